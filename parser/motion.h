@@ -1,0 +1,89 @@
+// What a program does, move by move: the interpreter's result. Knows nothing of stock or of the tool's shape.
+#pragma once
+
+#include <array>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "parser/geometry.h"
+#include "parser/place.h"
+#include "parser/problem.h"
+
+namespace provecut {
+
+enum class MotionKind : std::uint8_t { rapid, feed, arc_cw, arc_ccw, dwell, probe };
+enum class Plane : std::uint8_t { xy, zx, yz };  // G17 G18 G19
+enum class Spindle : std::uint8_t { off, cw, ccw };
+
+// One move. Coordinates are mm in the setup's work frame (the job's work zero is the origin), whatever units, offsets
+// and distance mode the program uses. Kept small: a program may have a million of them.
+struct Motion {
+  Vec3 start, end;
+  // Arcs: the centre in XYZ order, without the component along the plane's normal (that one is 0).
+  // Dwell: `centre.x` is unused; the time stands in `dwell_s`.
+  Vec2 centre;               // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
+  float feed_mm_min = 0;     // rate along the path; 0 for rapids and where no feed is in force
+  float dwell_s = 0;
+  float rpm = 0;             // S in force
+  std::uint32_t line = 0;
+  std::uint16_t column = 0;      // bytes, of the word that caused the move, saturating
+  std::uint16_t end_column = 0;
+  std::int32_t tool = 0;         // number in the spindle
+  MotionKind kind = MotionKind::rapid;
+  Plane plane = Plane::xy;
+  Spindle spindle = Spindle::off;
+  std::uint8_t flags = 0;        // MotionFlag
+  std::uint16_t turns = 1;       // arcs: whole or part turns, 1 for anything up to a full circle
+};
+
+enum MotionFlag : std::uint8_t {
+  motion_in_cycle = 1,          // made by a canned cycle
+  motion_machine_frame = 2,     // G53, G28, G30
+  motion_height_unknown = 4,    // its Z is taken as the top of the travel (no zero_in_machine in the job)
+  motion_feed_unset = 8,        // a feed move with no feed in force
+  motion_start_unknown = 16,    // the axes' position before this move is not known (start of a program)
+  motion_in_subprogram = 32,
+};
+
+inline bool isArc(const Motion& m) { return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw; }
+inline bool moves(const Motion& m) { return m.kind != MotionKind::dwell; }
+inline Place placeOf(const Motion& m) { return {m.line, m.column, m.end_column}; }
+
+enum class EventKind : std::uint8_t {
+  tool_change,    // M6 (or T alone where the job says so); value = tool number
+  stop,           // M0, M60
+  optional_stop,  // M1
+  end,            // M2, M30
+  spindle_start,  // M3, M4 from rest or a change of direction; value = rpm
+  spindle_stop,   // M5
+  comment_tool,   // a comment that describes a tool; text holds it
+};
+
+struct Event {
+  EventKind kind;
+  std::uint32_t before_motion;  // index of the next motion
+  double value = 0;
+  Place place;
+  std::string text;
+};
+
+// Modal words that a program set itself before its first feed move, and what stood where it did not.
+struct ModalUse {
+  bool units_set = false, distance_set = false, plane_set = false, feed_mode_set = false, work_offset_set = false;
+  bool units_used = false, distance_used = false, plane_used = false;  // relied upon by a move before they were set
+  bool ever_inch = false, ever_mm = false;
+  Place first_use;         // the first move that relies on one of them
+};
+
+struct Program {
+  std::vector<Motion> motions;
+  std::vector<Event> events;
+  std::vector<Problem> problems;  // in order of place
+  ModalUse modal;
+  std::uint32_t lines = 0;
+  bool read_whole = true;         // false: something of the file could not be followed (then never "clear")
+  std::vector<std::string> not_followed;  // what, in words
+};
+
+}  // namespace provecut

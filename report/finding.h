@@ -1,0 +1,38 @@
+// One thing that a router owner should know before pressing Start.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "parser/geometry.h"
+#include "parser/place.h"
+#include "parser/problem.h"
+
+namespace provecut {
+
+enum class Level { note, look, stop };  // in growing order
+
+std::string_view levelName(Level level);
+
+struct Finding {
+  std::string rule;
+  Level level = Level::note;   // set from the rule's own level
+  int program_order = -1;      // index into Facts::programs; -1: the job file or the whole job
+  std::string setup;
+  std::string program;         // file as the job writes it; the job file's name when the place is there
+  Place place;                 // columns in code points
+  std::uint32_t last_line = 0;
+  std::uint32_t moves = 0;
+  std::string subject;
+  std::optional<Vec3> at;      // work coordinates, mm
+  std::optional<double> amount;
+  std::string unit;            // "mm", "mm2", "rpm" ...
+  std::string message;         // what happens, by how much
+  std::string help;            // what to do, with a number
+  std::string source_line;     // the line's own text, control characters made visible
+  std::vector<Related> related;  // columns in code points
+  std::optional<std::string> accepted;  // the reason
+};
+
+}  // namespace provecut

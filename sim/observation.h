@@ -1,0 +1,122 @@
+// What the simulation saw: facts with numbers, no opinions. Indices point into the Job and into each program's motions.
+// All points are in work coordinates of the setup, mm, unless said.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "parser/job.h"
+#include "parser/motion.h"
+#include "sim/tool_body.h"
+
+namespace provecut {
+
+// A part of the tool enters a hold-down during one move. One entry per move, hold-down and part of the tool.
+struct Contact {
+  std::uint32_t move = 0;
+  int hold_down = 0;
+  ToolPart part = ToolPart::cutter;
+  int carried = -1;
+  bool plunge = false;      // the move goes straight or mostly down
+  Vec3 entry;               // tip position at first contact
+  double overlap_mm = 0;    // part's radius at the meeting height less the signed distance axis to footprint, largest
+};
+
+// A move passes a hold-down without touching it, nearer than the wanted clearance.
+struct NearPass {
+  std::uint32_t move = 0;
+  int hold_down = 0;
+  ToolPart part = ToolPart::cutter;
+  int carried = -1;
+  Vec3 at;                  // tip position at the nearest moment
+  double clearance_mm = 0;  // shortest distance between the two bodies
+};
+
+// The shortest way to shift a hold-down in one of the four directions so that every program it stands in clears it.
+struct Escape {
+  int hold_down = 0;
+  int setup = 0;
+  Vec2 direction;           // unit vector in the lying frame: left (-1, 0), right, front (0, -1), back
+  double distance_mm = 0;   // checked: at this shift the clearance wanted is kept
+};
+
+// What one move meets in the stock as it is at that moment.
+struct MoveCut {
+  float removed_mm3 = 0;
+  float axial_mm = 0;       // greatest height of material above the tip's own depth on the cells that it removes
+  float bite_mm = 0;        // greatest depth taken off any column, cells that are only grazed at the rim left out
+};
+
+// Collet nut, spindle or a carried body below the top of the material in its way.
+struct BodyInStock {
+  std::uint32_t move = 0;
+  ToolPart part = ToolPart::collet_nut;
+  int carried = -1;
+  double depth_mm = 0;
+  Vec3 at;
+};
+
+// The thinnest floor or web that a program left.
+struct ThinFloor {
+  std::uint32_t move = 0;    // the move that made it
+  Vec3 at;                   // on the cut surface
+  double thickness_mm = 0;   // for the blank as said
+  double worst_mm = 0;       // over the blank's thickness tolerance
+  double area_mm2 = 0;       // plan area that is thinner than the limit
+};
+
+struct Tab {
+  Vec3 at;
+  double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
+  bool along_grain = false;  // the kerf that it bridges runs with the grain: weak
+};
+
+// A piece that a program freed or left hanging on webs.
+struct Piece {
+  std::uint32_t move = 0;    // the move that freed it, or left it hanging
+  double volume_mm3 = 0;
+  double plan_area_mm2 = 0;
+  Box3 bounds;               // work coordinates
+  Vec3 at;                   // a point in it
+  std::vector<int> held_by_hold_downs;
+  bool held_by_tape = false;
+  std::vector<Tab> tabs;     // empty: not hanging on tabs
+  bool tabs_cut_later = false;
+  bool free = false;         // nothing holds it
+};
+
+struct TimeSpent {
+  double cutting_s = 0, rapid_s = 0, dwell_s = 0, stop_s = 0, spindle_s = 0, tool_change_s = 0;
+  double total_s() const { return cutting_s + rapid_s + dwell_s + stop_s + spindle_s + tool_change_s; }
+};
+
+struct ProgramRun {
+  int setup = 0;
+  int entry = 0;                      // index into Setup::programs
+  std::vector<MoveCut> cuts;          // one per motion
+  std::vector<Contact> contacts;      // by move
+  std::vector<NearPass> near_passes;  // by move
+  std::vector<BodyInStock> bodies_in_stock;
+  std::vector<ThinFloor> thin_floors;
+  std::vector<Piece> pieces;
+  Box3 bounds;                        // of the moves, the unknown heights left out
+  double deepest_below_top_mm = 0;
+  double removed_mm3 = 0;
+  double feed_mm = 0, rapid_mm = 0;
+  TimeSpent time, time_low, time_high;
+};
+
+struct StockState {
+  Vec3 voxel_mm;
+  double removed_mm3 = 0, remaining_mm3 = 0;
+};
+
+struct Run {
+  std::vector<ProgramRun> programs;   // in the order of the job
+  std::vector<Escape> escapes;
+  StockState stock;
+  std::vector<std::string> not_checked;  // what could not be computed and why
+};
+
+}  // namespace provecut

@@ -1,0 +1,20 @@
+// The one entry point of the simulation: a job and its interpreted programs → what was seen.
+#pragma once
+
+#include <functional>
+#include <span>
+
+#include "sim/observation.h"
+
+namespace provecut {
+
+struct RunOptions {
+  double voxel_mm = 0;  // 0: from the job, else chosen
+  int threads = 0;      // 0: all
+  std::function<void(int program, int programs)> progress;  // may be empty
+};
+
+// `programs` in the order of the job's setups and their entries.
+Run run(const Job& job, std::span<const Program> programs, const RunOptions& options = {});
+
+}  // namespace provecut

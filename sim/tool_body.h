@@ -1,0 +1,32 @@
+// A tool as a body of revolution: cutter, shank, collet nut, spindle and what travels with it. The tip is at z = 0.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "parser/job.h"
+
+namespace provecut {
+
+enum class ToolPart : std::uint8_t { cutter, shank, collet_nut, spindle, carried };
+
+// One convex solid of the stack. A frustum when `arc_radius` is 0: radius r0 at height z0 to r1 at z1 (z0 <= z1).
+// Else the zone of a torus (or of a sphere, centre_r = 0): the meridian is the circle about (centre_r, centre_z),
+// from z0 up to z1 in its lower right quarter.
+struct BodyPiece {
+  ToolPart part = ToolPart::cutter;
+  int carried = -1;  // index into Job::carried
+  double z0 = 0, r0 = 0, z1 = 0, r1 = 0;
+  double arc_radius = 0, centre_r = 0, centre_z = 0;
+};
+
+struct ToolBody {
+  std::vector<BodyPiece> pieces;  // from the tip up
+  double cutter_radius_mm = 0;    // the largest of the cutter
+  double cutter_length_mm = 0;    // top of the cutting part
+  double widest_radius_mm = 0;    // of everything
+};
+
+ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Carried> carried);
+
+}  // namespace provecut
