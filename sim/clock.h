@@ -1,22 +1,41 @@
 // How long the machine takes: a look-ahead planner over a whole program.
 #pragma once
 
-#include <span>
 #include <vector>
 
 #include "parser/job.h"
 #include "parser/motion.h"
 #include "sim/observation.h"
+#include "sim/path_limits.h"
 
 namespace provecut {
 
+struct PlanOptions {
+  int tool_in_spindle = 0;   // at the start; a change to the tool that is already there takes no time. 0: none known
+  double feed_override = 1;  // share of every programmed feed; rapids keep theirs
+  bool keep_speeds = false;  // fill Plan::speeds
+};
+
+// How one move is driven.
+struct MoveSpeed {
+  double length_mm = 0;           // 0: the axes stand still
+  double limit_mm_s = 0;          // highest that the move itself allows
+  double acceleration_mm_s2 = 0;
+  double entry_mm_s = 0, exit_mm_s = 0;
+  double peak_mm_s = 0;           // highest reached
+  SpeedLimit limit = SpeedLimit::feed;  // what sets limit_mm_s
+};
+
 struct Plan {
   std::vector<float> move_s;   // one per motion
+  std::vector<MoveSpeed> speeds;  // one per motion where asked for
   TimeSpent time;
+  int tool_at_end = 0;         // 0: not known
 };
 
 // Trapezoidal speed along the path under per-axis rate and acceleration limits, junction-deviation or exact-stop
-// corners, centripetal limits on arcs; dwells, spindle starts, stops and tool changes from the events.
-Plan plan(const Program& program, const Machine& machine);
+// corners, centripetal limits on arcs; dwells, spindle starts and tool changes from the events. A program stop halts
+// the axes and counts no time of its own: nobody knows how long the operator takes.
+Plan plan(const Program& program, const Machine& machine, const PlanOptions& options = {});
 
 }  // namespace provecut

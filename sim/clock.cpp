@@ -1,0 +1,159 @@
+#include "sim/clock.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "parser/prove.h"
+#include "sim/speed_profile.h"
+
+namespace provecut {
+namespace {
+
+// Plans the moves between two halts of the axes at a time.
+class Planner {
+ public:
+  Planner(const Program& program, const Machine& machine, const PlanOptions& options)
+      : program_(program), machine_(machine), options_(options), axes_(axisLimits(machine)) {
+    PROVE(options.feed_override > 0);
+    PROVE(machine.junction_deviation_mm >= 0);
+    PROVE(machine.blocks_per_second >= 0);
+    plan_.move_s.assign(program.motions.size(), 0.0F);
+    if (options.keep_speeds) plan_.speeds.resize(program.motions.size());
+    plan_.tool_at_end = options.tool_in_spindle;
+  }
+
+  Plan run() {
+    std::size_t next_event = 0;
+    const auto& motions = program_.motions;
+    for (std::size_t i = 0; i < motions.size(); ++i) {
+      for (; next_event < program_.events.size() && program_.events[next_event].before_motion <= i; ++next_event)
+        take(program_.events[next_event]);
+      take(motions[i], i);
+    }
+    for (; next_event < program_.events.size(); ++next_event) take(program_.events[next_event]);
+    halt();
+    return std::move(plan_);
+  }
+
+ private:
+  void take(const Event& event) {
+    switch (event.kind) {
+      case EventKind::comment_tool:
+      case EventKind::optional_stop:  // off unless the operator asks for it
+        return;
+      case EventKind::tool_change: {
+        const int tool = static_cast<int>(event.value);
+        if (tool == 0 || tool != plan_.tool_at_end) plan_.time.tool_change_s += machine_.tool_change_s;
+        plan_.tool_at_end = tool;
+        break;
+      }
+      case EventKind::spindle_start:
+        plan_.time.spindle_s += machine_.spindle_start_s;
+        break;
+      case EventKind::stop:
+      case EventKind::end:
+      case EventKind::spindle_stop:
+        break;
+    }
+    halt();
+  }
+
+  void take(const Motion& m, std::size_t index) {
+    if (m.kind == MotionKind::dwell) {
+      halt();
+      const double dwell_s = m.dwell_s > 0 && std::isfinite(m.dwell_s) ? m.dwell_s : 0;
+      plan_.move_s[index] = static_cast<float>(dwell_s);
+      plan_.time.dwell_s += dwell_s;
+      return;
+    }
+    if (m.kind == MotionKind::rapid && machine_.rapids == Rapids::independent) {
+      halt();
+      takeDogleg(m, index);
+      return;
+    }
+    const bool fed = m.kind != MotionKind::rapid && m.feed_mm_min > 0;
+    MovePath path = movePath(m, axes_, fed ? static_cast<double>(m.feed_mm_min) * options_.feed_override / 60 : 0);
+    if (!(path.length_mm > 0)) return;
+    // The moves of a canned cycle are made from one block, so they do not wait for the next one.
+    if (machine_.blocks_per_second > 0 && !(m.flags & motion_in_cycle)) {
+      const double streamed_mm_s = path.length_mm * machine_.blocks_per_second;
+      if (streamed_mm_s < path.speed_mm_s) {
+        path.speed_mm_s = streamed_mm_s;
+        path.limit = SpeedLimit::blocks_per_second;
+      }
+    }
+    const bool probe = m.kind == MotionKind::probe;
+    if (probe) halt();
+    Stretch s{path.length_mm, path.speed_mm_s, path.acceleration_mm_s2, 0};
+    if (!stretches_.empty() && machine_.cornering == Cornering::junction_deviation) {
+      const double slower = std::min(path.speed_mm_s, stretches_.back().speed_mm_s);
+      s.entry2_mm2_s2 = std::min(slower * slower, cornerSpeed2(last_, path.first, axes_, machine_.junction_deviation_mm));
+    }
+    stretches_.push_back(s);
+    moves_.push_back(static_cast<std::uint32_t>(index));
+    last_ = path.last;
+    if (options_.keep_speeds) {
+      plan_.speeds[index].acceleration_mm_s2 = path.acceleration_mm_s2;
+      plan_.speeds[index].limit = path.limit;
+    }
+    if (probe) halt();
+  }
+
+  // Each axis goes at its own rate; the move is done when the slowest is.
+  void takeDogleg(const Motion& m, std::size_t index) {
+    const Vec3 way = m.end - m.start;
+    const auto axis = [](double way_mm, double rate, double acceleration) {
+      const double far = std::fabs(way_mm);
+      return far > 0 && std::isfinite(far) ? stretchTime(far, rate, acceleration, 0, 0) : 0.0;
+    };
+    const double time_s = std::max({axis(way.x, axes_.rate_mm_s.x, axes_.acceleration_mm_s2.x),
+                                    axis(way.y, axes_.rate_mm_s.y, axes_.acceleration_mm_s2.y),
+                                    axis(way.z, axes_.rate_mm_s.z, axes_.acceleration_mm_s2.z)});
+    spend(m, index, time_s);
+  }
+
+  void spend(const Motion& m, std::size_t index, double time_s) {
+    plan_.move_s[index] = static_cast<float>(time_s);
+    (m.kind == MotionKind::rapid ? plan_.time.rapid_s : plan_.time.cutting_s) += time_s;
+  }
+
+  // The axes come to rest: nothing that follows can change what was driven so far.
+  void halt() {
+    planSpeeds(stretches_);
+    double entry = 0;
+    for (std::size_t i = 0; i < stretches_.size(); ++i) {
+      const Stretch& s = stretches_[i];
+      const double exit = i + 1 < stretches_.size() ? std::sqrt(stretches_[i + 1].entry2_mm2_s2) : 0.0;
+      const std::size_t index = moves_[i];
+      spend(program_.motions[index], index, stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit));
+      if (options_.keep_speeds) {
+        MoveSpeed& m = plan_.speeds[index];
+        m.length_mm = s.length_mm;
+        m.limit_mm_s = s.speed_mm_s;
+        m.entry_mm_s = entry;
+        m.exit_mm_s = exit;
+        m.peak_mm_s = peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit);
+      }
+      entry = exit;
+    }
+    stretches_.clear();
+    moves_.clear();
+  }
+
+  const Program& program_;
+  const Machine& machine_;
+  const PlanOptions& options_;
+  AxisLimits axes_;
+  Plan plan_;
+  std::vector<Stretch> stretches_;     // driven without a halt
+  std::vector<std::uint32_t> moves_;   // their motions
+  Vec3 last_;                          // direction in which the last of them ends
+};
+
+}  // namespace
+
+Plan plan(const Program& program, const Machine& machine, const PlanOptions& options) {
+  return Planner(program, machine, options).run();
+}
+
+}  // namespace provecut

@@ -1,0 +1,44 @@
+// What a machine's axes allow along one move and through the corner between two. Knows nothing of the moves around.
+#pragma once
+
+#include <cstdint>
+
+#include "parser/geometry.h"
+#include "parser/job.h"
+#include "parser/motion.h"
+
+namespace provecut {
+
+struct AxisLimits {
+  Vec3 rate_mm_s, acceleration_mm_s2;
+  double least_acceleration_mm_s2 = 0;
+};
+
+// Limits that are not above zero, or not numbers, are a defect of the caller: the job file's reader refuses them.
+AxisLimits axisLimits(const Machine& machine);
+
+enum class SpeedLimit : std::uint8_t { feed, axis_rate, centripetal, blocks_per_second };
+
+struct MovePath {
+  double length_mm = 0;           // 0: the axes stand still
+  double speed_mm_s = 0;          // highest along the move
+  double acceleration_mm_s2 = 0;  // highest along the move
+  SpeedLimit limit = SpeedLimit::feed;  // what sets speed_mm_s
+  Vec3 first, last;               // unit directions of travel where it starts and ends
+};
+
+// A straight move: v = min rate_i / |u_i|, a = min acceleration_i / |u_i| with u the unit direction (geometry).
+// An arc or helix: the same over all directions it takes, and v² / r times the normal within each axis' acceleration.
+// Along the path and towards the centre the acceleration is limited apart, as controllers do.
+// `feed_mm_s` is 0 where no feed limits the move. Moves shorter than a millionth of a millimetre stand still.
+MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s);
+
+// Square of the speed through a corner, mm²/s², that a tangent arc with its nearest point `deviation_mm` from the
+// corner allows: v² = a d s / (1 - s), s = sine of half the included angle (geometry); the acceleration a is what the
+// axes give towards the arc's centre, in the worst of its directions. Infinite for straight on.
+double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm);
+
+// Angle that an arc sweeps, whole turns included, above 0, radians.
+double sweepOf(const Motion& arc);
+
+}  // namespace provecut
