@@ -2,6 +2,16 @@
 
 namespace provecut {
 
+std::vector<std::size_t> lineStarts(std::string_view text) {
+  std::vector<std::size_t> starts;
+  if (!text.empty()) starts.push_back(0);
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const bool ends = text[i] == '\n' || (text[i] == '\r' && (i + 1 == text.size() || text[i + 1] != '\n'));
+    if (ends && i + 1 < text.size()) starts.push_back(i + 1);
+  }
+  return starts;
+}
+
 std::string_view ProgramFacts::line(std::uint32_t number) const {
   if (number == 0 || number > line_starts.size()) return {};
   const std::size_t begin = line_starts[number - 1];

@@ -1,7 +1,9 @@
 // All that a rule may look at.
 #pragma once
 
+#include <cstddef>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "parser/job.h"
@@ -9,6 +11,9 @@
 #include "sim/observation.h"
 
 namespace provecut {
+
+// Byte offset of each line's first byte; lines end with LF, CR LF or a lone CR. An empty text has no line.
+std::vector<std::size_t> lineStarts(std::string_view text);
 
 struct ProgramFacts {
   const Setup* setup = nullptr;
@@ -21,6 +26,8 @@ struct ProgramFacts {
 
 struct Facts {
   Job job;
+  std::string job_text;                // the job file's bytes; empty when the job was made from the command line
+  std::vector<std::string> assumed;    // what the command line left open, in words; empty with a job file
   std::vector<ProgramFacts> programs;  // in the order of the job
   Run run;                             // run.programs[i] belongs to programs[i]
   bool strict = false;

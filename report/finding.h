@@ -1,8 +1,10 @@
 // One thing that a router owner should know before pressing Start.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "parser/geometry.h"
@@ -30,7 +32,8 @@ struct Finding {
   std::string unit;            // "mm", "mm2", "rpm" ...
   std::string message;         // what happens, by how much
   std::string help;            // what to do, with a number
-  std::string source_line;     // the line's own text, control characters made visible
+  std::string source_line;     // the line's own text, control characters made visible, cut to fit a terminal
+  std::uint32_t mark_begin = 0, mark_end = 0;  // terminal cells of source_line at fault, one past the last; both 0: none
   std::vector<Related> related;  // columns in code points
   std::optional<std::string> accepted;  // the reason
 };

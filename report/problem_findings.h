@@ -1,0 +1,15 @@
+// What the interpreter had to say about the programs' text, as findings.
+#pragma once
+
+#include <vector>
+
+#include "report/facts.h"
+#include "report/finding.h"
+
+namespace provecut {
+
+// One finding per program, rule and message; `moves` counts how often it was met, and the first places after the first
+// stand in `related`. A problem whose id no rule bears comes under "syntax". Places are as the parser gave them (bytes).
+std::vector<Finding> problemFindings(const Facts& facts);
+
+}  // namespace provecut
