@@ -12,6 +12,17 @@ std::vector<std::size_t> lineStarts(std::string_view text) {
   return starts;
 }
 
+std::string_view lineOfText(std::string_view text, std::uint32_t number) {
+  if (number == 0) return {};
+  for (; number > 1 && !text.empty(); --number) {
+    const std::size_t end = text.find('\n');
+    text = end == std::string_view::npos ? std::string_view() : text.substr(end + 1);
+  }
+  text = text.substr(0, text.find('\n'));
+  if (!text.empty() && text.back() == '\r') text.remove_suffix(1);
+  return text;
+}
+
 std::string_view ProgramFacts::line(std::uint32_t number) const {
   if (number == 0 || number > line_starts.size()) return {};
   const std::size_t begin = line_starts[number - 1];

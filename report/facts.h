@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -14,6 +15,9 @@ namespace provecut {
 
 // Byte offset of each line's first byte; lines end with LF, CR LF or a lone CR. An empty text has no line.
 std::vector<std::size_t> lineStarts(std::string_view text);
+
+// Line `number` of a text, counted by LF, without its line end; for texts too short to keep their line starts.
+std::string_view lineOfText(std::string_view text, std::uint32_t number);
 
 struct ProgramFacts {
   const Setup* setup = nullptr;

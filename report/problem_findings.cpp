@@ -12,18 +12,20 @@ namespace {
 
 constexpr std::size_t repeats_shown = 20;
 
-Finding fromProblem(const Problem& problem, int program_order) {
+Finding fromProblem(const Problem& problem, const ProgramFacts& program, int program_order) {
   Finding f;
   const Rule* rule = findRule(problem.id);
   f.rule = rule ? rule->id : std::string_view("syntax");
   f.program_order = program_order;
-  f.place = problem.place;
+  f.place = shownColumns(program.line(problem.place.line), problem.place);
   f.last_line = problem.place.line;
   f.moves = 1;
   f.message = problem.message;
   if (!problem.assumed.empty()) f.message += "; " + problem.assumed;
   f.help = problem.help;
-  f.related = problem.related;
+  for (const Related& r : problem.related) {
+    f.related.push_back({r.file, r.file.empty() ? shownColumns(program.line(r.place.line), r.place) : r.place, r.message});
+  }
   return f;
 }
 
@@ -33,8 +35,9 @@ std::vector<Finding> problemFindings(const Facts& facts) {
   std::vector<Finding> findings;
   for (std::size_t p = 0; p < facts.programs.size(); ++p) {
     std::map<std::pair<std::string, std::string>, std::size_t> first_of;  // rule and message
-    for (const Problem& problem : facts.programs[p].program.problems) {
-      Finding f = fromProblem(problem, static_cast<int>(p));
+    const ProgramFacts& program = facts.programs[p];
+    for (const Problem& problem : program.program.problems) {
+      Finding f = fromProblem(problem, program, static_cast<int>(p));
       const auto [it, fresh] = first_of.try_emplace({f.rule, f.message}, findings.size());
       if (fresh) {
         findings.push_back(std::move(f));
@@ -43,7 +46,7 @@ std::vector<Finding> problemFindings(const Facts& facts) {
       Finding& group = findings[it->second];
       ++group.moves;
       group.last_line = std::max(group.last_line, problem.place.line);
-      if (group.related.size() < repeats_shown) group.related.push_back({"", problem.place, "the same here"});
+      if (group.related.size() < repeats_shown) group.related.push_back({"", f.place, "the same here"});
     }
   }
   return findings;

@@ -9,7 +9,7 @@
 namespace provecut {
 
 // One finding per program, rule and message; `moves` counts how often it was met, and the first places after the first
-// stand in `related`. A problem whose id no rule bears comes under "syntax". Places are as the parser gave them (bytes).
+// stand in `related`. A problem whose id no rule bears comes under "syntax". Columns are in code points.
 std::vector<Finding> problemFindings(const Facts& facts);
 
 }  // namespace provecut

@@ -17,27 +17,9 @@ namespace {
 // A source line, its number and the gutter between them fit in 100 columns.
 constexpr std::size_t source_line_cells = 88;
 
-std::string_view lineOf(const Facts& facts, int program_order, std::uint32_t number) {
-  if (program_order >= 0) return facts.programs[static_cast<std::size_t>(program_order)].line(number);
-  if (number == 0) return {};
-  std::string_view rest = facts.job_text;
-  for (; number > 1 && !rest.empty(); --number) {
-    const std::size_t end = rest.find('\n');
-    rest = end == std::string_view::npos ? std::string_view() : rest.substr(end + 1);
-  }
-  rest = rest.substr(0, rest.find('\n'));
-  if (!rest.empty() && rest.back() == '\r') rest.remove_suffix(1);
-  return rest;
-}
-
-// Which text a related place stands in: the finding's own where no file is named.
-int orderOfFile(const Facts& facts, const Finding& f, const std::string& file) {
-  if (file.empty() || file == f.program) return f.program_order;
-  if (file == facts.job.file) return -1;
-  for (std::size_t p = 0; p < facts.programs.size(); ++p) {
-    if (facts.programs[p].entry->file == file) return static_cast<int>(p);
-  }
-  return -1;
+std::string_view lineOf(const Facts& facts, const Finding& f) {
+  if (f.program_order < 0) return lineOfText(facts.job_text, f.place.line);
+  return facts.programs[static_cast<std::size_t>(f.program_order)].line(f.place.line);
 }
 
 void fillPlace(const Facts& facts, Finding& f) {
@@ -48,14 +30,14 @@ void fillPlace(const Facts& facts, Finding& f) {
   } else if (f.program.empty()) {
     f.program = facts.job.file;
   }
+  // Rules count a program's columns in code points; places of the job file are still in bytes.
+  if (f.program_order < 0) f.place = shownColumns(lineOf(facts, f), f.place);
   for (Related& r : f.related) {
-    r.place = shownColumns(lineOf(facts, orderOfFile(facts, f, r.file), r.place.line), r.place);
     if (r.file.empty()) r.file = f.program;
+    if (r.file == facts.job.file) r.place = shownColumns(lineOfText(facts.job_text, r.place.line), r.place);
   }
-  const std::string_view line = lineOf(facts, f.program_order, f.place.line);
-  f.place = shownColumns(line, f.place);
   f.last_line = std::max(f.last_line, f.place.line);
-  Excerpt excerpt = excerptOf(line, f.place, source_line_cells);
+  Excerpt excerpt = excerptOf(lineOf(facts, f), f.place, source_line_cells);
   f.source_line = std::move(excerpt.text);
   f.mark_begin = excerpt.mark_begin;
   f.mark_end = excerpt.mark_end;

@@ -1,0 +1,48 @@
+// From files on disk to Facts: reads the job file and its programs, interprets them, cuts the job in memory.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/facts.h"
+#include "report/visible_text.h"
+
+namespace provecut {
+
+// Why the input cannot be used at all.
+struct InputError {
+  std::string file;
+  Place place;      // columns in code points; line 0: the file as a whole
+  Excerpt source;   // the line at fault; empty where there is none
+  std::string message, help;
+};
+
+struct LoadOptions {
+  bool strict = false;
+  double voxel_mm = 0;  // 0: from the job, else chosen
+  int threads = 0;      // 0: all
+  std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty
+};
+
+struct Loading {
+  std::unique_ptr<Facts> facts;  // absent when there is any error
+  std::vector<InputError> errors;
+};
+
+// Reads the job file and the programs beside it.
+Loading loadJobFile(const std::string& path, const LoadOptions& options);
+
+// For a job made from the command line: its programs' files are paths as the user gave them.
+Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& options);
+
+// One program with nothing around it, for what needs no job.
+struct ProgramLoading {
+  ProgramFacts facts;  // without setup and entry
+  std::vector<InputError> errors;
+};
+ProgramLoading loadProgram(const std::string& path, const LoadOptions& options);
+
+}  // namespace provecut
