@@ -116,7 +116,9 @@ MovePath arcPath(const Motion& m, const AxisLimits& axes, double feed_mm_s) {
   const Vec2 inward{greatest(n0.x, n1.x, n0.y, n1.y, half_turn), greatest(n0.y, n1.y, n0.x, n1.x, half_turn)};
   const Vec3 travel = fromPlane(m.plane, Vec2{inward.y, inward.x} * round_share, std::fabs(rise_share));
   limitSpeed(path, along(axes.rate_mm_s, travel), SpeedLimit::axis_rate);
-  path.acceleration_mm_s2 = along(axes.acceleration_mm_s2, travel);
+  // A helix speeds up as the circle under it does: what its climb would let it gain (cos of the climb) is not taken.
+  const Vec3 gain = fromPlane(m.plane, Vec2{inward.y, inward.x}, std::fabs(rise_share));
+  path.acceleration_mm_s2 = along(axes.acceleration_mm_s2, gain);
   const double inward_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, inward, 0));
   limitSpeed(path, std::sqrt(inward_mm_s2 * radius) / round_share, SpeedLimit::centripetal);
   return path;
