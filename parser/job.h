@@ -33,7 +33,9 @@ struct Machine {
   double spindle_start_s = 4;
   double spindle_power_w = 1500;
   double tool_change_s = 120;
-  std::vector<std::string> accepts;
+  // Words beyond plain moves that it takes; all of them unless the job says otherwise.
+  std::vector<std::string> accepts{"arcs",       "canned-cycles", "tool-change", "cutter-compensation",
+                                   "parameters", "subprograms"};
   std::vector<Measured> measured;
 };
 

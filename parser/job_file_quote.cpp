@@ -1,0 +1,60 @@
+// [quote]: money and minutes. Rates are per hour; shares are 0.25 for a quarter.
+#include "parser/job_file_keys.h"
+
+namespace provecut::job_file {
+
+namespace {
+
+void readQuantity(Reader& reader, const Spot& spot, Quote& quote) {
+  const std::string wanted = "a list of whole numbers of at least 1, [1, 10, 50]";
+  if (spot.node.kind != NodeKind::list || spot.node.items.empty()) {
+    failType(reader, spot, wanted);
+    return;
+  }
+  quote.quantity.clear();
+  for (const Node& item : spot.node.items) {
+    if (const auto v = readWhole(reader, {item, spot.key, spot.section}, Range{1, 1e6})) quote.quantity.push_back(*v);
+  }
+}
+
+const std::vector<Key<Quote>>& quoteKeys() {
+  static const std::vector<Key<Quote>> keys{
+      text("currency", &Quote::currency),
+      number("machine_rate", &Quote::machine_rate, money, not_negative),
+      number("labour_rate", &Quote::labour_rate, money, not_negative),
+      number("setup_minutes", &Quote::setup_minutes, minutes, not_negative),
+      number("per_setup_minutes", &Quote::per_setup_minutes, minutes, not_negative),
+      number("load_minutes", &Quote::load_minutes, minutes, not_negative),
+      number("finishing_minutes", &Quote::finishing_minutes, minutes, not_negative),
+      number("material_cost", &Quote::material_cost, money, not_negative),
+      number("material_waste", &Quote::material_waste, shares, not_negative),
+      number("tooling_per_hour", &Quote::tooling_per_hour, money, not_negative),
+      number("margin", &Quote::margin, shares, Range{0, 1, false, true}),
+      number("markup", &Quote::markup, shares, not_negative),
+      number("tax", &Quote::tax, shares, not_negative),
+      special<Quote>("quantity", {Form::wholes, counts, Range{1, 1e6}}, readQuantity),
+      whole("pieces", &Quote::pieces, Range{1, 1e6}),
+  };
+  return keys;
+}
+
+}  // namespace
+
+void readQuote(Reader& reader, const Spot& spot, Job& job) {
+  Quote quote;
+  quote.place = spot.node.place;
+  readTable(reader, spot.node, "[quote]", "quote", quoteKeys(), quote);
+  const Entry* margin = findEntry(spot.node, "margin");
+  const Entry* markup = findEntry(spot.node, "markup");
+  if (margin && markup) {
+    const Entry* later = margin->place.line > markup->place.line ? margin : markup;
+    reader.fail(later->place, "[quote] has both `margin` and `markup`",
+                "keep one: margin is a share of the price, markup a share of the cost",
+                {{"", (later == margin ? markup : margin)->place, "the other one"}});
+  }
+  job.quote = std::move(quote);
+}
+
+void listQuoteKeys(std::vector<KnownKey>& known) { list(known, "quote", quoteKeys()); }
+
+}  // namespace provecut::job_file
