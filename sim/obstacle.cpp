@@ -32,7 +32,8 @@ Obstacle obstacle(const HoldDown& hold_down, double blank_top_mm) {
     o.edges.push_back({hold_down.at_mm, hold_down.at_mm});
   } else {
     const std::vector<Vec2> corners = footprint(hold_down);
-    for (std::size_t i = 0; i < corners.size(); ++i) o.edges.push_back({corners[i], corners[(i + 1) % corners.size()]});
+    for (std::size_t i = 0; i < corners.size(); ++i)
+      o.edges.push_back({corners[i], corners[(i + 1) % corners.size()]});
     o.convex = isConvex(corners);
   }
   constexpr double far = std::numeric_limits<double>::infinity();
@@ -84,6 +85,8 @@ double signedDistance(const Obstacle& o, Vec2 p) {
   return covers(o, p) ? -nearest : nearest;
 }
 
-double distance(const Obstacle& o, Vec2 p) { return std::max(0.0, signedDistance(o, p)); }
+double distance(const Obstacle& o, Vec2 p) {
+  return std::max(0.0, signedDistance(o, p));
+}
 
 }  // namespace provecut

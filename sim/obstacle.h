@@ -1,4 +1,5 @@
-// A hold-down as what the tool must not meet: a vertical prism that reaches down without end, in the lying frame.
+// A hold-down as what the tool must not meet: a vertical prism that reaches down without end, in the lying
+// frame.
 #pragma once
 
 #include <vector>
@@ -7,7 +8,8 @@
 
 namespace provecut {
 
-// An edge of the outline; of a round one the single "edge" is its centre, with the radius in Obstacle::radius_mm.
+// An edge of the outline; of a round one the single "edge" is its centre, with the radius in
+// Obstacle::radius_mm.
 struct Edge {
   Vec2 a, b;
 };
@@ -16,11 +18,12 @@ struct Obstacle {
   std::vector<Edge> edges;
   double radius_mm = 0;  // round: > 0 and one edge without length. Else 0
   bool convex = true;
-  double top_mm = 0;     // lying z
-  Vec2 low, high;        // of the footprint
+  double top_mm = 0;  // lying z
+  Vec2 low, high;     // of the footprint
 };
 
-// `blank_top_mm`: lying z of the blank's top face. Hold-downs reach the spoilboard, so the prism has no underside.
+// `blank_top_mm`: lying z of the blank's top face. Hold-downs reach the spoilboard, so the prism has no
+// underside.
 Obstacle obstacle(const HoldDown& hold_down, double blank_top_mm);
 
 // The same obstacle shifted sideways.
@@ -35,7 +38,8 @@ SegmentPoint fromEdge(const Edge& edge, Vec2 p);
 // Whether the footprint covers p (for round ones too). A point on the outline may count as either.
 bool covers(const Obstacle& o, Vec2 p);
 
-// Horizontal distance from p to the footprint, mm; signedDistance is negative inside (the depth to the outline).
+// Horizontal distance from p to the footprint, mm; signedDistance is negative inside (the depth to the
+// outline).
 double distance(const Obstacle& o, Vec2 p);
 double signedDistance(const Obstacle& o, Vec2 p);
 

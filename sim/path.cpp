@@ -19,9 +19,12 @@ struct PlaneAxes {
 
 PlaneAxes axesOf(Plane plane) {
   switch (plane) {
-    case Plane::xy: return {&Vec3::x, &Vec3::y, &Vec3::z};
-    case Plane::zx: return {&Vec3::z, &Vec3::x, &Vec3::y};
-    case Plane::yz: return {&Vec3::y, &Vec3::z, &Vec3::x};
+    case Plane::xy:
+      return {&Vec3::x, &Vec3::y, &Vec3::z};
+    case Plane::zx:
+      return {&Vec3::z, &Vec3::x, &Vec3::y};
+    case Plane::yz:
+      return {&Vec3::y, &Vec3::z, &Vec3::x};
   }
   return {&Vec3::x, &Vec3::y, &Vec3::z};
 }
@@ -57,7 +60,9 @@ PathPiece arcOf(const Motion& m, Vec3 shift) {
 
 void addDogleg(Path& path, Vec3 from, Vec3 to, Vec3 rate) {
   const Vec3 way = to - from;
-  const auto timeOf = [](double distance, double speed) { return speed > 0 ? std::fabs(distance) / speed : 0.0; };
+  const auto timeOf = [](double distance, double speed) {
+    return speed > 0 ? std::fabs(distance) / speed : 0.0;
+  };
   const Vec3 time{timeOf(way.x, rate.x), timeOf(way.y, rate.y), timeOf(way.z, rate.z)};
   std::array<double, 3> turns{time.x, time.y, time.z};
   std::sort(turns.begin(), turns.end());
@@ -108,7 +113,8 @@ Vec3 pointAt(const PathPiece& p, double t) {
 
 double chordError(const PathPiece& p, double angle) {
   if (!p.arc) return 0;
-  // In polar form P'' = -ρ e_r + 2 ρ' e_θ, with ρ' even; the part along the normal is even too and adds nothing.
+  // In polar form P'' = -ρ e_r + 2 ρ' e_θ, with ρ' even; the part along the normal is even too and adds
+  // nothing.
   const double bend = std::max(p.radius0, p.radius1) + 2 * std::fabs((p.radius1 - p.radius0) / p.sweep);
   return bend * angle * angle / 8;
 }

@@ -12,9 +12,12 @@ namespace {
 constexpr double spindle_height_mm = 200;
 constexpr double common_point_angle_deg = 118;  // twist drills; common practice, no source
 
-double radians(double deg) { return deg * std::numbers::pi / 180; }
+double radians(double deg) {
+  return deg * std::numbers::pi / 180;
+}
 
-// Puts pieces one on the other. Pieces without height are left out: the next piece's own bottom face stands for them.
+// Puts pieces one on the other. Pieces without height are left out: the next piece's own bottom face stands
+// for them.
 class Stack {
  public:
   explicit Stack(ToolBody& body) : body_(body) {}
@@ -63,8 +66,11 @@ double tip(Stack& stack, const Tool& tool) {
   const double radius = tool.diameter_mm / 2;
   switch (tool.shape) {
     case ToolShape::flat:
-    case ToolShape::surfacing: return radius;
-    case ToolShape::ball: stack.zone(0, radius, radius); return radius;
+    case ToolShape::surfacing:
+      return radius;
+    case ToolShape::ball:
+      stack.zone(0, radius, radius);
+      return radius;
     case ToolShape::bull: {
       const double corner = std::min(tool.corner_radius_mm, radius);
       if (corner > 0) stack.zone(radius - corner, corner, corner);
@@ -88,7 +94,9 @@ double tip(Stack& stack, const Tool& tool) {
       }
       return radius;
     }
-    case ToolShape::form: profile(stack, tool.profile_mm); break;
+    case ToolShape::form:
+      profile(stack, tool.profile_mm);
+      break;
   }
   return tool.profile_mm.empty() ? radius : tool.profile_mm.back().x;
 }
@@ -104,7 +112,8 @@ ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Carrie
   if (flutes <= 0) flutes = stickout_known ? tool.stickout_mm : 4 * tool.diameter_mm;
   stack.cylinder(straight_radius, flutes);
   body.cutter_length_mm = stack.height();
-  for (const BodyPiece& p : body.pieces) body.cutter_radius_mm = std::max({body.cutter_radius_mm, p.r0, p.r1});
+  for (const BodyPiece& p : body.pieces)
+    body.cutter_radius_mm = std::max({body.cutter_radius_mm, p.r0, p.r1});
 
   const auto add = [&body](ToolPart part, int index, double z0, double z1, double diameter) {
     if (z1 > z0 && diameter > 0) body.pieces.push_back({part, index, z0, diameter / 2, z1, diameter / 2});
@@ -121,7 +130,8 @@ ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Carrie
           carried[i].diameter_mm);
     }
   }
-  for (const BodyPiece& p : body.pieces) body.widest_radius_mm = std::max({body.widest_radius_mm, p.r0, p.r1});
+  for (const BodyPiece& p : body.pieces)
+    body.widest_radius_mm = std::max({body.widest_radius_mm, p.r0, p.r1});
   return body;
 }
 
@@ -131,7 +141,8 @@ double cutterRadiusAt(const ToolBody& body, double z) {
     if (p.part != ToolPart::cutter || z < p.z0 || z > p.z1) continue;
     if (p.arc_radius > 0) {
       const double rise = z - p.centre_z;
-      radius = std::max(radius, p.centre_r + std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - rise * rise)));
+      radius =
+          std::max(radius, p.centre_r + std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - rise * rise)));
     } else {
       radius = std::max(radius, p.r0 + (p.r1 - p.r0) * ((z - p.z0) / (p.z1 - p.z0)));
     }

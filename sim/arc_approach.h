@@ -1,0 +1,20 @@
+// An arc or helix, in any plane, of one piece of the tool against one hold-down: to within 1e-7 mm, by bounds
+// that are proven for whole stretches of the arc.
+#pragma once
+
+#include <optional>
+
+#include "sim/line_approach.h"
+#include "sim/path.h"
+
+namespace provecut {
+
+// As the functions of the same names for lines. A distance that may lie on either side of `touch` counts as
+// touching.
+Nearest nearestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double enough,
+                     double touch);
+std::optional<double> firstContactOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o,
+                                        double touch);
+Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o);
+
+}  // namespace provecut
