@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "parser/prove.h"
+#include "sim/jerk_profile.h"
 #include "sim/speed_profile.h"
 
 namespace provecut {
@@ -17,6 +18,7 @@ class Planner {
     PROVE(options.feed_override > 0);
     PROVE(machine.junction_deviation_mm >= 0);
     PROVE(machine.blocks_per_second >= 0);
+    PROVE(machine.jerk_mm_s3 >= 0);
     plan_.move_s.assign(program.motions.size(), 0.0F);
     if (options.keep_speeds) plan_.speeds.resize(program.motions.size());
     plan_.tool_at_end = options.tool_in_spindle;
@@ -119,25 +121,47 @@ class Planner {
 
   // The axes come to rest: nothing that follows can change what was driven so far.
   void halt() {
+    if (machine_.jerk_mm_s3 > 0)
+      haltWithJerk();
+    else
+      haltWithoutJerk();
+    stretches_.clear();
+    moves_.clear();
+  }
+
+  void haltWithoutJerk() {
     planSpeeds(stretches_);
     double entry = 0;
     for (std::size_t i = 0; i < stretches_.size(); ++i) {
       const Stretch& s = stretches_[i];
       const double exit = i + 1 < stretches_.size() ? std::sqrt(stretches_[i + 1].entry2_mm2_s2) : 0.0;
-      const std::size_t index = moves_[i];
-      spend(program_.motions[index], index, stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit));
-      if (options_.keep_speeds) {
-        MoveSpeed& m = plan_.speeds[index];
-        m.length_mm = s.length_mm;
-        m.limit_mm_s = s.speed_mm_s;
-        m.entry_mm_s = entry;
-        m.exit_mm_s = exit;
-        m.peak_mm_s = peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit);
-      }
+      const double time_s = stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit);
+      if (options_.keep_speeds)
+        keep(i, entry, exit, peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit));
+      spend(program_.motions[moves_[i]], moves_[i], time_s);
       entry = exit;
     }
-    stretches_.clear();
-    moves_.clear();
+  }
+
+  void haltWithJerk() {
+    std::vector<double> limit2;
+    for (const Stretch& s : stretches_) limit2.push_back(s.entry2_mm2_s2);
+    planSpeeds(stretches_);
+    std::vector<StretchDrive> drive(stretches_.size());
+    driveWithJerk(stretches_, limit2, machine_.jerk_mm_s3, drive);
+    for (std::size_t i = 0; i < drive.size(); ++i) {
+      if (options_.keep_speeds) keep(i, drive[i].entry_mm_s, drive[i].exit_mm_s, drive[i].peak_mm_s);
+      spend(program_.motions[moves_[i]], moves_[i], drive[i].time_s);
+    }
+  }
+
+  void keep(std::size_t i, double entry_mm_s, double exit_mm_s, double peak_mm_s) {
+    MoveSpeed& m = plan_.speeds[moves_[i]];
+    m.length_mm = stretches_[i].length_mm;
+    m.limit_mm_s = stretches_[i].speed_mm_s;
+    m.entry_mm_s = entry_mm_s;
+    m.exit_mm_s = exit_mm_s;
+    m.peak_mm_s = peak_mm_s;
   }
 
   const Program& program_;

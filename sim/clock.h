@@ -34,7 +34,7 @@ struct Plan {
 };
 
 // Trapezoidal speed along the path under per-axis rate and acceleration limits, junction-deviation or exact-stop
-// corners, centripetal limits on arcs; dwells, spindle starts and tool changes from the events. A program stop halts
+// corners, centripetal limits on arcs, S-curves where the machine limits its jerk; dwells, spindle starts and tool changes from the events. A program stop halts
 // the axes and counts no time of its own: nobody knows how long the operator takes.
 Plan plan(const Program& program, const Machine& machine, const PlanOptions& options = {});
 

@@ -1,0 +1,133 @@
+// S-curves. Worked examples: trade formula F16, jerk rows (mechanics; worked by hand in 40 digits).
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "sim/clock.h"
+#include "sim/jerk_profile.h"
+#include "tests/clock/program_maker.h"
+#include "tests/clock/random_path.h"
+
+namespace provecut {
+namespace {
+
+using test::machineOf;
+using test::ProgramMaker;
+using test::RandomPath;
+using test::within;
+
+Machine jerky(double acceleration, double jerk) {
+  Machine m = machineOf(acceleration);
+  m.jerk_mm_s3 = jerk;
+  return m;
+}
+
+double lineTime(double length_mm, double speed_mm_s, int pieces = 1) {
+  ProgramMaker maker;
+  for (int k = 1; k <= pieces; ++k) maker.feed({length_mm * k / pieces, 0, 0}, speed_mm_s * 60);
+  return plan(maker.program, jerky(500, 10000)).time.total_s();
+}
+
+TEST(Jerk, rest_to_rest_in_its_four_cases) {
+  EXPECT_NEAR(lineTime(100, 50), 2.15, within(2.15));                       // F16: feed and acceleration reached
+  EXPECT_NEAR(lineTime(3, 50), 0.212788205961, within(0.212788205961));     // F16: acceleration reached, feed not
+  EXPECT_NEAR(lineTime(0.5, 50), 0.1169607095285, within(0.1169607095285)); // F16: neither
+  EXPECT_NEAR(lineTime(100, 20), 5.0894427191, within(5.0894427191));       // F16: feed reached before the acceleration
+}
+
+TEST(Jerk, a_split_line_takes_the_time_of_the_whole) {
+  for (int pieces : {2, 7, 50}) {
+    EXPECT_NEAR(lineTime(100, 50, pieces), 2.15, 1e-9);
+    EXPECT_NEAR(lineTime(3, 50, pieces), lineTime(3, 50), 1e-9);
+  }
+}
+
+TEST(Jerk, reaches_what_it_says_and_no_more) {
+  RandomPath random(5);
+  for (int k = 0; k < 2000; ++k) {
+    const double v0 = random.oneOf(4) == 0 ? 0 : random.between(0, 80), a = random.between(10, 1000), j = random.between(100, 50000);
+    const double d = std::exp(random.between(-6, 5));
+    const double v1 = jerkReach(v0, d, a, j, 1e9);
+    const double change = v1 - v0;
+    // Time of the S-curve: v/a + a/j, or 2 sqrt(v/j) where the acceleration is not reached; mean speed half way.
+    const double time_s = change >= a * a / j ? change / a + a / j : 2 * std::sqrt(change / j);
+    EXPECT_NEAR(0.5 * (v0 + v1) * time_s, d, 1e-6 * d) << v0 << " " << a << " " << j << " " << d;
+    EXPECT_EQ(jerkReach(v0, d, a, j, v0 + 0.5 * change), v0 + 0.5 * change);
+  }
+}
+
+TEST(Jerk, a_move_keeps_its_limits_and_its_length_at_every_moment) {
+  RandomPath random(6);
+  for (int k = 0; k < 500; ++k) {
+    const double a = random.between(10, 1000), j = random.between(100, 50000), v = random.between(1, 100);
+    const double d = std::exp(random.between(-4, 5));
+    double entry = random.between(0, v), exit = random.between(0, v);
+    exit = std::min(exit, jerkReach(entry, d, a, j, v));
+    entry = std::min(entry, jerkReach(exit, d, a, j, v));
+    const JerkMove move = jerkMove(d, v, a, j, entry, exit);
+    const int steps = 20000;
+    const double dt = move.time_s / steps;
+    double far = 0, before = speedAt(move, 0), before_rate = 0;
+    EXPECT_NEAR(before, entry, 1e-9 * v);
+    for (int n = 1; n <= steps; ++n) {
+      const double now = speedAt(move, n * dt), rate = (now - before) / dt;
+      far += 0.5 * (now + before) * dt;
+      ASSERT_GE(now, -1e-9 * v);
+      ASSERT_LE(now, v * (1 + 1e-9));
+      ASSERT_LE(std::fabs(rate), a * (1 + 1e-6) + 1e-9 * v / dt);
+      ASSERT_LE(std::fabs(rate - before_rate), j * dt * (1 + 1e-6) + 1e-9 * v / dt);
+      before = now;
+      before_rate = rate;
+    }
+    EXPECT_NEAR(before, exit, 1e-6 * v);
+    EXPECT_NEAR(far, d, 1e-5 * d);
+    const double part = random.between(0, 1), until_s = timeAt(move, part * d);
+    far = 0;
+    for (int n = 0; n < steps; ++n) far += speedAt(move, (n + 0.5) * until_s / steps) * until_s / steps;
+    EXPECT_NEAR(far, part * d, 1e-5 * d);
+  }
+}
+
+TEST(Jerk, costs_time_and_costs_nothing_when_it_is_very_high) {
+  for (unsigned seed = 501; seed <= 540; ++seed) {
+    RandomPath random(seed);
+    Machine m = random.machine();
+    const Program program = random.program(60);
+    const double without = plan(program, m).time.total_s();
+    double before = 1e300;
+    for (double jerk : {300.0, 3000.0, 30000.0, 3e5, 3e8}) {
+      m.jerk_mm_s3 = jerk;
+      const double with = plan(program, m).time.total_s();
+      EXPECT_GT(with, without) << "seed " << seed;
+      EXPECT_LE(with, before) << "seed " << seed << ", jerk " << jerk;
+      before = with;
+    }
+    EXPECT_NEAR(before, without, 0.02 * without) << "seed " << seed;
+  }
+}
+
+TEST(Jerk, speeds_stay_at_or_below_those_of_the_plan_without) {
+  PlanOptions keep;
+  keep.keep_speeds = true;
+  for (unsigned seed = 541; seed <= 570; ++seed) {
+    RandomPath random(seed);
+    Machine m = random.machine();
+    const Program program = random.program(60);
+    const Plan without = plan(program, m, keep);
+    m.jerk_mm_s3 = random.between(500, 30000);
+    const Plan with = plan(program, m, keep);
+    double speed_before = 0;
+    for (std::size_t i = 0; i < program.motions.size(); ++i) {
+      const MoveSpeed &s = with.speeds[i], &w = without.speeds[i];
+      ASSERT_LE(s.entry_mm_s, w.entry_mm_s * (1 + 1e-9) + 1e-9);
+      ASSERT_LE(s.peak_mm_s, w.peak_mm_s * (1 + 1e-9) + 1e-9);
+      ASSERT_DOUBLE_EQ(s.entry_mm_s, speed_before);
+      speed_before = s.exit_mm_s;
+      ASSERT_GT(with.move_s[i], 0);
+    }
+    ASSERT_EQ(speed_before, 0);
+  }
+}
+
+}  // namespace
+}  // namespace provecut
