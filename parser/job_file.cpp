@@ -61,7 +61,9 @@ const std::vector<Key<Accept>>& acceptKeys() {
   return keys;
 }
 
-std::string shownLength(const Reader& reader, double mm) { return shown(mm / reader.factor(lengths), reader.unit(lengths)); }
+std::string shownLength(const Reader& reader, double mm) {
+  return shown(mm / reader.factor(lengths), reader.unit(lengths));
+}
 
 void readStock(Reader& reader, const Spot& spot, Job& job) {
   Stock& stock = job.stock;
@@ -99,7 +101,8 @@ void readLimits(Reader& reader, const Spot& spot, Job& job) {
   if (columns > most_columns) {
     reader.fail(findEntry(spot.node, "voxel")->value.place,
                 "`voxel` is " + shownLength(reader, voxel) + ": too fine for a blank of this size",
-                "write at least " + shownLength(reader, std::ceil(std::sqrt(size.x * size.y / most_columns) * 1000) / 1000) +
+                "write at least " +
+                    shownLength(reader, std::ceil(std::sqrt(size.x * size.y / most_columns) * 1000) / 1000) +
                     ", or 0 for a fitting one");
   }
 }
@@ -145,7 +148,8 @@ bool readVersion(Reader& reader, const Node& root) {
   if (!entry) return true;  // said with the other missing keys
   if (entry->value.kind == NodeKind::whole && entry->value.whole == version) return true;
   if (entry->value.kind == NodeKind::whole) {
-    reader.fail(entry->value.place, "this job file is version " + std::to_string(entry->value.whole) + "; version 1 is read here",
+    reader.fail(entry->value.place,
+                "this job file is version " + std::to_string(entry->value.whole) + "; version 1 is read here",
                 "write `version = 1` and the keys of that version");
     return false;
   }
@@ -172,7 +176,8 @@ void readTop(Reader& reader, const Node& root, Job& job) {
     }
   }
   for (const Entry& entry : root.entries) {
-    const bool known = std::any_of(topKeys().begin(), topKeys().end(), [&](const auto& k) { return k.name == entry.key; });
+    const bool known =
+        std::any_of(topKeys().begin(), topKeys().end(), [&](const auto& k) { return k.name == entry.key; });
     if (!known) failUnknownKey(reader, entry, top, "");
   }
   if (findEntry(root, "hold_down") && reader.problems.empty()) checkHoldDowns(reader, job);

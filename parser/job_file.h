@@ -12,8 +12,8 @@
 namespace provecut {
 
 struct JobReading {
-  std::optional<Job> job;          // absent when there is any problem
-  std::vector<Problem> problems;   // id "job-file"
+  std::optional<Job> job;         // absent when there is any problem
+  std::vector<Problem> problems;  // id "job-file"
 };
 
 // `file` is only a name for messages.

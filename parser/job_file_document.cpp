@@ -34,7 +34,8 @@ class Lines {
   std::uint32_t byteColumn(toml::source_position p) const {
     const std::string_view text = line(static_cast<std::uint32_t>(p.line));
     std::size_t byte = 0;
-    for (toml::source_index k = 1; k < p.column && byte < text.size(); ++k) byte += sequenceLength(text, byte);
+    for (toml::source_index k = 1; k < p.column && byte < text.size(); ++k)
+      byte += sequenceLength(text, byte);
     return static_cast<std::uint32_t>(byte + 1);
   }
 
@@ -43,7 +44,8 @@ class Lines {
     const auto number = static_cast<std::uint32_t>(region.begin.line);
     if (number == 0) return {};
     std::string_view text = line(number);
-    while (!text.empty() && (text.back() == '\r' || text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
+    while (!text.empty() && (text.back() == '\r' || text.back() == ' ' || text.back() == '\t'))
+      text.remove_suffix(1);
     const std::uint32_t begin = byteColumn(region.begin);
     std::uint32_t end = static_cast<std::uint32_t>(text.size() + 1);
     if (region.end.line == region.begin.line) end = std::min(end, byteColumn(region.end));
@@ -113,8 +115,9 @@ Place placeOfByte(std::string_view text, std::size_t byte) {
 // What keeps the bytes from being a text at all.
 std::optional<Problem> notText(std::string_view text) {
   if (text.size() > most_bytes) {
-    return problemAt({}, "the job file has " + std::to_string(text.size()) + " bytes; at most " +
-                             std::to_string(most_bytes) + " are read",
+    return problemAt({},
+                     "the job file has " + std::to_string(text.size()) + " bytes; at most " +
+                         std::to_string(most_bytes) + " are read",
                      "give the job file, not a program: a job file is a page of text");
   }
   if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
@@ -130,10 +133,12 @@ std::optional<Problem> notText(std::string_view text) {
   return std::nullopt;
 }
 
-// The library's words end in file positions of its own at times; keep the first line and none of its capitals.
+// The library's words end in file positions of its own at times; keep the first line and none of its
+// capitals.
 std::string shortDescription(std::string_view description) {
   std::string text(description.substr(0, std::min(description.find('\n'), std::size_t{200})));
-  if (const std::string_view lead = "Error while parsing "; text.starts_with(lead)) text = "in " + text.substr(lead.size());
+  if (const std::string_view lead = "Error while parsing "; text.starts_with(lead))
+    text = "in " + text.substr(lead.size());
   while (!text.empty() && (text.back() == '.' || text.back() == ' ')) text.pop_back();
   return text;
 }
@@ -141,7 +146,8 @@ std::string shortDescription(std::string_view description) {
 }  // namespace
 
 const Entry* findEntry(const Node& table, std::string_view key) {
-  const auto it = std::find_if(table.entries.begin(), table.entries.end(), [&](const Entry& e) { return e.key == key; });
+  const auto it =
+      std::find_if(table.entries.begin(), table.entries.end(), [&](const Entry& e) { return e.key == key; });
   return it == table.entries.end() ? nullptr : &*it;
 }
 
@@ -157,8 +163,9 @@ Document readDocument(std::string_view text) {
     root.place = {1, 1, 2};
     return {std::move(root), std::nullopt};
   } catch (const toml::parse_error& error) {
-    return {std::nullopt, problemAt(lines.place(error.source()), "not valid TOML: " + shortDescription(error.description()),
-                                    "a line reads `key = value`, a section [name] or [[name]], text in \"quotes\"")};
+    return {std::nullopt,
+            problemAt(lines.place(error.source()), "not valid TOML: " + shortDescription(error.description()),
+                      "a line reads `key = value`, a section [name] or [[name]], text in \"quotes\"")};
   }
 }
 

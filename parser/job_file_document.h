@@ -18,13 +18,13 @@ struct Entry;
 
 struct Node {
   NodeKind kind = NodeKind::table;
-  Place place;                  // columns in bytes; a [table]: its header
-  std::string text;             // text
-  double number = 0;            // whole and number
-  std::int64_t whole = 0;       // whole
-  bool flag = false;            // flag
-  std::vector<Node> items;      // list
-  std::vector<Entry> entries;   // table, in the order of the file
+  Place place;                 // columns in bytes; a [table]: its header
+  std::string text;            // text
+  double number = 0;           // whole and number
+  std::int64_t whole = 0;      // whole
+  bool flag = false;           // flag
+  std::vector<Node> items;     // list
+  std::vector<Entry> entries;  // table, in the order of the file
 };
 
 struct Entry {

@@ -1,6 +1,7 @@
 // [[hold_down]]: one footprint each, and what each kind needs.
 //
-// Defaults: a tape's top is the blank's underside; a pin has its top from depth_in_blank or its depth_in_blank from its top.
+// Defaults: a tape's top is the blank's underside; a pin has its top from depth_in_blank or its
+// depth_in_blank from its top.
 #include "parser/job_file_keys.h"
 #include "parser/outline_check.h"
 
@@ -41,7 +42,8 @@ struct Checker {
   const Entry* entry(std::string_view key) const { return findEntry(table, key); }
 
   void forbid(std::string_view key, const std::string& why, const std::string& help) const {
-    if (const Entry* e = entry(key)) reader.fail(e->place, whose + " has `" + std::string(key) + "`: " + why, help);
+    if (const Entry* e = entry(key))
+      reader.fail(e->place, whose + " has `" + std::string(key) + "`: " + why, help);
   }
   void need(std::string_view key, const std::string& help) const {
     if (!entry(key)) reader.fail(table.place, whose + " has no `" + std::string(key) + "`", help);
@@ -63,7 +65,8 @@ struct Checker {
       return;
     }
     if (given[0]->key == "outline") {
-      forbid("at", "an outline says by itself where it stands", "leave `at` out; the points are in the lying frame of the setup");
+      forbid("at", "an outline says by itself where it stands",
+             "leave `at` out; the points are in the lying frame of the setup");
       forbid("angle", "an outline is not turned", "leave `angle` out, or give a `size`");
       outline(*given[0]);
     } else {
@@ -75,16 +78,19 @@ struct Checker {
     auto& points = hold_down.outline_mm;
     if (points.size() > 1 && points.front() == points.back()) points.pop_back();  // closed by hand
     if (points.size() < 3) {
-      reader.fail(given.value.place, "`outline` of " + whose + " has fewer than 3 corners", "give at least 3 points that are not the same");
+      reader.fail(given.value.place, "`outline` of " + whose + " has fewer than 3 corners",
+                  "give at least 3 points that are not the same");
       return;
     }
     if (const auto edges = crossingEdges(points)) {
       const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
       reader.fail(given.value.items[edges->second].place,
-                  "`outline` of " + whose + " crosses or touches itself: the edge from point " + corner(edges->second) + " to " +
-                      corner(edges->second + 1) + " meets the edge from point " + corner(edges->first) + " to " +
+                  "`outline` of " + whose + " crosses or touches itself: the edge from point " +
+                      corner(edges->second) + " to " + corner(edges->second + 1) +
+                      " meets the edge from point " + corner(edges->first) + " to " +
                       corner(edges->first + 1),
-                  "list the corners in order around it", {{"", given.value.items[edges->first].place, "the other edge starts here"}});
+                  "list the corners in order around it",
+                  {{"", given.value.items[edges->first].place, "the other edge starts here"}});
       return;
     }
     Vec2 low = points.front(), high = low;
@@ -96,7 +102,8 @@ struct Checker {
   }
 
   void kind() const {
-    if (hold_down.kind != HoldDownKind::screw) forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
+    if (hold_down.kind != HoldDownKind::screw)
+      forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
     if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_blank", "only a pin has it", "leave it out");
     switch (hold_down.kind) {
       case HoldDownKind::tape:
@@ -105,7 +112,8 @@ struct Checker {
         forbid("outline", "tape is a strip", "give `size` and `at`");
         break;
       case HoldDownKind::pin:
-        if (!entry("top")) need("depth_in_blank", "say how far it reaches up into the blank, or give its `top`");
+        if (!entry("top"))
+          need("depth_in_blank", "say how far it reaches up into the blank, or give its `top`");
         break;
       case HoldDownKind::screw:
         need("top", "add the height of its top above the blank's top face");
@@ -134,7 +142,8 @@ void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
       return !h.name.empty() && h.name == hold_down.name;
     });
     if (first != job.hold_downs.end()) {
-      reader.fail(findEntry(*table, "name")->value.place, "there are two hold-downs named " + quoted(hold_down.name),
+      reader.fail(findEntry(*table, "name")->value.place,
+                  "there are two hold-downs named " + quoted(hold_down.name),
                   "give each [[hold_down]] a name of its own", {{"", first->place, "the first one"}});
     }
     if (good) {
@@ -161,13 +170,16 @@ void checkHoldDowns(Reader& reader, Job& job) {
     if (h.kind == HoldDownKind::tape) continue;
     if (h.top_mm <= -(thickness + highest_lift)) {
       reader.fail(h.place,
-                  "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +
+                  "hold-down " + quoted(h.name) + " has its top " +
+                      shown(-h.top_mm / factor, reader.unit(lengths)) +
                       " below the blank's top face: that is not above the spoilboard",
                   "`top` counts from the blank's top face, up is positive");
     }
   }
 }
 
-void listHoldDownKeys(std::vector<KnownKey>& known) { list(known, "hold_down", holdDownKeys()); }
+void listHoldDownKeys(std::vector<KnownKey>& known) {
+  list(known, "hold_down", holdDownKeys());
+}
 
 }  // namespace provecut::job_file

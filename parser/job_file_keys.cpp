@@ -6,6 +6,10 @@ namespace provecut::job_file {
 
 namespace {
 
+std::string fullName(const KnownKey& key) {
+  return key.section.empty() ? key.name : key.section + "." + key.name;
+}
+
 // As the file writes it: [[tool]] where tables repeat, [stock] where there is one.
 std::string header(const std::vector<KnownKey>& known, const std::string& path) {
   if (path.empty()) return "the top of the file, before any [section]";
@@ -21,21 +25,26 @@ std::string header(const std::vector<KnownKey>& known, const std::string& path) 
 }  // namespace
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path) {
+  const auto isSection = [](const KnownKey& k) {
+    return k.takes.form == Form::table || k.takes.form == Form::tables;
+  };
+  const bool written_as_section = entry.value.kind == NodeKind::table ||
+                                  (entry.value.kind == NodeKind::list && !entry.value.items.empty() &&
+                                   entry.value.items[0].kind == NodeKind::table);
   std::vector<std::string> here;
   std::string elsewhere;
   for (const KnownKey& key : reader.known) {
     if (key.section == path) {
       here.push_back(key.name);
-    } else if (key.name == entry.key && elsewhere.empty()) {
-      const bool is_section = key.takes.form == Form::table || key.takes.form == Form::tables;
-      const std::string full = key.section.empty() ? key.name : key.section + "." + key.name;
-      elsewhere = is_section ? "write " + header(reader.known, full)
-                             : "`" + key.name + "` belongs to " + header(reader.known, key.section);
+    } else if (key.name == entry.key && isSection(key) == written_as_section && elsewhere.empty()) {
+      elsewhere = isSection(key)
+                      ? "write " + header(reader.known, fullName(key)) + "; "
+                      : "`" + key.name + "` belongs to " + header(reader.known, key.section) + "; ";
     }
   }
-  const std::string nearest = "the nearest key of " + std::string(section) + " is `" + nearestWord(entry.key, here) + "`";
   reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section),
-              elsewhere.empty() ? nearest : elsewhere + "; " + nearest);
+              elsewhere + "the nearest key of " + std::string(section) + " is `" +
+                  nearestWord(entry.key, here) + "`");
 }
 
 void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view key) {
@@ -43,7 +52,7 @@ void failMissingKey(Reader& reader, const Node& table, std::string_view section,
   for (const KnownKey& k : reader.known) {
     if (k.name != key) continue;
     if (k.takes.form == Form::table) help = "add a section [" + k.name + "]";
-    if (k.takes.form == Form::tables) help = "add a section " + header(reader.known, k.section.empty() ? k.name : k.section + "." + k.name);
+    if (k.takes.form == Form::tables) help = "add a section [[" + fullName(k) + "]]";
   }
   reader.fail(table.place, std::string(section) + " has no `" + std::string(key) + "`", help);
 }

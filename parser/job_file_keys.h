@@ -53,7 +53,8 @@ Key<T> text(std::string_view name, std::string T::*member) {
 
 // A word for each value of an enumeration.
 template <class T, class Value>
-Key<T> word(std::string_view name, Value T::*member, const std::vector<std::pair<std::string, Value>>& meanings) {
+Key<T> word(std::string_view name, Value T::*member,
+            const std::vector<std::pair<std::string, Value>>& meanings) {
   std::vector<std::string> words;
   for (const auto& meaning : meanings) words.push_back(meaning.first);
   return {name, {Form::word, {}, {}, words}, [=](Reader& reader, const Spot& spot, T& target) {
@@ -64,14 +65,16 @@ Key<T> word(std::string_view name, Value T::*member, const std::vector<std::pair
 template <class T>
 Key<T> triple(std::string_view name, Vec3 T::*member, Quantity quantity, Range range) {
   return {name, {Form::numbers, quantity, range, {}, 3}, [=](Reader& reader, const Spot& spot, T& target) {
-            if (const auto v = readNumbers(reader, spot, quantity, range, 3)) target.*member = {(*v)[0], (*v)[1], (*v)[2]};
+            if (const auto v = readNumbers(reader, spot, quantity, range, 3))
+              target.*member = {(*v)[0], (*v)[1], (*v)[2]};
           }};
 }
 
 template <class T>
 Key<T> pair(std::string_view name, Vec2 T::*member, Quantity quantity, Range range) {
   return {name, {Form::numbers, quantity, range, {}, 2}, [=](Reader& reader, const Spot& spot, T& target) {
-            if (const auto v = readNumbers(reader, spot, quantity, range, 2)) target.*member = {(*v)[0], (*v)[1]};
+            if (const auto v = readNumbers(reader, spot, quantity, range, 2))
+              target.*member = {(*v)[0], (*v)[1]};
           }};
 }
 
@@ -82,7 +85,8 @@ Key<T> span(std::string_view name, Quantity quantity, Range range, Set set) {
             const auto v = readNumbers(reader, spot, quantity, range, 2);
             if (!v) return;
             if ((*v)[0] > (*v)[1]) {
-              reader.fail(spot.node.place, nameOf(spot) + " has the higher number first", "write [lowest, highest]");
+              reader.fail(spot.node.place, nameOf(spot) + " has the higher number first",
+                          "write [lowest, highest]");
               return;
             }
             set(target, (*v)[0], (*v)[1]);
@@ -119,7 +123,8 @@ bool readTable(Reader& reader, const Node& node, std::string_view section, std::
   if (!isTable(reader, node, section)) return false;
   const std::size_t problems_before = reader.problems.size();
   for (const Entry& entry : node.entries) {
-    const auto it = std::find_if(keys.begin(), keys.end(), [&](const Key<T>& k) { return k.name == entry.key; });
+    const auto it =
+        std::find_if(keys.begin(), keys.end(), [&](const Key<T>& k) { return k.name == entry.key; });
     if (it == keys.end()) {
       failUnknownKey(reader, entry, section, path);
     } else {
@@ -134,7 +139,8 @@ bool readTable(Reader& reader, const Node& node, std::string_view section, std::
 
 template <class T>
 void list(std::vector<KnownKey>& known, std::string_view path, const std::vector<Key<T>>& keys) {
-  for (const Key<T>& key : keys) known.push_back({std::string(path), std::string(key.name), key.takes, key.is_required});
+  for (const Key<T>& key : keys)
+    known.push_back({std::string(path), std::string(key.name), key.takes, key.is_required});
 }
 
 // --- the sections

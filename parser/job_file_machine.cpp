@@ -28,7 +28,8 @@ void readAccepts(Reader& reader, const Spot& spot, Machine& machine) {
     return;
   }
   for (const Node& item : spot.node.items) {
-    if (const auto i = readWord(reader, {item, spot.key, spot.section}, words)) machine.accepts.push_back(words[*i]);
+    if (const auto i = readWord(reader, {item, spot.key, spot.section}, words))
+      machine.accepts.push_back(words[*i]);
   }
 }
 
@@ -42,13 +43,15 @@ void readMeasured(Reader& reader, const Spot& spot, Machine& machine) {
 const std::vector<Key<Machine>>& machineKeys() {
   static const std::vector<Key<Machine>> keys{
       // Read before all others by readMachine(): they override it.
-      special<Machine>("profile", {Form::word, {}, {}, profileNames()}, [](Reader&, const Spot&, Machine&) {}),
+      special<Machine>("profile", {Form::word, {}, {}, profileNames()},
+                       [](Reader&, const Spot&, Machine&) {}),
       triple("travel", &Machine::travel_mm, lengths, positive),
       triple("max_rate", &Machine::max_rate_mm_min, rates, positive),
       triple("acceleration", &Machine::acceleration_mm_s2, accelerations, positive),
       number("junction_deviation", &Machine::junction_deviation_mm, lengths, not_negative),
-      word<Machine, Cornering>("cornering", &Machine::cornering,
-                               {{"junction-deviation", Cornering::junction_deviation}, {"exact-stop", Cornering::exact_stop}}),
+      word<Machine, Cornering>(
+          "cornering", &Machine::cornering,
+          {{"junction-deviation", Cornering::junction_deviation}, {"exact-stop", Cornering::exact_stop}}),
       number("jerk", &Machine::jerk_mm_s3, jerks, not_negative),
       word<Machine, Rapids>("rapids", &Machine::rapids,
                             {{"straight", Rapids::straight}, {"independent", Rapids::independent}}),
@@ -73,7 +76,8 @@ void readMachine(Reader& reader, const Spot& spot, Job& job) {
   if (!isTable(reader, spot.node, "[machine]")) return;
   if (const Entry* profile = findEntry(spot.node, "profile")) {
     const auto names = profileNames();
-    if (const auto i = readWord(reader, {profile->value, "profile", "[machine]"}, names)) job.machine = machineProfiles()[*i];
+    if (const auto i = readWord(reader, {profile->value, "profile", "[machine]"}, names))
+      job.machine = machineProfiles()[*i];
   }
   readTable(reader, spot.node, "[machine]", "machine", machineKeys(), job.machine);
 }

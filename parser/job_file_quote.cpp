@@ -13,7 +13,8 @@ void readQuantity(Reader& reader, const Spot& spot, Quote& quote) {
   }
   quote.quantity.clear();
   for (const Node& item : spot.node.items) {
-    if (const auto v = readWhole(reader, {item, spot.key, spot.section}, Range{1, 1e6})) quote.quantity.push_back(*v);
+    if (const auto v = readWhole(reader, {item, spot.key, spot.section}, Range{1, 1e6}))
+      quote.quantity.push_back(*v);
   }
 }
 
@@ -55,6 +56,8 @@ void readQuote(Reader& reader, const Spot& spot, Job& job) {
   job.quote = std::move(quote);
 }
 
-void listQuoteKeys(std::vector<KnownKey>& known) { list(known, "quote", quoteKeys()); }
+void listQuoteKeys(std::vector<KnownKey>& known) {
+  list(known, "quote", quoteKeys());
+}
 
 }  // namespace provecut::job_file

@@ -37,8 +37,10 @@ void readOffsets(Reader& reader, const Spot& spot, SetupText& target) {
     if (it == names.end()) {
       reader.fail(entry.place, quoted(entry.key) + " is not a work offset that can be given here",
                   entry.key == "G54" ? "G54 is the setup's `zero`; the others count from it"
-                                     : "the nearest is \"" + nearestWord(entry.key, names) + "\"; put names with a dot in quotes");
-    } else if (const auto v = readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
+                                     : "the nearest is \"" + nearestWord(entry.key, names) +
+                                           "\"; put names with a dot in quotes");
+    } else if (const auto v =
+                   readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
       target.setup.work_offset_mm[static_cast<int>(it - names.begin()) + 2] = {(*v)[0], (*v)[1], (*v)[2]};
     }
   }
@@ -65,9 +67,11 @@ const std::vector<Key<SetupText>>& setupKeys() {
   };
   static const std::vector<Key<SetupText>> keys{
       of(text("name", &Setup::name)),
-      of(word<Setup, Turn>("turn", &Setup::turn, {{"none", Turn::none}, {"over-x", Turn::over_x}, {"over-y", Turn::over_y}})),
+      of(word<Setup, Turn>("turn", &Setup::turn,
+                           {{"none", Turn::none}, {"over-x", Turn::over_x}, {"over-y", Turn::over_y}})),
       special<SetupText>("rotate", {Form::whole, {}, {}, {"0", "90", "180", "270"}}, readRotate),
-      special<SetupText>("zero", {Form::zero, lengths}, [](Reader&, const Spot& s, SetupText& t) { t.zero = &s.node; }),
+      special<SetupText>("zero", {Form::zero, lengths},
+                         [](Reader&, const Spot& s, SetupText& t) { t.zero = &s.node; }),
       of(number("lift", &Setup::lift_mm, lengths, not_negative)),
       special<SetupText>("zero_in_machine", {Form::numbers, lengths, {}, {}, 3},
                          [](Reader& r, const Spot& s, SetupText& t) {
@@ -76,29 +80,34 @@ const std::vector<Key<SetupText>>& setupKeys() {
                            }
                          }),
       special<SetupText>("offsets", {Form::offsets, lengths, {}, offsetNames(), 3}, readOffsets),
-      special<SetupText>("hold_downs", {Form::texts}, [](Reader&, const Spot& s, SetupText& t) { t.hold_downs = &s.node; }),
-      required(special<SetupText>("program", {Form::tables}, [](Reader&, const Spot& s, SetupText& t) { t.programs = &s.node; })),
+      special<SetupText>("hold_downs", {Form::texts},
+                         [](Reader&, const Spot& s, SetupText& t) { t.hold_downs = &s.node; }),
+      required(special<SetupText>("program", {Form::tables},
+                                  [](Reader&, const Spot& s, SetupText& t) { t.programs = &s.node; })),
   };
   return keys;
 }
 
 const std::vector<Key<ProgramText>>& programKeys() {
   const auto of = [](Key<ProgramEntry> key) {
-    return Key<ProgramText>{key.name, key.takes,
-                            [read = key.read](Reader& r, const Spot& s, ProgramText& t) { read(r, s, t.entry); },
-                            key.is_required};
+    return Key<ProgramText>{
+        key.name, key.takes,
+        [read = key.read](Reader& r, const Spot& s, ProgramText& t) { read(r, s, t.entry); },
+        key.is_required};
   };
   static const std::vector<Key<ProgramText>> keys{
       of(required(text("file", &ProgramEntry::file))),
       of(whole("tool", &ProgramEntry::tool, Range{1})),
-      special<ProgramText>("hold_downs", {Form::texts}, [](Reader&, const Spot& s, ProgramText& t) { t.hold_downs = &s.node; }),
+      special<ProgramText>("hold_downs", {Form::texts},
+                           [](Reader&, const Spot& s, ProgramText& t) { t.hold_downs = &s.node; }),
       of(flag("through", &ProgramEntry::through)),
   };
   return keys;
 }
 
 // One axis of `zero`: a word for low, middle or high, or a number.
-std::optional<double> zeroAlong(Reader& reader, const Spot& spot, std::vector<std::string> words, std::vector<double> values) {
+std::optional<double> zeroAlong(Reader& reader, const Spot& spot, std::vector<std::string> words,
+                                std::vector<double> values) {
   if (spot.node.kind != NodeKind::text) return readNumber(reader, spot, lengths, any);
   if (const auto i = readWord(reader, spot, words)) return values[*i];
   return std::nullopt;
@@ -111,19 +120,23 @@ void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& se
   if (!zero) return;  // the default: left, front, top
   if (zero->kind != NodeKind::list || zero->items.size() != 3) {
     reader.fail(zero->place, "`zero` of [[setup]] is not a list of three",
-                "write [\"left\", \"front\", \"top\"], or numbers from the blank's front left bottom corner as it lies");
+                "write [\"left\", \"front\", \"top\"], or numbers from the blank's front left bottom corner "
+                "as it lies");
     return;
   }
   const auto& items = zero->items;
-  const auto x = zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
-  const auto y = zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
+  const auto x =
+      zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
+  const auto y =
+      zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
   const auto z = zeroAlong(reader, {items[2], "zero", section}, {"top", "bottom"}, {size.z, 0});
   if (!x || !y || !z) return;
   setup.zero_mm = {*x, *y, *z};
   setup.zero_z_on_top = items[2].kind == NodeKind::text && items[2].text == "top";
 }
 
-std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_view list_section, const Job& job) {
+std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_view list_section,
+                                  const Job& job) {
   std::vector<std::string> names;
   for (const HoldDown& h : job.hold_downs) names.push_back(h.name);
   std::vector<int> indices;
@@ -133,8 +146,9 @@ std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_
     if (it == names.end()) {
       const std::string nearest = nearestWord(name, names);
       reader.fail(place, "there is no hold-down named " + quoted(name),
-                  nearest.empty() ? "describe it in a section [[hold_down]]"
-                                  : "the nearest is " + quoted(nearest) + "; or describe it in a section [[hold_down]]");
+                  nearest.empty()
+                      ? "describe it in a section [[hold_down]]"
+                      : "the nearest is " + quoted(nearest) + "; or describe it in a section [[hold_down]]");
     } else if (std::find(indices.begin(), indices.end(), index) != indices.end()) {
       reader.fail(place, "hold-down " + quoted(name) + " is listed twice", "list it once");
     } else {

@@ -1,8 +1,9 @@
 // [[tool]], [collet_nut] and [[carried]]: keys, defaults, and what each shape needs.
 //
-// Defaults of a tool: flutes 2; angle 118 for a drill; center_cutting true, false for surfacing; flute_length 3 diameters
-// (the tip's own height where that is more; a form's profile), but not above the stickout; stickout flute_length + 10 mm;
-// shank_diameter = diameter, for a form twice the radius at the profile's upper end.
+// Defaults of a tool: flutes 2; angle 118 for a drill; center_cutting true, false for surfacing; flute_length
+// 3 diameters (the tip's own height where that is more; a form's profile), but not above the stickout;
+// stickout flute_length + 10 mm; shank_diameter = diameter, for a form twice the radius at the profile's
+// upper end.
 #include <cmath>
 #include <numbers>
 
@@ -13,14 +14,18 @@ namespace provecut::job_file {
 namespace {
 
 constexpr std::string_view section = "[[tool]]";
-constexpr double drill_angle_deg = 118;       // the usual jobber drill; common practice, no source
+constexpr double drill_angle_deg = 118;  // the usual jobber drill; common practice, no source
 constexpr double stickout_beyond_flutes_mm = 10;
 
 const std::vector<std::pair<std::string, ToolShape>>& shapes() {
-  static const std::vector<std::pair<std::string, ToolShape>> all{
-      {"flat", ToolShape::flat},         {"ball", ToolShape::ball},   {"bull", ToolShape::bull},
-      {"vee", ToolShape::vee},           {"taper-ball", ToolShape::taper_ball}, {"drill", ToolShape::drill},
-      {"surfacing", ToolShape::surfacing}, {"form", ToolShape::form}};
+  static const std::vector<std::pair<std::string, ToolShape>> all{{"flat", ToolShape::flat},
+                                                                  {"ball", ToolShape::ball},
+                                                                  {"bull", ToolShape::bull},
+                                                                  {"vee", ToolShape::vee},
+                                                                  {"taper-ball", ToolShape::taper_ball},
+                                                                  {"drill", ToolShape::drill},
+                                                                  {"surfacing", ToolShape::surfacing},
+                                                                  {"form", ToolShape::form}};
   return all;
 }
 
@@ -46,7 +51,9 @@ const std::vector<Key<Tool>>& toolKeys() {
       number("plunge_feed", &Tool::plunge_feed_mm_min, rates, positive),
       number("max_rpm", &Tool::max_rpm, rotations, positive),
       span<Tool>("chip_load", lengths, not_negative,
-                 [](Tool& t, double low, double high) { t.chip_load_mm = Vec2{low, high}; }),
+                 [](Tool& t, double low, double high) {
+                   t.chip_load_mm = Vec2{low, high};
+                 }),
   };
   return keys;
 }
@@ -80,33 +87,41 @@ struct ShapeKey {
 const std::vector<ShapeKey>& shapeKeys() {
   using enum ToolShape;
   static const std::vector<ShapeKey> keys{
-      {"corner_radius", {bull}},   {"angle", {vee, drill}, false},  {"taper", {taper_ball}},
-      {"tip_diameter", {vee}, false}, {"tip_radius", {taper_ball}}, {"profile", {form}},
+      {"corner_radius", {bull}},      {"angle", {vee, drill}, false}, {"taper", {taper_ball}},
+      {"tip_diameter", {vee}, false}, {"tip_radius", {taper_ball}},   {"profile", {form}},
   };
   return keys;
 }
 
 std::string shapeName(ToolShape shape) {
-  const auto it = std::find_if(shapes().begin(), shapes().end(), [&](const auto& s) { return s.second == shape; });
+  const auto it =
+      std::find_if(shapes().begin(), shapes().end(), [&](const auto& s) { return s.second == shape; });
   return it->first;
 }
 
-std::string toolName(const Tool& tool) { return "tool " + std::to_string(tool.number) + " (" + shapeName(tool.shape) + ")"; }
+std::string toolName(const Tool& tool) {
+  return "tool " + std::to_string(tool.number) + " (" + shapeName(tool.shape) + ")";
+}
 
 void checkShapeKeys(Reader& reader, const Node& table, const Tool& tool) {
   for (const ShapeKey& rule : shapeKeys()) {
     const bool belongs = std::find(rule.shapes.begin(), rule.shapes.end(), tool.shape) != rule.shapes.end();
     const Entry* entry = findEntry(table, rule.key);
-    const bool needed = belongs && (rule.needed || tool.shape == ToolShape::vee) && rule.key != "tip_diameter";
+    const bool needed =
+        belongs && (rule.needed || tool.shape == ToolShape::vee) && rule.key != "tip_diameter";
     const std::string key = std::string("`").append(rule.key) + "`";
     if (entry && !belongs) {
-      reader.fail(entry->place, toolName(tool) + " has " + key + ", which is a " + shapeName(rule.shapes.front()) + " tool's",
-                  "leave the line out, or change `shape`");
+      reader.fail(
+          entry->place,
+          toolName(tool) + " has " + key + ", which is a " + shapeName(rule.shapes.front()) + " tool's",
+          "leave the line out, or change `shape`");
     } else if (!entry && needed) {
-      reader.fail(table.place, toolName(tool) + " has no " + key, "add " + key + ": its shape is not known without it");
+      reader.fail(table.place, toolName(tool) + " has no " + key,
+                  "add " + key + ": its shape is not known without it");
     }
   }
-  if (tool.shape != ToolShape::form && !findEntry(table, "diameter")) failMissingKey(reader, table, section, "diameter");
+  if (tool.shape != ToolShape::form && !findEntry(table, "diameter"))
+    failMissingKey(reader, table, section, "diameter");
 }
 
 Place placeOf(const Node& table, std::string_view key) {
@@ -125,10 +140,13 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
   double widest = 0;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const Place point = findEntry(table, "profile")->value.items[i].place;
-    if (points[i].x < 0) reader.fail(point, whose + " has a negative radius", "give [radius, height] points, radius 0 or more");
-    if (i == 0 && points[i].y != 0) reader.fail(point, whose + " does not start at height 0", "start at the tip: [radius, 0]");
+    if (points[i].x < 0)
+      reader.fail(point, whose + " has a negative radius", "give [radius, height] points, radius 0 or more");
+    if (i == 0 && points[i].y != 0)
+      reader.fail(point, whose + " does not start at height 0", "start at the tip: [radius, 0]");
     if (i > 0 && points[i].y < points[i - 1].y) {
-      reader.fail(point, whose + " goes down again", "order the points from the tip up; equal heights are allowed");
+      reader.fail(point, whose + " goes down again",
+                  "order the points from the tip up; equal heights are allowed");
     }
     widest = std::max(widest, points[i].x);
   }
@@ -147,18 +165,21 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
 }
 
 void checkSizes(Reader& reader, const Node& table, const Tool& tool) {
-  const auto checkAtMost = [&](std::string_view key, double value, double most, std::string_view most_name, bool equal_is_fine) {
+  const auto checkAtMost = [&](std::string_view key, double value, double most, std::string_view most_name,
+                               bool equal_is_fine) {
     if (equal_is_fine ? value <= most : value < most) return;
     const double factor = reader.factor(lengths);
     const std::string_view unit = reader.unit(lengths);
     reader.fail(placeOf(table, key),
-                std::string("`").append(key) + "` of " + toolName(tool) + " is " + shown(value / factor, unit) + "; its " +
-                    std::string(most_name) + " is " + shown(most / factor, unit),
+                std::string("`").append(key) + "` of " + toolName(tool) + " is " +
+                    shown(value / factor, unit) + "; its " + std::string(most_name) + " is " +
+                    shown(most / factor, unit),
                 equal_is_fine ? "make it no larger" : "make it smaller");
   };
   checkAtMost("corner_radius", tool.corner_radius_mm, tool.diameter_mm / 2, "radius", true);
   checkAtMost("tip_radius", tool.tip_radius_mm, tool.diameter_mm / 2, "radius", true);
-  if (tool.tip_diameter_mm > 0) checkAtMost("tip_diameter", tool.tip_diameter_mm, tool.diameter_mm, "diameter", false);
+  if (tool.tip_diameter_mm > 0)
+    checkAtMost("tip_diameter", tool.tip_diameter_mm, tool.diameter_mm, "diameter", false);
 }
 
 // Height at which the tool has reached its full diameter (geometry).
@@ -166,17 +187,22 @@ double tipHeight(const Tool& tool) {
   const auto radians = [](double degrees) { return degrees * std::numbers::pi / 180; };
   const double radius = tool.diameter_mm / 2;
   switch (tool.shape) {
-    case ToolShape::ball: return radius;
-    case ToolShape::bull: return tool.corner_radius_mm;
+    case ToolShape::ball:
+      return radius;
+    case ToolShape::bull:
+      return tool.corner_radius_mm;
     case ToolShape::vee:
-    case ToolShape::drill: return (radius - tool.tip_diameter_mm / 2) / std::tan(radians(tool.angle_deg) / 2);
+    case ToolShape::drill:
+      return (radius - tool.tip_diameter_mm / 2) / std::tan(radians(tool.angle_deg) / 2);
     case ToolShape::taper_ball: {
       const double a = radians(tool.taper_deg), r = tool.tip_radius_mm;
       return r * (1 - std::sin(a)) + std::max(0.0, radius - r * std::cos(a)) / std::tan(a);
     }
-    case ToolShape::form: return tool.profile_mm.back().y;
+    case ToolShape::form:
+      return tool.profile_mm.back().y;
     case ToolShape::flat:
-    case ToolShape::surfacing: return 0;
+    case ToolShape::surfacing:
+      return 0;
   }
   return 0;
 }
@@ -195,7 +221,8 @@ void fillDefaults(const Reader& reader, const Node& table, Tool& tool) {
     tool.shank_diameter_mm = has_neck ? 2 * tool.profile_mm.back().x : tool.diameter_mm;
   }
   if (tool.name.empty()) {
-    tool.name = shown(tool.diameter_mm / reader.factor(lengths), reader.unit(lengths)) + " " + shapeName(tool.shape);
+    tool.name =
+        shown(tool.diameter_mm / reader.factor(lengths), reader.unit(lengths)) + " " + shapeName(tool.shape);
   }
 }
 
@@ -241,7 +268,8 @@ void readCarried(Reader& reader, const Spot& spot, Job& job) {
         reader.fail(placeOf(*table, "top"), "`top` of " + quoted(body.name) + " is not above its `bottom`",
                     "both count from the collet nut's face, up is positive: give the higher one as `top`");
       }
-      const bool twice = std::any_of(job.carried.begin(), job.carried.end(), [&](const Carried& c) { return c.name == body.name; });
+      const bool twice = std::any_of(job.carried.begin(), job.carried.end(),
+                                     [&](const Carried& c) { return c.name == body.name; });
       if (twice) {
         reader.fail(placeOf(*table, "name"), "there are two [[carried]] bodies named " + quoted(body.name),
                     "give each a name of its own");

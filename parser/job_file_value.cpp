@@ -13,18 +13,26 @@ namespace {
 
 std::string described(const Node& node) {
   switch (node.kind) {
-    case NodeKind::text: return "the text " + quoted(node.text);
+    case NodeKind::text:
+      return "the text " + quoted(node.text);
     case NodeKind::whole:
-    case NodeKind::number: return "the number " + shown(node.number);
-    case NodeKind::flag: return node.flag ? "true" : "false";
-    case NodeKind::list: return "a list";
-    case NodeKind::table: return "a table";
-    case NodeKind::date: return "a date or time";
+    case NodeKind::number:
+      return "the number " + shown(node.number);
+    case NodeKind::flag:
+      return node.flag ? "true" : "false";
+    case NodeKind::list:
+      return "a list";
+    case NodeKind::table:
+      return "a table";
+    case NodeKind::date:
+      return "a date or time";
   }
   return "";
 }
 
-bool isNumber(const Node& node) { return node.kind == NodeKind::whole || node.kind == NodeKind::number; }
+bool isNumber(const Node& node) {
+  return node.kind == NodeKind::whole || node.kind == NodeKind::number;
+}
 
 // "a number above 0 mm"
 std::string wantedNumber(const Range& range, std::string_view unit, std::string_view noun) {
@@ -38,7 +46,8 @@ std::string wantedNumber(const Range& range, std::string_view unit, std::string_
 }
 
 bool inRange(double v, const Range& range) {
-  return (range.above_low ? v > range.low : v >= range.low) && (range.below_high ? v < range.high : v <= range.high);
+  return (range.above_low ? v > range.low : v >= range.low) &&
+         (range.below_high ? v < range.high : v <= range.high);
 }
 
 }  // namespace
@@ -70,7 +79,9 @@ std::string orList(std::span<const std::string> words) {
   return text;
 }
 
-std::string nameOf(const Spot& spot) { return std::string("`").append(spot.key) + "` of " + std::string(spot.section); }
+std::string nameOf(const Spot& spot) {
+  return std::string("`").append(spot.key) + "` of " + std::string(spot.section);
+}
 
 void Reader::fail(Place place, std::string message, std::string help, std::vector<Related> related) {
   problems.push_back({"job-file", place, std::move(message), "", std::move(help), std::move(related)});
@@ -84,7 +95,8 @@ void failType(Reader& reader, const Spot& spot, std::string_view wanted) {
   reader.fail(spot.node.place, nameOf(spot) + " is " + described(spot.node), "write " + std::string(wanted));
 }
 
-std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity, const Range& range) {
+std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity,
+                                 const Range& range) {
   const std::string_view unit = reader.unit(quantity);
   const std::string wanted = wantedNumber(range, unit, "a number");
   if (!isNumber(spot.node)) {
@@ -139,7 +151,8 @@ std::optional<std::string> readText(Reader& reader, const Spot& spot) {
   constexpr std::size_t longest = 1000;
   const std::string& text = spot.node.text;
   if (text.find_first_not_of(" \t") == std::string::npos) {
-    reader.fail(spot.node.place, nameOf(spot) + " is empty", "write the text between the quotes, or leave the line out");
+    reader.fail(spot.node.place, nameOf(spot) + " is empty",
+                "write the text between the quotes, or leave the line out");
     return std::nullopt;
   }
   if (std::any_of(text.begin(), text.end(), [](unsigned char c) { return c < 0x20 || c == 0x7F; })) {
@@ -162,7 +175,8 @@ std::optional<std::size_t> readWord(Reader& reader, const Spot& spot, std::span<
   }
   const auto it = std::find(words.begin(), words.end(), spot.node.text);
   if (it != words.end()) return static_cast<std::size_t>(it - words.begin());
-  reader.fail(spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", which is none of its words",
+  reader.fail(spot.node.place,
+              nameOf(spot) + " is " + quoted(spot.node.text) + ", which is none of its words",
               "the nearest is \"" + nearestWord(spot.node.text, words) + "\"; it takes " + orList(words));
   return std::nullopt;
 }
@@ -174,14 +188,16 @@ std::optional<std::vector<double>> readNumbers(Reader& reader, const Spot& spot,
     if (spot.node.kind != NodeKind::list) {
       failType(reader, spot, wanted);
     } else {
-      reader.fail(spot.node.place, nameOf(spot) + " holds " + std::to_string(spot.node.items.size()) + " values",
+      reader.fail(spot.node.place,
+                  nameOf(spot) + " holds " + std::to_string(spot.node.items.size()) + " values",
                   "write " + wanted);
     }
     return std::nullopt;
   }
   std::vector<double> values;
   for (const Node& item : spot.node.items) {
-    if (const auto v = readNumber(reader, {item, spot.key, spot.section}, quantity, range)) values.push_back(*v);
+    if (const auto v = readNumber(reader, {item, spot.key, spot.section}, quantity, range))
+      values.push_back(*v);
   }
   if (values.size() != count) return std::nullopt;
   return values;
@@ -215,7 +231,8 @@ std::vector<std::pair<std::string, Place>> readTexts(Reader& reader, const Spot&
     return texts;
   }
   for (const Node& item : spot.node.items) {
-    if (auto text = readText(reader, {item, spot.key, spot.section})) texts.emplace_back(std::move(*text), item.place);
+    if (auto text = readText(reader, {item, spot.key, spot.section}))
+      texts.emplace_back(std::move(*text), item.place);
   }
   return texts;
 }

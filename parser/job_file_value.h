@@ -15,9 +15,10 @@
 
 namespace provecut::job_file {
 
-// What a number measures. `power` says how often the file's unit of length is in it: units = "in" multiplies by 25.4
-// once for lengths, rates, accelerations and jerks, twice for areas, never for angles, times, speeds, powers and shares.
-// `least` is the smallest that counts as above zero and `most` the largest that makes sense, both in mm.
+// What a number measures. `power` says how often the file's unit of length is in it: units = "in" multiplies
+// by 25.4 once for lengths, rates, accelerations and jerks, twice for areas, never for angles, times, speeds,
+// powers and shares. `least` is the smallest that counts as above zero and `most` the largest that makes
+// sense, both in mm.
 struct Quantity {
   std::string_view mm, in;
   int power = 0;
@@ -42,7 +43,7 @@ inline constexpr Quantity counts{"", "", 0, 1e-6, 1e8};
 struct Range {
   double low = -std::numeric_limits<double>::infinity();
   double high = std::numeric_limits<double>::infinity();
-  bool above_low = false;   // low itself does not count
+  bool above_low = false;  // low itself does not count
   bool below_high = false;
 };
 
@@ -50,7 +51,22 @@ inline constexpr Range any{};
 inline constexpr Range not_negative{0};
 inline constexpr Range positive{0, std::numeric_limits<double>::infinity(), true};
 
-enum class Form { text, word, whole, number, flag, numbers, points, texts, words, wholes, zero, offsets, table, tables };
+enum class Form {
+  text,
+  word,
+  whole,
+  number,
+  flag,
+  numbers,
+  points,
+  texts,
+  words,
+  wholes,
+  zero,
+  offsets,
+  table,
+  tables
+};
 
 // What a key takes: for messages, and for holding the published schema against the reader.
 struct Takes {
@@ -68,22 +84,23 @@ struct KnownKey {
   bool required = false;
 };
 
-// A value with its key and the name of its section as the file writes it: "[stock]", "[[tool]]", "the job file".
+// A value with its key and the name of its section as the file writes it: "[stock]", "[[tool]]", "the job
+// file".
 struct Spot {
   const Node& node;
   std::string_view key;
   std::string_view section;
 };
 
-std::string nameOf(const Spot& spot);             // `diameter` of [[tool]]
-std::string shown(double value);                  // the fewest digits that read back as the same number
+std::string nameOf(const Spot& spot);  // `diameter` of [[tool]]
+std::string shown(double value);       // the fewest digits that read back as the same number
 std::string shown(double value, std::string_view unit);
-std::string quoted(std::string_view text);        // "text", cut when long
+std::string quoted(std::string_view text);               // "text", cut when long
 std::string orList(std::span<const std::string> words);  // "a", "b" or "c"
 
 struct Reader {
   bool inches = false;
-  std::vector<KnownKey> known;      // of the whole file, to say where a misplaced key belongs
+  std::vector<KnownKey> known;  // of the whole file, to say where a misplaced key belongs
   std::vector<Problem> problems{};
 
   void fail(Place place, std::string message, std::string help, std::vector<Related> related = {});
@@ -91,8 +108,10 @@ struct Reader {
   std::string_view unit(const Quantity& quantity) const { return inches ? quantity.in : quantity.mm; }
 };
 
-// Each gives nothing, and a problem, where the value is of the wrong type or out of its range. Numbers come in mm.
-std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity, const Range& range);
+// Each gives nothing, and a problem, where the value is of the wrong type or out of its range. Numbers come
+// in mm.
+std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity,
+                                 const Range& range);
 std::optional<int> readWhole(Reader& reader, const Spot& spot, const Range& range);
 std::optional<bool> readFlag(Reader& reader, const Spot& spot);
 std::optional<std::string> readText(Reader& reader, const Spot& spot);  // not empty, no control characters

@@ -4,8 +4,9 @@ namespace provecut {
 
 namespace {
 
-// Belt-driven desktop: X and Y 5000-10000 mm/min and 200-500 mm/s², Z 500-3000 and 50-270; trim router, to speed within
-// a second, 10000-30000 rpm; bit changed by hand in 60-180 s with a new Z zero. Common practice, no source.
+// Belt-driven desktop: X and Y 5000-10000 mm/min and 200-500 mm/s², Z 500-3000 and 50-270; trim router, to
+// speed within a second, 10000-30000 rpm; bit changed by hand in 60-180 s with a new Z zero. Common practice,
+// no source.
 Machine deskBelt() {
   Machine m;
   m.profile = "desk-belt";
@@ -19,16 +20,16 @@ Machine deskBelt() {
   return m;
 }
 
-// Bench machine on screws: 4000-12000 mm/min and 300-1000 mm/s², slower in Z; 1.5-2.2 kW spindle to speed in 4-6 s.
-// Common practice, no source.
+// Bench machine on screws: 4000-12000 mm/min and 300-1000 mm/s², slower in Z; 1.5-2.2 kW spindle to speed in
+// 4-6 s. Common practice, no source.
 Machine benchScrew() {
   Machine m;  // the defaults of Machine are this machine
   m.profile = "bench-screw";
   return m;
 }
 
-// Shop machine on racks: 12000-25000 mm/min and 500-1500 mm/s², Z 5000-10000 and 300-800; bits changed by the machine
-// in 8-15 s. Common practice, no source.
+// Shop machine on racks: 12000-25000 mm/min and 500-1500 mm/s², Z 5000-10000 and 300-800; bits changed by the
+// machine in 8-15 s. Common practice, no source.
 Machine shopRack() {
   Machine m;
   m.profile = "shop-rack";

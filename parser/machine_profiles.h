@@ -8,8 +8,8 @@
 
 namespace provecut {
 
-// All of them, each under its name in Machine::profile. Common practice, no source: values within the ranges that owners
-// of such machines report. A measured machine overrides them key by key.
+// All of them, each under its name in Machine::profile. Common practice, no source: values within the ranges
+// that owners of such machines report. A measured machine overrides them key by key.
 const std::vector<Machine>& machineProfiles();
 
 }  // namespace provecut

@@ -9,8 +9,8 @@
 
 namespace provecut {
 
-// Indices of two edges (i from point i to the next) that cross, touch or fold back on each other; a closed outline
-// whose last point is not the first again. Edges that only share their common corner do not count.
+// Indices of two edges (i from point i to the next) that cross, touch or fold back on each other; a closed
+// outline whose last point is not the first again. Edges that only share their common corner do not count.
 std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const Vec2> outline);
 
 // Positive when counter-clockwise.

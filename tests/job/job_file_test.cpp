@@ -54,14 +54,14 @@ TEST(JobFile, a_programs_hold_downs_stand_until_the_next_list) {
 
 TEST(JobFile, places_are_those_of_the_tables) {
   const Job job = read(cribbageJob());
-  EXPECT_EQ(job.tools[0].place, (Place{29, 1, 9}));         // [[tool]]
-  EXPECT_EQ(job.hold_downs[0].place, (Place{59, 1, 14}));   // [[hold_down]]
+  EXPECT_EQ(job.tools[0].place, (Place{29, 1, 9}));        // [[tool]]
+  EXPECT_EQ(job.hold_downs[0].place, (Place{59, 1, 14}));  // [[hold_down]]
 }
 
 TEST(JobFile, tool_defaults_follow_the_diameter) {
   const Tool tool = read(cribbageJob()).tools.at(1);
-  EXPECT_EQ(tool.flute_length_mm, 18);     // 3 diameters
-  EXPECT_EQ(tool.stickout_mm, 28);         // 10 mm more
+  EXPECT_EQ(tool.flute_length_mm, 18);  // 3 diameters
+  EXPECT_EQ(tool.stickout_mm, 28);      // 10 mm more
   EXPECT_EQ(tool.shank_diameter_mm, 6);
   EXPECT_EQ(tool.flutes, 2);
   EXPECT_EQ(tool.name, "6 mm flat");
