@@ -19,7 +19,9 @@ class Planner {
     PROVE(machine.junction_deviation_mm >= 0);
     PROVE(machine.blocks_per_second >= 0);
     PROVE(machine.jerk_mm_s3 >= 0);
+    PROVE(machine.tool_change_s >= 0 && machine.spindle_start_s >= 0 && options.program_stop_s >= 0);
     plan_.move_s.assign(program.motions.size(), 0.0F);
+    plan_.event_s.assign(program.events.size(), 0.0F);
     if (options.keep_speeds) plan_.speeds.resize(program.motions.size());
     plan_.tool_at_end = options.tool_in_spindle;
   }
@@ -29,34 +31,40 @@ class Planner {
     const auto& motions = program_.motions;
     for (std::size_t i = 0; i < motions.size(); ++i) {
       for (; next_event < program_.events.size() && program_.events[next_event].before_motion <= i; ++next_event)
-        take(program_.events[next_event]);
+        take(program_.events[next_event], next_event);
       take(motions[i], i);
     }
-    for (; next_event < program_.events.size(); ++next_event) take(program_.events[next_event]);
+    for (; next_event < program_.events.size(); ++next_event) take(program_.events[next_event], next_event);
     halt();
     return std::move(plan_);
   }
 
  private:
-  void take(const Event& event) {
+  void take(const Event& event, std::size_t index) {
+    double time_s = 0;
     switch (event.kind) {
       case EventKind::comment_tool:
-      case EventKind::optional_stop:  // off unless the operator asks for it
         return;
+      case EventKind::optional_stop:  // off unless the operator asks for it
+        if (options_.program_stop_s <= 0) return;
+        [[fallthrough]];
+      case EventKind::stop:
+        plan_.time.stop_s += time_s = options_.program_stop_s;
+        break;
       case EventKind::tool_change: {
         const int tool = static_cast<int>(event.value);
-        if (tool == 0 || tool != plan_.tool_at_end) plan_.time.tool_change_s += machine_.tool_change_s;
+        if (tool == 0 || tool != plan_.tool_at_end) plan_.time.tool_change_s += time_s = machine_.tool_change_s;
         plan_.tool_at_end = tool;
         break;
       }
       case EventKind::spindle_start:
-        plan_.time.spindle_s += machine_.spindle_start_s;
+        plan_.time.spindle_s += time_s = machine_.spindle_start_s;
         break;
-      case EventKind::stop:
       case EventKind::end:
       case EventKind::spindle_stop:
         break;
     }
+    plan_.event_s[index] = static_cast<float>(time_s);
     halt();
   }
 
@@ -87,9 +95,12 @@ class Planner {
     const bool probe = m.kind == MotionKind::probe;
     if (probe) halt();
     Stretch s{path.length_mm, path.speed_mm_s, path.acceleration_mm_s2, 0};
-    if (!stretches_.empty() && machine_.cornering == Cornering::junction_deviation) {
+    const bool from_rest = stretches_.empty();
+    double corner2 = 0;
+    if (!from_rest && machine_.cornering == Cornering::junction_deviation) {
       const double slower = std::min(path.speed_mm_s, stretches_.back().speed_mm_s);
-      s.entry2_mm2_s2 = std::min(slower * slower, cornerSpeed2(last_, path.first, axes_, machine_.junction_deviation_mm));
+      corner2 = cornerSpeed2(last_, path.first, axes_, machine_.junction_deviation_mm);
+      s.entry2_mm2_s2 = std::min(slower * slower, corner2);
     }
     stretches_.push_back(s);
     moves_.push_back(static_cast<std::uint32_t>(index));
@@ -97,6 +108,8 @@ class Planner {
     if (options_.keep_speeds) {
       plan_.speeds[index].acceleration_mm_s2 = path.acceleration_mm_s2;
       plan_.speeds[index].limit = path.limit;
+      plan_.speeds[index].corner_mm_s = std::sqrt(corner2);
+      plan_.speeds[index].from_rest = from_rest;
     }
     if (probe) halt();
   }

@@ -11,9 +11,10 @@
 namespace provecut {
 
 struct PlanOptions {
-  int tool_in_spindle = 0;   // at the start; a change to the tool that is already there takes no time. 0: none known
-  double feed_override = 1;  // share of every programmed feed; rapids keep theirs
-  bool keep_speeds = false;  // fill Plan::speeds
+  int tool_in_spindle = 0;     // at the start; a change to the tool that is already there takes no time. 0: none known
+  double feed_override = 1;    // share of every programmed feed; rapids keep theirs
+  double program_stop_s = 0;   // how long M0, M60 and M1 take; 0: M1 is run past without a halt
+  bool keep_speeds = false;    // fill Plan::speeds
 };
 
 // How one move is driven.
@@ -23,11 +24,14 @@ struct MoveSpeed {
   double acceleration_mm_s2 = 0;
   double entry_mm_s = 0, exit_mm_s = 0;
   double peak_mm_s = 0;           // highest reached
+  double corner_mm_s = 0;         // highest that the corner at its start allows; infinite for straight on
+  bool from_rest = false;         // the axes stood still before it: start, dwell, stop, tool change
   SpeedLimit limit = SpeedLimit::feed;  // what sets limit_mm_s
 };
 
 struct Plan {
   std::vector<float> move_s;   // one per motion
+  std::vector<float> event_s;  // one per event
   std::vector<MoveSpeed> speeds;  // one per motion where asked for
   TimeSpent time;
   int tool_at_end = 0;         // 0: not known
@@ -35,7 +39,7 @@ struct Plan {
 
 // Trapezoidal speed along the path under per-axis rate and acceleration limits, junction-deviation or exact-stop
 // corners, centripetal limits on arcs, S-curves where the machine limits its jerk; dwells, spindle starts and tool changes from the events. A program stop halts
-// the axes and counts no time of its own: nobody knows how long the operator takes.
+// the axes; how long the operator takes is for the caller to say.
 Plan plan(const Program& program, const Machine& machine, const PlanOptions& options = {});
 
 }  // namespace provecut
