@@ -1,0 +1,120 @@
+#include "sim/column_field.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "sim/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double most_cells = 6e6;
+constexpr double coarsest_mm = 0.25, finest_mm = 0.1;
+
+double dividing(double length_mm, double wanted_mm) {
+  return length_mm / std::max(1.0, std::ceil(length_mm / wanted_mm - 1e-9));
+}
+
+ColumnField emptyField(int nx, int ny, double cell_x, double cell_y, double thickness) {
+  ColumnField f;
+  f.nx = nx;
+  f.ny = ny;
+  f.stride = (nx + ColumnField::lanes - 1) / ColumnField::lanes * ColumnField::lanes;
+  f.cell_x_mm = cell_x;
+  f.cell_y_mm = cell_y;
+  f.thickness_mm = thickness;
+  const std::size_t n = static_cast<std::size_t>(f.stride) * static_cast<std::size_t>(ny);
+  f.top.assign(n, 0);
+  f.floor.assign(n, 0);
+  f.top_mean.assign(n, 0);
+  f.floor_mean.assign(n, 0);
+  return f;
+}
+
+}  // namespace
+
+Vec2 cellSize(const Job& job, double voxel_mm) {
+  const Vec3 size = job.stock.size_mm;
+  double cell = voxel_mm > 0 ? voxel_mm : job.limits.voxel_mm;
+  if (cell <= 0) {
+    cell = coarsest_mm;
+    for (const Tool& t : job.tools) {
+      if (t.shape == ToolShape::vee || t.shape == ToolShape::drill) continue;
+      cell = std::min(cell, t.diameter_mm / 12);
+    }
+    cell = std::max({cell, finest_mm, std::sqrt(size.x * size.y / most_cells)});
+  }
+  return {dividing(size.x, cell), dividing(size.y, cell)};
+}
+
+ColumnField uncutBlank(const Stock& stock, Vec2 cell_mm) {
+  const int nx = static_cast<int>(std::lround(stock.size_mm.x / cell_mm.x));
+  const int ny = static_cast<int>(std::lround(stock.size_mm.y / cell_mm.y));
+  ColumnField f = emptyField(nx, ny, cell_mm.x, cell_mm.y, stock.size_mm.z);
+  const float t = static_cast<float>(stock.size_mm.z);
+  for (int y = 0; y < ny; ++y) {
+    const auto begin = static_cast<std::ptrdiff_t>(f.index(0, y));
+    std::fill_n(f.top.begin() + begin, nx, t);
+    std::fill_n(f.top_mean.begin() + begin, nx, t);
+  }
+  return f;
+}
+
+ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to) {
+  if (from.turn == to.turn && from.rotate_deg == to.rotate_deg) return field;
+  const bool rotated_from = from.rotate_deg % 180 != 0, rotated_to = to.rotate_deg % 180 != 0;
+  Stock blank;  // only its size is used, to carry cell centres from frame to frame
+  blank.size_mm = {field.nx * field.cell_x_mm, field.ny * field.cell_y_mm, field.thickness_mm};
+  if (rotated_from) std::swap(blank.size_mm.x, blank.size_mm.y);
+  const bool swapped = rotated_from != rotated_to;
+  ColumnField out = emptyField(swapped ? field.ny : field.nx, swapped ? field.nx : field.ny,
+                               swapped ? field.cell_y_mm : field.cell_x_mm,
+                               swapped ? field.cell_x_mm : field.cell_y_mm, field.thickness_mm);
+  const bool upside_down = (from.turn == Turn::none) != (to.turn == Turn::none);
+  const float t = static_cast<float>(field.thickness_mm);
+
+  // The map of cells is affine with unit steps: find where the first cell and its neighbours come from.
+  const auto source = [&](int ix, int iy) {
+    const Vec3 p = stockToLying(blank, from, lyingToStock(blank, to, {out.centreX(ix), out.centreY(iy), 0}));
+    return std::pair{static_cast<std::ptrdiff_t>(std::floor(p.x / field.cell_x_mm)),
+                     static_cast<std::ptrdiff_t>(std::floor(p.y / field.cell_y_mm))};
+  };
+  const auto flatIndex = [&](std::pair<std::ptrdiff_t, std::ptrdiff_t> c) { return c.second * field.stride + c.first; };
+  const std::ptrdiff_t origin = flatIndex(source(0, 0));
+  const std::ptrdiff_t step_x = out.nx > 1 ? flatIndex(source(1, 0)) - origin : 0;
+  const std::ptrdiff_t step_y = out.ny > 1 ? flatIndex(source(0, 1)) - origin : 0;
+  for (int y = 0; y < out.ny; ++y) {
+    for (int x = 0; x < out.nx; ++x) {
+      const std::size_t c = out.index(x, y);
+      const auto s = static_cast<std::size_t>(origin + x * step_x + y * step_y);
+      if (upside_down) {
+        out.top[c] = t - field.floor[s];
+        out.floor[c] = t - field.top[s];
+        out.top_mean[c] = t - field.floor_mean[s];
+        out.floor_mean[c] = t - field.top_mean[s];
+      } else {
+        out.top[c] = field.top[s];
+        out.floor[c] = field.floor[s];
+        out.top_mean[c] = field.top_mean[s];
+        out.floor_mean[c] = field.floor_mean[s];
+      }
+    }
+  }
+  return out;
+}
+
+double volume_mm3(const ColumnField& field) {
+  double heights = 0;
+  for (int y = 0; y < field.ny; ++y) {
+    double row = 0;
+    for (std::size_t c = field.index(0, y), end = field.index(field.nx, y); c < end; ++c) {
+      row += std::max(0.0F, field.top_mean[c] - field.floor_mean[c]);
+    }
+    heights += row;
+  }
+  return heights * field.cellArea_mm2();
+}
+
+}  // namespace provecut

@@ -1,0 +1,53 @@
+// The blank as columns over a plan raster, in the lying frame of one setup. Tools without undercut, from either side,
+// leave each column one run of material: from `floor` up to `top`. Heights are exact at the cell's centre, whatever
+// the cell's size. Undercuts live in the voxel grid (sim/stock_grid.h).
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "parser/job.h"
+
+namespace provecut {
+
+struct ColumnField {
+  int nx = 0, ny = 0;
+  int stride = 0;                // cells from one row to the next: nx and padding, a multiple of `lanes`
+  double cell_x_mm = 0, cell_y_mm = 0;
+  double thickness_mm = 0;
+
+  // Row-major, mm above the underside of the blank as it lies. Padding cells hold no material (top = floor).
+  std::vector<float> top, floor;
+  // Mean heights over the cell's area: they differ from the above only in cells that a steep wall crosses, and give
+  // volumes that do not depend on where the wall falls in the raster.
+  std::vector<float> top_mean, floor_mean;
+
+  static constexpr int lanes = 8;
+
+  std::size_t index(int ix, int iy) const {
+    return static_cast<std::size_t>(iy) * static_cast<std::size_t>(stride) + static_cast<std::size_t>(ix);
+  }
+  double cellArea_mm2() const { return cell_x_mm * cell_y_mm; }
+  double centreX(int ix) const { return (ix + 0.5) * cell_x_mm; }
+  double centreY(int iy) const { return (iy + 0.5) * cell_y_mm; }
+  bool inside(int ix, int iy) const { return ix >= 0 && iy >= 0 && ix < nx && iy < ny; }
+  float thickness(std::size_t c) const { return top[c] - floor[c]; }
+};
+
+// Less material than this between two surfaces is none: float heights of a blank are exact to about a hundredth of it.
+inline constexpr float no_material_mm = 1e-4F;
+
+// Cell size in x and y for a blank, mm: `voxel_mm` or, where that is 0, a choice from the blank and the tools; made to
+// divide the blank exactly.
+Vec2 cellSize(const Job& job, double voxel_mm);
+
+// The whole blank, uncut, in the stock frame.
+ColumnField uncutBlank(const Stock& stock, Vec2 cell_mm);
+
+// The same material as it lies in `to` when it now lies in `from`.
+ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to);
+
+double volume_mm3(const ColumnField& field);
+
+}  // namespace provecut

@@ -1,0 +1,188 @@
+#include "sim/cut.h"
+
+#include <tbb/blocked_range.h>
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/setup_frame.h"
+#include "sim/sweep.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::size_t motions_per_batch = 1 << 16;
+
+// What one sweep took in one band of rows.
+struct Taken {
+  std::uint32_t sweep;
+  SweepCut cut;
+  float above[4] = {0, 0, 0, 0};  // per Cutter::above, the first four
+};
+
+// A sweep with its tool.
+struct Item {
+  Sweep sweep;
+  const Cutter* cutter;
+};
+
+int rowsPerBand(const ColumnField& field) { return std::clamp(field.ny / 32, 16, 64); }
+
+void stampRows(const ColumnField& field, const CutterShape& shape, const Sweep& sweep, int from, int to, CutStamps& stamps) {
+  const double r = static_cast<double>(shape.radius) + std::max(field.cell_x_mm, field.cell_y_mm);
+  const int row_from = std::max(from, static_cast<int>(std::floor((std::min(sweep.ay, sweep.by) - r) / field.cell_y_mm)));
+  const int row_to = std::min(to, static_cast<int>(std::ceil((std::max(sweep.ay, sweep.by) + r) / field.cell_y_mm)) + 1);
+  const int x_from = std::max(0, static_cast<int>(std::floor((std::min(sweep.ax, sweep.bx) - r) / field.cell_x_mm)));
+  const int x_to = std::min(field.nx, static_cast<int>(std::ceil((std::max(sweep.ax, sweep.bx) + r) / field.cell_x_mm)) + 1);
+  const std::uint32_t stamp = sweep.motion + 1;
+  for (int y = row_from; y < row_to; ++y) {
+    for (std::size_t c = field.index(x_from, y), end = field.index(std::max(x_from, x_to), y); c < end; ++c) {
+      if (stamps.parted[c] == 0 && field.top[c] <= stamps.part_level[c] + no_material_mm) stamps.parted[c] = stamp;
+      if (stamps.through[c] == 0 && field.thickness(c) <= no_material_mm) stamps.through[c] = stamp;
+    }
+  }
+}
+
+// Cuts the items, which are in order, within one band of rows.
+void cutBand(ColumnField& field, std::span<const Item> items, std::span<const std::uint32_t> touching, int from, int to,
+             CutStamps* stamps, std::vector<Taken>& taken) {
+  const float blank_top = static_cast<float>(field.thickness_mm);
+  for (const std::uint32_t i : touching) {
+    const Item& item = items[i];
+    Taken t{i, cutRows(field, item.cutter->shape, item.sweep, from, to)};
+    bool anything = t.cut.removed_mm > 0 || t.cut.bite_mm > 0;
+    const float lowest = std::min(item.sweep.a_tip, item.sweep.b_tip);
+    for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
+      const Cutter::Above& body = item.cutter->above[k];
+      if (lowest + body.bottom >= blank_top) continue;
+      t.above[k] = materialAbove(field, item.sweep, body.radius, body.bottom, from, to);
+      anything = anything || t.above[k] > 0;
+    }
+    if (anything) taken.push_back(t);
+    if (stamps && anything) stampRows(field, item.cutter->shape, item.sweep, from, to, *stamps);
+  }
+}
+
+// Greatest reach of a sweep's tool in plan: the bodies above count only where they are low enough to meet the blank.
+double reach(const Item& item, float blank_top) {
+  float r = item.cutter->shape.radius;
+  const float lowest = std::min(item.sweep.a_tip, item.sweep.b_tip);
+  for (const Cutter::Above& body : item.cutter->above) {
+    if (lowest + body.bottom < blank_top) r = std::max(r, body.radius);
+  }
+  return static_cast<double>(r);
+}
+
+}  // namespace
+
+Cutters makeCutters(const Job& job) {
+  Cutters cutters;
+  for (const Tool& tool : job.tools) {
+    Cutter c;
+    c.body = toolBody(tool, job.collet_nut, job.carried);
+    c.shape = cutterShape(tool, c.body);
+    for (const BodyPiece& piece : c.body.pieces) {
+      if (piece.part == ToolPart::cutter) continue;
+      const float radius = static_cast<float>(std::max(piece.r0, piece.r1));
+      if (piece.part == ToolPart::shank && radius <= c.shape.radius) continue;
+      c.above.push_back({piece.part, piece.carried, radius, static_cast<float>(piece.z0)});
+    }
+    cutters.emplace(tool.number, std::move(c));
+  }
+  return cutters;
+}
+
+CutStamps makeStamps(const ColumnField& field) {
+  CutStamps s;
+  s.through.assign(field.top.size(), 0);
+  s.parted.assign(field.top.size(), 0);
+  s.part_level = field.floor;
+  for (int y = 0; y < field.ny; ++y) {
+    for (int x = 0; x < field.nx; ++x) {
+      const std::size_t c = field.index(x, y);
+      const auto meet = [&](int nx, int ny) {
+        if (!field.inside(nx, ny)) return;
+        const std::size_t n = field.index(nx, ny);
+        if (field.thickness(n) > no_material_mm) s.part_level[c] = std::max(s.part_level[c], field.floor[n]);
+      };
+      meet(x - 1, y);
+      meet(x + 1, y);
+      meet(x, y - 1);
+      meet(x, y + 1);
+    }
+  }
+  return s;
+}
+
+CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job, const Setup& setup,
+                     std::span<const Motion> motions, CutStamps* stamps) {
+  CutResult result;
+  result.cuts.resize(motions.size());
+  const float blank_top = static_cast<float>(field.thickness_mm);
+  const int rows = rowsPerBand(field);
+  const std::size_t bands = static_cast<std::size_t>((field.ny + rows - 1) / rows);
+  const double chord_error = 0.05 * std::min(field.cell_x_mm, field.cell_y_mm);
+  const double area = field.cellArea_mm2();
+
+  std::vector<Sweep> sweeps;
+  std::vector<Item> items;
+  std::vector<std::vector<std::uint32_t>> touching(bands);
+  std::vector<std::vector<Taken>> taken(bands);
+  for (std::size_t batch = 0; batch < motions.size(); batch += motions_per_batch) {
+    items.clear();
+    for (auto& t : touching) t.clear();
+    for (auto& t : taken) t.clear();
+    const std::size_t batch_end = std::min(motions.size(), batch + motions_per_batch);
+    for (std::size_t m = batch; m < batch_end; ++m) {
+      if (!moves(motions[m])) continue;
+      const auto cutter = cutters.find(motions[m].tool);
+      if (cutter == cutters.end()) continue;
+      sweeps.clear();
+      appendSweeps(motions[m], static_cast<std::uint32_t>(m), setup, job.machine, chord_error, sweeps);
+      for (const Sweep& s : sweeps) {
+        const Item item{s, &cutter->second};
+        if (std::min(s.a_tip, s.b_tip) >= blank_top && item.cutter->above.empty()) continue;
+        const double r = reach(item, blank_top) + std::max(field.cell_x_mm, field.cell_y_mm);
+        const double low = (std::min(s.ay, s.by) - r) / field.cell_y_mm, high = (std::max(s.ay, s.by) + r) / field.cell_y_mm;
+        if (high < 0 || low >= field.ny) continue;
+        const auto first = static_cast<std::size_t>(std::max(0.0, low)) / static_cast<std::size_t>(rows);
+        const auto last = std::min(bands - 1, static_cast<std::size_t>(high) / static_cast<std::size_t>(rows));
+        for (std::size_t b = first; b <= last; ++b) touching[b].push_back(static_cast<std::uint32_t>(items.size()));
+        items.push_back(item);
+      }
+    }
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, bands, 1), [&](const tbb::blocked_range<std::size_t>& range) {
+      for (std::size_t b = range.begin(); b < range.end(); ++b) {
+        const int from = static_cast<int>(b) * rows;
+        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), stamps, taken[b]);
+      }
+    });
+    // Bands in their order: sums do not depend on which thread was first.
+    std::map<std::pair<std::uint32_t, std::size_t>, BodyInStock> bodies;
+    for (const auto& band : taken) {
+      for (const Taken& t : band) {
+        const Item& item = items[t.sweep];
+        MoveCut& cut = result.cuts[item.sweep.motion];
+        cut.removed_mm3 += static_cast<float>(t.cut.removed_mm * area);
+        cut.axial_mm = std::max(cut.axial_mm, t.cut.axial_mm);
+        cut.bite_mm = std::max(cut.bite_mm, t.cut.bite_mm);
+        for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
+          if (t.above[k] <= no_material_mm) continue;
+          const Cutter::Above& body = item.cutter->above[k];
+          BodyInStock& seen = bodies[{item.sweep.motion, k}];
+          if (static_cast<double>(t.above[k]) <= seen.depth_mm) continue;
+          const bool end_is_lower = item.sweep.b_tip <= item.sweep.a_tip;
+          const Vec3 tip = end_is_lower ? Vec3{item.sweep.bx, item.sweep.by, static_cast<double>(item.sweep.b_tip)}
+                                        : Vec3{item.sweep.ax, item.sweep.ay, static_cast<double>(item.sweep.a_tip)};
+          seen = {item.sweep.motion, body.part, body.carried, static_cast<double>(t.above[k]), lyingToWork(setup, tip)};
+        }
+      }
+    }
+    for (const auto& [key, body] : bodies) result.bodies_in_stock.push_back(body);
+  }
+  return result;
+}
+
+}  // namespace provecut

@@ -1,0 +1,50 @@
+// Cutting a program's moves out of the blank, one after the other.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <span>
+#include <vector>
+
+#include "sim/column_field.h"
+#include "sim/cut_kernel.h"
+#include "sim/observation.h"
+
+namespace provecut {
+
+// A tool as the cut needs it.
+struct Cutter {
+  ToolBody body;
+  CutterShape shape;
+  struct Above {          // what must stay clear of the stock
+    ToolPart part;
+    int carried;
+    float radius, bottom;  // mm; bottom above the tip
+  };
+  std::vector<Above> above;
+};
+
+using Cutters = std::map<int, Cutter>;  // by tool number
+
+Cutters makeCutters(const Job& job);
+
+// For each cell the first motion (index + 1) after which its column holds nothing, and after which it reaches no
+// higher than the highest floor of the columns beside it; 0: never.
+struct CutStamps {
+  std::vector<std::uint32_t> through, parted;
+  std::vector<float> part_level;  // the height that `parted` asks for
+};
+
+CutStamps makeStamps(const ColumnField& field);
+
+struct CutResult {
+  std::vector<MoveCut> cuts;               // one per motion
+  std::vector<BodyInStock> bodies_in_stock;
+};
+
+// Cuts all motions of a program; the same result for any number of threads. Moves of tools without a cutter are left
+// out. Points in the result are in work coordinates. `stamps` may be null.
+CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job, const Setup& setup,
+                     std::span<const Motion> motions, CutStamps* stamps = nullptr);
+
+}  // namespace provecut

@@ -1,0 +1,501 @@
+#include "sim/cut_kernel.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace provecut {
+
+namespace {
+
+constexpr int lanes = ColumnField::lanes;
+using F8 = float __attribute__((vector_size(32)));
+using I8 = std::int32_t __attribute__((vector_size(32)));
+#define PROVECUT_INLINE inline __attribute__((always_inline))
+
+// Columns nearer to the rim than this are cut, but say nothing of depth: two passes along one wall differ there by
+// rounding alone.
+constexpr float rim_guard_mm = 0.02F;
+constexpr float least_depth_mm = 1e-3F;
+constexpr int profile_steps = 1024;
+
+PROVECUT_INLINE F8 all(float v) { return F8{v, v, v, v, v, v, v, v}; }
+PROVECUT_INLINE F8 lower(F8 a, F8 b) { return a < b ? a : b; }
+PROVECUT_INLINE F8 higher(F8 a, F8 b) { return a > b ? a : b; }
+PROVECUT_INLINE F8 root(F8 v) {
+  F8 r;
+  for (int k = 0; k < lanes; ++k) r[k] = __builtin_sqrtf(v[k]);
+  return r;
+}
+PROVECUT_INLINE F8 load(const float* p) {
+  F8 v;
+  __builtin_memcpy(&v, p, sizeof v);
+  return v;
+}
+PROVECUT_INLINE void store(float* p, F8 v) { __builtin_memcpy(p, &v, sizeof v); }
+
+struct Path {       // a sweep made ready for the lanes
+  float ax, ay, tip;
+  float ux, uy, length;
+  float slope;      // rise of the tip per mm of plan length
+};
+
+// surface(): height above the tip at the squared distance d2 from the axis.
+// lead(): how far ahead of the axis (against the climb) the lowest contact lies, for a column at the squared distance
+// q2 from the path, of which `half` is half the chord that the tool covers there.
+struct Flat {
+  PROVECUT_INLINE F8 surface(F8) const { return all(0); }
+  PROVECUT_INLINE F8 lead(F8, F8 half, float slope) const { return slope > 0 ? half : -half; }
+};
+
+struct Ball {
+  float r;
+  PROVECUT_INLINE F8 surface(F8 d2) const { return all(r) - root(higher(all(r * r) - d2, all(0))); }
+  PROVECUT_INLINE F8 lead(F8, F8 half, float slope) const { return half * (slope / std::sqrt(1 + slope * slope)); }
+};
+
+struct Cone {
+  float flat, rise;
+  PROVECUT_INLINE F8 surface(F8 d2) const { return all(rise) * higher(root(d2) - all(flat), all(0)); }
+  PROVECUT_INLINE F8 lead(F8 q2, F8 half, float slope) const {
+    const float m = std::abs(slope);
+    F8 u = half;
+    if (m < rise) {
+      const F8 on_cone = root(q2) * (m / std::sqrt(rise * rise - m * m));
+      const F8 at_flat = root(higher(all(flat * flat) - q2, all(0)));
+      u = lower(higher(on_cone, at_flat), half);
+    }
+    return slope > 0 ? u : -u;
+  }
+};
+
+// Minimises surface(sqrt(q2 + u^2)) - |slope| u over 0 <= u <= half for any convex surface, by the sign of its growth.
+template <class Shape>
+PROVECUT_INLINE F8 leadByBisection(const Shape& shape, F8 q2, F8 half, float slope) {
+  const float m = std::abs(slope);
+  F8 low = all(0), high = half;
+  for (int step = 0; step < 14; ++step) {
+    const F8 u = (low + high) * 0.5F, v = u + (high - low) * 1e-2F;
+    const I8 falls = shape.surface(q2 + v * v) - shape.surface(q2 + u * u) < m * (v - u);
+    low = falls ? u : low;
+    high = falls ? high : v;
+  }
+  const F8 u = (low + high) * 0.5F;
+  return slope > 0 ? u : -u;
+}
+
+struct Bull {
+  float flat, r;
+  PROVECUT_INLINE F8 surface(F8 d2) const {
+    const F8 d = higher(root(d2) - all(flat), all(0));
+    return all(r) - root(higher(all(r * r) - d * d, all(0)));
+  }
+  PROVECUT_INLINE F8 lead(F8 q2, F8 half, float slope) const { return leadByBisection(*this, q2, half, slope); }
+};
+
+struct Profile {
+  const float* table;
+  float steps_per_mm;
+  PROVECUT_INLINE F8 surface(F8 d2) const {
+    const F8 d = root(d2) * steps_per_mm;
+    F8 z;
+    for (int k = 0; k < lanes; ++k) {
+      const float at = std::min(d[k], static_cast<float>(profile_steps - 1));
+      const int i = std::min(static_cast<int>(at), profile_steps - 2);
+      z[k] = table[i] + (table[i + 1] - table[i]) * (at - static_cast<float>(i));
+    }
+    return z;
+  }
+  PROVECUT_INLINE F8 lead(F8 q2, F8 half, float slope) const { return leadByBisection(*this, q2, half, slope); }
+};
+
+struct Span {
+  int begin, end;
+};
+
+// x range of the stadium of `radius` about the sweep at height y of the plan; false where it does not reach.
+bool stadiumSpan(const Sweep& s, double radius, double y, double& low, double& high) {
+  low = std::numeric_limits<double>::infinity();
+  high = -low;
+  const auto circle = [&](double cx, double cy) {
+    const double dy = y - cy, under = radius * radius - dy * dy;
+    if (under < 0) return;
+    const double c = std::sqrt(under);
+    low = std::min(low, cx - c);
+    high = std::max(high, cx + c);
+  };
+  circle(s.ax, s.ay);
+  circle(s.bx, s.by);
+  const double dx = s.bx - s.ax, dy = s.by - s.ay;
+  if (dy != 0) {
+    const double k = radius / std::sqrt(dx * dx + dy * dy);
+    for (const double side : {k, -k}) {
+      const double from = s.ay + side * dx;
+      const double t = (y - from) / dy;
+      if (t < 0 || t > 1) continue;
+      const double x = s.ax - side * dy + t * dx;
+      low = std::min(low, x);
+      high = std::max(high, x);
+    }
+  }
+  return low <= high;
+}
+
+// Cells of a row whose centres may lie within `radius` of the sweep.
+Span cellSpan(const ColumnField& f, const Sweep& s, double radius, int row) {
+  double low, high;
+  if (!stadiumSpan(s, radius, f.centreY(row), low, high)) return {0, 0};
+  // One cell to spare for rounding; the lanes decide exactly.
+  const double from = std::floor(low / f.cell_x_mm - 0.5 - 1e-6), to = std::ceil(high / f.cell_x_mm - 0.5 + 1e-6);
+  return {static_cast<int>(std::clamp(from, 0.0, static_cast<double>(f.nx))),
+          static_cast<int>(std::clamp(to + 1, 0.0, static_cast<double>(f.nx)))};
+}
+
+struct Row {
+  float* top;
+  const float* floor;
+  float* mean;
+  float y;
+  float cell_x;
+};
+
+struct LaneSums {
+  F8 removed = all(0), axial = all(0), bite = all(0);
+};
+
+template <bool sloping, class Shape>
+PROVECUT_INLINE void cutLanes(const Row& row, const Shape& shape, const Path& path, float radius2, float guard2,
+                              float inner2, int begin, int end, LaneSums& sums) {
+  const F8 ramp = {0.5F, 1.5F, 2.5F, 3.5F, 4.5F, 5.5F, 6.5F, 7.5F};
+  const F8 py = all(row.y - path.ay);
+  for (int i = begin; i < end; i += lanes) {
+    const F8 px = (all(static_cast<float>(i)) + ramp) * row.cell_x - path.ax;
+    const F8 along = px * path.ux + py * path.uy;
+    F8 s, d2, tip;
+    F8 near2;  // squared distance to the nearest point of the path in plan
+    I8 covered;
+    if constexpr (sloping) {
+      const F8 q = px * path.uy - py * path.ux, q2 = q * q;
+      const F8 half = root(higher(all(radius2) - q2, all(0)));
+      s = lower(higher(along - shape.lead(q2, half, path.slope), all(0)), all(path.length));
+      const F8 u = along - s;
+      d2 = q2 + u * u;
+      covered = (q2 <= radius2) & (u <= half * 1.000001F) & (u >= half * -1.000001F);
+      tip = path.tip + s * path.slope;
+      const F8 beside = along - lower(higher(along, all(0)), all(path.length));
+      near2 = q2 + beside * beside;
+    } else {
+      s = lower(higher(along, all(0)), all(path.length));
+      const F8 dx = px - s * path.ux, dy = py - s * path.uy;
+      d2 = dx * dx + dy * dy;
+      near2 = d2;
+      covered = d2 <= radius2;
+      tip = all(path.tip);
+    }
+    const F8 top = load(row.top + i), floor = load(row.floor + i), mean = load(row.mean + i);
+    const F8 surface = higher(tip + shape.surface(d2), floor);
+    const F8 depth = covered ? top - surface : all(0);
+    store(row.top + i, depth > 0.0F ? surface : top);
+    const F8 new_mean = (covered & (near2 <= inner2)) ? lower(mean, surface) : mean;
+    store(row.mean + i, new_mean);
+    sums.removed += mean - new_mean;
+    const F8 bite = near2 <= guard2 ? depth : all(0);
+    sums.bite = higher(sums.bite, bite);
+    sums.axial = higher(sums.axial, bite > least_depth_mm ? top - higher(tip, floor) : all(0));
+  }
+}
+
+PROVECUT_INLINE float sum(F8 v) { return ((v[0] + v[1]) + (v[2] + v[3])) + ((v[4] + v[5]) + (v[6] + v[7])); }
+PROVECUT_INLINE float greatest(F8 v) {
+  float most = v[0];
+  for (int k = 1; k < lanes; ++k) most = std::max(most, v[k]);
+  return most;
+}
+
+struct Job8 {  // all that the lanes need for one sweep
+  Path path;
+  float radius2, guard2, inner2;
+  std::array<float*, 2> heights;  // top, mean
+  const float* floor;
+  float cell_x, cell_y;
+  int stride;
+};
+
+template <bool sloping, class Shape>
+PROVECUT_INLINE void cutSpans(const Job8& job, const Shape& shape, const Span* spans, int row_begin, int row_end,
+                              SweepCut& cut) {
+  LaneSums sums;
+  for (int y = row_begin; y < row_end; ++y) {
+    const Span span = spans[y - row_begin];
+    if (span.begin >= span.end) continue;
+    const std::ptrdiff_t offset = static_cast<std::ptrdiff_t>(y) * job.stride;
+    const Row row{job.heights[0] + offset, job.floor + offset, job.heights[1] + offset,
+                  (static_cast<float>(y) + 0.5F) * job.cell_y, job.cell_x};
+    const int begin = span.begin / lanes * lanes, end = (span.end + lanes - 1) / lanes * lanes;
+    cutLanes<sloping>(row, shape, job.path, job.radius2, job.guard2, job.inner2, begin, end, sums);
+    if (end - begin > 8 * lanes) {  // long rows: keep single precision from losing small cuts
+      cut.removed_mm += static_cast<double>(sum(sums.removed));
+      sums.removed = all(0);
+    }
+  }
+  cut.removed_mm += static_cast<double>(sum(sums.removed));
+  cut.axial_mm = std::max(cut.axial_mm, greatest(sums.axial));
+  cut.bite_mm = std::max(cut.bite_mm, greatest(sums.bite));
+}
+
+#define PROVECUT_CLONES __attribute__((target_clones("avx2", "default")))
+
+PROVECUT_CLONES void cutFlat(const Job8& j, const Flat& s, const Span* spans, int a, int b, SweepCut& cut) {
+  j.path.slope == 0 ? cutSpans<false>(j, s, spans, a, b, cut) : cutSpans<true>(j, s, spans, a, b, cut);
+}
+PROVECUT_CLONES void cutBall(const Job8& j, const Ball& s, const Span* spans, int a, int b, SweepCut& cut) {
+  j.path.slope == 0 ? cutSpans<false>(j, s, spans, a, b, cut) : cutSpans<true>(j, s, spans, a, b, cut);
+}
+PROVECUT_CLONES void cutCone(const Job8& j, const Cone& s, const Span* spans, int a, int b, SweepCut& cut) {
+  j.path.slope == 0 ? cutSpans<false>(j, s, spans, a, b, cut) : cutSpans<true>(j, s, spans, a, b, cut);
+}
+PROVECUT_CLONES void cutBull(const Job8& j, const Bull& s, const Span* spans, int a, int b, SweepCut& cut) {
+  j.path.slope == 0 ? cutSpans<false>(j, s, spans, a, b, cut) : cutSpans<true>(j, s, spans, a, b, cut);
+}
+PROVECUT_CLONES void cutProfile(const Job8& j, const Profile& s, const Span* spans, int a, int b, SweepCut& cut) {
+  j.path.slope == 0 ? cutSpans<false>(j, s, spans, a, b, cut) : cutSpans<true>(j, s, spans, a, b, cut);
+}
+
+Path makePath(const Sweep& s) {
+  const double dx = s.bx - s.ax, dy = s.by - s.ay, length = std::sqrt(dx * dx + dy * dy);
+  Path p{};
+  p.ax = static_cast<float>(s.ax);
+  p.ay = static_cast<float>(s.ay);
+  if (length < 1e-9) {  // straight down or up: the lowest tip counts
+    p.tip = std::min(s.a_tip, s.b_tip);
+    p.ux = 1;
+    return p;
+  }
+  p.tip = s.a_tip;
+  p.ux = static_cast<float>(dx / length);
+  p.uy = static_cast<float>(dy / length);
+  p.length = static_cast<float>(length);
+  p.slope = static_cast<float>((static_cast<double>(s.b_tip) - static_cast<double>(s.a_tip)) / length);
+  return p;
+}
+
+// The nearest point of the path to a cell's centre.
+struct Nearest {
+  float dx, dy, distance, tip;
+};
+
+Nearest nearest(const Path& p, float x, float y) {
+  const float px = x - p.ax, py = y - p.ay;
+  const float s = std::clamp(px * p.ux + py * p.uy, 0.0F, p.length);
+  const float dx = px - s * p.ux, dy = py - s * p.uy;
+  return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope};
+}
+
+// Mean heights of the cells that the tool's rim crosses: the part of the cell within the rim is cut. `wall` tells what
+// stands beyond: the neighbour across the rim, or the cell itself where its centre is outside.
+double cutRim(ColumnField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, double band, int row,
+              int row_begin, int row_end) {
+  const Span outer = cellSpan(f, sweep, static_cast<double>(shape.radius) + band, row);
+  double inner_low = 0, inner_high = 0;
+  const double inner_radius = static_cast<double>(shape.radius) - band;
+  const bool has_inner =
+      inner_radius > 0 && stadiumSpan(sweep, inner_radius, f.centreY(row), inner_low, inner_high);
+  const int skip_from = has_inner ? static_cast<int>(std::ceil(inner_low / f.cell_x_mm - 0.5)) : outer.end;
+  const int skip_to = has_inner ? static_cast<int>(std::floor(inner_high / f.cell_x_mm - 0.5)) + 1 : outer.end;
+  const float cx = static_cast<float>(f.cell_x_mm), cy = static_cast<float>(f.cell_y_mm);
+  const float y = static_cast<float>(f.centreY(row));
+  double removed = 0;
+  for (int x = outer.begin; x < outer.end; ++x) {
+    if (x >= skip_from && x < skip_to) {
+      x = skip_to - 1;
+      continue;
+    }
+    const std::size_t c = f.index(x, row);
+    const Nearest n = nearest(path, (static_cast<float>(x) + 0.5F) * cx, y);
+    const float surface =
+        std::max(n.tip + shape.surface(std::min(n.distance, shape.radius)), f.floor[c]);
+    if (surface >= f.top_mean[c] || n.distance == 0) continue;
+    const float nx = n.dx / n.distance, ny = n.dy / n.distance;
+    const float width = std::abs(nx) * cx + std::abs(ny) * cy;
+    const float share = std::clamp(0.5F + (shape.radius - n.distance) / width, 0.0F, 1.0F);
+    if (share <= 0) continue;
+    const float before = f.top_mean[c];
+    float after = surface;
+    if (share < 0.5F) {
+      // The centre stands: were it cut already at least as deep, nothing says which part of the cell is left.
+      after = f.top[c] > surface ? share * surface + (1 - share) * f.top[c] : before;
+    } else if (share < 1) {
+      const bool sideways = std::abs(nx) >= std::abs(ny);
+      const int wx = sideways ? x + (nx > 0 ? 1 : -1) : x, wy = sideways ? row : row + (ny > 0 ? 1 : -1);
+      const bool known = f.inside(wx, wy) && wy >= row_begin && wy < row_end;
+      after = known ? share * surface + (1 - share) * std::max(surface, f.top[f.index(wx, wy)])
+                    : before - share * std::max(0.0F, f.top[c] - surface);
+    }
+    if (after < before) {
+      f.top_mean[c] = after;
+      removed += static_cast<double>(before - after);
+    }
+  }
+  return removed;
+}
+
+// A cut narrower than the raster can miss every cell's centre: walk along the axis and cut the cells under it.
+void cutUnderAxis(ColumnField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, int row_begin,
+                  int row_end, SweepCut& cut) {
+  const double step = 0.5 * std::min(f.cell_x_mm, f.cell_y_mm);
+  const int steps = static_cast<int>(std::ceil(static_cast<double>(path.length) / step));
+  for (int k = 0; k <= steps; ++k) {
+    const double t = steps == 0 ? 0 : static_cast<double>(k) / steps;
+    const int x = static_cast<int>(std::floor((sweep.ax + t * (sweep.bx - sweep.ax)) / f.cell_x_mm));
+    const int y = static_cast<int>(std::floor((sweep.ay + t * (sweep.by - sweep.ay)) / f.cell_y_mm));
+    if (!f.inside(x, y) || y < row_begin || y >= row_end) continue;
+    const std::size_t c = f.index(x, y);
+    const float tip = path.length > 0 ? sweep.a_tip + static_cast<float>(t) * (sweep.b_tip - sweep.a_tip) : path.tip;
+    const float surface = std::max(tip, f.floor[c]);
+    const float depth = f.top[c] - surface;
+    if (depth <= 0) continue;
+    // Of the cell's area only the kerf itself is gone.
+    const float kerf = std::min(1.0F, 2 * shape.radiusAt(depth / 2) / static_cast<float>(std::min(f.cell_x_mm, f.cell_y_mm)));
+    const float mean = std::min(f.top_mean[c], f.top[c] - kerf * depth);
+    cut.removed_mm += static_cast<double>(f.top_mean[c] - mean);
+    f.top_mean[c] = mean;
+    f.top[c] = surface;
+    cut.bite_mm = std::max(cut.bite_mm, depth);
+    if (depth > least_depth_mm) cut.axial_mm = std::max(cut.axial_mm, depth);
+  }
+}
+
+float square(float v) { return v * v; }
+
+}  // namespace
+
+float CutterShape::surface(float d) const {
+  switch (underside) {
+    case Underside::flat: return 0;
+    case Underside::ball: return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - d * d));
+    case Underside::cone: return rise * std::max(0.0F, d - flat_radius);
+    case Underside::bull: return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - square(std::max(0.0F, d - flat_radius))));
+    case Underside::profile: {
+      const float at = std::min(d / radius, 1.0F) * static_cast<float>(profile_steps - 1);
+      const auto i = std::min(static_cast<std::size_t>(at), static_cast<std::size_t>(profile_steps - 2));
+      return table[i] + (table[i + 1] - table[i]) * (at - static_cast<float>(i));
+    }
+  }
+  return 0;
+}
+
+float CutterShape::radiusAt(float height) const {
+  if (height >= rim) return radius;
+  float low = 0, high = radius;
+  for (int k = 0; k < 24; ++k) {
+    const float mid = (low + high) / 2;
+    (surface(mid) <= height ? low : high) = mid;
+  }
+  return low;
+}
+
+CutterShape cutterShape(const Tool& tool, const ToolBody& body) {
+  CutterShape s;
+  s.radius = static_cast<float>(tool.diameter_mm / 2);
+  const auto cone = [&](double included_deg, double tip_diameter) {
+    s.underside = Underside::cone;
+    s.flat_radius = static_cast<float>(tip_diameter / 2);
+    s.rise = static_cast<float>(1 / std::tan(included_deg / 2 * std::numbers::pi / 180));
+  };
+  switch (tool.shape) {
+    case ToolShape::flat:
+    case ToolShape::surfacing: break;
+    case ToolShape::ball:
+      s.underside = Underside::ball;
+      s.arc_radius = s.radius;
+      break;
+    case ToolShape::vee: cone(tool.angle_deg, tool.tip_diameter_mm); break;
+    case ToolShape::drill: cone(tool.angle_deg, 0); break;
+    case ToolShape::bull:
+      s.underside = Underside::bull;
+      s.arc_radius = static_cast<float>(tool.corner_radius_mm);
+      s.flat_radius = s.radius - s.arc_radius;
+      break;
+    case ToolShape::taper_ball:
+    case ToolShape::form:
+      s.underside = Underside::profile;
+      s.radius = static_cast<float>(body.cutter_radius_mm);
+      s.table.resize(profile_steps);
+      for (int i = 0; i < profile_steps; ++i) {
+        const double r = body.cutter_radius_mm * i / (profile_steps - 1);
+        s.table[static_cast<std::size_t>(i)] = static_cast<float>(lowerSurface(body, r));
+      }
+      break;
+  }
+  s.rim = s.surface(s.radius);
+  return s;
+}
+
+SweepCut cutRows(ColumnField& field, const CutterShape& shape, const Sweep& sweep, int row_begin, int row_end) {
+  SweepCut cut;
+  const float lowest = std::min(sweep.a_tip, sweep.b_tip);
+  const float blank_top = static_cast<float>(field.thickness_mm);
+  if (lowest >= blank_top) return cut;
+  const double radius = static_cast<double>(shape.radius);
+  const double band = 0.71 * std::max(field.cell_x_mm, field.cell_y_mm);
+  const auto rowAt = [&](double y) { return static_cast<int>(std::clamp(std::floor(y / field.cell_y_mm), -1.0, field.ny + 1.0)); };
+  const int from = std::max(row_begin, rowAt(std::min(sweep.ay, sweep.by) - radius - band));
+  const int to = std::min(row_end, rowAt(std::max(sweep.ay, sweep.by) + radius + band) + 1);
+  if (from >= to) return cut;
+
+  const Path path = makePath(sweep);
+  const bool rim_cuts = lowest + shape.rim < blank_top;
+  if (rim_cuts) {
+    for (int row = from; row < to; ++row) {
+      cut.removed_mm += cutRim(field, shape, sweep, path, band, row, row_begin, row_end);
+    }
+  }
+  std::array<Span, 256> spans;
+  Job8 job{};
+  job.path = path;
+  job.radius2 = square(shape.radius);
+  job.guard2 = square(std::max(0.0F, shape.radius - rim_guard_mm));
+  job.inner2 = rim_cuts ? square(std::max(0.0F, shape.radius - static_cast<float>(band))) : job.radius2;
+  job.heights = {field.top.data(), field.top_mean.data()};
+  job.floor = field.floor.data();
+  job.cell_x = static_cast<float>(field.cell_x_mm);
+  job.cell_y = static_cast<float>(field.cell_y_mm);
+  job.stride = field.stride;
+  for (int begin = from; begin < to; begin += static_cast<int>(spans.size())) {
+    const int end = std::min(to, begin + static_cast<int>(spans.size()));
+    for (int row = begin; row < end; ++row) spans[static_cast<std::size_t>(row - begin)] = cellSpan(field, sweep, radius, row);
+    switch (shape.underside) {
+      case Underside::flat: cutFlat(job, {}, spans.data(), begin, end, cut); break;
+      case Underside::ball: cutBall(job, {shape.arc_radius}, spans.data(), begin, end, cut); break;
+      case Underside::cone: cutCone(job, {shape.flat_radius, shape.rise}, spans.data(), begin, end, cut); break;
+      case Underside::bull: cutBull(job, {shape.flat_radius, shape.arc_radius}, spans.data(), begin, end, cut); break;
+      case Underside::profile:
+        cutProfile(job, {shape.table.data(), static_cast<float>(profile_steps - 1) / shape.radius}, spans.data(), begin, end, cut);
+        break;
+    }
+  }
+  if (2 * shape.radiusAt(blank_top - lowest) < 1.5F * static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm))) {
+    cutUnderAxis(field, shape, sweep, path, row_begin, row_end, cut);
+  }
+  return cut;
+}
+
+float materialAbove(const ColumnField& field, const Sweep& sweep, float radius, float height, int row_begin, int row_end) {
+  const Path path = makePath(sweep);
+  float most = 0;
+  for (int row = row_begin; row < row_end; ++row) {
+    const Span span = cellSpan(field, sweep, static_cast<double>(radius), row);
+    for (int x = span.begin; x < span.end; ++x) {
+      const std::size_t c = field.index(x, row);
+      if (field.thickness(c) <= no_material_mm) continue;
+      const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
+      if (n.distance > radius) continue;
+      most = std::max(most, field.top[c] - (n.tip + height));
+    }
+  }
+  return most;
+}
+
+}  // namespace provecut

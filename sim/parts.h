@@ -1,0 +1,52 @@
+// What a program set loose: pieces that it parted from the blank, parts that it left hanging on tabs, pieces whose
+// hold-down is gone; followed from program to program and through the turning over.
+#pragma once
+
+#include <vector>
+
+#include "sim/cut.h"
+#include "sim/observation.h"
+#include "sim/pieces.h"
+#include "sim/tabs.h"
+
+namespace provecut {
+
+// A piece that some hold-down still held when a program parted it.
+struct HeldPiece {
+  Vec3 seed;            // a point of it, stock frame
+  int run = 0;          // which ProgramRun listed it, and where
+  std::size_t piece = 0;
+};
+
+// Webs of a part that hangs.
+struct TrackedTabs {
+  std::vector<Vec3> cells;  // centres of their columns, stock frame
+  int run = 0;
+  std::size_t piece = 0;
+};
+
+struct PartTracker {
+  std::vector<HeldPiece> held;
+  std::vector<TrackedTabs> tabs;
+};
+
+struct ProgramCut {
+  const Job& job;
+  const Setup& setup;
+  const ProgramEntry& entry;
+  const Program& program;
+  const Cutters& cutters;
+  const ColumnField& before;
+  const ColumnField& after;
+};
+
+// Fills ProgramRun::pieces and thin_floors of runs[at] from what the program did; marks tabs of earlier runs that it
+// cut; `other_side_zero_on_top`: how the setup that cut the underside had its Z zero.
+void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vector<ProgramRun>& runs, int at,
+                  PartTracker& tracker);
+
+// Pieces that were held when they were parted and that nothing holds any more as this program begins.
+void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& entry, const ColumnField& field,
+                     std::vector<ProgramRun>& runs, int at, PartTracker& tracker);
+
+}  // namespace provecut

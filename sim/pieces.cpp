@@ -1,0 +1,146 @@
+#include "sim/pieces.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "sim/union_find.h"
+
+namespace provecut {
+
+namespace {
+
+// A crumb is smaller than this or nowhere three cells wide.
+constexpr double crumb_area_mm2 = 4;
+
+bool touches(const ColumnField& f, std::size_t a, std::size_t b) {
+  return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > no_material_mm;
+}
+
+}  // namespace
+
+Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* left_out) {
+  Pieces pieces;
+  pieces.label.assign(field.top.size(), 0);
+  auto& label = pieces.label;
+  const auto solid = [&](std::size_t c) { return field.thickness(c) > no_material_mm && !(left_out && (*left_out)[c]); };
+  const auto stride = static_cast<std::size_t>(field.stride);
+
+  UnionFind sets(1);  // 0 stands for "nothing"
+  for (int y = 0; y < field.ny; ++y) {
+    const std::size_t row = field.index(0, y);
+    std::uint32_t run = 0;
+    for (std::size_t c = row, end = row + static_cast<std::size_t>(field.nx); c < end; ++c) {
+      if (!solid(c)) {
+        run = 0;
+        continue;
+      }
+      if (run == 0 || !touches(field, c - 1, c)) run = sets.add();
+      label[c] = static_cast<std::int32_t>(run);
+      if (y > 0 && label[c - stride] != 0 && touches(field, c - stride, c)) {
+        sets.join(run, static_cast<std::uint32_t>(label[c - stride]));
+      }
+    }
+  }
+
+  std::vector<std::int32_t> number(sets.size(), 0);
+  std::vector<bool> wide;
+  const double area = field.cellArea_mm2();
+  for (int y = 0; y < field.ny; ++y) {
+    for (int x = 0; x < field.nx; ++x) {
+      const std::size_t c = field.index(x, y);
+      if (label[c] == 0) continue;
+      const std::uint32_t root = sets.find(static_cast<std::uint32_t>(label[c]));
+      if (number[root] == 0) {
+        pieces.shapes.push_back({});
+        pieces.shapes.back().seed = c;
+        wide.push_back(false);
+        number[root] = static_cast<std::int32_t>(pieces.shapes.size());
+      }
+      label[c] = number[root];
+      PieceShape& shape = pieces.shapes[static_cast<std::size_t>(label[c] - 1)];
+      shape.volume_mm3 += area * static_cast<double>(std::max(0.0F, field.top_mean[c] - field.floor_mean[c]));
+      shape.plan_area_mm2 += area;
+      shape.box.add(Vec3{field.centreX(x) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, static_cast<double>(field.floor[c])});
+      shape.box.add(Vec3{field.centreX(x) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, static_cast<double>(field.top[c])});
+      // Three cells wide and deep, seen from its last cell: the labels behind are final.
+      const auto k = static_cast<std::size_t>(label[c] - 1);
+      if (!wide[k] && x >= 2 && y >= 2) {
+        bool all = true;
+        for (std::size_t back_y = 0; back_y < 3 && all; ++back_y) {
+          for (std::size_t back_x = 0; back_x < 3 && all; ++back_x) all = label[c - back_y * stride - back_x] == label[c];
+        }
+        if (all) {
+          wide[k] = true;
+          shape.seed = c - stride - 1;
+        }
+      }
+    }
+  }
+  for (std::size_t k = 0; k < pieces.shapes.size(); ++k) {
+    pieces.shapes[k].crumb = !wide[k] || pieces.shapes[k].plan_area_mm2 < crumb_area_mm2;
+  }
+  return pieces;
+}
+
+std::vector<std::uint32_t> partingMotions(const ColumnField& after, const Pieces& pieces, const CutStamps& stamps) {
+  constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+  std::vector<std::uint32_t> parted(pieces.shapes.size(), none);
+
+  // Contacts that the cut took away, with the time of their loss: the sooner of the two columns' going.
+  struct Loss {
+    std::uint32_t stamp;
+    std::uint32_t a, b;
+  };
+  std::vector<Loss> losses;
+  const auto held = [&](std::size_t c) { return after.thickness(c) > no_material_mm || stamps.through[c] != 0; };
+  const auto goneAt = [&](std::size_t c, std::size_t n) {
+    // A step between the two undersides: the contact ends when the lower one no longer reaches the higher floor.
+    const bool step = after.floor[n] > after.floor[c] + no_material_mm;
+    return step ? stamps.parted[c] : stamps.through[c];
+  };
+  const auto look = [&](std::size_t c, std::size_t n) {
+    if (!held(c) || !held(n)) return;
+    if (pieces.label[c] != 0 && pieces.label[c] == pieces.label[n]) return;
+    const std::uint32_t c_gone = goneAt(c, n), n_gone = goneAt(n, c);
+    if (c_gone == 0 && n_gone == 0) return;
+    const std::uint32_t stamp = c_gone == 0 ? n_gone : n_gone == 0 ? c_gone : std::min(c_gone, n_gone);
+    losses.push_back({stamp, static_cast<std::uint32_t>(c), static_cast<std::uint32_t>(n)});
+  };
+  for (int y = 0; y < after.ny; ++y) {
+    for (int x = 0; x < after.nx; ++x) {
+      const std::size_t c = after.index(x, y);
+      if (x > 0) look(c, c - 1);
+      if (y > 0) look(c, c - static_cast<std::size_t>(after.stride));
+    }
+  }
+  std::stable_sort(losses.begin(), losses.end(), [](const Loss& p, const Loss& q) { return p.stamp > q.stamp; });
+
+  // What a set of columns that came back stands for: nothing yet (lost columns and crumbs), one piece that has met no
+  // other, or pieces whose parting is known.
+  constexpr std::uint32_t nothing = 0, all_known = none;
+  UnionFind sets(pieces.shapes.size() + 1 + after.top.size());
+  std::vector<std::uint32_t> stands_for(sets.size(), nothing);
+  for (std::uint32_t l = 1; l <= pieces.shapes.size(); ++l) {
+    if (!pieces.shape(static_cast<std::int32_t>(l)).crumb) stands_for[l] = l;
+  }
+  const auto node = [&](std::uint32_t c) {
+    const std::int32_t l = pieces.label[c];
+    return l != 0 ? static_cast<std::uint32_t>(l) : static_cast<std::uint32_t>(pieces.shapes.size() + 1) + c;
+  };
+  for (const Loss& loss : losses) {
+    const std::uint32_t a = sets.find(node(loss.a)), b = sets.find(node(loss.b));
+    if (a == b) continue;
+    const std::uint32_t of_a = stands_for[a], of_b = stands_for[b];
+    std::uint32_t joined = of_a == nothing ? of_b : of_a;
+    if (of_a != nothing && of_b != nothing) {
+      for (const std::uint32_t l : {of_a, of_b}) {
+        if (l != all_known) parted[l - 1] = loss.stamp - 1;
+      }
+      joined = all_known;
+    }
+    stands_for[sets.join(a, b)] = joined;
+  }
+  return parted;
+}
+
+}  // namespace provecut

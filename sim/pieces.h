@@ -1,0 +1,35 @@
+// Which columns hang together. Two columns side by side are one piece where their runs of material overlap in height.
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+#include "parser/geometry.h"
+#include "sim/column_field.h"
+#include "sim/cut.h"
+
+namespace provecut {
+
+struct PieceShape {
+  double volume_mm3 = 0, plan_area_mm2 = 0;
+  Box3 box;                  // lying frame
+  std::size_t seed = 0;      // a cell well inside it where there is one
+  bool crumb = true;         // too small or too thin in plan to be a piece of wood: dust and slivers of a cell or two
+};
+
+struct Pieces {
+  std::vector<std::int32_t> label;   // per cell: 0 nothing, else 1 … shapes.size()
+  std::vector<PieceShape> shapes;    // shapes[label - 1]
+  const PieceShape& shape(std::int32_t l) const { return shapes[static_cast<std::size_t>(l - 1)]; }
+};
+
+// Union-find over runs of columns, row by row. Cells where `left_out` is not 0 count as empty; it may be null.
+Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* left_out = nullptr);
+
+// For each label of `after` the motion that parted it last from other pieces (index; none: UINT32_MAX), from the stamps
+// of a cut that ended in `after`. Works backwards in time: columns and contacts come back in reverse order of their
+// loss, and the first that joins two pieces is the one whose cut parted them. Crumbs pass contact on, but are no pieces.
+std::vector<std::uint32_t> partingMotions(const ColumnField& after, const Pieces& pieces, const CutStamps& stamps);
+
+}  // namespace provecut

@@ -1,0 +1,116 @@
+#include "sim/run.h"
+
+#include <tbb/global_control.h>
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+
+#include "sim/clearance.h"
+#include "sim/clock.h"
+#include "sim/cut.h"
+#include "sim/motion_extent.h"
+#include "sim/parts.h"
+#include "sim/path_limits.h"
+#include "sim/setup_frame.h"
+#include "sim/stock_grid.h"
+
+namespace provecut {
+
+namespace {
+
+void measureMoves(const Job& job, const Setup& setup, const Program& program, ProgramRun& run) {
+  double lowest = job.stock.size_mm.z;
+  const AxisLimits axes = axisLimits(job.machine);
+  for (const Motion& m : program.motions) {
+    if (!moves(m)) continue;
+    if (m.kind != MotionKind::rapid) {
+      run.feed_mm += movePath(m, axes, 0).length_mm;
+    } else if (!(m.flags & motion_start_unknown)) {
+      run.rapid_mm += movePath(m, axes, 0).length_mm;
+    }
+    if (m.flags & (motion_height_unknown | motion_start_unknown)) {
+      if (!(m.flags & motion_height_unknown)) lowest = std::min(lowest, workToLying(setup, m.end).z);
+      continue;
+    }
+    const Box3 box = motionExtent(m);
+    run.bounds.add(box);
+    lowest = std::min(lowest, workToLying(setup, box.low).z);
+  }
+  run.deepest_below_top_mm = job.stock.size_mm.z - lowest;
+}
+
+void noteUnknownTools(const Cutters& cutters, const Program& program, const std::string& file, std::vector<std::string>& not_checked) {
+  std::set<int> unknown;
+  for (const Motion& m : program.motions) {
+    if (moves(m) && !cutters.contains(m.tool)) unknown.insert(m.tool);
+  }
+  for (const int tool : unknown) {
+    not_checked.push_back(file + ": moves of " + (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
+                          " were not cut and not held against the hold-downs, because the job does not define it");
+  }
+}
+
+}  // namespace
+
+Run run(const Job& job, std::span<const Program> programs, const RunOptions& options) {
+  std::optional<tbb::global_control> limit;
+  if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+
+  Run result;
+  const Vec2 cell = cellSize(job, options.voxel_mm);
+  ColumnField field = uncutBlank(job.stock, cell);
+  StockGrid grid(job.stock, cell);
+  result.stock.voxel_mm = grid.voxel_mm();
+  const double whole = volume_mm3(field);
+  const Cutters cutters = makeCutters(job);
+  PartTracker tracker;
+
+  const Setup uncut_lies;
+  const Setup* lies = &uncut_lies;
+  std::size_t next = 0;
+  for (std::size_t s = 0; s < job.setups.size(); ++s) {
+    const Setup& setup = job.setups[s];
+    field = turned(field, *lies, setup);
+    lies = &setup;
+    bool other_side_zero_on_top = true;
+    for (std::size_t earlier = 0; earlier < s; ++earlier) {
+      const Setup& other = job.setups[earlier];
+      if ((other.turn == Turn::none) != (setup.turn == Turn::none)) other_side_zero_on_top = other.zero_z_on_top;
+    }
+    for (std::size_t e = 0; e < setup.programs.size(); ++e, ++next) {
+      if (next >= programs.size()) break;
+      const ProgramEntry& entry = setup.programs[e];
+      const Program& program = programs[next];
+      if (options.progress) options.progress(static_cast<int>(next), static_cast<int>(programs.size()));
+      result.programs.emplace_back();
+      ProgramRun& pr = result.programs.back();
+      pr.setup = static_cast<int>(s);
+      pr.entry = static_cast<int>(e);
+      noteUnknownTools(cutters, program, entry.file, result.not_checked);
+      checkHoldDowns(job, setup, entry, program, pr.contacts, pr.near_passes);
+      observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
+
+      const ColumnField before = field;
+      CutResult cut = cutProgram(field, cutters, job, setup, program.motions);
+      pr.cuts = std::move(cut.cuts);
+      pr.bodies_in_stock = std::move(cut.bodies_in_stock);
+      for (const MoveCut& c : pr.cuts) pr.removed_mm3 += static_cast<double>(c.removed_mm3);
+      observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top, result.programs,
+                   static_cast<int>(next), tracker);
+
+      measureMoves(job, setup, program, pr);
+      PlanOptions plan_options;
+      plan_options.tool_in_spindle = entry.tool;
+      const Plan timed = plan(program, job.machine, plan_options);
+      pr.time = pr.time_low = pr.time_high = timed.time;
+    }
+    grid.keepColumns(field, setup);
+  }
+  result.stock.remaining_mm3 = volume_mm3(field);
+  result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
+  return result;
+}
+
+}  // namespace provecut

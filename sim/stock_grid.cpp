@@ -1,0 +1,95 @@
+#include "sim/stock_grid.h"
+
+#include <openvdb/tools/ValueTransformer.h>
+#include <openvdb/tree/LeafManager.h>
+#include <openvdb/openvdb.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace provecut {
+
+struct StockGrid::Grid {
+  openvdb::MaskTree tree;
+  openvdb::Coord size;
+  Vec3 voxel_mm;
+  Stock stock;
+};
+
+StockGrid::StockGrid(const Stock& stock, Vec2 cell) : grid_(std::make_unique<Grid>()) {
+  const Vec3 size = stock.size_mm;
+  const double wanted = std::max(cell.x, cell.y);
+  const int nz = std::max(1, static_cast<int>(std::ceil(size.z / wanted - 1e-9)));
+  grid_->stock = stock;
+  grid_->voxel_mm = {cell.x, cell.y, size.z / nz};
+  grid_->size = {static_cast<int>(std::lround(size.x / cell.x)), static_cast<int>(std::lround(size.y / cell.y)), nz};
+  grid_->tree.fill(openvdb::CoordBBox(openvdb::Coord(0), grid_->size.offsetBy(-1)), true, true);
+}
+
+StockGrid::~StockGrid() = default;
+StockGrid::StockGrid(StockGrid&&) noexcept = default;
+StockGrid& StockGrid::operator=(StockGrid&&) noexcept = default;
+
+void StockGrid::keepColumns(const ColumnField& lying, const Setup& setup) {
+  const Setup as_stock;  // not turned: the stock frame itself
+  const ColumnField turned_back = turned(lying, setup, as_stock);
+  const ColumnField& field = turned_back;
+  const Grid& g = *grid_;
+  constexpr int leaf = 8;
+  // Only blocks that hold something to take away need leaves of their own; whole blocks inside stay tiles.
+  std::vector<openvdb::Coord> touched;
+  const int blocks_x = (g.size.x() + leaf - 1) / leaf, blocks_y = (g.size.y() + leaf - 1) / leaf, blocks_z = (g.size.z() + leaf - 1) / leaf;
+  const float dz = static_cast<float>(g.voxel_mm.z);
+  const auto keptFrom = [&](float floor) { return static_cast<int>(std::ceil(floor / dz - 0.5F)); };
+  const auto keptTo = [&](float top) { return static_cast<int>(std::floor(top / dz - 0.5F)) + 1; };
+  for (int bx = 0; bx < blocks_x; ++bx) {
+    for (int by = 0; by < blocks_y; ++by) {
+      int highest_floor = 0, lowest_top = g.size.z();
+      for (int y = by * leaf; y < std::min(g.size.y(), (by + 1) * leaf); ++y) {
+        for (int x = bx * leaf; x < std::min(g.size.x(), (bx + 1) * leaf); ++x) {
+          const std::size_t c = field.index(x, y);
+          const bool empty = field.thickness(c) <= no_material_mm;
+          highest_floor = std::max(highest_floor, empty ? g.size.z() : keptFrom(field.floor[c]));
+          lowest_top = std::min(lowest_top, empty ? 0 : keptTo(field.top[c]));
+        }
+      }
+      for (int bz = 0; bz < blocks_z; ++bz) {
+        if (bz * leaf < highest_floor || (bz + 1) * leaf > lowest_top) {
+          touched.emplace_back(bx * leaf, by * leaf, bz * leaf);
+        }
+      }
+    }
+  }
+  for (const openvdb::Coord& origin : touched) grid_->tree.touchLeaf(origin);
+  openvdb::tree::LeafManager<openvdb::MaskTree> leaves(grid_->tree);
+  leaves.foreach([&](openvdb::MaskTree::LeafNodeType& node, std::size_t) {
+    const openvdb::Coord origin = node.origin();
+    for (int ix = 0; ix < leaf; ++ix) {
+      // One word of the mask is a plane of constant x, one byte of it a column of eight voxels.
+      std::uint64_t keep = 0;
+      for (int iy = 0; iy < leaf; ++iy) {
+        const int x = origin.x() + ix, y = origin.y() + iy;
+        if (x >= g.size.x() || y >= g.size.y()) continue;
+        const std::size_t c = field.index(x, y);
+        if (field.thickness(c) <= no_material_mm) continue;
+        const int from = std::clamp(keptFrom(field.floor[c]) - origin.z(), 0, leaf);
+        const int to = std::clamp(keptTo(field.top[c]) - origin.z(), 0, leaf);
+        if (from >= to) continue;
+        const std::uint64_t column = (0xFFU >> (leaf - (to - from))) << from;
+        keep |= column << (iy * leaf);
+      }
+      auto& word = node.getValueMask().getWord<std::uint64_t>(static_cast<openvdb::Index>(ix));
+      word &= keep;
+    }
+  });
+}
+
+Vec3 StockGrid::voxel_mm() const { return grid_->voxel_mm; }
+std::uint64_t StockGrid::voxels() const { return grid_->tree.activeVoxelCount(); }
+double StockGrid::volume_mm3() const {
+  const Vec3 v = grid_->voxel_mm;
+  return static_cast<double>(voxels()) * v.x * v.y * v.z;
+}
+
+}  // namespace provecut

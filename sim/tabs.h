@@ -1,0 +1,34 @@
+// Parts that hang on webs: what falls apart once that is taken away which a program left thin over its kerf.
+#pragma once
+
+#include <vector>
+
+#include "sim/observation.h"
+#include "sim/pieces.h"
+
+namespace provecut {
+
+struct HangingPart {
+  std::int32_t piece = 0;            // label of the piece that it still belongs to
+  PieceShape shape;
+  std::vector<std::uint32_t> cells;  // its own columns
+  std::vector<Tab> tabs;             // points in the lying frame
+  std::vector<std::uint32_t> web_cells;
+};
+
+struct HangingSearch {
+  const ColumnField& before;   // as the program found it
+  const ColumnField& after;
+  const Pieces& pieces;        // of `after`
+  Vec2 grain;                  // unit vector along the grain in the lying frame; (0, 0): none
+};
+
+// The parts, without the one of each piece that counts as the rest of the blank: that is the one for which
+// `holds(seed cells of the part)` says that something holds it, else the largest.
+std::vector<HangingPart> hangingParts(const HangingSearch& search,
+                                      const std::function<bool(const Pieces&, std::int32_t)>& is_held);
+
+// Cells of every web found, for those who must not take them for floors.
+std::vector<std::uint8_t> webMask(const ColumnField& field, const std::vector<HangingPart>& parts);
+
+}  // namespace provecut
