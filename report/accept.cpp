@@ -15,12 +15,18 @@ std::string_view currentId(const std::string& id) {
   return rule ? rule->id : std::string_view(id);
 }
 
-bool meets(const Accept& accept, const Finding& f) {
+// `most` is in the job file's unit; findings are in mm.
+double mostAllowed(const Accept& accept, const Finding& f, bool inches) {
+  const double factor = f.unit == "mm" || f.unit == "mm/min" ? 25.4 : f.unit == "mm2" ? 25.4 * 25.4 : 1;
+  return *accept.most * (inches ? factor : 1) + contact_tolerance_mm;
+}
+
+bool meets(const Accept& accept, const Finding& f, bool inches) {
   if (currentId(accept.rule) != f.rule) return false;
   if (!accept.program.empty() && accept.program != f.program) return false;
   if (!accept.subject.empty() && accept.subject != f.subject) return false;
   if (!accept.most) return true;
-  return f.amount && *f.amount <= *accept.most + contact_tolerance_mm;
+  return f.amount && *f.amount <= mostAllowed(accept, f, inches);
 }
 
 Finding unused(const Job& job, const Accept& accept) {
@@ -42,16 +48,16 @@ Finding unused(const Job& job, const Accept& accept) {
 
 }  // namespace
 
-std::vector<Finding> applyAccepts(const Job& job, std::span<Finding> findings) {
+std::vector<Finding> applyAccepts(const Facts& facts, std::span<Finding> findings) {
   std::vector<Finding> without_use;
-  for (const Accept& accept : job.accepts) {
+  for (const Accept& accept : facts.job.accepts) {
     bool used = false;
     for (Finding& f : findings) {
-      if (!meets(accept, f)) continue;
+      if (!meets(accept, f, facts.job_file_in_inches)) continue;
       used = true;
       if (!f.accepted) f.accepted = accept.reason;
     }
-    if (!used) without_use.push_back(unused(job, accept));
+    if (!used) without_use.push_back(unused(facts.job, accept));
   }
   return without_use;
 }

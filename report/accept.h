@@ -10,6 +10,6 @@
 namespace provecut {
 
 // Gives each finding that an entry meets its reason. What meets nothing comes back as findings of rule "accept-unused".
-std::vector<Finding> applyAccepts(const Job& job, std::span<Finding> findings);
+std::vector<Finding> applyAccepts(const Facts& facts, std::span<Finding> findings);
 
 }  // namespace provecut

@@ -129,6 +129,8 @@ void simulate(Facts& facts, const LoadOptions& options) {
 
 Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
   facts->strict = options.strict;
+  facts->job_file_in_inches = facts->job.inches;
+  if (options.show_inches) facts->job.inches = *options.show_inches;
   std::vector<InputError> errors = readPrograms(*facts);
   if (!errors.empty()) return {nullptr, std::move(errors)};
   interpretAll(*facts, options);

@@ -3,6 +3,7 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -22,6 +23,7 @@ struct InputError {
 
 struct LoadOptions {
   bool strict = false;
+  std::optional<bool> show_inches;  // absent: the job file's own unit
   double voxel_mm = 0;  // 0: from the job, else chosen
   int threads = 0;      // 0: all
   std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty

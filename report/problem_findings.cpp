@@ -10,8 +10,6 @@ namespace provecut {
 
 namespace {
 
-constexpr std::size_t repeats_shown = 20;
-
 Finding fromProblem(const Problem& problem, const ProgramFacts& program, int program_order) {
   Finding f;
   const Rule* rule = findRule(problem.id);
@@ -46,7 +44,7 @@ std::vector<Finding> problemFindings(const Facts& facts) {
       Finding& group = findings[it->second];
       ++group.moves;
       group.last_line = std::max(group.last_line, problem.place.line);
-      if (group.related.size() < repeats_shown) group.related.push_back({"", f.place, "the same here"});
+      if (group.related.size() < repeats_kept) group.related.push_back({"", f.place, std::string(same_here)});
     }
   }
   return findings;

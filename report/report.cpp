@@ -119,7 +119,7 @@ Report makeReport(const Facts& facts) {
   runRules(facts, report.findings);
   for (Finding& f : report.findings) fillPlace(facts, f);
 
-  std::vector<Finding> unused = applyAccepts(facts.job, report.findings);
+  std::vector<Finding> unused = applyAccepts(facts, report.findings);
   for (Finding& f : unused) fillPlace(facts, f);
   std::move(unused.begin(), unused.end(), std::back_inserter(report.findings));
 

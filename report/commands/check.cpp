@@ -1,0 +1,66 @@
+#include "report/commands/check.h"
+
+#include <spdlog/spdlog.h>
+
+#include <algorithm>
+#include <string_view>
+
+#include "report/commands/console.h"
+#include "report/formats/json.h"
+#include "report/formats/text.h"
+#include "report/report.h"
+
+namespace provecut {
+
+namespace {
+
+bool isJobFile(std::string_view name) {
+  constexpr std::string_view ending = ".toml";
+  if (name.size() < ending.size()) return false;
+  name.remove_prefix(name.size() - ending.size());
+  return std::equal(name.begin(), name.end(), ending.begin(), [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
+}
+
+int statusOf(const Report& report, const std::optional<Level>& fail_on) {
+  for (const ProgramFacts& p : report.facts->programs) {
+    if (!p.program.read_whole) return exit_found;
+  }
+  if (!fail_on) return exit_done;
+  const bool found = std::any_of(report.findings.begin(), report.findings.end(),
+                                 [&](const Finding& f) { return !f.accepted && f.level >= *fail_on; });
+  return found ? exit_found : exit_done;
+}
+
+}  // namespace
+
+int runCheck(const Options& options) {
+  const bool job_file = options.files.size() == 1 && isJobFile(options.files.front());
+  if (!job_file && std::any_of(options.files.begin(), options.files.end(), isJobFile)) {
+    printError("give one job file, or programs: not both");
+    return exit_unusable;
+  }
+  if (!job_file) {
+    printError("programs without a job file are not read yet");
+    return exit_unusable;
+  }
+  if (!options.stock.empty() || !options.tools.empty()) {
+    printError("--stock and --tool are for programs without a job file; the job file says what is on the machine");
+    return exit_unusable;
+  }
+  Loading loading = loadJobFile(options.files.front(), loadOptions(options));
+  endProgress(options);
+  printErrors(loading.errors);
+  if (!loading.facts) return exit_unusable;
+
+  const Report report = makeReport(*loading.facts);
+  spdlog::info("{} findings", report.findings.size());
+  const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
+    switch (options.format) {
+      case Format::text: return writeText(report, {colour, options.quiet}, out);
+      case Format::json: return writeJson(report, out);
+    }
+  });
+  return written ? statusOf(report, options.fail_on) : exit_unusable;
+}
+
+}  // namespace provecut

@@ -1,0 +1,11 @@
+// `provecut check`: the main job.
+#pragma once
+
+#include "report/commands/options.h"
+
+namespace provecut {
+
+// Returns the exit status.
+int runCheck(const Options& options);
+
+}  // namespace provecut

@@ -1,0 +1,29 @@
+#include "report/commands/explain.h"
+
+#include <algorithm>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "parser/nearest_word.h"
+#include "report/commands/console.h"
+#include "report/formats/rule_page.h"
+#include "report/rules/rule.h"
+#include "report/visible_text.h"
+
+namespace provecut {
+
+int runExplain(const Options& options) {
+  if (options.rule.empty()) return writeResult(options, writeRuleList) ? exit_done : exit_unusable;
+  if (const Rule* rule = findRule(options.rule)) {
+    const bool written = writeResult(options, [&](std::ostream& out, bool colour) { writeRulePage(*rule, colour, out); });
+    return written ? exit_done : exit_unusable;
+  }
+  std::vector<std::string> ids;
+  for (const Rule* rule : allRules()) ids.emplace_back(rule->id);
+  printError("no rule \"" + visibleText(options.rule) + "\"; the nearest is " + nearestWord(options.rule, ids) +
+             ". provecut explain lists them all.");
+  return exit_unusable;
+}
+
+}  // namespace provecut

@@ -1,0 +1,11 @@
+// `provecut explain`: a rule's page, or the list of all rules.
+#pragma once
+
+#include "report/commands/options.h"
+
+namespace provecut {
+
+// Returns the exit status.
+int runExplain(const Options& options);
+
+}  // namespace provecut

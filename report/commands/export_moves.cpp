@@ -1,0 +1,31 @@
+#include "report/commands/export_moves.h"
+
+#include <ostream>
+
+#include "report/commands/console.h"
+#include "report/formats/csv.h"
+#include "report/formats/terminal.h"
+#include "report/rules/rule.h"
+
+namespace provecut {
+
+int runExportMoves(const Options& options) {
+  const ProgramLoading loading = loadProgram(options.moves_of, loadOptions(options));
+  printErrors(loading.errors);
+  if (!loading.errors.empty()) return exit_unusable;
+  const Program& program = loading.facts.program;
+  bool stop = false;
+  for (const Problem& p : program.problems) {
+    const Rule* rule = findRule(p.id);
+    const Level level = rule ? rule->level : Level::stop;
+    stop = stop || level == Level::stop;
+    if (options.quiet) continue;
+    const Place place = shownColumns(loading.facts.line(p.place.line), p.place);
+    printError(visibleText(options.moves_of) + ":" + std::to_string(place.line) + ":" + std::to_string(place.column) + ": " +
+               std::string(levelName(level)) + ": " + visibleText(p.message) + " [" + (rule ? std::string(rule->id) : "syntax") + "]");
+  }
+  if (!writeResult(options, [&](std::ostream& out, bool) { writeMoves(program, out); })) return exit_unusable;
+  return stop || !program.read_whole ? exit_found : exit_done;
+}
+
+}  // namespace provecut

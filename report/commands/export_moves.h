@@ -1,0 +1,11 @@
+// `provecut export --moves`: what the program reader made of a program, as CSV.
+#pragma once
+
+#include "report/commands/options.h"
+
+namespace provecut {
+
+// Returns the exit status.
+int runExportMoves(const Options& options);
+
+}  // namespace provecut

@@ -1,0 +1,234 @@
+#include "report/commands/options.h"
+
+#include <CLI/App.hpp>
+#include <CLI/Config.hpp>
+#include <CLI/Formatter.hpp>
+#include <charconv>
+#include <cmath>
+#include <span>
+#include <stdexcept>
+#include <string_view>
+
+#include "parser/nearest_word.h"
+#include "report/visible_text.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view purpose =
+    "Proves out the programs of a router job before anyone presses Start: which moves hit what holds the blank,\n"
+    "which cut too deep, what comes loose.";
+
+constexpr std::string_view statuses =
+    "Exit status: 0 nothing found at or above --fail-on, 1 something was (or a program could not be read whole),\n"
+    "2 the input or the command line could not be used, 3 a defect in provecut.";
+
+constexpr std::string_view check_examples =
+    "Examples:\n"
+    "  provecut check job.toml\n"
+    "  provecut check a.nc b.nc --stock 420x130x19.05mm --tool 1=flat,6mm\n"
+    "  provecut check job.toml --format json --output report.json --fail-on look\n";
+
+// The command line cannot be used; what() says why.
+struct Unusable : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+// Values as they were written, before they are understood.
+struct Written {
+  std::string format = "text", units, voxel, fail_on = "stop", threads;
+};
+
+std::string inQuotes(std::string_view text) { return "\"" + visibleText(text) + "\""; }
+
+Format formatOf(const std::string& text) {
+  if (text == "text") return Format::text;
+  if (text == "json") return Format::json;
+  if (text == "sarif" || text == "html") {
+    throw Unusable("--format " + text + " is not made by this version; text and json are");
+  }
+  throw Unusable("--format " + inQuotes(text) + ": give text or json");
+}
+
+Units unitsOf(const std::string& text) {
+  if (text.empty()) return Units::as_job;
+  if (text == "mm") return Units::mm;
+  if (text == "in") return Units::in;
+  throw Unusable("--units " + inQuotes(text) + ": give mm or in");
+}
+
+std::optional<Level> failOnOf(const std::string& text) {
+  if (text == "stop") return Level::stop;
+  if (text == "look") return Level::look;
+  if (text == "note") return Level::note;
+  if (text == "never") return std::nullopt;
+  throw Unusable("--fail-on " + inQuotes(text) + ": give stop, look, note or never");
+}
+
+double voxelOf(const std::string& text) {
+  if (text.empty()) return 0;
+  std::string_view number = text;
+  double factor = 1;
+  if (number.ends_with("mm")) {
+    number.remove_suffix(2);
+  } else if (number.ends_with("in")) {
+    number.remove_suffix(2);
+    factor = 25.4;
+  }
+  double value = 0;
+  const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
+  const double mm = value * factor;
+  if (error != std::errc() || end != number.data() + number.size() || !(mm >= 0.01 && mm <= 10)) {
+    throw Unusable("--voxel " + inQuotes(text) + ": give a size from 0.01 to 10 mm, such as 0.25 or 0.01in");
+  }
+  return mm;
+}
+
+int threadsOf(const std::string& text) {
+  if (text.empty()) return 0;
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size() || value < 0 || value > 1024) {
+    throw Unusable("--threads " + inQuotes(text) + ": give a whole number from 1 to 1024, or 0 for all processors");
+  }
+  return value;
+}
+
+void addOutput(CLI::App& app, Options& options) {
+  app.add_option("-o,--output", options.output, "Write the result to FILE instead of standard output")->type_name("FILE");
+  app.add_flag("-q,--quiet", options.quiet, "Findings only, one line each: no notes, no summary, no progress");
+  app.add_flag("-v,--verbose", options.verbose, "Say on standard error what is being done");
+}
+
+void addReading(CLI::App& app, Options& options) {
+  app.add_flag("--strict", options.strict, "Read programs by the letter of the RS-274 standard");
+}
+
+void addReport(CLI::App& app, Options& options, Written& written) {
+  app.add_option("-f,--format", written.format, "text (default) or json")->type_name("FORMAT");
+  app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
+  app.add_option("--fail-on", written.fail_on, "Exit with 1 from this level on: stop (default), look, note or never")
+      ->type_name("LEVEL");
+  app.add_option("--voxel", written.voxel, "Size of the cells of the blank, mm (default: from the job, else chosen)")
+      ->type_name("SIZE");
+  app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
+      ->type_name("N");
+  addReading(app, options);
+  addOutput(app, options);
+}
+
+void addQuickJob(CLI::App& app, Options& options) {
+  app.add_option("--stock", options.stock, "Size of the blank when there is no job file: 420x130x19.05mm or 16x5x0.75in")
+      ->type_name("XxYxZ");
+  app.add_option("--tool", options.tools, "A tool when there is no job file, NUMBER=SHAPE,DIAMETER: 1=flat,6mm; may repeat")
+      ->type_name("TOOL")
+      ->allow_extra_args(false);
+}
+
+// The word that was not expected, and what it may have meant.
+std::string describeExtra(const CLI::App& app, std::string_view word) {
+  std::vector<std::string> known;
+  const CLI::App* command = app.get_subcommands().empty() ? &app : app.get_subcommands().front();
+  if (word.starts_with("-")) {
+    for (const CLI::Option* option : command->get_options()) {
+      for (const std::string& name : option->get_lnames()) known.push_back("--" + name);
+    }
+    word = word.substr(0, word.find('='));
+    const std::string nearest = nearestWord(word, known);
+    const bool near = !nearest.empty() && editDistance(word, nearest) <= 3;
+    return "no option " + inQuotes(word) + (near ? "; is " + nearest + " meant?" : "");
+  }
+  if (command == &app) {
+    for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; })) known.push_back(c->get_name());
+    const std::string nearest = nearestWord(word, known);
+    if (!nearest.empty() && editDistance(word, nearest) <= 2) return "no command " + inQuotes(word) + "; is " + nearest + " meant?";
+    return "no command " + inQuotes(word) + "; to check it: provecut check " + visibleText(word);
+  }
+  return inQuotes(word) + " is one word too many";
+}
+
+CommandLine unusable(const CLI::App& app, const std::string& why) {
+  const auto chosen = app.get_subcommands();
+  const std::string help = chosen.empty() ? "provecut --help" : "provecut " + chosen.front()->get_name() + " --help";
+  return {std::nullopt, exit_unusable, "provecut: " + why + "\nSee " + help + ".\n"};
+}
+
+void requireInput(const Options& o) {
+  if (o.command == Command::check && o.files.empty()) throw Unusable("check needs a job file, or programs with --stock and --tool");
+  if (o.command == Command::init && o.files.empty()) throw Unusable("init needs the programs of the job");
+  if (o.command == Command::export_ && o.moves_of.empty()) throw Unusable("export needs --moves PROGRAM");
+  for (const std::string& file : o.files) {
+    if (file.empty()) throw Unusable("a file name is empty");
+  }
+}
+
+}  // namespace
+
+CommandLine readCommandLine(int argc, const char* const* argv) {
+  Options options;
+  Written written;
+
+  CLI::App app(std::string(purpose), "provecut");
+  app.set_version_flag("--version", "provecut " PROVECUT_VERSION);
+  app.footer(std::string(statuses));
+  app.get_formatter()->column_width(30);
+
+  CLI::App* check = app.add_subcommand("check", "Check a job file, or programs alone");
+  check->add_option("FILES", options.files, "A job file (.toml), or programs")->type_name("");
+  addQuickJob(*check, options);
+  addReport(*check, options, written);
+  check->footer(std::string(check_examples) + "\n" + std::string(statuses));
+
+  CLI::App* init = app.add_subcommand("init", "Write a first job file from programs");
+  init->add_option("PROGRAMS", options.files, "Programs, in the order in which they are run")->type_name("");
+  addQuickJob(*init, options);
+  addReading(*init, options);
+  addOutput(*init, options);
+
+  CLI::App* explain = app.add_subcommand("explain", "Explain a rule; without a rule: list all of them");
+  explain->add_option("RULE", options.rule, "A rule's id, such as hold-down-hit")->type_name("");
+  addOutput(*explain, options);
+
+  CLI::App* exporting = app.add_subcommand("export", "Write what was computed, for other programs");
+  exporting->add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
+  addReading(*exporting, options);
+  addOutput(*exporting, options);
+
+  for (CLI::App* command : {check, init, explain, exporting}) {
+    command->option_defaults();
+    command->get_formatter()->column_width(30);
+  }
+
+  try {
+    app.parse(argc, argv);
+    options.command = check->parsed()     ? Command::check
+                      : init->parsed()    ? Command::init
+                      : explain->parsed() ? Command::explain
+                                          : Command::export_;
+    if (app.get_subcommands().empty()) return {std::nullopt, exit_unusable, app.help()};
+    options.format = formatOf(written.format);
+    options.units = unitsOf(written.units);
+    options.fail_on = failOnOf(written.fail_on);
+    options.voxel_mm = voxelOf(written.voxel);
+    options.threads = threadsOf(written.threads);
+    requireInput(options);
+    return {options, exit_done, {}};
+  } catch (const CLI::CallForHelp&) {
+    const auto chosen = app.get_subcommands();
+    return {std::nullopt, exit_done, chosen.empty() ? app.help() : chosen.front()->help()};
+  } catch (const CLI::CallForAllHelp&) {
+    return {std::nullopt, exit_done, app.help("", CLI::AppFormatMode::All)};
+  } catch (const CLI::CallForVersion& version) {
+    return {std::nullopt, exit_done, std::string(version.what()) + "\n"};
+  } catch (const CLI::ExtrasError&) {
+    const auto words = app.remaining(true);
+    return unusable(app, describeExtra(app, words.empty() ? std::string() : words.front()));
+  } catch (const CLI::ParseError& error) {
+    return unusable(app, visibleText(error.what()));
+  } catch (const Unusable& error) {
+    return unusable(app, error.what());
+  }
+}
+
+}  // namespace provecut

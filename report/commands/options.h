@@ -1,0 +1,47 @@
+// The command line: what was asked for, as plain data. Knows nothing of jobs.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/finding.h"
+
+namespace provecut {
+
+enum class Command { check, init, explain, export_ };
+enum class Format { text, json };
+enum class Units { as_job, mm, in };
+
+// Exit statuses of the program.
+inline constexpr int exit_done = 0;      // nothing at or above --fail-on
+inline constexpr int exit_found = 1;     // something was, or a program was not read whole
+inline constexpr int exit_unusable = 2;  // the input or the command line could not be used
+inline constexpr int exit_defect = 3;    // our own failure
+
+struct Options {
+  Command command = Command::check;
+  std::vector<std::string> files;    // check: a job file or programs; init: programs
+  std::string stock;                 // as written: "420x130x19.05mm"
+  std::vector<std::string> tools;    // as written: "1=flat,6mm"
+  std::string rule;                  // explain; empty: all
+  std::string moves_of;              // export --moves
+  Format format = Format::text;
+  std::string output;                // empty: standard output
+  Units units = Units::as_job;
+  double voxel_mm = 0;               // 0: not given
+  std::optional<Level> fail_on = Level::stop;  // nothing: never
+  int threads = 0;                   // 0: all
+  bool quiet = false, verbose = false, strict = false;
+};
+
+// The command line is used up when `options` is absent: print `text` (to standard error unless `status` is 0) and leave.
+struct CommandLine {
+  std::optional<Options> options;
+  int status = exit_done;
+  std::string text;
+};
+
+CommandLine readCommandLine(int argc, const char* const* argv);
+
+}  // namespace provecut

@@ -1,0 +1,84 @@
+#include "report/formats/csv.h"
+
+#include <array>
+#include <charconv>
+#include <ostream>
+#include <string>
+#include <string_view>
+
+namespace provecut {
+
+namespace {
+
+std::string_view kindName(MotionKind kind) {
+  switch (kind) {
+    case MotionKind::rapid: return "rapid";
+    case MotionKind::feed: return "feed";
+    case MotionKind::arc_cw: return "cw";
+    case MotionKind::arc_ccw: return "ccw";
+    case MotionKind::dwell: return "dwell";
+    case MotionKind::probe: return "probe";
+  }
+  return {};
+}
+
+std::string_view planeName(Plane plane) {
+  switch (plane) {
+    case Plane::xy: return "xy";
+    case Plane::zx: return "zx";
+    case Plane::yz: return "yz";
+  }
+  return {};
+}
+
+Vec3 centreOf(const Motion& m) {
+  switch (m.plane) {
+    case Plane::xy: return {m.centre.x, m.centre.y, m.start.z};
+    case Plane::zx: return {m.centre.y, m.start.y, m.centre.x};
+    case Plane::yz: return {m.start.x, m.centre.x, m.centre.y};
+  }
+  return {};
+}
+
+template <typename Number>
+void append(std::string& row, Number value) {
+  std::array<char, 32> digits;
+  if (value == 0) value = 0;  // never "-0"
+  const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value).ptr;
+  row.append(digits.data(), end);
+  row += ',';
+}
+
+void append(std::string& row, Vec3 p) {
+  append(row, p.x);
+  append(row, p.y);
+  append(row, p.z);
+}
+
+}  // namespace
+
+void writeMoves(const Program& program, std::ostream& out) {
+  out << "line,kind,x0,y0,z0,x1,y1,z1,cx,cy,cz,plane,turns,feed,rpm,tool\n";
+  std::string row;
+  for (const Motion& m : program.motions) {
+    row.clear();
+    append(row, m.line);
+    row.append(kindName(m.kind)).append(",");
+    append(row, m.start);
+    append(row, m.end);
+    if (isArc(m)) {
+      append(row, centreOf(m));
+    } else {
+      row += ",,,";
+    }
+    row.append(planeName(m.plane)).append(",");
+    append(row, isArc(m) ? m.turns : std::uint16_t{0});
+    append(row, m.feed_mm_min);
+    append(row, m.rpm);
+    append(row, m.tool);
+    row.back() = '\n';
+    out << row;
+  }
+}
+
+}  // namespace provecut

@@ -1,0 +1,193 @@
+#include "report/formats/json.h"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <ostream>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "report/visible_text.h"
+
+namespace provecut {
+
+namespace {
+
+using Json = nlohmann::ordered_json;  // keys in the order in which they are documented
+
+// Rounded to a thousandth of the contact tolerance, so that 2.1 is not written as 2.0999999999999996.
+Json number(double value) {
+  if (!std::isfinite(value)) return nullptr;
+  const double rounded = std::round(value * 1e9) / 1e9;
+  return std::isfinite(rounded) ? (rounded == 0 ? 0 : rounded) : value;
+}
+
+Json point(Vec3 p) { return Json::array({number(p.x), number(p.y), number(p.z)}); }
+
+Json box(const Box3& b) { return b.empty ? Json(nullptr) : Json::array({point(b.low), point(b.high)}); }
+
+Json textOrNull(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+
+Json orNull(std::uint32_t value) { return value == 0 ? Json(nullptr) : Json(value); }
+
+Json findingJson(const Finding& f) {
+  Json j;
+  j["rule"] = f.rule;
+  j["level"] = levelName(f.level);
+  j["setup"] = textOrNull(f.setup);
+  j["program"] = textOrNull(f.program);
+  j["line"] = orNull(f.place.line);
+  j["column"] = orNull(f.place.column);
+  j["end_column"] = orNull(f.place.end_column);
+  j["last_line"] = orNull(f.last_line);
+  j["moves"] = f.moves;
+  j["subject"] = textOrNull(f.subject);
+  j["at"] = f.at ? point(*f.at) : Json(nullptr);
+  j["amount"] = f.amount ? number(*f.amount) : Json(nullptr);
+  j["unit"] = textOrNull(f.unit);
+  j["message"] = f.message;
+  j["help"] = f.help;
+  if (!f.related.empty()) {
+    Json& related = j["related"] = Json::array();
+    for (const Related& r : f.related) {
+      related.push_back({{"file", r.file}, {"line", orNull(r.place.line)}, {"column", orNull(r.place.column)}, {"message", r.message}});
+    }
+  }
+  if (f.accepted) j["accepted"] = *f.accepted;
+  return j;
+}
+
+std::string partName(const Job& job, ToolPart part, int carried) {
+  switch (part) {
+    case ToolPart::cutter: return "cutter";
+    case ToolPart::shank: return "shank";
+    case ToolPart::collet_nut: return "collet nut";
+    case ToolPart::spindle: return "spindle";
+    case ToolPart::carried: break;
+  }
+  return visibleText(job.carried[static_cast<std::size_t>(carried)].name);
+}
+
+std::string_view motionName(const Motion& m) { return isArc(m) ? "arc" : m.kind == MotionKind::rapid ? "rapid" : "feed"; }
+
+void addHits(const Facts& facts, std::size_t i, Json& hits) {
+  const ProgramFacts& p = facts.programs[i];
+  for (const Contact& c : facts.run.programs[i].contacts) {
+    const Motion& m = p.program.motions[c.move];
+    hits.push_back({{"setup", visibleText(p.setup->name)},
+                    {"program", visibleText(p.entry->file)},
+                    {"line", m.line},
+                    {"subject", visibleText(facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name)},
+                    {"tool", m.tool},
+                    {"tool_part", partName(facts.job, c.part, c.carried)},
+                    {"motion", motionName(m)},
+                    {"plunge", c.plunge},
+                    {"entry", point(c.entry)},
+                    {"overlap_mm", number(c.overlap_mm)}});
+  }
+}
+
+Json programJson(const Facts& facts, std::size_t i) {
+  const ProgramFacts& p = facts.programs[i];
+  const ProgramRun& run = facts.run.programs[i];
+  std::vector<int> tools;
+  std::size_t moved = 0;
+  for (const Motion& m : p.program.motions) {
+    moved += moves(m) ? 1 : 0;
+    if (std::find(tools.begin(), tools.end(), m.tool) == tools.end()) tools.push_back(m.tool);
+  }
+  const TimeSpent& t = run.time;
+  return {{"setup", visibleText(p.setup->name)},
+          {"file", visibleText(p.entry->file)},
+          {"tools", tools},
+          {"lines", p.program.lines},
+          {"moves", moved},
+          {"time_s", number(t.total_s())},
+          {"feed_s", number(t.cutting_s)},
+          {"rapid_s", number(t.rapid_s)},
+          {"dwell_s", number(t.dwell_s)},
+          {"stop_s", number(t.stop_s + t.spindle_s + t.tool_change_s)},
+          {"feed_mm", number(run.feed_mm)},
+          {"rapid_mm", number(run.rapid_mm)},
+          {"removed_mm3", number(run.removed_mm3)},
+          {"bounds", box(run.bounds)},
+          {"deepest_below_top_mm", number(run.deepest_below_top_mm)}};
+}
+
+void addParts(const Facts& facts, std::size_t i, Json& parts) {
+  const ProgramFacts& p = facts.programs[i];
+  for (const Piece& piece : facts.run.programs[i].pieces) {
+    Json held_by = Json::array();
+    for (const int h : piece.held_by_hold_downs) {
+      held_by.push_back(visibleText(facts.job.hold_downs[static_cast<std::size_t>(h)].name));
+    }
+    if (!piece.tabs.empty()) held_by.push_back("tabs");
+    if (piece.held_by_tape) held_by.push_back("tape");
+    Json tabs = Json::array();
+    for (const Tab& tab : piece.tabs) {
+      tabs.push_back({{"at", point(tab.at)},
+                      {"length_mm", number(tab.length_mm)},
+                      {"thickness_mm", number(tab.thickness_mm)},
+                      {"area_mm2", number(tab.area_mm2)}});
+    }
+    const bool known = piece.move < p.program.motions.size();
+    parts.push_back({{"setup", visibleText(p.setup->name)},
+                     {"program", visibleText(p.entry->file)},
+                     {"line", orNull(known ? p.program.motions[piece.move].line : 0)},
+                     {"volume_mm3", number(piece.volume_mm3)},
+                     {"bounds", box(piece.bounds)},
+                     {"held_by", held_by},
+                     {"tabs", tabs},
+                     {"free", piece.free}});
+  }
+}
+
+Json timeJson(const Run& run) {
+  TimeSpent sum;
+  double low_s = 0, high_s = 0;
+  for (const ProgramRun& p : run.programs) {
+    sum.cutting_s += p.time.cutting_s;
+    sum.rapid_s += p.time.rapid_s;
+    sum.dwell_s += p.time.dwell_s;
+    sum.stop_s += p.time.stop_s;
+    sum.spindle_s += p.time.spindle_s;
+    sum.tool_change_s += p.time.tool_change_s;
+    low_s += p.time_low.total_s();
+    high_s += p.time_high.total_s();
+  }
+  return {{"total_s", number(sum.total_s())},
+          {"low_s", number(low_s)},
+          {"high_s", number(high_s)},
+          {"cutting_s", number(sum.cutting_s)},
+          {"rapid_s", number(sum.rapid_s)},
+          {"tool_change_s", number(sum.tool_change_s)},
+          {"spindle_s", number(sum.spindle_s)}};
+}
+
+}  // namespace
+
+void writeJson(const Report& report, std::ostream& out) {
+  const Facts& facts = *report.facts;
+  Json j;
+  j["provecut"] = 1;
+  j["job"] = visibleText(facts.job.name);
+  j["verdict"] = verdictName(report.verdict);
+  j["complete"] = report.complete;
+  j["not_checked"] = report.not_checked;
+  j["findings"] = Json::array();
+  for (const Finding& f : report.findings) j["findings"].push_back(findingJson(f));
+  for (const char* key : {"hits", "programs", "parts"}) j[key] = Json::array();
+  for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
+    addHits(facts, i, j["hits"]);
+    j["programs"].push_back(programJson(facts, i));
+    addParts(facts, i, j["parts"]);
+  }
+  j["time"] = timeJson(facts.run);
+  j["stock"] = {{"voxel_mm", point(facts.run.stock.voxel_mm)},
+                {"removed_mm3", number(facts.run.stock.removed_mm3)},
+                {"remaining_mm3", number(facts.run.stock.remaining_mm3)}};
+  out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
+}
+
+}  // namespace provecut

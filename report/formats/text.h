@@ -1,0 +1,18 @@
+// The report as text for a terminal: each finding with its line, then the job on one screen.
+#pragma once
+
+#include <iosfwd>
+
+#include "report/report.h"
+
+namespace provecut {
+
+struct TextStyle {
+  bool colour = false;
+  bool quiet = false;  // findings only, one line each, without notes and summary
+};
+
+// At most 100 columns.
+void writeText(const Report& report, const TextStyle& style, std::ostream& out);
+
+}  // namespace provecut
