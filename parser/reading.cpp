@@ -1,0 +1,161 @@
+#include "parser/reading.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <utility>
+
+#include "parser/quoted_text.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::uint32_t most_problems_of_one_id = 100;
+constexpr std::size_t most_not_followed = 20;
+
+std::uint16_t saturated(std::uint32_t column) {
+  return static_cast<std::uint16_t>(std::min<std::uint32_t>(column, std::numeric_limits<std::uint16_t>::max()));
+}
+
+// What a move relies on though the program did not set it.
+void noteModalUse(Reading& r, const Motion& m) {
+  ModalUse& use = r.program.modal;
+  (r.state.inch ? use.ever_inch : use.ever_mm) = true;
+  const bool plane_matters = isArc(m) || r.in_cycle;
+  if (use.units_set && use.distance_set && (use.plane_set || !plane_matters)) return;
+  if (use.first_use.line == 0) use.first_use = placeOf(m);
+  use.units_used |= !use.units_set;
+  use.distance_used |= !use.distance_set;
+  use.plane_used |= plane_matters && !use.plane_set;
+}
+
+unsigned commonFlags(const Reading& r) {
+  unsigned flags = 0;
+  if (r.in_cycle) flags |= motion_in_cycle;
+  if (r.in_subprogram) flags |= motion_in_subprogram;
+  if (!r.start_known) flags |= motion_start_unknown;
+  return flags;
+}
+
+}  // namespace
+
+Place placeOf(const Reading& r, const Word& w) { return {r.line_number, w.column, w.end_column}; }
+
+Problem& addProblem(Reading& r, std::string_view id, Place place, std::string message, std::string assumed, std::string help) {
+  std::uint32_t& count = r.problem_counts[id];
+  ++count;
+  if (count <= most_problems_of_one_id + 1) {
+    if (count == most_problems_of_one_id + 1) r.first_uncounted[id] = r.program.problems.size();
+    r.program.problems.push_back({std::string(id), place, std::move(message), std::move(assumed), std::move(help), {}});
+    return r.program.problems.back();
+  }
+  r.spare_problem = {};
+  return r.spare_problem;
+}
+
+Problem* addProblemOnce(Reading& r, std::string_view id, Place place, std::string message, std::string assumed,
+                        std::string help) {
+  if (!r.said_once.insert(id).second) return nullptr;
+  return &addProblem(r, id, place, std::move(message), std::move(assumed), std::move(help));
+}
+
+void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed) {
+  r.program.read_whole = false;
+  if (r.program.not_followed.size() < most_not_followed) {
+    r.program.not_followed.push_back("line " + std::to_string(place.line) + ": " + message);
+  }
+  addProblem(r, id, place, std::move(message), std::move(assumed));
+}
+
+std::string shownWord(const Reading& r, const Word& w) {
+  return shownText(r.line.substr(w.column - 1, w.end_column - w.column));
+}
+
+void finishProblems(Reading& r) {
+  for (const auto& [id, index] : r.first_uncounted) {
+    const std::uint32_t more = r.problem_counts[id] - most_problems_of_one_id;
+    if (more > 1) r.program.problems[index].message = std::to_string(more) + " more places like this, from here on.";
+  }
+  std::stable_sort(r.program.problems.begin(), r.program.problems.end(), [](const Problem& a, const Problem& b) {
+    return std::pair{a.place.line, a.place.column} < std::pair{b.place.line, b.place.column};
+  });
+}
+
+Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
+  if (r.program.motions.size() >= r.options.max_motions) r.over_limit = true;
+  if (r.over_limit) {
+    r.spare_motion = {};
+    return r.spare_motion;
+  }
+  Motion& m = r.program.motions.emplace_back();
+  m.start = r.position;
+  m.end = end;
+  m.line = place.line;
+  m.column = saturated(place.column);
+  m.end_column = saturated(place.end_column);
+  m.tool = r.state.tool;
+  m.kind = kind;
+  m.plane = r.state.plane;
+  m.spindle = r.state.spindle;
+  m.rpm = static_cast<float>(r.state.rpm);
+  unsigned flags = commonFlags(r);
+  if (kind != MotionKind::rapid && kind != MotionKind::dwell) {
+    if (r.state.feed <= 0) {
+      flags |= motion_feed_unset;
+      addProblemOnce(r, "feed-missing", place, r.state.feed == 0 ? "The feed in force is 0, so this move would never end."
+                                                                : "A feed move, and no F word before it.",
+                     "The move is followed; its time is not known.", "Put an F word at or before this line.");
+    } else if (!r.state.inverse_time) {
+      m.feed_mm_min = static_cast<float>(r.state.feed * r.state.unit());
+    } else {
+      m.feed_mm_min = static_cast<float>(r.state.feed * length(end - m.start));  // arcs: set once their length is known
+    }
+  }
+  m.flags = static_cast<std::uint8_t>(flags);
+  noteModalUse(r, m);
+  r.position = end;
+  r.start_known = r.known[0] && r.known[1] && r.known[2];
+  return m;
+}
+
+void addDwell(Reading& r, double seconds, Place place) {
+  if (r.over_limit) return;
+  Motion& m = r.program.motions.emplace_back();
+  m.start = m.end = r.position;
+  m.kind = MotionKind::dwell;
+  m.dwell_s = static_cast<float>(seconds);
+  m.line = place.line;
+  m.column = saturated(place.column);
+  m.end_column = saturated(place.end_column);
+  m.tool = r.state.tool;
+  m.plane = r.state.plane;
+  m.spindle = r.state.spindle;
+  m.rpm = static_cast<float>(r.state.rpm);
+  m.flags = static_cast<std::uint8_t>(commonFlags(r));
+}
+
+void addEvent(Reading& r, EventKind kind, double value, Place place, std::string text) {
+  r.program.events.push_back({kind, static_cast<std::uint32_t>(r.program.motions.size()), value, place, std::move(text)});
+}
+
+Vec3 targetOf(Reading& r) {
+  const LineWords& w = r.line_words;
+  Vec3 target = r.position;
+  const double unit = r.state.unit();
+  const auto axis = [&](char letter, double& value, double shift, bool& known) {
+    if (!w.has(letter)) return;
+    if (r.state.incremental) {
+      value += w.value(letter) * unit;
+    } else {
+      value = w.value(letter) * unit + shift;
+      known = true;
+    }
+  };
+  axis('X', target.x, r.origin.x + r.g92.x, r.known[0]);
+  axis('Y', target.y, r.origin.y + r.g92.y, r.known[1]);
+  axis('Z', target.z, r.origin.z + r.g92.z, r.known[2]);
+  return target;
+}
+
+}  // namespace provecut
