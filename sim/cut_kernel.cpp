@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <limits>
 #include <numbers>
 
 namespace provecut {
@@ -115,42 +114,62 @@ struct Span {
   int begin, end;
 };
 
-// x range of the stadium of `radius` about the sweep at height y of the plan; false where it does not reach.
-bool stadiumSpan(const Sweep& s, double radius, double y, double& low, double& high) {
-  low = std::numeric_limits<double>::infinity();
-  high = -low;
-  const auto circle = [&](double cx, double cy) {
-    const double dy = y - cy, under = radius * radius - dy * dy;
-    if (under < 0) return;
-    const double c = std::sqrt(under);
-    low = std::min(low, cx - c);
-    high = std::max(high, cx + c);
-  };
-  circle(s.ax, s.ay);
-  circle(s.bx, s.by);
-  const double dx = s.bx - s.ax, dy = s.by - s.ay;
-  if (dy != 0) {
-    const double k = radius / std::sqrt(dx * dx + dy * dy);
-    for (const double side : {k, -k}) {
-      const double from = s.ay + side * dx;
-      const double t = (y - from) / dy;
-      if (t < 0 || t > 1) continue;
-      const double x = s.ax - side * dy + t * dx;
-      low = std::min(low, x);
-      high = std::max(high, x);
-    }
+constexpr int rows_at_once = 128;
+
+// x range, from the sweep's start on, of the stadium of `radius` about a sweep, for successive rows; low > high where
+// the stadium does not reach.
+struct Stadium {
+  alignas(32) std::array<float, rows_at_once> low, high;
+};
+
+#define PROVECUT_CLONES __attribute__((target_clones("avx2", "default")))
+
+// `y` is the first row's centre, seen from the sweep's start; (dx, dy) the sweep.
+PROVECUT_CLONES void stadiumRows(float dx, float dy, float radius, float y, float row_height, int rows, Stadium& out) {
+  const float r2 = radius * radius, far = 1e30F;
+  const float long2 = dx * dx + dy * dy;
+  const float k = long2 > 0 ? radius / std::sqrt(long2) : 0;
+  const float rise = dy != 0 ? 1 / dy : 0;
+  const bool slanted = dy != 0;
+  for (int i = 0; i < rows; ++i) {
+    const float at = y + row_height * static_cast<float>(i);
+    const float under_a = r2 - at * at, under_b = r2 - (at - dy) * (at - dy);
+    const float a = under_a >= 0 ? __builtin_sqrtf(under_a) : -far, b = under_b >= 0 ? __builtin_sqrtf(under_b) : -far;
+    float low = -a < dx - b ? -a : dx - b, high = a > dx + b ? a : dx + b;
+    // The two straight sides.
+    const float t0 = (at - k * dx) * rise, t1 = (at + k * dx) * rise;
+    const float x0 = -k * dy + t0 * dx, x1 = k * dy + t1 * dx;
+    const bool on0 = slanted & (t0 >= 0) & (t0 <= 1), on1 = slanted & (t1 >= 0) & (t1 <= 1);
+    low = on0 & (x0 < low) ? x0 : low;
+    low = on1 & (x1 < low) ? x1 : low;
+    high = on0 & (x0 > high) ? x0 : high;
+    high = on1 & (x1 > high) ? x1 : high;
+    out.low[static_cast<std::size_t>(i)] = low;
+    out.high[static_cast<std::size_t>(i)] = high;
   }
-  return low <= high;
 }
 
-// Cells of a row whose centres may lie within `radius` of the sweep.
-Span cellSpan(const ColumnField& f, const Sweep& s, double radius, int row) {
-  double low, high;
-  if (!stadiumSpan(s, radius, f.centreY(row), low, high)) return {0, 0};
-  // One cell to spare for rounding; the lanes decide exactly.
-  const double from = std::floor(low / f.cell_x_mm - 0.5 - 1e-6), to = std::ceil(high / f.cell_x_mm - 0.5 + 1e-6);
-  return {static_cast<int>(std::clamp(from, 0.0, static_cast<double>(f.nx))),
-          static_cast<int>(std::clamp(to + 1, 0.0, static_cast<double>(f.nx)))};
+// Rounding of the above, generously.
+constexpr double span_slack_mm = 2e-3;
+
+// Cells whose centres may lie in the stadium's row; never too few.
+Span cellsIn(const ColumnField& f, double start_x, const Stadium& s, int i) {
+  const auto k = static_cast<std::size_t>(i);
+  if (!(s.low[k] <= s.high[k])) return {0, 0};
+  const double from = (start_x + static_cast<double>(s.low[k]) - span_slack_mm) / f.cell_x_mm - 0.5;
+  const double to = (start_x + static_cast<double>(s.high[k]) + span_slack_mm) / f.cell_x_mm - 0.5;
+  const double most = f.nx;
+  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)), static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
+}
+
+// Cells whose centres surely lie in the stadium's row; never too many.
+Span cellsSurelyIn(const ColumnField& f, double start_x, const Stadium& s, int i) {
+  const auto k = static_cast<std::size_t>(i);
+  if (!(s.low[k] <= s.high[k])) return {0, 0};
+  const double from = (start_x + static_cast<double>(s.low[k]) + span_slack_mm) / f.cell_x_mm - 0.5;
+  const double to = (start_x + static_cast<double>(s.high[k]) - span_slack_mm) / f.cell_x_mm - 0.5;
+  const double most = f.nx;
+  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)), static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
 }
 
 struct Row {
@@ -245,8 +264,6 @@ PROVECUT_INLINE void cutSpans(const Job8& job, const Shape& shape, const Span* s
   cut.bite_mm = std::max(cut.bite_mm, greatest(sums.bite));
 }
 
-#define PROVECUT_CLONES __attribute__((target_clones("avx2", "default")))
-
 PROVECUT_CLONES void cutFlat(const Job8& j, const Flat& s, const Span* spans, int a, int b, SweepCut& cut) {
   j.path.slope == 0 ? cutSpans<false>(j, s, spans, a, b, cut) : cutSpans<true>(j, s, spans, a, b, cut);
 }
@@ -293,35 +310,29 @@ Nearest nearest(const Path& p, float x, float y) {
   return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope};
 }
 
-// Mean heights of the cells that the tool's rim crosses: the part of the cell within the rim is cut. `wall` tells what
-// stands beyond: the neighbour across the rim, or the cell itself where its centre is outside.
-double cutRim(ColumnField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, double band, int row,
+// Mean heights of the cells that the tool's rim crosses: the part of the cell within the rim is cut. Beyond it stands
+// the neighbour across the rim or, where the cell's own centre is outside, the cell itself. `surface_from` is the lowest
+// that the tool can be there.
+double cutRim(ColumnField& f, const CutterShape& shape, const Path& path, float surface_from, Span outer, Span inner, int row,
               int row_begin, int row_end) {
-  const Span outer = cellSpan(f, sweep, static_cast<double>(shape.radius) + band, row);
-  double inner_low = 0, inner_high = 0;
-  const double inner_radius = static_cast<double>(shape.radius) - band;
-  const bool has_inner =
-      inner_radius > 0 && stadiumSpan(sweep, inner_radius, f.centreY(row), inner_low, inner_high);
-  const int skip_from = has_inner ? static_cast<int>(std::ceil(inner_low / f.cell_x_mm - 0.5)) : outer.end;
-  const int skip_to = has_inner ? static_cast<int>(std::floor(inner_high / f.cell_x_mm - 0.5)) + 1 : outer.end;
   const float cx = static_cast<float>(f.cell_x_mm), cy = static_cast<float>(f.cell_y_mm);
   const float y = static_cast<float>(f.centreY(row));
   double removed = 0;
   for (int x = outer.begin; x < outer.end; ++x) {
-    if (x >= skip_from && x < skip_to) {
-      x = skip_to - 1;
+    if (x >= inner.begin && x < inner.end) {
+      x = inner.end - 1;
       continue;
     }
     const std::size_t c = f.index(x, row);
+    const float before = f.top_mean[c];
+    if (before <= surface_from || before <= f.floor[c]) continue;
     const Nearest n = nearest(path, (static_cast<float>(x) + 0.5F) * cx, y);
-    const float surface =
-        std::max(n.tip + shape.surface(std::min(n.distance, shape.radius)), f.floor[c]);
-    if (surface >= f.top_mean[c] || n.distance == 0) continue;
+    const float surface = std::max(n.tip + shape.surface(std::min(n.distance, shape.radius)), f.floor[c]);
+    if (surface >= before || n.distance == 0) continue;
     const float nx = n.dx / n.distance, ny = n.dy / n.distance;
     const float width = std::abs(nx) * cx + std::abs(ny) * cy;
     const float share = std::clamp(0.5F + (shape.radius - n.distance) / width, 0.0F, 1.0F);
     if (share <= 0) continue;
-    const float before = f.top_mean[c];
     float after = surface;
     if (share < 0.5F) {
       // The centre stands: were it cut already at least as deep, nothing says which part of the cell is left.
@@ -447,25 +458,33 @@ SweepCut cutRows(ColumnField& field, const CutterShape& shape, const Sweep& swee
 
   const Path path = makePath(sweep);
   const bool rim_cuts = lowest + shape.rim < blank_top;
-  if (rim_cuts) {
-    for (int row = from; row < to; ++row) {
-      cut.removed_mm += cutRim(field, shape, sweep, path, band, row, row_begin, row_end);
-    }
-  }
-  std::array<Span, 256> spans;
+  const float inner_radius = std::max(0.0F, shape.radius - static_cast<float>(band));
   Job8 job{};
   job.path = path;
   job.radius2 = square(shape.radius);
   job.guard2 = square(std::max(0.0F, shape.radius - rim_guard_mm));
-  job.inner2 = rim_cuts ? square(std::max(0.0F, shape.radius - static_cast<float>(band))) : job.radius2;
+  job.inner2 = rim_cuts ? square(inner_radius) : job.radius2;
   job.heights = {field.top.data(), field.top_mean.data()};
   job.floor = field.floor.data();
   job.cell_x = static_cast<float>(field.cell_x_mm);
   job.cell_y = static_cast<float>(field.cell_y_mm);
   job.stride = field.stride;
-  for (int begin = from; begin < to; begin += static_cast<int>(spans.size())) {
-    const int end = std::min(to, begin + static_cast<int>(spans.size()));
-    for (int row = begin; row < end; ++row) spans[static_cast<std::size_t>(row - begin)] = cellSpan(field, sweep, radius, row);
+  const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
+  Stadium outer, inner;
+  std::array<Span, rows_at_once> spans;
+  for (int begin = from; begin < to; begin += rows_at_once) {
+    const int end = std::min(to, begin + rows_at_once), rows = end - begin;
+    const float y = static_cast<float>(field.centreY(begin) - sweep.ay);
+    stadiumRows(dx, dy, shape.radius + (rim_cuts ? static_cast<float>(band) : 0.0F), y, job.cell_y, rows, outer);
+    for (int i = 0; i < rows; ++i) spans[static_cast<std::size_t>(i)] = cellsIn(field, sweep.ax, outer, i);
+    if (rim_cuts) {
+      stadiumRows(dx, dy, inner_radius, y, job.cell_y, rows, inner);
+      const float surface_from = lowest + shape.surface(inner_radius);
+      for (int i = 0; i < rows; ++i) {
+        cut.removed_mm += cutRim(field, shape, path, surface_from, spans[static_cast<std::size_t>(i)],
+                                 cellsSurelyIn(field, sweep.ax, inner, i), begin + i, row_begin, row_end);
+      }
+    }
     switch (shape.underside) {
       case Underside::flat: cutFlat(job, {}, spans.data(), begin, end, cut); break;
       case Underside::ball: cutBall(job, {shape.arc_radius}, spans.data(), begin, end, cut); break;
@@ -484,15 +503,22 @@ SweepCut cutRows(ColumnField& field, const CutterShape& shape, const Sweep& swee
 
 float materialAbove(const ColumnField& field, const Sweep& sweep, float radius, float height, int row_begin, int row_end) {
   const Path path = makePath(sweep);
+  const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
   float most = 0;
-  for (int row = row_begin; row < row_end; ++row) {
-    const Span span = cellSpan(field, sweep, static_cast<double>(radius), row);
-    for (int x = span.begin; x < span.end; ++x) {
-      const std::size_t c = field.index(x, row);
-      if (field.thickness(c) <= no_material_mm) continue;
-      const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
-      if (n.distance > radius) continue;
-      most = std::max(most, field.top[c] - (n.tip + height));
+  Stadium stadium;
+  for (int begin = row_begin; begin < row_end; begin += rows_at_once) {
+    const int end = std::min(row_end, begin + rows_at_once);
+    stadiumRows(dx, dy, radius, static_cast<float>(field.centreY(begin) - sweep.ay), static_cast<float>(field.cell_y_mm),
+                end - begin, stadium);
+    for (int row = begin; row < end; ++row) {
+      const Span span = cellsIn(field, sweep.ax, stadium, row - begin);
+      for (int x = span.begin; x < span.end; ++x) {
+        const std::size_t c = field.index(x, row);
+        if (field.thickness(c) <= no_material_mm || field.top[c] - height <= most + std::min(sweep.a_tip, sweep.b_tip)) continue;
+        const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
+        if (n.distance > radius) continue;
+        most = std::max(most, field.top[c] - (n.tip + height));
+      }
     }
   }
   return most;

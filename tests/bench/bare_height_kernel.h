@@ -1,0 +1,66 @@
+// The yardstick: the least work that any height-field cut of ball-nose moves has to do. One thread, a plain float array,
+// the minimum over all moves of the ball's lower surface; nothing is counted, kept or asked for.
+#pragma once
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <vector>
+
+#include "parser/geometry.h"
+
+namespace provecut::bench {
+
+struct BareField {
+  int nx, ny;
+  float cell;
+  std::vector<float> height;
+};
+
+// Moves go from points[i] to points[i + 1]; tips in mm above the blank's underside.
+__attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(BareField& f, std::span<const Vec3> points, float radius) {
+  const float r2 = radius * radius, cell = f.cell;
+  for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+    const float ax = static_cast<float>(points[i].x), ay = static_cast<float>(points[i].y), az = static_cast<float>(points[i].z);
+    const float dx = static_cast<float>(points[i + 1].x) - ax, dy = static_cast<float>(points[i + 1].y) - ay;
+    const float dz = static_cast<float>(points[i + 1].z) - az;
+    const float length = std::sqrt(dx * dx + dy * dy), ux = dx / length, uy = dy / length, m = dz / length;
+    const float lead = m / std::sqrt(1 + m * m);
+    const int y0 = std::max(0, static_cast<int>((std::min(ay, ay + dy) - radius) / cell - 0.5F));
+    const int y1 = std::min(f.ny - 1, static_cast<int>((std::max(ay, ay + dy) + radius) / cell + 0.5F));
+    const int x0 = std::max(0, static_cast<int>((std::min(ax, ax + dx) - radius) / cell - 0.5F));
+    const int x1 = std::min(f.nx - 1, static_cast<int>((std::max(ax, ax + dx) + radius) / cell + 0.5F));
+    for (int y = y0; y <= y1; ++y) {
+      const float py = (static_cast<float>(y) + 0.5F) * cell - ay;
+      float* row = f.height.data() + static_cast<std::ptrdiff_t>(y) * f.nx;
+      for (int x = x0; x <= x1; ++x) {
+        const float px = (static_cast<float>(x) + 0.5F) * cell - ax;
+        const float q = px * uy - py * ux, q2 = q * q;
+        const float half = std::sqrt(std::max(r2 - q2, 0.0F));
+        const float along = px * ux + py * uy;
+        const float s = std::min(std::max(along - half * lead, 0.0F), length);
+        const float u = along - s, d2 = q2 + u * u;
+        const float z = az + s * m + radius - std::sqrt(std::max(r2 - d2, 0.0F));
+        const float old = row[x];
+        row[x] = d2 <= r2 && z < old ? z : old;
+      }
+    }
+  }
+}
+
+// A 3D finishing program: rows along x, `step_over` apart, points every `step` mm on a surface of gentle waves that
+// stays between 2 and 10 mm below the top of a blank `size` square and `thickness` high.
+inline std::vector<Vec3> finishingPoints(double size, double thickness, double step, double step_over, std::size_t most_moves) {
+  std::vector<Vec3> points;
+  bool forward = true;
+  for (double y = 0; y <= size && points.size() <= most_moves; y += step_over, forward = !forward) {
+    const int n = static_cast<int>(size / step);
+    for (int k = 0; k <= n && points.size() <= most_moves; ++k) {
+      const double x = forward ? k * step : size - k * step;
+      points.push_back({x, y, thickness - 6 + 2.5 * std::sin(x / 17) + 1.5 * std::cos(y / 11 + x / 40)});
+    }
+  }
+  return points;
+}
+
+}  // namespace provecut::bench
