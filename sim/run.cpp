@@ -8,8 +8,8 @@
 #include <set>
 
 #include "sim/clearance.h"
-#include "sim/clock.h"
 #include "sim/cut.h"
+#include "sim/job_clock.h"
 #include "sim/motion_extent.h"
 #include "sim/parts.h"
 #include "sim/path_limits.h"
@@ -65,6 +65,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.stock.voxel_mm = grid.voxel_mm();
   const double whole = volume_mm3(field);
   const Cutters cutters = makeCutters(job);
+  const std::vector<ProgramTimes> times = jobTimes(job, programs);
   PartTracker tracker;
 
   const Setup uncut_lies;
@@ -101,10 +102,9 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
                    static_cast<int>(next), tracker);
 
       measureMoves(job, setup, program, pr);
-      PlanOptions plan_options;
-      plan_options.tool_in_spindle = entry.tool;
-      const Plan timed = plan(program, job.machine, plan_options);
-      pr.time = pr.time_low = pr.time_high = timed.time;
+      pr.time = times[next].time;
+      pr.time_low = times[next].low;
+      pr.time_high = times[next].high;
     }
     grid.keepColumns(field, setup);
   }
