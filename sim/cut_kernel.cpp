@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace provecut {
 
@@ -298,16 +299,32 @@ Path makePath(const Sweep& s) {
   return p;
 }
 
+float square(float v) { return v * v; }
+
 // The nearest point of the path to a cell's centre.
 struct Nearest {
   float dx, dy, distance, tip;
+  bool at_end;  // the nearest point is one of the path's ends: the rim there is round
 };
 
 Nearest nearest(const Path& p, float x, float y) {
   const float px = x - p.ax, py = y - p.ay;
   const float s = std::clamp(px * p.ux + py * p.uy, 0.0F, p.length);
   const float dx = px - s * p.ux, dy = py - s * p.uy;
-  return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope};
+  return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope, s <= 0 || s >= p.length};
+}
+
+// Share of a cell's area on the inner side of a straight edge `inside` mm beyond its centre, the edge's normal turned so
+// that the cell is `a` and `b` mm wide along it by its two sides: two boxes folded together, so a slope, two bends.
+float shareInside(float inside, float a, float b) {
+  if (a < b) std::swap(a, b);
+  const float reach = (a + b) / 2;
+  if (inside >= reach) return 1;
+  if (inside <= -reach) return 0;
+  const float flat = (a - b) / 2;
+  if (std::abs(inside) <= flat) return 0.5F + inside / a;
+  const float rest = reach - std::abs(inside), corner = rest * rest / (2 * a * b);
+  return inside > 0 ? 1 - corner : corner;
 }
 
 // Mean heights of the cells that the tool's rim crosses: the part of the cell within the rim is cut. Beyond it stands
@@ -330,8 +347,9 @@ double cutRim(ColumnField& f, const CutterShape& shape, const Path& path, float 
     const float surface = std::max(n.tip + shape.surface(std::min(n.distance, shape.radius)), f.floor[c]);
     if (surface >= before || n.distance == 0) continue;
     const float nx = n.dx / n.distance, ny = n.dy / n.distance;
-    const float width = std::abs(nx) * cx + std::abs(ny) * cy;
-    const float share = std::clamp(0.5F + (shape.radius - n.distance) / width, 0.0F, 1.0F);
+    // A round rim falls away from its tangent: on average over the cell by half the variance of the way along it over R.
+    const float bulge = n.at_end ? (square(cx * ny) + square(cy * nx)) / (24 * shape.radius) : 0;
+    const float share = shareInside(shape.radius - bulge - n.distance, std::abs(nx) * cx, std::abs(ny) * cy);
     if (share <= 0) continue;
     float after = surface;
     if (share < 0.5F) {
@@ -377,8 +395,6 @@ void cutUnderAxis(ColumnField& f, const CutterShape& shape, const Sweep& sweep, 
     if (depth > least_depth_mm) cut.axial_mm = std::max(cut.axial_mm, depth);
   }
 }
-
-float square(float v) { return v * v; }
 
 }  // namespace
 

@@ -1,0 +1,103 @@
+#include "tests/sim/scene.h"
+
+namespace provecut::testing {
+
+namespace {
+
+Tool tool(int number, ToolShape shape, double diameter) {
+  Tool t;
+  t.number = number;
+  t.name = "test bit";
+  t.shape = shape;
+  t.diameter_mm = diameter;
+  t.flute_length_mm = 40;
+  t.shank_diameter_mm = diameter;
+  t.stickout_mm = 60;
+  return t;
+}
+
+}  // namespace
+
+Tool flatTool(int number, double diameter) { return tool(number, ToolShape::flat, diameter); }
+Tool ballTool(int number, double diameter) { return tool(number, ToolShape::ball, diameter); }
+Tool veeTool(int number, double diameter, double angle, double tip) {
+  Tool t = tool(number, ToolShape::vee, diameter);
+  t.angle_deg = angle;
+  t.tip_diameter_mm = tip;
+  return t;
+}
+Tool drillTool(int number, double diameter, double angle) {
+  Tool t = tool(number, ToolShape::drill, diameter);
+  t.angle_deg = angle;
+  return t;
+}
+Tool bullTool(int number, double diameter, double corner) {
+  Tool t = tool(number, ToolShape::bull, diameter);
+  t.corner_radius_mm = corner;
+  return t;
+}
+
+Job blankOf(Vec3 size, std::vector<Tool> tools, double voxel) {
+  Job job;
+  job.stock.size_mm = size;
+  job.tools = std::move(tools);
+  job.limits.voxel_mm = voxel;
+  Setup setup;
+  setup.name = "front";
+  setup.zero_mm = {0, 0, size.z};
+  job.setups = {setup};
+  return job;
+}
+
+Moves& Moves::add(MotionKind kind, Vec3 to) {
+  Motion m;
+  m.kind = kind;
+  m.start = at_;
+  m.end = to;
+  m.tool = tool_;
+  m.feed_mm_min = kind == MotionKind::rapid ? 0 : 1500;
+  m.rpm = 18000;
+  m.spindle = Spindle::cw;
+  m.line = count() + 1;
+  program_.motions.push_back(m);
+  at_ = to;
+  return *this;
+}
+
+Moves& Moves::arc(MotionKind sense, Vec3 to, Vec2 centre) {
+  add(sense, to);
+  program_.motions.back().centre = centre;
+  return *this;
+}
+
+Moves& Moves::slot(const std::vector<Vec2>& points, double depth) {
+  rapid({points.front().x, points.front().y, 5});
+  feed({points.front().x, points.front().y, -depth});
+  for (std::size_t i = 1; i < points.size(); ++i) feed({points[i].x, points[i].y, -depth});
+  return rapid({points.back().x, points.back().y, 5});
+}
+
+Moves& Moves::rectangle(Vec2 low, Vec2 high, double z) {
+  rapid({low.x, low.y, 5});
+  feed({low.x, low.y, z});
+  feed({high.x, low.y, z});
+  feed({high.x, high.y, z});
+  feed({low.x, high.y, z});
+  feed({low.x, low.y, z});
+  return rapid({low.x, low.y, 5});
+}
+
+void addProgram(Job& job, std::size_t setup, int tool, std::vector<int> hold_downs) {
+  ProgramEntry entry;
+  entry.file = "test.nc";
+  entry.tool = tool;
+  entry.hold_downs = std::move(hold_downs);
+  job.setups[setup].programs.push_back(entry);
+}
+
+Run runOf(Job job, const std::vector<Program>& programs) {
+  for (const Program& p : programs) addProgram(job, 0, p.motions.front().tool);
+  return run(job, programs);
+}
+
+}  // namespace provecut::testing

@@ -1,0 +1,48 @@
+// Small jobs and programs for tests of the cut, built move by move.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "parser/job.h"
+#include "parser/motion.h"
+#include "sim/run.h"
+
+namespace provecut::testing {
+
+Tool flatTool(int number, double diameter_mm);
+Tool ballTool(int number, double diameter_mm);
+Tool veeTool(int number, double diameter_mm, double angle_deg, double tip_mm = 0);
+Tool drillTool(int number, double diameter_mm, double angle_deg);
+Tool bullTool(int number, double diameter_mm, double corner_mm);
+
+// A blank with one setup, zero at the top front-left corner.
+Job blankOf(Vec3 size_mm, std::vector<Tool> tools, double voxel_mm = 0.25);
+
+// A program as a string of moves from above the work zero.
+class Moves {
+ public:
+  explicit Moves(int tool, Vec3 start = {0, 0, 20}) : tool_(tool), at_(start) {}
+  Moves& rapid(Vec3 to) { return add(MotionKind::rapid, to); }
+  Moves& feed(Vec3 to) { return add(MotionKind::feed, to); }
+  Moves& arc(MotionKind sense, Vec3 to, Vec2 centre);
+  // Rapid above `at`, plunge, along the points at that depth, up again.
+  Moves& slot(const std::vector<Vec2>& points, double depth_mm);
+  Moves& rectangle(Vec2 low, Vec2 high, double z_mm);
+  Program program() const { return program_; }
+  std::uint32_t count() const { return static_cast<std::uint32_t>(program_.motions.size()); }
+
+ private:
+  Moves& add(MotionKind kind, Vec3 to);
+  int tool_;
+  Vec3 at_;
+  Program program_;
+};
+
+// Adds the program to setup `setup` of the job and returns the job's index of it.
+void addProgram(Job& job, std::size_t setup, int tool, std::vector<int> hold_downs = {});
+
+// The run of a job whose setups hold these programs, one entry each, in the first setup.
+Run runOf(Job job, const std::vector<Program>& programs);
+
+}  // namespace provecut::testing
