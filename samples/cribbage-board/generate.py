@@ -90,7 +90,7 @@ class Program:
         """Parks beside the blank, high where clamps stand."""
         self.note("park")
         self.move("G0", z=self.clear if clamps else self.hop)
-        self.move("G0", -40, 20)
+        self.move("G0", -40, 10)
         self.move("G0", z=self.clear)
         self.put("M5")
         self.put("M30")
@@ -158,7 +158,6 @@ def bore(p, centre, diameter, bottom, pitch):
     for i in range(1, turns + 1):
         p.move("G3", x + r, y, p.top - depth * i / turns, feed=900, centre=centre)
     p.move("G3", x + r, y, feed=900, centre=centre)
-    p.move("G1", x, y, feed=900)
 
 
 def scoop(p, centre, along, half_length, depth, tube, step, chord):
@@ -421,7 +420,7 @@ PROGRAM_TROUBLES = [
     ("80-disc.nc", "(disc: Z 16.375)", "Z16.375", "Z10.375"),
     ("80-disc.nc", "(disc: tab E)", "Z3", None, 1),
     ("80-disc.nc", "(disc: tab W)", "Z3", None, 1),
-    ("90-outline.nc", "(hang hole, 10.4 mm)", "G1 Z19.05", None, 10),
+    ("90-outline.nc", "(hang hole, 10.4 mm)", "G1 Z19.05", None, 9),
     ("90-outline.nc", "(outline: tab E1)", "Y77", "Y83"),
     ("90-outline.nc", "(outline: tab W1)", "Z-0.2", "Z-1"),
 ]
