@@ -147,6 +147,8 @@ void list(std::vector<KnownKey>& known, std::string_view path, const std::vector
 
 void readMachine(Reader& reader, const Spot& spot, Job& job);
 void readTools(Reader& reader, const Spot& spot, Job& job);
+// One tool, with its defaults when nothing is wrong. `written_as` names the table in messages: "[[tool]]".
+Tool readTool(Reader& reader, const Node& table, std::string_view written_as);
 void readColletNut(Reader& reader, const Spot& spot, Job& job);
 void readCarried(Reader& reader, const Spot& spot, Job& job);
 void readHoldDowns(Reader& reader, const Spot& spot, Job& job);

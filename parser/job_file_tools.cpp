@@ -103,7 +103,7 @@ std::string toolName(const Tool& tool) {
   return "tool " + std::to_string(tool.number) + " (" + shapeName(tool.shape) + ")";
 }
 
-void checkShapeKeys(Reader& reader, const Node& table, const Tool& tool) {
+void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_as, const Tool& tool) {
   for (const ShapeKey& rule : shapeKeys()) {
     const bool belongs = std::find(rule.shapes.begin(), rule.shapes.end(), tool.shape) != rule.shapes.end();
     const Entry* entry = findEntry(table, rule.key);
@@ -121,7 +121,7 @@ void checkShapeKeys(Reader& reader, const Node& table, const Tool& tool) {
     }
   }
   if (tool.shape != ToolShape::form && !findEntry(table, "diameter"))
-    failMissingKey(reader, table, section, "diameter");
+    failMissingKey(reader, table, written_as, "diameter");
 }
 
 Place placeOf(const Node& table, std::string_view key) {
@@ -228,29 +228,25 @@ void fillDefaults(const Reader& reader, const Node& table, Tool& tool) {
 
 }  // namespace
 
+Tool readTool(Reader& reader, const Node& table, std::string_view written_as) {
+  Tool tool;
+  tool.place = table.place;
+  const std::size_t before = reader.problems.size();
+  const auto good = [&] { return reader.problems.size() == before; };
+  readTable(reader, table, written_as, "tool", toolKeys(), tool);
+  if (good()) checkShapeKeys(reader, table, written_as, tool);
+  if (good() && tool.shape == ToolShape::form) checkProfile(reader, table, tool);
+  if (good()) checkSizes(reader, table, tool);
+  if (good()) fillDefaults(reader, table, tool);
+  return tool;
+}
+
 void readTools(Reader& reader, const Spot& spot, Job& job) {
   for (const Node* table : tablesOf(reader, spot, section)) {
-    Tool tool;
-    tool.place = table->place;
-    bool good = readTable(reader, *table, section, "tool", toolKeys(), tool);
-    const Entry* number = findEntry(*table, "number");
-    if (const Tool* first = tool.number > 0 ? findTool(job, tool.number) : nullptr; first && number) {
-      reader.fail(number->value.place, "there are two tools with number " + std::to_string(tool.number),
+    Tool tool = readTool(reader, *table, section);
+    if (const Tool* first = tool.number > 0 ? findTool(job, tool.number) : nullptr) {
+      reader.fail(placeOf(*table, "number"), "there are two tools with number " + std::to_string(tool.number),
                   "give each [[tool]] a number of its own", {{"", first->place, "the first one"}});
-    }
-    if (good) {
-      const std::size_t before = reader.problems.size();
-      checkShapeKeys(reader, *table, tool);
-      good = reader.problems.size() == before;
-    }
-    if (good && tool.shape == ToolShape::form) {
-      const std::size_t before = reader.problems.size();
-      checkProfile(reader, *table, tool);
-      good = reader.problems.size() == before;
-    }
-    if (good) {
-      checkSizes(reader, *table, tool);
-      fillDefaults(reader, *table, tool);
     }
     job.tools.push_back(std::move(tool));
   }
