@@ -117,7 +117,7 @@ struct Pass {
   std::vector<StandingHoldDown> obstacles;
   std::map<int, ToolBody> bodies;
   double wanted = 0;
-  std::size_t place_known_from = 0;
+  std::vector<Way> ways;
 
   // Moves [begin, end): first the box around those with one tool, then each move's own, then the move itself.
   Seen look(std::size_t begin, std::size_t end) const {
@@ -147,7 +147,7 @@ struct Pass {
     const auto move = static_cast<std::uint32_t>(index);
     for (const StandingHoldDown* h : close) {
       if (boxBound(box, body, h->obstacle) > wanted) continue;
-      const Path path = knownPath(m, index >= place_known_from, setup.zero_mm, machine);
+      const Path path = knownPath(m, ways[index], setup.zero_mm, machine);
       const Approach a = approach(path, body, h->obstacle, wanted);
       for (const PartTouch& t : a.touches) {
         seen.contacts.push_back(
@@ -186,23 +186,36 @@ Approach approach(const Path& path, const ToolBody& body, const Obstacle& o, dou
   return result;
 }
 
-Path knownPath(const Motion& m, bool place_known, Vec3 shift, const Machine& machine) {
-  if (!moves(m)) return {};
-  if ((m.flags & motion_height_unknown) != 0 && m.start.z == m.end.z) return {};
-  if ((m.flags & motion_start_unknown) == 0 || m.kind != MotionKind::rapid) return pathOf(m, shift, machine);
-  if (!place_known) return {};
+std::vector<Way> knownWays(const Program& program) {
+  std::vector<Way> ways;
+  ways.reserve(program.motions.size());
+  bool x = false, y = false, z = false;  // known before the move
+  for (const Motion& m : program.motions) {
+    const bool moves_x = m.start.x != m.end.x, moves_y = m.start.y != m.end.y, moves_z = m.start.z != m.end.z;
+    const bool height_unknown = (m.flags & motion_height_unknown) != 0;
+    if ((m.flags & motion_start_unknown) == 0) x = y = z = true;
+    if (!moves(m) || (height_unknown && !moves_z)) {
+      ways.push_back(Way::none);
+    } else if (m.kind != MotionKind::rapid ||
+               ((x || !moves_x) && (y || !moves_y) && (z || !moves_z) && (x || y))) {
+      ways.push_back(Way::whole);
+    } else {
+      ways.push_back(x || y || moves_x || moves_y ? Way::end_only : Way::none);
+    }
+    // After a move in machine coordinates X and Y may be lost; if not, the next move's start says so.
+    x = (x || moves_x) && !height_unknown;
+    y = (y || moves_y) && !height_unknown;
+    z = z || moves_z;
+  }
+  return ways;
+}
+
+Path knownPath(const Motion& m, Way way, Vec3 shift, const Machine& machine) {
+  if (way == Way::none) return {};
+  if (way == Way::whole) return pathOf(m, shift, machine);
   Motion end = m;
   end.start = m.end;
   return pathOf(end, shift, machine);
-}
-
-std::size_t placeKnownFrom(const Program& program) {
-  const auto known = [](const Motion& m) {
-    return moves(m) &&
-           ((m.flags & motion_start_unknown) == 0 || m.start.x != m.end.x || m.start.y != m.end.y);
-  };
-  const auto first = std::find_if(program.motions.begin(), program.motions.end(), known);
-  return static_cast<std::size_t>(first - program.motions.begin());
 }
 
 std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const ProgramEntry& entry) {
@@ -217,7 +230,7 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
 
 void checkHoldDowns(const Job& job, const Setup& setup, const ProgramEntry& entry, const Program& program,
                     std::vector<Contact>& contacts, std::vector<NearPass>& near_passes) {
-  Pass pass{program, setup, job.machine, standing(job, setup, entry), {}, 0, placeKnownFrom(program)};
+  Pass pass{program, setup, job.machine, standing(job, setup, entry), {}, 0, knownWays(program)};
   if (pass.obstacles.empty()) return;
   pass.wanted = std::max(job.limits.clearance_mm, 2 * contact_tolerance_mm);
   for (const Tool& t : job.tools) pass.bodies.emplace(t.number, toolBody(t, job.collet_nut, job.carried));

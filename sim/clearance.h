@@ -34,18 +34,23 @@ struct Approach {
 
 Approach approach(const Path& path, const ToolBody& body, const Obstacle& o, double wanted_mm);
 
-// The way of one move as far as it can be known, in the lying frame (`shift`: the setup's work zero there). A
-// path without pieces is not looked at:
-//  - dwells; moves whose start and end are both at an unknown height (top of the travel): taken as clear;
-//  - a rapid whose start is not known comes from somewhere else than it seems to, so only its end is looked
-//  at (on the
-//    way straight down to it nothing is nearer), and not even that while `place_known` is false.
-// A feed move without a known start is taken from where the interpreter puts it, over the work zero.
-Path knownPath(const Motion& motion, bool place_known, Vec3 shift, const Machine& machine);
+// How much of a move's way is known.
+enum class Way : std::uint8_t { whole, end_only, none };
 
-// Index of the first motion after which the tool's X and Y are known: one that moved it in X or Y, or whose
-// start is known.
-std::size_t placeKnownFrom(const Program& program);
+// One per motion.
+//  - A move that stays at an unknown height (top of the travel) is taken as clear: none. So are dwells.
+//  - A rapid whose start is not known comes from somewhere else than it seems to. Where it moves an axis that
+//  was not
+//    known before, only its end is looked at (on the way straight down to it nothing is nearer); and not even
+//    that while neither X nor Y is known.
+//  - A feed move whose start is not known is looked at whole, from where the interpreter puts it: such a
+//  program counts
+//    on starting over the work zero.
+std::vector<Way> knownWays(const Program& program);
+
+// The path that is looked at, in the lying frame; `shift`: the setup's work zero there. No pieces for
+// Way::none.
+Path knownPath(const Motion& motion, Way way, Vec3 shift, const Machine& machine);
 
 struct StandingHoldDown {
   int index = 0;  // into Job::hold_downs

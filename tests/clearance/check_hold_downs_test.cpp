@@ -154,6 +154,19 @@ TEST(CheckHoldDowns, a_first_rapid_comes_from_nobody_knows_where) {
   const Seen s = check(j, {first(line({0, 0, 100}, {4, 3, 2}, MotionKind::rapid))});
   ASSERT_EQ(s.contacts.size(), 1u);
   EXPECT_NEAR(s.contacts[0].entry.x, 4, 1e-9);
+  // A program that never names Y: along X it is known where it goes.
+  const Motion in_x = first(line({0, 0, 100}, {50, 0, 2}, MotionKind::rapid));
+  const Motion back = first(line({50, 0, 2}, {-9, 0, 2}, MotionKind::rapid));
+  const Seen along = check(j, {in_x, back});
+  ASSERT_EQ(along.contacts.size(), 1u);
+  EXPECT_EQ(along.contacts[0].move, 1u);
+  // After a move home X and Y are lost: a rapid down is anywhere, and so is the way of the next.
+  Motion home = line({4, 3, 50}, {4, 3, 100}, MotionKind::rapid);
+  home.flags = motion_height_unknown | motion_machine_frame;
+  EXPECT_TRUE(
+      check(j, {line({4, 3, 40}, {4, 3, 50}), home, first(line({4, 3, 100}, {4, 3, 2}, MotionKind::rapid)),
+                first(line({4, 3, 2}, {100, 50, 2}, MotionKind::rapid))})
+          .contacts.empty());
   // The program goes down without ever having been sent anywhere: it counts on standing at the work zero.
   EXPECT_EQ(check(j, {first(line({0, 0, 100}, {0, 0, -2}))}).contacts.size(), 1u);
 }
