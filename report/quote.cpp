@@ -1,0 +1,159 @@
+#include "report/quote.h"
+
+#include <charconv>
+#include <cmath>
+
+#include "parser/prove.h"
+
+namespace provecut {
+namespace {
+
+std::string shown(double value) {
+  char text[64];
+  const auto [end, error] = std::to_chars(text, text + sizeof text, value);
+  return error == std::errc() ? std::string(text, end) : std::string("?");
+}
+
+std::string percent(double share) {
+  char text[64];
+  const auto [end, error] = std::to_chars(text, text + sizeof text, share * 100, std::chars_format::general, 8);
+  return (error == std::errc() ? std::string(text, end) : std::string("?")) + " %";
+}
+
+// An amount as written in the job file: at least two decimals.
+std::string amountText(double value) {
+  const Exact e = exact(value);
+  const Cents c = rounded(e);
+  return Exact(c.value, 100) == e ? moneyText(c) : shown(value);
+}
+
+std::string secondsText(double seconds) { return shown(std::round(seconds * 1000) / 1000) + " s"; }
+
+std::string counted(std::size_t n, const std::string& noun) { return std::to_string(n) + " " + noun + (n == 1 ? "" : "s"); }
+
+Exact priceFromCost(const Exact& cost, const Pricing& pricing) {
+  if (pricing.margin) {
+    const Exact rest = 1 - exact(*pricing.margin);
+    PROVE(rest > 0);
+    return cost / rest;
+  }
+  if (pricing.markup) return cost * (1 + exact(*pricing.markup));
+  return cost;
+}
+
+Exact costOf(const std::vector<CostLine>& lines, int quantity) {
+  Exact cost = 0;
+  for (const CostLine& line : lines) cost += line.once ? line.amount : Exact(line.amount * quantity);
+  return cost;
+}
+
+struct Builder {
+  const Quote& quote;
+  std::size_t setups;
+  std::vector<std::string> free_of_cost;  // what the job file gives no cost for
+
+  Exact minutesOfLabour(double minutes) const { return exact(minutes) / 60 * exact(quote.labour_rate); }
+  std::string ofLabour(double minutes) const { return shown(minutes) + " min at " + amountText(quote.labour_rate) + " an hour"; }
+  std::string shared() const { return quote.pieces > 1 ? ", for " + std::to_string(quote.pieces) + " parts" : std::string(); }
+
+  std::vector<CostLine> lines(const TimeSpent& time) {
+    free_of_cost.clear();
+    const int parts = quote.pieces;
+    std::vector<CostLine> out;
+    const auto add = [&](std::string name, std::string formula, bool once, const Exact& amount) {
+      if (amount == 0)
+        free_of_cost.push_back(std::move(name));
+      else
+        out.push_back({std::move(name), std::move(formula), once, amount});
+    };
+    add("setting up", ofLabour(quote.setup_minutes), true, minutesOfLabour(quote.setup_minutes));
+    add("laying in", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(), false,
+        minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
+    add("loading", ofLabour(quote.load_minutes) + shared(), false, minutesOfLabour(quote.load_minutes) / parts);
+    add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
+        exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
+    add("tool wear", secondsText(time.cutting_s) + " of cutting at " + amountText(quote.tooling_per_hour) + " an hour" + shared(), false,
+        exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
+    add("material", amountText(quote.material_cost) + " a blank" +
+                        (quote.material_waste > 0 ? " and " + percent(quote.material_waste) + " waste" : "") + shared(),
+        false, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
+    add("finishing", ofLabour(quote.finishing_minutes), false, minutesOfLabour(quote.finishing_minutes));
+    return out;
+  }
+};
+
+std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, const JobTime& time, const Builder& builder) {
+  std::vector<std::string> a;
+  a.push_back("setting up is paid once for an order; " + counted(setups, "setup") + ", loading, machine, tool wear and material once for each blank; finishing once for each part");
+  if (quote.pieces > 1)
+    a.push_back("a blank gives " + std::to_string(quote.pieces) + " parts and each part bears its share of the blank, however many are ordered: parts left over cost the order nothing");
+  a.push_back("machine time of a blank " + secondsText(time.time.total_s()) + ", low " + secondsText(time.low.total_s()) + ", high " +
+              secondsText(time.high.total_s()) + "; taken to the millisecond, with tool changes and spindle starts");
+  a.push_back("nobody is paid for standing beside the machine while it runs");
+  if (!builder.free_of_cost.empty()) {
+    std::string list;
+    for (const std::string& name : builder.free_of_cost) list += (list.empty() ? "" : ", ") + name;
+    a.push_back("the job file gives no cost for: " + list);
+  }
+  if (quote.margin)
+    a.push_back("the margin of " + percent(*quote.margin) + " is a share of the price: price = cost / (1 - " + shown(*quote.margin) + ")");
+  else if (quote.markup)
+    a.push_back("the mark-up of " + percent(*quote.markup) + " is a share of the cost: price = cost x (1 + " + shown(*quote.markup) + ")");
+  else
+    a.push_back("no margin and no mark-up: the price is the cost");
+  if (quote.tax)
+    a.push_back("tax of " + percent(*quote.tax) + " on the price as rounded");
+  else
+    a.push_back("no tax");
+  a.push_back("amounts are exact fractions until the price, which is rounded to the cent once, half up; where the lines shown do not add up for their own rounding, a line makes up the difference");
+  return a;
+}
+
+}  // namespace
+
+QuantityPrice priceOf(const std::vector<CostLine>& lines, const Pricing& pricing, int quantity) {
+  PROVE(quantity > 0);
+  QuantityPrice out;
+  out.quantity = quantity;
+  Cents shown_sum;
+  for (const CostLine& line : lines) {
+    out.lines.push_back(rounded(line.once ? line.amount : Exact(line.amount * quantity)));
+    shown_sum = shown_sum + out.lines.back();
+  }
+  const Exact cost = costOf(lines, quantity);
+  out.cost = rounded(cost);
+  out.rounding = out.cost - shown_sum;
+  out.price = out.low_price = out.high_price = rounded(priceFromCost(cost, pricing));
+  out.each = rounded(Exact(out.price.value, 100) / quantity);
+  if (pricing.tax) out.tax = rounded(Exact(out.price.value, 100) * exact(*pricing.tax));
+  out.total = out.price + out.tax;
+  out.blanks = quantity;
+  return out;
+}
+
+Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time) {
+  PROVE(quote.pieces > 0);
+  Quotation out;
+  out.currency = quote.currency;
+  out.pieces = quote.pieces;
+  out.pricing = {quote.margin, quote.markup, quote.tax};
+  Builder builder{quote, setups, {}};
+  const std::vector<CostLine> low = builder.lines(time.low), high = builder.lines(time.high);
+  out.lines = builder.lines(time.time);
+  for (int quantity : quote.quantity) {
+    QuantityPrice price = priceOf(out.lines, out.pricing, quantity);
+    price.low_price = rounded(priceFromCost(costOf(low, quantity), out.pricing));
+    price.high_price = rounded(priceFromCost(costOf(high, quantity), out.pricing));
+    price.blanks = (quantity - 1) / quote.pieces + 1;
+    if (quote.pieces > 1 && quote.material_cost > 0) {
+      const Exact share = exact(quote.material_cost) * (1 + exact(quote.material_waste)) / quote.pieces * quantity;
+      const Exact bought = exact(quote.material_cost) * price.blanks;
+      price.whole_blanks_price = rounded(priceFromCost(costOf(out.lines, quantity) - share + bought, out.pricing));
+    }
+    out.prices.push_back(std::move(price));
+  }
+  out.assumptions = assumptionsOf(quote, setups, time, builder);
+  return out;
+}
+
+}  // namespace provecut
