@@ -9,8 +9,8 @@
 #include <map>
 
 #include "sim/arc_approach.h"
-#include "sim/corner_gap.h"
 #include "sim/line_approach.h"
+#include "sim/move_bounds.h"
 #include "sim/setup_frame.h"
 #include "sim/tolerance.h"
 
@@ -38,16 +38,6 @@ double firstOf(const PathPiece& p, const BodyPiece& piece, const Obstacle& o, do
 
 double deepestOf(const PathPiece& p, const BodyPiece& piece, const Obstacle& o) {
   return p.arc ? deepestOnArc(p, piece, o).overlap : deepest(Line{p.start, p.end}, piece, o).overlap;
-}
-
-// Lower bound of the distance between the whole tool and the obstacle while the tip is in the box.
-double boxBound(const Box3& box, const ToolBody& body, const Obstacle& o) {
-  const double dx = std::max({0.0, o.low.x - box.high.x, box.low.x - o.high.x});
-  const double dy = std::max({0.0, o.low.y - box.high.y, box.low.y - o.high.y});
-  const double d = std::hypot(dx, dy);
-  double low = infinity;
-  for (const BodyPiece& p : body.pieces) low = std::min(low, cornerGap(p, d, o.top_mm - box.low.z).distance);
-  return low;
 }
 
 // The touch of one part, whose pieces are [first, last), or how near it comes below `enough`.
@@ -94,14 +84,6 @@ PartApproach approachOf(std::span<const BodyPiece> pieces, const Path& path, con
 
 bool isPlunge(const Motion& m) {
   return m.end.z < m.start.z && m.start.z - m.end.z > length(flat(m.end) - flat(m.start));
-}
-
-Box3 boxOf(const Motion& m, Vec3 shift) {
-  Box3 box;
-  if (isArc(m)) return boundsOf(pathOf(m, shift, Machine{}).pieces[0]);
-  box.add(m.start + shift);
-  box.add(m.end + shift);
-  return box;
 }
 
 struct Seen {
@@ -184,6 +166,16 @@ Approach approach(const Path& path, const ToolBody& body, const Obstacle& o, dou
   }
   if (result.touches.empty()) result.near = nearest_part;
   return result;
+}
+
+double leastGap(const Path& path, const ToolBody& body, const Obstacle& o, double enough) {
+  double least = infinity;
+  for (const PathPiece& p : path) {
+    for (const BodyPiece& piece : body.pieces) {
+      least = std::min(least, nearestOf(p, piece, o, std::min(enough, least)).distance);
+    }
+  }
+  return least;
 }
 
 std::vector<Way> knownWays(const Program& program) {

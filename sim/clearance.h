@@ -34,6 +34,9 @@ struct Approach {
 
 Approach approach(const Path& path, const ToolBody& body, const Obstacle& o, double wanted_mm);
 
+// The shortest distance alone, mm; where it is above `enough` any lower bound above that.
+double leastGap(const Path& path, const ToolBody& body, const Obstacle& o, double enough);
+
 // How much of a move's way is known.
 enum class Way : std::uint8_t { whole, end_only, none };
 

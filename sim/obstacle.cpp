@@ -89,4 +89,21 @@ double distance(const Obstacle& o, Vec2 p) {
   return std::max(0.0, signedDistance(o, p));
 }
 
+bool footprintsOverlap(const Obstacle& a, const Obstacle& b) {
+  if (a.low.x >= b.high.x || b.low.x >= a.high.x || a.low.y >= b.high.y || b.low.y >= a.high.y) return false;
+  // One within the other shows at any of its points, else the outlines cross.
+  if (covers(a, b.edges.front().a) || covers(b, a.edges.front().a)) return true;
+  for (const Edge& e : a.edges) {
+    for (const Edge& f : b.edges) {
+      const double side_a = cross(e.b - e.a, f.a - e.a), side_b = cross(e.b - e.a, f.b - e.a);
+      const double side_c = cross(f.b - f.a, e.a - f.a), side_d = cross(f.b - f.a, e.b - f.a);
+      if (side_a * side_b < 0 && side_c * side_d < 0) return true;
+      const double apart = std::min({fromEdge(e, f.a).distance, fromEdge(e, f.b).distance,
+                                     fromEdge(f, e.a).distance, fromEdge(f, e.b).distance});
+      if (apart < a.radius_mm + b.radius_mm) return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace provecut

@@ -43,4 +43,7 @@ bool covers(const Obstacle& o, Vec2 p);
 double distance(const Obstacle& o, Vec2 p);
 double signedDistance(const Obstacle& o, Vec2 p);
 
+// Whether two footprints have some area in common; outlines that only touch may count as either.
+bool footprintsOverlap(const Obstacle& a, const Obstacle& b);
+
 }  // namespace provecut
