@@ -9,6 +9,7 @@
 
 #include "sim/clearance.h"
 #include "sim/cut.h"
+#include "sim/hold_down_shift.h"
 #include "sim/job_clock.h"
 #include "sim/motion_extent.h"
 #include "sim/parts.h"
@@ -108,6 +109,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     }
     grid.keepColumns(field, setup);
   }
+  result.escapes = holdDownShifts(job, programs, result.programs);
   result.stock.remaining_mm3 = volume_mm3(field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
   return result;
