@@ -15,7 +15,8 @@ double sweepOf(const Motion& arc) {
   const PlaneAxes axes = axesOf(arc.plane);
   const Vec2 from = inPlane(arc.start, axes) - arc.centre, to = inPlane(arc.end, axes) - arc.centre;
   const double extra = turn * (arc.turns > 1 ? arc.turns - 1 : 0);
-  if (inPlane(arc.start, axes) == inPlane(arc.end, axes)) return turn + extra;
+  // Whatever sign rounding gives the angle then.
+  if (length(to - from) < 1e-6) return turn + extra;
   double angle = std::atan2(cross(from, to), dot(from, to));
   if (arc.kind == MotionKind::arc_cw) angle = -angle;
   if (angle <= 0) angle += turn;

@@ -8,7 +8,7 @@
 namespace provecut {
 
 // Angle that an arc turns through, radians, always positive: (0, 2π] for one turn, 2π more for each further one.
-// End = start is one full turn.
+// End = start, to a millionth of a millimetre, is one full turn.
 double sweepOf(const Motion& arc);
 
 // Length along an arc or helix, mm. Where the radii at the ends differ, the mean of both stands for the radius.

@@ -5,6 +5,8 @@
 #include <limits>
 #include <numbers>
 
+#include "parser/arc.h"
+#include "parser/plane_axes.h"
 #include "parser/prove.h"
 
 namespace provecut {
@@ -69,24 +71,6 @@ Vec3 fromPlane(Plane plane, Vec2 p, double along_normal) {
   return {p.x, p.y, along_normal};
 }
 
-Vec2 inPlane(Plane plane, const Vec3& p) {
-  switch (plane) {
-    case Plane::zx: return {p.z, p.x};
-    case Plane::yz: return {p.y, p.z};
-    case Plane::xy: break;
-  }
-  return {p.x, p.y};
-}
-
-double alongNormal(Plane plane, const Vec3& p) {
-  switch (plane) {
-    case Plane::zx: return p.y;
-    case Plane::yz: return p.x;
-    case Plane::xy: break;
-  }
-  return p.z;
-}
-
 // Greatest |component| of a unit vector that turns from a to b: 1 where it passes along the axis.
 double greatest(double a, double b, double other_a, double other_b, bool half_turn_or_more) {
   if (half_turn_or_more || other_a * other_b < 0) return 1;
@@ -94,13 +78,14 @@ double greatest(double a, double b, double other_a, double other_b, bool half_tu
 }
 
 MovePath arcPath(const Motion& m, const AxisLimits& axes, double feed_mm_s) {
-  const Vec2 from = inPlane(m.plane, m.start) - m.centre;
-  const Vec2 to = inPlane(m.plane, m.end) - m.centre;
+  const PlaneAxes plane = axesOf(m.plane);
+  const Vec2 from = inPlane(m.start, plane) - m.centre;
+  const Vec2 to = inPlane(m.end, plane) - m.centre;
   const double from_r = length(from), to_r = length(to);
   const double radius = 0.5 * (from_r + to_r);
   if (!(from_r > still_mm) || !(to_r > still_mm)) return linePath(m, axes, feed_mm_s);
   const double sweep = sweepOf(m);
-  const double rise = alongNormal(m.plane, m.end) - alongNormal(m.plane, m.start);
+  const double rise = component(m.end, plane.normal) - component(m.start, plane.normal);
   const double round_mm = radius * sweep;
   const double length_mm = std::hypot(round_mm, rise);
   if (!(length_mm > still_mm) || !std::isfinite(length_mm)) return {};
@@ -140,17 +125,6 @@ AxisLimits axisLimits(const Machine& machine) {
   const Vec3& a = axes.acceleration_mm_s2;
   axes.least_acceleration_mm_s2 = std::min({a.x, a.y, a.z});
   return axes;
-}
-
-double sweepOf(const Motion& arc) {
-  const Vec2 from = inPlane(arc.plane, arc.start) - arc.centre;
-  const Vec2 to = inPlane(arc.plane, arc.end) - arc.centre;
-  double sweep = std::atan2(cross(from, to), dot(from, to));
-  if (arc.kind == MotionKind::arc_cw) sweep = -sweep;
-  // An end on the start is a whole turn, whatever sign rounding gave the angle.
-  if (length(to - from) < still_mm) sweep = 2 * std::numbers::pi;
-  if (sweep <= 0) sweep += 2 * std::numbers::pi;
-  return sweep + 2 * std::numbers::pi * (std::max<int>(arc.turns, 1) - 1);
 }
 
 MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s) {

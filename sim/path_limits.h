@@ -38,7 +38,4 @@ MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s
 // axes give towards the arc's centre, in the worst of its directions. Infinite for straight on.
 double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm);
 
-// Angle that an arc sweeps, whole turns included, above 0, radians.
-double sweepOf(const Motion& arc);
-
 }  // namespace provecut

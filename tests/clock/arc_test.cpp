@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "parser/arc.h"
 #include "sim/clock.h"
 #include "tests/clock/program_maker.h"
 
