@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <vector>
+
+#include "report/rules/problem_rules.h"
 
 namespace provecut {
 
@@ -9,6 +12,24 @@ namespace {
 
 // In the order in which `explain` shows them. One line per rule.
 constexpr std::array rules{
+    &hold_down_hit_rule,
+    &bed_hit_rule,
+    &rapid_in_stock_rule,
+    &nut_hit_rule,
+    &part_free_rule,
+    &spindle_off_rule,
+    &feed_missing_rule,
+    &tool_unknown_rule,
+    &syntax_rule,
+    &hold_down_close_rule,
+    &spoilboard_cut_rule,
+    &low_rapid_rule,
+    &pass_too_deep_rule,
+    &offcut_free_rule,
+    &tabs_weak_rule,
+    &floor_thin_rule,
+    &units_doubt_rule,
+    &start_state_rule,
     &accept_unused_rule,
     &assumed_rule,
 };
@@ -22,7 +43,16 @@ constexpr std::array<Renamed, 0> renamed{};
 }  // namespace
 
 std::span<const Rule* const> allRules() {
-  return rules;
+  // The rules above, then those that the program reader's ids make; a rule with a file of its own comes first.
+  static const std::vector<const Rule*> all = [] {
+    std::vector<const Rule*> out(rules.begin(), rules.end());
+    for (const Rule& rule : problemRules()) {
+      const bool own = std::any_of(rules.begin(), rules.end(), [&](const Rule* r) { return r->id == rule.id; });
+      if (!own) out.push_back(&rule);
+    }
+    return out;
+  }();
+  return all;
 }
 
 const Rule* findRule(std::string_view id) {

@@ -5,6 +5,24 @@
 
 namespace provecut {
 
+extern const Rule hold_down_hit_rule;
+extern const Rule bed_hit_rule;
+extern const Rule rapid_in_stock_rule;
+extern const Rule nut_hit_rule;
+extern const Rule part_free_rule;
+extern const Rule spindle_off_rule;
+extern const Rule feed_missing_rule;
+extern const Rule tool_unknown_rule;
+extern const Rule syntax_rule;
+extern const Rule hold_down_close_rule;
+extern const Rule spoilboard_cut_rule;
+extern const Rule low_rapid_rule;
+extern const Rule pass_too_deep_rule;
+extern const Rule offcut_free_rule;
+extern const Rule tabs_weak_rule;
+extern const Rule floor_thin_rule;
+extern const Rule units_doubt_rule;
+extern const Rule start_state_rule;
 extern const Rule accept_unused_rule;
 extern const Rule assumed_rule;
 

@@ -1,0 +1,69 @@
+#include "report/rules/grouping.h"
+#include "report/rules/list.h"
+#include "sim/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A floor or web that is left thinner than `limits.min_floor`: under a pocket, or between cuts from both sides. It is judged over
+the blank's `thickness_tolerance`, because a blank thinner than said takes its difference from the floor.
+
+## Why it matters
+
+A thin floor flutters, shows through, or breaks out under the bit.
+
+## Example
+
+In a blank of 19 mm, from the back, over a front pocket of 10 mm:
+
+    G1 Z-8 F300
+
+One millimetre is left.
+
+## What to do
+
+Cut less deep by the amount that the finding names, or measure the blank and correct `stock.size`.
+
+## What `amount` is
+
+The thickness left in mm for the blank as said, the smallest over the group. Over the tolerance it may be less: the message says
+how much.
+
+## Source
+
+Geometry of the cut; `min_floor` is yours.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const double wanted_mm = facts.job.limits.min_floor_mm;
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    std::vector<Occurrence> thin;
+    const ThinFloor* thinnest = nullptr;
+    for (const ThinFloor& t : facts.run.programs[i].thin_floors) {
+      if (t.worst_mm >= wanted_mm - contact_tolerance_mm) continue;
+      thin.push_back({t.move, t.thickness_mm, t.at});
+      if (!thinnest || t.thickness_mm < thinnest->thickness_mm) thinnest = &t;
+    }
+    if (thin.empty()) continue;
+    Finding f = groupFinding(facts, i, floor_thin_rule, thin, Worst::smallest, Quantity::length);
+    f.unit = "mm";
+    const Compared worst = comparedText(facts.job, Quantity::length, thinnest->worst_mm, wanted_mm);
+    f.message = "leaves " + comparedText(facts.job, Quantity::length, thinnest->thickness_mm, wanted_mm).met + " of floor";
+    if (thinnest->worst_mm < thinnest->thickness_mm - contact_tolerance_mm) {
+      f.message += ", " + (thinnest->worst_mm > 0 ? worst.met : std::string("none")) +
+                   " where the blank is thinner than said but within its tolerance";
+    }
+    f.message += "; " + worst.allowed + " wanted";
+    f.help = "Cut at least " + atLeastText(facts.job, Quantity::length, wanted_mm - thinnest->worst_mm) + " less deep here.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule floor_thin_rule{"floor-thin", Level::look, "A floor or web is left thinner than wanted.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,44 @@
+#include "report/rules/measures.h"
+
+#include <cmath>
+#include <numbers>
+
+#include "sim/motion_extent.h"
+#include "sim/tolerance.h"
+
+namespace provecut {
+
+std::span<const int> standing(const ProgramFacts& program) {
+  if (!program.entry) return {};
+  return program.entry->hold_downs;
+}
+
+double blankTopZ(const Facts& facts, const Setup& setup) { return facts.job.stock.size_mm.z - setup.zero_mm.z; }
+
+double holdDownTopZ(const Facts& facts, const Setup& setup, const HoldDown& hold_down) {
+  return blankTopZ(facts, setup) + hold_down.top_mm;
+}
+
+double spoilboardZ(const Setup& setup) { return -setup.lift_mm - setup.zero_mm.z; }
+
+MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move) {
+  if (program >= facts.run.programs.size()) return {};
+  const std::vector<MoveCut>& cuts = facts.run.programs[program].cuts;
+  return move < cuts.size() ? cuts[move] : MoveCut{};
+}
+
+double descentDeg(const Motion& motion) {
+  const double down = motion.start.z - motion.end.z;
+  if (!moves(motion) || isArc(motion) || down <= contact_tolerance_mm) return 0;
+  return std::atan2(down, length(flat(motion.end - motion.start))) * 180 / std::numbers::pi;
+}
+
+bool goesSideways(const Motion& motion) {
+  return isArc(motion) || length(flat(motion.end - motion.start)) > contact_tolerance_mm;
+}
+
+Vec3 lowestTip(const Motion& motion) {
+  return motion.flags & motion_start_unknown ? motion.end : lowestPoint(motion);
+}
+
+}  // namespace provecut

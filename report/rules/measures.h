@@ -1,0 +1,36 @@
+// What several rules measure on the facts. Heights are in work coordinates, mm.
+#pragma once
+
+#include <cstddef>
+#include <span>
+
+#include "report/facts.h"
+
+namespace provecut {
+
+// The hold-downs that stand while a program runs.
+std::span<const int> standing(const ProgramFacts& program);
+
+// Top of the blank, of a standing hold-down, and the spoilboard's surface in work coordinates, mm.
+double blankTopZ(const Facts& facts, const Setup& setup);
+double holdDownTopZ(const Facts& facts, const Setup& setup, const HoldDown& hold_down);
+double spoilboardZ(const Setup& setup);
+
+// What the move took from the blank; nothing where the simulation did not get there.
+MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move);
+
+// Bites below this are rounding of the height field, not material.
+inline constexpr float least_bite_mm = 0.001f;
+inline bool cutsMaterial(const MoveCut& cut) { return cut.bite_mm > least_bite_mm && cut.removed_mm3 > 0; }
+
+// Degrees below the horizontal at which a straight move goes down: 90 for straight down, 0 for one that does not. Arcs
+// and dwells count as 0.
+double descentDeg(const Motion& motion);
+
+// A move with some way in the horizontal plane; every arc is one.
+bool goesSideways(const Motion& motion);
+
+// Where the tip is lowest during the move; its end where its start is not known.
+Vec3 lowestTip(const Motion& motion);
+
+}  // namespace provecut

@@ -1,0 +1,28 @@
+// What the rules about pieces share: which are parts, what they are called, where they stand.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "report/facts.h"
+#include "report/finding.h"
+#include "report/rules/rule.h"
+
+namespace provecut {
+
+// A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
+inline constexpr double least_part_area_mm2 = 625;
+inline bool isOffcut(const Piece& piece) { return piece.plan_area_mm2 < least_part_area_mm2; }
+
+// "96.0 x 45.0 x 18.0 mm"
+std::string sizeText(const Job& job, const Piece& piece);
+
+// One finding for every piece of every program that `concerns` accepts, placed at the move that freed it or left it
+// hanging. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
+void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,
+                      const std::function<bool(const Piece&)>& concerns,
+                      const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings);
+
+}  // namespace provecut

@@ -1,0 +1,45 @@
+// How rules put facts into words: numbers with units, directions, names.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "report/facts.h"
+
+namespace provecut {
+
+// Fixed decimals, never "-0.0".
+std::string fixedText(double value, int decimals);
+
+// What a number is shown as: inches where the job file is written in inches.
+enum class Quantity { length, area, feed, speed_rpm, time_s };
+
+// One number with its unit: "3.4 mm", "0.134 in", "24 mm2", "1200 mm/min", "18000 rpm", "4.0 s". More decimals than
+// usual where it would be shown as 0 without being 0. Values are in mm, mm2, mm/min, rpm, s.
+std::string quantityText(const Job& job, Quantity quantity, double value);
+
+// The same, rounded up (down), for advice that must hold when it is followed to the letter.
+std::string atLeastText(const Job& job, Quantity quantity, double value);
+std::string atMostText(const Job& job, Quantity quantity, double value);
+
+// A value met and the value allowed with the same decimals, as many as it takes to tell them apart.
+struct Compared {
+  std::string met, allowed;
+};
+Compared comparedText(const Job& job, Quantity quantity, double met, double allowed);
+
+// A height as the operator reads it: "Z 7.5" (in the job file's unit, without naming it), rounded up.
+std::string zAtLeastText(const Job& job, double z_mm);
+std::string zText(const Job& job, double z_mm);
+
+// "to the left", "to the right", "to the front", "to the back".
+std::string_view directionText(Vec2 direction);
+
+std::string_view motionText(MotionKind kind);                           // "rapid", "feed move", "arc"
+std::string partText(const Job& job, ToolPart part, int carried);       // "cutter", "collet nut", a carried body's name
+std::string toolText(const Job& job, int number);                       // the tool's name, else "tool 3"
+std::string listText(std::span<const std::string> items);               // "a", "a and b", "a, b and c"
+std::string plural(std::size_t count, std::string_view one, std::string_view many);  // "1 move", "3 moves"
+
+}  // namespace provecut
