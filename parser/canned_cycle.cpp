@@ -45,11 +45,7 @@ struct Cycle {
   void dwell() {
     if (dwell_s > 0) addDwell(r, dwell_s, place);
   }
-  void spindle(Spindle wanted) {
-    if (wanted == r.state.spindle) return;
-    r.state.spindle = wanted;
-    addEvent(r, wanted == Spindle::off ? EventKind::spindle_stop : EventKind::spindle_start, r.state.rpm, place);
-  }
+  void spindle(Spindle wanted) { setSpindle(r, wanted, place); }
 };
 
 void peckDrill(Cycle& c, bool full_retract) {
@@ -130,7 +126,7 @@ int repeats(Reading& r) {
   if (!w.has('L')) return 1;
   int l = 0;
   if (!nearInteger(w.value('L'), l) || l < 1) {
-    addProblem(r, "cycle-faulty", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + ": repeats are a whole number above zero.",
+    addProblem(r, "cycle-repeats", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + ": repeats are a whole number above zero.",
                l == 0 ? "No hole is made." : "One is taken.");
     return l == 0 && w.value('L') == 0 ? 0 : 1;
   }
@@ -142,12 +138,51 @@ int repeats(Reading& r) {
   return l;
 }
 
+// The words that the cycle takes; exporters also give Q and P to cycles that have no use for them.
+void markUsed(Reading& r, int code) {
+  LineWords& w = r.line_words;
+  w.used |= axis_letters | LineWords::bits('R', 'L');
+  if (code == 870) w.used |= centre_letters;
+  if (!r.options.strict) {
+    w.used |= LineWords::bits('P', 'Q');
+    return;
+  }
+  if (code == 820 || code == 860 || code == 880 || code == 890) w.used |= LineWords::bit('P');
+  if (code == 830) w.used |= LineWords::bit('Q');
+}
+
+void setPeck(Cycle& c, bool given, double peck) {
+  c.peck = peck;
+  const double depth = std::abs(c.r_level - c.bottom) + 1;
+  if (!given || peck <= 0) {
+    addProblem(c.r, "cycle-peck", c.place, "A pecking cycle needs Q, a depth above zero.", "The hole is drilled in one go.");
+    c.peck = depth;
+  } else if (depth / peck > most_pecks) {
+    addNotFollowed(c.r, "limit-reached", c.place, "The cycle's Q makes more than 10000 pecks.", "The hole is taken in one go.");
+    c.peck = depth;
+  }
+}
+
+void checkSpindle(Reading& r, int code, Place place) {
+  if (code == 840 && r.state.spindle != Spindle::cw) {
+    addProblem(r, "cycle-spindle", place, "Tapping (G84) starts with the spindle not turning clockwise.", "The moves are followed.");
+  }
+  if ((code == 860 || code == 870 || code == 880) && r.state.spindle == Spindle::off) {
+    addProblem(r, "cycle-spindle", place, "The cycle starts with the spindle not turning.", "The moves are followed.");
+  }
+}
+
 }  // namespace
 
 void runCycle(Reading& r, int code, Place place) {
   LineWords& w = r.line_words;
-  w.used |= axis_letters | LineWords::bit('R') | LineWords::bit('L') | LineWords::bit('P') | LineWords::bit('Q');
-  if (code == 870) w.used |= LineWords::bit('I') | LineWords::bit('J') | LineWords::bit('K');
+  noteUse(r, "canned-cycles", place);
+  markUsed(r, code);
+  if (r.compensation.side != 0) {
+    addProblem(r, "compensation-misplaced", place, "A canned cycle must not stand while cutter radius compensation is on.",
+               "Compensation is ended before it.");
+    r.compensation = {};
+  }
   const PlaneAxes axes = axesOf(r.state.plane);
   r.cycle.code = code;
   const double unit = r.state.unit();
@@ -158,13 +193,13 @@ void runCycle(Reading& r, int code, Place place) {
   const bool has_r = sticky(r, 'R', r_word);
   const bool has_bottom = sticky(r, axis_letter[axes.normal], bottom_word);
   const bool has_q = sticky(r, 'Q', q);
-  sticky(r, 'P', p);
+  const bool has_p = sticky(r, 'P', p);
   if (!has_bottom) {
-    addNotFollowed(r, "cycle-faulty", place, std::string("The cycle has no ") + axis_letter[axes.normal] + " word: its depth is open.",
+    addNotFollowed(r, "cycle-without-depth", place, std::string("The cycle has no ") + axis_letter[axes.normal] + " word: its depth is open.",
                    "It is left out.");
     return;
   }
-  if (!has_r) addProblem(r, "cycle-faulty", place, "The cycle has no R word.", "The height before it is taken.");
+  if (!has_r) addProblem(r, "cycle-without-depth", place, "The cycle has no R word.", "The height before it is taken.");
   const bool incremental = r.state.incremental;
   Cycle c{r, axes, place, code, 0, 0, 0};
   c.r_level = !has_r ? old_level : r_word * unit + (incremental ? old_level : component(shift, axes.normal));
@@ -172,32 +207,20 @@ void runCycle(Reading& r, int code, Place place) {
   c.clear = r.state.retract_to_r ? c.r_level : std::max(old_level, c.r_level);
   if (!incremental) r.known[static_cast<std::size_t>(axes.normal)] = true;
   if (c.r_level < c.bottom) {
-    addProblem(r, "cycle-faulty", place,
+    addProblem(r, "cycle-r-below-depth", place,
                "The cycle's R, " + shownNumber(c.r_level) + " mm, is below its bottom, " + shownNumber(c.bottom) + " mm.",
                "Its moves are followed as written.");
   }
-  if (p < 0) {
-    addProblem(r, "word-out-of-range", place, "The cycle's P is below zero.", "It does not wait.");
-  } else if (code == 820 || code == 860 || code == 880 || code == 890) {
-    c.dwell_s = p;
+  const bool waits = code == 820 || code == 860 || code == 880 || code == 890;
+  if (waits && (!has_p || p < 0)) {
+    // Drilling without a wait where one is asked for is what most machines then do.
+    tolerate(r, p < 0 ? "cycle-dwell" : "", "cycle-dwell", place, has_p ? "The cycle's P is below zero." : "The cycle needs P, a time to wait.", "It does not wait.");
   }
-  if (code == 830 || code == 730) {
-    c.peck = q * unit;
-    if (!has_q || q <= 0) {
-      addProblem(r, "cycle-faulty", place, "A pecking cycle needs Q, a depth above zero.", "The hole is drilled in one go.");
-      c.peck = std::abs(c.r_level - c.bottom) + 1;
-    } else if ((c.r_level - c.bottom) / c.peck > most_pecks) {
-      addNotFollowed(r, "limit-reached", place, "The cycle's Q makes more than 10000 pecks.", "The hole is taken in one go.");
-      c.peck = std::abs(c.r_level - c.bottom) + 1;
-    }
-  }
-  if (code == 840 && r.state.spindle != Spindle::cw) {
-    addProblem(r, "cycle-faulty", place, "Tapping (G84) starts with the spindle not turning clockwise.", "The moves are followed.");
-  }
-  if ((code == 860 || code == 870 || code == 880) && r.state.spindle == Spindle::off) {
-    addProblem(r, "cycle-faulty", place, "The cycle starts with the spindle not turning.", "The moves are followed.");
-  }
-  if (r.state.inverse_time) addProblem(r, "cycle-faulty", place, "A canned cycle under G93.", "The moves are followed; their time is not known.");
+  if (waits && p > 0) c.dwell_s = p;
+  if (code == 830 || code == 730) setPeck(c, has_q, q * unit);
+  checkSpindle(r, code, place);
+  if (r.state.inverse_time) addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not stand under G93.", "Its moves are followed; their time is not known.");
+  if (w.hasAny(rotary_letters)) addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not turn a rotary axis.", "X, Y and Z are followed.");
 
   const int count = repeats(r);
   r.in_cycle = true;

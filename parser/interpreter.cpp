@@ -1,7 +1,7 @@
 #include "parser/interpreter.h"
 
 #include <algorithm>
-#include <cstring>
+#include <string>
 
 #include "parser/block_grammar.h"
 #include "parser/line_reader.h"
@@ -16,23 +16,24 @@ constexpr std::size_t longest_line = 65'536;         // beyond: not read, so tha
 constexpr std::size_t longest_standard_line = 256;   // NISTIR 6556 3.3
 constexpr std::size_t most_reserved = 4'000'000;
 
+bool startsComment(std::string_view text, std::size_t at) {
+  for (std::size_t q = at; q-- > 0 && text[q] != '\n' && text[q] != '\r' && at - q < longest_line;) {
+    if (text[q] == ')') return false;
+    if (text[q] == '(' || text[q] == ';') return true;
+  }
+  return false;
+}
+
 // Whether M6 stands anywhere outside comments: without it a T word alone changes the tool.
 bool usesToolChange(std::string_view text) {
-  for (std::size_t at = text.find_first_of("Mm"); at != std::string_view::npos; at = text.find_first_of("Mm", at + 1)) {
-    std::size_t p = at + 1;
-    while (p < text.size() && (text[p] == ' ' || text[p] == '\t' || text[p] == '0')) ++p;
-    if (p == text.size() || text[p] != '6') continue;
-    if (p + 1 < text.size() && ((text[p + 1] >= '0' && text[p + 1] <= '9'))) continue;
-    // Back to the line's start: an open bracket or a semicolon makes it a comment.
-    bool in_comment = false;
-    for (std::size_t q = at; q-- > 0 && text[q] != '\n' && text[q] != '\r' && at - q < longest_line;) {
-      if (text[q] == ')') break;
-      if (text[q] == '(' || text[q] == ';') {
-        in_comment = true;
-        break;
-      }
+  for (const char letter : {'M', 'm'}) {
+    for (std::size_t at = text.find(letter); at != std::string_view::npos; at = text.find(letter, at + 1)) {
+      std::size_t p = at + 1;
+      while (p < text.size() && (text[p] == ' ' || text[p] == '\t' || text[p] == '0')) ++p;
+      if (p == text.size() || text[p] != '6') continue;
+      if (p + 1 < text.size() && text[p + 1] >= '0' && text[p + 1] <= '9') continue;
+      if (!startsComment(text, at)) return true;
     }
-    if (!in_comment) return true;
   }
   return false;
 }
@@ -53,11 +54,11 @@ bool describesTool(std::string_view comment) {
 }
 
 void noteToolComments(Reading& r) {
-  constexpr std::size_t most_comments = 1000;
+  constexpr std::size_t most_comments = 1000, longest_comment = 200;
   for (const Comment& c : r.block.comments) {
     if (r.comment_count >= most_comments || !describesTool(c.text)) continue;
     ++r.comment_count;
-    addEvent(r, EventKind::comment_tool, 0, {r.line_number, c.column, c.end_column}, shownText(c.text));
+    addEvent(r, EventKind::comment_tool, 0, {r.line_number, c.column, c.end_column}, shownText(c.text, longest_comment));
   }
 }
 
@@ -69,7 +70,7 @@ void readPercent(Reading& r, Place place) {
     return;
   }
   if (!r.percent_open) {
-    addProblem(r, "percent-unpaired", place, "A % line ends the program, and none begins it.", "The program ends here.");
+    tolerate(r, "percent-unpaired", "percent-refused", place, "A % line ends the program, and none begins it.", "The program ends here.");
   }
   r.percent_closed = true;
   r.ended = true;
@@ -77,54 +78,76 @@ void readPercent(Reading& r, Place place) {
 
 void readLine(Reading& r) {
   if (r.line.size() > longest_line) {
-    addNotFollowed(r, "line-too-long", {r.line_number, 1, 2},
+    addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
                    "The line has " + std::to_string(r.line.size()) + " characters, more than are read.", "The line is left out.");
     return;
   }
-  if (r.options.strict && r.line.size() > longest_standard_line) {
-    addProblem(r, "line-too-long", {r.line_number, 257, static_cast<std::uint32_t>(r.line.size()) + 1},
-               "The line has " + std::to_string(r.line.size()) + " characters; the standard allows 256.", "The line is left out.");
-    return;
+  if (r.line.size() > longest_standard_line) {
+    tolerate(r, "", "line-over-256", {r.line_number, 257, static_cast<std::uint32_t>(r.line.size()) + 1},
+             "The line has " + std::to_string(r.line.size()) + " characters; the standard allows 256.", "It is read whole.");
   }
+  const Block& block = r.block;
   readBlock(r.line, r.block);
-  if (!r.block.comments.empty()) noteToolComments(r);
-  if (r.block.percent) {
+  if (!block.comments.empty()) noteToolComments(r);
+  if (block.percent) {
+    for (const Extension& e : block.extensions) {
+      const Place place{r.line_number, e.column, e.end_column};
+      addProblem(r, "syntax", place, "Text stands on the line of a %.", "It is left out.");
+    }
     readPercent(r, {r.line_number, 1, 2});
     return;
   }
-  if (r.block.words.empty() && r.block.settings.empty() && r.block.faults.empty() && r.block.extensions.empty()) return;
-  r.any_words |= !r.block.words.empty();
-  if (r.block.block_delete && r.options.block_delete) return;
-  if (r.block.label.flow > Flow::label) {
-    addNotFollowed(r, "not-followed", {r.line_number, r.block.label.column, r.block.label.end_column},
-                   "O words for subprograms and loops are not followed.", "The line is left out.");
-    return;
+  r.any_words |= !block.words.empty() || !block.settings.empty();
+  if (block.block_delete && r.options.block_delete) return;
+  if (!block.words.empty() || !block.settings.empty() || !block.faults.empty() || !block.extensions.empty()) {
+    gatherWords(r);
+    runLine(r);
   }
-  if (gatherWords(r)) runLine(r);
+  if (block.label.flow > Flow::label) {
+    noteUse(r, "subprograms", {r.line_number, block.label.column, block.label.end_column});
+    r.flow.runLabel(r);
+  }
 }
 
 // Lines after the end are not run; say so where they would do something.
-void lookAfterEnd(Reading& r, LineReader& lines) {
+void lookAfterEnd(Reading& r) {
+  constexpr std::uint32_t most_looked_at = 10'000;
+  LineReader& lines = r.flow.lines();
   std::uint32_t looked = 0;
+  bool said = false, subprograms = false;
   while (lines.next(r.line)) {
+    if (r.line.size() > longest_line || said || subprograms || ++looked > most_looked_at) continue;
     r.line_number = lines.lineNumber();
-    if (r.line.size() > longest_line || ++looked > 10'000) continue;
     readBlock(r.line, r.block);
-    if (r.block.percent) {
-      r.percent_closed = true;
-      continue;
-    }
-    if (r.block.label.flow != Flow::none) break;  // subprograms stand there
+    r.percent_closed |= r.block.percent;
+    subprograms = r.block.label.flow != Flow::none;
     const bool only_end = std::all_of(r.block.words.begin(), r.block.words.end(),
                                       [](const Word& w) { return w.letter == 'M' && (w.value == 2 || w.value == 30); });
-    if (r.block.words.empty() || only_end) continue;
+    // Lines run before the end, in a loop or subprogram, are none of them.
+    if (subprograms || only_end || r.line_number <= r.program.lines) continue;
+    said = true;
     addProblem(r, "text-after-end", {r.line_number, r.block.words.front().column, r.block.words.back().end_column},
                "Words stand after the end of the program.", "They are not run.");
-    break;
   }
-  while (lines.next(r.line)) {
+  r.program.lines = std::max(r.program.lines, lines.lineNumber());
+}
+
+void reportEnd(Reading& r) {
+  const Place end{r.program.lines, 0, 0};
+  if (r.percent_open && !r.percent_closed) {
+    tolerate(r, "percent-unpaired", "percent-refused", r.percent_place, "The program opens with % and is never closed by one.", "It ends with the file.");
   }
-  r.program.lines = lines.lineNumber();
+  const bool framed = r.percent_open && r.percent_closed;
+  if (!r.ended_by_word && !framed && r.any_words) {
+    tolerate(r, r.program.motions.empty() ? "" : "end-missing", "end-refused", end, "The program ends without M2 or M30.", "It ends with the file.");
+  }
+  if (!r.ended_by_word && r.state.incremental && r.any_words) {
+    addProblem(r, "incremental-at-end", end, "The program ends with G91 in force.", {}, "The next program may then read its coordinates as increments: end with G90.");
+  }
+  if (r.repeated_points > 0) {
+    addProblem(r, "repeated-point", r.first_repeated_point,
+               std::to_string(r.repeated_points) + (r.repeated_points == 1 ? " feed move ends" : " feed moves end") + " where the tool stands already.");
+  }
 }
 
 }  // namespace
@@ -138,22 +161,15 @@ Program interpret(std::string_view text, const InterpreterOptions& options) {
   // A move takes at least four characters and nearly always a line of its own.
   r.program.motions.reserve(std::min({countLineEnds(text) + 16, text.size() / 4 + 16, most_reserved,
                                       static_cast<std::size_t>(options.max_motions)}));
-  LineReader lines(text);
-  while (!r.ended && !r.over_limit && lines.next(r.line)) {
-    r.line_number = lines.lineNumber();
+  while (!r.ended && !r.over_limit && r.flow.next(r)) {
+    r.program.lines = std::max(r.program.lines, r.line_number);
     readLine(r);
   }
   if (r.over_limit) {
     addNotFollowed(r, "limit-reached", {r.line_number, 1, 2}, "The program makes more moves than are followed.", "The rest is left out.");
   }
-  const bool ended_by_word = !r.program.events.empty() && r.program.events.back().kind == EventKind::end;
-  lookAfterEnd(r, lines);
-  if (r.percent_open && !r.percent_closed) {
-    addProblem(r, "percent-unpaired", r.percent_place, "The program opens with % and is never closed by one.", "It ends with the file.");
-  }
-  if (!ended_by_word && !(r.percent_open && r.percent_closed) && !r.program.motions.empty()) {
-    addProblem(r, "end-missing", {r.program.lines, 0, 0}, "The program ends without M2 or M30.", "It ends with the file.");
-  }
+  lookAfterEnd(r);
+  reportEnd(r);
   finishProblems(r);
   return std::move(r.program);
 }

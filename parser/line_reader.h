@@ -20,13 +20,16 @@ class LineReader {
     std::uint32_t line_number = 0;
   };
   Mark mark() const { return {offset_, line_number_}; }  // the line after the last given one
-  void seek(Mark m);
+  void seek(Mark m) {
+    offset_ = m.offset;
+    line_number_ = m.line_number;
+  }
 
  private:
   std::string_view text_;
   std::size_t offset_ = 0;
-  std::size_t line_feed_ = 0;        // the first LF at or after offset_, kept so that CR files cost linear time too
-  std::size_t carriage_return_ = 0;
+  // No LF stands in [searched_from_, line_feed_): kept so that files of CR lines, or jumps back, do not search again.
+  std::size_t searched_from_ = 1, line_feed_ = 0;
   std::uint32_t line_number_ = 0;
 };
 

@@ -76,11 +76,18 @@ struct ModalUse {
   Place first_use;         // the first move that relies on one of them
 };
 
+// First use of something that not every machine takes; `feature` is a word of the job file's `accepts`.
+struct FeatureUse {
+  std::string feature;
+  Place place;
+};
+
 struct Program {
   std::vector<Motion> motions;
   std::vector<Event> events;
   std::vector<Problem> problems;  // in order of place
   ModalUse modal;
+  std::vector<FeatureUse> features;
   std::uint32_t lines = 0;
   bool read_whole = true;         // false: something of the file could not be followed (then never "clear")
   std::vector<std::string> not_followed;  // what, in words

@@ -5,6 +5,8 @@
 #include <limits>
 #include <utility>
 
+#include "parser/arc.h"
+#include "parser/plane_axes.h"
 #include "parser/quoted_text.h"
 
 namespace provecut {
@@ -28,6 +30,13 @@ void noteModalUse(Reading& r, const Motion& m) {
   use.units_used |= !use.units_set;
   use.distance_used |= !use.distance_set;
   use.plane_used |= plane_matters && !use.plane_set;
+}
+
+void noteInheritedFeed(Reading& r, Place place) {
+  r.state.feed_before_tool = false;
+  addProblem(r, "feed-from-other-tool", place,
+             "Tool " + std::to_string(r.state.tool) + " cuts at the feed that was set before it was put in.", "That feed is taken.",
+             "Put an F word after the tool change.");
 }
 
 unsigned commonFlags(const Reading& r) {
@@ -66,6 +75,12 @@ void addNotFollowed(Reading& r, std::string_view id, Place place, std::string me
     r.program.not_followed.push_back("line " + std::to_string(place.line) + ": " + message);
   }
   addProblem(r, id, place, std::move(message), std::move(assumed));
+}
+
+void tolerate(Reading& r, std::string_view usual_id, std::string_view strict_id, Place place, std::string message,
+              std::string assumed, std::string help) {
+  const std::string_view id = r.options.strict ? strict_id : usual_id;
+  if (!id.empty()) addProblem(r, id, place, std::move(message), std::move(assumed), std::move(help));
 }
 
 std::string shownWord(const Reading& r, const Word& w) {
@@ -109,8 +124,10 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
     } else if (!r.state.inverse_time) {
       m.feed_mm_min = static_cast<float>(r.state.feed * r.state.unit());
     } else {
-      m.feed_mm_min = static_cast<float>(r.state.feed * length(end - m.start));  // arcs: set once their length is known
+      m.feed_mm_min = static_cast<float>(r.state.feed * length(end - m.start));
     }
+    if (r.state.feed_before_tool) noteInheritedFeed(r, place);
+    if (kind == MotionKind::feed && end == m.start && !r.in_cycle && r.repeated_points++ == 0) r.first_repeated_point = place;
   }
   m.flags = static_cast<std::uint8_t>(flags);
   noteModalUse(r, m);
@@ -139,9 +156,27 @@ void addEvent(Reading& r, EventKind kind, double value, Place place, std::string
   r.program.events.push_back({kind, static_cast<std::uint32_t>(r.program.motions.size()), value, place, std::move(text)});
 }
 
+void setInverseTimeFeed(const Reading& r, Motion& m) {
+  if (!r.state.inverse_time || r.state.feed <= 0) return;
+  m.feed_mm_min = static_cast<float>(r.state.feed * (isArc(m) ? arcLength(m) : length(m.end - m.start)));
+}
+
+void noteUse(Reading& r, std::string_view feature, Place place) {
+  for (const FeatureUse& use : r.program.features) {
+    if (use.feature == feature) return;
+  }
+  r.program.features.push_back({std::string(feature), place});
+}
+
+Vec3 programmedPoint(const Reading& r) {
+  const CompensationState& c = r.compensation;
+  if (c.side == 0 || !c.entered) return r.position;
+  return {c.programmed.x, c.programmed.y, r.position.z};
+}
+
 Vec3 targetOf(Reading& r) {
   const LineWords& w = r.line_words;
-  Vec3 target = r.position;
+  Vec3 target = programmedPoint(r);
   const double unit = r.state.unit();
   const auto axis = [&](char letter, double& value, double shift, bool& known) {
     if (!w.has(letter)) return;

@@ -1,8 +1,8 @@
+// One line in the order of NISTIR 6556 Table 8.
 #include <algorithm>
-#include <cmath>
 #include <string>
 
-#include "parser/expression.h"
+#include "parser/cutter_compensation.h"
 #include "parser/quoted_text.h"
 #include "parser/reading.h"
 
@@ -12,10 +12,9 @@ namespace {
 
 Place placeOfCode(const Reading& r, const LineWords::Code& c) { return placeOf(r, *c.word); }
 
-// From the first to the last of the words that shape a move, the motion code included.
+// From the first to the last of the words that shape a move.
 Place moveSpan(const Reading& r) {
-  constexpr std::uint32_t shaping = axis_letters | rotary_letters | LineWords::bit('I') | LineWords::bit('J') |
-                                    LineWords::bit('K') | LineWords::bit('R');
+  constexpr std::uint32_t shaping = axis_letters | rotary_letters | centre_letters | LineWords::bit('R');
   Place span{r.line_number, 0, 0};
   for (const Word& w : r.block.words) {
     if ((shaping & LineWords::bit(w.letter)) == 0) continue;
@@ -29,208 +28,131 @@ Place moveSpan(const Reading& r) {
   return span;
 }
 
-void setSpindle(Reading& r, Spindle wanted, Place place) {
-  if (wanted == r.state.spindle) return;
-  r.state.spindle = wanted;
-  addEvent(r, wanted == Spindle::off ? EventKind::spindle_stop : EventKind::spindle_start, r.state.rpm, place);
-}
-
-void setFeed(Reading& r) {
+void runStraight(Reading& r, MotionKind kind, Place place) {
   LineWords& w = r.line_words;
-  w.used |= LineWords::bit('F');
-  const double f = w.value('F');
-  if (f < 0) {
-    addProblem(r, "word-out-of-range", placeOf(r, w.word('F')), shownWord(r, w.word('F')) + ": a feed is not below zero.",
-               "The feed before it stays in force.");
-    return;
+  w.used |= axis_letters;
+  if (!w.hasAny(axis_letters)) return;
+  if (kind == MotionKind::feed && r.state.inverse_time && !w.has('F')) {
+    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.", "The F before it is taken.");
   }
-  r.state.feed = f;
-}
-
-void setSpeed(Reading& r) {
-  LineWords& w = r.line_words;
-  w.used |= LineWords::bit('S');
-  if (w.value('S') < 0) {
-    addProblem(r, "word-out-of-range", placeOf(r, w.word('S')), shownWord(r, w.word('S')) + ": a speed is not below zero.",
-               "The speed before it stays in force.");
-    return;
+  const bool any_known = r.known[0] || r.known[1] || r.known[2];
+  if (r.state.incremental && !any_known) {
+    addProblemOnce(r, "position-unknown", place, "The program moves by increments before any place is known.",
+                   "The tool is taken to stand at X 0, Y 0 and the top of the travel.", "Start with an absolute move.");
   }
-  r.state.rpm = w.value('S');
-}
-
-void selectTool(Reading& r) {
-  LineWords& w = r.line_words;
-  w.used |= LineWords::bit('T');
-  int number = 0;
-  if (!nearInteger(w.value('T'), number) || number < 0) {
-    addProblem(r, "tool-number", placeOf(r, w.word('T')), shownWord(r, w.word('T')) + " is not a tool number.", "It is left out.");
-    return;
-  }
-  r.state.selected_tool = number;
-  if (!r.uses_tool_change) {
-    // A machine without a tool changer: the T word stands for the change by hand.
-    r.state.tool = number;
-    addEvent(r, EventKind::tool_change, number, placeOf(r, w.word('T')));
-  }
-}
-
-void changeTool(Reading& r, Place place) {
-  if (r.state.selected_tool >= 0) r.state.tool = r.state.selected_tool;
-  setSpindle(r, Spindle::off, place);
-  addEvent(r, EventKind::tool_change, r.state.tool, place);
-}
-
-void dwell(Reading& r, Place place) {
-  LineWords& w = r.line_words;
-  if (!w.has('P')) {
-    // Some exporters write the seconds as X, S or F.
-    addProblem(r, "word-missing", place, "G4 needs P, the seconds to wait.", "It does not wait.");
-    return;
-  }
-  w.used |= LineWords::bit('P');
-  if (w.value('P') < 0) {
-    addProblem(r, "word-out-of-range", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + ": a time is not below zero.", "It does not wait.");
-    return;
-  }
-  addDwell(r, w.value('P'), place);
-}
-
-void setUnits(Reading& r, const LineWords::Code& c) {
-  r.state.inch = c.code == 200 || c.code == 700;
-  r.program.modal.units_set = true;
-  if (c.code >= 700) {
-    addProblemOnce(r, "beyond-standard", placeOfCode(r, c),
-                   shownWord(r, *c.word) + " is the older standards' code for units.",
-                   r.state.inch ? "It is read as inches." : "It is read as millimetres.",
-                   "Make sure that the machine reads it so; elsewhere it starts a cycle.");
-  }
-}
-
-void setLengthOffset(Reading& r, const LineWords::Code& c) {
-  LineWords& w = r.line_words;
-  if (c.code != 430) return;
-  if (!w.has('H')) {
-    if (r.options.strict) addProblem(r, "word-missing", placeOfCode(r, c), "G43 needs H, the tool whose length counts.", "It is left out.");
-    return;
-  }
-  w.used |= LineWords::bit('H');
-  int h = 0;
-  if (!nearInteger(w.value('H'), h) || h < 0) {
-    addProblem(r, "word-out-of-range", placeOf(r, w.word('H')), shownWord(r, w.word('H')) + " is not the number of a length offset.",
-               "The tool's own length is taken.");
-  } else if (h != r.state.tool && h != 0 && r.state.tool > 0) {
-    addProblem(r, "length-offset-of-other-tool", placeOf(r, w.word('H')),
-               shownWord(r, w.word('H')) + " is the length of another tool than the one in the spindle, tool " + std::to_string(r.state.tool) + ".",
-               "The tool's own length is taken.", "With the wrong length the tip stands too high or too deep by the difference.");
-  }
-}
-
-// Steps 2 to 18 of NISTIR 6556 Table 8.
-void runSettings(Reading& r) {
-  LineWords& w = r.line_words;
-  ModalUse& use = r.program.modal;
-  if (w.has(GGroup::feed_mode)) {
-    const bool inverse = w.code(GGroup::feed_mode).code == 930;
-    if (inverse != r.state.inverse_time) r.state.feed = -1;  // the old number means nothing in the new mode
-    r.state.inverse_time = inverse;
-    use.feed_mode_set = true;
-  }
-  if (w.has('F')) setFeed(r);
-  if (w.has('S')) setSpeed(r);
-  if (w.has('T')) selectTool(r);
-  if (w.has(MGroup::tool_change)) changeTool(r, placeOfCode(r, w.code(MGroup::tool_change)));
-  if (w.has(MGroup::spindle)) {
-    const LineWords::Code& c = w.code(MGroup::spindle);
-    setSpindle(r, c.code == 3 ? Spindle::cw : c.code == 4 ? Spindle::ccw : Spindle::off, placeOfCode(r, c));
-  }
-  if (w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 40) dwell(r, placeOfCode(r, w.code(GGroup::non_modal)));
-  if (w.has(GGroup::plane)) {
-    const int code = w.code(GGroup::plane).code;
-    r.state.plane = code == 170 ? Plane::xy : code == 180 ? Plane::zx : Plane::yz;
-    use.plane_set = true;
-  }
-  if (w.has(GGroup::units)) setUnits(r, w.code(GGroup::units));
-  if (w.has(GGroup::radius_compensation)) {
-    const LineWords::Code& c = w.code(GGroup::radius_compensation);
-    if (c.code != 400) {
-      w.used |= LineWords::bit('D');
-      addNotFollowed(r, "not-followed", placeOfCode(r, c), shownWord(r, *c.word) + ": cutter radius compensation is not followed.",
-                     "The tool is taken along the path as written.");
-    }
-  }
-  if (w.has(GGroup::length_offset)) setLengthOffset(r, w.code(GGroup::length_offset));
-  if (w.has(GGroup::coordinate_system)) {
-    const LineWords::Code& c = w.code(GGroup::coordinate_system);
-    selectSystem(r, c.code <= 590 ? (c.code - 530) / 10 : 6 + c.code - 590, placeOfCode(r, c));
-    use.work_offset_set = true;
-  }
-  if (w.has(GGroup::path_control)) w.used |= LineWords::bit('P') | LineWords::bit('Q');
-  if (w.has(GGroup::distance)) {
-    r.state.incremental = w.code(GGroup::distance).code == 910;
-    use.distance_set = true;
-  }
-  if (w.has(GGroup::arc_distance)) r.state.arc_centre_absolute = w.code(GGroup::arc_distance).code == 901;
-  if (w.has(GGroup::cycle_return)) r.state.retract_to_r = w.code(GGroup::cycle_return).code == 990;
-}
-
-void runProbe(Reading& r, Place place) {
-  addProblemOnce(r, "probe-assumed", place, "A probing move stops where the probe touches.",
-                 "It is taken to reach the end as written.");
-  const bool fresh = !r.known[0] || !r.known[1] || !r.known[2];
   const Vec3 end = targetOf(r);
-  addMotion(r, MotionKind::probe, end, place);
-  (void)fresh;
-  for (int axis = 0; axis < 3; ++axis) {
-    const double value = (axis == 0 ? end.x - r.origin.x - r.g92.x : axis == 1 ? end.y - r.origin.y - r.g92.y
-                                                                               : end.z - r.origin.z - r.g92.z);
-    r.parameters.set(5061 + axis, value / r.state.unit());
+  if (r.compensation.side != 0) {
+    compensatedLine(r, kind, end, place);
+  } else {
+    addMotion(r, kind, end, place);
   }
 }
 
 // Step 20. `code`: ten times the G code.
 void runMotion(Reading& r, int code, Place place) {
-  LineWords& w = r.line_words;
   if (code != r.cycle.code) r.cycle = {};
-  switch (code) {
-    case 0: case 10:
-      w.used |= axis_letters;
-      if (w.hasAny(axis_letters)) addMotion(r, code == 0 ? MotionKind::rapid : MotionKind::feed, targetOf(r), place);
-      return;
-    case 20: case 30: runArc(r, code == 20, place); return;
-    case 382:
-      w.used |= axis_letters;
-      runProbe(r, place);
-      return;
-    default: break;
-  }
-  if (isCycle(code)) {
+  if (code == 0 || code == 10) {
+    runStraight(r, code == 0 ? MotionKind::rapid : MotionKind::feed, place);
+  } else if (code == 20 || code == 30) {
+    runArc(r, code == 20, place);
+  } else if (code == 382) {
+    runProbe(r, place);
+  } else if (isCycle(code)) {
     runCycle(r, code, place);
-    return;
-  }
-  if (w.hasAny(axis_letters)) {
-    w.used |= axis_letters;
-    addNotFollowed(r, "motion-mode-missing", place, "Axis words with no motion code in force (G80, or none yet).", "They are left out.");
+  } else if (r.line_words.hasAny(axis_letters)) {
+    const char* message = "Axis words with no motion code in force (G80, or none yet).";
+    if (r.state.straight == 800) {
+      r.line_words.used |= axis_letters;
+      addNotFollowed(r, "motion-mode-missing", place, message, "They are left out.");
+    } else {
+      // Many machines go back to the motion before the cycle.
+      const bool rapid = r.state.straight == 0;
+      addProblem(r, "motion-mode-missing", place, message, rapid ? "The rapid (G0) before the cycle is taken up again." : "The feed (G1) before the cycle is taken up again.");
+      runStraight(r, rapid ? MotionKind::rapid : MotionKind::feed, place);
+    }
   }
 }
 
 void warnRotary(Reading& r, Place place) {
-  LineWords& w = r.line_words;
-  w.used |= rotary_letters;
-  if (r.said_once.contains("rotary")) return;
-  r.said_once.insert("rotary");
+  r.line_words.used |= rotary_letters;
+  if (!r.said_once.insert("rotary").second) return;
   addNotFollowed(r, "not-followed", place, "The program turns a rotary axis (A, B or C); that is not followed.", "Only X, Y and Z are followed.");
 }
 
+// Step 19; true when the line's axis words are taken by it.
+bool runNonModal(Reading& r) {
+  const LineWords::Code& c = r.line_words.code(GGroup::non_modal);
+  const Place place = placeOfCode(r, c);
+  if (c.code == 40 || c.code == 530) return false;
+  if (c.code != 100) refuseUnderCompensation(r, c);
+  if (c.code == 100) runDataSetting(r, place);
+  if (c.code == 280 || c.code == 300) runReferenceReturn(r, c.code, place);
+  if (c.code >= 920) runAxisOffset(r, c.code, place);
+  const bool takes_axes = c.code <= 300 || c.code == 920;
+  if (takes_axes && r.line_words.has(GGroup::motion) && r.line_words.code(GGroup::motion).code != 800) {
+    tolerate(r, "", "axis-words-claimed-twice", placeOfCode(r, r.line_words.code(GGroup::motion)),
+             shownWord(r, *r.line_words.code(GGroup::motion).word) + " and " + shownWord(r, *c.word) + " both use axis words.",
+             shownWord(r, *c.word) + " takes them.");
+  }
+  return takes_axes;
+}
+
+void runInMachineFrame(Reading& r, int code) {
+  LineWords& w = r.line_words;
+  const LineWords::Code& c = w.code(GGroup::non_modal);
+  refuseUnderCompensation(r, c);
+  if (code != 0 && code != 10) {
+    addProblem(r, "machine-move-mode", placeOfCode(r, c), "G53 goes with G0 or G1 only.", "It is taken as a rapid.");
+  }
+  if (w.hasAny(axis_letters)) {
+    runMachineMove(r, code == 10 ? MotionKind::feed : MotionKind::rapid, moveSpan(r));
+  } else {
+    tolerate(r, "word-missing", "axis-word-missing", placeOfCode(r, c), "G53 needs an axis word.", "Nothing moves.");
+  }
+}
+
+// Steps 19 and 20.
+void runMoves(Reading& r) {
+  LineWords& w = r.line_words;
+  const bool machine_frame = w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 530;
+  const bool axes_taken = w.has(GGroup::non_modal) && runNonModal(r);
+  const bool explicit_motion = w.has(GGroup::motion);
+  if (explicit_motion) r.state.motion = w.code(GGroup::motion).code;
+  const int code = r.state.motion;
+  if (code == 0 || code == 10) r.state.straight = code;
+  if (axes_taken) {
+    if (explicit_motion) r.cycle = {};
+    return;
+  }
+  if (w.hasAny(rotary_letters)) warnRotary(r, moveSpan(r));
+  const bool arc = code == 20 || code == 30;
+  const bool moves = w.hasAny(axis_letters) || (arc && w.hasAny(centre_letters | LineWords::bit('R')));
+  if (machine_frame) {
+    runInMachineFrame(r, code);
+  } else if (moves) {
+    runMotion(r, code, moveSpan(r));
+  } else if (explicit_motion) {
+    if (code != r.cycle.code) r.cycle = {};
+    if (code != 800 && !w.hasAny(rotary_letters)) {
+      const char* usual = isCycle(code) || code == 382 ? "word-missing" : "";
+      tolerate(r, usual, isCycle(code) ? "cycle-without-position" : code == 382 ? "probe-faulty" : arc ? "arc-end-missing" : "axis-word-missing",
+               placeOfCode(r, w.code(GGroup::motion)), shownWord(r, *w.code(GGroup::motion).word) + " needs an axis word.",
+               "Nothing moves; the code stays in force.");
+    }
+  }
+}
+
+// Step 21, with the resets of M2 and M30 that anything after them can see (NISTIR 6556 3.6.1).
 void stop(Reading& r, const LineWords::Code& c) {
   const Place place = placeOfCode(r, c);
-  switch (c.code) {
-    case 0: case 60: addEvent(r, EventKind::stop, 0, place); return;
-    case 1: addEvent(r, EventKind::optional_stop, 0, place); return;
-    default: break;
+  if (c.code == 0 || c.code == 60 || c.code == 1) {
+    addEvent(r, c.code == 1 ? EventKind::optional_stop : EventKind::stop, 0, place);
+    return;
   }
+  endCompensation(r);
   setSpindle(r, Spindle::off, place);
   addEvent(r, EventKind::end, 0, place);
-  r.ended = true;
+  r.ended = r.ended_by_word = true;
 }
 
 // Words that no code on the line has taken.
@@ -238,9 +160,8 @@ void reportUnused(Reading& r) {
   const LineWords& w = r.line_words;
   for (const Word& word : r.block.words) {
     if (word.letter == 'G' || word.letter == 'M') continue;
-    const std::uint32_t bit = LineWords::bit(word.letter);
-    if ((w.present & ~w.used & bit) == 0 || &w.word(word.letter) != &word) continue;
-    addProblem(r, "word-unused", placeOf(r, word), "Nothing on this line uses " + shownWord(r, word) + ".", "It is left out.");
+    if ((w.present & ~w.used & LineWords::bit(word.letter)) == 0 || &w.word(word.letter) != &word) continue;
+    tolerate(r, "word-unused", "word-refused", placeOf(r, word), "Nothing on this line uses " + shownWord(r, word) + ".", "It is left out.");
   }
 }
 
@@ -248,47 +169,21 @@ void reportUnused(Reading& r) {
 
 void runLine(Reading& r) {
   LineWords& w = r.line_words;
-  constexpr std::uint32_t setting_words = LineWords::bit('F') | LineWords::bit('S') | LineWords::bit('T');
-  if ((w.g_present | w.m_present) != 0 || w.hasAny(setting_words)) runSettings(r);
-
-  bool axes_taken = false, machine_frame = false;
-  if (w.has(GGroup::non_modal)) {
-    const LineWords::Code& c = w.code(GGroup::non_modal);
-    axes_taken = c.code == 100 || c.code == 280 || c.code == 300 || (c.code >= 920 && c.code <= 923);
-    machine_frame = c.code == 530;
-    if (c.code == 100) runDataSetting(r, placeOfCode(r, c));
-    if (c.code == 280 || c.code == 300) runReferenceReturn(r, c.code, placeOfCode(r, c));
-    if (c.code >= 920) runAxisOffset(r, c.code, placeOfCode(r, c));
-  }
-
-  const bool explicit_motion = w.has(GGroup::motion);
-  if (explicit_motion) r.state.motion = w.code(GGroup::motion).code;
-  const int code = r.state.motion;
-  if (!axes_taken) {
-    constexpr std::uint32_t centre = LineWords::bit('I') | LineWords::bit('J') | LineWords::bit('K') | LineWords::bit('R');
-    const bool arc = code == 20 || code == 30;
-    const bool moves = w.hasAny(axis_letters) || (arc && w.hasAny(centre)) || (explicit_motion && code == 382);
-    if (w.hasAny(rotary_letters)) warnRotary(r, moveSpan(r));
-    if (machine_frame) {
-      if (code != 0 && code != 10) {
-        addProblem(r, "modal-conflict", placeOfCode(r, w.code(GGroup::non_modal)), "G53 goes with G0 or G1 only.", "It is taken as a rapid.");
+  if ((w.g_present | w.m_present) != 0 || w.hasAny(LineWords::bits('F', 'S', 'T'))) runSettings(r);
+  runMoves(r);
+  if (w.m_present != 0) {
+    if (w.has(MGroup::subprogram)) {
+      const LineWords::Code& c = w.code(MGroup::subprogram);
+      noteUse(r, "subprograms", placeOfCode(r, c));
+      if (c.code == 98) {
+        r.flow.callSubprogram(r, placeOfCode(r, c));
+      } else {
+        r.flow.endSubprogram(r, placeOfCode(r, c));
       }
-      if (w.hasAny(axis_letters)) runMachineMove(r, code == 10 ? MotionKind::feed : MotionKind::rapid, moveSpan(r));
-    } else if (moves) {
-      runMotion(r, code, moveSpan(r));
-    } else if (explicit_motion && code != r.cycle.code) {
-      r.cycle = {};
     }
-  } else if (explicit_motion) {
-    r.cycle = {};
+    if (w.has(MGroup::stopping)) stop(r, w.code(MGroup::stopping));
   }
-  if (w.has(MGroup::subprogram)) {
-    const LineWords::Code& c = w.code(MGroup::subprogram);
-    w.used |= LineWords::bit('P') | LineWords::bit('L');
-    addNotFollowed(r, "not-followed", placeOfCode(r, c), shownWord(r, *c.word) + ": subprograms are not followed.", "It is left out.");
-  }
-  if (w.has(MGroup::stopping)) stop(r, w.code(MGroup::stopping));
-  if ((w.present & ~w.used) != 0) reportUnused(r);
+  if ((w.present & ~w.used) != 0 && !w.unknown_code) reportUnused(r);
 }
 
 }  // namespace provecut

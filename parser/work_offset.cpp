@@ -57,11 +57,11 @@ void runDataSetting(Reading& r, Place place) {
   w.used |= LineWords::bit('L') | LineWords::bit('P') | axis_letters;
   int l = 0, system = 0;
   if (!w.has('L') || !nearInteger(w.value('L'), l) || (l != 2 && (l != 20 || r.options.strict))) {
-    addNotFollowed(r, "not-followed", place, "Only G10 L2 and G10 L20 are followed.", "The line is left out.");
+    addNotFollowed(r, "zero-setting-faulty", place, "Only G10 L2 and G10 L20 are followed.", "The line is left out.");
     return;
   }
   if (!w.has('P') || !nearInteger(w.value('P'), system) || system < (r.options.strict ? 1 : 0) || system > 9) {
-    addNotFollowed(r, "word-out-of-range", place, "G10 needs P, a whole number from 1 to 9.", "The line is left out.");
+    addNotFollowed(r, "zero-setting-faulty", place, "G10 needs P, a whole number from 1 to 9.", "The line is left out.");
     return;
   }
   if (system == 0) system = r.state.system;
@@ -100,7 +100,7 @@ void runAxisOffset(Reading& r, int code, Place place) {
   } else {
     w.used |= axis_letters;
     if (!w.hasAny(axis_letters)) {
-      addProblem(r, "word-missing", place, "G92 needs an axis word.", r.options.strict ? "It is left out." : "Nothing is set.");
+      addProblem(r, "zero-shift-without-axis", place, "G92 needs an axis word.", "Nothing is set.");
       return;
     }
     for (int axis = 0; axis < 3; ++axis) {
@@ -138,8 +138,14 @@ void setParameter(Reading& r, int index, double value, Place place) {
     setOrigin(r, system, origin);
   } else if (index >= 5211 && index <= 5213) {
     component(r.g92_stored, index - 5211) = mm;  // comes into force with G92.3
-  } else if (int system = 0; index == 5220 && nearInteger(value, system) && system >= 1 && system <= 9) {
-    selectSystem(r, system, place);
+  } else if (index == 5220) {
+    int system = 0;
+    if (nearInteger(value, system) && system >= 1 && system <= 9) {
+      selectSystem(r, system, place);
+    } else {
+      addNotFollowed(r, "system-number", place, "#5220, the number of the work offset in force, must be a whole number from 1 to 9.",
+                     "The work offset in force stays.");
+    }
   }
 }
 

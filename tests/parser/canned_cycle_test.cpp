@@ -59,7 +59,7 @@ TEST(CannedCycle, in_g18_the_depth_is_along_y) {
 TEST(CannedCycle, a_cycle_without_depth_is_left_out_and_said) {
   const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z10\nG81 X1 R2\nM2");
   EXPECT_EQ(p.motions.size(), 1u);
-  EXPECT_NE(find(p, "cycle-faulty"), nullptr);
+  EXPECT_NE(find(p, "cycle-without-depth"), nullptr);
   EXPECT_FALSE(p.read_whole);
 }
 

@@ -158,6 +158,30 @@ TEST(MachineMove, with_it_the_move_is_exact) {
   EXPECT_TRUE(p.problems.empty());
 }
 
+TEST(Probe, one_that_comes_straight_down_touches_where_the_options_say) {
+  const Program p = interpret("G21 G90 F100\nG0 X0 Y0 Z5\nG38.2 Z-3\n#1=#5063\nG10 L20 P1 Z10\nG0 Z[#1+20]\nM2", {.probe_touch_mm = 1});
+  ASSERT_EQ(p.motions.size(), 3u);
+  EXPECT_EQ(p.motions[1].kind, MotionKind::probe);
+  EXPECT_EQ(p.motions[1].end.z, 1);
+  EXPECT_EQ(p.motions[2].end.z, 12);  // Z21 with the zero 9 lower
+  EXPECT_NE(find(p, "probe-assumed"), nullptr);
+}
+
+TEST(Motion, after_g80_the_motion_before_the_cycle_is_taken_up_with_a_finding) {
+  const Program p = interpret("G21 G90 G17 F100\nG0 X0 Y0 Z5\nG81 X1 Z-1 R1\nG80\nZ15\nM2");
+  EXPECT_EQ(p.motions.back().kind, MotionKind::rapid);
+  EXPECT_EQ(p.motions.back().end.z, 15);
+  EXPECT_NE(find(p, "motion-mode-missing"), nullptr);
+}
+
+TEST(Motion, g80_beside_g0_on_the_first_line_is_no_conflict) {
+  for (const char* first : {"G0 G17 G21 G40 G49 G80 G90", "G80 G17 G21 G90 G0"}) {
+    const Program p = interpret(std::string(first) + "\nX1 Y1 Z1\nM2");
+    EXPECT_TRUE(p.problems.empty());
+    EXPECT_EQ(p.motions.size(), 1u);
+  }
+}
+
 TEST(ModalUse, what_was_relied_upon_is_known) {
   const Program p = interpret("G0 X1\nG21 G90 G17\nG2 X3 I1 F10\nM2");
   EXPECT_TRUE(p.modal.units_used);

@@ -1,0 +1,42 @@
+// Where O words stand in a program: the targets of calls and jumps.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "parser/block.h"
+#include "parser/line_reader.h"
+
+namespace provecut {
+
+struct LabelLine {
+  Flow flow = Flow::none;
+  std::string_view name;      // as Label::name
+  LineReader::Mark line;      // where the line begins
+  LineReader::Mark after;     // the line after it
+  std::size_t next_of_name = 0;  // index of the next line with the same name; the list's size: none
+};
+
+class ProgramLabels {
+ public:
+  explicit ProgramLabels(std::string_view text);
+
+  // Index of the label line with this number in the file; none: size().
+  std::size_t at(std::uint32_t line_number) const;
+  // The plain label or the sub of this name; none: size().
+  std::size_t find(std::string_view name, Flow flow) const;
+  // The next line of the same name after `index` whose flow is `a` or `b`; none: size().
+  std::size_t nextOf(std::size_t index, Flow a, Flow b = Flow::none, Flow c = Flow::none) const;
+
+  const LabelLine& operator[](std::size_t index) const { return lines_[index]; }
+  std::size_t size() const { return lines_.size(); }
+
+ private:
+  std::vector<LabelLine> lines_;
+  std::unordered_map<std::string_view, std::vector<std::size_t>> by_name_;
+};
+
+}  // namespace provecut

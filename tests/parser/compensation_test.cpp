@@ -1,0 +1,142 @@
+#include <cmath>
+
+#include "tests/parser/reading_helper.h"
+
+namespace provecut {
+namespace {
+
+Step A(MotionKind kind, double x, double y) { return {kind, {x, y, 0}}; }
+Step cw(double x, double y) { return A(MotionKind::arc_cw, x, y); }
+Step ccw(double x, double y) { return A(MotionKind::arc_ccw, x, y); }
+
+Program compensated(const std::string& path, double diameter, const char* side = "G41") {
+  std::string text = "G21 G17 G90 F100 T1 M6\n" + path + "\nG40\nM2\n";
+  for (std::size_t at; (at = text.find("G4x")) != std::string::npos;) text.replace(at, 3, side);
+  return interpret(text, {.tool_diameter_mm = {{1, diameter}}});
+}
+
+const char* const edge_contour =
+    "G0 Z0\nG1 X1 Y5\nG4x G1 Y4\nG3 X2 Y3 I1\nG2 X3 Y2 J-1\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2\nG2 X-2.6 Y-0.2 J1\nG1 X1.4 Y2.8\n"
+    "G2 X2 Y3 I0.6 J-0.8";
+
+// NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry follows from B.6.
+TEST(Compensation, the_standards_contour_on_the_material_edge) {
+  const Program p = compensated(edge_contour, 1.0);
+  expectSteps(movesFrom(p, 1), {F(1, 5, 0), F(1.433013, 4.25, 0), cw(1.5, 4), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5),
+                                F(-2, -2.5, 0), cw(-2.9, 0.2), F(1.1, 3.2, 0), cw(2, 3.5)}, 1e-6);
+  EXPECT_EQ(p.motions[3].centre, (Vec2{1, 4}));
+  EXPECT_TRUE(p.problems.empty());
+}
+
+// NISTIR 6556 B.3.1.2: the simple entry.
+TEST(Compensation, the_standards_simple_entry) {
+  const Program p = compensated("G0 Z0\nG1 X1.5 Y4\nG4x G1 X3 Y3\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2", 1.0);
+  expectSteps(movesFrom(p, 1), {F(1.5, 4, 0), F(3.151085, 3.476627, 0), cw(3.5, 3), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0)}, 1e-6);
+}
+
+// NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
+TEST(Compensation, the_standards_nominal_path_with_a_small_or_negative_diameter) {
+  const char* path = "G0 Z0\nG1 X1.5 Y5\nG4x G1 Y4\nG3 X2 Y3.5 I0.5\nG2 X3.5 Y2 J-1.5\nG1 Y-1\nG2 X2 Y-2.5 I-1.5\nG1 X-2\n"
+                     "G2 X-2.9 Y0.2 J1.5\nG1 X1.1 Y3.2\nG2 X2 Y3.5 I0.9 J-1.2";
+  expectSteps(movesFrom(compensated(path, 0), 1),
+              {F(1.5, 5, 0), F(1.5, 4, 0), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0), cw(-2.9, 0.2),
+               F(1.1, 3.2, 0), cw(2, 3.5)});
+  const Program worn = compensated(path, -0.03);
+  const std::vector<Motion> moves = movesFrom(worn, 1);
+  ASSERT_GE(moves.size(), 8u);
+  expectSteps({moves.end() - 8, moves.end()}, {ccw(2, 3.485), cw(3.485, 2), F(3.485, -1, 0), cw(2, -2.485), F(-2, -2.485, 0),
+                                               cw(-2.891, 0.188), F(1.109, 3.188, 0), cw(2, 3.485)}, 1e-9);
+}
+
+// A square pocket from inside: each corner is the crossing of the two offset lines, by plane geometry.
+TEST(Compensation, inside_corners_are_cut_to_the_crossing_of_the_offset_lines) {
+  const Program p = compensated("G0 X20 Y20 Z0\nG4x G1 X20 Y0\nX40\nY40\nX0\nY0\nX20", 6);
+  const std::vector<Motion> moves = movesFrom(p, 1);
+  ASSERT_EQ(moves.size(), 6u);
+  const Vec2 expected[] = {{20, 3}, {37, 3}, {37, 37}, {3, 37}, {3, 3}, {20, 3}};
+  for (std::size_t i = 0; i < 6; ++i) {
+    EXPECT_NEAR(moves[i].end.x, expected[i].x, 1e-9) << i;
+    EXPECT_NEAR(moves[i].end.y, expected[i].y, 1e-9) << i;
+  }
+  EXPECT_TRUE(p.problems.empty());
+}
+
+TEST(Compensation, on_the_right_is_the_mirror_of_on_the_left) {
+  const Program left = compensated(edge_contour, 0.8);
+  std::string mirrored = edge_contour;  // X and I change their sign, G2 and G3 each other
+  std::string text;
+  for (std::size_t i = 0; i < mirrored.size(); ++i) {
+    if (mirrored.compare(i, 2, "G2") == 0) {
+      text += "G3";
+      ++i;
+    } else if (mirrored.compare(i, 2, "G3") == 0) {
+      text += "G2";
+      ++i;
+    } else if ((mirrored[i] == 'X' || mirrored[i] == 'I')) {
+      text += mirrored[i];
+      if (mirrored[i + 1] == '-') ++i; else text += '-';
+    } else {
+      text += mirrored[i];
+    }
+  }
+  const Program right = compensated(text, 0.8, "G42");
+  ASSERT_EQ(left.motions.size(), right.motions.size());
+  for (std::size_t i = 0; i < left.motions.size(); ++i) {
+    EXPECT_NEAR(left.motions[i].end.x, -right.motions[i].end.x, 1e-12) << i;
+    EXPECT_NEAR(left.motions[i].end.y, right.motions[i].end.y, 1e-12) << i;
+  }
+}
+
+TEST(Compensation, a_corner_too_tight_for_the_tool_is_said) {
+  // A slot 4 wide for a cutter of 6.
+  const Program p = compensated("G0 X-10 Y5 Z0\nG4x G1 X0 Y0\nX20\nY4\nX0", 6);
+  EXPECT_NE(find(p, "compensation-faulty"), nullptr);
+  EXPECT_FALSE(p.read_whole);
+}
+
+TEST(Compensation, an_inside_arc_smaller_than_the_tool_is_said) {
+  const Program p = compensated("G0 X-10 Y0 Z0\nG4x G1 X0 Y0\nX20\nG3 X22 Y2 J2\nG1 Y20", 6);
+  ASSERT_NE(find(p, "compensation-faulty"), nullptr);
+  EXPECT_EQ(find(p, "compensation-faulty")->place.line, 5u);
+}
+
+TEST(Compensation, the_first_move_must_be_longer_than_the_radius) {
+  EXPECT_NE(find(compensated("G0 X0 Y0 Z0\nG4x G1 X2 Y0\nY20", 6), "compensation-faulty"), nullptr);
+  EXPECT_EQ(find(compensated("G0 X0 Y0 Z0\nG4x G1 X3.1 Y0\nY20", 6), "compensation-faulty"), nullptr);
+}
+
+// NISTIR 6556 B.6: the cutter must touch the arc about the same centre where it stands.
+TEST(Compensation, a_first_arc_stays_touching_its_auxiliary_arc) {
+  // Part: circle of radius 10 about 0,0, clockwise with the tool outside; the tool starts at distance 13.
+  const Program p = compensated("G0 X0 Y13 Z0\nG4x G2 X10 Y0 I0 J-13\nX0 Y-10 I-10", 6);
+  const std::vector<Motion> moves = movesFrom(p, 1);
+  ASSERT_EQ(moves.size(), 2u);
+  EXPECT_NEAR(moves[0].end.x, 13, 1e-9);
+  EXPECT_NEAR(moves[0].end.y, 0, 1e-9);
+  EXPECT_NEAR(moves[1].end.y, -13, 1e-9);
+  EXPECT_TRUE(p.problems.empty());
+  EXPECT_NE(find(compensated("G0 X0 Y15 Z0\nG4x G2 X10 Y0 I0 J-15", 6), "compensation-faulty"), nullptr);
+}
+
+TEST(Compensation, depth_moves_stay_beside_the_same_point) {
+  const Program p = compensated("G0 X0 Y-10 Z5\nG4x G1 X0 Y0\nX0 Y10\nZ-3\nX20", 6);
+  const std::vector<Motion> moves = movesFrom(p, 1);
+  // Entry and its arc, up along X -3, down there, around the outside corner, along Y 13.
+  ASSERT_EQ(moves.size(), 6u);
+  EXPECT_NEAR(moves[2].end.x, -3, 1e-9);
+  EXPECT_NEAR(moves[3].end.x, -3, 1e-9);
+  EXPECT_NEAR(moves[3].end.z, -3, 1e-9);
+  EXPECT_EQ(moves[4].kind, MotionKind::arc_cw);
+  EXPECT_NEAR(moves[5].end.y, 13, 1e-9);
+  EXPECT_NEAR(moves[5].end.z, -3, 1e-9);
+}
+
+TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_is_said) {
+  const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D7 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(p, "compensation-diameter-unknown"), nullptr);
+  EXPECT_FALSE(p.read_whole);
+  expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+}
+
+}  // namespace
+}  // namespace provecut
