@@ -235,6 +235,8 @@ void runCycle(Reading& r, int code, Place place) {
   };
   for (int i = 0; i < count && !r.over_limit; ++i) {
     const Vec2 hole{next(axes.first), next(axes.second)};
+    c.across(hole);
+    c.rapid(c.r_level);
     if (code == 870) {
       double i_word = 0, j_word = 0, back = 0;
       sticky(r, centre_letter[axes.first], i_word);
@@ -242,11 +244,9 @@ void runCycle(Reading& r, int code, Place place) {
       sticky(r, centre_letter[axes.normal], back);
       const double level = back * unit + (incremental ? c.bottom : component(shift, axes.normal));
       backBore(c, hole, hole + Vec2{i_word * unit, j_word * unit}, level);
-      continue;
+    } else {
+      drillOne(c);
     }
-    c.across(hole);
-    c.rapid(c.r_level);
-    drillOne(c);
   }
   r.in_cycle = false;
 }

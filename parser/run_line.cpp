@@ -133,7 +133,8 @@ void runMoves(Reading& r) {
     runMotion(r, code, moveSpan(r));
   } else if (explicit_motion) {
     if (code != r.cycle.code) r.cycle = {};
-    if (code != 800 && !w.hasAny(rotary_letters)) {
+    // A word that could not be read has been spoken of already.
+    if (code != 800 && !w.hasAny(rotary_letters) && r.block.faults.empty()) {
       const char* usual = isCycle(code) || code == 382 ? "word-missing" : "";
       tolerate(r, usual, isCycle(code) ? "cycle-without-position" : code == 382 ? "probe-faulty" : arc ? "arc-end-missing" : "axis-word-missing",
                placeOfCode(r, w.code(GGroup::motion)), shownWord(r, *w.code(GGroup::motion).word) + " needs an axis word.",
