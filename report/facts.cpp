@@ -4,7 +4,7 @@ namespace provecut {
 
 std::vector<std::size_t> lineStarts(std::string_view text) {
   std::vector<std::size_t> starts;
-  if (!text.empty()) starts.push_back(0);
+  if (!text.empty()) starts.push_back(text.starts_with("\xEF\xBB\xBF") ? 3 : 0);
   for (std::size_t i = 0; i < text.size(); ++i) {
     const bool ends = text[i] == '\n' || (text[i] == '\r' && (i + 1 == text.size() || text[i + 1] != '\n'));
     if (ends && i + 1 < text.size()) starts.push_back(i + 1);

@@ -13,7 +13,8 @@
 
 namespace provecut {
 
-// Byte offset of each line's first byte; lines end with LF, CR LF or a lone CR. An empty text has no line.
+// Byte offset of each line's first byte; lines end with LF, CR LF or a lone CR. A byte order mark is no part
+// of the first one. An empty text has no line.
 std::vector<std::size_t> lineStarts(std::string_view text);
 
 // Line `number` of a text, counted by LF, without its line end; for texts too short to keep their line starts.

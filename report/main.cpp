@@ -1,1 +1,44 @@
-int main() { return 2; }
+// Only dispatches: each command has its own file in report/commands/.
+#include <exception>
+#include <iostream>
+#include <new>
+
+#include "report/commands/check.h"
+#include "report/commands/console.h"
+#include "report/commands/explain.h"
+#include "report/commands/export_moves.h"
+#include "report/commands/options.h"
+
+namespace {
+
+int dispatch(const provecut::Options& options) {
+  using namespace provecut;
+  startLog(options);
+  switch (options.command) {
+    case Command::check: return runCheck(options);
+    case Command::init: break;
+    case Command::explain: return runExplain(options);
+    case Command::export_: return runExportMoves(options);
+  }
+  return exit_defect;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  try {
+    const provecut::CommandLine line = provecut::readCommandLine(argc, argv);
+    if (!line.options) {
+      (line.status == provecut::exit_done ? std::cout : std::cerr) << line.text;
+      return line.status;
+    }
+    return dispatch(*line.options);
+  } catch (const std::bad_alloc&) {
+    std::cerr << "provecut: out of memory; this is a defect in provecut\n";
+  } catch (const std::exception& error) {
+    std::cerr << "provecut: " << error.what() << "; this is a defect in provecut\n";
+  } catch (...) {
+    std::cerr << "provecut: an unknown error; this is a defect in provecut\n";
+  }
+  return provecut::exit_defect;
+}

@@ -10,6 +10,15 @@ namespace provecut {
 
 namespace {
 
+// A sentence of the parser's as part of a line: no capital, no full stop. Codes such as "G2" keep their capital.
+std::string asClause(std::string text) {
+  while (!text.empty() && (text.back() == '.' || text.back() == ' ')) text.pop_back();
+  const bool sentence = text.size() > 1 && text[0] >= 'A' && text[0] <= 'Z' && (text[1] == ' ' || (text[1] >= 'a' && text[1] <= 'z'));
+  const bool word_letter = text.size() > 2 && text[1] == ' ' && text[0] != 'A';  // "T word without a number"
+  if (sentence && !word_letter) text[0] = static_cast<char>(text[0] - 'A' + 'a');
+  return text;
+}
+
 Finding fromProblem(const Problem& problem, const ProgramFacts& program, int program_order) {
   Finding f;
   const Rule* rule = findRule(problem.id);
@@ -18,8 +27,8 @@ Finding fromProblem(const Problem& problem, const ProgramFacts& program, int pro
   f.place = shownColumns(program.line(problem.place.line), problem.place);
   f.last_line = problem.place.line;
   f.moves = 1;
-  f.message = problem.message;
-  if (!problem.assumed.empty()) f.message += "; " + problem.assumed;
+  f.message = asClause(problem.message);
+  if (!problem.assumed.empty()) f.message += "; " + asClause(problem.assumed);
   f.help = problem.help;
   for (const Related& r : problem.related) {
     f.related.push_back({r.file, r.file.empty() ? shownColumns(program.line(r.place.line), r.place) : r.place, r.message});

@@ -77,14 +77,13 @@ void appendVisible(std::string& out, std::string_view text, std::size_t i, const
     out += ' ';
   } else if (!s.valid || s.code < 0x20 || s.code == 0x7F) {
     for (std::size_t k = 0; k < s.bytes; ++k) {
-      out += '<';
+      out += "\\x";
       appendHex(out, static_cast<unsigned char>(text[i + k]), 2);
-      out += '>';
     }
   } else if (within(invisible, s.code)) {
-    out += "<U+";
+    out += "\\u{";
     appendHex(out, s.code, 4);
-    out += '>';
+    out += '}';
   } else {
     out.append(text.substr(i, s.bytes));
   }

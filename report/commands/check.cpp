@@ -4,11 +4,14 @@
 
 #include <algorithm>
 #include <string_view>
+#include <utility>
 
 #include "report/commands/console.h"
+#include "report/commands/quick_job.h"
 #include "report/formats/json.h"
 #include "report/formats/text.h"
 #include "report/report.h"
+#include "report/visible_text.h"
 
 namespace provecut {
 
@@ -39,15 +42,19 @@ int runCheck(const Options& options) {
     printError("give one job file, or programs: not both");
     return exit_unusable;
   }
-  if (!job_file) {
-    printError("programs without a job file are not read yet");
-    return exit_unusable;
-  }
-  if (!options.stock.empty() || !options.tools.empty()) {
+  if (job_file && (!options.stock.empty() || !options.tools.empty())) {
     printError("--stock and --tool are for programs without a job file; the job file says what is on the machine");
     return exit_unusable;
   }
-  Loading loading = loadJobFile(options.files.front(), loadOptions(options));
+  Loading loading;
+  if (job_file) {
+    loading = loadJobFile(options.files.front(), loadOptions(options));
+  } else {
+    QuickJob quick = quickJob(options.files, options.stock, options.tools);
+    for (const std::string& error : quick.errors) printError(visibleText(error));
+    if (!quick.job) return exit_unusable;
+    loading = loadJob(std::move(*quick.job), std::move(quick.assumed), loadOptions(options));
+  }
   endProgress(options);
   printErrors(loading.errors);
   if (!loading.facts) return exit_unusable;
@@ -58,6 +65,7 @@ int runCheck(const Options& options) {
     switch (options.format) {
       case Format::text: return writeText(report, {colour, options.quiet}, out);
       case Format::json: return writeJson(report, out);
+      case Format::html: return;
     }
   });
   return written ? statusOf(report, options.fail_on) : exit_unusable;

@@ -37,14 +37,20 @@ struct Unusable : std::runtime_error {
 
 // Values as they were written, before they are understood.
 struct Written {
-  std::string format = "text", units, voxel, fail_on = "stop", threads;
+  std::string format = "text", fail_on = "stop";
+  std::optional<std::string> units, voxel, threads, feed;
 };
 
 std::string inQuotes(std::string_view text) { return "\"" + visibleText(text) + "\""; }
 
-Format formatOf(const std::string& text) {
+Format formatOf(const std::string& text, Command command) {
   if (text == "text") return Format::text;
   if (text == "json") return Format::json;
+  if (command == Command::quote) {
+    if (text == "html") return Format::html;
+    throw Unusable("--format " + inQuotes(text) + ": give text, json or html");
+  }
+  if (command == Command::time) throw Unusable("--format " + inQuotes(text) + ": give text or json");
   if (text == "sarif" || text == "html") {
     throw Unusable("--format " + text + " is not made by this version; text and json are");
   }
@@ -52,7 +58,6 @@ Format formatOf(const std::string& text) {
 }
 
 Units unitsOf(const std::string& text) {
-  if (text.empty()) return Units::as_job;
   if (text == "mm") return Units::mm;
   if (text == "in") return Units::in;
   throw Unusable("--units " + inQuotes(text) + ": give mm or in");
@@ -67,7 +72,6 @@ std::optional<Level> failOnOf(const std::string& text) {
 }
 
 double voxelOf(const std::string& text) {
-  if (text.empty()) return 0;
   std::string_view number = text;
   double factor = 1;
   if (number.ends_with("mm")) {
@@ -85,8 +89,19 @@ double voxelOf(const std::string& text) {
   return mm;
 }
 
+// "80" or "80%", as a share.
+double feedOverrideOf(const std::string& text) {
+  std::string_view number = text;
+  if (number.ends_with("%")) number.remove_suffix(1);
+  double value = 0;
+  const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
+  if (error != std::errc() || end != number.data() + number.size() || !(value >= 1 && value <= 1000)) {
+    throw Unusable("--feed " + inQuotes(text) + ": give a percentage from 1 to 1000, such as 80");
+  }
+  return value / 100;
+}
+
 int threadsOf(const std::string& text) {
-  if (text.empty()) return 0;
   int value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
   if (error != std::errc() || end != text.data() + text.size() || value < 0 || value > 1024) {
@@ -114,6 +129,13 @@ void addReport(CLI::App& app, Options& options, Written& written) {
       ->type_name("SIZE");
   app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
       ->type_name("N");
+  addReading(app, options);
+  addOutput(app, options);
+}
+
+void addTiming(CLI::App& app, Options& options, Written& written) {
+  app.add_option("--feed", written.feed, "Feed override of the machine in percent (default: 100)")->type_name("PERCENT");
+  app.add_option("--units", written.units, "Show lengths and rates in mm or in (default: as the job file)")->type_name("mm|in");
   addReading(app, options);
   addOutput(app, options);
 }
@@ -158,6 +180,8 @@ void requireInput(const Options& o) {
   if (o.command == Command::check && o.files.empty()) throw Unusable("check needs a job file, or programs with --stock and --tool");
   if (o.command == Command::init && o.files.empty()) throw Unusable("init needs the programs of the job");
   if (o.command == Command::export_ && o.moves_of.empty()) throw Unusable("export needs --moves PROGRAM");
+  if (o.command == Command::time && o.files.empty()) throw Unusable("time needs a job file, or programs");
+  if (o.command == Command::quote && o.files.empty()) throw Unusable("quote needs a job file");
   for (const std::string& file : o.files) {
     if (file.empty()) throw Unusable("a file name is empty");
   }
@@ -182,9 +206,19 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
 
   CLI::App* init = app.add_subcommand("init", "Write a first job file from programs");
   init->add_option("PROGRAMS", options.files, "Programs, in the order in which they are run")->type_name("");
-  addQuickJob(*init, options);
   addReading(*init, options);
   addOutput(*init, options);
+
+  CLI::App* time = app.add_subcommand("time", "Say how long the programs take, where the time goes and why");
+  time->add_option("FILES", options.files, "Job files (.toml), or programs")->type_name("");
+  time->add_flag("--fit", options.fit, "Find the acceleration and junction deviation that explain the job's measured times");
+  time->add_option("-f,--format", written.format, "text (default) or json")->type_name("FORMAT");
+  addTiming(*time, options, written);
+
+  CLI::App* quote = app.add_subcommand("quote", "Work out what to charge, from the [quote] section and the planned time");
+  quote->add_option("FILES", options.files, "Job files (.toml)")->type_name("");
+  quote->add_option("-f,--format", written.format, "text (default), json or html (a page to print)")->type_name("FORMAT");
+  addTiming(*quote, options, written);
 
   CLI::App* explain = app.add_subcommand("explain", "Explain a rule; without a rule: list all of them");
   explain->add_option("RULE", options.rule, "A rule's id, such as hold-down-hit")->type_name("");
@@ -195,7 +229,7 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
   addReading(*exporting, options);
   addOutput(*exporting, options);
 
-  for (CLI::App* command : {check, init, explain, exporting}) {
+  for (CLI::App* command : {check, init, time, quote, explain, exporting}) {
     command->option_defaults();
     command->get_formatter()->column_width(30);
   }
@@ -204,14 +238,17 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
     app.parse(argc, argv);
     options.command = check->parsed()     ? Command::check
                       : init->parsed()    ? Command::init
+                      : time->parsed()    ? Command::time
+                      : quote->parsed()   ? Command::quote
                       : explain->parsed() ? Command::explain
                                           : Command::export_;
     if (app.get_subcommands().empty()) return {std::nullopt, exit_unusable, app.help()};
-    options.format = formatOf(written.format);
-    options.units = unitsOf(written.units);
+    options.format = formatOf(written.format, options.command);
+    if (written.feed) options.feed_override = feedOverrideOf(*written.feed);
+    if (written.units) options.units = unitsOf(*written.units);
     options.fail_on = failOnOf(written.fail_on);
-    options.voxel_mm = voxelOf(written.voxel);
-    options.threads = threadsOf(written.threads);
+    if (written.voxel) options.voxel_mm = voxelOf(*written.voxel);
+    if (written.threads) options.threads = threadsOf(*written.threads);
     requireInput(options);
     return {options, exit_done, {}};
   } catch (const CLI::CallForHelp&) {

@@ -2,6 +2,7 @@
 
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <ostream>
 #include <string>
 #include <string_view>
@@ -40,19 +41,25 @@ Vec3 centreOf(const Motion& m) {
   return {};
 }
 
+// Rounded to a thousandth of the contact tolerance, so that 38.1 is not written as 38.099999999999994.
+double shown(double value) {
+  const double rounded = std::round(value * 1e9) / 1e9;
+  if (!std::isfinite(rounded)) return value;
+  return rounded == 0 ? 0 : rounded;  // never "-0"
+}
+
 template <typename Number>
 void append(std::string& row, Number value) {
   std::array<char, 32> digits;
-  if (value == 0) value = 0;  // never "-0"
   const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), value).ptr;
   row.append(digits.data(), end);
   row += ',';
 }
 
 void append(std::string& row, Vec3 p) {
-  append(row, p.x);
-  append(row, p.y);
-  append(row, p.z);
+  append(row, shown(p.x));
+  append(row, shown(p.y));
+  append(row, shown(p.z));
 }
 
 }  // namespace

@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-// mm and mm/min, the shortest digits that give the same number back. `kind`: rapid, feed, cw, ccw, dwell or probe.
+// mm and mm/min, coordinates to the millionth of a micrometre. `kind`: rapid, feed, cw, ccw, dwell or probe.
 // Arcs: the centre is absolute, with the start's coordinate along the plane's normal, and `turns` counts the turns begun;
 // other moves have no centre and 0 turns. `feed` is 0 for rapids and where none is in force, `rpm` the S in force.
 void writeMoves(const Program& program, std::ostream& out);

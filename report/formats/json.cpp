@@ -4,7 +4,6 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
-#include <set>
 #include <string>
 #include <vector>
 

@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 #include <ostream>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -48,14 +47,29 @@ std::string countsText(const Counts& c) {
 
 std::string verdictSentence(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
+  const std::string found = counted.empty() ? "" : " Found: " + counted + ".";
   switch (report.verdict) {
-    case Verdict::stop: return "Do not run this job as it is: " + counted + ".";
-    case Verdict::look:
-      return counted.empty() ? "Not all could be checked." : "Look before you run this job: " + counted + ".";
-    case Verdict::note: return "Nothing found that speaks against running this job: " + counted + ".";
-    case Verdict::clear: return "Nothing found that speaks against running this job" + (counted.empty() ? "." : ": " + counted + ".");
+    case Verdict::stop: return "Do not run this job as it is." + found;
+    case Verdict::look: return (report.complete ? "Look before you run this job." : "Not all could be checked: look before you run this job.") + found;
+    case Verdict::note: return "Nothing found that speaks against running this job." + found;
+    case Verdict::clear: return "Clear: nothing found that speaks against running this job." + found;
   }
   return {};
+}
+
+// "Cribbage board: blank 480.0 x 130.0 x 19.1 mm, 2 setups, 9 programs"
+std::string headline(const Facts& facts) {
+  const Job& job = facts.job;
+  const double factor = job.inches ? 1 / 25.4 : 1;
+  const auto size = [&](double mm) {
+    std::string text = fixedText(mm * factor, job.inches ? 3 : 2);
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == '.') text.pop_back();
+    return text;
+  };
+  return visibleText(job.name.empty() ? "Job" : job.name) + ": blank " + size(job.stock.size_mm.x) + " x " +
+         size(job.stock.size_mm.y) + " x " + size(job.stock.size_mm.z) + (job.inches ? " in, " : " mm, ") +
+         plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
 }
 
 Ink inkOfVerdict(Verdict verdict) {
@@ -77,7 +91,11 @@ std::string clockText(double seconds) {
 }
 
 std::string volumeText(const Job& job, double mm3) {
-  return job.inches ? fixedText(mm3 / (25.4 * 25.4 * 25.4), 2) + " in3" : fixedText(mm3 / 1000, 1) + " cm3";
+  // A V-cut takes little: enough decimals that it is not shown as nothing.
+  const double value = job.inches ? mm3 / (25.4 * 25.4 * 25.4) : mm3 / 1000;
+  int decimals = job.inches ? 2 : 1;
+  while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
+  return fixedText(value, decimals) + (job.inches ? " in3" : " cm3");
 }
 
 std::string shortened(std::string name) {
@@ -191,10 +209,8 @@ void writeParts(const Report& report, std::ostream& out) {
 void writeSummary(const Report& report, bool colour, std::ostream& out) {
   Counts counts;
   for (const Finding& f : report.findings) count(counts, f);
-  const std::string name = visibleText(report.facts->job.name);
-  const std::string sentence = (name.empty() ? "" : name + ": ") + verdictSentence(report, counts);
-  for (const std::string& line : wrapped(sentence, terminal_columns, terminal_columns)) {
-    out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
+  for (const std::string& line : wrapped(headline(*report.facts), terminal_columns, terminal_columns)) {
+    out << painted(line, Ink::strong, colour) << '\n';
   }
   out << '\n';
   writePrograms(report, colour, out);
@@ -205,7 +221,11 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
       for (const std::string& line : wrapped(what, terminal_columns - 2, terminal_columns - 2)) out << "  " << line << '\n';
     }
   }
-  out << "\nA check is no guarantee: first run above the work, hand at the emergency stop, eyes and lungs protected.\n";
+  out << '\n';
+  for (const std::string& line : wrapped(verdictSentence(report, counts), terminal_columns, terminal_columns)) {
+    out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
+  }
+  out << "A check is no guarantee: first run above the work, hand at the emergency stop, eyes and lungs protected.\n";
 }
 
 }  // namespace provecut

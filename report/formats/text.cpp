@@ -25,7 +25,7 @@ std::string placeText(const Finding& f) {
   return text;
 }
 
-// "X 12.1  Y 11.8  Z -3.0": as many decimals as tell something, three (four in inches) at most.
+// "X 12.1 Y 11.8 Z -3.0": as many decimals as tell something, three (four in inches) at most.
 std::string pointText(const Job& job, Vec3 p) {
   const double factor = job.inches ? 1 / 25.4 : 1;
   const auto axis = [&](std::string_view name, double value) {
@@ -33,7 +33,7 @@ std::string pointText(const Job& job, Vec3 p) {
     while (number.back() == '0' && number[number.size() - 2] != '.') number.pop_back();
     return std::string(name) + " " + number;
   };
-  return axis("X", p.x) + "  " + axis("Y", p.y) + "  " + axis("Z", p.z);
+  return axis("X", p.x) + " " + axis("Y", p.y) + " " + axis("Z", p.z);
 }
 
 class Writer {
@@ -47,8 +47,8 @@ class Writer {
       explanation("ok:", "accepted: " + *f.accepted);
     } else {
       source(f);
-      if (f.at) explanation("at:", pointText(report_.facts->job, *f.at) + (f.setup.empty() ? "" : "  in setup " + f.setup));
-      causes(f);
+      if (f.at) explanation("at:", pointText(report_.facts->job, *f.at) + (f.setup.empty() ? "" : " in setup " + f.setup));
+      seeAlso(f);
       if (!f.help.empty()) explanation("do:", f.help);
       repeats(f);
     }
@@ -94,7 +94,7 @@ class Writer {
     for (std::size_t i = 1; i < lines.size(); ++i) out_ << std::string(text_column, ' ') << lines[i] << '\n';
   }
 
-  void causes(const Finding& f) {
+  void seeAlso(const Finding& f) {
     constexpr std::size_t most = 4;
     std::size_t shown = 0, left_out = 0;
     for (const Related& r : f.related) {
@@ -104,7 +104,7 @@ class Writer {
         continue;
       }
       ++shown;
-      explanation("cause:", r.message + (r.place.line == 0 ? "" : " (" + relatedPlace(f, r) + ")"));
+      explanation("see:", r.message + (r.place.line == 0 ? "" : " (" + relatedPlace(f, r) + ")"));
     }
     if (left_out > 0) explanation("", "and " + std::to_string(left_out) + " more");
   }

@@ -30,7 +30,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!facts.job.file.empty()) return;
   Finding f;
   f.rule = assumed_rule.id;
-  f.message = "no job file: one setup is assumed, zero at the top front-left corner of the blank, no hold-downs";
+  f.message = "no job file; assumed:";
+  for (std::size_t i = 0; i < facts.assumed.size(); ++i) f.message += (i == 0 ? " " : "; ") + facts.assumed[i];
   f.help = "Write a job file that names the zero and every screw and clamp; provecut init makes a first one.";
   findings.push_back(std::move(f));
 }

@@ -2,11 +2,15 @@
 #pragma once
 
 #include <span>
+#include <string_view>
 
 #include "report/rules/rule.h"
 
 namespace provecut {
 
 std::span<const Rule> problemRules();
+
+// Whether the table of levels knows the id; one that it does not know is taken as stop.
+bool hasLevel(std::string_view id);
 
 }  // namespace provecut

@@ -1,0 +1,55 @@
+"""Runs provecut on jobs and holds what it writes to the JSON Schema that ships with it.
+
+usage: validate_json.py PROGRAM SCHEMA JOB...
+"""
+
+import json
+import subprocess
+import sys
+
+import jsonschema
+
+
+def report(program, job):
+    run = subprocess.run([program, "check", job, "--format", "json"], capture_output=True)
+    if run.returncode not in (0, 1):
+        sys.exit(f"{job}: exit status {run.returncode}\n{run.stderr.decode(errors='replace')}")
+    return json.loads(run.stdout.decode("utf-8"))
+
+
+def without(document, *path):
+    """A copy with the key at the end of `path` taken out."""
+    copy = json.loads(json.dumps(document))
+    at = copy
+    for key in path[:-1]:
+        at = at[key]
+    del at[path[-1]]
+    return copy
+
+
+def main():
+    program, schema_file, *jobs = sys.argv[1:]
+    with open(schema_file, encoding="utf-8") as f:
+        schema = json.load(f)
+    jsonschema.Draft7Validator.check_schema(schema)
+    validator = jsonschema.Draft7Validator(schema)
+    faults = 0
+    for job in jobs:
+        document = report(program, job)
+        for error in validator.iter_errors(document):
+            faults += 1
+            print(f"{job}: {list(error.absolute_path)}: {error.message}")
+        print(f"{job}: {len(document['findings'])} findings, {len(document['hits'])} hits, {len(document['parts'])} parts")
+        # The schema itself must be able to refuse.
+        spoiled = [without(document, "verdict"), dict(document, provecut=2), dict(document, extra=1),
+                   dict(document, verdict="clear", complete=False, not_checked=["a.nc: half of it"])]
+        if document["findings"]:
+            spoiled.append(without(document, "findings", 0, "line"))
+        for wrong in spoiled:
+            if validator.is_valid(wrong):
+                faults += 1
+                print(f"{job}: the schema takes a report that is wrong")
+    sys.exit(1 if faults or not jobs else 0)
+
+
+main()
