@@ -9,8 +9,8 @@
 
 namespace provecut {
 
-enum class Command { check, init, explain, export_ };
-enum class Format { text, json };
+enum class Command { check, init, time, quote, explain, export_ };
+enum class Format { text, json, html };
 enum class Units { as_job, mm, in };
 
 // Exit statuses of the program.
@@ -21,11 +21,13 @@ inline constexpr int exit_defect = 3;    // our own failure
 
 struct Options {
   Command command = Command::check;
-  std::vector<std::string> files;    // check: a job file or programs; init: programs
+  std::vector<std::string> files;    // check: a job file or programs; time: job files or programs; quote: job files; init: programs
   std::string stock;                 // as written: "420x130x19.05mm"
   std::vector<std::string> tools;    // as written: "1=flat,6mm"
   std::string rule;                  // explain; empty: all
   std::string moves_of;              // export --moves
+  bool fit = false;                  // time: compare with the measured times
+  double feed_override = 1;          // time, quote: share of the programmed feeds
   Format format = Format::text;
   std::string output;                // empty: standard output
   Units units = Units::as_job;
