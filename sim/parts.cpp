@@ -37,12 +37,13 @@ Vec2 grainAsItLies(const Job& job, const Setup& setup) {
   return {b.x - a.x, b.y - a.y};
 }
 
-// Whether the program can have parted anything: it opened a column, or the blank was cut from below already.
+// Whether the program can have parted anything: it opened a column or left no more than a skin there, or the blank was
+// cut from below already.
 bool mayHaveParted(const ColumnField& before, const ColumnField& after) {
   for (int y = 0; y < after.ny; ++y) {
     for (std::size_t c = after.index(0, y), end = after.index(after.nx, y); c < end; ++c) {
       if (after.top[c] >= before.top[c]) continue;
-      if (after.thickness(c) <= no_material_mm || after.floor[c] > no_material_mm) return true;
+      if (after.thickness(c) <= skin_mm || after.floor[c] > no_material_mm) return true;
     }
   }
   return false;

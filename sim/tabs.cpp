@@ -10,8 +10,6 @@ namespace {
 
 // Thicker than this share of the blank, what stays in a kerf is no web (common practice: tabs of a quarter to a half).
 constexpr double web_share = 0.6;
-// A skin is a web even where nothing beside it is cut through (common practice: 0.2 to 0.8 mm).
-constexpr double skin_mm = 1.0;
 // Webs reach this far from the nearest opened column; what is farther away is a pocket's floor.
 constexpr double web_reach_mm = 12;
 // Of a part's outline at least this share is open, or it does not hang but stands in a pocket.
@@ -164,7 +162,7 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
   if (!any) return {};
   const std::vector<std::uint8_t> near = nearOpening(s.before, f, web_reach_mm);
   for (std::size_t c = 0; c < web.size(); ++c) {
-    if (web[c] && !near[c] && static_cast<double>(f.thickness(c)) > skin_mm) web[c] = 0;
+    if (web[c] && !near[c] && f.thickness(c) > skin_mm) web[c] = 0;
   }
 
   const Pieces apart = labelPieces(f, &web);
@@ -208,7 +206,7 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       if (part == rest || o.web == 0) continue;
       const double mean_web = o.web_thickness / static_cast<double>(o.web);
       const bool open = static_cast<double>(o.open) >= open_share * static_cast<double>(o.open + o.web);
-      if (!open && mean_web > skin_mm) continue;
+      if (!open && mean_web > static_cast<double>(skin_mm)) continue;
       HangingPart h;
       h.piece = static_cast<std::int32_t>(piece + 1);
       h.shape = apart.shape(part);

@@ -8,6 +8,9 @@
 
 namespace provecut {
 
+// A skin this thin is a web even where nothing beside it is cut through (common practice, no source: 0.2 to 0.8 mm).
+inline constexpr float skin_mm = 1.0F;
+
 struct HangingPart {
   std::int32_t piece = 0;            // label of the piece that it still belongs to
   PieceShape shape;

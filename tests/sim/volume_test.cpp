@@ -14,7 +14,7 @@ constexpr double pi = std::numbers::pi;
 constexpr double share = 0.005;  // half a per cent, at a raster of 0.25 mm
 
 double removed(const Tool& tool, const Moves& moves, double thickness = 19.05, double voxel = 0.25) {
-  const Run r = runOf(blankOf({120, 60, thickness}, {tool}, voxel), {moves.program()});
+  const auto r = runOf(blankOf({120, 60, thickness}, {tool}, voxel), {moves.program()});
   // What the moves took adds up to what the blank lost.
   EXPECT_NEAR(r.programs[0].removed_mm3, r.stock.removed_mm3, 1e-4 * r.stock.removed_mm3);
   return r.stock.removed_mm3;
