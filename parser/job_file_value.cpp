@@ -129,7 +129,7 @@ std::optional<int> readWhole(Reader& reader, const Spot& spot, const Range& rang
     failType(reader, spot, wanted);
     return std::nullopt;
   }
-  constexpr double most = 1e9;
+  constexpr double most = std::numeric_limits<int>::max();
   if (!inRange(spot.node.number, range) || std::abs(spot.node.number) > most) {
     reader.fail(spot.node.place, nameOf(spot) + " is " + std::to_string(spot.node.whole), "write " + wanted);
     return std::nullopt;

@@ -7,20 +7,14 @@
 
 namespace provecut {
 
-namespace {
-
-constexpr std::size_t longest_shown = 40;
-
-}  // namespace
-
-std::string shownText(std::string_view text) {
+std::string shownText(std::string_view text, std::size_t longest) {
   constexpr std::string_view hex = "0123456789ABCDEF";
   const auto blank = [](char c) { return c == ' ' || c == '\t'; };
   while (!text.empty() && blank(text.front())) text.remove_prefix(1);
   while (!text.empty() && blank(text.back())) text.remove_suffix(1);
   std::string shown;
   for (std::size_t i = 0; i < text.size();) {
-    if (i >= longest_shown) {
+    if (i >= longest) {
       shown += "…";
       break;
     }

@@ -7,8 +7,8 @@
 namespace provecut {
 
 // `text` with control characters and bytes that are not UTF-8 made visible ("\x1B"), blanks at its ends left out, cut after
-// about 40 characters.
-std::string shownText(std::string_view text);
+// about `longest` bytes.
+std::string shownText(std::string_view text, std::size_t longest = 40);
 
 // Fixed decimals, no trailing zeros, no negative zero: 12.5, 0.002, -3.
 std::string shownNumber(double value, int decimals = 3);

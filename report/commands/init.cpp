@@ -1,0 +1,61 @@
+#include "report/commands/init.h"
+
+#include <filesystem>
+#include <ostream>
+#include <system_error>
+
+#include "report/commands/console.h"
+#include "report/commands/draft_job.h"
+
+namespace provecut {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+// A program's path as seen from the job file's folder, with forward slashes.
+std::string fileInJob(const std::string& program, const std::string& job_file) {
+  const fs::path path(program);
+  if (path.is_absolute() || job_file.empty()) return path.generic_string();
+  std::error_code error;
+  const fs::path folder = fs::path(job_file).parent_path();
+  const fs::path relative = fs::proximate(path, folder.empty() ? fs::path(".") : folder, error);
+  return error ? path.generic_string() : relative.generic_string();
+}
+
+std::string nameOfJob(const Options& options) {
+  const fs::path named(options.output.empty() ? options.files.front() : options.output);
+  return named.stem().string();
+}
+
+}  // namespace
+
+int runInit(const Options& options) {
+  std::error_code error;
+  if (!options.output.empty() && fs::exists(options.output, error)) {
+    printError(visibleText(options.output) +
+               " is there already; give another name to --output, or move it away");
+    return exit_unusable;
+  }
+  std::vector<ProgramLoading> loadings;
+  bool unusable = false;
+  for (const std::string& file : options.files) {
+    loadings.push_back(loadProgram(file, loadOptions(options)));
+    printErrors(loadings.back().errors);
+    unusable = unusable || !loadings.back().errors.empty();
+  }
+  endProgress(options);
+  if (unusable) return exit_unusable;
+
+  std::vector<DraftProgram> programs;
+  bool read_whole = true;
+  for (std::size_t i = 0; i < loadings.size(); ++i) {
+    programs.push_back({fileInJob(options.files[i], options.output), &loadings[i].facts.program});
+    read_whole = read_whole && loadings[i].facts.program.read_whole;
+  }
+  const std::string draft = draftJob(nameOfJob(options), programs);
+  if (!writeResult(options, [&](std::ostream& out, bool) { out << draft; })) return exit_unusable;
+  return read_whole ? exit_done : exit_found;
+}
+
+}  // namespace provecut
