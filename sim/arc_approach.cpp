@@ -161,18 +161,22 @@ Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, 
   const double middle = signedDistance(o, flat(pointAt(s.arc, s.inWhole(0.5))));
   const double chord_half = length(flat(s.end) - flat(s.start)) / 2;
   double nearest_axis = middle - chord_half - 2 * s.error();
+  bool outside = nearest_axis > 0;
   if (s.arc.plane == Plane::xy) {
     const FlatArc arc(s);
     const Nearest over = outlineDistance(arc, o);
     take(s.inWhole(over.t));
     if (o.radius_mm > 0) {
       nearest_axis = over.distance - arc.off - o.radius_mm;
-    } else if (middle > 0 && over.distance > 0) {
+    } else if (middle > 0 && over.distance > arc.off) {
       nearest_axis = over.distance - arc.off;
+      outside = true;
     }
   }
   found.low = nearest_axis - radiusUpTo(piece, h);
   if (found.low > wanted || found.value - found.low <= precision_mm) return found;
+  // Inside an outline that is not convex the chord takes as long as the arc.
+  if (!o.convex && !outside) return found;
   // The chord, with the top raised by what the height may bend; for G17 arcs the heights are the chord's own.
   Obstacle raised = o;
   const double error = s.error();

@@ -9,7 +9,7 @@ namespace provecut {
 namespace {
 
 CornerGap fromPoint(double d, double h, double r, double z) {
-  const double out = d - r, up = h - z, distance = std::hypot(out, up);
+  const double out = d - r, up = h - z, distance = std::sqrt(out * out + up * up);
   return distance > 0 ? CornerGap{distance, out / distance, up / distance} : CornerGap{};
 }
 
@@ -25,7 +25,7 @@ CornerGap fromFlank(const BodyPiece& p, double d, double h) {
 }
 
 CornerGap fromArc(const BodyPiece& p, double d, double h) {
-  const double vr = d - p.centre_r, vz = h - p.centre_z, away = std::hypot(vr, vz);
+  const double vr = d - p.centre_r, vz = h - p.centre_z, away = std::sqrt(vr * vr + vz * vz);
   if (h >= p.z0 && away <= p.arc_radius) return {};
   const double z = p.centre_z + p.arc_radius * (vz / away);
   if (z < p.z0) return fromPoint(d, h, p.r0, p.z0);

@@ -97,7 +97,7 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
     a.high.push_back(fed);
   }
   if (machine.jerk_mm_s3 > 0) {
-    const std::string jerk = "acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s³ along the path";
+    const std::string jerk = "acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s3 along the path";
     for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(jerk);
   }
   if (machine.rapids == Rapids::independent)

@@ -114,7 +114,8 @@ Nearest betweenSegments(const Line& line, const Edge& edge) {
     }
     for (const Vec2 corner : {edge.a, edge.b}) {
       const double t = std::clamp(dot(corner - p, way) / square, 0.0, 1.0);
-      better(length(p + way * t - corner), t);
+      const Vec2 off = p + way * t - corner;
+      better(std::sqrt(dot(off, off)), t);
     }
   }
   return best;
@@ -157,7 +158,7 @@ Depth deepestInAnyOutline(const Line& line, const BodyPiece& piece, const Obstac
     return Bounded{-(std::max(radiusAt(ta), radiusAt(tb)) + nearest_axis), -(radiusAt(t) + depth),
                    (a + b) / 2};
   };
-  const Bounded inside = lowest(bound, 1e-7, infinity, 20'000);
+  const Bounded inside = lowest(bound, 1e-7, infinity, 4'000);
   take({-inside.value, span.a + inside.t * (span.b - span.a)});
   return best;
 }

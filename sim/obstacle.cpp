@@ -59,7 +59,7 @@ SegmentPoint fromEdge(const Edge& edge, Vec2 p) {
   const double square = dot(along, along);
   const double k = square > 0 ? std::clamp(dot(p - edge.a, along) / square, 0.0, 1.0) : 0.0;
   const Vec2 off = p - (edge.a + along * k);
-  const double d = length(off);
+  const double d = std::sqrt(dot(off, off));
   return {d, d > 0 ? off * (1 / d) : Vec2{}};
 }
 

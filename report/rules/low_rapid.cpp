@@ -1,5 +1,5 @@
 #include <algorithm>
-#include <limits>
+#include <cmath>
 #include <map>
 #include <optional>
 #include <set>
@@ -111,8 +111,8 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
   const double amount = *f.amount;
   const std::string what = hold_down ? hold_down->name : "the blank";
   const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), wanted_mm);
-  f.message = "rapid crosses " + what + " " + height.met + (amount < 0 ? " below" : " above") + " its top, " + height.allowed +
-              " above it wanted";
+  f.message = "rapid crosses " + what + " " + height.met + (amount < 0 ? " below its top, in what is cut away; " : " above its top, ") +
+              height.allowed + (amount < 0 ? " above it wanted" : " wanted");
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : blankTopZ(facts, *program.setup);
   const std::string z = zAtLeastText(facts.job, top + wanted_mm);
   const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;

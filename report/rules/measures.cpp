@@ -4,9 +4,12 @@
 #include <numbers>
 
 #include "sim/motion_extent.h"
+#include "sim/setup_frame.h"
 #include "sim/tolerance.h"
 
 namespace provecut {
+
+bool machineKnown(const Facts& facts) { return !facts.job.file.empty(); }
 
 std::span<const int> standing(const ProgramFacts& program) {
   if (!program.entry) return {};
@@ -20,6 +23,21 @@ double holdDownTopZ(const Facts& facts, const Setup& setup, const HoldDown& hold
 }
 
 double spoilboardZ(const Setup& setup) { return -setup.lift_mm - setup.zero_mm.z; }
+
+Highest highestStanding(const Facts& facts, const ProgramFacts& program) {
+  Highest highest{blankTopZ(facts, *program.setup), nullptr};
+  for (const int index : standing(program)) {
+    const HoldDown& h = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    const double top = holdDownTopZ(facts, *program.setup, h);
+    if (h.kind != HoldDownKind::tape && top > highest.z) highest = {top, &h};
+  }
+  return highest;
+}
+
+bool overBlank(const Facts& facts, const Setup& setup, Vec3 work) {
+  const Vec3 size = lyingSize(facts.job.stock, setup), p = workToLying(setup, work);
+  return p.x > 0 && p.x < size.x && p.y > 0 && p.y < size.y;
+}
 
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move) {
   if (program >= facts.run.programs.size()) return {};

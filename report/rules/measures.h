@@ -8,6 +8,10 @@
 
 namespace provecut {
 
+// False where programs were given without a job file: then nothing is known of the machine, and what rests on it is not
+// judged.
+bool machineKnown(const Facts& facts);
+
 // The hold-downs that stand while a program runs.
 std::span<const int> standing(const ProgramFacts& program);
 
@@ -15,6 +19,16 @@ std::span<const int> standing(const ProgramFacts& program);
 double blankTopZ(const Facts& facts, const Setup& setup);
 double holdDownTopZ(const Facts& facts, const Setup& setup, const HoldDown& hold_down);
 double spoilboardZ(const Setup& setup);
+
+// The highest that stands while the program runs: a hold-down (tape left out), or the blank where none is higher.
+struct Highest {
+  double z = 0;
+  const HoldDown* hold_down = nullptr;  // null: the blank's top
+};
+Highest highestStanding(const Facts& facts, const ProgramFacts& program);
+
+// Whether the point is over the blank as it lies, edges left out.
+bool overBlank(const Facts& facts, const Setup& setup, Vec3 work);
 
 // What the move took from the blank; nothing where the simulation did not get there.
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move);

@@ -47,7 +47,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       [&](const Piece& piece, Finding& f) {
         f.amount = piece.plan_area_mm2;
         f.unit = "mm2";
-        f.message = "this move frees a part of " + sizeText(facts.job, piece) + " that nothing holds";
+        f.message = "this move frees a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that nothing holds";
         f.help = "Leave at least 2 tabs of " + quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) +
                  " each, or hold this part with tape, a clamp or a screw before this line.";
       },

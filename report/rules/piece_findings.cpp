@@ -7,14 +7,6 @@
 
 namespace provecut {
 
-std::string sizeText(const Job& job, const Piece& piece) {
-  const Vec3 size = piece.bounds.high - piece.bounds.low;
-  const double factor = job.inches ? 1 / 25.4 : 1;
-  const int decimals = job.inches ? 2 : 1;
-  return fixedText(size.x * factor, decimals) + " x " + fixedText(size.y * factor, decimals) + " x " +
-         fixedText(size.z * factor, decimals) + (job.inches ? " in" : " mm");
-}
-
 void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,
                       const std::function<bool(const Piece&)>& concerns,
                       const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings) {

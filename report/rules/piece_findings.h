@@ -16,9 +16,6 @@ namespace provecut {
 inline constexpr double least_part_area_mm2 = 625;
 inline bool isOffcut(const Piece& piece) { return piece.plan_area_mm2 < least_part_area_mm2; }
 
-// "96.0 x 45.0 x 18.0 mm"
-std::string sizeText(const Job& job, const Piece& piece);
-
 // One finding for every piece of every program that `concerns` accepts, placed at the move that freed it or left it
 // hanging. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
 void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,

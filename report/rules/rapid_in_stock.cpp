@@ -57,7 +57,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = "Raise R of this cycle to " + zAtLeastText(facts.job, clear_z) + ".";
     } else if (down) {
       const double surface = first.end.z + static_cast<double>(cutOf(facts, i, cutting.front().move).axial_mm);
-      f.help = "End this rapid at or above " + zAtLeastText(facts.job, surface) + ", where the material begins, and go on with a feed move.";
+      f.help = "End this rapid at " + zText(facts.job, surface) + " or higher, where the material begins, and go on with a feed move.";
     } else {
       f.help = "Retract to " + zAtLeastText(facts.job, clear_z) + " before this move.";
     }

@@ -73,7 +73,7 @@ struct Met {
 std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
   const Program& program = facts.programs[i].program;
   const AxisLimits axes = axisLimits(facts.job.machine);
-  const double needed_s = facts.job.machine.spindle_start_s;
+  const double needed_s = machineKnown(facts) ? facts.job.machine.spindle_start_s : 0;
   std::map<Group, Met> met;
   double running_s = std::numeric_limits<double>::infinity();  // started before this program, for all that is known
   Place start;

@@ -91,7 +91,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           wrong.push_back(std::to_string(along) + " of them " + (along == 1 ? "bridges" : "bridge") +
                           " a kerf that runs with the grain and will hold far less");
         }
-        f.message = "a part of " + sizeText(facts.job, piece) + " hangs on " + plural(piece.tabs.size(), "tab", "tabs") + " alone";
+        f.message = "a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " hangs on " + plural(piece.tabs.size(), "tab", "tabs") + " alone";
         for (std::size_t i = 0; i < wrong.size(); ++i) f.message += (i == 0 ? ": " : "; ") + wrong[i];
         if (todo.empty()) todo.push_back("make the tabs larger, or hold the part with tape or a clamp");
         f.help = listText(todo) + ".";

@@ -67,6 +67,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         });
         if (change != p.program.events.end() && change->place.line > 0) {
           f.place = shownPlace(p, change->place);
+          f.at.reset();
         } else if (p.entry) {
           relateToJob(facts, f, p.entry->place, "this program's tool is given here");
         }

@@ -91,7 +91,7 @@ bool fits(const Facts& facts, const Setup& setup, const Box3& box, double factor
          low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;
 }
 
-std::string sizeText(double x_mm, double y_mm) { return fixedText(x_mm, 1) + " x " + fixedText(y_mm, 1) + " mm"; }
+std::string spanText(double x_mm, double y_mm) { return fixedText(x_mm, 1) + " x " + fixedText(y_mm, 1) + " mm"; }
 
 std::optional<std::uint32_t> firstCut(const Program& program) {
   for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
@@ -118,16 +118,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (modal.ever_inch && !modal.ever_mm) {
       const bool far_out = x > 2 * size.x + margin_mm || y > 2 * size.y + margin_mm;
       if (far_out && !fits(facts, *p.setup, extent.box, 1) && fits(facts, *p.setup, extent.box, 1 / mm_per_inch)) {
-        message = "read in inches the cuts span " + sizeText(x, y) + " on a blank of " + sizeText(size.x, size.y) +
-                  "; in mm they would span " + sizeText(x / mm_per_inch, y / mm_per_inch);
+        message = "read in inches the cuts span " + spanText(x, y) + " on a blank of " + spanText(size.x, size.y) +
+                  "; in mm they would span " + spanText(x / mm_per_inch, y / mm_per_inch);
         help = "Set G21 in place of G20 if the program is in mm, or correct the blank's size in the job file.";
       }
     } else if (!modal.ever_inch && fits(facts, *p.setup, extent.box, mm_per_inch)) {
       const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
       const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
       if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) && (speck || !modal.units_set)) {
-        message = "read in mm the cuts span " + sizeText(x, y) + " on a blank of " + sizeText(size.x, size.y) +
-                  "; in inches they would span " + sizeText(x * mm_per_inch, y * mm_per_inch);
+        message = "read in mm the cuts span " + spanText(x, y) + " on a blank of " + spanText(size.x, size.y) +
+                  "; in inches they would span " + spanText(x * mm_per_inch, y * mm_per_inch);
         help = "Set G20 at the top of the program if it is in inches, or correct the blank's size in the job file.";
       }
     }

@@ -40,6 +40,21 @@ double roundedUp(double value, int decimals) {
   return std::ceil(value * step - 1e-7) / step;
 }
 
+constexpr int position_decimals = 3;
+
+// As many of three decimals as say something, at least `fewest`.
+std::string trimmed(double value, int fewest) {
+  std::string text = fixedText(value, position_decimals);
+  const std::size_t shortest = text.size() - static_cast<std::size_t>(position_decimals - std::min(fewest, position_decimals));
+  while (text.size() > shortest && text.back() == '0') text.pop_back();
+  return text;
+}
+
+std::string trimmedLength(const Job& job, double mm) {
+  const Shown s = shown(job, Quantity::length);
+  return trimmed(mm * s.factor, s.decimals);
+}
+
 std::string rounded(const Job& job, Quantity quantity, double value, bool up) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
@@ -76,14 +91,18 @@ Compared comparedText(const Job& job, Quantity quantity, double met, double allo
   return {fixedText(m, decimals) + std::string(s.unit), fixedText(a, decimals) + std::string(s.unit)};
 }
 
-std::string zText(const Job& job, double z_mm) {
-  const Shown s = shown(job, Quantity::length);
-  return "Z " + fixedText(z_mm * s.factor, usualDecimals(z_mm * s.factor, s.decimals));
-}
+std::string zText(const Job& job, double z_mm) { return "Z " + trimmedLength(job, z_mm); }
 
 std::string zAtLeastText(const Job& job, double z_mm) {
   const Shown s = shown(job, Quantity::length);
-  return "Z " + fixedText(roundedUp(z_mm * s.factor, s.decimals), s.decimals);
+  return "Z " + trimmed(roundedUp(z_mm * s.factor, position_decimals), s.decimals);
+}
+
+std::string sizeText(const Job& job, Vec3 size_mm) {
+  const double factor = job.inches ? 1 / 25.4 : 1;
+  const int decimals = job.inches ? 2 : 1;
+  return fixedText(size_mm.x * factor, decimals) + " x " + fixedText(size_mm.y * factor, decimals) + " x " +
+         fixedText(size_mm.z * factor, decimals) + (job.inches ? " in" : " mm");
 }
 
 std::string_view directionText(Vec2 direction) {

@@ -29,9 +29,12 @@ struct Compared {
 };
 Compared comparedText(const Job& job, Quantity quantity, double met, double allowed);
 
-// A height as the operator reads it: "Z 7.5" (in the job file's unit, without naming it), rounded up.
-std::string zAtLeastText(const Job& job, double z_mm);
+// A height as the operator reads it: "Z 7.5", "Z -18.35", in the shown unit without naming it; zAtLeastText rounds up.
 std::string zText(const Job& job, double z_mm);
+std::string zAtLeastText(const Job& job, double z_mm);
+
+// "96.0 x 45.0 x 18.0 mm"
+std::string sizeText(const Job& job, Vec3 size_mm);
 
 // "to the left", "to the right", "to the front", "to the back".
 std::string_view directionText(Vec2 direction);

@@ -49,7 +49,7 @@ TEST(Catalogue, ids_are_unique_and_written_in_one_way) {
   std::set<std::string_view> seen;
   for (const Rule* rule : allRules()) {
     EXPECT_TRUE(seen.insert(rule->id).second) << rule->id;
-    EXPECT_TRUE(std::regex_match(std::string(rule->id), std::regex("[a-z]+(-[a-z]+)*"))) << rule->id;
+    EXPECT_TRUE(std::regex_match(std::string(rule->id), std::regex("[a-z]+(-[a-z0-9]+)*"))) << rule->id;
     EXPECT_TRUE(rule->summary.ends_with('.')) << rule->id;
   }
 }

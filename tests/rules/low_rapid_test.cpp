@@ -18,7 +18,7 @@ TEST(LowRapid, a_crossing_one_millimetre_above_the_blank_is_low) {
   const Finding& f = findings[0];
   EXPECT_EQ(f.level, Level::look);
   EXPECT_EQ(f.subject, "");
-  EXPECT_EQ(f.message, "rapid crosses the blank 1.0 mm above its top, 3.0 mm above it wanted");
+  EXPECT_EQ(f.message, "rapid crosses the blank 1.0 mm above its top, 3.0 mm wanted");
   EXPECT_EQ(f.help, "Retract to Z 3.0 or higher before these moves.");
   EXPECT_NEAR(*f.amount, 1, 1e-12);
   EXPECT_EQ(f.moves, 2u);  // the slanting way down to it is one too
@@ -38,7 +38,7 @@ TEST(LowRapid, a_hundredth_below_the_clearance_is_low) {
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 2u);
-  EXPECT_EQ(findings[0].message, "rapid crosses the blank 2.99 mm above its top, 3.00 mm above it wanted");
+  EXPECT_EQ(findings[0].message, "rapid crosses the blank 2.99 mm above its top, 3.00 mm wanted");
 }
 
 TEST(LowRapid, straight_up_and_down_is_no_crossing) {
@@ -80,7 +80,7 @@ TEST(LowRapid, a_rapid_in_what_is_cut_away_is_below_the_top) {
   s.cuts(0, 0, 0);
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "rapid crosses the blank 3.0 mm below its top, 3.0 mm above it wanted");
+  EXPECT_EQ(findings[0].message, "rapid crosses the blank 3.0 mm below its top, in what is cut away; 3.0 mm above it wanted");
   EXPECT_NEAR(*findings[0].amount, -3, 1e-12);
 }
 
@@ -100,7 +100,7 @@ TEST(LowRapid, over_a_screw_head_the_head_counts) {
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].subject, "screw SW");
-  EXPECT_EQ(findings[0].message, "rapid crosses screw SW 1.5 mm above its top, 3.0 mm above it wanted");
+  EXPECT_EQ(findings[0].message, "rapid crosses screw SW 1.5 mm above its top, 3.0 mm wanted");
   EXPECT_EQ(findings[0].help, "Retract to Z 7.5 or higher before this move.");
 }
 

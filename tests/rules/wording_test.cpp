@@ -20,7 +20,8 @@ TEST(Wording, advice_is_rounded_to_the_safe_side) {
   EXPECT_EQ(atLeastText(job, Quantity::length, 3.3), "3.3 mm");
   EXPECT_EQ(atMostText(job, Quantity::length, 3.39), "3.3 mm");
   EXPECT_EQ(atMostText(job, Quantity::length, 3.4), "3.4 mm");
-  EXPECT_EQ(zAtLeastText(job, -18.25), "Z -18.2");
+  EXPECT_EQ(zAtLeastText(job, -18.35), "Z -18.35");
+  EXPECT_EQ(zAtLeastText(job, 7.50001), "Z 7.501");
 }
 
 TEST(Wording, two_values_that_differ_are_shown_so_that_they_differ) {

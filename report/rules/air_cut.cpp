@@ -1,0 +1,90 @@
+#include <algorithm>
+
+#include "report/rules/grouping.h"
+#include "report/rules/list.h"
+#include "report/rules/measures.h"
+#include "sim/path_limits.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double share_allowed = 0.5;  // our own choice, no source
+
+constexpr std::string_view page = R"(## What it finds
+
+A program that spends more than half of its feed time on moves that take nothing from the blank. Each move is timed at its feed or
+the axes' highest rates; speeding up and slowing down are left out.
+
+## Why it matters
+
+It costs time, and it may be a sign: a zero too high, a blank thinner than drawn, or a program that was run already.
+
+## Example
+
+A pocket whose first three passes run above the blank because Z was zeroed on the spoilboard.
+
+## What to do
+
+Check the zero and the blank's thickness. If they are right, start the passes lower, or make the way in and out shorter.
+
+## What `amount` is
+
+The share of the feed time that removes nothing, in percent.
+
+## Source
+
+The limit of half is our own choice.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const AxisLimits axes = axisLimits(facts.job.machine);
+  for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    double total_s = 0, air_s = 0, stretch_s = 0, longest_s = 0;
+    std::uint32_t stretch_start = 0, longest_start = 0, longest_end = 0, air_moves = 0;
+    bool all_known = true;
+    for (std::uint32_t m = 0; m < motions.size(); ++m) {
+      const Motion& motion = motions[m];
+      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= 0) continue;
+      if (!findTool(facts.job, motion.tool)) {
+        all_known = false;
+        break;
+      }
+      const MovePath path = movePath(motion, axes, static_cast<double>(motion.feed_mm_min) / 60);
+      const double own_s = path.speed_mm_s > 0 ? path.length_mm / path.speed_mm_s : 0;
+      total_s += own_s;
+      if (cutOf(facts, i, m).removed_mm3 > 0) {
+        stretch_s = 0;
+        continue;
+      }
+      ++air_moves;
+      air_s += own_s;
+      if (stretch_s == 0) stretch_start = m;
+      stretch_s += own_s;
+      if (stretch_s > longest_s) {
+        longest_s = stretch_s;
+        longest_start = stretch_start;
+        longest_end = m;
+      }
+    }
+    if (!all_known || total_s <= 0 || air_s <= share_allowed * total_s) continue;
+    Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[longest_start]));
+    f.last_line = std::max(f.last_line, motions[longest_end].line);
+    f.moves = air_moves;
+    f.at = motions[longest_start].start;
+    f.amount = 100 * air_s / total_s;
+    f.unit.assign(1, '%');
+    f.message = fixedText(*f.amount, 0) + " % of the feed time takes nothing from the blank: " +
+                quantityText(facts.job, Quantity::time_s, air_s) + " of " + quantityText(facts.job, Quantity::time_s, total_s) +
+                "; the longest stretch, from here, is " + quantityText(facts.job, Quantity::time_s, longest_s);
+    f.help = "Check the zero and the blank's thickness; if they are right, start lower or shorten the way in and out.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule air_cut_rule{"air-cut", Level::note, "Most of the feed time takes nothing from the blank.", page, check};
+
+}  // namespace provecut
