@@ -134,7 +134,7 @@ Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
   std::vector<InputError> errors = readPrograms(*facts);
   if (!errors.empty()) return {nullptr, std::move(errors)};
   interpretAll(*facts, options);
-  simulate(*facts, options);
+  if (options.cut) simulate(*facts, options);
   return {std::move(facts), {}};
 }
 

@@ -23,6 +23,7 @@ struct InputError {
 
 struct LoadOptions {
   bool strict = false;
+  bool cut = true;      // false: the programs are only read, Facts::run stays empty
   std::optional<bool> show_inches;  // absent: the job file's own unit
   double voxel_mm = 0;  // 0: from the job, else chosen
   int threads = 0;      // 0: all

@@ -7,7 +7,10 @@
 #include "report/commands/console.h"
 #include "report/commands/explain.h"
 #include "report/commands/export_moves.h"
+#include "report/commands/init.h"
 #include "report/commands/options.h"
+#include "report/commands/quote.h"
+#include "report/commands/time.h"
 
 namespace {
 
@@ -16,7 +19,9 @@ int dispatch(const provecut::Options& options) {
   startLog(options);
   switch (options.command) {
     case Command::check: return runCheck(options);
-    case Command::init: break;
+    case Command::init: return runInit(options);
+    case Command::time: return runTime(options);
+    case Command::quote: return runQuote(options);
     case Command::explain: return runExplain(options);
     case Command::export_: return runExportMoves(options);
   }

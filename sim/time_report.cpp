@@ -121,6 +121,18 @@ class Analysis {
     }
     takeEvents(program.motions.size());
     endStretch();
+    dropIdleTools(index);
+  }
+
+  // A tool that did nothing is not listed, such as "none known" before the first change; the last one of a program stays.
+  void dropIdleTools(int program) {
+    auto& tools = report_.tools;
+    const auto idle = [&](const ToolTime& t) { return t.program == program && t.time.total_s() == 0 && t.feed_moves == 0; };
+    const auto first = std::find_if(tools.begin(), tools.end(), [&](const ToolTime& t) { return t.program == program; });
+    if (!std::all_of(first, tools.end(), idle))
+      tools.erase(std::remove_if(first, tools.end(), idle), tools.end());
+    else if (tools.end() - first > 1)
+      tools.erase(first, tools.end() - 1);
   }
 
   void addMove(int index, const Program& program, const Plan& plan, std::size_t i, double limit_before_mm_s) {

@@ -1,0 +1,52 @@
+#include "report/commands/quote.h"
+
+#include <ostream>
+#include <vector>
+
+#include "report/commands/console.h"
+#include "report/commands/timed_jobs.h"
+#include "report/formats/quote_json.h"
+#include "report/formats/quote_page.h"
+#include "report/formats/quote_text.h"
+#include "report/visible_text.h"
+
+namespace provecut {
+namespace {
+
+QuotedJob quotedJob(const JobTiming& timing) {
+  const Job& job = timing.facts->job;
+  QuotedJob quoted;
+  quoted.name = visibleText(job.name.empty() ? job.file : job.name);
+  quoted.quotation = quotation(*job.quote, job.setups.size(), {timing.report.time, timing.report.low, timing.report.high});
+  quoted.quotation.currency = visibleText(quoted.quotation.currency);
+  quoted.time = timing.report.assumptions;
+  quoted.complete = timing.not_read.empty();
+  return quoted;
+}
+
+}  // namespace
+
+int runQuote(const Options& options) {
+  const auto jobs = timedJobs(options);
+  if (!jobs) return exit_unusable;
+  std::vector<QuotedJob> quoted;
+  for (const JobTiming& timing : *jobs) {
+    const Job& job = timing.facts->job;
+    if (!job.quote) {
+      printError(visibleText(job.file.empty() ? "programs without a job file" : job.file) +
+                 ": no [quote] section: it gives the rates, the minutes of labour and the material that a quote needs");
+      return exit_unusable;
+    }
+    quoted.push_back(quotedJob(timing));
+  }
+  const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
+    switch (options.format) {
+      case Format::text: return writeQuoteText(quoted, colour, out);
+      case Format::json: return writeQuoteJson(quoted, out);
+      case Format::html: return writeQuotePage(quoted, out);
+    }
+  });
+  return written ? statusOf(*jobs) : exit_unusable;
+}
+
+}  // namespace provecut

@@ -1,0 +1,28 @@
+#include "report/commands/time.h"
+
+#include <ostream>
+
+#include "report/commands/console.h"
+#include "report/commands/timed_jobs.h"
+#include "report/formats/time_json.h"
+#include "report/formats/time_text.h"
+
+namespace provecut {
+
+int runTime(const Options& options) {
+  if (options.format == Format::html) {
+    printError("time is written as text or json");
+    return exit_unusable;
+  }
+  const auto jobs = timedJobs(options);
+  if (!jobs) return exit_unusable;
+  const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
+    if (options.format == Format::json)
+      writeTimeJson(*jobs, out);
+    else
+      writeTimeText(*jobs, colour, out);
+  });
+  return written ? statusOf(*jobs) : exit_unusable;
+}
+
+}  // namespace provecut

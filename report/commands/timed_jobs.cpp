@@ -1,0 +1,67 @@
+#include "report/commands/timed_jobs.h"
+
+#include <algorithm>
+#include <string_view>
+#include <utility>
+
+#include "parser/machine_profiles.h"
+#include "report/commands/console.h"
+#include "report/load.h"
+
+namespace provecut {
+namespace {
+
+bool isJobFile(std::string_view name) {
+  constexpr std::string_view ending = ".toml";
+  if (name.size() < ending.size()) return false;
+  name.remove_prefix(name.size() - ending.size());
+  return std::equal(name.begin(), name.end(), ending.begin(), [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
+}
+
+Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& options) {
+  constexpr std::string_view profile = "bench-screw";
+  Job job;
+  for (const Machine& m : machineProfiles())
+    if (m.profile == profile) job.machine = m;
+  Setup& setup = job.setups.emplace_back();
+  setup.name = "programs";
+  for (const std::string& file : files) setup.programs.emplace_back().file = file;
+  return loadJob(std::move(job), {"no job file: the machine is the built-in \"" + std::string(profile) + "\""}, options);
+}
+
+}  // namespace
+
+std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
+  LoadOptions load = loadOptions(options);
+  load.cut = false;
+  std::vector<Loading> loadings;
+  if (std::none_of(options.files.begin(), options.files.end(), isJobFile)) {
+    loadings.push_back(loadPrograms(options.files, load));
+  } else if (std::all_of(options.files.begin(), options.files.end(), isJobFile)) {
+    for (const std::string& file : options.files) loadings.push_back(loadJobFile(file, load));
+  } else {
+    printError("give job files, or programs: not both");
+    return std::nullopt;
+  }
+  endProgress(options);
+  bool usable = true;
+  for (const Loading& loading : loadings) {
+    printErrors(loading.errors);
+    usable = usable && loading.facts;
+  }
+  if (!usable) return std::nullopt;
+  std::vector<JobTiming> jobs;
+  for (Loading& loading : loadings) {
+    std::vector<std::string> assumed = loading.facts->assumed;
+    JobTiming& job = jobs.emplace_back(timeJob(std::move(loading.facts), options.feed_override, options.fit));
+    TimeAssumptions& a = job.report.assumptions;
+    a.time.insert(a.time.begin(), assumed.begin(), assumed.end());
+  }
+  return jobs;
+}
+
+int statusOf(const std::vector<JobTiming>& jobs) {
+  return std::all_of(jobs.begin(), jobs.end(), [](const JobTiming& j) { return j.not_read.empty(); }) ? exit_done : exit_found;
+}
+
+}  // namespace provecut

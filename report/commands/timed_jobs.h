@@ -1,0 +1,19 @@
+// Jobs named on the command line, read and planned, for `time` and `quote`.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "report/commands/options.h"
+#include "report/job_timing.h"
+
+namespace provecut {
+
+// Job files, or programs alone: these run on the built-in machine "bench-screw", and the result says so.
+// Absent, after saying why on standard error, when any of them cannot be used.
+std::optional<std::vector<JobTiming>> timedJobs(const Options& options);
+
+// exit_found where a program was not read whole.
+int statusOf(const std::vector<JobTiming>& jobs);
+
+}  // namespace provecut

@@ -1,0 +1,101 @@
+#include "report/formats/quote_text.h"
+
+#include <algorithm>
+#include <ostream>
+
+#include "report/formats/table.h"
+#include "report/formats/terminal.h"
+#include "report/quote_table.h"
+
+namespace provecut {
+namespace {
+
+constexpr std::size_t quantities_beside = 3;
+constexpr std::size_t working_cells = 40;
+
+void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std::size_t begin, std::size_t end, bool colour, std::ostream& out) {
+  Table table{{false, false}, {{"cost", "working"}}};
+  for (std::size_t k = begin; k < end; ++k) {
+    table.to_the_right.push_back(true);
+    table.rows[0].push_back("for " + std::to_string(q.prices[k].quantity));
+  }
+  for (const QuoteRow& row : rows) {
+    const auto working = wrapped(row.working, working_cells, working_cells);
+    std::vector<std::string> cells{row.name, working.front()};
+    cells.insert(cells.end(), row.amounts.begin() + static_cast<std::ptrdiff_t>(begin), row.amounts.begin() + static_cast<std::ptrdiff_t>(end));
+    table.rows.push_back(cells);
+    for (std::size_t w = 1; w < working.size(); ++w) {
+      table.rows.push_back({"", working[w]});
+    }
+  }
+  writeTable(table, colour, out);
+}
+
+void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
+  const Quotation& q = job.quotation;
+  out << painted(job.name + ": quote in " + q.currency, Ink::strong, colour) << "\n\n";
+  const std::vector<QuoteRow> rows = quoteRows(q);
+  for (std::size_t begin = 0; begin < q.prices.size(); begin += quantities_beside) {
+    if (begin > 0) out << '\n';
+    writeQuantities(rows, q, begin, std::min(begin + quantities_beside, q.prices.size()), colour, out);
+  }
+  out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
+  for (const std::string& a : q.assumptions) writeWrapped("- " + a, 2, out);
+  const auto list = [&](const char* name, const std::vector<std::string>& items) {
+    std::string text = name;
+    for (std::size_t i = 0; i < items.size(); ++i) text += (i == 0 ? "" : "; ") + items[i];
+    writeWrapped(text, 2, out);
+  };
+  list("- the time: ", job.time.time);
+  list("- the low time: ", job.time.low);
+  list("- the high time: ", job.time.high);
+  if (!job.complete) {
+    out << '\n';
+    writeWrapped("A program could not be read whole: its time is too short, and so is the price. provecut check says why.", 2, out);
+  }
+}
+
+}  // namespace
+
+std::vector<QuoteSum> quoteSums(std::span<const QuotedJob> jobs) {
+  std::vector<QuoteSum> sums;
+  if (jobs.empty()) return sums;
+  for (std::size_t k = 0; k < jobs[0].quotation.prices.size(); ++k) {
+    QuoteSum sum;
+    sum.quantity = jobs[0].quotation.prices[k].quantity;
+    bool all = true;
+    for (const QuotedJob& job : jobs) {
+      const Quotation& q = job.quotation;
+      const auto found = std::find_if(q.prices.begin(), q.prices.end(), [&](const QuantityPrice& p) { return p.quantity == sum.quantity; });
+      if (found == q.prices.end() || q.currency != jobs[0].quotation.currency) {
+        all = false;
+        break;
+      }
+      sum.price = sum.price + found->price;
+      sum.tax = sum.tax + found->tax;
+      sum.total = sum.total + found->total;
+    }
+    if (all) sums.push_back(sum);
+  }
+  return sums;
+}
+
+void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& out) {
+  for (std::size_t i = 0; i < jobs.size(); ++i) {
+    if (i > 0) out << '\n';
+    writeJob(jobs[i], colour, out);
+  }
+  if (jobs.size() < 2) return;
+  out << '\n' << painted(std::to_string(jobs.size()) + " jobs together", Ink::strong, colour) << "\n\n";
+  const std::vector<QuoteSum> sums = quoteSums(jobs);
+  if (sums.empty()) {
+    writeWrapped("No sum: the jobs have no quantity in common, or not one currency.", 2, out);
+    return;
+  }
+  Table table{{true, true, true, true}, {{"for", "price", "tax", "total"}}};
+  for (const QuoteSum& s : sums)
+    table.rows.push_back({std::to_string(s.quantity), moneyText(s.price), s.tax.value != 0 ? moneyText(s.tax) : "", moneyText(s.total)});
+  writeTable(table, colour, out);
+}
+
+}  // namespace provecut

@@ -1,0 +1,57 @@
+#include "report/formats/table.h"
+
+#include <algorithm>
+#include <cmath>
+#include <ostream>
+
+#include "report/formats/terminal.h"
+#include "report/rules/wording.h"
+#include "report/visible_text.h"
+
+namespace provecut {
+
+void writeTable(const Table& table, bool colour, std::ostream& out) {
+  std::vector<std::size_t> cells(table.to_the_right.size(), 0);
+  std::vector<bool> filled(table.to_the_right.size(), false);
+  for (std::size_t r = 0; r < table.rows.size(); ++r) {
+    for (std::size_t c = 0; c < table.rows[r].size(); ++c) {
+      cells[c] = std::max(cells[c], cellsOf(table.rows[r][c]));
+      if (r > 0 && !table.rows[r][c].empty()) filled[c] = true;
+    }
+  }
+  for (std::size_t r = 0; r < table.rows.size(); ++r) {
+    std::string line;
+    for (std::size_t c = 0; c < table.rows[r].size(); ++c) {
+      if (!filled[c]) continue;
+      line += "  " + (table.to_the_right[c] ? padLeft(table.rows[r][c], cells[c]) : padRight(table.rows[r][c], cells[c]));
+    }
+    line.erase(line.find_last_not_of(' ') + 1);
+    out << painted(line, r == 0 ? Ink::faint : Ink::plain, colour) << '\n';
+  }
+}
+
+void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out) {
+  const std::size_t columns = terminal_columns - indent;
+  for (const std::string& line : wrapped(text, columns, columns)) out << std::string(indent, ' ') << line << '\n';
+}
+
+std::string durationText(double seconds) {
+  if (!std::isfinite(seconds) || seconds < 0) return "?";
+  const auto s = static_cast<long long>(std::llround(std::min(seconds, 1e12)));
+  const auto two = [](long long n) { return std::string(n < 10 ? "0" : "").append(std::to_string(n)); };
+  return std::to_string(s / 3600) + ":" + two(s / 60 % 60) + ":" + two(s % 60);
+}
+
+std::string barText(double share, std::size_t cells) {
+  if (!(share > 0)) return {};
+  const double exact = std::min(share, 1.0) * static_cast<double>(cells);
+  return std::string(std::max<std::size_t>(1, static_cast<std::size_t>(std::lround(exact))), '=');
+}
+
+std::string shareText(double share) {
+  const double percent = share * 100;
+  if (percent > 0 && percent < 0.05) return "< 0.1 %";
+  return fixedText(percent, percent > 0 && percent < 0.95 ? 1 : 0) + " %";
+}
+
+}  // namespace provecut

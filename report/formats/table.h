@@ -1,0 +1,30 @@
+// Aligned rows, times and bars for a terminal. Knows nothing of jobs.
+#pragma once
+
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+namespace provecut {
+
+struct Table {
+  std::vector<bool> to_the_right;             // per column
+  std::vector<std::vector<std::string>> rows;  // the first holds the names of the columns
+};
+
+// Two blanks before each column; columns that are empty but for their name are left out.
+void writeTable(const Table& table, bool colour, std::ostream& out);
+
+// Words in lines of at most `terminal_columns`, all after `indent` blanks.
+void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out);
+
+// "0:05:12", to the second; "?" for what is no time.
+std::string durationText(double seconds);
+
+// `share` of `cells`, at least one cell for anything above nothing.
+std::string barText(double share, std::size_t cells);
+
+// "61 %", "0.4 %", "< 0.1 %"
+std::string shareText(double share);
+
+}  // namespace provecut

@@ -1,0 +1,17 @@
+// Where the time of a job goes, for a terminal.
+#pragma once
+
+#include <iosfwd>
+#include <span>
+#include <string_view>
+
+#include "report/job_timing.h"
+
+namespace provecut {
+
+std::string_view reasonText(SlowReason reason);  // "corners", "short blocks" ...
+
+// At most 100 columns. Several jobs: one after the other, then their sum.
+void writeTimeText(std::span<const JobTiming> jobs, bool colour, std::ostream& out);
+
+}  // namespace provecut

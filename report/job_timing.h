@@ -1,0 +1,33 @@
+// What `time` and `quote` know of a job: its programs planned, and what the measured times say about the machine.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/facts.h"
+#include "sim/clock_fit.h"
+#include "sim/time_report.h"
+
+namespace provecut {
+
+struct MachineFit {
+  ClockFit clock;
+  std::vector<std::string> programs;    // measured, in the order of ClockFit::before_s
+  std::vector<double> measured_s;
+  std::vector<std::string> left_out;    // measured programs that the job does not have, or has with nothing in them
+};
+
+struct JobTiming {
+  std::unique_ptr<Facts> facts;         // its programs' motions are in `programs`
+  std::vector<Program> programs;
+  TimeReport report;
+  std::optional<MachineFit> fit;
+  std::vector<std::string> not_read;    // programs that were not read whole: their time is too short
+};
+
+// Plans every program of the job. `fit`: also compare with the job's measured times.
+JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit);
+
+}  // namespace provecut
