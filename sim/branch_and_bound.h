@@ -20,17 +20,21 @@ template <class Bound>
 Bounded lowest(Bound bound, double gap, double enough, int most) {
   struct Interval {
     double a, b, low;
+    bool operator<(const Interval& other) const { return low > other.low; }
   };
   constexpr double far = std::numeric_limits<double>::infinity();
   Bounded best{far, far, 0};
+  // The interval that may hold the lowest value is always looked at next, so that stopping early leaves no
+  // part aside.
   std::vector<Interval> open{{0, 1, -far}};
   for (; !open.empty(); --most) {
+    std::pop_heap(open.begin(), open.end());
     const Interval i = open.back();
     open.pop_back();
     const double wanted = std::min(enough, best.value - gap);
     if (i.low > wanted || most <= 0) {
       best.low = std::min(best.low, i.low);
-      continue;
+      break;  // all others are no lower
     }
     Bounded found = bound(i.a, i.b, wanted);
     found.low = std::max(found.low, i.low);
@@ -44,10 +48,10 @@ Bounded lowest(Bound bound, double gap, double enough, int most) {
       best.low = std::min(best.low, found.low);
       continue;
     }
-    // The half with the best point first: what it finds spares work in the other.
-    const Interval left{i.a, middle, found.low}, right{middle, i.b, found.low};
-    open.push_back(found.t < middle ? right : left);
-    open.push_back(found.t < middle ? left : right);
+    for (const Interval half : {Interval{i.a, middle, found.low}, Interval{middle, i.b, found.low}}) {
+      open.push_back(half);
+      std::push_heap(open.begin(), open.end());
+    }
   }
   return best;
 }

@@ -158,7 +158,7 @@ Depth deepestInAnyOutline(const Line& line, const BodyPiece& piece, const Obstac
     return Bounded{-(std::max(radiusAt(ta), radiusAt(tb)) + nearest_axis), -(radiusAt(t) + depth),
                    (a + b) / 2};
   };
-  const Bounded inside = lowest(bound, 1e-7, infinity, 4'000);
+  const Bounded inside = lowest(bound, 1e-7, infinity, 20'000);
   take({-inside.value, span.a + inside.t * (span.b - span.a)});
   return best;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <queue>
+#include <utility>
 
 namespace provecut::sampled {
 
@@ -126,6 +127,19 @@ double distance(const HalfProfile& profile, const HoldDown& h, Vec3 tip) {
     best = std::min(best, toRegion(profile.points[i - 1], profile.points[i], d, top));
   }
   return best;
+}
+
+double radiusUpTo(const HalfProfile& profile, double h) {
+  double radius = -INFINITY;
+  for (std::size_t i = 1; i < profile.points.size(); ++i) {
+    Vec2 low = profile.points[i - 1], high = profile.points[i];
+    if (low.y > high.y) std::swap(low, high);
+    if (low.y > h) continue;
+    radius = std::max(radius, low.x);
+    const double reached = high.y <= h ? 1 : (h - low.y) / (high.y - low.y);
+    radius = std::max(radius, low.x + (high.x - low.x) * reached);
+  }
+  return radius;
 }
 
 Vec3 pointOn(const Motion& m, double share) {

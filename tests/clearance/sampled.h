@@ -26,6 +26,9 @@ double signedDistance(const HoldDown& h, Vec2 p);
 // Distance of the part, its tip at `tip`, to the prism below the hold-down's top (blank's top at 0).
 double distance(const HalfProfile& profile, const HoldDown& h, Vec3 tip);
 
+// Largest radius of the profile at heights up to h above the tip; minus infinity below its lowest point.
+double radiusUpTo(const HalfProfile& profile, double h);
+
 // Where the tip is at a share 0 … 1 of a line, arc or helix, and the length of the way.
 Vec3 pointOn(const Motion& m, double share);
 double wayOf(const Motion& m);
