@@ -48,6 +48,9 @@ The least height of the tip above the top of the blank or of the hold-down in mm
 Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, no source.
 )";
 
+// Programs write heights with three or four decimals, and inches make 3 mm 2.9997.
+constexpr double written_mm = 0.002;
+
 struct Span {
   double from, to;  // share of the way
 };
@@ -154,7 +157,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Path path = pathOf(motion, setup.zero_mm, facts.job.machine);
       const auto low = [&](const Obstacle& outline) -> std::optional<Occurrence> {
         const std::optional<Vec3> p = lowestOver(outline, path);
-        if (!p || p->z >= outline.top_mm + wanted_mm - contact_tolerance_mm) return std::nullopt;
+        if (!p || p->z >= outline.top_mm + wanted_mm - written_mm) return std::nullopt;
         return Occurrence{m, p->z - outline.top_mm, lyingToWork(setup, *p)};
       };
       if (!cutsMaterial(cutOf(facts, i, m))) {

@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <array>
+#include <limits>
 #include <map>
 #include <optional>
+#include <utility>
 
 #include "report/rules/grouping.h"
 #include "report/rules/list.h"
@@ -48,14 +50,47 @@ Geometry.
 constexpr std::array<double Vec3::*, 3> axes{&Vec3::x, &Vec3::y, &Vec3::z};
 constexpr std::array<const char*, 3> names{"X", "Y", "Z"};
 
-Box3 knownExtent(const Motion& m) {
-  if (!(m.flags & motion_start_unknown)) return motionExtent(m);
-  Box3 box;
-  box.add(m.end);
-  return box;
-}
+// What is known of an axis along a program: where the tool stands at its start, and how high a move in machine
+// coordinates goes without zero_in_machine, the reader had to assume.
+struct Reach {
+  double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
+  bool empty() const { return low > high; }
+  void add(double v) {
+    low = std::min(low, v);
+    high = std::max(high, v);
+  }
+};
 
-bool counts(const Motion& m) { return moves(m) && !(m.flags & motion_height_unknown); }
+class KnownReach {
+ public:
+  explicit KnownReach(std::size_t axis) : axis_(axis) {}
+
+  Reach of(const Motion& m) {
+    const double start = m.start.*axes[axis_], end = m.end.*axes[axis_];
+    const bool height = axis_ == 2;
+    if (height && (m.flags & motion_height_unknown)) {
+      height_assumed_ = true;
+      return {};
+    }
+    const bool started = !(m.flags & motion_start_unknown);
+    const bool known_before = (known_ || started) && !(height && height_assumed_);
+    if (started || start != end) known_ = true;
+    if (start != end) height_assumed_ = false;
+    Reach reach;
+    if (known_before && isArc(m)) {
+      const Box3 box = motionExtent(m);
+      reach.add(box.low.*axes[axis_]);
+      reach.add(box.high.*axes[axis_]);
+    }
+    if (known_before) reach.add(start);
+    if (known_ && !(height && height_assumed_)) reach.add(end);
+    return reach;
+  }
+
+ private:
+  std::size_t axis_;
+  bool known_ = false, height_assumed_ = false;
+};
 
 void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::size_t axis, std::vector<Finding>& findings) {
   const double Vec3::*a = axes[axis];
@@ -63,12 +98,15 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::size_t ax
   const double low = zero.*a < 0 ? -travel : 0, high = zero.*a < 0 ? 0 : travel;
   const std::vector<Motion>& motions = facts.programs[i].program.motions;
   std::vector<Occurrence> outside;
-  Box3 all;
+  Reach all;
+  KnownReach known(axis);
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
-    if (!counts(motions[m])) continue;
-    const Box3 box = knownExtent(motions[m]);
-    all.add(box);
-    const double beyond = std::max(low - (box.low.*a + zero.*a), box.high.*a + zero.*a - high);
+    if (!moves(motions[m])) continue;
+    const Reach reach = known.of(motions[m]);
+    if (reach.empty()) continue;
+    all.add(reach.low);
+    all.add(reach.high);
+    const double beyond = std::max(low - (reach.low + zero.*a), reach.high + zero.*a - high);
     if (beyond > contact_tolerance_mm) outside.push_back({m, beyond, motions[m].end});
   }
   if (outside.empty()) return;
@@ -78,14 +116,14 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::size_t ax
   f.subject = name + " axis";
   f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) + " beyond the travel in " + name;
   // The zero may lie anywhere between these.
-  const double least = low - all.low.*a, most = high - all.high.*a;
+  const double least = low - all.low, most = high - all.high;
   if (least <= most) {
     f.help = "Put the work zero between " + quantityText(facts.job, Quantity::length, least) + " and " +
              quantityText(facts.job, Quantity::length, most) + " in machine " + name + "; it is at " +
              quantityText(facts.job, Quantity::length, zero.*a) + ".";
   } else {
-    f.help = "The program needs " + quantityText(facts.job, Quantity::length, all.high.*a - all.low.*a) + " in " + name +
-             ", the axis has " + quantityText(facts.job, Quantity::length, travel) + ": split it.";
+    const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, travel);
+    f.help = "The program needs " + length.met + " in " + name + ", the axis has " + length.allowed + ": split it.";
   }
   findings.push_back(std::move(f));
 }
@@ -94,18 +132,22 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::size_t ax
 void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, std::size_t axis, std::vector<Finding>& findings) {
   const double Vec3::*a = axes[axis];
   const double travel = facts.job.machine.travel_mm.*a;
-  Box3 all;
+  Reach all;
   std::optional<std::pair<std::size_t, std::uint32_t>> first;
   for (const std::size_t i : programs) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    KnownReach known(axis);
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      if (!counts(motions[m])) continue;
-      all.add(knownExtent(motions[m]));
-      if (!first && all.high.*a - all.low.*a > travel + contact_tolerance_mm) first = {i, m};
+      if (!moves(motions[m])) continue;
+      const Reach reach = known.of(motions[m]);
+      if (reach.empty()) continue;
+      all.add(reach.low);
+      all.add(reach.high);
+      if (!first && all.high - all.low > travel + contact_tolerance_mm) first = {i, m};
     }
   }
   if (!first) return;
-  const double needed = all.high.*a - all.low.*a;
+  const double needed = all.high - all.low;
   const Motion& motion = facts.programs[first->first].program.motions[first->second];
   Finding f = placeFinding(facts, first->first, travel_exceeded_rule, placeOf(motion));
   f.moves = 1;

@@ -16,7 +16,8 @@ constexpr double mm_per_inch = 25.4;
 
 // How far cuts may run beyond the blank before that looks wrong, and what a program of the right size would at least
 // fill of it. Our own choice, no source: wide, so that only a factor like 25.4 meets it.
-constexpr double margin_mm = 25, margin_share = 0.15;
+constexpr double margin_tools = 2, margin_share = 0.15;
+constexpr double far_out_share = 2;
 constexpr double least_share = 0.3;
 constexpr double tools_across = 4;
 constexpr double slow_feed_mm_min = 500;
@@ -83,10 +84,11 @@ bool within(double low, double high, double from, double to, double margin) {
 }
 
 // Whether the cuts, times `factor`, stay by the blank and above the bed.
-bool fits(const Facts& facts, const Setup& setup, const Box3& box, double factor) {
+bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double factor) {
+  const Box3& box = extent.box;
   const Vec3 size = lyingSize(facts.job.stock, setup);
   const Vec3 low = box.low * factor + setup.zero_mm, high = box.high * factor + setup.zero_mm;
-  const auto margin = [](double side) { return std::max(margin_mm, margin_share * side); };
+  const auto margin = [&](double side) { return margin_tools * extent.largest_tool_mm + margin_share * side; };
   return within(low.x, high.x, 0, size.x, margin(size.x)) && within(low.y, high.y, 0, size.y, margin(size.y)) &&
          low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;
 }
@@ -116,13 +118,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
     std::string message, help;
     if (modal.ever_inch && !modal.ever_mm) {
-      const bool far_out = x > 2 * size.x + margin_mm || y > 2 * size.y + margin_mm;
-      if (far_out && !fits(facts, *p.setup, extent.box, 1) && fits(facts, *p.setup, extent.box, 1 / mm_per_inch)) {
+      const bool far_out = x > far_out_share * size.x || y > far_out_share * size.y;
+      if (far_out && !fits(facts, *p.setup, extent, 1) && fits(facts, *p.setup, extent, 1 / mm_per_inch)) {
         message = "read in inches the cuts span " + spanText(x, y) + " on a blank of " + spanText(size.x, size.y) +
                   "; in mm they would span " + spanText(x / mm_per_inch, y / mm_per_inch);
         help = "Set G21 in place of G20 if the program is in mm, or correct the blank's size in the job file.";
       }
-    } else if (!modal.ever_inch && fits(facts, *p.setup, extent.box, mm_per_inch)) {
+    } else if (!modal.ever_inch && fits(facts, *p.setup, extent, mm_per_inch)) {
       const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
       const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
       if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) && (speck || !modal.units_set)) {

@@ -31,6 +31,13 @@ TEST(LowRapid, the_clearance_itself_is_high_enough) {
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
 }
 
+TEST(LowRapid, the_clearance_written_in_inches_is_high_enough) {
+  Low s;
+  s.rapid({20, 20, 0.1181 * 25.4});
+  s.rapid({180, 20, 0.1181 * 25.4});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
 TEST(LowRapid, a_hundredth_below_the_clearance_is_low) {
   Low s;
   s.rapid({-10, 20, 2.99});

@@ -78,10 +78,25 @@ TEST(TravelExceeded, an_arc_reaches_further_than_its_ends) {
   EXPECT_NEAR(*findings[0].amount, 5, 1e-9);
 }
 
+// The reader takes the tool to stand at X 0, Y 0 and the top of the travel; no move may be judged by that.
+TEST(TravelExceeded, where_the_tool_stands_at_the_start_is_not_known) {
+  Small s;
+  Motion& sideways = s.rapid({600, 500, 80});
+  sideways.start = {0, 0, 80};
+  sideways.flags = motion_start_unknown;
+  s.rapid({600, 500, 5}).flags = motion_start_unknown;  // from a height that nobody knows
+  s.feed({900, 700, -5});
+  EXPECT_TRUE(s.findings(travel_exceeded_rule).empty());
+  s.feed({1001, 700, -5});
+  EXPECT_EQ(s.findings(travel_exceeded_rule).size(), 1u);
+}
+
 TEST(TravelExceeded, a_height_that_is_not_known_is_not_judged) {
   Small s;
   s.rapid({0, 0, 200}).flags = motion_height_unknown | motion_machine_frame;
-  s.last().end.z = 200;
+  s.rapid({50, 0, 200});
+  s.rapid({50, 0, 5});
+  s.feed({50, 0, -5});
   EXPECT_TRUE(s.findings(travel_exceeded_rule).empty());
 }
 
