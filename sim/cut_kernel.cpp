@@ -202,10 +202,11 @@ PROVECUT_INLINE void cutLanes(const Row& row, const Shape& shape, const Path& pa
       s = lower(higher(along - shape.lead(q2, half, path.slope), all(0)), all(path.length));
       const F8 u = along - s;
       d2 = q2 + u * u;
-      covered = (q2 <= radius2) & (u <= half * 1.000001F) & (u >= half * -1.000001F);
       tip = path.tip + s * path.slope;
+      // Whether the tool gets there at all does not depend on the slope.
       const F8 beside = along - lower(higher(along, all(0)), all(path.length));
       near2 = q2 + beside * beside;
+      covered = near2 <= radius2;
     } else {
       s = lower(higher(along, all(0)), all(path.length));
       const F8 dx = px - s * path.ux, dy = py - s * path.uy;
@@ -370,11 +371,12 @@ double cutRim(ColumnField& f, const CutterShape& shape, const Path& path, float 
   return removed;
 }
 
-// A cut narrower than the raster can miss every cell's centre: walk along the axis and cut the cells under it.
-void cutUnderAxis(ColumnField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, int row_begin,
+// The deepest point of a pointed or round tool falls between the cells' centres: the cells under its axis are given the
+// tip's own height, so that floors are exact there. A `narrow` cut can miss every centre: then this is all that cuts.
+void cutUnderAxis(ColumnField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, bool narrow, int row_begin,
                   int row_end, SweepCut& cut) {
-  const double step = 0.5 * std::min(f.cell_x_mm, f.cell_y_mm);
-  const int steps = static_cast<int>(std::ceil(static_cast<double>(path.length) / step));
+  const double cell = std::min(f.cell_x_mm, f.cell_y_mm);
+  const int steps = static_cast<int>(std::ceil(static_cast<double>(path.length) / (0.5 * cell)));
   for (int k = 0; k <= steps; ++k) {
     const double t = steps == 0 ? 0 : static_cast<double>(k) / steps;
     const int x = static_cast<int>(std::floor((sweep.ax + t * (sweep.bx - sweep.ax)) / f.cell_x_mm));
@@ -385,14 +387,16 @@ void cutUnderAxis(ColumnField& f, const CutterShape& shape, const Sweep& sweep, 
     const float surface = std::max(tip, f.floor[c]);
     const float depth = f.top[c] - surface;
     if (depth <= 0) continue;
-    // Of the cell's area only the kerf itself is gone.
-    const float kerf = std::min(1.0F, 2 * shape.radiusAt(depth / 2) / static_cast<float>(std::min(f.cell_x_mm, f.cell_y_mm)));
-    const float mean = std::min(f.top_mean[c], f.top[c] - kerf * depth);
-    cut.removed_mm += static_cast<double>(f.top_mean[c] - mean);
-    f.top_mean[c] = mean;
+    if (narrow) {
+      // Of the cell's area only the kerf itself is gone.
+      const float kerf = std::min(1.0F, 2 * shape.radiusAt(depth / 2) / static_cast<float>(cell));
+      const float mean = std::min(f.top_mean[c], f.top[c] - kerf * depth);
+      cut.removed_mm += static_cast<double>(f.top_mean[c] - mean);
+      f.top_mean[c] = mean;
+      cut.bite_mm = std::max(cut.bite_mm, depth);
+      if (depth > least_depth_mm) cut.axial_mm = std::max(cut.axial_mm, depth);
+    }
     f.top[c] = surface;
-    cut.bite_mm = std::max(cut.bite_mm, depth);
-    if (depth > least_depth_mm) cut.axial_mm = std::max(cut.axial_mm, depth);
   }
 }
 
@@ -511,8 +515,9 @@ SweepCut cutRows(ColumnField& field, const CutterShape& shape, const Sweep& swee
         break;
     }
   }
-  if (2 * shape.radiusAt(blank_top - lowest) < 1.5F * static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm))) {
-    cutUnderAxis(field, shape, sweep, path, row_begin, row_end, cut);
+  if (shape.underside != Underside::flat && shape.underside != Underside::bull) {
+    const bool narrow = 2 * shape.radiusAt(blank_top - lowest) < 1.5F * static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
+    cutUnderAxis(field, shape, sweep, path, narrow, row_begin, row_end, cut);
   }
   return cut;
 }

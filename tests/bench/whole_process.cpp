@@ -1,0 +1,118 @@
+// The whole program against the bare height kernel, in one run: a 3D finishing program of ball-nose moves on a
+// 300 x 300 x 20 mm blank, written to a file, checked by `provecut check` as a process of its own.
+// Ends with 1 where a bar is missed: time over the bare kernel's, memory, growth with moves and with the raster.
+#include <sys/resource.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <string>
+
+#include "tests/bench/bare_height_kernel.h"
+
+namespace {
+
+using namespace provecut;
+using namespace provecut::bench;
+namespace fs = std::filesystem;
+
+constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
+
+double secondsSince(std::chrono::steady_clock::time_point start) {
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+}
+
+double bareSeconds(const std::vector<Vec3>& points, double cell) {
+  const int n = static_cast<int>(size_mm / cell + 0.5);
+  BareField f{n, n, static_cast<float>(cell), std::vector<float>(static_cast<std::size_t>(n) * static_cast<std::size_t>(n), static_cast<float>(thickness_mm))};
+  const auto start = std::chrono::steady_clock::now();
+  bareBallKernel(f, points, static_cast<float>(ball_mm / 2));
+  const double s = secondsSince(start);
+  if (f.height[0] > static_cast<float>(thickness_mm)) std::abort();  // keeps the work
+  return s;
+}
+
+fs::path writeJob(const fs::path& folder, const std::string& name, const std::vector<Vec3>& points, double voxel) {
+  std::ofstream nc(folder / (name + ".nc"));
+  char line[96];
+  nc << "G21 G90 G17 G94\nT1 M6\nS18000 M3\nG4 P5\nG0 Z10\n";
+  std::snprintf(line, sizeof line, "G0 X%.3f Y%.3f\n", points[0].x, points[0].y);
+  nc << line << "G1 F2000\n";
+  for (const Vec3& p : points) {
+    std::snprintf(line, sizeof line, "G1 X%.3f Y%.3f Z%.3f\n", p.x, p.y, p.z - thickness_mm);
+    nc << line;
+  }
+  nc << "G0 Z10\nM5\nM30\n";
+  const fs::path job = folder / (name + ".toml");
+  std::ofstream(job) << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\nvoxel = " << voxel
+                     << "\n[[tool]]\nnumber = 1\nname = \"3 mm ball\"\nshape = \"ball\"\ndiameter = 3\nflute_length = 20\nstickout = 30\n"
+                        "[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n[[setup.program]]\nfile = \""
+                     << name << ".nc\"\n";
+  return job;
+}
+
+struct Measured {
+  double seconds = 0, megabytes = 0;
+};
+
+// The best of a few runs: other work on the machine only ever makes one longer.
+Measured check(const std::string& program, const fs::path& job) {
+  Measured best;
+  for (int k = 0; k < 3; ++k) {
+    const auto start = std::chrono::steady_clock::now();
+    const pid_t child = fork();
+    if (child == 0) {
+      if (!std::freopen("/dev/null", "w", stdout)) std::exit(9);
+      execl(program.c_str(), program.c_str(), "check", job.c_str(), "--format", "json", "--fail-on", "never", "--quiet", nullptr);
+      std::exit(9);
+    }
+    int status = 0;
+    rusage used{};
+    wait4(child, &status, 0, &used);
+    if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) {
+      std::fprintf(stderr, "the program ended with %d\n", status);
+      std::exit(2);
+    }
+    const double s = secondsSince(start);
+    if (k == 0 || s < best.seconds) best = {s, static_cast<double>(used.ru_maxrss) / 1024};
+  }
+  return best;
+}
+
+int missed = 0;
+
+void bar(const char* what, double got, double most) {
+  std::printf("  %-52s %8.2f   at most %6.1f   %s\n", what, got, most, got <= most ? "kept" : "MISSED");
+  if (got > most) ++missed;
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+  if (count != 2) return 2;
+  const std::string program = arguments[1];
+  const fs::path folder = fs::temp_directory_path() / ("provecut-bench-" + std::to_string(getpid()));
+  fs::create_directories(folder);
+  const auto points = finishingPoints(size_mm, thickness_mm, 0.5, 0.3, 560000);
+  const auto twice = finishingPoints(size_mm, thickness_mm, 0.5, 0.15, 1120000);
+
+  double bare = 1e9;
+  for (int k = 0; k < 5; ++k) bare = std::min(bare, bareSeconds(points, 0.2));
+  const Measured once = check(program, writeJob(folder, "once", points, 0.2));
+  const Measured more = check(program, writeJob(folder, "twice", twice, 0.2));
+  const Measured fine = check(program, writeJob(folder, "fine", points, 0.1));
+  for (int k = 0; k < 5; ++k) bare = std::min(bare, bareSeconds(points, 0.2));
+  fs::remove_all(folder);
+
+  std::printf("bare height kernel %.3f s; %zu moves at 0.2 mm %.3f s, %.0f MB; %zu moves %.3f s; at 0.1 mm %.3f s, %.0f MB\n", bare,
+              points.size(), once.seconds, once.megabytes, twice.size(), more.seconds, fine.seconds, fine.megabytes);
+  bar("whole process over the bare kernel", once.seconds / bare, 8);
+  bar("memory, MB", once.megabytes, 400);
+  bar("twice the moves over once", more.seconds / once.seconds, 2.2);
+  bar("0.1 mm over 0.2 mm", fine.seconds / once.seconds, 4.5);
+  return missed == 0 ? 0 : 1;
+}

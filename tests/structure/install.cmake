@@ -1,0 +1,17 @@
+# Installs to a scratch prefix and checks the installed sample with the installed program.
+file(REMOVE_RECURSE ${PREFIX})
+execute_process(COMMAND ${CMAKE_COMMAND} --install ${BUILD} --prefix ${PREFIX} OUTPUT_QUIET COMMAND_ERROR_IS_FATAL ANY)
+execute_process(COMMAND ${PREFIX}/bin/provecut check ${PREFIX}/share/provecut/samples/cribbage-board/job.toml --format json
+  OUTPUT_VARIABLE out RESULT_VARIABLE status)
+if(NOT status EQUAL 0)
+  message(FATAL_ERROR "the installed program ended with ${status}: ${out}")
+endif()
+string(JSON verdict GET "${out}" verdict)
+if(NOT verdict STREQUAL "clear")
+  message(FATAL_ERROR "the installed sample is ${verdict}, not clear")
+endif()
+foreach(schema job-1 report-1)
+  if(NOT EXISTS ${PREFIX}/share/provecut/schemas/${schema}.schema.json)
+    message(FATAL_ERROR "${schema}.schema.json is not installed")
+  endif()
+endforeach()
