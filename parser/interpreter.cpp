@@ -16,12 +16,13 @@ constexpr std::size_t longest_line = 65'536;         // beyond: not read, so tha
 constexpr std::size_t longest_standard_line = 256;   // NISTIR 6556 3.3
 constexpr std::size_t most_reserved = 4'000'000;
 
-bool startsComment(std::string_view text, std::size_t at) {
-  for (std::size_t q = at; q-- > 0 && text[q] != '\n' && text[q] != '\r' && at - q < longest_line;) {
-    if (text[q] == ')') return false;
-    if (text[q] == '(' || text[q] == ';') return true;
+// Where the comment ends that `at` stands in; `at` itself when it stands in none.
+std::size_t commentEnd(std::string_view text, std::size_t at) {
+  for (std::size_t q = at; q-- > 0 && text[q] != '\n' && text[q] != '\r' && text[q] != ')';) {
+    if (text[q] != '(' && text[q] != ';') continue;
+    return std::min(text.find_first_of(text[q] == '(' ? ")\r\n" : "\r\n", at), text.size());
   }
-  return false;
+  return at;
 }
 
 // Whether M6 stands anywhere outside comments: without it a T word alone changes the tool.
@@ -32,7 +33,9 @@ bool usesToolChange(std::string_view text) {
       while (p < text.size() && (text[p] == ' ' || text[p] == '\t' || text[p] == '0')) ++p;
       if (p == text.size() || text[p] != '6') continue;
       if (p + 1 < text.size() && text[p + 1] >= '0' && text[p + 1] <= '9') continue;
-      if (!startsComment(text, at)) return true;
+      const std::size_t end = commentEnd(text, at);
+      if (end == at) return true;
+      at = end;
     }
   }
   return false;

@@ -18,9 +18,10 @@ void sayFaulty(Reading& r, Place place, std::string message, std::string assumed
 }  // namespace
 
 bool ProgramFlow::next(Reading& r) {
-  if (repeated_lines_ > most_repeated_lines) {
+  const std::uint64_t searched = labels_ ? labels_->steps() : 0;
+  if (repeated_lines_ > most_repeated_lines || searched > most_searched_lines) {
     addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                   "The program repeats lines more than " + std::to_string(most_repeated_lines) + " times; it may never end.",
+                   "The program's loops and calls go on beyond " + std::to_string(most_repeated_lines) + " lines; they may never end.",
                    "The rest is left out.");
     return false;
   }

@@ -1,6 +1,7 @@
 #include "parser/program_labels.h"
 
 #include <algorithm>
+#include <unordered_map>
 
 #include "parser/block_scan.h"
 
@@ -19,13 +20,14 @@ ProgramLabels::ProgramLabels(std::string_view text) {
     if (!scanLabel(first, last, label.flow, label.name)) continue;
     label.line = before;
     label.after = reader.mark();
-    by_name_[label.name].push_back(lines_.size());
+    first_.try_emplace({label.name, label.flow}, lines_.size());
     lines_.push_back(label);
   }
-  for (const auto& [name, indices] : by_name_) {
-    for (std::size_t i = 0; i < indices.size(); ++i) {
-      lines_[indices[i]].next_of_name = i + 1 < indices.size() ? indices[i + 1] : lines_.size();
-    }
+  std::unordered_map<std::string_view, std::size_t> later;
+  for (std::size_t i = lines_.size(); i-- > 0;) {
+    const auto [it, first_seen] = later.try_emplace(lines_[i].name, lines_.size());
+    lines_[i].next_of_name = it->second;
+    it->second = i;
   }
 }
 
@@ -36,16 +38,13 @@ std::size_t ProgramLabels::at(std::uint32_t line_number) const {
 }
 
 std::size_t ProgramLabels::find(std::string_view name, Flow flow) const {
-  const auto found = by_name_.find(name);
-  if (found == by_name_.end()) return size();
-  for (const std::size_t index : found->second) {
-    if (lines_[index].flow == flow) return index;
-  }
-  return size();
+  const auto found = first_.find({name, flow});
+  return found == first_.end() ? size() : found->second;
 }
 
 std::size_t ProgramLabels::nextOf(std::size_t index, Flow a, Flow b, Flow c) const {
   for (std::size_t i = lines_[index].next_of_name; i < lines_.size(); i = lines_[i].next_of_name) {
+    ++steps_;
     const Flow flow = lines_[i].flow;
     if (flow == a || flow == b || flow == c) return i;
   }

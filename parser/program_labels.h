@@ -2,9 +2,10 @@
 #pragma once
 
 #include <cstddef>
-#include <string>
+#include <cstdint>
+#include <map>
 #include <string_view>
-#include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "parser/block.h"
@@ -31,12 +32,16 @@ class ProgramLabels {
   // The next line of the same name after `index` whose flow is `a` or `b`; none: size().
   std::size_t nextOf(std::size_t index, Flow a, Flow b = Flow::none, Flow c = Flow::none) const;
 
+  // Lines looked at by nextOf() so far: a measure of the work done, for limits.
+  std::uint64_t steps() const { return steps_; }
+
   const LabelLine& operator[](std::size_t index) const { return lines_[index]; }
   std::size_t size() const { return lines_.size(); }
 
  private:
   std::vector<LabelLine> lines_;
-  std::unordered_map<std::string_view, std::vector<std::size_t>> by_name_;
+  std::map<std::pair<std::string_view, Flow>, std::size_t> first_;
+  mutable std::uint64_t steps_ = 0;
 };
 
 }  // namespace provecut

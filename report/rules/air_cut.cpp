@@ -13,8 +13,8 @@ constexpr double share_allowed = 0.5;  // our own choice, no source
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that spends more than half of its feed time on moves that take nothing from the blank. Each move is timed at its feed or
-the axes' highest rates; speeding up and slowing down are left out.
+A program that spends more than half of its feed time on moves that take nothing from the blank. Each move is timed at its feed;
+the machine's own limits are left out.
 
 ## Why it matters
 
@@ -37,6 +37,11 @@ The share of the feed time that removes nothing, in percent.
 The limit of half is our own choice.
 )";
 
+double secondsAtFeed(const Motion& m, const AxisLimits& axes) {
+  const double length_mm = isArc(m) ? movePath(m, axes, 0).length_mm : length(m.end - m.start);
+  return length_mm * 60 / static_cast<double>(m.feed_mm_min);
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const AxisLimits axes = axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
@@ -44,15 +49,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     double total_s = 0, air_s = 0, stretch_s = 0, longest_s = 0;
     std::uint32_t stretch_start = 0, longest_start = 0, longest_end = 0, air_moves = 0;
     bool all_known = true;
+    const Tool* tool = nullptr;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
       if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= 0) continue;
-      if (!findTool(facts.job, motion.tool)) {
+      if (!tool || tool->number != motion.tool) tool = findTool(facts.job, motion.tool);
+      if (!tool) {
         all_known = false;
         break;
       }
-      const MovePath path = movePath(motion, axes, static_cast<double>(motion.feed_mm_min) / 60);
-      const double own_s = path.speed_mm_s > 0 ? path.length_mm / path.speed_mm_s : 0;
+      const double own_s = secondsAtFeed(motion, axes);
       total_s += own_s;
       if (cutOf(facts, i, m).removed_mm3 > 0) {
         stretch_s = 0;

@@ -52,6 +52,8 @@ struct ByTool {
 };
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto limited = [](const Tool& t) { return t.plunge_feed_mm_min.has_value(); };
+  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   const AxisLimits axes = axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;

@@ -1,4 +1,6 @@
+#include <algorithm>
 #include <cmath>
+#include <vector>
 
 #include "parser/block_grammar.h"
 #include "report/rules/grouping.h"
@@ -37,13 +39,22 @@ The number of the F word.
 NISTIR 6556 3.8, table 8.
 )";
 
-// Whether "G20" or "G21", with zeros or blanks after the letter, may stand on the line: most lines need no closer look.
-bool mayChangeUnit(std::string_view line) {
-  for (std::size_t at = line.find_first_of("Gg"); at != std::string_view::npos; at = line.find_first_of("Gg", at + 1)) {
-    const std::size_t digit = line.find_first_not_of(" \t0", at + 1);
-    if (digit != std::string_view::npos && line[digit] == '2') return true;
+// Lines on which "G20" or "G21", with zeros or blanks after the letter, may stand: few need a closer look.
+std::vector<std::uint32_t> linesWithUnit(const ProgramFacts& p) {
+  const std::string_view text = p.text;
+  std::vector<std::uint32_t> lines;
+  for (const char letter : {'G', 'g'}) {
+    for (std::size_t at = text.find(letter); at != std::string_view::npos; at = text.find(letter, at + 1)) {
+      std::size_t digit = at + 1;
+      while (digit < text.size() && (text[digit] == ' ' || text[digit] == '\t' || text[digit] == '0')) ++digit;
+      if (digit == text.size() || text[digit] != '2') continue;
+      const auto line = std::upper_bound(p.line_starts.begin(), p.line_starts.end(), at);
+      lines.push_back(static_cast<std::uint32_t>(line - p.line_starts.begin()));
+    }
   }
-  return false;
+  std::sort(lines.begin(), lines.end());
+  lines.erase(std::unique(lines.begin(), lines.end()), lines.end());
+  return lines;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -51,9 +62,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     bool inch = false;
-    for (std::uint32_t number = 1; number <= p.line_starts.size(); ++number) {
+    for (const std::uint32_t number : linesWithUnit(p)) {
       const std::string_view line = p.line(number);
-      if (!mayChangeUnit(line)) continue;
       readBlock(line, block);
       const Word* unit = nullptr;
       const Word* feed = nullptr;

@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "report/rules/grouping.h"
 #include "report/rules/list.h"
 #include "report/rules/measures.h"
@@ -41,13 +43,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!machineKnown(facts)) return;
   AxisLimits axes = axisLimits(facts.job.machine);
   axes.acceleration_mm_s2 = {1e9, 1e9, 1e9};  // only the rates are asked
+  const double slowest_mm_min = 60 * std::min({axes.rate_mm_s.x, axes.rate_mm_s.y, axes.rate_mm_s.z});
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::vector<Occurrence> over;
     double allowed_at_worst = 0, worst = 0;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= 0) continue;
+      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= slowest_mm_min) continue;
       if (motion.flags & motion_start_unknown) continue;
       const double feed = motion.feed_mm_min;
       const MovePath path = movePath(motion, axes, 0);

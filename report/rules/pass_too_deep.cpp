@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -46,6 +47,8 @@ Geometry of the cut; `max_pass` is yours. Half to one diameter in hardwood is co
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto limited = [](const Tool& t) { return t.max_pass_mm.has_value(); };
+  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::map<int, std::vector<Occurrence>> by_tool;

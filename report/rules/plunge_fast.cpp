@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <numbers>
@@ -45,6 +46,8 @@ The rate downwards in mm/min, the largest over the group.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto limited = [](const Tool& t) { return t.plunge_feed_mm_min.has_value(); };
+  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::map<int, std::vector<Occurrence>> by_tool;

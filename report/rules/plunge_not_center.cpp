@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <map>
 
 #include "report/rules/grouping.h"
@@ -39,6 +40,8 @@ Common practice, no source: which bits must not plunge, and ramps of 2 to 3 degr
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto limited = [](const Tool& t) { return !t.center_cutting; };
+  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::map<int, std::vector<Occurrence>> by_tool;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <map>
 
 #include "report/rules/grouping.h"
@@ -36,6 +37,8 @@ EN 847-1 has the highest speed marked on the tool (from memory).
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto limited = [](const Tool& t) { return t.max_rpm.has_value(); };
+  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::map<int, std::vector<Occurrence>> by_tool;

@@ -59,6 +59,10 @@ struct Reach {
     low = std::min(low, v);
     high = std::max(high, v);
   }
+  void add(const Reach& r) {
+    low = std::min(low, r.low);
+    high = std::max(high, r.high);
+  }
 };
 
 class KnownReach {
@@ -92,76 +96,97 @@ class KnownReach {
   bool known_ = false, height_assumed_ = false;
 };
 
-void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::size_t axis, std::vector<Finding>& findings) {
-  const double Vec3::*a = axes[axis];
-  const double travel = facts.job.machine.travel_mm.*a;
-  const double low = zero.*a < 0 ? -travel : 0, high = zero.*a < 0 ? 0 : travel;
-  const std::vector<Motion>& motions = facts.programs[i].program.motions;
-  std::vector<Occurrence> outside;
+struct AxisCheck {
+  explicit AxisCheck(std::size_t axis) : known(axis) {}
+  KnownReach known;
   Reach all;
-  KnownReach known(axis);
+};
+
+std::string axisText(std::size_t axis) { return std::string(names[axis]) + " axis"; }
+
+void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Finding>& findings) {
+  const std::vector<Motion>& motions = facts.programs[i].program.motions;
+  std::array<AxisCheck, 3> checks{AxisCheck(0), AxisCheck(1), AxisCheck(2)};
+  std::array<std::vector<Occurrence>, 3> outside;
+  std::array<double, 3> low{}, high{};
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    const double travel = facts.job.machine.travel_mm.*axes[axis];
+    (zero.*axes[axis] < 0 ? low : high)[axis] = zero.*axes[axis] < 0 ? -travel : travel;
+  }
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
     if (!moves(motions[m])) continue;
-    const Reach reach = known.of(motions[m]);
-    if (reach.empty()) continue;
-    all.add(reach.low);
-    all.add(reach.high);
-    const double beyond = std::max(low - (reach.low + zero.*a), reach.high + zero.*a - high);
-    if (beyond > contact_tolerance_mm) outside.push_back({m, beyond, motions[m].end});
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+      const Reach reach = checks[axis].known.of(motions[m]);
+      if (reach.empty()) continue;
+      checks[axis].all.add(reach);
+      const double at = zero.*axes[axis];
+      const double beyond = std::max(low[axis] - (reach.low + at), reach.high + at - high[axis]);
+      if (beyond > contact_tolerance_mm) outside[axis].push_back({m, beyond, motions[m].end});
+    }
   }
-  if (outside.empty()) return;
-  Finding f = groupFinding(facts, i, travel_exceeded_rule, outside, Worst::largest, Quantity::length);
-  f.unit = "mm";
-  const std::string name = names[axis];
-  f.subject = name + " axis";
-  f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) + " beyond the travel in " + name;
-  // The zero may lie anywhere between these.
-  const double least = low - all.low, most = high - all.high;
-  if (least <= most) {
-    f.help = "Put the work zero between " + quantityText(facts.job, Quantity::length, least) + " and " +
-             quantityText(facts.job, Quantity::length, most) + " in machine " + name + "; it is at " +
-             quantityText(facts.job, Quantity::length, zero.*a) + ".";
-  } else {
-    const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, travel);
-    f.help = "The program needs " + length.met + " in " + name + ", the axis has " + length.allowed + ": split it.";
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    if (outside[axis].empty()) continue;
+    Finding f = groupFinding(facts, i, travel_exceeded_rule, outside[axis], Worst::largest, Quantity::length);
+    f.unit = "mm";
+    f.subject = axisText(axis);
+    const std::string name = names[axis];
+    f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) +
+                " beyond the travel in " + name;
+    // The zero may lie anywhere between these.
+    const Reach& all = checks[axis].all;
+    const double least = low[axis] - all.low, most = high[axis] - all.high;
+    if (least <= most) {
+      f.help = "Put the work zero between " + quantityText(facts.job, Quantity::length, least) + " and " +
+               quantityText(facts.job, Quantity::length, most) + " in machine " + name + "; it is at " +
+               quantityText(facts.job, Quantity::length, zero.*axes[axis]) + ".";
+    } else {
+      const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
+      f.help = "The program needs " + length.met + " in " + name + ", the axis has " + length.allowed + ": split it.";
+    }
+    findings.push_back(std::move(f));
   }
-  findings.push_back(std::move(f));
 }
 
 // The programs of one setup share one zero, wherever it is: together they must fit.
-void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, std::size_t axis, std::vector<Finding>& findings) {
-  const double Vec3::*a = axes[axis];
-  const double travel = facts.job.machine.travel_mm.*a;
-  Reach all;
-  std::optional<std::pair<std::size_t, std::uint32_t>> first;
+void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, std::vector<Finding>& findings) {
+  struct First {
+    std::size_t program;
+    std::uint32_t move;
+  };
+  std::array<Reach, 3> all;
+  std::array<std::optional<First>, 3> first;
   for (const std::size_t i : programs) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    KnownReach known(axis);
+    std::array<KnownReach, 3> known{KnownReach(0), KnownReach(1), KnownReach(2)};
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       if (!moves(motions[m])) continue;
-      const Reach reach = known.of(motions[m]);
-      if (reach.empty()) continue;
-      all.add(reach.low);
-      all.add(reach.high);
-      if (!first && all.high - all.low > travel + contact_tolerance_mm) first = {i, m};
+      for (std::size_t axis = 0; axis < 3; ++axis) {
+        const Reach reach = known[axis].of(motions[m]);
+        if (reach.empty()) continue;
+        all[axis].add(reach);
+        const bool over = all[axis].high - all[axis].low > facts.job.machine.travel_mm.*axes[axis] + contact_tolerance_mm;
+        if (over && !first[axis]) first[axis] = First{i, m};
+      }
     }
   }
-  if (!first) return;
-  const double needed = all.high - all.low;
-  const Motion& motion = facts.programs[first->first].program.motions[first->second];
-  Finding f = placeFinding(facts, first->first, travel_exceeded_rule, placeOf(motion));
-  f.moves = 1;
-  f.at = motion.end;
-  f.amount = needed - travel;
-  f.unit = "mm";
-  const std::string name = names[axis];
-  f.subject = name + " axis";
-  const Compared length = comparedText(facts.job, Quantity::length, needed, travel);
-  f.message = std::string(programs.size() > 1 ? "the programs of this setup need " : "the program needs ") + length.met + " in " + name +
-              ", the axis has " + length.allowed;
-  f.help = "Shorten the moves by at least " + atLeastText(facts.job, Quantity::length, *f.amount) + " in " + name +
-           ", or correct the machine's travel in the job file.";
-  findings.push_back(std::move(f));
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    if (!first[axis]) continue;
+    const double needed = all[axis].high - all[axis].low, travel = facts.job.machine.travel_mm.*axes[axis];
+    const Motion& motion = facts.programs[first[axis]->program].program.motions[first[axis]->move];
+    Finding f = placeFinding(facts, first[axis]->program, travel_exceeded_rule, placeOf(motion));
+    f.moves = 1;
+    f.at = motion.end;
+    f.amount = needed - travel;
+    f.unit = "mm";
+    f.subject = axisText(axis);
+    const std::string name = names[axis];
+    const Compared length = comparedText(facts.job, Quantity::length, needed, travel);
+    f.message = std::string(programs.size() > 1 ? "the programs of this setup need " : "the program needs ") + length.met + " in " +
+                name + ", the axis has " + length.allowed;
+    f.help = "Shorten the moves by at least " + atLeastText(facts.job, Quantity::length, *f.amount) + " in " + name +
+             ", or correct the machine's travel in the job file.";
+    findings.push_back(std::move(f));
+  }
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -170,12 +195,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) by_setup[facts.programs[i].setup].push_back(i);
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const Setup& setup = *facts.programs[i].setup;
-    for (std::size_t axis = 0; axis < axes.size(); ++axis) {
-      if (setup.zero_in_machine_mm) {
-        checkInMachine(facts, i, *setup.zero_in_machine_mm, axis, findings);
-      } else if (by_setup[&setup].front() == i) {
-        checkLength(facts, by_setup[&setup], axis, findings);
-      }
+    if (setup.zero_in_machine_mm) {
+      checkInMachine(facts, i, *setup.zero_in_machine_mm, findings);
+    } else if (by_setup[&setup].front() == i) {
+      checkLength(facts, by_setup[&setup], findings);
     }
   }
 }

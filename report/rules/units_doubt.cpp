@@ -63,18 +63,24 @@ struct Extent {
   double largest_tool_mm = 0;
 };
 
+void widen(Box3& box, const Vec3& p) {
+  if (box.empty) return box.add(p);
+  box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y), std::min(box.low.z, p.z)};
+  box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y), std::max(box.high.z, p.z)};
+}
+
 Extent cuttingExtent(const Facts& facts, const Program& program) {
   Extent e;
+  const Tool* tool = nullptr;
   for (const Motion& m : program.motions) {
     if (m.kind != MotionKind::feed && !isArc(m)) continue;
     if (m.flags & motion_height_unknown) continue;
-    if (m.flags & motion_start_unknown) {
-      e.box.add(m.end);
-    } else {
-      e.box.add(motionExtent(m));
-    }
+    if (!(m.flags & motion_start_unknown)) widen(e.box, m.start);
+    widen(e.box, m.end);
+    if (isArc(m)) e.box.add(motionExtent(m));
     e.highest_feed_mm_min = std::max(e.highest_feed_mm_min, m.feed_mm_min);
-    if (const Tool* tool = findTool(facts.job, m.tool)) e.largest_tool_mm = std::max(e.largest_tool_mm, tool->diameter_mm);
+    if (!tool || tool->number != m.tool) tool = findTool(facts.job, m.tool);
+    if (tool) e.largest_tool_mm = std::max(e.largest_tool_mm, tool->diameter_mm);
   }
   return e;
 }

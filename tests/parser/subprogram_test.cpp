@@ -81,5 +81,18 @@ TEST(Limit, an_endless_loop_ends_with_a_finding) {
   }
 }
 
+// Work that would grow with the square of the file's length.
+TEST(Limit, many_o_words_of_one_name_cost_little) {
+  std::string calls = "G21\n", ifs = "G21\n", comments = "(";
+  for (int i = 0; i < 200'000; ++i) {
+    calls += "o1 call\n";
+    ifs += "o1 if [0]\n";
+    comments += "M6 ";
+  }
+  EXPECT_NE(find(interpret(calls + "M2"), "subprogram-faulty"), nullptr);
+  EXPECT_FALSE(interpret(ifs + "M2").read_whole);
+  EXPECT_EQ(interpret(comments + ")\nG21 G90 T1 G0 X1\nM2").motions.at(0).tool, 1);
+}
+
 }  // namespace
 }  // namespace provecut
