@@ -141,8 +141,7 @@ void switchCompensation(Reading& r, int code, Place place) {
     endCompensation(r);
   }
   if (r.state.plane != Plane::xy) {
-    addProblem(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.", "It stays off.");
-    r.program.read_whole = false;
+    addNotFollowed(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.", "It stays off.");
     w.used |= LineWords::bit('D');
     return;
   }

@@ -19,7 +19,8 @@ struct InterpreterOptions {
   std::map<int, double> tool_diameter_mm{}; // for G41/G42 D words
   std::map<int, Vec3> work_offset_mm{};    // G54 = 1 … G59.3 = 9, relative to the job's work zero
   double probe_touch_mm = 0;               // height in work coordinates where a probe that comes straight down touches
-  std::uint64_t max_motions = 20'000'000;  // bounds loops and repeats
+  std::uint64_t max_motions = 20'000'000;  // bounds loops and repeats, as does:
+  std::uint64_t max_repeated_lines = 2'000'000;  // lines run again in loops and subprograms
 };
 
 // Reads the whole text. Never throws on bad input: what is wrong is in Program::problems with its place,

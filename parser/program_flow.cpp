@@ -19,9 +19,9 @@ void sayFaulty(Reading& r, Place place, std::string message, std::string assumed
 
 bool ProgramFlow::next(Reading& r) {
   const std::uint64_t searched = labels_ ? labels_->steps() : 0;
-  if (repeated_lines_ > most_repeated_lines || searched > most_searched_lines) {
+  if (repeated_lines_ > r.options.max_repeated_lines || searched > most_searched_lines) {
     addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                   "The program's loops and calls go on beyond " + std::to_string(most_repeated_lines) + " lines; they may never end.",
+                   "The program's loops and calls go on beyond " + std::to_string(r.options.max_repeated_lines) + " lines; they may never end.",
                    "The rest is left out.");
     return false;
   }

@@ -17,7 +17,6 @@ struct Reading;
 
 constexpr std::size_t deepest_calls = 64;                 // calls and loops within each other
 constexpr std::uint64_t most_searched_lines = 50'000'000;  // looked through for the ends of O words
-constexpr std::uint64_t most_repeated_lines = 2'000'000;  // lines run beyond the first time through the file
 
 class ProgramFlow {
  public:

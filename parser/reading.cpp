@@ -69,12 +69,12 @@ Problem* addProblemOnce(Reading& r, std::string_view id, Place place, std::strin
   return &addProblem(r, id, place, std::move(message), std::move(assumed), std::move(help));
 }
 
-void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed) {
+void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed, std::string help) {
   r.program.read_whole = false;
   if (r.program.not_followed.size() < most_not_followed) {
     r.program.not_followed.push_back("line " + std::to_string(place.line) + ": " + message);
   }
-  addProblem(r, id, place, std::move(message), std::move(assumed));
+  addProblem(r, id, place, std::move(message), std::move(assumed), std::move(help));
 }
 
 void tolerate(Reading& r, std::string_view usual_id, std::string_view strict_id, Place place, std::string message,

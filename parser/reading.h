@@ -72,7 +72,7 @@ Problem& addProblem(Reading& r, std::string_view id, Place place, std::string me
 // Only the first time in this program; null afterwards.
 Problem* addProblemOnce(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {}, std::string help = {});
 // The program cannot be followed whole from here on.
-void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {});
+void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {}, std::string help = {});
 // What the standard refuses and common practice takes: `strict_id` when reading strictly, else `usual_id` (empty: nothing said).
 void tolerate(Reading& r, std::string_view usual_id, std::string_view strict_id, Place place, std::string message,
               std::string assumed = {}, std::string help = {});

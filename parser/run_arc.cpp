@@ -174,9 +174,8 @@ void runArc(Reading& r, bool clockwise, Place place) {
   } else if (w.hasAny(plane_centres)) {
     byCentre(r, a);
   } else {
-    addProblem(r, "arc-centre-missing", place, "An arc needs a radius or a centre word of its plane.", "A straight feed to its end is taken.",
+    addNotFollowed(r, "arc-centre-missing", place, "An arc needs a radius or a centre word of its plane.", "A straight feed to its end is taken.",
                "Add I, J, K or R, or set G1 before this line.");
-    r.program.read_whole = false;
     followStraight(r, a);
   }
 }

@@ -36,16 +36,38 @@ Finding fromProblem(const Problem& problem, const ProgramFacts& program, int pro
   return f;
 }
 
+// The message with its measured numbers left out: hundreds of arcs whose radii differ each by another amount are one
+// trouble. Numbers that belong to a word ("M45", "X1.2.3") stay.
+std::string kindOf(const std::string& message) {
+  std::string kind;
+  bool after_blank = true;
+  for (std::size_t i = 0; i < message.size();) {
+    std::size_t end = i;
+    if (after_blank) {
+      while (end < message.size() && ((message[end] >= '0' && message[end] <= '9') || message[end] == '.' || message[end] == '-')) ++end;
+    }
+    if (end > i && (end == message.size() || message[end] == ' ')) {
+      kind += '#';
+      i = end;
+      after_blank = false;
+    } else {
+      after_blank = message[i] == ' ';
+      kind += message[i++];
+    }
+  }
+  return kind;
+}
+
 }  // namespace
 
 std::vector<Finding> problemFindings(const Facts& facts) {
   std::vector<Finding> findings;
   for (std::size_t p = 0; p < facts.programs.size(); ++p) {
-    std::map<std::pair<std::string, std::string>, std::size_t> first_of;  // rule and message
+    std::map<std::pair<std::string, std::string>, std::size_t> first_of;  // rule and kind of message
     const ProgramFacts& program = facts.programs[p];
     for (const Problem& problem : program.program.problems) {
       Finding f = fromProblem(problem, program, static_cast<int>(p));
-      const auto [it, fresh] = first_of.try_emplace({f.rule, f.message}, findings.size());
+      const auto [it, fresh] = first_of.try_emplace({f.rule, kindOf(f.message)}, findings.size());
       if (fresh) {
         findings.push_back(std::move(f));
         continue;

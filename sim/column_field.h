@@ -3,6 +3,7 @@
 // the cell's size. Undercuts live in the voxel grid (sim/stock_grid.h).
 #pragma once
 
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <vector>
@@ -37,6 +38,9 @@ struct ColumnField {
 
 // Less material than this between two surfaces is none: float heights of a blank are exact to about a hundredth of it.
 inline constexpr float no_material_mm = 1e-4F;
+
+// A height for those who read it: without the digits beyond what a float of a blank's size holds.
+inline double shownHeight_mm(float height) { return std::round(static_cast<double>(height) * 1e5) / 1e5; }
 
 // Cell size in x and y for a blank, mm: `voxel_mm` or, where that is 0, a choice from the blank and the tools; made to
 // divide the blank exactly.

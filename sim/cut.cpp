@@ -172,11 +172,11 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
           if (t.above[k] <= no_material_mm) continue;
           const Cutter::Above& body = item.cutter->above[k];
           BodyInStock& seen = bodies[{item.sweep.motion, k}];
-          if (static_cast<double>(t.above[k]) <= seen.depth_mm) continue;
+          if (shownHeight_mm(t.above[k]) <= seen.depth_mm) continue;
           const bool end_is_lower = item.sweep.b_tip <= item.sweep.a_tip;
-          const Vec3 tip = end_is_lower ? Vec3{item.sweep.bx, item.sweep.by, static_cast<double>(item.sweep.b_tip)}
-                                        : Vec3{item.sweep.ax, item.sweep.ay, static_cast<double>(item.sweep.a_tip)};
-          seen = {item.sweep.motion, body.part, body.carried, static_cast<double>(t.above[k]), lyingToWork(setup, tip)};
+          const Vec3 tip = end_is_lower ? Vec3{item.sweep.bx, item.sweep.by, shownHeight_mm(item.sweep.b_tip)}
+                                        : Vec3{item.sweep.ax, item.sweep.ay, shownHeight_mm(item.sweep.a_tip)};
+          seen = {item.sweep.motion, body.part, body.carried, shownHeight_mm(t.above[k]), lyingToWork(setup, tip)};
         }
       }
     }

@@ -19,7 +19,7 @@ constexpr std::size_t most_floors = 40;  // thin regions whose cause is looked f
 
 Vec3 cellCentre(const ColumnField& f, std::size_t c) {
   const auto stride = static_cast<std::size_t>(f.stride);
-  return {f.centreX(static_cast<int>(c % stride)), f.centreY(static_cast<int>(c / stride)), static_cast<double>(f.top[c])};
+  return {f.centreX(static_cast<int>(c % stride)), f.centreY(static_cast<int>(c / stride)), shownHeight_mm(f.top[c])};
 }
 
 // The cell under a point of the stock frame, or none.

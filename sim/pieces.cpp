@@ -60,8 +60,8 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
       PieceShape& shape = pieces.shapes[static_cast<std::size_t>(label[c] - 1)];
       shape.volume_mm3 += area * static_cast<double>(std::max(0.0F, field.top_mean[c] - field.floor_mean[c]));
       shape.plan_area_mm2 += area;
-      shape.box.add(Vec3{field.centreX(x) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, static_cast<double>(field.floor[c])});
-      shape.box.add(Vec3{field.centreX(x) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, static_cast<double>(field.top[c])});
+      shape.box.add(Vec3{field.centreX(x) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, shownHeight_mm(field.floor[c])});
+      shape.box.add(Vec3{field.centreX(x) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, shownHeight_mm(field.top[c])});
       // Three cells wide and deep, seen from its last cell: the labels behind are final.
       const auto k = static_cast<std::size_t>(label[c] - 1);
       if (!wide[k] && x >= 2 && y >= 2) {

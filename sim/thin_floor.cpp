@@ -27,7 +27,7 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
   // The surface that was not cut from below lies on the spoilboard, whatever the blank's thickness.
   const auto worstOf = [&](std::size_t c) {
     const int floor_moves = f.floor[c] > no_material_mm ? s.floor_moves : 0;
-    return static_cast<double>(f.thickness(c)) - s.tolerance_mm * std::abs(s.top_moves - floor_moves);
+    return shownHeight_mm(f.thickness(c)) - s.tolerance_mm * std::abs(s.top_moves - floor_moves);
   };
   std::vector<std::uint8_t> left_out(f.top.size(), 1);
   bool any = false;
@@ -49,12 +49,12 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
       const std::size_t c = f.index(x, y);
       if (regions.label[c] == 0) continue;
       const auto k = static_cast<std::size_t>(regions.label[c] - 1);
-      const double thickness = static_cast<double>(f.thickness(c)), worst = worstOf(c);
+      const double thickness = shownHeight_mm(f.thickness(c)), worst = worstOf(c);
       if (found[k] && worst >= best[k].floor.worst_mm) continue;
       if (!isLowest(f, x, y, f.thickness(c))) continue;
       found[k] = true;
       best[k].cell = static_cast<std::uint32_t>(c);
-      best[k].floor = {0, {f.centreX(x), f.centreY(y), static_cast<double>(f.top[c])}, thickness, worst, regions.shapes[k].plan_area_mm2};
+      best[k].floor = {0, {f.centreX(x), f.centreY(y), shownHeight_mm(f.top[c])}, thickness, worst, regions.shapes[k].plan_area_mm2};
     }
   }
   std::vector<FoundFloor> floors;

@@ -53,6 +53,7 @@ int runCheck(const Options& options) {
     QuickJob quick = quickJob(options.files, options.stock, options.tools);
     for (const std::string& error : quick.errors) printError(visibleText(error));
     if (!quick.job) return exit_unusable;
+    quick.job->inches = options.stock.ends_with("in");
     loading = loadJob(std::move(*quick.job), std::move(quick.assumed), loadOptions(options));
   }
   endProgress(options);

@@ -1,12 +1,12 @@
 #include "report/formats/summary.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <ostream>
 #include <string>
 #include <vector>
 
+#include "report/formats/table.h"
 #include "report/formats/terminal.h"
 #include "report/rules/wording.h"
 #include "report/visible_text.h"
@@ -16,7 +16,6 @@ namespace provecut {
 namespace {
 
 constexpr std::size_t most_parts = 12;
-constexpr std::size_t most_name_cells = 30;
 
 struct Counts {
   std::size_t stop = 0, look = 0, note = 0, accepted = 0;
@@ -82,25 +81,12 @@ Ink inkOfVerdict(Verdict verdict) {
   return Ink::plain;
 }
 
-// "0:05:12"
-std::string clockText(double seconds) {
-  if (!std::isfinite(seconds) || seconds < 0) return "?";
-  const auto s = static_cast<long long>(std::llround(std::min(seconds, 1e12)));
-  const auto two = [](long long n) { return std::string(n < 10 ? "0" : "").append(std::to_string(n)); };
-  return std::to_string(s / 3600) + ":" + two(s / 60 % 60) + ":" + two(s % 60);
-}
-
 std::string volumeText(const Job& job, double mm3) {
   // A V-cut takes little: enough decimals that it is not shown as nothing.
   const double value = job.inches ? mm3 / (25.4 * 25.4 * 25.4) : mm3 / 1000;
   int decimals = job.inches ? 2 : 1;
   while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
   return fixedText(value, decimals) + (job.inches ? " in3" : " cm3");
-}
-
-std::string shortened(std::string name) {
-  if (cellsOf(name) <= most_name_cells) return name;
-  return excerptOf(name, {}, most_name_cells).text;
 }
 
 std::string toolsText(const Job& job, const ProgramFacts& p) {
@@ -114,10 +100,7 @@ std::string toolsText(const Job& job, const ProgramFacts& p) {
   return visibleText(only && !only->name.empty() ? numbers + " " + only->name : numbers);
 }
 
-using Row = std::array<std::string, 7>;
-constexpr std::array<bool, 7> to_the_right{false, false, false, true, true, true, false};
-
-Row programRow(const Report& report, std::size_t i, const std::string& setup) {
+std::vector<std::string> programRow(const Report& report, std::size_t i, const std::string& setup) {
   const Facts& facts = *report.facts;
   const ProgramFacts& p = facts.programs[i];
   Counts counts;
@@ -125,46 +108,59 @@ Row programRow(const Report& report, std::size_t i, const std::string& setup) {
     if (f.program_order == static_cast<int>(i)) count(counts, f);
   }
   const std::string found = countsText(counts);
-  Row row{setup, shortened(visibleText(p.entry->file)), shortened(toolsText(facts.job, p)), "", "", "",
-          found.empty() ? (p.program.read_whole ? "clear" : "not read whole") : found};
+  std::vector<std::string> row{setup, visibleText(p.entry->file), toolsText(facts.job, p), "", "", "",
+                               found.empty() ? (p.program.read_whole ? "clear" : "not read whole") : found};
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
-    row[3] = clockText(run.time.total_s());
+    row[3] = durationText(run.time.total_s());
     row[4] = volumeText(facts.job, run.removed_mm3);
     row[5] = quantityText(facts.job, Quantity::length, run.deepest_below_top_mm);
   }
   return row;
 }
 
+// Takes cells off the longest names (setup, program, tool) until the rows fit a terminal.
+void fitToTerminal(Table& table) {
+  constexpr std::size_t names = 3, least = 10;
+  std::vector<std::size_t> cells(table.to_the_right.size(), 0);
+  for (const auto& row : table.rows) {
+    for (std::size_t c = 0; c < row.size(); ++c) cells[c] = std::max(cells[c], cellsOf(row[c]));
+  }
+  std::size_t all = 0;
+  for (const std::size_t n : cells) all += n + 2;
+  while (all > terminal_columns) {
+    const auto widest = std::max_element(cells.begin(), cells.begin() + names);
+    if (*widest <= least) break;
+    --*widest;
+    --all;
+  }
+  for (auto& row : table.rows) {
+    for (std::size_t c = 0; c < names; ++c) {
+      if (cellsOf(row[c]) > cells[c]) row[c] = excerptOf(row[c], {}, cells[c]).text;
+    }
+  }
+}
+
 void writePrograms(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
-  std::vector<Row> rows{{"setup", "program", "tool", "time", "removed", "deepest", "found"}};
+  Table table{{false, false, false, true, true, true, false},
+              {{"setup", "program", "tool", "time", "removed", "deepest", "found"}}};
   const Setup* setup = nullptr;
   double total_s = 0, total_mm3 = 0;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const bool same = facts.programs[i].setup == setup;
     setup = facts.programs[i].setup;
-    rows.push_back(programRow(report, i, same ? "" : shortened(visibleText(setup->name))));
+    table.rows.push_back(programRow(report, i, same ? "" : visibleText(setup->name)));
     if (i < facts.run.programs.size()) {
       total_s += facts.run.programs[i].time.total_s();
       total_mm3 += facts.run.programs[i].removed_mm3;
     }
   }
-  if (facts.programs.size() > 1) rows.push_back({"", "together", "", clockText(total_s), volumeText(facts.job, total_mm3), "", ""});
-
-  std::array<std::size_t, 7> columns{};
-  for (const Row& row : rows) {
-    for (std::size_t c = 0; c < row.size(); ++c) columns[c] = std::max(columns[c], cellsOf(row[c]));
+  if (facts.programs.size() > 1) {
+    table.rows.push_back({"", "together", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
   }
-  for (std::size_t r = 0; r < rows.size(); ++r) {
-    std::string line;
-    for (std::size_t c = 0; c < rows[r].size(); ++c) {
-      if (columns[c] == 0) continue;
-      line += "  " + (to_the_right[c] ? padLeft(rows[r][c], columns[c]) : padRight(rows[r][c], columns[c]));
-    }
-    line.erase(line.find_last_not_of(' ') + 1);
-    out << painted(line, r == 0 ? Ink::faint : Ink::plain, colour) << '\n';
-  }
+  fitToTerminal(table);
+  writeTable(table, colour, out);
 }
 
 std::string heldText(const Job& job, const Piece& piece) {
@@ -196,9 +192,7 @@ void writeParts(const Report& report, std::ostream& out) {
       const std::string text = p.entry->file + " line " + std::to_string(line) + ": " + fixedText(size.x * factor, decimals) +
                                " x " + fixedText(size.y * factor, decimals) + (facts.job.inches ? " in, " : " mm, ") +
                                volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts.job, piece);
-      for (const std::string& part : wrapped(visibleText(text), terminal_columns - 2, terminal_columns - 2)) {
-        out << "  " << part << '\n';
-      }
+      writeWrapped(visibleText(text), 2, out);
     }
   }
   if (parts > most_parts) out << "  and " << parts - most_parts << " more\n";
@@ -217,15 +211,13 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
   writeParts(report, out);
   if (!report.not_checked.empty()) {
     out << '\n' << painted("  not checked", Ink::look, colour) << '\n';
-    for (const std::string& what : report.not_checked) {
-      for (const std::string& line : wrapped(what, terminal_columns - 2, terminal_columns - 2)) out << "  " << line << '\n';
-    }
+    for (const std::string& what : report.not_checked) writeWrapped(what, 2, out);
   }
   out << '\n';
   for (const std::string& line : wrapped(verdictSentence(report, counts), terminal_columns, terminal_columns)) {
     out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
   }
-  out << "A check is no guarantee: first run above the work, hand at the emergency stop, eyes and lungs protected.\n";
+  out << "A check is no guarantee: dry-run above the work, hand at the emergency stop, goggles and mask on.\n";
 }
 
 }  // namespace provecut

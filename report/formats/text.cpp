@@ -47,7 +47,7 @@ class Writer {
       explanation("ok:", "accepted: " + *f.accepted);
     } else {
       source(f);
-      if (f.at) explanation("at:", pointText(report_.facts->job, *f.at) + (f.setup.empty() ? "" : " in setup " + f.setup));
+      if (f.at) explanation("at:", pointText(report_.facts->job, *f.at) + inSetup(f));
       seeAlso(f);
       if (!f.help.empty()) explanation("do:", f.help);
       repeats(f);
@@ -92,6 +92,11 @@ class Writer {
     const std::vector<std::string> lines = wrapped(text, room, room);
     out_ << paint(padLeft(std::string(label), label_columns), Ink::faint) << "   " << lines.front() << '\n';
     for (std::size_t i = 1; i < lines.size(); ++i) out_ << std::string(text_column, ' ') << lines[i] << '\n';
+  }
+
+  // Work coordinates need their setup where there are several.
+  std::string inSetup(const Finding& f) const {
+    return report_.facts->job.setups.size() < 2 || f.setup.empty() ? std::string() : " in setup " + f.setup;
   }
 
   void seeAlso(const Finding& f) {

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "tests/report/running.h"
 
@@ -55,7 +56,39 @@ TEST(Check, a_hit_gives_1_and_says_where) {
 TEST(Check, text_stays_within_100_columns) {
   for (const std::string_view program : {clean_program, low_program, hitting_program}) {
     std::istringstream lines(Bench(program).check().out);
-    for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 104u) << line;  // the caution is one line
+    for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+  }
+}
+
+TEST(Check, many_tools_and_long_names_stay_within_100_columns) {
+  const Bench b(clean_program);
+  const std::string name = "a-program-with-a-name-that-goes-on-and-on-for-the-whole-width-of-a-terminal.nc";
+  std::string program = "G21 G90 G17 G94 G54\n";
+  for (int tool = 1; tool < 30; ++tool) program += "T" + std::to_string(tool) + " M6\nG0 Z50\nG0 X1\nG0 X2\n";
+  b.folder.write(name, program + "M30\n");
+  b.folder.write("job.toml", smallJob({name}));
+  const Ran r = b.check();
+  ASSERT_EQ(r.status, 1) << r.err;
+  std::istringstream lines(r.out);
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+}
+
+TEST(QuickJob, is_said_to_be_assumed_and_shown_in_the_unit_of_the_blank) {
+  const Bench b(clean_program);
+  const Ran mm = runProvecut(b.folder, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "1=flat,6mm"});
+  EXPECT_EQ(mm.status, 0) << mm.out << mm.err;
+  EXPECT_THAT(mm.out, AllOf(HasSubstr("[assumed]"), HasSubstr("blank 100 x 80 x 10 mm")));
+  const Ran in = runProvecut(b.folder, {"check", "a.nc", "--stock", "4x3x0.5in", "--tool", "1=flat,0.25in"});
+  EXPECT_THAT(in.out, HasSubstr("blank 4 x 3 x 0.5 in"));
+}
+
+TEST(QuickJob, that_is_not_whole_gives_2) {
+  const Bench b(clean_program);
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"check", "a.nc"}, {"check", "a.nc", "--stock", "100x80x10mm"}, {"check", "a.nc", "--stock", "100x80", "--tool", "1=flat,6mm"}, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "flat"}}) {
+    const Ran r = runProvecut(b.folder, words);
+    EXPECT_EQ(r.status, 2);
+    EXPECT_THAT(r.err, HasSubstr("--"));
+    EXPECT_THAT(r.out, IsEmpty());
   }
 }
 

@@ -102,6 +102,22 @@ TEST(MakeReport, the_same_thing_again_is_one_finding_that_names_each_place) {
   EXPECT_EQ(r.findings[0].related[1].place.line, 4u);
 }
 
+TEST(MakeReport, the_same_trouble_by_another_amount_is_one_finding) {
+  Scene s;
+  s.program("a.nc", "G2\nG2\n", {problem("arc-radius", {1, 1, 3}, "the radius is 57.4 mm at its start and 58.28 mm at its end"),
+                                  problem("arc-radius", {2, 1, 3}, "the radius is 3 mm at its start and 3.5 mm at its end")});
+  const Report r = makeReport(*s.facts);
+  ASSERT_EQ(r.findings.size(), 1u);
+  EXPECT_EQ(r.findings[0].message, "the radius is 57.4 mm at its start and 58.28 mm at its end");
+  EXPECT_EQ(r.findings[0].moves, 2u);
+}
+
+TEST(MakeReport, different_words_stay_apart) {
+  Scene s;
+  s.program("a.nc", "X1.2.3\nX1.2.4\n", {problem("syntax", {1, 1, 7}, "\"X1.2.3\" cannot be read"), problem("syntax", {2, 1, 7}, "\"X1.2.4\" cannot be read")});
+  EXPECT_EQ(makeReport(*s.facts).findings.size(), 2u);
+}
+
 TEST(MakeReport, different_things_stay_apart) {
   Scene s;
   s.program("a.nc", "M45\nM46\n", {problem("unknown-code", {1, 1, 4}, "M45"), problem("unknown-code", {2, 1, 4}, "M46")});
