@@ -1,6 +1,7 @@
 // Points and vectors in millimetres. Knows nothing of machines or programs.
 #pragma once
 
+#include <algorithm>
 #include <cmath>
 
 namespace provecut {
@@ -38,8 +39,8 @@ struct Box3 {
       empty = false;
       return;
     }
-    low = {std::fmin(low.x, p.x), std::fmin(low.y, p.y), std::fmin(low.z, p.z)};
-    high = {std::fmax(high.x, p.x), std::fmax(high.y, p.y), std::fmax(high.z, p.z)};
+    low = {std::min(low.x, p.x), std::min(low.y, p.y), std::min(low.z, p.z)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y), std::max(high.z, p.z)};
   }
   void add(const Box3& b) {
     if (b.empty) return;

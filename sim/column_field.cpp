@@ -11,6 +11,8 @@ namespace provecut {
 namespace {
 
 constexpr double most_cells = 6e6;
+// More than this is not held in memory, whatever was asked for: the cells are made coarser.
+constexpr double most_cells_ever = 60e6;
 constexpr double coarsest_mm = 0.25, finest_mm = 0.1;
 
 double dividing(double length_mm, double wanted_mm) {
@@ -46,6 +48,7 @@ Vec2 cellSize(const Job& job, double voxel_mm) {
     }
     cell = std::max({cell, finest_mm, std::sqrt(size.x * size.y / most_cells)});
   }
+  cell = std::max(cell, std::sqrt(size.x * size.y / most_cells_ever));
   return {dividing(size.x, cell), dividing(size.y, cell)};
 }
 

@@ -43,7 +43,7 @@ inline constexpr float no_material_mm = 1e-4F;
 inline double shownHeight_mm(float height) { return std::round(static_cast<double>(height) * 1e5) / 1e5; }
 
 // Cell size in x and y for a blank, mm: `voxel_mm` or, where that is 0, a choice from the blank and the tools; made to
-// divide the blank exactly.
+// divide the blank exactly, and coarser where the blank would need more than 60 million cells.
 Vec2 cellSize(const Job& job, double voxel_mm);
 
 // The whole blank, uncut, in the stock frame.

@@ -1,6 +1,8 @@
 #include "sim/run.h"
 
 #include <tbb/global_control.h>
+#include <tbb/parallel_invoke.h>
+#include <tbb/task_group.h>
 
 #include <algorithm>
 #include <cmath>
@@ -66,7 +68,10 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.stock.voxel_mm = grid.voxel_mm();
   const double whole = volume_mm3(field);
   const Cutters cutters = makeCutters(job);
-  const std::vector<ProgramTimes> times = jobTimes(job, programs);
+  // The clock needs the moves alone: it runs beside the cut.
+  std::vector<ProgramTimes> times;
+  tbb::task_group clock;
+  clock.run([&] { times = jobTimes(job, programs); });
   PartTracker tracker;
 
   const Setup uncut_lies;
@@ -95,19 +100,23 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
 
       const ColumnField before = field;
-      CutResult cut = cutProgram(field, cutters, job, setup, program.motions);
+      CutResult cut;
+      tbb::parallel_invoke([&] { cut = cutProgram(field, cutters, job, setup, program.motions); },
+                           [&] { measureMoves(job, setup, program, pr); });
       pr.cuts = std::move(cut.cuts);
       pr.bodies_in_stock = std::move(cut.bodies_in_stock);
       for (const MoveCut& c : pr.cuts) pr.removed_mm3 += static_cast<double>(c.removed_mm3);
       observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top, result.programs,
                    static_cast<int>(next), tracker);
 
-      measureMoves(job, setup, program, pr);
-      pr.time = times[next].time;
-      pr.time_low = times[next].low;
-      pr.time_high = times[next].high;
     }
     grid.keepColumns(field, setup);
+  }
+  clock.wait();
+  for (std::size_t i = 0; i < result.programs.size(); ++i) {
+    result.programs[i].time = times[i].time;
+    result.programs[i].time_low = times[i].low;
+    result.programs[i].time_high = times[i].high;
   }
   result.escapes = holdDownShifts(job, programs, result.programs);
   result.stock.remaining_mm3 = volume_mm3(field);

@@ -1,0 +1,105 @@
+// Programs that people exported, read to their ends. What INDEX.tsv beside them says of each (lines, units, tool
+// changes) was counted from their text by other means. They lie outside the project: without them the tests are skipped.
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <regex>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "parser/interpreter.h"
+
+namespace provecut {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Entry {
+  std::string file, units, features;
+  std::uint32_t lines = 0;
+};
+
+fs::path folder() { return fs::path(PROVECUT_SOURCE_DIR) / ".." / "shared" / "corpus"; }
+
+std::vector<Entry> index() {
+  std::vector<Entry> entries;
+  std::ifstream in(folder() / "INDEX.tsv");
+  std::string row;
+  std::getline(in, row);  // the headings
+  while (std::getline(in, row)) {
+    std::vector<std::string> cells;
+    std::istringstream cut(row);
+    for (std::string cell; std::getline(cut, cell, '\t');) cells.push_back(cell);
+    if (cells.size() < 8) continue;
+    entries.push_back({cells[0], cells[5], cells[7], static_cast<std::uint32_t>(std::atoi(cells[6].c_str()))});
+  }
+  return entries;
+}
+
+std::string textOf(const std::string& file) {
+  std::ifstream in(folder() / file, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+class Corpus : public ::testing::Test {
+ protected:
+  void SetUp() override {
+    if (!fs::exists(folder() / "INDEX.tsv")) GTEST_SKIP() << "the exported programs are not here: " << folder();
+    entries_ = index();
+    ASSERT_GT(entries_.size(), 50U);
+  }
+  std::vector<Entry> entries_;
+};
+
+TEST_F(Corpus, every_program_is_read_to_its_last_line_and_moves) {
+  for (const Entry& e : entries_) {
+    SCOPED_TRACE(e.file);
+    const Program p = interpret(textOf(e.file));
+    // A line end at the very end may or may not be counted as one more line.
+    EXPECT_NEAR(p.lines, e.lines, 1);
+    EXPECT_FALSE(p.motions.empty());
+    for (const Motion& m : p.motions) {
+      ASSERT_TRUE(std::isfinite(m.end.x) && std::isfinite(m.end.y) && std::isfinite(m.end.z)) << "line " << m.line;
+      ASSERT_GE(m.line, 1U);
+      ASSERT_LE(m.line, p.lines);
+    }
+    for (const Problem& problem : p.problems) {
+      EXPECT_LE(problem.place.line, p.lines);
+      EXPECT_FALSE(problem.message.empty());
+    }
+  }
+}
+
+TEST_F(Corpus, each_move_goes_on_where_the_one_before_ended) {
+  for (const Entry& e : entries_) {
+    SCOPED_TRACE(e.file);
+    const Program p = interpret(textOf(e.file));
+    std::size_t jumps = 0;
+    for (std::size_t i = 1; i < p.motions.size(); ++i) {
+      if (length(p.motions[i].start - p.motions[i - 1].end) > 1e-6) ++jumps;
+    }
+    // G92 and work offsets rename places; they do not move the tool.
+    EXPECT_EQ(jumps, 0U);
+  }
+}
+
+TEST_F(Corpus, units_are_those_that_the_program_states) {
+  for (const Entry& e : entries_) {
+    SCOPED_TRACE(e.file);
+    const Program p = interpret(textOf(e.file));
+    if (e.units == "inch") {
+      EXPECT_TRUE(p.modal.ever_inch);
+    } else if (e.units == "mm") {
+      EXPECT_TRUE(p.modal.ever_mm);
+      EXPECT_FALSE(p.modal.ever_inch);
+    }
+  }
+}
+
+}  // namespace
+}  // namespace provecut
