@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <random>
 
 #include "tests/sim/scene.h"
 
@@ -122,6 +123,26 @@ TEST(Volume, a_full_circle_by_two_arcs_leaves_the_core) {
     m.rapid({c.x + R, c.y, 5}).feed({c.x + R, c.y, -d});
     m.arc(MotionKind::arc_ccw, {c.x - R, c.y, -d}, c).arc(MotionKind::arc_ccw, {c.x + R, c.y, -d}, c).rapid({c.x + R, c.y, 5});
     near(removed(flatTool(1, D), m), 2 * pi * R * D * d);
+  }
+}
+
+TEST(Volume, a_ramp_of_a_flat_bit_leaves_no_column_standing_wherever_it_goes) {
+  // After a ramp from 1 to 5 mm deep a level pass along it at 6 mm meets at most 5 mm; a column that the ramp had
+  // skipped would meet it with all 6.
+  std::mt19937 random(7);
+  std::uniform_real_distribution<double> x(5, 115), y(5, 55);
+  Moves m(1);
+  std::vector<std::uint32_t> level;
+  for (int k = 0; k < 40; ++k) {
+    const Vec2 a{x(random), y(random)}, b{x(random), y(random)};
+    m.rapid({a.x, a.y, 5}).feed({a.x, a.y, -1}).feed({b.x, b.y, -5}).rapid({b.x, b.y, 5}).rapid({a.x, a.y, 5});
+    m.feed({a.x, a.y, -6}).feed({b.x, b.y, -6});
+    level.push_back(m.count() - 1);
+    m.rapid({b.x, b.y, 5});
+  }
+  for (const double voxel : {0.3, 0.25, 0.15}) {
+    const auto r = runOf(blankOf({120, 60, 19.05}, {flatTool(1, 6)}, voxel), {m.program()});
+    for (const std::uint32_t move : level) EXPECT_LE(r.programs[0].cuts[move].axial_mm, 5 + 1e-4) << "voxel " << voxel << ", move " << move;
   }
 }
 
