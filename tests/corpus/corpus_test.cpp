@@ -6,8 +6,9 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <iomanip>
 #include <iterator>
-#include <regex>
+#include <map>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -98,6 +99,44 @@ TEST_F(Corpus, units_are_those_that_the_program_states) {
       EXPECT_TRUE(p.modal.ever_mm);
       EXPECT_FALSE(p.modal.ever_inch);
     }
+  }
+}
+
+// A row of table.tsv: what reading the program yields.
+std::string rowOf(const Entry& e, const Program& p) {
+  std::map<std::string, std::size_t> kinds, problems;
+  Box3 box;
+  for (const Motion& m : p.motions) {
+    static constexpr const char* names[] = {"rapid", "feed", "cw", "ccw", "dwell", "probe"};
+    ++kinds[names[static_cast<std::size_t>(m.kind)]];
+    if (m.kind == MotionKind::feed || isArc(m)) box.add(m.end);
+  }
+  for (const Problem& problem : p.problems) ++problems[problem.id];
+  std::ostringstream row;
+  row << e.file << '\t';
+  const auto list = [&](const std::map<std::string, std::size_t>& counts) {
+    const char* comma = "";
+    for (const auto& [what, n] : counts) {
+      row << comma << what << ' ' << n;
+      comma = ", ";
+    }
+    row << '\t';
+  };
+  list(kinds);
+  row << std::fixed << std::setprecision(2) << box.low.x << ' ' << box.low.y << ' ' << box.low.z << " to " << box.high.x << ' '
+      << box.high.y << ' ' << box.high.z << '\t';
+  list(problems);
+  row << (p.read_whole ? "whole" : "not whole");
+  return row.str();
+}
+
+// The table was read row by row against the programs' text and the remarks beside them.
+TEST_F(Corpus, yields_what_its_table_says) {
+  std::map<std::string, std::string> table;
+  std::ifstream in(fs::path(PROVECUT_SOURCE_DIR) / "tests" / "corpus" / "table.tsv");
+  for (std::string row; std::getline(in, row);) table[row.substr(0, row.find('\t'))] = row;
+  for (const Entry& e : entries_) {
+    EXPECT_EQ(rowOf(e, interpret(textOf(e.file))), table[e.file]);
   }
 }
 
