@@ -205,6 +205,14 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
   const double beside = offsetRadius(c, radius, clockwise);
   const double turn = clockwise ? -1 : 1;
   const auto travel = [&](Vec2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
+  if (radius <= same_point_mm || (c.entered && length(c.programmed - centre) <= same_point_mm)) {
+    sayFaulty(r, place, "The arc starts or ends at its own centre: it has no side for the tool to run on.", "The tool goes straight to its end.");
+    addMotion(r, MotionKind::feed, end, place);
+    c.programmed = to;
+    c.entered = true;
+    c.open = false;
+    return;
+  }
   if (beside <= 0) {
     sayFaulty(r, place, "The arc's radius of " + mm(radius) + " is too small for the tool's radius of " + mm(c.radius_mm) + " on its inside.",
               "The tool goes straight to the arc's centre.");

@@ -131,6 +131,15 @@ TEST(Compensation, depth_moves_stay_beside_the_same_point) {
   EXPECT_NEAR(moves[5].end.z, -3, 1e-9);
 }
 
+TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straight) {
+  const Program p = compensated("G0 Z0\nG1 X0 Y0\nG4x G1 X10\nG1 X20\nG3 X25 I5 J0\nG1 X40", 3);
+  ASSERT_FALSE(p.problems.empty());
+  for (const Motion& m : p.motions) {
+    EXPECT_TRUE(std::isfinite(m.end.x) && std::isfinite(m.end.y)) << "line " << m.line;
+  }
+  EXPECT_EQ(p.motions.back().end.x, 40);
+}
+
 TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_is_said) {
   const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D7 G1 X10\nY10\nG40\nM2");
   EXPECT_NE(find(p, "compensation-diameter-unknown"), nullptr);
