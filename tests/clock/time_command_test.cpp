@@ -10,6 +10,8 @@
 #include <sstream>
 #include <string>
 
+#include "tests/paths.h"
+
 namespace provecut {
 namespace {
 

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "parser/interpreter.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {

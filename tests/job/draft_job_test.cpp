@@ -11,6 +11,7 @@
 #include "parser/job_file.h"
 #include "report/visible_text.h"
 #include "tests/job/marked_text.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {

@@ -6,6 +6,7 @@
 #include <iterator>
 
 #include "parser/job_file.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "parser/job_file_keys.h"
+#include "tests/paths.h"
 
 namespace provecut::job_file {
 namespace {

@@ -11,6 +11,7 @@
 
 #include "parser/block_grammar.h"
 #include "parser/expression.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {

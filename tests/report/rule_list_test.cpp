@@ -8,6 +8,7 @@
 #include "parser/problem_ids.h"
 #include "report/rules/problem_rules.h"
 #include "report/rules/rule.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {

@@ -10,6 +10,8 @@
 #include <sstream>
 #include <stdexcept>
 
+#include "tests/paths.h"
+
 extern char** environ;
 
 namespace provecut::testing {

@@ -10,6 +10,7 @@
 #include <string>
 
 #include "report/rules/rule.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {

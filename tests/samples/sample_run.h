@@ -5,6 +5,8 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
+#include "tests/paths.h"
+
 namespace provecut::samples {
 
 inline const std::filesystem::path folder = std::filesystem::path(PROVECUT_SOURCE_DIR) / "samples";
