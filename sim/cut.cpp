@@ -49,6 +49,7 @@ void stampRows(const ColumnField& field, const CutterShape& shape, const Sweep& 
 void cutBand(ColumnField& field, std::span<const Item> items, std::span<const std::uint32_t> touching, int from, int to,
              CutStamps* stamps, std::vector<Taken>& taken) {
   const float blank_top = static_cast<float>(field.thickness_mm);
+  const float cell = static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
   for (const std::uint32_t i : touching) {
     const Item& item = items[i];
     Taken t{i, cutRows(field, item.cutter->shape, item.sweep, from, to)};
@@ -57,7 +58,9 @@ void cutBand(ColumnField& field, std::span<const Item> items, std::span<const st
     for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
       const Cutter::Above& body = item.cutter->above[k];
       if (lowest + body.bottom >= blank_top) continue;
-      t.above[k] = materialAbove(field, item.sweep, body.radius, body.bottom, from, to);
+      // A shank as wide as the cutter rubs along the wall that the cutter left: that wall's columns begin within a cell.
+      const float radius = body.part == ToolPart::shank ? std::max(body.radius, item.cutter->shape.radius + cell) : body.radius;
+      t.above[k] = materialAbove(field, item.sweep, radius, body.bottom, from, to);
       anything = anything || t.above[k] > 0;
     }
     if (anything) taken.push_back(t);
@@ -86,7 +89,7 @@ Cutters makeCutters(const Job& job) {
     for (const BodyPiece& piece : c.body.pieces) {
       if (piece.part == ToolPart::cutter) continue;
       const float radius = static_cast<float>(std::max(piece.r0, piece.r1));
-      if (piece.part == ToolPart::shank && radius <= c.shape.radius) continue;
+      if (piece.part == ToolPart::shank && radius < c.shape.radius - 1e-4F) continue;  // a neck: it stands clear of the walls
       c.above.push_back({piece.part, piece.carried, radius, static_cast<float>(piece.z0)});
     }
     cutters.emplace(tool.number, std::move(c));

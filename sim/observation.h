@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -66,6 +67,13 @@ struct ThinFloor {
   double area_mm2 = 0;       // plan area that is thinner than the limit
 };
 
+// Where a program that must not go through the blank first did.
+struct OpenedHole {
+  std::uint32_t move = 0;
+  Vec3 at;
+  double area_mm2 = 0;       // plan area of all that it opened
+};
+
 struct Tab {
   Vec3 at;
   double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
@@ -100,6 +108,7 @@ struct ProgramRun {
   std::vector<BodyInStock> bodies_in_stock;
   std::vector<ThinFloor> thin_floors;
   std::vector<Piece> pieces;
+  std::optional<OpenedHole> opened;   // only of programs with through = false
   Box3 bounds;                        // of the moves, the unknown heights left out
   double deepest_below_top_mm = 0;
   double removed_mm3 = 0;

@@ -201,6 +201,24 @@ void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, P
   });
 }
 
+// The first move of a program with through = false that opened a column, and how much it opened in all.
+void observeOpened(const ProgramCut& cut, const CutStamps& stamps, ProgramRun& run) {
+  OpenedHole hole;
+  std::uint32_t first = 0;
+  for (int y = 0; y < cut.after.ny; ++y) {
+    for (std::size_t c = cut.after.index(0, y), end = cut.after.index(cut.after.nx, y); c < end; ++c) {
+      if (stamps.through[c] == 0 || cut.before.thickness(c) <= no_material_mm) continue;
+      hole.area_mm2 += cut.after.cellArea_mm2();
+      if (first != 0 && stamps.through[c] >= first) continue;
+      first = stamps.through[c];
+      hole.at = lyingToWork(cut.setup, cellCentre(cut.after, c));
+    }
+  }
+  if (first == 0) return;
+  hole.move = first - 1;
+  run.opened = hole;
+}
+
 }  // namespace
 
 void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vector<ProgramRun>& runs, int at,
@@ -218,8 +236,9 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
     const auto whole = [](const Pieces& p) {
       return std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& s) { return !s.crumb; });
     };
-    if (whole(now) > 1 || whole(was) > 1 || !hanging.empty()) {
+    if (whole(now) > 1 || whole(was) > 1 || !hanging.empty() || !cut.entry.through) {
       const CutStamps stamps = replay(cut);
+      if (!cut.entry.through) observeOpened(cut, stamps, runs[static_cast<std::size_t>(at)]);
       observeFreed(cut, was, now, runs, at, stamps, tracker);
       observeHanging(cut, hanging, runs, at, stamps, tracker);
     }

@@ -40,7 +40,7 @@ struct ProgramCut {
   const ColumnField& after;
 };
 
-// Fills ProgramRun::pieces and thin_floors of runs[at] from what the program did; marks tabs of earlier runs that it
+// Fills ProgramRun::pieces, opened and thin_floors of runs[at] from what the program did; marks tabs of earlier runs that it
 // cut; `other_side_zero_on_top`: how the setup that cut the underside had its Z zero.
 void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vector<ProgramRun>& runs, int at,
                   PartTracker& tracker);

@@ -16,6 +16,8 @@ constexpr std::array rules{
     &bed_hit_rule,
     &rapid_in_stock_rule,
     &nut_hit_rule,
+    &unwanted_through_rule,
+    &flute_too_short_rule,
     &part_free_rule,
     &spindle_off_rule,
     &feed_missing_rule,

@@ -9,6 +9,8 @@ extern const Rule hold_down_hit_rule;
 extern const Rule bed_hit_rule;
 extern const Rule rapid_in_stock_rule;
 extern const Rule nut_hit_rule;
+extern const Rule unwanted_through_rule;
+extern const Rule flute_too_short_rule;
 extern const Rule part_free_rule;
 extern const Rule spindle_off_rule;
 extern const Rule feed_missing_rule;

@@ -43,7 +43,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::map<int, std::vector<const BodyInStock*>> by_tool;
-    for (const BodyInStock& b : facts.run.programs[i].bodies_in_stock) by_tool[motions[b.move].tool].push_back(&b);
+    for (const BodyInStock& b : facts.run.programs[i].bodies_in_stock) {
+      if (b.part != ToolPart::shank) by_tool[motions[b.move].tool].push_back(&b);
+    }
     for (const auto& [number, bodies] : by_tool) {
       std::vector<Occurrence> occurrences;
       std::vector<std::string> parts;

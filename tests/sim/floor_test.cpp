@@ -99,7 +99,7 @@ TEST(Depth, an_engraving_line_finer_than_the_raster_is_still_a_cut) {
 
 TEST(Nut, a_deep_cut_brings_the_nut_down_on_the_blank) {
   Tool t = flatTool(1, 6);
-  t.flute_length_mm = 12;
+  t.flute_length_mm = 15;
   t.stickout_mm = 15;
   Job job = blankOf({120, 60, 18}, {t});
   const auto clear = runOf(job, {Moves(1).slot({{20, 20}, {70, 20}}, 15).program()});
@@ -108,6 +108,34 @@ TEST(Nut, a_deep_cut_brings_the_nut_down_on_the_blank) {
   ASSERT_FALSE(hit.programs[0].bodies_in_stock.empty());
   EXPECT_EQ(hit.programs[0].bodies_in_stock[0].part, ToolPart::collet_nut);
   EXPECT_NEAR(hit.programs[0].bodies_in_stock[0].depth_mm, 0.01, 1e-4);
+}
+
+// Flutes of 12 mm on a shank as wide: the walls of a slot 12 mm deep stay below it, those of one a hundredth deeper do not;
+// a neck thinner than the cutter stands clear, and so does a shank in a pocket wider than it.
+TEST(Shank, rubs_where_the_slot_is_deeper_than_the_flutes) {
+  const auto above = [](double depth, double shank, bool widened) {
+    Tool t = flatTool(1, 6);
+    t.flute_length_mm = 12;
+    t.shank_diameter_mm = shank;
+    Moves m(1);
+    for (const double d : {4.0, 8.0, depth}) {
+      if (widened && d != depth) m.rectangle({19, 19}, {71, 21}, -d);
+      if (widened && d == depth) m.rectangle({19, 19}, {71, 21}, -11.9);
+      m.slot({{20, 20}, {70, 20}}, d);
+    }
+    const auto r = runOf(blankOf({120, 60, 18}, {t}), {m.program()});
+    double most = 0;
+    for (const BodyInStock& b : r.programs[0].bodies_in_stock) {
+      if (b.part == ToolPart::shank) most = std::max(most, b.depth_mm);
+    }
+    return most;
+  };
+  EXPECT_EQ(above(12, 6, false), 0);
+  EXPECT_NEAR(above(12.01, 6, false), 0.01, 1e-4);
+  EXPECT_NEAR(above(15, 6, false), 3, 1e-4);
+  EXPECT_NEAR(above(15, 8, false), 3, 1e-4);
+  EXPECT_EQ(above(15, 5, false), 0);
+  EXPECT_EQ(above(15, 6, true), 0);
 }
 
 TEST(Threads, one_two_and_eight_give_the_same_bits) {

@@ -244,6 +244,23 @@ TEST(Tabs, a_pocket_floor_with_an_island_is_no_tab) {
   for (const Piece& p : r.programs[0].pieces) EXPECT_TRUE(p.tabs.empty());
 }
 
+TEST(Through, a_program_that_must_not_go_through_is_told_its_first_move_that_does) {
+  const auto opened = [](double depth, bool may_go_through) {
+    Job job = blank({});
+    addProgram(job, 0, 1);
+    job.setups[0].programs[0].through = may_go_through;
+    Moves m(1);
+    m.slot({{20, 20}, {60, 20}}, 5).slot({{20, 60}, {60, 60}}, depth);
+    return run(job, std::vector<Program>{m.program()}).programs[0].opened;
+  };
+  EXPECT_FALSE(opened(thickness - 0.001, false));
+  EXPECT_FALSE(opened(thickness + 0.2, true));
+  const auto hole = opened(thickness, false);
+  ASSERT_TRUE(hole);
+  EXPECT_EQ(hole->move, 5U);  // the plunge of the second slot
+  EXPECT_NEAR(hole->area_mm2, 40 * 6 + 9 * 3.14159265, 0.01 * 268);
+}
+
 TEST(Pieces, the_raster_does_not_move_the_freeing_line) {
   for (const double voxel : {0.5, 0.25, 0.125}) {
     Job job = blank({screw({10, 10})});
