@@ -16,7 +16,7 @@ Motion lastOf(const std::string& text) {
   return p.motions.empty() ? Motion{} : p.motions.back();
 }
 
-// NISTIR 6556 3.5.3.1; centre and sweep follow from the geometry of the chord.
+// E15a and E15b, NISTIR 6556 3.5.3.1; centre and sweep follow from the geometry of the chord.
 TEST(Arc, by_radius_the_short_way_and_the_long_way) {
   const Motion shorter = lastOf("G0 X0 Y0 Z5\nG17 G2 x 10 y 15 r 20 z 5");
   EXPECT_EQ(shorter.kind, MotionKind::arc_cw);
@@ -29,7 +29,7 @@ TEST(Arc, by_radius_the_short_way_and_the_long_way) {
   EXPECT_NEAR(sweepOf(longer), 306.423574 * degree, 1e-8);
 }
 
-// NISTIR 6556 3.5.3.2.
+// E16 and E16a, NISTIR 6556 3.5.3.2.
 TEST(Arc, by_centre) {
   const Motion m = lastOf("G0 X7 Y7 Z9\nG17 G2 x 10 y 16 i 3 j 4 z 9");
   EXPECT_EQ(m.centre, (Vec2{10, 11}));

@@ -3,7 +3,7 @@
 namespace provecut {
 namespace {
 
-// NISTIR 6556 3.5.16.2, first example.
+// E21, NISTIR 6556 3.5.16.2, first example.
 TEST(CannedCycle, g81_absolute_with_return_to_the_old_level) {
   const Program p = interpret("G21 G17 F100\nG90 G0 X1 Y2 Z3\nG90 G81 G98 X4 Y5 Z1.5 R2.8\nM2");
   expectSteps(movesFrom(p, 1), {T(4, 5, 3), T(4, 5, 2.8), F(4, 5, 1.5), T(4, 5, 3)});
@@ -11,14 +11,14 @@ TEST(CannedCycle, g81_absolute_with_return_to_the_old_level) {
   EXPECT_TRUE(p.problems.empty());
 }
 
-// NISTIR 6556 3.5.16.2, second example.
+// E22, NISTIR 6556 3.5.16.2, second example.
 TEST(CannedCycle, g81_incremental_repeated) {
   const Program p = interpret("G21 G17 F100\nG90 G0 X1 Y2 Z3\nG91 G81 G98 X4 Y5 Z-0.6 R1.8 L3\nM2");
   expectSteps(movesFrom(p, 1), {T(1, 2, 4.8), T(5, 7, 4.8), F(5, 7, 4.2), T(5, 7, 4.8), T(9, 12, 4.8), F(9, 12, 4.2),
                                 T(9, 12, 4.8), T(13, 17, 4.8), F(13, 17, 4.2), T(13, 17, 4.8)});
 }
 
-// NISTIR 6556 Table 10.
+// E25i, NISTIR 6556 Table 10.
 TEST(CannedCycle, the_cycle_of_the_standards_session) {
   const Program p = interpret("G21 G17 F20\nG90 G0 X30 Y1 Z-0.5\ng91 g81 x3 y2 z-0.8 r1.5 l2\nM2");
   expectSteps(movesFrom(p, 1), {T(30, 1, 1), T(33, 3, 1), F(33, 3, 0.2), T(33, 3, 1), T(36, 5, 1), F(36, 5, 0.2), T(36, 5, 1)});
@@ -37,7 +37,7 @@ TEST(CannedCycle, g82_waits_at_the_bottom) {
   EXPECT_FLOAT_EQ(p.motions[4].dwell_s, 0.5f);
 }
 
-// NISTIR 6556 3.5.16.4; depths of C.3 line n0090: 0.2 less 0.21 each, in inches. How far the rapid back stops short of the
+// E32, NISTIR 6556 3.5.16.4; depths of C.3 line n0090: 0.2 less 0.21 each, in inches. How far the rapid back stops short of the
 // last depth is not in the standard and not looked at.
 TEST(CannedCycle, g83_pecks) {
   const Program p = interpret("G20 G17 G90 F16\nG0 X0 Y0 Z0.3\nG98 g83 g90 x5 y6 r0.2 z-1.1 q0.21\nM2");

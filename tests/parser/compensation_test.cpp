@@ -19,7 +19,7 @@ const char* const edge_contour =
     "G0 Z0\nG1 X1 Y5\nG4x G1 Y4\nG3 X2 Y3 I1\nG2 X3 Y2 J-1\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2\nG2 X-2.6 Y-0.2 J1\nG1 X1.4 Y2.8\n"
     "G2 X2 Y3 I0.6 J-0.8";
 
-// NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry follows from B.6.
+// E26, NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry follows from B.6.
 TEST(Compensation, the_standards_contour_on_the_material_edge) {
   const Program p = compensated(edge_contour, 1.0);
   expectSteps(movesFrom(p, 1), {F(1, 5, 0), F(1.433013, 4.25, 0), cw(1.5, 4), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5),
@@ -28,13 +28,13 @@ TEST(Compensation, the_standards_contour_on_the_material_edge) {
   EXPECT_TRUE(p.problems.empty());
 }
 
-// NISTIR 6556 B.3.1.2: the simple entry.
+// E27, NISTIR 6556 B.3.1.2: the simple entry.
 TEST(Compensation, the_standards_simple_entry) {
   const Program p = compensated("G0 Z0\nG1 X1.5 Y4\nG4x G1 X3 Y3\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2", 1.0);
   expectSteps(movesFrom(p, 1), {F(1.5, 4, 0), F(3.151085, 3.476627, 0), cw(3.5, 3), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0)}, 1e-6);
 }
 
-// NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
+// E28 and E29, NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
 TEST(Compensation, the_standards_nominal_path_with_a_small_or_negative_diameter) {
   const char* path = "G0 Z0\nG1 X1.5 Y5\nG4x G1 Y4\nG3 X2 Y3.5 I0.5\nG2 X3.5 Y2 J-1.5\nG1 Y-1\nG2 X2 Y-2.5 I-1.5\nG1 X-2\n"
                      "G2 X-2.9 Y0.2 J1.5\nG1 X1.1 Y3.2\nG2 X2 Y3.5 I0.9 J-1.2";

@@ -65,7 +65,7 @@ TEST(Feed, a_feed_move_without_a_feed_is_said_once_and_marked) {
   EXPECT_FALSE(p.motions[2].flags & motion_feed_unset);
 }
 
-// NISTIR 6556 3.5.19: a move at F2 in inverse time lasts half a minute.
+// E20, NISTIR 6556 3.5.19: a move at F2 in inverse time lasts half a minute.
 TEST(Feed, inverse_time_gives_the_rate_along_the_path) {
   const Program p = interpret("G21 G90 G0 X0 Y0 Z0\nG93 G1 X30 Y40 F2.0\nM2");
   ASSERT_EQ(p.motions.size(), 2u);
