@@ -9,6 +9,7 @@
 #include "report/commands/console.h"
 #include "report/commands/quick_job.h"
 #include "report/formats/json.h"
+#include "report/formats/sarif.h"
 #include "report/formats/text.h"
 #include "report/report.h"
 #include "report/visible_text.h"
@@ -66,6 +67,7 @@ int runCheck(const Options& options) {
     switch (options.format) {
       case Format::text: return writeText(report, {colour, options.quiet}, out);
       case Format::json: return writeJson(report, out);
+      case Format::sarif: return writeSarif(report, out);
       case Format::html: return;
     }
   });

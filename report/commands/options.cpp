@@ -3,6 +3,7 @@
 #include <CLI/App.hpp>
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <span>
@@ -43,18 +44,33 @@ struct Written {
 
 std::string inQuotes(std::string_view text) { return "\"" + visibleText(text) + "\""; }
 
-Format formatOf(const std::string& text, Command command) {
-  if (text == "text") return Format::text;
-  if (text == "json") return Format::json;
-  if (command == Command::quote) {
-    if (text == "html") return Format::html;
-    throw Unusable("--format " + inQuotes(text) + ": give text, json or html");
+// "text|json|html": "text, json or html"
+std::string choiceText(std::string_view choices) {
+  std::string text;
+  while (!choices.empty()) {
+    const std::string_view one = choices.substr(0, choices.find('|'));
+    choices.remove_prefix(std::min(one.size() + 1, choices.size()));
+    if (!text.empty()) text += choices.empty() ? " or " : ", ";
+    text += one;
   }
-  if (command == Command::time) throw Unusable("--format " + inQuotes(text) + ": give text or json");
-  if (text == "sarif" || text == "html") {
-    throw Unusable("--format " + text + " is not made by this version; text and json are");
-  }
-  throw Unusable("--format " + inQuotes(text) + ": give text or json");
+  return text;
+}
+
+// What each command can write; the first is the default.
+constexpr std::string_view check_formats = "text|json|sarif", time_formats = "text|json", quote_formats = "text|json|html";
+
+std::string_view formatsOf(Command command) {
+  return command == Command::time ? time_formats : command == Command::quote ? quote_formats : check_formats;
+}
+
+// "text|json|html" as the help shows it; the first is the default.
+Format formatOf(const std::string& text, std::string_view made) {
+  const bool is_made = ("|" + std::string(made) + "|").find("|" + text + "|") != std::string::npos;
+  if (is_made && text == "text") return Format::text;
+  if (is_made && text == "json") return Format::json;
+  if (is_made && text == "sarif") return Format::sarif;
+  if (is_made && text == "html") return Format::html;
+  throw Unusable("--format " + inQuotes(text) + ": give " + choiceText(made));
 }
 
 Units unitsOf(const std::string& text) {
@@ -116,15 +132,19 @@ void addOutput(CLI::App& app, Options& options) {
   app.add_flag("-v,--verbose", options.verbose, "Say on standard error what is being done");
 }
 
+void addFormat(CLI::App& app, Written& written, std::string_view formats) {
+  app.add_option("-f,--format", written.format, "How to write the result (default: text)")->type_name(std::string(formats));
+}
+
 void addReading(CLI::App& app, Options& options) {
   app.add_flag("--strict", options.strict, "Read programs by the letter of the RS-274 standard");
 }
 
 void addReport(CLI::App& app, Options& options, Written& written) {
-  app.add_option("-f,--format", written.format, "text (default) or json")->type_name("FORMAT");
+  addFormat(app, written, check_formats);
   app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
-  app.add_option("--fail-on", written.fail_on, "Exit with 1 from this level on: stop (default), look, note or never")
-      ->type_name("LEVEL");
+  app.add_option("--fail-on", written.fail_on, "Exit with 1 from this level on (default: stop)")
+      ->type_name("stop|look|note|never");
   app.add_option("--voxel", written.voxel, "Size of the cells of the blank, mm (default: from the job, else chosen)")
       ->type_name("SIZE");
   app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
@@ -212,12 +232,12 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
   CLI::App* time = app.add_subcommand("time", "Say how long the programs take, where the time goes and why");
   time->add_option("FILES", options.files, "Job files (.toml), or programs")->type_name("");
   time->add_flag("--fit", options.fit, "Find the acceleration and junction deviation that explain the job's measured times");
-  time->add_option("-f,--format", written.format, "text (default) or json")->type_name("FORMAT");
+  addFormat(*time, written, time_formats);
   addTiming(*time, options, written);
 
   CLI::App* quote = app.add_subcommand("quote", "Work out what to charge, from the [quote] section and the planned time");
   quote->add_option("FILES", options.files, "Job files (.toml)")->type_name("");
-  quote->add_option("-f,--format", written.format, "text (default), json or html (a page to print)")->type_name("FORMAT");
+  addFormat(*quote, written, quote_formats);
   addTiming(*quote, options, written);
 
   CLI::App* explain = app.add_subcommand("explain", "Explain a rule; without a rule: list all of them");
@@ -243,7 +263,7 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
                       : explain->parsed() ? Command::explain
                                           : Command::export_;
     if (app.get_subcommands().empty()) return {std::nullopt, exit_unusable, app.help()};
-    options.format = formatOf(written.format, options.command);
+    options.format = formatOf(written.format, formatsOf(options.command));
     if (written.feed) options.feed_override = feedOverrideOf(*written.feed);
     if (written.units) options.units = unitsOf(*written.units);
     options.fail_on = failOnOf(written.fail_on);

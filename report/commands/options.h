@@ -10,7 +10,7 @@
 namespace provecut {
 
 enum class Command { check, init, time, quote, explain, export_ };
-enum class Format { text, json, html };
+enum class Format { text, json, sarif, html };
 enum class Units { as_job, mm, in };
 
 // Exit statuses of the program.

@@ -10,10 +10,6 @@
 namespace provecut {
 
 int runTime(const Options& options) {
-  if (options.format == Format::html) {
-    printError("time is written as text or json");
-    return exit_unusable;
-  }
   const auto jobs = timedJobs(options);
   if (!jobs) return exit_unusable;
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {

@@ -45,9 +45,9 @@ TEST(CommandLine, that_cannot_be_used_gives_2) {
   expectRefused({"check"}, "check needs a job file");
   expectRefused({"check", "job.toml", "--voxle", "1"}, "is --voxel meant?");
   expectRefused({"check", "job.toml", "--format"}, "--format");
-  expectRefused({"check", "job.toml", "--format", "pdf"}, "give text or json");
-  expectRefused({"check", "job.toml", "--format", "sarif"}, "not made by this version");
-  expectRefused({"check", "job.toml", "--format", "html"}, "not made by this version");
+  expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json or sarif");
+  expectRefused({"time", "job.toml", "--format", "sarif"}, "give text or json");
+  expectRefused({"quote", "job.toml", "--format", "text|json"}, "give text, json or html");
   expectRefused({"check", "job.toml", "--fail-on", "always"}, "stop, look, note or never");
   expectRefused({"check", "job.toml", "--units", "cm"}, "mm or in");
   expectRefused({"check", "job.toml", "--threads", "two"}, "whole number");
