@@ -45,6 +45,7 @@ const std::vector<Key<Limits>>& limitsKeys() {
       number("clearance", &Limits::clearance_mm, lengths, not_negative),
       number("min_floor", &Limits::min_floor_mm, lengths, not_negative),
       number("min_tab_area", &Limits::min_tab_area_mm2, areas, not_negative),
+      number("max_deflection", &Limits::max_deflection_mm, lengths, positive),
       number("voxel", &Limits::voxel_mm, lengths, not_negative),
   };
   return keys;

@@ -23,6 +23,7 @@ class Planner {
     plan_.move_s.assign(program.motions.size(), 0.0F);
     plan_.event_s.assign(program.events.size(), 0.0F);
     if (options.keep_speeds) plan_.speeds.resize(program.motions.size());
+    if (options.keep_peaks) plan_.peak_mm_s.assign(program.motions.size(), 0.0F);
     plan_.tool_at_end = options.tool_in_spindle;
   }
 
@@ -149,7 +150,7 @@ class Planner {
       const Stretch& s = stretches_[i];
       const double exit = i + 1 < stretches_.size() ? std::sqrt(stretches_[i + 1].entry2_mm2_s2) : 0.0;
       const double time_s = stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit);
-      if (options_.keep_speeds)
+      if (options_.keep_speeds || options_.keep_peaks)
         keep(i, entry, exit, peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit));
       spend(program_.motions[moves_[i]], moves_[i], time_s);
       entry = exit;
@@ -163,12 +164,14 @@ class Planner {
     std::vector<StretchDrive> drive(stretches_.size());
     driveWithJerk(stretches_, limit2, machine_.jerk_mm_s3, drive);
     for (std::size_t i = 0; i < drive.size(); ++i) {
-      if (options_.keep_speeds) keep(i, drive[i].entry_mm_s, drive[i].exit_mm_s, drive[i].peak_mm_s);
+      if (options_.keep_speeds || options_.keep_peaks) keep(i, drive[i].entry_mm_s, drive[i].exit_mm_s, drive[i].peak_mm_s);
       spend(program_.motions[moves_[i]], moves_[i], drive[i].time_s);
     }
   }
 
   void keep(std::size_t i, double entry_mm_s, double exit_mm_s, double peak_mm_s) {
+    if (options_.keep_peaks) plan_.peak_mm_s[moves_[i]] = static_cast<float>(peak_mm_s);
+    if (!options_.keep_speeds) return;
     MoveSpeed& m = plan_.speeds[moves_[i]];
     m.length_mm = stretches_[i].length_mm;
     m.limit_mm_s = stretches_[i].speed_mm_s;

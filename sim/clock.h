@@ -15,6 +15,7 @@ struct PlanOptions {
   double feed_override = 1;    // share of every programmed feed; rapids keep theirs
   double program_stop_s = 0;   // how long M0, M60 and M1 take; 0: M1 is run past without a halt
   bool keep_speeds = false;    // fill Plan::speeds
+  bool keep_peaks = false;     // fill Plan::peak_mm_s
 };
 
 // How one move is driven.
@@ -33,6 +34,7 @@ struct Plan {
   std::vector<float> move_s;   // one per motion
   std::vector<float> event_s;  // one per event
   std::vector<MoveSpeed> speeds;  // one per motion where asked for
+  std::vector<float> peak_mm_s;   // highest speed reached, one per motion where asked for; 0 for rapids that go as a dogleg
   TimeSpent time;
   int tool_at_end = 0;         // 0: not known
 };

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/engagement.h"
+#include "sim/frontal_area.h"
 #include "sim/setup_frame.h"
 #include "sim/sweep.h"
 
@@ -14,6 +16,7 @@ namespace provecut {
 namespace {
 
 constexpr std::size_t motions_per_batch = 1 << 16;
+constexpr std::size_t samples_per_batch = 1 << 20;
 
 // What one sweep took in one band of rows.
 struct Taken {
@@ -22,10 +25,18 @@ struct Taken {
   float above[4] = {0, 0, 0, 0};  // per Cutter::above, the first four
 };
 
-// A sweep with its tool.
+// A sweep with its tool, and the samples of its front: [first_sample, end_sample) of the batch's.
 struct Item {
   Sweep sweep;
   const Cutter* cutter;
+  const CutterFront* front = nullptr;
+  std::uint32_t first_sample = 0, end_sample = 0;
+};
+
+// What one band of rows holds in front of a sweep at one place.
+struct Seen {
+  std::uint32_t sample;
+  float area, height;
 };
 
 int rowsPerBand(const ColumnField& field) { return std::clamp(field.ny / 32, 16, 64); }
@@ -47,11 +58,16 @@ void stampRows(const ColumnField& field, const CutterShape& shape, const Sweep& 
 
 // Cuts the items, which are in order, within one band of rows.
 void cutBand(ColumnField& field, std::span<const Item> items, std::span<const std::uint32_t> touching, int from, int to,
-             CutStamps* stamps, std::vector<Taken>& taken) {
+             CutStamps* stamps, std::span<const FrontSample> samples, std::vector<Taken>& taken, std::vector<Seen>& seen) {
   const float blank_top = static_cast<float>(field.thickness_mm);
   const float cell = static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
   for (const std::uint32_t i : touching) {
     const Item& item = items[i];
+    for (std::uint32_t k = item.first_sample; k < item.end_sample; ++k) {
+      FrontSample sample = samples[k];
+      addFront(field, *item.front, item.sweep, from, to, sample);
+      if (sample.area_mm2 > 0) seen.push_back({k, sample.area_mm2, sample.height_mm});
+    }
     Taken t{i, cutRows(field, item.cutter->shape, item.sweep, from, to)};
     bool anything = t.cut.removed_mm > 0 || t.cut.bite_mm > 0;
     const float lowest = std::min(item.sweep.a_tip, item.sweep.b_tip);
@@ -66,6 +82,24 @@ void cutBand(ColumnField& field, std::span<const Item> items, std::span<const st
     if (anything) taken.push_back(t);
     if (stamps && anything) stampRows(field, item.cutter->shape, item.sweep, from, to, *stamps);
   }
+}
+
+// A front for each tool; `cell` the smaller side of a cell.
+std::map<const Cutter*, CutterFront> fronts(const Cutters& cutters, double cell) {
+  std::map<const Cutter*, CutterFront> out;
+  for (const auto& [number, cutter] : cutters) out.emplace(&cutter, cutterFront(cutter.shape, cell));
+  return out;
+}
+
+// Whether the width of cut means something for this motion.
+bool cutsSideways(const Motion& m, double plan_mm) {
+  return (m.kind == MotionKind::feed || isArc(m)) && std::fabs(m.end.z - m.start.z) <= plan_mm;
+}
+
+double planLength(std::span<const Sweep> sweeps) {
+  double length = 0;
+  for (const Sweep& s : sweeps) length += std::hypot(s.bx - s.ax, s.by - s.ay);
+  return length;
 }
 
 // Greatest reach of a sweep's tool in plan: the bodies above count only where they are low enough to meet the blank.
@@ -129,23 +163,50 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
   const double chord_error = 0.05 * std::min(field.cell_x_mm, field.cell_y_mm);
   const double area = field.cellArea_mm2();
 
+  const double fine = std::min(field.cell_x_mm, field.cell_y_mm), coarse = std::max(field.cell_x_mm, field.cell_y_mm);
+  // A replay for the stamps has no need of the engagement.
+  const bool measured = stamps == nullptr;
+  const auto front_of = measured ? fronts(cutters, fine) : std::map<const Cutter*, CutterFront>{};
+  std::vector<MoveMeeting> meetings(measured ? motions.size() : 0);
+  std::vector<FrontSample> samples;
+  std::vector<std::uint32_t> samples_end;  // per motion of the batch
+
   std::vector<Sweep> sweeps;
   std::vector<Item> items;
   std::vector<std::vector<std::uint32_t>> touching(bands);
   std::vector<std::vector<Taken>> taken(bands);
-  for (std::size_t batch = 0; batch < motions.size(); batch += motions_per_batch) {
+  std::vector<std::vector<Seen>> seen_by(bands);
+  for (std::size_t batch = 0, batch_end = 0; batch < motions.size(); batch = batch_end) {
     items.clear();
+    samples.clear();
+    samples_end.clear();
     for (auto& t : touching) t.clear();
     for (auto& t : taken) t.clear();
-    const std::size_t batch_end = std::min(motions.size(), batch + motions_per_batch);
-    for (std::size_t m = batch; m < batch_end; ++m) {
+    for (auto& s : seen_by) s.clear();
+    for (std::size_t m = batch; m < motions.size() && m < batch + motions_per_batch && samples.size() < samples_per_batch; ++m) {
+      batch_end = m + 1;
+      if (m > batch) samples_end.push_back(static_cast<std::uint32_t>(samples.size()));
       if (!moves(motions[m])) continue;
       const auto cutter = cutters.find(motions[m].tool);
       if (cutter == cutters.end()) continue;
       sweeps.clear();
       appendSweeps(motions[m], static_cast<std::uint32_t>(m), setup, job.machine, chord_error, sweeps);
+      const CutterFront* front = nullptr;
+      if (measured) {
+        MoveMeeting& meeting = meetings[m];
+        meeting.plan_mm = planLength(sweeps);
+        meeting.diameter_mm = 2 * cutter->second.shape.radius;
+        meeting.sideways = cutsSideways(motions[m], meeting.plan_mm);
+        if (meeting.sideways && meeting.plan_mm >= 2 * coarse) front = &front_of.at(&cutter->second);
+      }
       for (const Sweep& s : sweeps) {
-        const Item item{s, &cutter->second};
+        Item item{s, &cutter->second};
+        item.first_sample = item.end_sample = static_cast<std::uint32_t>(samples.size());
+        if (front && std::min(s.a_tip, s.b_tip) < blank_top) {
+          item.front = front;
+          appendFrontSamples(s, *front, coarse, isArc(motions[m]), &s == &sweeps.back(), samples);
+          item.end_sample = static_cast<std::uint32_t>(samples.size());
+        }
         if (std::min(s.a_tip, s.b_tip) >= blank_top && item.cutter->above.empty()) continue;
         const double r = reach(item, blank_top) + std::max(field.cell_x_mm, field.cell_y_mm);
         const double low = (std::min(s.ay, s.by) - r) / field.cell_y_mm, high = (std::max(s.ay, s.by) + r) / field.cell_y_mm;
@@ -156,10 +217,11 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
         items.push_back(item);
       }
     }
+    samples_end.push_back(static_cast<std::uint32_t>(samples.size()));
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, bands, 1), [&](const tbb::blocked_range<std::size_t>& range) {
       for (std::size_t b = range.begin(); b < range.end(); ++b) {
         const int from = static_cast<int>(b) * rows;
-        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), stamps, taken[b]);
+        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), stamps, samples, taken[b], seen_by[b]);
       }
     });
     // Bands in their order: sums do not depend on which thread was first.
@@ -171,6 +233,10 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
         cut.removed_mm3 += static_cast<float>(t.cut.removed_mm * area);
         cut.axial_mm = std::max(cut.axial_mm, t.cut.axial_mm);
         cut.bite_mm = std::max(cut.bite_mm, t.cut.bite_mm);
+        if (measured) {
+          float& height = meetings[item.sweep.motion].height_mm;
+          height = std::max({height, t.cut.axial_mm, t.cut.wall_mm});
+        }
         for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
           if (t.above[k] <= no_material_mm) continue;
           const Cutter::Above& body = item.cutter->above[k];
@@ -184,7 +250,19 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
       }
     }
     for (const auto& [key, body] : bodies) result.bodies_in_stock.push_back(body);
+    for (const auto& band : seen_by) {
+      for (const Seen& s : band) {
+        samples[s.sample].area_mm2 += s.area;
+        samples[s.sample].height_mm = std::max(samples[s.sample].height_mm, s.height);
+      }
+    }
+    for (std::size_t m = batch, first = 0; measured && m < batch_end; ++m) {
+      const std::size_t end = samples_end[m - batch];
+      measureEngagement(meetings[m], std::span(samples).subspan(first, end - first), result.cuts[m]);
+      first = end;
+    }
   }
+  if (measured) shareShortMoves(motions, meetings, 2 * coarse, result.cuts);
   return result;
 }
 

@@ -332,7 +332,7 @@ float shareInside(float inside, float a, float b) {
 // the neighbour across the rim or, where the cell's own centre is outside, the cell itself. `surface_from` is the lowest
 // that the tool can be there.
 double cutRim(ColumnField& f, const CutterShape& shape, const Path& path, float surface_from, Span outer, Span inner, int row,
-              int row_begin, int row_end) {
+              int row_begin, int row_end, float& wall) {
   const float cx = static_cast<float>(f.cell_x_mm), cy = static_cast<float>(f.cell_y_mm);
   const float y = static_cast<float>(f.centreY(row));
   double removed = 0;
@@ -352,7 +352,7 @@ double cutRim(ColumnField& f, const CutterShape& shape, const Path& path, float 
     const float bulge = n.at_end ? (square(cx * ny) + square(cy * nx)) / (24 * shape.radius) : 0;
     const float share = shareInside(shape.radius - bulge - n.distance, std::abs(nx) * cx, std::abs(ny) * cy);
     if (share <= 0) continue;
-    float after = surface;
+    float after = surface, beyond = f.top[c];
     if (share < 0.5F) {
       // The centre stands: were it cut already at least as deep, nothing says which part of the cell is left.
       after = f.top[c] > surface ? share * surface + (1 - share) * f.top[c] : before;
@@ -360,10 +360,13 @@ double cutRim(ColumnField& f, const CutterShape& shape, const Path& path, float 
       const bool sideways = std::abs(nx) >= std::abs(ny);
       const int wx = sideways ? x + (nx > 0 ? 1 : -1) : x, wy = sideways ? row : row + (ny > 0 ? 1 : -1);
       const bool known = f.inside(wx, wy) && wy >= row_begin && wy < row_end;
+      if (known) beyond = std::max(beyond, f.top[f.index(wx, wy)]);
       after = known ? share * surface + (1 - share) * std::max(surface, f.top[f.index(wx, wy)])
                     : before - share * std::max(0.0F, f.top[c] - surface);
     }
     if (after < before) {
+      const float high = std::max(before, beyond);
+      if ((before - after) * std::min(cx, cy) > rim_guard_mm * (high - surface)) wall = std::max(wall, high - std::max(n.tip, f.floor[c]));
       f.top_mean[c] = after;
       removed += static_cast<double>(before - after);
     }
@@ -502,7 +505,7 @@ SweepCut cutRows(ColumnField& field, const CutterShape& shape, const Sweep& swee
       const float surface_from = lowest + shape.surface(inner_radius);
       for (int i = 0; i < rows; ++i) {
         cut.removed_mm += cutRim(field, shape, path, surface_from, spans[static_cast<std::size_t>(i)],
-                                 cellsSurelyIn(field, sweep.ax, inner, i), begin + i, row_begin, row_end);
+                                 cellsSurelyIn(field, sweep.ax, inner, i), begin + i, row_begin, row_end, cut.wall_mm);
       }
     }
     switch (shape.underside) {

@@ -42,6 +42,7 @@ struct SweepCut {
   double removed_mm = 0;    // sum of mean heights taken; times the cell's area a volume
   float axial_mm = 0;
   float bite_mm = 0;
+  float wall_mm = 0;        // greatest height above the tip of material of which the rim took a slice thinner than a cell
 };
 
 // Rows [row_begin, row_end) of the field only, so that bands of rows can be cut side by side.

@@ -65,9 +65,10 @@ std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> prog
       PlanOptions high_options = plan_options;
       high_options.program_stop_s = job.machine.tool_change_s;
       plan_options.keep_speeds = options.keep_speeds;
+      plan_options.keep_peaks = options.keep_peaks;
       t.plan = plan(program, job.machine, plan_options);
       t.time = t.plan.time;
-      plan_options.keep_speeds = false;
+      plan_options.keep_speeds = plan_options.keep_peaks = false;
       t.low = lowOf(program, job.machine, plan_options, t.time);
       t.high = plan(program, high_machine, high_options).time;
       t.time.tool_change_s += t.change_before_s;

@@ -18,6 +18,7 @@ struct ProgramTimes {
 struct JobClockOptions {
   double feed_override = 1;
   bool keep_speeds = false;
+  bool keep_peaks = false;
 };
 
 // `programs` in the order of the job. A program that starts with another tool than the one before left in the spindle

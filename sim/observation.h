@@ -47,6 +47,25 @@ struct MoveCut {
   float removed_mm3 = 0;
   float axial_mm = 0;       // greatest height of material above the tip's own depth on the cells that it removes
   float bite_mm = 0;        // greatest depth taken off any column, cells that are only grazed at the rim left out
+  // How a feed move no steeper than 45 degrees meets the material, seen along its way; else 0.
+  float engaged_mm = 0;     // how much of its length, seen from above, it cuts at all
+  float width_mm = 0;       // radial width of cut: the area in front over its height, mean over the engaged stretch
+  float width_most_mm = 0;  // the greatest anywhere along the move
+  float front_mm2 = 0;      // the greatest area in front, and its height there
+  float front_height_mm = 0;
+};
+
+// How hard a feed move works its cutter at the speed that the machine really reaches; all 0 where it takes nothing or the
+// spindle stands still.
+struct MoveLoad {
+  float speed_mm_min = 0;       // mean over the move
+  float top_speed_mm_min = 0;   // the highest reached
+  float chip_load_mm = 0;       // way per tooth at the mean speed
+  float chip_mm = 0;            // greatest thickness of a chip: at the highest speed and the greatest width
+  float removal_mm3_min = 0;    // greatest rate
+  float power_w = 0;            // greatest, at the cutter; like what follows, 0 where the material is not known
+  float force_n = 0;            // greatest on the teeth in the cut
+  float deflection_mm = 0;      // of the cutter under it; 0 where its stick-out is not known
 };
 
 // Collet nut, spindle or a carried body below the top of the material in its way.
@@ -103,6 +122,7 @@ struct ProgramRun {
   int setup = 0;
   int entry = 0;                      // index into Setup::programs
   std::vector<MoveCut> cuts;          // one per motion
+  std::vector<MoveLoad> loads;        // one per motion
   std::vector<Contact> contacts;      // by move
   std::vector<NearPass> near_passes;  // by move
   std::vector<BodyInStock> bodies_in_stock;

@@ -14,6 +14,7 @@
 #include "sim/hold_down_shift.h"
 #include "sim/job_clock.h"
 #include "sim/motion_extent.h"
+#include "sim/move_load.h"
 #include "sim/parts.h"
 #include "sim/path_limits.h"
 #include "sim/setup_frame.h"
@@ -71,7 +72,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   // The clock needs the moves alone: it runs beside the cut.
   std::vector<ProgramTimes> times;
   tbb::task_group clock;
-  clock.run([&] { times = jobTimes(job, programs); });
+  clock.run([&] { times = jobTimes(job, programs, {.keep_peaks = true}); });
   PartTracker tracker;
 
   const Setup uncut_lies;
@@ -117,6 +118,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     result.programs[i].time = times[i].time;
     result.programs[i].time_low = times[i].low;
     result.programs[i].time_high = times[i].high;
+    result.programs[i].loads = moveLoads(job, cutters, programs[i].motions, result.programs[i].cuts, times[i].plan);
   }
   result.escapes = holdDownShifts(job, programs, result.programs);
   result.stock.remaining_mm3 = volume_mm3(field);
