@@ -9,6 +9,7 @@
 #include "report/commands/export_moves.h"
 #include "report/commands/init.h"
 #include "report/commands/options.h"
+#include "report/commands/place.h"
 #include "report/commands/quote.h"
 #include "report/commands/time.h"
 
@@ -22,6 +23,7 @@ int dispatch(const provecut::Options& options) {
     case Command::init: return runInit(options);
     case Command::time: return runTime(options);
     case Command::quote: return runQuote(options);
+    case Command::place: return runPlace(options);
     case Command::explain: return runExplain(options);
     case Command::export_: return runExportMoves(options);
   }

@@ -13,6 +13,7 @@
 #include "sim/clearance.h"
 #include "sim/cut_round.h"
 #include "sim/move_bounds.h"
+#include "sim/on_blank.h"
 #include "sim/setup_frame.h"
 #include "sim/tolerance.h"
 
@@ -99,18 +100,6 @@ struct Search {
     return least < enough ? std::optional(least) : std::nullopt;
   }
 };
-
-enum class OnBlank { on, beside, across };
-
-OnBlank lieOn(Vec3 blank, const Obstacle& o) {
-  // The blank is a box, so the footprint's own box tells whether it lies wholly on it; beside it needs the
-  // shape.
-  if (o.low.x >= 0 && o.low.y >= 0 && o.high.x <= blank.x && o.high.y <= blank.y) return OnBlank::on;
-  HoldDown box;
-  box.at_mm = {blank.x / 2, blank.y / 2};
-  box.size_mm = {blank.x, blank.y};
-  return footprintsOverlap(obstacle(box, 0), o) ? OnBlank::across : OnBlank::beside;
-}
 
 bool fitsThere(const Search& s, const Obstacle& there) {
   for (const Vec3 blank : s.blanks) {

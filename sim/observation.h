@@ -136,6 +136,43 @@ struct ProgramRun {
   TimeSpent time, time_low, time_high;
 };
 
+// A round pin that stands under the blank and the hole in the blank that it stands in, at the first program of a setup in
+// which it stands. Holes are what the programs before cut.
+struct PinFit {
+  int program = 0;            // in the order of the job
+  int hold_down = 0;
+  double wall_mm = 0;         // from the pin's axis to the nearest material beside it, over its depth; 0: it stands in material
+  double free_depth_mm = 0;   // how far up from the underside the hole takes it
+  // Widths of the hole through the pin's axis: along the line through the setup's pins and square to it; of a single pin, or
+  // one of more than two, the narrowest for both.
+  double along_mm = 0, across_mm = 0;
+};
+
+// The pins of a setup fit, but only where the blank lies elsewhere than the setup says.
+struct PinsElsewhere {
+  int program = 0;
+  Vec2 shift;                 // of the blank in the lying frame
+  int turned_deg = 0;         // 0: as the setup says; else the blank is that much too far round
+};
+
+// What a screw stands in when a program starts that it holds for.
+struct ScrewSeat {
+  int program = 0;
+  int hold_down = 0;
+  double thickness_mm = 0;    // the least under its head, the hole of its shaft left out
+  double pilot_mm = 0;        // how much of the thickness is bored or cut away on its axis
+};
+
+// A cut that meets the place where a screw stood before.
+struct HoleInPath {
+  int program = 0;
+  std::uint32_t move = 0;     // the first one
+  std::uint32_t moves = 0;
+  int hold_down = 0;
+  int left_by = 0;            // the last program for which it stood there
+  Vec3 at;                    // of the tip at the first contact, work coordinates
+};
+
 struct StockState {
   Vec3 voxel_mm;
   double removed_mm3 = 0, remaining_mm3 = 0;
@@ -144,6 +181,10 @@ struct StockState {
 struct Run {
   std::vector<ProgramRun> programs;   // in the order of the job
   std::vector<Escape> escapes;
+  std::vector<PinFit> pin_fits;
+  std::vector<PinsElsewhere> pins_shifted, pins_either_way;
+  std::vector<ScrewSeat> screw_seats;
+  std::vector<HoleInPath> holes_in_path;
   StockState stock;
   std::vector<std::string> not_checked;  // what could not be computed and why
 };

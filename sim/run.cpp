@@ -12,6 +12,9 @@
 #include "sim/clearance.h"
 #include "sim/cut.h"
 #include "sim/hold_down_shift.h"
+#include "sim/old_hole.h"
+#include "sim/pin_fit.h"
+#include "sim/screw_seat.h"
 #include "sim/job_clock.h"
 #include "sim/motion_extent.h"
 #include "sim/move_load.h"
@@ -100,6 +103,8 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       checkHoldDowns(job, setup, entry, program, pr.contacts, pr.near_passes);
       observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
 
+      observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
+
       const ColumnField before = field;
       CutResult cut;
       tbb::parallel_invoke([&] { cut = cutProgram(field, cutters, job, setup, program.motions); },
@@ -121,6 +126,8 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     result.programs[i].loads = moveLoads(job, cutters, programs[i].motions, result.programs[i].cuts, times[i].plan);
   }
   result.escapes = holdDownShifts(job, programs, result.programs);
+  observePins(job, programs, result);
+  result.holes_in_path = holesInPath(job, programs);
   result.stock.remaining_mm3 = volume_mm3(field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
   return result;

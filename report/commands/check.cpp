@@ -68,7 +68,8 @@ int runCheck(const Options& options) {
       case Format::text: return writeText(report, {colour, options.quiet}, out);
       case Format::json: return writeJson(report, out);
       case Format::sarif: return writeSarif(report, out);
-      case Format::html: return;
+      case Format::html:
+      case Format::svg: return;
     }
   });
   return written ? statusOf(report, options.fail_on) : exit_unusable;

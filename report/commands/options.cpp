@@ -57,9 +57,11 @@ std::string choiceText(std::string_view choices) {
 }
 
 // What each command can write; the first is the default.
-constexpr std::string_view check_formats = "text|json|sarif", time_formats = "text|json", quote_formats = "text|json|html";
+constexpr std::string_view check_formats = "text|json|sarif", time_formats = "text|json", quote_formats = "text|json|html",
+                           place_formats = "text|json|svg";
 
 std::string_view formatsOf(Command command) {
+  if (command == Command::place) return place_formats;
   return command == Command::time ? time_formats : command == Command::quote ? quote_formats : check_formats;
 }
 
@@ -70,6 +72,7 @@ Format formatOf(const std::string& text, std::string_view made) {
   if (is_made && text == "json") return Format::json;
   if (is_made && text == "sarif") return Format::sarif;
   if (is_made && text == "html") return Format::html;
+  if (is_made && text == "svg") return Format::svg;
   throw Unusable("--format " + inQuotes(text) + ": give " + choiceText(made));
 }
 
@@ -168,6 +171,25 @@ void addQuickJob(CLI::App& app, Options& options) {
       ->allow_extra_args(false);
 }
 
+void addPlace(CLI::App& app, Options& options, Written& written) {
+  app.add_option("FILE", options.files, "A job file (.toml)")->type_name("");
+  app.add_option("--diameter", options.place.diameter, "Look for places of a round hold-down of this size, in the job's unit: 9.5 or 9.5mm")
+      ->type_name("SIZE");
+  app.add_option("--size", options.place.size, "... or of a box: 60x20")->type_name("XxY");
+  app.add_option("--angle", options.place.angle, "Turn of the box, degrees counter-clockwise")->type_name("DEGREES");
+  app.add_option("--top", options.place.top, "Height of its top above the blank's top face")->type_name("HEIGHT");
+  app.add_option("--resolution", options.place.resolution, "How far outside what is given as free something may yet be free (default 0.5 mm)")
+      ->type_name("SIZE");
+  addFormat(app, written, place_formats);
+  app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
+  app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")->type_name("N");
+  addReading(app, options);
+  addOutput(app, options);
+  app.footer("With --format svg, an --output that is a folder (or ends in /) gets a picture of every program; else all are in one.\n"
+             "Without --diameter or --size: the forms of the job's own hold-downs.\n\n" +
+             std::string(statuses));
+}
+
 // The word that was not expected, and what it may have meant.
 std::string describeExtra(const CLI::App& app, std::string_view word) {
   std::vector<std::string> known;
@@ -202,6 +224,7 @@ void requireInput(const Options& o) {
   if (o.command == Command::export_ && o.moves_of.empty()) throw Unusable("export needs --moves PROGRAM");
   if (o.command == Command::time && o.files.empty()) throw Unusable("time needs a job file, or programs");
   if (o.command == Command::quote && o.files.empty()) throw Unusable("quote needs a job file");
+  if (o.command == Command::place && o.files.size() != 1) throw Unusable("place needs one job file");
   for (const std::string& file : o.files) {
     if (file.empty()) throw Unusable("a file name is empty");
   }
@@ -240,6 +263,9 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
   addFormat(*quote, written, quote_formats);
   addTiming(*quote, options, written);
 
+  CLI::App* place = app.add_subcommand("place", "Say where hold-downs may stand, program by program");
+  addPlace(*place, options, written);
+
   CLI::App* explain = app.add_subcommand("explain", "Explain a rule; without a rule: list all of them");
   explain->add_option("RULE", options.rule, "A rule's id, such as hold-down-hit")->type_name("");
   addOutput(*explain, options);
@@ -249,7 +275,7 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
   addReading(*exporting, options);
   addOutput(*exporting, options);
 
-  for (CLI::App* command : {check, init, time, quote, explain, exporting}) {
+  for (CLI::App* command : {check, init, time, quote, place, explain, exporting}) {
     command->option_defaults();
     command->get_formatter()->column_width(30);
   }
@@ -260,6 +286,7 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
                       : init->parsed()    ? Command::init
                       : time->parsed()    ? Command::time
                       : quote->parsed()   ? Command::quote
+                      : place->parsed()   ? Command::place
                       : explain->parsed() ? Command::explain
                                           : Command::export_;
     if (app.get_subcommands().empty()) return {std::nullopt, exit_unusable, app.help()};

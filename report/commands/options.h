@@ -9,8 +9,8 @@
 
 namespace provecut {
 
-enum class Command { check, init, time, quote, explain, export_ };
-enum class Format { text, json, sarif, html };
+enum class Command { check, init, time, quote, place, explain, export_ };
+enum class Format { text, json, sarif, html, svg };
 enum class Units { as_job, mm, in };
 
 // Exit statuses of the program.
@@ -19,14 +19,20 @@ inline constexpr int exit_found = 1;     // something was, or a program was not 
 inline constexpr int exit_unusable = 2;  // the input or the command line could not be used
 inline constexpr int exit_defect = 3;    // our own failure
 
+// place, as written: "9.5mm", "60x20", degrees; empty: not given.
+struct PlaceOptions {
+  std::string diameter, size, angle, top, resolution;
+};
+
 struct Options {
   Command command = Command::check;
-  std::vector<std::string> files;    // check: a job file or programs; time: job files or programs; quote: job files; init: programs
+  std::vector<std::string> files;    // check: a job file or programs; time: job files or programs; quote: job files; place: a job file; init: programs
   std::string stock;                 // as written: "420x130x19.05mm"
   std::vector<std::string> tools;    // as written: "1=flat,6mm"
   std::string rule;                  // explain; empty: all
   std::string moves_of;              // export --moves
   bool fit = false;                  // time: compare with the measured times
+  PlaceOptions place;
   double feed_override = 1;          // time, quote: share of the programmed feeds
   Format format = Format::text;
   std::string output;                // empty: standard output

@@ -44,7 +44,8 @@ int runQuote(const Options& options) {
       case Format::text: return writeQuoteText(quoted, colour, out);
       case Format::json: return writeQuoteJson(quoted, out);
       case Format::html: return writeQuotePage(quoted, out);
-      case Format::sarif: return;
+      case Format::sarif:
+      case Format::svg: return;
     }
   });
   return written ? statusOf(*jobs) : exit_unusable;

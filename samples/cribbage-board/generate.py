@@ -12,7 +12,7 @@ HERE = Path(__file__).resolve().parent
 WIDTH, DEPTH, THICKNESS = 480.0, 130.0, 19.05
 BOARD = (30.0, 20.0, 390.0, 110.0)  # on the front: left, front, right, back
 DISC = (432.0, 65.0)                # centre of the dealer's disc on the front
-SCREWS = [(12.0, 20.0), (12.0, 110.0), (468.0, 110.0), (468.0, 20.0)]
+SCREWS = [(15.0, 20.0), (15.0, 110.0), (465.0, 110.0), (465.0, 20.0)]
 PINS = [(14.0, 45.0), (466.0, 45.0)]  # a mirrored pair, off the middle: the blank fits one way only
 FLAT, DRILL, VEE, BALL = 1, 2, 3, 4   # tool numbers
 RADIUS = 3.0                          # of the flat and of the ball
@@ -428,7 +428,7 @@ PROGRAM_TROUBLES = [
 ]
 JOB_TROUBLES = [
     ("1/8 in drill", "stickout = 26", "stickout = 14"),
-    ("screw NE", "at = [468, 110]", "at = [462, 98]"),
+    ("screw NE", "at = [465, 110]", "at = [462, 98]"),
     ("80-disc.nc", '"screw SE"]', '"screw SE", "clamp S"]'),
     ("", 'name = "Cribbage board"', 'name = "Cribbage board with planted troubles"'),
 ]
