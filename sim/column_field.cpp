@@ -65,6 +65,24 @@ ColumnField uncutBlank(const Stock& stock, Vec2 cell_mm) {
   return f;
 }
 
+std::span<const MaterialRun> centreRuns(const ColumnField& field, std::size_t c, MaterialRun& plain) {
+  if (field.undercut.holds(c)) return field.undercut.at(c, field.row(c)).atCentre();
+  plain = {field.floor[c], field.top[c]};
+  return {&plain, field.thickness(c) > no_material_mm ? std::size_t{1} : std::size_t{0}};
+}
+
+float solid_mm(const ColumnField& field, std::size_t c) {
+  if (!field.undercut.holds(c)) return field.thickness(c);
+  float sum = 0;
+  for (const MaterialRun& r : field.undercut.at(c, field.row(c)).atCentre()) sum += r.high - r.low;
+  return sum;
+}
+
+float taken_mm(const ColumnField& before, const ColumnField& after, std::size_t c) {
+  if (!before.undercut.holds(c) && !after.undercut.holds(c)) return before.top[c] - after.top[c];
+  return solid_mm(before, c) - solid_mm(after, c);
+}
+
 ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to) {
   if (from.turn == to.turn && from.rotate_deg == to.rotate_deg) return field;
   const bool rotated_from = from.rotate_deg % 180 != 0, rotated_to = to.rotate_deg % 180 != 0;
@@ -102,6 +120,22 @@ ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to)
         out.floor[c] = field.floor[s];
         out.top_mean[c] = field.top_mean[s];
         out.floor_mean[c] = field.floor_mean[s];
+      }
+    }
+  }
+  if (!field.undercut.slot.empty()) {
+    const Vec3 zero = stockToLying(blank, to, lyingToStock(blank, from, {0, 0, 0}));
+    const Vec3 x = stockToLying(blank, to, lyingToStock(blank, from, {1, 0, 0})) - zero;
+    const Vec3 y = stockToLying(blank, to, lyingToStock(blank, from, {0, 1, 0})) - zero;
+    out.undercut.prepare(out.top.size(), out.ny);
+    out.undercut.mirrored = field.undercut.mirrored != upside_down;
+    for (int iy = 0; iy < out.ny; ++iy) {
+      for (int ix = 0; ix < out.nx; ++ix) {
+        const auto s = static_cast<std::size_t>(origin + ix * step_x + iy * step_y);
+        if (!field.undercut.holds(s)) continue;
+        UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
+        cell = turned(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, upside_down, t);
+        cell.x = ix;
       }
     }
   }

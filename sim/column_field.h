@@ -1,6 +1,7 @@
 // The blank as columns over a plan raster, in the lying frame of one setup. Tools without undercut, from either side,
 // leave each column one run of material: from `floor` up to `top`. Heights are exact at the cell's centre, whatever
-// the cell's size. Undercuts live in the voxel grid (sim/stock_grid.h).
+// the cell's size. Where a cutter leaves material hanging over a hollow, `undercut` holds all runs of the cell: `floor`
+// and `top` are then the lowest underside and the highest top at its centre.
 #pragma once
 
 #include <cmath>
@@ -9,6 +10,7 @@
 #include <vector>
 
 #include "parser/job.h"
+#include "sim/undercut_cells.h"
 
 namespace provecut {
 
@@ -22,7 +24,9 @@ struct ColumnField {
   std::vector<float> top, floor;
   // Mean heights over the cell's area: they differ from the above only in cells that a steep wall crosses, and give
   // volumes that do not depend on where the wall falls in the raster.
-  std::vector<float> top_mean, floor_mean;
+  std::vector<float> top_mean, floor_mean;  // an undercut cell's differ by its mean thickness of material
+
+  UndercutCells undercut;
 
   static constexpr int lanes = 8;
 
@@ -34,10 +38,20 @@ struct ColumnField {
   double centreY(int iy) const { return (iy + 0.5) * cell_y_mm; }
   bool inside(int ix, int iy) const { return ix >= 0 && iy >= 0 && ix < nx && iy < ny; }
   float thickness(std::size_t c) const { return top[c] - floor[c]; }
+  int row(std::size_t c) const { return static_cast<int>(c / static_cast<std::size_t>(stride)); }
 };
 
 // Less material than this between two surfaces is none: float heights of a blank are exact to about a hundredth of it.
 inline constexpr float no_material_mm = 1e-4F;
+
+// All runs of material at the cell's centre, from below; `plain` gives room for the one run of a plain column.
+std::span<const MaterialRun> centreRuns(const ColumnField& field, std::size_t c, MaterialRun& plain);
+
+// Material at the cell's centre without the hollows, mm.
+float solid_mm(const ColumnField& field, std::size_t c);
+
+// Material that the cell's centre lost between two states of one blank, mm.
+float taken_mm(const ColumnField& before, const ColumnField& after, std::size_t c);
 
 // A height for those who read it: without the digits beyond what a float of a blank's size holds.
 inline double shownHeight_mm(float height) { return std::round(static_cast<double>(height) * 1e5) / 1e5; }

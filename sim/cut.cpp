@@ -10,6 +10,7 @@
 #include "sim/frontal_area.h"
 #include "sim/setup_frame.h"
 #include "sim/sweep.h"
+#include "sim/undercut.h"
 
 namespace provecut {
 
@@ -68,14 +69,15 @@ void cutBand(ColumnField& field, std::span<const Item> items, std::span<const st
       addFront(field, *item.front, item.sweep, from, to, sample);
       if (sample.area_mm2 > 0) seen.push_back({k, sample.area_mm2, sample.height_mm});
     }
-    Taken t{i, cutRows(field, item.cutter->shape, item.sweep, from, to)};
+    bool by_pieces = false;
+    Taken t{i, cutSweep(field, *item.cutter, item.sweep, from, to, by_pieces)};
     bool anything = t.cut.removed_mm > 0 || t.cut.bite_mm > 0;
     const float lowest = std::min(item.sweep.a_tip, item.sweep.b_tip);
     for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
       const Cutter::Above& body = item.cutter->above[k];
-      if (lowest + body.bottom >= blank_top) continue;
+      if (lowest + body.bottom >= blank_top || (body.neck && !by_pieces)) continue;
       // A shank as wide as the cutter rubs along the wall that the cutter left: that wall's columns begin within a cell.
-      const float radius = body.part == ToolPart::shank ? std::max(body.radius, item.cutter->shape.radius + cell) : body.radius;
+      const float radius = body.wall > 0 ? std::max(body.radius, body.wall + cell) : body.radius;
       t.above[k] = materialAbove(field, item.sweep, radius, body.bottom, from, to);
       anything = anything || t.above[k] > 0;
     }
@@ -87,7 +89,9 @@ void cutBand(ColumnField& field, std::span<const Item> items, std::span<const st
 // A front for each tool; `cell` the smaller side of a cell.
 std::map<const Cutter*, CutterFront> fronts(const Cutters& cutters, double cell) {
   std::map<const Cutter*, CutterFront> out;
-  for (const auto& [number, cutter] : cutters) out.emplace(&cutter, cutterFront(cutter.shape, cell));
+  for (const auto& [number, cutter] : cutters) {
+    out.emplace(&cutter, cutter.undercut ? cutterFront(cutter.pieces, cell) : cutterFront(cutter.shape, cell));
+  }
   return out;
 }
 
@@ -113,23 +117,6 @@ double reach(const Item& item, float blank_top) {
 }
 
 }  // namespace
-
-Cutters makeCutters(const Job& job) {
-  Cutters cutters;
-  for (const Tool& tool : job.tools) {
-    Cutter c;
-    c.body = toolBody(tool, job.collet_nut, job.carried);
-    c.shape = cutterShape(tool, c.body);
-    for (const BodyPiece& piece : c.body.pieces) {
-      if (piece.part == ToolPart::cutter) continue;
-      const float radius = static_cast<float>(std::max(piece.r0, piece.r1));
-      if (piece.part == ToolPart::shank && radius < c.shape.radius - 1e-4F) continue;  // a neck: it stands clear of the walls
-      c.above.push_back({piece.part, piece.carried, radius, static_cast<float>(piece.z0)});
-    }
-    cutters.emplace(tool.number, std::move(c));
-  }
-  return cutters;
-}
 
 CutStamps makeStamps(const ColumnField& field) {
   CutStamps s;
@@ -170,6 +157,11 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
   std::vector<MoveMeeting> meetings(measured ? motions.size() : 0);
   std::vector<FrontSample> samples;
   std::vector<std::uint32_t> samples_end;  // per motion of the batch
+  const bool undercuts = std::any_of(motions.begin(), motions.end(), [&](const Motion& m) {
+    const auto cutter = cutters.find(m.tool);
+    return cutter != cutters.end() && mayUndercut(cutter->second);
+  });
+  if (undercuts) field.undercut.prepare(field.top.size(), field.ny);
 
   std::vector<Sweep> sweeps;
   std::vector<Item> items;
@@ -237,6 +229,7 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
           float& height = meetings[item.sweep.motion].height_mm;
           height = std::max({height, t.cut.axial_mm, t.cut.wall_mm});
         }
+        cut.broken_mm = std::max(cut.broken_mm, t.cut.broken_mm);
         for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
           if (t.above[k] <= no_material_mm) continue;
           const Cutter::Above& body = item.cutter->above[k];
@@ -263,6 +256,7 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
     }
   }
   if (measured) shareShortMoves(motions, meetings, 2 * coarse, result.cuts);
+  closePlainCells(field);
   return result;
 }
 

@@ -2,31 +2,14 @@
 #pragma once
 
 #include <cstdint>
-#include <map>
 #include <span>
 #include <vector>
 
 #include "sim/column_field.h"
-#include "sim/cut_kernel.h"
+#include "sim/cutter.h"
 #include "sim/observation.h"
 
 namespace provecut {
-
-// A tool as the cut needs it.
-struct Cutter {
-  ToolBody body;
-  CutterShape shape;
-  struct Above {          // what must stay clear of the stock
-    ToolPart part;
-    int carried;
-    float radius, bottom;  // mm; bottom above the tip
-  };
-  std::vector<Above> above;
-};
-
-using Cutters = std::map<int, Cutter>;  // by tool number
-
-Cutters makeCutters(const Job& job);
 
 // For each cell the first motion (index + 1) after which its column holds nothing, and after which it reaches no
 // higher than the highest floor of the columns beside it; 0: never.

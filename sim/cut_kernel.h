@@ -43,6 +43,7 @@ struct SweepCut {
   float axial_mm = 0;
   float bite_mm = 0;
   float wall_mm = 0;        // greatest height above the tip of material of which the rim took a slice thinner than a cell
+  float broken_mm = 0;      // see MoveCut
 };
 
 // Rows [row_begin, row_end) of the field only, so that bands of rows can be cut side by side.

@@ -11,8 +11,8 @@ namespace {
 constexpr int curved_slices = 8;
 constexpr float least_depth_mm = 1e-3F;  // rounding of heights
 
-CutterFront::Slice slice(const CutterShape& shape, float low, float high, double cell) {
-  CutterFront::Slice s{low, high, shape.radiusAt(high < 1e9F ? (low + high) / 2 : low), 0, {}};
+CutterFront::Slice slice(float radius, float low, float high, double cell) {
+  CutterFront::Slice s{low, high, radius, 0, {}};
   const int n = std::clamp(static_cast<int>(std::ceil(4 * static_cast<double>(s.radius) / cell)), 8, 512);
   s.step = 2 * s.radius / static_cast<float>(n);
   for (int i = 0; i < n; ++i) {
@@ -33,11 +33,36 @@ CutterFront cutterFront(const CutterShape& shape, double cell_mm) {
   // Slices grow with the square of their number: of a ball they are equally wide.
   for (int k = 0; shape.rim > 0 && k < curved_slices; ++k) {
     const auto height = [&](int i) { return shape.rim * static_cast<float>(i * i) / (curved_slices * curved_slices); };
-    front.slices.push_back(slice(shape, height(k), height(k + 1), cell_mm));
+    front.slices.push_back(slice(shape.radiusAt((height(k) + height(k + 1)) / 2), height(k), height(k + 1), cell_mm));
   }
-  front.slices.push_back(slice(shape, shape.rim, std::numeric_limits<float>::infinity(), cell_mm));
+  front.slices.push_back(slice(shape.radiusAt(shape.rim), shape.rim, std::numeric_limits<float>::infinity(), cell_mm));
   return front;
 }
+
+CutterFront cutterFront(std::span<const BodyPiece> pieces, double cell_mm) {
+  CutterFront front;
+  front.upright = true;
+  for (const BodyPiece& p : pieces) {
+    front.radius = std::max({front.radius, static_cast<float>(p.r0), static_cast<float>(p.r1)});
+    const int slices = std::abs(p.r1 - p.r0) > cell_mm ? curved_slices : 1;
+    for (int k = 0; k < slices; ++k) {
+      const auto at = [&](double share, double a, double b) { return static_cast<float>(a + (b - a) * share / slices); };
+      front.slices.push_back(slice(at(k + 0.5, p.r0, p.r1), at(k, p.z0, p.z1), at(k + 1, p.z0, p.z1), cell_mm));
+    }
+  }
+  return front;
+}
+
+namespace {
+
+// Material of an undercut cell between two heights, mm: the mean of its samples.
+float between(const UndercutCell& cell, float low, float high) {
+  float sum = 0;
+  for (const MaterialRun& r : cell.runs) sum += std::max(0.0F, std::min(high, r.high) - std::max(low, r.low));
+  return sum / static_cast<float>(samples_per_cell);
+}
+
+}  // namespace
 
 void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cell_mm, bool chord, bool last_chord,
                         std::vector<FrontSample>& samples) {
@@ -95,7 +120,8 @@ void addFront(const ColumnField& field, const CutterFront& front, const Sweep& s
       if (!(px >= 0 && px < nx && py >= low_row && py < high_row)) continue;
       const std::size_t c = field.index(static_cast<int>(px), static_cast<int>(py));
       const float standing = field.top_mean[c], floor = field.floor_mean[c];
-      const float depth = std::min(standing, top) - std::max(bottom, floor);
+      const float depth = field.undercut.holds(c) ? between(field.undercut.at(c, field.row(c)), bottom, top)
+                                                  : std::min(standing, top) - std::max(bottom, floor);
       if (depth <= least_depth_mm) continue;
       depths += depth;
       // The cell may be partly cut already: what stands a cell further out tells how high the material really is.

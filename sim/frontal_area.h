@@ -27,6 +27,8 @@ struct CutterFront {
 
 // `cell_mm`: the smaller side of the raster's cells; points lie half of it apart across the way.
 CutterFront cutterFront(const CutterShape& shape, double cell_mm);
+// The same of an undercut tool, from its convex pieces.
+CutterFront cutterFront(std::span<const BodyPiece> pieces, double cell_mm);
 
 // What stands in front at one place of a sweep.
 struct FrontSample {

@@ -53,6 +53,9 @@ struct MoveCut {
   float width_most_mm = 0;  // the greatest anywhere along the move
   float front_mm2 = 0;      // the greatest area in front, and its height there
   float front_height_mm = 0;
+  // Greatest height of material hanging over the cutter's wider part, or over a hollow that this part sinks into, that the
+  // move breaks through on its way up or down. Of undercut tools, and of others where material reaches above their flutes.
+  float broken_mm = 0;
 };
 
 // How hard a feed move works its cutter at the speed that the machine really reaches; all 0 where it takes nothing or the

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <limits>
 #include <map>
 #include <optional>
@@ -10,11 +11,13 @@
 #include "sim/setup_frame.h"
 #include "sim/sweep.h"
 #include "sim/thin_floor.h"
+#include "sim/undercut.h"
 
 namespace provecut {
 
 namespace {
 
+constexpr double least_layer_mm2 = 4;    // as small a piece is a crumb
 constexpr std::size_t most_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 
 Vec3 cellCentre(const ColumnField& f, std::size_t c) {
@@ -42,6 +45,7 @@ Vec2 grainAsItLies(const Job& job, const Setup& setup) {
 bool mayHaveParted(const ColumnField& before, const ColumnField& after) {
   for (int y = 0; y < after.ny; ++y) {
     for (std::size_t c = after.index(0, y), end = after.index(after.nx, y); c < end; ++c) {
+      if (after.undercut.holds(c) && after.undercut.at(c, y).atCentre().size() > 1) return true;
       if (after.top[c] >= before.top[c]) continue;
       if (after.thickness(c) <= skin_mm || after.floor[c] > no_material_mm) return true;
     }
@@ -97,6 +101,13 @@ std::uint32_t motionThatCut(const ProgramCut& cut, std::size_t cell) {
   for (auto* heights : {&column.top, &column.floor, &column.top_mean, &column.floor_mean}) heights->assign(ColumnField::lanes, 0);
   column.top[0] = column.top_mean[0] = cut.before.top[cell];
   column.floor[0] = column.floor_mean[0] = f.floor[cell];
+  column.undercut.prepare(ColumnField::lanes, 1);
+  column.undercut.mirrored = f.undercut.mirrored;
+  if (cut.before.undercut.holds(cell)) {
+    UndercutCell& alone = column.undercut.add(0, 0, 0);
+    alone = cut.before.undercut.at(cell, f.row(cell));
+    alone.x = 0;
+  }
   const double dx = centre.x - f.cell_x_mm / 2, dy = centre.y - f.cell_y_mm / 2;
   std::uint32_t last = 0;
   std::vector<Sweep> sweeps;
@@ -111,9 +122,10 @@ std::uint32_t motionThatCut(const ProgramCut& cut, std::size_t cell) {
       s.bx -= dx;
       s.ay -= dy;
       s.by -= dy;
-      const float top = column.top[0];
-      cutRows(column, cutter->second.shape, s, 0, 1);
-      if (column.top[0] < top - no_material_mm) last = static_cast<std::uint32_t>(m);
+      const float solid = solid_mm(column, 0);
+      bool by_pieces = false;
+      cutSweep(column, cutter->second, s, 0, 1, by_pieces);
+      if (solid_mm(column, 0) < solid - no_material_mm) last = static_cast<std::uint32_t>(m);
     }
   }
   return last;
@@ -194,7 +206,7 @@ void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, P
     if (t.run == at) return false;
     const bool hit = std::any_of(t.cells.begin(), t.cells.end(), [&](Vec3 p) {
       const auto c = cellAt(cut.after, cut.job, cut.setup, p);
-      return c && cut.before.top[*c] - cut.after.top[*c] > no_material_mm;
+      return c && taken_mm(cut.before, cut.after, *c) > no_material_mm;
     });
     if (hit) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;
     return hit;
@@ -233,6 +245,14 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
                              if (!held) held = heldBy(cut.after, apart, cut.job, cut.entry.hold_downs);
                              return !(*held)[static_cast<std::size_t>(label - 1)].empty();
                            });
+    if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
+      const Vec3 spot = lyingToWork(cut.setup, cellCentre(cut.after, now.layered_at));
+      char place[64];
+      std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
+      tracker.not_checked.push_back(cut.entry.file + ": an undercut parts the blank into pieces that lie one over another, near " + place +
+                                    ": what holds the one with less material there was not checked");
+    }
+    tracker.layered_mm2 = now.layered_mm2;
     const auto whole = [](const Pieces& p) {
       return std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& s) { return !s.crumb; });
     };

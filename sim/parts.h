@@ -2,6 +2,7 @@
 // hold-down is gone; followed from program to program and through the turning over.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "sim/cut.h"
@@ -28,6 +29,8 @@ struct TrackedTabs {
 struct PartTracker {
   std::vector<HeldPiece> held;
   std::vector<TrackedTabs> tabs;
+  double layered_mm2 = 0;   // where pieces lay one over another so far
+  std::vector<std::string> not_checked;
 };
 
 struct ProgramCut {

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <limits>
+#include <map>
+#include <unordered_map>
 
 #include "sim/union_find.h"
 
@@ -16,6 +18,26 @@ bool touches(const ColumnField& f, std::size_t a, std::size_t b) {
   return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > no_material_mm;
 }
 
+// The sets of an undercut cell's runs, from below.
+using Layers = std::unordered_map<std::size_t, std::vector<std::uint32_t>>;
+
+// Joins the runs of two columns side by side of which one at least is an undercut cell.
+void joinRuns(const ColumnField& f, std::size_t a, std::size_t b, const std::vector<std::int32_t>& label, const Layers& layers, UnionFind& sets) {
+  if (label[a] == 0 || label[b] == 0) return;
+  MaterialRun plain_a, plain_b;
+  const auto runs_a = centreRuns(f, a, plain_a), runs_b = centreRuns(f, b, plain_b);
+  const auto setOf = [&](std::size_t c, std::size_t run) {
+    const auto layer = layers.find(c);
+    return layer == layers.end() ? static_cast<std::uint32_t>(label[c]) : layer->second[run];
+  };
+  for (std::size_t i = 0; i < runs_a.size(); ++i) {
+    for (std::size_t k = 0; k < runs_b.size(); ++k) {
+      const float overlap = std::min(runs_a[i].high, runs_b[k].high) - std::max(runs_a[i].low, runs_b[k].low);
+      if (overlap > no_material_mm) sets.join(setOf(a, i), setOf(b, k));
+    }
+  }
+}
+
 }  // namespace
 
 Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* left_out) {
@@ -26,6 +48,7 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
   const auto stride = static_cast<std::size_t>(field.stride);
 
   UnionFind sets(1);  // 0 stands for "nothing"
+  Layers layers;
   for (int y = 0; y < field.ny; ++y) {
     const std::size_t row = field.index(0, y);
     std::uint32_t run = 0;
@@ -34,9 +57,20 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
         run = 0;
         continue;
       }
-      if (run == 0 || !touches(field, c - 1, c)) run = sets.add();
+      const bool undercut = field.undercut.holds(c), beside = c > row && field.undercut.holds(c - 1);
+      const bool before = y > 0 && field.undercut.holds(c - stride);
+      if (undercut) {
+        auto& ids = layers[c];
+        for (std::size_t k = field.undercut.at(c, y).atCentre().size(); k > 0; --k) ids.push_back(sets.add());
+        run = ids.front();
+      } else if (run == 0 || beside || !touches(field, c - 1, c)) {
+        run = sets.add();
+      }
       label[c] = static_cast<std::int32_t>(run);
-      if (y > 0 && label[c - stride] != 0 && touches(field, c - stride, c)) {
+      if (c > row && (undercut || beside)) joinRuns(field, c, c - 1, label, layers, sets);
+      if (y > 0 && (undercut || before)) {
+        joinRuns(field, c, c - stride, label, layers, sets);
+      } else if (y > 0 && label[c - stride] != 0 && touches(field, c - stride, c)) {
         sets.join(run, static_cast<std::uint32_t>(label[c - stride]));
       }
     }
@@ -49,19 +83,42 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
     for (int x = 0; x < field.nx; ++x) {
       const std::size_t c = field.index(x, y);
       if (label[c] == 0) continue;
-      const std::uint32_t root = sets.find(static_cast<std::uint32_t>(label[c]));
-      if (number[root] == 0) {
-        pieces.shapes.push_back({});
-        pieces.shapes.back().seed = c;
-        wide.push_back(false);
-        number[root] = static_cast<std::int32_t>(pieces.shapes.size());
+      const auto numberOf = [&](std::uint32_t set) {
+        const std::uint32_t root = sets.find(set);
+        if (number[root] == 0) {
+          pieces.shapes.push_back({});
+          pieces.shapes.back().seed = c;
+          wide.push_back(false);
+          number[root] = static_cast<std::int32_t>(pieces.shapes.size());
+        }
+        return number[root];
+      };
+      const auto addTo = [&](std::int32_t piece, MaterialRun run, double share) {
+        PieceShape& shape = pieces.shapes[static_cast<std::size_t>(piece - 1)];
+        shape.volume_mm3 += share * area * static_cast<double>(std::max(0.0F, field.top_mean[c] - field.floor_mean[c]));
+        shape.box.add(Vec3{field.centreX(x) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, shownHeight_mm(run.low)});
+        shape.box.add(Vec3{field.centreX(x) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, shownHeight_mm(run.high)});
+      };
+      if (const auto layer = layers.find(c); layer != layers.end()) {
+        const auto runs = field.undercut.at(c, y).atCentre();
+        const double solid_height = static_cast<double>(solid_mm(field, c));
+        std::map<std::int32_t, float> heights;  // by piece
+        for (std::size_t k = 0; k < runs.size(); ++k) {
+          const std::int32_t piece = numberOf(layer->second[k]);
+          heights[piece] += runs[k].high - runs[k].low;
+          addTo(piece, runs[k], static_cast<double>(runs[k].high - runs[k].low) / solid_height);
+        }
+        for (const auto& [piece, height] : heights) pieces.shapes[static_cast<std::size_t>(piece - 1)].plan_area_mm2 += area;
+        label[c] = std::max_element(heights.begin(), heights.end(), [](const auto& p, const auto& q) { return p.second < q.second; })->first;
+        if (heights.size() > 1) {
+          pieces.layered_mm2 += area;
+          pieces.layered_at = c;
+        }
+      } else {
+        label[c] = numberOf(static_cast<std::uint32_t>(label[c]));
+        addTo(label[c], {field.floor[c], field.top[c]}, 1);
+        pieces.shapes[static_cast<std::size_t>(label[c] - 1)].plan_area_mm2 += area;
       }
-      label[c] = number[root];
-      PieceShape& shape = pieces.shapes[static_cast<std::size_t>(label[c] - 1)];
-      shape.volume_mm3 += area * static_cast<double>(std::max(0.0F, field.top_mean[c] - field.floor_mean[c]));
-      shape.plan_area_mm2 += area;
-      shape.box.add(Vec3{field.centreX(x) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, shownHeight_mm(field.floor[c])});
-      shape.box.add(Vec3{field.centreX(x) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, shownHeight_mm(field.top[c])});
       // Three cells wide and deep, seen from its last cell: the labels behind are final.
       const auto k = static_cast<std::size_t>(label[c] - 1);
       if (!wide[k] && x >= 2 && y >= 2) {
@@ -71,7 +128,7 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
         }
         if (all) {
           wide[k] = true;
-          shape.seed = c - stride - 1;
+          pieces.shapes[k].seed = c - stride - 1;
         }
       }
     }

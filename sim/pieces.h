@@ -1,4 +1,5 @@
-// Which columns hang together. Two columns side by side are one piece where their runs of material overlap in height.
+// Which columns hang together. Two columns side by side are one piece where their runs of material overlap in height;
+// runs of one column hang together only by way of others.
 #pragma once
 
 #include <cstdint>
@@ -21,10 +22,13 @@ struct PieceShape {
 struct Pieces {
   std::vector<std::int32_t> label;   // per cell: 0 nothing, else 1 … shapes.size()
   std::vector<PieceShape> shapes;    // shapes[label - 1]
+  // Plan area where one piece lies over another, and one of its cells: there `label` names the one with more material.
+  double layered_mm2 = 0;
+  std::size_t layered_at = 0;
   const PieceShape& shape(std::int32_t l) const { return shapes[static_cast<std::size_t>(l - 1)]; }
 };
 
-// Union-find over runs of columns, row by row. Cells where `left_out` is not 0 count as empty; it may be null.
+// Union-find over runs of material, row by row. Cells where `left_out` is not 0 count as empty; it may be null.
 Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* left_out = nullptr);
 
 // For each label of `after` the motion that parted it last from other pieces (index; none: UINT32_MAX), from the stamps

@@ -118,6 +118,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     }
     grid.keepColumns(field, setup);
   }
+  result.not_checked.insert(result.not_checked.end(), tracker.not_checked.begin(), tracker.not_checked.end());
   clock.wait();
   for (std::size_t i = 0; i < result.programs.size(); ++i) {
     result.programs[i].time = times[i].time;

@@ -43,19 +43,26 @@ void StockGrid::keepColumns(const ColumnField& lying, const Setup& setup) {
   const float dz = static_cast<float>(g.voxel_mm.z);
   const auto keptFrom = [&](float floor) { return static_cast<int>(std::ceil(floor / dz - 0.5F)); };
   const auto keptTo = [&](float top) { return static_cast<int>(std::floor(top / dz - 0.5F)) + 1; };
+  MaterialRun plain;
   for (int bx = 0; bx < blocks_x; ++bx) {
     for (int by = 0; by < blocks_y; ++by) {
       int highest_floor = 0, lowest_top = g.size.z();
+      int hollow_from = g.size.z(), hollow_to = 0;  // between runs of a column
       for (int y = by * leaf; y < std::min(g.size.y(), (by + 1) * leaf); ++y) {
         for (int x = bx * leaf; x < std::min(g.size.x(), (bx + 1) * leaf); ++x) {
           const std::size_t c = field.index(x, y);
           const bool empty = field.thickness(c) <= no_material_mm;
           highest_floor = std::max(highest_floor, empty ? g.size.z() : keptFrom(field.floor[c]));
           lowest_top = std::min(lowest_top, empty ? 0 : keptTo(field.top[c]));
+          const auto runs = centreRuns(field, c, plain);
+          if (runs.size() < 2) continue;
+          hollow_from = std::min(hollow_from, keptTo(runs.front().high));
+          hollow_to = std::max(hollow_to, keptFrom(runs.back().low));
         }
       }
       for (int bz = 0; bz < blocks_z; ++bz) {
-        if (bz * leaf < highest_floor || (bz + 1) * leaf > lowest_top) {
+        const bool hollow = bz * leaf < hollow_to && (bz + 1) * leaf > hollow_from;
+        if (bz * leaf < highest_floor || (bz + 1) * leaf > lowest_top || hollow) {
           touched.emplace_back(bx * leaf, by * leaf, bz * leaf);
         }
       }
@@ -72,12 +79,14 @@ void StockGrid::keepColumns(const ColumnField& lying, const Setup& setup) {
         const int x = origin.x() + ix, y = origin.y() + iy;
         if (x >= g.size.x() || y >= g.size.y()) continue;
         const std::size_t c = field.index(x, y);
-        if (field.thickness(c) <= no_material_mm) continue;
-        const int from = std::clamp(keptFrom(field.floor[c]) - origin.z(), 0, leaf);
-        const int to = std::clamp(keptTo(field.top[c]) - origin.z(), 0, leaf);
-        if (from >= to) continue;
-        const std::uint64_t column = (0xFFU >> (leaf - (to - from))) << from;
-        keep |= column << (iy * leaf);
+        MaterialRun one;
+        for (const MaterialRun& run : centreRuns(field, c, one)) {
+          const int from = std::clamp(keptFrom(run.low) - origin.z(), 0, leaf);
+          const int to = std::clamp(keptTo(run.high) - origin.z(), 0, leaf);
+          if (from >= to) continue;
+          const std::uint64_t column = (0xFFU >> (leaf - (to - from))) << from;
+          keep |= column << (iy * leaf);
+        }
       }
       auto& word = node.getValueMask().getWord<std::uint64_t>(static_cast<openvdb::Index>(ix));
       word &= keep;

@@ -16,7 +16,7 @@ class StockGrid {
   StockGrid(StockGrid&&) noexcept;
   StockGrid& operator=(StockGrid&&) noexcept;
 
-  // Takes away every voxel whose centre lies outside its column's run of material. `setup` says how the columns lie.
+  // Takes away every voxel whose centre lies outside its column's runs of material: what hangs over a hollow stays. `setup` says how the columns lie.
   void keepColumns(const ColumnField& field, const Setup& setup);
 
   Vec3 voxel_mm() const;

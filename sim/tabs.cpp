@@ -16,7 +16,7 @@ constexpr double web_reach_mm = 12;
 constexpr double open_share = 0.25;
 
 bool cutHere(const ColumnField& before, const ColumnField& after, std::size_t c) {
-  return before.top[c] - after.top[c] > no_material_mm;
+  return taken_mm(before, after, c) > no_material_mm;
 }
 
 // Cells within `reach` of an opened one, by sliding counts along rows, then columns.
@@ -109,7 +109,7 @@ Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const s
     for (std::size_t i = 0; i < web.size(); ++i) {
       const double weight = std::max(0.0, 1 - std::abs(distance[i] - at) / width);
       weight_sum += weight;
-      volume += weight * static_cast<double>(f.thickness(web[i]));
+      volume += weight * static_cast<double>(solid_mm(f, web[i]));
     }
     // The weights add up to `width` along the way across, in whole cells.
     const double area = volume * f.cellArea_mm2() / width;
@@ -123,7 +123,7 @@ Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const s
   } else {
     // Too narrow for sections: the mean one.
     double volume = 0;
-    for (const std::uint32_t c : web) volume += static_cast<double>(f.thickness(c)) * f.cellArea_mm2();
+    for (const std::uint32_t c : web) volume += static_cast<double>(solid_mm(f, c)) * f.cellArea_mm2();
     const double wide = std::max(cell, farthest - cell / 2);
     least_area = volume / wide;
     thickness = volume / (static_cast<double>(web.size()) * f.cellArea_mm2());
@@ -155,14 +155,14 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
   bool any = false;
   for (int y = 0; y < f.ny; ++y) {
     for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) {
-      const float t = f.thickness(c);
+      const float t = solid_mm(f, c);
       if (t > no_material_mm && static_cast<double>(t) <= thick && cutHere(s.before, f, c)) web[c] = any = true;
     }
   }
   if (!any) return {};
   const std::vector<std::uint8_t> near = nearOpening(s.before, f, web_reach_mm);
   for (std::size_t c = 0; c < web.size(); ++c) {
-    if (web[c] && !near[c] && f.thickness(c) > skin_mm) web[c] = 0;
+    if (web[c] && !near[c] && solid_mm(f, c) > skin_mm) web[c] = 0;
   }
 
   const Pieces apart = labelPieces(f, &web);
@@ -185,7 +185,7 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
     beside(f, c, [&](std::size_t n) {
       if (web[n]) {
         ++o.web;
-        o.web_thickness += static_cast<double>(f.thickness(n));
+        o.web_thickness += static_cast<double>(solid_mm(f, n));
       } else if (f.thickness(n) <= no_material_mm) {
         ++o.open;
       }

@@ -10,14 +10,39 @@ namespace {
 // Neighbours thinner by less than this count as equal.
 constexpr float level_mm = 1e-3F;
 
-bool isLowest(const ColumnField& f, int x, int y, float thickness) {
+bool isLowest(const ColumnField& f, int x, int y, MaterialRun run) {
+  const float thickness = run.high - run.low;
+  MaterialRun plain;
   for (int dy = -1; dy <= 1; ++dy) {
     for (int dx = -1; dx <= 1; ++dx) {
       if (!f.inside(x + dx, y + dy)) continue;
-      if (f.thickness(f.index(x + dx, y + dy)) < thickness - level_mm) return false;
+      bool goes_on = false;
+      for (const MaterialRun& r : centreRuns(f, f.index(x + dx, y + dy), plain)) {
+        if (std::min(r.high, run.high) - std::max(r.low, run.low) <= no_material_mm) continue;
+        if (r.high - r.low < thickness - level_mm) return false;
+        goes_on = true;
+      }
+      if (!goes_on) return false;
     }
   }
   return true;
+}
+
+// Calls `visit(run)` for every run of the column that the program made thinner.
+template <class Visit>
+void cutRuns(const FloorSearch& s, std::size_t c, const Visit& visit) {
+  if (!s.after.undercut.holds(c) && !s.before.undercut.holds(c)) {
+    if (s.before.top[c] - s.after.top[c] > no_material_mm && s.after.thickness(c) > no_material_mm) visit({s.after.floor[c], s.after.top[c]});
+    return;
+  }
+  MaterialRun plain_before, plain_after;
+  const auto before = centreRuns(s.before, c, plain_before);
+  for (const MaterialRun& r : centreRuns(s.after, c, plain_after)) {
+    const bool as_it_was = std::any_of(before.begin(), before.end(), [&](MaterialRun b) {
+      return std::abs(b.low - r.low) <= no_material_mm && std::abs(b.high - r.high) <= no_material_mm;
+    });
+    if (!as_it_was) visit(r);
+  }
 }
 
 }  // namespace
@@ -25,19 +50,24 @@ bool isLowest(const ColumnField& f, int x, int y, float thickness) {
 std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
   const ColumnField& f = s.after;
   // The surface that was not cut from below lies on the spoilboard, whatever the blank's thickness.
-  const auto worstOf = [&](std::size_t c) {
-    const int floor_moves = f.floor[c] > no_material_mm ? s.floor_moves : 0;
-    return shownHeight_mm(f.thickness(c)) - s.tolerance_mm * std::abs(s.top_moves - floor_moves);
+  // What hangs over a hollow has an underside cut from this side; its top moves with the blank where it is uncut.
+  const auto worstOf = [&](std::size_t c, MaterialRun run) {
+    const bool hangs = run.low > f.floor[c] + no_material_mm;
+    const bool uncut_top = run.high >= static_cast<float>(f.thickness_mm) - no_material_mm;
+    const int low_moves = hangs ? s.top_moves : run.low > no_material_mm ? s.floor_moves : 0;
+    const int top_moves = hangs && uncut_top ? 1 : s.top_moves;
+    return shownHeight_mm(run.high - run.low) - s.tolerance_mm * std::abs(top_moves - low_moves);
   };
   std::vector<std::uint8_t> left_out(f.top.size(), 1);
   bool any = false;
   for (int y = 0; y < f.ny; ++y) {
     for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) {
-      const bool cut = s.before.top[c] - f.top[c] > no_material_mm;
-      if (!cut || f.thickness(c) <= no_material_mm || worstOf(c) >= s.limit_mm - 1e-4) continue;
       if (!s.webs.empty() && s.webs[c]) continue;
-      left_out[c] = 0;
-      any = true;
+      cutRuns(s, c, [&](MaterialRun run) {
+        if (worstOf(c, run) >= s.limit_mm - 1e-4) return;
+        left_out[c] = 0;
+        any = true;
+      });
     }
   }
   if (!any) return {};
@@ -49,12 +79,15 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
       const std::size_t c = f.index(x, y);
       if (regions.label[c] == 0) continue;
       const auto k = static_cast<std::size_t>(regions.label[c] - 1);
-      const double thickness = shownHeight_mm(f.thickness(c)), worst = worstOf(c);
-      if (found[k] && worst >= best[k].floor.worst_mm) continue;
-      if (!isLowest(f, x, y, f.thickness(c))) continue;
-      found[k] = true;
-      best[k].cell = static_cast<std::uint32_t>(c);
-      best[k].floor = {0, {f.centreX(x), f.centreY(y), shownHeight_mm(f.top[c])}, thickness, worst, regions.shapes[k].plan_area_mm2};
+      cutRuns(s, c, [&](MaterialRun run) {
+        const double worst = worstOf(c, run);
+        if (worst >= s.limit_mm - 1e-4 || (found[k] && worst >= best[k].floor.worst_mm)) return;
+        if (!isLowest(f, x, y, run)) return;
+        found[k] = true;
+        best[k].cell = static_cast<std::uint32_t>(c);
+        best[k].floor = {0, {f.centreX(x), f.centreY(y), shownHeight_mm(run.high)}, shownHeight_mm(run.high - run.low), worst,
+                         regions.shapes[k].plan_area_mm2};
+      });
     }
   }
   std::vector<FoundFloor> floors;

@@ -18,6 +18,7 @@ constexpr std::array rules{
     &nut_hit_rule,
     &unwanted_through_rule,
     &flute_too_short_rule,
+    &undercut_lift_rule,
     &part_free_rule,
     &spindle_off_rule,
     &feed_missing_rule,

@@ -11,6 +11,7 @@ extern const Rule rapid_in_stock_rule;
 extern const Rule nut_hit_rule;
 extern const Rule unwanted_through_rule;
 extern const Rule flute_too_short_rule;
+extern const Rule undercut_lift_rule;
 extern const Rule part_free_rule;
 extern const Rule spindle_off_rule;
 extern const Rule feed_missing_rule;

@@ -1,5 +1,9 @@
 #include "tests/sim/scene.h"
 
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
 namespace provecut::testing {
 
 namespace {
@@ -35,6 +39,45 @@ Tool bullTool(int number, double diameter, double corner) {
   Tool t = tool(number, ToolShape::bull, diameter);
   t.corner_radius_mm = corner;
   return t;
+}
+
+Tool taperBallTool(int number, double diameter, double tip_radius, double half_angle) {
+  Tool t = tool(number, ToolShape::taper_ball, diameter);
+  t.tip_radius_mm = tip_radius;
+  t.taper_deg = half_angle;
+  return t;
+}
+
+namespace {
+
+Tool formTool(int number, std::vector<Vec2> profile) {
+  double widest = 0;
+  for (const Vec2 p : profile) widest = std::max(widest, p.x);
+  Tool t = tool(number, ToolShape::form, 2 * widest);
+  t.flute_length_mm = profile.back().y;
+  t.shank_diameter_mm = 2 * profile.back().x;
+  t.profile_mm = std::move(profile);
+  return t;
+}
+
+}  // namespace
+
+Tool keyholeTool(int number, double head, double head_height, double neck, double length) {
+  return formTool(number, {{head / 2, 0}, {head / 2, head_height}, {neck / 2, head_height}, {neck / 2, length}});
+}
+Tool dovetailTool(int number, double bottom, double flank, double height) {
+  const double top = bottom / 2 - height * std::tan(flank * std::numbers::pi / 180);
+  return formTool(number, {{bottom / 2, 0}, {top, height}, {top, height + 10}});
+}
+Tool roundOverTool(int number, double tip_radius, double tip_height, double radius, double length) {
+  std::vector<Vec2> profile{{0, 0}, {tip_radius, 0}, {tip_radius, tip_height}};
+  constexpr int lines = 90;  // chords outside the arc's hollow: the section grows by less than a ten-thousandth
+  for (int k = 1; k <= lines; ++k) {
+    const double a = std::numbers::pi / 2 * k / lines;
+    profile.push_back({tip_radius + radius * (1 - std::cos(a)), tip_height + radius * std::sin(a)});
+  }
+  profile.push_back({tip_radius + radius, length});
+  return formTool(number, std::move(profile));
 }
 
 Job blankOf(Vec3 size, std::vector<Tool> tools, double voxel) {

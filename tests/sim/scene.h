@@ -15,6 +15,12 @@ Tool ballTool(int number, double diameter_mm);
 Tool veeTool(int number, double diameter_mm, double angle_deg, double tip_mm = 0);
 Tool drillTool(int number, double diameter_mm, double angle_deg);
 Tool bullTool(int number, double diameter_mm, double corner_mm);
+Tool taperBallTool(int number, double diameter_mm, double tip_radius_mm, double half_angle_deg);
+// Forms. Keyhole and T-slot: a head on a thinner neck that goes up to `length`. Dovetail: `height` high, then a neck as
+// wide as its top. Round-over: a plunge tip, the hollow quarter of `radius` above it, then straight.
+Tool keyholeTool(int number, double head_mm, double head_height_mm, double neck_mm, double length_mm);
+Tool dovetailTool(int number, double bottom_mm, double flank_deg, double height_mm);
+Tool roundOverTool(int number, double tip_radius_mm, double tip_height_mm, double radius_mm, double length_mm);
 
 // A blank with one setup, zero at the top front-left corner.
 Job blankOf(Vec3 size_mm, std::vector<Tool> tools, double voxel_mm = 0.25);
