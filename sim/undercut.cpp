@@ -294,7 +294,7 @@ void add(SweepCut& sum, const SweepCut& more) {
 
 }  // namespace
 
-bool mayUndercut(const Cutter& cutter) { return cutter.by_pieces || std::isfinite(cutter.neck_from); }
+bool mayUndercut(const Cutter& cutter) { return cutter.by_pieces || cutter.pieces_on_slopes || std::isfinite(cutter.neck_from); }
 
 SweepCut cutSweep(ColumnField& field, const Cutter& cutter, const Sweep& sweep, int row_begin, int row_end, bool& by_pieces) {
   const float lowest = std::min(sweep.a_tip, sweep.b_tip);
@@ -305,8 +305,10 @@ SweepCut cutSweep(ColumnField& field, const Cutter& cutter, const Sweep& sweep, 
                      materialAbove(field, sweep, cutter.shape.radius, cutter.neck_from, row_begin, row_end) > no_material_mm;
   const bool slopes = sweep.a_tip != sweep.b_tip && (sweep.ax != sweep.bx || sweep.ay != sweep.by);
   by_pieces = cutter.by_pieces || hangs || (slopes && cutter.pieces_on_slopes);
-  PieceCut pieces(field, cutter, sweep, {row_begin, row_end});
-  if (by_pieces) return pieces.cut(false, cutter.undercut || hangs);
+  const auto cutPieces = [&](bool only_undercut, bool watch_overhang) {
+    return PieceCut(field, cutter, sweep, {row_begin, row_end}).cut(only_undercut, watch_overhang);
+  };
+  if (by_pieces) return cutPieces(false, cutter.undercut || hangs);
   if (field.undercut.slot.empty()) return cutRows(field, cutter.shape, sweep, row_begin, row_end);
   SweepCut cut;
   bool met = false;
@@ -315,7 +317,7 @@ SweepCut cutSweep(ColumnField& field, const Cutter& cutter, const Sweep& sweep, 
     met = hidden.any();
     cut = cutRows(field, cutter.shape, sweep, row_begin, row_end);
   }
-  if (met) add(cut, pieces.cut(true, false));
+  if (met) add(cut, cutPieces(true, false));
   return cut;
 }
 

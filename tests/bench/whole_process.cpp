@@ -2,18 +2,11 @@
 // 300 x 300 x 20 mm blank, written to a file, checked by `provecut check` as a process of its own; and `provecut place`
 // on the sample job.
 // Ends with 1 where a bar is missed: time over the bare kernel's, memory, growth with moves and with the raster.
-#include <sys/resource.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
-#include <chrono>
-#include <cstdio>
-#include <cstdlib>
-#include <filesystem>
 #include <fstream>
-#include <string>
+#include <vector>
 
 #include "tests/bench/bare_height_kernel.h"
+#include "tests/bench/measured_process.h"
 
 namespace {
 
@@ -22,10 +15,6 @@ using namespace provecut::bench;
 namespace fs = std::filesystem;
 
 constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
-
-double secondsSince(std::chrono::steady_clock::time_point start) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-}
 
 double bareSeconds(const std::vector<Vec3>& points, double cell) {
   const int n = static_cast<int>(size_mm / cell + 0.5);
@@ -56,40 +45,6 @@ fs::path writeJob(const fs::path& folder, const std::string& name, const std::ve
   return job;
 }
 
-struct Measured {
-  double seconds = 0, megabytes = 0;
-};
-
-// Keeps the best: other work on the machine only ever makes a run longer.
-void run(const std::string& program, const char* command, const fs::path& job, Measured& best) {
-  const auto start = std::chrono::steady_clock::now();
-  const pid_t child = fork();
-  if (child == 0) {
-    if (!std::freopen("/dev/null", "w", stdout)) std::exit(9);
-    execl(program.c_str(), program.c_str(), command, job.c_str(), "--format", "json", "--quiet", nullptr);
-    std::exit(9);
-  }
-  int status = 0;
-  rusage used{};
-  wait4(child, &status, 0, &used);
-  // 1: it found something.
-  if (!WIFEXITED(status) || WEXITSTATUS(status) > 1) {
-    std::fprintf(stderr, "the program ended with %d\n", status);
-    std::exit(2);
-  }
-  const double s = secondsSince(start);
-  if (best.seconds == 0 || s < best.seconds) best = {s, static_cast<double>(used.ru_maxrss) / 1024};
-}
-
-void check(const std::string& program, const fs::path& job, Measured& best) { run(program, "check", job, best); }
-
-int missed = 0;
-
-void bar(const char* what, double got, double most) {
-  std::printf("  %-52s %8.2f   at most %6.1f   %s\n", what, got, most, got <= most ? "kept" : "MISSED");
-  if (got > most) ++missed;
-}
-
 }  // namespace
 
 int main(int count, char** arguments) {
@@ -107,10 +62,10 @@ int main(int count, char** arguments) {
   // In turns, so that a busy moment of the machine does not fall on one of them alone.
   for (int k = 0; k < 4; ++k) {
     bare = std::min(bare, bareSeconds(points, 0.2));
-    check(program, once_job, once);
-    check(program, twice_job, more);
-    check(program, fine_job, fine);
-    run(program, "place", arguments[2], place);
+    measure(program, "check", once_job, once);
+    measure(program, "check", twice_job, more);
+    measure(program, "check", fine_job, fine);
+    measure(program, "place", arguments[2], place);
     bare = std::min(bare, bareSeconds(points, 0.2));
   }
   fs::remove_all(folder);
@@ -122,5 +77,5 @@ int main(int count, char** arguments) {
   bar("twice the moves over once", more.seconds / once.seconds, 2.2);
   bar("0.1 mm over 0.2 mm", fine.seconds / once.seconds, 4.5);
   bar("places for hold-downs in the sample, s", place.seconds, 1);
-  return missed == 0 ? 0 : 1;
+  return missed_bars == 0 ? 0 : 1;
 }

@@ -1,0 +1,174 @@
+// Properties of the cut with undercut tools: it only takes away, separate cuts may come in any order, turning over keeps
+// everything, the number of threads does not show.
+#include <gtest/gtest.h>
+
+#include <random>
+
+#include "sim/cut.h"
+#include "tests/sim/scene.h"
+
+namespace provecut::testing {
+namespace {
+
+const std::vector<Tool>& tools() {
+  static const std::vector<Tool> all{flatTool(1, 6),    ballTool(2, 6), keyholeTool(3, 9.5, 3.5, 5, 20), dovetailTool(4, 12.7, 14, 10),
+                                     roundOverTool(5, 2, 1, 4, 20)};
+  return all;
+}
+
+Program randomProgram(std::mt19937& random, int tool, int moves, Vec2 low, Vec2 high) {
+  std::uniform_real_distribution<double> x(low.x, high.x), y(low.y, high.y), z(-11, 1);
+  Moves m(tool, {x(random), y(random), 5});
+  for (int k = 0; k < moves; ++k) {
+    const Vec3 at{x(random), y(random), z(random)};
+    if (k % 7 == 6) m.rapid({at.x, at.y, 5});
+    else m.feed(at);
+  }
+  return m.program();
+}
+
+// Whether the same or less is left at every centre, and in every mean.
+void expectOnlyTaken(const ColumnField& before, const ColumnField& after) {
+  MaterialRun plain_a, plain_b;
+  for (int y = 0; y < after.ny; ++y) {
+    for (int x = 0; x < after.nx; ++x) {
+      const std::size_t c = after.index(x, y);
+      for (const MaterialRun& left : centreRuns(after, c, plain_a)) {
+        const auto was = centreRuns(before, c, plain_b);
+        ASSERT_TRUE(std::any_of(was.begin(), was.end(), [&](MaterialRun w) { return w.low <= left.low + 1e-5F && w.high >= left.high - 1e-5F; }))
+            << "material from nowhere at " << x << ", " << y;
+      }
+      ASSERT_LE(after.top_mean[c] - after.floor_mean[c], before.top_mean[c] - before.floor_mean[c] + 1e-4F) << x << ", " << y;
+    }
+  }
+}
+
+TEST(UndercutProperties, a_cut_never_adds_material_from_either_side) {
+  std::mt19937 random(3);
+  Job job = blankOf({60, 40, 12}, tools());
+  const Cutters cutters = makeCutters(job);
+  ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+  auto lies = job.setups[0];
+  for (int k = 0; k < 12; ++k) {
+    auto next = job.setups[0];
+    next.turn = k % 3 == 1 ? Turn::over_y : k % 3 == 2 ? Turn::over_x : Turn::none;
+    field = turned(field, lies, next);
+    lies = next;
+    const ColumnField before = field;
+    const auto cut = cutProgram(field, cutters, job, next, randomProgram(random, 1 + k % 5, 12, {-5, -5}, {65, 45}).motions);
+    expectOnlyTaken(before, field);
+    double removed = 0;
+    for (const MoveCut& c : cut.cuts) removed += static_cast<double>(c.removed_mm3);
+    EXPECT_NEAR(removed, volume_mm3(before) - volume_mm3(field), 1e-3 * removed + 0.01) << "program " << k;
+  }
+}
+
+TEST(UndercutProperties, turning_over_twice_is_the_blank_as_it_was) {
+  std::mt19937 random(9);
+  Job job = blankOf({60, 40, 12}, tools());
+  ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+  cutProgram(field, makeCutters(job), job, job.setups[0], randomProgram(random, 3, 20, {0, 0}, {60, 40}).motions);
+  std::size_t cells = 0;
+  for (const auto& row : field.undercut.rows) cells += row.size();
+  ASSERT_GT(cells, 100u);
+  for (const Turn turn : {Turn::over_x, Turn::over_y}) {
+    for (const int rotate : {0, 90, 180, 270}) {
+      auto other = job.setups[0];
+      other.turn = turn;
+      other.rotate_deg = rotate;
+      const ColumnField over = turned(field, job.setups[0], other), back = turned(over, other, job.setups[0]);
+      EXPECT_NEAR(volume_mm3(over), volume_mm3(field), 1e-6 * volume_mm3(field));
+      for (int y = 0; y < field.ny; ++y) {
+        for (int x = 0; x < field.nx; ++x) {
+          const std::size_t c = field.index(x, y);
+          ASSERT_EQ(back.undercut.holds(c), field.undercut.holds(c));
+          if (!field.undercut.holds(c)) continue;
+          const UndercutCell &was = field.undercut.at(c, y), &is = back.undercut.at(c, y);
+          ASSERT_EQ(is.counts, was.counts);
+          for (std::size_t k = 0; k < was.runs.size(); ++k) {
+            ASSERT_NEAR(is.runs[k].low, was.runs[k].low, 1e-5);
+            ASSERT_NEAR(is.runs[k].high, was.runs[k].high, 1e-5);
+          }
+        }
+      }
+    }
+  }
+}
+
+TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
+  Job job = blankOf({120, 60, 19}, tools());
+  const Cutters cutters = makeCutters(job);
+  const auto keyhole = [](Vec2 at) {
+    Moves m(3);
+    m.rapid({at.x, at.y, 5}).feed({at.x, at.y, -9}).feed({at.x + 12, at.y + 5, -9}).feed({at.x, at.y, -9}).rapid({at.x, at.y, 5});
+    return m.program();
+  };
+  const std::vector<Program> cuts{keyhole({15, 15}), keyhole({50, 15.1}), Moves(1).slot({{15, 45}, {40, 40}}, 4).program(),
+                                  Moves(5).slot({{70, 45}, {100, 42}}, 5).program()};
+  const auto inOrder = [&](const std::vector<std::size_t>& order) {
+    ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+    for (const std::size_t k : order) cutProgram(field, cutters, job, job.setups[0], cuts[k].motions);
+    return field;
+  };
+  const ColumnField one = inOrder({0, 1, 2, 3}), other = inOrder({3, 1, 0, 2});
+  EXPECT_EQ(one.top, other.top);
+  EXPECT_EQ(one.top_mean, other.top_mean);
+  for (std::size_t c = 0; c < one.top.size(); ++c) {
+    ASSERT_EQ(one.undercut.holds(c), other.undercut.holds(c));
+    if (!one.undercut.holds(c)) continue;
+    const int y = one.row(c);
+    ASSERT_EQ(one.undercut.at(c, y), other.undercut.at(c, y));
+  }
+}
+
+TEST(UndercutProperties, the_number_of_threads_does_not_show) {
+  std::mt19937 random(21);
+  Job job = blankOf({120, 90, 12}, tools());
+  job.limits.min_floor_mm = 2;
+  auto back = job.setups[0];
+  back.turn = Turn::over_x;
+  job.setups.push_back(back);
+  std::vector<Program> programs;
+  for (auto& setup : job.setups) {
+    for (int tool = 1; tool <= 5; ++tool) {
+      setup.programs.emplace_back();
+      setup.programs.back().tool = tool;
+      programs.push_back(randomProgram(random, tool, 25, {-5, -5}, {125, 95}));
+    }
+  }
+  const auto with = [&](int threads) {
+    RunOptions o;
+    o.threads = threads;
+    return run(job, programs, o);
+  };
+  const auto one = with(1);
+  EXPECT_GT(one.stock.removed_mm3, 1000);
+  for (const int threads : {2, 8}) {
+    const auto many = with(threads);
+    EXPECT_EQ(many.stock.removed_mm3, one.stock.removed_mm3);
+    EXPECT_EQ(many.not_checked, one.not_checked);
+    for (std::size_t p = 0; p < programs.size(); ++p) {
+      const ProgramRun &a = one.programs[p], &b = many.programs[p];
+      ASSERT_EQ(a.cuts.size(), b.cuts.size());
+      for (std::size_t m = 0; m < a.cuts.size(); ++m) {
+        ASSERT_EQ(a.cuts[m].removed_mm3, b.cuts[m].removed_mm3);
+        ASSERT_EQ(a.cuts[m].axial_mm, b.cuts[m].axial_mm);
+        ASSERT_EQ(a.cuts[m].bite_mm, b.cuts[m].bite_mm);
+        ASSERT_EQ(a.cuts[m].broken_mm, b.cuts[m].broken_mm);
+      }
+      ASSERT_EQ(a.thin_floors.size(), b.thin_floors.size());
+      for (std::size_t k = 0; k < a.thin_floors.size(); ++k) {
+        EXPECT_EQ(a.thin_floors[k].move, b.thin_floors[k].move);
+        EXPECT_EQ(a.thin_floors[k].thickness_mm, b.thin_floors[k].thickness_mm);
+      }
+      ASSERT_EQ(a.pieces.size(), b.pieces.size());
+      for (std::size_t k = 0; k < a.pieces.size(); ++k) {
+        EXPECT_EQ(a.pieces[k].move, b.pieces[k].move);
+        EXPECT_EQ(a.pieces[k].volume_mm3, b.pieces[k].volume_mm3);
+      }
+    }
+  }
+}
+
+}  // namespace
+}  // namespace provecut::testing
