@@ -6,6 +6,7 @@
 #include "report/commands/check.h"
 #include "report/commands/console.h"
 #include "report/commands/explain.h"
+#include "report/commands/export_engagement.h"
 #include "report/commands/export_moves.h"
 #include "report/commands/init.h"
 #include "report/commands/options.h"
@@ -25,7 +26,7 @@ int dispatch(const provecut::Options& options) {
     case Command::quote: return runQuote(options);
     case Command::place: return runPlace(options);
     case Command::explain: return runExplain(options);
-    case Command::export_: return runExportMoves(options);
+    case Command::export_: return options.moves_of.empty() ? runExportEngagement(options) : runExportMoves(options);
   }
   return exit_defect;
 }

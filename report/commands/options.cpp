@@ -143,15 +143,19 @@ void addReading(CLI::App& app, Options& options) {
   app.add_flag("--strict", options.strict, "Read programs by the letter of the RS-274 standard");
 }
 
+void addRaster(CLI::App& app, Written& written) {
+  app.add_option("--voxel", written.voxel, "Size of the cells of the blank, mm (default: from the job, else chosen)")
+      ->type_name("SIZE");
+  app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
+      ->type_name("N");
+}
+
 void addReport(CLI::App& app, Options& options, Written& written) {
   addFormat(app, written, check_formats);
   app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
   app.add_option("--fail-on", written.fail_on, "Exit with 1 from this level on (default: stop)")
       ->type_name("stop|look|note|never");
-  app.add_option("--voxel", written.voxel, "Size of the cells of the blank, mm (default: from the job, else chosen)")
-      ->type_name("SIZE");
-  app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
-      ->type_name("N");
+  addRaster(app, written);
   addReading(app, options);
   addOutput(app, options);
 }
@@ -221,7 +225,8 @@ CommandLine unusable(const CLI::App& app, const std::string& why) {
 void requireInput(const Options& o) {
   if (o.command == Command::check && o.files.empty()) throw Unusable("check needs a job file, or programs with --stock and --tool");
   if (o.command == Command::init && o.files.empty()) throw Unusable("init needs the programs of the job");
-  if (o.command == Command::export_ && o.moves_of.empty()) throw Unusable("export needs --moves PROGRAM");
+  if (o.command == Command::export_ && o.moves_of.empty() && o.engagement_of.empty()) throw Unusable("export needs --moves PROGRAM or --engagement JOB [PROGRAM]");
+  if (!o.moves_of.empty() && !o.engagement_of.empty()) throw Unusable("export writes one thing at a time: --moves or --engagement");
   if (o.command == Command::time && o.files.empty()) throw Unusable("time needs a job file, or programs");
   if (o.command == Command::quote && o.files.empty()) throw Unusable("quote needs a job file");
   if (o.command == Command::place && o.files.size() != 1) throw Unusable("place needs one job file");
@@ -272,6 +277,12 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
 
   CLI::App* exporting = app.add_subcommand("export", "Write what was computed, for other programs");
   exporting->add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
+  exporting
+      ->add_option("--engagement", options.engagement_of,
+                   "How each move of a job, or of one of its programs, meets the material and works its cutter, as CSV (mm, mm/min, W, N)")
+      ->type_name("JOB [PROGRAM]")
+      ->expected(1, 2);
+  addRaster(*exporting, written);
   addReading(*exporting, options);
   addOutput(*exporting, options);
 

@@ -31,6 +31,7 @@ struct Options {
   std::vector<std::string> tools;    // as written: "1=flat,6mm"
   std::string rule;                  // explain; empty: all
   std::string moves_of;              // export --moves
+  std::vector<std::string> engagement_of;  // export --engagement: the job file and, if given, one of its programs
   bool fit = false;                  // time: compare with the measured times
   PlaceOptions place;
   double feed_override = 1;          // time, quote: share of the programmed feeds

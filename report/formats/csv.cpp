@@ -9,8 +9,6 @@
 
 namespace provecut {
 
-namespace {
-
 std::string_view kindName(MotionKind kind) {
   switch (kind) {
     case MotionKind::rapid: return "rapid";
@@ -22,6 +20,8 @@ std::string_view kindName(MotionKind kind) {
   }
   return {};
 }
+
+namespace {
 
 std::string_view planeName(Plane plane) {
   switch (plane) {

@@ -3,9 +3,14 @@
 
 #include <iosfwd>
 
+#include <string_view>
+
 #include "parser/motion.h"
 
 namespace provecut {
+
+// rapid, feed, cw, ccw, dwell or probe.
+std::string_view kindName(MotionKind kind);
 
 // mm and mm/min, coordinates to the millionth of a micrometre. `kind`: rapid, feed, cw, ccw, dwell or probe.
 // Arcs: the centre is absolute, with the start's coordinate along the plane's normal, and `turns` counts the turns begun;

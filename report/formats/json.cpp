@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "report/tool_load.h"
 #include "report/visible_text.h"
 
 namespace provecut {
@@ -87,6 +88,28 @@ void addHits(const Facts& facts, std::size_t i, Json& hits) {
   }
 }
 
+Json orNull(double value, bool known) { return known ? number(value) : Json(nullptr); }
+
+Json loadsJson(const Facts& facts, std::size_t i) {
+  Json loads = Json::array();
+  const bool material = facts.job.stock.material_given;
+  for (const ToolLoad& t : toolLoads(facts, i)) {
+    const Tool* tool = findTool(facts.job, t.tool);
+    loads.push_back({{"tool", t.tool},
+                     {"cutting_s", number(t.cutting_s)},
+                     {"chip_load_mean_mm", number(t.chip_load_mean_mm)},
+                     {"chip_most_mm", number(t.chip_most_mm)},
+                     {"chip_most_line", orNull(t.chip_most_line)},
+                     {"radial_most_mm", number(t.width_most_mm)},
+                     {"removal_mean_mm3_min", number(t.removal_mean_mm3_min)},
+                     {"removal_most_mm3_min", number(t.removal_most_mm3_min)},
+                     {"power_most_w", orNull(t.power_most_w, material)},
+                     {"force_most_n", orNull(t.force_most_n, material)},
+                     {"deflection_most_mm", orNull(t.deflection_most_mm, material && tool && tool->stickout_mm > 0)}});
+  }
+  return loads;
+}
+
 Json programJson(const Facts& facts, std::size_t i) {
   const ProgramFacts& p = facts.programs[i];
   const ProgramRun& run = facts.run.programs[i];
@@ -111,7 +134,8 @@ Json programJson(const Facts& facts, std::size_t i) {
           {"rapid_mm", number(run.rapid_mm)},
           {"removed_mm3", number(run.removed_mm3)},
           {"bounds", box(run.bounds)},
-          {"deepest_below_top_mm", number(run.deepest_below_top_mm)}};
+          {"deepest_below_top_mm", number(run.deepest_below_top_mm)},
+          {"loads", loadsJson(facts, i)}};
 }
 
 void addParts(const Facts& facts, std::size_t i, Json& parts) {

@@ -9,6 +9,7 @@
 #include "report/formats/table.h"
 #include "report/formats/terminal.h"
 #include "report/rules/wording.h"
+#include "report/tool_load.h"
 #include "report/visible_text.h"
 
 namespace provecut {
@@ -163,6 +164,36 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
   writeTable(table, colour, out);
 }
 
+// What each tool of the job has to bear at most: one line per tool, however many programs use it.
+void writeLoads(const Report& report, bool colour, std::ostream& out) {
+  const Facts& facts = *report.facts;
+  std::vector<ToolLoad> most;
+  for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
+    for (const ToolLoad& t : toolLoads(facts, i)) {
+      const auto known = std::find_if(most.begin(), most.end(), [&](const ToolLoad& m) { return m.tool == t.tool; });
+      if (known == most.end()) {
+        most.push_back(t);
+        continue;
+      }
+      known->chip_most_mm = std::max(known->chip_most_mm, t.chip_most_mm);
+      known->removal_most_mm3_min = std::max(known->removal_most_mm3_min, t.removal_most_mm3_min);
+      known->power_most_w = std::max(known->power_most_w, t.power_most_w);
+      known->deflection_most_mm = std::max(known->deflection_most_mm, t.deflection_most_mm);
+    }
+  }
+  if (most.empty()) return;
+  const Job& job = facts.job;
+  Table table{{false, true, true, true, true}, {{"at most", "chip", "removal", "power", "bends"}}};
+  for (const ToolLoad& t : most) {
+    const auto text = [&](Quantity quantity, double value) { return value > 0 ? quantityText(job, quantity, value) : std::string(); };
+    table.rows.push_back({excerptOf(visibleText(toolText(job, t.tool)), {}, 30).text, text(Quantity::fine_length, t.chip_most_mm),
+                          volumeText(job, t.removal_most_mm3_min) + "/min", text(Quantity::power_w, t.power_most_w),
+                          text(Quantity::fine_length, t.deflection_most_mm)});
+  }
+  out << '\n';
+  writeTable(table, colour, out);
+}
+
 std::string heldText(const Job& job, const Piece& piece) {
   if (piece.free) return "comes free: nothing holds it";
   std::vector<std::string> by;
@@ -208,6 +239,7 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
   }
   out << '\n';
   writePrograms(report, colour, out);
+  writeLoads(report, colour, out);
   writeParts(report, out);
   if (!report.not_checked.empty()) {
     out << '\n' << painted("  not checked", Ink::look, colour) << '\n';

@@ -4,6 +4,7 @@
 #include <numbers>
 
 #include "sim/motion_extent.h"
+#include "sim/path_limits.h"
 #include "sim/setup_frame.h"
 #include "sim/tolerance.h"
 
@@ -43,6 +44,18 @@ MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move) {
   if (program >= facts.run.programs.size()) return {};
   const std::vector<MoveCut>& cuts = facts.run.programs[program].cuts;
   return move < cuts.size() ? cuts[move] : MoveCut{};
+}
+
+MoveLoad loadOf(const Facts& facts, std::size_t program, std::size_t move) {
+  if (program >= facts.run.programs.size()) return {};
+  const std::vector<MoveLoad>& loads = facts.run.programs[program].loads;
+  return move < loads.size() ? loads[move] : MoveLoad{};
+}
+
+double moveSeconds(const Facts& facts, const Motion& motion, const MoveLoad& load) {
+  if (load.speed_mm_min <= 0) return 0;
+  const double way_mm = isArc(motion) ? movePath(motion, axisLimits(facts.job.machine), 0).length_mm : length(motion.end - motion.start);
+  return way_mm * 60 / static_cast<double>(load.speed_mm_min);
 }
 
 double descentDeg(const Motion& motion) {

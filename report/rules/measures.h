@@ -33,6 +33,12 @@ bool overBlank(const Facts& facts, const Setup& setup, Vec3 work);
 // What the move took from the blank; nothing where the simulation did not get there.
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move);
 
+// How hard the move worked its cutter; nothing where the simulation did not get there.
+MoveLoad loadOf(const Facts& facts, std::size_t program, std::size_t move);
+
+// How long a move with a load takes at the speed that it reaches.
+double moveSeconds(const Facts& facts, const Motion& motion, const MoveLoad& load);
+
 // Bites below this are rounding of the height field, not material.
 inline constexpr float least_bite_mm = 0.001f;
 inline bool cutsMaterial(const MoveCut& cut) { return cut.bite_mm > least_bite_mm && cut.removed_mm3 > 0; }

@@ -21,6 +21,9 @@ Shown shown(const Job& job, Quantity quantity) {
     case Quantity::feed: return job.inches ? Shown{1 / 25.4, 1, " in/min"} : Shown{1, 0, " mm/min"};
     case Quantity::speed_rpm: return {1, 0, " rpm"};
     case Quantity::time_s: return {1, 1, " s"};
+    case Quantity::fine_length: return job.inches ? Shown{1 / 25.4, 4, " in"} : Shown{1, 3, " mm"};
+    case Quantity::power_w: return {1, 0, " W"};
+    case Quantity::force_n: return {1, 1, " N"};
   }
   return {1, 1, ""};
 }

@@ -13,10 +13,11 @@ namespace provecut {
 std::string fixedText(double value, int decimals);
 
 // What a number is shown as: inches where the job file is written in inches.
-enum class Quantity { length, area, feed, speed_rpm, time_s };
+enum class Quantity { length, area, feed, speed_rpm, time_s, fine_length, power_w, force_n };
 
-// One number with its unit: "3.4 mm", "0.134 in", "24 mm2", "1200 mm/min", "18000 rpm", "4.0 s". More decimals than
-// usual where it would be shown as 0 without being 0. Values are in mm, mm2, mm/min, rpm, s.
+// One number with its unit: "3.4 mm", "0.134 in", "24 mm2", "1200 mm/min", "18000 rpm", "4.0 s", "660 W",
+// "24.5 N"; fine lengths, such as chips, as "0.127 mm", "0.0050 in". More decimals than usual where it would be shown as 0
+// without being 0. Values are in mm, mm2, mm/min, rpm, s, W, N.
 std::string quantityText(const Job& job, Quantity quantity, double value);
 
 // The same, rounded up (down), for advice that must hold when it is followed to the letter.

@@ -1,0 +1,11 @@
+// `provecut export --engagement`: how each move meets the material, as CSV.
+#pragma once
+
+#include "report/commands/options.h"
+
+namespace provecut {
+
+// Returns the exit status.
+int runExportEngagement(const Options& options);
+
+}  // namespace provecut
