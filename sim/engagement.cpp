@@ -26,17 +26,20 @@ void setEven(const MoveMeeting& meeting, double area_mm2, float height_mm, MoveC
 void measureEngagement(const MoveMeeting& meeting, std::span<const FrontSample> samples, MoveCut& cut) {
   if (!meeting.sideways || meeting.plan_mm <= 0 || cut.removed_mm3 <= 0 || meeting.height_mm <= 0) return;
   const double mean = static_cast<double>(cut.removed_mm3) / meeting.plan_mm;
-  double seen = 0, weights = 0;
+  double seen = 0, weights = 0, in_material = 0;
   for (const FrontSample& s : samples) {
     seen += static_cast<double>(s.area_mm2) * static_cast<double>(s.weight_mm);
     weights += static_cast<double>(s.weight_mm);
+    if (s.area_mm2 > 0) in_material += static_cast<double>(s.weight_mm);
   }
   if (weights <= 0 || seen <= 0) {
     setEven(meeting, mean, meeting.height_mm, cut);
     return;
   }
-  const double shift = mean - seen / weights;
-  const auto area = [&](const FrontSample& s) { return std::max(0.0, static_cast<double>(s.area_mm2) + shift); };
+  // More was removed than stood in front: a ramp takes it from below, wherever it is in the material.
+  const double missing = mean * weights - seen;
+  const double shift = missing / (missing > 0 && in_material > 0 ? in_material : weights);
+  const auto area = [&](const FrontSample& s) { return s.area_mm2 > 0 ? std::max(0.0, static_cast<double>(s.area_mm2) + shift) : 0.0; };
   const auto height = [&](const FrontSample& s) { return s.height_mm > 0 ? std::min(s.height_mm, meeting.height_mm) : meeting.height_mm; };
   double most = 0;
   for (const FrontSample& s : samples) {

@@ -269,6 +269,18 @@ TEST(MoveLoad, a_slot_in_hardwood_takes_the_power_of_its_section) {
   EXPECT_NEAR(l.deflection_mm, bend, 0.02 * bend);
 }
 
+TEST(MoveLoad, a_ramp_takes_its_slot_and_the_bits_own_area_going_down) {
+  // 1 in 5, from the air into 6 mm: at its end 6 x 6 in front and 9 pi / 5 from below.
+  Moves m(1);
+  m.rapid({20, 20, 4}).feed({70, 20, -6});
+  Job job = blankOf({120, 80, 19.05}, {flatTool(1, 6)});
+  const auto p = runOf(job, {m.program()}).programs[0];
+  EXPECT_NEAR(p.cuts.back().front_mm2, 36 + 9 * pi / 5, 0.02 * 42);
+  EXPECT_NEAR(p.cuts.back().width_most_mm, 6, 0.02);
+  EXPECT_NEAR(p.cuts.back().engaged_mm, 30, 2);
+  EXPECT_NEAR(p.loads.back().removal_mm3_min, (36 + 9 * pi / 5) * 1500 / std::hypot(1, 0.2), 0.02 * 62000);
+}
+
 TEST(MoveLoad, a_short_raster_line_does_not_reach_its_feed) {
   // 2 mm, 3000 mm/min, 500 mm/s2, rest to rest: 31.62277660168 mm/s at most.
   Moves m(1);
