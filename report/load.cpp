@@ -120,6 +120,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   RunOptions run_options;
   run_options.voxel_mm = options.voxel_mm;
   run_options.threads = options.threads;
+  run_options.finished_blank = options.finished_blank;
   run_options.progress = [&](int program, int of) {
     say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
   };

@@ -10,6 +10,7 @@
 
 #include "report/facts.h"
 #include "report/visible_text.h"
+#include "sim/column_field.h"
 
 namespace provecut {
 
@@ -27,6 +28,7 @@ struct LoadOptions {
   std::optional<bool> show_inches;  // absent: the job file's own unit
   double voxel_mm = 0;  // 0: from the job, else chosen
   int threads = 0;      // 0: all
+  std::function<void(const ColumnField& blank)> finished_blank;  // gets the cut blank in the stock frame; may be empty
   std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty
 };
 

@@ -6,12 +6,13 @@
 #include "report/commands/check.h"
 #include "report/commands/console.h"
 #include "report/commands/explain.h"
-#include "report/commands/export_engagement.h"
-#include "report/commands/export_moves.h"
+#include "report/commands/export.h"
 #include "report/commands/init.h"
 #include "report/commands/options.h"
 #include "report/commands/place.h"
 #include "report/commands/quote.h"
+#include "report/commands/sheet.h"
+#include "report/commands/shell_help.h"
 #include "report/commands/time.h"
 
 namespace {
@@ -26,7 +27,10 @@ int dispatch(const provecut::Options& options) {
     case Command::quote: return runQuote(options);
     case Command::place: return runPlace(options);
     case Command::explain: return runExplain(options);
-    case Command::export_: return options.moves_of.empty() ? runExportEngagement(options) : runExportMoves(options);
+    case Command::export_: return runExport(options);
+    case Command::sheet: return runSheet(options);
+    case Command::completions: return runCompletions(options);
+    case Command::manual: return runManual(options);
   }
   return exit_defect;
 }

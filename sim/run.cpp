@@ -131,6 +131,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.holes_in_path = holesInPath(job, programs);
   result.stock.remaining_mm3 = volume_mm3(field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
+  if (options.finished_blank) options.finished_blank(turned(field, *lies, uncut_lies));
   return result;
 }
 

@@ -4,6 +4,7 @@
 #include <functional>
 #include <span>
 
+#include "sim/column_field.h"
 #include "sim/observation.h"
 
 namespace provecut {
@@ -12,6 +13,7 @@ struct RunOptions {
   double voxel_mm = 0;  // 0: from the job, else chosen
   int threads = 0;      // 0: all
   std::function<void(int program, int programs)> progress;  // may be empty
+  std::function<void(const ColumnField& blank)> finished_blank;  // gets what is left at the end, in the stock frame; may be empty
 };
 
 // `programs` in the order of the job's setups and their entries.

@@ -4,11 +4,14 @@
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
+#include <map>
 #include <span>
 #include <stdexcept>
 #include <string_view>
+#include <utility>
 
 #include "parser/nearest_word.h"
 #include "report/visible_text.h"
@@ -25,11 +28,19 @@ constexpr std::string_view statuses =
     "Exit status: 0 nothing found at or above --fail-on, 1 something was (or a program could not be read whole),\n"
     "2 the input or the command line could not be used, 3 a defect in provecut.";
 
-constexpr std::string_view check_examples =
-    "Examples:\n"
-    "  provecut check job.toml\n"
-    "  provecut check a.nc b.nc --stock 420x130x19.05mm --tool 1=flat,6mm\n"
-    "  provecut check job.toml --format json --output report.json --fail-on look\n";
+constexpr std::array<std::string_view, 6> examples{
+    "provecut check job.toml",
+    "provecut check a.nc b.nc --stock 420x130x19.05mm --tool 1=flat,6mm",
+    "provecut check job.toml --format json --output report.json --fail-on look",
+    "provecut sheet job.toml --output sheet.html",
+    "provecut export job.toml --output board.stl",
+    "provecut explain hold-down-hit"};
+
+std::string examplesText() {
+  std::string text = "Examples:\n";
+  for (const std::string_view e : examples) text += "  " + std::string(e) + "\n";
+  return text;
+}
 
 // The command line cannot be used; what() says why.
 struct Unusable : std::runtime_error {
@@ -38,7 +49,7 @@ struct Unusable : std::runtime_error {
 
 // Values as they were written, before they are understood.
 struct Written {
-  std::string format = "text", fail_on = "stop";
+  std::string format = "text", fail_on = "stop", shell;
   std::optional<std::string> units, voxel, threads, feed;
 };
 
@@ -143,7 +154,7 @@ void addReading(CLI::App& app, Options& options) {
   app.add_flag("--strict", options.strict, "Read programs by the letter of the RS-274 standard");
 }
 
-void addRaster(CLI::App& app, Written& written) {
+void addCutting(CLI::App& app, Written& written) {
   app.add_option("--voxel", written.voxel, "Size of the cells of the blank, mm (default: from the job, else chosen)")
       ->type_name("SIZE");
   app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
@@ -155,7 +166,7 @@ void addReport(CLI::App& app, Options& options, Written& written) {
   app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
   app.add_option("--fail-on", written.fail_on, "Exit with 1 from this level on (default: stop)")
       ->type_name("stop|look|note|never");
-  addRaster(app, written);
+  addCutting(app, written);
   addReading(app, options);
   addOutput(app, options);
 }
@@ -222,11 +233,46 @@ CommandLine unusable(const CLI::App& app, const std::string& why) {
   return {std::nullopt, exit_unusable, "provecut: " + why + "\nSee " + help + ".\n"};
 }
 
+Shell shellOf(const std::string& text) {
+  if (text == "bash") return Shell::bash;
+  if (text == "zsh") return Shell::zsh;
+  if (text == "fish") return Shell::fish;
+  throw Unusable(text.empty() ? "completions needs a shell: bash, zsh or fish" : "no completions for " + inQuotes(text) + ": give bash, zsh or fish");
+}
+
+// What to export: said by a switch, or by the ending of the output's name.
+Export exportOf(const Options& o, const std::map<Export, bool>& asked) {
+  const auto chosen = std::count_if(asked.begin(), asked.end(), [](const auto& a) { return a.second; }) + (o.moves_of.empty() ? 0 : 1) +
+                      (o.engagement_of.empty() ? 0 : 1);
+  if (chosen > 1) throw Unusable("export writes one thing at a time");
+  if (!o.moves_of.empty()) return Export::moves;
+  if (!o.engagement_of.empty()) return Export::engagement;
+  for (const auto& [what, wanted] : asked) {
+    if (wanted) return what;
+  }
+  std::string_view name = o.output;
+  for (const auto& [ending, what] : {std::pair{".stl", Export::stl}, std::pair{".ply", Export::ply}, std::pair{".vdb", Export::vdb},
+                                     std::pair{".csv", Export::hits}}) {
+    if (name.ends_with(ending)) return what;
+  }
+  throw Unusable("export needs to know what: --stl, --ply, --vdb, --hits, --pictures, --moves PROGRAM, --engagement JOB, or an --output that ends in .stl, .ply, .vdb or .csv");
+}
+
+void requireExportInput(const Options& o) {
+  if (o.what == Export::moves || o.what == Export::engagement) {
+    if (!o.files.empty()) throw Unusable("export --moves and --engagement take their file themselves and no other job file");
+    return;
+  }
+  if (o.files.size() != 1) throw Unusable("export needs one job file");
+  if (o.what == Export::pictures && o.output.empty()) throw Unusable("export --pictures needs a folder: --output FOLDER");
+  if (o.what == Export::vdb && o.output.empty()) throw Unusable("export --vdb needs a file: --output FILE");
+}
+
 void requireInput(const Options& o) {
   if (o.command == Command::check && o.files.empty()) throw Unusable("check needs a job file, or programs with --stock and --tool");
   if (o.command == Command::init && o.files.empty()) throw Unusable("init needs the programs of the job");
-  if (o.command == Command::export_ && o.moves_of.empty() && o.engagement_of.empty()) throw Unusable("export needs --moves PROGRAM or --engagement JOB [PROGRAM]");
-  if (!o.moves_of.empty() && !o.engagement_of.empty()) throw Unusable("export writes one thing at a time: --moves or --engagement");
+  if (o.command == Command::export_) requireExportInput(o);
+  if (o.command == Command::sheet && o.files.size() != 1) throw Unusable("sheet needs one job file");
   if (o.command == Command::time && o.files.empty()) throw Unusable("time needs a job file, or programs");
   if (o.command == Command::quote && o.files.empty()) throw Unusable("quote needs a job file");
   if (o.command == Command::place && o.files.size() != 1) throw Unusable("place needs one job file");
@@ -235,78 +281,160 @@ void requireInput(const Options& o) {
   }
 }
 
+// The command line with all its commands; what is written goes to `options` and `written`.
+struct Syntax {
+  Options options;
+  Written written;
+  std::map<Export, bool> exports{{Export::hits, false}, {Export::pictures, false}, {Export::stl, false}, {Export::ply, false}, {Export::vdb, false}};
+  CLI::App app{std::string(purpose), "provecut"};
+  std::vector<std::pair<CLI::App*, Command>> commands;
+
+  Syntax() {
+    app.set_version_flag("--version", "provecut " PROVECUT_VERSION);
+    app.footer(std::string(statuses));
+    addCheck();
+    addInit();
+    addTime();
+    addQuote();
+    addPlaces();
+    addSheet();
+    addExplain();
+    addExport();
+    addShellHelp();
+    app.get_formatter()->column_width(30);
+    for (const auto& [command, id] : commands) command->get_formatter()->column_width(30);
+  }
+  Syntax(const Syntax&) = delete;
+  Syntax& operator=(const Syntax&) = delete;
+
+ private:
+  CLI::App& command(Command id, const char* name, const char* text) {
+    CLI::App* added = app.add_subcommand(name, text);
+    commands.emplace_back(added, id);
+    return *added;
+  }
+
+  void addFiles(CLI::App& to, const char* name, const char* text) { to.add_option(name, options.files, text)->type_name(""); }
+
+  void addCheck() {
+    CLI::App& check = command(Command::check, "check", "Check a job file, or programs alone");
+    addFiles(check, "FILES", "A job file (.toml), or programs");
+    addQuickJob(check, options);
+    addReport(check, options, written);
+    check.footer(examplesText() + "\n" + std::string(statuses));
+  }
+
+  void addInit() {
+    CLI::App& init = command(Command::init, "init", "Write a first job file from programs");
+    addFiles(init, "PROGRAMS", "Programs, in the order in which they are run");
+    addReading(init, options);
+    addOutput(init, options);
+  }
+
+  void addTime() {
+    CLI::App& time = command(Command::time, "time", "Say how long the programs take, where the time goes and why");
+    addFiles(time, "FILES", "Job files (.toml), or programs");
+    time.add_flag("--fit", options.fit, "Find the acceleration and junction deviation that explain the job's measured times");
+    addFormat(time, written, time_formats);
+    addTiming(time, options, written);
+  }
+
+  void addQuote() {
+    CLI::App& quote = command(Command::quote, "quote", "Work out what to charge, from the [quote] section and the planned time");
+    addFiles(quote, "FILES", "Job files (.toml)");
+    addFormat(quote, written, quote_formats);
+    addTiming(quote, options, written);
+  }
+
+  void addPlaces() {
+    addPlace(command(Command::place, "place", "Say where hold-downs may stand, program by program"), options, written);
+  }
+
+  void addSheet() {
+    CLI::App& sheet = command(Command::sheet, "sheet", "Write the setup sheet to print and take to the machine (HTML)");
+    addFiles(sheet, "JOB", "A job file (.toml)");
+    addCutting(sheet, written);
+    sheet.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
+    addReading(sheet, options);
+    addOutput(sheet, options);
+  }
+
+  void addExplain() {
+    CLI::App& explain = command(Command::explain, "explain", "Explain a rule; without a rule: list all of them");
+    explain.add_option("RULE", options.rule, "A rule's id, such as hold-down-hit")->type_name("");
+    addOutput(explain, options);
+  }
+
+  void addExport() {
+    CLI::App& exporting = command(Command::export_, "export", "Write what was computed, for other programs");
+    addFiles(exporting, "JOB", "A job file (.toml); none with --moves");
+    exporting.add_flag("--stl", exports[Export::stl], "The cut blank as a closed surface, binary STL (mm)");
+    exporting.add_flag("--ply", exports[Export::ply], "The same as binary PLY (mm)");
+    exporting.add_flag("--vdb", exports[Export::vdb], "The cut blank as an OpenVDB level set (mm)");
+    exporting.add_flag("--hits", exports[Export::hits], "Every move that hits a hold-down, as CSV (mm)");
+    exporting.add_flag("--pictures", exports[Export::pictures],
+                       "SVG pictures of each program from above and of each finding, into the folder given to --output");
+    exporting.add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
+    exporting
+        .add_option("--engagement", options.engagement_of,
+                    "How each move of a job, or of one of its programs, meets the material and works its cutter, as CSV (mm, mm/min, W, N)")
+        ->type_name("JOB [PROGRAM]")
+        ->expected(1, 2);
+    addCutting(exporting, written);
+    addReading(exporting, options);
+    addOutput(exporting, options);
+    exporting.footer("Without a switch the ending of --output says what is written: .stl, .ply, .vdb, or .csv for the hits.\n");
+  }
+
+  void addShellHelp() {
+    CLI::App& completions = command(Command::completions, "completions", "Write completions for a shell");
+    completions.add_option("SHELL", written.shell, "bash, zsh or fish")->type_name("bash|zsh|fish");
+    addOutput(completions, options);
+    addOutput(command(Command::manual, "manual", "Write the manual page (roff, for man)"), options);
+  }
+};
+
+OptionHelp describe(const CLI::Option& option) {
+  OptionHelp help;
+  help.named = option.nonpositional();
+  if (help.named) {
+    for (const std::string& name : option.get_snames()) help.names.push_back("-" + name);
+    for (const std::string& name : option.get_lnames()) help.names.push_back("--" + name);
+  } else {
+    help.names.push_back(option.get_name(true));
+  }
+  if (option.get_items_expected_max() > 0) help.value = option.get_type_name();
+  help.text = option.get_description();
+  return help;
+}
+
+CommandHelp describe(const CLI::App& app, std::string name) {
+  CommandHelp help{std::move(name), app.get_description(), {}};
+  for (const CLI::Option* option : app.get_options()) help.options.push_back(describe(*option));
+  return help;
+}
+
 }  // namespace
 
 CommandLine readCommandLine(int argc, const char* const* argv) {
-  Options options;
-  Written written;
-
-  CLI::App app(std::string(purpose), "provecut");
-  app.set_version_flag("--version", "provecut " PROVECUT_VERSION);
-  app.footer(std::string(statuses));
-  app.get_formatter()->column_width(30);
-
-  CLI::App* check = app.add_subcommand("check", "Check a job file, or programs alone");
-  check->add_option("FILES", options.files, "A job file (.toml), or programs")->type_name("");
-  addQuickJob(*check, options);
-  addReport(*check, options, written);
-  check->footer(std::string(check_examples) + "\n" + std::string(statuses));
-
-  CLI::App* init = app.add_subcommand("init", "Write a first job file from programs");
-  init->add_option("PROGRAMS", options.files, "Programs, in the order in which they are run")->type_name("");
-  addReading(*init, options);
-  addOutput(*init, options);
-
-  CLI::App* time = app.add_subcommand("time", "Say how long the programs take, where the time goes and why");
-  time->add_option("FILES", options.files, "Job files (.toml), or programs")->type_name("");
-  time->add_flag("--fit", options.fit, "Find the acceleration and junction deviation that explain the job's measured times");
-  addFormat(*time, written, time_formats);
-  addTiming(*time, options, written);
-
-  CLI::App* quote = app.add_subcommand("quote", "Work out what to charge, from the [quote] section and the planned time");
-  quote->add_option("FILES", options.files, "Job files (.toml)")->type_name("");
-  addFormat(*quote, written, quote_formats);
-  addTiming(*quote, options, written);
-
-  CLI::App* place = app.add_subcommand("place", "Say where hold-downs may stand, program by program");
-  addPlace(*place, options, written);
-
-  CLI::App* explain = app.add_subcommand("explain", "Explain a rule; without a rule: list all of them");
-  explain->add_option("RULE", options.rule, "A rule's id, such as hold-down-hit")->type_name("");
-  addOutput(*explain, options);
-
-  CLI::App* exporting = app.add_subcommand("export", "Write what was computed, for other programs");
-  exporting->add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
-  exporting
-      ->add_option("--engagement", options.engagement_of,
-                   "How each move of a job, or of one of its programs, meets the material and works its cutter, as CSV (mm, mm/min, W, N)")
-      ->type_name("JOB [PROGRAM]")
-      ->expected(1, 2);
-  addRaster(*exporting, written);
-  addReading(*exporting, options);
-  addOutput(*exporting, options);
-
-  for (CLI::App* command : {check, init, time, quote, place, explain, exporting}) {
-    command->option_defaults();
-    command->get_formatter()->column_width(30);
-  }
-
+  Syntax syntax;
+  CLI::App& app = syntax.app;
+  Options& options = syntax.options;
+  const Written& written = syntax.written;
   try {
     app.parse(argc, argv);
-    options.command = check->parsed()     ? Command::check
-                      : init->parsed()    ? Command::init
-                      : time->parsed()    ? Command::time
-                      : quote->parsed()   ? Command::quote
-                      : place->parsed()   ? Command::place
-                      : explain->parsed() ? Command::explain
-                                          : Command::export_;
     if (app.get_subcommands().empty()) return {std::nullopt, exit_unusable, app.help()};
+    for (const auto& [command, id] : syntax.commands) {
+      if (command->parsed()) options.command = id;
+    }
     options.format = formatOf(written.format, formatsOf(options.command));
     if (written.feed) options.feed_override = feedOverrideOf(*written.feed);
     if (written.units) options.units = unitsOf(*written.units);
     options.fail_on = failOnOf(written.fail_on);
     if (written.voxel) options.voxel_mm = voxelOf(*written.voxel);
     if (written.threads) options.threads = threadsOf(*written.threads);
+    if (options.command == Command::export_) options.what = exportOf(options, syntax.exports);
+    if (options.command == Command::completions) options.shell = shellOf(written.shell);
     requireInput(options);
     return {options, exit_done, {}};
   } catch (const CLI::CallForHelp&) {
@@ -324,6 +452,14 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
   } catch (const Unusable& error) {
     return unusable(app, error.what());
   }
+}
+
+ProgramHelp describeCommandLine() {
+  const Syntax syntax;
+  ProgramHelp help{std::string(purpose), std::string(statuses), {examples.begin(), examples.end()}, {}};
+  help.commands.push_back(describe(syntax.app, {}));
+  for (const auto& [command, id] : syntax.commands) help.commands.push_back(describe(*command, command->get_name()));
+  return help;
 }
 
 }  // namespace provecut

@@ -9,9 +9,11 @@
 
 namespace provecut {
 
-enum class Command { check, init, time, quote, place, explain, export_ };
+enum class Command { check, init, time, quote, place, sheet, explain, export_, completions, manual };
 enum class Format { text, json, sarif, html, svg };
 enum class Units { as_job, mm, in };
+enum class Export { by_ending, moves, engagement, hits, pictures, stl, ply, vdb };
+enum class Shell { bash, zsh, fish };
 
 // Exit statuses of the program.
 inline constexpr int exit_done = 0;      // nothing at or above --fail-on
@@ -30,8 +32,10 @@ struct Options {
   std::string stock;                 // as written: "420x130x19.05mm"
   std::vector<std::string> tools;    // as written: "1=flat,6mm"
   std::string rule;                  // explain; empty: all
-  std::string moves_of;              // export --moves
+  Export what = Export::by_ending;   // export
+  std::string moves_of;              // export --moves: the program
   std::vector<std::string> engagement_of;  // export --engagement: the job file and, if given, one of its programs
+  Shell shell = Shell::bash;         // completions
   bool fit = false;                  // time: compare with the measured times
   PlaceOptions place;
   double feed_override = 1;          // time, quote: share of the programmed feeds
@@ -52,5 +56,24 @@ struct CommandLine {
 };
 
 CommandLine readCommandLine(int argc, const char* const* argv);
+
+// What the command line takes, as plain data: the help, the manual page and the completions come from the same place.
+struct OptionHelp {
+  std::vector<std::string> names;  // "-f", "--format"; of what stands without a name: "FILES"
+  bool named = true;
+  std::string value;               // "FILE", "text|json" for one of these; empty: a switch
+  std::string text;
+};
+struct CommandHelp {
+  std::string name;  // empty: the program itself
+  std::string text;
+  std::vector<OptionHelp> options;
+};
+struct ProgramHelp {
+  std::string purpose, statuses;
+  std::vector<std::string> examples;   // command lines
+  std::vector<CommandHelp> commands;   // the program itself first
+};
+ProgramHelp describeCommandLine();
 
 }  // namespace provecut

@@ -1,11 +1,15 @@
 #include "report/formats/csv.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
 #include <ostream>
 #include <string>
 #include <string_view>
+
+#include "report/rules/wording.h"
+#include "report/visible_text.h"
 
 namespace provecut {
 
@@ -62,6 +66,18 @@ void append(std::string& row, Vec3 p) {
   append(row, shown(p.z));
 }
 
+// Text in quotes. What a spreadsheet would take for a formula gets an apostrophe before it (OWASP, "CSV Injection").
+void appendText(std::string& row, std::string_view text) {
+  row += '"';
+  const std::string visible = visibleText(text);
+  if (!visible.empty() && std::string_view("=+-@").find(visible.front()) != std::string_view::npos) row += '\'';
+  for (const char c : visible) {
+    if (c == '"') row += '"';
+    row += c;
+  }
+  row += "\",";
+}
+
 }  // namespace
 
 void writeMoves(const Program& program, std::ostream& out) {
@@ -85,6 +101,30 @@ void writeMoves(const Program& program, std::ostream& out) {
     append(row, m.tool);
     row.back() = '\n';
     out << row;
+  }
+}
+
+void writeHits(const Facts& facts, std::ostream& out) {
+  out << "setup,program,line,subject,tool,tool_part,motion,plunge,x,y,z,overlap_mm\n";
+  std::string row;
+  for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    for (const Contact& c : facts.run.programs[i].contacts) {
+      const Motion& m = p.program.motions[c.move];
+      row.clear();
+      appendText(row, p.setup->name);
+      appendText(row, p.entry->file);
+      append(row, m.line);
+      appendText(row, facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name);
+      append(row, m.tool);
+      appendText(row, partText(facts.job, c.part, c.carried));
+      row.append(isArc(m) ? "arc," : m.kind == MotionKind::rapid ? "rapid," : "feed,");
+      row.append(c.plunge ? "true," : "false,");
+      append(row, c.entry);
+      append(row, shown(c.overlap_mm));
+      row.back() = '\n';
+      out << row;
+    }
   }
 }
 

@@ -45,7 +45,7 @@ void SvgDrawing::describe(std::string_view title, std::string_view description) 
 }
 
 std::string SvgDrawing::hatch(std::string_view colour, double angle_deg, double apart, double line, std::string_view ground) {
-  const std::string id = "hatch" + std::to_string(names_++);
+  const std::string id = name_ + "hatch" + std::to_string(names_++);
   definitions_ += "<pattern" + attribute("id", id) + attribute("width", apart) + attribute("height", apart) +
                   " patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(" + number(-angle_deg) + ")\">";
   if (ground != "none") {
@@ -57,7 +57,7 @@ std::string SvgDrawing::hatch(std::string_view colour, double angle_deg, double 
 }
 
 std::string SvgDrawing::dots(std::string_view colour, double apart, double dot, std::string_view ground) {
-  const std::string id = "dots" + std::to_string(names_++);
+  const std::string id = name_ + "dots" + std::to_string(names_++);
   definitions_ += "<pattern" + attribute("id", id) + attribute("width", apart) + attribute("height", apart) +
                   " patternUnits=\"userSpaceOnUse\">";
   if (ground != "none") {
@@ -69,7 +69,7 @@ std::string SvgDrawing::dots(std::string_view colour, double apart, double dot, 
 }
 
 void SvgDrawing::openClip(Vec2 low, Vec2 high) {
-  const std::string id = "clip" + std::to_string(names_++);
+  const std::string id = name_ + "clip" + std::to_string(names_++);
   definitions_ += "<clipPath" + attribute("id", id) + "><rect" + attribute("x", low.x) + attribute("y", low.y) +
                   attribute("width", high.x - low.x) + attribute("height", high.y - low.y) + "/></clipPath>\n";
   body_ += "<g clip-path=\"url(#" + id + ")\">\n";
@@ -143,15 +143,24 @@ void SvgDrawing::text(Vec2 at, std::string_view words, const SvgText& style) {
   body_ += ">" + markupText(words) + "</text>\n";
 }
 
-void SvgDrawing::write(std::ostream& out) const {
-  out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\"" << attribute("width", width_)
-      << attribute("height", height_) << " viewBox=\"0 0 " << number(width_) << ' ' << number(height_)
-      << "\" font-family=\"'DejaVu Sans', Verdana, Helvetica, Arial, sans-serif\"";
-  if (!title_.empty()) out << " role=\"img\"";
-  out << ">\n";
-  if (!title_.empty()) out << "<title>" << markupText(title_) << "</title>\n<desc>" << markupText(description_) << "</desc>\n";
-  if (!definitions_.empty()) out << "<defs>\n" << definitions_ << "</defs>\n";
-  out << "<rect width=\"100%\" height=\"100%\" fill=\"" << ink::paper << "\"/>\n" << body_ << "</svg>\n";
+void SvgDrawing::path(std::string_view data, const SvgStyle& style) {
+  if (data.empty()) return;
+  body_ += "<path d=\"";
+  body_ += data;
+  body_ += "\" stroke-linejoin=\"round\"" + attributes(style) + "/>\n";
+}
+
+void SvgDrawing::write(std::ostream& out) const { out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << inlined(); }
+
+std::string SvgDrawing::inlined() const {
+  std::string text = "<svg xmlns=\"http://www.w3.org/2000/svg\"" + attribute("width", width_) + attribute("height", height_) +
+                     " viewBox=\"0 0 " + number(width_) + " " + number(height_) +
+                     "\" font-family=\"'DejaVu Sans', Verdana, Helvetica, Arial, sans-serif\"";
+  if (!title_.empty()) text += " role=\"img\"";
+  text += ">\n";
+  if (!title_.empty()) text += "<title>" + markupText(title_) + "</title>\n<desc>" + markupText(description_) + "</desc>\n";
+  if (!definitions_.empty()) text += "<defs>\n" + definitions_ + "</defs>\n";
+  return text + "<rect width=\"100%\" height=\"100%\" fill=\"" + std::string(ink::paper) + "\"/>\n" + body_ + "</svg>\n";
 }
 
 }  // namespace provecut

@@ -41,7 +41,8 @@ struct SvgText {
 // x to the right, y down, as SVG has it. Numbers are written with two decimals.
 class SvgDrawing {
  public:
-  SvgDrawing(double width, double height) : width_(width), height_(height) {}
+  // `name` begins the names of hatches and clips: drawings in one page need different ones.
+  SvgDrawing(double width, double height, std::string_view name = {}) : width_(width), height_(height), name_(name) {}
 
   // What a screen reader says of it.
   void describe(std::string_view title, std::string_view description);
@@ -62,15 +63,19 @@ class SvgDrawing {
   void polyline(std::span<const Vec2> points, const SvgStyle& style);
   // Rings taken together, holes by the even-odd rule.
   void polygons(std::span<const std::vector<Vec2>> rings, const SvgStyle& style);
+  // Many strokes in one element: path data as SVG has it ("M1 2L3 4").
+  void path(std::string_view data, const SvgStyle& style);
   // A line with a head at b.
   void arrow(Vec2 a, Vec2 b, std::string_view colour, double width);
   void text(Vec2 at, std::string_view words, const SvgText& style = {});
 
   void write(std::ostream& out) const;
+  // The drawing to stand in a page: the same without the line that only a file of its own has.
+  std::string inlined() const;
 
  private:
   double width_, height_;
-  std::string title_, description_, definitions_, body_;
+  std::string name_, title_, description_, definitions_, body_;
   int names_ = 0;
 };
 

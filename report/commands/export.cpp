@@ -1,0 +1,121 @@
+#include "report/commands/export.h"
+
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <optional>
+#include <ostream>
+#include <string>
+#include <system_error>
+#include <utility>
+
+#include "report/commands/console.h"
+#include "report/commands/export_engagement.h"
+#include "report/commands/export_moves.h"
+#include "report/formats/csv.h"
+#include "report/formats/mesh_file.h"
+#include "report/formats/picture.h"
+#include "report/report.h"
+#include "report/visible_text.h"
+#include "sim/blank_surface.h"
+#include "sim/vdb_export.h"
+
+namespace provecut {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+bool isMesh(Export what) { return what == Export::stl || what == Export::ply || what == Export::vdb; }
+
+bool writeMesh(const Options& options, const Facts& facts, const TriangleMesh& mesh) {
+  const std::string name = facts.job.name.empty() ? facts.job.file : facts.job.name;
+  if (options.what == Export::stl) return writeResult(options, [&](std::ostream& out, bool) { writeStl(mesh, name, out); });
+  if (options.what == Export::ply) return writeResult(options, [&](std::ostream& out, bool) { writePly(mesh, name, out); });
+  const Vec3 voxel = facts.run.stock.voxel_mm;
+  // A level set tells where the surface is within a voxel: twice the cell holds as much, in a quarter of the time.
+  const double size = std::max({voxel.x, voxel.y, voxel.z}) * (options.voxel_mm > 0 ? 1 : 2);
+  const std::string error = writeVdb(mesh, size, options.output);
+  if (!error.empty()) printError(visibleText(options.output) + " cannot be written: " + visibleText(error));
+  return error.empty();
+}
+
+// A name that any system takes: letters, digits, points and dashes.
+std::string fileName(std::string_view text) {
+  std::string name;
+  for (const char c : text.substr(0, 80)) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' || c == '-';
+    name += plain ? c : '-';
+  }
+  return name;
+}
+
+std::string numbered(std::size_t number) {
+  const std::string digits = std::to_string(number);
+  return std::string(3 - std::min<std::size_t>(3, digits.size()), '0') + digits;
+}
+
+bool writePicture(const fs::path& path, const std::string& svg) {
+  errno = 0;
+  std::ofstream file(path, std::ios::binary | std::ios::trunc);
+  file << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << svg;
+  file.close();
+  if (file) return true;
+  printError(visibleText(path.string()) + " cannot be written: " + std::strerror(errno));
+  return false;
+}
+
+bool writePictures(const Options& options, const Facts& facts) {
+  const fs::path folder(options.output);
+  std::error_code error;
+  fs::create_directories(folder, error);
+  if (error) {
+    printError("the folder " + visibleText(options.output) + " cannot be made: " + error.message());
+    return false;
+  }
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const std::string name = "program-" + numbered(i + 1) + "-" + fileName(fs::path(facts.programs[i].entry->file).stem().string()) + ".svg";
+    if (!writePicture(folder / name, programPicture(facts, i))) return false;
+  }
+  const Report report = makeReport(facts);
+  for (std::size_t i = 0; i < report.findings.size(); ++i) {
+    const std::string svg = findingPicture(facts, report.findings[i]);
+    if (svg.empty()) continue;
+    const std::string name = "finding-" + numbered(i + 1) + "-" + fileName(report.findings[i].rule) + ".svg";
+    if (!writePicture(folder / name, svg)) return false;
+  }
+  return true;
+}
+
+bool writeAsked(const Options& options, const Facts& facts, const TriangleMesh& mesh) {
+  if (options.what == Export::pictures) return writePictures(options, facts);
+  if (options.what == Export::hits) return writeResult(options, [&](std::ostream& out, bool) { writeHits(facts, out); });
+  return writeMesh(options, facts, mesh);
+}
+
+}  // namespace
+
+int runExport(const Options& options) {
+  if (options.what == Export::moves) return runExportMoves(options);
+  if (options.what == Export::engagement) return runExportEngagement(options);
+  LoadOptions load = loadOptions(options);
+  TriangleMesh mesh;
+  if (isMesh(options.what)) load.finished_blank = [&](const ColumnField& blank) { mesh = blankSurface(blank); };
+  const Loading loading = loadJobFile(options.files.front(), load);
+  endProgress(options);
+  printErrors(loading.errors);
+  if (!loading.facts) return exit_unusable;
+  if (isMesh(options.what) && mesh.triangles.empty()) {
+    printError("nothing is left of the blank: there is no surface to write");
+    return exit_unusable;
+  }
+  if (!writeAsked(options, *loading.facts, mesh)) return exit_unusable;
+  const auto& programs = loading.facts->programs;
+  const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
+  if (!whole) printError("not every program could be read whole: what was written is not the whole cut. provecut check says why.");
+  return whole ? exit_done : exit_found;
+}
+
+}  // namespace provecut

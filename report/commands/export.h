@@ -1,0 +1,11 @@
+// `provecut export`: what was computed, for other programs.
+#pragma once
+
+#include "report/commands/options.h"
+
+namespace provecut {
+
+// Returns the exit status.
+int runExport(const Options& options);
+
+}  // namespace provecut

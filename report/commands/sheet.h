@@ -1,0 +1,11 @@
+// `provecut sheet`: the page to print and take to the machine.
+#pragma once
+
+#include "report/commands/options.h"
+
+namespace provecut {
+
+// Returns the exit status.
+int runSheet(const Options& options);
+
+}  // namespace provecut

@@ -1,0 +1,55 @@
+// The setup sheet's words; print_sheet.py looks at it on paper.
+#include <gmock/gmock.h>
+
+#include "tests/report/running.h"
+
+namespace provecut {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::Not;
+using testing::Ran;
+using testing::runProvecut;
+using testing::smallJob;
+using testing::TempFolder;
+
+constexpr std::string_view pocket = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
+
+TEST(Sheet, tells_one_export_from_another) {
+  TempFolder folder;
+  folder.write("a.nc", pocket);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const Ran r = runProvecut(folder, {"sheet", "job.toml"});
+  EXPECT_EQ(r.status, 0) << r.err;
+  // sha256sum of the text above, from coreutils.
+  EXPECT_THAT(r.out, AllOf(HasSubstr("a.nc"), HasSubstr(">" + std::to_string(pocket.size()) + "</td>"), HasSubstr("435d25603fb6")));
+}
+
+TEST(Sheet, opens_nothing_from_outside) {
+  TempFolder folder;
+  folder.write("a.nc", pocket);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const std::string page = runProvecut(folder, {"sheet", "job.toml"}).out;
+  EXPECT_THAT(page, HasSubstr("Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\""));
+  EXPECT_THAT(page, AllOf(Not(HasSubstr("<script")), Not(HasSubstr("src=")), Not(HasSubstr("href=")), Not(HasSubstr("@import")), Not(HasSubstr("url(http"))));
+}
+
+TEST(Sheet, says_stop_where_the_check_does) {
+  TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
+  folder.write("job.toml", smallJob({"a.nc"}));
+  EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out, AllOf(HasSubstr("STOP: do not run"), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
+}
+
+TEST(Sheet, asks_for_z_again_after_a_change_of_tool_only) {
+  TempFolder folder;
+  folder.write("a.nc", pocket);
+  folder.write("b.nc", pocket);
+  folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
+  const std::string same = runProvecut(folder, {"sheet", "job.toml"}).out;
+  EXPECT_THAT(same, AllOf(HasSubstr("Set X, Y and Z zero"), Not(HasSubstr("Set Z zero again"))));
+}
+
+}  // namespace
+}  // namespace provecut
