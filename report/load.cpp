@@ -121,6 +121,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.voxel_mm = options.voxel_mm;
   run_options.threads = options.threads;
   run_options.finished_blank = options.finished_blank;
+  run_options.replay = options.replay;
   run_options.progress = [&](int program, int of) {
     say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
   };

@@ -11,6 +11,7 @@
 #include "report/facts.h"
 #include "report/visible_text.h"
 #include "sim/column_field.h"
+#include "sim/replay.h"
 
 namespace provecut {
 
@@ -29,6 +30,7 @@ struct LoadOptions {
   double voxel_mm = 0;  // 0: from the job, else chosen
   int threads = 0;      // 0: all
   std::function<void(const ColumnField& blank)> finished_blank;  // gets the cut blank in the stock frame; may be empty
+  Replay* replay = nullptr;  // filled where there is one
   std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty
 };
 

@@ -104,7 +104,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
 
       observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
-
+      if (options.replay) options.replay->programs.emplace_back().before = heightMap(field, options.replay->most_cells);
       const ColumnField before = field;
       CutResult cut;
       tbb::parallel_invoke([&] { cut = cutProgram(field, cutters, job, setup, program.motions); },
@@ -114,7 +114,9 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       for (const MoveCut& c : pr.cuts) pr.removed_mm3 += static_cast<double>(c.removed_mm3);
       observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top, result.programs,
                    static_cast<int>(next), tracker);
-
+    }
+    if (options.replay && !setup.programs.empty() && !options.replay->programs.empty()) {
+      options.replay->programs.back().after = heightMap(field, options.replay->most_cells);
     }
     grid.keepColumns(field, setup);
   }
@@ -125,6 +127,11 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     result.programs[i].time_low = times[i].low;
     result.programs[i].time_high = times[i].high;
     result.programs[i].loads = moveLoads(job, cutters, programs[i].motions, result.programs[i].cuts, times[i].plan);
+    if (!options.replay) continue;
+    ProgramReplay& replay = options.replay->programs[i];
+    replay.move_s = std::move(times[i].plan.move_s);
+    replay.event_s = std::move(times[i].plan.event_s);
+    replay.change_before_s = times[i].change_before_s;
   }
   result.escapes = holdDownShifts(job, programs, result.programs);
   observePins(job, programs, result);

@@ -8,6 +8,7 @@
 
 #include "report/commands/console.h"
 #include "report/commands/quick_job.h"
+#include "report/formats/html.h"
 #include "report/formats/json.h"
 #include "report/formats/sarif.h"
 #include "report/formats/text.h"
@@ -47,15 +48,25 @@ int runCheck(const Options& options) {
     printError("--stock and --tool are for programs without a job file; the job file says what is on the machine");
     return exit_unusable;
   }
+  LoadOptions load_options = loadOptions(options);
+  Replay replay;
+  if (options.format == Format::html) {
+    if (!pageIsBuiltIn()) {
+      printError("--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); text and json are there");
+      return exit_unusable;
+    }
+    replay.most_cells = page_cells;
+    load_options.replay = &replay;
+  }
   Loading loading;
   if (job_file) {
-    loading = loadJobFile(options.files.front(), loadOptions(options));
+    loading = loadJobFile(options.files.front(), load_options);
   } else {
     QuickJob quick = quickJob(options.files, options.stock, options.tools);
     for (const std::string& error : quick.errors) printError(visibleText(error));
     if (!quick.job) return exit_unusable;
     quick.job->inches = options.stock.ends_with("in");
-    loading = loadJob(std::move(*quick.job), std::move(quick.assumed), loadOptions(options));
+    loading = loadJob(std::move(*quick.job), std::move(quick.assumed), load_options);
   }
   endProgress(options);
   printErrors(loading.errors);
@@ -68,7 +79,7 @@ int runCheck(const Options& options) {
       case Format::text: return writeText(report, {colour, options.quiet}, out);
       case Format::json: return writeJson(report, out);
       case Format::sarif: return writeSarif(report, out);
-      case Format::html:
+      case Format::html: return writeHtml(report, replay, out);
       case Format::svg: return;
     }
   });

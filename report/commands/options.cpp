@@ -68,7 +68,7 @@ std::string choiceText(std::string_view choices) {
 }
 
 // What each command can write; the first is the default.
-constexpr std::string_view check_formats = "text|json|sarif", time_formats = "text|json", quote_formats = "text|json|html",
+constexpr std::string_view check_formats = "text|json|sarif|html", time_formats = "text|json", quote_formats = "text|json|html",
                            place_formats = "text|json|svg";
 
 std::string_view formatsOf(Command command) {

@@ -190,7 +190,7 @@ Json timeJson(const Run& run) {
 
 }  // namespace
 
-void writeJson(const Report& report, std::ostream& out) {
+nlohmann::ordered_json reportJson(const Report& report) {
   const Facts& facts = *report.facts;
   Json j;
   j["provecut"] = 1;
@@ -210,7 +210,11 @@ void writeJson(const Report& report, std::ostream& out) {
   j["stock"] = {{"voxel_mm", point(facts.run.stock.voxel_mm)},
                 {"removed_mm3", number(facts.run.stock.removed_mm3)},
                 {"remaining_mm3", number(facts.run.stock.remaining_mm3)}};
-  out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
+  return j;
+}
+
+void writeJson(const Report& report, std::ostream& out) {
+  out << reportJson(report).dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
 }
 
 }  // namespace provecut

@@ -2,12 +2,15 @@
 #pragma once
 
 #include <iosfwd>
+#include <nlohmann/json_fwd.hpp>
 
 #include "report/report.h"
 
 namespace provecut {
 
-// Lengths in mm whatever the job's unit.
+// As a value, for what holds the report among other things. Lengths in mm whatever the job's unit.
+nlohmann::ordered_json reportJson(const Report& report);
+
 void writeJson(const Report& report, std::ostream& out);
 
 }  // namespace provecut

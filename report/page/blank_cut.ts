@@ -1,0 +1,281 @@
+// The blank's upper face, cut by the graphics processor: a raster of heights seen from above, as the depth of a render target.
+// Each piece of a move draws the tool's lower envelope, and the depth test keeps the lowest.
+import * as THREE from "three";
+import { cutFragment, cutVertex } from "./cut_shader";
+import { coverVertex, heightTexture, listTexture, Pass } from "./gpu_pass";
+import type { Faces, LoadedProgram, Place } from "./moves";
+import type { Tool } from "./report_data";
+
+const unpackFragment = /* glsl */ `
+precision highp float;
+uniform highp sampler2D packedDepth, packedPiece, heights;
+uniform bool fromHeights;
+uniform vec2 depthRange;
+out vec4 piece;
+void main() {
+  ivec2 c = ivec2(gl_FragCoord.xy);
+  piece = vec4(0.0);
+  if (fromHeights) {
+    gl_FragDepth = (texelFetch(heights, c, 0).r - depthRange.x) / (depthRange.y - depthRange.x);
+    return;
+  }
+  vec3 b = floor(texelFetch(packedDepth, c, 0).rgb * 255.0 + 0.5);
+  gl_FragDepth = (b.r + b.g * 256.0 + b.b * 65536.0) / 16777215.0;
+  piece = texelFetch(packedPiece, c, 0);
+}
+`;
+
+const packFragment = /* glsl */ `
+precision highp float;
+uniform highp sampler2D depth, pieces;
+layout(location = 0) out vec4 packedDepth;
+layout(location = 1) out vec4 packedPiece;
+void main() {
+  ivec2 c = ivec2(gl_FragCoord.xy);
+  float v = floor(texelFetch(depth, c, 0).r * 16777215.0 + 0.5);
+  packedDepth = vec4(mod(v, 256.0), mod(floor(v / 256.0), 256.0), floor(v / 65536.0), 255.0) / 255.0;
+  packedPiece = texelFetch(pieces, c, 0);
+}
+`;
+
+// Normal and openness of a face of the blank, and whether there is material: alpha goes from 0 to 1 across the edge of a hole.
+const shapeFragment = /* glsl */ `
+precision highp float;
+uniform highp sampler2D upper, lower;
+uniform vec2 upperRange, lowerRange, cell;  // heights of 0 and 1
+uniform bool upsideDown;                    // the lower face, seen from below
+out vec4 shape;
+ivec2 last;
+float heightOf(ivec2 c) {
+  c = clamp(c, ivec2(0), last);
+  float a = mix(upperRange.x, upperRange.y, texelFetch(upper, c, 0).r), b = mix(lowerRange.x, lowerRange.y, texelFetch(lower, c, 0).r);
+  return upsideDown ? -b : max(a, b);
+}
+void main() {
+  ivec2 c = ivec2(gl_FragCoord.xy);
+  last = textureSize(upper, 0) - 1;
+  float z = heightOf(c);
+  vec2 slope = vec2(heightOf(c + ivec2(1, 0)) - heightOf(c - ivec2(1, 0)), heightOf(c + ivec2(0, 1)) - heightOf(c - ivec2(0, 1))) / (2.0 * cell);
+  vec3 n = normalize(vec3(-slope, 1.0));
+  // Walls around keep light off: how steeply the surroundings rise, in eight directions.
+  float closed = 0.0, reach = 1.6 / min(cell.x, cell.y);
+  for (int k = 0; k < 8; ++k) {
+    float angle = (float(k) + 0.5) * 0.785398, far = reach * (k % 2 == 0 ? 1.0 : 0.4);
+    float rise = heightOf(c + ivec2(vec2(cos(angle), sin(angle)) * far)) - z;
+    closed += clamp(rise / (far * min(cell.x, cell.y)) * 0.5, 0.0, 1.0);
+  }
+  float thick = mix(upperRange.x, upperRange.y, texelFetch(upper, c, 0).r) - mix(lowerRange.x, lowerRange.y, texelFetch(lower, c, 0).r);
+  shape = vec4(n.xy * 0.5 + 0.5, 1.0 - closed / 8.0, thick > 0.001 ? 1.0 : 0.0);
+}
+`;
+
+const underNumber = { flat: 0, ball: 1, cone: 2, bull: 3, profile: 4 } as const;
+const pointsWide = 2048, checkpointPieces = 20000, mostCheckpoints = 12, piecesAtOnce = 20000;
+
+interface Range { first: number; end: number; tool?: Tool }
+interface Region { x0: number; y0: number; x1: number; y1: number }
+interface Checkpoint { pieces: number; target: THREE.WebGLRenderTarget }
+
+export class BlankCut {
+  faces!: Faces;
+  readonly depthRange = new THREE.Vector2();
+  readonly thickness: number;
+  points!: THREE.DataTexture;
+  floor!: THREE.DataTexture;
+  target!: THREE.WebGLRenderTarget;     // depth: the upper face; colour: the piece that cut it last, counted from 1
+  topShape!: THREE.WebGLRenderTarget;
+  floorShape!: THREE.WebGLRenderTarget;
+  private program?: LoadedProgram;
+  private ranges: Range[] = [];
+  private start!: THREE.DataTexture;
+  private checkpoints: Checkpoint[] = [];
+  private done = 0;                     // whole pieces that are cut
+  private dirty?: Region;
+  private readonly cut: Pass;
+  private readonly unpack: Pass;
+  private readonly pack: Pass;
+  private readonly shape: Pass;
+
+  constructor(private readonly renderer: THREE.WebGLRenderer, private readonly tools: Tool[], thickness: number, spoilboard: number) {
+    this.thickness = thickness;
+    this.depthRange.set(-spoilboard - 1, thickness + 0.01);
+    const range = { depthRange: this.depthRange };
+    this.cut = new Pass(cutVertex, cutFragment, {
+      ...range, points: null, pointsWide, size: new THREE.Vector2(), radius: 0, flatRadius: 0, arcRadius: 0, rise: 0, under: 0, heights: new Float32Array(33),
+      lastPiece: -1, lastPoint: new THREE.Vector3(),
+    }, { depthTest: true, depthWrite: true, depthFunc: THREE.LessDepth });
+    this.unpack = new Pass(coverVertex, unpackFragment, { ...range, packedDepth: null, packedPiece: null, heights: null, fromHeights: true },
+      { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
+    this.pack = new Pass(coverVertex, packFragment, { depth: null, pieces: null });
+    this.shape = new Pass(coverVertex, shapeFragment, {
+      upper: null, lower: null, upperRange: new THREE.Vector2(), lowerRange: new THREE.Vector2(), cell: new THREE.Vector2(), upsideDown: false,
+    });
+  }
+
+  load(program: LoadedProgram): void {
+    const before = this.faces;
+    this.program = program;
+    this.faces = program.before;
+    const { nx, ny, cell } = this.faces;
+    if (!before || before.nx !== nx || before.ny !== ny) this.makeTargets(nx, ny);
+    for (const c of this.checkpoints) c.target.dispose();
+    this.checkpoints = [];
+    this.start?.dispose();
+    this.floor?.dispose();
+    this.points?.dispose();
+    this.start = heightTexture(this.faces.top, nx, ny);
+    this.floor = heightTexture(this.faces.floor, nx, ny);
+    const { points, pieces } = program.moves;
+    this.points = listTexture(pieces + 1, pointsWide, (data) => {
+      for (let i = 0; i <= pieces; ++i) data.set(points.subarray(3 * i, 3 * i + 3), 4 * i);
+    });
+    this.ranges = this.toolRanges();
+    this.cut.set({ points: this.points, size: new THREE.Vector2(nx * cell[0], ny * cell[1]) });
+    this.restart();
+    this.drawShape(this.floorShape, true);
+  }
+
+  // Cuts up to a place; false while there is more to do in a next frame.
+  cutTo(place: Place): boolean {
+    if (!this.program) return true;
+    if (place.piece < this.done) this.goBack(place.piece);
+    const end = Math.min(place.piece, this.done + piecesAtOnce);
+    this.cutRange(this.done, end);
+    this.done = end;
+    if (end < place.piece) {
+      this.keepCheckpoint();
+      this.refresh();
+      return false;
+    }
+    this.keepCheckpoint();
+    if (place.piece < this.program.moves.pieces) {
+      // The piece at work, as far as the tool has come: cutting it again further on takes away nothing twice.
+      this.cut.set({ lastPiece: place.piece, lastPoint: new THREE.Vector3(...place.point) });
+      this.cutRange(place.piece, place.piece + 1, place.point);
+      this.cut.set({ lastPiece: -1 });
+    }
+    this.refresh();
+    return true;
+  }
+
+  // Heights of the upper face as they are now, mm; read back, so for moments when nothing moves.
+  readTop(): { top: Float32Array; piece: Uint32Array } {
+    const { nx, ny } = this.faces;
+    const target = this.packed();
+    const depth = new Uint8Array(nx * ny * 4), piece = new Uint8Array(nx * ny * 4);
+    this.renderer.readRenderTargetPixels(target, 0, 0, nx, ny, depth, undefined, 0);
+    this.renderer.readRenderTargetPixels(target, 0, 0, nx, ny, piece, undefined, 1);
+    target.dispose();
+    const top = new Float32Array(nx * ny), scale = (this.depthRange.y - this.depthRange.x) / 16777215;
+    for (let i = 0, b = 0; i < top.length; ++i, b += 4) top[i] = this.depthRange.x + (depth[b] + depth[b + 1] * 256 + depth[b + 2] * 65536) * scale;
+    return { top, piece: new Uint32Array(piece.buffer) };
+  }
+
+  private makeTargets(nx: number, ny: number): void {
+    for (const t of [this.target, this.topShape, this.floorShape]) {
+      t?.depthTexture?.dispose();
+      t?.dispose();
+    }
+    const nearest = { minFilter: THREE.NearestFilter, magFilter: THREE.NearestFilter, generateMipmaps: false };
+    const depthTexture = new THREE.DepthTexture(nx, ny, THREE.UnsignedIntType);
+    this.target = new THREE.WebGLRenderTarget(nx, ny, { ...nearest, depthTexture });
+    const smooth = { minFilter: THREE.LinearFilter, magFilter: THREE.LinearFilter, generateMipmaps: false, depthBuffer: false };
+    this.topShape = new THREE.WebGLRenderTarget(nx, ny, smooth);
+    this.floorShape = new THREE.WebGLRenderTarget(nx, ny, smooth);
+  }
+
+  private toolRanges(): Range[] {
+    const { moves } = this.program!;
+    const ranges: Range[] = [];
+    for (let m = 0; m < moves.count; ++m) {
+      const end = moves.firstPiece[m + 1];
+      for (let p = moves.firstPiece[m]; p < end; ++p) {
+        const tool = moves.drawn[p] === 0 ? undefined : this.tools.find((t) => t.number === moves.tool[m]);
+        const last = ranges.at(-1);
+        if (last && last.tool === tool && last.end === p) last.end = p + 1;
+        else ranges.push({ first: p, end: p + 1, tool });
+      }
+    }
+    return ranges;
+  }
+
+  private restart(): void {
+    this.unpack.set({ fromHeights: true, heights: this.start });
+    this.unpack.draw(this.renderer, this.target);
+    this.done = 0;
+    this.dirty = this.everything();
+  }
+
+  private goBack(piece: number): void {
+    const checkpoint = this.checkpoints.filter((c) => c.pieces <= piece).at(-1);
+    if (!checkpoint) return this.restart();
+    const [depth, pieces] = checkpoint.target.textures;
+    this.unpack.set({ fromHeights: false, packedDepth: depth, packedPiece: pieces });
+    this.unpack.draw(this.renderer, this.target);
+    this.done = checkpoint.pieces;
+    this.dirty = this.everything();
+  }
+
+  private packed(): THREE.WebGLRenderTarget {
+    const { nx, ny } = this.faces;
+    const target = new THREE.WebGLRenderTarget(nx, ny, { count: 2, minFilter: THREE.NearestFilter, magFilter: THREE.NearestFilter, depthBuffer: false });
+    this.pack.set({ depth: this.target.depthTexture, pieces: this.target.texture });
+    this.pack.draw(this.renderer, target);
+    return target;
+  }
+
+  private keepCheckpoint(): void {
+    const last = this.checkpoints.at(-1)?.pieces ?? 0;
+    const apart = Math.max(checkpointPieces, this.program!.moves.pieces / mostCheckpoints);
+    if (this.done - last >= apart) this.checkpoints.push({ pieces: this.done, target: this.packed() });
+  }
+
+  private cutRange(first: number, end: number, lastPoint?: [number, number, number]): void {
+    for (const range of this.ranges) {
+      const from = Math.max(first, range.first), to = Math.min(end, range.end);
+      if (from >= to || !range.tool) continue;
+      const u = range.tool.under;
+      const heights = new Float32Array(33);
+      heights.set(u.heights ?? []);
+      this.cut.set({ radius: u.radius, flatRadius: u.flat_radius, arcRadius: u.arc_radius, rise: u.rise, under: underNumber[u.kind], heights });
+      this.cut.draw(this.renderer, this.target, 6 * from, 6 * (to - from));
+      this.markDirty(from, to, u.radius, lastPoint);
+    }
+  }
+
+  private everything(): Region { return { x0: 0, y0: 0, x1: this.faces.nx, y1: this.faces.ny }; }
+
+  private markDirty(first: number, end: number, radius: number, lastPoint?: [number, number, number]): void {
+    const { points } = this.program!.moves, { cell, nx, ny } = this.faces;
+    let x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity;
+    for (let i = first; i <= end; ++i) {
+      const p = i === end && lastPoint ? lastPoint : [points[3 * i], points[3 * i + 1]];
+      x0 = Math.min(x0, p[0]);
+      x1 = Math.max(x1, p[0]);
+      y0 = Math.min(y0, p[1]);
+      y1 = Math.max(y1, p[1]);
+    }
+    const reach = radius + 2;
+    const r = { x0: Math.floor((x0 - reach) / cell[0]), y0: Math.floor((y0 - reach) / cell[1]), x1: Math.ceil((x1 + reach) / cell[0]), y1: Math.ceil((y1 + reach) / cell[1]) };
+    const d = this.dirty;
+    this.dirty = {
+      x0: Math.max(0, Math.min(r.x0, d?.x0 ?? nx)), y0: Math.max(0, Math.min(r.y0, d?.y0 ?? ny)),
+      x1: Math.min(nx, Math.max(r.x1, d?.x1 ?? 0)), y1: Math.min(ny, Math.max(r.y1, d?.y1 ?? 0)),
+    };
+  }
+
+  private refresh(): void {
+    const d = this.dirty;
+    this.dirty = undefined;
+    if (!d || d.x0 >= d.x1 || d.y0 >= d.y1) return;
+    this.topShape.scissor.set(d.x0, d.y0, d.x1 - d.x0, d.y1 - d.y0);
+    this.topShape.scissorTest = true;
+    this.drawShape(this.topShape, false);
+    this.topShape.scissorTest = false;
+  }
+
+  private drawShape(target: THREE.WebGLRenderTarget, upsideDown: boolean): void {
+    this.shape.set({ upper: this.target.depthTexture, lower: this.floor, upperRange: this.depthRange, lowerRange: new THREE.Vector2(0, 1), cell: new THREE.Vector2(...this.faces.cell), upsideDown });
+    this.shape.draw(this.renderer, target);
+  }
+}

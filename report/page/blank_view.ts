@@ -1,0 +1,282 @@
+// The blank in the view: two faces, four sides and the faces of a section, all from the rasters of BlankCut.
+import * as THREE from "three";
+import type { BlankCut } from "./blank_cut";
+import { materialColours, scaleTexture } from "./palette";
+import type { Scene } from "./report_data";
+
+const common = /* glsl */ `
+precision highp float;
+precision highp int;
+uniform highp sampler2D upper, lower;
+uniform vec2 upperRange;
+uniform vec3 size;         // of the blank as it lies, mm
+float topAt(ivec2 c) { return mix(upperRange.x, upperRange.y, texelFetch(upper, clamp(c, ivec2(0), textureSize(upper, 0) - 1), 0).r); }
+float floorAt(ivec2 c) { return texelFetch(lower, clamp(c, ivec2(0), textureSize(lower, 0) - 1), 0).r; }
+`;
+
+const light = /* glsl */ `
+uniform vec3 eye;
+uniform vec3 faceColour, insideColour;
+uniform float grain;
+uniform bool grainAlongY, byDepth;
+uniform highp sampler2D scale;
+uniform int cutAxis;       // 0 none, 1 x, 2 y, 3 z
+uniform float cutPlace;
+float noise(vec2 p) {
+  vec2 i = floor(p), f = fract(p);
+  f = f * f * (3.0 - 2.0 * f);
+  vec4 h = fract(sin(vec4(dot(i, vec2(127.1, 311.7)), dot(i + vec2(1, 0), vec2(127.1, 311.7)), dot(i + vec2(0, 1), vec2(127.1, 311.7)), dot(i + vec2(1, 1), vec2(127.1, 311.7)))) * 43758.5453);
+  return mix(mix(h.x, h.y, f.x), mix(h.z, h.w, f.x), f.y);
+}
+float figure(vec3 p) {
+  if (grain <= 0.0) return 0.0;
+  vec2 q = grainAlongY ? p.yx : p.xy;
+  float bend = noise(q * vec2(0.006, 0.03)) * 5.0;
+  float lines = noise(vec2(q.x * 0.012, (q.y + p.z * 0.6) * 0.55 + bend));
+  float pores = noise(vec2(q.x * 0.09, (q.y + p.z) * 2.6));
+  return grain * ((lines - 0.5) * 0.16 + (pores - 0.5) * 0.05);
+}
+vec3 lit(vec3 colour, vec3 n, float open, vec3 p) {
+  vec3 key = normalize(vec3(-0.45, -0.35, 0.82)), fill = normalize(vec3(0.6, 0.5, 0.35));
+  float shade = 0.50 + 0.20 * n.z * sign(eye.z - size.z * 0.5) + 0.42 * max(dot(n, key), 0.0) + 0.12 * max(dot(n, fill), 0.0);
+  vec3 half_way = normalize(key + normalize(eye - p));
+  float gloss = pow(max(dot(n, half_way), 0.0), 24.0) * 0.08;
+  return colour * shade * mix(0.55, 1.0, open) + gloss * open;
+}
+bool cutAway(vec3 p) {
+  return (cutAxis == 1 && p.x < cutPlace) || (cutAxis == 2 && p.y < cutPlace) || (cutAxis == 3 && p.z > cutPlace);
+}
+`;
+
+// A grid over one face; each vertex takes its height from the raster.
+const faceVertex = /* glsl */ `
+${common}
+uniform mat4 projectionMatrix, viewMatrix;
+uniform ivec2 grid;
+uniform bool underside;
+out vec3 place;
+float heightAt(ivec2 c) { return underside ? floorAt(c) : max(topAt(c), floorAt(c)); }
+void main() {
+  int row = gl_VertexID / (grid.x + 1);
+  vec2 uv = vec2(ivec2(gl_VertexID - row * (grid.x + 1), row)) / vec2(grid);
+  vec2 t = uv * vec2(textureSize(lower, 0)) - 0.5;
+  ivec2 c = ivec2(floor(t));
+  vec2 f = t - vec2(c);
+  float z = mix(mix(heightAt(c), heightAt(c + ivec2(1, 0)), f.x), mix(heightAt(c + ivec2(0, 1)), heightAt(c + ivec2(1, 1)), f.x), f.y);
+  place = vec3(uv * size.xy, z);
+  gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
+}
+`;
+
+const faceFragment = /* glsl */ `
+${common}
+${light}
+uniform sampler2D shape, holes;
+uniform bool underside;
+in vec3 place;
+out vec4 colour;
+void main() {
+  vec2 uv = place.xy / size.xy;
+  if (texture(holes, uv).a < 0.5 || cutAway(place)) discard;
+  vec4 s = texture(shape, uv);
+  vec3 n = vec3(s.xy * 2.0 - 1.0, 0.0);
+  n.z = sqrt(max(1.0 - dot(n.xy, n.xy), 0.0)) * (underside ? -1.0 : 1.0);
+  ivec2 c = ivec2(uv * vec2(textureSize(lower, 0)));
+  float depth = underside ? floorAt(c) : size.z - topAt(c);
+  vec3 wood = depth > 0.02 ? insideColour : faceColour;
+  wood *= 1.0 + figure(vec3(place.xy, underside ? depth : size.z - depth));
+  if (byDepth && depth > 0.02) wood = mix(wood, texture(scale, vec2(clamp(depth / size.z, 0.0, 1.0), 0.5)).rgb, 0.85);
+  colour = vec4(lit(wood, n, s.z, place), 1.0);
+}
+`;
+
+const sideVertex = /* glsl */ `
+${common}
+uniform mat4 projectionMatrix, viewMatrix;
+in vec3 corner;    // place along the edge in plan, 0 to 1; whether the upper end
+in vec3 outward;
+out vec3 place;
+out vec3 normal;
+void main() {
+  vec2 inside = corner.xy * vec2(textureSize(lower, 0)) - 0.5 * outward.xy - 0.01;
+  ivec2 c = ivec2(clamp(inside, vec2(0.0), vec2(textureSize(lower, 0)) - 1.0));
+  float low = floorAt(c);
+  place = vec3(corner.xy * size.xy, corner.z > 0.5 ? max(topAt(c), low) : low);
+  normal = outward;
+  gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
+}
+`;
+
+const sideFragment = /* glsl */ `
+${common}
+${light}
+in vec3 place;
+in vec3 normal;
+out vec4 colour;
+void main() {
+  if (cutAway(place)) discard;
+  vec3 wood = mix(faceColour, insideColour, 0.4) * (1.0 + figure(vec3(place.xy, place.z * 1.7)));
+  colour = vec4(lit(wood, normal, 1.0, place), 1.0);
+}
+`;
+
+// The face of a section: a sheet through the whole blank, drawn where there is material.
+const sectionVertex = /* glsl */ `
+precision highp float;
+uniform mat4 projectionMatrix, viewMatrix;
+in vec3 position;
+uniform vec3 from, across, up;
+out vec3 place;
+void main() {
+  place = from + position.x * across + position.y * up;
+  gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
+}
+`;
+
+const sectionFragment = /* glsl */ `
+${common}
+${light}
+in vec3 place;
+out vec4 colour;
+void main() {
+  ivec2 c = ivec2(place.xy / size.xy * vec2(textureSize(lower, 0)) - (cutAxis == 1 ? vec2(0.0) : vec2(0.0)));
+  if (place.z > topAt(c) || place.z < floorAt(c)) discard;
+  vec3 across = cutAxis == 1 ? place.yzx : cutAxis == 2 ? place.xzy : place;
+  float hatch = abs(fract((across.x + across.y) / 2.4) - 0.5) * 2.0;
+  float line = smoothstep(0.25 - fwidth(hatch), 0.25, hatch);
+  colour = vec4(mix(insideColour * 0.45, insideColour * 0.92, line), 1.0);
+}
+`;
+
+function gridIndex(columns: number, rows: number): THREE.BufferAttribute {
+  const index = new Uint32Array(columns * rows * 6);
+  let at = 0;
+  for (let y = 0; y < rows; ++y)
+    for (let x = 0; x < columns; ++x) {
+      const a = y * (columns + 1) + x, b = a + columns + 1;
+      index[at++] = a;
+      index[at++] = a + 1;
+      index[at++] = b + 1;
+      index[at++] = a;
+      index[at++] = b + 1;
+      index[at++] = b;
+    }
+  return new THREE.BufferAttribute(index, 1);
+}
+
+const colourOf = (hex: number): THREE.Vector3 => new THREE.Vector3((hex >> 16) / 255, ((hex >> 8) & 255) / 255, (hex & 255) / 255);
+
+export interface Section { axis: 0 | 1 | 2 | 3; place: number }
+
+export class BlankView {
+  readonly group = new THREE.Group();
+  private readonly shared: Record<string, { value: unknown }>;
+  private readonly top: THREE.Mesh;
+  private readonly bottom: THREE.Mesh;
+  private readonly sides: THREE.Mesh;
+  private readonly section: THREE.Mesh;
+  private readonly grids = new Map<string, THREE.BufferGeometry>();
+
+  constructor(private readonly cut: BlankCut, scene: Scene) {
+    const colours = materialColours[scene.blank.material] ?? materialColours.softwood;
+    this.shared = {
+      upper: { value: null }, lower: { value: null }, upperRange: { value: cut.depthRange }, size: { value: new THREE.Vector3() }, eye: { value: new THREE.Vector3() },
+      faceColour: { value: colourOf(colours.face) }, insideColour: { value: colourOf(colours.inside) }, grain: { value: colours.grain },
+      grainAlongY: { value: false }, byDepth: { value: false }, scale: { value: scaleTexture() }, cutAxis: { value: 0 }, cutPlace: { value: 0 },
+    };
+    const mesh = (vertexShader: string, fragmentShader: string, geometry: THREE.BufferGeometry, uniforms: Record<string, { value: unknown }>): THREE.Mesh => {
+      const material = new THREE.RawShaderMaterial({ glslVersion: THREE.GLSL3, vertexShader, fragmentShader, side: THREE.DoubleSide, uniforms: { ...this.shared, ...uniforms } });
+      const made = new THREE.Mesh(geometry, material);
+      made.frustumCulled = false;
+      this.group.add(made);
+      return made;
+    };
+    const face = (underside: boolean) => ({ grid: { value: new THREE.Vector2() }, underside: { value: underside }, shape: { value: null }, holes: { value: null } });
+    this.top = mesh(faceVertex, faceFragment, new THREE.BufferGeometry(), face(false));
+    this.bottom = mesh(faceVertex, faceFragment, new THREE.BufferGeometry(), face(true));
+    this.sides = mesh(sideVertex, sideFragment, new THREE.BufferGeometry(), {});
+    const sheet = new THREE.PlaneGeometry(1, 1).translate(0.5, 0.5, 0);
+    this.section = mesh(sectionVertex, sectionFragment, sheet, { from: { value: new THREE.Vector3() }, across: { value: new THREE.Vector3() }, up: { value: new THREE.Vector3() } });
+    this.section.visible = false;
+  }
+
+  // After BlankCut has loaded another program.
+  load(size: [number, number, number], grainAlongY: boolean): void {
+    const { cut, shared } = this;
+    shared.upper.value = cut.target.depthTexture;
+    shared.lower.value = cut.floor;
+    (shared.size.value as THREE.Vector3).set(...size);
+    shared.grainAlongY.value = grainAlongY;
+    for (const [face, shape] of [[this.top, cut.topShape], [this.bottom, cut.floorShape]] as const) {
+      const u = (face.material as THREE.RawShaderMaterial).uniforms;
+      u.shape.value = shape.texture;
+      u.holes.value = cut.topShape.texture;
+    }
+    this.sides.geometry.dispose();
+    this.sides.geometry = this.sidesGeometry();
+  }
+
+  // Vertices of a face at most about; the raster itself sets the finest.
+  setDetail(vertices: number): void {
+    const { nx, ny } = this.cut.faces;
+    const step = Math.max(1, Math.sqrt((nx * ny) / vertices));
+    const columns = Math.max(1, Math.round(nx / step)), rows = Math.max(1, Math.round(ny / step));
+    const key = `${columns} ${rows}`;
+    let grid = this.grids.get(key);
+    if (!grid) {
+      grid = new THREE.BufferGeometry();
+      grid.setIndex(gridIndex(columns, rows));
+      this.grids.set(key, grid);
+    }
+    for (const face of [this.top, this.bottom]) {
+      face.geometry = grid;
+      ((face.material as THREE.RawShaderMaterial).uniforms.grid.value as THREE.Vector2).set(columns, rows);
+    }
+  }
+
+  setEye(eye: THREE.Vector3): void {
+    (this.shared.eye.value as THREE.Vector3).copy(eye);
+    // The face that is turned away cannot be seen, except through a hole, which the other one's edge hides well enough.
+    this.bottom.visible = eye.z < this.cut.thickness || this.shared.cutAxis.value !== 0;
+  }
+
+  setByDepth(on: boolean): void { this.shared.byDepth.value = on; }
+
+  setSection({ axis, place }: Section): void {
+    this.shared.cutAxis.value = axis;
+    this.shared.cutPlace.value = place;
+    this.section.visible = axis !== 0;
+    if (axis === 0) return;
+    const size = this.shared.size.value as THREE.Vector3, u = (this.section.material as THREE.RawShaderMaterial).uniforms;
+    const set = (name: string, x: number, y: number, z: number) => (u[name].value as THREE.Vector3).set(x, y, z);
+    set("from", axis === 1 ? place : 0, axis === 2 ? place : 0, axis === 3 ? place : 0);
+    set("across", axis === 1 ? 0 : size.x, axis === 1 ? size.y : 0, 0);
+    set("up", 0, axis === 3 ? size.y : 0, axis === 3 ? 0 : size.z);
+  }
+
+  private sidesGeometry(): THREE.BufferGeometry {
+    const { nx, ny } = this.cut.faces, corners: number[] = [], outward: number[] = [], index: number[] = [];
+    const side = (steps: number, at: (t: number) => [number, number], normal: [number, number, number]) => {
+      const first = corners.length / 3;
+      for (let i = 0; i <= steps; ++i)
+        for (const end of [0, 1]) {
+          corners.push(...at(i / steps), end);
+          outward.push(...normal);
+        }
+      for (let i = 0; i < steps; ++i) {
+        const a = first + 2 * i;
+        index.push(a, a + 1, a + 2, a + 1, a + 3, a + 2);
+      }
+    };
+    const along = Math.min(nx, 600), across = Math.min(ny, 600);
+    side(along, (t) => [t, 0], [0, -1, 0]);
+    side(along, (t) => [t, 1], [0, 1, 0]);
+    side(across, (t) => [0, t], [-1, 0, 0]);
+    side(across, (t) => [1, t], [1, 0, 0]);
+    const geometry = new THREE.BufferGeometry();
+    geometry.setAttribute("corner", new THREE.Float32BufferAttribute(corners, 3));
+    geometry.setAttribute("outward", new THREE.Float32BufferAttribute(outward, 3));
+    geometry.setIndex(index);
+    return geometry;
+  }
+}

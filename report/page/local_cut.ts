@@ -1,0 +1,97 @@
+// A small window of the blank, cut here without the graphics processor: for the pictures of the spots, and to hold the other
+// cut against. The same closed forms as in cut_shader.ts.
+import type { LoadedProgram, Place } from "./moves";
+import type { Tool, Under } from "./report_data";
+
+function surface(u: Under, d: number): number {
+  switch (u.kind) {
+    case "flat": return 0;
+    case "ball": return u.radius - Math.sqrt(Math.max(u.radius * u.radius - d * d, 0));
+    case "cone": return u.rise * Math.max(d - u.flat_radius, 0);
+    case "bull": {
+      const e = Math.max(d - u.flat_radius, 0);
+      return u.arc_radius - Math.sqrt(Math.max(u.arc_radius * u.arc_radius - e * e, 0));
+    }
+    case "profile": {
+      const heights = u.heights ?? [0], step = Math.min(Math.max((d / u.radius) * (heights.length - 1), 0), heights.length - 1);
+      const i = Math.min(Math.floor(step), heights.length - 2);
+      return heights[i] + (heights[i + 1] - heights[i]) * (step - i);
+    }
+  }
+}
+
+function lead(u: Under, q: number, chord: number, slope: number): number {
+  const m = Math.abs(slope);
+  let ahead = chord;
+  if (u.kind === "ball") ahead = (chord * m) / Math.sqrt(1 + m * m);
+  else if (u.kind === "cone" && m < u.rise) {
+    ahead = Math.min(Math.max((q * m) / Math.sqrt(u.rise * u.rise - m * m), Math.sqrt(Math.max(u.flat_radius * u.flat_radius - q * q, 0))), chord);
+  } else if (u.kind === "bull" || u.kind === "profile") {
+    let low = 0, high = chord;
+    for (let k = 0; k < 14; ++k) {
+      const a = (low + high) / 2, b = a + (high - low) * 0.01;
+      if (surface(u, Math.hypot(q, b)) - surface(u, Math.hypot(q, a)) < m * (b - a)) low = a;
+      else high = b;
+    }
+    ahead = (low + high) / 2;
+  }
+  return slope > 0 ? ahead : -ahead;
+}
+
+export interface Window { x0: number; y0: number; nx: number; ny: number; step: number; top: Float32Array; floor: Float32Array; inside: Uint8Array }
+
+// Square cells of `step` mm about a point of the lying frame; outside the blank there is nothing.
+export function windowOf(program: LoadedProgram, centre: [number, number], width: number, depth: number, step: number): Window {
+  const nx = Math.ceil(width / step), ny = Math.ceil(depth / step), x0 = centre[0] - width / 2, y0 = centre[1] - depth / 2;
+  const w: Window = { x0, y0, nx, ny, step, top: new Float32Array(nx * ny), floor: new Float32Array(nx * ny), inside: new Uint8Array(nx * ny) };
+  const faces = program.before;
+  for (let j = 0; j < ny; ++j)
+    for (let i = 0; i < nx; ++i) {
+      const cx = Math.floor((x0 + (i + 0.5) * step) / faces.cell[0]), cy = Math.floor((y0 + (j + 0.5) * step) / faces.cell[1]);
+      if (cx < 0 || cy < 0 || cx >= faces.nx || cy >= faces.ny) continue;
+      const from = cy * faces.nx + cx, to = j * nx + i;
+      w.top[to] = faces.top[from];
+      w.floor[to] = faces.floor[from];
+      w.inside[to] = 1;
+    }
+  return w;
+}
+
+function cutPiece(w: Window, u: Under, a: ArrayLike<number>, b: ArrayLike<number>): void {
+  const r = u.radius;
+  const i0 = Math.max(0, Math.floor((Math.min(a[0], b[0]) - r - w.x0) / w.step)), i1 = Math.min(w.nx - 1, Math.floor((Math.max(a[0], b[0]) + r - w.x0) / w.step));
+  const j0 = Math.max(0, Math.floor((Math.min(a[1], b[1]) - r - w.y0) / w.step)), j1 = Math.min(w.ny - 1, Math.floor((Math.max(a[1], b[1]) + r - w.y0) / w.step));
+  if (i0 > i1 || j0 > j1) return;
+  const dx = b[0] - a[0], dy = b[1] - a[1], whole = Math.hypot(dx, dy), still = whole <= 1e-6;
+  const ux = still ? 1 : dx / whole, uy = still ? 0 : dy / whole, slope = still ? 0 : (b[2] - a[2]) / whole;
+  for (let j = j0; j <= j1; ++j)
+    for (let i = i0; i <= i1; ++i) {
+      const px = w.x0 + (i + 0.5) * w.step - a[0], py = w.y0 + (j + 0.5) * w.step - a[1];
+      let z: number;
+      if (still) {
+        const d = Math.hypot(px, py);
+        if (d > r) continue;
+        z = Math.min(a[2], b[2]) + surface(u, d);
+      } else {
+        const q = Math.abs(px * uy - py * ux), along = px * ux + py * uy, beside = along - Math.min(Math.max(along, 0), whole);
+        if (q * q + beside * beside > r * r) continue;
+        const at = slope === 0 ? along : along - lead(u, q, Math.sqrt(Math.max(r * r - q * q, 0)), slope);
+        const s = Math.min(Math.max(at, 0), whole);
+        z = a[2] + s * slope + surface(u, Math.hypot(q, along - s));
+      }
+      const cell = j * w.nx + i;
+      if (z < w.top[cell]) w.top[cell] = z;
+    }
+}
+
+// All that the program cut in the window up to a place.
+export function cutWindow(w: Window, program: LoadedProgram, tools: Tool[], place: Place): void {
+  const { moves } = program, under = new Map(tools.map((t) => [t.number, t.under]));
+  const at = (i: number): Float32Array => moves.points.subarray(3 * i, 3 * i + 3);
+  for (let p = 0; p < Math.min(place.piece, moves.pieces); ++p) {
+    const u = moves.drawn[p] ? under.get(moves.tool[moves.moveOf[p]]) : undefined;
+    if (u) cutPiece(w, u, at(p), at(p + 1));
+  }
+  const u = place.piece < moves.pieces && moves.drawn[place.piece] ? under.get(moves.tool[place.move]) : undefined;
+  if (u) cutPiece(w, u, at(place.piece), place.point);
+}

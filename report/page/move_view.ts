@@ -1,0 +1,120 @@
+// The moves in the view: ribbons of even width on the screen, drawn from the same list of points as the cut.
+import * as THREE from "three";
+import { listTexture } from "./gpu_pass";
+import { feedReached, Kind, kindOf, type Moves } from "./moves";
+import { scaleTexture } from "./palette";
+import { pieceLookup } from "./cut_shader";
+
+export type ColourBy = "kind" | "depth" | "engagement" | "feed";
+const colourNumber: Record<ColourBy, number> = { kind: 0, depth: 1, engagement: 2, feed: 3 };
+
+const vertex = /* glsl */ `
+precision highp float;
+precision highp int;
+${pieceLookup}
+uniform highp sampler2D facts;   // time of the piece's end, axial engagement, share of the feed reached, kind and flags
+uniform mat4 projectionMatrix, viewMatrix;
+uniform vec2 screen;
+uniform float width, now, thickness, mostAxial;
+uniform int colourBy;
+uniform bool rapids, feeds, toCome;
+out vec4 tint;
+out float way;
+out float value;
+flat out int kind;
+void main() {
+  int piece = gl_VertexID / 6, corner = gl_VertexID % 6;
+  vec4 f = texelFetch(facts, ivec2(piece % pointsWide, piece / pointsWide), 0);
+  kind = int(f.w) & 7;
+  bool drawn = (int(f.w) & 8) != 0, past = f.x <= now;
+  vec3 a = pointAt(piece), b = pointAt(piece + 1);
+  vec4 ca = projectionMatrix * viewMatrix * vec4(a, 1.0), cb = projectionMatrix * viewMatrix * vec4(b, 1.0);
+  bool shown = drawn && (kind == 0 ? rapids : feeds) && (past || toCome) && ca.w > 0.1 && cb.w > 0.1;
+  if (!shown) {
+    gl_Position = vec4(2.0, 2.0, 2.0, 1.0);
+    return;
+  }
+  vec2 pa = ca.xy / ca.w * screen * 0.5, pb = cb.xy / cb.w * screen * 0.5, side = pb - pa;
+  float apart = length(side);
+  side = apart > 1e-4 ? side / apart : vec2(1.0, 0.0);
+  bool far = corner == 1 || corner == 2 || corner == 4, left = corner == 2 || corner == 4 || corner == 5;
+  vec2 p = (far ? pb : pa) + vec2(-side.y, side.x) * (left ? 0.5 : -0.5) * width + side * (far ? 0.3 : -0.3) * width;
+  vec4 c = far ? cb : ca;
+  gl_Position = vec4(p / (screen * 0.5) * c.w, c.z - 0.0004 * c.w, c.w);
+  way = far ? apart : 0.0;
+  bool plunge = b.z < a.z - 1e-4 && length(b.xy - a.xy) < a.z - b.z;
+  value = colourBy == 1 ? (thickness - min(a.z, b.z)) / thickness : colourBy == 2 ? f.y / mostAxial : 1.0 - f.z;
+  vec3 byKind = kind == 0 ? vec3(0.902, 0.624, 0.0) : plunge ? vec3(0.8, 0.475, 0.655) : vec3(0.0, 0.447, 0.698);
+  tint = vec4(byKind, past ? 1.0 : 0.22);
+}
+`;
+
+const fragment = /* glsl */ `
+precision highp float;
+precision highp int;
+uniform highp sampler2D scale;
+uniform int colourBy;
+in vec4 tint;
+in float way;
+in float value;
+flat in int kind;
+out vec4 colour;
+void main() {
+  if (kind == 0 && mod(way, 9.0) > 5.0) discard;  // rapids are dashed
+  colour = tint;
+  if (colourBy != 0 && kind != 0) colour.rgb = texture(scale, vec2(clamp(value, 0.0, 1.0), 0.5)).rgb;
+}
+`;
+
+export class MoveView {
+  readonly mesh: THREE.Mesh;
+  private readonly uniforms: Record<string, { value: any }>;
+
+  constructor() {
+    this.uniforms = {
+      points: { value: null }, pointsWide: { value: 2048 }, facts: { value: null }, screen: { value: new THREE.Vector2() }, width: { value: 2 }, now: { value: 0 },
+      thickness: { value: 1 }, mostAxial: { value: 1 }, colourBy: { value: 0 }, rapids: { value: true }, feeds: { value: true }, toCome: { value: false }, scale: { value: scaleTexture() },
+    };
+    const material = new THREE.RawShaderMaterial({
+      glslVersion: THREE.GLSL3, vertexShader: vertex, fragmentShader: fragment, uniforms: this.uniforms, transparent: true, depthWrite: false, side: THREE.DoubleSide,
+    });
+    this.mesh = new THREE.Mesh(new THREE.BufferGeometry(), material);
+    this.mesh.frustumCulled = false;
+    this.mesh.renderOrder = 2;
+  }
+
+  load(moves: Moves, points: THREE.DataTexture, thickness: number): void {
+    this.uniforms.facts.value?.dispose();
+    let most = 0.5;
+    for (const a of moves.axial) most = Math.max(most, a);
+    const facts = listTexture(moves.pieces, 2048, (data) => {
+      for (let p = 0; p < moves.pieces; ++p) {
+        const m = moves.moveOf[p], last = moves.lengthTo[moves.firstPiece[m + 1] - 1];
+        const share = last > 0 ? moves.lengthTo[p] / last : 1;
+        data[4 * p] = moves.begin[m] + (moves.end[m] - moves.begin[m]) * share;
+        data[4 * p + 1] = moves.axial[m];
+        data[4 * p + 2] = kindOf(moves, m) === Kind.rapid ? 1 : feedReached(moves, m);
+        data[4 * p + 3] = kindOf(moves, m) + (moves.drawn[p] ? 8 : 0);
+      }
+    });
+    this.uniforms.points.value = points;
+    this.uniforms.facts.value = facts;
+    this.uniforms.thickness.value = thickness;
+    this.uniforms.mostAxial.value = most;
+    this.mesh.geometry.setDrawRange(0, 6 * moves.pieces);
+  }
+
+  get mostAxial(): number { return this.uniforms.mostAxial.value; }
+  setTime(now: number): void { this.uniforms.now.value = now; }
+  setScreen(width: number, height: number, ratio: number): void {
+    this.uniforms.screen.value.set(width, height);
+    this.uniforms.width.value = 1.6 * ratio;
+  }
+  setShown(rapids: boolean, feeds: boolean, toCome: boolean): void {
+    this.uniforms.rapids.value = rapids;
+    this.uniforms.feeds.value = feeds;
+    this.uniforms.toCome.value = toCome;
+    this.mesh.visible = rapids || feeds;
+  }
+  setColourBy(by: ColourBy): void { this.uniforms.colourBy.value = colourNumber[by]; }
+}

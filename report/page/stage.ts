@@ -1,0 +1,296 @@
+// The three-dimensional view: the machine's bed with blank, hold-downs, moves and tool at one moment of the job.
+import * as THREE from "three";
+import { OrbitControls } from "three/addons/controls/OrbitControls.js";
+import { BlankCut } from "./blank_cut";
+import { BlankView, type Section } from "./blank_view";
+import { holdDownView, spoilboardView } from "./fixture_view";
+import { type ColourBy, MoveView } from "./move_view";
+import { type LoadedProgram, type Place, placeAt } from "./moves";
+import type { Report } from "./report_data";
+import { toolView } from "./tool_view";
+
+export interface Layers { moves: boolean; rapids: boolean; toCome: boolean; holdDowns: boolean; spoilboard: boolean; tool: boolean; findings: boolean; depth: boolean }
+
+const coarse = 50_000, fine = 1_200_000;
+
+export class Stage {
+  readonly renderer: THREE.WebGLRenderer;
+  readonly camera = new THREE.PerspectiveCamera(32, 1, 1, 20000);
+  readonly cut: BlankCut;
+  readonly blank: BlankView;
+  readonly moves = new MoveView();
+  place: Place = { move: 0, piece: 0, point: [0, 0, 0] };
+  busy = false;                            // the cut has not caught up with the moment yet
+  onFrame: () => void = () => {};
+  onStill: () => void = () => {};
+  private readonly scene = new THREE.Scene();
+  private readonly controls: OrbitControls;
+  private fixtures = new THREE.Group();
+  private board = new THREE.Group();
+  private tools = new Map<number, THREE.Group>();
+  private loaded?: LoadedProgram;
+  private shownProgram = -1;
+  private time = 0;
+  private wanted = false;
+  private detail = coarse;
+  private stillSince = 0;
+  private refined = false;
+  private flight?: { from: THREE.Vector3; to: THREE.Vector3; fromTarget: THREE.Vector3; toTarget: THREE.Vector3; began: number };
+  private layers: Layers = { moves: true, rapids: true, toCome: false, holdDowns: true, spoilboard: true, tool: true, findings: true, depth: false };
+
+  constructor(private readonly canvas: HTMLCanvasElement, private readonly report: Report) {
+    const { scene } = report;
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
+    this.renderer.autoClear = false;
+    this.camera.up.set(0, 0, 1);
+    this.cut = new BlankCut(this.renderer, scene.tools, scene.blank.size[2], scene.spoilboard.thickness);
+    this.blank = new BlankView(this.cut, scene);
+    this.scene.add(this.blank.group, this.moves.mesh, this.fixtures, this.board);
+    this.scene.add(new THREE.HemisphereLight(0xffffff, 0x8a8378, 2.0));
+    const key = new THREE.DirectionalLight(0xffffff, 1.6);
+    key.position.set(-0.45, -0.35, 0.82);
+    this.scene.add(key);
+    for (const tool of scene.tools) {
+      const view = toolView(tool);
+      view.visible = false;
+      this.tools.set(tool.number, view);
+      this.scene.add(view);
+    }
+    this.controls = new OrbitControls(this.camera, canvas);
+    this.controls.zoomToCursor = true;
+    this.controls.addEventListener("change", () => this.touch());
+    this.controls.addEventListener("start", () => { this.flight = undefined; });
+    new ResizeObserver(() => this.resize()).observe(canvas.parentElement!);
+    this.resize();
+  }
+
+  // Nothing moves and the fine picture is there.
+  get atRest(): boolean { return this.loaded !== undefined && this.refined && !this.busy && !this.flight; }
+
+  get size(): [number, number, number] { return this.report.scene.setups[this.report.scene.programs[Math.max(0, this.shownProgram)].setup].size; }
+
+  show(index: number, program: LoadedProgram): void {
+    const { scene, hits } = this.report, entry = scene.programs[index], setup = scene.setups[entry.setup];
+    this.loaded = program;
+    this.shownProgram = index;
+    this.cut.load(program);
+    const grain = scene.blank.grain, turned = setup.rotate % 180 !== 0;
+    this.blank.load(setup.size, (grain === "y") !== turned && grain !== "none");
+    this.blank.setDetail(this.detail);
+    this.moves.load(program.moves, this.cut.points, setup.size[2]);
+    const met = new Set(hits.filter((h) => h.program === entry.file && h.setup === setup.name).map((h) => h.subject));
+    this.scene.remove(this.fixtures, this.board);
+    this.fixtures = new THREE.Group();
+    for (const i of entry.hold_downs) this.fixtures.add(holdDownView(scene.hold_downs[i], setup, met.has(scene.hold_downs[i].name)));
+    this.board = spoilboardView(scene, setup);
+    this.scene.add(this.fixtures, this.board);
+    this.setLayers(this.layers);
+  }
+
+  setTime(time: number): void {
+    this.time = time;
+    if (!this.loaded) return;
+    this.place = placeAt(this.loaded.moves, time);
+    this.moves.setTime(time);
+    const tool = this.loaded.moves.tool[this.place.move];
+    for (const [number, view] of this.tools) {
+      view.visible = this.layers.tool && number === tool;
+      view.position.set(...this.place.point);
+    }
+    this.busy = true;
+    this.touch();
+  }
+
+  setLayers(layers: Layers): void {
+    this.layers = { ...layers };
+    this.moves.setShown(layers.moves && layers.rapids, layers.moves, layers.toCome);
+    this.fixtures.visible = layers.holdDowns;
+    this.board.visible = layers.spoilboard;
+    this.blank.setByDepth(layers.depth);
+    this.setTime(this.time);
+  }
+
+  setColourBy(by: ColourBy): void {
+    this.moves.setColourBy(by);
+    this.touch();
+  }
+
+  setSection(section: Section): void {
+    this.blank.setSection(section);
+    this.touch();
+  }
+
+  // The whole blank: from the front and above, straight from above, or its other face.
+  frameAll(from: "front" | "above" | "beneath" = "front", atOnce = false): void {
+    const [w, d, t] = this.size, target = new THREE.Vector3(w / 2, d / 2, t / 2);
+    const direction = from === "above" ? new THREE.Vector3(0, -0.001, 1) : new THREE.Vector3(-0.12, -0.78, from === "beneath" ? -0.95 : 0.95);
+    this.flyTo(target, direction.normalize(), this.distanceFor(w, d + t), atOnce);
+  }
+
+  // The same view of another point.
+  lookAt(point: [number, number, number]): void {
+    const target = new THREE.Vector3(...point), by = target.clone().sub(this.controls.target);
+    this.camera.position.add(by);
+    this.controls.target.copy(target);
+    this.controls.update();
+    this.touch();
+  }
+
+  // The piece of a move that is drawn under a point of the canvas, else the piece that cut the surface there.
+  pick(x: number, y: number): number | undefined {
+    if (!this.loaded) return undefined;
+    const { moves } = this.loaded, reach = 7;
+    let best: number | undefined, nearest = reach;
+    if (this.layers.moves) {
+      const matrix = new THREE.Matrix4().multiplyMatrices(this.camera.projectionMatrix, this.camera.matrixWorldInverse), e = matrix.elements;
+      const width = this.canvas.clientWidth, height = this.canvas.clientHeight, now = this.time;
+      const screen = (i: number): [number, number, number] => {
+        const px = moves.points[3 * i], py = moves.points[3 * i + 1], pz = moves.points[3 * i + 2], w = e[3] * px + e[7] * py + e[11] * pz + e[15];
+        return [(((e[0] * px + e[4] * py + e[8] * pz + e[12]) / w + 1) / 2) * width, ((1 - (e[1] * px + e[5] * py + e[9] * pz + e[13]) / w) / 2) * height, w];
+      };
+      let from = screen(0);
+      for (let p = 0; p < moves.pieces; ++p) {
+        const to = screen(p + 1), a = from, m = moves.moveOf[p];
+        from = to;
+        if (!moves.drawn[p] || a[2] <= 0 || to[2] <= 0 || (!this.layers.toCome && moves.begin[m] > now) || (!this.layers.rapids && (moves.kind[m] & 7) === 0)) continue;
+        const dx = to[0] - a[0], dy = to[1] - a[1], whole2 = dx * dx + dy * dy;
+        const t = whole2 > 0 ? Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / whole2)) : 0;
+        const far = Math.hypot(a[0] + t * dx - x, a[1] + t * dy - y);
+        if (far < nearest) {
+          nearest = far;
+          best = p;
+        }
+      }
+    }
+    return best ?? this.pickSurface(x, y);
+  }
+
+  private pickSurface(x: number, y: number): number | undefined {
+    const ray = new THREE.Raycaster();
+    ray.setFromCamera(new THREE.Vector2((x / this.canvas.clientWidth) * 2 - 1, 1 - (y / this.canvas.clientHeight) * 2), this.camera);
+    const { origin, direction } = ray.ray, { nx, ny, cell } = this.cut.faces, { top, piece } = this.cut.readTop(), thickness = this.size[2];
+    if (direction.z >= 0) return undefined;
+    // Down through the heights in steps of a cell.
+    let t = Math.max(0, (thickness - origin.z) / direction.z);
+    const step = Math.min(cell[0], cell[1]) / Math.max(0.2, Math.hypot(direction.x, direction.y));
+    for (const last = -origin.z / direction.z; t <= last; t += step) {
+      const i = Math.floor((origin.x + direction.x * t) / cell[0]), j = Math.floor((origin.y + direction.y * t) / cell[1]);
+      if (i < 0 || j < 0 || i >= nx || j >= ny) continue;
+      if (origin.z + direction.z * t <= top[j * nx + i] + 1e-3) return piece[j * nx + i] > 0 ? piece[j * nx + i] - 1 : undefined;
+    }
+    return undefined;
+  }
+
+  frameSpot(point: [number, number, number], across: number, atOnce = false): void {
+    const direction = new THREE.Vector3(-0.35, -0.8, 0.62).normalize();
+    this.flyTo(new THREE.Vector3(...point), direction, this.distanceFor(across, across), atOnce);
+  }
+
+  // Keyboard: turn by angles, move nearer by a factor.
+  orbit(turn: number, tilt: number, nearer = 1): void {
+    const offset = this.camera.position.clone().sub(this.controls.target);
+    const s = new THREE.Spherical().setFromVector3(new THREE.Vector3(offset.x, offset.z, -offset.y));
+    s.theta += turn;
+    s.phi = Math.min(Math.PI - 0.02, Math.max(0.02, s.phi + tilt));
+    s.radius /= nearer;
+    const v = new THREE.Vector3().setFromSpherical(s);
+    this.camera.position.copy(this.controls.target).add(new THREE.Vector3(v.x, -v.z, v.y));
+    this.controls.update();
+    this.touch();
+  }
+
+  // Where a point comes to lie in the canvas, CSS pixels; undefined behind the camera.
+  project(point: [number, number, number]): { x: number; y: number } | undefined {
+    const v = new THREE.Vector3(...point).project(this.camera);
+    if (v.z > 1) return undefined;
+    return { x: ((v.x + 1) / 2) * this.canvas.clientWidth, y: ((1 - v.y) / 2) * this.canvas.clientHeight };
+  }
+
+  touch(): void {
+    this.stillSince = performance.now();
+    this.refined = false;
+    this.request();
+  }
+
+  request(): void {
+    if (this.wanted) return;
+    this.wanted = true;
+    requestAnimationFrame(() => {
+      this.wanted = false;
+      this.frame();
+    });
+  }
+
+  private distanceFor(across: number, deep: number): number {
+    const half = Math.tan(THREE.MathUtils.degToRad(this.camera.fov) / 2);
+    return Math.max(across / 2 / (half * this.camera.aspect), deep / 2 / half) * 1.12 + deep * 0.2;
+  }
+
+  private flyTo(target: THREE.Vector3, direction: THREE.Vector3, distance: number, atOnce: boolean): void {
+    const to = target.clone().addScaledVector(direction, distance);
+    if (atOnce || matchMedia("(prefers-reduced-motion: reduce)").matches) {
+      this.camera.position.copy(to);
+      this.controls.target.copy(target);
+      this.controls.update();
+      this.flight = undefined;
+    } else {
+      this.flight = { from: this.camera.position.clone(), to, fromTarget: this.controls.target.clone(), toTarget: target, began: performance.now() };
+    }
+    this.touch();
+  }
+
+  private resize(): void {
+    const box = this.canvas.parentElement!, ratio = Math.min(2, devicePixelRatio || 1);
+    const width = Math.max(1, box.clientWidth), height = Math.max(1, box.clientHeight);
+    this.renderer.setPixelRatio(ratio);
+    this.renderer.setSize(width, height, false);
+    this.camera.aspect = width / height;
+    this.camera.updateProjectionMatrix();
+    this.moves.setScreen(width * ratio, height * ratio, ratio);
+    this.touch();
+  }
+
+  // Draws now, whole and fine: for pictures and for paper.
+  drawFine(): void {
+    while (this.loaded && !this.cut.cutTo(this.place)) continue;
+    this.busy = false;
+    this.blank.setDetail(fine);
+    this.draw();
+    this.refined = true;
+  }
+
+  private draw(): void {
+    this.blank.setEye(this.camera.position);
+    this.board.visible = this.layers.spoilboard && this.camera.position.z > 0;
+    const distance = this.camera.position.distanceTo(this.controls.target);
+    this.camera.near = Math.max(0.5, distance / 50);
+    this.camera.far = distance * 20 + 2000;
+    this.camera.updateProjectionMatrix();
+    this.renderer.clear();
+    this.renderer.render(this.scene, this.camera);
+  }
+
+  frame(): void {
+    const began = performance.now();
+    if (this.flight) {
+      const t = Math.min(1, (began - this.flight.began) / 600), k = t * t * (3 - 2 * t);
+      this.controls.target.lerpVectors(this.flight.fromTarget, this.flight.toTarget, k);
+      this.camera.position.lerpVectors(this.flight.from, this.flight.to, k);
+      if (t >= 1) this.flight = undefined;
+      this.controls.update();
+      this.stillSince = began;
+    }
+    if (this.loaded && this.busy) this.busy = !this.cut.cutTo(this.place);
+    const still = !this.busy && !this.flight && began - this.stillSince > 180;
+    if (still && !this.refined) {
+      this.drawFine();
+      this.onStill();
+    }
+    else if (!still) {
+      this.blank.setDetail(this.detail);
+      this.draw();
+    }
+    this.onFrame();
+    if (this.busy || this.flight || !this.refined) this.request();
+  }
+}

@@ -1,0 +1,22 @@
+// The blank's two faces at one moment as plain rasters, coarse enough to be handed on: for pictures, not for checks.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "sim/column_field.h"
+
+namespace provecut {
+
+// Heights in mm above the blank's underside, in the lying frame of the setup; row by row, no padding. Where nothing is left
+// of a column its top equals its floor.
+struct HeightMap {
+  int nx = 0, ny = 0;
+  double cell_x_mm = 0, cell_y_mm = 0;
+  std::vector<float> top, floor;
+};
+
+// At most about `most_cells` cells. A coarser cell holds the mean of its columns, or nothing where most of them hold nothing.
+HeightMap heightMap(const ColumnField& field, std::size_t most_cells);
+
+}  // namespace provecut

@@ -1,0 +1,90 @@
+// A page made by provecut, opened in Chromium as a double click would.
+import { execFile } from "node:child_process";
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { after } from "node:test";
+import { pathToFileURL } from "node:url";
+
+export const require = createRequire(path.join(process.env.PROVECUT_MODULES, "package.json"));
+const { chromium } = require("playwright-core");
+
+export const sample = path.join(process.env.PROVECUT_SOURCE_DIR, "samples/cribbage-board/job.toml");
+export const trouble = path.join(process.env.PROVECUT_SOURCE_DIR, "samples/cribbage-board-trouble/job.toml");
+
+const folders = [], browsers = [];
+after(async () => {
+  for (const browser of browsers) await browser.close();
+  for (const folder of folders) await rm(folder, { recursive: true, force: true });
+});
+
+export async function folderWith(files) {
+  const folder = await mkdtemp(path.join(tmpdir(), "provecut-page-"));
+  folders.push(folder);
+  for (const [name, text] of Object.entries(files)) await writeFile(path.join(folder, name), text);
+  return folder;
+}
+
+// Path of the page, and how long provecut took as a whole process.
+export async function makePage(job) {
+  const out = path.join(await folderWith({}), "report.html"), began = performance.now();
+  await new Promise((done, fail) => {
+    execFile(process.env.PROVECUT, ["check", job, "--format", "html", "--output", out, "--fail-on", "never"], (error, _, errors) => {
+      // 1: a program was not read whole, which the trouble sample wants.
+      if (error && error.code !== 1) fail(new Error(`${error.message}\n${errors}`));
+      else done();
+    });
+  });
+  return { file: out, seconds: (performance.now() - began) / 1000 };
+}
+
+let shared;
+export async function browser() {
+  if (!shared) {
+    shared = chromium.launch({
+      executablePath: process.env.PROVECUT_CHROMIUM,
+      args: ["--no-sandbox", "--use-angle=swiftshader", "--enable-unsafe-swiftshader", "--ignore-gpu-blocklist", "--disable-background-networking", "--disable-component-update", "--no-first-run"],
+    });
+    browsers.push(await shared);
+  }
+  return shared;
+}
+
+// Opens the page; `page.faults` gathers what went wrong and `page.asked` every request. Waits until the cut has caught up.
+export async function open(file, options = {}) {
+  const page = await (await browser()).newPage({ viewport: { width: 1280, height: 720 }, reducedMotion: "reduce", ...options });
+  page.faults = [];
+  page.asked = [];
+  page.on("console", (message) => {
+    if (["error", "warning"].includes(message.type()) && !/GPU stall due to ReadPixels|GL Driver Message/.test(message.text())) page.faults.push(message.text());
+  });
+  page.on("pageerror", (error) => page.faults.push(error.message));
+  page.on("request", (request) => page.asked.push(request.url()));
+  await page.goto(pathToFileURL(file).href);
+  await settled(page);
+  return page;
+}
+
+// Until the program is loaded, the blank is cut up to the moment and the fine picture is drawn.
+export async function settled(page) {
+  await page.waitForFunction(() => {
+    const { watch } = window.provecut ?? {};
+    return watch?.stage ? watch.ready && watch.stage.atRest : document.querySelector(".no-graphics") !== null;
+  }, undefined, { timeout: 60000 });
+}
+
+// Colours of the view, four bytes to a pixel, from the lowest row up.
+export const pixels = (page) => page.evaluate(() => {
+  const { stage } = window.provecut.watch, gl = stage.renderer.getContext();
+  stage.drawFine();
+  const bytes = new Uint8Array(gl.drawingBufferWidth * gl.drawingBufferHeight * 4);
+  gl.readPixels(0, 0, gl.drawingBufferWidth, gl.drawingBufferHeight, gl.RGBA, gl.UNSIGNED_BYTE, bytes);
+  return { width: gl.drawingBufferWidth, height: gl.drawingBufferHeight, bytes: Array.from(bytes) };
+});
+
+export const share = (a, b, least = 12) => {
+  let differ = 0;
+  for (let i = 0; i < a.bytes.length; i += 4) if (Math.abs(a.bytes[i] - b.bytes[i]) + Math.abs(a.bytes[i + 1] - b.bytes[i + 1]) + Math.abs(a.bytes[i + 2] - b.bytes[i + 2]) > least) ++differ;
+  return differ / (a.bytes.length / 4);
+};

@@ -1,0 +1,90 @@
+// Names, comments and file names that carry markup, quotes, terminal escapes and marks that turn text round are shown as text.
+import assert from "node:assert/strict";
+import { before, test } from "node:test";
+import { folderWith, makePage, open } from "./harness.mjs";
+import path from "node:path";
+
+const markup = `</script><script>window.broken=1</script><img src=x onerror="window.broken=2">'"&amp;`;
+const escapes = "\u001b]0;title\u0007\u001b[31mred\u202eNTFR\u2066";
+const toml = (text) => `"${[...text].map((c) => (c < " " || c === '"' || c === "\\" || c > "~" ? `\\u${c.codePointAt(0).toString(16).padStart(4, "0")}` : c)).join("")}"`;
+
+let page, file;
+before(async () => {
+  const program = `a<b>'&"].nc`;
+  const folder = await folderWith({
+    [program]: `(${markup})\n(${escapes})\nG21 G90 G17 T1 M6\nS18000 M3\nG4 P5\nG0 Z10\nG0 X12 Y12\nG1 Z-3 F600 (${markup.replaceAll(")", "]")} ${escapes})\nG1 X60 Y40\nG0 Z10\nG1 X<img> Y5\nM5\nM30\n`,
+    "job.toml": `version = 1
+name = ${toml(markup + escapes)}
+units = "mm"
+[stock]
+size = [100, 80, 10]
+[[tool]]
+number = 1
+name = ${toml(`bit ${markup}`)}
+shape = "flat"
+diameter = 6
+flute_length = 20
+stickout = 30
+[[carried]]
+name = ${toml(`shoe ${markup}`)}
+diameter = 80
+bottom = -6
+top = 40
+[[hold_down]]
+name = ${toml(`screw ${markup}${escapes}`)}
+kind = "screw"
+at = [12, 12]
+diameter = 9
+top = 4
+[[setup]]
+name = ${toml(`front ${markup}${escapes}`)}
+zero = ["left", "front", "top"]
+hold_downs = [${toml(`screw ${markup}${escapes}`)}]
+[[setup.program]]
+file = ${toml(program)}
+[quote]
+currency = ${toml("<b>USD")}
+machine_rate = 45
+`,
+  });
+  ({ file } = await makePage(path.join(folder, "job.toml")));
+  page = await open(file);
+  await page.evaluate(() => window.provecut.cards.drawAll());
+});
+
+test("nothing of it runs or becomes an element", async () => {
+  assert.equal(await page.evaluate(() => window.broken), undefined);
+  assert.equal(await page.locator("img").count(), 0);
+  assert.equal(await page.evaluate(() => document.querySelectorAll("script:not([id])").length), 1);
+  assert.deepEqual(page.faults, []);
+  assert.deepEqual(page.asked.filter((url) => !/^(file|data|blob):/.test(url)), []);
+});
+
+test("the words are there to be read, as they are written", async () => {
+  const text = await page.evaluate(() => document.body.innerText);
+  assert.ok(text.includes("</script><script>window.broken=1</script>"));
+  assert.ok(text.includes(`<img src=x onerror="window.broken=2">'"&amp;`));
+  assert.match(await page.title(), /<\/script>/);
+});
+
+test("no control character and no mark that turns text round is left, in text or in attributes", async () => {
+  const found = await page.evaluate(() => {
+    const bad = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u200e\u200f\u202a-\u202e\u2066-\u2069]/, out = [];
+    if (bad.test(document.title)) out.push("title");
+    for (const e of document.querySelectorAll("body *:not(script)")) {
+      for (const a of e.attributes) if (bad.test(a.value)) out.push(`${e.tagName} ${a.name}`);
+      for (const n of e.childNodes) if (n.nodeType === Node.TEXT_NODE && bad.test(n.data)) out.push(`${e.tagName}: ${n.data.slice(0, 60)}`);
+    }
+    return out;
+  });
+  assert.deepEqual(found, []);
+});
+
+test("lines of code show their comments as text while the replay goes over them", async () => {
+  for (const line of [7, 8, 9]) {
+    await page.evaluate((line) => window.provecut.watch.goToLine(line), line);
+    const code = await page.evaluate(() => document.querySelector(".code").innerText);
+    assert.match(code, /<script>window\.broken=1<\/script>|G1/);
+  }
+  assert.equal(await page.evaluate(() => window.broken), undefined);
+});

@@ -1,0 +1,77 @@
+// On a phone, on paper, in the dark, and for those who do not see it.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { before, test } from "node:test";
+import { makePage, open, require, sample, trouble } from "./harness.mjs";
+
+let clear, stop;
+before(async () => { [clear, stop] = [await makePage(sample), await makePage(trouble)]; });
+
+test("at 390 pixels nothing is wider than the screen", async () => {
+  const page = await open(stop.file, { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+  const wide = await page.evaluate(() => {
+    const over = [];
+    for (const e of document.querySelectorAll("body *")) {
+      if (e.closest(".table-scroll, nav ul, pre, .marks, .track, .code, svg, .plan-scroll, .section-picture")) continue;
+      const box = e.getBoundingClientRect();
+      if (box.width > 0 && (box.right > innerWidth + 1 || box.left < -1) && !e.classList.contains("skip")) over.push(`${e.tagName}.${e.className}`);
+    }
+    return { over, scroll: document.documentElement.scrollWidth };
+  });
+  assert.deepEqual(wide.over, []);
+  assert.ok(wide.scroll <= 390, `${wide.scroll} pixels wide`);
+  // What is pressed is large enough for a finger (WCAG 2.2, 2.5.8: 24 pixels).
+  const small = await page.evaluate(() => [...document.querySelectorAll(".transport button, .view-tools button, .chip, .layers > summary")].map((b) => b.getBoundingClientRect()).filter((b) => b.width > 0 && (b.width < 24 || b.height < 24)).length);
+  assert.equal(small, 0);
+  await page.locator(".card-open").first().tap();
+  await page.waitForFunction(() => document.querySelector(".card.selected") !== null);
+  assert.deepEqual(page.faults, []);
+  await page.close();
+});
+
+test("the dark scheme is dark, and text keeps its contrast in it", async () => {
+  const page = await open(clear.file, { colorScheme: "dark" });
+  const light = await page.evaluate(() => {
+    const [r, g, b] = getComputedStyle(document.body).backgroundColor.match(/[\d.]+/g).map(Number);
+    return (r + g + b) / 3;
+  });
+  assert.ok(light < 60, `background ${light}`);
+  await page.close();
+});
+
+for (const [name, options] of [["light", {}], ["dark", { colorScheme: "dark" }], ["phone", { viewport: { width: 390, height: 844 } }]]) {
+  test(`axe-core finds nothing serious: ${name}`, async () => {
+    const page = await open(stop.file, { ...options, bypassCSP: true });
+    await page.evaluate(() => { for (const d of document.querySelectorAll(".layers, .chapter details")) d.open = true; });
+    await page.evaluate(await readFile(require.resolve("axe-core/axe.min.js"), "utf8"));
+    const { violations, passes } = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
+    const told = violations.map((v) => `${v.impact} ${v.id}: ${v.nodes.slice(0, 4).map((n) => n.target.join(" ")).join("; ")}`);
+    assert.ok(passes.length > 20, "axe-core looked at the page");
+    assert.deepEqual(told.filter((t) => /^(serious|critical)/.test(t)), []);
+    await page.close();
+  });
+}
+
+test("it prints: pages of A4 with the verdict, every finding and the picture of the view", async () => {
+  const page = await open(stop.file);
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.locator("nav").isVisible(), false);
+  assert.equal(await page.locator(".verdict-word").isVisible(), true);
+  const findings = await page.evaluate(() => window.provecut.report.findings.length);
+  assert.equal(await page.locator(".card:visible").count(), findings);
+  const pdf = await page.pdf({ format: "A4", printBackground: true });
+  assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
+  const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length;
+  assert.ok(pages >= 3 && pages <= 30, `${pages} pages`);
+  assert.match(pdf.toString("latin1"), /\/Subtype\s*\/Image/);
+  await page.close();
+});
+
+test("pictures have text in their place", async () => {
+  const page = await open(stop.file);
+  await page.evaluate(() => window.provecut.cards.drawAll());
+  const without = await page.evaluate(() => [...document.querySelectorAll("svg, canvas, img")].filter((e) => !e.closest("[aria-hidden=true]") && !e.getAttribute("aria-label") && !e.querySelector("title")).map((e) => e.outerHTML.slice(0, 80)));
+  assert.deepEqual(without, []);
+  assert.match(await page.locator(".view > canvas").getAttribute("aria-label"), /setup .*line \d+/);
+  await page.close();
+});

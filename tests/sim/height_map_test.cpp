@@ -1,0 +1,54 @@
+#include "sim/height_map.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+
+namespace {
+
+using namespace provecut;
+
+ColumnField blank(double cell) {
+  Stock stock;
+  stock.size_mm = {100, 50, 10};
+  return uncutBlank(stock, {cell, cell});
+}
+
+TEST(HeightMap, a_blank_within_the_bound_is_handed_on_cell_by_cell) {
+  ColumnField field = blank(1);
+  field.top[field.index(7, 3)] = 4;
+  const HeightMap map = heightMap(field, 5000);
+  ASSERT_EQ(map.nx, 100);
+  ASSERT_EQ(map.ny, 50);
+  EXPECT_EQ(map.top[3 * 100 + 7], 4);
+  EXPECT_EQ(std::count(map.top.begin(), map.top.end(), 10.0F), 4999);
+}
+
+TEST(HeightMap, a_finer_blank_is_made_coarser_until_it_is_within_the_bound_and_keeps_its_size) {
+  const HeightMap map = heightMap(blank(0.25), 5000);
+  EXPECT_LE(map.nx * map.ny, 5000);
+  EXPECT_GE(map.nx * map.ny, 4500);
+  EXPECT_NEAR(map.nx * map.cell_x_mm, 100, 1e-9);
+  EXPECT_NEAR(map.ny * map.cell_y_mm, 50, 1e-9);
+}
+
+TEST(HeightMap, a_coarse_cell_holds_the_mean_of_its_columns) {
+  ColumnField field = blank(1);
+  field.top[field.index(0, 0)] = 2;
+  const HeightMap map = heightMap(field, 1250);
+  ASSERT_EQ(map.nx, 50);
+  EXPECT_FLOAT_EQ(map.top[0], (2 + 3 * 10) / 4.0F);
+}
+
+TEST(HeightMap, a_cell_is_a_hole_where_most_of_its_columns_hold_nothing) {
+  ColumnField field = blank(1);
+  const auto open = [&](int x, int y) { field.top[field.index(x, y)] = field.floor[field.index(x, y)]; };
+  open(0, 0), open(1, 0), open(0, 1);  // three of four
+  open(2, 0), open(3, 0);              // two of the next four
+  const HeightMap map = heightMap(field, 1250);
+  EXPECT_EQ(map.top[0], map.floor[0]);
+  EXPECT_EQ(map.top[1], 10);
+  EXPECT_EQ(map.floor[1], 0);
+}
+
+}  // namespace
