@@ -10,7 +10,7 @@
 namespace provecut {
 
 // Cells of the height maps that the page is given.
-inline constexpr std::size_t page_cells = 1'100'000;
+inline constexpr std::size_t page_cells = 600'000;
 
 // Whether this build has the page in it (PROVECUT_BUILD_PAGE).
 bool pageIsBuiltIn();

@@ -2,9 +2,10 @@
 // Each piece of a move draws the tool's lower envelope, and the depth test keeps the lowest.
 import * as THREE from "three";
 import { cutFragment, cutVertex } from "./cut_shader";
+import { FacePaint } from "./face_paint";
 import { coverVertex, heightTexture, listTexture, Pass } from "./gpu_pass";
 import type { Faces, LoadedProgram, Place } from "./moves";
-import type { Tool } from "./report_data";
+import type { Scene, Tool } from "./report_data";
 
 const unpackFragment = /* glsl */ `
 precision highp float;
@@ -38,37 +39,6 @@ void main() {
 }
 `;
 
-// Normal and openness of a face of the blank, and whether there is material: alpha goes from 0 to 1 across the edge of a hole.
-const shapeFragment = /* glsl */ `
-precision highp float;
-uniform highp sampler2D upper, lower;
-uniform vec2 upperRange, lowerRange, cell;  // heights of 0 and 1
-uniform bool upsideDown;                    // the lower face, seen from below
-out vec4 shape;
-ivec2 last;
-float heightOf(ivec2 c) {
-  c = clamp(c, ivec2(0), last);
-  float a = mix(upperRange.x, upperRange.y, texelFetch(upper, c, 0).r), b = mix(lowerRange.x, lowerRange.y, texelFetch(lower, c, 0).r);
-  return upsideDown ? -b : max(a, b);
-}
-void main() {
-  ivec2 c = ivec2(gl_FragCoord.xy);
-  last = textureSize(upper, 0) - 1;
-  float z = heightOf(c);
-  vec2 slope = vec2(heightOf(c + ivec2(1, 0)) - heightOf(c - ivec2(1, 0)), heightOf(c + ivec2(0, 1)) - heightOf(c - ivec2(0, 1))) / (2.0 * cell);
-  vec3 n = normalize(vec3(-slope, 1.0));
-  // Walls around keep light off: how steeply the surroundings rise, in eight directions.
-  float closed = 0.0, reach = 1.6 / min(cell.x, cell.y);
-  for (int k = 0; k < 8; ++k) {
-    float angle = (float(k) + 0.5) * 0.785398, far = reach * (k % 2 == 0 ? 1.0 : 0.4);
-    float rise = heightOf(c + ivec2(vec2(cos(angle), sin(angle)) * far)) - z;
-    closed += clamp(rise / (far * min(cell.x, cell.y)) * 0.5, 0.0, 1.0);
-  }
-  float thick = mix(upperRange.x, upperRange.y, texelFetch(upper, c, 0).r) - mix(lowerRange.x, lowerRange.y, texelFetch(lower, c, 0).r);
-  shape = vec4(n.xy * 0.5 + 0.5, 1.0 - closed / 8.0, thick > 0.001 ? 1.0 : 0.0);
-}
-`;
-
 const underNumber = { flat: 0, ball: 1, cone: 2, bull: 3, profile: 4 } as const;
 const pointsWide = 2048, checkpointPieces = 20000, mostCheckpoints = 12, piecesAtOnce = 20000;
 
@@ -83,8 +53,10 @@ export class BlankCut {
   points!: THREE.DataTexture;
   floor!: THREE.DataTexture;
   target!: THREE.WebGLRenderTarget;     // depth: the upper face; colour: the piece that cut it last, counted from 1
-  topShape!: THREE.WebGLRenderTarget;
-  floorShape!: THREE.WebGLRenderTarget;
+  topPaint!: THREE.WebGLRenderTarget;   // the faces as they look; alpha 0 in holes
+  floorPaint!: THREE.WebGLRenderTarget;
+  readonly paint: FacePaint;
+  private readonly tools: Tool[];
   private program?: LoadedProgram;
   private ranges: Range[] = [];
   private start!: THREE.DataTexture;
@@ -94,11 +66,12 @@ export class BlankCut {
   private readonly cut: Pass;
   private readonly unpack: Pass;
   private readonly pack: Pass;
-  private readonly shape: Pass;
 
-  constructor(private readonly renderer: THREE.WebGLRenderer, private readonly tools: Tool[], thickness: number, spoilboard: number) {
-    this.thickness = thickness;
-    this.depthRange.set(-spoilboard - 1, thickness + 0.01);
+  constructor(private readonly renderer: THREE.WebGLRenderer, scene: Scene) {
+    this.tools = scene.tools;
+    this.thickness = scene.blank.size[2];
+    this.depthRange.set(-scene.spoilboard.thickness - 1, this.thickness + 0.01);
+    this.paint = new FacePaint(renderer, scene, this.depthRange);
     const range = { depthRange: this.depthRange };
     this.cut = new Pass(cutVertex, cutFragment, {
       ...range, points: null, pointsWide, size: new THREE.Vector2(), radius: 0, flatRadius: 0, arcRadius: 0, rise: 0, under: 0, heights: new Float32Array(33),
@@ -107,12 +80,9 @@ export class BlankCut {
     this.unpack = new Pass(coverVertex, unpackFragment, { ...range, packedDepth: null, packedPiece: null, heights: null, fromHeights: true },
       { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
     this.pack = new Pass(coverVertex, packFragment, { depth: null, pieces: null });
-    this.shape = new Pass(coverVertex, shapeFragment, {
-      upper: null, lower: null, upperRange: new THREE.Vector2(), lowerRange: new THREE.Vector2(), cell: new THREE.Vector2(), upsideDown: false,
-    });
   }
 
-  load(program: LoadedProgram): void {
+  load(program: LoadedProgram, grainAlongY: boolean): void {
     const before = this.faces;
     this.program = program;
     this.faces = program.before;
@@ -132,7 +102,18 @@ export class BlankCut {
     this.ranges = this.toolRanges();
     this.cut.set({ points: this.points, size: new THREE.Vector2(nx * cell[0], ny * cell[1]) });
     this.restart();
-    this.drawShape(this.floorShape, true);
+    this.paint.load(this.faces, this.target.depthTexture!, this.floor, grainAlongY);
+    this.paint.draw(this.floorPaint, true);
+  }
+
+  // The faces with or without their colours of depth.
+  setByDepth(on: boolean): void {
+    if (on === this.paint.byDepth) return;
+    this.paint.byDepth = on;
+    if (!this.program) return;
+    this.paint.draw(this.floorPaint, true);
+    this.dirty = this.everything();
+    this.refresh();
   }
 
   // Cuts up to a place; false while there is more to do in a next frame.
@@ -172,7 +153,7 @@ export class BlankCut {
   }
 
   private makeTargets(nx: number, ny: number): void {
-    for (const t of [this.target, this.topShape, this.floorShape]) {
+    for (const t of [this.target, this.topPaint, this.floorPaint]) {
       t?.depthTexture?.dispose();
       t?.dispose();
     }
@@ -180,8 +161,8 @@ export class BlankCut {
     const depthTexture = new THREE.DepthTexture(nx, ny, THREE.UnsignedIntType);
     this.target = new THREE.WebGLRenderTarget(nx, ny, { ...nearest, depthTexture });
     const smooth = { minFilter: THREE.LinearFilter, magFilter: THREE.LinearFilter, generateMipmaps: false, depthBuffer: false };
-    this.topShape = new THREE.WebGLRenderTarget(nx, ny, smooth);
-    this.floorShape = new THREE.WebGLRenderTarget(nx, ny, smooth);
+    this.topPaint = new THREE.WebGLRenderTarget(nx, ny, smooth);
+    this.floorPaint = new THREE.WebGLRenderTarget(nx, ny, smooth);
   }
 
   private toolRanges(): Range[] {
@@ -268,14 +249,9 @@ export class BlankCut {
     const d = this.dirty;
     this.dirty = undefined;
     if (!d || d.x0 >= d.x1 || d.y0 >= d.y1) return;
-    this.topShape.scissor.set(d.x0, d.y0, d.x1 - d.x0, d.y1 - d.y0);
-    this.topShape.scissorTest = true;
-    this.drawShape(this.topShape, false);
-    this.topShape.scissorTest = false;
-  }
-
-  private drawShape(target: THREE.WebGLRenderTarget, upsideDown: boolean): void {
-    this.shape.set({ upper: this.target.depthTexture, lower: this.floor, upperRange: this.depthRange, lowerRange: new THREE.Vector2(0, 1), cell: new THREE.Vector2(...this.faces.cell), upsideDown });
-    this.shape.draw(this.renderer, target);
+    this.topPaint.scissor.set(d.x0, d.y0, d.x1 - d.x0, d.y1 - d.y0);
+    this.topPaint.scissorTest = true;
+    this.paint.draw(this.topPaint, false);
+    this.topPaint.scissorTest = false;
   }
 }

@@ -1,7 +1,8 @@
 // The blank in the view: two faces, four sides and the faces of a section, all from the rasters of BlankCut.
 import * as THREE from "three";
 import type { BlankCut } from "./blank_cut";
-import { materialColours, scaleTexture } from "./palette";
+import { colourOf, figure } from "./face_paint";
+import { materialColours } from "./palette";
 import type { Scene } from "./report_data";
 
 const common = /* glsl */ `
@@ -14,35 +15,9 @@ float topAt(ivec2 c) { return mix(upperRange.x, upperRange.y, texelFetch(upper, 
 float floorAt(ivec2 c) { return texelFetch(lower, clamp(c, ivec2(0), textureSize(lower, 0) - 1), 0).r; }
 `;
 
-const light = /* glsl */ `
-uniform vec3 eye;
-uniform vec3 faceColour, insideColour;
-uniform float grain;
-uniform bool grainAlongY, byDepth;
-uniform highp sampler2D scale;
+const cutAway = /* glsl */ `
 uniform int cutAxis;       // 0 none, 1 x, 2 y, 3 z
 uniform float cutPlace;
-float noise(vec2 p) {
-  vec2 i = floor(p), f = fract(p);
-  f = f * f * (3.0 - 2.0 * f);
-  vec4 h = fract(sin(vec4(dot(i, vec2(127.1, 311.7)), dot(i + vec2(1, 0), vec2(127.1, 311.7)), dot(i + vec2(0, 1), vec2(127.1, 311.7)), dot(i + vec2(1, 1), vec2(127.1, 311.7)))) * 43758.5453);
-  return mix(mix(h.x, h.y, f.x), mix(h.z, h.w, f.x), f.y);
-}
-float figure(vec3 p) {
-  if (grain <= 0.0) return 0.0;
-  vec2 q = grainAlongY ? p.yx : p.xy;
-  float bend = noise(q * vec2(0.006, 0.03)) * 5.0;
-  float lines = noise(vec2(q.x * 0.012, (q.y + p.z * 0.6) * 0.55 + bend));
-  float pores = noise(vec2(q.x * 0.09, (q.y + p.z) * 2.6));
-  return grain * ((lines - 0.5) * 0.16 + (pores - 0.5) * 0.05);
-}
-vec3 lit(vec3 colour, vec3 n, float open, vec3 p) {
-  vec3 key = normalize(vec3(-0.45, -0.35, 0.82)), fill = normalize(vec3(0.6, 0.5, 0.35));
-  float shade = 0.50 + 0.20 * n.z * sign(eye.z - size.z * 0.5) + 0.42 * max(dot(n, key), 0.0) + 0.12 * max(dot(n, fill), 0.0);
-  vec3 half_way = normalize(key + normalize(eye - p));
-  float gloss = pow(max(dot(n, half_way), 0.0), 24.0) * 0.08;
-  return colour * shade * mix(0.55, 1.0, open) + gloss * open;
-}
 bool cutAway(vec3 p) {
   return (cutAxis == 1 && p.x < cutPlace) || (cutAxis == 2 && p.y < cutPlace) || (cutAxis == 3 && p.z > cutPlace);
 }
@@ -55,38 +30,36 @@ uniform mat4 projectionMatrix, viewMatrix;
 uniform ivec2 grid;
 uniform bool underside;
 out vec3 place;
-float heightAt(ivec2 c) { return underside ? floorAt(c) : max(topAt(c), floorAt(c)); }
+uniform bool smoothly;     // between four cells, else from the nearest
+float heightAt(ivec2 c) { return underside ? floorAt(c) : topAt(c); }
 void main() {
   int row = gl_VertexID / (grid.x + 1);
   vec2 uv = vec2(ivec2(gl_VertexID - row * (grid.x + 1), row)) / vec2(grid);
   vec2 t = uv * vec2(textureSize(lower, 0)) - 0.5;
   ivec2 c = ivec2(floor(t));
   vec2 f = t - vec2(c);
-  float z = mix(mix(heightAt(c), heightAt(c + ivec2(1, 0)), f.x), mix(heightAt(c + ivec2(0, 1)), heightAt(c + ivec2(1, 1)), f.x), f.y);
+  float z = smoothly ? mix(mix(heightAt(c), heightAt(c + ivec2(1, 0)), f.x), mix(heightAt(c + ivec2(0, 1)), heightAt(c + ivec2(1, 1)), f.x), f.y) : heightAt(ivec2(t + 0.5));
+  // Where the tool went through, the wall ends at the lower face.
+  if (!underside) z = max(z, floorAt(ivec2(t + 0.5)) - 0.5);
   place = vec3(uv * size.xy, z);
   gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
 }
 `;
 
 const faceFragment = /* glsl */ `
-${common}
-${light}
-uniform sampler2D shape, holes;
+precision highp float;
+precision highp int;
+${cutAway}
+uniform sampler2D paint, holes;
+uniform vec3 size;
 uniform bool underside;
 in vec3 place;
 out vec4 colour;
 void main() {
   vec2 uv = place.xy / size.xy;
-  if (texture(holes, uv).a < 0.5 || cutAway(place)) discard;
-  vec4 s = texture(shape, uv);
-  vec3 n = vec3(s.xy * 2.0 - 1.0, 0.0);
-  n.z = sqrt(max(1.0 - dot(n.xy, n.xy), 0.0)) * (underside ? -1.0 : 1.0);
-  ivec2 c = ivec2(uv * vec2(textureSize(lower, 0)));
-  float depth = underside ? floorAt(c) : size.z - topAt(c);
-  vec3 wood = depth > 0.02 ? insideColour : faceColour;
-  wood *= 1.0 + figure(vec3(place.xy, underside ? depth : size.z - depth));
-  if (byDepth && depth > 0.02) wood = mix(wood, texture(scale, vec2(clamp(depth / size.z, 0.0, 1.0), 0.5)).rgb, 0.85);
-  colour = vec4(lit(wood, n, s.z, place), 1.0);
+  colour = texture(paint, uv);
+  if ((underside ? texture(holes, uv).a : colour.a) < 0.5 || cutAway(place)) discard;
+  colour.a = 1.0;
 }
 `;
 
@@ -108,15 +81,18 @@ void main() {
 `;
 
 const sideFragment = /* glsl */ `
-${common}
-${light}
+precision highp float;
+precision highp int;
+${cutAway}
+${figure}
+uniform vec3 faceColour, insideColour;
 in vec3 place;
 in vec3 normal;
 out vec4 colour;
 void main() {
   if (cutAway(place)) discard;
   vec3 wood = mix(faceColour, insideColour, 0.4) * (1.0 + figure(vec3(place.xy, place.z * 1.7)));
-  colour = vec4(lit(wood, normal, 1.0, place), 1.0);
+  colour = vec4(wood * (0.7 + 0.3 * dot(normal, vec3(-0.45, -0.35, 0.0))), 1.0);
 }
 `;
 
@@ -135,11 +111,12 @@ void main() {
 
 const sectionFragment = /* glsl */ `
 ${common}
-${light}
+uniform vec3 insideColour;
+uniform int cutAxis;
 in vec3 place;
 out vec4 colour;
 void main() {
-  ivec2 c = ivec2(place.xy / size.xy * vec2(textureSize(lower, 0)) - (cutAxis == 1 ? vec2(0.0) : vec2(0.0)));
+  ivec2 c = ivec2(place.xy / size.xy * vec2(textureSize(lower, 0)));
   if (place.z > topAt(c) || place.z < floorAt(c)) discard;
   vec3 across = cutAxis == 1 ? place.yzx : cutAxis == 2 ? place.xzy : place;
   float hatch = abs(fract((across.x + across.y) / 2.4) - 0.5) * 2.0;
@@ -164,8 +141,6 @@ function gridIndex(columns: number, rows: number): THREE.BufferAttribute {
   return new THREE.BufferAttribute(index, 1);
 }
 
-const colourOf = (hex: number): THREE.Vector3 => new THREE.Vector3((hex >> 16) / 255, ((hex >> 8) & 255) / 255, (hex & 255) / 255);
-
 export interface Section { axis: 0 | 1 | 2 | 3; place: number }
 
 export class BlankView {
@@ -180,9 +155,9 @@ export class BlankView {
   constructor(private readonly cut: BlankCut, scene: Scene) {
     const colours = materialColours[scene.blank.material] ?? materialColours.softwood;
     this.shared = {
-      upper: { value: null }, lower: { value: null }, upperRange: { value: cut.depthRange }, size: { value: new THREE.Vector3() }, eye: { value: new THREE.Vector3() },
+      upper: { value: null }, lower: { value: null }, upperRange: { value: cut.depthRange }, size: { value: new THREE.Vector3() },
       faceColour: { value: colourOf(colours.face) }, insideColour: { value: colourOf(colours.inside) }, grain: { value: colours.grain },
-      grainAlongY: { value: false }, byDepth: { value: false }, scale: { value: scaleTexture() }, cutAxis: { value: 0 }, cutPlace: { value: 0 },
+      grainAlongY: { value: false }, noise: { value: cut.paint.noise }, cutAxis: { value: 0 }, cutPlace: { value: 0 },
     };
     const mesh = (vertexShader: string, fragmentShader: string, geometry: THREE.BufferGeometry, uniforms: Record<string, { value: unknown }>): THREE.Mesh => {
       const material = new THREE.RawShaderMaterial({ glslVersion: THREE.GLSL3, vertexShader, fragmentShader, side: THREE.DoubleSide, uniforms: { ...this.shared, ...uniforms } });
@@ -191,7 +166,7 @@ export class BlankView {
       this.group.add(made);
       return made;
     };
-    const face = (underside: boolean) => ({ grid: { value: new THREE.Vector2() }, underside: { value: underside }, shape: { value: null }, holes: { value: null } });
+    const face = (underside: boolean) => ({ grid: { value: new THREE.Vector2() }, underside: { value: underside }, smoothly: { value: false }, paint: { value: null }, holes: { value: null } });
     this.top = mesh(faceVertex, faceFragment, new THREE.BufferGeometry(), face(false));
     this.bottom = mesh(faceVertex, faceFragment, new THREE.BufferGeometry(), face(true));
     this.sides = mesh(sideVertex, sideFragment, new THREE.BufferGeometry(), {});
@@ -207,10 +182,10 @@ export class BlankView {
     shared.lower.value = cut.floor;
     (shared.size.value as THREE.Vector3).set(...size);
     shared.grainAlongY.value = grainAlongY;
-    for (const [face, shape] of [[this.top, cut.topShape], [this.bottom, cut.floorShape]] as const) {
+    for (const [face, paint] of [[this.top, cut.topPaint], [this.bottom, cut.floorPaint]] as const) {
       const u = (face.material as THREE.RawShaderMaterial).uniforms;
-      u.shape.value = shape.texture;
-      u.holes.value = cut.topShape.texture;
+      u.paint.value = paint.texture;
+      u.holes.value = cut.topPaint.texture;
     }
     this.sides.geometry.dispose();
     this.sides.geometry = this.sidesGeometry();
@@ -230,17 +205,18 @@ export class BlankView {
     }
     for (const face of [this.top, this.bottom]) {
       face.geometry = grid;
-      ((face.material as THREE.RawShaderMaterial).uniforms.grid.value as THREE.Vector2).set(columns, rows);
+      const u = (face.material as THREE.RawShaderMaterial).uniforms;
+      (u.grid.value as THREE.Vector2).set(columns, rows);
+      u.smoothly.value = step < 2;
     }
   }
 
+  // The face that is turned away cannot be seen, except where a section or a hole opens the view.
   setEye(eye: THREE.Vector3): void {
-    (this.shared.eye.value as THREE.Vector3).copy(eye);
-    // The face that is turned away cannot be seen, except through a hole, which the other one's edge hides well enough.
-    this.bottom.visible = eye.z < this.cut.thickness || this.shared.cutAxis.value !== 0;
+    const opened = this.shared.cutAxis.value !== 0;
+    this.bottom.visible = opened || eye.z < this.cut.thickness;
+    this.top.visible = opened || eye.z > -1;
   }
-
-  setByDepth(on: boolean): void { this.shared.byDepth.value = on; }
 
   setSection({ axis, place }: Section): void {
     this.shared.cutAxis.value = axis;

@@ -45,13 +45,13 @@ writeFileSync(
 namespace provecut {
 
 std::string_view pageHead() {
-  static constexpr std::string_view text = ${literal(head)};
-  return text;
+  static constexpr char text[] = ${literal(head)};
+  return {text, sizeof text - 1};
 }
 
 std::string_view pageTail() {
-  static constexpr std::string_view text = ${literal(tail)};
-  return text;
+  static constexpr char text[] = ${literal(tail)};
+  return {text, sizeof text - 1};
 }
 
 }  // namespace provecut

@@ -72,7 +72,7 @@ export function holdDownView(hold: HoldDown, setup: Setup, met: boolean): THREE.
 export function spoilboardView(scene: Scene, setup: Setup): THREE.Group {
   const margin = 0.12 * Math.max(setup.size[0], setup.size[1]) + 30, [w, d] = setup.size, thick = scene.spoilboard.thickness;
   const group = new THREE.Group();
-  const board = new THREE.Mesh(new THREE.BoxGeometry(w + 2 * margin, d + 2 * margin, thick), new THREE.MeshLambertMaterial({ color: 0xa59a86, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }));
+  const board = new THREE.Mesh(new THREE.BoxGeometry(w + 2 * margin, d + 2 * margin, thick), new THREE.MeshBasicMaterial({ color: 0xa59a86, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }));
   board.position.set(w / 2, d / 2, -setup.lift - thick / 2 - 0.02);
   group.add(board);
   const lines: number[] = [], z = -setup.lift + 0.02, step = 50;

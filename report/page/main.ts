@@ -32,19 +32,27 @@ function head(): HTMLElement {
   const wording = new Wording(report), level = report.verdict === "clear" || report.verdict === "note" ? "clear" : report.verdict, { scene } = report;
   const counts = (["stop", "look", "note"] as const).map((l) => [l, report.findings.filter((f) => f.level === l && !f.accepted).length] as const).filter(([, n]) => n > 0);
   const accepted = report.findings.filter((f) => f.accepted).length;
-  const first = report.findings.map((f, i) => [f, i] as const).filter(([f]) => !f.accepted && f.level === (report.verdict === "stop" ? "stop" : "look")).slice(0, 3);
   return h("header", { class: `head verdict-${level}` },
-    h("div", { class: "head-inner" },
-      h("div", { class: "verdict" }, levelIcon(level, 44), h("div", {}, h("p", { class: "verdict-word" }, verdictWord[report.verdict]), h("p", { class: "verdict-sentence" }, verdictSentence(report)))),
-      h("div", { class: "job" }, h("h1", {}, report.job || "Job"),
-        h("p", {}, [`Blank ${wording.size(scene.blank.size)}, ${scene.blank.material}`, plural(scene.setups.length, "setup", "setups"), plural(report.programs.length, "program", "programs"), duration(report.time.total_s)].join(" · ")),
-        h("p", { class: "counts" }, ...counts.flatMap(([l, n]) => [levelIcon(l, 16), l === "note" ? plural(n, "note", "notes") : `${n} ${l}`]), accepted > 0 && `${accepted} accepted`))),
-    first.length > 0 ? h("div", { class: "first" }, h("h2", {}, "What to do first"), h("ol", {}, ...first.map(([f, i]) => h("li", {}, h("a", { href: `#finding-${i}`, click: (e: Event) => {
+    h("div", { class: "verdict" }, levelIcon(level, 44), h("div", {}, h("p", { class: "verdict-word" }, verdictWord[report.verdict]), h("p", { class: "verdict-sentence" }, verdictSentence(report)))),
+    h("div", { class: "job" }, h("h1", {}, report.job || "Job"),
+      h("p", {}, [`Blank ${wording.size(scene.blank.size)}, ${scene.blank.material}`, plural(scene.setups.length, "setup", "setups"), plural(report.programs.length, "program", "programs"), duration(report.time.total_s)].join(" · ")),
+      h("p", { class: "counts" }, ...counts.flatMap(([l, n]) => [levelIcon(l, 16), l === "note" ? plural(n, "note", "notes") : `${n} ${l}`]), accepted > 0 && `${accepted} accepted`)),
+    h("p", { class: "caution" }, caution));
+}
+
+// What to do first, and what could not be checked: beside the view, above the findings.
+function firstThings(): HTMLElement[] {
+  const first = report.findings.map((f, i) => [f, i] as const).filter(([f]) => !f.accepted && f.level === (report.verdict === "stop" ? "stop" : "look"));
+  const worst = firstFinding(report), chosen = [...first.filter(([, i]) => i === worst), ...first.filter(([, i]) => i !== worst)].slice(0, 3);
+  const out: HTMLElement[] = [];
+  if (chosen.length > 0) {
+    out.push(h("section", { class: `first level-${chosen[0][0].level}`, "aria-labelledby": "first-title" }, h("h2", { id: "first-title" }, "What to do first"), h("ol", {}, ...chosen.map(([f, i]) => h("li", {}, h("a", { href: `#finding-${i}`, click: (e: Event) => {
       e.preventDefault();
       select(i);
-    } }, h("code", {}, `${f.program ?? ""}${f.line ? `:${f.line}` : ""}`), " ", f.help || f.message))))) : null,
-    report.not_checked.length > 0 ? h("div", { class: "first not-checked" }, h("h2", {}, "Not checked"), h("ul", {}, ...report.not_checked.map((t) => h("li", {}, t)))) : null,
-    h("p", { class: "caution" }, caution));
+    } }, f.help || f.message), " ", h("code", {}, `${f.program ?? ""}${f.line ? `:${f.line}` : ""}`))))));
+  }
+  if (report.not_checked.length > 0) out.push(h("section", { class: "first level-look not-checked", "aria-labelledby": "unchecked-title" }, h("h2", { id: "unchecked-title" }, "Not checked"), h("ul", {}, ...report.not_checked.map((t) => h("li", {}, t)))));
+  return out;
 }
 
 function build(): void {
@@ -54,7 +62,7 @@ function build(): void {
   if (report.scene.assumed.length > 0) chapters[0].append(h("ul", { class: "quiet" }, ...report.scene.assumed.map((a) => h("li", {}, a))));
   byId("page").append(h("a", { class: "skip", href: "#findings" }, "To the findings"), head(),
     h("nav", { "aria-label": "On this page" }, h("ul", {}, ...links.map(([id, name]) => h("li", {}, h("a", { href: `#${id}` }, name))))),
-    h("main", {}, h("div", { class: "prove" }, cards.element, watch.element), ...chapters),
+    h("main", {}, h("div", { class: "prove" }, h("div", { class: "beside" }, ...firstThings(), cards.element), watch.element), ...chapters),
     h("footer", {}, h("p", {}, "Made by provecut. Everything on this page is in this file; it asks nothing of any network.")));
 }
 

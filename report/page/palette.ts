@@ -38,6 +38,21 @@ export function scaleTexture(): THREE.DataTexture {
   return texture;
 }
 
+// A tile of even noise, always the same.
+export function noiseTexture(): THREE.DataTexture {
+  const data = new Uint8Array(256 * 256);
+  let state = 12345;
+  for (let i = 0; i < data.length; ++i) {
+    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
+    data[i] = state >>> 24;
+  }
+  const texture = new THREE.DataTexture(data, 256, 256, THREE.RedFormat);
+  texture.wrapS = texture.wrapT = THREE.RepeatWrapping;
+  texture.minFilter = texture.magFilter = THREE.LinearFilter;
+  texture.needsUpdate = true;
+  return texture;
+}
+
 // The face of the blank and the wood inside, by material.
 export const materialColours: Record<string, { face: number; inside: number; grain: number }> = {
   softwood: { face: 0xe3c594, inside: 0xeed7ac, grain: 1 },

@@ -54,6 +54,7 @@ export function spotOf(report: Report, finding: Finding, order: number, program:
     }
   }
   const place = best?.place ?? { move: first, piece: moves.firstPiece[first], point };
-  const time = moves.begin[move] + (best?.share ?? 0) * (moves.end[move] - moves.begin[move]);
+  // At the very end of a move the next one begins: a hair before it, the line is still this one.
+  const time = moves.begin[move] + Math.min(best?.share ?? 0, 0.9999) * (moves.end[move] - moves.begin[move]);
   return { program: order, point, time, place, moves: [first, last], holdDown: report.scene.hold_downs.find((h) => h.name === finding.subject) };
 }

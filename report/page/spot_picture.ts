@@ -44,8 +44,9 @@ function outlineOf(hold: HoldDown): P2[] {
 let pictures = 0;
 
 function hatch(id: string, kind: string): SVGElement {
-  return s("pattern", { id, width: 5, height: 5, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
-    s("rect", { width: 5, height: 5, class: `hatch-ground ${kind}` }), s("path", { d: "M0 0V5", class: `hatch-line ${kind}` }));
+  const step = kind === "met" ? 5 : 8;
+  return s("pattern", { id, width: step, height: step, patternUnits: "userSpaceOnUse", patternTransform: "rotate(45)" },
+    s("rect", { width: step, height: step, class: `hatch-ground ${kind}` }), s("path", { d: `M${step / 2} 0V${step}`, class: `hatch-line ${kind}` }));
 }
 
 const widthAt = (piece: BodyPiece): number => Math.max(...piece.outline.map(([r]) => r));

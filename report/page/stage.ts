@@ -11,7 +11,15 @@ import { toolView } from "./tool_view";
 
 export interface Layers { moves: boolean; rapids: boolean; toCome: boolean; holdDowns: boolean; spoilboard: boolean; tool: boolean; findings: boolean; depth: boolean }
 
-const coarse = 50_000, fine = 1_200_000;
+const coarse = 24_000, fine = 1_200_000;
+
+// Without a graphics processor smooth edges cost more than they give.
+function drawnInSoftware(): boolean {
+  const gl = document.createElement("canvas").getContext("webgl2"), info = gl?.getExtension("WEBGL_debug_renderer_info");
+  const name = gl && info ? String(gl.getParameter(info.UNMASKED_RENDERER_WEBGL)) : "";
+  gl?.getExtension("WEBGL_lose_context")?.loseContext();
+  return /swiftshader|llvmpipe|software/i.test(name);
+}
 
 export class Stage {
   readonly renderer: THREE.WebGLRenderer;
@@ -40,10 +48,10 @@ export class Stage {
 
   constructor(private readonly canvas: HTMLCanvasElement, private readonly report: Report) {
     const { scene } = report;
-    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: true, alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: !drawnInSoftware(), alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
     this.renderer.autoClear = false;
     this.camera.up.set(0, 0, 1);
-    this.cut = new BlankCut(this.renderer, scene.tools, scene.blank.size[2], scene.spoilboard.thickness);
+    this.cut = new BlankCut(this.renderer, scene);
     this.blank = new BlankView(this.cut, scene);
     this.scene.add(this.blank.group, this.moves.mesh, this.fixtures, this.board);
     this.scene.add(new THREE.HemisphereLight(0xffffff, 0x8a8378, 2.0));
@@ -73,9 +81,9 @@ export class Stage {
     const { scene, hits } = this.report, entry = scene.programs[index], setup = scene.setups[entry.setup];
     this.loaded = program;
     this.shownProgram = index;
-    this.cut.load(program);
-    const grain = scene.blank.grain, turned = setup.rotate % 180 !== 0;
-    this.blank.load(setup.size, (grain === "y") !== turned && grain !== "none");
+    const { grain } = scene.blank, alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
+    this.cut.load(program, alongY);
+    this.blank.load(setup.size, alongY);
     this.blank.setDetail(this.detail);
     this.moves.load(program.moves, this.cut.points, setup.size[2]);
     const met = new Set(hits.filter((h) => h.program === entry.file && h.setup === setup.name).map((h) => h.subject));
@@ -106,7 +114,7 @@ export class Stage {
     this.moves.setShown(layers.moves && layers.rapids, layers.moves, layers.toCome);
     this.fixtures.visible = layers.holdDowns;
     this.board.visible = layers.spoilboard;
-    this.blank.setByDepth(layers.depth);
+    this.cut.setByDepth(layers.depth);
     this.setTime(this.time);
   }
 
@@ -252,7 +260,8 @@ export class Stage {
 
   // Draws now, whole and fine: for pictures and for paper.
   drawFine(): void {
-    while (this.loaded && !this.cut.cutTo(this.place)) continue;
+    if (!this.loaded) return;
+    while (!this.cut.cutTo(this.place)) continue;
     this.busy = false;
     this.blank.setDetail(fine);
     this.draw();
@@ -271,6 +280,7 @@ export class Stage {
   }
 
   frame(): void {
+    if (!this.loaded) return;
     const began = performance.now();
     if (this.flight) {
       const t = Math.min(1, (began - this.flight.began) / 600), k = t * t * (3 - 2 * t);

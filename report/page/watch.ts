@@ -260,6 +260,8 @@ export class Watch {
     for (const { element, point } of this.markPlaces) {
       const at = stage.project(point);
       element.style.display = at ? "" : "none";
+      // Words that would leave the view on the right stand on the left.
+      if (at) element.classList.toggle("leftward", at.x > this.canvas.clientWidth * 0.62);
       if (at) element.style.transform = `translate(${at.x.toFixed(1)}px, ${at.y.toFixed(1)}px)`;
     }
   }

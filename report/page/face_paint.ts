@@ -1,0 +1,86 @@
+// How a face of the blank looks, painted once where it changes: wood or sheet, light on slopes, shade between walls. The view
+// then only has to lay the picture on.
+import * as THREE from "three";
+import { coverVertex, Pass } from "./gpu_pass";
+import type { Faces } from "./moves";
+import { materialColours, noiseTexture, scaleTexture } from "./palette";
+import type { Scene } from "./report_data";
+
+// Streaks along the grain, from a small tile of noise; about -0.1 to 0.1.
+export const figure = /* glsl */ `
+uniform sampler2D noise;
+uniform float grain;
+uniform bool grainAlongY;
+float figure(vec3 p) {
+  if (grain <= 0.0) return 0.0;
+  vec2 q = grainAlongY ? p.yx : p.xy;
+  float bend = texture(noise, q * vec2(0.006, 0.03) / 256.0).r * 5.0;
+  float lines = texture(noise, vec2(q.x * 0.012, (q.y + p.z * 0.6) * 0.55 + bend) / 256.0).r;
+  return grain * (lines - 0.5) * 0.2;
+}
+`;
+
+const fragment = /* glsl */ `
+precision highp float;
+precision highp int;
+uniform highp sampler2D upper, lower;
+uniform vec2 upperRange, cell;      // heights of depth 0 and 1; mm of a cell
+uniform float thickness;
+uniform bool upsideDown, byDepth;   // the lower face, seen from below
+uniform vec3 faceColour, insideColour;
+uniform highp sampler2D scale;
+${figure}
+out vec4 colour;
+ivec2 last;
+float heightOf(ivec2 c) {
+  c = clamp(c, ivec2(0), last);
+  return upsideDown ? -texelFetch(lower, c, 0).r : upperRange.x + (upperRange.y - upperRange.x) * texelFetch(upper, c, 0).r;
+}
+void main() {
+  ivec2 c = ivec2(gl_FragCoord.xy);
+  last = textureSize(lower, 0) - 1;
+  float z = heightOf(c);
+  float e = heightOf(c + ivec2(1, 0)), w = heightOf(c - ivec2(1, 0)), n = heightOf(c + ivec2(0, 1)), s = heightOf(c - ivec2(0, 1));
+  vec3 normal = normalize(vec3(vec2(w - e, s - n) / (2.0 * cell), 1.0));
+  // Walls around keep light off: how steeply the surroundings rise.
+  float closed = 0.0;
+  int far = max(2, int(1.3 / min(cell.x, cell.y)));
+  for (int k = 0; k < 4; ++k) {
+    ivec2 way = ivec2(k < 2 ? far : -far, k % 2 == 0 ? far : -far);
+    closed += clamp((heightOf(c + way) - z) / (float(far) * (cell.x + cell.y)), 0.0, 1.0);
+  }
+  float open = 1.0 - 0.16 * closed, depth = upsideDown ? -z : thickness - z;
+  vec3 base = depth > 0.02 ? insideColour : faceColour;
+  base *= 1.0 + figure(vec3(gl_FragCoord.xy * cell, depth));
+  if (byDepth && depth > 0.02) base = mix(base, texture(scale, vec2(clamp(depth / thickness, 0.0, 1.0), 0.5)).rgb, 0.88);
+  float light = 0.66 + 0.10 * normal.z + 0.36 * max(dot(normal, normalize(vec3(-0.45, -0.35, 0.82))), 0.0) + 0.10 * max(dot(normal, normalize(vec3(0.6, 0.5, 0.35))), 0.0);
+  float low = texelFetch(lower, c, 0).r, high = upperRange.x + (upperRange.y - upperRange.x) * texelFetch(upper, c, 0).r;
+  colour = vec4(min(base * light * open, 1.0), high - low > 0.001 ? 1.0 : 0.0);
+}
+`;
+
+export const colourOf = (hex: number): THREE.Vector3 => new THREE.Vector3((hex >> 16) / 255, ((hex >> 8) & 255) / 255, (hex & 255) / 255);
+
+export class FacePaint {
+  byDepth = false;
+  readonly noise = noiseTexture();
+  private readonly pass: Pass;
+
+  constructor(private readonly renderer: THREE.WebGLRenderer, scene: Scene, upperRange: THREE.Vector2) {
+    const colours = materialColours[scene.blank.material] ?? materialColours.softwood;
+    this.pass = new Pass(coverVertex, fragment, {
+      upper: null, lower: null, upperRange, cell: new THREE.Vector2(), thickness: scene.blank.size[2], upsideDown: false, byDepth: false,
+      faceColour: colourOf(colours.face), insideColour: colourOf(colours.inside), scale: scaleTexture(), noise: this.noise, grain: colours.grain, grainAlongY: false,
+    });
+  }
+
+  load(faces: Faces, upper: THREE.Texture, lower: THREE.Texture, grainAlongY: boolean): void {
+    this.pass.set({ upper, lower, cell: new THREE.Vector2(...faces.cell), grainAlongY });
+  }
+
+  // Into the part of the target that its scissor leaves.
+  draw(target: THREE.WebGLRenderTarget, upsideDown: boolean): void {
+    this.pass.set({ upsideDown, byDepth: this.byDepth });
+    this.pass.draw(this.renderer, target);
+  }
+}
