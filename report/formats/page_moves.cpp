@@ -12,7 +12,7 @@ namespace provecut {
 
 namespace {
 
-constexpr double chord_error_mm = 0.02;
+constexpr double chord_error_mm = 0.008;
 
 // Beside the kind of move, in the bits above it.
 enum PageMoveFlag : unsigned {

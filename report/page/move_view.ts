@@ -1,7 +1,7 @@
 // The moves in the view: ribbons of even width on the screen, drawn from the same list of points as the cut.
 import * as THREE from "three";
 import { listTexture } from "./gpu_pass";
-import { feedReached, Kind, kindOf, type Moves } from "./moves";
+import { feedReached, Kind, kindOf, type Moves, type Place } from "./moves";
 import { scaleTexture } from "./palette";
 import { pieceLookup } from "./cut_shader";
 
@@ -16,7 +16,8 @@ uniform highp sampler2D facts;   // time of the piece's end, axial engagement, s
 uniform mat4 projectionMatrix, viewMatrix;
 uniform vec2 screen;
 uniform float width, now, thickness, mostAxial;
-uniform int colourBy;
+uniform int colourBy, atWork;    // the piece at work ends at the tip
+uniform vec3 tip;
 uniform bool rapids, feeds, toCome;
 out vec4 tint;
 out float way;
@@ -26,8 +27,8 @@ void main() {
   int piece = gl_VertexID / 6, corner = gl_VertexID % 6;
   vec4 f = texelFetch(facts, ivec2(piece % pointsWide, piece / pointsWide), 0);
   kind = int(f.w) & 7;
-  bool drawn = (int(f.w) & 8) != 0, past = f.x <= now;
-  vec3 a = pointAt(piece), b = pointAt(piece + 1);
+  bool drawn = (int(f.w) & 8) != 0, past = f.x <= now || piece == atWork;
+  vec3 a = pointAt(piece), b = piece == atWork ? tip : pointAt(piece + 1);
   vec4 ca = projectionMatrix * viewMatrix * vec4(a, 1.0), cb = projectionMatrix * viewMatrix * vec4(b, 1.0);
   bool shown = drawn && (kind == 0 ? rapids : feeds) && (past || toCome) && ca.w > 0.1 && cb.w > 0.1;
   if (!shown) {
@@ -73,7 +74,7 @@ export class MoveView {
   constructor() {
     this.uniforms = {
       points: { value: null }, pointsWide: { value: 2048 }, facts: { value: null }, screen: { value: new THREE.Vector2() }, width: { value: 2 }, now: { value: 0 },
-      thickness: { value: 1 }, mostAxial: { value: 1 }, colourBy: { value: 0 }, rapids: { value: true }, feeds: { value: true }, toCome: { value: false }, scale: { value: scaleTexture() },
+      thickness: { value: 1 }, mostAxial: { value: 1 }, colourBy: { value: 0 }, atWork: { value: -1 }, tip: { value: new THREE.Vector3() }, rapids: { value: true }, feeds: { value: true }, toCome: { value: false }, scale: { value: scaleTexture() },
     };
     const material = new THREE.RawShaderMaterial({
       glslVersion: THREE.GLSL3, vertexShader: vertex, fragmentShader: fragment, uniforms: this.uniforms, transparent: true, depthWrite: false, side: THREE.DoubleSide,
@@ -105,7 +106,11 @@ export class MoveView {
   }
 
   get mostAxial(): number { return this.uniforms.mostAxial.value; }
-  setTime(now: number): void { this.uniforms.now.value = now; }
+  setTime(now: number, place: Place): void {
+    this.uniforms.now.value = now;
+    this.uniforms.atWork.value = place.piece;
+    this.uniforms.tip.value.set(...place.point);
+  }
   setScreen(width: number, height: number, ratio: number): void {
     this.uniforms.screen.value.set(width, height);
     this.uniforms.width.value = 1.6 * ratio;

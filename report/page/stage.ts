@@ -99,7 +99,7 @@ export class Stage {
     this.time = time;
     if (!this.loaded) return;
     this.place = placeAt(this.loaded.moves, time);
-    this.moves.setTime(time);
+    this.moves.setTime(time, this.place);
     const tool = this.loaded.moves.tool[this.place.move];
     for (const [number, view] of this.tools) {
       view.visible = this.layers.tool && number === tool;

@@ -82,6 +82,7 @@ test("a click on a move shows its line", async () => {
       return { at: stage.project(middle) };
     });
   });
+  await page.evaluate(() => { document.querySelector(".marks").hidden = true; });  // a finding's sign may stand over the move
   const before = await state();
   const view = await page.locator(".view > canvas").boundingBox();
   await page.mouse.click(view.x + want.at.x, view.y + want.at.y);

@@ -27,10 +27,10 @@ export async function folderWith(files) {
 }
 
 // Path of the page, and how long provecut took as a whole process.
-export async function makePage(job) {
+export async function makePage(job, more = []) {
   const out = path.join(await folderWith({}), "report.html"), began = performance.now();
   await new Promise((done, fail) => {
-    execFile(process.env.PROVECUT, ["check", job, "--format", "html", "--output", out, "--fail-on", "never"], (error, _, errors) => {
+    execFile(process.env.PROVECUT, ["check", job, "--format", "html", "--output", out, "--fail-on", "never", ...more], (error, _, errors) => {
       // 1: a program was not read whole, which the trouble sample wants.
       if (error && error.code !== 1) fail(new Error(`${error.message}\n${errors}`));
       else done();
