@@ -13,6 +13,9 @@ namespace provecut {
 
 enum class Cornering { junction_deviation, exact_stop };
 enum class Rapids { straight, independent };
+// How an arc's two accelerations, along the path and towards its centre, use what the axes give: each for itself, or the
+// root of the sum of their squares.
+enum class ArcAcceleration { apart, shared };
 
 struct Measured {
   std::string program;
@@ -29,13 +32,16 @@ struct Machine {
   double jerk_mm_s3 = 0;  // 0: not limited
   Rapids rapids = Rapids::straight;
   double blocks_per_second = 0;  // 0: not limited
+  int look_ahead_blocks = 0;     // that it knows beyond the one it drives, and must be able to stop within; 0: all
+  ArcAcceleration arc_acceleration = ArcAcceleration::apart;
   double spindle_rpm_min = 8000, spindle_rpm_max = 24000;
   double spindle_start_s = 4;
+  double spindle_stop_s = 0;     // that the axes wait at M5
   double spindle_power_w = 1500;
   double tool_change_s = 120;
   // Words beyond plain moves that it takes; all of them unless the job says otherwise.
   std::vector<std::string> accepts{"arcs",       "canned-cycles", "tool-change", "cutter-compensation",
-                                   "parameters", "subprograms"};
+                                   "parameters", "subprograms",   "feed-per-revolution"};
   std::vector<Measured> measured;
 };
 
@@ -152,8 +158,10 @@ struct Accept {
 struct Quote {
   std::string currency = "USD";
   double machine_rate = 0, labour_rate = 0;  // per hour
-  double setup_minutes = 0, per_setup_minutes = 0, finishing_minutes = 0, load_minutes = 0;
-  double material_cost = 0, material_waste = 0, tooling_per_hour = 0;
+  double setup_minutes = 0, per_setup_minutes = 0, change_over_minutes = 0, finishing_minutes = 0, load_minutes = 0;
+  double programming_minutes = 0;
+  std::optional<double> programming_rate;    // per hour; absent: labour_rate
+  double material_cost = 0, material_waste = 0, tooling_per_hour = 0, consumables_cost = 0;
   std::optional<double> margin, markup, tax;
   std::vector<int> quantity{1};
   int pieces = 1;  // parts from one blank

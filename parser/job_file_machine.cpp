@@ -56,12 +56,16 @@ const std::vector<Key<Machine>>& machineKeys() {
       word<Machine, Rapids>("rapids", &Machine::rapids,
                             {{"straight", Rapids::straight}, {"independent", Rapids::independent}}),
       number("blocks_per_second", &Machine::blocks_per_second, counts, not_negative),
+      whole("look_ahead_blocks", &Machine::look_ahead_blocks, Range{0, 1e6}),
+      word<Machine, ArcAcceleration>("arc_acceleration", &Machine::arc_acceleration,
+                                     {{"apart", ArcAcceleration::apart}, {"shared", ArcAcceleration::shared}}),
       span<Machine>("spindle_rpm", rotations, not_negative,
                     [](Machine& m, double low, double high) {
                       m.spindle_rpm_min = low;
                       m.spindle_rpm_max = high;
                     }),
       number("spindle_start_s", &Machine::spindle_start_s, seconds, not_negative),
+      number("spindle_stop_s", &Machine::spindle_stop_s, seconds, not_negative),
       number("spindle_power_w", &Machine::spindle_power_w, watts, positive),
       number("tool_change_s", &Machine::tool_change_s, seconds, not_negative),
       special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAccepts),
@@ -80,6 +84,11 @@ void readMachine(Reader& reader, const Spot& spot, Job& job) {
       job.machine = machineProfiles()[*i];
   }
   readTable(reader, spot.node, "[machine]", "machine", machineKeys(), job.machine);
+  const Entry* shared = findEntry(spot.node, "arc_acceleration");
+  if (shared && job.machine.arc_acceleration == ArcAcceleration::shared && job.machine.jerk_mm_s3 > 0) {
+    reader.fail(shared->place, "[machine] has both `arc_acceleration` = \"shared\" and `jerk`",
+                "keep one: with a limited jerk an arc's two accelerations are limited apart");
+  }
 }
 
 void listMachineKeys(std::vector<KnownKey>& known) {

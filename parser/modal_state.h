@@ -19,6 +19,7 @@ struct ModalState {
   bool incremental = false;              // G91
   bool arc_centre_absolute = false;      // G90.1
   bool inverse_time = false;             // G93
+  bool feed_per_turn = false;            // G95
   bool inch = false;
   bool retract_to_r = false;             // G99
   int system = 1;                        // G54 = 1 … G59.3 = 9

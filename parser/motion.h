@@ -60,6 +60,20 @@ enum class EventKind : std::uint8_t {
   comment_tool,   // a comment that describes a tool; text holds it
 };
 
+// How the corners from here on are driven.
+enum class PathControl : std::uint8_t {
+  as_set,      // G64 alone, or no word: as the machine does it
+  exact_path,  // G61: on the path, slower where it bends
+  exact_stop,  // G61.1: the axes come to rest at the end of each move
+  tolerance,   // G64 P: the corner may be rounded within P
+};
+
+struct PathControlChange {
+  std::uint32_t before_motion = 0;  // index of the next motion
+  PathControl control = PathControl::as_set;
+  double tolerance_mm = 0;          // of PathControl::tolerance
+};
+
 struct Event {
   EventKind kind;
   std::uint32_t before_motion;  // index of the next motion
@@ -85,6 +99,7 @@ struct FeatureUse {
 struct Program {
   std::vector<Motion> motions;
   std::vector<Event> events;
+  std::vector<PathControlChange> path_control;  // in order
   std::vector<Problem> problems;  // in order of place
   ModalUse modal;
   std::vector<FeatureUse> features;

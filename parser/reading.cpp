@@ -121,6 +121,12 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
       addProblemOnce(r, "feed-missing", place, r.state.feed == 0 ? "The feed in force is 0, so this move would never end."
                                                                 : "A feed move, and no F word before it.",
                      "The move is followed; its time is not known.", "Put an F word at or before this line.");
+    } else if (r.state.feed_per_turn && r.state.rpm <= 0) {
+      flags |= motion_feed_unset;
+      addProblemOnce(r, "feed-missing", place, "A feed per revolution (G95), and no spindle speed before it, so this move would never end.",
+                     "The move is followed; its time is not known.", "Put an S word at or before this line.");
+    } else if (r.state.feed_per_turn) {
+      m.feed_mm_min = static_cast<float>(r.state.feed * r.state.unit() * r.state.rpm);
     } else if (!r.state.inverse_time) {
       m.feed_mm_min = static_cast<float>(r.state.feed * r.state.unit());
     } else {

@@ -13,9 +13,12 @@ namespace {
 Place placeOfCode(const Reading& r, const LineWords::Code& c) { return placeOf(r, *c.word); }
 
 void setFeedMode(Reading& r, const LineWords::Code& c) {
-  const bool inverse = c.code == 930;
-  if (inverse != r.state.inverse_time) r.state.feed = -1;  // the old number means nothing in the new mode
+  const bool inverse = c.code == 930, per_turn = c.code == 950;
+  // The old number means nothing in the new mode.
+  if (inverse != r.state.inverse_time || per_turn != r.state.feed_per_turn) r.state.feed = -1;
   r.state.inverse_time = inverse;
+  r.state.feed_per_turn = per_turn;
+  if (per_turn) noteUse(r, "feed-per-revolution", placeOfCode(r, c));
   r.program.modal.feed_mode_set = true;
 }
 
@@ -120,6 +123,29 @@ void setLengthOffset(Reading& r, const LineWords::Code& c) {
   }
 }
 
+// "G64 P0.01", the deviation allowed, is an extension.
+void setPathControl(Reading& r, const LineWords::Code& c) {
+  LineWords& w = r.line_words;
+  PathControlChange change{static_cast<std::uint32_t>(r.program.motions.size())};
+  change.control = c.code == 610 ? PathControl::exact_path : c.code == 611 ? PathControl::exact_stop : PathControl::as_set;
+  if (c.code == 640 && !r.options.strict) {
+    if (w.has('P') && w.value('P') < 0) {
+      addProblem(r, "word-negative", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + ": a tolerance is not below zero.",
+                 "It is left out.");
+    } else if (w.has('P')) {
+      change.control = PathControl::tolerance;
+      change.tolerance_mm = w.value('P') * r.state.unit();
+    }
+    w.used |= LineWords::bits('P', 'Q');
+  }
+  std::vector<PathControlChange>& changes = r.program.path_control;
+  const bool replaced = !changes.empty() && changes.back().before_motion == change.before_motion;
+  if (replaced)
+    changes.back() = change;
+  else
+    changes.push_back(change);
+}
+
 }  // namespace
 
 void setSpindle(Reading& r, Spindle wanted, Place place) {
@@ -156,10 +182,7 @@ void runSettings(Reading& r) {
     selectSystem(r, system, placeOfCode(r, c));
     r.program.modal.work_offset_set = true;
   }
-  if (w.has(GGroup::path_control)) {
-    // "G64 P0.01", the deviation allowed, is an extension.
-    if (!r.options.strict) w.used |= LineWords::bits('P', 'Q');
-  }
+  if (w.has(GGroup::path_control)) setPathControl(r, w.code(GGroup::path_control));
   if (w.has(GGroup::distance)) {
     r.state.incremental = w.code(GGroup::distance).code == 910;
     r.program.modal.distance_set = true;

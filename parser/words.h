@@ -26,7 +26,7 @@ constexpr std::array<GGroup, 1000> gGroupTable() {
   set(GGroup::plane, 170, 180, 190);
   set(GGroup::distance, 900, 910);
   set(GGroup::arc_distance, 901, 911);         // extension
-  set(GGroup::feed_mode, 930, 940);
+  set(GGroup::feed_mode, 930, 940, 950);       // G95, feed per revolution: extension
   set(GGroup::units, 200, 210, 700, 710);      // G70 G71: the older standards' inch and mm
   set(GGroup::radius_compensation, 400, 410, 420);
   set(GGroup::length_offset, 430, 490);
@@ -48,7 +48,7 @@ constexpr GGroup gGroup(int tenths) {
 // Not in the published standard, read when not strict.
 constexpr bool isExtensionG(int tenths) {
   return tenths == 730 || tenths == 901 || tenths == 911 || tenths == 700 || tenths == 710 || tenths == 500 ||
-         tenths == 690 || tenths == 970;
+         tenths == 690 || tenths == 970 || tenths == 950;
 }
 
 constexpr MGroup mGroup(int code) {

@@ -40,6 +40,7 @@ std::string featureText(const std::string& feature) {
   if (feature == "tool-change") return "a tool change (M6)";
   if (feature == "canned-cycles") return "canned cycles";
   if (feature == "cutter-compensation") return "cutter radius compensation (G41, G42)";
+  if (feature == "feed-per-revolution") return "feed per revolution (G95)";
   return feature;
 }
 
