@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "parser/prove.h"
+#include "sim/arc_speed.h"
 #include "sim/jerk_profile.h"
 #include "sim/speed_profile.h"
 
@@ -19,7 +20,9 @@ class Planner {
     PROVE(machine.junction_deviation_mm >= 0);
     PROVE(machine.blocks_per_second >= 0);
     PROVE(machine.jerk_mm_s3 >= 0);
-    PROVE(machine.tool_change_s >= 0 && machine.spindle_start_s >= 0 && options.program_stop_s >= 0);
+    PROVE(machine.look_ahead_blocks >= 0);
+    PROVE(machine.tool_change_s >= 0 && machine.spindle_start_s >= 0 && machine.spindle_stop_s >= 0);
+    PROVE(options.program_stop_s >= 0);
     plan_.move_s.assign(program.motions.size(), 0.0F);
     plan_.event_s.assign(program.events.size(), 0.0F);
     if (options.keep_speeds) plan_.speeds.resize(program.motions.size());
@@ -33,6 +36,7 @@ class Planner {
     for (std::size_t i = 0; i < motions.size(); ++i) {
       for (; next_event < program_.events.size() && program_.events[next_event].before_motion <= i; ++next_event)
         take(program_.events[next_event], next_event);
+      takePathControl(i);
       take(motions[i], i);
     }
     for (; next_event < program_.events.size(); ++next_event) take(program_.events[next_event], next_event);
@@ -61,8 +65,10 @@ class Planner {
       case EventKind::spindle_start:
         plan_.time.spindle_s += time_s = machine_.spindle_start_s;
         break;
-      case EventKind::end:
       case EventKind::spindle_stop:
+        plan_.time.spindle_s += time_s = machine_.spindle_stop_s;
+        break;
+      case EventKind::end:
         break;
     }
     plan_.event_s[index] = static_cast<float>(time_s);
@@ -100,10 +106,16 @@ class Planner {
     double corner2 = 0;
     if (!from_rest && machine_.cornering == Cornering::junction_deviation) {
       const double slower = std::min(path.speed_mm_s, stretches_.back().speed_mm_s);
-      corner2 = cornerSpeed2(last_, path.first, axes_, machine_.junction_deviation_mm);
+      const double room_mm = 0.5 * std::min(path.length_mm, stretches_.back().length_mm);
+      corner2 = corner2At(control_, path.first, room_mm);
+      // A corner between two kinds of control belongs to both.
+      if (control_changed_) corner2 = std::min(corner2, corner2At(last_control_, path.first, room_mm));
       s.entry2_mm2_s2 = std::min(slower * slower, corner2);
     }
+    last_control_ = control_;
+    control_changed_ = false;
     stretches_.push_back(s);
+    if (axes_.arcs_share) bends_.push_back(path.bend2_mm2_s2);
     moves_.push_back(static_cast<std::uint32_t>(index));
     last_ = path.last;
     if (options_.keep_speeds) {
@@ -113,6 +125,28 @@ class Planner {
       plan_.speeds[index].from_rest = from_rest;
     }
     if (probe) halt();
+  }
+
+  void takePathControl(std::size_t index) {
+    const auto& changes = program_.path_control;
+    for (; next_control_ < changes.size() && changes[next_control_].before_motion <= index; ++next_control_) {
+      control_ = changes[next_control_];
+      control_changed_ = true;
+    }
+  }
+
+  double corner2At(const PathControlChange& c, const Vec3& first, double room_mm) const {
+    switch (c.control) {
+      case PathControl::exact_stop:
+        return 0;
+      case PathControl::exact_path:
+        return cornerSpeed2(last_, first, axes_, std::min(exact_path_mm, machine_.junction_deviation_mm));
+      case PathControl::tolerance:
+        return cornerSpeed2(last_, first, axes_, std::max(exact_path_mm, c.tolerance_mm), room_mm);
+      case PathControl::as_set:
+        break;
+    }
+    return cornerSpeed2(last_, first, axes_, machine_.junction_deviation_mm);
   }
 
   // Each axis goes at its own rate; the move is done when the slowest is.
@@ -135,12 +169,31 @@ class Planner {
 
   // The axes come to rest: nothing that follows can change what was driven so far.
   void halt() {
+    if (machine_.look_ahead_blocks > 0) limitToLookAhead();
     if (machine_.jerk_mm_s3 > 0)
       haltWithJerk();
+    else if (axes_.arcs_share)
+      haltWithSharedArcs();
     else
       haltWithoutJerk();
     stretches_.clear();
+    bends_.clear();
     moves_.clear();
+  }
+
+  // v² at a joint is at most what the next N stretches can brake: with that, one pass backward over the whole path gives what
+  // a pass over each window would.
+  void limitToLookAhead() {
+    const std::size_t seen = static_cast<std::size_t>(machine_.look_ahead_blocks), n = stretches_.size();
+    braked2_.resize(n + 1);
+    braked2_[0] = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+      const Stretch& s = stretches_[i];
+      const bool bent = axes_.arcs_share && bends_[i] > 0;
+      braked2_[i + 1] = braked2_[i] + (bent ? arcLeastBraked2(s, bends_[i]) : 2 * s.acceleration_mm_s2 * s.length_mm);
+    }
+    for (std::size_t i = 0; i + seen < n; ++i)
+      stretches_[i].entry2_mm2_s2 = std::min(stretches_[i].entry2_mm2_s2, braked2_[i + seen] - braked2_[i]);
   }
 
   void haltWithoutJerk() {
@@ -153,6 +206,22 @@ class Planner {
       if (options_.keep_speeds || options_.keep_peaks)
         keep(i, entry, exit, peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit));
       spend(program_.motions[moves_[i]], moves_[i], time_s);
+      entry = exit;
+    }
+  }
+
+  void haltWithSharedArcs() {
+    planSpeeds(stretches_, bends_);
+    double entry = 0;
+    for (std::size_t i = 0; i < stretches_.size(); ++i) {
+      const Stretch& s = stretches_[i];
+      const double exit = i + 1 < stretches_.size() ? std::sqrt(stretches_[i + 1].entry2_mm2_s2) : 0.0;
+      const ArcDrive drive =
+          bends_[i] > 0 ? driveArc(s, bends_[i], entry, exit)
+                        : ArcDrive{stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit),
+                                   peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit)};
+      if (options_.keep_speeds || options_.keep_peaks) keep(i, entry, exit, drive.peak_mm_s);
+      spend(program_.motions[moves_[i]], moves_[i], drive.time_s);
       entry = exit;
     }
   }
@@ -187,7 +256,12 @@ class Planner {
   Plan plan_;
   std::vector<Stretch> stretches_;     // driven without a halt
   std::vector<std::uint32_t> moves_;   // their motions
+  std::vector<double> bends_;          // their MovePath::bend2_mm2_s2; filled where arcs share
+  std::vector<double> braked2_;        // what braking over all before takes off a speed's square
   Vec3 last_;                          // direction in which the last of them ends
+  std::size_t next_control_ = 0;
+  PathControlChange control_, last_control_;  // in force now, and for the move before
+  bool control_changed_ = false;
 };
 
 }  // namespace

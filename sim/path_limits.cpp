@@ -104,7 +104,13 @@ MovePath arcPath(const Motion& m, const AxisLimits& axes, double feed_mm_s) {
   // A helix speeds up as the circle under it does: what its climb would let it gain (cos of the climb) is not taken.
   const Vec3 gain = fromPlane(m.plane, Vec2{inward.y, inward.x}, std::fabs(rise_share));
   path.acceleration_mm_s2 = along(axes.acceleration_mm_s2, gain);
-  const double inward_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, inward, 0));
+  double inward_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, inward, 0));
+  if (axes.arcs_share) {
+    // One length for the vector of both accelerations, whatever its direction in the plane.
+    inward_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, Vec2{1, 1}, 0));
+    path.acceleration_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, Vec2{1, 1}, std::fabs(rise_share)));
+    path.bend2_mm2_s2 = inward_mm_s2 * radius / (round_share * round_share);
+  }
   limitSpeed(path, std::sqrt(inward_mm_s2 * radius) / round_share, SpeedLimit::centripetal);
   return path;
 }
@@ -124,6 +130,7 @@ AxisLimits axisLimits(const Machine& machine) {
   axes.acceleration_mm_s2 = usable(machine.acceleration_mm_s2);
   const Vec3& a = axes.acceleration_mm_s2;
   axes.least_acceleration_mm_s2 = std::min({a.x, a.y, a.z});
+  axes.arcs_share = machine.arc_acceleration == ArcAcceleration::shared && machine.jerk_mm_s3 <= 0;
   return axes;
 }
 
@@ -132,7 +139,7 @@ MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s
   return isArc(motion) ? arcPath(motion, axes, feed_mm_s) : linePath(motion, axes, feed_mm_s);
 }
 
-double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm) {
+double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm, double room_mm) {
   const Vec3 e = after - before;
   const double d2 = dot(e, e);
   if (d2 < 1e-24) return infinite;
@@ -140,12 +147,13 @@ double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axe
   if (s2 < 1e-18) return 0;
   const double s = std::sqrt(s2);
   // 1 - s = (d²/4) / (1 + s), without the difference of nearly equal numbers.
-  const double per_acceleration = deviation_mm * s * (1 + s) / (0.25 * d2);
+  // Half the included angle has the tangent s / (d/2), so an arc that starts `room_mm` before the corner has that radius.
+  const double radius_mm = std::min(deviation_mm * s * (1 + s) / (0.25 * d2), room_mm * s / (0.5 * std::sqrt(d2)));
   const double sin_turn = std::sqrt(d2 * s2);
   const double one_minus_cos = 0.5 * d2;
   const Vec3 share{normalShare(before.x, after.x, e.x, one_minus_cos), normalShare(before.y, after.y, e.y, one_minus_cos),
                    normalShare(before.z, after.z, e.z, one_minus_cos)};
-  return along(axes.acceleration_mm_s2, share * (1 / sin_turn)) * per_acceleration;
+  return along(axes.acceleration_mm_s2, share * (1 / sin_turn)) * radius_mm;
 }
 
 }  // namespace provecut
