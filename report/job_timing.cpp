@@ -37,7 +37,7 @@ JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit) 
   }
   JobClockOptions options;
   options.feed_override = feed_override;
-  timing.report = timeReport(timing.facts->job, timing.programs, options);
+  timing.report = timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);
   if (fit) timing.fit = fitMachine(*timing.facts, timing.programs);
   return timing;
 }

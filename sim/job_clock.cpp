@@ -1,5 +1,6 @@
 #include "sim/job_clock.h"
 
+#include <algorithm>
 #include <charconv>
 #include <utility>
 
@@ -23,15 +24,24 @@ Machine weaker(const Machine& machine) {
 }
 
 // As set, and nobody is waited for.
-TimeSpent lowOf(const Program& program, const Machine& machine, const PlanOptions& options, const TimeSpent& time) {
-  TimeSpent low = time;
+void addLow(const Program& program, const Machine& machine, const PlanOptions& options, ProgramTimes& times) {
+  times.low = times.time;
   if (machine.blocks_per_second > 0) {
     Machine m = machine;
     m.blocks_per_second = 0;
-    low = plan(program, m, options).time;
+    Plan low = plan(program, m, options);
+    times.low = low.time;
+    times.low_move_s = std::move(low.move_s);
   }
-  low.tool_change_s = low.spindle_s = low.stop_s = 0;
-  return low;
+  times.low.tool_change_s = times.low.spindle_s = times.low.stop_s = 0;
+}
+
+void takeOut(double air_s, TimeSpent& time) {
+  const double feed_s = time.feed_s();
+  time.air_s = std::min(air_s, feed_s);
+  // The times of single moves are rounded: what is left of a sum of them is nothing.
+  time.cutting_s = feed_s - time.air_s > 1e-6 * feed_s ? feed_s - time.air_s : 0;
+  time.air_s = feed_s - time.cutting_s;
 }
 
 int toolAtEnd(const Program& program, const Plan& plan) {
@@ -42,7 +52,7 @@ int toolAtEnd(const Program& program, const Plan& plan) {
 }  // namespace
 
 TimeSpent operator+(const TimeSpent& a, const TimeSpent& b) {
-  return {a.cutting_s + b.cutting_s, a.rapid_s + b.rapid_s,     a.dwell_s + b.dwell_s,
+  return {a.cutting_s + b.cutting_s, a.air_s + b.air_s,         a.rapid_s + b.rapid_s,            a.dwell_s + b.dwell_s,
           a.stop_s + b.stop_s,       a.spindle_s + b.spindle_s, a.tool_change_s + b.tool_change_s};
 }
 
@@ -69,13 +79,66 @@ std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> prog
       t.plan = plan(program, job.machine, plan_options);
       t.time = t.plan.time;
       plan_options.keep_speeds = plan_options.keep_peaks = false;
-      t.low = lowOf(program, job.machine, plan_options, t.time);
-      t.high = plan(program, high_machine, high_options).time;
       t.time.tool_change_s += t.change_before_s;
-      t.high.tool_change_s += t.change_before_s;
       in_spindle = toolAtEnd(program, t.plan);
+      if (!options.bounds) continue;
+      addLow(program, job.machine, plan_options, t);
+      Plan high = plan(program, high_machine, high_options);
+      t.high = high.time;
+      // A plan with a limited jerk is not the best there is, so that lower accelerations may gain a little.
+      t.high.cutting_s = std::max(t.high.cutting_s, t.time.cutting_s);
+      t.high.rapid_s = std::max(t.high.rapid_s, t.time.rapid_s);
+      t.high_move_s = std::move(high.move_s);
+      t.high.tool_change_s += t.change_before_s;
     }
   return times;
+}
+
+bool feedsThroughAir(const Job& job, const Motion& motion, const MoveCut& cut) {
+  if (motion.kind == MotionKind::rapid || motion.kind == MotionKind::dwell) return false;
+  return !(cut.removed_mm3 > 0) && findTool(job, motion.tool) != nullptr;
+}
+
+void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut> cuts, ProgramTimes& times) {
+  const std::vector<float>& low = times.low_move_s.empty() ? times.plan.move_s : times.low_move_s;
+  double air_s = 0, low_s = 0, high_s = 0;
+  for (std::size_t i = 0; i < program.motions.size() && i < cuts.size(); ++i) {
+    if (!feedsThroughAir(job, program.motions[i], cuts[i])) continue;
+    air_s += static_cast<double>(times.plan.move_s[i]);
+    low_s += static_cast<double>(low[i]);
+    high_s += static_cast<double>(times.high_move_s[i]);
+  }
+  takeOut(air_s, times.time);
+  takeOut(low_s, times.low);
+  takeOut(high_s, times.high);
+}
+
+TimeAssumptions timeAssumptions(const Job& job, std::span<const Program> programs, const JobClockOptions& options) {
+  TimeAssumptions a = timeAssumptions(job.machine, options);
+  double least_mm = 0, most_mm = 0;
+  bool rounded = false, exact = false, stopped = false;
+  for (const Program& p : programs)
+    for (const PathControlChange& c : p.path_control) {
+      exact = exact || c.control == PathControl::exact_path;
+      stopped = stopped || c.control == PathControl::exact_stop;
+      if (c.control != PathControl::tolerance) continue;
+      least_mm = rounded ? std::min(least_mm, c.tolerance_mm) : c.tolerance_mm;
+      most_mm = std::max(most_mm, c.tolerance_mm);
+      rounded = true;
+    }
+  const auto add = [&](const std::string& text) {
+    for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(text);
+  };
+  if (job.machine.cornering == Cornering::exact_stop) {
+    if (rounded || exact) add("G61 and G64 in the programs change nothing: the machine halts at the end of every block");
+    return a;
+  }
+  if (stopped) add("a halt at the end of every block where the program says G61.1");
+  if (exact) add("under G61 corners are driven as closely as " + shown(exact_path_mm) + " mm");
+  if (rounded)
+    add("under G64 P corners are rounded within " + shown(least_mm) + (most_mm > least_mm ? " to " + shown(most_mm) : "") +
+        " mm, by an arc that takes no more than half of the shorter move; its way is not counted as shorter");
+  return a;
 }
 
 TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& options) {
@@ -83,13 +146,15 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
   const std::string corners = machine.cornering == Cornering::exact_stop
                                   ? "a halt at the end of every block"
                                   : "corners with a junction deviation of " + shown(machine.junction_deviation_mm) + " mm";
-  const std::string waits = "each tool change takes " + shown(machine.tool_change_s) + " s and each spindle start " +
-                            shown(machine.spindle_start_s) + " s";
-  a.time = {"axis rates and accelerations as set, " + corners, waits,
+  std::string waits = "each tool change takes " + shown(machine.tool_change_s) + " s and each spindle start " +
+                      shown(machine.spindle_start_s) + " s";
+  if (machine.spindle_stop_s > 0) waits += ", each spindle stop " + shown(machine.spindle_stop_s) + " s";
+  const std::string axes = "axis rates as set", as_set = "accelerations as set";
+  a.time = {axes, corners, as_set, waits,
             "program stops (M0, M1, M60) take no time"};
-  a.low = {"axis rates and accelerations as set, " + corners,
-           "tool changes, spindle starts and program stops take no time"};
-  a.high = {"accelerations 30 % lower than set, " + corners, waits,
+  a.low = {axes, corners, as_set,
+           "tool changes, spindle starts and stops, and program stops take no time"};
+  a.high = {axes, corners, "accelerations 30 % lower than set", waits,
             "each program stop (M0, M1, M60) takes as long as a tool change"};
   if (machine.blocks_per_second > 0) {
     const std::string fed = "no more than " + shown(machine.blocks_per_second) + " blocks a second reach the machine";
@@ -97,14 +162,17 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
     a.low.push_back("blocks reach the machine as fast as it can drive them");
     a.high.push_back(fed);
   }
-  if (machine.jerk_mm_s3 > 0) {
-    const std::string jerk = "acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s3 along the path";
-    for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(jerk);
-  }
-  if (machine.rapids == Rapids::independent)
-    for (auto* list : {&a.time, &a.low, &a.high}) list->push_back("on rapids each axis goes at its own rate and halts at the end");
-  if (options.feed_override != 1)
-    for (auto* list : {&a.time, &a.low, &a.high}) list->push_back("feeds at " + shown(options.feed_override * 100) + " % of the programmed");
+  const auto addToAll = [&](const std::string& text) {
+    for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(text);
+  };
+  if (machine.look_ahead_blocks > 0)
+    addToAll("no faster than the machine can stop within the " + shown(machine.look_ahead_blocks) + " blocks that it sees ahead, an arc being one");
+  addToAll(machine.arc_acceleration == ArcAcceleration::shared
+               ? "on arcs the accelerations along the path and towards the centre share what the weaker axis gives"
+               : "on arcs the accelerations along the path and towards the centre are limited apart");
+  if (machine.jerk_mm_s3 > 0) addToAll("acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s3 along the path, and passes through zero wherever another limit is met");
+  if (machine.rapids == Rapids::independent) addToAll("on rapids each axis goes at its own rate and halts at the end");
+  if (options.feed_override != 1) addToAll("feeds at " + shown(options.feed_override * 100) + " % of the programmed");
   return a;
 }
 

@@ -117,8 +117,11 @@ struct Piece {
 };
 
 struct TimeSpent {
-  double cutting_s = 0, rapid_s = 0, dwell_s = 0, stop_s = 0, spindle_s = 0, tool_change_s = 0;
-  double total_s() const { return cutting_s + rapid_s + dwell_s + stop_s + spindle_s + tool_change_s; }
+  double cutting_s = 0;  // feed moves
+  double air_s = 0;      // feed moves that take nothing from the blank, where that is known
+  double rapid_s = 0, dwell_s = 0, stop_s = 0, spindle_s = 0, tool_change_s = 0;
+  double feed_s() const { return cutting_s + air_s; }
+  double total_s() const { return feed_s() + rapid_s + dwell_s + stop_s + spindle_s + tool_change_s; }
 };
 
 struct ProgramRun {

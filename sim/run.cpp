@@ -123,6 +123,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.not_checked.insert(result.not_checked.end(), tracker.not_checked.begin(), tracker.not_checked.end());
   clock.wait();
   for (std::size_t i = 0; i < result.programs.size(); ++i) {
+    shareOutAir(job, programs[i], result.programs[i].cuts, times[i]);
     result.programs[i].time = times[i].time;
     result.programs[i].time_low = times[i].low;
     result.programs[i].time_high = times[i].high;

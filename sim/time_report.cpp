@@ -53,17 +53,27 @@ bool heldByCorner(const MoveSpeed& after, double limit_before_mm_s) {
 
 class Analysis {
  public:
-  Analysis(const Job& job, std::span<const Program> programs, const JobClockOptions& options)
-      : job_(job), programs_(programs), options_(options) {}
+  Analysis(const Job& job, std::span<const Program> programs, const JobClockOptions& options, std::span<const ProgramRun> runs)
+      : job_(job), programs_(programs), options_(options), runs_(runs.size() == programs.size() ? runs : std::span<const ProgramRun>{}) {}
 
   TimeReport run() {
     JobClockOptions keep = options_;
     keep.keep_speeds = true;
     report_.programs = jobTimes(job_, programs_, keep);
-    report_.assumptions = timeAssumptions(job_.machine, options_);
+    report_.assumptions = timeAssumptions(job_, programs_, options_);
+    report_.air_known = !runs_.empty();
+    nameAir();
+    report_.setups.resize(job_.setups.size());
+    std::size_t setup = 0, programs_left = job_.setups.empty() ? 0 : job_.setups[0].programs.size();
     std::uint64_t feed_moves = 0, below = 0;
     for (std::size_t i = 0; i < report_.programs.size(); ++i) {
       ProgramTimes& t = report_.programs[i];
+      if (!runs_.empty()) shareOutAir(job_, programs_[i], runs_[i].cuts, t);
+      while (programs_left == 0) programs_left = job_.setups[++setup].programs.size();
+      --programs_left;
+      report_.setups[setup].time = report_.setups[setup].time + t.time;
+      report_.setups[setup].low = report_.setups[setup].low + t.low;
+      report_.setups[setup].high = report_.setups[setup].high + t.high;
       report_.time = report_.time + t.time;
       report_.low = report_.low + t.low;
       report_.high = report_.high + t.high;
@@ -84,6 +94,18 @@ class Analysis {
   }
 
  private:
+  void nameAir() {
+    bool all_tools = true;
+    for (const Program& p : programs_)
+      for (const Motion& m : p.motions) all_tools = all_tools && (m.kind == MotionKind::dwell || findTool(job_, m.tool) != nullptr);
+    std::string text = "feed moves that take nothing from the blank are air";
+    if (!report_.air_known)
+      text = "what the feed moves take from the blank is not known: all of them count as cutting";
+    else if (!all_tools)
+      text += "; those of tools that the job does not define count as cutting";
+    for (auto* list : {&report_.assumptions.time, &report_.assumptions.low, &report_.assumptions.high}) list->push_back(text);
+  }
+
   ToolTime& toolTime(int program, int tool) {
     for (std::size_t k = report_.tools.size(); k-- > 0 && report_.tools[k].program == program;)
       if (report_.tools[k].tool == tool) return report_.tools[k];
@@ -107,7 +129,8 @@ class Analysis {
           tool = static_cast<int>(e.value);
           toolTime(index, tool).time.tool_change_s += time_s;
         } else if (time_s > 0) {
-          (e.kind == EventKind::spindle_start ? toolTime(index, tool).time.spindle_s : toolTime(index, tool).time.stop_s) += time_s;
+          const bool spindle = e.kind == EventKind::spindle_start || e.kind == EventKind::spindle_stop;
+          (spindle ? toolTime(index, tool).time.spindle_s : toolTime(index, tool).time.stop_s) += time_s;
         }
       }
     };
@@ -151,7 +174,9 @@ class Analysis {
       endStretch();
       return;
     }
-    t.time.cutting_s += time_s;
+    const bool air = !runs_.empty() && i < runs_[static_cast<std::size_t>(index)].cuts.size() &&
+                     feedsThroughAir(job_, m, runs_[static_cast<std::size_t>(index)].cuts[i]);
+    (air ? t.time.air_s : t.time.cutting_s) += time_s;
     if (!isFed(m) || !(s.length_mm > 0)) return;
     t.feed_mm += s.length_mm;
 
@@ -170,6 +195,10 @@ class Analysis {
     stretch_.time_s += time_s;
     stretch_.length_mm += s.length_mm;
     stretch_.at_feed_s += at_feed_s;
+    if (air) {
+      stretch_.air_s += time_s;
+      report_.air_at_feed_s += at_feed_s;
+    }
     Corners corners;
     corners.entry = heldByCorner(s, limit_before_mm_s);
     corners.exit = i + 1 < plan.speeds.size() && plan.speeds[i + 1].length_mm > 0 && heldByCorner(plan.speeds[i + 1], s.limit_mm_s);
@@ -215,7 +244,7 @@ class Analysis {
       report_.what_if.push_back({std::move(change), time_s});
     };
     JobClockOptions plain = options_;
-    plain.keep_speeds = false;
+    plain.keep_speeds = plain.bounds = false;
     JobClockOptions slower = plain;
     slower.feed_override *= 0.75;
     ask("feeds 25 % lower", job_, slower);
@@ -233,6 +262,11 @@ class Analysis {
       rounding.machine.cornering = Cornering::junction_deviation;
       ask("corners rounded within the junction deviation instead of a halt at each block", rounding, plain);
     }
+    if (job_.machine.look_ahead_blocks > 0) {
+      Job seeing = job_;
+      seeing.machine.look_ahead_blocks = 0;
+      ask("all blocks seen ahead", seeing, plain);
+    }
     if (job_.machine.blocks_per_second > 0) {
       Job fed = job_;
       fed.machine.blocks_per_second = 0;
@@ -243,6 +277,7 @@ class Analysis {
   const Job& job_;
   std::span<const Program> programs_;
   const JobClockOptions& options_;
+  std::span<const ProgramRun> runs_;
   TimeReport report_;
   SlowStretch stretch_;
   Shares stretch_shares_{};
@@ -251,8 +286,8 @@ class Analysis {
 
 }  // namespace
 
-TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options) {
-  return Analysis(job, programs, options).run();
+TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options, std::span<const ProgramRun> runs) {
+  return Analysis(job, programs, options, runs).run();
 }
 
 }  // namespace provecut

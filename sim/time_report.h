@@ -41,6 +41,11 @@ struct SlowStretch {
   double at_feed_s = 0;  // at the programmed feed all the way
   SlowReason reason = SlowReason::feed;  // what most of the time above that goes to; feed: less than a tenth is above
   double reason_share = 0;               // of the time above that
+  double air_s = 0;                      // of moves that take nothing from the blank
+};
+
+struct SetupTime {
+  TimeSpent time, low, high;
 };
 
 // The whole job planned again with one thing changed.
@@ -51,15 +56,20 @@ struct WhatIf {
 
 struct TimeReport {
   std::vector<ProgramTimes> programs;
+  std::vector<SetupTime> setups;       // in the order of the job
   std::vector<ToolTime> tools;         // by program, then in order of first use
   std::vector<SlowStretch> slowest;    // by time, at most ten
   std::array<double, slow_reasons> feed_time_s{};  // of feed moves, by SlowReason: at the programmed feed, then what comes on top
+  double air_at_feed_s = 0;            // of the first of them, what goes to moves that take nothing from the blank
+  bool air_known = false;              // false: no blank was cut, all feed moves count as cutting
   std::vector<WhatIf> what_if;
   TimeSpent time, low, high;           // of the whole job
   double below_feed_share = 0;         // of the feed moves, those that never reach their feed
   TimeAssumptions assumptions;
 };
 
-TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options = {});
+// `runs`: of the job's simulation, one per program, for what goes to air; may be empty.
+TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options = {},
+                      std::span<const ProgramRun> runs = {});
 
 }  // namespace provecut

@@ -28,8 +28,9 @@ constexpr std::string_view statuses =
     "Exit status: 0 nothing found at or above --fail-on, 1 something was (or a program could not be read whole),\n"
     "2 the input or the command line could not be used, 3 a defect in provecut.";
 
-constexpr std::array<std::string_view, 6> examples{
+constexpr std::array<std::string_view, 7> examples{
     "provecut check job.toml",
+    "provecut check front-door.toml back-door.toml",
     "provecut check a.nc b.nc --stock 420x130x19.05mm --tool 1=flat,6mm",
     "provecut check job.toml --format json --output report.json --fail-on look",
     "provecut sheet job.toml --output sheet.html",
@@ -317,8 +318,8 @@ struct Syntax {
   void addFiles(CLI::App& to, const char* name, const char* text) { to.add_option(name, options.files, text)->type_name(""); }
 
   void addCheck() {
-    CLI::App& check = command(Command::check, "check", "Check a job file, or programs alone");
-    addFiles(check, "FILES", "A job file (.toml), or programs");
+    CLI::App& check = command(Command::check, "check", "Check job files, or programs alone");
+    addFiles(check, "FILES", "Job files (.toml), or programs");
     addQuickJob(check, options);
     addReport(check, options, written);
     check.footer(examplesText() + "\n" + std::string(statuses));
@@ -335,6 +336,7 @@ struct Syntax {
     CLI::App& time = command(Command::time, "time", "Say how long the programs take, where the time goes and why");
     addFiles(time, "FILES", "Job files (.toml), or programs");
     time.add_flag("--fit", options.fit, "Find the acceleration and junction deviation that explain the job's measured times");
+    time.add_flag("--lines", options.lines, "Also the seconds of each line (with --format json)");
     addFormat(time, written, time_formats);
     addTiming(time, options, written);
   }

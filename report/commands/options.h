@@ -38,6 +38,7 @@ struct Options {
   Shell shell = Shell::bash;         // completions
   bool fit = false;                  // time: compare with the measured times
   PlaceOptions place;
+  bool lines = false;                // time: the seconds of each line
   double feed_override = 1;          // time, quote: share of the programmed feeds
   Format format = Format::text;
   std::string output;                // empty: standard output

@@ -10,11 +10,15 @@
 namespace provecut {
 
 int runTime(const Options& options) {
+  if (options.lines && options.format != Format::json) {
+    printError("--lines goes with --format json");
+    return exit_unusable;
+  }
   const auto jobs = timedJobs(options);
   if (!jobs) return exit_unusable;
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     if (options.format == Format::json)
-      writeTimeJson(*jobs, out);
+      writeTimeJson(*jobs, options.lines, out);
     else
       writeTimeText(*jobs, colour, out);
   });

@@ -33,9 +33,9 @@ Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& o
 
 std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
   LoadOptions load = loadOptions(options);
-  load.cut = false;
   std::vector<Loading> loadings;
   if (std::none_of(options.files.begin(), options.files.end(), isJobFile)) {
+    load.cut = false;  // no blank is known
     loadings.push_back(loadPrograms(options.files, load));
   } else if (std::all_of(options.files.begin(), options.files.end(), isJobFile)) {
     for (const std::string& file : options.files) loadings.push_back(loadJobFile(file, load));

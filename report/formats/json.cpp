@@ -126,7 +126,7 @@ Json programJson(const Facts& facts, std::size_t i) {
           {"lines", p.program.lines},
           {"moves", moved},
           {"time_s", number(t.total_s())},
-          {"feed_s", number(t.cutting_s)},
+          {"feed_s", number(t.feed_s())},
           {"rapid_s", number(t.rapid_s)},
           {"dwell_s", number(t.dwell_s)},
           {"stop_s", number(t.stop_s + t.spindle_s + t.tool_change_s)},
@@ -171,6 +171,7 @@ Json timeJson(const Run& run) {
   double low_s = 0, high_s = 0;
   for (const ProgramRun& p : run.programs) {
     sum.cutting_s += p.time.cutting_s;
+    sum.air_s += p.time.air_s;
     sum.rapid_s += p.time.rapid_s;
     sum.dwell_s += p.time.dwell_s;
     sum.stop_s += p.time.stop_s;
@@ -183,6 +184,7 @@ Json timeJson(const Run& run) {
           {"low_s", number(low_s)},
           {"high_s", number(high_s)},
           {"cutting_s", number(sum.cutting_s)},
+          {"air_s", number(sum.air_s)},
           {"rapid_s", number(sum.rapid_s)},
           {"tool_change_s", number(sum.tool_change_s)},
           {"spindle_s", number(sum.spindle_s)}};

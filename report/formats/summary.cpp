@@ -120,28 +120,6 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
   return row;
 }
 
-// Takes cells off the longest names (setup, program, tool) until the rows fit a terminal.
-void fitToTerminal(Table& table) {
-  constexpr std::size_t names = 3, least = 10;
-  std::vector<std::size_t> cells(table.to_the_right.size(), 0);
-  for (const auto& row : table.rows) {
-    for (std::size_t c = 0; c < row.size(); ++c) cells[c] = std::max(cells[c], cellsOf(row[c]));
-  }
-  std::size_t all = 0;
-  for (const std::size_t n : cells) all += n + 2;
-  while (all > terminal_columns) {
-    const auto widest = std::max_element(cells.begin(), cells.begin() + names);
-    if (*widest <= least) break;
-    --*widest;
-    --all;
-  }
-  for (auto& row : table.rows) {
-    for (std::size_t c = 0; c < names; ++c) {
-      if (cellsOf(row[c]) > cells[c]) row[c] = excerptOf(row[c], {}, cells[c]).text;
-    }
-  }
-}
-
 void writePrograms(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
   Table table{{false, false, false, true, true, true, false},
@@ -160,7 +138,7 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
   if (facts.programs.size() > 1) {
     table.rows.push_back({"", "together", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
   }
-  fitToTerminal(table);
+  fitToTerminal(table, 3);
   writeTable(table, colour, out);
 }
 

@@ -30,6 +30,31 @@ void writeTable(const Table& table, bool colour, std::ostream& out) {
   }
 }
 
+void fitToTerminal(Table& table, std::size_t names) {
+  constexpr std::size_t least = 10;
+  std::vector<std::size_t> cells(table.to_the_right.size(), 0);
+  std::vector<bool> filled(table.to_the_right.size(), false);
+  for (std::size_t r = 0; r < table.rows.size(); ++r) {
+    for (std::size_t c = 0; c < table.rows[r].size(); ++c) {
+      cells[c] = std::max(cells[c], cellsOf(table.rows[r][c]));
+      if (r > 0 && !table.rows[r][c].empty()) filled[c] = true;
+    }
+  }
+  std::size_t all = 0;
+  for (std::size_t c = 0; c < cells.size(); ++c) all += filled[c] ? cells[c] + 2 : 0;
+  while (all > terminal_columns) {
+    const auto widest = std::max_element(cells.begin(), cells.begin() + static_cast<std::ptrdiff_t>(names));
+    if (*widest <= least) break;
+    --*widest;
+    --all;
+  }
+  for (auto& row : table.rows) {
+    for (std::size_t c = 0; c < std::min(names, row.size()); ++c) {
+      if (cellsOf(row[c]) > cells[c]) row[c] = excerptOf(row[c], {}, cells[c]).text;
+    }
+  }
+}
+
 void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out) {
   const std::size_t columns = terminal_columns - indent;
   for (const std::string& line : wrapped(text, columns, columns)) out << std::string(indent, ' ') << line << '\n';

@@ -15,6 +15,9 @@ struct Table {
 // Two blanks before each column; columns that are empty but for their name are left out.
 void writeTable(const Table& table, bool colour, std::ostream& out);
 
+// Takes cells off the longest entries of the first `names` columns until the rows fit a terminal.
+void fitToTerminal(Table& table, std::size_t names);
+
 // Words in lines of at most `terminal_columns`, all after `indent` blanks.
 void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out);
 

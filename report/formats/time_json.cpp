@@ -1,6 +1,7 @@
 #include "report/formats/time_json.h"
 
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <string>
@@ -15,9 +16,9 @@ using Json = nlohmann::ordered_json;
 Json number(double value) { return std::isfinite(value) ? Json(std::round(value * 1e9) / 1e9) : Json(nullptr); }
 
 Json spent(const TimeSpent& t) {
-  return {{"total_s", number(t.total_s())}, {"cutting_s", number(t.cutting_s)}, {"rapid_s", number(t.rapid_s)},
-          {"dwell_s", number(t.dwell_s)},   {"stop_s", number(t.stop_s)},       {"spindle_s", number(t.spindle_s)},
-          {"tool_change_s", number(t.tool_change_s)}};
+  return {{"total_s", number(t.total_s())}, {"cutting_s", number(t.cutting_s)}, {"air_s", number(t.air_s)},
+          {"rapid_s", number(t.rapid_s)},   {"dwell_s", number(t.dwell_s)},     {"stop_s", number(t.stop_s)},
+          {"spindle_s", number(t.spindle_s)}, {"tool_change_s", number(t.tool_change_s)}};
 }
 
 Json bounded(const TimeSpent& time, const TimeSpent& low, const TimeSpent& high) {
@@ -60,7 +61,18 @@ Json fitJson(const JobTiming& job) {
   return j;
 }
 
-Json jobJson(const JobTiming& job) {
+// [line, seconds] in order of line, all runs of a line in loops and subprograms together.
+Json linesJson(const Program& program, const Plan& plan) {
+  std::map<std::uint32_t, double> seconds;
+  for (std::size_t i = 0; i < program.motions.size(); ++i) seconds[program.motions[i].line] += static_cast<double>(plan.move_s[i]);
+  for (std::size_t i = 0; i < program.events.size(); ++i)
+    if (plan.event_s[i] > 0) seconds[program.events[i].place.line] += static_cast<double>(plan.event_s[i]);
+  Json lines = Json::array();
+  for (const auto& [line, s] : seconds) lines.push_back(Json::array({line, std::round(s * 1e6) / 1e6}));
+  return lines;
+}
+
+Json jobJson(const JobTiming& job, bool lines) {
   const TimeReport& r = job.report;
   const Facts& facts = *job.facts;
   Json j;
@@ -69,6 +81,10 @@ Json jobJson(const JobTiming& job) {
   j["not_checked"] = Json::array();
   for (const std::string& file : job.not_read) j["not_checked"].push_back(visibleText(file) + " could not be read whole");
   j["time"] = bounded(r.time, r.low, r.high);
+  j["air_known"] = r.air_known;
+  j["setups"] = Json::array();
+  for (std::size_t s = 0; s < r.setups.size(); ++s)
+    j["setups"].push_back({{"setup", visibleText(facts.job.setups[s].name)}, {"time", bounded(r.setups[s].time, r.setups[s].low, r.setups[s].high)}});
   j["programs"] = Json::array();
   for (std::size_t i = 0; i < r.programs.size(); ++i) {
     const ProgramTimes& t = r.programs[i];
@@ -85,6 +101,7 @@ Json jobJson(const JobTiming& job) {
                             {"below_feed_moves", tool.below_feed_moves},
                             {"below_feed_s", number(tool.below_feed_s)}});
     }
+    if (lines) p["lines"] = linesJson(job.programs[i], t.plan);
     j["programs"].push_back(std::move(p));
   }
   j["feed_time_s"] = Json::object();
@@ -97,6 +114,7 @@ Json jobJson(const JobTiming& job) {
                             {"last_line", s.last_line},
                             {"time_s", number(s.time_s)},
                             {"at_feed_s", number(s.at_feed_s)},
+                            {"air_s", number(s.air_s)},
                             {"length_mm", number(s.length_mm)},
                             {"reason", idOf(s.reason)}});
   j["what_if"] = Json::array();
@@ -108,15 +126,15 @@ Json jobJson(const JobTiming& job) {
 
 }  // namespace
 
-void writeTimeJson(std::span<const JobTiming> jobs, std::ostream& out) {
+void writeTimeJson(std::span<const JobTiming> jobs, bool lines, std::ostream& out) {
   Json j = {{"provecut", 1}};
   if (jobs.size() == 1) {
-    j.update(jobJson(jobs[0]));
+    j.update(jobJson(jobs[0], lines));
   } else {
     TimeSpent time, low, high;
     j["jobs"] = Json::array();
     for (const JobTiming& job : jobs) {
-      j["jobs"].push_back(jobJson(job));
+      j["jobs"].push_back(jobJson(job, lines));
       time = time + job.report.time;
       low = low + job.report.low;
       high = high + job.report.high;

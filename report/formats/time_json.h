@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-// One job: an object. Several: { "jobs": [...], "time": their sum }.
-void writeTimeJson(std::span<const JobTiming> jobs, std::ostream& out);
+// One job: an object. Several: { "jobs": [...], "time": their sum }. `lines`: also the seconds of each line of each program.
+void writeTimeJson(std::span<const JobTiming> jobs, bool lines, std::ostream& out);
 
 }  // namespace provecut

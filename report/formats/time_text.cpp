@@ -30,8 +30,6 @@ std::string shortFile(const std::string& file) {
   return shortName(long_way ? file.substr(slash + 1) : file);
 }
 
-std::string durationOrNone(double seconds) { return seconds > 0 ? durationText(seconds) : std::string(); }
-
 std::string nameOf(const JobTiming& job) {
   const Job& j = job.facts->job;
   return visibleText(!j.name.empty() ? j.name : !j.file.empty() ? j.file : "Job");
@@ -42,39 +40,53 @@ void writeHead(const std::string& name, const TimeSpent& time, const TimeSpent& 
       << durationText(high.total_s()) << ")\n";
 }
 
+// "2:05", "1:02:37"; nothing for nothing.
+std::string shortDuration(double seconds) {
+  if (!(seconds > 0)) return {};
+  const std::string text = durationText(seconds);
+  return text.starts_with("0:0") ? text.substr(3) : text.starts_with("0:") ? text.substr(2) : text;
+}
+
 void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   const TimeReport& r = job.report;
-  Table table{{false, false, false, true, true, true, true, true, true, true},
-              {{"setup", "program", "tool", "time", "cutting", "rapid", "dwell", "stops", "change", "below feed"}}};
+  Table table{{false, false, true, true, true, true, true, true, true},
+              {{"program", "tool", "time m:ss", "cutting", "air", "rapid", "waits", "change", "below feed"}}};
+  const auto add = [&](std::string first, std::string second, const TimeSpent& t, std::string share) {
+    table.rows.push_back({std::move(first), std::move(second), shortDuration(t.total_s()), shortDuration(t.cutting_s), shortDuration(t.air_s),
+                          shortDuration(t.rapid_s), shortDuration(t.dwell_s + t.stop_s + t.spindle_s), shortDuration(t.tool_change_s),
+                          std::move(share)});
+  };
+  const std::vector<Setup>& setups = job.facts->job.setups;
+  const bool several = setups.size() > 1;
   const Setup* setup = nullptr;
   int program = -1;
   for (const ToolTime& t : r.tools) {
     const ProgramFacts& p = job.facts->programs[static_cast<std::size_t>(t.program)];
-    const bool new_setup = p.setup != setup, new_program = t.program != program;
+    if (several && p.setup != setup)
+      add("setup " + shortName(p.setup->name), "", r.setups[static_cast<std::size_t>(p.setup - setups.data())].time, "");
     setup = p.setup;
+    const bool new_program = t.program != program;
     program = t.program;
     const std::string share = t.feed_moves > 0 ? shareText(static_cast<double>(t.below_feed_moves) / t.feed_moves) : "";
-    table.rows.push_back({new_setup ? shortName(setup->name) : "", new_program ? shortFile(p.entry->file) : "",
-                          t.tool > 0 ? shortName(std::to_string(t.tool) + " " + toolText(job.facts->job, t.tool)) : "",
-                          durationText(t.time.total_s()), durationOrNone(t.time.cutting_s), durationOrNone(t.time.rapid_s),
-                          durationOrNone(t.time.dwell_s), durationOrNone(t.time.stop_s + t.time.spindle_s),
-                          durationOrNone(t.time.tool_change_s), share});
+    add(new_program ? (several ? "  " : "") + shortFile(p.entry->file) : "",
+        t.tool > 0 ? shortName(std::to_string(t.tool) + " " + toolText(job.facts->job, t.tool)) : "", t.time, share);
   }
-  const TimeSpent& t = r.time;
-  table.rows.push_back({"", "together", "", durationText(t.total_s()), durationOrNone(t.cutting_s), durationOrNone(t.rapid_s),
-                        durationOrNone(t.dwell_s), durationOrNone(t.stop_s + t.spindle_s), durationOrNone(t.tool_change_s),
-                        shareText(r.below_feed_share)});
+  add("together", "", r.time, shareText(r.below_feed_share));
+  fitToTerminal(table, 2);
   writeTable(table, colour, out);
+  writeWrapped("waits: dwells, spindle, program stops; below feed: share of the feed moves that never reach their feed", 2, out);
 }
 
 void writeBars(const TimeReport& r, bool colour, std::ostream& out) {
   std::vector<std::pair<std::string, double>> parts;
-  parts.emplace_back("cutting at the feed", r.feed_time_s[0]);
+  parts.emplace_back("cutting at the feed", r.feed_time_s[0] - r.air_at_feed_s);
+  parts.emplace_back("in the air at the feed", r.air_at_feed_s);
   for (std::size_t k = 1; k < slow_reasons; ++k)
     parts.emplace_back("above it: " + std::string(reasonText(static_cast<SlowReason>(k))), r.feed_time_s[k]);
   parts.emplace_back("rapids", r.time.rapid_s);
   parts.emplace_back("dwells", r.time.dwell_s);
-  parts.emplace_back("spindle starts", r.time.spindle_s);
+  parts.emplace_back("program stops", r.time.stop_s);
+  parts.emplace_back("spindle starts and stops", r.time.spindle_s);
   parts.emplace_back("tool changes", r.time.tool_change_s);
   Table table{{false, true, true, false}, {{"where the time goes", "time", "share", "bar"}}};
   for (const auto& [name, seconds] : parts) {
@@ -98,6 +110,7 @@ void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
     const double mean = s.time_s > 0 ? s.length_mm / s.time_s * 60 : 0, feed = s.at_feed_s > 0 ? s.length_mm / s.at_feed_s * 60 : 0;
     std::string why(reasonText(s.reason));
     if (s.reason != SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " above the feed";
+    if (s.air_s > 0.5 * s.time_s) why += s.air_s > 0.999 * s.time_s ? "; all in the air" : "; mostly in the air";
     table.rows.push_back({durationText(s.time_s), shortFile(job.facts->programs[static_cast<std::size_t>(s.program)].entry->file), lines,
                           quantityText(j, Quantity::feed, mean), shareText(feed > 0 ? mean / feed : 0), why});
   }
@@ -112,6 +125,8 @@ void writeHelp(const JobTiming& job, bool colour, std::ostream& out) {
   out << '\n' << painted("  what would change it", Ink::faint, colour) << '\n';
   if (r.below_feed_share > 0)
     writeWrapped(shareText(r.below_feed_share) + " of the feed moves never reach their feed.", 2, out);
+  if (r.time.air_s > 0)
+    writeWrapped(shareText(r.time.air_s / r.time.feed_s()) + " of the time of feed moves takes nothing from the blank.", 2, out);
   for (const WhatIf& w : r.what_if) {
     const double change_s = w.time_s - now_s;
     const bool same = std::fabs(change_s) < 0.5;
@@ -124,14 +139,7 @@ void writeHelp(const JobTiming& job, bool colour, std::ostream& out) {
 
 void writeAssumptions(const TimeAssumptions& a, bool colour, std::ostream& out) {
   out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
-  const auto list = [&](const char* name, const std::vector<std::string>& items) {
-    std::string text = name;
-    for (std::size_t i = 0; i < items.size(); ++i) text += (i == 0 ? "" : "; ") + items[i];
-    writeWrapped(text, 2, out);
-  };
-  list("time: ", a.time);
-  list("low: ", a.low);
-  list("high: ", a.high);
+  for (const std::string& line : assumptionLines(a)) writeWrapped(line, 2, out);
 }
 
 void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
@@ -202,6 +210,23 @@ std::string_view reasonText(SlowReason reason) {
     case SlowReason::acceleration: return "speeding up and braking";
   }
   return {};
+}
+
+std::vector<std::string> assumptionLines(const TimeAssumptions& a) {
+  const auto in = [](const std::vector<std::string>& list, const std::string& text) { return std::find(list.begin(), list.end(), text) != list.end(); };
+  const auto ofAll = [&](const std::string& text) { return in(a.time, text) && in(a.low, text) && in(a.high, text); };
+  std::vector<std::string> lines;
+  const auto add = [&](const char* name, const std::vector<std::string>& list, bool common) {
+    std::string text;
+    for (const std::string& item : list)
+      if (ofAll(item) == common) text += (text.empty() ? name : "; ") + item;
+    if (!text.empty()) lines.push_back(std::move(text));
+  };
+  add("all times: ", a.time, true);
+  add("time: ", a.time, false);
+  add("low: ", a.low, false);
+  add("high: ", a.high, false);
+  return lines;
 }
 
 void writeTimeText(std::span<const JobTiming> jobs, bool colour, std::ostream& out) {
