@@ -11,7 +11,7 @@ namespace {
 
 using boost::multiprecision::cpp_int;
 
-constexpr std::int64_t most_cents = 900'000'000'000'000'000;
+constexpr std::int64_t most_cents = 999'999'999'999'999;
 
 cpp_int powerOfTen(int exponent) { return boost::multiprecision::pow(cpp_int(10), static_cast<unsigned>(exponent)); }
 

@@ -22,8 +22,8 @@ struct Cents {
 inline Cents operator+(Cents a, Cents b) { return {a.value + b.value}; }
 inline Cents operator-(Cents a, Cents b) { return {a.value - b.value}; }
 
-// To the nearest cent, halves away from zero ("half up" for amounts above zero). Amounts beyond nine thousand million
-// million are held at that: nobody is quoted them.
+// To the nearest cent, halves away from zero ("half up" for amounts above zero). Amounts of more than fifteen digits are
+// held at the largest of fifteen: nobody is quoted them, and fifteen digits pass through JSON's numbers unharmed.
 Cents rounded(const Exact& amount);
 
 std::string moneyText(Cents amount);  // "1336.67"

@@ -50,11 +50,13 @@ Exact costOf(const std::vector<CostLine>& lines, int quantity) {
 struct Builder {
   const Quote& quote;
   std::size_t setups;
+  bool air_known;
   std::vector<std::string> free_of_cost;  // what the job file gives no cost for
 
   Exact minutesOfLabour(double minutes) const { return exact(minutes) / 60 * exact(quote.labour_rate); }
   std::string ofLabour(double minutes) const { return shown(minutes) + " min at " + amountText(quote.labour_rate) + " an hour"; }
-  std::string shared() const { return quote.pieces > 1 ? ", for " + std::to_string(quote.pieces) + " parts" : std::string(); }
+  double programmingRate() const { return quote.programming_rate.value_or(quote.labour_rate); }
+  std::string shared() const { return quote.pieces > 1 ? ", shared by " + std::to_string(quote.pieces) + " parts" : std::string(); }
 
   std::vector<CostLine> lines(const TimeSpent& time) {
     free_of_cost.clear();
@@ -67,24 +69,35 @@ struct Builder {
         out.push_back({std::move(name), std::move(formula), once, amount});
     };
     add("setting up", ofLabour(quote.setup_minutes), true, minutesOfLabour(quote.setup_minutes));
+    add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour", true,
+        exact(quote.programming_minutes) / 60 * exact(programmingRate()));
+    const std::size_t changes = setups > 0 ? setups - 1 : 0;
     add("laying in", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(), false,
         minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
+    add("changing over", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes) + shared(), false,
+        minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
     add("loading", ofLabour(quote.load_minutes) + shared(), false, minutesOfLabour(quote.load_minutes) / parts);
     add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
         exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
-    add("tool wear", secondsText(time.cutting_s) + " of cutting at " + amountText(quote.tooling_per_hour) + " an hour" + shared(), false,
+    add("tool wear", secondsText(time.cutting_s) + (air_known ? " in the material at " : " of feed moves at ") +
+                         amountText(quote.tooling_per_hour) + " an hour" + shared(), false,
         exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
     add("material", amountText(quote.material_cost) + " a blank" +
                         (quote.material_waste > 0 ? " and " + percent(quote.material_waste) + " waste" : "") + shared(),
         false, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
     add("finishing", ofLabour(quote.finishing_minutes), false, minutesOfLabour(quote.finishing_minutes));
+    add("consumables", "tape, paper and the like", false, exact(quote.consumables_cost));
     return out;
   }
 };
 
 std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, const JobTime& time, const Builder& builder) {
   std::vector<std::string> a;
-  a.push_back("setting up is paid once for an order; " + counted(setups, "setup") + ", loading, machine, tool wear and material once for each blank; finishing once for each part");
+  a.push_back("setting up and programming are paid once for an order; laying in and changing over the " + counted(setups, "setup") +
+              ", loading, machine, tool wear and material once for each blank; finishing and consumables once for each part");
+  if (quote.tooling_per_hour > 0)
+    a.push_back(time.air_known ? "tools wear while they take something from the blank, not in the air"
+                               : "what the feed moves take from the blank is not known: tools wear on all of them");
   if (quote.pieces > 1)
     a.push_back("a blank gives " + std::to_string(quote.pieces) + " parts and each part bears its share of the blank, however many are ordered: parts left over cost the order nothing");
   a.push_back("machine time of a blank " + secondsText(time.time.total_s()) + ", low " + secondsText(time.low.total_s()) + ", high " +
@@ -105,7 +118,9 @@ std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, c
     a.push_back("tax of " + percent(*quote.tax) + " on the price as rounded");
   else
     a.push_back("no tax");
-  a.push_back("amounts are exact fractions until the price, which is rounded to the cent once, half up; where the lines shown do not add up for their own rounding, a line makes up the difference");
+  a.push_back("rounding: amounts are exact fractions until the price, which is rounded to the cent once, half up" +
+              std::string(quote.tax ? "; the tax on it is rounded the same way" : "") +
+              "; the price each is that price divided, rounded for reading alone; where the lines shown do not add up for their own rounding, a line makes up the difference");
   return a;
 }
 
@@ -137,7 +152,7 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
   out.currency = quote.currency;
   out.pieces = quote.pieces;
   out.pricing = {quote.margin, quote.markup, quote.tax};
-  Builder builder{quote, setups, {}};
+  Builder builder{quote, setups, time.air_known, {}};
   const std::vector<CostLine> low = builder.lines(time.low), high = builder.lines(time.high);
   out.lines = builder.lines(time.time);
   for (int quantity : quote.quantity) {

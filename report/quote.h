@@ -41,6 +41,7 @@ QuantityPrice priceOf(const std::vector<CostLine>& lines, const Pricing& pricing
 
 struct JobTime {
   TimeSpent time, low, high;  // of one blank
+  bool air_known = false;     // false: cutting_s is all feed moves
 };
 
 struct Quotation {

@@ -17,7 +17,8 @@ QuotedJob quotedJob(const JobTiming& timing) {
   const Job& job = timing.facts->job;
   QuotedJob quoted;
   quoted.name = visibleText(job.name.empty() ? job.file : job.name);
-  quoted.quotation = quotation(*job.quote, job.setups.size(), {timing.report.time, timing.report.low, timing.report.high});
+  quoted.blank = {timing.report.time, timing.report.low, timing.report.high, timing.report.air_known};
+  quoted.quotation = quotation(*job.quote, job.setups.size(), quoted.blank);
   quoted.quotation.currency = visibleText(quoted.quotation.currency);
   quoted.time = timing.report.assumptions;
   quoted.complete = timing.not_read.empty();

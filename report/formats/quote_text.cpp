@@ -5,6 +5,7 @@
 
 #include "report/formats/table.h"
 #include "report/formats/terminal.h"
+#include "report/formats/time_text.h"
 #include "report/quote_table.h"
 
 namespace provecut {
@@ -41,14 +42,7 @@ void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
   }
   out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
   for (const std::string& a : q.assumptions) writeWrapped("- " + a, 2, out);
-  const auto list = [&](const char* name, const std::vector<std::string>& items) {
-    std::string text = name;
-    for (std::size_t i = 0; i < items.size(); ++i) text += (i == 0 ? "" : "; ") + items[i];
-    writeWrapped(text, 2, out);
-  };
-  list("- the time: ", job.time.time);
-  list("- the low time: ", job.time.low);
-  list("- the high time: ", job.time.high);
+  for (const std::string& line : assumptionLines(job.time)) writeWrapped("- " + line, 2, out);
   if (!job.complete) {
     out << '\n';
     writeWrapped("A program could not be read whole: its time is too short, and so is the price. provecut check says why.", 2, out);

@@ -13,6 +13,7 @@ namespace provecut {
 struct QuotedJob {
   std::string name;         // as it may be shown
   Quotation quotation;
+  JobTime blank;            // of one blank
   TimeAssumptions time;
   bool complete = true;     // false: a program was not read whole, so the time is too short
 };
