@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "report/commands/console.h"
 #include "report/commands/quick_job.h"
+#include "report/formats/batch.h"
 #include "report/formats/html.h"
 #include "report/formats/json.h"
 #include "report/formats/sarif.h"
@@ -38,14 +40,48 @@ int statusOf(const Report& report, const std::optional<Level>& fail_on) {
 
 }  // namespace
 
+namespace {
+
+int checkJobs(const Options& options) {
+  std::vector<Loading> loadings;
+  bool usable = true;
+  for (const std::string& file : options.files) {
+    loadings.push_back(loadJobFile(file, loadOptions(options)));
+    endProgress(options);
+    printErrors(loadings.back().errors);
+    usable = usable && loadings.back().facts;
+  }
+  if (!usable) return exit_unusable;
+  std::vector<Report> reports;
+  int status = exit_done;
+  for (const Loading& loading : loadings) {
+    reports.push_back(makeReport(*loading.facts));
+    status = std::max(status, statusOf(reports.back(), options.fail_on));
+  }
+  const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
+    if (options.format == Format::json)
+      writeBatchJson(reports, out);
+    else
+      writeBatchText(reports, {colour, options.quiet}, out);
+  });
+  return written ? status : exit_unusable;
+}
+
+}  // namespace
+
 int runCheck(const Options& options) {
-  const bool job_file = options.files.size() == 1 && isJobFile(options.files.front());
+  const bool job_file = !options.files.empty() && std::all_of(options.files.begin(), options.files.end(), isJobFile);
   if (!job_file && std::any_of(options.files.begin(), options.files.end(), isJobFile)) {
-    printError("give one job file, or programs: not both");
+    printError("give job files, or programs: not both");
     return exit_unusable;
   }
   if (job_file && (!options.stock.empty() || !options.tools.empty())) {
     printError("--stock and --tool are for programs without a job file; the job file says what is on the machine");
+    return exit_unusable;
+  }
+  if (options.files.size() > 1 && job_file) {
+    if (options.format == Format::text || options.format == Format::json) return checkJobs(options);
+    printError("several jobs are written as text or json; give one job file for this format");
     return exit_unusable;
   }
   LoadOptions load_options = loadOptions(options);
