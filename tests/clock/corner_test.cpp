@@ -102,6 +102,7 @@ TEST(Polygon, follows_the_closed_form) {
   EXPECT_NEAR(polygonTime(12, 10, 0.01), 3.138527147359, within(3.138527147359));  // F34: 12 sides
 }
 
+// Trap 19.
 TEST(Polygon, short_sides_are_limited_by_what_the_first_side_lets_it_reach) {
   EXPECT_NEAR(polygonTime(36, 2, 0.02), 1.54, within(1.54));  // F34: corners faster than the feed, one straight of 72
 }
@@ -155,6 +156,38 @@ TEST(ChoppedArc, runs_at_the_speed_that_its_corners_allow) {
   EXPECT_NEAR(corner(180 - 360.0 / 18, 500, 0.01), 18.00320080179, within(18.00320080179));
   EXPECT_NEAR(corner(180 - 360.0 / 71, 500, 0.01), 71.43832502465, within(71.43832502465));
   EXPECT_NEAR(corner(180 - 360.0 / 284, 500, 0.01), 285.8626369727, within(285.8626369727));
+}
+
+// Trap 8: the same circle as chords, ever finer, runs ever faster, beyond what its bend would bear.
+TEST(ChoppedArc, the_finer_the_faster_so_the_same_shape_takes_different_times) {
+  const double bend = 70.71067811865;  // F18: sqrt(a r), r 10, a 500
+  const auto time = [](int chords) {
+    ProgramMaker maker;
+    maker.rapid({10, 0, 0});
+    for (int k = 1; k <= 4 * chords; ++k) {
+      const double angle = 2 * std::numbers::pi * k / chords;
+      maker.feed({10 * std::cos(angle), 10 * std::sin(angle), 0}, 60000);
+    }
+    return plan(maker.program, machineOf(500)).time.cutting_s;
+  };
+  ProgramMaker maker;
+  maker.rapid({10, 0, 0});
+  for (int k = 0; k < 4; ++k) maker.arc(MotionKind::arc_ccw, Plane::xy, {0, 0}, {10, 0, 0}, 60000);
+  const double as_arcs = plan(maker.program, machineOf(500)).time.cutting_s;
+  EXPECT_NEAR(80 * std::numbers::pi / as_arcs, bend, 0.06 * bend);  // four turns, with the speeding up
+  EXPECT_GT(time(18), 2 * as_arcs);   // F18: 18.0 mm/s in the corners
+  EXPECT_NEAR(time(71), as_arcs, 0.1 * as_arcs);  // F18: 71.4 mm/s in the corners, a little more between them
+  EXPECT_LT(time(284), 0.6 * as_arcs);  // F18: 285.9 mm/s
+}
+
+// Trap 9: what a slow machine adds depends on the program; no one factor mends an estimate.
+TEST(Acceleration, over_its_range_makes_one_program_slower_by_a_percent_and_another_by_many_times) {
+  const auto slower = [](const Program& p) { return plan(p, machineOf(10)).time.total_s() / plan(p, machineOf(1000)).time.total_s(); };
+  const Program straight = ProgramMaker().feed({20000, 0, 0}, 1000).program;
+  ProgramMaker stitches;
+  for (int k = 1; k <= 1000; ++k) stitches.feed({k % 2 == 0 ? 0.0 : 0.5, 0, 0}, 3000);
+  EXPECT_NEAR(slower(straight), 1 + (16.6666666667 / 10 - 16.6666666667 / 1000) / 1200, 1e-4);  // F16: d/v + v/a
+  EXPECT_NEAR(slower(stitches.program), 10, 1e-9);  // F16: 2 sqrt(d/a), so sqrt(1000 / 10)
 }
 
 TEST(Raster, rest_to_rest_on_every_line_and_step) {

@@ -61,6 +61,15 @@ TEST(Event, the_axes_come_to_rest_for_a_stop_and_run_on_past_an_optional_one) {
   EXPECT_NEAR(time(EventKind::spindle_stop), 4.2, within(4.2));
 }
 
+TEST(Event, a_stop_of_the_spindle_takes_what_the_machine_waits) {
+  Machine m = machineOf(500);
+  const Program p = ProgramMaker().event(EventKind::spindle_start, 18000).feed({100, 0, 0}, 3000).event(EventKind::spindle_stop).program;
+  EXPECT_DOUBLE_EQ(plan(p, m).time.spindle_s, 4);
+  m.spindle_stop_s = 7;
+  EXPECT_DOUBLE_EQ(plan(p, m).time.spindle_s, 11);
+  EXPECT_EQ(plan(p, m).event_s[1], 7.0F);
+}
+
 TEST(Event, a_program_without_moves_still_takes_its_time) {
   const Plan p = plan(ProgramMaker().event(EventKind::spindle_start, 10000).event(EventKind::end).program, Machine{});
   EXPECT_DOUBLE_EQ(p.time.total_s(), 4);

@@ -70,18 +70,45 @@ TEST(JobClock, the_low_bound_does_not_wait_for_blocks) {
   EXPECT_NEAR(t.low.total_s(), 2.1, 1e-9);
 }
 
+TEST(JobClock, feed_moves_that_take_nothing_are_air) {
+  Job job = jobOf({1}, machineOf(500));
+  job.tools.emplace_back().number = 1;
+  Program p = ProgramMaker().feed({100, 0, 0}, 3000).event(EventKind::stop).feed({200, 0, 0}, 3000).event(EventKind::stop).rapid({0, 0, 0}).program;
+  for (Motion& m : p.motions) m.tool = 1;
+  const std::vector<Program> programs{p};
+  ProgramTimes t = jobTimes(job, programs)[0];
+  std::vector<MoveCut> cuts(3);
+  cuts[1].removed_mm3 = 5;
+  const double rapid_s = t.time.rapid_s;
+  shareOutAir(job, p, cuts, t);
+  EXPECT_NEAR(t.time.air_s, 2.1, 1e-6);      // F16
+  EXPECT_NEAR(t.time.cutting_s, 2.1, 1e-6);
+  EXPECT_NEAR(t.high.air_s, 2 + 50.0 / 350, 1e-6);
+  EXPECT_EQ(t.time.rapid_s, rapid_s);
+  // Of a tool that the job does not define nothing is known.
+  job.tools.clear();
+  t = jobTimes(job, programs)[0];
+  shareOutAir(job, p, cuts, t);
+  EXPECT_EQ(t.time.air_s, 0);
+}
+
 TEST(JobClock, low_estimate_and_high_are_in_this_order_for_every_kind_of_time) {
   for (unsigned seed = 601; seed <= 630; ++seed) {
     RandomPath random(seed);
     Machine m = random.machine();
     if (random.oneOf(2) == 0) m.blocks_per_second = random.between(10, 500);
+    if (seed % 3 == 0) m.jerk_mm_s3 = random.between(500, 30000);
+    if (seed % 5 == 0) m.look_ahead_blocks = 1 + random.oneOf(20);
     const std::vector<Program> programs{random.program(50), random.program(50)};
     for (const ProgramTimes& t : jobTimes(jobOf({1, 2}, m), programs)) {
       EXPECT_LE(t.low.cutting_s, t.time.cutting_s);
       EXPECT_LE(t.low.rapid_s, t.time.rapid_s);
-      EXPECT_LT(t.time.cutting_s, t.high.cutting_s);
+      if (m.jerk_mm_s3 > 0)
+        EXPECT_LE(t.time.cutting_s, t.high.cutting_s);
+      else
+        EXPECT_LT(t.time.cutting_s, t.high.cutting_s);
       EXPECT_LE(t.low.total_s(), t.time.total_s());
-      EXPECT_LT(t.time.total_s(), t.high.total_s());
+      EXPECT_LE(t.time.total_s(), t.high.total_s());
     }
   }
 }
@@ -103,6 +130,23 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   EXPECT_TRUE(says(a.time, "120 blocks"));
   EXPECT_TRUE(says(a.high, "30 % lower"));
   EXPECT_TRUE(says(a.low, "take no time"));
+  m.look_ahead_blocks = 12;
+  m.jerk_mm_s3 = 4000;
+  m.spindle_stop_s = 6.5;
+  for (const std::vector<std::string>& list : {timeAssumptions(m).time, timeAssumptions(m).high}) {
+    EXPECT_TRUE(says(list, "12 blocks"));
+    EXPECT_TRUE(says(list, "4000 mm/s3"));
+    EXPECT_TRUE(says(list, "6.5 s"));
+  }
+  EXPECT_TRUE(says(timeAssumptions(m).low, "limited apart"));
+  Program rounded = line();
+  rounded.path_control = {{0, PathControl::tolerance, 0.05}, {1, PathControl::exact_path, 0}};
+  const std::vector<Program> programs{rounded};
+  const TimeAssumptions of_job = timeAssumptions(jobOf({1}, m), programs);
+  for (const std::vector<std::string>& list : {of_job.time, of_job.low, of_job.high}) {
+    EXPECT_TRUE(says(list, "within 0.05 mm"));
+    EXPECT_TRUE(says(list, "G61"));
+  }
   m.cornering = Cornering::exact_stop;
   EXPECT_TRUE(says(timeAssumptions(m).time, "halt at the end of every block"));
 }

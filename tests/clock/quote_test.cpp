@@ -2,6 +2,7 @@
 // stands beside each.
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
 #include <random>
 
 #include "report/money.h"
@@ -33,8 +34,19 @@ TEST(Money, rounds_half_a_cent_up_and_less_down) {
 }
 
 TEST(Money, of_any_size_is_held_and_not_wrapped_round) {
-  EXPECT_EQ(rounded(exact(1e300)).value, 900'000'000'000'000'000);
-  EXPECT_EQ(rounded(exact(-1e300)).value, -900'000'000'000'000'000);
+  EXPECT_EQ(rounded(exact(1e300)).value, 999'999'999'999'999);
+  EXPECT_EQ(rounded(exact(-1e300)).value, -999'999'999'999'999);
+}
+
+TEST(Money, passes_through_a_json_number_to_the_cent) {
+  std::mt19937_64 random(3);
+  for (int k = 0; k < 20000; ++k) {
+    const Cents c{std::uniform_int_distribution<std::int64_t>(0, 999'999'999'999'999)(random) >> (k % 50)};
+    const std::string written = nlohmann::json(static_cast<double>(c.value) / 100).dump();
+    EXPECT_EQ(rounded(exact(std::stod(written))), c) << written;
+    const std::size_t point = written.find('.');
+    EXPECT_LE(written.size() - point, 3U) << written;  // at most two places
+  }
 }
 
 TEST(Money, reads_as_it_is_written) {
@@ -78,6 +90,7 @@ TEST(Quote, a_margin_is_a_share_of_the_price) {
   EXPECT_EQ(text(q.prices[2].each), "132.60");    // F26
 }
 
+// Trap 10.
 TEST(Quote, a_markup_is_a_share_of_the_cost) {
   Quote quote = f26();
   quote.margin.reset();
@@ -96,7 +109,7 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
   EXPECT_EQ(q.lines[2].formula, "4100 s at 45.00 an hour");
   EXPECT_EQ(q.lines[2].amount, Exact(5125, 100));
   bool named = false;
-  for (const std::string& a : q.assumptions) named |= a == "the job file gives no cost for: loading, tool wear";
+  for (const std::string& a : q.assumptions) named |= a == "the job file gives no cost for: programming, changing over, loading, tool wear, consumables";
   EXPECT_TRUE(named);
 }
 
@@ -112,6 +125,36 @@ std::vector<CostLine> f38() {
       {"consumables", "tape, paper", false, exact(0.35)},
       {"material", "96 / 8 * 1.15", false, exact(96) / 8 * exact(1.15)},
   };
+}
+
+// The same from the keys of a job file; one part stands for a sheet of eight, so times and loading are those of eight.
+Quote f38Keys() {
+  Quote q;
+  q.labour_rate = 40;
+  q.machine_rate = 48;
+  q.setup_minutes = 45;
+  q.programming_minutes = 90;
+  q.programming_rate = 50;
+  q.load_minutes = 4 * 8;
+  q.tooling_per_hour = 1.54;  // 38.50 / 25 h
+  q.finishing_minutes = 12;
+  q.consumables_cost = 0.35;
+  q.material_cost = 96;
+  q.material_waste = 0.15;
+  q.pieces = 8;
+  q.margin = 0.30;
+  q.tax = 0.0825;
+  q.quantity = {1, 12, 50};
+  return q;
+}
+
+JobTime f38Time() {
+  JobTime time;
+  for (TimeSpent* t : {&time.time, &time.low, &time.high}) {
+    t->cutting_s = 0.4 * 3600 * 8;
+    t->rapid_s = 1847 * 8 - t->cutting_s;
+  }
+  return time;
 }
 
 struct Worked {
@@ -134,10 +177,55 @@ TEST(Quote, sign_blanks_to_the_cent) {
   }
 }
 
+TEST(Quote, sign_blanks_from_the_keys_of_a_job_file) {
+  const Quotation q = quotation(f38Keys(), 1, f38Time());
+  ASSERT_EQ(q.prices.size(), 3U);
+  const char* const prices[] = {"221.51", "1008.16", "3725.67"};     // F38
+  const char* const totals[] = {"239.78", "1091.33", "4033.04"};     // F38
+  for (std::size_t k = 0; k < 3; ++k) {
+    EXPECT_EQ(text(q.prices[k].price), prices[k]);
+    EXPECT_EQ(text(q.prices[k].total), totals[k]);
+  }
+}
+
+// Trap 17.
+TEST(Quote, whole_sheets_or_a_share_of_one_make_two_prices_and_both_are_shown) {
+  const Quotation q = quotation(f38Keys(), 1, f38Time());
+  const char* const shares[] = {"221.51", "1008.16", "3725.67"};     // F38
+  const char* const wholes[] = {"338.94", "1045.87", "3699.95"};     // F38: 1, 2, 7 sheets, no waste factor
+  const int blanks[] = {1, 2, 7};
+  for (std::size_t k = 0; k < 3; ++k) {
+    EXPECT_EQ(text(q.prices[k].price), shares[k]);
+    EXPECT_EQ(text(q.prices[k].whole_blanks_price.value()), wholes[k]);
+    EXPECT_EQ(q.prices[k].blanks, blanks[k]);
+  }
+}
+
+TEST(Quote, changing_over_is_paid_between_setups_and_not_before_the_first) {
+  Quote q;
+  q.labour_rate = 30;
+  q.change_over_minutes = 6;
+  // 3.00 a change
+  for (std::size_t setups : {1U, 2U, 3U}) EXPECT_EQ(quotation(q, setups, {}).prices[0].price.value, 300 * (static_cast<int>(setups) - 1));
+}
+
+TEST(Quote, programming_is_paid_at_the_labour_rate_unless_it_has_its_own) {
+  Quote q;
+  q.labour_rate = 30;
+  q.programming_minutes = 120;
+  EXPECT_EQ(text(quotation(q, 1, {}).prices[0].price), "60.00");
+  q.programming_rate = 55;
+  EXPECT_EQ(text(quotation(q, 1, {}).prices[0].price), "110.00");
+}
+
+// Trap 16.
 TEST(Quote, neither_lines_rounded_first_nor_the_unit_price_make_the_price) {
   // F38, 50 pieces: exact 3725.67; from lines rounded first 3725.66; unit price times 50 gives 3725.50.
   const QuantityPrice p = priceOf(f38(), {0.30, std::nullopt, std::nullopt}, 50);
   EXPECT_EQ(text(p.price), "3725.67");
+  Cents lines;
+  for (Cents c : p.lines) lines = lines + c;
+  EXPECT_EQ(text(rounded(Exact(lines.value, 100) / Exact(7, 10))), "3725.66");
   EXPECT_EQ(p.each.value * 50, 372550);
 }
 

@@ -4,134 +4,22 @@
 
 #include <array>
 #include <cmath>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <vector>
 
+#include "parser/interpreter.h"
 #include "sim/clock.h"
 #include "tests/clock/program_maker.h"
 #include "tests/clock/random_path.h"
+#include "tests/clock/stepped_profile.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {
 
-using test::directionOn;
-using test::pointOn;
-using test::RandomPath;
-
-constexpr int grid = 600;  // steps per move
-
-std::array<double, 3> parts(const Vec3& v) { return {std::fabs(v.x), std::fabs(v.y), std::fabs(v.z)}; }
-
-double lengthOf(const Motion& m) {
-  double sum = 0;
-  Vec3 at = m.start;
-  for (int k = 1; k <= 4000; ++k) {
-    const Vec3 next = pointOn(m, k / 4000.0);
-    sum += length(next - at);
-    at = next;
-  }
-  return sum;
-}
-
-bool isStraight(const Motion& m) { return !isArc(m); }
-
-// Direction at an end, by a one-sided difference of second order; `inward` 1 at the start, -1 at the end.
-Vec3 endDirection(const Motion& m, double share, double inward) {
-  const double h = 1e-4;
-  const Vec3 way = pointOn(m, share) * -3 + pointOn(m, share + inward * h) * 4 - pointOn(m, share + inward * 2 * h);
-  return way * (inward / length(way));
-}
-Vec3 firstDirection(const Motion& m) { return endDirection(m, 0, 1); }
-Vec3 lastDirection(const Motion& m) { return endDirection(m, 1, -1); }
-
-// Share of the way that goes round, not along the axis of a helix.
-double roundShare(const Motion& m, const Vec3& direction) {
-  if (isStraight(m)) return 1;
-  const double climb = m.plane == Plane::xy ? direction.z : m.plane == Plane::zx ? direction.y : direction.x;
-  return std::sqrt(1 - climb * climb);
-}
-
-struct Limits1 {
-  double speed = 0, acceleration = 0, length = 0;
-};
-
-// Limits of one move from its sampled directions: each axis' rate, its acceleration along and across. A helix speeds up
-// no faster than the circle under it.
-Limits1 sampledLimits(const Motion& m, const Machine& machine) {
-  Limits1 out;
-  out.length = lengthOf(m);
-  const auto rate = parts(machine.max_rate_mm_min * (1 / 60.0));
-  const auto acceleration = parts(machine.acceleration_mm_s2);
-  out.speed = m.kind == MotionKind::rapid ? 1e12 : static_cast<double>(m.feed_mm_min) / 60;
-  out.acceleration = 1e12;
-  const int samples = isStraight(m) ? 1 : 2000;
-  for (int k = 0; k <= samples; ++k) {
-    const double share = 1e-4 + (1 - 2e-4) * k / samples;
-    const Vec3 direction = directionOn(m, share);
-    const auto t = parts(direction);
-    std::array<double, 3> round{};
-    round.fill(roundShare(m, direction));
-    if (isArc(m)) round[m.plane == Plane::xy ? 2 : m.plane == Plane::zx ? 1 : 0] = 1;
-    for (std::size_t axis = 0; axis < 3; ++axis) {
-      if (t[axis] < 1e-9) continue;
-      out.speed = std::min(out.speed, rate[axis] / t[axis]);
-      out.acceleration = std::min(out.acceleration, acceleration[axis] / t[axis] * round[axis]);
-    }
-    if (isStraight(m)) continue;
-    // Curvature vector d(direction)/ds.
-    const double h = 1e-4;
-    const Vec3 bend = (directionOn(m, share + h / 2) - directionOn(m, share - h / 2)) * (1 / (h * out.length));
-    const auto b = parts(bend);
-    for (std::size_t axis = 0; axis < 3; ++axis)
-      if (b[axis] > 1e-7) out.speed = std::min(out.speed, std::sqrt(acceleration[axis] / b[axis]));
-  }
-  return out;
-}
-
-// F17 (geometry) with the axes' accelerations sampled round the corner's arc.
-double sampledCorner2(const Vec3& u, const Vec3& w, const Machine& machine) {
-  const double cosine = std::clamp(dot(u, w), -1.0, 1.0);
-  const double turn = std::acos(cosine);
-  if (turn < 1e-6) return 1e12;
-  const double s = std::cos(turn / 2);
-  if (s < 1e-9) return 0;
-  const double radius = machine.junction_deviation_mm * s / (1 - s);
-  const auto acceleration = parts(machine.acceleration_mm_s2);
-  double least = 1e12;
-  for (int k = 0; k <= 400; ++k) {
-    const double a = turn * k / 400;
-    const auto n = parts((w * std::cos(a) - u * std::cos(turn - a)) * (1 / std::sin(turn)));
-    for (std::size_t axis = 0; axis < 3; ++axis)
-      if (n[axis] > 1e-9) least = std::min(least, acceleration[axis] / n[axis]);
-  }
-  return least * radius;
-}
-
-double steppedTime(const Program& program, const Machine& machine) {
-  std::vector<double> speed2, step_mm, acceleration;
-  for (std::size_t i = 0; i < program.motions.size(); ++i) {
-    const Motion& m = program.motions[i];
-    const Limits1 limits = sampledLimits(m, machine);
-    const double corner2 = i == 0 ? 0 : sampledCorner2(lastDirection(program.motions[i - 1]), firstDirection(m), machine);
-    const double cap2 = limits.speed * limits.speed;
-    if (!speed2.empty()) speed2.back() = std::min({speed2.back(), cap2, corner2});
-    else speed2.push_back(0);
-    for (int k = 0; k < grid; ++k) {
-      speed2.push_back(cap2);
-      // Finer towards the ends, where the speed changes.
-      const auto node = [&](int n) { return limits.length * 0.5 * (1 - std::cos(std::numbers::pi * n / grid)); };
-      step_mm.push_back(node(k + 1) - node(k));
-      acceleration.push_back(limits.acceleration);
-    }
-  }
-  speed2.back() = 0;
-  for (std::size_t k = 1; k < speed2.size(); ++k)
-    speed2[k] = std::min(speed2[k], speed2[k - 1] + 2 * acceleration[k - 1] * step_mm[k - 1]);
-  for (std::size_t k = speed2.size() - 1; k-- > 0;)
-    speed2[k] = std::min(speed2[k], speed2[k + 1] + 2 * acceleration[k] * step_mm[k]);
-  double time_s = 0;
-  for (std::size_t k = 0; k < step_mm.size(); ++k) time_s += 2 * step_mm[k] / (std::sqrt(speed2[k]) + std::sqrt(speed2[k + 1]));
-  return time_s;
-}
+using namespace test;
 
 TEST(Reference, a_hundred_random_programs_take_the_time_of_the_stepped_profile) {
   for (unsigned seed = 1; seed <= 100; ++seed) {
@@ -141,6 +29,28 @@ TEST(Reference, a_hundred_random_programs_take_the_time_of_the_stepped_profile) 
     const double expected = steppedTime(program, machine);
     EXPECT_NEAR(plan(program, machine).time.total_s(), expected, 2e-4 * expected) << "seed " << seed;
   }
+}
+
+// Programs that people exported; they lie outside the project, and without them this is skipped.
+TEST(Reference, exported_programs_take_the_time_of_the_stepped_profile) {
+  namespace fs = std::filesystem;
+  const fs::path folder = fs::path(PROVECUT_SOURCE_DIR) / ".." / "shared" / "corpus";
+  if (!fs::exists(folder / "INDEX.tsv")) GTEST_SKIP() << "the exported programs are not here: " << folder;
+  Machine uneven = machineOf(500);
+  uneven.max_rate_mm_min = {6000, 4000, 1200};
+  uneven.acceleration_mm_s2 = {700, 400, 150};
+  const Fineness coarser{120, 240, 500};
+  int compared = 0;
+  for (const fs::directory_entry& entry : fs::directory_iterator(folder)) {
+    std::ifstream in(entry.path(), std::ios::binary);
+    const Program program = interpret(std::string{std::istreambuf_iterator<char>(in), {}});
+    if (entry.path().extension() == ".tsv" || program.motions.size() < 10 || program.motions.size() > 15000) continue;
+    const double expected = steppedTime(program, uneven, coarser);
+    const TimeSpent planned = plan(program, uneven).time;
+    EXPECT_NEAR(planned.cutting_s + planned.rapid_s, expected, 1e-3 * expected) << entry.path().filename();
+    ++compared;
+  }
+  EXPECT_GT(compared, 40);
 }
 
 TEST(EveryPlan, keeps_every_axis_within_its_rate_and_acceleration_and_never_runs_backwards) {
@@ -162,7 +72,7 @@ TEST(EveryPlan, keeps_every_axis_within_its_rate_and_acceleration_and_never_runs
       ASSERT_DOUBLE_EQ(s.entry_mm_s, speed_before);
       speed_before = s.exit_mm_s;
       if (i > 0) {
-        const double corner2 = sampledCorner2(lastDirection(program.motions[i - 1]), firstDirection(m), machine);
+        const double corner2 = sampledCorner2(lastDirection(program.motions[i - 1]), firstDirection(m), machine, machine.junction_deviation_mm);
         ASSERT_LE(s.entry_mm_s * s.entry_mm_s, corner2 * (1 + 1e-5));
       }
       // Speed by steps along the move: up from the entry, capped, in time to brake for the exit.

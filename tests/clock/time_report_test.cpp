@@ -118,6 +118,40 @@ TEST(TimeReport, every_second_is_somewhere_and_only_once) {
   }
 }
 
+TEST(TimeReport, the_setups_share_out_the_time) {
+  Job job = jobOf(1, machineOf(500));
+  job.setups.emplace_back().programs.resize(2);
+  job.setups.emplace_back();  // with nothing to run
+  const Program line = ProgramMaker().feed({100, 0, 0}, 3000).program;
+  const std::vector<Program> programs{line, line, line};
+  const TimeReport r = timeReport(job, programs);
+  ASSERT_EQ(r.setups.size(), 3U);
+  EXPECT_NEAR(r.setups[0].time.total_s(), 2.1, 1e-9);  // F16
+  EXPECT_NEAR(r.setups[1].time.total_s(), 4.2, 1e-9);
+  EXPECT_EQ(r.setups[2].time.total_s(), 0);
+  EXPECT_NEAR(r.setups[1].high.total_s(), 2 * (2 + 50.0 / 350), 1e-9);
+}
+
+TEST(TimeReport, air_is_told_from_cutting_where_the_blank_was_cut) {
+  Job job = jobOf(1, machineOf(500));
+  job.tools.emplace_back().number = 1;
+  Program p = ProgramMaker().feed({100, 0, 0}, 3000).event(EventKind::stop).feed({0, 0, 0}, 3000).program;
+  for (Motion& m : p.motions) m.tool = 1;
+  const std::vector<Program> programs{p};
+  std::vector<ProgramRun> runs(1);
+  runs[0].cuts.resize(2);
+  runs[0].cuts[0].removed_mm3 = 1;
+  const TimeReport r = timeReport(job, programs, {}, runs);
+  EXPECT_TRUE(r.air_known);
+  EXPECT_NEAR(r.time.air_s, 2.1, 1e-6);  // F16
+  EXPECT_NEAR(r.time.cutting_s, 2.1, 1e-6);
+  EXPECT_NEAR(r.tools[0].time.air_s, 2.1, 1e-6);
+  EXPECT_NEAR(r.air_at_feed_s, 2, 1e-6);
+  ASSERT_EQ(r.slowest.size(), 2U);
+  EXPECT_NEAR(r.slowest[0].air_s + r.slowest[1].air_s, 2.1, 1e-6);
+  EXPECT_FALSE(timeReport(job, programs).air_known);
+}
+
 TEST(TimeReport, counts_the_moves_that_never_reach_their_feed) {
   // 5 mm is just enough for 3000 mm/min at 500 mm/s² (F16: v²/a); 4.9 is not.
   ProgramMaker maker;
