@@ -8,6 +8,7 @@
 
 #include "parser/geometry.h"
 #include "parser/place.h"
+#include "parser/wood_species.h"
 
 namespace provecut {
 
@@ -54,6 +55,7 @@ struct Stock {
   double thickness_tolerance_mm = 0;
   Material material = Material::softwood;
   bool material_given = false;
+  const WoodSpecies* species = nullptr;  // of wood; null: not given
 };
 
 struct Spoilboard {
@@ -80,6 +82,7 @@ struct Tool {
   double stickout_mm = 0;        // tip to collet-nut face
   bool center_cutting = true;
   std::optional<double> max_pass_mm;
+  std::optional<double> up_cut_length_mm;  // compression bit: from its tip to where it begins to cut downwards
   std::optional<double> plunge_feed_mm_min;
   std::optional<double> max_rpm;
   std::optional<Vec2> chip_load_mm;  // lowest and highest per tooth

@@ -14,6 +14,12 @@ namespace {
 
 constexpr int version = 1;
 
+std::vector<std::pair<std::string, const WoodSpecies*>> speciesWords() {
+  std::vector<std::pair<std::string, const WoodSpecies*>> words;
+  for (const WoodSpecies& s : wood_species) words.emplace_back(s.name, &s);
+  return words;
+}
+
 const std::vector<Key<Stock>>& stockKeys() {
   static const std::vector<Key<Stock>> keys{
       required(triple("size", &Stock::size_mm, lengths, positive)),
@@ -28,6 +34,7 @@ const std::vector<Key<Stock>>& stockKeys() {
                              {"polycarbonate", Material::polycarbonate},
                              {"aluminium", Material::aluminium},
                              {"foam", Material::foam}}),
+      word<Stock, const WoodSpecies*>("species", &Stock::species, speciesWords()),
   };
   return keys;
 }
@@ -69,7 +76,18 @@ std::string shownLength(const Reader& reader, double mm) {
 void readStock(Reader& reader, const Spot& spot, Job& job) {
   Stock& stock = job.stock;
   const bool good = readTable(reader, spot.node, "[stock]", "stock", stockKeys(), stock);
-  stock.material_given = findEntry(spot.node, "material") != nullptr;
+  const Entry* material = findEntry(spot.node, "material");
+  stock.material_given = material != nullptr;
+  if (good && stock.species) {
+    const Material own = stock.species->hardwood ? Material::hardwood : Material::softwood;
+    if (!stock.material_given) {
+      stock.material = own;
+      stock.material_given = true;
+    } else if (stock.material != own) {
+      reader.fail(material->value.place, "`material` does not fit the species " + std::string(stock.species->name),
+                  std::string("write ") + (stock.species->hardwood ? "hardwood" : "softwood") + ", or leave `species` out");
+    }
+  }
   if (good && stock.thickness_tolerance_mm >= stock.size_mm.z) {
     reader.fail(findEntry(spot.node, "thickness_tolerance")->value.place,
                 "the blank is " + shownLength(reader, stock.size_mm.z) + " thick and its tolerance " +

@@ -48,6 +48,7 @@ const std::vector<Key<Tool>>& toolKeys() {
       number("stickout", &Tool::stickout_mm, lengths, positive),
       flag("center_cutting", &Tool::center_cutting),
       number("max_pass", &Tool::max_pass_mm, lengths, positive),
+      number("up_cut_length", &Tool::up_cut_length_mm, lengths, positive),
       number("plunge_feed", &Tool::plunge_feed_mm_min, rates, positive),
       number("max_rpm", &Tool::max_rpm, rotations, positive),
       span<Tool>("chip_load", lengths, not_negative,

@@ -22,6 +22,7 @@ struct ModalState {
   bool feed_per_turn = false;            // G95
   bool inch = false;
   bool retract_to_r = false;             // G99
+  bool length_offset = false;            // G43
   int system = 1;                        // G54 = 1 … G59.3 = 9
   double feed = -1;                      // as programmed; -1: never set
   bool feed_before_tool = false;         // the feed was set before the tool was changed

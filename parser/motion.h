@@ -90,6 +90,22 @@ struct ModalUse {
   Place first_use;         // the first move that relies on one of them
 };
 
+// A line before which a stopped program may be taken up again, as far as the program's own state goes: it begins with a
+// rapid after the tool was lifted. What must be in force before it:
+struct RestartPoint {
+  Place place;
+  std::uint32_t before_motion = 0;  // index of its first motion, whose start is where the tool must stand
+  std::int32_t tool = 0;
+  float rpm = 0;
+  double feed = -1;                 // as programmed, in `inch` or mm; -1: never set
+  Spindle spindle = Spindle::off;
+  Plane plane = Plane::xy;
+  bool inch = false, incremental = false, inverse_time = false, arc_centre_absolute = false;
+  std::uint8_t system = 1;          // G54 = 1 … G59.3 = 9
+  bool length_offset = false;       // a G43 is in force
+  bool names_motion = false;        // the line has its own G0
+};
+
 // First use of something that not every machine takes; `feature` is a word of the job file's `accepts`.
 struct FeatureUse {
   std::string feature;
@@ -103,6 +119,7 @@ struct Program {
   std::vector<Problem> problems;  // in order of place
   ModalUse modal;
   std::vector<FeatureUse> features;
+  std::vector<RestartPoint> restarts;   // at most 20,000
   std::uint32_t lines = 0;
   bool read_whole = true;         // false: something of the file could not be followed (then never "clear")
   std::vector<std::string> not_followed;  // what, in words

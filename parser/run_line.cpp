@@ -111,6 +111,31 @@ void runInMachineFrame(Reading& r, int code) {
   }
 }
 
+// Notes a line that begins with a rapid after a rapid, which is where the tool is up.
+void noteRestart(Reading& r, int code) {
+  constexpr std::size_t most = 20'000;
+  const std::vector<Motion>& motions = r.program.motions;
+  const bool starts_up = !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
+  if (!starts_up || !r.start_known || r.in_subprogram || r.compensation.side != 0 || r.program.restarts.size() >= most) return;
+  if (code != 0) return;
+  RestartPoint p;
+  p.place = moveSpan(r);
+  p.before_motion = static_cast<std::uint32_t>(motions.size());
+  p.tool = r.state.tool;
+  p.rpm = static_cast<float>(r.state.rpm);
+  p.feed = r.state.feed;
+  p.spindle = r.state.spindle;
+  p.plane = r.state.plane;
+  p.inch = r.state.inch;
+  p.incremental = r.state.incremental;
+  p.inverse_time = r.state.inverse_time;
+  p.arc_centre_absolute = r.state.arc_centre_absolute;
+  p.system = static_cast<std::uint8_t>(r.state.system);
+  p.length_offset = r.state.length_offset;
+  p.names_motion = r.line_words.has(GGroup::motion);
+  r.program.restarts.push_back(p);
+}
+
 // Steps 19 and 20.
 void runMoves(Reading& r) {
   LineWords& w = r.line_words;
@@ -130,6 +155,7 @@ void runMoves(Reading& r) {
   if (machine_frame) {
     runInMachineFrame(r, code);
   } else if (moves) {
+    noteRestart(r, code);
     runMotion(r, code, moveSpan(r));
   } else if (explicit_motion) {
     if (code != r.cycle.code) r.cycle = {};

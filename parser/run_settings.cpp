@@ -106,6 +106,7 @@ void setPlane(Reading& r, const LineWords::Code& c) {
 // The tip is where the program says: lengths are taken as set at the machine.
 void setLengthOffset(Reading& r, const LineWords::Code& c) {
   LineWords& w = r.line_words;
+  r.state.length_offset = c.code == 430;
   if (c.code != 430) return;
   if (!w.has('H')) {
     tolerate(r, "", "length-offset-missing", placeOfCode(r, c), "G43 needs H, the tool whose length counts.", "The tool's own length is taken.");

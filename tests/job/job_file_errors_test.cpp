@@ -120,6 +120,7 @@ const std::vector<Mistake> mistakes{
     {"unknown_units", "units = \"mm\"", "units = \"inch\"", "\"inch\"", "`units`", "nearest is \"in\""},
     {"american_aluminium", "material = \"hardwood\"", "material = \"aluminum\"", "\"aluminum\"", "`material`",
      "\"aluminium\""},
+    {"unknown_species", "material = \"hardwood\"", "species = \"red oka\"", "\"red oka\"", "`species`", "nearest is \"red oak\""},
     {"british_centre", "zero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"screw",
      "zero = [\"centre\", \"front\", \"top\"]\nhold_downs = [\"screw", "\"centre\"", "`zero` of [[setup]]",
      "nearest is \"center\""},

@@ -42,6 +42,22 @@ TEST(JobFile, every_section_is_read) {
   EXPECT_EQ(job.quote->margin, 0.25);
 }
 
+std::string replaced(std::string text, std::string_view from, std::string_view to) {
+  return text.replace(text.find(from), from.size(), to);
+}
+
+TEST(JobFile, a_species_gives_the_material_and_must_fit_it) {
+  const Job job = read(replaced(cribbageJob(), "material = \"hardwood\"", "species = \"red oak\""));
+  ASSERT_TRUE(job.stock.species);
+  EXPECT_EQ(job.stock.species->name, "red oak");
+  EXPECT_EQ(job.stock.material, Material::hardwood);
+  EXPECT_TRUE(job.stock.material_given);
+  EXPECT_FALSE(read(cribbageJob()).stock.species);
+  const JobReading wrong = readJob(replaced(cribbageJob(), "material = \"hardwood\"", "material = \"mdf\"\nspecies = \"red oak\""), "j.toml");
+  ASSERT_EQ(wrong.problems.size(), 1u);
+  EXPECT_THAT(wrong.problems[0].message, testing::HasSubstr("does not fit the species red oak"));
+}
+
 TEST(JobFile, a_programs_hold_downs_stand_until_the_next_list) {
   const Job job = read(cribbageJob());
   const auto& programs = job.setups.at(0).programs;

@@ -66,7 +66,7 @@ TEST(ToolDefaults, a_form_tool_has_its_diameter_and_neck_from_its_profile) {
 TEST(ToolUnits, lengths_and_rates_are_inches_where_the_file_says_so) {
   const Tool tool = toolOf(
       "shape = \"vee\"\ndiameter = 0.5\nangle = 60\ntip_diameter = 0.01\nplunge_feed = 30\nmax_rpm = 18000\n"
-      "max_pass = 0.25\nchip_load = [0.002, 0.006]\nstickout = 1.5",
+      "max_pass = 0.25\nup_cut_length = 0.3\nchip_load = [0.002, 0.006]\nstickout = 1.5",
       "in");
   EXPECT_DOUBLE_EQ(tool.diameter_mm, 12.7);
   EXPECT_DOUBLE_EQ(tool.tip_diameter_mm, 0.254);
@@ -75,6 +75,7 @@ TEST(ToolUnits, lengths_and_rates_are_inches_where_the_file_says_so) {
   EXPECT_DOUBLE_EQ(*tool.plunge_feed_mm_min, 762);
   EXPECT_DOUBLE_EQ(tool.chip_load_mm->x, 0.0508);
   EXPECT_DOUBLE_EQ(tool.stickout_mm, 38.1);
+  EXPECT_DOUBLE_EQ(*tool.up_cut_length_mm, 7.62);
   EXPECT_EQ(tool.name, "0.5 in vee");
 }
 

@@ -89,6 +89,16 @@ TEST(Arc, absolute_centres_read_as_increments_are_suspected) {
   EXPECT_THAT(find(p, "arc-radius")->help, testing::HasSubstr("G90.1"));
 }
 
+TEST(Arc, increments_read_as_absolute_centres_are_suspected) {
+  const Program p = interpret("G21 G90 G90.1 F100 G0 X41.298 Y40.315 Z0\nG3 X39.9 Y40.883 I-0.699 J0.284\nM2");
+  ASSERT_NE(find(p, "arc-radius"), nullptr);
+  EXPECT_THAT(find(p, "arc-radius")->help, testing::HasSubstr("G91.1"));
+  // Where neither way agrees, neither is named.
+  const Program neither = interpret("G21 G90 F100 G0 X41.298 Y40.315 Z0\nG3 X39.9 Y40.883 I17 J5\nM2");
+  ASSERT_NE(find(neither, "arc-radius"), nullptr);
+  EXPECT_THAT(find(neither, "arc-radius")->help, testing::Not(testing::HasSubstr("G90.1")));
+}
+
 TEST(Arc, a_helix_keeps_its_rise_and_length) {
   const Motion m = lastOf("G0 X10 Y0 Z0\nG3 X-10 Y0 Z-3 I-10");
   EXPECT_EQ(m.end.z, -3);
