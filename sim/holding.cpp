@@ -13,9 +13,9 @@ constexpr double least_tape_mm2 = 25;
 
 }  // namespace
 
-std::vector<std::vector<int>> heldBy(const ColumnField& field, const Pieces& pieces, const Job& job,
-                                     std::span<const int> standing) {
-  std::vector<std::vector<int>> held(pieces.shapes.size());
+std::vector<std::vector<Hold>> holdsOf(const ColumnField& field, const std::vector<std::int32_t>& label, std::size_t count,
+                                       const Job& job, std::span<const int> standing) {
+  std::vector<std::vector<Hold>> holds(count);
   for (const int index : standing) {
     const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
     if (h.kind == HoldDownKind::pin) continue;
@@ -24,20 +24,28 @@ std::vector<std::vector<int>> heldBy(const ColumnField& field, const Pieces& pie
     const int x1 = std::min(field.nx - 1, static_cast<int>(body.high.x / field.cell_x_mm));
     const int y0 = std::max(0, static_cast<int>(body.low.y / field.cell_y_mm));
     const int y1 = std::min(field.ny - 1, static_cast<int>(body.high.y / field.cell_y_mm));
-    std::vector<double> area(pieces.shapes.size(), 0);
+    std::vector<double> area(count, 0);
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const std::size_t c = field.index(x, y);
-        if (pieces.label[c] == 0) continue;
+        if (label[c] == 0) continue;
         if (h.kind == HoldDownKind::tape && field.floor[c] > no_material_mm) continue;
-        if (covers(body, {field.centreX(x), field.centreY(y)})) {
-          area[static_cast<std::size_t>(pieces.label[c] - 1)] += field.cellArea_mm2();
-        }
+        if (covers(body, {field.centreX(x), field.centreY(y)})) area[static_cast<std::size_t>(label[c] - 1)] += field.cellArea_mm2();
       }
     }
     for (std::size_t k = 0; k < area.size(); ++k) {
-      if (area[k] > (h.kind == HoldDownKind::tape ? least_tape_mm2 : 0)) held[k].push_back(index);
+      if (area[k] > (h.kind == HoldDownKind::tape ? least_tape_mm2 : 0)) holds[k].push_back({index, area[k]});
     }
+  }
+  return holds;
+}
+
+std::vector<std::vector<int>> heldBy(const ColumnField& field, const Pieces& pieces, const Job& job,
+                                     std::span<const int> standing) {
+  std::vector<std::vector<int>> held;
+  for (const auto& holds : holdsOf(field, pieces.label, pieces.shapes.size(), job, standing)) {
+    held.emplace_back();
+    for (const Hold& h : holds) held.back().push_back(h.hold_down);
   }
   return held;
 }

@@ -14,4 +14,12 @@ namespace provecut {
 std::vector<std::vector<int>> heldBy(const ColumnField& field, const Pieces& pieces, const Job& job,
                                      std::span<const int> standing);
 
+// The same with the area of each hold-down over (under) the piece, mm2, for labels 1 … `count`.
+struct Hold {
+  int hold_down = 0;
+  double area_mm2 = 0;
+};
+std::vector<std::vector<Hold>> holdsOf(const ColumnField& field, const std::vector<std::int32_t>& label, std::size_t count,
+                                       const Job& job, std::span<const int> standing);
+
 }  // namespace provecut

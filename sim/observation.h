@@ -87,6 +87,24 @@ struct ThinFloor {
   double thickness_mm = 0;   // for the blank as said
   double worst_mm = 0;       // over the blank's thickness tolerance
   double area_mm2 = 0;       // plan area that is thinner than the limit
+  int moves_with_blank = 0;  // what it gains where the blank is 1 mm thicker than said: 1, 0 or -1 mm
+};
+
+// A cut that goes about as deep as the blank is thick: within the thickness tolerance it may or may not leave a skin.
+struct DoubtfulThrough {
+  std::uint32_t move = 0;
+  Vec3 at;
+  double as_said_mm = 0;     // left in the blank as said; 0 where it goes through
+  double thickest_mm = 0;    // left where the blank is thicker than said by the whole tolerance
+  double area_mm2 = 0;
+};
+
+// A thin wall or post that a program left standing.
+struct Sliver {
+  std::uint32_t move = 0;    // the last that cut beside it
+  Vec3 at;                   // on its top
+  double width_mm = 0;       // at its foot
+  double height_mm = 0;
 };
 
 // Where a program that must not go through the blank first did.
@@ -96,10 +114,19 @@ struct OpenedHole {
   double area_mm2 = 0;       // plan area of all that it opened
 };
 
+// A move of any program: ProgramRun and motion by their indices.
+struct MoveRef {
+  int run = 0;
+  std::uint32_t move = 0;
+};
+
 struct Tab {
   Vec3 at;
   double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
+  double kerf_mm = 0;        // across the kerf that it bridges
+  double grain_deg = 0;      // between the fibres and the way across the kerf, 0 to 90; 0 where the grain is not known
   bool along_grain = false;  // the kerf that it bridges runs with the grain: weak
+  bool onion_skin = false;   // a thin skin along most of the part's outline
 };
 
 // A piece that a program freed or left hanging on webs.
@@ -114,6 +141,49 @@ struct Piece {
   std::vector<Tab> tabs;     // empty: not hanging on tabs
   bool tabs_cut_later = false;
   bool free = false;         // nothing holds it
+  std::vector<int> held_before;       // what held it until this program, where the program begins with it free
+  std::vector<MoveRef> beside;        // moves that cut the last of its kerf, and those after it that cut beside it
+};
+
+// Moves of a program that cut into a part which hangs on tabs alone.
+struct CutInHanging {
+  std::uint32_t first = 0, last = 0;
+  std::uint32_t moves = 0;
+  Vec3 at;
+  int hanging_since_run = 0;      // which ProgramRun left the part hanging, and its piece there
+  std::size_t piece = 0;
+};
+
+// An outline of which so little goes through that what it surrounds stays where it is.
+struct StillAttached {
+  std::uint32_t move = 0;
+  Vec3 at;
+  double open_mm = 0, outline_mm = 0;
+  double web_thickness_mm = 0;    // mean, of what bridges the kerf
+  Box3 bounds;
+};
+
+// A piece as it is held at the end of a program.
+struct PieceHeld {
+  Box3 bounds;
+  double plan_area_mm2 = 0;
+  bool part = false;              // false: the (rest of the) blank
+  std::vector<int> by;            // hold-downs, pins left out
+  double tape_mm2 = 0;            // of tape under it
+  std::size_t tabs = 0;
+  double tab_area_mm2 = 0;        // of all of them
+  double skin_mm = 0;             // an onion skin's thickness; 0: none
+};
+
+// Blind holes from both faces whose axes lie near each other.
+struct HolePair {
+  int run_a = 0, run_b = 0;       // run_b is the later one
+  std::uint32_t move_a = 0, move_b = 0;
+  Vec3 at;                        // bottom of the later hole, work coordinates of run_b
+  double radius_a_mm = 0, radius_b_mm = 0;
+  Vec2 offset;                    // from the later hole's axis to the earlier one's, work axes of run_b
+  double skin_mm = 0;             // between their tips; negative: they pass each other by that much
+  int moves_with_blank = 0;       // what the skin gains where the blank is 1 mm thicker: 1, 0 or -1 mm
 };
 
 struct TimeSpent {
@@ -133,7 +203,12 @@ struct ProgramRun {
   std::vector<NearPass> near_passes;  // by move
   std::vector<BodyInStock> bodies_in_stock;
   std::vector<ThinFloor> thin_floors;
+  std::vector<DoubtfulThrough> doubtful_throughs;
+  std::vector<Sliver> slivers;
   std::vector<Piece> pieces;
+  std::vector<StillAttached> still_attached;
+  std::vector<CutInHanging> cuts_in_hanging;
+  std::vector<PieceHeld> holding;     // as the program ends
   std::optional<OpenedHole> opened;   // only of programs with through = false
   Box3 bounds;                        // of the moves, the unknown heights left out
   double deepest_below_top_mm = 0;
@@ -191,6 +266,7 @@ struct Run {
   std::vector<PinsElsewhere> pins_shifted, pins_either_way;
   std::vector<ScrewSeat> screw_seats;
   std::vector<HoleInPath> holes_in_path;
+  std::vector<HolePair> hole_pairs;
   StockState stock;
   std::vector<std::string> not_checked;  // what could not be computed and why
 };

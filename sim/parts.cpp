@@ -7,10 +7,12 @@
 #include <map>
 #include <optional>
 
+#include "sim/column_replay.h"
 #include "sim/holding.h"
 #include "sim/setup_frame.h"
-#include "sim/sweep.h"
+#include "sim/sliver.h"
 #include "sim/thin_floor.h"
+#include "sim/through_doubt.h"
 #include "sim/undercut.h"
 
 namespace provecut {
@@ -19,6 +21,8 @@ namespace {
 
 constexpr double least_layer_mm2 = 4;    // as small a piece is a crumb
 constexpr std::size_t most_floors = 40;  // thin regions whose cause is looked for, the thinnest first
+// A kerf is about as wide as the bit.
+constexpr double kerf_share = 1.3;
 
 Vec3 cellCentre(const ColumnField& f, std::size_t c) {
   const auto stride = static_cast<std::size_t>(f.stride);
@@ -90,45 +94,9 @@ std::uint32_t lastCut(const ProgramRun& run) {
 
 // The motion that made column `cell` as low as it is: the program is cut once more in that column alone.
 std::uint32_t motionThatCut(const ProgramCut& cut, std::size_t cell) {
-  const ColumnField& f = cut.after;
-  const Vec3 centre = cellCentre(f, cell);
-  ColumnField column;
-  column.nx = column.ny = 1;
-  column.stride = ColumnField::lanes;
-  column.cell_x_mm = f.cell_x_mm;
-  column.cell_y_mm = f.cell_y_mm;
-  column.thickness_mm = f.thickness_mm;
-  for (auto* heights : {&column.top, &column.floor, &column.top_mean, &column.floor_mean}) heights->assign(ColumnField::lanes, 0);
-  column.top[0] = column.top_mean[0] = cut.before.top[cell];
-  column.floor[0] = column.floor_mean[0] = f.floor[cell];
-  column.undercut.prepare(ColumnField::lanes, 1);
-  column.undercut.mirrored = f.undercut.mirrored;
-  if (cut.before.undercut.holds(cell)) {
-    UndercutCell& alone = column.undercut.add(0, 0, 0);
-    alone = cut.before.undercut.at(cell, f.row(cell));
-    alone.x = 0;
-  }
-  const double dx = centre.x - f.cell_x_mm / 2, dy = centre.y - f.cell_y_mm / 2;
-  std::uint32_t last = 0;
-  std::vector<Sweep> sweeps;
-  for (std::size_t m = 0; m < cut.program.motions.size(); ++m) {
-    const Motion& motion = cut.program.motions[m];
-    const auto cutter = cut.cutters.find(motion.tool);
-    if (!moves(motion) || cutter == cut.cutters.end()) continue;
-    sweeps.clear();
-    appendSweeps(motion, static_cast<std::uint32_t>(m), cut.setup, cut.job.machine, 0.05 * std::min(f.cell_x_mm, f.cell_y_mm), sweeps);
-    for (Sweep s : sweeps) {
-      s.ax -= dx;
-      s.bx -= dx;
-      s.ay -= dy;
-      s.by -= dy;
-      const float solid = solid_mm(column, 0);
-      bool by_pieces = false;
-      cutSweep(column, cutter->second, s, 0, 1, by_pieces);
-      if (solid_mm(column, 0) < solid - no_material_mm) last = static_cast<std::uint32_t>(m);
-    }
-  }
-  return last;
+  const auto* hollows = cut.before.undercut.holds(cell) ? &cut.before.undercut.at(cell, cut.before.row(cell)) : nullptr;
+  return replayColumn(cut.after, cell, {cut.after.floor[cell], cut.before.top[cell], hollows}, cut.cutters, cut.job, cut.setup, cut.program.motions)
+      .last.value_or(0);
 }
 
 // New pieces of the program, the rest of the blank left out.
@@ -146,6 +114,8 @@ void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, s
     const auto rest = *std::max_element(labels.begin(), labels.end(), [&](std::int32_t a, std::int32_t b) {
       const bool held_a = !held[static_cast<std::size_t>(a - 1)].empty(), held_b = !held[static_cast<std::size_t>(b - 1)].empty();
       if (held_a != held_b) return held_b;
+      const bool spans_a = spansBlank(now.shape(a), cut.after), spans_b = spansBlank(now.shape(b), cut.after);
+      if (spans_a != spans_b) return spans_b;
       return now.shape(a).volume_mm3 < now.shape(b).volume_mm3;
     });
     for (const std::int32_t label : labels) {
@@ -162,19 +132,24 @@ void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, s
   }
 }
 
-// The last motion that opened a column beside the part: from then on it hangs.
-std::uint32_t leftHanging(const ProgramCut& cut, const HangingPart& part, const CutStamps& stamps, const ProgramRun& run) {
-  std::uint32_t last = 0;
+// The motions that opened columns beside the part, in order: after the last one it hangs.
+std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const HangingPart& part, const CutStamps& stamps) {
+  std::vector<std::uint32_t> opened;
   const auto stride = static_cast<std::size_t>(cut.after.stride);
+  const auto add = [&](std::size_t c) {
+    if (stamps.through[c] > 0) opened.push_back(stamps.through[c] - 1);
+  };
   for (const std::uint32_t c : part.cells) {
     const Vec3 p = cellCentre(cut.after, c);
     const int x = static_cast<int>(p.x / cut.after.cell_x_mm), y = static_cast<int>(p.y / cut.after.cell_y_mm);
-    if (x > 0) last = std::max(last, stamps.through[c - 1]);
-    if (x + 1 < cut.after.nx) last = std::max(last, stamps.through[c + 1]);
-    if (y > 0) last = std::max(last, stamps.through[c - stride]);
-    if (y + 1 < cut.after.ny) last = std::max(last, stamps.through[c + stride]);
+    if (x > 0) add(c - 1);
+    if (x + 1 < cut.after.nx) add(c + 1);
+    if (y > 0) add(c - stride);
+    if (y + 1 < cut.after.ny) add(c + stride);
   }
-  return last > 0 ? last - 1 : lastCut(run);
+  std::sort(opened.begin(), opened.end());
+  opened.erase(std::unique(opened.begin(), opened.end()), opened.end());
+  return opened;
 }
 
 void observeHanging(const ProgramCut& cut, const std::vector<HangingPart>& parts, std::vector<ProgramRun>& runs, int at,
@@ -187,30 +162,81 @@ void observeHanging(const ProgramCut& cut, const std::vector<HangingPart>& parts
     for (const std::uint32_t c : part.cells) alone.label[c] = 1;
     alone.shapes = {part.shape};
     Piece p = describe(cut, part.shape, heldBy(cut.after, alone, cut.job, cut.entry.hold_downs).front());
-    p.move = leftHanging(cut, part, stamps, run);
+    const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
+    p.move = opened.empty() ? lastCut(run) : opened.back();
+    for (const std::uint32_t m : opened) p.beside.push_back({at, m});
     for (Tab tab : part.tabs) {
       tab.at = lyingToWork(cut.setup, tab.at);
       p.tabs.push_back(tab);
     }
     run.pieces.push_back(std::move(p));
-    TrackedTabs tracked;
-    tracked.run = at;
-    tracked.piece = run.pieces.size() - 1;
-    for (const std::uint32_t c : part.web_cells) tracked.cells.push_back(lyingToStock(cut.job.stock, cut.setup, cellCentre(cut.after, c)));
-    tracker.tabs.push_back(std::move(tracked));
+    HangingNow now;
+    now.run = at;
+    now.piece = run.pieces.size() - 1;
+    const auto points = [&](const std::vector<std::uint32_t>& cells) {
+      std::vector<Vec3> p3;
+      for (const std::uint32_t c : cells) p3.push_back(lyingToStock(cut.job.stock, cut.setup, cellCentre(cut.after, c)));
+      return p3;
+    };
+    now.cells = points(part.cells);
+    now.web_cells = points(part.web_cells);
+    now.outline = outlineOf(cut.after, cut.setup, part.cells);
+    tracker.hanging.push_back(std::move(now));
   }
 }
 
 void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
-  std::erase_if(tracker.tabs, [&](const TrackedTabs& t) {
+  std::erase_if(tracker.hanging, [&](const HangingNow& t) {
     if (t.run == at) return false;
-    const bool hit = std::any_of(t.cells.begin(), t.cells.end(), [&](Vec3 p) {
+    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](Vec3 p) {
       const auto c = cellAt(cut.after, cut.job, cut.setup, p);
       return c && taken_mm(cut.before, cut.after, *c) > no_material_mm;
     });
     if (hit) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;
     return hit;
   });
+}
+
+// Moves that cut in the parts that hang already, and beside them.
+void observeAboutHanging(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, const PartTracker& tracker) {
+  ProgramRun& run = runs[static_cast<std::size_t>(at)];
+  for (const HangingNow& now : tracker.hanging) {
+    Piece& piece = runs[static_cast<std::size_t>(now.run)].pieces[now.piece];
+    const std::uint32_t first = now.run == at ? piece.move + 1 : 0;
+    const CutsAbout about = cutsAbout(now.outline, cut.job, cut.setup, cut.program, run.cuts, first);
+    for (const std::uint32_t m : about.beside) piece.beside.push_back({at, m});
+    if (about.within.empty()) continue;
+    const Motion& motion = cut.program.motions[about.within.front()];
+    run.cuts_in_hanging.push_back({about.within.front(), about.within.back(), static_cast<std::uint32_t>(about.within.size()), motion.end,
+                                   now.run, now.piece});
+  }
+}
+
+// Outlines of kerfs that hardly go through: what they surround does not come loose.
+void observeStillAttached(const ProgramCut& cut, const std::vector<HangingPart>& parts, const CutStamps& stamps, ProgramRun& run) {
+  double widest = 0;
+  for (const Motion& m : cut.program.motions) {
+    if (const Tool* tool = findTool(cut.job, m.tool)) widest = std::max(widest, tool->diameter_mm);
+  }
+  for (const HangingPart& part : parts) {
+    const auto wide = [&](const Tab& t) { return t.kerf_mm > kerf_share * widest; };
+    const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
+    if (opened.empty() || std::any_of(part.tabs.begin(), part.tabs.end(), wide)) continue;  // a pocket, not a kerf
+    StillAttached a;
+    a.move = opened.back();
+    a.at = lyingToWork(cut.setup, cellCentre(cut.after, part.shape.seed));
+    double webs_mm = 0, area_mm2 = 0;
+    for (const Tab& t : part.tabs) {
+      webs_mm += t.length_mm;
+      area_mm2 += t.area_mm2;
+    }
+    if (webs_mm <= 0 || part.open_share >= 1) continue;
+    a.outline_mm = webs_mm / (1 - part.open_share);
+    a.open_mm = a.outline_mm * part.open_share;
+    a.web_thickness_mm = area_mm2 / webs_mm;
+    a.bounds = toWork(cut.setup, part.shape.box);
+    run.still_attached.push_back(a);
+  }
 }
 
 // The first move of a program with through = false that opened a column, and how much it opened in all.
@@ -231,16 +257,46 @@ void observeOpened(const ProgramCut& cut, const CutStamps& stamps, ProgramRun& r
   run.opened = hole;
 }
 
+// Places that this program leaves in doubt, and those of earlier programs that it settles by cutting deeper.
+void observeDoubtfulThroughs(const ProgramCut& cut, int top_moves, int floor_moves, std::vector<ProgramRun>& runs, int at,
+                             PartTracker& tracker) {
+  std::erase_if(tracker.doubts, [&](const DoubtNow& d) {
+    const auto c = cellAt(cut.after, cut.job, cut.setup, d.place);
+    if (!c) return true;
+    DoubtfulThrough& doubt = runs[static_cast<std::size_t>(d.run)].doubtful_throughs[d.index];
+    if (d.setup->turn != cut.setup.turn) {
+      // From the other side only what is left can be seen to go.
+      if (doubt.as_said_mm <= 0 || cut.after.thickness(*c) > no_material_mm) return false;
+      doubt.thickest_mm = 0;
+      return true;
+    }
+    const ColumnReplay deeper = replayColumn(cut.after, *c, {d.floor, d.top}, cut.cutters, cut.job, cut.setup, cut.program.motions);
+    if (deeper.top - d.floor > no_material_mm) return false;
+    doubt.thickest_mm = 0;
+    return true;
+  });
+  const ThroughSearch search{cut.job, cut.setup, cut.program, cut.cutters, cut.before, cut.after, top_moves, floor_moves};
+  std::vector<FoundDoubt> found = doubtfulThroughs(search);
+  if (found.size() > most_floors) found.resize(most_floors);
+  ProgramRun& run = runs[static_cast<std::size_t>(at)];
+  for (FoundDoubt& d : found) {
+    tracker.doubts.push_back({lyingToStock(cut.job.stock, cut.setup, d.doubt.at), &cut.setup, d.floor, d.thick_top, at, run.doubtful_throughs.size()});
+    d.doubt.at = lyingToWork(cut.setup, d.doubt.at);
+    run.doubtful_throughs.push_back(d.doubt);
+  }
+}
+
 }  // namespace
 
 void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vector<ProgramRun>& runs, int at,
                   PartTracker& tracker) {
   markCutTabs(cut, runs, at, tracker);
-  std::vector<HangingPart> hanging;
+  std::vector<HangingPart> hanging, still_attached;
+  ProgramRun& run = runs[static_cast<std::size_t>(at)];
   if (mayHaveParted(cut.before, cut.after)) {
     const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
     std::optional<std::vector<std::vector<int>>> held;
-    hanging = hangingParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup)},
+    hanging = hangingParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup), &still_attached},
                            [&](const Pieces& apart, std::int32_t label) {
                              if (!held) held = heldBy(cut.after, apart, cut.job, cut.entry.hold_downs);
                              return !(*held)[static_cast<std::size_t>(label - 1)].empty();
@@ -256,24 +312,34 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
     const auto whole = [](const Pieces& p) {
       return std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& s) { return !s.crumb; });
     };
-    if (whole(now) > 1 || whole(was) > 1 || !hanging.empty() || !cut.entry.through) {
+    tracker.parted = tracker.parted || whole(now) > 1;
+    if (whole(now) > 1 || whole(was) > 1 || !hanging.empty() || !still_attached.empty() || !cut.entry.through) {
       const CutStamps stamps = replay(cut);
-      if (!cut.entry.through) observeOpened(cut, stamps, runs[static_cast<std::size_t>(at)]);
+      if (!cut.entry.through) observeOpened(cut, stamps, run);
       observeFreed(cut, was, now, runs, at, stamps, tracker);
       observeHanging(cut, hanging, runs, at, stamps, tracker);
+      observeStillAttached(cut, still_attached, stamps, run);
     }
   }
+  observeAboutHanging(cut, runs, at, tracker);
   const std::vector<std::uint8_t> webs = hanging.empty() ? std::vector<std::uint8_t>{} : webMask(cut.after, hanging);
   // A zero on the top face moves with the thickness; one on the underside does not. Seen from this side, what was cut
   // from the other side with the zero on *its* top face keeps its distance from the underside.
-  const FloorSearch search{cut.before, cut.after, webs, cut.job.limits.min_floor_mm, cut.job.stock.thickness_tolerance_mm,
-                           cut.setup.zero_z_on_top ? 1 : 0, other_side_zero_on_top ? 0 : 1};
-  std::vector<FoundFloor> floors = thinFloors(search);
+  const int top_moves = cut.setup.zero_z_on_top ? 1 : 0, floor_moves = other_side_zero_on_top ? 0 : 1;
+  std::vector<FoundFloor> floors = thinFloors({cut.before, cut.after, webs, cut.job.limits.min_floor_mm,
+                                               cut.job.stock.thickness_tolerance_mm, top_moves, floor_moves});
   if (floors.size() > most_floors) floors.resize(most_floors);
   for (FoundFloor& f : floors) {
     f.floor.move = motionThatCut(cut, f.cell);
     f.floor.at = lyingToWork(cut.setup, f.floor.at);
-    runs[static_cast<std::size_t>(at)].thin_floors.push_back(f.floor);
+    run.thin_floors.push_back(f.floor);
+  }
+  observeDoubtfulThroughs(cut, top_moves, floor_moves, runs, at, tracker);
+  for (FoundSliver& f : slivers(cut.before, cut.after)) {
+    f.sliver.at = lyingToWork(cut.setup, f.sliver.at);
+    const std::size_t step = f.beside.size() / 8 + 1;
+    for (std::size_t k = 0; k < f.beside.size(); k += step) f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, f.beside[k]));
+    run.slivers.push_back(f.sliver);
   }
 }
 
@@ -289,6 +355,7 @@ void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& ent
     if (!held[static_cast<std::size_t>(label - 1)].empty()) return false;
     Piece p = runs[static_cast<std::size_t>(h.run)].pieces[h.piece];
     p.move = 0;
+    p.held_before = std::move(p.held_by_hold_downs);
     p.held_by_hold_downs.clear();
     p.held_by_tape = false;
     p.free = true;

@@ -8,6 +8,7 @@
 #include "sim/cut.h"
 #include "sim/observation.h"
 #include "sim/pieces.h"
+#include "sim/hanging.h"
 #include "sim/tabs.h"
 
 namespace provecut {
@@ -19,16 +20,20 @@ struct HeldPiece {
   std::size_t piece = 0;
 };
 
-// Webs of a part that hangs.
-struct TrackedTabs {
-  std::vector<Vec3> cells;  // centres of their columns, stock frame
-  int run = 0;
-  std::size_t piece = 0;
+// A through-cut in doubt that a later program may settle.
+struct DoubtNow {
+  Vec3 place;               // stock frame
+  const Setup* setup = nullptr;
+  float floor = 0, top = 0; // of the column in the blank that is thick, lying frame
+  int run = 0;              // which ProgramRun listed it, and where
+  std::size_t index = 0;
 };
 
 struct PartTracker {
   std::vector<HeldPiece> held;
-  std::vector<TrackedTabs> tabs;
+  std::vector<HangingNow> hanging;
+  std::vector<DoubtNow> doubts;
+  bool parted = false;      // something has come off the blank
   double layered_mm2 = 0;   // where pieces lay one over another so far
   std::vector<std::string> not_checked;
 };

@@ -28,6 +28,13 @@ struct Pieces {
   const PieceShape& shape(std::int32_t l) const { return shapes[static_cast<std::size_t>(l - 1)]; }
 };
 
+// Whether a piece reaches all four sides of the blank, as the frame does out of which parts are cut.
+inline bool spansBlank(const PieceShape& shape, const ColumnField& field) {
+  const double slack_x = 1.5 * field.cell_x_mm, slack_y = 1.5 * field.cell_y_mm;
+  return shape.box.low.x < slack_x && shape.box.low.y < slack_y && shape.box.high.x > field.nx * field.cell_x_mm - slack_x &&
+         shape.box.high.y > field.ny * field.cell_y_mm - slack_y;
+}
+
 // Union-find over runs of material, row by row. Cells where `left_out` is not 0 count as empty; it may be null.
 Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* left_out = nullptr);
 

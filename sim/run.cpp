@@ -11,7 +11,9 @@
 
 #include "sim/clearance.h"
 #include "sim/cut.h"
+#include "sim/held_pieces.h"
 #include "sim/hold_down_shift.h"
+#include "sim/hole_pairs.h"
 #include "sim/old_hole.h"
 #include "sim/pin_fit.h"
 #include "sim/screw_seat.h"
@@ -114,6 +116,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       for (const MoveCut& c : pr.cuts) pr.removed_mm3 += static_cast<double>(c.removed_mm3);
       observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top, result.programs,
                    static_cast<int>(next), tracker);
+      pr.holding = heldPieces(job, setup, entry, field, result.programs, tracker);
     }
     if (options.replay && !setup.programs.empty() && !options.replay->programs.empty()) {
       options.replay->programs.back().after = heightMap(field, options.replay->most_cells);
@@ -134,6 +137,11 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     replay.event_s = std::move(times[i].plan.event_s);
     replay.change_before_s = times[i].change_before_s;
   }
+  for (ProgramRun& pr : result.programs) {
+    // Settled by a later program.
+    std::erase_if(pr.doubtful_throughs, [](const DoubtfulThrough& d) { return d.thickest_mm <= 0; });
+  }
+  result.hole_pairs = holePairs(job, programs.first(result.programs.size()), result.programs);
   result.escapes = holdDownShifts(job, programs, result.programs);
   observePins(job, programs, result);
   result.holes_in_path = holesInPath(job, programs);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 namespace provecut {
 
@@ -14,6 +15,8 @@ constexpr double web_share = 0.6;
 constexpr double web_reach_mm = 12;
 // Of a part's outline at least this share is open, or it does not hang but stands in a pocket.
 constexpr double open_share = 0.25;
+// A thin web along at least this share of a part's outline is an onion skin.
+constexpr double skin_share = 0.5;
 
 bool cutHere(const ColumnField& before, const ColumnField& after, std::size_t c) {
   return taken_mm(before, after, c) > no_material_mm;
@@ -73,8 +76,9 @@ void beside(const ColumnField& f, std::size_t c, const Visit& visit) {
 
 // Length, thickness and area of the section of a web that is weakest, going from the part outwards: sections are
 // gathered by their distance from the part over two cells, so that the raster does not show.
+// That of a skin all round, whose corners lie farther out, is the one along the part.
 Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const std::vector<std::uint32_t>& part_side,
-            Vec2 grain) {
+            Vec2 grain, bool all_round) {
   const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
   const auto centre = [&](std::size_t c) {
     const CellXY p = cellOf(f, c);
@@ -89,7 +93,9 @@ Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const s
   for (std::size_t i = 0; i < web.size(); ++i) {
     double best = std::numeric_limits<double>::infinity();
     Vec2 way{};
-    for (std::size_t k = 0; k < part_side.size(); k += stride) {
+    for (std::size_t n = 0; n * stride < part_side.size(); ++n) {
+      // Row by row the two sides of the part take turns: an even step would only see one of them.
+      const std::size_t k = std::min(part_side.size() - 1, n * stride + n % stride);
       const Vec2 d = centre(web[i]) - centre(part_side[k]);
       if (const double l = length(d); l < best) {
         best = l;
@@ -118,7 +124,9 @@ Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const s
       thickness = volume / weight_sum;
     }
   };
-  if (farthest > 2 * half) {
+  if (all_round && farthest > 2 * half) {
+    section(half, half);
+  } else if (farthest > 2 * half) {
     for (double at = half; at <= farthest - half + 1e-9; at += cell / 2) section(at, half);
   } else {
     // Too narrow for sections: the mean one.
@@ -140,8 +148,12 @@ Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const s
   tab.area_mm2 = least_area;
   tab.thickness_mm = thickness;
   tab.length_mm = thickness > 0 ? least_area / thickness : 0;
+  tab.kerf_mm = farthest;
   const double l = length(across);
-  tab.along_grain = l > 0 && length(grain) > 0 && std::abs(dot(across, grain)) / l < 0.5;
+  if (l > 0 && length(grain) > 0) {
+    tab.grain_deg = std::acos(std::min(1.0, std::abs(dot(across, grain)) / l)) * 180 / std::numbers::pi;
+    tab.along_grain = tab.grain_deg > 60;
+  }
   return tab;
 }
 
@@ -199,6 +211,8 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
     const auto rest = *std::max_element(parts.begin(), parts.end(), [&](std::int32_t a, std::int32_t b) {
       const bool held_a = is_held(apart, a), held_b = is_held(apart, b);
       if (held_a != held_b) return held_b;
+      const bool spans_a = spansBlank(apart.shape(a), f), spans_b = spansBlank(apart.shape(b), f);
+      if (spans_a != spans_b) return spans_b;
       return apart.shape(a).volume_mm3 < apart.shape(b).volume_mm3;
     });
     for (const std::int32_t part : parts) {
@@ -206,7 +220,8 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       if (part == rest || o.web == 0) continue;
       const double mean_web = o.web_thickness / static_cast<double>(o.web);
       const bool open = static_cast<double>(o.open) >= open_share * static_cast<double>(o.open + o.web);
-      if (!open && mean_web > static_cast<double>(skin_mm)) continue;
+      const bool attached = !open && mean_web > static_cast<double>(skin_mm);
+      if (attached && (o.open == 0 || !s.still_attached)) continue;
       HangingPart h;
       h.piece = static_cast<std::int32_t>(piece + 1);
       h.shape = apart.shape(part);
@@ -234,10 +249,15 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       }
       for (const Seen& w : seen) {
         if (w.part_side.empty() || !w.other) continue;
-        h.tabs.push_back(measure(f, w.cells, w.part_side, s.grain));
+        const bool all_round = static_cast<double>(w.part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
+        Tab tab = measure(f, w.cells, w.part_side, s.grain, all_round);
+        tab.onion_skin = all_round && tab.thickness_mm <= static_cast<double>(skin_mm);
+        h.tabs.push_back(tab);
         h.web_cells.insert(h.web_cells.end(), w.cells.begin(), w.cells.end());
       }
-      if (!h.tabs.empty()) found.push_back(std::move(h));
+      if (h.tabs.empty()) continue;
+      h.open_share = static_cast<double>(o.open) / static_cast<double>(o.open + o.web);
+      (attached ? *s.still_attached : found).push_back(std::move(h));
     }
   }
   return found;

@@ -17,6 +17,7 @@ struct HangingPart {
   std::vector<std::uint32_t> cells;  // its own columns
   std::vector<Tab> tabs;             // points in the lying frame
   std::vector<std::uint32_t> web_cells;
+  double open_share = 0;             // of its outline, cut through
 };
 
 struct HangingSearch {
@@ -24,10 +25,12 @@ struct HangingSearch {
   const ColumnField& after;
   const Pieces& pieces;        // of `after`
   Vec2 grain;                  // unit vector along the grain in the lying frame; (0, 0): none
+  // If given: what does not hang, but has an outline that is open in places and webbed for the most.
+  std::vector<HangingPart>* still_attached = nullptr;
 };
 
-// The parts, without the one of each piece that counts as the rest of the blank: that is the one for which
-// `holds(seed cells of the part)` says that something holds it, else the largest.
+// The parts, without the one of each piece that counts as the rest of the blank: that is one for which `is_held` says that
+// something holds it, else the frame that spans the blank, else the largest.
 std::vector<HangingPart> hangingParts(const HangingSearch& search,
                                       const std::function<bool(const Pieces&, std::int32_t)>& is_held);
 

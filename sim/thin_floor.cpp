@@ -51,12 +51,15 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
   const ColumnField& f = s.after;
   // The surface that was not cut from below lies on the spoilboard, whatever the blank's thickness.
   // What hangs over a hollow has an underside cut from this side; its top moves with the blank where it is uncut.
-  const auto worstOf = [&](std::size_t c, MaterialRun run) {
+  const auto movesOf = [&](std::size_t c, MaterialRun run) {
     const bool hangs = run.low > f.floor[c] + no_material_mm;
     const bool uncut_top = run.high >= static_cast<float>(f.thickness_mm) - no_material_mm;
     const int low_moves = hangs ? s.top_moves : run.low > no_material_mm ? s.floor_moves : 0;
     const int top_moves = hangs && uncut_top ? 1 : s.top_moves;
-    return shownHeight_mm(run.high - run.low) - s.tolerance_mm * std::abs(top_moves - low_moves);
+    return top_moves - low_moves;
+  };
+  const auto worstOf = [&](std::size_t c, MaterialRun run) {
+    return shownHeight_mm(run.high - run.low) - s.tolerance_mm * std::abs(movesOf(c, run));
   };
   std::vector<std::uint8_t> left_out(f.top.size(), 1);
   bool any = false;
@@ -86,7 +89,7 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
         found[k] = true;
         best[k].cell = static_cast<std::uint32_t>(c);
         best[k].floor = {0, {f.centreX(x), f.centreY(y), shownHeight_mm(run.high)}, shownHeight_mm(run.high - run.low), worst,
-                         regions.shapes[k].plan_area_mm2};
+                         regions.shapes[k].plan_area_mm2, movesOf(c, run)};
       });
     }
   }

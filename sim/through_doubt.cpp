@@ -1,0 +1,66 @@
+#include "sim/through_doubt.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "sim/column_replay.h"
+#include "sim/motion_extent.h"
+#include "sim/setup_frame.h"
+#include "sim/thin_floor.h"
+
+namespace provecut {
+
+std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
+  const double tolerance = s.job.stock.thickness_tolerance_mm;
+  if (tolerance <= 0) return {};
+  const ColumnField& f = s.after;
+  const auto gainOf = [&](std::size_t c) {
+    return tolerance * std::abs(s.top_moves - (f.floor[c] > no_material_mm ? s.floor_moves : 0));
+  };
+  // Only moves that come as deep as that matter.
+  double deep_enough = -1;
+  for (int y = 0; y < f.ny; ++y) {
+    for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) {
+      const double gain = gainOf(c);
+      if (gain == 0 || f.top[c] >= s.before.top[c] || static_cast<double>(f.thickness(c)) >= gain) continue;
+      deep_enough = std::max(deep_enough, static_cast<double>(f.floor[c]) + gain);
+    }
+  }
+  if (deep_enough < 0) return {};
+  std::vector<Motion> deep;
+  std::vector<std::uint32_t> index;
+  for (std::size_t m = 0; m < s.program.motions.size(); ++m) {
+    const Motion& motion = s.program.motions[m];
+    if (!moves(motion) || workToLying(s.setup, motionExtent(motion).low).z > deep_enough) continue;
+    deep.push_back(motion);
+    index.push_back(static_cast<std::uint32_t>(m));
+  }
+  ColumnField was = s.before;
+  for (std::size_t c = 0; c < was.floor.size(); ++c) {
+    if (was.thickness(c) <= no_material_mm) continue;
+    const float gain = static_cast<float>(gainOf(c));
+    was.floor[c] -= gain;
+    was.floor_mean[c] -= gain;
+  }
+  ColumnField is = was;
+  CutStamps stamps = makeStamps(is);  // with stamps, the cut does not measure engagement, which nobody asks for here
+  cutProgram(is, s.cutters, s.job, s.setup, deep, &stamps);
+  std::vector<FoundDoubt> found;
+  const std::vector<std::uint8_t> no_webs;
+  for (const FoundFloor& floor : thinFloors({was, is, no_webs, 2 * tolerance, 0, 0, 0})) {
+    const std::size_t c = floor.cell;
+    const double gain = gainOf(c), as_said = floor.floor.thickness_mm - gain;
+    if (gain == 0 || as_said >= gain - 1e-4) continue;
+    FoundDoubt d;
+    d.cell = floor.cell;
+    d.floor = is.floor[c];
+    d.thick_top = is.top[c];
+    d.doubt = {0, floor.floor.at, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
+    const ColumnReplay replay = replayColumn(is, c, {was.floor[c], was.top[c]}, s.cutters, s.job, s.setup, deep);
+    if (replay.last) d.doubt.move = index[*replay.last];
+    found.push_back(d);
+  }
+  return found;
+}
+
+}  // namespace provecut
