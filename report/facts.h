@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -33,6 +34,7 @@ struct Facts {
   Job job;
   std::string job_text;                // the job file's bytes; empty when the job was made from the command line
   bool job_file_in_inches = false;     // what the job file is written in; job.inches is what is shown
+  std::optional<double> said_thickness_mm;  // the job file's, where another one was measured
   std::vector<std::string> assumed;    // what the command line left open, in words; empty with a job file
   std::vector<ProgramFacts> programs;  // in the order of the job
   Run run;                             // run.programs[i] belongs to programs[i]

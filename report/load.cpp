@@ -1,10 +1,12 @@
 #include "report/load.h"
 
 #include <filesystem>
+#include <sstream>
 #include <utility>
 
 #include "parser/interpreter.h"
 #include "parser/job_file.h"
+#include "parser/real_thickness.h"
 #include "report/text_file.h"
 #include "sim/run.h"
 
@@ -18,6 +20,12 @@ InputError errorAt(const std::string& file, std::string_view text, Place place, 
   const std::string_view line = lineOfText(text, place.line);
   place = shownColumns(line, place);
   return {visibleText(file), place, excerptOf(line, place, source_line_cells), visibleText(message), visibleText(help)};
+}
+
+std::string shortNumber(double value) {
+  std::ostringstream text;
+  text << value;
+  return text.str();
 }
 
 // Whether any line holds a word, a letter with a number behind it, outside comments.
@@ -157,6 +165,21 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
   facts->job = std::move(*reading.job);
   facts->job.file = path;
   facts->job_text = std::move(file.bytes);
+  if (options.thickness) {
+    const double said_mm = facts->job.stock.size_mm.z;
+    const double real_mm = *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? 25.4 : 1);
+    // A slip of the unit or of the point is no blank's tolerance.
+    if (real_mm < said_mm / 2 || real_mm > said_mm * 2) {
+      const double unit = facts->job.inches ? 25.4 : 1;
+      const std::string_view name = facts->job.inches ? " in" : " mm";
+      return {nullptr,
+              {errorAt(path, {}, {}, "--thickness is " + shortNumber(real_mm / unit) + std::string(name) + ", the job file says " +
+                                         shortNumber(said_mm / unit) + std::string(name),
+                       "give the thickness in the job file's unit, or with mm or in behind it")}};
+    }
+    facts->said_thickness_mm = said_mm;
+    setRealThickness(facts->job, real_mm);
+  }
   return finish(std::move(facts), options);
 }
 

@@ -28,6 +28,8 @@ struct LoadOptions {
   bool cut = true;      // false: the programs are only read, Facts::run stays empty
   std::optional<bool> show_inches;  // absent: the job file's own unit
   double voxel_mm = 0;  // 0: from the job, else chosen
+  std::optional<double> thickness;              // what the blank measures, in place of the job file's thickness
+  std::optional<double> thickness_mm_per_unit;  // absent: the job file's unit
   int threads = 0;      // 0: all
   std::function<void(const ColumnField& blank)> finished_blank;  // gets the cut blank in the stock frame; may be empty
   Replay* replay = nullptr;  // filled where there is one

@@ -11,6 +11,7 @@
 #include "report/commands/options.h"
 #include "report/commands/place.h"
 #include "report/commands/quote.h"
+#include "report/commands/restart.h"
 #include "report/commands/sheet.h"
 #include "report/commands/shell_help.h"
 #include "report/commands/time.h"
@@ -26,6 +27,7 @@ int dispatch(const provecut::Options& options) {
     case Command::time: return runTime(options);
     case Command::quote: return runQuote(options);
     case Command::place: return runPlace(options);
+    case Command::restart: return runRestart(options);
     case Command::explain: return runExplain(options);
     case Command::export_: return runExport(options);
     case Command::sheet: return runSheet(options);

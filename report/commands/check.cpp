@@ -79,12 +79,20 @@ int runCheck(const Options& options) {
     printError("--stock and --tool are for programs without a job file; the job file says what is on the machine");
     return exit_unusable;
   }
+  if (options.thickness && (!job_file || options.files.size() > 1)) {
+    printError("--thickness goes with one job file; without one --stock says how thick the blank is");
+    return exit_unusable;
+  }
   if (options.files.size() > 1 && job_file) {
     if (options.format == Format::text || options.format == Format::json) return checkJobs(options);
     printError("several jobs are written as text or json; give one job file for this format");
     return exit_unusable;
   }
   LoadOptions load_options = loadOptions(options);
+  if (options.thickness) {
+    load_options.thickness = options.thickness->value;
+    load_options.thickness_mm_per_unit = options.thickness->mm_per_unit;
+  }
   Replay replay;
   if (options.format == Format::html) {
     if (!pageIsBuiltIn()) {

@@ -28,10 +28,11 @@ constexpr std::string_view statuses =
     "Exit status: 0 nothing found at or above --fail-on, 1 something was (or a program could not be read whole),\n"
     "2 the input or the command line could not be used, 3 a defect in provecut.";
 
-constexpr std::array<std::string_view, 7> examples{
+constexpr std::array<std::string_view, 8> examples{
     "provecut check job.toml",
     "provecut check front-door.toml back-door.toml",
     "provecut check a.nc b.nc --stock 420x130x19.05mm --tool 1=flat,6mm",
+    "provecut check job.toml --thickness 18.7",
     "provecut check job.toml --format json --output report.json --fail-on look",
     "provecut sheet job.toml --output sheet.html",
     "provecut export job.toml --output board.stl",
@@ -51,7 +52,7 @@ struct Unusable : std::runtime_error {
 // Values as they were written, before they are understood.
 struct Written {
   std::string format = "text", fail_on = "stop", shell;
-  std::optional<std::string> units, voxel, threads, feed;
+  std::optional<std::string> units, voxel, threads, feed, thickness, before;
 };
 
 std::string inQuotes(std::string_view text) { return "\"" + visibleText(text) + "\""; }
@@ -74,7 +75,7 @@ constexpr std::string_view check_formats = "text|json|sarif|html", time_formats 
 
 std::string_view formatsOf(Command command) {
   if (command == Command::place) return place_formats;
-  return command == Command::time ? time_formats : command == Command::quote ? quote_formats : check_formats;
+  return command == Command::time || command == Command::restart ? time_formats : command == Command::quote ? quote_formats : check_formats;
 }
 
 // "text|json|html" as the help shows it; the first is the default.
@@ -120,6 +121,22 @@ double voxelOf(const std::string& text) {
   return mm;
 }
 
+GivenLength thicknessOf(const std::string& text) {
+  std::string_view number = text;
+  GivenLength length;
+  if (number.ends_with("mm")) {
+    length.mm_per_unit = 1;
+  } else if (number.ends_with("in")) {
+    length.mm_per_unit = 25.4;
+  }
+  if (length.mm_per_unit) number.remove_suffix(2);
+  const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), length.value);
+  if (error != std::errc() || end != number.data() + number.size() || !(length.value > 0 && length.value < 1e5)) {
+    throw Unusable("--thickness " + inQuotes(text) + ": give what the blank measures, such as 18.7, 18.7mm or 0.736in");
+  }
+  return length;
+}
+
 // "80" or "80%", as a share.
 double feedOverrideOf(const std::string& text) {
   std::string_view number = text;
@@ -130,6 +147,15 @@ double feedOverrideOf(const std::string& text) {
     throw Unusable("--feed " + inQuotes(text) + ": give a percentage from 1 to 1000, such as 80");
   }
   return value / 100;
+}
+
+std::uint32_t lineOf(const std::string& text) {
+  std::uint32_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc() || end != text.data() + text.size() || value == 0) {
+    throw Unusable("--before " + inQuotes(text) + ": give the number of a line, from 1");
+  }
+  return value;
 }
 
 int threadsOf(const std::string& text) {
@@ -275,6 +301,7 @@ void requireInput(const Options& o) {
   if (o.command == Command::export_) requireExportInput(o);
   if (o.command == Command::sheet && o.files.size() != 1) throw Unusable("sheet needs one job file");
   if (o.command == Command::time && o.files.empty()) throw Unusable("time needs a job file, or programs");
+  if (o.command == Command::restart && o.files.size() != 1) throw Unusable("restart needs a job file");
   if (o.command == Command::quote && o.files.empty()) throw Unusable("quote needs a job file");
   if (o.command == Command::place && o.files.size() != 1) throw Unusable("place needs one job file");
   for (const std::string& file : o.files) {
@@ -298,6 +325,7 @@ struct Syntax {
     addTime();
     addQuote();
     addPlaces();
+    addRestart();
     addSheet();
     addExplain();
     addExport();
@@ -321,6 +349,8 @@ struct Syntax {
     CLI::App& check = command(Command::check, "check", "Check job files, or programs alone");
     addFiles(check, "FILES", "Job files (.toml), or programs");
     addQuickJob(check, options);
+    check.add_option("--thickness", written.thickness, "What the blank really measures, in place of the job file's thickness")
+        ->type_name("THICK");
     addReport(check, options, written);
     check.footer(examplesText() + "\n" + std::string(statuses));
   }
@@ -350,6 +380,16 @@ struct Syntax {
 
   void addPlaces() {
     addPlace(command(Command::place, "place", "Say where hold-downs may stand, program by program"), options, written);
+  }
+
+  void addRestart() {
+    CLI::App& restart = command(Command::restart, "restart", "Say at which lines a stopped program may be taken up again, and in what state");
+    addFiles(restart, "FILE", "A job file (.toml)");
+    restart.add_option("--before", written.before, "Only the last such line at or before LINE of each program")->type_name("LINE");
+    addFormat(restart, written, time_formats);
+    restart.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
+    addReading(restart, options);
+    addOutput(restart, options);
   }
 
   void addSheet() {
@@ -434,6 +474,8 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
     if (written.units) options.units = unitsOf(*written.units);
     options.fail_on = failOnOf(written.fail_on);
     if (written.voxel) options.voxel_mm = voxelOf(*written.voxel);
+    if (written.thickness) options.thickness = thicknessOf(*written.thickness);
+    if (written.before) options.before_line = lineOf(*written.before);
     if (written.threads) options.threads = threadsOf(*written.threads);
     if (options.command == Command::export_) options.what = exportOf(options, syntax.exports);
     if (options.command == Command::completions) options.shell = shellOf(written.shell);

@@ -1,6 +1,7 @@
 // The command line: what was asked for, as plain data. Knows nothing of jobs.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,11 +10,17 @@
 
 namespace provecut {
 
-enum class Command { check, init, time, quote, place, sheet, explain, export_, completions, manual };
+enum class Command { check, init, time, quote, place, restart, sheet, explain, export_, completions, manual };
 enum class Format { text, json, sarif, html, svg };
 enum class Units { as_job, mm, in };
 enum class Export { by_ending, moves, engagement, hits, pictures, stl, ply, vdb };
 enum class Shell { bash, zsh, fish };
+
+// A length on the command line; without a unit it is in the job file's.
+struct GivenLength {
+  double value = 0;
+  std::optional<double> mm_per_unit;
+};
 
 // Exit statuses of the program.
 inline constexpr int exit_done = 0;      // nothing at or above --fail-on
@@ -39,11 +46,13 @@ struct Options {
   bool fit = false;                  // time: compare with the measured times
   PlaceOptions place;
   bool lines = false;                // time: the seconds of each line
+  std::optional<std::uint32_t> before_line;  // restart
   double feed_override = 1;          // time, quote: share of the programmed feeds
   Format format = Format::text;
   std::string output;                // empty: standard output
   Units units = Units::as_job;
   double voxel_mm = 0;               // 0: not given
+  std::optional<GivenLength> thickness;  // check: what the blank measures
   std::optional<Level> fail_on = Level::stop;  // nothing: never
   int threads = 0;                   // 0: all
   bool quiet = false, verbose = false, strict = false;

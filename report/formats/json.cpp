@@ -7,8 +7,10 @@
 #include <string>
 #include <vector>
 
+#include "report/rules/tab_margin.h"
 #include "report/tool_load.h"
 #include "report/visible_text.h"
+#include "sim/tab_strength.h"
 
 namespace provecut {
 
@@ -148,12 +150,17 @@ void addParts(const Facts& facts, std::size_t i, Json& parts) {
     if (!piece.tabs.empty()) held_by.push_back("tabs");
     if (piece.held_by_tape) held_by.push_back("tape");
     Json tabs = Json::array();
+    const bool judged = facts.job.stock.material_given;
     for (const Tab& tab : piece.tabs) {
       tabs.push_back({{"at", point(tab.at)},
                       {"length_mm", number(tab.length_mm)},
                       {"thickness_mm", number(tab.thickness_mm)},
-                      {"area_mm2", number(tab.area_mm2)}});
+                      {"area_mm2", number(tab.area_mm2)},
+                      {"onion_skin", tab.onion_skin},
+                      {"grain_deg", facts.job.stock.grain == Grain::none ? Json(nullptr) : number(tab.grain_deg)},
+                      {"side_load_n", judged ? number(tabSideLoad_n(facts.job.stock, tab)) : Json(nullptr)}});
     }
+    const std::optional<TabMargin> margin = tabMargin(facts, piece);
     const bool known = piece.move < p.program.motions.size();
     parts.push_back({{"setup", visibleText(p.setup->name)},
                      {"program", visibleText(p.entry->file)},
@@ -162,8 +169,46 @@ void addParts(const Facts& facts, std::size_t i, Json& parts) {
                      {"bounds", box(piece.bounds)},
                      {"held_by", held_by},
                      {"tabs", tabs},
+                     {"tooth_force_n", margin ? number(margin->tooth_n) : Json(nullptr)},
+                     {"tab_margin", margin ? number(margin->weakest()) : Json(nullptr)},
                      {"free", piece.free}});
   }
+}
+
+void addHolding(const Facts& facts, std::size_t i, Json& holding) {
+  const ProgramFacts& p = facts.programs[i];
+  Json pieces = Json::array();
+  for (const PieceHeld& piece : facts.run.programs[i].holding) {
+    Json by = Json::array();
+    for (const int h : piece.by) by.push_back(visibleText(facts.job.hold_downs[static_cast<std::size_t>(h)].name));
+    pieces.push_back({{"part", piece.part},
+                      {"bounds", box(piece.bounds)},
+                      {"plan_area_mm2", number(piece.plan_area_mm2)},
+                      {"hold_downs", by},
+                      {"tape_mm2", number(piece.tape_mm2)},
+                      {"tabs", piece.tabs},
+                      {"tab_area_mm2", number(piece.tab_area_mm2)},
+                      {"onion_skin_mm", piece.skin_mm > 0 ? number(piece.skin_mm) : Json(nullptr)}});
+  }
+  holding.push_back({{"setup", visibleText(p.setup->name)}, {"program", visibleText(p.entry->file)}, {"pieces", pieces}});
+}
+
+Json holesJson(const Facts& facts) {
+  Json holes = Json::array();
+  for (const HolePair& h : facts.run.hole_pairs) {
+    const ProgramFacts& a = facts.programs[static_cast<std::size_t>(h.run_a)];
+    const ProgramFacts& b = facts.programs[static_cast<std::size_t>(h.run_b)];
+    holes.push_back({{"setup", visibleText(b.setup->name)},
+                     {"program", visibleText(b.entry->file)},
+                     {"line", orNull(b.program.motions[h.move_b].line)},
+                     {"other_program", visibleText(a.entry->file)},
+                     {"other_line", orNull(a.program.motions[h.move_a].line)},
+                     {"at", point(h.at)},
+                     {"axes_apart_mm", number(length(h.offset))},
+                     {"skin_mm", number(h.skin_mm)},
+                     {"skin_gains_with_blank", h.moves_with_blank}});
+  }
+  return holes;
 }
 
 Json timeJson(const Run& run) {
@@ -202,12 +247,14 @@ nlohmann::ordered_json reportJson(const Report& report) {
   j["not_checked"] = report.not_checked;
   j["findings"] = Json::array();
   for (const Finding& f : report.findings) j["findings"].push_back(findingJson(f));
-  for (const char* key : {"hits", "programs", "parts"}) j[key] = Json::array();
+  for (const char* key : {"hits", "programs", "parts", "holding"}) j[key] = Json::array();
   for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
     addHits(facts, i, j["hits"]);
     j["programs"].push_back(programJson(facts, i));
     addParts(facts, i, j["parts"]);
+    addHolding(facts, i, j["holding"]);
   }
+  j["hole_pairs"] = holesJson(facts);
   j["time"] = timeJson(facts.run);
   j["stock"] = {{"voxel_mm", point(facts.run.stock.voxel_mm)},
                 {"removed_mm3", number(facts.run.stock.removed_mm3)},

@@ -6,8 +6,11 @@
 #include <string>
 #include <vector>
 
+#include "report/formats/holding_text.h"
 #include "report/formats/table.h"
 #include "report/formats/terminal.h"
+#include "report/rules/piece_findings.h"
+#include "report/rules/tab_margin.h"
 #include "report/rules/wording.h"
 #include "report/tool_load.h"
 #include "report/visible_text.h"
@@ -69,6 +72,7 @@ std::string headline(const Facts& facts) {
   };
   return visibleText(job.name.empty() ? "Job" : job.name) + ": blank " + size(job.stock.size_mm.x) + " x " +
          size(job.stock.size_mm.y) + " x " + size(job.stock.size_mm.z) + (job.inches ? " in, " : " mm, ") +
+         (facts.said_thickness_mm ? "measured (the job file says " + size(*facts.said_thickness_mm) + " thick), " : std::string()) +
          plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
 }
 
@@ -172,17 +176,28 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   writeTable(table, colour, out);
 }
 
-std::string heldText(const Job& job, const Piece& piece) {
+std::string heldText(const Facts& facts, const Piece& piece) {
+  const Job& job = facts.job;
   if (piece.free) return "comes free: nothing holds it";
   std::vector<std::string> by;
-  if (!piece.tabs.empty()) {
+  if (const std::string skin = skinText(job, piece); !skin.empty()) {
+    by.push_back(skin);
+  } else if (!piece.tabs.empty()) {
     const auto smallest = std::min_element(piece.tabs.begin(), piece.tabs.end(),
                                            [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
     by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? ", the smallest " : " of ") +
                  quantityText(job, Quantity::area, smallest->area_mm2));
+    if (const auto margin = tabMargin(facts, piece)) {
+      by.back() += piece.tabs.size() > 1 ? ", the weakest alone bearing " : ", bearing ";
+      by.back() += fixedText(margin->weakest(), 1) + " times a tooth's " + fixedText(margin->tooth_n, 0) + " N";
+    }
   }
   for (const int h : piece.held_by_hold_downs) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
-  if (piece.held_by_tape) by.push_back("tape");
+  if (piece.held_by_tape && std::none_of(piece.held_by_hold_downs.begin(), piece.held_by_hold_downs.end(), [&](int h) {
+        return job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape;
+      })) {
+    by.push_back("tape");
+  }
   return "held by " + listText(by);
 }
 
@@ -200,7 +215,7 @@ void writeParts(const Report& report, std::ostream& out) {
       const int decimals = facts.job.inches ? 2 : 0;
       const std::string text = p.entry->file + " line " + std::to_string(line) + ": " + fixedText(size.x * factor, decimals) +
                                " x " + fixedText(size.y * factor, decimals) + (facts.job.inches ? " in, " : " mm, ") +
-                               volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts.job, piece);
+                               volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts, piece);
       writeWrapped(visibleText(text), 2, out);
     }
   }
@@ -219,6 +234,8 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
   writePrograms(report, colour, out);
   writeLoads(report, colour, out);
   writeParts(report, out);
+  writeHolding(*report.facts, out);
+  writeThickness(*report.facts, out);
   if (!report.not_checked.empty()) {
     out << '\n' << painted("  not checked", Ink::look, colour) << '\n';
     for (const std::string& what : report.not_checked) writeWrapped(what, 2, out);

@@ -48,7 +48,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     double total_s = 0, air_s = 0, stretch_s = 0, longest_s = 0;
     std::uint32_t stretch_start = 0, longest_start = 0, longest_end = 0, air_moves = 0;
-    bool all_known = true;
+    bool all_known = true, turns = false;
     const Tool* tool = nullptr;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
@@ -58,6 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         all_known = false;
         break;
       }
+      turns = turns || motion.spindle != Spindle::off;
       const double own_s = secondsAtFeed(motion, axes);
       total_s += own_s;
       if (cutOf(facts, i, m).removed_mm3 > 0) {
@@ -74,7 +75,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         longest_end = m;
       }
     }
-    if (!all_known || total_s <= 0 || air_s <= share_allowed * total_s) continue;
+    if (!all_known || total_s <= 0 || air_s <= share_allowed * total_s || (turns && air_s >= total_s)) continue;  // all of it: cuts-nothing
     Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[longest_start]));
     f.last_line = std::max(f.last_line, motions[longest_end].line);
     f.moves = air_moves;

@@ -1,5 +1,8 @@
+#include <algorithm>
+
 #include "report/rules/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/thickness_text.h"
 #include "sim/tolerance.h"
 
 namespace provecut {
@@ -37,13 +40,20 @@ how much.
 Geometry of the cut; `min_floor` is yours.
 )";
 
+// What may be open or shut as the blank turns out is not-through's, a skin between two holes is holes-miss's.
+bool saidOtherwise(const Facts& facts, std::size_t i, const ThinFloor& t) {
+  if (facts.programs[i].entry->through && t.moves_with_blank != 0 && t.thickness_mm < facts.job.stock.thickness_tolerance_mm) return true;
+  return std::any_of(facts.run.hole_pairs.begin(), facts.run.hole_pairs.end(),
+                     [&](const HolePair& p) { return p.run_b == static_cast<int>(i) && p.move_b == t.move; });
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double wanted_mm = facts.job.limits.min_floor_mm;
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     std::vector<Occurrence> thin;
     const ThinFloor* thinnest = nullptr;
     for (const ThinFloor& t : facts.run.programs[i].thin_floors) {
-      if (t.worst_mm >= wanted_mm - contact_tolerance_mm) continue;
+      if (t.worst_mm >= wanted_mm - contact_tolerance_mm || saidOtherwise(facts, i, t)) continue;
       thin.push_back({t.move, t.thickness_mm, t.at});
       if (!thinnest || t.thickness_mm < thinnest->thickness_mm) thinnest = &t;
     }
@@ -58,6 +68,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     f.message += "; " + worst.allowed + " wanted";
     f.help = "Cut at least " + atLeastText(facts.job, Quantity::length, wanted_mm - thinnest->worst_mm) + " less deep here.";
+    const std::string thickness = thicknessText(facts.job, thinnest->thickness_mm, thinnest->moves_with_blank);
+    if (!thickness.empty()) f.help += " " + thickness;
     findings.push_back(std::move(f));
   }
 }

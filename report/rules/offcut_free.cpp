@@ -42,6 +42,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       [&](const Piece& piece, Finding& f) {
         f.amount = piece.plan_area_mm2;
         f.unit = "mm2";
+        if (!piece.held_before.empty()) {
+          wordReleased(facts, "an offcut", piece, f);
+          return;
+        }
         f.message = "this move frees an offcut of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that nothing holds";
         f.help = "Cut its whole area away as a pocket, or leave a tab of at least " +
                  quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) + " on it.";

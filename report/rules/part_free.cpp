@@ -47,6 +47,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       [&](const Piece& piece, Finding& f) {
         f.amount = piece.plan_area_mm2;
         f.unit = "mm2";
+        if (!piece.held_before.empty()) {
+          wordReleased(facts, "a part", piece, f);
+          return;
+        }
         f.message = "this move frees a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that nothing holds";
         f.help = "Leave at least 2 tabs of " + quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) +
                  " each, or hold this part with tape, a clamp or a screw before this line.";

@@ -22,4 +22,10 @@ void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view nam
                       const std::function<bool(const Piece&)>& concerns,
                       const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings);
 
+// "an onion skin of 0.4 mm over 260.0 mm (104.0 mm2 of wood)", of a piece that has one.
+std::string skinText(const Job& job, const Piece& piece);
+
+// Message and help for a piece that comes free as a program begins, because what held it is listed no longer.
+void wordReleased(const Facts& facts, std::string_view what, const Piece& piece, Finding& finding);
+
 }  // namespace provecut

@@ -56,7 +56,8 @@ const Tab& smallest(const Piece& p) {
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double wanted_mm2 = facts.job.limits.min_tab_area_mm2;
   const auto thin = [&](const Piece& p) { return smallest(p).area_mm2 < wanted_mm2 - contact_tolerance_mm; };
-  const auto few = [](const Piece& p) { return p.tabs.size() < fewest_tabs && !isOffcut(p); };
+  const auto skin = [](const Piece& p) { return std::any_of(p.tabs.begin(), p.tabs.end(), [](const Tab& t) { return t.onion_skin; }); };
+  const auto few = [&](const Piece& p) { return p.tabs.size() < fewest_tabs && !isOffcut(p) && !skin(p); };
   addPieceFindings(
       facts, tabs_weak_rule, "part",
       [&](const Piece& p) { return hangsOnTabs(p) && (thin(p) || few(p) || p.tabs_cut_later); },
@@ -91,7 +92,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           wrong.push_back(std::to_string(along) + " of them " + (along == 1 ? "bridges" : "bridge") +
                           " a kerf that runs with the grain and will hold far less");
         }
-        f.message = "a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " hangs on " + plural(piece.tabs.size(), "tab", "tabs") + " alone";
+        f.message = "a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " hangs on " + (skin(piece) ? skinText(facts.job, piece) : plural(piece.tabs.size(), "tab", "tabs")) + " alone";
         for (std::size_t i = 0; i < wrong.size(); ++i) f.message += (i == 0 ? ": " : "; ") + wrong[i];
         if (todo.empty()) todo.push_back("make the tabs larger, or hold the part with tape or a clamp");
         f.help = listText(todo) + ".";

@@ -52,5 +52,20 @@ TEST(FloorThin, the_limit_itself_is_thick_enough) {
   EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
 }
 
+// What the blank's thickness does depends on the zeros: the floor gains 1, 0 or -1 mm per mm.
+TEST(FloorThin, says_what_a_thicker_or_thinner_blank_does_to_it) {
+  Floor s;
+  s.job().stock.thickness_tolerance_mm = 0.3;
+  s.programRun().thin_floors.push_back(floor(s, 1.2, 0.9));
+  s.programRun().thin_floors[0].moves_with_blank = 1;
+  EXPECT_EQ(s.findings(floor_thin_rule)[0].help,
+            "Cut at least 0.6 mm less deep here. With a blank 0.3 mm thicker it is 1.5 mm, with one 0.3 mm thinner 0.9 mm.");
+  s.programRun().thin_floors[0].moves_with_blank = -1;
+  EXPECT_EQ(s.findings(floor_thin_rule)[0].help,
+            "Cut at least 0.6 mm less deep here. With a blank 0.3 mm thicker it is 0.9 mm, with one 0.3 mm thinner 1.5 mm.");
+  s.programRun().thin_floors[0] = floor(s, 1.2, 1.2);
+  EXPECT_EQ(s.findings(floor_thin_rule)[0].help, "Cut at least 0.3 mm less deep here. A blank 0.3 mm thicker or thinner changes nothing here.");
+}
+
 }  // namespace
 }  // namespace provecut

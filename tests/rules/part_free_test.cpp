@@ -67,5 +67,22 @@ TEST(PartFree, each_part_of_a_program_has_its_own_line_and_name) {
   EXPECT_EQ(findings[1].place.line, 2u);
 }
 
+TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
+  Scene s;
+  const int middle = s.addHoldDown(clamp("clamp middle", {58, 32}, {20, 20}, 20));
+  s.feed({10, 10, -3});
+  Piece p = piece(s, 4320);
+  p.move = 0;
+  p.held_before = {middle};
+  s.programRun().pieces.push_back(p);
+  const auto findings = s.findings(part_free_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "a part of 96.0 x 45.0 x 18.0 mm that clamp middle held so far lies loose as this program begins: it is not listed for it");
+  EXPECT_EQ(findings[0].help, "Keep clamp middle in this program's hold_downs, or take the piece out before it.");
+  ASSERT_EQ(findings[0].related.size(), 1u);
+  EXPECT_EQ(findings[0].related[0].file, "job.toml");
+}
+
 }  // namespace
 }  // namespace provecut

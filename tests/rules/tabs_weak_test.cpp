@@ -93,5 +93,18 @@ TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_does_not_hang_on_its_tabs) {
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
 }
 
+TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later_program_cuts_it) {
+  Hanging s;
+  Tab skin = tab(260, 0.4);
+  skin.onion_skin = true;
+  s.piece().tabs = {skin};
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  s.piece().tabs_cut_later = true;
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("hangs on an onion skin of 0.4 mm over 260.0 mm (104.0 mm2 of wood) alone"), std::string::npos)
+      << findings[0].message;
+}
+
 }  // namespace
 }  // namespace provecut

@@ -1,0 +1,14 @@
+// What a blank that is thicker or thinner than said does to what is left of it.
+#pragma once
+
+#include <string>
+
+#include "report/facts.h"
+
+namespace provecut {
+
+// "With a blank 0.3 mm thicker it is 3.3 mm, with one 0.3 mm thinner 2.7 mm." for something `left_mm` thick that gains
+// `moves_with_blank` mm (1, 0, -1) where the blank is 1 mm thicker; empty where the job gives no tolerance.
+std::string thicknessText(const Job& job, double left_mm, int moves_with_blank);
+
+}  // namespace provecut
