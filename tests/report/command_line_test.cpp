@@ -52,8 +52,8 @@ TEST(CommandLine, that_cannot_be_used_gives_2) {
   expectRefused({"check", "job.toml", "--units", "cm"}, "mm or in");
   expectRefused({"check", "job.toml", "--threads", "two"}, "whole number");
   expectRefused({"check", "job.toml", "--threads", "-1"}, "whole number");
-  expectRefused({"check", "a.toml", "b.toml"}, "one job file");
-  expectRefused({"check", "a.toml", "b.nc"}, "one job file");
+  expectRefused({"check", "a.toml", "b.toml", "--format", "sarif"}, "one job file");
+  expectRefused({"check", "a.toml", "b.nc"}, "not both");
   expectRefused({"check", "job.toml", "--stock", "1x1x1mm"}, "--stock");
   expectRefused({"explain", "a", "b"}, "one word too many");
   expectRefused({"export"}, "--moves");
