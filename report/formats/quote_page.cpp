@@ -50,8 +50,8 @@ li { margin: 0.15rem 0; overflow-wrap: anywhere; }
 section + section { border-top: 1px solid; margin-top: 2.5rem; padding-top: 2rem; }
 @page { margin: 16mm 15mm; }
 @media print {
-  :root { color-scheme: light; }
-  body { margin: 0; padding: 0; max-width: none; font-size: 9.5pt; color: #000; background: #fff; }
+  :root { color-scheme: light; font-size: 9.5pt; }
+  body { margin: 0; padding: 0; max-width: none; color: #000; background: #fff; }
   .wide { overflow: visible; }
   h2 { break-after: avoid; }
   tr, li, .fill { break-inside: avoid; }
