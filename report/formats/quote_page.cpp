@@ -41,7 +41,7 @@ thead th { border-bottom: 2px solid; font-size: 0.85rem; font-weight: 700; }
 tbody tr { border-bottom: 1px solid var(--soft); }
 tr.sum > * { border-top: 1px solid var(--line); font-weight: 700; }
 tr.remark > * { font-size: 0.9rem; }
-td.working { font-size: 0.9rem; }
+td.working { font-size: 0.9rem; min-width: 11rem; }
 .price td, .price th { font-size: 1.15rem; }
 .price thead th { font-size: 0.85rem; }
 .price .most { font-weight: 700; }
