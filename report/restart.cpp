@@ -50,10 +50,10 @@ ProgramRestarts restartsOf(const Facts& facts, std::size_t program) {
   const auto rely = [&](bool used, const char* what) {
     if (used) out.relies_on.emplace_back(what);
   };
-  rely(m.units_used, "the units (G20 or G21)");
-  rely(m.distance_used, "absolute or incremental distances (G90 or G91)");
-  rely(m.plane_used, "the plane of its arcs (G17, G18 or G19)");
-  rely(!m.work_offset_set, "the work offset (G54 to G59.3)");
+  rely(m.units_used, "units (G20 or G21)");
+  rely(m.distance_used, "distances (G90 or G91)");
+  rely(m.plane_used, "plane of arcs (G17, G18 or G19)");
+  rely(!m.work_offset_set, "work offset (G54 to G59.3)");
   return out;
 }
 
