@@ -11,7 +11,7 @@ namespace {
 constexpr std::uint32_t none = 0xFFFFFFFF;
 constexpr float least_thickness_mm = 1e-3F;
 
-// A cell's column as the surface needs it.
+// A cell's column as the surface needs it, hollows filled.
 struct Node {
   bool solid = false;
   float top = 0, floor = 0;
@@ -61,7 +61,8 @@ class NodeGrid {
       return n;
     }
     // At an edge the mean of the cell holds what is cut away beyond the edge: the centre tells the height there.
-    const bool use_mean = !at_edge && mean > least_thickness_mm;
+    // Of an undercut cell the means tell a thickness, not where its faces are.
+    const bool use_mean = !at_edge && mean > least_thickness_mm && !field_.undercut.holds(c);
     n.top = use_mean ? field_.top_mean[c] : field_.top[c];
     n.floor = use_mean ? field_.floor_mean[c] : field_.floor[c];
     n.share = at_edge ? std::clamp(mean / field_.thickness(c), 0.5F, 1.0F) : 1;
@@ -339,6 +340,15 @@ class Builder {
 }  // namespace
 
 TriangleMesh blankSurface(const ColumnField& field) { return Builder(field).build(); }
+
+bool hasHollows(const ColumnField& field) {
+  for (const auto& row : field.undercut.rows) {
+    for (const UndercutCell& cell : row) {
+      if (cell.atCentre().size() > 1) return true;
+    }
+  }
+  return false;
+}
 
 double volume_mm3(const TriangleMesh& mesh) {
   double six = 0;

@@ -16,8 +16,12 @@ struct TriangleMesh {
 
 // Closed, every edge between exactly two triangles, in the columns' own frame. Top and underside run through the mean
 // heights of the cells, level areas in few triangles; walls of what is cut through stand where the cells at the edge say
-// how much of them is left. The enclosed volume is that of the columns but for what walls cut short within a cell.
+// how much of them is left. The enclosed volume is that of the columns but for what walls cut short within a cell, and for
+// the hollows under overhangs, which are filled.
 TriangleMesh blankSurface(const ColumnField& field);
+
+// Whether material hangs over a hollow somewhere.
+bool hasHollows(const ColumnField& field);
 
 // Enclosed volume, mm³; of a mesh that is closed.
 double volume_mm3(const TriangleMesh& mesh);

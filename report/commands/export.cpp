@@ -102,7 +102,13 @@ int runExport(const Options& options) {
   if (options.what == Export::engagement) return runExportEngagement(options);
   LoadOptions load = loadOptions(options);
   TriangleMesh mesh;
-  if (isMesh(options.what)) load.finished_blank = [&](const ColumnField& blank) { mesh = blankSurface(blank); };
+  bool hollows = false;
+  if (isMesh(options.what)) {
+    load.finished_blank = [&](const ColumnField& blank) {
+      mesh = blankSurface(blank);
+      hollows = hasHollows(blank);
+    };
+  }
   const Loading loading = loadJobFile(options.files.front(), load);
   endProgress(options);
   printErrors(loading.errors);
@@ -112,6 +118,7 @@ int runExport(const Options& options) {
     return exit_unusable;
   }
   if (!writeAsked(options, *loading.facts, mesh)) return exit_unusable;
+  if (hollows) printError("material hangs over a hollow that an undercut bit left: the surface shows it filled");
   const auto& programs = loading.facts->programs;
   const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
   if (!whole) printError("not every program could be read whole: what was written is not the whole cut. provecut check says why.");
