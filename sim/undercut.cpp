@@ -40,12 +40,14 @@ void spreadHeights(const ColumnField& f, const std::vector<float>& height, float
   std::iota(order.begin(), order.end(), std::size_t{0});
   const auto up = [&](std::size_t k) { return dot(sampleOffset(k, f.undercut.mirrored), uphill); };
   std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return up(a) > up(b); });
-  float left = (mean - low) / std::max(high - low, 1e-9F) * static_cast<float>(samples_per_cell);
+  // In heights of the wall; the centre's is known.
+  const float wall = std::max(high - low, 1e-9F);
+  float left = (mean - low) / wall * static_cast<float>(samples_per_cell) - (own - low) / wall;
   for (const std::size_t k : order) {
+    if (k == 0) continue;
     out[k] = low + std::clamp(left, 0.0F, 1.0F) * (high - low);
     left -= 1;
   }
-  out[0] = own;
 }
 
 void readCell(const ColumnField& f, int x, int y, Rows rows, Samples& samples) {
@@ -191,6 +193,8 @@ class PieceCut {
     const std::size_t c = field_.index(x, y);
     const double was = static_cast<double>(field_.top_mean[c] - field_.floor_mean[c]);
     writeCell(field_, x, y, samples_);
+    // A wall known by its mean alone may have been put back a little too thick.
+    field_.top_mean[c] = std::min(field_.top_mean[c], field_.floor_mean[c] + static_cast<float>(was));
     cut_.removed_mm += was - static_cast<double>(field_.top_mean[c] - field_.floor_mean[c]);
   }
 

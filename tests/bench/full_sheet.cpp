@@ -5,6 +5,7 @@
 #include <cmath>
 #include <fstream>
 #include <numbers>
+#include <utility>
 
 #include "tests/bench/measured_process.h"
 
@@ -110,7 +111,7 @@ void outline(Writer& w, double x0, double y0) {
     w.feed(x0 + r, y0 - 3, z, 1500);
     const auto side = [&](double ax, double ay, double bx, double by) {
       if (z < -thickness) {
-        for (const auto& [share, height] : {std::pair{0.45, z}, {0.45, -14.0}, {0.55, -14.0}, {0.55, z}}) {
+        for (const auto& [share, height] : {std::pair{0.45, z}, std::pair{0.45, -14.0}, std::pair{0.55, -14.0}, std::pair{0.55, z}}) {
           w.feed(ax + (bx - ax) * share, ay + (by - ay) * share, height);
         }
       }

@@ -48,9 +48,9 @@ TEST(Raster, errors_of_volumes_shrink_with_the_cell) {
       const Vec2 at{place(random), place(random)};
       const double a = k == 0 ? 0 : angle(random);
       for (const double voxel : {0.5, 0.25, 0.125}) {
-        // One per cent at 0.5 mm, half of one at 0.25 mm, a quarter at 0.125 mm.
+        // 2.5 % at 0.5 mm, half as much at 0.25 mm, a quarter at 0.125 mm.
         const double got = removed(c, at, {std::cos(a), std::sin(a)}, voxel);
-        EXPECT_NEAR(got, c.volume_mm3, 0.02 * voxel * c.volume_mm3) << c.name << " at " << at.x << ", " << at.y << ", cell " << voxel;
+        EXPECT_NEAR(got, c.volume_mm3, 0.05 * voxel * c.volume_mm3) << c.name << " at " << at.x << ", " << at.y << ", cell " << voxel;
       }
     }
   }

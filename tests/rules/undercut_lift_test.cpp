@@ -28,7 +28,7 @@ TEST(UndercutLift, lifted_at_the_far_end_of_its_slot) {
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_EQ(findings[0].subject, "keyhole bit");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 6.5);
-  EXPECT_EQ(findings[0].line, 3);
+  EXPECT_EQ(findings[0].place.line, 3u);
   EXPECT_EQ(findings[0].message, "keyhole bit is lifted through 6.5 mm of material that hangs over its wider part");
 }
 
