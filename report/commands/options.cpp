@@ -419,7 +419,7 @@ struct Syntax {
     exporting.add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
     exporting
         .add_option("--engagement", options.engagement_of,
-                    "How each move of a job, or of one of its programs, meets the material and works its cutter, as CSV (mm, mm/min, W, N)")
+                    "How each move of JOB, or of one PROGRAM in it, cuts and loads its tool, as CSV (mm, W, N)")
         ->type_name("JOB [PROGRAM]")
         ->expected(1, 2);
     addCutting(exporting, written);
