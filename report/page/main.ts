@@ -51,8 +51,19 @@ function firstThings(): HTMLElement[] {
       select(i);
     } }, f.help || f.message), " ", h("code", {}, `${f.program ?? ""}${f.line ? `:${f.line}` : ""}`))))));
   }
+  if (report.findings.length === 0 && report.complete) out.push(h("section", { class: "first level-clear", "aria-labelledby": "looked-title" }, h("h2", { id: "looked-title" }, "What was looked at"), h("ul", {}, ...lookedAt().map((t) => h("li", {}, t)))));
   if (report.not_checked.length > 0) out.push(h("section", { class: "first level-look not-checked", "aria-labelledby": "unchecked-title" }, h("h2", { id: "unchecked-title" }, "Not checked"), h("ul", {}, ...report.not_checked.map((t) => h("li", {}, t)))));
   return out;
+}
+
+function lookedAt(): string[] {
+  const { scene } = report, moves = report.programs.reduce((n, p) => n + p.moves, 0);
+  return [
+    `${plural(report.programs.length, "program", "programs")}, read whole: ${plural(moves, "move", "moves")} in ${plural(scene.setups.length, "setup", "setups")}.`,
+    scene.hold_downs.length > 0 ? `${plural(scene.hold_downs.length, "hold-down", "hold-downs")} against cutter, shank, collet nut and spindle on every move that they stand beside.` : "No hold-downs: the job lists none.",
+    "Depth, floors, pieces and tabs, on the blank as each move finds it.",
+    "Not the real zero, not what nobody listed, not a dull or a wrong bit: see the cautions.",
+  ];
 }
 
 function build(): void {
@@ -62,7 +73,7 @@ function build(): void {
   if (report.scene.assumed.length > 0) chapters[0].append(h("ul", { class: "quiet" }, ...report.scene.assumed.map((a) => h("li", {}, a))));
   byId("page").append(h("a", { class: "skip", href: "#findings" }, "To the findings"), head(),
     h("nav", { "aria-label": "On this page" }, h("ul", {}, ...links.map(([id, name]) => h("li", {}, h("a", { href: `#${id}` }, name))))),
-    h("main", {}, h("div", { class: "prove" }, h("div", { class: "beside" }, ...firstThings(), cards.element), watch.element), ...chapters),
+    h("main", {}, h("div", { class: "prove" }, watch.element, h("div", { class: "beside" }, ...firstThings(), cards.element)), ...chapters),
     h("footer", {}, h("p", {}, "Made by provecut. Everything on this page is in this file; it asks nothing of any network.")));
 }
 

@@ -262,7 +262,11 @@ export class Watch {
       element.style.display = at ? "" : "none";
       // Words that would leave the view on the right stand on the left.
       if (at) element.classList.toggle("leftward", at.x > this.canvas.clientWidth * 0.62);
-      if (at) element.style.transform = `translate(${at.x.toFixed(1)}px, ${at.y.toFixed(1)}px)`;
+      // In shares of the view, so that they stay where they are on paper.
+      if (at) {
+        element.style.left = `${((100 * at.x) / this.canvas.clientWidth).toFixed(2)}%`;
+        element.style.top = `${((100 * at.y) / this.canvas.clientHeight).toFixed(2)}%`;
+      }
     }
   }
 

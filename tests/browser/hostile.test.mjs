@@ -5,6 +5,8 @@ import { folderWith, makePage, open } from "./harness.mjs";
 import path from "node:path";
 
 const markup = `</script><script>window.broken=1</script><img src=x onerror="window.broken=2">'"&amp;`;
+// Control characters are refused in a job file; a program may hold anything.
+const turned = "red\u202eNTFR\u2066";
 const escapes = "\u001b]0;title\u0007\u001b[31mred\u202eNTFR\u2066";
 const toml = (text) => `"${[...text].map((c) => (c < " " || c === '"' || c === "\\" || c > "~" ? `\\u${c.codePointAt(0).toString(16).padStart(4, "0")}` : c)).join("")}"`;
 
@@ -14,7 +16,7 @@ before(async () => {
   const folder = await folderWith({
     [program]: `(${markup})\n(${escapes})\nG21 G90 G17 T1 M6\nS18000 M3\nG4 P5\nG0 Z10\nG0 X12 Y12\nG1 Z-3 F600 (${markup.replaceAll(")", "]")} ${escapes})\nG1 X60 Y40\nG0 Z10\nG1 X<img> Y5\nM5\nM30\n`,
     "job.toml": `version = 1
-name = ${toml(markup + escapes)}
+name = ${toml(markup + turned)}
 units = "mm"
 [stock]
 size = [100, 80, 10]
@@ -31,15 +33,15 @@ diameter = 80
 bottom = -6
 top = 40
 [[hold_down]]
-name = ${toml(`screw ${markup}${escapes}`)}
+name = ${toml(`screw ${markup}${turned}`)}
 kind = "screw"
 at = [12, 12]
 diameter = 9
 top = 4
 [[setup]]
-name = ${toml(`front ${markup}${escapes}`)}
+name = ${toml(`front ${markup}${turned}`)}
 zero = ["left", "front", "top"]
-hold_downs = [${toml(`screw ${markup}${escapes}`)}]
+hold_downs = [${toml(`screw ${markup}${turned}`)}]
 [[setup.program]]
 file = ${toml(program)}
 [quote]
