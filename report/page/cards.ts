@@ -5,7 +5,7 @@ import { cutWindow, type Window, windowOf } from "./local_cut";
 import { markdown } from "./markdown";
 import type { LoadedProgram, Place } from "./moves";
 import type { Finding, Hit, Level, Report } from "./report_data";
-import { type Spot, spotOf } from "./spot";
+import { spotOf } from "./spot";
 import { spotPictures } from "./spot_picture";
 import type { Store } from "./store";
 import { levelWord, plural, Wording } from "./wording";
@@ -136,5 +136,3 @@ export function partOf(report: Report, finding: Finding): string {
   const word = hit?.tool_part ?? "cutter";
   return word === "collet nut" ? "nut" : word === "cutter" || word === "shank" || word === "spindle" ? word : "carried";
 }
-
-export type { Spot };

@@ -19,7 +19,7 @@ export function markdown(text: string): HTMLElement {
         out.append(h("p", {}, ...inline(words)));
       }
     }
-    if (code.length > 0) out.append(h("pre", {}, code.join("\n")));
+    if (code.length > 0) out.append(h("pre", { tabindex: 0 }, code.join("\n")));  // it may be wider than the screen
     paragraph = [];
     code = [];
   };
