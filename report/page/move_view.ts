@@ -67,8 +67,11 @@ void main() {
 }
 `;
 
+const mostInMotion = 40_000;  // pieces
+
 export class MoveView {
   readonly mesh: THREE.Mesh;
+  private pieces = 0;
   private readonly uniforms: Record<string, { value: any }>;
 
   constructor() {
@@ -102,7 +105,15 @@ export class MoveView {
     this.uniforms.facts.value = facts;
     this.uniforms.thickness.value = thickness;
     this.uniforms.mostAxial.value = most;
-    this.mesh.geometry.setDrawRange(0, 6 * moves.pieces);
+    this.pieces = moves.pieces;
+    this.drawAround();
+  }
+
+  // All moves, or of a long program those about one piece only: enough while the view moves.
+  drawAround(piece?: number): void {
+    const first = piece === undefined || this.pieces <= mostInMotion ? 0 : Math.max(0, Math.floor(piece - 0.8 * mostInMotion));
+    const count = piece === undefined ? this.pieces : Math.min(this.pieces - first, mostInMotion);
+    this.mesh.geometry.setDrawRange(6 * first, 6 * count);
   }
 
   get mostAxial(): number { return this.uniforms.mostAxial.value; }

@@ -264,6 +264,7 @@ export class Stage {
     while (!this.cut.cutTo(this.place)) continue;
     this.busy = false;
     this.blank.setDetail(fine);
+    this.moves.drawAround();
     this.draw();
     this.refined = true;
   }
@@ -298,6 +299,7 @@ export class Stage {
     }
     else if (!still) {
       this.blank.setDetail(this.detail);
+      this.moves.drawAround(this.place.piece);
       this.draw();
     }
     this.onFrame();

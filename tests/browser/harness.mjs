@@ -61,7 +61,7 @@ export async function open(file, options = {}) {
   });
   page.on("pageerror", (error) => page.faults.push(error.message));
   page.on("request", (request) => page.asked.push(request.url()));
-  await page.goto(pathToFileURL(file).href);
+  await page.goto(pathToFileURL(file).href, { timeout: 120000 });
   await settled(page);
   return page;
 }
@@ -71,7 +71,7 @@ export async function settled(page) {
   await page.waitForFunction(() => {
     const { watch } = window.provecut ?? {};
     return watch?.stage ? watch.ready && watch.stage.atRest : document.querySelector(".no-graphics") !== null;
-  }, undefined, { timeout: 60000 });
+  }, undefined, { timeout: 240000 });
 }
 
 // Colours of the view, four bytes to a pixel, from the lowest row up.
