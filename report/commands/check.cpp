@@ -120,7 +120,7 @@ int runCheck(const Options& options) {
   spdlog::info("{} findings", report.findings.size());
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     switch (options.format) {
-      case Format::text: return writeText(report, {colour, options.quiet}, out);
+      case Format::text: return writeText(report, {colour, options.quiet, options.verbose}, out);
       case Format::json: return writeJson(report, out);
       case Format::sarif: return writeSarif(report, out);
       case Format::html: return writeHtml(report, replay, out);

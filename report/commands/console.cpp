@@ -5,6 +5,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <chrono>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
@@ -92,7 +93,9 @@ LoadOptions loadOptions(const Options& options) {
   load.threads = options.threads;
   if (options.units != Units::as_job) load.show_inches = options.units == Units::in;
   if (progressWanted(options)) {
-    load.progress = [](std::string_view doing, int done, int of) {
+    // Nothing is shown for what is done within a second.
+    load.progress = [begun = std::chrono::steady_clock::now()](std::string_view doing, int done, int of) {
+      if (std::chrono::steady_clock::now() - begun < std::chrono::seconds(1)) return;
       std::cerr << "\r\x1b[K" << doing << " program " << done + 1 << " of " << of << std::flush;
     };
   } else if (options.verbose) {

@@ -51,6 +51,7 @@ class Writer {
       seeAlso(f);
       if (!f.help.empty()) explanation("do:", f.help);
       repeats(f);
+      if (style_.verbose) everyHit(f);
     }
     out_ << '\n';
   }
@@ -121,6 +122,21 @@ class Writer {
     if (f.program_order < 0) return "line " + line;
     const ProgramFacts& program = report_.facts->programs[static_cast<std::size_t>(f.program_order)];
     return "line " + line + ": " + excerptOf(program.line(r.place.line), r.place, 48).text;
+  }
+
+  // Each move on which some part of the tool enters the hold-down that the finding is about.
+  void everyHit(const Finding& f) {
+    if (f.rule != "hold-down-hit" || f.program_order < 0) return;
+    const auto i = static_cast<std::size_t>(f.program_order);
+    const Facts& facts = *report_.facts;
+    if (i >= facts.run.programs.size()) return;
+    for (const Contact& c : facts.run.programs[i].contacts) {
+      if (visibleText(facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name) != f.subject) continue;
+      const Motion& m = facts.programs[i].program.motions[c.move];
+      explanation("hit:", "line " + std::to_string(m.line) + ": " + visibleText(partText(facts.job, c.part, c.carried)) + ", " +
+                              std::string(motionText(m.kind)) + ", " + quantityText(facts.job, Quantity::length, c.overlap_mm) + " at " +
+                              pointText(facts.job, c.entry));
+    }
   }
 
   void repeats(const Finding& f) {

@@ -53,6 +53,14 @@ TEST(Check, a_hit_gives_1_and_says_where) {
                            HasSubstr("^^^")));
 }
 
+TEST(Check, verbose_lists_every_move_that_hits) {
+  // In along Y 10, out again, and in once more: three moves touch the screw.
+  const Bench bench("G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG1 X30\nG1 X14\nG0 Z10\nM5\nM30\n");
+  const std::string text = bench.check({"--verbose"}).out;
+  for (const char* line : {"hit:   line 8: ", "hit:   line 9: ", "hit:   line 10: "}) EXPECT_THAT(text, HasSubstr(line));
+  EXPECT_THAT(bench.check().out, Not(HasSubstr("hit:")));
+}
+
 TEST(Check, text_stays_within_100_columns) {
   for (const std::string_view program : {clean_program, low_program, hitting_program}) {
     std::istringstream lines(Bench(program).check().out);
