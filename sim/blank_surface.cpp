@@ -61,11 +61,12 @@ class NodeGrid {
       return n;
     }
     // At an edge the mean of the cell holds what is cut away beyond the edge: the centre tells the height there.
-    // Of an undercut cell the means tell a thickness, not where its faces are.
-    const bool use_mean = !at_edge && mean > least_thickness_mm && !field_.undercut.holds(c);
+    // An undercut cell's means leave its hollow out: the surface goes round the outside.
+    const bool undercut = field_.undercut.holds(c);
+    const bool use_mean = !at_edge && !undercut && mean > least_thickness_mm;
     n.top = use_mean ? field_.top_mean[c] : field_.top[c];
     n.floor = use_mean ? field_.floor_mean[c] : field_.floor[c];
-    n.share = at_edge ? std::clamp(mean / field_.thickness(c), 0.5F, 1.0F) : 1;
+    n.share = at_edge && !undercut ? std::clamp(mean / field_.thickness(c), 0.5F, 1.0F) : 1;
     return n;
   }
 
