@@ -70,7 +70,7 @@ struct Places {
 
 struct PlaceAsked {
   std::optional<HoldDown> form;                  // nothing: those of the job, or a usual screw where it has none
-  double resolution_mm = 0.5;
+  double resolution_mm = 1;
 };
 
 // `facts` as read without a cut; what the rules need is added to its Run.

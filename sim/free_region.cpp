@@ -186,7 +186,11 @@ struct Search {
             TileResult& out) const {
     const std::array<Vec2, 4> at{grid.node(s.x, s.y), grid.node(s.x + 1, s.y), grid.node(s.x + 1, s.y + 1), grid.node(s.x, s.y + 1)};
     const Vec2 centre = at[0] + Vec2{grid.cell / 2, grid.cell / 2};
-    const double middle = value(near, centre, halfDiagonal(block_cells));
+    // Often the corners alone tell: the middle differs from each by no more than half a diagonal.
+    const auto [low, high] = std::minmax_element(corner.begin(), corner.end());
+    if (*high < level && *low + 2 * halfDiagonal(1) < 0) return;
+    const bool inside = *low >= level && *high - halfDiagonal(1) >= level;
+    const double middle = inside ? *high - halfDiagonal(1) : value(near, centre, halfDiagonal(block_cells));
     const bool any = middle >= level || std::any_of(corner.begin(), corner.end(), [&](double v) { return v >= level; });
     if (!any) {
       if (middle + halfDiagonal(1) >= 0) out.doubtful.push_back({s.x, s.y, near});

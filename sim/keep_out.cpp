@@ -267,7 +267,9 @@ double keptOut(const Stretch& s, const Footprint& f, Vec2 p, double enough) {
     return std::sqrt(foot * foot + y * y) - o.radius_mm - (s.reach0 + taper * (x / long_way));
   }
   const double reach = std::max(s.reach0, s.reach1);
-  const double bound = toSegment(a, b, {}) - f.around - reach;
+  const double square = dot(along, along), t = square > 0 ? std::clamp(-dot(a, along) / square, 0.0, 1.0) : 0;
+  const Vec2 foot = a + along * t;
+  const double bound = std::sqrt(dot(foot, foot)) - f.around - reach;
   if (bound > enough) return bound;
   if (f.box) return toBox(a, b, f) - reach;
   // At its ends and in its middle also how deep it is in: what is deep in need not be looked at closer.

@@ -220,7 +220,7 @@ void addPlace(CLI::App& app, Options& options, Written& written) {
   app.add_option("--size", options.place.size, "... or of a box: 60x20")->type_name("XxY");
   app.add_option("--angle", options.place.angle, "Turn of the box, degrees counter-clockwise")->type_name("DEGREES");
   app.add_option("--top", options.place.top, "Height of its top above the blank's top face")->type_name("HEIGHT");
-  app.add_option("--resolution", options.place.resolution, "How far outside what is given as free something may yet be free (default 0.5 mm)")
+  app.add_option("--resolution", options.place.resolution, "How far outside what is given as free something may yet be free (default 1 mm)")
       ->type_name("SIZE");
   addFormat(app, written, place_formats);
   app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");

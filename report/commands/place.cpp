@@ -124,7 +124,7 @@ int runPlace(const Options& options) {
   if (!options.place.resolution.empty()) {
     const auto resolution = lengthOf(options.place.resolution, unit_mm);
     if (!resolution || *resolution < 0.05 || *resolution > 20) error = notGood("--resolution", options.place.resolution, "a length from 0.05 to 20 mm");
-    asked.resolution_mm = resolution.value_or(0.5);
+    asked.resolution_mm = resolution.value_or(1);
   }
   if (!error.empty()) {
     printError(error);

@@ -47,8 +47,8 @@ TEST(FreeSpot, one_that_is_clear_stays) {
 }
 
 TEST(FreeSpot, a_screw_does_not_go_into_the_part) {
-  const std::vector<Program> round{programOf({feed({97, 47, -15}, {203, 47, -15}), feed({203, 47, -15}, {203, 153, -15}),
-                                              feed({203, 153, -15}, {97, 153, -15}), feed({97, 153, -15}, {97, 47, -15})})};
+  const std::vector<Program> round{programOf({feed({97, 47, -5}, {203, 47, -5}), feed({203, 47, -5}, {203, 153, -5}),
+                                              feed({203, 153, -5}, {97, 153, -5}), feed({97, 153, -5}, {97, 47, -5})})};
   // 3 inside the path: in, it would be 7.5 to 107.5; out, it is 13.5 to 86.5.
   const auto at = nearestFreeSpot(jobWith(roundForm(9, 4.5), {92, 100}), round, {0, 0, {0}, {}, 0.1});
   ASSERT_TRUE(at);

@@ -72,7 +72,7 @@ TEST(PinFit, pins_in_mirrored_holes_have_the_play_that_was_bored) {
   b.bore({360, 40}, 8.1, 13);
   b.pin({60, 40}, 8, 12);
   b.pin({360, 40}, 8, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   ASSERT_EQ(run.pin_fits.size(), 2u);
   for (const PinFit& fit : run.pin_fits) {
     EXPECT_EQ(fit.program, 1);
@@ -90,7 +90,7 @@ TEST(PinFit, pins_that_are_no_mirror_image_shift_the_blank_by_their_sum_less_its
   for (const double x : {60.0, 372.0}) b.bore({x, 40}, 8.1, 13);
   b.pin({60, 40}, 8, 12);
   b.pin({372, 40}, 8, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   ASSERT_EQ(run.pin_fits.size(), 2u);
   EXPECT_EQ(run.pin_fits[0].wall_mm, 0);
   ASSERT_EQ(run.pins_shifted.size(), 1u);
@@ -104,7 +104,7 @@ TEST(PinFit, where_the_holes_do_not_match_the_pins_at_all_nothing_is_shifted) {
   b.bore({360, 44}, 8.1, 13);
   b.pin({60, 40}, 8, 12);
   b.pin({360, 40}, 8, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   EXPECT_TRUE(run.pins_shifted.empty());
   EXPECT_NEAR(run.pin_fits[0].wall_mm, 0.05, 0.01);  // the pin at 60 meets the hole from 360, 4 too far back: 4.05 - 4
   EXPECT_NEAR(run.pin_fits[1].wall_mm, 4.05, 0.003);
@@ -114,7 +114,7 @@ TEST(PinFit, a_pin_longer_than_its_hole_stands_on_its_ground) {
   Board b;
   b.bore({60, 40}, 8.1, 10);
   b.pin({360, 40}, 8, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   ASSERT_EQ(run.pin_fits.size(), 1u);
   EXPECT_EQ(run.pin_fits[0].wall_mm, 0);
   EXPECT_NEAR(run.pin_fits[0].free_depth_mm, 10, 0.01);
@@ -133,7 +133,7 @@ TEST(PinFit, a_slot_is_wide_one_way_only) {
   for (double x = 356; x <= 364; x += 0.25) b.bore({x, 40}, 8.1, 13);
   b.pin({60, 40}, 8, 12);
   b.pin({360, 40}, 8, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   ASSERT_EQ(run.pin_fits.size(), 2u);
   EXPECT_NEAR(run.pin_fits[0].along_mm, 8.1 + 8, 0.01);
   EXPECT_NEAR(run.pin_fits[0].across_mm, 8.1, 0.01);
@@ -146,7 +146,7 @@ TEST(PinFit, pins_on_the_middle_line_take_the_blank_half_round_too) {
   b.bore({360, 65}, 8.1, 13);
   b.pin({60, 65}, 8, 12);
   b.pin({360, 65}, 8, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   ASSERT_EQ(run.pins_either_way.size(), 1u);
   EXPECT_EQ(run.pins_either_way[0].turned_deg, 180);
 }
@@ -157,7 +157,7 @@ TEST(PinFit, two_diameters_go_one_way_only) {
   b.bore({360, 65}, 10.1, 13);
   b.pin({360, 65}, 8, 12);
   b.pin({60, 65}, 10, 12);
-  const Run run = b.look();
+  const auto run = b.look();
   EXPECT_NEAR(run.pin_fits[1].wall_mm, 5.05, 0.003);
   EXPECT_TRUE(run.pins_either_way.empty());
 }

@@ -33,6 +33,15 @@ def picture(text, panels, where):
     return [f"{where}: {f}" for f in faults]
 
 
+def agreement(program, job, places):
+    """The hold-downs that `place` calls hit are those that `check` finds hits of."""
+    done = subprocess.run([program, "check", job, "--format", "json", "--fail-on", "never"], capture_output=True)
+    report = json.loads(done.stdout.decode("utf-8"))
+    checked = {(h["program"], h["subject"]) for h in report["hits"]}
+    placed = {(p["file"], h["name"]) for p in places["programs"] for h in p["hold_downs"] if h["stands"] and h["state"] == "hit"}
+    return [f"{job}: hit by check {sorted(checked)}, by place {sorted(placed)}"] if checked != placed else []
+
+
 def main():
     program, schema_file, *jobs = sys.argv[1:]
     schema = json.loads(pathlib.Path(schema_file).read_text(encoding="utf-8"))
@@ -45,6 +54,7 @@ def main():
         for spoiled in (dict(places, extra=1), dict(places, provecut=2), {k: v for k, v in places.items() if k != "plan"}):
             if validator.is_valid(spoiled):
                 faults.append(f"{job}: the schema takes what is wrong")
+        faults += agreement(program, job, places)
         forms, programs = len(places["forms"]), len(places["programs"])
         faults += picture(run(program, job, "--format", "svg"), forms * programs, job)
         with tempfile.TemporaryDirectory() as folder:
