@@ -425,7 +425,8 @@ struct Syntax {
     addCutting(exporting, written);
     addReading(exporting, options);
     addOutput(exporting, options);
-    exporting.footer("Without a switch the ending of --output says what is written: .stl, .ply, .vdb, or .csv for the hits.\n");
+    exporting.footer("Without a switch the ending of --output says what is written: .stl, .ply, .vdb, or .csv for the hits.\n\n" +
+                     std::string(statuses));
   }
 
   void addShellHelp() {

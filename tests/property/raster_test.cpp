@@ -87,10 +87,10 @@ TEST(Raster, a_roof_and_a_floor_are_exact_whatever_the_cell) {
     Job job = blankOf({60, 60, 12}, {keyholeTool(1, 16, 5, 8, 30)}, voxel);
     job.limits.min_floor_mm = 2.5;
     Moves m(1);
-    m.rapid({-10, 30.07, -7.3}).feed({70, 30.07, -7.3}).rapid({70, 30.07, 5});
+    m.rapid({-10, 30.07, 5}).rapid({-10, 30.07, -7.3}).feed({70, 30.07, -7.3}).rapid({70, 30.07, 5});
     const auto r = runOf(job, {m.program()});
     ASSERT_FALSE(r.programs[0].thin_floors.empty()) << "cell " << voxel;
-    for (const ThinFloor& f : r.programs[0].thin_floors) EXPECT_NEAR(f.thickness_mm, 2.3, 1e-4);
+    for (const ThinFloor& f : r.programs[0].thin_floors) EXPECT_NEAR(f.thickness_mm, 2.3, 1e-4) << "cell " << voxel;
   }
 }
 

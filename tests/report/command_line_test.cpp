@@ -45,7 +45,7 @@ TEST(CommandLine, that_cannot_be_used_gives_2) {
   expectRefused({"check"}, "check needs a job file");
   expectRefused({"check", "job.toml", "--voxle", "1"}, "is --voxel meant?");
   expectRefused({"check", "job.toml", "--format"}, "--format");
-  expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json or sarif");
+  expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json, sarif or html");
   expectRefused({"time", "job.toml", "--format", "sarif"}, "give text or json");
   expectRefused({"quote", "job.toml", "--format", "text|json"}, "give text, json or html");
   expectRefused({"check", "job.toml", "--fail-on", "always"}, "stop, look, note or never");

@@ -49,7 +49,7 @@ TEST(ThicknessOption, what_cannot_be_meant_gives_2) {
   for (const char* bad : {"0", "-1", "thick", "107", "4", "0.4"}) EXPECT_EQ(b.check({"--thickness", bad}).status, 2) << bad;
   const Ran alone = runProvecut(b.folder, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "1=flat,6mm", "--thickness", "10.7"});
   EXPECT_EQ(alone.status, 2);
-  EXPECT_THAT(alone.err, HasSubstr("--thickness goes with a job file"));
+  EXPECT_THAT(alone.err, HasSubstr("--thickness goes with one job file"));
 }
 
 }  // namespace
