@@ -51,6 +51,28 @@ const char* bracketEnd(const char* first, const char* last) {
   return last;
 }
 
+// Nearly all numbers: some digits, perhaps a point and more digits, then the next word or the end. False: look closer.
+bool scanPlain(const char* p, const char* last, bool negative, ScannedNumber& number) {
+  std::uint64_t mantissa = 0;
+  const char* const begin = p;
+  for (; p < last && isDigit(*p); ++p) mantissa = mantissa * 10 + static_cast<std::uint64_t>(*p - '0');
+  std::ptrdiff_t digits = p - begin, decimals = 0;
+  if (p < last && *p == '.') {
+    const char* const after = ++p;
+    for (; p < last && isDigit(*p); ++p) mantissa = mantissa * 10 + static_cast<std::uint64_t>(*p - '0');
+    decimals = p - after;
+    digits += decimals;
+  }
+  // 15 digits are below 2^53: one division rounds correctly.
+  if (digits == 0 || digits > 15) return false;
+  const bool ends = p == last || (isLetter(*p) && upper(*p) != 'E') || (*p == ' ' && p + 1 < last && isLetter(p[1]));
+  if (!ends) return false;
+  const double value = static_cast<double>(mantissa) / powers_of_ten[static_cast<std::size_t>(decimals)];
+  number.value = negative ? -value : value;
+  number.end = p;
+  return true;
+}
+
 }  // namespace
 
 bool scanNumber(const char* first, const char* last, ScannedNumber& number) {
@@ -61,6 +83,7 @@ bool scanNumber(const char* first, const char* last, ScannedNumber& number) {
   number.last = last;
   const bool negative = *p == '-';
   if (*p == '-' || *p == '+') p = skipBlanks(p + 1, last);
+  if (scanPlain(p, last, negative, number)) return true;
   std::uint64_t mantissa = 0;
   int digits = 0, significant = 0, decimals = 0;
   bool point = false;
