@@ -6,6 +6,7 @@
 
 #include "sim/branch_and_bound.h"
 #include "sim/corner_gap.h"
+#include "sim/golden_section.h"
 
 namespace provecut {
 
@@ -70,31 +71,10 @@ Nearest lowestOfConvex(const Function& f, double enough) {
   return fa.value <= fb.value ? Nearest{fa.value, a} : Nearest{fb.value, b};
 }
 
-// The highest value of a concave function on [a, b], by golden section.
 template <class Function>
 Depth highestOfConcave(const Function& g, double a, double b) {
-  constexpr double golden = 0.61803398874989485;
-  double c = b - golden * (b - a), d = a + golden * (b - a);
-  double ga = g(a), gb = g(b), gc = g(c), gd = g(d);
-  Depth best = ga >= gb ? Depth{ga, a} : Depth{gb, b};
-  for (int i = 0; i < 80 && b - a > 1e-13; ++i) {
-    if (gc >= gd) {
-      b = d;
-      d = c;
-      gd = gc;
-      c = b - golden * (b - a);
-      gc = g(c);
-    } else {
-      a = c;
-      c = d;
-      gc = gd;
-      d = a + golden * (b - a);
-      gd = g(d);
-    }
-  }
-  if (gc > best.overlap) best = {gc, c};
-  if (gd > best.overlap) best = {gd, d};
-  return best;
+  const Greatest best = greatestOfConcave(g, a, b, 1e-13);
+  return {best.value, best.at};
 }
 
 // Nearest point, seen from above, of the line to one edge.

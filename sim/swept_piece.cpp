@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/golden_section.h"
+
 namespace provecut {
 
 namespace {
@@ -21,29 +23,49 @@ double highest(const BodyPiece& p, double d) {
   return p.z1 - (p.z1 - p.z0) * std::min(1.0, (d - p.r1) / (p.r0 - p.r1));
 }
 
-// The least value of a convex function between a and b.
-template <class F>
-double least(double a, double b, const F& f) {
-  constexpr double golden = 0.6180339887498949;
-  double x = b - golden * (b - a), y = a + golden * (b - a), fx = f(x), fy = f(y);
-  double best = std::min(f(a), f(b));
-  while (b - a > 1e-7) {
-    if (fx < fy) {
-      b = y;
-      y = x;
-      fy = fx;
-      x = b - golden * (b - a);
-      fx = f(x);
-    } else {
-      a = x;
-      x = y;
-      fx = fy;
-      y = a + golden * (b - a);
-      fy = f(y);
-    }
-    best = std::min({best, fx, fy});
+// The part of a sweep from which the piece reaches the line: mm along from the point beside it.
+struct Stretch {
+  double from, to, aside;
+  double distance(double u) const { return std::sqrt(u * u + aside * aside); }
+};
+
+// The least of slope · u + base + rise · max(0, distance(u) - flat): at an end, where the flat ends, or where the slopes
+// of way and cone are equal.
+double leastOverCone(const Stretch& s, double slope, double base, double rise, double flat) {
+  const auto value = [&](double u) { return slope * u + base + rise * std::max(0.0, s.distance(u) - flat); };
+  double least = std::min(value(s.from), value(s.to));
+  const auto also = [&](double u) {
+    if (u > s.from && u < s.to) least = std::min(least, value(u));
+  };
+  if (rise <= 0) return least;
+  if (const double edge = flat * flat - s.aside * s.aside; edge > 0) {
+    also(std::sqrt(edge));
+    also(-std::sqrt(edge));
   }
-  return best;
+  if (rise > std::abs(slope)) also(-slope * std::abs(s.aside) / std::sqrt(rise * rise - slope * slope));
+  return least;
+}
+
+double leastOverLowest(const Stretch& s, double slope, const BodyPiece& p) {
+  if (p.arc_radius == 0) return leastOverCone(s, slope, p.z0, p.r1 > p.r0 ? (p.z1 - p.z0) / (p.r1 - p.r0) : 0, p.r0);
+  const double reach = std::max(p.r0, p.r1);
+  const auto value = [&](double u) { return slope * u + lowest(p, std::min(reach, s.distance(u))); };
+  if (p.centre_r > 0) return -greatestOfConcave([&](double u) { return -value(u); }, s.from, s.to, 1e-7).value;
+  // A sphere: where its tangent has the way's slope, or where its flat ends.
+  double least = std::min(value(s.from), value(s.to));
+  const auto also = [&](double u) {
+    if (u > s.from && u < s.to) least = std::min(least, value(u));
+  };
+  also(-slope * std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - s.aside * s.aside)) / std::sqrt(1 + slope * slope));
+  if (const double edge = p.r0 * p.r0 - s.aside * s.aside; edge > 0) {
+    also(std::sqrt(edge));
+    also(-std::sqrt(edge));
+  }
+  return least;
+}
+
+double greatestOverHighest(const Stretch& s, double slope, const BodyPiece& p) {
+  return -leastOverCone(s, -slope, -p.z1, p.r1 < p.r0 ? (p.z1 - p.z0) / (p.r0 - p.r1) : 0, p.r1);
 }
 
 }  // namespace
@@ -73,11 +95,10 @@ std::optional<HeightRange> takenFrom(const SweepLine& sweep, const SeenLine& lin
                        std::max(sweep.a_tip, sweep.b_tip) + highest(piece, line.distance)};
   }
   const double half = std::sqrt(std::max(0.0, reach * reach - line.aside * line.aside));
-  const double from = std::max(0.0, line.way - half), to = std::max(from, std::min(sweep.length_mm, line.way + half));
-  const double slope = (sweep.b_tip - sweep.a_tip) / sweep.length_mm;
-  const auto distance = [&](double s) { return std::min(reach, std::hypot(line.way - s, line.aside)); };
-  return HeightRange{sweep.a_tip + least(from, to, [&](double s) { return slope * s + lowest(piece, distance(s)); }),
-                     sweep.a_tip - least(from, to, [&](double s) { return -slope * s - highest(piece, distance(s)); })};
+  const double from = std::max(-line.way, -half), to = std::max(from, std::min(sweep.length_mm - line.way, half));
+  const double slope = (sweep.b_tip - sweep.a_tip) / sweep.length_mm, beside = sweep.a_tip + slope * line.way;
+  const Stretch stretch{from, to, line.aside};
+  return HeightRange{beside + leastOverLowest(stretch, slope, piece), beside + greatestOverHighest(stretch, slope, piece)};
 }
 
 }  // namespace provecut

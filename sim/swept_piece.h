@@ -29,7 +29,7 @@ struct SeenLine {
 SeenLine seen(const SweepLine& sweep, Vec2 at);
 
 // Heights that the piece takes from the line; none where it does not get there. A convex body swept along a straight
-// way is convex, so that this is one run; for a slope its ends are found by a search to 1e-7 mm of the way.
+// way is convex, so that this is one run. Closed forms; only a torus on a slope is searched, to 1e-7 mm of the way.
 std::optional<HeightRange> takenFrom(const SweepLine& sweep, const SeenLine& line, const BodyPiece& piece);
 
 }  // namespace provecut

@@ -173,6 +173,8 @@ class PieceCut {
 
   void cutCell(int x, int y, Vec2 centre) {
     readCell(field_, x, y, rows_, samples_);
+    chooseNear(centre);
+    if (near_.empty()) return;
     bool any = false;
     for (std::size_t k = 0; k < samples_per_cell; ++k) {
       if (samples_[k].empty()) continue;
@@ -182,8 +184,8 @@ class PieceCut {
       if (line.distance > reach_) continue;
       before_ = samples_[k];
       bool taken = false;
-      for (const BodyPiece& piece : cutter_.pieces) {
-        if (const auto range = takenFrom(line_, line, piece)) taken = take(samples_[k], *range) || taken;
+      for (const BodyPiece* piece : near_) {
+        if (const auto range = takenFrom(line_, line, *piece)) taken = take(samples_[k], *range) || taken;
       }
       if (!taken) continue;
       any = true;
@@ -198,13 +200,31 @@ class PieceCut {
     cut_.removed_mm += was - static_cast<double>(field_.top_mean[c] - field_.floor_mean[c]);
   }
 
+  // The pieces that may reach the material of the cell in `samples_`: a form may have a hundred of them.
+  void chooseNear(Vec2 centre) {
+    float low = std::numeric_limits<float>::infinity(), high = -low;
+    for (const auto& s : samples_) {
+      if (s.empty()) continue;
+      low = std::min(low, s.front().low);
+      high = std::max(high, s.back().high);
+    }
+    near_.clear();
+    const double nearest = seen(line_, centre).distance - std::hypot(field_.cell_x_mm, field_.cell_y_mm) / 2;
+    for (const BodyPiece& piece : cutter_.pieces) {
+      const bool beside = std::max(piece.r0, piece.r1) < nearest;
+      const bool above = std::min(line_.a_tip, line_.b_tip) + piece.z0 >= static_cast<double>(high);
+      const bool below = std::max(line_.a_tip, line_.b_tip) + piece.z1 <= static_cast<double>(low);
+      if (!beside && !above && !below) near_.push_back(&piece);
+    }
+  }
+
   // What the cutter met on a line with the runs `before_`.
   void measure(const SeenLine& line, Vec2 p) {
     const SeenLine guarded = fartherOff(line, line_);
     double taken = 0, hanging = 0, high = 0, low = std::numeric_limits<double>::infinity();
     bool goes_on_below = false;
-    for (const BodyPiece& piece : cutter_.pieces) {
-      const auto range = takenFrom(line_, guarded, piece);
+    for (const BodyPiece* piece : near_) {
+      const auto range = takenFrom(line_, guarded, *piece);
       if (!range) continue;
       for (std::size_t i = 0; i < before_.size(); ++i) {
         const double from = std::max(range->low, static_cast<double>(before_[i].low)), to = std::min(range->high, static_cast<double>(before_[i].high));
@@ -245,6 +265,7 @@ class PieceCut {
   double reach_;
   bool rises_, sinks_, watch_overhang_ = false;
   Samples samples_;
+  std::vector<const BodyPiece*> near_;
   std::vector<MaterialRun> before_;
   SweepCut cut_;
 };

@@ -133,7 +133,7 @@ TEST(UndercutProperties, the_number_of_threads_does_not_show) {
     for (int tool = 1; tool <= 5; ++tool) {
       setup.programs.emplace_back();
       setup.programs.back().tool = tool;
-      programs.push_back(randomProgram(random, tool, 5, {-5, -5}, {125, 95}));
+      programs.push_back(randomProgram(random, tool, 10, {-5, -5}, {125, 95}));
     }
   }
   const auto with = [&](int threads) {
