@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "parser/job_file_keys.h"
+#include "parser/job_words.h"
 
 namespace provecut {
 
@@ -25,15 +26,7 @@ const std::vector<Key<Stock>>& stockKeys() {
       required(triple("size", &Stock::size_mm, lengths, positive)),
       word<Stock, Grain>("grain", &Stock::grain, {{"x", Grain::x}, {"y", Grain::y}, {"none", Grain::none}}),
       number("thickness_tolerance", &Stock::thickness_tolerance_mm, lengths, not_negative),
-      word<Stock, Material>("material", &Stock::material,
-                            {{"softwood", Material::softwood},
-                             {"hardwood", Material::hardwood},
-                             {"plywood", Material::plywood},
-                             {"mdf", Material::mdf},
-                             {"acrylic", Material::acrylic},
-                             {"polycarbonate", Material::polycarbonate},
-                             {"aluminium", Material::aluminium},
-                             {"foam", Material::foam}}),
+      word("material", &Stock::material, materialWords()),
       word<Stock, const WoodSpecies*>("species", &Stock::species, speciesWords()),
   };
   return keys;

@@ -3,6 +3,7 @@
 // Defaults: a tape's top is the blank's underside; a pin has its top from depth_in_blank or its
 // depth_in_blank from its top.
 #include "parser/job_file_keys.h"
+#include "parser/job_words.h"
 #include "parser/outline_check.h"
 
 namespace provecut::job_file {
@@ -14,12 +15,7 @@ constexpr std::string_view section = "[[hold_down]]";
 const std::vector<Key<HoldDown>>& holdDownKeys() {
   static const std::vector<Key<HoldDown>> keys{
       required(text("name", &HoldDown::name)),
-      required(word<HoldDown, HoldDownKind>("kind", &HoldDown::kind,
-                                            {{"screw", HoldDownKind::screw},
-                                             {"clamp", HoldDownKind::clamp},
-                                             {"pin", HoldDownKind::pin},
-                                             {"tape", HoldDownKind::tape},
-                                             {"other", HoldDownKind::other}})),
+      required(word("kind", &HoldDown::kind, holdDownWords())),
       pair("at", &HoldDown::at_mm, lengths, any),
       number("diameter", &HoldDown::diameter_mm, lengths, positive),
       pair("size", &HoldDown::size_mm, lengths, positive),

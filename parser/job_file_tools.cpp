@@ -8,6 +8,7 @@
 #include <numbers>
 
 #include "parser/job_file_keys.h"
+#include "parser/job_words.h"
 
 namespace provecut::job_file {
 
@@ -17,24 +18,12 @@ constexpr std::string_view section = "[[tool]]";
 constexpr double drill_angle_deg = 118;  // the usual jobber drill; common practice, no source
 constexpr double stickout_beyond_flutes_mm = 10;
 
-const std::vector<std::pair<std::string, ToolShape>>& shapes() {
-  static const std::vector<std::pair<std::string, ToolShape>> all{{"flat", ToolShape::flat},
-                                                                  {"ball", ToolShape::ball},
-                                                                  {"bull", ToolShape::bull},
-                                                                  {"vee", ToolShape::vee},
-                                                                  {"taper-ball", ToolShape::taper_ball},
-                                                                  {"drill", ToolShape::drill},
-                                                                  {"surfacing", ToolShape::surfacing},
-                                                                  {"form", ToolShape::form}};
-  return all;
-}
-
 const std::vector<Key<Tool>>& toolKeys() {
   constexpr Range whole_angle{0, 180, true, true}, half_angle{0, 90, true, true};
   static const std::vector<Key<Tool>> keys{
       required(whole("number", &Tool::number, Range{1})),
       text("name", &Tool::name),
-      required(word("shape", &Tool::shape, shapes())),
+      required(word("shape", &Tool::shape, shapeWords())),
       number("diameter", &Tool::diameter_mm, lengths, positive),
       number("corner_radius", &Tool::corner_radius_mm, lengths, positive),
       number("angle", &Tool::angle_deg, angles, whole_angle),
@@ -94,14 +83,8 @@ const std::vector<ShapeKey>& shapeKeys() {
   return keys;
 }
 
-std::string shapeName(ToolShape shape) {
-  const auto it =
-      std::find_if(shapes().begin(), shapes().end(), [&](const auto& s) { return s.second == shape; });
-  return it->first;
-}
-
 std::string toolName(const Tool& tool) {
-  return "tool " + std::to_string(tool.number) + " (" + shapeName(tool.shape) + ")";
+  return "tool " + std::to_string(tool.number) + " (" + std::string(wordOf(tool.shape)) + ")";
 }
 
 void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_as, const Tool& tool) {
@@ -114,7 +97,7 @@ void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_
     if (entry && !belongs) {
       reader.fail(
           entry->place,
-          toolName(tool) + " has " + key + ", which is a " + shapeName(rule.shapes.front()) + " tool's",
+          toolName(tool) + " has " + key + ", which is a " + std::string(wordOf(rule.shapes.front())) + " tool's",
           "leave the line out, or change `shape`");
     } else if (!entry && needed) {
       reader.fail(table.place, toolName(tool) + " has no " + key,
@@ -223,7 +206,7 @@ void fillDefaults(const Reader& reader, const Node& table, Tool& tool) {
   }
   if (tool.name.empty()) {
     tool.name =
-        shown(tool.diameter_mm / reader.factor(lengths), reader.unit(lengths)) + " " + shapeName(tool.shape);
+        shown(tool.diameter_mm / reader.factor(lengths), reader.unit(lengths)) + " " + std::string(wordOf(tool.shape));
   }
 }
 

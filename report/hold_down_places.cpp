@@ -8,6 +8,7 @@
 #include <set>
 #include <utility>
 
+#include "parser/job_words.h"
 #include "parser/outline_check.h"
 #include "report/rules/list.h"
 #include "report/rules/wording.h"
@@ -260,14 +261,7 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
 }
 
 std::string formText(const Job& job, const HoldDown& h) {
-  std::string kind = "hold-down";
-  switch (h.kind) {
-    case HoldDownKind::screw: kind = "screw"; break;
-    case HoldDownKind::clamp: kind = "clamp"; break;
-    case HoldDownKind::pin: kind = "pin"; break;
-    case HoldDownKind::tape: kind = "tape"; break;
-    case HoldDownKind::other: break;
-  }
+  const std::string kind(h.kind == HoldDownKind::other ? "hold-down" : wordOf(h.kind));
   const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
   std::string size = text(h.diameter_mm);
   if (!(h.diameter_mm > 0)) {

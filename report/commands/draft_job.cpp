@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <map>
 
+#include "parser/job_words.h"
 #include "parser/utf8.h"
 #include "report/commands/draft_survey.h"
 #include "report/visible_text.h"
@@ -67,28 +68,6 @@ std::string speedRange(const ToolUse& use) {
   return use.rpm_low == use.rpm_high ? low : low + " to " + Writer::plain(use.rpm_high, 0);
 }
 
-std::string_view shapeWord(ToolShape shape) {
-  switch (shape) {
-    case ToolShape::flat:
-      return "flat";
-    case ToolShape::ball:
-      return "ball";
-    case ToolShape::bull:
-      return "bull";
-    case ToolShape::vee:
-      return "vee";
-    case ToolShape::taper_ball:
-      return "taper-ball";
-    case ToolShape::drill:
-      return "drill";
-    case ToolShape::surfacing:
-      return "surfacing";
-    case ToolShape::form:
-      return "form";
-  }
-  return "flat";
-}
-
 void writeHead(Writer& w, std::string_view name) {
   w.comment(
       "A first job file, made from the programs alone. Lines with FILL IN are guesses: measure, and correct "
@@ -147,7 +126,7 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   if (!tool.numbered) w.comment("The programs do not name this tool; its number is a free one.");
   w.line("[[tool]]");
   w.key("number", std::to_string(number));
-  w.key("shape", "\"" + std::string(shapeWord(tool.shape)) + "\"",
+  w.key("shape", "\"" + std::string(wordOf(tool.shape)) + "\"",
         tool.shape_known ? "" : "FILL IN: flat ball bull vee taper-ball drill surfacing form");
   w.key("diameter", w.number(tool.diameter_mm), tool.diameter_known ? "" : "FILL IN");
   if (tool.shape == ToolShape::bull) w.key("corner_radius", w.number(tool.corner_radius_mm));

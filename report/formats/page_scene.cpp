@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "parser/job_words.h"
 #include "report/quote.h"
 #include "report/quote_table.h"
 #include "report/rules/rule.h"
@@ -44,45 +45,6 @@ std::string_view undersideWord(Underside u) {
     case Underside::cone: return "cone";
     case Underside::bull: return "bull";
     case Underside::profile: return "profile";
-  }
-  return {};
-}
-
-std::string_view shapeWord(ToolShape shape) {
-  switch (shape) {
-    case ToolShape::flat: return "flat";
-    case ToolShape::ball: return "ball";
-    case ToolShape::bull: return "bull";
-    case ToolShape::vee: return "vee";
-    case ToolShape::taper_ball: return "taper-ball";
-    case ToolShape::drill: return "drill";
-    case ToolShape::surfacing: return "surfacing";
-    case ToolShape::form: return "form";
-  }
-  return {};
-}
-
-std::string_view kindWord(HoldDownKind kind) {
-  switch (kind) {
-    case HoldDownKind::screw: return "screw";
-    case HoldDownKind::clamp: return "clamp";
-    case HoldDownKind::pin: return "pin";
-    case HoldDownKind::tape: return "tape";
-    case HoldDownKind::other: return "other";
-  }
-  return {};
-}
-
-std::string_view materialWord(Material material) {
-  switch (material) {
-    case Material::softwood: return "softwood";
-    case Material::hardwood: return "hardwood";
-    case Material::plywood: return "plywood";
-    case Material::mdf: return "mdf";
-    case Material::acrylic: return "acrylic";
-    case Material::polycarbonate: return "polycarbonate";
-    case Material::aluminium: return "aluminium";
-    case Material::foam: return "foam";
   }
   return {};
 }
@@ -130,7 +92,7 @@ Json toolJson(const Job& job, const Tool& tool, const Cutter& cutter) {
   }
   return {{"number", tool.number},
           {"name", visibleText(tool.name)},
-          {"shape", shapeWord(tool.shape)},
+          {"shape", wordOf(tool.shape)},
           {"diameter", number(tool.diameter_mm)},
           {"flutes", tool.flutes},
           {"flute_length", number(tool.flute_length_mm)},
@@ -143,7 +105,7 @@ Json toolJson(const Job& job, const Tool& tool, const Cutter& cutter) {
 }
 
 Json holdDownJson(const HoldDown& h) {
-  Json j = {{"name", visibleText(h.name)}, {"kind", kindWord(h.kind)}, {"top", number(h.top_mm)}};
+  Json j = {{"name", visibleText(h.name)}, {"kind", wordOf(h.kind)}, {"top", number(h.top_mm)}};
   if (h.diameter_mm > 0) {
     j["at"] = point(h.at_mm);
     j["diameter"] = number(h.diameter_mm);
@@ -264,7 +226,7 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   j["job_file"] = visibleText(job.file);
   j["blank"] = {{"size", point(job.stock.size_mm)},
                 {"grain", job.stock.grain == Grain::x ? "x" : job.stock.grain == Grain::y ? "y" : "none"},
-                {"material", materialWord(job.stock.material)},
+                {"material", wordOf(job.stock.material)},
                 {"tolerance", number(job.stock.thickness_tolerance_mm)}};
   j["spoilboard"] = {{"thickness", number(job.spoilboard.thickness_mm)}, {"skim", number(job.spoilboard.skim_mm)}};
   j["limits"] = {{"clearance", number(job.limits.clearance_mm)}, {"min_floor", number(job.limits.min_floor_mm)}};

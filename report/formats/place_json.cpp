@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "parser/job_words.h"
 #include "report/visible_text.h"
 #include "sim/setup_frame.h"
 
@@ -16,17 +17,6 @@ using Json = nlohmann::ordered_json;
 // To a ten-thousandth of a millimetre: twenty times finer than what simplifying an outline leaves free.
 Json number(double value) { return std::isfinite(value) ? Json(std::round(value * 1e4) / 1e4) : Json(nullptr); }
 Json point(Vec2 p) { return Json::array({number(p.x), number(p.y)}); }
-
-std::string_view kindName(HoldDownKind kind) {
-  switch (kind) {
-    case HoldDownKind::screw: return "screw";
-    case HoldDownKind::clamp: return "clamp";
-    case HoldDownKind::pin: return "pin";
-    case HoldDownKind::tape: return "tape";
-    case HoldDownKind::other: return "other";
-  }
-  return "other";
-}
 
 std::string_view stepName(Step::Kind kind) {
   switch (kind) {
@@ -50,7 +40,7 @@ struct Maker {
   Json forms() const {
     Json list = Json::array();
     for (const PlaceForm& f : places.forms) {
-      Json j{{"kind", kindName(f.shape.kind)}};
+      Json j{{"kind", wordOf(f.shape.kind)}};
       if (f.shape.diameter_mm > 0) {
         j["diameter_mm"] = number(f.shape.diameter_mm);
       } else if (f.shape.outline_mm.empty()) {

@@ -15,13 +15,7 @@ namespace {
 
 constexpr std::size_t quantities_beside = 5;
 
-constexpr std::string_view head = R"(<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Quote</title>
+constexpr std::string_view style = R"(<title>Quote</title>
 <style>
 :root { color-scheme: light dark; --line: #767676; --soft: color-mix(in srgb, currentColor 7%, transparent); }
 body { font: 1rem/1.45 system-ui, sans-serif; max-width: 54rem; margin: 2rem auto; padding: 0 1rem; }
@@ -177,7 +171,7 @@ void writeSums(std::span<const QuotedJob> jobs, std::ostream& out) {
 }  // namespace
 
 void writeQuotePage(std::span<const QuotedJob> jobs, std::ostream& out) {
-  out << head;
+  out << static_page_head << style;
   for (const QuotedJob& job : jobs) writeJob(job, out);
   if (jobs.size() > 1) writeSums(jobs, out);
   out << "</main>\n</body>\n</html>\n";

@@ -10,6 +10,7 @@
 #include <string_view>
 #include <system_error>
 
+#include "parser/job_words.h"
 #include "report/formats/digest.h"
 #include "report/formats/markup.h"
 #include "report/formats/sheet_drawing.h"
@@ -24,14 +25,6 @@ namespace provecut {
 namespace {
 
 constexpr std::size_t most_findings = 10;
-
-constexpr std::string_view head = R"(<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-)";
 
 constexpr std::string_view style = R"(<style>
 @page { margin: 11mm 12mm; }
@@ -88,31 +81,6 @@ std::string range(double low, double high, int decimals = 0) {
   return a == b ? a : a + " to " + b;
 }
 
-std::string_view materialName(Material m) {
-  switch (m) {
-    case Material::softwood: return "softwood";
-    case Material::hardwood: return "hardwood";
-    case Material::plywood: return "plywood";
-    case Material::mdf: return "MDF";
-    case Material::acrylic: return "acrylic";
-    case Material::polycarbonate: return "polycarbonate";
-    case Material::aluminium: return "aluminium";
-    case Material::foam: return "foam";
-  }
-  return {};
-}
-
-std::string_view kindName(HoldDownKind kind) {
-  switch (kind) {
-    case HoldDownKind::screw: return "screw";
-    case HoldDownKind::clamp: return "clamp";
-    case HoldDownKind::pin: return "pin";
-    case HoldDownKind::tape: return "tape";
-    case HoldDownKind::other: return "other";
-  }
-  return {};
-}
-
 // "left edge", "middle", "12 mm from the left edge"
 std::string zeroText(const Job& job, double at, double size, std::string_view low, std::string_view high) {
   if (std::fabs(at) < 1e-6) return std::string(low) + " edge";
@@ -146,7 +114,7 @@ class Sheet {
 
   void write() {
     const std::string name = job_.name.empty() ? job_.file : job_.name;
-    out_ << head << "<title>" << text(name) << ": setup sheet</title>\n" << style << "<main>\n";
+    out_ << static_page_head << "<title>" << text(name) << ": setup sheet</title>\n" << style << "<main>\n";
     for (std::size_t s = 0; s < job_.setups.size(); ++s) writeSetup(name, s);
     out_ << "</main>\n</body>\n</html>\n";
   }
@@ -190,7 +158,7 @@ class Sheet {
 
   void writeLie(const Setup& setup) {
     const Vec3 size = lyingSize(job_.stock, setup);
-    out_ << "<table>\n<tr><th scope=\"row\">Blank</th><td>" << (job_.stock.material_given ? text(materialName(job_.stock.material)) + ", " : "")
+    out_ << "<table>\n<tr><th scope=\"row\">Blank</th><td>" << (job_.stock.material_given ? std::string(job_.stock.material == Material::mdf ? "MDF" : wordOf(job_.stock.material)) + ", " : "")
          << text(lengthOnly(job_, size.x) + " x " + lengthOnly(job_, size.y) + " x " + lengthUnit(job_, size.z))
          << (job_.stock.thickness_tolerance_mm > 0 ? " thick within " + lengthUnit(job_, job_.stock.thickness_tolerance_mm) : "") << "</td></tr>\n"
          << "<tr><th scope=\"row\">Lies</th><td>" << turnText(setup)
@@ -211,7 +179,7 @@ class Sheet {
     out_ << "<table>\n<caption>Centres from the front left corner of the blank as it lies, " << (job_.inches ? "in" : "mm") << "</caption>\n<thead><tr><th>Hold-down</th><th>Kind</th><th class=\"n\">X</th><th class=\"n\">Y</th><th>Size</th><th>Height</th><th>Stands for</th></tr></thead>\n<tbody>\n";
     for (const int h : all) {
       const HoldDown& d = job_.hold_downs[static_cast<std::size_t>(h)];
-      out_ << "<tr><td>" << text(d.name) << "</td><td class=\"k\">" << kindName(d.kind) << "</td><td class=\"n\">" << lengthOnly(job_, d.at_mm.x)
+      out_ << "<tr><td>" << text(d.name) << "</td><td class=\"k\">" << wordOf(d.kind) << "</td><td class=\"n\">" << lengthOnly(job_, d.at_mm.x)
            << "</td><td class=\"n\">" << lengthOnly(job_, d.at_mm.y) << "</td><td>" << sizeOf(d) << "</td><td>" << heightOf(d)
            << "</td><td>" << programsWith(steps, h) << "</td></tr>\n";
     }
