@@ -26,8 +26,8 @@ const differing = (page, index) => page.evaluate(async (index) => {
 }, index);
 
 // Under the axis of a pointed bit provecut gives the whole cell the tip's depth, so that no groove is missed; the page draws the
-// height at the cell's centre. Such bits are held to one cell alone; so is the taper ball, whose flank is steep (12 % of its cells
-// differ by more than 0.02 mm in height).
+// height at the cell's centre. Such bits are held to one cell alone; so is the taper ball: on its
+// flank of 10 degrees 0.02 mm of height are 3.5 um sideways, finer than the page's moves are written.
 const within = ({ off, far, cut }, pointed) => (pointed || off < 0.05 * cut + 10) && far < 0.002 * cut + 3;
 const numerals = 3;  // the sample's program of the vee
 

@@ -103,6 +103,9 @@ TEST_F(Corpus, units_are_those_that_the_program_states) {
   }
 }
 
+// Programs go by the number that their file begins with.
+std::string numberOf(const std::string& file) { return file.substr(0, file.find('-')); }
+
 // A row of table.tsv: what reading the program yields.
 std::string rowOf(const Entry& e, const Program& p) {
   std::map<std::string, std::size_t> kinds, problems;
@@ -114,7 +117,7 @@ std::string rowOf(const Entry& e, const Program& p) {
   }
   for (const Problem& problem : p.problems) ++problems[problem.id];
   std::ostringstream row;
-  row << e.file << '\t';
+  row << numberOf(e.file) << '\t';
   const auto list = [&](const std::map<std::string, std::size_t>& counts) {
     const char* comma = "";
     for (const auto& [what, n] : counts) {
@@ -137,7 +140,7 @@ TEST_F(Corpus, yields_what_its_table_says) {
   std::ifstream in(fs::path(PROVECUT_SOURCE_DIR) / "tests" / "corpus" / "table.tsv");
   for (std::string row; std::getline(in, row);) table[row.substr(0, row.find('\t'))] = row;
   for (const Entry& e : entries_) {
-    EXPECT_EQ(rowOf(e, interpret(textOf(e.file))), table[e.file]);
+    EXPECT_EQ(rowOf(e, interpret(textOf(e.file))), table[numberOf(e.file)]) << e.file;
   }
 }
 

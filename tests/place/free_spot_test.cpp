@@ -13,15 +13,6 @@ namespace {
 
 using namespace place_scene;
 
-Motion feed(Vec3 from, Vec3 to) {
-  Motion m;
-  m.kind = MotionKind::feed;
-  m.tool = 1;
-  m.start = from;
-  m.end = to;
-  return m;
-}
-
 Job jobWith(HoldDown h, Vec2 at) {
   Job job = plainJob();
   h.at_mm = at;

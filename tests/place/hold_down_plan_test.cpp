@@ -73,15 +73,6 @@ TEST(HoldDownPlan, where_no_place_is_free_it_is_left_out_for_that_program_alone)
   EXPECT_EQ(stays[2].first, 3);
 }
 
-Motion feed(Vec3 from, Vec3 to) {
-  Motion m;
-  m.kind = MotionKind::feed;
-  m.tool = 1;
-  m.start = from;
-  m.end = to;
-  return m;
-}
-
 // A groove along y over the whole blank and beyond.
 Program groove(double x) { return programOf({feed({x, -60, -3}, {x, 260, -3})}); }
 

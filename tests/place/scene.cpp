@@ -31,6 +31,15 @@ Job plainJob() {
   return job;
 }
 
+Motion feed(Vec3 from, Vec3 to) {
+  Motion m;
+  m.kind = MotionKind::feed;
+  m.tool = 1;
+  m.start = from;
+  m.end = to;
+  return m;
+}
+
 Program programOf(std::vector<Motion> motions) {
   Program program;
   program.motions = std::move(motions);

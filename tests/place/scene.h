@@ -15,6 +15,9 @@ Job plainJob();
 
 Program programOf(std::vector<Motion> motions);
 
+// A feed move of tool 1.
+Motion feed(Vec3 from, Vec3 to);
+
 HoldDown roundForm(double diameter, double top);
 HoldDown boxForm(Vec2 size, double angle_deg, double top);
 

@@ -10,15 +10,6 @@ namespace {
 
 using namespace place_scene;
 
-Motion feed(Vec3 from, Vec3 to) {
-  Motion m;
-  m.kind = MotionKind::feed;
-  m.tool = 1;
-  m.start = from;
-  m.end = to;
-  return m;
-}
-
 // A screw of 4.2 under a head of 9 at (100, 60) for the programs of the first setup; the second setup lies over-y.
 Job screwed(int first_programs, int second_programs) {
   Job job = plainJob();
