@@ -83,7 +83,7 @@ float taken_mm(const ColumnField& before, const ColumnField& after, std::size_t 
   return solid_mm(before, c) - solid_mm(after, c);
 }
 
-ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to) {
+ColumnField turned(ColumnField field, const Setup& from, const Setup& to) {
   if (from.turn == to.turn && from.rotate_deg == to.rotate_deg) return field;
   const bool rotated_from = from.rotate_deg % 180 != 0, rotated_to = to.rotate_deg % 180 != 0;
   Stock blank;  // only its size is used, to carry cell centres from frame to frame
@@ -142,12 +142,33 @@ ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to)
   return out;
 }
 
+ColumnField heightsOf(const ColumnField& f) {
+  ColumnField out;
+  out.nx = f.nx;
+  out.ny = f.ny;
+  out.stride = f.stride;
+  out.cell_x_mm = f.cell_x_mm;
+  out.cell_y_mm = f.cell_y_mm;
+  out.thickness_mm = f.thickness_mm;
+  out.top = f.top;
+  out.floor = f.floor;
+  out.undercut = f.undercut;
+  return out;
+}
+
+ColumnField toCutAgain(const ColumnField& heights) {
+  ColumnField out = heightsOf(heights);
+  out.top_mean = out.top;
+  out.floor_mean = out.floor;
+  return out;
+}
+
 double volume_mm3(const ColumnField& field) {
   double heights = 0;
   for (int y = 0; y < field.ny; ++y) {
     double row = 0;
     for (std::size_t c = field.index(0, y), end = field.index(field.nx, y); c < end; ++c) {
-      row += std::max(0.0F, field.top_mean[c] - field.floor_mean[c]);
+      row += std::max(0.0F, field.meanThickness(c));
     }
     heights += row;
   }

@@ -23,7 +23,7 @@ struct ColumnField {
   // Row-major, mm above the underside of the blank as it lies. Padding cells hold no material (top = floor).
   std::vector<float> top, floor;
   // Mean heights over the cell's area: they differ from the above only in cells that a steep wall crosses, and give
-  // volumes that do not depend on where the wall falls in the raster.
+  // volumes that do not depend on where the wall falls in the raster. Empty in a copy that is only asked for heights.
   std::vector<float> top_mean, floor_mean;  // an undercut cell's differ by its mean thickness of material
 
   UndercutCells undercut;
@@ -38,6 +38,7 @@ struct ColumnField {
   double centreY(int iy) const { return (iy + 0.5) * cell_y_mm; }
   bool inside(int ix, int iy) const { return ix >= 0 && iy >= 0 && ix < nx && iy < ny; }
   float thickness(std::size_t c) const { return top[c] - floor[c]; }
+  float meanThickness(std::size_t c) const { return top_mean.empty() ? thickness(c) : top_mean[c] - floor_mean[c]; }
   int row(std::size_t c) const { return static_cast<int>(c / static_cast<std::size_t>(stride)); }
 };
 
@@ -64,7 +65,11 @@ Vec2 cellSize(const Job& job, double voxel_mm);
 ColumnField uncutBlank(const Stock& stock, Vec2 cell_mm);
 
 // The same material as it lies in `to` when it now lies in `from`.
-ColumnField turned(const ColumnField& field, const Setup& from, const Setup& to);
+ColumnField turned(ColumnField field, const Setup& from, const Setup& to);
+
+// A copy without mean heights, half the size; and one of such a copy to be cut again, its volumes those of its centres.
+ColumnField heightsOf(const ColumnField& field);
+ColumnField toCutAgain(const ColumnField& heights);
 
 double volume_mm3(const ColumnField& field);
 

@@ -141,7 +141,7 @@ CutStamps makeStamps(const ColumnField& field) {
 }
 
 CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job, const Setup& setup,
-                     std::span<const Motion> motions, CutStamps* stamps) {
+                     std::span<const Motion> motions, CutOptions options) {
   CutResult result;
   result.cuts.resize(motions.size());
   const float blank_top = static_cast<float>(field.thickness_mm);
@@ -151,8 +151,7 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
   const double area = field.cellArea_mm2();
 
   const double fine = std::min(field.cell_x_mm, field.cell_y_mm), coarse = std::max(field.cell_x_mm, field.cell_y_mm);
-  // A replay for the stamps has no need of the engagement.
-  const bool measured = stamps == nullptr;
+  const bool measured = options.measured;
   const auto front_of = measured ? fronts(cutters, fine) : std::map<const Cutter*, CutterFront>{};
   std::vector<MoveMeeting> meetings(measured ? motions.size() : 0);
   std::vector<FrontSample> samples;
@@ -213,7 +212,7 @@ CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job,
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, bands, 1), [&](const tbb::blocked_range<std::size_t>& range) {
       for (std::size_t b = range.begin(); b < range.end(); ++b) {
         const int from = static_cast<int>(b) * rows;
-        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), stamps, samples, taken[b], seen_by[b]);
+        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), options.stamps, samples, taken[b], seen_by[b]);
       }
     });
     // Bands in their order: sums do not depend on which thread was first.

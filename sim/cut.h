@@ -25,9 +25,14 @@ struct CutResult {
   std::vector<BodyInStock> bodies_in_stock;
 };
 
+struct CutOptions {
+  CutStamps* stamps = nullptr;  // filled where there are any
+  bool measured = true;         // false: how wide each motion cuts is not asked for
+};
+
 // Cuts all motions of a program; the same result for any number of threads. Moves of tools without a cutter are left
-// out. Points in the result are in work coordinates. `stamps` may be null.
+// out. Points in the result are in work coordinates.
 CutResult cutProgram(ColumnField& field, const Cutters& cutters, const Job& job, const Setup& setup,
-                     std::span<const Motion> motions, CutStamps* stamps = nullptr);
+                     std::span<const Motion> motions, CutOptions options = {});
 
 }  // namespace provecut

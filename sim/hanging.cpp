@@ -58,6 +58,11 @@ HangingOutline outlineOf(const ColumnField& field, const Setup& setup, const std
   return o;
 }
 
+Vec3 stockPoint(const HangingNow& part, const Stock& stock, std::uint32_t cell) {
+  const HangingOutline& o = part.outline;
+  return lyingToStock(stock, *o.setup, {(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm, 0});
+}
+
 bool contains(const HangingOutline& o, Vec2 p) {
   const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0, y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
   if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;

@@ -18,14 +18,18 @@ struct HangingOutline {
 };
 
 struct HangingNow {
-  std::vector<Vec3> cells;      // centres of the part's columns, stock frame
-  std::vector<Vec3> web_cells;  // of its tabs'
+  // Columns of the part and of its tabs, as indices of the raster that the outline was taken from.
+  std::vector<std::uint32_t> cells, web_cells;
+  std::uint32_t stride = 1;     // of that raster
   HangingOutline outline;
   int run = 0;                  // which ProgramRun listed it, and where
   std::size_t piece = 0;
 };
 
 HangingOutline outlineOf(const ColumnField& field, const Setup& setup, const std::vector<std::uint32_t>& cells);
+
+// The middle of one of its columns in plan, stock frame.
+Vec3 stockPoint(const HangingNow& part, const Stock& stock, std::uint32_t cell);
 
 bool contains(const HangingOutline& outline, Vec2 lying);
 

@@ -46,8 +46,8 @@ void setApart(const Job& job, const Setup& setup, const ColumnField& f, const Ha
   PieceShape shape;
   shape.crumb = false;
   const auto own = static_cast<std::int32_t>(pieces.shapes.size() + 1);
-  for (const Vec3 cell : now.cells) {
-    const Vec3 p = stockToLying(job.stock, setup, cell);
+  for (const std::uint32_t cell : now.cells) {
+    const Vec3 p = stockToLying(job.stock, setup, stockPoint(now, job.stock, cell));
     const int x = static_cast<int>(std::floor(p.x / f.cell_x_mm)), y = static_cast<int>(std::floor(p.y / f.cell_y_mm));
     if (!f.inside(x, y)) continue;
     const std::size_t c = f.index(x, y);

@@ -59,8 +59,8 @@ bool mayHaveParted(const ColumnField& before, const ColumnField& after) {
 
 CutStamps replay(const ProgramCut& cut) {
   CutStamps stamps = makeStamps(cut.before);
-  ColumnField again = cut.before;
-  cutProgram(again, cut.cutters, cut.job, cut.setup, cut.program.motions, &stamps);
+  ColumnField again = toCutAgain(cut.before);
+  cutProgram(again, cut.cutters, cut.job, cut.setup, cut.program.motions, {.stamps = &stamps, .measured = false});
   return stamps;
 }
 
@@ -154,14 +154,19 @@ std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const HangingPart
 
 void observeHanging(const ProgramCut& cut, const std::vector<HangingPart>& parts, std::vector<ProgramRun>& runs, int at,
                     const CutStamps& stamps, PartTracker& tracker) {
+  if (parts.empty()) return;
   ProgramRun& run = runs[static_cast<std::size_t>(at)];
+  // What holds the parts themselves, apart from their tabs.
+  Pieces alone;
+  alone.label.assign(cut.after.top.size(), 0);
   for (const HangingPart& part : parts) {
-    // What holds the part itself, apart from its tabs.
-    Pieces alone;
-    alone.label.assign(cut.after.top.size(), 0);
-    for (const std::uint32_t c : part.cells) alone.label[c] = 1;
-    alone.shapes = {part.shape};
-    Piece p = describe(cut, part.shape, heldBy(cut.after, alone, cut.job, cut.entry.hold_downs).front());
+    alone.shapes.push_back(part.shape);
+    for (const std::uint32_t c : part.cells) alone.label[c] = static_cast<std::int32_t>(alone.shapes.size());
+  }
+  const auto held = heldBy(cut.after, alone, cut.job, cut.entry.hold_downs);
+  for (std::size_t k = 0; k < parts.size(); ++k) {
+    const HangingPart& part = parts[k];
+    Piece p = describe(cut, part.shape, held[k]);
     const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
     p.move = opened.empty() ? lastCut(run) : opened.back();
     for (const std::uint32_t m : opened) p.beside.push_back({at, m});
@@ -173,13 +178,9 @@ void observeHanging(const ProgramCut& cut, const std::vector<HangingPart>& parts
     HangingNow now;
     now.run = at;
     now.piece = run.pieces.size() - 1;
-    const auto points = [&](const std::vector<std::uint32_t>& cells) {
-      std::vector<Vec3> p3;
-      for (const std::uint32_t c : cells) p3.push_back(lyingToStock(cut.job.stock, cut.setup, cellCentre(cut.after, c)));
-      return p3;
-    };
-    now.cells = points(part.cells);
-    now.web_cells = points(part.web_cells);
+    now.cells = part.cells;
+    now.web_cells = part.web_cells;
+    now.stride = static_cast<std::uint32_t>(cut.after.stride);
     now.outline = outlineOf(cut.after, cut.setup, part.cells);
     tracker.hanging.push_back(std::move(now));
   }
@@ -188,8 +189,8 @@ void observeHanging(const ProgramCut& cut, const std::vector<HangingPart>& parts
 void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
   std::erase_if(tracker.hanging, [&](const HangingNow& t) {
     if (t.run == at) return false;
-    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](Vec3 p) {
-      const auto c = cellAt(cut.after, cut.job, cut.setup, p);
+    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](std::uint32_t cell) {
+      const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(t, cut.job.stock, cell));
       return c && taken_mm(cut.before, cut.after, *c) > no_material_mm;
     });
     if (hit) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;

@@ -44,7 +44,7 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
   Pieces pieces;
   pieces.label.assign(field.top.size(), 0);
   auto& label = pieces.label;
-  const auto solid = [&](std::size_t c) { return field.thickness(c) > no_material_mm && !(left_out && (*left_out)[c]); };
+  const auto solid = [&](std::size_t c) { return !(left_out && (*left_out)[c]) && field.thickness(c) > no_material_mm; };
   const auto stride = static_cast<std::size_t>(field.stride);
 
   UnionFind sets(1);  // 0 stands for "nothing"
@@ -52,6 +52,7 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
   for (int y = 0; y < field.ny; ++y) {
     const std::size_t row = field.index(0, y);
     std::uint32_t run = 0;
+    std::int32_t joined = 0;  // what the run met last in the row before
     for (std::size_t c = row, end = row + static_cast<std::size_t>(field.nx); c < end; ++c) {
       if (!solid(c)) {
         run = 0;
@@ -63,15 +64,18 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
         auto& ids = layers[c];
         for (std::size_t k = field.undercut.at(c, y).atCentre().size(); k > 0; --k) ids.push_back(sets.add());
         run = ids.front();
+        joined = 0;
       } else if (run == 0 || beside || !touches(field, c - 1, c)) {
         run = sets.add();
+        joined = 0;
       }
       label[c] = static_cast<std::int32_t>(run);
       if (c > row && (undercut || beside)) joinRuns(field, c, c - 1, label, layers, sets);
       if (y > 0 && (undercut || before)) {
         joinRuns(field, c, c - stride, label, layers, sets);
-      } else if (y > 0 && label[c - stride] != 0 && touches(field, c - stride, c)) {
-        sets.join(run, static_cast<std::uint32_t>(label[c - stride]));
+      } else if (y > 0 && label[c - stride] != 0 && label[c - stride] != joined && touches(field, c - stride, c)) {
+        joined = label[c - stride];
+        sets.join(run, static_cast<std::uint32_t>(joined));
       }
     }
   }
@@ -79,34 +83,37 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
   std::vector<std::int32_t> number(sets.size(), 0);
   std::vector<bool> wide;
   const double area = field.cellArea_mm2();
+  const auto numberOf = [&](std::uint32_t set, std::size_t c) {
+    const std::uint32_t root = sets.find(set);
+    if (number[root] == 0) {
+      pieces.shapes.push_back({});
+      pieces.shapes.back().seed = c;
+      wide.push_back(false);
+      number[root] = static_cast<std::int32_t>(pieces.shapes.size());
+    }
+    return number[root];
+  };
+  // Cells from..to of row y, their material between the two heights.
+  const auto addTo = [&](std::int32_t piece, int from, int to, int y, MaterialRun run, double volume_mm3) {
+    PieceShape& shape = pieces.shapes[static_cast<std::size_t>(piece - 1)];
+    shape.volume_mm3 += volume_mm3;
+    shape.box.add(Vec3{field.centreX(from) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, shownHeight_mm(run.low)});
+    shape.box.add(Vec3{field.centreX(to) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, shownHeight_mm(run.high)});
+  };
+  const auto volumeOf = [&](std::size_t c) { return area * static_cast<double>(std::max(0.0F, field.meanThickness(c))); };
   for (int y = 0; y < field.ny; ++y) {
     for (int x = 0; x < field.nx; ++x) {
       const std::size_t c = field.index(x, y);
       if (label[c] == 0) continue;
-      const auto numberOf = [&](std::uint32_t set) {
-        const std::uint32_t root = sets.find(set);
-        if (number[root] == 0) {
-          pieces.shapes.push_back({});
-          pieces.shapes.back().seed = c;
-          wide.push_back(false);
-          number[root] = static_cast<std::int32_t>(pieces.shapes.size());
-        }
-        return number[root];
-      };
-      const auto addTo = [&](std::int32_t piece, MaterialRun run, double share) {
-        PieceShape& shape = pieces.shapes[static_cast<std::size_t>(piece - 1)];
-        shape.volume_mm3 += share * area * static_cast<double>(std::max(0.0F, field.top_mean[c] - field.floor_mean[c]));
-        shape.box.add(Vec3{field.centreX(x) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, shownHeight_mm(run.low)});
-        shape.box.add(Vec3{field.centreX(x) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, shownHeight_mm(run.high)});
-      };
+      int last = x;
       if (const auto layer = layers.find(c); layer != layers.end()) {
         const auto runs = field.undercut.at(c, y).atCentre();
         const double solid_height = static_cast<double>(solid_mm(field, c));
         std::map<std::int32_t, float> heights;  // by piece
         for (std::size_t k = 0; k < runs.size(); ++k) {
-          const std::int32_t piece = numberOf(layer->second[k]);
+          const std::int32_t piece = numberOf(layer->second[k], c);
           heights[piece] += runs[k].high - runs[k].low;
-          addTo(piece, runs[k], static_cast<double>(runs[k].high - runs[k].low) / solid_height);
+          addTo(piece, x, x, y, runs[k], volumeOf(c) * static_cast<double>(runs[k].high - runs[k].low) / solid_height);
         }
         for (const auto& [piece, height] : heights) pieces.shapes[static_cast<std::size_t>(piece - 1)].plan_area_mm2 += area;
         label[c] = std::max_element(heights.begin(), heights.end(), [](const auto& p, const auto& q) { return p.second < q.second; })->first;
@@ -115,22 +122,35 @@ Pieces labelPieces(const ColumnField& field, const std::vector<std::uint8_t>* le
           pieces.layered_at = c;
         }
       } else {
-        label[c] = numberOf(static_cast<std::uint32_t>(label[c]));
-        addTo(label[c], {field.floor[c], field.top[c]}, 1);
-        pieces.shapes[static_cast<std::size_t>(label[c] - 1)].plan_area_mm2 += area;
+        // All cells of the row that follow in the same set.
+        const std::int32_t set = label[c], piece = numberOf(static_cast<std::uint32_t>(set), c);
+        MaterialRun run{field.floor[c], field.top[c]};
+        double volume_mm3 = 0;
+        std::size_t k = c;
+        for (const std::size_t end = field.index(field.nx, y); k < end && label[k] == set; ++k) {
+          run.low = std::min(run.low, field.floor[k]);
+          run.high = std::max(run.high, field.top[k]);
+          volume_mm3 += volumeOf(k);
+          label[k] = piece;
+        }
+        last = x + static_cast<int>(k - c) - 1;
+        addTo(piece, x, last, y, run, volume_mm3);
+        pieces.shapes[static_cast<std::size_t>(piece - 1)].plan_area_mm2 += static_cast<double>(k - c) * area;
       }
       // Three cells wide and deep, seen from its last cell: the labels behind are final.
-      const auto k = static_cast<std::size_t>(label[c] - 1);
-      if (!wide[k] && x >= 2 && y >= 2) {
+      for (const auto k = static_cast<std::size_t>(label[c] - 1); x <= last; ++x) {
+        if (wide[k] || x < 2 || y < 2) continue;
+        const std::size_t corner = field.index(x, y);
         bool all = true;
         for (std::size_t back_y = 0; back_y < 3 && all; ++back_y) {
-          for (std::size_t back_x = 0; back_x < 3 && all; ++back_x) all = label[c - back_y * stride - back_x] == label[c];
+          for (std::size_t back_x = 0; back_x < 3 && all; ++back_x) all = label[corner - back_y * stride - back_x] == label[c];
         }
         if (all) {
           wide[k] = true;
-          pieces.shapes[k].seed = c - stride - 1;
+          pieces.shapes[k].seed = corner - stride - 1;
         }
       }
+      x = last;
     }
   }
   for (std::size_t k = 0; k < pieces.shapes.size(); ++k) {
@@ -172,17 +192,29 @@ std::vector<std::uint32_t> partingMotions(const ColumnField& after, const Pieces
   }
   std::stable_sort(losses.begin(), losses.end(), [](const Loss& p, const Loss& q) { return p.stamp > q.stamp; });
 
+  // Columns that are gone, of those that lost a contact: the sets are these and the pieces.
+  std::vector<std::uint32_t> gone;
+  for (const Loss& loss : losses) {
+    for (const std::uint32_t c : {loss.a, loss.b}) {
+      if (pieces.label[c] == 0) gone.push_back(c);
+    }
+  }
+  std::sort(gone.begin(), gone.end());
+  gone.erase(std::unique(gone.begin(), gone.end()), gone.end());
+
   // What a set of columns that came back stands for: nothing yet (lost columns and crumbs), one piece that has met no
   // other, or pieces whose parting is known.
   constexpr std::uint32_t nothing = 0, all_known = none;
-  UnionFind sets(pieces.shapes.size() + 1 + after.top.size());
+  UnionFind sets(pieces.shapes.size() + 1 + gone.size());
   std::vector<std::uint32_t> stands_for(sets.size(), nothing);
   for (std::uint32_t l = 1; l <= pieces.shapes.size(); ++l) {
     if (!pieces.shape(static_cast<std::int32_t>(l)).crumb) stands_for[l] = l;
   }
   const auto node = [&](std::uint32_t c) {
     const std::int32_t l = pieces.label[c];
-    return l != 0 ? static_cast<std::uint32_t>(l) : static_cast<std::uint32_t>(pieces.shapes.size() + 1) + c;
+    if (l != 0) return static_cast<std::uint32_t>(l);
+    const auto place = std::lower_bound(gone.begin(), gone.end(), c) - gone.begin();
+    return static_cast<std::uint32_t>(pieces.shapes.size() + 1 + static_cast<std::size_t>(place));
   };
   for (const Loss& loss : losses) {
     const std::uint32_t a = sets.find(node(loss.a)), b = sets.find(node(loss.b));

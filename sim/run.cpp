@@ -70,8 +70,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   Run result;
   const Vec2 cell = cellSize(job, options.voxel_mm);
   ColumnField field = uncutBlank(job.stock, cell);
-  StockGrid grid(job.stock, cell);
-  result.stock.voxel_mm = grid.voxel_mm();
+  result.stock.voxel_mm = voxelSize(job.stock, cell);
   const double whole = volume_mm3(field);
   const Cutters cutters = makeCutters(job);
   // The clock needs the moves alone: it runs beside the cut.
@@ -85,7 +84,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   std::size_t next = 0;
   for (std::size_t s = 0; s < job.setups.size(); ++s) {
     const Setup& setup = job.setups[s];
-    field = turned(field, *lies, setup);
+    field = turned(std::move(field), *lies, setup);
     lies = &setup;
     bool other_side_zero_on_top = true;
     for (std::size_t earlier = 0; earlier < s; ++earlier) {
@@ -107,7 +106,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
 
       observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
       if (options.replay) options.replay->programs.emplace_back().before = heightMap(field, options.replay->most_cells);
-      const ColumnField before = field;
+      const ColumnField before = heightsOf(field);
       CutResult cut;
       tbb::parallel_invoke([&] { cut = cutProgram(field, cutters, job, setup, program.motions); },
                            [&] { measureMoves(job, setup, program, pr); });
@@ -121,7 +120,6 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     if (options.replay && !setup.programs.empty() && !options.replay->programs.empty()) {
       options.replay->programs.back().after = heightMap(field, options.replay->most_cells);
     }
-    grid.keepColumns(field, setup);
   }
   result.not_checked.insert(result.not_checked.end(), tracker.not_checked.begin(), tracker.not_checked.end());
   clock.wait();
@@ -147,7 +145,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.holes_in_path = holesInPath(job, programs);
   result.stock.remaining_mm3 = volume_mm3(field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
-  if (options.finished_blank) options.finished_blank(turned(field, *lies, uncut_lies));
+  if (options.finished_blank) options.finished_blank(turned(std::move(field), *lies, uncut_lies));
   return result;
 }
 

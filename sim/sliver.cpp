@@ -64,6 +64,7 @@ Width widthAt(const Line& line, int i, double cell_mm) {
 }
 
 struct Seen {
+  int x = 0;
   float width = 0, height = 0;  // width 0: no sliver here
 };
 
@@ -72,7 +73,7 @@ Seen look(const ColumnField& f, int x, int y) {
   const Line row{f, static_cast<std::ptrdiff_t>(f.index(0, y)), 1, f.nx}, column{f, static_cast<std::ptrdiff_t>(x), stride, f.ny};
   const Width across = widthAt(row, x, f.cell_x_mm), along = widthAt(column, y, f.cell_y_mm);
   if (std::isinf(across.mm) && std::isinf(along.mm)) return {};
-  Seen seen;
+  Seen seen{x};
   const double wx = across.mm, wy = along.mm;
   // A straight wall that runs aslant is thinner than either way through it.
   const double width = std::isinf(wx) ? wy : std::isinf(wy) ? wx : wx * wy / std::hypot(wx, wy);
@@ -86,9 +87,8 @@ Seen look(const ColumnField& f, int x, int y) {
 }  // namespace
 
 std::vector<FoundSliver> slivers(const ColumnField& before, const ColumnField& f) {
-  std::vector<Seen> seen(f.top.size());
+  std::vector<std::vector<Seen>> seen(static_cast<std::size_t>(f.ny));  // by row
   std::vector<std::uint8_t> left_out(f.top.size(), 1);
-  std::vector<std::uint8_t> any(static_cast<std::size_t>(f.ny), 0);
   const float least = static_cast<float>(sliver_height_mm);
   const auto stride = static_cast<std::ptrdiff_t>(f.stride);
   tbb::parallel_for(tbb::blocked_range<int>(0, f.ny), [&](const tbb::blocked_range<int>& rows) {
@@ -106,28 +106,29 @@ std::vector<FoundSliver> slivers(const ColumnField& before, const ColumnField& f
           }
         }
         if (!steep) continue;
-        seen[c] = look(f, x, y);
-        if (seen[c].width > 0) {
+        const Seen here = look(f, x, y);
+        if (here.width > 0) {
           left_out[c] = 0;
-          any[static_cast<std::size_t>(y)] = 1;
+          seen[static_cast<std::size_t>(y)].push_back(here);
         }
       }
     }
   });
-  if (std::none_of(any.begin(), any.end(), [](std::uint8_t a) { return a != 0; })) return {};
+  if (std::all_of(seen.begin(), seen.end(), [](const auto& row) { return row.empty(); })) return {};
 
   const Pieces regions = labelPieces(f, &left_out);
   std::vector<FoundSliver> found(regions.shapes.size());
   std::vector<std::uint8_t> stands_free(regions.shapes.size(), 1);
   for (int y = 0; y < f.ny; ++y) {
-    for (int x = 0; x < f.nx; ++x) {
+    for (const Seen& here : seen[static_cast<std::size_t>(y)]) {
+      const int x = here.x;
       const std::size_t c = f.index(x, y);
       if (regions.label[c] == 0) continue;
       const auto k = static_cast<std::size_t>(regions.label[c] - 1);
       Sliver& s = found[k].sliver;
-      if (static_cast<double>(seen[c].height) > s.height_mm) s.height_mm = shownHeight_mm(seen[c].height);
-      if (s.width_mm == 0 || static_cast<double>(seen[c].width) < s.width_mm) {
-        s.width_mm = static_cast<double>(seen[c].width);
+      if (static_cast<double>(here.height) > s.height_mm) s.height_mm = shownHeight_mm(here.height);
+      if (s.width_mm == 0 || static_cast<double>(here.width) < s.width_mm) {
+        s.width_mm = static_cast<double>(here.width);
         s.at = {f.centreX(x), f.centreY(y), shownHeight_mm(f.top[c])};
       }
       for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {

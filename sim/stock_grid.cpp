@@ -1,41 +1,31 @@
 #include "sim/stock_grid.h"
 
-#include <openvdb/tools/ValueTransformer.h>
 #include <openvdb/tree/LeafManager.h>
-#include <openvdb/openvdb.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 
+#include "sim/stock_grid_data.h"
+
 namespace provecut {
 
-struct StockGrid::Grid {
-  openvdb::MaskTree tree;
-  openvdb::Coord size;
-  Vec3 voxel_mm;
-  Stock stock;
-};
-
-StockGrid::StockGrid(const Stock& stock, Vec2 cell) : grid_(std::make_unique<Grid>()) {
-  const Vec3 size = stock.size_mm;
-  const double wanted = std::max(cell.x, cell.y);
-  const int nz = std::max(1, static_cast<int>(std::ceil(size.z / wanted - 1e-9)));
-  grid_->stock = stock;
-  grid_->voxel_mm = {cell.x, cell.y, size.z / nz};
-  grid_->size = {static_cast<int>(std::lround(size.x / cell.x)), static_cast<int>(std::lround(size.y / cell.y)), nz};
-  grid_->tree.fill(openvdb::CoordBBox(openvdb::Coord(0), grid_->size.offsetBy(-1)), true, true);
+Vec3 voxelSize(const Stock& stock, Vec2 cell) {
+  const int nz = std::max(1, static_cast<int>(std::ceil(stock.size_mm.z / std::max(cell.x, cell.y) - 1e-9)));
+  return {cell.x, cell.y, stock.size_mm.z / nz};
 }
 
 StockGrid::~StockGrid() = default;
 StockGrid::StockGrid(StockGrid&&) noexcept = default;
 StockGrid& StockGrid::operator=(StockGrid&&) noexcept = default;
 
-void StockGrid::keepColumns(const ColumnField& lying, const Setup& setup) {
-  const Setup as_stock;  // not turned: the stock frame itself
-  const ColumnField turned_back = turned(lying, setup, as_stock);
-  const ColumnField& field = turned_back;
-  const Grid& g = *grid_;
+StockGrid::StockGrid(const ColumnField& field) : grid_(std::make_unique<Grid>()) {
+  Grid& g = *grid_;
+  Stock stock;
+  stock.size_mm = {field.nx * field.cell_x_mm, field.ny * field.cell_y_mm, field.thickness_mm};
+  g.voxel_mm = voxelSize(stock, {field.cell_x_mm, field.cell_y_mm});
+  g.size = {field.nx, field.ny, static_cast<int>(std::lround(field.thickness_mm / g.voxel_mm.z))};
+  g.tree->fill(openvdb::CoordBBox(openvdb::Coord(0), g.size.offsetBy(-1)), true, true);
   constexpr int leaf = 8;
   // Only blocks that hold something to take away need leaves of their own; whole blocks inside stay tiles.
   std::vector<openvdb::Coord> touched;
@@ -68,8 +58,8 @@ void StockGrid::keepColumns(const ColumnField& lying, const Setup& setup) {
       }
     }
   }
-  for (const openvdb::Coord& origin : touched) grid_->tree.touchLeaf(origin);
-  openvdb::tree::LeafManager<openvdb::MaskTree> leaves(grid_->tree);
+  for (const openvdb::Coord& origin : touched) g.tree->touchLeaf(origin);
+  openvdb::tree::LeafManager<openvdb::MaskTree> leaves(*g.tree);
   leaves.foreach([&](openvdb::MaskTree::LeafNodeType& node, std::size_t) {
     const openvdb::Coord origin = node.origin();
     for (int ix = 0; ix < leaf; ++ix) {
@@ -95,7 +85,7 @@ void StockGrid::keepColumns(const ColumnField& lying, const Setup& setup) {
 }
 
 Vec3 StockGrid::voxel_mm() const { return grid_->voxel_mm; }
-std::uint64_t StockGrid::voxels() const { return grid_->tree.activeVoxelCount(); }
+std::uint64_t StockGrid::voxels() const { return grid_->tree->activeVoxelCount(); }
 double StockGrid::volume_mm3() const {
   const Vec3 v = grid_->voxel_mm;
   return static_cast<double>(voxels()) * v.x * v.y * v.z;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <numbers>
 
 namespace provecut {
@@ -204,6 +205,21 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
     });
   }
 
+  // Of each web its cells, and the cells of each part beside it.
+  struct Web {
+    std::vector<std::uint32_t> cells;
+    std::map<std::int32_t, std::vector<std::uint32_t>> beside;
+  };
+  std::vector<Web> web_of(webs.shapes.size());
+  for (std::size_t c = 0; c < web.size(); ++c) {
+    if (!web[c]) continue;
+    Web& w = web_of[static_cast<std::size_t>(webs.label[c] - 1)];
+    w.cells.push_back(static_cast<std::uint32_t>(c));
+    beside(f, c, [&](std::size_t n) {
+      if (apart.label[n] != 0) w.beside[apart.label[n]].push_back(static_cast<std::uint32_t>(n));
+    });
+  }
+
   std::vector<HangingPart> found;
   for (std::size_t piece = 0; piece < parts_of.size(); ++piece) {
     auto& parts = parts_of[piece];
@@ -224,33 +240,15 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       if (attached && (o.open == 0 || !s.still_attached)) continue;
       HangingPart h;
       h.piece = static_cast<std::int32_t>(piece + 1);
+      h.part = part;
       h.shape = apart.shape(part);
-      for (std::size_t c = 0; c < web.size(); ++c) {
-        if (apart.label[c] == part) h.cells.push_back(static_cast<std::uint32_t>(c));
-      }
       // Its webs: those that touch it and something else.
-      struct Seen {
-        std::vector<std::uint32_t> cells, part_side;
-        bool other = false;
-      };
-      std::vector<Seen> seen(webs.shapes.size());
-      for (std::size_t c = 0; c < web.size(); ++c) {
-        if (!web[c]) continue;
-        Seen& w = seen[static_cast<std::size_t>(webs.label[c] - 1)];
-        w.cells.push_back(static_cast<std::uint32_t>(c));
-        beside(f, c, [&](std::size_t n) {
-          const std::int32_t l = apart.label[n];
-          if (l == part) {
-            w.part_side.push_back(static_cast<std::uint32_t>(n));
-          } else if (l != 0) {
-            w.other = true;
-          }
-        });
-      }
-      for (const Seen& w : seen) {
-        if (w.part_side.empty() || !w.other) continue;
-        const bool all_round = static_cast<double>(w.part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
-        Tab tab = measure(f, w.cells, w.part_side, s.grain, all_round);
+      for (const Web& w : web_of) {
+        const auto own = w.beside.find(part);
+        if (own == w.beside.end() || w.beside.size() < 2) continue;
+        const std::vector<std::uint32_t>& part_side = own->second;
+        const bool all_round = static_cast<double>(part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
+        Tab tab = measure(f, w.cells, part_side, s.grain, all_round);
         tab.onion_skin = all_round && tab.thickness_mm <= static_cast<double>(skin_mm);
         h.tabs.push_back(tab);
         h.web_cells.insert(h.web_cells.end(), w.cells.begin(), w.cells.end());
@@ -259,6 +257,14 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       h.open_share = static_cast<double>(o.open) / static_cast<double>(o.open + o.web);
       (attached ? *s.still_attached : found).push_back(std::move(h));
     }
+  }
+  std::vector<HangingPart*> with_label(apart.shapes.size() + 1, nullptr);
+  for (auto* parts : {&found, s.still_attached}) {
+    if (!parts) continue;
+    for (HangingPart& h : *parts) with_label[static_cast<std::size_t>(h.part)] = &h;
+  }
+  for (std::size_t c = 0; c < apart.label.size(); ++c) {
+    if (HangingPart* h = with_label[static_cast<std::size_t>(apart.label[c])]) h->cells.push_back(static_cast<std::uint32_t>(c));
   }
   return found;
 }

@@ -13,6 +13,7 @@ inline constexpr float skin_mm = 1.0F;
 
 struct HangingPart {
   std::int32_t piece = 0;            // label of the piece that it still belongs to
+  std::int32_t part = 0;             // its own label once the webs are taken away
   PieceShape shape;
   std::vector<std::uint32_t> cells;  // its own columns
   std::vector<Tab> tabs;             // points in the lying frame

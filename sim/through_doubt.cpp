@@ -35,19 +35,15 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
     deep.push_back(motion);
     index.push_back(static_cast<std::uint32_t>(m));
   }
-  ColumnField was = s.before;
-  for (std::size_t c = 0; c < was.floor.size(); ++c) {
-    if (was.thickness(c) <= no_material_mm) continue;
-    const float gain = static_cast<float>(gainOf(c));
-    was.floor[c] -= gain;
-    was.floor_mean[c] -= gain;
-  }
-  ColumnField is = was;
-  CutStamps stamps = makeStamps(is);  // with stamps, the cut does not measure engagement, which nobody asks for here
-  cutProgram(is, s.cutters, s.job, s.setup, deep, &stamps);
+  const auto thickFloor = [&](std::size_t c) {
+    return s.before.thickness(c) <= no_material_mm ? s.before.floor[c] : s.before.floor[c] - static_cast<float>(gainOf(c));
+  };
+  ColumnField is = toCutAgain(s.before);
+  for (std::size_t c = 0; c < is.floor.size(); ++c) is.floor[c] = is.floor_mean[c] = thickFloor(c);
+  cutProgram(is, s.cutters, s.job, s.setup, deep, {.measured = false});
   std::vector<FoundDoubt> found;
   const std::vector<std::uint8_t> no_webs;
-  for (const FoundFloor& floor : thinFloors({was, is, no_webs, 2 * tolerance, 0, 0, 0})) {
+  for (const FoundFloor& floor : thinFloors({s.before, is, no_webs, 2 * tolerance, 0, 0, 0})) {
     const std::size_t c = floor.cell;
     const double gain = gainOf(c), as_said = floor.floor.thickness_mm - gain;
     if (gain == 0 || as_said >= gain - 1e-4) continue;
@@ -56,7 +52,7 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
     d.floor = is.floor[c];
     d.thick_top = is.top[c];
     d.doubt = {0, floor.floor.at, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
-    const ColumnReplay replay = replayColumn(is, c, {was.floor[c], was.top[c]}, s.cutters, s.job, s.setup, deep);
+    const ColumnReplay replay = replayColumn(is, c, {thickFloor(c), s.before.top[c]}, s.cutters, s.job, s.setup, deep);
     if (replay.last) d.doubt.move = index[*replay.last];
     found.push_back(d);
   }

@@ -4,11 +4,13 @@
 #include <string>
 
 #include "sim/blank_surface.h"
+#include "sim/stock_grid.h"
 
 namespace provecut {
 
-// Writes one narrow-band level set named "blank" in mm, negative inside, voxels of `voxel_mm`. What is wrong when it
-// cannot be written; empty: it was.
-std::string writeVdb(const TriangleMesh& mesh, double voxel_mm, const std::string& path);
+// Writes two grids in mm: a narrow-band level set named "blank", negative inside, voxels of `voxel_mm`, smooth; and a mask
+// named "material" whose voxels are solid, with what hangs over a hollow. What is wrong when it cannot be written; empty:
+// it was.
+std::string writeVdb(const TriangleMesh& mesh, double voxel_mm, const StockGrid& material, const std::string& path);
 
 }  // namespace provecut

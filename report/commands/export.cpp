@@ -31,14 +31,21 @@ namespace fs = std::filesystem;
 
 bool isMesh(Export what) { return what == Export::stl || what == Export::ply || what == Export::vdb; }
 
-bool writeMesh(const Options& options, const Facts& facts, const TriangleMesh& mesh) {
+struct CutBlank {
+  TriangleMesh surface;
+  std::optional<StockGrid> voxels;
+  bool hollows = false;
+};
+
+bool writeBlank(const Options& options, const Facts& facts, const CutBlank& blank) {
+  const TriangleMesh& mesh = blank.surface;
   const std::string name = facts.job.name.empty() ? facts.job.file : facts.job.name;
   if (options.what == Export::stl) return writeResult(options, [&](std::ostream& out, bool) { writeStl(mesh, name, out); });
   if (options.what == Export::ply) return writeResult(options, [&](std::ostream& out, bool) { writePly(mesh, name, out); });
   const Vec3 voxel = facts.run.stock.voxel_mm;
   // A level set tells where the surface is within a voxel: twice the cell holds as much, in a quarter of the time.
   const double size = std::max({voxel.x, voxel.y, voxel.z}) * (options.voxel_mm > 0 ? 1 : 2);
-  const std::string error = writeVdb(mesh, size, options.output);
+  const std::string error = writeVdb(mesh, size, *blank.voxels, options.output);
   if (!error.empty()) printError(visibleText(options.output) + " cannot be written: " + visibleText(error));
   return error.empty();
 }
@@ -90,10 +97,10 @@ bool writePictures(const Options& options, const Facts& facts) {
   return true;
 }
 
-bool writeAsked(const Options& options, const Facts& facts, const TriangleMesh& mesh) {
+bool writeAsked(const Options& options, const Facts& facts, const CutBlank& blank) {
   if (options.what == Export::pictures) return writePictures(options, facts);
   if (options.what == Export::hits) return writeResult(options, [&](std::ostream& out, bool) { writeHits(facts, out); });
-  return writeMesh(options, facts, mesh);
+  return writeBlank(options, facts, blank);
 }
 
 }  // namespace
@@ -102,24 +109,24 @@ int runExport(const Options& options) {
   if (options.what == Export::moves) return runExportMoves(options);
   if (options.what == Export::engagement) return runExportEngagement(options);
   LoadOptions load = loadOptions(options);
-  TriangleMesh mesh;
-  bool hollows = false;
+  CutBlank blank;
   if (isMesh(options.what)) {
-    load.finished_blank = [&](const ColumnField& blank) {
-      mesh = blankSurface(blank);
-      hollows = hasHollows(blank);
+    load.finished_blank = [&](const ColumnField& columns) {
+      blank.surface = blankSurface(columns);
+      blank.hollows = hasHollows(columns);
+      if (options.what == Export::vdb) blank.voxels.emplace(columns);
     };
   }
   const Loading loading = loadJobFile(options.files.front(), load);
   endProgress(options);
   printErrors(loading.errors);
   if (!loading.facts) return exit_unusable;
-  if (isMesh(options.what) && mesh.triangles.empty()) {
+  if (isMesh(options.what) && blank.surface.triangles.empty()) {
     printError("nothing is left of the blank: there is no surface to write");
     return exit_unusable;
   }
-  if (!writeAsked(options, *loading.facts, mesh)) return exit_unusable;
-  if (hollows) printError("material hangs over a hollow that an undercut bit left: the surface shows it filled");
+  if (!writeAsked(options, *loading.facts, blank)) return exit_unusable;
+  if (blank.hollows) printError("material hangs over a hollow that an undercut bit left: the surface shows it filled");
   const auto& programs = loading.facts->programs;
   const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
   if (!whole) printError("not every program could be read whole: what was written is not the whole cut. provecut check says why.");

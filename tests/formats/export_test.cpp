@@ -98,6 +98,29 @@ TEST(Export, openvdb_reads_the_level_set_back_with_the_volume_reported) {
   EXPECT_GT(at(38, 60, 5), 0);
 }
 
+TEST(Export, openvdb_reads_the_solid_voxels_back_with_a_groove_under_its_overhang) {
+  // A dovetail 12 mm wide at its foot and 8 mm at its neck, 5 mm deep along the whole blank: 50 mm² of section.
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17 G94\nT2 M6\nS12000 M3\nG4 P5\nG0 X-20 Y40 Z5\nG1 Z-5 F600\nG1 X120\nG0 Z5\nM30\n");
+  folder.write("job.toml", smallJob({"a.nc"}, "[[tool]]\nnumber = 2\nname = \"dovetail\"\nshape = \"form\"\nflute_length = 5\nstickout = 40\n"
+                                              "profile = [[6, 0], [4, 5], [4, 15]]\n"));
+  EXPECT_THAT(runProvecut(folder, {"export", "job.toml", "--voxel", "0.25", "--output", "cut.vdb"}).err, HasSubstr("hangs over a hollow"));
+  openvdb::initialize();
+  openvdb::io::File file((folder.path() / "cut.vdb").string());
+  file.open();
+  const auto grid = openvdb::gridPtrCast<openvdb::MaskGrid>(file.readGrid("material"));
+  ASSERT_TRUE(grid);
+  const openvdb::Vec3d voxel = grid->voxelSize();
+  // Voxels are cut whole: within one of every wall.
+  EXPECT_NEAR(static_cast<double>(grid->activeVoxelCount()) * voxel.x() * voxel.y() * voxel.z(), 100 * (80 * 10 - 50), 100 * 2 * 5 * 0.25);
+  // Work zero is the top front left corner, the file in the stock frame: beside the neck material hangs over the groove.
+  const auto solid = [&](double x, double y, double z) { return grid->tree().isValueOn(openvdb::Coord::round(grid->worldToIndex({x, y, z}))); };
+  EXPECT_FALSE(solid(50, 40, 9.5));
+  EXPECT_TRUE(solid(50, 45.5, 9.5));
+  EXPECT_FALSE(solid(50, 45.3, 5.5));
+  EXPECT_TRUE(solid(50, 45.5, 4.5));
+}
+
 TEST(Export, a_ply_holds_as_many_points_and_triangles_as_its_head_says) {
   const Bench bench;
   ASSERT_EQ(bench.write("cut.ply").status, 0);
