@@ -84,11 +84,6 @@ void readMachine(Reader& reader, const Spot& spot, Job& job) {
       job.machine = machineProfiles()[*i];
   }
   readTable(reader, spot.node, "[machine]", "machine", machineKeys(), job.machine);
-  const Entry* shared = findEntry(spot.node, "arc_acceleration");
-  if (shared && job.machine.arc_acceleration == ArcAcceleration::shared && job.machine.jerk_mm_s3 > 0) {
-    reader.fail(shared->place, "[machine] has both `arc_acceleration` = \"shared\" and `jerk`",
-                "keep one: with a limited jerk an arc's two accelerations are limited apart");
-  }
 }
 
 void listMachineKeys(std::vector<KnownKey>& known) {

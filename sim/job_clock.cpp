@@ -167,9 +167,12 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
   };
   if (machine.look_ahead_blocks > 0)
     addToAll("no faster than the machine can stop within the " + shown(machine.look_ahead_blocks) + " blocks that it sees ahead, an arc being one");
-  addToAll(machine.arc_acceleration == ArcAcceleration::shared
-               ? "on arcs the accelerations along the path and towards the centre share what the weaker axis gives"
-               : "on arcs the accelerations along the path and towards the centre are limited apart");
+  if (machine.arc_acceleration == ArcAcceleration::apart)
+    addToAll("on arcs the accelerations along the path and towards the centre are limited apart");
+  else if (machine.jerk_mm_s3 > 0)
+    addToAll("on arcs at most 0.6 of the weaker axis' acceleration goes along the path and 0.8 of it towards the centre");
+  else
+    addToAll("on arcs the accelerations along the path and towards the centre share what the weaker axis gives");
   if (machine.jerk_mm_s3 > 0) addToAll("acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s3 along the path, and passes through zero wherever another limit is met");
   if (machine.rapids == Rapids::independent) addToAll("on rapids each axis goes at its own rate and halts at the end");
   if (options.feed_override != 1) addToAll("feeds at " + shown(options.feed_override * 100) + " % of the programmed");

@@ -105,11 +105,17 @@ MovePath arcPath(const Motion& m, const AxisLimits& axes, double feed_mm_s) {
   const Vec3 gain = fromPlane(m.plane, Vec2{inward.y, inward.x}, std::fabs(rise_share));
   path.acceleration_mm_s2 = along(axes.acceleration_mm_s2, gain);
   double inward_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, inward, 0));
-  if (axes.arcs_share) {
+  if (axes.arcs_share || axes.arcs_split) {
     // One length for the vector of both accelerations, whatever its direction in the plane.
     inward_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, Vec2{1, 1}, 0));
     path.acceleration_mm_s2 = along(axes.acceleration_mm_s2, fromPlane(m.plane, Vec2{1, 1}, std::fabs(rise_share)));
-    path.bend2_mm2_s2 = inward_mm_s2 * radius / (round_share * round_share);
+    if (axes.arcs_split) {
+      // 3 : 4 : 5: towards the centre a circle asks for most of it.
+      inward_mm_s2 *= 0.8;
+      path.acceleration_mm_s2 *= 0.6;
+    } else {
+      path.bend2_mm2_s2 = inward_mm_s2 * radius / (round_share * round_share);
+    }
   }
   limitSpeed(path, std::sqrt(inward_mm_s2 * radius) / round_share, SpeedLimit::centripetal);
   return path;
@@ -130,7 +136,9 @@ AxisLimits axisLimits(const Machine& machine) {
   axes.acceleration_mm_s2 = usable(machine.acceleration_mm_s2);
   const Vec3& a = axes.acceleration_mm_s2;
   axes.least_acceleration_mm_s2 = std::min({a.x, a.y, a.z});
-  axes.arcs_share = machine.arc_acceleration == ArcAcceleration::shared && machine.jerk_mm_s3 <= 0;
+  const bool shared = machine.arc_acceleration == ArcAcceleration::shared;
+  axes.arcs_share = shared && machine.jerk_mm_s3 <= 0;
+  axes.arcs_split = shared && machine.jerk_mm_s3 > 0;
   return axes;
 }
 

@@ -14,6 +14,7 @@ struct AxisLimits {
   Vec3 rate_mm_s, acceleration_mm_s2;
   double least_acceleration_mm_s2 = 0;
   bool arcs_share = false;  // ArcAcceleration::shared
+  bool arcs_split = false;  // the same with a limited jerk: in fixed shares, since an S-curve knows no bend
 };
 
 // Limits that are not above zero, or not numbers, are a defect of the caller: the job file's reader refuses them.
@@ -32,8 +33,8 @@ struct MovePath {
 
 // A straight move: v = min rate_i / |u_i|, a = min acceleration_i / |u_i| with u the unit direction (geometry).
 // An arc or helix: the same over all directions it takes, and v² / r times the normal within each axis' acceleration.
-// Along the path and towards the centre the acceleration is limited apart, as controllers do, so that an axis may see up to
-// 1.41 times its own; or both share the acceleration of the arc's weaker axis, and no axis ever sees more than its own.
+// Along the path and towards the centre the accelerations share that of the arc's weaker axis, and no axis ever sees more
+// than its own; or they are limited apart, as many controllers do, and an axis may see up to 1.41 times its own.
 // `feed_mm_s` is 0 where no feed limits the move. Moves shorter than a millionth of a millimetre stand still.
 MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s);
 

@@ -23,6 +23,13 @@ Program circle(double radius_mm, double feed_mm_min, Plane plane = Plane::xy, Mo
   return maker.arc(way, plane, {radius_mm, 0}, {0, 0, 0}, feed_mm_min).program;
 }
 
+// F35's first row and F36 take the accelerations along and towards the centre apart; together: shared_arc_test.cpp.
+Machine limitedApart(double acceleration_mm_s2, double rate_mm_min = 1e5) {
+  Machine m = machineOf(acceleration_mm_s2, rate_mm_min);
+  m.arc_acceleration = ArcAcceleration::apart;
+  return m;
+}
+
 PlanOptions keepSpeeds() {
   PlanOptions keep;
   keep.keep_speeds = true;
@@ -32,7 +39,7 @@ PlanOptions keepSpeeds() {
 TEST(Circle, from_rest_to_rest_at_the_feed_or_at_what_the_bend_allows) {
   for (Plane plane : {Plane::xy, Plane::zx, Plane::yz})
     for (MotionKind way : {MotionKind::arc_cw, MotionKind::arc_ccw}) {
-      const auto time = [&](double r) { return plan(circle(r, 3000, plane, way), machineOf(500)).time.total_s(); };
+      const auto time = [&](double r) { return plan(circle(r, 3000, plane, way), limitedApart(500)).time.total_s(); };
       EXPECT_NEAR(time(10), 1.356637061436, within(1.356637061436));    // F35
       EXPECT_NEAR(time(3), 0.564153108041, within(0.564153108041));     // F35
       EXPECT_NEAR(time(0.5), 0.2303145419176, within(0.2303145419176)); // F35
@@ -60,7 +67,7 @@ TEST(Helix, climbs_at_the_feed_along_its_path) {
   const double turn_mm = std::hypot(2 * pi * 3, 1.5);
   EXPECT_NEAR(turn_mm, 18.90914483627, within(18.90914483627));  // F36
   const Program four = ProgramMaker().arc(MotionKind::arc_ccw, Plane::xy, {3, 0}, {0, 0, -6}, 1200, 4).program;
-  const Plan p = plan(four, machineOf(500), keepSpeeds());
+  const Plan p = plan(four, limitedApart(500), keepSpeeds());
   EXPECT_NEAR(p.speeds[0].length_mm, 4 * turn_mm, within(4 * turn_mm));
   EXPECT_NEAR(p.time.total_s(), 3.821828967255, within(3.821828967255));  // F36: 4 turns
 }
@@ -88,7 +95,7 @@ TEST(Arc, a_quarter_that_stays_clear_of_an_axis_direction_is_held_back_less_by_t
   m.kind = MotionKind::arc_ccw;
   m.start = {10 * std::cos(pi / 6), 10 * std::sin(pi / 6), 0};
   m.end = {10 * std::cos(pi / 3), 10 * std::sin(pi / 3), 0};
-  const MovePath path = movePath(m, axisLimits(machineOf(500, 1e6)), 0);
+  const MovePath path = movePath(m, axisLimits(limitedApart(500, 1e6)), 0);
   EXPECT_NEAR(path.speed_mm_s, std::sqrt(500 / std::cos(pi / 6) * 10), 1e-9);
   EXPECT_NEAR(path.acceleration_mm_s2, 500 / std::cos(pi / 6), 1e-9);
 }

@@ -138,6 +138,8 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
     EXPECT_TRUE(says(list, "4000 mm/s3"));
     EXPECT_TRUE(says(list, "6.5 s"));
   }
+  EXPECT_TRUE(says(timeAssumptions(m).low, "0.6 of the weaker axis"));
+  m.arc_acceleration = ArcAcceleration::apart;
   EXPECT_TRUE(says(timeAssumptions(m).low, "limited apart"));
   Program rounded = line();
   rounded.path_control = {{0, PathControl::tolerance, 0.05}, {1, PathControl::exact_path, 0}};

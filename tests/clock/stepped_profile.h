@@ -54,10 +54,11 @@ inline double roundShare(const Motion& m, const Vec3& direction) {
 
 struct SampledLimits {
   double speed = 0, acceleration = 0, length = 0;
+  double bend2 = 1e24;  // square of the speed at which the bend leaves nothing of the acceleration for the way along
 };
 
-// Limits of one move from its sampled directions: each axis' rate, its acceleration along and across. A helix speeds up
-// no faster than the circle under it.
+// Limits of one move from its sampled directions: each axis' rate, its acceleration along and across; on an arc where both
+// share, that of the plane's weaker axis. A helix speeds up no faster than the circle under it.
 inline SampledLimits sampledLimits(const Motion& m, const Machine& machine, const Fineness& fineness = {}) {
   SampledLimits out;
   out.length = lengthOf(m, fineness.chords);
@@ -66,22 +67,31 @@ inline SampledLimits sampledLimits(const Motion& m, const Machine& machine, cons
   out.speed = m.kind == MotionKind::rapid || m.feed_mm_min <= 0 ? 1e12 : static_cast<double>(m.feed_mm_min) / 60;
   out.acceleration = 1e12;
   const int samples = isStraight(m) ? 1 : fineness.samples;
+  const bool shared = isArc(m) && machine.arc_acceleration == ArcAcceleration::shared;
+  const std::size_t normal = m.plane == Plane::xy ? 2 : m.plane == Plane::zx ? 1 : 0;
+  const double weaker = std::min(acceleration[(normal + 1) % 3], acceleration[(normal + 2) % 3]);
   for (int k = 0; k <= samples; ++k) {
     const double share = 1e-4 + (1 - 2e-4) * k / samples;
     const Vec3 direction = directionOn(m, share);
     const auto t = parts(direction);
     std::array<double, 3> round{};
     round.fill(roundShare(m, direction));
-    if (isArc(m)) round[m.plane == Plane::xy ? 2 : m.plane == Plane::zx ? 1 : 0] = 1;
+    if (isArc(m)) round[normal] = 1;
     for (std::size_t axis = 0; axis < 3; ++axis) {
       if (t[axis] < 1e-9) continue;
       out.speed = std::min(out.speed, rate[axis] / t[axis]);
-      out.acceleration = std::min(out.acceleration, acceleration[axis] / t[axis] * round[axis]);
+      if (!shared || axis == normal) out.acceleration = std::min(out.acceleration, acceleration[axis] / t[axis] * round[axis]);
     }
     if (isStraight(m)) continue;
     // Curvature vector d(direction)/ds.
     const double h = 1e-4;
     const Vec3 bend = (directionOn(m, share + h / 2) - directionOn(m, share - h / 2)) * (1 / (h * out.length));
+    if (shared) {
+      out.acceleration = std::min(out.acceleration, weaker);
+      out.bend2 = std::min(out.bend2, weaker / length(bend));
+      out.speed = std::min(out.speed, std::sqrt(out.bend2));
+      continue;
+    }
     const auto b = parts(bend);
     for (std::size_t axis = 0; axis < 3; ++axis)
       if (b[axis] > 1e-7) out.speed = std::min(out.speed, std::sqrt(acceleration[axis] / b[axis]));
@@ -151,7 +161,7 @@ inline double controlledCorner2(const Vec3& before, const Vec3& after, const Mac
 inline double steppedTime(const Program& program, const Machine& machine, const Fineness& fineness = {}) {
   double time_s = 0;
   for (const std::vector<std::size_t>& run : runsOf(program, fineness)) {
-    std::vector<double> speed2{0}, step_mm, acceleration;
+    std::vector<double> speed2{0}, step_mm, acceleration, bend2;
     double length_before = 0;
     for (std::size_t n = 0; n < run.size(); ++n) {
       const Motion& m = program.motions[run[n]];
@@ -171,13 +181,21 @@ inline double steppedTime(const Program& program, const Machine& machine, const 
         const auto node = [&](int i) { return limits.length * 0.5 * (1 - std::cos(std::numbers::pi * i / fineness.grid)); };
         step_mm.push_back(node(k + 1) - node(k));
         acceleration.push_back(limits.acceleration);
+        bend2.push_back(limits.bend2);
       }
     }
     speed2.back() = 0;
-    for (std::size_t k = 1; k < speed2.size(); ++k)
-      speed2[k] = std::min(speed2[k], speed2[k - 1] + 2 * acceleration[k - 1] * step_mm[k - 1]);
-    for (std::size_t k = speed2.size() - 1; k-- > 0;)
-      speed2[k] = std::min(speed2[k], speed2[k + 1] + 2 * acceleration[k] * step_mm[k]);
+    // What step k lets the square of a speed gain: by the mean of the slopes at both its ends.
+    const auto after = [&](double v2, std::size_t k) {
+      const auto gain = [&](double at) {
+        const double bent = std::min(1.0, at / bend2[k]);
+        return 2 * acceleration[k] * step_mm[k] * std::sqrt(1 - bent * bent);
+      };
+      const double first = gain(v2);
+      return v2 + 0.5 * (first + gain(v2 + first));
+    };
+    for (std::size_t k = 1; k < speed2.size(); ++k) speed2[k] = std::min(speed2[k], after(speed2[k - 1], k - 1));
+    for (std::size_t k = speed2.size() - 1; k-- > 0;) speed2[k] = std::min(speed2[k], after(speed2[k + 1], k));
     for (std::size_t k = 0; k < step_mm.size(); ++k) time_s += 2 * step_mm[k] / (std::sqrt(speed2[k]) + std::sqrt(speed2[k + 1]));
   }
   return time_s;
