@@ -17,6 +17,10 @@ enum class Level { note, look, stop };  // in growing order
 
 std::string_view levelName(Level level);
 
+struct LineSpan {
+  std::uint32_t first = 0, last = 0;
+};
+
 struct Finding {
   std::string rule;
   Level level = Level::note;   // set from the rule's own level
@@ -26,6 +30,7 @@ struct Finding {
   Place place;                 // columns in code points
   std::uint32_t last_line = 0;
   std::uint32_t moves = 0;
+  std::vector<LineSpan> lines;   // of all moves of the group, in order; empty where it is none
   std::string subject;
   std::optional<Vec3> at;      // work coordinates, mm
   std::optional<double> amount;

@@ -170,7 +170,7 @@ int threadsOf(const std::string& text) {
 void addOutput(CLI::App& app, Options& options) {
   app.add_option("-o,--output", options.output, "Write the result to FILE instead of standard output")->type_name("FILE");
   app.add_flag("-q,--quiet", options.quiet, "Findings only, one line each: no notes, no summary, no progress");
-  app.add_flag("-v,--verbose", options.verbose, "Every move that hits, and on standard error what is being done");
+  app.add_flag("-v,--verbose", options.verbose, "Every move that hits, the lines of every other, and on standard error what is being done");
 }
 
 void addFormat(CLI::App& app, Written& written, std::string_view formats) {

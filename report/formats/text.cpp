@@ -51,7 +51,7 @@ class Writer {
       seeAlso(f);
       if (!f.help.empty()) explanation("do:", f.help);
       repeats(f);
-      if (style_.verbose) everyHit(f);
+      if (style_.verbose) everyMove(f);
     }
     out_ << '\n';
   }
@@ -124,9 +124,19 @@ class Writer {
     return "line " + line + ": " + excerptOf(program.line(r.place.line), r.place, 48).text;
   }
 
-  // Each move on which some part of the tool enters the hold-down that the finding is about.
-  void everyHit(const Finding& f) {
-    if (f.rule != "hold-down-hit" || f.program_order < 0) return;
+  // The lines of all moves of the group; of a hit each move on which some part of the tool enters the hold-down.
+  void everyMove(const Finding& f) {
+    if (f.program_order < 0) return;
+    if (f.rule != "hold-down-hit") {
+      if (f.moves < 2 || f.lines.size() < 2) return;
+      std::string lines;
+      for (const LineSpan& span : f.lines) {
+        lines += (lines.empty() ? "lines " : ", ") + std::to_string(span.first);
+        if (span.last > span.first) lines += "-" + std::to_string(span.last);
+      }
+      explanation("all:", lines);
+      return;
+    }
     const auto i = static_cast<std::size_t>(f.program_order);
     const Facts& facts = *report_.facts;
     if (i >= facts.run.programs.size()) return;

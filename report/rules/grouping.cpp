@@ -29,6 +29,26 @@ Finding jobFinding(const Facts& facts, const Rule& rule, Place bytes) {
   return f;
 }
 
+namespace {
+
+// Moves need not come in the order of their lines: subprograms and loops go back.
+std::vector<LineSpan> lineSpans(const std::vector<Motion>& motions, const std::vector<Occurrence>& occurrences) {
+  std::vector<std::uint32_t> lines;
+  for (const Occurrence& o : occurrences) lines.push_back(motions[o.move].line);
+  std::sort(lines.begin(), lines.end());
+  std::vector<LineSpan> spans;
+  for (const std::uint32_t line : lines) {
+    if (spans.empty() || line > spans.back().last + 1) {
+      spans.push_back({line, line});
+    } else {
+      spans.back().last = line;
+    }
+  }
+  return spans;
+}
+
+}  // namespace
+
 Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences,
                      Worst worst, Quantity quantity) {
   const ProgramFacts& p = facts.programs[program];
@@ -50,6 +70,7 @@ Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, 
     if (o.move != before) ++f.moves;
     before = o.move;
   }
+  f.lines = lineSpans(motions, occurrences);
   const Motion& at_worst = motions[extreme.move];
   if (at_worst.line != f.place.line) {
     f.related.push_back({p.entry ? p.entry->file : std::string(), shownPlace(p, placeOf(at_worst)),

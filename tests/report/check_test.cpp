@@ -61,6 +61,13 @@ TEST(Check, verbose_lists_every_move_that_hits) {
   EXPECT_THAT(bench.check().out, Not(HasSubstr("hit:")));
 }
 
+TEST(Check, verbose_lists_the_lines_of_all_moves_of_a_finding) {
+  // Sideways below the screw's top on lines 7, 8 and 11.
+  const Bench bench("G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 X50 Y40 Z10\nG0 Z2\nG0 X60\nG0 X70\nG1 Z-2 F300\nG0 Z2\nG0 X80\nG0 Z10\nM5\nM30\n");
+  EXPECT_THAT(bench.check({"--verbose"}).out, HasSubstr("all:   lines 7-8, 11"));
+  EXPECT_THAT(bench.check().out, AllOf(HasSubstr("3 moves like this, lines 7-11"), Not(HasSubstr("all:"))));
+}
+
 TEST(Check, text_stays_within_100_columns) {
   for (const std::string_view program : {clean_program, low_program, hitting_program}) {
     std::istringstream lines(Bench(program).check().out);
