@@ -14,7 +14,7 @@ namespace provecut {
 
 namespace {
 
-constexpr double text_size = 13.4, most_width = 690, most_plan_height = 290, left_margin = 62, bottom_margin = 58, other_margin = 10;
+constexpr double text_size = 13.4, most_width = 690, most_plan_height = 205, left_margin = 70, bottom_margin = 58, other_margin = 10;
 constexpr std::string_view leader = "#666666";
 
 std::string lengthText(const Job& job, double mm) { return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 4 : 3); }

@@ -24,10 +24,10 @@ namespace provecut {
 
 namespace {
 
-constexpr std::size_t most_findings = 10;
+constexpr std::size_t most_findings = 5;  // with more, the sheet of a setup no longer fits on two pages
 
 constexpr std::string_view style = R"(<style>
-@page { margin: 11mm 12mm; }
+@page { margin: 9mm 12mm; }
 * { box-sizing: border-box; }
 html { color-scheme: light; }
 body { font: 10.5pt/1.3 "DejaVu Sans", Verdana, system-ui, sans-serif; color: #111; background: #fff; margin: 0 auto; max-width: 186mm; padding: 8px; }
@@ -45,7 +45,7 @@ svg { display: block; max-width: 100%; height: auto; margin: 1mm 0; break-inside
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
 th, td { text-align: left; vertical-align: top; padding: 0.35mm 1.6mm; border-bottom: 0.6px solid #999; font-size: 10pt; overflow-wrap: anywhere; }
 thead th { border-bottom: 1.5px solid #111; font-size: 10pt; overflow-wrap: normal; }
-tr, .steps tbody { break-inside: avoid; }
+tr { break-inside: avoid; }
 caption { text-align: left; font-size: 10pt; padding: 0 1.6mm; }
 thead { display: table-header-group; }
 td.n, th.n { text-align: right; white-space: nowrap; }
@@ -133,7 +133,7 @@ class Sheet {
     writeTools(steps);
     writeFiles(steps);
     writeWatch(steps, s);
-    out_ << "<div class=\"sign\"><span>Set up by</span><span>Date</span><span>Programs loaded are the ones above</span></div>\n";
+    out_ << "<div class=\"sign\"><span>Set up by</span><span>Date</span><span>Programs as above</span></div>\n";
     writeCautions();
     out_ << "</section>\n";
   }
