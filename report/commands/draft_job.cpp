@@ -105,7 +105,8 @@ void writeStock(Writer& w, const Survey& survey) {
             w.number(guess.size_mm.z) + "]",
         "FILL IN: X, Y and thickness, as measured");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
-  w.key("thickness_tolerance", w.number(0.3), "how far the real thickness may be off");
+  // With a guessed thickness, every cut as deep as the blank would be one that may not go through.
+  w.suggestion("thickness_tolerance", w.number(0.3), "once the thickness is measured: how far it may be off");
   w.suggestion("material", "\"hardwood\"",
                "FILL IN: softwood hardwood plywood mdf acrylic polycarbonate aluminium foam");
   w.line();
@@ -152,7 +153,8 @@ void writeHoldDowns(Writer& w) {
   w.key("length", w.number(20), "FILL IN: above it the spindle begins");
   w.key("spindle_diameter", w.number(65), "FILL IN");
   w.line();
-  // Sizes of heads: common practice, no source.
+  // Inch screws #6 to #10, the highest of each kind: a pan head with slot and square recess (ASME B18.6.3: 3.48 mm), on a wide
+  // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
   w.comment("FILL IN what holds the blank. A hold-down that is not here is not checked against.");
   w.comment("Take the # away, set the numbers, and name each in `hold_downs` of the setup below.");
   w.comment(
@@ -164,7 +166,7 @@ void writeHoldDowns(Writer& w) {
   w.suggestion("diameter", w.number(9.5),
                "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
   w.suggestion("top", w.number(3.5),
-               "pan head " + w.number(3.5) + ", on a washer " + w.number(4.5) + ", flush " + w.number(0.5));
+               "pan head " + w.number(3.5) + ", on a wide washer " + w.number(5.3) + ", flush " + w.number(0.5));
   w.comment("");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"clamp N\"");

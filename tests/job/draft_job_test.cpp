@@ -45,6 +45,20 @@ Draft draftOf(const std::string& program) {
   return draftOf({{"a.nc", program}});
 }
 
+// A trap: of the heads of inch screws #6, #8 and #10 the pan with slot and square recess is the highest (ASME B18.6.3: 2.62,
+// 3.05 and 3.48 mm; with a cross recess 2.46, 2.92 and 3.38; slotted 2.08, 2.44 and 2.79). On a wide type B washer (ANSI
+// B18.22.1: 1.14, 1.80 and 1.80 mm) its top stands 3.76, 4.85 and 5.28 mm over the blank.
+TEST(Trap, a_first_job_file_offers_the_highest_heads) {
+  std::string text = draftOf("G21 G90 T1 M6\nG1 Z-4 F300\nX90\n").text;
+  text.erase(0, text.find("# top = "));
+  const auto after = [&](const std::string& words) {
+    const std::size_t at = text.find(words);
+    return at == std::string::npos ? 0.0 : std::stod(text.substr(at + words.size()));
+  };
+  EXPECT_GE(after("# pan head "), 3.48);
+  EXPECT_GE(after("on a wide washer "), std::max({2.62 + 1.14, 3.05 + 1.80, 3.48 + 1.80}));
+}
+
 TEST(DraftJob, has_a_blank_that_the_cut_fits_on) {
   // A 3 mm margin before the path on the left: as much is left on the right. The tool is 6 mm.
   const Draft draft =
