@@ -1,6 +1,8 @@
 """Runs provecut on jobs and holds what it writes to the JSON Schema that ships with it.
 
-usage: validate_json.py PROGRAM SCHEMA JOB...
+usage: validate_json.py PROGRAM SCHEMA BATCH_SCHEMA JOB...
+
+Each job alone by the first, all jobs together by the second.
 """
 
 import json
@@ -10,10 +12,10 @@ import sys
 import jsonschema
 
 
-def report(program, job):
-    run = subprocess.run([program, "check", job, "--format", "json"], capture_output=True)
+def report(program, *jobs):
+    run = subprocess.run([program, "check", *jobs, "--format", "json"], capture_output=True)
     if run.returncode not in (0, 1):
-        sys.exit(f"{job}: exit status {run.returncode}\n{run.stderr.decode(errors='replace')}")
+        sys.exit(f"{jobs}: exit status {run.returncode}\n{run.stderr.decode(errors='replace')}")
     return json.loads(run.stdout.decode("utf-8"))
 
 
@@ -27,12 +29,26 @@ def without(document, *path):
     return copy
 
 
-def main():
-    program, schema_file, *jobs = sys.argv[1:]
+def validator_of(schema_file):
     with open(schema_file, encoding="utf-8") as f:
         schema = json.load(f)
     jsonschema.Draft7Validator.check_schema(schema)
-    validator = jsonschema.Draft7Validator(schema)
+    return jsonschema.Draft7Validator(schema)
+
+
+def batch_faults(document, validator, report_validator):
+    faults = [f"{list(e.absolute_path)}: {e.message}" for e in validator.iter_errors(document)]
+    for one in document["jobs"]:
+        faults += [f"{one['job']}: {e.message}" for e in report_validator.iter_errors(one)]
+    for wrong in [without(document, "time", "low_s"), dict(document, extra=1), dict(document, jobs=document["jobs"][:1])]:
+        if validator.is_valid(wrong):
+            faults.append("the schema takes a batch that is wrong")
+    return faults
+
+
+def main():
+    program, schema_file, batch_schema_file, *jobs = sys.argv[1:]
+    validator = validator_of(schema_file)
     faults = 0
     for job in jobs:
         document = report(program, job)
@@ -49,7 +65,10 @@ def main():
             if validator.is_valid(wrong):
                 faults += 1
                 print(f"{job}: the schema takes a report that is wrong")
-    sys.exit(1 if faults or not jobs else 0)
+    wrong = batch_faults(report(program, *jobs), validator_of(batch_schema_file), validator)
+    for text in wrong:
+        print(f"all jobs: {text}")
+    sys.exit(1 if faults or wrong or len(jobs) < 2 else 0)
 
 
 main()
