@@ -110,9 +110,9 @@ std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantit
     reader.fail(spot.node.place, is, "write " + wanted);
     return std::nullopt;
   }
-  if (range.above_low && range.low == 0 && value < quantity.least) {
+  if (range.low == 0 && value < quantity.least && (range.above_low || value > 0)) {
     reader.fail(spot.node.place, is + ": too small to be meant",
-                "write at least " + shown(quantity.least / reader.factor(quantity), unit));
+                std::string(range.above_low ? "write" : "write 0, or") + " at least " + shown(quantity.least / reader.factor(quantity), unit));
     return std::nullopt;
   }
   if (std::abs(value) > quantity.most) {
