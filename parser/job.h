@@ -34,7 +34,7 @@ struct Machine {
   Rapids rapids = Rapids::straight;
   double blocks_per_second = 0;  // 0: not limited
   int look_ahead_blocks = 0;     // that it knows beyond the one it drives, and must be able to stop within; 0: all
-  ArcAcceleration arc_acceleration = ArcAcceleration::apart;
+  ArcAcceleration arc_acceleration = ArcAcceleration::shared;
   double spindle_rpm_min = 8000, spindle_rpm_max = 24000;
   double spindle_start_s = 4;
   double spindle_stop_s = 0;     // that the axes wait at M5
@@ -114,6 +114,7 @@ struct HoldDown {
   std::vector<Vec2> outline_mm;      // else an outline in the lying frame
   double top_mm = 0;                 // above the blank's top face
   double shaft_diameter_mm = 0;      // screw
+  double length_mm = 0;              // screw, under its head; 0: not known
   double depth_in_blank_mm = 0;      // pin
   Place place;                       // of the [[hold_down]] table
 };

@@ -23,6 +23,7 @@ const std::vector<Key<HoldDown>>& holdDownKeys() {
       points("outline", &HoldDown::outline_mm),
       number("top", &HoldDown::top_mm, lengths, any),
       number("shaft_diameter", &HoldDown::shaft_diameter_mm, lengths, positive),
+      number("length", &HoldDown::length_mm, lengths, positive),
       number("depth_in_blank", &HoldDown::depth_in_blank_mm, lengths, positive),
   };
   return keys;
@@ -100,6 +101,7 @@ struct Checker {
   void kind() const {
     if (hold_down.kind != HoldDownKind::screw)
       forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
+    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw's counts", "leave it out");
     if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_blank", "only a pin has it", "leave it out");
     switch (hold_down.kind) {
       case HoldDownKind::tape:

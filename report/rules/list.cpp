@@ -38,6 +38,8 @@ constexpr std::array rules{
     &floor_thin_rule,
     &pin_loose_rule,
     &screw_in_pocket_rule,
+    &screw_too_long_rule,
+    &screw_too_short_rule,
     &holes_miss_rule,
     &not_through_rule,
     &sliver_standing_rule,
@@ -73,6 +75,8 @@ constexpr std::array rules{
     &rapid_dogleg_rule,
     &first_pass_shallow_rule,
     &thin_stock_lift_rule,
+    &thickness_as_sold_rule,
+    &may_bow_rule,
     &accept_unused_rule,
     &assumed_rule,
 };

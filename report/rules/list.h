@@ -28,6 +28,8 @@ extern const Rule tabs_weak_rule;
 extern const Rule floor_thin_rule;
 extern const Rule pin_loose_rule;
 extern const Rule screw_in_pocket_rule;
+extern const Rule screw_too_long_rule;
+extern const Rule screw_too_short_rule;
 extern const Rule holes_miss_rule;
 extern const Rule not_through_rule;
 extern const Rule sliver_standing_rule;
@@ -66,6 +68,8 @@ extern const Rule cut_in_hanging_part_rule;
 extern const Rule rapid_dogleg_rule;
 extern const Rule first_pass_shallow_rule;
 extern const Rule thin_stock_lift_rule;
+extern const Rule thickness_as_sold_rule;
+extern const Rule may_bow_rule;
 extern const Rule accept_unused_rule;
 extern const Rule assumed_rule;
 

@@ -120,6 +120,8 @@ TEST(HoldDownKinds, each_says_what_it_lacks_or_has_too_much) {
       complaints(
           "kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = 9\ndepth_in_blank = 2\nshaft_diameter = 3"),
       ElementsAre(HasSubstr("only a pin"), HasSubstr("only a screw")));
+  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = 9\nlength = 30"), ElementsAre(HasSubstr("only a screw")));
+  EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nlength = 0"), ElementsAre(HasSubstr("`length`")));
   EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nshaft_diameter = 6"),
               ElementsAre(HasSubstr("shaft thicker than its head")));
   EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = -10"),
