@@ -202,7 +202,7 @@ int main(int count, char** arguments) {
   const fs::path job = writeJob(folder, "sheet", 0.4);
   for (int k = 0; k < 2; ++k) measure(program, "check", job, sheet);
   std::printf("full sheet 2440 x 1220 x 18 mm at 0.4 mm, %zu moves: %.2f s, %.0f MB\n", moves, sheet.seconds, sheet.megabytes);
-  // Seen on two quiet cores: SEEN.
+  // Seen: 6.0 to 7.3 s and 1175 MB.
   bar("time, s", sheet.seconds, 10);
   bar("memory, MB", sheet.megabytes, 1536);
 
