@@ -80,6 +80,7 @@ struct Tool {
   double flute_length_mm = 0;
   double shank_diameter_mm = 0;
   double stickout_mm = 0;        // tip to collet-nut face
+  double overall_length_mm = 0;  // 0: not known
   bool center_cutting = true;
   std::optional<double> max_pass_mm;
   std::optional<double> up_cut_length_mm;  // compression bit: from its tip to where it begins to cut downwards

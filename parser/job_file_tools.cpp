@@ -35,6 +35,7 @@ const std::vector<Key<Tool>>& toolKeys() {
       number("flute_length", &Tool::flute_length_mm, lengths, positive),
       number("shank_diameter", &Tool::shank_diameter_mm, lengths, positive),
       number("stickout", &Tool::stickout_mm, lengths, positive),
+      number("overall_length", &Tool::overall_length_mm, lengths, positive),
       flag("center_cutting", &Tool::center_cutting),
       number("max_pass", &Tool::max_pass_mm, lengths, positive),
       number("up_cut_length", &Tool::up_cut_length_mm, lengths, positive),

@@ -29,6 +29,7 @@ constexpr std::array rules{
     &travel_exceeded_rule,
     &plunge_not_center_rule,
     &tool_overspeed_rule,
+    &shank_grip_rule,
     &hold_down_close_rule,
     &spoilboard_cut_rule,
     &low_rapid_rule,

@@ -16,6 +16,7 @@ extern const Rule part_free_rule;
 extern const Rule spindle_off_rule;
 extern const Rule feed_missing_rule;
 extern const Rule tool_unknown_rule;
+extern const Rule shank_grip_rule;
 extern const Rule pin_blocked_rule;
 extern const Rule pins_shifted_rule;
 extern const Rule syntax_rule;
