@@ -5,6 +5,7 @@ import { cutFragment, cutVertex } from "./cut_shader";
 import { FacePaint } from "./face_paint";
 import { coverVertex, heightTexture, listTexture, Pass } from "./gpu_pass";
 import type { Faces, LoadedProgram, Place } from "./moves";
+import { Relief } from "./relief";
 import type { Scene, Tool } from "./report_data";
 
 const unpackFragment = /* glsl */ `
@@ -56,6 +57,7 @@ export class BlankCut {
   topPaint!: THREE.WebGLRenderTarget;   // the faces as they look; alpha 0 in holes
   floorPaint!: THREE.WebGLRenderTarget;
   readonly paint: FacePaint;
+  relief!: Relief;
   private readonly tools: Tool[];
   private program?: LoadedProgram;
   private ranges: Range[] = [];
@@ -90,6 +92,7 @@ export class BlankCut {
     if (!before || before.nx !== nx || before.ny !== ny) this.makeTargets(nx, ny);
     for (const c of this.checkpoints) c.target.dispose();
     this.checkpoints = [];
+    this.relief = new Relief(this.faces);
     this.start?.dispose();
     this.floor?.dispose();
     this.points?.dispose();
@@ -228,21 +231,20 @@ export class BlankCut {
 
   private markDirty(first: number, end: number, radius: number, lastPoint?: [number, number, number]): void {
     const { points } = this.program!.moves, { cell, nx, ny } = this.faces;
-    let x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity;
-    for (let i = first; i <= end; ++i) {
-      const p = i === end && lastPoint ? lastPoint : [points[3 * i], points[3 * i + 1]];
-      x0 = Math.min(x0, p[0]);
-      x1 = Math.max(x1, p[0]);
-      y0 = Math.min(y0, p[1]);
-      y1 = Math.max(y1, p[1]);
+    const reach = radius + 2, d: Region = { x0: nx, y0: ny, x1: 0, y1: 0, ...this.dirty };
+    for (let i = first; i < end; ++i) {
+      const a = points.subarray(3 * i, 3 * i + 3), b = i === end - 1 && lastPoint ? lastPoint : points.subarray(3 * i + 3, 3 * i + 6);
+      if (Math.min(a[2], b[2]) >= this.thickness) continue;
+      const x0 = Math.max(0, Math.floor((Math.min(a[0], b[0]) - reach) / cell[0])), x1 = Math.min(nx, Math.ceil((Math.max(a[0], b[0]) + reach) / cell[0]));
+      const y0 = Math.max(0, Math.floor((Math.min(a[1], b[1]) - reach) / cell[1])), y1 = Math.min(ny, Math.ceil((Math.max(a[1], b[1]) + reach) / cell[1]));
+      if (x0 >= x1 || y0 >= y1) continue;
+      this.relief.touch(x0, y0, x1, y1);
+      d.x0 = Math.min(d.x0, x0);
+      d.y0 = Math.min(d.y0, y0);
+      d.x1 = Math.max(d.x1, x1);
+      d.y1 = Math.max(d.y1, y1);
     }
-    const reach = radius + 2;
-    const r = { x0: Math.floor((x0 - reach) / cell[0]), y0: Math.floor((y0 - reach) / cell[1]), x1: Math.ceil((x1 + reach) / cell[0]), y1: Math.ceil((y1 + reach) / cell[1]) };
-    const d = this.dirty;
-    this.dirty = {
-      x0: Math.max(0, Math.min(r.x0, d?.x0 ?? nx)), y0: Math.max(0, Math.min(r.y0, d?.y0 ?? ny)),
-      x1: Math.min(nx, Math.max(r.x1, d?.x1 ?? 0)), y1: Math.min(ny, Math.max(r.y1, d?.y1 ?? 0)),
-    };
+    this.dirty = d;
   }
 
   private refresh(): void {

@@ -11,9 +11,9 @@ import { toolView } from "./tool_view";
 
 export interface Layers { moves: boolean; rapids: boolean; toCome: boolean; holdDowns: boolean; spoilboard: boolean; tool: boolean; findings: boolean; depth: boolean }
 
-const coarse = 24_000, fine = 1_200_000;
+// Vertices of a face while something moves, and at rest.
+const coarse = 24_000, fine = 1_200_000, fineInSoftware = 200_000;
 
-// Without a graphics processor smooth edges cost more than they give.
 function drawnInSoftware(): boolean {
   const gl = document.createElement("canvas").getContext("webgl2"), info = gl?.getExtension("WEBGL_debug_renderer_info");
   const name = gl && info ? String(gl.getParameter(info.UNMASKED_RENDERER_WEBGL)) : "";
@@ -31,8 +31,11 @@ export class Stage {
   busy = false;                            // the cut has not caught up with the moment yet
   onFrame: () => void = () => {};
   onStill: () => void = () => {};
+  readonly firstStill = new Promise<void>((done) => { this.tellFirstStill = done; });
+  private tellFirstStill!: () => void;
   private readonly scene = new THREE.Scene();
   private readonly controls: OrbitControls;
+  private readonly fine: number;
   private fixtures = new THREE.Group();
   private board = new THREE.Group();
   private tools = new Map<number, THREE.Group>();
@@ -40,7 +43,6 @@ export class Stage {
   private shownProgram = -1;
   private time = 0;
   private wanted = false;
-  private detail = coarse;
   private stillSince = 0;
   private refined = false;
   private flight?: { from: THREE.Vector3; to: THREE.Vector3; fromTarget: THREE.Vector3; toTarget: THREE.Vector3; began: number };
@@ -48,8 +50,13 @@ export class Stage {
 
   constructor(private readonly canvas: HTMLCanvasElement, private readonly report: Report) {
     const { scene } = report;
-    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: !drawnInSoftware(), alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
+    // Without a graphics processor smooth edges and the last vertices cost more than they give.
+    const inSoftware = drawnInSoftware();
+    this.fine = inSoftware ? fineInSoftware : fine;
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: !inSoftware, alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
     this.renderer.autoClear = false;
+    // To ask whether a shader compiled waits for it; a browser complains of a bad one anyway.
+    this.renderer.debug.checkShaderErrors = false;
     this.camera.up.set(0, 0, 1);
     this.cut = new BlankCut(this.renderer, scene);
     this.blank = new BlankView(this.cut, scene);
@@ -58,12 +65,6 @@ export class Stage {
     const key = new THREE.DirectionalLight(0xffffff, 1.6);
     key.position.set(-0.45, -0.35, 0.82);
     this.scene.add(key);
-    for (const tool of scene.tools) {
-      const view = toolView(tool);
-      view.visible = false;
-      this.tools.set(tool.number, view);
-      this.scene.add(view);
-    }
     this.controls = new OrbitControls(this.camera, canvas);
     this.controls.zoomToCursor = true;
     this.controls.addEventListener("change", () => this.touch());
@@ -84,7 +85,6 @@ export class Stage {
     const { grain } = scene.blank, alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
     this.cut.load(program, alongY);
     this.blank.load(setup.size, alongY);
-    this.blank.setDetail(this.detail);
     this.moves.load(program.moves, this.cut.points, setup.size[2]);
     const met = new Set(hits.filter((h) => h.program === entry.file && h.setup === setup.name).map((h) => h.subject));
     this.scene.remove(this.fixtures, this.board);
@@ -100,13 +100,22 @@ export class Stage {
     if (!this.loaded) return;
     this.place = placeAt(this.loaded.moves, time);
     this.moves.setTime(time, this.place);
-    const tool = this.loaded.moves.tool[this.place.move];
-    for (const [number, view] of this.tools) {
-      view.visible = this.layers.tool && number === tool;
-      view.position.set(...this.place.point);
-    }
+    const tool = this.toolOf(this.loaded.moves.tool[this.place.move]);
+    for (const view of this.tools.values()) view.visible = this.layers.tool && view === tool;
+    tool?.position.set(...this.place.point);
     this.busy = true;
     this.touch();
+  }
+
+  // Made when it is first at work.
+  private toolOf(number: number): THREE.Group | undefined {
+    const tool = this.report.scene.tools.find((t) => t.number === number);
+    let view = this.tools.get(number);
+    if (!tool || view) return view;
+    view = toolView(tool);
+    this.tools.set(number, view);
+    this.scene.add(view);
+    return view;
   }
 
   setLayers(layers: Layers): void {
@@ -245,6 +254,7 @@ export class Stage {
       this.flight = { from: this.camera.position.clone(), to, fromTarget: this.controls.target.clone(), toTarget: target, began: performance.now() };
     }
     this.touch();
+    if (atOnce) this.stillSince = -Infinity;
   }
 
   private resize(): void {
@@ -263,14 +273,14 @@ export class Stage {
     if (!this.loaded) return;
     while (!this.cut.cutTo(this.place)) continue;
     this.busy = false;
-    this.blank.setDetail(fine);
     this.moves.drawAround();
-    this.draw();
+    this.draw(this.fine);
     this.refined = true;
   }
 
-  private draw(): void {
+  private draw(vertices: number): void {
     this.blank.setEye(this.camera.position);
+    this.blank.setDetail(vertices);
     this.board.visible = this.layers.spoilboard && this.camera.position.z > 0;
     const distance = this.camera.position.distanceTo(this.controls.target);
     this.camera.near = Math.max(0.5, distance / 50);
@@ -296,11 +306,11 @@ export class Stage {
     if (still && !this.refined) {
       this.drawFine();
       this.onStill();
+      this.tellFirstStill();
     }
     else if (!still) {
-      this.blank.setDetail(this.detail);
       this.moves.drawAround(this.place.piece);
-      this.draw();
+      this.draw(coarse);
     }
     this.onFrame();
     if (this.busy || this.flight || !this.refined) this.request();
