@@ -31,11 +31,12 @@ export class Stage {
   busy = false;                            // the cut has not caught up with the moment yet
   onFrame: () => void = () => {};
   onStill: () => void = () => {};
+  private tellFirstStill: () => void = () => {};
   readonly firstStill = new Promise<void>((done) => { this.tellFirstStill = done; });
-  private tellFirstStill!: () => void;
   private readonly scene = new THREE.Scene();
   private readonly controls: OrbitControls;
   private readonly fine: number;
+  private fitted = "";
   private fixtures = new THREE.Group();
   private board = new THREE.Group();
   private tools = new Map<number, THREE.Group>();
@@ -259,7 +260,9 @@ export class Stage {
 
   private resize(): void {
     const box = this.canvas.parentElement!, ratio = Math.min(2, devicePixelRatio || 1);
-    const width = Math.max(1, box.clientWidth), height = Math.max(1, box.clientHeight);
+    const width = Math.max(1, box.clientWidth), height = Math.max(1, box.clientHeight), key = `${width} ${height} ${ratio}`;
+    if (key === this.fitted) return;
+    this.fitted = key;
     this.renderer.setPixelRatio(ratio);
     this.renderer.setSize(width, height, false);
     this.camera.aspect = width / height;
