@@ -10,6 +10,7 @@
 #include "report/formats/json.h"
 #include "report/formats/packed_bytes.h"
 #include "report/formats/page_moves.h"
+#include "report/formats/page_places.h"
 #include "report/formats/page_scene.h"
 #include "report/formats/page_shell.h"
 
@@ -60,6 +61,7 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   data["hits_in_all"] = hits.size();
   if (hits.size() > most_hits) hits.erase(hits.begin() + most_hits, hits.end());
   data["scene"] = pageScene(report, replay);
+  data["scene"]["places"] = pagePlaces(facts);
 
   std::size_t segments = 0, text = 0;
   for (std::size_t i = 0; i < replay.programs.size(); ++i) {

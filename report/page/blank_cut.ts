@@ -65,6 +65,7 @@ export class BlankCut {
   private checkpoints: Checkpoint[] = [];
   private done = 0;                     // whole pieces that are cut
   private dirty?: Region;
+  private floorPainted = false;
   private readonly cut: Pass;
   private readonly unpack: Pass;
   private readonly pack: Pass;
@@ -106,7 +107,7 @@ export class BlankCut {
     this.cut.set({ points: this.points, size: new THREE.Vector2(nx * cell[0], ny * cell[1]) });
     this.restart();
     this.paint.load(this.faces, this.target.depthTexture!, this.floor, grainAlongY);
-    this.paint.draw(this.floorPaint, true);
+    this.floorPainted = false;
   }
 
   // The faces with or without their colours of depth.
@@ -114,7 +115,7 @@ export class BlankCut {
     if (on === this.paint.byDepth) return;
     this.paint.byDepth = on;
     if (!this.program) return;
-    this.paint.draw(this.floorPaint, true);
+    this.floorPainted = false;
     this.dirty = this.everything();
     this.refresh();
   }
@@ -140,6 +141,12 @@ export class BlankCut {
     }
     this.refresh();
     return true;
+  }
+
+  // The lower face as it looks, painted when it is first looked at.
+  paintFloor(): void {
+    if (!this.floorPainted) this.paint.draw(this.floorPaint, true);
+    this.floorPainted = true;
   }
 
   // Heights of the upper face as they are now, mm; read back, so for moments when nothing moves.

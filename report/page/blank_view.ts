@@ -228,6 +228,7 @@ export class BlankView {
     const opened = this.shared.cutAxis.value !== 0;
     this.bottom.visible = opened || eye.z < this.cut.thickness;
     this.top.visible = opened || eye.z > -1;
+    if (this.bottom.visible) this.cut.paintFloor();
   }
 
   setSection({ axis, place }: Section): void {

@@ -6,13 +6,14 @@ import { BlankView, type Section } from "./blank_view";
 import { holdDownView, spoilboardView } from "./fixture_view";
 import { type ColourBy, MoveView } from "./move_view";
 import { type LoadedProgram, type Place, placeAt } from "./moves";
+import { pickMove, pickSurface } from "./pick";
 import type { Report } from "./report_data";
 import { toolView } from "./tool_view";
 
 export interface Layers { moves: boolean; rapids: boolean; toCome: boolean; holdDowns: boolean; spoilboard: boolean; tool: boolean; findings: boolean; depth: boolean }
 
 // Vertices of a face while something moves, and at rest.
-const coarse = 24_000, fine = 1_200_000, fineInSoftware = 200_000;
+const coarse = 24_000, fine = 1_200_000, fineInSoftware = 100_000;
 
 function drawnInSoftware(): boolean {
   const gl = document.createElement("canvas").getContext("webgl2"), info = gl?.getExtension("WEBGL_debug_renderer_info");
@@ -157,46 +158,9 @@ export class Stage {
   // The piece of a move that is drawn under a point of the canvas, else the piece that cut the surface there.
   pick(x: number, y: number): number | undefined {
     if (!this.loaded) return undefined;
-    const { moves } = this.loaded, reach = 7;
-    let best: number | undefined, nearest = reach;
-    if (this.layers.moves) {
-      const matrix = new THREE.Matrix4().multiplyMatrices(this.camera.projectionMatrix, this.camera.matrixWorldInverse), e = matrix.elements;
-      const width = this.canvas.clientWidth, height = this.canvas.clientHeight, now = this.time;
-      const screen = (i: number): [number, number, number] => {
-        const px = moves.points[3 * i], py = moves.points[3 * i + 1], pz = moves.points[3 * i + 2], w = e[3] * px + e[7] * py + e[11] * pz + e[15];
-        return [(((e[0] * px + e[4] * py + e[8] * pz + e[12]) / w + 1) / 2) * width, ((1 - (e[1] * px + e[5] * py + e[9] * pz + e[13]) / w) / 2) * height, w];
-      };
-      let from = screen(0);
-      for (let p = 0; p < moves.pieces; ++p) {
-        const to = screen(p + 1), a = from, m = moves.moveOf[p];
-        from = to;
-        if (!moves.drawn[p] || a[2] <= 0 || to[2] <= 0 || (!this.layers.toCome && moves.begin[m] > now) || (!this.layers.rapids && (moves.kind[m] & 7) === 0)) continue;
-        const dx = to[0] - a[0], dy = to[1] - a[1], whole2 = dx * dx + dy * dy;
-        const t = whole2 > 0 ? Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / whole2)) : 0;
-        const far = Math.hypot(a[0] + t * dx - x, a[1] + t * dy - y);
-        if (far < nearest) {
-          nearest = far;
-          best = p;
-        }
-      }
-    }
-    return best ?? this.pickSurface(x, y);
-  }
-
-  private pickSurface(x: number, y: number): number | undefined {
-    const ray = new THREE.Raycaster();
-    ray.setFromCamera(new THREE.Vector2((x / this.canvas.clientWidth) * 2 - 1, 1 - (y / this.canvas.clientHeight) * 2), this.camera);
-    const { origin, direction } = ray.ray, { nx, ny, cell } = this.cut.faces, { top, piece } = this.cut.readTop(), thickness = this.size[2];
-    if (direction.z >= 0) return undefined;
-    // Down through the heights in steps of a cell.
-    let t = Math.max(0, (thickness - origin.z) / direction.z);
-    const step = Math.min(cell[0], cell[1]) / Math.max(0.2, Math.hypot(direction.x, direction.y));
-    for (const last = -origin.z / direction.z; t <= last; t += step) {
-      const i = Math.floor((origin.x + direction.x * t) / cell[0]), j = Math.floor((origin.y + direction.y * t) / cell[1]);
-      if (i < 0 || j < 0 || i >= nx || j >= ny) continue;
-      if (origin.z + direction.z * t <= top[j * nx + i] + 1e-3) return piece[j * nx + i] > 0 ? piece[j * nx + i] - 1 : undefined;
-    }
-    return undefined;
+    const spot = { x, y, width: this.canvas.clientWidth, height: this.canvas.clientHeight, camera: this.camera };
+    const shown = { now: this.time, rapids: this.layers.rapids, toCome: this.layers.toCome };
+    return (this.layers.moves ? pickMove(this.loaded.moves, spot, shown) : undefined) ?? pickSurface(this.cut, spot, this.size[2]);
   }
 
   frameSpot(point: [number, number, number], across: number, atOnce = false): void {
