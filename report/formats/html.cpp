@@ -67,8 +67,12 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   for (std::size_t i = 0; i < replay.programs.size(); ++i) {
     const ProgramReplay& own = replay.programs[i];
     Json& program = data["scene"]["programs"][i];
-    writeBytes("before", i, packedHeights(own.before, facts.job.stock.size_mm.z), out);
-    if (own.after) writeBytes("after", i, packedHeights(*own.after, facts.job.stock.size_mm.z), out);
+    const auto writeBlank = [&](const std::string& moment, const HeightMap& map) {
+      writeBytes(moment, i, packedHeights(map, facts.job.stock.size_mm.z), out);
+      if (!map.hanging.empty()) writeBytes("hanging-" + moment, i, packedHanging(map, facts.job.stock.size_mm.z), out);
+    };
+    writeBlank("before", own.before);
+    if (own.after) writeBlank("after", *own.after);
     const PackedMoves moves = packedMoves(facts, i, own);
     segments += moves.segments;
     if (segments <= most_segments) {

@@ -5,6 +5,7 @@ import { cutFragment, cutVertex } from "./cut_shader";
 import { FacePaint } from "./face_paint";
 import { coverVertex, heightTexture, listTexture, Pass } from "./gpu_pass";
 import type { Faces, LoadedProgram, Place } from "./moves";
+import { openRadii } from "./open_radius";
 import { Relief } from "./relief";
 import type { Scene, Tool } from "./report_data";
 
@@ -43,7 +44,7 @@ void main() {
 const underNumber = { flat: 0, ball: 1, cone: 2, bull: 3, profile: 4 } as const;
 const pointsWide = 2048, checkpointPieces = 20000, mostCheckpoints = 12, piecesAtOnce = 20000;
 
-interface Range { first: number; end: number; tool?: Tool }
+interface Range { first: number; end: number; tool?: Tool; opens: number }
 interface Region { x0: number; y0: number; x1: number; y1: number }
 interface Checkpoint { pieces: number; target: THREE.WebGLRenderTarget }
 
@@ -77,7 +78,7 @@ export class BlankCut {
     this.paint = new FacePaint(renderer, scene, this.depthRange);
     const range = { depthRange: this.depthRange };
     this.cut = new Pass(cutVertex, cutFragment, {
-      ...range, points: null, pointsWide, size: new THREE.Vector2(), radius: 0, flatRadius: 0, arcRadius: 0, rise: 0, under: 0, heights: new Float32Array(33),
+      ...range, points: null, pointsWide, size: new THREE.Vector2(), opens: 0, radius: 0, flatRadius: 0, arcRadius: 0, rise: 0, under: 0, heights: new Float32Array(33),
       lastPiece: -1, lastPoint: new THREE.Vector3(),
     }, { depthTest: true, depthWrite: true, depthFunc: THREE.LessDepth });
     this.unpack = new Pass(coverVertex, unpackFragment, { ...range, packedDepth: null, packedPiece: null, heights: null, fromHeights: true },
@@ -176,15 +177,15 @@ export class BlankCut {
   }
 
   private toolRanges(): Range[] {
-    const { moves } = this.program!;
+    const { moves } = this.program!, { points } = moves, radiusOf = openRadii(this.thickness);
     const ranges: Range[] = [];
     for (let m = 0; m < moves.count; ++m) {
       const end = moves.firstPiece[m + 1];
       for (let p = moves.firstPiece[m]; p < end; ++p) {
         const tool = moves.drawn[p] === 0 ? undefined : this.tools.find((t) => t.number === moves.tool[m]);
-        const last = ranges.at(-1);
-        if (last && last.tool === tool && last.end === p) last.end = p + 1;
-        else ranges.push({ first: p, end: p + 1, tool });
+        const last = ranges.at(-1), opens = tool ? radiusOf(tool, points.subarray(3 * p, 3 * p + 3), points.subarray(3 * p + 3, 3 * p + 6)) : 0;
+        if (last && last.tool === tool && last.opens === opens && last.end === p) last.end = p + 1;
+        else ranges.push({ first: p, end: p + 1, tool, opens });
       }
     }
     return ranges;
@@ -228,7 +229,7 @@ export class BlankCut {
       const u = range.tool.under;
       const heights = new Float32Array(33);
       heights.set(u.heights ?? []);
-      this.cut.set({ radius: u.radius, flatRadius: u.flat_radius, arcRadius: u.arc_radius, rise: u.rise, under: underNumber[u.kind], heights });
+      this.cut.set({ opens: range.opens, radius: u.radius, flatRadius: u.flat_radius, arcRadius: u.arc_radius, rise: u.rise, under: underNumber[u.kind], heights });
       this.cut.draw(this.renderer, this.target, 6 * from, 6 * (to - from));
       this.markDirty(from, to, u.radius, lastPoint);
     }

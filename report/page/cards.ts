@@ -53,7 +53,7 @@ export class Cards {
   // A window about a point as the pictures show it, for whoever wants to hold it against the view.
   windowAt(program: LoadedProgram, centre: [number, number], place: Place, step: number): Window {
     const w = windowOf(program, centre, 60 * step, 45 * step, step);
-    cutWindow(w, program, this.report.scene.tools, place);
+    cutWindow(w, program, this.report.scene.tools, this.report.scene.blank.size[2], place);
     return w;
   }
 
