@@ -220,7 +220,7 @@ export class BlankView {
     if (key === this.sidesMade) return;
     this.sidesMade = key;
     this.sides.geometry.dispose();
-    this.sides.geometry = sidesGeometry(Math.min(columns, 600), Math.min(rows, 600));
+    this.sides.geometry = sidesGeometry(columns, rows);
   }
 
   // The face that is turned away cannot be seen, except where a section or a hole opens the view.

@@ -47,12 +47,13 @@ export class Relief {
   }
 
   // Triangles of a grid over a face into `index`; how many numbers were written. A level tile is a fan about its middle, with
-  // a side in one stretch where the next tile is level too, so that no crack opens between tiles.
+  // a side in one stretch where the next tile is level too, so that no crack opens between tiles. On the blank's
+  // outline the sides of the blank have every point.
   grid(heights: Float32Array, columns: number, rows: number, index: Uint32Array): number {
     const across = Math.ceil(columns / tile), along = Math.ceil(rows / tile), level = new Uint8Array(across * along);
     for (let ty = 0; ty < along; ++ty)
       for (let tx = 0; tx < across; ++tx) level[ty * across + tx] = this.levelTile(heights, columns, rows, tx, ty) ? 1 : 0;
-    const isLevel = (tx: number, ty: number): boolean => tx < 0 || ty < 0 || tx >= across || ty >= along || level[ty * across + tx] === 1;
+    const isLevel = (tx: number, ty: number): boolean => tx >= 0 && ty >= 0 && tx < across && ty < along && level[ty * across + tx] === 1;
     let at = 0;
     const vertex = (x: number, y: number): number => y * (columns + 1) + x;
     const triangle = (a: number, b: number, c: number): void => {

@@ -105,7 +105,9 @@ export class SectionPanel {
     // Heights are drawn larger than lengths: a board is long and thin.
     const stretch = Math.max(1, Math.min(6, length / size[2] / 9)), high = size[2] * stretch, y = (z: number): string => (high - z * stretch).toFixed(2);
     const svg = s("svg", { viewBox: `0 ${-high * 0.05} ${length} ${high * 1.1}`, preserveAspectRatio: "none", role: "img", "aria-label": `Section across ${axisNames[this.axis]}` },
-      ...outlines.map((r) => s("path", { class: "section-wood", d: `M${r.map((p) => `${p[0].toFixed(2)} ${y(p[1])}`).join("L")}L${[...r].reverse().map((p) => `${p[0].toFixed(2)} ${y(p[2])}`).join("L")}Z` })),
+      // Edges first: where two outlines meet their areas cover them.
+      ...["section-edge", "section-wood"].flatMap((kind) => outlines.map((r) =>
+        s("path", { class: kind, d: `M${r.map((p) => `${p[0].toFixed(2)} ${y(p[1])}`).join("L")}L${[...r].reverse().map((p) => `${p[0].toFixed(2)} ${y(p[2])}`).join("L")}Z` }))),
       s("path", { class: "caliper", d: `M${u} ${-high * 0.05}V${high * 1.05}` }),
       ...measured.map(([low, high]) => s("path", { class: "caliper-span", d: `M${u} ${y(high)}V${y(low)}` })));
     this.picture.replaceChildren(svg);
