@@ -84,6 +84,10 @@ export class BlankCut {
     this.unpack = new Pass(coverVertex, unpackFragment, { ...range, packedDepth: null, packedPiece: null, heights: null, fromHeights: true },
       { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
     this.pack = new Pass(coverVertex, packFragment, { depth: null, pieces: null });
+    const like = new THREE.WebGLRenderTarget(1, 1);
+    for (const pass of [this.unpack, this.cut]) pass.compile(renderer, like);
+    this.paint.compile(like);
+    like.dispose();
   }
 
   load(program: LoadedProgram, grainAlongY: boolean): void {

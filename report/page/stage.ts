@@ -67,6 +67,7 @@ export class Stage {
     const key = new THREE.DirectionalLight(0xffffff, 1.6);
     key.position.set(-0.45, -0.35, 0.82);
     this.scene.add(key);
+    this.renderer.compile(this.scene, this.camera);
     this.controls = new OrbitControls(this.camera, canvas);
     this.controls.zoomToCursor = true;
     this.controls.addEventListener("change", () => this.touch());
