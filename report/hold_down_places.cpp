@@ -3,15 +3,11 @@
 #include <oneapi/tbb/parallel_for.h>
 
 #include <algorithm>
-#include <cmath>
-#include <map>
 #include <set>
+#include <string_view>
 #include <utility>
 
-#include "parser/job_words.h"
-#include "parser/outline_check.h"
 #include "report/rules/list.h"
-#include "report/rules/wording.h"
 #include "sim/clearance.h"
 #include "sim/cut_round.h"
 #include "sim/free_spot.h"
@@ -23,66 +19,7 @@ namespace provecut {
 
 namespace {
 
-constexpr double keep_out_tolerance_mm = 0.01, box_tolerance_mm = 0.02, seat_cell_mm = 0.5;
-
-bool holdsDown(const HoldDown& h) { return h.kind != HoldDownKind::tape && h.kind != HoldDownKind::pin; }
-
-bool sameForm(const HoldDown& a, const HoldDown& b) {
-  if (a.kind != b.kind || a.top_mm != b.top_mm || a.diameter_mm != b.diameter_mm) return false;
-  if (a.diameter_mm > 0) return true;
-  if (a.outline_mm.size() != b.outline_mm.size()) return false;
-  for (std::size_t i = 0; i < a.outline_mm.size(); ++i) {
-    if (length((a.outline_mm[i] - a.at_mm) - (b.outline_mm[i] - b.at_mm)) > 1e-9) return false;
-  }
-  return a.size_mm == b.size_mm && (a.angle_deg == b.angle_deg || !a.outline_mm.empty());
-}
-
-std::vector<PlaceForm> formsOf(const Job& job, const PlaceAsked& asked) {
-  if (asked.form) return {{*asked.form, {}}};
-  std::vector<PlaceForm> forms;
-  for (std::size_t i = 0; i < job.hold_downs.size(); ++i) {
-    const HoldDown& h = job.hold_downs[i];
-    if (!holdsDown(h)) continue;
-    auto form = std::find_if(forms.begin(), forms.end(), [&](const PlaceForm& f) { return sameForm(f.shape, h); });
-    if (form == forms.end()) form = forms.insert(forms.end(), {h, {}});
-    form->members.push_back(static_cast<int>(i));
-  }
-  if (forms.empty()) {
-    // A pan head on wood: 9.5 across, 3.5 high (DIN 7981 / ISO 7045 sizes 4.8 and M5, rounded down in height by 0.05).
-    HoldDown screw;
-    screw.kind = HoldDownKind::screw;
-    screw.diameter_mm = 9.5;
-    screw.top_mm = 3.5;
-    forms.push_back({screw, {}});
-  }
-  return forms;
-}
-
-HoldDown movedTo(HoldDown h, Vec2 at) {
-  for (Vec2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
-  h.at_mm = at;
-  return h;
-}
-
-// Area of the rings within the rectangle from (0, 0) to `size`, by cutting each off at its four sides.
-double areaWithin(const std::vector<std::vector<Vec2>>& rings, Vec2 size) {
-  double area = 0;
-  for (std::vector<Vec2> ring : rings) {
-    for (int side = 0; side < 4 && !ring.empty(); ++side) {
-      const auto inside = [&](Vec2 p) { return side == 0 ? p.x : side == 1 ? size.x - p.x : side == 2 ? p.y : size.y - p.y; };
-      std::vector<Vec2> kept;
-      for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 a = ring[i], b = ring[(i + 1) % ring.size()];
-        const double at_a = inside(a), at_b = inside(b);
-        if (at_a >= 0) kept.push_back(a);
-        if ((at_a >= 0) != (at_b >= 0)) kept.push_back(a + (b - a) * (at_a / (at_a - at_b)));
-      }
-      ring = std::move(kept);
-    }
-    area += signedArea(ring);
-  }
-  return area;
-}
+constexpr double seat_cell_mm = 0.5;
 
 struct Collector {
   Facts& facts;
@@ -94,26 +31,17 @@ struct Collector {
   int setupIndex(std::size_t program) const { return static_cast<int>(facts.programs[program].setup - job.setups.data()); }
 
   void regions(double resolution) {
-    double margin = 40;
-    for (const PlaceForm& f : places.forms) {
-      const Obstacle o = obstacle(f.shape, 0);
-      margin = std::max(margin, std::max(o.high.x - o.low.x, o.high.y - o.low.y) / 2 + 20);
-    }
-    // A sheet has so much more outline that a coarser one is enough.
-    const double area = (job.stock.size_mm.x + 2 * margin) * (job.stock.size_mm.y + 2 * margin);
-    places.resolution_mm = std::max(resolution, std::sqrt(area / 6e6));
+    const double margin = placeMargin(places.forms);
+    places.resolution_mm = placeResolution(job, margin, resolution);
     places.free.resize(programs.size() * places.forms.size());
     tbb::parallel_for(std::size_t{0}, places.free.size(), [&](std::size_t i) {
       FreePlaces& f = places.free[i];
       f.program = static_cast<int>(i / places.forms.size());
       f.form = static_cast<int>(i % places.forms.size());
       const auto p = static_cast<std::size_t>(f.program);
-      const Vec3 blank = lyingSize(job.stock, setupOf(p));
-      const Obstacle form = obstacle(movedTo(places.forms[static_cast<std::size_t>(f.form)].shape, {}), blank.z);
-      const bool round = form.radius_mm > 0;
-      const auto out = keepOut(job, setupOf(p), programs[p], form.top_mm, round ? keep_out_tolerance_mm : box_tolerance_mm, round);
-      f.region = freeRegion(out, form, {-margin, -margin}, {blank.x + margin, blank.y + margin}, places.resolution_mm);
-      f.blank_share = std::clamp(areaWithin(f.region.rings, {blank.x, blank.y}) / (blank.x * blank.y), 0.0, 1.0);
+      const Program* const alone[] = {&programs[p]};
+      f.region = freePlaces(job, setupOf(p), alone, places.forms[static_cast<std::size_t>(f.form)].shape, margin, places.resolution_mm);
+      f.blank_share = blankShare(f.region, lyingSize(job.stock, setupOf(p)));
     });
   }
 
@@ -232,17 +160,13 @@ struct Collector {
 Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   Places places;
   places.facts = &facts;
-  places.forms = formsOf(facts.job, asked);
+  places.forms = placeForms(facts.job, asked.form);
   Collector c{facts, facts.job, {}, places};
   for (ProgramFacts& p : facts.programs) c.programs.push_back(std::move(p.program));
-  std::set<int> tools;
-  for (const Tool& t : facts.job.tools) tools.insert(t.number);
   for (std::size_t p = 0; p < c.programs.size(); ++p) {
-    const std::string& file = facts.programs[p].entry->file;
-    if (!c.programs[p].read_whole) places.not_checked.push_back(file + " could not be read whole: its places may be too many");
-    const bool unknown = std::any_of(c.programs[p].motions.begin(), c.programs[p].motions.end(),
-                                     [&](const Motion& m) { return moves(m) && !tools.contains(m.tool); });
-    if (unknown) places.not_checked.push_back(file + " moves a tool that the job does not define: its places may be too many");
+    for (const std::string_view doubt : placeDoubts(facts.job, c.programs[p])) {
+      places.not_checked.push_back(facts.programs[p].entry->file + std::string(doubt) + ": its places may be too many");
+    }
   }
   c.regions(asked.resolution_mm);
   c.standings();
@@ -258,20 +182,6 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
     rule->check(facts, places.findings);
   }
   return places;
-}
-
-std::string formText(const Job& job, const HoldDown& h) {
-  const std::string kind(h.kind == HoldDownKind::other ? "hold-down" : wordOf(h.kind));
-  const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
-  std::string size = text(h.diameter_mm);
-  if (!(h.diameter_mm > 0)) {
-    const Obstacle o = obstacle(h, 0);
-    const Vec2 box = h.outline_mm.empty() ? h.size_mm : o.high - o.low;
-    const std::string first = text(box.x);
-    size = first.substr(0, first.find(' ')) + " x " + text(box.y);
-    if (h.outline_mm.empty() && h.angle_deg != 0) size += " at " + fixedText(h.angle_deg, 0) + " degrees";
-  }
-  return kind + " of " + size + ", top " + text(h.top_mm);
 }
 
 }  // namespace provecut

@@ -7,17 +7,11 @@
 
 #include "report/facts.h"
 #include "report/finding.h"
-#include "sim/free_region.h"
+#include "report/free_places.h"
 #include "sim/hold_down_plan.h"
 #include "sim/old_hole.h"
 
 namespace provecut {
-
-// A shape of hold-down that a place is looked for.
-struct PlaceForm {
-  HoldDown shape;            // its own place does not count
-  std::vector<int> members;  // hold-downs of the job that have it
-};
 
 struct FreePlaces {
   int program = 0, form = 0;
@@ -75,8 +69,5 @@ struct PlaceAsked {
 
 // `facts` as read without a cut; what the rules need is added to its Run.
 Places holdDownPlaces(Facts& facts, const PlaceAsked& asked);
-
-// "screw of 9.0 mm, top 4.5 mm", "clamp of 30.0 x 60.0 mm at 30 degrees, top 35.0 mm"
-std::string formText(const Job& job, const HoldDown& shape);
 
 }  // namespace provecut

@@ -42,6 +42,12 @@ HeightMap heightMap(const ColumnField& field, std::size_t most_cells) {
           ++solid;
         }
       }
+      const std::size_t middle = field.index((x0 + x1) / 2, (y0 + y1) / 2);
+      if (field.undercut.holds(middle)) {
+        MaterialRun plain;
+        const auto runs = centreRuns(field, middle, plain);
+        if (runs.size() > 1) map.hanging.push_back({static_cast<std::uint32_t>(map.top.size()), {runs.begin(), runs.end()}});
+      }
       const int all = (y1 - y0) * (x1 - x0);
       if (2 * solid >= all && solid > 0) {
         map.top.push_back(top / static_cast<float>(solid));

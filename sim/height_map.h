@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <vector>
 
 #include "sim/column_field.h"
@@ -14,6 +15,13 @@ struct HeightMap {
   int nx = 0, ny = 0;
   double cell_x_mm = 0, cell_y_mm = 0;
   std::vector<float> top, floor;
+
+  // Where material hangs over a hollow: all runs of the cell's middle column, from below. Cells in their order.
+  struct Hanging {
+    std::uint32_t cell = 0;
+    std::vector<MaterialRun> runs;
+  };
+  std::vector<Hanging> hanging;
 };
 
 // At most about `most_cells` cells. A coarser cell holds the mean of its columns, or nothing where most of them hold nothing.

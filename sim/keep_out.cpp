@@ -6,6 +6,7 @@
 #include <map>
 #include <numbers>
 #include <optional>
+#include <unordered_map>
 
 #include "sim/clearance.h"
 #include "sim/corner_gap.h"
@@ -33,11 +34,17 @@ double reachOf(const BodyPiece& piece, double h, double wanted) {
   return far;
 }
 
-// Remembers the last height: moves side by side mostly share theirs.
+// Remembers the last height, moves side by side mostly share theirs; or all levels where tips are taken down to such.
 class Reach {
  public:
-  Reach(const ToolBody& body, double wanted, double top) : body_(&body), wanted_(wanted), top_(top) {}
+  Reach(const ToolBody& body, double wanted, double top, double step) : body_(&body), wanted_(wanted), top_(top), step_(step) {}
   double operator()(double tip_z) {
+    if (step_ > 0) {
+      const auto level = static_cast<long>(std::floor(tip_z / step_));
+      const auto [entry, added] = levels_.try_emplace(level, nowhere);
+      if (added) entry->second = reachAt(*body_, top_ - static_cast<double>(level) * step_, wanted_);
+      return entry->second;
+    }
     if (tip_z != z_) {
       z_ = tip_z;
       reach_ = reachAt(*body_, top_ - tip_z, wanted_);
@@ -47,8 +54,9 @@ class Reach {
 
  private:
   const ToolBody* body_;
-  double wanted_, top_;
+  double wanted_, top_, step_;
   double z_ = std::numeric_limits<double>::quiet_NaN(), reach_ = nowhere;
+  std::unordered_map<long, double> levels_;
 };
 
 struct Maker {
@@ -157,7 +165,7 @@ double toBox(Vec2 p, Vec2 q, const Footprint& f) {
 
 // Stretches that follow on each other with one reach, drawn as one where the corners between lie within `tolerance` of it;
 // those that stand on one place become the one of them that reaches farthest.
-std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance) {
+std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance, std::size_t most_corners) {
   std::vector<Stretch> out;
   std::vector<Vec2> corners;  // between the stretches that the last of `out` stands for
   for (const Stretch& s : all) {
@@ -170,7 +178,7 @@ std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance) {
       }
       // The reach of a run is its first one's, made longer once by the tolerance.
       const double first = corners.empty() ? last.reach0 : last.reach0 - tolerance;
-      if (even && last.b == s.a && s.reach0 == first && corners.size() < 64) {
+      if (even && last.b == s.a && s.reach0 == first && corners.size() < most_corners) {
         corners.push_back(s.a);
         const bool near = std::all_of(corners.begin(), corners.end(), [&](Vec2 c) { return fromEdge({last.a, s.b}, c).distance <= tolerance; });
         if (near) {
@@ -195,14 +203,14 @@ double reachAt(const ToolBody& body, double h, double wanted) {
 }
 
 std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& program, double top,
-                             double tolerance, bool tapered) {
+                             double tolerance, bool tapered, double height_step) {
   // A quarter of the tolerance for tapers, another for arcs (twice the chord error), half for what is drawn as one.
   const double wanted = std::max(job.limits.clearance_mm, 2 * contact_tolerance_mm);
   std::map<int, ToolBody> bodies;
   std::map<int, Reach> reaches;
   for (const Tool& t : job.tools) {
     const auto& [entry, added] = bodies.emplace(t.number, toolBody(t, job.collet_nut, job.carried));
-    if (added) reaches.emplace(t.number, Reach(entry->second, wanted, top));
+    if (added) reaches.emplace(t.number, Reach(entry->second, wanted, top, height_step));
   }
   const std::vector<Way> ways = knownWays(program);
   std::vector<Stretch> out;
@@ -231,7 +239,7 @@ std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& 
       }
     }
   }
-  return merged(out, tolerance / 4);
+  return merged(out, tolerance / 4, height_step > 0 ? 16 : 64);
 }
 
 Footprint footprintOf(const Obstacle& o) {

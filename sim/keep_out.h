@@ -26,9 +26,10 @@ double reachAt(const ToolBody& body, double h, double wanted_mm);
 
 // Everything that the moves of one program keep a hold-down with its top at lying height `top_mm` out of. Lines are exact;
 // arcs and moves that change height where the tool tapers reach up to `tolerance_mm` too far, never too short. `tapered`:
-// stretches whose reach changes are allowed. Moves that checkHoldDowns() leaves out are left out.
+// stretches whose reach changes are allowed. Moves that checkHoldDowns() leaves out are left out. `height_step_mm`, for a quick
+// look at long programs: tips are taken down to a multiple of it, so that a finish needs a reach per level and not per move.
 std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& program, double top_mm,
-                             double tolerance_mm, bool tapered);
+                             double tolerance_mm, bool tapered, double height_step_mm = 0);
 
 // A footprint about the origin, made ready to be put at many places.
 struct Footprint {

@@ -10,6 +10,7 @@
 #include "report/formats/json.h"
 #include "report/formats/packed_bytes.h"
 #include "report/formats/page_moves.h"
+#include "report/formats/page_places.h"
 #include "report/formats/page_scene.h"
 #include "report/formats/page_shell.h"
 
@@ -60,13 +61,18 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   data["hits_in_all"] = hits.size();
   if (hits.size() > most_hits) hits.erase(hits.begin() + most_hits, hits.end());
   data["scene"] = pageScene(report, replay);
+  data["scene"]["places"] = pagePlaces(facts);
 
   std::size_t segments = 0, text = 0;
   for (std::size_t i = 0; i < replay.programs.size(); ++i) {
     const ProgramReplay& own = replay.programs[i];
     Json& program = data["scene"]["programs"][i];
-    writeBytes("before", i, packedHeights(own.before, facts.job.stock.size_mm.z), out);
-    if (own.after) writeBytes("after", i, packedHeights(*own.after, facts.job.stock.size_mm.z), out);
+    const auto writeBlank = [&](const std::string& moment, const HeightMap& map) {
+      writeBytes(moment, i, packedHeights(map, facts.job.stock.size_mm.z), out);
+      if (!map.hanging.empty()) writeBytes("hanging-" + moment, i, packedHanging(map, facts.job.stock.size_mm.z), out);
+    };
+    writeBlank("before", own.before);
+    if (own.after) writeBlank("after", *own.after);
     const PackedMoves moves = packedMoves(facts, i, own);
     segments += moves.segments;
     if (segments <= most_segments) {

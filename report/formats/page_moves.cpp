@@ -132,13 +132,16 @@ class Packer {
   std::size_t segments_ = 0;
 };
 
+unsigned sixteenBits(float height, double thickness_mm) {
+  return static_cast<unsigned>(std::clamp(std::lround(static_cast<double>(height) * 65535 / thickness_mm), 0L, 65535L));
+}
+
 void putFace(const std::vector<float>& heights, double thickness_mm, std::string& bytes) {
   std::string high;
   high.reserve(heights.size());
-  const double scale = 65535 / thickness_mm;
   unsigned last = 0;
   for (const float height : heights) {
-    const auto value = static_cast<unsigned>(std::clamp(std::lround(static_cast<double>(height) * scale), 0L, 65535L));
+    const unsigned value = sixteenBits(height, thickness_mm);
     const unsigned step = value - last;
     bytes += static_cast<char>(step & 0xFF);
     high += static_cast<char>(step >> 8 & 0xFF);
@@ -158,6 +161,21 @@ std::string packedHeights(const HeightMap& map, double thickness_mm) {
   bytes.reserve(map.top.size() * 4);
   putFace(map.top, thickness_mm, bytes);
   putFace(map.floor, thickness_mm, bytes);
+  return bytes;
+}
+
+std::string packedHanging(const HeightMap& map, double thickness_mm) {
+  std::string bytes;
+  std::uint32_t last = 0;
+  for (const HeightMap::Hanging& h : map.hanging) {
+    putCount(bytes, h.cell - last);
+    last = h.cell;
+    putCount(bytes, h.runs.size());
+    for (const MaterialRun& r : h.runs) {
+      putCount(bytes, sixteenBits(r.low, thickness_mm));
+      putCount(bytes, sixteenBits(r.high, thickness_mm));
+    }
+  }
   return bytes;
 }
 

@@ -25,6 +25,9 @@ PackedMoves packedMoves(const Facts& facts, std::size_t program, const ProgramRe
 // Both faces, heights as 16 bits of the blank's thickness, each the difference to its left neighbour, low bytes before high ones.
 std::string packedHeights(const HeightMap& map, double thickness_mm);
 
+// Where material hangs over hollows: steps from cell to cell, how many runs, their ends as in the heights. Empty: nowhere.
+std::string packedHanging(const HeightMap& map, double thickness_mm);
+
 // The program's lines, control characters made visible, each ended by LF.
 std::string packedText(const ProgramFacts& program);
 

@@ -152,7 +152,12 @@ Json programsJson(const Facts& facts, const Replay& replay) {
               {"low_s", number(run.time_low.total_s())}, {"high_s", number(run.time_high.total_s())},
               {"dwell_s", number(run.time.dwell_s)}, {"spindle_s", number(run.time.spindle_s)},
               {"tool_change_s", number(run.time.tool_change_s)}, {"stop_s", number(run.time.stop_s)}};
-    if (i < replay.programs.size()) j["heights"] = heightsJson(replay.programs[i].before);
+    if (i < replay.programs.size()) {
+      const ProgramReplay& own = replay.programs[i];
+      const HeightMap* after = own.after ? &*own.after : i + 1 < replay.programs.size() ? &replay.programs[i + 1].before : nullptr;
+      j["heights"] = heightsJson(own.before);
+      j["hangs"] = !own.before.hanging.empty() || (after && !after->hanging.empty());
+    }
     programs.push_back(std::move(j));
   }
   return programs;

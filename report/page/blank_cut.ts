@@ -5,6 +5,8 @@ import { cutFragment, cutVertex } from "./cut_shader";
 import { FacePaint } from "./face_paint";
 import { coverVertex, heightTexture, listTexture, Pass } from "./gpu_pass";
 import type { Faces, LoadedProgram, Place } from "./moves";
+import { openRadii } from "./open_radius";
+import { Relief } from "./relief";
 import type { Scene, Tool } from "./report_data";
 
 const unpackFragment = /* glsl */ `
@@ -42,7 +44,7 @@ void main() {
 const underNumber = { flat: 0, ball: 1, cone: 2, bull: 3, profile: 4 } as const;
 const pointsWide = 2048, checkpointPieces = 20000, mostCheckpoints = 12, piecesAtOnce = 20000;
 
-interface Range { first: number; end: number; tool?: Tool }
+interface Range { first: number; end: number; tool?: Tool; opens: number }
 interface Region { x0: number; y0: number; x1: number; y1: number }
 interface Checkpoint { pieces: number; target: THREE.WebGLRenderTarget }
 
@@ -56,6 +58,7 @@ export class BlankCut {
   topPaint!: THREE.WebGLRenderTarget;   // the faces as they look; alpha 0 in holes
   floorPaint!: THREE.WebGLRenderTarget;
   readonly paint: FacePaint;
+  relief!: Relief;
   private readonly tools: Tool[];
   private program?: LoadedProgram;
   private ranges: Range[] = [];
@@ -63,6 +66,7 @@ export class BlankCut {
   private checkpoints: Checkpoint[] = [];
   private done = 0;                     // whole pieces that are cut
   private dirty?: Region;
+  private floorPainted = false;
   private readonly cut: Pass;
   private readonly unpack: Pass;
   private readonly pack: Pass;
@@ -74,12 +78,16 @@ export class BlankCut {
     this.paint = new FacePaint(renderer, scene, this.depthRange);
     const range = { depthRange: this.depthRange };
     this.cut = new Pass(cutVertex, cutFragment, {
-      ...range, points: null, pointsWide, size: new THREE.Vector2(), radius: 0, flatRadius: 0, arcRadius: 0, rise: 0, under: 0, heights: new Float32Array(33),
+      ...range, points: null, pointsWide, size: new THREE.Vector2(), opens: 0, radius: 0, flatRadius: 0, arcRadius: 0, rise: 0, under: 0, heights: new Float32Array(33),
       lastPiece: -1, lastPoint: new THREE.Vector3(),
     }, { depthTest: true, depthWrite: true, depthFunc: THREE.LessDepth });
     this.unpack = new Pass(coverVertex, unpackFragment, { ...range, packedDepth: null, packedPiece: null, heights: null, fromHeights: true },
       { depthTest: true, depthWrite: true, depthFunc: THREE.AlwaysDepth });
     this.pack = new Pass(coverVertex, packFragment, { depth: null, pieces: null });
+    const like = new THREE.WebGLRenderTarget(1, 1);
+    for (const pass of [this.unpack, this.cut]) pass.compile(renderer, like);
+    this.paint.compile(like);
+    like.dispose();
   }
 
   load(program: LoadedProgram, grainAlongY: boolean): void {
@@ -90,6 +98,7 @@ export class BlankCut {
     if (!before || before.nx !== nx || before.ny !== ny) this.makeTargets(nx, ny);
     for (const c of this.checkpoints) c.target.dispose();
     this.checkpoints = [];
+    this.relief = new Relief(this.faces);
     this.start?.dispose();
     this.floor?.dispose();
     this.points?.dispose();
@@ -103,7 +112,7 @@ export class BlankCut {
     this.cut.set({ points: this.points, size: new THREE.Vector2(nx * cell[0], ny * cell[1]) });
     this.restart();
     this.paint.load(this.faces, this.target.depthTexture!, this.floor, grainAlongY);
-    this.paint.draw(this.floorPaint, true);
+    this.floorPainted = false;
   }
 
   // The faces with or without their colours of depth.
@@ -111,7 +120,7 @@ export class BlankCut {
     if (on === this.paint.byDepth) return;
     this.paint.byDepth = on;
     if (!this.program) return;
-    this.paint.draw(this.floorPaint, true);
+    this.floorPainted = false;
     this.dirty = this.everything();
     this.refresh();
   }
@@ -137,6 +146,12 @@ export class BlankCut {
     }
     this.refresh();
     return true;
+  }
+
+  // The lower face as it looks, painted when it is first looked at.
+  paintFloor(): void {
+    if (!this.floorPainted) this.paint.draw(this.floorPaint, true);
+    this.floorPainted = true;
   }
 
   // Heights of the upper face as they are now, mm; read back, so for moments when nothing moves.
@@ -166,15 +181,15 @@ export class BlankCut {
   }
 
   private toolRanges(): Range[] {
-    const { moves } = this.program!;
+    const { moves } = this.program!, { points } = moves, radiusOf = openRadii(this.thickness);
     const ranges: Range[] = [];
     for (let m = 0; m < moves.count; ++m) {
       const end = moves.firstPiece[m + 1];
       for (let p = moves.firstPiece[m]; p < end; ++p) {
         const tool = moves.drawn[p] === 0 ? undefined : this.tools.find((t) => t.number === moves.tool[m]);
-        const last = ranges.at(-1);
-        if (last && last.tool === tool && last.end === p) last.end = p + 1;
-        else ranges.push({ first: p, end: p + 1, tool });
+        const last = ranges.at(-1), opens = tool ? radiusOf(tool, points.subarray(3 * p, 3 * p + 3), points.subarray(3 * p + 3, 3 * p + 6)) : 0;
+        if (last && last.tool === tool && last.opens === opens && last.end === p) last.end = p + 1;
+        else ranges.push({ first: p, end: p + 1, tool, opens });
       }
     }
     return ranges;
@@ -218,7 +233,7 @@ export class BlankCut {
       const u = range.tool.under;
       const heights = new Float32Array(33);
       heights.set(u.heights ?? []);
-      this.cut.set({ radius: u.radius, flatRadius: u.flat_radius, arcRadius: u.arc_radius, rise: u.rise, under: underNumber[u.kind], heights });
+      this.cut.set({ opens: range.opens, radius: u.radius, flatRadius: u.flat_radius, arcRadius: u.arc_radius, rise: u.rise, under: underNumber[u.kind], heights });
       this.cut.draw(this.renderer, this.target, 6 * from, 6 * (to - from));
       this.markDirty(from, to, u.radius, lastPoint);
     }
@@ -228,21 +243,20 @@ export class BlankCut {
 
   private markDirty(first: number, end: number, radius: number, lastPoint?: [number, number, number]): void {
     const { points } = this.program!.moves, { cell, nx, ny } = this.faces;
-    let x0 = Infinity, y0 = Infinity, x1 = -Infinity, y1 = -Infinity;
-    for (let i = first; i <= end; ++i) {
-      const p = i === end && lastPoint ? lastPoint : [points[3 * i], points[3 * i + 1]];
-      x0 = Math.min(x0, p[0]);
-      x1 = Math.max(x1, p[0]);
-      y0 = Math.min(y0, p[1]);
-      y1 = Math.max(y1, p[1]);
+    const reach = radius + 2, d: Region = { x0: nx, y0: ny, x1: 0, y1: 0, ...this.dirty };
+    for (let i = first; i < end; ++i) {
+      const a = points.subarray(3 * i, 3 * i + 3), b = i === end - 1 && lastPoint ? lastPoint : points.subarray(3 * i + 3, 3 * i + 6);
+      if (Math.min(a[2], b[2]) >= this.thickness) continue;
+      const x0 = Math.max(0, Math.floor((Math.min(a[0], b[0]) - reach) / cell[0])), x1 = Math.min(nx, Math.ceil((Math.max(a[0], b[0]) + reach) / cell[0]));
+      const y0 = Math.max(0, Math.floor((Math.min(a[1], b[1]) - reach) / cell[1])), y1 = Math.min(ny, Math.ceil((Math.max(a[1], b[1]) + reach) / cell[1]));
+      if (x0 >= x1 || y0 >= y1) continue;
+      this.relief.touch(x0, y0, x1, y1);
+      d.x0 = Math.min(d.x0, x0);
+      d.y0 = Math.min(d.y0, y0);
+      d.x1 = Math.max(d.x1, x1);
+      d.y1 = Math.max(d.y1, y1);
     }
-    const reach = radius + 2;
-    const r = { x0: Math.floor((x0 - reach) / cell[0]), y0: Math.floor((y0 - reach) / cell[1]), x1: Math.ceil((x1 + reach) / cell[0]), y1: Math.ceil((y1 + reach) / cell[1]) };
-    const d = this.dirty;
-    this.dirty = {
-      x0: Math.max(0, Math.min(r.x0, d?.x0 ?? nx)), y0: Math.max(0, Math.min(r.y0, d?.y0 ?? ny)),
-      x1: Math.min(nx, Math.max(r.x1, d?.x1 ?? 0)), y1: Math.min(ny, Math.max(r.y1, d?.y1 ?? 0)),
-    };
+    this.dirty = d;
   }
 
   private refresh(): void {

@@ -3,6 +3,7 @@ import * as THREE from "three";
 import type { BlankCut } from "./blank_cut";
 import { colourOf, figure } from "./face_paint";
 import { materialColours } from "./palette";
+import { FaceGrid } from "./relief";
 import type { Scene } from "./report_data";
 
 const common = /* glsl */ `
@@ -125,20 +126,30 @@ void main() {
 }
 `;
 
-function gridIndex(columns: number, rows: number): THREE.BufferAttribute {
-  const index = new Uint32Array(columns * rows * 6);
-  let at = 0;
-  for (let y = 0; y < rows; ++y)
-    for (let x = 0; x < columns; ++x) {
-      const a = y * (columns + 1) + x, b = a + columns + 1;
-      index[at++] = a;
-      index[at++] = a + 1;
-      index[at++] = b + 1;
-      index[at++] = a;
-      index[at++] = b + 1;
-      index[at++] = b;
+// Quads along the four edges.
+function sidesGeometry(along: number, across: number): THREE.BufferGeometry {
+  const corners: number[] = [], outward: number[] = [], index: number[] = [];
+  const side = (steps: number, at: (t: number) => [number, number], normal: [number, number, number]) => {
+    const first = corners.length / 3;
+    for (let i = 0; i <= steps; ++i)
+      for (const end of [0, 1]) {
+        corners.push(...at(i / steps), end);
+        outward.push(...normal);
+      }
+    for (let i = 0; i < steps; ++i) {
+      const a = first + 2 * i;
+      index.push(a, a + 1, a + 2, a + 1, a + 3, a + 2);
     }
-  return new THREE.BufferAttribute(index, 1);
+  };
+  side(along, (t) => [t, 0], [0, -1, 0]);
+  side(along, (t) => [t, 1], [0, 1, 0]);
+  side(across, (t) => [0, t], [-1, 0, 0]);
+  side(across, (t) => [1, t], [1, 0, 0]);
+  const geometry = new THREE.BufferGeometry();
+  geometry.setAttribute("corner", new THREE.Float32BufferAttribute(corners, 3));
+  geometry.setAttribute("outward", new THREE.Float32BufferAttribute(outward, 3));
+  geometry.setIndex(index);
+  return geometry;
 }
 
 export interface Section { axis: 0 | 1 | 2 | 3; place: number }
@@ -150,7 +161,8 @@ export class BlankView {
   private readonly bottom: THREE.Mesh;
   private readonly sides: THREE.Mesh;
   private readonly section: THREE.Mesh;
-  private readonly grids = new Map<string, THREE.BufferGeometry>();
+  private sidesMade = "";
+  private readonly grids = new Map<string, FaceGrid>();
 
   constructor(private readonly cut: BlankCut, scene: Scene) {
     const colours = materialColours[scene.blank.material] ?? materialColours.softwood;
@@ -187,28 +199,28 @@ export class BlankView {
       u.paint.value = paint.texture;
       u.holes.value = cut.topPaint.texture;
     }
-    this.sides.geometry.dispose();
-    this.sides.geometry = this.sidesGeometry();
   }
 
-  // Vertices of a face at most about; the raster itself sets the finest.
+  // Vertices of a face at most about; the raster itself sets the finest. After setEye.
   setDetail(vertices: number): void {
     const { nx, ny } = this.cut.faces;
     const step = Math.max(1, Math.sqrt((nx * ny) / vertices));
     const columns = Math.max(1, Math.round(nx / step)), rows = Math.max(1, Math.round(ny / step));
-    const key = `${columns} ${rows}`;
-    let grid = this.grids.get(key);
-    if (!grid) {
-      grid = new THREE.BufferGeometry();
-      grid.setIndex(gridIndex(columns, rows));
-      this.grids.set(key, grid);
-    }
     for (const face of [this.top, this.bottom]) {
-      face.geometry = grid;
+      const underside = face === this.bottom, key = `${columns} ${rows} ${underside}`;
+      let grid = this.grids.get(key);
+      if (!grid) this.grids.set(key, (grid = new FaceGrid(columns, rows)));
+      if (face.visible) grid.update(this.cut.relief, underside);
+      face.geometry = grid.geometry;
       const u = (face.material as THREE.RawShaderMaterial).uniforms;
       (u.grid.value as THREE.Vector2).set(columns, rows);
       u.smoothly.value = step < 2;
     }
+    const key = `${columns} ${rows}`;
+    if (key === this.sidesMade) return;
+    this.sidesMade = key;
+    this.sides.geometry.dispose();
+    this.sides.geometry = sidesGeometry(columns, rows);
   }
 
   // The face that is turned away cannot be seen, except where a section or a hole opens the view.
@@ -216,6 +228,7 @@ export class BlankView {
     const opened = this.shared.cutAxis.value !== 0;
     this.bottom.visible = opened || eye.z < this.cut.thickness;
     this.top.visible = opened || eye.z > -1;
+    if (this.bottom.visible) this.cut.paintFloor();
   }
 
   setSection({ axis, place }: Section): void {
@@ -228,31 +241,5 @@ export class BlankView {
     set("from", axis === 1 ? place : 0, axis === 2 ? place : 0, axis === 3 ? place : 0);
     set("across", axis === 1 ? 0 : size.x, axis === 1 ? size.y : 0, 0);
     set("up", 0, axis === 3 ? size.y : 0, axis === 3 ? 0 : size.z);
-  }
-
-  private sidesGeometry(): THREE.BufferGeometry {
-    const { nx, ny } = this.cut.faces, corners: number[] = [], outward: number[] = [], index: number[] = [];
-    const side = (steps: number, at: (t: number) => [number, number], normal: [number, number, number]) => {
-      const first = corners.length / 3;
-      for (let i = 0; i <= steps; ++i)
-        for (const end of [0, 1]) {
-          corners.push(...at(i / steps), end);
-          outward.push(...normal);
-        }
-      for (let i = 0; i < steps; ++i) {
-        const a = first + 2 * i;
-        index.push(a, a + 1, a + 2, a + 1, a + 3, a + 2);
-      }
-    };
-    const along = Math.min(nx, 600), across = Math.min(ny, 600);
-    side(along, (t) => [t, 0], [0, -1, 0]);
-    side(along, (t) => [t, 1], [0, 1, 0]);
-    side(across, (t) => [0, t], [-1, 0, 0]);
-    side(across, (t) => [1, t], [1, 0, 0]);
-    const geometry = new THREE.BufferGeometry();
-    geometry.setAttribute("corner", new THREE.Float32BufferAttribute(corners, 3));
-    geometry.setAttribute("outward", new THREE.Float32BufferAttribute(outward, 3));
-    geometry.setIndex(index);
-    return geometry;
   }
 }

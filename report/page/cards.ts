@@ -27,7 +27,6 @@ export class Cards {
     this.element = h("section", { class: "findings", id: "findings", "aria-labelledby": "findings-title" },
       h("div", { class: "section-head" }, h("h2", { id: "findings-title" }, "Findings"), this.filters(list)),
       report.findings.length > 0 ? list : h("p", { class: "quiet" }, "Nothing was found."));
-    this.drawPicturesWhenSeen();
   }
 
   mark(finding: number): void {
@@ -54,7 +53,7 @@ export class Cards {
   // A window about a point as the pictures show it, for whoever wants to hold it against the view.
   windowAt(program: LoadedProgram, centre: [number, number], place: Place, step: number): Window {
     const w = windowOf(program, centre, 60 * step, 45 * step, step);
-    cutWindow(w, program, this.report.scene.tools, place);
+    cutWindow(w, program, this.report.scene.tools, this.report.scene.blank.size[2], place);
     return w;
   }
 
@@ -105,7 +104,7 @@ export class Cards {
       rule ? h("details", {}, h("summary", {}, "About ", h("code", {}, f.rule)), h("p", {}, rule.summary), markdown(rule.page)) : h("p", { class: "facts" }, h("code", {}, f.rule)));
   }
 
-  private drawPicturesWhenSeen(): void {
+  drawPicturesWhenSeen(): void {
     const watcher = new IntersectionObserver((entries) => {
       for (const entry of entries) {
         if (!entry.isIntersecting) continue;

@@ -13,7 +13,7 @@ precision highp float;
 precision highp int;
 ${pieceLookup}
 uniform vec2 size;      // of the blank in plan, mm
-uniform float radius;
+uniform float opens;    // radius within which nothing is left above the tool
 uniform vec3 lastPoint; // end of the last piece of the range, which the tool may not have finished
 uniform int lastPiece;
 flat out vec3 from;
@@ -25,13 +25,12 @@ void main() {
   from = pointAt(piece);
   to = piece == lastPiece ? lastPoint : pointAt(piece + 1);
   pieceNumber = piece;
-  vec2 low = min(from.xy, to.xy) - radius, high = max(from.xy, to.xy) + radius;
   vec2 side = to.xy - from.xy;
   float way = length(side);
   // A box along the piece holds far fewer cells than one along the axes.
   vec2 along = way > 0.0 ? side / way : vec2(1.0, 0.0), across = vec2(-along.y, along.x);
   vec2 k = vec2(corner == 1 || corner == 2 || corner == 4 ? 1.0 : -1.0, corner == 2 || corner == 4 || corner == 5 ? 1.0 : -1.0);
-  at = (k.x > 0.0 ? to.xy : from.xy) + along * k.x * radius + across * k.y * radius;
+  at = (k.x > 0.0 ? to.xy : from.xy) + along * k.x * opens + across * k.y * opens;
   gl_Position = vec4(at / size * 2.0 - 1.0, 0.0, 1.0);
 }
 `;
@@ -39,7 +38,7 @@ void main() {
 export const cutFragment = /* glsl */ `
 precision highp float;
 precision highp int;
-uniform float radius, flatRadius, arcRadius, rise;
+uniform float opens, radius, flatRadius, arcRadius, rise;
 uniform int under;          // 0 flat, 1 ball, 2 cone, 3 bull, 4 profile
 uniform float heights[33];  // profile: at even steps of the radius
 uniform vec2 depthRange;    // heights of depth 0 and 1, mm
@@ -92,12 +91,12 @@ void main() {
     float slope = (to.z - from.z) / whole;
     float q = abs(p.x * u.y - p.y * u.x), along = dot(p, u);
     float beside = along - clamp(along, 0.0, whole);
-    if (q * q + beside * beside > radius * radius) discard;
-    float chord = sqrt(max(radius * radius - q * q, 0.0));
+    if (q * q + beside * beside > opens * opens) discard;
+    float chord = sqrt(max(opens * opens - q * q, 0.0));
     float s = clamp(slope == 0.0 ? along : along - lead(q, chord, slope), 0.0, whole);
     d = length(vec2(q, along - s));
     tip = from.z + s * slope;
-  } else if (d > radius) {
+  } else if (d > opens) {
     discard;
   }
   gl_FragDepth = clamp((tip + surface(d) - depthRange.x) / (depthRange.y - depthRange.x), 0.0, 1.0);

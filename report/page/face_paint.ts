@@ -78,6 +78,8 @@ export class FacePaint {
     this.pass.set({ upper, lower, cell: new THREE.Vector2(...faces.cell), grainAlongY });
   }
 
+  compile(like: THREE.WebGLRenderTarget): void { this.pass.compile(this.renderer, like); }
+
   // Into the part of the target that its scissor leaves.
   draw(target: THREE.WebGLRenderTarget, upsideDown: boolean): void {
     this.pass.set({ upsideDown, byDepth: this.byDepth });

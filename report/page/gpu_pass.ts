@@ -24,6 +24,13 @@ export class Pass {
     this.scene.add(mesh);
   }
 
+  // Lets the shader be compiled while other things are done.
+  compile(renderer: THREE.WebGLRenderer, like: THREE.WebGLRenderTarget): void {
+    renderer.setRenderTarget(like);
+    renderer.compile(this.scene, camera);
+    renderer.setRenderTarget(null);
+  }
+
   set(values: Record<string, unknown>): void {
     for (const [name, value] of Object.entries(values)) this.material.uniforms[name].value = value;
   }

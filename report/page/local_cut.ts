@@ -1,6 +1,7 @@
 // A small window of the blank, cut here without the graphics processor: for the pictures of the spots, and to hold the other
 // cut against. The same closed forms as in cut_shader.ts.
 import type { LoadedProgram, Place } from "./moves";
+import { openRadii } from "./open_radius";
 import type { Tool, Under } from "./report_data";
 
 function surface(u: Under, d: number): number {
@@ -57,8 +58,7 @@ export function windowOf(program: LoadedProgram, centre: [number, number], width
   return w;
 }
 
-function cutPiece(w: Window, u: Under, a: ArrayLike<number>, b: ArrayLike<number>): void {
-  const r = u.radius;
+function cutPiece(w: Window, u: Under, r: number, a: ArrayLike<number>, b: ArrayLike<number>): void {
   const i0 = Math.max(0, Math.floor((Math.min(a[0], b[0]) - r - w.x0) / w.step)), i1 = Math.min(w.nx - 1, Math.floor((Math.max(a[0], b[0]) + r - w.x0) / w.step));
   const j0 = Math.max(0, Math.floor((Math.min(a[1], b[1]) - r - w.y0) / w.step)), j1 = Math.min(w.ny - 1, Math.floor((Math.max(a[1], b[1]) + r - w.y0) / w.step));
   if (i0 > i1 || j0 > j1) return;
@@ -85,13 +85,13 @@ function cutPiece(w: Window, u: Under, a: ArrayLike<number>, b: ArrayLike<number
 }
 
 // All that the program cut in the window up to a place.
-export function cutWindow(w: Window, program: LoadedProgram, tools: Tool[], place: Place): void {
-  const { moves } = program, under = new Map(tools.map((t) => [t.number, t.under]));
+export function cutWindow(w: Window, program: LoadedProgram, tools: Tool[], thickness: number, place: Place): void {
+  const { moves } = program, byNumber = new Map(tools.map((t) => [t.number, t])), radiusOf = openRadii(thickness);
   const at = (i: number): Float32Array => moves.points.subarray(3 * i, 3 * i + 3);
-  for (let p = 0; p < Math.min(place.piece, moves.pieces); ++p) {
-    const u = moves.drawn[p] ? under.get(moves.tool[moves.moveOf[p]]) : undefined;
-    if (u) cutPiece(w, u, at(p), at(p + 1));
-  }
-  const u = place.piece < moves.pieces && moves.drawn[place.piece] ? under.get(moves.tool[place.move]) : undefined;
-  if (u) cutPiece(w, u, at(place.piece), place.point);
+  const cut = (p: number, to: ArrayLike<number>): void => {
+    const tool = moves.drawn[p] ? byNumber.get(moves.tool[moves.moveOf[p]]) : undefined;
+    if (tool) cutPiece(w, tool.under, radiusOf(tool, at(p), to), at(p), to);
+  };
+  for (let p = 0; p < Math.min(place.piece, moves.pieces); ++p) cut(p, at(p + 1));
+  if (place.piece < moves.pieces) cut(place.piece, place.point);
 }

@@ -87,6 +87,8 @@ async function show(): Promise<void> {
     watch.element.querySelector(".view")!.append(h("p", { class: "no-graphics" }, "This browser gives the page no WebGL 2, so the cut cannot be drawn. Everything else on the page is there."));
     console.info(error);
   }
+  // The view comes first, then the pictures of the cards.
+  void Promise.resolve(report.programs.length > 0 ? stage?.firstStill : undefined).then(() => cards.drawPicturesWhenSeen());
   const first = firstFinding(report);
   if (report.programs.length === 0) return;
   if (first >= 0) {

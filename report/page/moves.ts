@@ -132,10 +132,18 @@ export function placeAt(moves: Moves, time: number): Place {
   return { move, piece, point: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t] };
 }
 
-export interface Faces { nx: number; ny: number; cell: [number, number]; top: Float32Array; floor: Float32Array }
+// Of cells in which material hangs over a hollow all runs of material, from below.
+export type Hanging = Map<number, [number, number][]>;
 
-export function unpackFaces(bytes: Uint8Array, nx: number, ny: number, cell: [number, number], thickness: number): Faces {
-  const cells = nx * ny;
+export interface Faces { nx: number; ny: number; cell: [number, number]; top: Float32Array; floor: Float32Array; hanging: Hanging }
+
+export function unpackFaces(bytes: Uint8Array, hangingBytes: Uint8Array | undefined, nx: number, ny: number, cell: [number, number], thickness: number): Faces {
+  const cells = nx * ny, hanging: Hanging = new Map(), numbers = new Numbers(hangingBytes ?? new Uint8Array());
+  const height = (): number => (numbers.count() * thickness) / 65535;
+  for (let c = 0; hangingBytes && numbers.at < hangingBytes.length; ) {
+    c += numbers.count();
+    hanging.set(c, Array.from({ length: numbers.count() }, () => [height(), height()]));
+  }
   const face = (at: number): Float32Array => {
     const heights = new Float32Array(cells);
     let value = 0;
@@ -145,19 +153,19 @@ export function unpackFaces(bytes: Uint8Array, nx: number, ny: number, cell: [nu
     }
     return heights;
   };
-  return { nx, ny, cell, top: face(0), floor: face(2 * cells) };
+  return { nx, ny, cell, top: face(0), floor: face(2 * cells), hanging };
 }
 
 // A program ready to be shown; everything is read once, when it is first wanted.
 export interface LoadedProgram { moves: Moves; before: Faces; lines: string[] }
 
 export async function loadProgram(program: SceneProgram, index: number, thickness: number): Promise<LoadedProgram> {
-  const [moves, before, text] = await Promise.all([readBytes("moves", index), readBytes("before", index), readBytes("text", index)]);
+  const [moves, before, hanging, text] = await Promise.all(["moves", "before", "hanging-before", "text"].map((kind) => readBytes(kind, index)));
   const h = program.heights;
   const none = { count: 0, segments: 0, streams: {} };
   return {
     moves: unpackMoves(moves ?? new Uint8Array(), program.moves && moves ? program.moves : none),
-    before: unpackFaces(before!, h.nx, h.ny, h.cell, thickness),
+    before: unpackFaces(before!, hanging, h.nx, h.ny, h.cell, thickness),
     lines: text ? new TextDecoder().decode(text).split("\n") : [],
   };
 }

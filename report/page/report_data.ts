@@ -44,14 +44,18 @@ export interface HoldDown {
   depth_in_blank?: number; shaft_diameter?: number;
 }
 
-// Where hold-downs may stand without being met, as outlines; there once a report knows it.
-export interface Setup { name: string; turn: string; rotate: number; size: Point3; zero: Point3; lift: number; hold_downs: number[]; safe?: Point2[][] }
+export interface Setup { name: string; turn: string; rotate: number; size: Point3; zero: Point3; lift: number; hold_downs: number[] }
+
+// Where a form of hold-down is clear of all moves of the programs from `first` on that run with the same hold-downs: places of
+// its middle, even-odd over the rings.
+export interface Places { first: number; form: string; listed: boolean; share: number; resolution: number; doubts: string[]; rings: Point2[][] }
 
 export interface Heights { nx: number; ny: number; cell: Point2 }
 
 export interface SceneProgram {
   file: string; setup: number; hold_downs: number[]; through: boolean; low_s: number; high_s: number; dwell_s: number; spindle_s: number;
   tool_change_s: number; stop_s: number; heights: Heights;
+  hangs?: boolean;  // before or after it material hangs over a hollow
   moves?: { count: number; segments: number; streams: Record<string, number> };
 }
 
@@ -65,7 +69,7 @@ export interface Scene {
   blank: { size: Point3; grain: "x" | "y" | "none"; material: string; tolerance: number };
   spoilboard: { thickness: number; skim: number };
   limits: { clearance: number; min_floor: number };
-  tools: Tool[]; hold_downs: HoldDown[]; setups: Setup[]; programs: SceneProgram[];
+  tools: Tool[]; hold_downs: HoldDown[]; setups: Setup[]; programs: SceneProgram[]; places: Places[];
   // Beside each finding: which program, when its first move begins, its line and the cells of it that are marked.
   excerpts: { order: number; begin_s: number | null; text: string; mark: [number, number] }[];
   rules: Record<string, { summary: string; page: string }>;

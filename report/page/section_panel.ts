@@ -1,12 +1,14 @@
 // A section through the blank: where it lies is chosen here, its outline is drawn flat with a caliper that measures thickness.
 import type { Section } from "./blank_view";
 import { h, s } from "./dom";
+import type { Hanging } from "./moves";
 import type { Report, Setup } from "./report_data";
 import type { Stage } from "./stage";
 import { toWork, Wording } from "./wording";
 
 const axisNames = ["none", "X", "Y", "Z"] as const;
 interface Run { from: number; to: number }   // of material along the measuring line
+type Upright = [low: number, high: number];  // of material in one column
 
 export class SectionPanel {
   readonly element = h("div", { class: "section-panel", hidden: true });
@@ -15,7 +17,7 @@ export class SectionPanel {
   private readonly share = [0.5, 0.5, 0.5, 0.75];  // where along each axis
   private caliper = 0.5;
   private setup?: Setup;
-  private heights?: { top: Float32Array; floor: Float32Array; nx: number; ny: number };
+  private heights?: { top: Float32Array; floor: Float32Array; nx: number; ny: number; hanging: Hanging };
   private readonly place: HTMLInputElement;
   private readonly measure: HTMLInputElement;
   private readonly placeText = h("output");
@@ -50,11 +52,11 @@ export class SectionPanel {
   }
 
   // When the view has come to rest: heights are read back from the cut.
-  draw(stage: Stage, setup: Setup): void {
+  draw(stage: Stage, setup: Setup, hanging: Hanging): void {
     this.setup = setup;
     if (this.axis === 0) return;
     const { faces } = stage.cut;
-    this.heights = { top: stage.cut.readTop().top, floor: faces.floor, nx: faces.nx, ny: faces.ny };
+    this.heights = { top: stage.cut.readTop().top, floor: faces.floor, nx: faces.nx, ny: faces.ny, hanging };
     this.drawPicture();
   }
 
@@ -84,39 +86,48 @@ export class SectionPanel {
   }
 
   private drawUpright(): void {
-    const { top, floor, nx, ny } = this.heights!, size = this.setup!.size, alongX = this.axis === 2;
+    const { nx, ny } = this.heights!, size = this.setup!.size, alongX = this.axis === 2;
     const n = alongX ? nx : ny, length = size[alongX ? 0 : 1], across = Math.min((alongX ? ny : nx) - 1, Math.floor((this.at / size[alongX ? 1 : 0]) * (alongX ? ny : nx)));
     const cell = (k: number): number => (alongX ? across * nx + k : k * nx + across);
-    const runs: [number, number, number][][] = [];
-    let run: [number, number, number][] | undefined;
-    for (let k = 0; k < n; ++k) {
-      const c = cell(k);
-      if (top[c] - floor[c] < 1e-3) {
-        run = undefined;
-        continue;
+    // An outline for each layer of material, from where the number of layers changes to where it does again.
+    const outlines: [number, number, number][][] = [];
+    let open: [number, number, number][][] = [];
+    for (let k = 0; k <= n; ++k) {
+      const runs = k < n ? this.runsOf(cell(k)) : [];
+      if (runs.length !== open.length) {
+        for (const outline of open) outline.push([(k / n) * length, outline.at(-1)![1], outline.at(-1)![2]]);
+        open = runs.map(([low, high]) => [[(k / n) * length, high, low]]);
+        outlines.push(...open);
       }
-      if (!run) runs.push((run = []));
-      run.push([((k + 0.5) / n) * length, top[c], floor[c]]);
+      for (const [i, [low, high]] of runs.entries()) open[i].push([((k + 0.5) / n) * length, high, low]);
     }
-    const k = Math.min(n - 1, Math.floor(this.caliper * n)), c = cell(k), thick = top[c] - floor[c], u = ((k + 0.5) / n) * length;
+    const k = Math.min(n - 1, Math.floor(this.caliper * n)), measured = this.runsOf(cell(k)), u = ((k + 0.5) / n) * length;
     // Heights are drawn larger than lengths: a board is long and thin.
     const stretch = Math.max(1, Math.min(6, length / size[2] / 9)), high = size[2] * stretch, y = (z: number): string => (high - z * stretch).toFixed(2);
     const svg = s("svg", { viewBox: `0 ${-high * 0.05} ${length} ${high * 1.1}`, preserveAspectRatio: "none", role: "img", "aria-label": `Section across ${axisNames[this.axis]}` },
-      ...runs.map((r) => s("path", { class: "section-wood", d: `M${r.map((p) => `${p[0].toFixed(2)} ${y(p[1])}`).join("L")}L${[...r].reverse().map((p) => `${p[0].toFixed(2)} ${y(p[2])}`).join("L")}Z` })),
+      // Edges first: where two outlines meet their areas cover them.
+      ...["section-edge", "section-wood"].flatMap((kind) => outlines.map((r) =>
+        s("path", { class: kind, d: `M${r.map((p) => `${p[0].toFixed(2)} ${y(p[1])}`).join("L")}L${[...r].reverse().map((p) => `${p[0].toFixed(2)} ${y(p[2])}`).join("L")}Z` }))),
       s("path", { class: "caliper", d: `M${u} ${-high * 0.05}V${high * 1.05}` }),
-      thick > 1e-3 ? s("path", { class: "caliper-span", d: `M${u} ${y(top[c])}V${y(floor[c])}` }) : null);
+      ...measured.map(([low, high]) => s("path", { class: "caliper-span", d: `M${u} ${y(high)}V${y(low)}` })));
     this.picture.replaceChildren(svg);
     const axis = alongX ? 0 : 1, where = `at ${alongX ? "X" : "Y"} ${this.wording.number(this.workOf(axis, u))}`;
-    this.reading.textContent = thick > 1e-3
-      ? `${this.wording.length(thick)} thick ${where}: from Z ${this.wording.number(this.workOf(2, floor[c]))} to Z ${this.wording.number(this.workOf(2, top[c]))}${stretch > 1 ? ` (heights drawn ${stretch.toFixed(1)}×)` : ""}`
-      : `nothing left ${where}`;
+    const told = measured.map(([low, high]) => `${this.wording.length(high - low)} thick from Z ${this.wording.number(this.workOf(2, low))} to Z ${this.wording.number(this.workOf(2, high))}`);
+    this.reading.textContent = measured.length > 0 ? `${where}: ${told.reverse().join("; under a hollow ")}${stretch > 1 ? ` (heights drawn ${stretch.toFixed(1)}×)` : ""}` : `nothing left ${where}`;
+  }
+
+  // All material of a column, from below.
+  private runsOf(c: number): Upright[] {
+    const { top, floor, hanging } = this.heights!;
+    const runs: Upright[] = hanging.get(c)?.map(([low, high]) => [low, Math.min(high, top[c])]) ?? [[floor[c], top[c]]];
+    return runs.filter(([low, high]) => high - low >= 1e-3);
   }
 
   private drawFlat(): void {
-    const { top, floor, nx, ny } = this.heights!, size = this.setup!.size, z = this.at;
+    const { nx, ny } = this.heights!, size = this.setup!.size, z = this.at;
     const canvas = h("canvas", { width: nx, height: ny, role: "img", "aria-label": `Section at Z ${this.wording.number(this.workOf(2, z))}` });
     const context = canvas.getContext("2d")!, image = context.createImageData(nx, ny);
-    const solid = (c: number): boolean => top[c] > z && floor[c] < z;
+    const solid = (c: number): boolean => this.runsOf(c).some(([low, high]) => high > z && low < z);
     for (let j = 0; j < ny; ++j)
       for (let i = 0; i < nx; ++i) if (solid(j * nx + i)) image.data.set([176, 136, 84, 255], 4 * ((ny - 1 - j) * nx + i));
     context.putImageData(image, 0, 0);

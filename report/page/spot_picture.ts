@@ -3,7 +3,7 @@ import { s } from "./dom";
 import { cutWindow, type Window, windowOf } from "./local_cut";
 import type { LoadedProgram } from "./moves";
 import { materialColours } from "./palette";
-import type { BodyPiece, HoldDown, Report, Setup, Tool } from "./report_data";
+import type { BodyPiece, HoldDown, Report, Scene, Setup, Tool } from "./report_data";
 import type { Spot } from "./spot";
 import { Wording } from "./wording";
 
@@ -99,7 +99,7 @@ export function spotPictures(report: Report, program: LoadedProgram, spot: Spot,
   const tool = scene.tools.find((t) => t.number === program.moves.tool[spot.place.move]);
   const frame = frameOf(report, spot, part, tool), high = (frame.across * pictureHeight) / pictureWidth;
   const window = windowOf(program, frame.centre, frame.across, high, frame.across / pictureWidth);
-  cutWindow(window, program, scene.tools, spot.place);
+  cutWindow(window, program, scene.tools, scene.blank.size[2], spot.place);
   const inches = scene.units === "in";
   return {
     plan: planPicture(report, program, spot, window, setup, entry.hold_downs, tool, part, title, scaleBar(frame.across, wording, inches)),
@@ -177,7 +177,7 @@ function sectionPicture(report: Report, spot: Spot, frame: Frame, program: Loade
     if (upper.length > 1) runs.push([...upper, ...lower.reverse()]);
     upper.length = lower.length = 0;
   };
-  const line = windowLine(program, origin, along, middle, frame.across, samples, spot, scene.tools);
+  const line = windowLine(program, origin, along, middle, frame.across, samples, spot, scene);
   for (const cell of line) {
     if (!cell.solid) {
       flush();
@@ -216,13 +216,13 @@ function sectionPicture(report: Report, spot: Spot, frame: Frame, program: Loade
 interface LineCell { u: number; top: number; floor: number; solid: boolean }
 
 // The blank along the plane, cut up to the moment.
-function windowLine(program: LoadedProgram, origin: P2, along: P2, middle: number, across: number, samples: number, spot: Spot, tools: Tool[]): LineCell[] {
+function windowLine(program: LoadedProgram, origin: P2, along: P2, middle: number, across: number, samples: number, spot: Spot, scene: Scene): LineCell[] {
   const step = across / samples, cells: LineCell[] = [];
   const straightX = Math.abs(along[1]) < 1e-9;
   // Along x one thin window does; else a square one that holds the whole line.
   const centre: P2 = [origin[0] + along[0] * middle, origin[1] + along[1] * middle];
   const w = straightX ? windowOf(program, centre, across, step, step) : windowOf(program, centre, across, across, step);
-  cutWindow(w, program, tools, spot.place);
+  cutWindow(w, program, scene.tools, scene.blank.size[2], spot.place);
   for (let k = 0; k < samples; ++k) {
     const u = middle - across / 2 + (k + 0.5) * step;
     const i = Math.floor((origin[0] + along[0] * u - w.x0) / step), j = straightX ? 0 : Math.floor((origin[1] + along[1] * u - w.y0) / step);

@@ -6,14 +6,15 @@ import { BlankView, type Section } from "./blank_view";
 import { holdDownView, spoilboardView } from "./fixture_view";
 import { type ColourBy, MoveView } from "./move_view";
 import { type LoadedProgram, type Place, placeAt } from "./moves";
+import { pickMove, pickSurface } from "./pick";
 import type { Report } from "./report_data";
 import { toolView } from "./tool_view";
 
 export interface Layers { moves: boolean; rapids: boolean; toCome: boolean; holdDowns: boolean; spoilboard: boolean; tool: boolean; findings: boolean; depth: boolean }
 
-const coarse = 24_000, fine = 1_200_000;
+// Vertices of a face while something moves, and at rest.
+const coarse = 24_000, fine = 1_200_000, fineInSoftware = 300_000;
 
-// Without a graphics processor smooth edges cost more than they give.
 function drawnInSoftware(): boolean {
   const gl = document.createElement("canvas").getContext("webgl2"), info = gl?.getExtension("WEBGL_debug_renderer_info");
   const name = gl && info ? String(gl.getParameter(info.UNMASKED_RENDERER_WEBGL)) : "";
@@ -31,8 +32,12 @@ export class Stage {
   busy = false;                            // the cut has not caught up with the moment yet
   onFrame: () => void = () => {};
   onStill: () => void = () => {};
+  private tellFirstStill: () => void = () => {};
+  readonly firstStill = new Promise<void>((done) => { this.tellFirstStill = done; });
   private readonly scene = new THREE.Scene();
   private readonly controls: OrbitControls;
+  private readonly fine: number;
+  private fitted = "";
   private fixtures = new THREE.Group();
   private board = new THREE.Group();
   private tools = new Map<number, THREE.Group>();
@@ -40,7 +45,6 @@ export class Stage {
   private shownProgram = -1;
   private time = 0;
   private wanted = false;
-  private detail = coarse;
   private stillSince = 0;
   private refined = false;
   private flight?: { from: THREE.Vector3; to: THREE.Vector3; fromTarget: THREE.Vector3; toTarget: THREE.Vector3; began: number };
@@ -48,8 +52,13 @@ export class Stage {
 
   constructor(private readonly canvas: HTMLCanvasElement, private readonly report: Report) {
     const { scene } = report;
-    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: !drawnInSoftware(), alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
+    // Without a graphics processor smooth edges and the last vertices cost more than they give.
+    const inSoftware = drawnInSoftware();
+    this.fine = inSoftware ? fineInSoftware : fine;
+    this.renderer = new THREE.WebGLRenderer({ canvas, antialias: !inSoftware, alpha: true, preserveDrawingBuffer: true, powerPreference: "high-performance" });
     this.renderer.autoClear = false;
+    // To ask whether a shader compiled waits for it; a browser complains of a bad one anyway.
+    this.renderer.debug.checkShaderErrors = false;
     this.camera.up.set(0, 0, 1);
     this.cut = new BlankCut(this.renderer, scene);
     this.blank = new BlankView(this.cut, scene);
@@ -58,12 +67,7 @@ export class Stage {
     const key = new THREE.DirectionalLight(0xffffff, 1.6);
     key.position.set(-0.45, -0.35, 0.82);
     this.scene.add(key);
-    for (const tool of scene.tools) {
-      const view = toolView(tool);
-      view.visible = false;
-      this.tools.set(tool.number, view);
-      this.scene.add(view);
-    }
+    this.renderer.compile(this.scene, this.camera);
     this.controls = new OrbitControls(this.camera, canvas);
     this.controls.zoomToCursor = true;
     this.controls.addEventListener("change", () => this.touch());
@@ -84,7 +88,6 @@ export class Stage {
     const { grain } = scene.blank, alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
     this.cut.load(program, alongY);
     this.blank.load(setup.size, alongY);
-    this.blank.setDetail(this.detail);
     this.moves.load(program.moves, this.cut.points, setup.size[2]);
     const met = new Set(hits.filter((h) => h.program === entry.file && h.setup === setup.name).map((h) => h.subject));
     this.scene.remove(this.fixtures, this.board);
@@ -100,13 +103,22 @@ export class Stage {
     if (!this.loaded) return;
     this.place = placeAt(this.loaded.moves, time);
     this.moves.setTime(time, this.place);
-    const tool = this.loaded.moves.tool[this.place.move];
-    for (const [number, view] of this.tools) {
-      view.visible = this.layers.tool && number === tool;
-      view.position.set(...this.place.point);
-    }
+    const tool = this.toolOf(this.loaded.moves.tool[this.place.move]);
+    for (const view of this.tools.values()) view.visible = this.layers.tool && view === tool;
+    tool?.position.set(...this.place.point);
     this.busy = true;
     this.touch();
+  }
+
+  // Made when it is first at work.
+  private toolOf(number: number): THREE.Group | undefined {
+    const tool = this.report.scene.tools.find((t) => t.number === number);
+    let view = this.tools.get(number);
+    if (!tool || view) return view;
+    view = toolView(tool);
+    this.tools.set(number, view);
+    this.scene.add(view);
+    return view;
   }
 
   setLayers(layers: Layers): void {
@@ -147,46 +159,9 @@ export class Stage {
   // The piece of a move that is drawn under a point of the canvas, else the piece that cut the surface there.
   pick(x: number, y: number): number | undefined {
     if (!this.loaded) return undefined;
-    const { moves } = this.loaded, reach = 7;
-    let best: number | undefined, nearest = reach;
-    if (this.layers.moves) {
-      const matrix = new THREE.Matrix4().multiplyMatrices(this.camera.projectionMatrix, this.camera.matrixWorldInverse), e = matrix.elements;
-      const width = this.canvas.clientWidth, height = this.canvas.clientHeight, now = this.time;
-      const screen = (i: number): [number, number, number] => {
-        const px = moves.points[3 * i], py = moves.points[3 * i + 1], pz = moves.points[3 * i + 2], w = e[3] * px + e[7] * py + e[11] * pz + e[15];
-        return [(((e[0] * px + e[4] * py + e[8] * pz + e[12]) / w + 1) / 2) * width, ((1 - (e[1] * px + e[5] * py + e[9] * pz + e[13]) / w) / 2) * height, w];
-      };
-      let from = screen(0);
-      for (let p = 0; p < moves.pieces; ++p) {
-        const to = screen(p + 1), a = from, m = moves.moveOf[p];
-        from = to;
-        if (!moves.drawn[p] || a[2] <= 0 || to[2] <= 0 || (!this.layers.toCome && moves.begin[m] > now) || (!this.layers.rapids && (moves.kind[m] & 7) === 0)) continue;
-        const dx = to[0] - a[0], dy = to[1] - a[1], whole2 = dx * dx + dy * dy;
-        const t = whole2 > 0 ? Math.min(1, Math.max(0, ((x - a[0]) * dx + (y - a[1]) * dy) / whole2)) : 0;
-        const far = Math.hypot(a[0] + t * dx - x, a[1] + t * dy - y);
-        if (far < nearest) {
-          nearest = far;
-          best = p;
-        }
-      }
-    }
-    return best ?? this.pickSurface(x, y);
-  }
-
-  private pickSurface(x: number, y: number): number | undefined {
-    const ray = new THREE.Raycaster();
-    ray.setFromCamera(new THREE.Vector2((x / this.canvas.clientWidth) * 2 - 1, 1 - (y / this.canvas.clientHeight) * 2), this.camera);
-    const { origin, direction } = ray.ray, { nx, ny, cell } = this.cut.faces, { top, piece } = this.cut.readTop(), thickness = this.size[2];
-    if (direction.z >= 0) return undefined;
-    // Down through the heights in steps of a cell.
-    let t = Math.max(0, (thickness - origin.z) / direction.z);
-    const step = Math.min(cell[0], cell[1]) / Math.max(0.2, Math.hypot(direction.x, direction.y));
-    for (const last = -origin.z / direction.z; t <= last; t += step) {
-      const i = Math.floor((origin.x + direction.x * t) / cell[0]), j = Math.floor((origin.y + direction.y * t) / cell[1]);
-      if (i < 0 || j < 0 || i >= nx || j >= ny) continue;
-      if (origin.z + direction.z * t <= top[j * nx + i] + 1e-3) return piece[j * nx + i] > 0 ? piece[j * nx + i] - 1 : undefined;
-    }
-    return undefined;
+    const spot = { x, y, width: this.canvas.clientWidth, height: this.canvas.clientHeight, camera: this.camera };
+    const shown = { now: this.time, rapids: this.layers.rapids, toCome: this.layers.toCome };
+    return (this.layers.moves ? pickMove(this.loaded.moves, spot, shown) : undefined) ?? pickSurface(this.cut, spot, this.size[2]);
   }
 
   frameSpot(point: [number, number, number], across: number, atOnce = false): void {
@@ -245,11 +220,14 @@ export class Stage {
       this.flight = { from: this.camera.position.clone(), to, fromTarget: this.controls.target.clone(), toTarget: target, began: performance.now() };
     }
     this.touch();
+    if (atOnce) this.stillSince = -Infinity;
   }
 
   private resize(): void {
     const box = this.canvas.parentElement!, ratio = Math.min(2, devicePixelRatio || 1);
-    const width = Math.max(1, box.clientWidth), height = Math.max(1, box.clientHeight);
+    const width = Math.max(1, box.clientWidth), height = Math.max(1, box.clientHeight), key = `${width} ${height} ${ratio}`;
+    if (key === this.fitted) return;
+    this.fitted = key;
     this.renderer.setPixelRatio(ratio);
     this.renderer.setSize(width, height, false);
     this.camera.aspect = width / height;
@@ -263,14 +241,14 @@ export class Stage {
     if (!this.loaded) return;
     while (!this.cut.cutTo(this.place)) continue;
     this.busy = false;
-    this.blank.setDetail(fine);
     this.moves.drawAround();
-    this.draw();
+    this.draw(this.fine);
     this.refined = true;
   }
 
-  private draw(): void {
+  private draw(vertices: number): void {
     this.blank.setEye(this.camera.position);
+    this.blank.setDetail(vertices);
     this.board.visible = this.layers.spoilboard && this.camera.position.z > 0;
     const distance = this.camera.position.distanceTo(this.controls.target);
     this.camera.near = Math.max(0.5, distance / 50);
@@ -296,11 +274,11 @@ export class Stage {
     if (still && !this.refined) {
       this.drawFine();
       this.onStill();
+      this.tellFirstStill();
     }
     else if (!still) {
-      this.blank.setDetail(this.detail);
       this.moves.drawAround(this.place.piece);
-      this.draw();
+      this.draw(coarse);
     }
     this.onFrame();
     if (this.busy || this.flight || !this.refined) this.request();

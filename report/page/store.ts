@@ -25,6 +25,6 @@ export class Store {
     const { programs, blank } = this.report.scene, next = programs[index + 1];
     if (next && next.setup === programs[index].setup) return (await this.program(index + 1)).before;
     const h = programs[index].heights;
-    return unpackFaces((await readBytes("after", index))!, h.nx, h.ny, h.cell, blank.size[2]);
+    return unpackFaces((await readBytes("after", index))!, await readBytes("hanging-after", index), h.nx, h.ny, h.cell, blank.size[2]);
   }
 }

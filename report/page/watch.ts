@@ -69,8 +69,15 @@ export class Watch {
   start(stage: Stage): void {
     this.stage = stage;
     stage.onFrame = () => this.placeMarks();
-    stage.onStill = () => this.panel.draw(stage, this.report.scene.setups[this.report.scene.programs[this.player.program].setup]);
+    stage.onStill = () => void this.drawSection(stage);
     stage.setLayers(this.layers);
+  }
+
+  // Hollows under hanging material are known before and after each program.
+  private async drawSection(stage: Stage): Promise<void> {
+    const index = this.shownProgram, ended = this.player.timeInProgram >= this.report.programs[index].time_s;
+    const { hanging } = ended ? await this.store.after(index) : this.loaded!.before;
+    if (index === this.shownProgram) this.panel.draw(stage, this.report.scene.setups[this.report.scene.programs[index].setup], hanging);
   }
 
   // Shows the finding's moment and place.
@@ -120,6 +127,7 @@ export class Watch {
           this.shownProgram = index;
           this.shownLine = -1;
           this.stage?.show(index, program);
+          this.drawLegend();
           this.makeMarks();
           this.moved();
         });
@@ -228,6 +236,7 @@ export class Watch {
     if (this.layers.depth || (this.layers.moves && this.colourBy === "depth")) rows.push(legend(scale, "depth 0", thickness));
     if (this.layers.moves && this.colourBy === "engagement") rows.push(legend(scale, "engagement 0", this.wording.length(this.stage?.moves.mostAxial ?? 1)));
     if (this.layers.moves && this.colourBy === "feed") rows.push(legend(scale, "feed reached 100 %", "0 %"));
+    if (this.report.scene.programs[this.player.program]?.hangs) rows.push(h("p", { class: "filled-hollows" }, "Hollows under hanging material are drawn filled here; a section (Layers) shows them, before and after a program."));
     this.legend.replaceChildren(...rows);
   }
 

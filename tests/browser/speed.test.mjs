@@ -15,22 +15,35 @@ function slowness() {
   return Math.max(1, (performance.now() - began) / 1000 / 0.16 + (x & 0));
 }
 
-// Wanted: shown within 2 s, a frame within 50 ms. Seen on two cores without a graphics processor: 3.2 s and 84 ms. Until that is
-// mended these hold what there is, so that it does not grow worse unseen.
-const shown_s = 5, frame_ms = 130;
+// Wanted: shown within 2 s, a frame within 50 ms, on an idle core. Other work on the machine only ever makes a run longer, so the
+// best of several counts. Seen on two cores without a graphics processor, both busy with other work: 1.8 to 1.9 s and 30 to 33 ms.
+// Half as much again is left to slower machines for the first; the second holds what is wanted.
+const shown_s = 3, frame_ms = 50;
 
-test("the sample is shown, not more slowly than it was", async () => {
+async function bestOf(runs, measure) {
+  const all = [];
+  for (let k = 0; k < runs; ++k) {
+    const before = slowness(), value = await measure();
+    all.push(value / Math.max(before, slowness()));
+  }
+  console.log(all.map((v) => v.toPrecision(3)).join(" "));
+  return Math.min(...all);
+}
+
+test("the sample is shown within seconds", async () => {
   const { file } = await makePage(sample);
   await (await open(file)).close();  // the browser itself is started
-  const slow = slowness(), began = performance.now(), page = await open(file), seconds = (performance.now() - began) / 1000;
-  console.log(`shown in ${seconds.toFixed(2)} s, machine at ${slow.toFixed(1)}`);
-  assert.ok(seconds < shown_s * slow, `${seconds} s`);
-  await page.close();
+  const best = await bestOf(6, async () => {
+    const began = performance.now(), page = await open(file), seconds = (performance.now() - began) / 1000;
+    await page.close();
+    return seconds;
+  });
+  assert.ok(best < shown_s, `${best} s`);
 });
 
-test("a frame of the sample's replay in software takes no longer than it did", async () => {
-  const page = await open((await makePage(sample)).file), slow = slowness();
-  const frames = await page.evaluate(async () => {
+test("a frame of the sample's replay in software takes less than 50 ms", async () => {
+  const page = await open((await makePage(sample)).file);
+  const best = await bestOf(5, () => page.evaluate(async () => {
     const { player, watch, report } = window.provecut, { stage } = watch, gl = stage.renderer.getContext();
     const pixel = new Uint8Array(4), took = [];
     player.seekIn(1, 0);
@@ -44,11 +57,9 @@ test("a frame of the sample's replay in software takes no longer than it did", a
       gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, pixel);
       took.push(performance.now() - began);
     }
-    return took.sort((a, b) => a - b);
-  });
-  const median = frames[frames.length >> 1];
-  console.log(`median ${median.toFixed(1)} ms, slowest ${frames.at(-1).toFixed(1)} ms, machine at ${slow.toFixed(1)}`);
-  assert.ok(median < frame_ms * slow, `${median} ms`);
+    return took.sort((a, b) => a - b)[20];
+  }));
+  assert.ok(best < frame_ms, `median ${best} ms`);
   await page.close();
 });
 

@@ -62,6 +62,36 @@ TEST(FreeRegion, ten_thousand_spots_about_random_programs_for_heads_and_clamps) 
   EXPECT_GT(all.outside, 2500);
 }
 
+// As the page asks for it: levels of tips instead of each one's height, and coarse stretches.
+TEST(FreeRegion, a_quick_look_gives_only_what_is_clear_and_most_of_it) {
+  const unsigned seed = 20261126;
+  std::printf("seed %u\n", seed);
+  std::mt19937 random(seed);
+  const std::vector<HoldDown> forms{roundForm(9.5, 3.5), boxForm({60, 20}, 0, 12), boxForm({32, 110}, 30, 25), roundForm(9, -8)};
+  int in_full = 0, in_both = 0;
+  std::uniform_real_distribution<double> x(-40, 340), y(-40, 240);
+  for (int scene = 0; scene < 8; ++scene) {
+    const Job job = plainJob();
+    const Program program = randomProgram(random, 4 + scene);
+    const HoldDown& form = forms[static_cast<std::size_t>(scene) % forms.size()];
+    const Obstacle o = aboutOrigin(form, job);
+    const auto stretches = keepOut(job, job.setups[0], program, o.top_mm, 1, false, 0.05);
+    FreeRegion quick = freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40}, 2);
+    const FreeRegion full = regionOf(job, program, form);
+    for (int i = 0; i < 2000; ++i) {
+      const Vec2 p{x(random), y(random)};
+      if (!full.contains(p)) continue;
+      ++in_full;
+      in_both += quick.contains(p) ? 1 : 0;
+    }
+    quick.resolution_mm = 1000;  // nothing is said of what lies outside
+    tryOut(job, program, form, quick, 300, random);
+  }
+  std::printf("%d of %d free spots\n", in_both, in_full);
+  EXPECT_GT(in_full, 3000);
+  EXPECT_GT(in_both, 0.9 * in_full);
+}
+
 TEST(FreeRegion, with_independent_axes_the_dogleg_is_kept_out_of) {
   std::mt19937 random(7);
   Job job = plainJob();
