@@ -54,7 +54,8 @@ bool inRange(double v, const Range& range) {
 
 std::string shown(double value) {
   std::array<char, 32> buffer{};
-  const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+  // What came from inches and goes back to them is off in its last digits.
+  const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::general, 12);
   return {buffer.data(), result.ptr};
 }
 

@@ -79,6 +79,10 @@ TEST(ToolUnits, lengths_and_rates_are_inches_where_the_file_says_so) {
   EXPECT_EQ(tool.name, "0.5 in vee");
 }
 
+TEST(ToolUnits, a_name_made_of_inches_has_no_digits_of_rounding) {
+  EXPECT_EQ(toolOf("shape = \"flat\"\ndiameter = 0.375", "in").name, "0.375 in flat");
+}
+
 TEST(ToolShapes, each_says_what_it_lacks) {
   EXPECT_THAT(complaints("shape = \"bull\"\ndiameter = 6"),
               ElementsAre(HasSubstr("tool 1 (bull) has no `corner_radius`")));
