@@ -66,8 +66,8 @@ class Packer {
     packed.segments = segments_;
     const std::pair<const char*, std::string*> streams[] = {
         {"kind", &kinds_},      {"pieces", &pieces_},     {"line", &lines_.bytes},   {"tool", &tools_.bytes}, {"begin", &begins_.bytes},
-        {"end", &ends_.bytes},  {"axial", &axials_},      {"feed", &feeds_.bytes},   {"rpm", &rpms_.bytes},   {"x", &x_.bytes},
-        {"y", &y_.bytes},       {"z", &z_.bytes}};
+        {"end", &ends_.bytes},  {"axial", &axials_},      {"width", &widths_},       {"width_most", &most_widths_}, {"feed", &feeds_.bytes},
+        {"rpm", &rpms_.bytes},  {"x", &x_.bytes},         {"y", &y_.bytes},          {"z", &z_.bytes}};
     for (const auto& [name, bytes] : streams) {
       packed.bytes += *bytes;
       packed.streams.emplace_back(name, bytes->size());
@@ -78,6 +78,10 @@ class Packer {
  private:
   // Times are rounded where they stand, so that no error builds up.
   static void put(Stepped& stream, double seconds) { stream.put(std::llround(std::min(seconds, 1e9) * 1e4)); }
+
+  static void putHundredths(std::string& stream, float mm) {
+    putCount(stream, static_cast<std::uint64_t>(std::llround(std::clamp(static_cast<double>(mm), 0.0, 1e4) * 100)));
+  }
 
   void putMove(const Motion& m, std::size_t i) {
     unsigned kind = static_cast<unsigned>(m.kind);
@@ -106,7 +110,9 @@ class Packer {
     putCount(pieces_, pieces);
     lines_.put(m.line);
     tools_.put(m.tool);
-    putCount(axials_, static_cast<std::uint64_t>(std::llround(std::clamp(static_cast<double>(cut.axial_mm), 0.0, 1e4) * 100)));
+    putHundredths(axials_, cut.axial_mm);
+    putHundredths(widths_, cut.width_mm);
+    putHundredths(most_widths_, cut.width_most_mm);
     feeds_.put(std::llround(std::clamp(static_cast<double>(m.feed_mm_min), 0.0, 1e9)));
     rpms_.put(std::llround(std::clamp(static_cast<double>(m.rpm), 0.0, 1e9)));
   }
@@ -126,7 +132,7 @@ class Packer {
   const ProgramReplay& replay_;
   const Setup& setup_;
   std::vector<Sweep> sweeps_;
-  std::string kinds_, pieces_, axials_;
+  std::string kinds_, pieces_, axials_, widths_, most_widths_;
   Stepped lines_, tools_, begins_, ends_, feeds_, rpms_, x_, y_, z_;
   Point last_;
   std::size_t segments_ = 0;

@@ -12,10 +12,10 @@ const vertex = /* glsl */ `
 precision highp float;
 precision highp int;
 ${pieceLookup}
-uniform highp sampler2D facts;   // time of the piece's end, axial engagement, share of the feed reached, kind and flags
+uniform highp sampler2D facts;   // time of the piece's end, greatest width met as a share of the bit's, share of the feed reached, kind and flags
 uniform mat4 projectionMatrix, viewMatrix;
 uniform vec2 screen;
-uniform float width, now, thickness, mostAxial;
+uniform float width, now, thickness;
 uniform int colourBy, atWork;    // the piece at work ends at the tip
 uniform vec3 tip;
 uniform bool rapids, feeds, toCome;
@@ -44,7 +44,7 @@ void main() {
   gl_Position = vec4(p / (screen * 0.5) * c.w, c.z - 0.0004 * c.w, c.w);
   way = far ? apart : 0.0;
   bool plunge = b.z < a.z - 1e-4 && length(b.xy - a.xy) < a.z - b.z;
-  value = colourBy == 1 ? (thickness - min(a.z, b.z)) / thickness : colourBy == 2 ? f.y / mostAxial : 1.0 - f.z;
+  value = colourBy == 1 ? (thickness - min(a.z, b.z)) / thickness : colourBy == 2 ? f.y : 1.0 - f.z;
   vec3 byKind = kind == 0 ? vec3(0.902, 0.624, 0.0) : plunge ? vec3(0.8, 0.475, 0.655) : vec3(0.0, 0.447, 0.698);
   tint = vec4(byKind, past ? 1.0 : 0.22);
 }
@@ -77,7 +77,7 @@ export class MoveView {
   constructor() {
     this.uniforms = {
       points: { value: null }, pointsWide: { value: 2048 }, facts: { value: null }, screen: { value: new THREE.Vector2() }, width: { value: 2 }, now: { value: 0 },
-      thickness: { value: 1 }, mostAxial: { value: 1 }, colourBy: { value: 0 }, atWork: { value: -1 }, tip: { value: new THREE.Vector3() }, rapids: { value: true }, feeds: { value: true }, toCome: { value: false }, scale: { value: scaleTexture() },
+      thickness: { value: 1 }, colourBy: { value: 0 }, atWork: { value: -1 }, tip: { value: new THREE.Vector3() }, rapids: { value: true }, feeds: { value: true }, toCome: { value: false }, scale: { value: scaleTexture() },
     };
     const material = new THREE.RawShaderMaterial({
       glslVersion: THREE.GLSL3, vertexShader: vertex, fragmentShader: fragment, uniforms: this.uniforms, transparent: true, depthWrite: false, side: THREE.DoubleSide,
@@ -87,16 +87,15 @@ export class MoveView {
     this.mesh.renderOrder = 2;
   }
 
-  load(moves: Moves, points: THREE.DataTexture, thickness: number): void {
+  // `diameters` of the tools, by number.
+  load(moves: Moves, points: THREE.DataTexture, thickness: number, diameters: Map<number, number>): void {
     this.uniforms.facts.value?.dispose();
-    let most = 0.5;
-    for (const a of moves.axial) most = Math.max(most, a);
     const facts = listTexture(moves.pieces, 2048, (data) => {
       for (let p = 0; p < moves.pieces; ++p) {
         const m = moves.moveOf[p], last = moves.lengthTo[moves.firstPiece[m + 1] - 1];
         const share = last > 0 ? moves.lengthTo[p] / last : 1;
         data[4 * p] = moves.begin[m] + (moves.end[m] - moves.begin[m]) * share;
-        data[4 * p + 1] = moves.axial[m];
+        data[4 * p + 1] = moves.widthMost[m] / (diameters.get(moves.tool[m]) ?? Infinity);
         data[4 * p + 2] = kindOf(moves, m) === Kind.rapid ? 1 : feedReached(moves, m);
         data[4 * p + 3] = kindOf(moves, m) + (moves.drawn[p] ? 8 : 0);
       }
@@ -104,7 +103,6 @@ export class MoveView {
     this.uniforms.points.value = points;
     this.uniforms.facts.value = facts;
     this.uniforms.thickness.value = thickness;
-    this.uniforms.mostAxial.value = most;
     this.pieces = moves.pieces;
     this.drawAround();
   }
@@ -116,7 +114,6 @@ export class MoveView {
     this.mesh.geometry.setDrawRange(6 * first, 6 * count);
   }
 
-  get mostAxial(): number { return this.uniforms.mostAxial.value; }
   setTime(now: number, place: Place): void {
     this.uniforms.now.value = now;
     this.uniforms.atWork.value = place.piece;

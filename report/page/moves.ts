@@ -13,6 +13,8 @@ export interface Moves {
   begin: Float64Array;      // s from the program's start; between one move's end and the next one's begin the axes wait
   end: Float64Array;
   axial: Float32Array;      // mm, greatest height of material above the tip
+  width: Float32Array;      // mm, radial width of cut: mean, and the greatest anywhere along the move
+  widthMost: Float32Array;
   feed: Float32Array;       // mm/min, 0: none
   rpm: Float32Array;
   firstPiece: Uint32Array;
@@ -64,12 +66,11 @@ export function unpackMoves(bytes: Uint8Array, shape: NonNullable<SceneProgram["
   const kind = stream("kind");
   const firstPiece = new Uint32Array(n + 1);
   const perMove = new Numbers(stream("pieces"));
-  const axials = new Numbers(stream("axial"));
-  const axial = new Float32Array(n);
-  for (let m = 0; m < n; ++m) {
-    firstPiece[m + 1] = firstPiece[m] + perMove.count();
-    axial[m] = axials.count() / 100;
-  }
+  for (let m = 0; m < n; ++m) firstPiece[m + 1] = firstPiece[m] + perMove.count();
+  const hundredths = (name: string): Float32Array => {
+    const numbers = new Numbers(stream(name));
+    return new Float32Array(n).map(() => numbers.count() / 100);
+  };
   // The first point has no piece that leads to it: the machine stands there already.
   const points = new Float32Array(3 * (pieces + 1));
   for (const [axis, name] of ["x", "y", "z"].entries()) steps(points.subarray(3), stream(name), 1e-3, axis, 3);
@@ -87,7 +88,8 @@ export function unpackMoves(bytes: Uint8Array, shape: NonNullable<SceneProgram["
     }
   }
   return {
-    count: n, kind, firstPiece, pieces, points, moveOf, drawn, lengthTo, axial,
+    count: n, kind, firstPiece, pieces, points, moveOf, drawn, lengthTo,
+    axial: hundredths("axial"), width: hundredths("width"), widthMost: hundredths("width_most"),
     line: steps(new Uint32Array(n), stream("line"), 1),
     tool: steps(new Int32Array(n), stream("tool"), 1),
     begin: steps(new Float64Array(n), stream("begin"), 1e-4),

@@ -88,7 +88,7 @@ export class Stage {
     const { grain } = scene.blank, alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
     this.cut.load(program, alongY);
     this.blank.load(setup.size, alongY);
-    this.moves.load(program.moves, this.cut.points, setup.size[2]);
+    this.moves.load(program.moves, this.cut.points, setup.size[2], new Map(this.report.scene.tools.map((t) => [t.number, t.diameter])));
     const met = new Set(hits.filter((h) => h.program === entry.file && h.setup === setup.name).map((h) => h.subject));
     this.scene.remove(this.fixtures, this.board);
     this.fixtures = new THREE.Group();

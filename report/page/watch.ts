@@ -1,9 +1,10 @@
 // The part of the page where the cut is watched: view, layers, sections, what the machine does now, its lines of code, time.
 import type { Section } from "./blank_view";
 import { h } from "./dom";
-import { icon, levelIcon } from "./icons";
+import { icon } from "./icons";
 import type { ColourBy } from "./move_view";
-import { type LoadedProgram, feedReached, Kind, kindOf, placeAt } from "./moves";
+import { Marks } from "./marks";
+import { type LoadedProgram, type Moves, feedReached, Kind, kindOf, placeAt } from "./moves";
 import { scaleCss } from "./palette";
 import type { Player } from "./player";
 import type { Report } from "./report_data";
@@ -12,7 +13,7 @@ import { spotOf } from "./spot";
 import type { Layers, Stage } from "./stage";
 import type { Store } from "./store";
 import { legend, Timeline } from "./timeline";
-import { clock, toLying, toWork, Wording } from "./wording";
+import { clock, toWork, Wording } from "./wording";
 
 const kindWords: Record<Kind, string> = { [Kind.rapid]: "rapid", [Kind.feed]: "feed", [Kind.cw]: "arc", [Kind.ccw]: "arc", [Kind.dwell]: "dwell", [Kind.probe]: "probe" };
 
@@ -27,7 +28,7 @@ export class Watch {
   onSelect: (finding: number) => void = () => {};
   readonly timeline: Timeline;
   readonly canvas = h("canvas", { tabindex: 0, role: "img", "aria-label": "The blank as it is cut" });
-  private readonly marks = h("div", { class: "marks", "aria-hidden": "true" });
+  private readonly marks: Marks;
   private readonly readout = h("div", { class: "readout", "aria-live": "off" });
   private readonly code = h("ol", { class: "code", "aria-label": "Lines of the program" });
   private readonly legend = h("div", { class: "legend-place" });
@@ -39,12 +40,12 @@ export class Watch {
   private colourBy: ColourBy = "kind";
   private selected = -1;
   private follow = false;
-  private markPlaces: { element: HTMLElement; point: [number, number, number] }[] = [];
   private shownLine = -1;
 
   constructor(private readonly report: Report, private readonly store: Store, private readonly player: Player) {
     this.wording = new Wording(report);
     this.timeline = new Timeline(report, player, { select: (f) => this.onSelect(f), step: (n) => this.step(n), neighbour: (by) => this.neighbour(by) });
+    this.marks = new Marks(report, this.wording, (f) => this.onSelect(f));
     this.panel = new SectionPanel(report, (section) => this.setSection(section));
     const tool = (name: string, label: string, act: () => void) => h("button", { type: "button", title: label, "aria-label": label, click: act }, icon(name));
     const follow = tool("tool", "Follow the tool", () => {
@@ -54,7 +55,7 @@ export class Watch {
     });
     follow.setAttribute("aria-pressed", "false");
     this.element = h("section", { class: "watch", id: "watch", "aria-label": "The cut, moment by moment", keydown: (e: KeyboardEvent) => this.key(e) },
-      h("div", { class: "view" }, this.canvas, this.marks,
+      h("div", { class: "view" }, this.canvas, this.marks.element,
         h("div", { class: "view-tools", role: "group", "aria-label": "Point of view" },
           tool("whole", "Whole blank", () => this.stage?.frameAll()), tool("above", "From straight above", () => this.stage?.frameAll("above")),
           tool("beneath", "The face beneath", () => this.stage?.frameAll("beneath")), follow),
@@ -153,10 +154,17 @@ export class Watch {
       cell("X", this.wording.number(x)), cell("Y", this.wording.number(y)), cell("Z", this.wording.number(z)),
       cell("Move", waits ? "waits" : kindWords[kind]),
       cell("Feed", cutting && moves.feed[m] > 0 ? `${this.wording.feed(moves.feed[m])}${reached < 0.95 ? `, ${Math.round(reached * 100)} % reached` : ""}` : "\u2013"),
-      cell("Depth met", moves.axial[m] > 0 ? this.wording.length(moves.axial[m]) : "\u2013")));
+      cell("Depth met", moves.axial[m] > 0 ? this.wording.length(moves.axial[m]) : "\u2013"),
+      cell("Width met", this.widthMet(moves, m))));
     this.showCode(moves.line[m]);
     this.timeline.describe(`${entry.file}, line ${moves.line[m]}, ${clock(this.player.time)} of ${clock(this.player.total)}`);
     this.canvas.setAttribute("aria-label", `The blank as it is cut: setup ${setup.name}, ${entry.file}, line ${moves.line[m]}, ${this.wording.tool(moves.tool[m])} at ${this.wording.place([x, y, z])}`);
+  }
+
+  // A pass that meets little on its way meets more in a corner.
+  private widthMet(moves: Moves, m: number): string {
+    const mean = this.wording.length(moves.width[m]), most = this.wording.length(moves.widthMost[m]);
+    return moves.widthMost[m] > 0 ? (mean === most ? mean : `${mean}, up to ${most}`) : "\u2013";
   }
 
   private showCode(line: number): void {
@@ -214,7 +222,7 @@ export class Watch {
     const boxes = layerNames.map(([name, label]) => h("label", {}, h("input", { type: "checkbox", checked: this.layers[name], "data-layer": name, change: (e: Event) => {
       this.layers[name] = (e.target as HTMLInputElement).checked;
       this.stage?.setLayers(this.layers);
-      this.marks.hidden = !this.layers.findings;
+      this.marks.element.hidden = !this.layers.findings;
       this.drawLegend();
     } }), label));
     const colours = ([["kind", "Kind"], ["depth", "Depth"], ["engagement", "Engagement"], ["feed", "Feed reached"]] as [ColourBy, string][]).map(([by, label]) =>
@@ -234,50 +242,18 @@ export class Watch {
     }
     const thickness = this.wording.length(this.report.scene.blank.size[2]);
     if (this.layers.depth || (this.layers.moves && this.colourBy === "depth")) rows.push(legend(scale, "depth 0", thickness));
-    if (this.layers.moves && this.colourBy === "engagement") rows.push(legend(scale, "engagement 0", this.wording.length(this.stage?.moves.mostAxial ?? 1)));
+    if (this.layers.moves && this.colourBy === "engagement") rows.push(legend(scale, "most width met 0", "100 % of the bit's"));
     if (this.layers.moves && this.colourBy === "feed") rows.push(legend(scale, "feed reached 100 %", "0 %"));
     if (this.report.scene.programs[this.player.program]?.hangs) rows.push(h("p", { class: "filled-hollows" }, "Hollows under hanging material are drawn filled here; a section (Layers) shows them, before and after a program."));
     this.legend.replaceChildren(...rows);
   }
 
-  // Signs of the findings of the program that is shown, at their places.
   private makeMarks(): void {
-    this.markPlaces = [];
-    const nodes: HTMLElement[] = [];
-    const program = this.loaded, index = this.shownProgram;
-    if (program && index >= 0) {
-      const setup = this.report.scene.setups[this.report.scene.programs[index].setup];
-      for (const [i, f] of this.report.findings.entries()) {
-        if (this.report.scene.excerpts[i].order !== index || (!f.at && i !== this.selected)) continue;
-        const point = f.at ? toLying(setup, f.at) : spotOf(this.report, f, index, program)?.point;
-        if (!point) continue;
-        const chosen = i === this.selected;
-        const element = h("button", { type: "button", tabindex: -1, class: `mark level-${f.level}${chosen ? " chosen" : ""}`, title: f.message, click: () => this.onSelect(i) },
-          levelIcon(f.level, chosen ? 26 : 18), chosen && h("span", { class: "mark-text" }, shortText(f.subject, f.rule, f.amount !== null ? this.wording.amount(f.amount, f.unit) : null)));
-        if (chosen) nodes.push(element);
-        else nodes.unshift(element);
-        this.markPlaces.push({ element, point });
-      }
-    }
-    this.marks.replaceChildren(...nodes);
+    if (this.loaded) this.marks.make(this.shownProgram, this.loaded, this.selected);
     this.placeMarks();
   }
 
-  private placeMarks(): void {
-    const { stage } = this;
-    if (!stage) return;
-    for (const { element, point } of this.markPlaces) {
-      const at = stage.project(point);
-      element.style.display = at ? "" : "none";
-      // Words that would leave the view on the right stand on the left.
-      if (at) element.classList.toggle("leftward", at.x > this.canvas.clientWidth * 0.62);
-      // In shares of the view, so that they stay where they are on paper.
-      if (at) {
-        element.style.left = `${((100 * at.x) / this.canvas.clientWidth).toFixed(2)}%`;
-        element.style.top = `${((100 * at.y) / this.canvas.clientHeight).toFixed(2)}%`;
-      }
-    }
-  }
+  private placeMarks(): void { if (this.stage) this.marks.place(this.stage, this.canvas); }
 
   // A press that does not turn the view picks the move under it.
   private pointerDown(down: PointerEvent): void {
@@ -310,5 +286,3 @@ export class Watch {
     act();
   }
 }
-
-const shortText = (subject: string | null, rule: string, amount: string | null): string => [subject ?? rule.replaceAll("-", " "), amount].filter(Boolean).join(" · ");

@@ -16,9 +16,9 @@ function slowness() {
 }
 
 // Wanted: shown within 2 s, a frame within 50 ms, on an idle core. Other work on the machine only ever makes a run longer, so the
-// best of several counts. Seen on two cores without a graphics processor, both busy with other work: 1.5 to 1.9 s and 30 to 47 ms.
-// Half as much again is left to that.
-const shown_s = 3, frame_ms = 70;
+// best of several counts. Seen on two cores without a graphics processor, idle and busy: the verdict and the findings on the screen
+// after 0.8 s; the blank cut to its moment and drawn finely after 1.5 to 2.8 s; frames of 30 to 47 ms. Half as much again is left.
+const shown_s = 2, cut_s = 3, frame_ms = 70;
 
 async function bestOf(runs, measure) {
   const all = [];
@@ -30,15 +30,20 @@ async function bestOf(runs, measure) {
   return Math.min(...all);
 }
 
-test("the sample is shown within seconds", async () => {
+test("the sample's verdict and findings are shown within 2 s, and its blank cut and drawn finely soon after", async () => {
   const { file } = await makePage(sample);
   await (await open(file)).close();  // the browser itself is started
+  const shown = [];
   const best = await bestOf(6, async () => {
     const began = performance.now(), page = await open(file), seconds = (performance.now() - began) / 1000;
+    // The page has no text before its script has put in the verdict, the cards and all the rest.
+    shown.push(await page.evaluate(() => performance.getEntriesByName("first-contentful-paint")[0].startTime / 1000));
     await page.close();
     return seconds;
   });
-  assert.ok(best < shown_s, `${best} s`);
+  console.log(`shown after ${shown.map((s) => s.toPrecision(3)).join(" ")} s`);
+  assert.ok(Math.min(...shown) < shown_s, `shown after ${Math.min(...shown)} s`);
+  assert.ok(best < cut_s, `cut and drawn after ${best} s`);
 });
 
 test("a frame of the sample's replay in software takes some fiftieths of a second", async () => {
