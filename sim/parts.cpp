@@ -93,10 +93,9 @@ std::uint32_t lastCut(const ProgramRun& run) {
 }
 
 // The motion that made column `cell` as low as it is: the program is cut once more in that column alone.
-std::uint32_t motionThatCut(const ProgramCut& cut, std::size_t cell) {
+std::uint32_t motionThatCut(const ProgramCut& cut, ColumnReplayer& replayer, std::size_t cell) {
   const auto* hollows = cut.before.undercut.holds(cell) ? &cut.before.undercut.at(cell, cut.before.row(cell)) : nullptr;
-  return replayColumn(cut.after, cell, {cut.after.floor[cell], cut.before.top[cell], hollows}, cut.cutters, cut.job, cut.setup, cut.program.motions)
-      .last.value_or(0);
+  return replayer.replay(cell, {cut.after.floor[cell], cut.before.top[cell], hollows}).last.value_or(0);
 }
 
 // New pieces of the program, the rest of the blank left out.
@@ -259,8 +258,8 @@ void observeOpened(const ProgramCut& cut, const CutStamps& stamps, ProgramRun& r
 }
 
 // Places that this program leaves in doubt, and those of earlier programs that it settles by cutting deeper.
-void observeDoubtfulThroughs(const ProgramCut& cut, int top_moves, int floor_moves, std::vector<ProgramRun>& runs, int at,
-                             PartTracker& tracker) {
+void observeDoubtfulThroughs(const ProgramCut& cut, ColumnReplayer& replayer, int top_moves, int floor_moves, std::vector<ProgramRun>& runs,
+                             int at, PartTracker& tracker) {
   std::erase_if(tracker.doubts, [&](const DoubtNow& d) {
     const auto c = cellAt(cut.after, cut.job, cut.setup, d.place);
     if (!c) return true;
@@ -271,7 +270,7 @@ void observeDoubtfulThroughs(const ProgramCut& cut, int top_moves, int floor_mov
       doubt.thickest_mm = 0;
       return true;
     }
-    const ColumnReplay deeper = replayColumn(cut.after, *c, {d.floor, d.top}, cut.cutters, cut.job, cut.setup, cut.program.motions);
+    const ColumnReplay deeper = replayer.replay(*c, {d.floor, d.top});
     if (deeper.top - d.floor > no_material_mm) return false;
     doubt.thickest_mm = 0;
     return true;
@@ -327,19 +326,20 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
   // A zero on the top face moves with the thickness; one on the underside does not. Seen from this side, what was cut
   // from the other side with the zero on *its* top face keeps its distance from the underside.
   const int top_moves = cut.setup.zero_z_on_top ? 1 : 0, floor_moves = other_side_zero_on_top ? 0 : 1;
+  ColumnReplayer replayer(cut.after, cut.cutters, cut.job, cut.setup, cut.program.motions);
   std::vector<FoundFloor> floors = thinFloors({cut.before, cut.after, webs, cut.job.limits.min_floor_mm,
                                                cut.job.stock.thickness_tolerance_mm, top_moves, floor_moves});
   if (floors.size() > most_floors) floors.resize(most_floors);
   for (FoundFloor& f : floors) {
-    f.floor.move = motionThatCut(cut, f.cell);
+    f.floor.move = motionThatCut(cut, replayer, f.cell);
     f.floor.at = lyingToWork(cut.setup, f.floor.at);
     run.thin_floors.push_back(f.floor);
   }
-  observeDoubtfulThroughs(cut, top_moves, floor_moves, runs, at, tracker);
+  observeDoubtfulThroughs(cut, replayer, top_moves, floor_moves, runs, at, tracker);
   for (FoundSliver& f : slivers(cut.before, cut.after)) {
     f.sliver.at = lyingToWork(cut.setup, f.sliver.at);
     const std::size_t step = f.beside.size() / 8 + 1;
-    for (std::size_t k = 0; k < f.beside.size(); k += step) f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, f.beside[k]));
+    for (std::size_t k = 0; k < f.beside.size(); k += step) f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, replayer, f.beside[k]));
     run.slivers.push_back(f.sliver);
   }
 }

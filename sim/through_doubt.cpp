@@ -42,6 +42,7 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
   for (std::size_t c = 0; c < is.floor.size(); ++c) is.floor[c] = is.floor_mean[c] = thickFloor(c);
   cutProgram(is, s.cutters, s.job, s.setup, deep, {.measured = false});
   std::vector<FoundDoubt> found;
+  ColumnReplayer replayer(is, s.cutters, s.job, s.setup, deep);
   const std::vector<std::uint8_t> no_webs;
   for (const FoundFloor& floor : thinFloors({s.before, is, no_webs, 2 * tolerance, 0, 0, 0})) {
     const std::size_t c = floor.cell;
@@ -52,7 +53,7 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
     d.floor = is.floor[c];
     d.thick_top = is.top[c];
     d.doubt = {0, floor.floor.at, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
-    const ColumnReplay replay = replayColumn(is, c, {thickFloor(c), s.before.top[c]}, s.cutters, s.job, s.setup, deep);
+    const ColumnReplay replay = replayer.replay(c, {thickFloor(c), s.before.top[c]});
     if (replay.last) d.doubt.move = index[*replay.last];
     found.push_back(d);
   }

@@ -25,6 +25,7 @@ struct Measured {
 // Keeps the best: other work on the machine only ever makes a run longer.
 inline void measure(const std::string& program, const char* command, const std::filesystem::path& job, Measured& best) {
   const auto start = std::chrono::steady_clock::now();
+  std::fflush(stdout);  // else the child writes it once more
   const pid_t child = fork();
   if (child == 0) {
     if (!std::freopen("/dev/null", "w", stdout)) std::exit(9);
