@@ -115,7 +115,10 @@ class Planner {
     last_control_ = control_;
     control_changed_ = false;
     stretches_.push_back(s);
-    if (axes_.arcs_share) bends_.push_back(path.bend2_mm2_s2);
+    if (path.bend2_mm2_s2 > 0) {
+      bends_.resize(stretches_.size(), 0);
+      bends_.back() = path.bend2_mm2_s2;
+    }
     moves_.push_back(static_cast<std::uint32_t>(index));
     last_ = path.last;
     if (options_.keep_speeds) {
@@ -169,10 +172,12 @@ class Planner {
 
   // The axes come to rest: nothing that follows can change what was driven so far.
   void halt() {
+    const bool bent = !bends_.empty();
+    if (bent) bends_.resize(stretches_.size(), 0);
     if (machine_.look_ahead_blocks > 0) limitToLookAhead();
     if (machine_.jerk_mm_s3 > 0)
       haltWithJerk();
-    else if (axes_.arcs_share)
+    else if (bent)
       haltWithSharedArcs();
     else
       haltWithoutJerk();
@@ -189,7 +194,7 @@ class Planner {
     braked2_[0] = 0;
     for (std::size_t i = 0; i < n; ++i) {
       const Stretch& s = stretches_[i];
-      const bool bent = axes_.arcs_share && bends_[i] > 0;
+      const bool bent = !bends_.empty() && bends_[i] > 0;
       braked2_[i + 1] = braked2_[i] + (bent ? arcLeastBraked2(s, bends_[i]) : 2 * s.acceleration_mm_s2 * s.length_mm);
     }
     for (std::size_t i = 0; i + seen < n; ++i)
@@ -256,7 +261,7 @@ class Planner {
   Plan plan_;
   std::vector<Stretch> stretches_;     // driven without a halt
   std::vector<std::uint32_t> moves_;   // their motions
-  std::vector<double> bends_;          // their MovePath::bend2_mm2_s2; filled where arcs share
+  std::vector<double> bends_;          // their MovePath::bend2_mm2_s2, up to the last that has one; empty where none has
   std::vector<double> braked2_;        // what braking over all before takes off a speed's square
   Vec3 last_;                          // direction in which the last of them ends
   std::size_t next_control_ = 0;

@@ -140,6 +140,7 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   w.key("flute_length", w.number(tool.flute_length_mm), "FILL IN: length of the cutting edges");
   w.key("shank_diameter", w.number(tool.diameter_mm), "FILL IN");
   w.key("stickout", w.number(tool.flute_length_mm + 10), "FILL IN: tip to the collet nut's face");
+  w.suggestion("overall_length", w.number(tool.flute_length_mm + 10 + 4 * tool.diameter_mm), "of the whole bit: how much of it the collet holds");
   w.suggestion("max_pass", w.number(tool.diameter_mm), "deepest pass wanted");
   const bool plunges = tool.use.plunge_mm_min > 0;
   w.suggestion("plunge_feed", w.number(plunges ? tool.use.plunge_mm_min : 500),
@@ -167,6 +168,7 @@ void writeHoldDowns(Writer& w) {
                "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
   w.suggestion("top", w.number(3.5),
                "pan head " + w.number(3.5) + ", on a wide washer " + w.number(5.3) + ", flush " + w.number(0.5));
+  w.suggestion("length", w.number(30), "under its head: does it bite, and end within the spoilboard?");
   w.comment("");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"clamp N\"");

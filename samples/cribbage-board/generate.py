@@ -428,6 +428,7 @@ PROGRAM_TROUBLES = [
 ]
 JOB_TROUBLES = [
     ("1/8 in drill", "stickout = 26", "stickout = 14"),
+    ("screw NW", "length = 32", "length = 45"),
     ("screw NE", "at = [465, 110]", "at = [462, 98]"),
     ("80-disc.nc", '"screw SE"]', '"screw SE", "clamp S"]'),
     ("", 'name = "Cribbage board"', 'name = "Cribbage board with planted troubles"'),

@@ -115,6 +115,38 @@ TEST(SharedArc, no_axis_ever_sees_more_than_its_own_acceleration) {
   EXPECT_GT(nearest, 0.99);  // the limit is met, not only kept
 }
 
+// With a limited jerk the two go in fixed shares: at the highest speed and the greatest change of it at once no axis sees too much.
+TEST(SharedArc, with_a_jerk_no_axis_sees_more_than_its_own_acceleration_either) {
+  int arcs = 0;
+  double nearest = 0;
+  for (unsigned seed = 1201; seed <= 1230; ++seed) {
+    RandomPath random(seed);
+    Machine machine = sharing(random.machine());
+    machine.jerk_mm_s3 = random.between(500, 30000);
+    for (const Motion& m : random.program(60).motions) {
+      if (!isArc(m)) continue;
+      ++arcs;
+      const MovePath path = movePath(m, axisLimits(machine), static_cast<double>(m.feed_mm_min) / 60);
+      ASSERT_EQ(path.bend2_mm2_s2, 0);
+      for (int k = 0; k < 300; ++k) {
+        const double share = std::clamp((k + 0.5) / 300, 1e-3, 1 - 1e-3);
+        const Vec3 t = directionOn(m, share);
+        const Vec3 bend = (directionOn(m, share + 5e-5) - directionOn(m, share - 5e-5)) * (1 / (1e-4 * path.length_mm));
+        for (double way : {path.acceleration_mm_s2, -path.acceleration_mm_s2}) {
+          const Vec3 a = t * way + bend * (path.speed_mm_s * path.speed_mm_s);
+          const Vec3& most = machine.acceleration_mm_s2;
+          for (auto [value, limit] : {std::pair{a.x, most.x}, {a.y, most.y}, {a.z, most.z}}) {
+            ASSERT_LE(std::fabs(value), limit * (1 + 1e-3)) << "seed " << seed << ", " << share;
+            nearest = std::max(nearest, std::fabs(value) / limit);
+          }
+        }
+      }
+    }
+  }
+  EXPECT_GT(arcs, 200);
+  EXPECT_GT(nearest, 0.99);
+}
+
 TEST(SharedArc, costs_time_and_higher_limits_never_take_longer) {
   for (unsigned seed = 1131; seed <= 1190; ++seed) {
     RandomPath random(seed);

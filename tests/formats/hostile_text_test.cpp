@@ -112,6 +112,20 @@ TEST(HostileText, in_csv_is_quoted_and_no_formula) {
   EXPECT_THAT(csv, Not(HasSubstr("\"=")));
 }
 
+TEST(HostileText, where_hold_downs_may_stand_is_text) {
+  expectVisible(ran({"place", "job.toml"}, 1));
+  const std::string json = ran({"place", "job.toml", "--format", "json"}, 1);
+  expectVisible(json);
+  EXPECT_FALSE(nlohmann::json::parse(json).is_discarded());
+  expectNoMarkup(ran({"place", "job.toml", "--format", "svg"}, 1));
+}
+
+TEST(HostileText, in_what_every_move_meets_and_where_to_restart_is_text) {
+  expectVisible(ran({"export", "--engagement", "job.toml"}, 1));
+  expectVisible(ran({"restart", "job.toml"}, 1));
+  expectVisible(ran({"check", "job.toml", "--verbose"}, 1));
+}
+
 TEST(HostileText, in_a_mesh_file_stays_in_its_line) {
   const std::string ply = ran({"export", "job.toml", "--ply"}, 1);
   const std::string head = ply.substr(0, ply.find("end_header\n"));
