@@ -151,9 +151,9 @@ export class Watch {
     const [x, y, z] = toWork(setup, place.point), reached = feedReached(moves, m);
     this.readout.replaceChildren(h("dl", {},
       cell("Program", entry.file), cell("Setup", setup.name), cell("Line", String(moves.line[m])), cell("Tool", this.wording.tool(moves.tool[m])),
-      cell("X", this.wording.number(x)), cell("Y", this.wording.number(y)), cell("Z", this.wording.number(z)),
       cell("Move", waits ? "waits" : kindWords[kind]),
       cell("Feed", cutting && moves.feed[m] > 0 ? `${this.wording.feed(moves.feed[m])}${reached < 0.95 ? `, ${Math.round(reached * 100)} % reached` : ""}` : "\u2013"),
+      cell("X", this.wording.number(x)), cell("Y", this.wording.number(y)), cell("Z", this.wording.number(z)),
       cell("Depth met", moves.axial[m] > 0 ? this.wording.length(moves.axial[m]) : "\u2013"),
       cell("Width met", this.widthMet(moves, m))));
     this.showCode(moves.line[m]);

@@ -43,7 +43,7 @@ export function duration(seconds: number): string {
 }
 
 export function clock(seconds: number): string {
-  const s = Math.max(0, Math.floor(seconds)), two = (n: number): string => String(n).padStart(2, "0");
+  const s = Math.max(0, Math.round(seconds)), two = (n: number): string => String(n).padStart(2, "0");
   return s < 3600 ? `${Math.floor(s / 60)}:${two(s % 60)}` : `${Math.floor(s / 3600)}:${two(Math.floor((s % 3600) / 60))}:${two(s % 60)}`;
 }
 
