@@ -4,6 +4,7 @@
 
 #include <random>
 
+#include "sim/column_replay.h"
 #include "sim/cut.h"
 #include "tests/sim/scene.h"
 
@@ -61,6 +62,31 @@ TEST(UndercutProperties, a_cut_never_adds_material_from_either_side) {
     for (const MoveCut& c : cut.cuts) removed += static_cast<double>(c.removed_mm3);
     EXPECT_NEAR(removed, volume_mm3(before) - volume_mm3(field), 1e-3 * removed + 0.01) << "program " << k;
   }
+}
+
+TEST(UndercutProperties, a_column_cut_alone_ends_as_it_does_in_the_blank) {
+  std::mt19937 random(27);
+  const Job job = blankOf({60, 40, 12}, tools());
+  const Cutters cutters = makeCutters(job);
+  int touched = 0, by_motion = 0;
+  for (int k = 0; k < 15; ++k) {
+    ColumnField field = uncutBlank(job.stock, {0.4, 0.4});
+    const ColumnField before = field;
+    const Program program = randomProgram(random, 1 + k % 5, 12, {-5, -5}, {65, 45});
+    cutProgram(field, cutters, job, job.setups[0], program.motions);
+    ColumnReplayer replayer(field, cutters, job, job.setups[0], program.motions);
+    for (int n = 0; n < 400; ++n) {
+      const std::size_t c = field.index(static_cast<int>(random() % static_cast<unsigned>(field.nx)), static_cast<int>(random() % static_cast<unsigned>(field.ny)));
+      const ColumnReplay alone = replayer.replay(c, {before.floor[c], before.top[c]});
+      ASSERT_NEAR(alone.top, field.top[c], 1e-4F) << "program " << k << ", cell " << c;
+      const bool cut = solid_mm(field, c) < solid_mm(before, c) - no_material_mm;
+      ASSERT_EQ(alone.last.has_value(), cut) << "program " << k << ", cell " << c;
+      touched += cut ? 1 : 0;
+      by_motion += alone.last && *alone.last > 0 ? 1 : 0;
+    }
+  }
+  EXPECT_GT(touched, 1000);
+  EXPECT_GT(by_motion, 1000);
 }
 
 TEST(UndercutProperties, turning_over_twice_is_the_blank_as_it_was) {
