@@ -68,11 +68,11 @@ std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>&
     form->members.push_back(static_cast<int>(i));
   }
   if (forms.empty()) {
-    // A pan head on wood: 9.5 across, 3.5 high (DIN 7981 / ISO 7045 sizes 4.8 and M5, rounded down in height by 0.05).
+    // A pan head on wood: 9.5 across, 3.7 high (DIN 7981 and ISO 7045, sizes 4.8 and M5: 3.55 and 3.7 at most).
     HoldDown screw;
     screw.kind = HoldDownKind::screw;
     screw.diameter_mm = 9.5;
-    screw.top_mm = 3.5;
+    screw.top_mm = 3.7;
     forms.push_back({screw, {}});
   }
   return forms;

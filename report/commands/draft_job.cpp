@@ -154,7 +154,7 @@ void writeHoldDowns(Writer& w) {
   w.key("length", w.number(20), "FILL IN: above it the spindle begins");
   w.key("spindle_diameter", w.number(65), "FILL IN");
   w.line();
-  // Inch screws #6 to #10, the highest of each kind: a pan head with slot and square recess (ASME B18.6.3: 3.48 mm), on a wide
+  // Up to #10 and ST4.8, the highest of each kind: a pan head (ASME B18.6.3: 3.48 mm; DIN 7981: 3.55 mm), on a wide
   // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
   w.comment("FILL IN what holds the blank. A hold-down that is not here is not checked against.");
   w.comment("Take the # away, set the numbers, and name each in `hold_downs` of the setup below.");
@@ -166,8 +166,8 @@ void writeHoldDowns(Writer& w) {
   w.suggestion("at", "[" + w.number(12) + ", " + w.number(12) + "]");
   w.suggestion("diameter", w.number(9.5),
                "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
-  w.suggestion("top", w.number(3.5),
-               "pan head " + w.number(3.5) + ", on a wide washer " + w.number(5.3) + ", flush " + w.number(0.5));
+  w.suggestion("top", w.number(3.6),
+               "pan head " + w.number(3.6) + ", on a wide washer " + w.number(5.4) + ", flush " + w.number(0.5));
   w.suggestion("length", w.number(30), "under its head: does it bite, and end within the spoilboard?");
   w.comment("");
   w.comment("[[hold_down]]");
