@@ -67,6 +67,6 @@ test("where a program leaves no room the page says so, and that the form is a us
   });
   const page = await open((await makePage(path.join(folder, "job.toml"))).file);
   const text = await page.evaluate(() => document.querySelector(".free-text").textContent);
-  assert.match(text, /^Nowhere on or beside the blank is a screw of 9\.5 mm, top 3\.5 mm \(usual; the job lists none\) clear of these programs' moves by 3\.00 mm\.$/);
+  assert.match(text, /^Nowhere on or beside the blank is a screw of 9\.5 mm, top 3\.7 mm \(usual; the job lists none\) clear of these programs' moves by 3\.00 mm\.$/);
   await page.close();
 });
