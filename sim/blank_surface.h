@@ -17,7 +17,7 @@ struct TriangleMesh {
 // Closed, every edge between exactly two triangles, in the columns' own frame. Top and underside run through the mean
 // heights of the cells, level areas in few triangles; walls of what is cut through stand where the cells at the edge say
 // how much of them is left. The enclosed volume is that of the columns but for what walls cut short within a cell, and for
-// the hollows under overhangs, which are filled.
+// the hollows under overhangs, which are filled (see hollow_surface.h).
 TriangleMesh blankSurface(const ColumnField& field);
 
 // Whether material hangs over a hollow somewhere.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <cmath>
 #include <cstdint>
 #include <cstring>
 #include <filesystem>
@@ -21,6 +22,7 @@
 #include "report/report.h"
 #include "report/visible_text.h"
 #include "sim/blank_surface.h"
+#include "sim/hollow_surface.h"
 #include "sim/vdb_export.h"
 
 namespace provecut {
@@ -34,8 +36,16 @@ bool isMesh(Export what) { return what == Export::stl || what == Export::ply || 
 struct CutBlank {
   TriangleMesh surface;
   std::optional<StockGrid> voxels;
-  bool hollows = false;
 };
+
+// As fine as the cells; coarser for large blanks, whose surface would take a minute, unless asked for.
+double hollowVoxel_mm(const ColumnField& columns, const Options& options) {
+  constexpr double most_points = 2e6;  // over the plan
+  const double cell = std::max(columns.cell_x_mm, columns.cell_y_mm);
+  if (options.voxel_mm > 0) return cell;
+  const double plan_mm2 = columns.nx * columns.cell_x_mm * columns.ny * columns.cell_y_mm;
+  return std::max(cell, std::sqrt(plan_mm2 / most_points));
+}
 
 bool writeBlank(const Options& options, const Facts& facts, const CutBlank& blank) {
   const TriangleMesh& mesh = blank.surface;
@@ -113,7 +123,7 @@ int runExport(const Options& options) {
   if (isMesh(options.what)) {
     load.finished_blank = [&](const ColumnField& columns) {
       blank.surface = blankSurface(columns);
-      blank.hollows = hasHollows(columns);
+      if (hasHollows(columns)) blank.surface = surfaceWithHollows(blank.surface, columns, hollowVoxel_mm(columns, options));
       if (options.what == Export::vdb) blank.voxels.emplace(columns);
     };
   }
@@ -126,7 +136,6 @@ int runExport(const Options& options) {
     return exit_unusable;
   }
   if (!writeAsked(options, *loading.facts, blank)) return exit_unusable;
-  if (blank.hollows) printError("material hangs over a hollow that an undercut bit left: the surface shows it filled");
   const auto& programs = loading.facts->programs;
   const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
   if (!whole) printError("not every program could be read whole: what was written is not the whole cut. provecut check says why.");

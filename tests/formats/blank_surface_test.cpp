@@ -4,12 +4,15 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
-#include <map>
 #include <numbers>
 #include <random>
 
+#include "tests/formats/closed.h"
+
 namespace provecut {
 namespace {
+
+using testing::expectClosed;
 
 ColumnField blank(int nx, int ny, double cell, double thickness) {
   Stock stock;
@@ -21,18 +24,6 @@ void setColumn(ColumnField& f, int x, int y, float floor, float top) {
   const std::size_t c = f.index(x, y);
   f.floor[c] = f.floor_mean[c] = floor;
   f.top[c] = f.top_mean[c] = top;
-}
-
-// Each edge between exactly two triangles that agree which side is outside: every directed edge once, and its opposite once.
-void expectClosed(const TriangleMesh& mesh) {
-  std::map<std::pair<std::uint32_t, std::uint32_t>, int> edges;
-  for (const auto& t : mesh.triangles) {
-    for (std::size_t k = 0; k < 3; ++k) ++edges[{t[k], t[(k + 1) % 3]}];
-  }
-  for (const auto& [edge, times] : edges) {
-    ASSERT_EQ(times, 1) << edge.first << " " << edge.second;
-    ASSERT_EQ(edges.count({edge.second, edge.first}), 1u) << edge.first << " " << edge.second;
-  }
 }
 
 TEST(BlankSurface, of_an_uncut_blank_is_a_box_of_twelve_triangles) {

@@ -98,23 +98,43 @@ TEST(Export, openvdb_reads_the_level_set_back_with_the_volume_reported) {
   EXPECT_GT(at(38, 60, 5), 0);
 }
 
-TEST(Export, openvdb_reads_the_solid_voxels_back_with_a_groove_under_its_overhang) {
-  // A dovetail 12 mm wide at its foot and 8 mm at its neck, 5 mm deep along the whole blank: 50 mm² of section.
-  const TempFolder folder;
-  folder.write("a.nc", "G21 G90 G17 G94\nT2 M6\nS12000 M3\nG4 P5\nG0 X-20 Y40 Z5\nG1 Z-5 F600\nG1 X120\nG0 Z5\nM30\n");
-  folder.write("job.toml", smallJob({"a.nc"}, "[[tool]]\nnumber = 2\nname = \"dovetail\"\nshape = \"form\"\nflute_length = 5\nstickout = 40\n"
-                                              "profile = [[6, 0], [4, 5], [4, 15]]\n"));
-  EXPECT_THAT(runProvecut(folder, {"export", "job.toml", "--voxel", "0.25", "--output", "cut.vdb"}).err, HasSubstr("hangs over a hollow"));
+struct Groove {
+  TempFolder folder;
+  Groove() {
+    // A dovetail 12 mm wide at its foot and 8 mm at its neck, 5 mm deep along the whole blank: 50 mm² of section.
+    folder.write("a.nc", "G21 G90 G17 G94\nT2 M6\nS12000 M3\nG4 P5\nG0 X-20 Y40 Z5\nG1 Z-5 F600\nG1 X120\nG0 Z5\nM30\n");
+    folder.write("job.toml", smallJob({"a.nc"}, "[[tool]]\nnumber = 2\nname = \"dovetail\"\nshape = \"form\"\nflute_length = 5\nstickout = 40\n"
+                                                "profile = [[6, 0], [4, 5], [4, 15]]\n"));
+  }
+};
+
+TEST(Export, admesh_finds_the_stl_closed_with_a_groove_under_its_overhang) {
+  const Groove bench;
+  ASSERT_EQ(runProvecut(bench.folder, {"export", "job.toml", "--voxel", "0.25", "--output", "cut.stl"}).err, "");
+  const double left = 100 * (80 * 10 - 50);
+  expectSound(outputOf(std::string(ADMESH) + " " + (bench.folder.path() / "cut.stl").string()), left);
+}
+
+TEST(Export, openvdb_reads_level_set_and_solid_voxels_back_with_a_groove_under_its_overhang) {
+  const Groove bench;
+  ASSERT_EQ(runProvecut(bench.folder, {"export", "job.toml", "--voxel", "0.25", "--output", "cut.vdb"}).err, "");
   openvdb::initialize();
-  openvdb::io::File file((folder.path() / "cut.vdb").string());
+  openvdb::io::File file((bench.folder.path() / "cut.vdb").string());
   file.open();
   const auto grid = openvdb::gridPtrCast<openvdb::MaskGrid>(file.readGrid("material"));
   ASSERT_TRUE(grid);
   const openvdb::Vec3d voxel = grid->voxelSize();
   // Voxels are cut whole: within one of every wall.
   EXPECT_NEAR(static_cast<double>(grid->activeVoxelCount()) * voxel.x() * voxel.y() * voxel.z(), 100 * (80 * 10 - 50), 100 * 2 * 5 * 0.25);
+  const auto level_set = openvdb::gridPtrCast<openvdb::FloatGrid>(file.readGrid("blank"));
+  EXPECT_NEAR(static_cast<double>(openvdb::tools::levelSetVolume(*level_set)), 100 * (80 * 10 - 50), 0.002 * 100 * (80 * 10 - 50));
   // Work zero is the top front left corner, the file in the stock frame: beside the neck material hangs over the groove.
-  const auto solid = [&](double x, double y, double z) { return grid->tree().isValueOn(openvdb::Coord::round(grid->worldToIndex({x, y, z}))); };
+  const auto solid = [&](double x, double y, double z) {
+    const openvdb::Vec3d at{x, y, z};
+    const bool voxel_is = grid->tree().isValueOn(openvdb::Coord::round(grid->worldToIndex(at)));
+    EXPECT_EQ(level_set->tree().getValue(openvdb::Coord::round(level_set->worldToIndex(at))) < 0, voxel_is);
+    return voxel_is;
+  };
   EXPECT_FALSE(solid(50, 40, 9.5));
   EXPECT_TRUE(solid(50, 45.5, 9.5));
   EXPECT_FALSE(solid(50, 45.3, 5.5));
