@@ -34,7 +34,9 @@ struct StretchDrive {
 
 // `path` as planSpeeds() left it, `limit2` the squares of the entry speeds allowed before. The path is cut where the
 // plan without jerk runs into a corner or a change of speed limit; there the acceleration passes through zero. Between two
-// cuts one S-curve is driven with the least acceleration of its stretches, so every limit of the plan still holds.
+// cuts one S-curve is driven with the least acceleration of its stretches, so every limit of the plan still holds. Where
+// that is faster, a cut more keeps a weak stretch from holding back the others, and a cut less goes past a limit that the
+// S-curve does not reach.
 void driveWithJerk(std::span<const Stretch> path, std::span<const double> limit2, double jerk_mm_s3, std::span<StretchDrive> drive);
 
 }  // namespace provecut

@@ -107,10 +107,39 @@ TEST(Jerk, costs_time_and_costs_nothing_when_it_is_very_high) {
   }
 }
 
+TEST(Jerk, a_short_weak_stretch_does_not_hold_back_the_long_one_beside_it) {
+  // The corner between them allows more than can be braked behind it, so the plan without jerk meets no limit there.
+  const double jerk = 20000;
+  std::vector<Stretch> path{{80, 140, 1200, 0}, {0.4, 140, 100, 100}};
+  const std::vector<double> limit2{0, 100};
+  planSpeeds(path);
+  ASSERT_LT(path[1].entry2_mm2_s2, 100);
+  std::vector<StretchDrive> drive(2);
+  driveWithJerk(path, limit2, jerk, drive);
+  // A halt between the two would do: each rest to rest by F16.
+  const double alone = jerkMove(80, 140, 1200, jerk, 0, 0).time_s + jerkMove(0.4, 140, 100, jerk, 0, 0).time_s;
+  EXPECT_LT(drive[0].time_s + drive[1].time_s, alone);
+}
+
+TEST(Jerk, a_limit_that_the_curve_stays_below_is_passed_under_way) {
+  // Without jerk the corner after 4 mm is met at its 60 mm/s. The one curve from rest to rest over 12 mm comes to j (t / 4)²
+  // with t = (32 d / j)^(1/3) (F16): 56.5 mm/s at most.
+  const double jerk = 5000;
+  std::vector<Stretch> path{{4, 100, 1000, 0}, {8, 100, 1000, 3600}};
+  const std::vector<double> limit2{0, 3600};
+  planSpeeds(path);
+  ASSERT_EQ(path[1].entry2_mm2_s2, 3600);
+  std::vector<StretchDrive> drive(2);
+  driveWithJerk(path, limit2, jerk, drive);
+  EXPECT_NEAR(drive[0].time_s + drive[1].time_s, std::cbrt(32 * 12 / jerk), 1e-9);
+  EXPECT_LT(drive[0].exit_mm_s, 56.5);
+}
+
 // With a limited jerk the plan is a good one, not the best there is: where a higher limit lets it meet more limits on the way,
-// its acceleration has to pass through zero more often. By how much that may cost time is held here.
-TEST(Jerk, a_higher_limit_never_costs_more_than_a_hundredth) {
-  int checked = 0;
+// its acceleration has to pass through zero more often. By how much that may cost time is held here; in 27 000 such trials it
+// did 42 times, by 1.03 % at most.
+TEST(Jerk, a_higher_limit_hardly_ever_costs_time) {
+  int checked = 0, dearer = 0;
   for (unsigned seed = 201; seed <= 400; ++seed) {
     RandomPath random(seed);
     Machine machine = random.machine();
@@ -126,11 +155,14 @@ TEST(Jerk, a_higher_limit_never_costs_more_than_a_hundredth) {
       } else {
         (k == 6 ? better.junction_deviation_mm : better.jerk_mm_s3) *= more;
       }
-      EXPECT_LE(plan(program, better).time.total_s(), before * 1.01) << "seed " << seed << ", limit " << k;
+      const double after = plan(program, better).time.total_s();
+      EXPECT_LE(after, before * 1.002) << "seed " << seed << ", limit " << k;
+      if (after > before * (1 + 1e-9)) ++dearer;
       ++checked;
     }
   }
   EXPECT_EQ(checked, 1600);
+  EXPECT_LE(dearer, 8);
 }
 
 TEST(Jerk, speeds_stay_at_or_below_those_of_the_plan_without) {
@@ -150,6 +182,8 @@ TEST(Jerk, speeds_stay_at_or_below_those_of_the_plan_without) {
       ASSERT_LE(s.peak_mm_s, w.peak_mm_s * (1 + 1e-9) + 1e-9);
       ASSERT_DOUBLE_EQ(s.entry_mm_s, speed_before);
       speed_before = s.exit_mm_s;
+      const double gained2 = std::fabs(s.exit_mm_s * s.exit_mm_s - s.entry_mm_s * s.entry_mm_s);
+      ASSERT_LE(gained2, 2 * s.acceleration_mm_s2 * s.length_mm * (1 + 1e-9) + 1e-9);
       ASSERT_GT(with.move_s[i], 0);
     }
     ASSERT_EQ(speed_before, 0);
