@@ -3,10 +3,12 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <array>
 
+#include "tests/sim/scene.h"
+
+namespace provecut::testing {
 namespace {
-
-using namespace provecut;
 
 ColumnField blank(double cell) {
   Stock stock;
@@ -51,4 +53,30 @@ TEST(HeightMap, a_cell_is_a_hole_where_most_of_its_columns_hold_nothing) {
   EXPECT_EQ(map.floor[1], 0);
 }
 
+TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_as_the_map) {
+  // Head 16 x 6 on a neck of 8, 10 deep along y = 20 in 18: the lips hang from y = 12 to 16 and from 24 to 28, over z = 8 to 14.
+  Job job = blankOf({60, 40, 18}, {keyholeTool(1, 16, 6, 8, 20)}, 0.25);
+  addProgram(job, 0, 1);
+  Moves groove(1);
+  groove.rapid({-20, 20, -10}).feed({80, 20, -10}).rapid({80, 20, 5});
+  HeightMap map;
+  RunOptions options;
+  options.finished_blank = [&](const ColumnField& columns) { map = heightMap(columns, 2400); };
+  const std::array programs{groove.program()};
+  run(job, programs, options);
+  ASSERT_EQ(map.nx, 60);
+  ASSERT_EQ(map.ny, 40);
+  ASSERT_EQ(map.hanging.size(), 60u * 8);
+  for (const HeightMap::Hanging& h : map.hanging) {
+    const int row = static_cast<int>(h.cell) / map.nx;
+    EXPECT_TRUE((row >= 12 && row < 16) || (row >= 24 && row < 28)) << row;
+    ASSERT_EQ(h.runs.size(), 2u);
+    EXPECT_NEAR(h.runs[0].high, 8, 1e-4);
+    EXPECT_NEAR(h.runs[1].low, 14, 1e-4);
+    EXPECT_NEAR(h.runs[1].high, 18, 1e-4);
+  }
+  EXPECT_TRUE(std::is_sorted(map.hanging.begin(), map.hanging.end(), [](const auto& a, const auto& b) { return a.cell < b.cell; }));
+}
+
 }  // namespace
+}  // namespace provecut::testing
