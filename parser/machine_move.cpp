@@ -39,7 +39,7 @@ void moveInMachine(Reading& r, MotionKind kind, Vec3 machine, std::array<bool, 3
   flag(addMotion(r, kind, end, place), true);
   if (named[0]) r.known[0] = false;
   if (named[1]) r.known[1] = false;
-  r.start_known = r.known[0] && r.known[1] && r.known[2];
+  r.start_known = r.known;
 }
 
 }  // namespace

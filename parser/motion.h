@@ -44,6 +44,7 @@ enum MotionFlag : std::uint8_t {
   motion_feed_unset = 8,        // a feed move with no feed in force
   motion_start_unknown = 16,    // the axes' position before this move is not known (start of a program)
   motion_in_subprogram = 32,
+  motion_way_in = 64,           // along an axis whose place before this move is not known: how far it goes is not known either
 };
 
 inline bool isArc(const Motion& m) { return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw; }

@@ -39,11 +39,16 @@ void noteInheritedFeed(Reading& r, Place place) {
              "Put an F word after the tool change.");
 }
 
+// Moves along an axis of which nobody knows where it stood.
+bool isWayIn(const Reading& r, const Vec3& start, const Vec3& end) {
+  return (!r.start_known[0] && start.x != end.x) || (!r.start_known[1] && start.y != end.y) || (!r.start_known[2] && start.z != end.z);
+}
+
 unsigned commonFlags(const Reading& r) {
   unsigned flags = 0;
   if (r.in_cycle) flags |= motion_in_cycle;
   if (r.in_subprogram) flags |= motion_in_subprogram;
-  if (!r.start_known) flags |= motion_start_unknown;
+  if (!startKnown(r)) flags |= motion_start_unknown;
   return flags;
 }
 
@@ -115,6 +120,7 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
   m.spindle = r.state.spindle;
   m.rpm = static_cast<float>(r.state.rpm);
   unsigned flags = commonFlags(r);
+  if (isWayIn(r, m.start, m.end)) flags |= motion_way_in;
   if (kind != MotionKind::rapid && kind != MotionKind::dwell) {
     if (r.state.feed <= 0) {
       flags |= motion_feed_unset;
@@ -138,7 +144,7 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
   m.flags = static_cast<std::uint8_t>(flags);
   noteModalUse(r, m);
   r.position = end;
-  r.start_known = r.known[0] && r.known[1] && r.known[2];
+  r.start_known = r.known;
   return m;
 }
 

@@ -31,7 +31,7 @@ struct Reading {
   // The tool's place: work frame, mm. A component is known once an absolute move named it.
   Vec3 position;
   std::array<bool, 3> known{false, false, false};
-  bool start_known = false;                // all of `known`, before the move being made
+  std::array<bool, 3> start_known{false, false, false};  // `known` before the move being made
 
   // absolute = program + origin + g92, mm.
   Vec3 origin, g92, g92_stored;
@@ -81,6 +81,8 @@ void finishProblems(Reading& r);
 
 // ---- Motions and events.
 
+// Is it known where the axes stand before the move being made?
+inline bool startKnown(const Reading& r) { return r.start_known[0] && r.start_known[1] && r.start_known[2]; }
 // One motion from r.position to `end` (mm), which becomes the position.
 Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place);
 void addDwell(Reading& r, double seconds, Place place);

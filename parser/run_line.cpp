@@ -116,7 +116,7 @@ void noteRestart(Reading& r, int code) {
   constexpr std::size_t most = 20'000;
   const std::vector<Motion>& motions = r.program.motions;
   const bool starts_up = !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
-  if (!starts_up || !r.start_known || r.in_subprogram || r.compensation.side != 0 || r.program.restarts.size() >= most) return;
+  if (!starts_up || !startKnown(r) || r.in_subprogram || r.compensation.side != 0 || r.program.restarts.size() >= most) return;
   if (code != 0) return;
   RestartPoint p;
   p.place = moveSpan(r);

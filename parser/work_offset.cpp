@@ -87,7 +87,7 @@ void runDataSetting(Reading& r, Place place) {
     o = fromMachine(r, system, axis, value, place);
   }
   setOrigin(r, system, origin);
-  r.start_known = r.known[0] && r.known[1] && r.known[2];
+  r.start_known = r.known;
 }
 
 // G92 gives the present point new coordinates, by an offset that all systems share (NISTIR 6556 3.5.18).
@@ -118,7 +118,7 @@ void runAxisOffset(Reading& r, int code, Place place) {
       }
     }
     r.g92_stored = r.g92;
-    r.start_known = r.known[0] && r.known[1] && r.known[2];
+    r.start_known = r.known;
   }
   for (int axis = 0; axis < 3; ++axis) {
     if (code != 922) r.parameters.set(5211 + axis, component(r.g92, axis) / r.state.unit());

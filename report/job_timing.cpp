@@ -1,11 +1,12 @@
 #include "report/job_timing.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace provecut {
 namespace {
 
-MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs) {
+MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs, double feed_override) {
   MachineFit fit;
   std::vector<MeasuredRun> runs;
   for (const Measured& m : facts.job.machine.measured) {
@@ -22,8 +23,15 @@ MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs) 
     }
     if (!found) fit.left_out.push_back(m.program);
   }
-  fit.clock = fitClock(runs, facts.job.machine);
+  fit.clock = fitClock(runs, facts.job.machine, feed_override);
   return fit;
+}
+
+bool feedsWithoutFeed(const Program& program) {
+  return std::any_of(program.motions.begin(), program.motions.end(), [](const Motion& m) {
+    const bool feeds = m.kind != MotionKind::rapid && m.kind != MotionKind::dwell;
+    return feeds && !(m.feed_mm_min > 0) && !(m.start == m.end && !isArc(m));
+  });
 }
 
 }  // namespace
@@ -32,13 +40,14 @@ JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit) 
   JobTiming timing;
   timing.facts = std::move(facts);
   for (ProgramFacts& p : timing.facts->programs) {
-    if (!p.program.read_whole) timing.not_read.push_back(p.entry->file);
+    if (!p.program.read_whole) timing.too_short.push_back(p.entry->file + " could not be read whole");
+    if (feedsWithoutFeed(p.program)) timing.too_short.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
     timing.programs.push_back(std::move(p.program));
   }
   JobClockOptions options;
   options.feed_override = feed_override;
   timing.report = timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);
-  if (fit) timing.fit = fitMachine(*timing.facts, timing.programs);
+  if (fit) timing.fit = fitMachine(*timing.facts, timing.programs, feed_override);
   return timing;
 }
 

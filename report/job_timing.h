@@ -24,7 +24,7 @@ struct JobTiming {
   std::vector<Program> programs;
   TimeReport report;
   std::optional<MachineFit> fit;
-  std::vector<std::string> not_read;    // programs that were not read whole: their time is too short
+  std::vector<std::string> too_short;   // why a program's time is: not read whole, or no feed
 };
 
 // Plans every program of the job. `fit`: also compare with the job's measured times.

@@ -88,7 +88,8 @@ class Planner {
       takeDogleg(m, index);
       return;
     }
-    const bool fed = m.kind != MotionKind::rapid && m.feed_mm_min > 0;
+    const bool way_in = options_.way_in_as_rapid && (m.flags & motion_way_in);
+    const bool fed = m.kind != MotionKind::rapid && m.feed_mm_min > 0 && !way_in;
     MovePath path = movePath(m, axes_, fed ? static_cast<double>(m.feed_mm_min) * options_.feed_override / 60 : 0);
     if (!(path.length_mm > 0)) return;
     // The moves of a canned cycle are made from one block, so they do not wait for the next one.

@@ -13,7 +13,7 @@ namespace {
 // Logarithms of the acceleration's factor and of the junction deviation in mm.
 using Point = std::array<double, 2>;
 
-const Point lowest{std::log(1.0 / 50), std::log(0.0005)};
+const Point lowest{std::log(1.0 / 50), std::log(0.001)};
 const Point highest{std::log(50.0), std::log(1.0)};
 
 Machine machineAt(const Machine& machine, const Point& p, const std::array<bool, 2>& free) {
@@ -23,11 +23,13 @@ Machine machineAt(const Machine& machine, const Point& p, const std::array<bool,
   return m;
 }
 
-std::vector<double> plannedTimes(std::span<const MeasuredRun> runs, const Machine& machine) {
+std::vector<double> plannedTimes(std::span<const MeasuredRun> runs, const Machine& machine, double feed_override) {
   std::vector<double> times;
   for (const MeasuredRun& r : runs) {
     PlanOptions options;
     options.tool_in_spindle = r.tool_in_spindle;
+    options.feed_override = feed_override;
+    options.way_in_as_rapid = true;
     times.push_back(plan(*r.program, machine, options).time.total_s());
   }
   return times;
@@ -53,9 +55,11 @@ Point clamped(Point p) {
 struct Search {
   std::span<const MeasuredRun> runs;
   const Machine& machine;
+  double feed_override;
   std::array<bool, 2> free;
 
-  std::vector<double> at(const Point& p) const { return residuals(runs, plannedTimes(runs, machineAt(machine, p, free))); }
+  std::vector<double> times(const Point& p) const { return plannedTimes(runs, machineAt(machine, p, free), feed_override); }
+  std::vector<double> at(const Point& p) const { return residuals(runs, times(p)); }
 
   // The few best points of a coarse grid and the start itself, best first. A single one may lie where the times no longer
   // depend on a value, with no way down to the right one.
@@ -145,24 +149,28 @@ struct Search {
 
 }  // namespace
 
-ClockFit fitClock(std::span<const MeasuredRun> runs, const Machine& machine) {
+ClockFit fitClock(std::span<const MeasuredRun> runs, const Machine& machine, double feed_override) {
   for (const MeasuredRun& r : runs) PROVE(r.program != nullptr && r.seconds > 0);
+  PROVE(feed_override > 0);
   ClockFit fit;
   fit.junction_deviation_mm = machine.junction_deviation_mm;
-  fit.before_s = fit.after_s = plannedTimes(runs, machine);
+  fit.before_s = fit.after_s = plannedTimes(runs, machine, feed_override);
   if (runs.empty()) return fit;
   const auto rms = [&](std::span<const double> planned_s) {
     return std::sqrt(squares(residuals(runs, planned_s)) / static_cast<double>(runs.size()));
   };
   fit.before_share = fit.after_share = rms(fit.before_s);
 
-  Search search{runs, machine, {true, runs.size() > 1 && machine.cornering == Cornering::junction_deviation}};
+  // The same program timed twice tells of one value only.
+  const bool several = std::any_of(runs.begin(), runs.end(), [&](const MeasuredRun& r) { return r.program != runs.front().program; });
+  const bool corners = machine.cornering == Cornering::junction_deviation;
+  Search search{runs, machine, feed_override, {true, several && corners}};
   const Point as_set = clamped({0, std::log(std::max(machine.junction_deviation_mm, 1e-300))});
   Point found = search.best(as_set);
 
   // A value counts as found when a tenth more or less of it changes some program's time by a two-thousandth.
   const auto slope = search.slopes(found);
-  const std::vector<double> planned_s = plannedTimes(runs, machineAt(machine, found, search.free));
+  const std::vector<double> planned_s = search.times(found);
   for (std::size_t k = 0; k < 2; ++k) {
     if (!search.free[k]) continue;
     double steepest = 0;
@@ -170,16 +178,24 @@ ClockFit fitClock(std::span<const MeasuredRun> runs, const Machine& machine) {
       if (planned_s[i] > 0) steepest = std::max(steepest, std::fabs(slope[k][i]) * runs[i].seconds / planned_s[i]);
     if (0.1 * steepest < 0.0005) search.free[k] = false;
   }
-  if (!search.free[0] && !search.free[1]) return fit;
-  found = search.descend(found);
-  fit.acceleration_found = search.free[0];
-  fit.junction_found = search.free[1];
-  if (search.free[0]) fit.acceleration_factor = std::exp(found[0]);
-  if (search.free[1]) fit.junction_deviation_mm = std::exp(found[1]);
-  for (std::size_t k = 0; k < 2; ++k)
-    if (search.free[k] && (found[k] <= lowest[k] + 1e-6 || found[k] >= highest[k] - 1e-6)) fit.at_edge = true;
-  fit.after_s = plannedTimes(runs, machineAt(machine, found, search.free));
-  fit.after_share = rms(fit.after_s);
+  if (search.free[0] || search.free[1]) {
+    found = search.descend(found);
+    fit.acceleration_found = search.free[0];
+    fit.junction_found = search.free[1];
+    if (search.free[0]) fit.acceleration_factor = std::exp(found[0]);
+    if (search.free[1]) fit.junction_deviation_mm = std::exp(found[1]);
+    for (std::size_t k = 0; k < 2; ++k)
+      if (search.free[k] && (found[k] <= lowest[k] + 1e-6 || found[k] >= highest[k] - 1e-6)) fit.at_edge = true;
+    fit.after_s = search.times(found);
+    fit.after_share = rms(fit.after_s);
+  }
+  constexpr double explained = 0.01;  // less is how well a clock on the wall is read
+  if (corners && fit.after_share > explained) {
+    Machine halting = machine;
+    halting.cornering = Cornering::exact_stop;
+    const double share = fitClock(runs, halting, feed_override).after_share;
+    if (share < fit.after_share / 2) fit.exact_stop_share = share;
+  }
   return fit;
 }
 

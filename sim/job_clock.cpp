@@ -23,7 +23,9 @@ Machine weaker(const Machine& machine) {
   return m;
 }
 
-// As set, and nobody is waited for.
+bool isWayIn(const Motion& m) { return (m.flags & motion_way_in) != 0; }
+
+// As set, nobody is waited for, and the tool stands where each program begins.
 void addLow(const Program& program, const Machine& machine, const PlanOptions& options, ProgramTimes& times) {
   times.low = times.time;
   if (machine.blocks_per_second > 0) {
@@ -34,6 +36,13 @@ void addLow(const Program& program, const Machine& machine, const PlanOptions& o
     times.low_move_s = std::move(low.move_s);
   }
   times.low.tool_change_s = times.low.spindle_s = times.low.stop_s = 0;
+  for (std::size_t i = 0; i < program.motions.size(); ++i) {
+    if (!isWayIn(program.motions[i])) continue;
+    if (times.low_move_s.empty()) times.low_move_s = times.plan.move_s;
+    double& sum = program.motions[i].kind == MotionKind::rapid ? times.low.rapid_s : times.low.cutting_s;
+    sum = std::max(0.0, sum - static_cast<double>(times.low_move_s[i]));
+    times.low_move_s[i] = 0;
+  }
 }
 
 void takeOut(double air_s, TimeSpent& time) {
@@ -74,6 +83,7 @@ std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> prog
       plan_options.feed_override = options.feed_override;
       PlanOptions high_options = plan_options;
       high_options.program_stop_s = job.machine.tool_change_s;
+      plan_options.way_in_as_rapid = true;
       plan_options.keep_speeds = options.keep_speeds;
       plan_options.keep_peaks = options.keep_peaks;
       t.plan = plan(program, job.machine, plan_options);
@@ -115,6 +125,14 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
 
 TimeAssumptions timeAssumptions(const Job& job, std::span<const Program> programs, const JobClockOptions& options) {
   TimeAssumptions a = timeAssumptions(job.machine, options);
+  const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program& p) {
+    return std::any_of(p.motions.begin(), p.motions.end(), isWayIn);
+  });
+  if (ways_in) {
+    a.time.push_back("each program's first moves, from where nobody knows, go as rapids from the work zero at the top of the travel");
+    a.low.push_back("the tool stands where each program's first moves lead");
+    a.high.push_back("each program's first moves come as programmed from the work zero at the top of the travel");
+  }
   double least_mm = 0, most_mm = 0;
   bool rounded = false, exact = false, stopped = false;
   for (const Program& p : programs)

@@ -215,6 +215,7 @@ struct ProgramRun {
   double removed_mm3 = 0;
   double feed_mm = 0, rapid_mm = 0;
   TimeSpent time, time_low, time_high;
+  double change_before_s = 0;         // in `time`: the tool is changed by hand between the program before and this one
 };
 
 // A round pin that stands under the blank and the hole in the blank that it stands in, at the first program of a setup in

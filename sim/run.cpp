@@ -126,6 +126,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   for (std::size_t i = 0; i < result.programs.size(); ++i) {
     shareOutAir(job, programs[i], result.programs[i].cuts, times[i]);
     result.programs[i].time = times[i].time;
+    result.programs[i].change_before_s = times[i].change_before_s;
     result.programs[i].time_low = times[i].low;
     result.programs[i].time_high = times[i].high;
     result.programs[i].loads = moveLoads(job, cutters, programs[i].motions, result.programs[i].cuts, times[i].plan);

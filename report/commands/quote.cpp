@@ -21,7 +21,7 @@ QuotedJob quotedJob(const JobTiming& timing) {
   quoted.quotation = quotation(*job.quote, job.setups.size(), quoted.blank);
   quoted.quotation.currency = visibleText(quoted.quotation.currency);
   quoted.time = timing.report.assumptions;
-  quoted.complete = timing.not_read.empty();
+  for (const std::string& why : timing.too_short) quoted.too_short.push_back(visibleText(why));
   return quoted;
 }
 

@@ -61,7 +61,7 @@ std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
 }
 
 int statusOf(const std::vector<JobTiming>& jobs) {
-  return std::all_of(jobs.begin(), jobs.end(), [](const JobTiming& j) { return j.not_read.empty(); }) ? exit_done : exit_found;
+  return std::all_of(jobs.begin(), jobs.end(), [](const JobTiming& j) { return j.too_short.empty(); }) ? exit_done : exit_found;
 }
 
 }  // namespace provecut

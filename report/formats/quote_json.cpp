@@ -15,7 +15,8 @@ Json quoteJson(const QuotedJob& job) {
   const Quotation& q = job.quotation;
   Json j;
   j["job"] = job.name;
-  j["complete"] = job.complete;
+  j["complete"] = job.too_short.empty();
+  j["not_checked"] = job.too_short;
   Json& quote = j["quote"] = {{"currency", q.currency}, {"pieces", q.pieces}};
   quote["lines"] = Json::array();
   for (const QuantityPrice& p : q.prices) {

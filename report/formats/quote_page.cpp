@@ -140,7 +140,8 @@ void writeTimes(const JobTime& t, std::ostream& out) {
 void writeJob(const QuotedJob& job, std::ostream& out) {
   const Quotation& q = job.quotation;
   out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << markupText(job.name) << "</h1>\n<div class=\"fill\"><span>For</span><span>Date</span></div>\n";
-  if (!job.complete) out << "<p class=\"warning\">A program could not be read whole: its time is too short, and so is the price.</p>\n";
+  for (const std::string& why : job.too_short)
+    out << "<p class=\"warning\">" << markupText(why) << ": its time is too short, and so is the price.</p>\n";
   out << "<h2>Price</h2>\n";
   writePrices(q, out);
   writeCosts(q, out);

@@ -43,9 +43,9 @@ void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
   out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
   for (const std::string& a : q.assumptions) writeWrapped("- " + a, 2, out);
   for (const std::string& line : assumptionLines(job.time)) writeWrapped("- " + line, 2, out);
-  if (!job.complete) {
+  for (const std::string& why : job.too_short) {
     out << '\n';
-    writeWrapped("A program could not be read whole: its time is too short, and so is the price. provecut check says why.", 2, out);
+    writeWrapped(why + ": its time is too short, and so is the price. provecut check says more.", 2, out);
   }
 }
 

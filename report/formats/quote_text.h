@@ -15,7 +15,7 @@ struct QuotedJob {
   Quotation quotation;
   JobTime blank;            // of one blank
   TimeAssumptions time;
-  bool complete = true;     // false: a program was not read whole, so the time is too short
+  std::vector<std::string> too_short;  // why the time of a program is, as it may be shown; empty: all times are known
 };
 
 // At most 100 columns; more quantities than fit go into further tables.

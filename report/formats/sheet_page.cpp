@@ -24,7 +24,7 @@ namespace provecut {
 
 namespace {
 
-constexpr std::size_t most_findings = 5;  // with more, the sheet of a setup no longer fits on two pages
+constexpr std::size_t most_findings = 5;  // stops are all told; with more to look at, the sheet of a setup no longer fits on two pages
 
 constexpr std::string_view style = R"(<style>
 @page { margin: 9mm 12mm; }
@@ -211,7 +211,9 @@ class Sheet {
     return count == steps.size() ? "all programs" : "run " + list;
   }
 
-  void row(std::string_view what) { out_ << "<tr><td class=\"box\"><i></i></td><td>" << what << "</td><td class=\"n\"></td><td class=\"n\"></td></tr>\n"; }
+  void row(std::string_view what, const std::string& time = {}) {
+    out_ << "<tr><td class=\"box\"><i></i></td><td>" << what << "</td><td class=\"n\">" << time << "</td><td class=\"n\"></td></tr>\n";
+  }
 
   std::string names(const std::vector<int>& hold_downs) const {
     std::vector<std::string> list;
@@ -247,7 +249,10 @@ class Sheet {
       } else if (!step.put_on.empty()) {
         row("Put on " + names(step.put_on));
       }
-      if (!step.tools.empty() && step.tools.front().change_before) row("Put in " + text(toolWords(step.tools.front().tool)) + stickout(step.tools.front().tool));
+      if (!step.tools.empty() && step.tools.front().change_before) {
+        const double change_s = facts_.run.programs[step.program].change_before_s;
+        row("Put in " + text(toolWords(step.tools.front().tool)) + stickout(step.tools.front().tool), change_s > 0 ? durationText(change_s) : "");
+      }
       if (!zeroed) {
         row("<span class=\"again\">Set X, Y and Z zero</span>");
       } else if (!step.tools.empty() && step.tools.front().change_before) {
@@ -278,7 +283,7 @@ class Sheet {
              << (feed.empty() ? "" : feed + (job_.inches ? " in/min" : " mm/min")) << "</span>";
       }
     }
-    out_ << "</td><td class=\"n\">" << durationText(run.time.total_s()) << "</td><td class=\"n\">" << lengthOnly(job_, run.deepest_below_top_mm)
+    out_ << "</td><td class=\"n\">" << durationText(run.time.total_s() - run.change_before_s) << "</td><td class=\"n\">" << lengthOnly(job_, run.deepest_below_top_mm)
          << "</td></tr>\n";
   }
 
@@ -324,14 +329,17 @@ class Sheet {
     }
     if (list.empty()) return;
     out_ << "<h2>What to watch</h2>\n<ul>\n";
-    for (std::size_t i = 0; i < std::min(list.size(), most_findings); ++i) {
+    // The worst come first in a report.
+    const auto stops = static_cast<std::size_t>(std::count_if(list.begin(), list.end(), [](const Finding* f) { return f->level == Level::stop; }));
+    const std::size_t told = std::min(list.size(), std::max(stops, most_findings));
+    for (std::size_t i = 0; i < told; ++i) {
       const Finding& f = *list[i];
       out_ << "<li class=\"todo\"><i></i><strong>" << levelName(f.level) << (f.accepted ? " (accepted)" : "") << ", " << text(f.program);
       if (f.place.line > 0) out_ << " line " << f.place.line;
       out_ << ":</strong> " << text(f.message) << (f.accepted ? ". Accepted: " + text(*f.accepted) : "") << "</li>\n";
     }
-    if (list.size() > most_findings) {
-      out_ << "<li><strong>and " << list.size() - most_findings << " more</strong>: provecut check " << text(job_.file) << "</li>\n";
+    if (list.size() > told) {
+      out_ << "<li><strong>and " << list.size() - told << " more to look at</strong>: provecut check " << text(job_.file) << "</li>\n";
     }
     out_ << "</ul>\n";
   }

@@ -55,6 +55,7 @@ Json fitJson(const JobTiming& job) {
   j["junction_deviation_mm"] = fit.clock.junction_found ? number(fit.clock.junction_deviation_mm) : Json(nullptr);
   j["off_as_set"] = number(fit.clock.before_share);
   j["off_as_found"] = number(fit.clock.after_share);
+  j["off_with_exact_stop"] = fit.clock.exact_stop_share ? number(*fit.clock.exact_stop_share) : Json(nullptr);
   j["at_edge"] = fit.clock.at_edge;
   j["left_out"] = Json::array();
   for (const std::string& name : fit.left_out) j["left_out"].push_back(visibleText(name));
@@ -77,9 +78,9 @@ Json jobJson(const JobTiming& job, bool lines) {
   const Facts& facts = *job.facts;
   Json j;
   j["job"] = visibleText(facts.job.name);
-  j["complete"] = job.not_read.empty();
+  j["complete"] = job.too_short.empty();
   j["not_checked"] = Json::array();
-  for (const std::string& file : job.not_read) j["not_checked"].push_back(visibleText(file) + " could not be read whole");
+  for (const std::string& why : job.too_short) j["not_checked"].push_back(visibleText(why));
   j["time"] = bounded(r.time, r.low, r.high);
   j["air_known"] = r.air_known;
   j["setups"] = Json::array();

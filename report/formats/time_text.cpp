@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <ostream>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -168,12 +169,17 @@ void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
     if (fit.clock.junction_found)
       writeWrapped("junction_deviation = " + number(fit.clock.junction_deviation_mm * scale, j.inches ? 5 : 4) + " explains the times best", 2, out);
     else if (j.machine.cornering == Cornering::junction_deviation)
-      writeWrapped(fit.programs.size() < 2 ? "the junction deviation takes two measured programs or more: left as set"
+      writeWrapped(std::set<std::string>(fit.programs.begin(), fit.programs.end()).size() < 2
+                                           ? "the junction deviation takes two different measured programs or more: left as set"
                                            : "these programs hardly depend on the junction deviation: left as set",
                    2, out);
     writeWrapped("off by " + shareText(fit.clock.before_share) + " as set and " + shareText(fit.clock.after_share) +
                      " as found (root mean square of the differences, each as a share of its measured time)",
                  2, out);
+    if (fit.clock.exact_stop_share)
+      writeWrapped("A machine that halts at the end of every block explains them better: off by " + shareText(*fit.clock.exact_stop_share) +
+                       ". Look what it is set to (cornering in the job file).",
+                   2, out);
     if (fit.clock.at_edge)
       writeWrapped("A value lies at the edge of what was tried: something else explains these times, such as a feed override or waiting.", 2, out);
   }
@@ -191,9 +197,9 @@ void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
   writeHelp(job, colour, out);
   if (job.fit) writeFit(job, colour, out);
   writeAssumptions(r.assumptions, colour, out);
-  for (const std::string& file : job.not_read) {
+  for (const std::string& why : job.too_short) {
     out << '\n';
-    writeWrapped(visibleText(file) + " could not be read whole: its time is too short. provecut check says why.", 2, out);
+    writeWrapped(visibleText(why) + ": its time is too short. provecut check says more.", 2, out);
   }
 }
 
