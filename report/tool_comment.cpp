@@ -8,6 +8,15 @@
 
 namespace provecut {
 
+bool sameKind(ToolShape a, ToolShape b) {
+  const auto kind = [](ToolShape s) {
+    if (s == ToolShape::taper_ball) return ToolShape::ball;
+    if (s == ToolShape::bull || s == ToolShape::surfacing) return ToolShape::flat;
+    return s;
+  };
+  return kind(a) == kind(b);
+}
+
 namespace {
 
 constexpr double mm_per_inch = 25.4;
@@ -138,16 +147,17 @@ std::optional<int> toolNumber(std::string_view text) {
 struct ShapeWord {
   std::string_view word;
   ToolShape shape;
+  bool job = false;  // may as well be what the bit is for
 };
 
 constexpr std::array<ShapeWord, 20> shape_words{
     {{"ball", ToolShape::ball},          {"bull", ToolShape::bull},
      {"v-bit", ToolShape::vee},          {"vbit", ToolShape::vee},
      {"v bit", ToolShape::vee},          {"vee", ToolShape::vee},
-     {"engrav", ToolShape::vee},         {"chamfer", ToolShape::vee},
+     {"engrav", ToolShape::vee, true},   {"chamfer", ToolShape::vee, true},
      {"drill", ToolShape::drill},        {"face mill", ToolShape::surfacing},
-     {"facemill", ToolShape::surfacing}, {"facing", ToolShape::surfacing},
-     {"surfac", ToolShape::surfacing},   {"fly cutter", ToolShape::surfacing},
+     {"facemill", ToolShape::surfacing}, {"facing", ToolShape::surfacing, true},
+     {"surfac", ToolShape::surfacing, true}, {"fly cutter", ToolShape::surfacing},
      {"end mill", ToolShape::flat},      {"endmill", ToolShape::flat},
      {"flat", ToolShape::flat},          {"upcut", ToolShape::flat},
      {"downcut", ToolShape::flat},       {"compression", ToolShape::flat}}};
@@ -159,6 +169,18 @@ const ShapeWord* shapeWordIn(std::string_view text) {
     if (at != std::string_view::npos && (at == 0 || !isLetter(text[at - 1]))) return &w;
   }
   return nullptr;
+}
+
+// The kind of the first shape's word, where no word in the text names a bit of another kind.
+bool namesOneKind(std::string_view text, const ShapeWord& first) {
+  if (first.job) return false;
+  // "ball end mill" and "bull end mill" are named by their first word.
+  const bool mill = first.shape == ToolShape::ball || first.shape == ToolShape::bull;
+  return std::all_of(shape_words.begin(), shape_words.end(), [&](const ShapeWord& w) {
+    const std::size_t at = text.find(w.word);
+    const bool named = at != std::string_view::npos && (at == 0 || !isLetter(text[at - 1]));
+    return !named || w.job || sameKind(w.shape, first.shape) || (mill && w.shape == ToolShape::flat);
+  });
 }
 
 // "60 degrees", "90 deg".
@@ -198,6 +220,7 @@ ToolComment readToolComment(std::string_view text, bool inches) {
   if (!comment.diameter_mm && word) comment.diameter_mm = lengthNearest(lower, lower.find(word->word));
   if (comment.diameter_mm && *comment.diameter_mm <= 0) comment.diameter_mm.reset();
   if (word) comment.shape = word->shape;
+  comment.shape_named = word && namesOneKind(lower, *word);
   if (comment.diameter_mm && comment.corner_radius_mm && *comment.corner_radius_mm > 0) {
     const bool whole_end =
         std::abs(2 * *comment.corner_radius_mm - *comment.diameter_mm) < 1e-6 * *comment.diameter_mm;

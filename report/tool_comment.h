@@ -12,6 +12,7 @@ namespace provecut {
 struct ToolComment {
   std::optional<int> number;
   std::optional<ToolShape> shape;
+  bool shape_named = false;         // a word names that shape, and none names another: "drill" is both a bit and what is done with one
   std::optional<double> diameter_mm;
   std::optional<double> corner_radius_mm;
   std::optional<double> angle_deg;  // drills and vees: included
@@ -20,5 +21,8 @@ struct ToolComment {
 // Understands what generators commonly write (common practice, no source); what it does not understand stays
 // absent. A number without a unit is in the program's: `inches`.
 ToolComment readToolComment(std::string_view text, bool inches);
+
+// Are these bits that nobody takes for one another by another name? A bull nose and a surfacing bit count as flat.
+bool sameKind(ToolShape a, ToolShape b);
 
 }  // namespace provecut

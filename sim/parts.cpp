@@ -185,15 +185,41 @@ void observeHanging(const ProgramCut& cut, const std::vector<HangingPart>& parts
   }
 }
 
+// Which of the parts that hang since earlier programs each column belongs to, as the blank lies now: their index + 1.
+std::vector<std::int32_t> labelsOfHanging(const ProgramCut& cut, const std::vector<HangingNow>& hanging) {
+  std::vector<std::int32_t> label(cut.after.top.size(), 0);
+  for (std::size_t k = 0; k < hanging.size(); ++k) {
+    for (const std::uint32_t cell : hanging[k].cells) {
+      if (const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(hanging[k], cut.job.stock, cell))) label[*c] = static_cast<std::int32_t>(k + 1);
+    }
+  }
+  return label;
+}
+
+// What is told already: parts that an earlier program left hanging, on tabs that nothing has cut since.
+void leaveOutKnown(const ProgramCut& cut, const PartTracker& tracker, std::vector<HangingPart>& parts) {
+  if (parts.empty() || tracker.hanging.empty()) return;
+  const std::vector<std::int32_t> known = labelsOfHanging(cut, tracker.hanging);
+  std::erase_if(parts, [&](const HangingPart& p) { return known[p.shape.seed] != 0; });
+}
+
+// Tabs that this program cuts are told of with the program that left them, unless something else holds the part by now.
 void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
+  std::vector<std::vector<Hold>> holds;
+  if (!tracker.hanging.empty()) {
+    holds = holdsOf(cut.after, labelsOfHanging(cut, tracker.hanging), tracker.hanging.size(), cut.job, cut.entry.hold_downs);
+  }
+  std::size_t next = 0;
   std::erase_if(tracker.hanging, [&](const HangingNow& t) {
+    const std::size_t k = next++;
     if (t.run == at) return false;
     const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](std::uint32_t cell) {
       const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(t, cut.job.stock, cell));
       return c && taken_mm(cut.before, cut.after, *c) > no_material_mm;
     });
-    if (hit) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;
-    return hit;
+    if (!hit) return false;
+    if (holds[k].empty()) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;
+    return true;
   });
 }
 
@@ -295,12 +321,14 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
   ProgramRun& run = runs[static_cast<std::size_t>(at)];
   if (mayHaveParted(cut.before, cut.after)) {
     const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
-    std::optional<std::vector<std::vector<int>>> held;
-    hanging = hangingParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup), &still_attached},
-                           [&](const Pieces& apart, std::int32_t label) {
-                             if (!held) held = heldBy(cut.after, apart, cut.job, cut.entry.hold_downs);
-                             return !(*held)[static_cast<std::size_t>(label - 1)].empty();
-                           });
+    double kerf_mm = 0;
+    for (const Tool& t : cut.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
+    hanging = hangingParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup), kerf_mm, &still_attached}, [&](const Pieces& apart) {
+      std::vector<bool> held;
+      for (const auto& by : heldBy(cut.after, apart, cut.job, cut.entry.hold_downs)) held.push_back(!by.empty());
+      return held;
+    });
+    leaveOutKnown(cut, tracker, hanging);
     if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
       const Vec3 spot = lyingToWork(cut.setup, cellCentre(cut.after, now.layered_at));
       char place[64];

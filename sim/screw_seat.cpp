@@ -14,14 +14,14 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const ColumnField& 
     const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
     if (h.kind != HoldDownKind::screw) continue;
     const Obstacle head = obstacle(h, field.thickness_mm);
-    if (head.low.x < 0 || head.low.y < 0 || head.high.x > width || head.high.y > depth) continue;
     const Vec2 axis = h.at_mm;
+    if (axis.x < 0 || axis.y < 0 || axis.x > width || axis.y > depth) continue;  // beside the blank
     // Half a head is about a screw's shank (old shop rule, see the job file's `shaft_diameter`).
     const double shaft = h.shaft_diameter_mm > 0 ? h.shaft_diameter_mm / 2 : (head.high.x - head.low.x) / 4;
     const double cell = std::hypot(field.cell_x_mm, field.cell_y_mm);
     ScrewSeat seat{program, index, field.thickness_mm, 0};
-    const int x0 = static_cast<int>(head.low.x / field.cell_x_mm), x1 = std::min(field.nx - 1, static_cast<int>(head.high.x / field.cell_x_mm));
-    const int y0 = static_cast<int>(head.low.y / field.cell_y_mm), y1 = std::min(field.ny - 1, static_cast<int>(head.high.y / field.cell_y_mm));
+    const int x0 = static_cast<int>(std::max(0.0, head.low.x) / field.cell_x_mm), x1 = std::min(field.nx - 1, static_cast<int>(head.high.x / field.cell_x_mm));
+    const int y0 = static_cast<int>(std::max(0.0, head.low.y) / field.cell_y_mm), y1 = std::min(field.ny - 1, static_cast<int>(head.high.y / field.cell_y_mm));
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const Vec2 at{field.centreX(x), field.centreY(y)};

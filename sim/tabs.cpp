@@ -18,37 +18,50 @@ constexpr double web_reach_mm = 12;
 constexpr double open_share = 0.25;
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
+// What the program itself did not cut is a web only where it is no larger than a tab, and no wider than a kerf and a half.
+constexpr double most_web_mm2 = 400, kerfs_wide = 1.5;
+// Wood of any height is a neck where it is no wider than this, and a thick web where a cutter took off at least a little.
+constexpr double neck_mm = 4;
+constexpr double thick_share = 0.95;
+// Parts on necks and thick webs are told of only where these are less wood than this in all: more is a part of the design.
+constexpr double most_neck_mm2 = 100;
+constexpr double least_neck_part_mm2 = 625;  // as an offcut
 
 bool cutHere(const ColumnField& before, const ColumnField& after, std::size_t c) {
   return taken_mm(before, after, c) > no_material_mm;
 }
 
-// Cells within `reach` of an opened one, by sliding counts along rows, then columns.
-std::vector<std::uint8_t> nearOpening(const ColumnField& before, const ColumnField& after, double reach_mm) {
-  std::vector<std::uint8_t> rows(after.top.size(), 0), near(after.top.size(), 0);
-  const int rx = static_cast<int>(reach_mm / after.cell_x_mm), ry = static_cast<int>(reach_mm / after.cell_y_mm);
-  const auto spread = [](int n, int r, const auto& is_set, const auto& set) {
-    int last = std::numeric_limits<int>::min() / 2;
-    std::vector<int> left(static_cast<std::size_t>(n));
-    for (int i = 0; i < n; ++i) {
-      if (is_set(i)) last = i;
-      left[static_cast<std::size_t>(i)] = i - last;
+// Cells within `reach` of those that `is_set` names, in both directions of the raster: along the rows, then from row to row.
+template <class IsSet>
+std::vector<std::uint8_t> within(const ColumnField& f, double reach_mm, const IsSet& is_set) {
+  std::vector<std::uint8_t> near(f.top.size(), 0);
+  const int rx = static_cast<int>(reach_mm / f.cell_x_mm), ry = static_cast<int>(reach_mm / f.cell_y_mm);
+  constexpr int never = std::numeric_limits<int>::min() / 2;
+  for (int y = 0; y < f.ny; ++y) {
+    int begin = 0;  // not marked yet
+    for (int x = 0; x < f.nx; ++x) {
+      if (!is_set(f.index(x, y))) continue;
+      const int end = std::min(f.nx, x + rx + 1);
+      for (int i = std::max(begin, x - rx); i < end; ++i) near[f.index(i, y)] = 1;
+      begin = end;
     }
-    int next = std::numeric_limits<int>::max() / 2;
-    for (int i = n - 1; i >= 0; --i) {
-      if (is_set(i)) next = i;
-      if (std::min(left[static_cast<std::size_t>(i)], next - i) <= r) set(i);
+  }
+  if (ry == 0) return near;
+  // What a row was in itself stays in the lowest bit, what rows above and below make of it goes into the next.
+  std::vector<int> last(static_cast<std::size_t>(f.nx), never);
+  const auto pass = [&](int from, int to, int step) {
+    std::fill(last.begin(), last.end(), never);
+    for (int y = from; y != to; y += step) {
+      std::uint8_t* row = near.data() + f.index(0, y);
+      for (std::size_t x = 0; x < last.size(); ++x) {
+        if (row[x] & 1) last[x] = y;
+        if (std::abs(y - last[x]) <= ry) row[x] |= 2;
+      }
     }
   };
-  for (int y = 0; y < after.ny; ++y) {
-    spread(after.nx, rx, [&](int x) {
-      const std::size_t c = after.index(x, y);
-      return after.thickness(c) <= no_material_mm && cutHere(before, after, c);
-    }, [&](int x) { rows[after.index(x, y)] = 1; });
-  }
-  for (int x = 0; x < after.nx; ++x) {
-    spread(after.ny, ry, [&](int y) { return rows[after.index(x, y)] != 0; }, [&](int y) { near[after.index(x, y)] = 1; });
-  }
+  pass(0, f.ny, 1);
+  pass(f.ny - 1, -1, -1);
+  for (std::uint8_t& n : near) n = n != 0;
   return near;
 }
 
@@ -158,30 +171,157 @@ Tab measure(const ColumnField& f, const std::vector<std::uint32_t>& web, const s
   return tab;
 }
 
-}  // namespace
+using Mask = std::vector<std::uint8_t>;
 
-std::vector<HangingPart> hangingParts(const HangingSearch& s,
-                                      const std::function<bool(const Pieces&, std::int32_t)>& is_held) {
+template <class Visit>
+void eachCell(const ColumnField& f, const Visit& visit) {
+  for (int y = 0; y < f.ny; ++y) {
+    for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) visit(c);
+  }
+}
+
+bool isOpen(const ColumnField& f, std::size_t c) { return f.thickness(c) <= no_material_mm; }
+
+Mask inverted(const Mask& mask) {
+  Mask out(mask.size());
+  std::transform(mask.begin(), mask.end(), out.begin(), [](std::uint8_t m) { return static_cast<std::uint8_t>(!m); });
+  return out;
+}
+
+// Takes out of `web` those cells of `doubtful` whose web is too large for a tab, wider than a kerf, or nowhere cut through beside it.
+void keepTabsOnly(const HangingSearch& s, const Mask& doubtful, Mask& web) {
+  const ColumnField& f = s.after;
+  const Mask solid = inverted(web);
+  const Pieces webs = labelPieces(f, &solid);
+  std::vector<std::uint8_t> at_opening(webs.shapes.size(), 0);
+  eachCell(f, [&](std::size_t c) {
+    if (!web[c]) return;
+    beside(f, c, [&](std::size_t n) {
+      if (isOpen(f, n)) at_opening[static_cast<std::size_t>(webs.label[c] - 1)] = 1;
+    });
+  });
+  eachCell(f, [&](std::size_t c) {
+    if (!web[c] || !doubtful[c]) return;
+    const auto k = static_cast<std::size_t>(webs.label[c] - 1);
+    const PieceShape& shape = webs.shapes[k];
+    const Vec3 size = shape.box.high - shape.box.low;
+    if (!at_opening[k] || shape.plan_area_mm2 > most_web_mm2 || std::min(size.x, size.y) > kerfs_wide * s.kerf_mm) web[c] = 0;
+  });
+}
+
+// What is thin over a kerf: left by the program itself, or by an earlier one, or by one from the other side.
+Mask thinWebs(const HangingSearch& s) {
   const ColumnField& f = s.after;
   const double thick = web_share * f.thickness_mm;
-  std::vector<std::uint8_t> web(f.top.size(), 0);
-  bool any = false;
-  for (int y = 0; y < f.ny; ++y) {
-    for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) {
-      const float t = solid_mm(f, c);
-      if (t > no_material_mm && static_cast<double>(t) <= thick && cutHere(s.before, f, c)) web[c] = any = true;
+  Mask web(f.top.size(), 0), earlier(f.top.size(), 0);
+  bool any_here = false, any_earlier = false;
+  eachCell(f, [&](std::size_t c) {
+    const float t = solid_mm(f, c);
+    if (t <= no_material_mm || static_cast<double>(t) > thick) return;
+    web[c] = 1;
+    if (cutHere(s.before, f, c)) {
+      any_here = true;
+    } else {
+      earlier[c] = any_earlier = true;
+    }
+  });
+  if (any_here) {
+    const Mask near = within(f, web_reach_mm, [&](std::size_t c) { return isOpen(f, c) && cutHere(s.before, f, c); });
+    eachCell(f, [&](std::size_t c) {
+      if (web[c] && !earlier[c] && !near[c] && solid_mm(f, c) > skin_mm) web[c] = 0;
+    });
+  }
+  if (any_earlier) {
+    const Mask near = within(f, web_reach_mm, [&](std::size_t c) { return isOpen(f, c); });
+    any_earlier = false;
+    eachCell(f, [&](std::size_t c) {
+      if (earlier[c] && !near[c]) earlier[c] = web[c] = 0;
+      any_earlier = any_earlier || earlier[c];
+    });
+  }
+  if (any_earlier) keepTabsOnly(s, earlier, web);
+  return web;
+}
+
+// Besides these: necks of any height between two kerfs, and webs that little was taken off.
+Mask neckWebs(const HangingSearch& s, const Mask& thin) {
+  const ColumnField& f = s.after;
+  const auto solid = [&](std::size_t c) { return f.thickness(c) > no_material_mm; };
+  const Mask eroded = within(f, neck_mm / 2, [&](std::size_t c) { return isOpen(f, c); });
+  const Mask opened = within(f, neck_mm / 2, [&](std::size_t c) { return solid(c) && !eroded[c]; });
+  const Mask near = within(f, web_reach_mm, [&](std::size_t c) { return isOpen(f, c); });
+  const double thick = thick_share * f.thickness_mm;
+  Mask web = thin, necks(f.top.size(), 0);
+  eachCell(f, [&](std::size_t c) {
+    if (thin[c] || !solid(c)) return;
+    const bool lowered = near[c] && static_cast<double>(solid_mm(f, c)) <= thick;
+    if (opened[c] && !lowered) return;
+    web[c] = necks[c] = 1;
+  });
+  keepTabsOnly(s, necks, web);
+  return web;
+}
+
+// A web's cells, and the cells of each part beside it.
+struct Web {
+  std::vector<std::uint32_t> cells;
+  std::map<std::int32_t, std::vector<std::uint32_t>> beside;
+};
+
+// Which parts hang together over webs, and which of them something holds.
+class HangingGraph {
+ public:
+  HangingGraph(std::size_t parts, const std::vector<Web>& webs) : webs_(webs), webs_of_(parts + 1), root_(parts + 1, false) {
+    for (std::size_t w = 0; w < webs.size(); ++w) {
+      for (const auto& [part, side] : webs[w].beside) webs_of_[static_cast<std::size_t>(part)].push_back(w);
     }
   }
-  if (!any) return {};
-  const std::vector<std::uint8_t> near = nearOpening(s.before, f, web_reach_mm);
-  for (std::size_t c = 0; c < web.size(); ++c) {
-    if (web[c] && !near[c] && solid_mm(f, c) > skin_mm) web[c] = 0;
+  void addRoot(std::int32_t part) { root_[static_cast<std::size_t>(part)] = true; }
+  const std::vector<std::size_t>& websOf(std::int32_t part) const { return webs_of_[static_cast<std::size_t>(part)]; }
+
+  // The webs of `part` that lead to something held without going back through it: what hangs on the part itself bears nothing.
+  std::vector<std::size_t> holding(std::int32_t part) const {
+    std::vector<bool> reached = root_;
+    std::vector<std::int32_t> next;
+    for (std::size_t p = 0; p < reached.size(); ++p) {
+      if (reached[p] && static_cast<std::int32_t>(p) != part) next.push_back(static_cast<std::int32_t>(p));
+    }
+    while (!next.empty()) {
+      const std::int32_t p = next.back();
+      next.pop_back();
+      for (const std::size_t w : websOf(p)) {
+        for (const auto& [other, side] : webs_[w].beside) {
+          if (other == part || reached[static_cast<std::size_t>(other)]) continue;
+          reached[static_cast<std::size_t>(other)] = true;
+          next.push_back(other);
+        }
+      }
+    }
+    std::vector<std::size_t> out;
+    for (const std::size_t w : websOf(part)) {
+      const bool holds = std::any_of(webs_[w].beside.begin(), webs_[w].beside.end(), [&](const auto& side) {
+        return side.first != part && reached[static_cast<std::size_t>(side.first)];
+      });
+      if (holds) out.push_back(w);
+    }
+    return out;
   }
 
-  const Pieces apart = labelPieces(f, &web);
-  std::vector<std::uint8_t> not_web(web.size());
-  std::transform(web.begin(), web.end(), not_web.begin(), [](std::uint8_t w) { return static_cast<std::uint8_t>(!w); });
-  const Pieces webs = labelPieces(f, &not_web);
+ private:
+  const std::vector<Web>& webs_;
+  std::vector<std::vector<std::size_t>> webs_of_;
+  std::vector<bool> root_;
+};
+
+std::size_t wholePieces(const Pieces& p) {
+  return static_cast<std::size_t>(std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& shape) { return !shape.crumb; }));
+}
+
+// What falls apart into `apart` once `web` is taken away.
+std::vector<HangingPart> partsOn(const HangingSearch& s, const Mask& web, const Pieces& apart, const HeldIn& held_in,
+                                 std::vector<HangingPart>* still_attached) {
+  const ColumnField& f = s.after;
+  const Mask not_web = inverted(web);
 
   // Which whole piece each part of it came from, and how its outline runs.
   std::vector<Outline> outlines(apart.shapes.size());
@@ -199,54 +339,61 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       if (web[n]) {
         ++o.web;
         o.web_thickness += static_cast<double>(solid_mm(f, n));
-      } else if (f.thickness(n) <= no_material_mm) {
+      } else if (isOpen(f, n)) {
         ++o.open;
       }
     });
   }
 
-  // Of each web its cells, and the cells of each part beside it.
-  struct Web {
-    std::vector<std::uint32_t> cells;
-    std::map<std::int32_t, std::vector<std::uint32_t>> beside;
-  };
-  std::vector<Web> web_of(webs.shapes.size());
+  const Pieces labels = labelPieces(f, &not_web);
+  std::vector<Web> webs(labels.shapes.size());
   for (std::size_t c = 0; c < web.size(); ++c) {
     if (!web[c]) continue;
-    Web& w = web_of[static_cast<std::size_t>(webs.label[c] - 1)];
+    Web& w = webs[static_cast<std::size_t>(labels.label[c] - 1)];
     w.cells.push_back(static_cast<std::uint32_t>(c));
     beside(f, c, [&](std::size_t n) {
-      if (apart.label[n] != 0) w.beside[apart.label[n]].push_back(static_cast<std::uint32_t>(n));
+      const std::int32_t l = apart.label[n];
+      if (l != 0 && !apart.shape(l).crumb) w.beside[l].push_back(static_cast<std::uint32_t>(n));
     });
   }
 
+  const std::vector<bool> held = held_in(apart);
+  const auto is_held = [&](std::int32_t part) { return held[static_cast<std::size_t>(part - 1)]; };
   std::vector<HangingPart> found;
-  for (std::size_t piece = 0; piece < parts_of.size(); ++piece) {
-    auto& parts = parts_of[piece];
+  HangingGraph graph(apart.shapes.size(), webs);
+  std::vector<std::int32_t> rests;
+  for (const auto& parts : parts_of) {
     if (parts.size() < 2) continue;
-    const auto rest = *std::max_element(parts.begin(), parts.end(), [&](std::int32_t a, std::int32_t b) {
-      const bool held_a = is_held(apart, a), held_b = is_held(apart, b);
+    rests.push_back(*std::max_element(parts.begin(), parts.end(), [&](std::int32_t a, std::int32_t b) {
+      const bool held_a = is_held(a), held_b = is_held(b);
       if (held_a != held_b) return held_b;
       const bool spans_a = spansBlank(apart.shape(a), f), spans_b = spansBlank(apart.shape(b), f);
       if (spans_a != spans_b) return spans_b;
       return apart.shape(a).volume_mm3 < apart.shape(b).volume_mm3;
-    });
+    }));
+    graph.addRoot(rests.back());
+    for (const std::int32_t part : parts) {
+      if (is_held(part)) graph.addRoot(part);
+    }
+  }
+  for (std::size_t piece = 0, rest = 0; piece < parts_of.size(); ++piece) {
+    const auto& parts = parts_of[piece];
+    if (parts.size() < 2) continue;
+    const std::int32_t rest_of_piece = rests[rest++];
     for (const std::int32_t part : parts) {
       const Outline& o = outlines[static_cast<std::size_t>(part - 1)];
-      if (part == rest || o.web == 0) continue;
+      if (part == rest_of_piece || o.web == 0) continue;
       const double mean_web = o.web_thickness / static_cast<double>(o.web);
       const bool open = static_cast<double>(o.open) >= open_share * static_cast<double>(o.open + o.web);
       const bool attached = !open && mean_web > static_cast<double>(skin_mm);
-      if (attached && (o.open == 0 || !s.still_attached)) continue;
+      if (attached && (o.open == 0 || !still_attached)) continue;
       HangingPart h;
       h.piece = static_cast<std::int32_t>(piece + 1);
       h.part = part;
       h.shape = apart.shape(part);
-      // Its webs: those that touch it and something else.
-      for (const Web& w : web_of) {
-        const auto own = w.beside.find(part);
-        if (own == w.beside.end() || w.beside.size() < 2) continue;
-        const std::vector<std::uint32_t>& part_side = own->second;
+      for (const std::size_t k : graph.holding(part)) {
+        const Web& w = webs[k];
+        const std::vector<std::uint32_t>& part_side = w.beside.at(part);
         const bool all_round = static_cast<double>(part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
         Tab tab = measure(f, w.cells, part_side, s.grain, all_round);
         tab.onion_skin = all_round && tab.thickness_mm <= static_cast<double>(skin_mm);
@@ -255,16 +402,48 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s,
       }
       if (h.tabs.empty()) continue;
       h.open_share = static_cast<double>(o.open) / static_cast<double>(o.open + o.web);
-      (attached ? *s.still_attached : found).push_back(std::move(h));
+      (attached ? *still_attached : found).push_back(std::move(h));
     }
   }
   std::vector<HangingPart*> with_label(apart.shapes.size() + 1, nullptr);
-  for (auto* parts : {&found, s.still_attached}) {
+  for (auto* parts : {&found, still_attached}) {
     if (!parts) continue;
     for (HangingPart& h : *parts) with_label[static_cast<std::size_t>(h.part)] = &h;
   }
   for (std::size_t c = 0; c < apart.label.size(); ++c) {
     if (HangingPart* h = with_label[static_cast<std::size_t>(apart.label[c])]) h->cells.push_back(static_cast<std::uint32_t>(c));
+  }
+  return found;
+}
+
+}  // namespace
+
+std::vector<HangingPart> hangingParts(const HangingSearch& s, const HeldIn& held_in) {
+  const ColumnField& f = s.after;
+  bool opened = false;
+  eachCell(f, [&](std::size_t c) { opened = opened || (isOpen(f, c) && cutHere(s.before, f, c)); });
+  const Mask thin = thinWebs(s);
+  std::vector<HangingPart> found;
+  std::size_t pieces = wholePieces(s.pieces);
+  if (std::find(thin.begin(), thin.end(), 1) != thin.end()) {
+    const Pieces apart = labelPieces(f, &thin);
+    pieces = wholePieces(apart);
+    found = partsOn(s, thin, apart, held_in, s.still_attached);
+  }
+  if (!opened) return found;
+  const Mask necks = neckWebs(s, thin);
+  if (necks == thin) return found;
+  const Pieces apart = labelPieces(f, &necks);
+  if (wholePieces(apart) <= pieces) return found;  // corners and the like
+  Mask known(f.top.size(), 0);
+  for (const HangingPart& h : found) {
+    for (const std::uint32_t c : h.cells) known[c] = 1;
+  }
+  for (HangingPart& h : partsOn(s, necks, apart, held_in, nullptr)) {
+    double wood_mm2 = 0;
+    for (const Tab& t : h.tabs) wood_mm2 += t.area_mm2;
+    if (known[h.shape.seed] || h.shape.plan_area_mm2 < least_neck_part_mm2 || wood_mm2 >= most_neck_mm2) continue;
+    found.push_back(std::move(h));
   }
   return found;
 }

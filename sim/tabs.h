@@ -1,6 +1,8 @@
-// Parts that hang on webs: what falls apart once that is taken away which a program left thin over its kerf.
+// Parts that hang on webs: what falls apart once that is taken away which programs left thin over their kerfs, or narrow
+// between them.
 #pragma once
 
+#include <functional>
 #include <vector>
 
 #include "sim/observation.h"
@@ -26,14 +28,18 @@ struct HangingSearch {
   const ColumnField& after;
   const Pieces& pieces;        // of `after`
   Vec2 grain;                  // unit vector along the grain in the lying frame; (0, 0): none
+  double kerf_mm = 0;          // of the widest cutter that may have left a web
   // If given: what does not hang, but has an outline that is open in places and webbed for the most.
   std::vector<HangingPart>* still_attached = nullptr;
 };
 
-// The parts, without the one of each piece that counts as the rest of the blank: that is one for which `is_held` says that
-// something holds it, else the frame that spans the blank, else the largest.
-std::vector<HangingPart> hangingParts(const HangingSearch& search,
-                                      const std::function<bool(const Pieces&, std::int32_t)>& is_held);
+// Of each label of some pieces: does something hold it?
+using HeldIn = std::function<std::vector<bool>(const Pieces&)>;
+
+// The parts, without the one of each piece that counts as the rest of the blank: that is one for which `held_in` says that
+// something holds it, else the frame that spans the blank, else the largest. Also those that hang since an earlier program.
+// Tabs are only the webs that lead to something held.
+std::vector<HangingPart> hangingParts(const HangingSearch& search, const HeldIn& held_in);
 
 // Cells of every web found, for those who must not take them for floors.
 std::vector<std::uint8_t> webMask(const ColumnField& field, const std::vector<HangingPart>& parts);

@@ -46,6 +46,8 @@ constexpr std::array rules{
     &sliver_standing_rule,
     &tabs_overloaded_rule,
     &blank_unheld_rule,
+    &hold_down_unlisted_rule,
+    &drill_sideways_rule,
     &cuts_nothing_rule,
     &cut_outside_blank_rule,
     &units_doubt_rule,

@@ -36,6 +36,8 @@ extern const Rule not_through_rule;
 extern const Rule sliver_standing_rule;
 extern const Rule tabs_overloaded_rule;
 extern const Rule blank_unheld_rule;
+extern const Rule hold_down_unlisted_rule;
+extern const Rule drill_sideways_rule;
 extern const Rule cuts_nothing_rule;
 extern const Rule cut_outside_blank_rule;
 extern const Rule units_doubt_rule;

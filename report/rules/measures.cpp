@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "parser/arc.h"
 #include "sim/motion_extent.h"
 #include "sim/path_limits.h"
 #include "sim/setup_frame.h"
@@ -60,8 +61,13 @@ double moveSeconds(const Facts& facts, const Motion& motion, const MoveLoad& loa
 
 double descentDeg(const Motion& motion) {
   const double down = motion.start.z - motion.end.z;
-  if (!moves(motion) || isArc(motion) || down <= contact_tolerance_mm) return 0;
-  return std::atan2(down, length(flat(motion.end - motion.start))) * 180 / std::numbers::pi;
+  if (!moves(motion) || down <= contact_tolerance_mm) return 0;
+  double level = length(flat(motion.end - motion.start));
+  if (isArc(motion)) {
+    if (motion.plane != Plane::xy) return 0;  // no one angle
+    level = std::sqrt(std::max(0.0, arcLength(motion) * arcLength(motion) - down * down));
+  }
+  return std::atan2(down, level) * 180 / std::numbers::pi;
 }
 
 bool goesSideways(const Motion& motion) {

@@ -53,7 +53,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::map<int, std::vector<Occurrence>> by_tool;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
-      if (motion.kind != MotionKind::feed) continue;
+      if (motion.kind != MotionKind::feed && !isArc(motion)) continue;
       const double descent = descentDeg(motion);
       if (descent < straight_down_deg) continue;
       const Tool* tool = findTool(facts.job, motion.tool);

@@ -14,7 +14,7 @@ constexpr std::size_t fewest_tabs = 2;
 constexpr std::string_view page = R"(## What it finds
 
 A part that hangs on tabs alone - no hold-down, no tape - where a tab has less wood than `limits.min_tab_area`, where a part has
-fewer than two tabs (offcuts below 625 mm2 may have one), or where a later program cuts the tabs away. Tabs are measured on the blank as it
+fewer than two tabs (offcuts below 625 mm2 may have one), or where a later program cuts into the tabs while nothing else holds the part. Tabs are measured on the blank as it
 is cut, not as the program meant them.
 
 ## Why it matters
@@ -83,7 +83,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           todo.push_back("add " + plural(fewest_tabs - piece.tabs.size(), "tab", "tabs"));
         }
         if (piece.tabs_cut_later) {
-          wrong.push_back("a later program cuts them away");
+          wrong.push_back("a later program cuts into them");
           todo.push_back("hold the part with tape or a clamp before the program that cuts its tabs");
         }
         const auto along = static_cast<std::size_t>(

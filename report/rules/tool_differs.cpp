@@ -16,7 +16,8 @@ constexpr double angle_slack_deg = 1;
 constexpr std::string_view page = R"(## What it finds
 
 A comment in a program that describes its tool by a diameter or an angle that differs from the tool of that number in the job file: by more
-than 2 percent and 0.05 mm, or by more than 1 degree.
+than 2 percent and 0.05 mm, or by more than 1 degree. Or one that names another kind of bit: a vee or a drill where the job file has a flat
+bit. Words that may as well say what the bit is for (engraving, chamfer, surfacing) count for nothing.
 
 ## Why it matters
 
@@ -34,12 +35,26 @@ Look which of the two is right, and correct the other.
 
 ## What `amount` is
 
-The diameter that the comment says in mm, or the angle in degrees.
+The diameter that the comment says in mm, or the angle in degrees; none where the kinds differ.
 
 ## Source
 
 What generators write into comments is common practice, no source.
 )";
+
+std::string_view kindText(ToolShape shape) {
+  switch (shape) {
+    case ToolShape::flat: return "a flat bit";
+    case ToolShape::ball: return "a ball nose";
+    case ToolShape::bull: return "a bull nose";
+    case ToolShape::vee: return "a vee bit";
+    case ToolShape::taper_ball: return "a tapered ball nose";
+    case ToolShape::drill: return "a drill";
+    case ToolShape::surfacing: return "a surfacing bit";
+    case ToolShape::form: return "a form bit";
+  }
+  return {};
+}
 
 bool differs(double said, double known) { return std::fabs(said - known) > std::max(mm_slack, share_slack * known); }
 
@@ -76,8 +91,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         amount = *said.angle_deg;
         unit = "deg";
         text = "an angle of " + fixedText(*amount, 0) + " degrees, the job file " + fixedText(tool->angle_deg, 0) + " degrees";
+      } else if (said.shape_named && tool->shape != ToolShape::form && !sameKind(*said.shape, tool->shape)) {
+        text = "as " + std::string(kindText(*said.shape)) + ", the job file as " + std::string(kindText(tool->shape));
       }
-      if (!amount) continue;
+      if (text.empty()) continue;
       said_already.push_back(number);
       Finding f = placeFinding(facts, i, tool_differs_rule, comment.place);
       f.subject = toolText(facts.job, number);

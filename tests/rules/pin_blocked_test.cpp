@@ -38,6 +38,19 @@ TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
   EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not go into its hole: material reaches 0.1 mm into it from the side");
 }
 
+TEST(PinBlocked, a_blank_that_only_lies_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {
+  Scene s;
+  HoldDown pin = screw("pin W", {14, 45}, 8, -6);
+  pin.kind = HoldDownKind::pin;
+  pin.depth_in_blank_mm = 12;
+  const int index = s.addHoldDown(pin);
+  s.feed({30, 12, -3});
+  s.run().pin_fits.push_back({0, index, 3.5, 0, 8.1, 8.1});
+  EXPECT_EQ(s.findings(pin_blocked_rule).size(), 1u);
+  s.run().pins_shifted.push_back({0, {0.5, 0}, 0});
+  EXPECT_TRUE(s.findings(pin_blocked_rule).empty());
+}
+
 TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {
   const auto findings = withPin(0, 10);
   ASSERT_EQ(findings.size(), 1u);

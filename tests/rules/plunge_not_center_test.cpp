@@ -44,6 +44,19 @@ TEST(PlungeNotCenter, a_ramp_of_45_degrees_is_the_limit) {
   EXPECT_EQ(s.findings(plunge_not_center_rule).size(), 1u);
 }
 
+TEST(PlungeNotCenter, a_helix_steeper_than_45_degrees_is_a_plunge) {
+  // Down by the circumference of a circle of 1 mm: 2 pi mm in one turn is 45 degrees.
+  Surfacing s;
+  s.rapid({50, 50, 0});
+  s.arc({50, 50, -6.28}, {51, 50}, Plane::xy, true);
+  s.cuts(2, 2);
+  EXPECT_TRUE(s.findings(plunge_not_center_rule).empty());
+  s.rapid({50, 50, 0});
+  s.arc({50, 50, -6.29}, {51, 50}, Plane::xy, true);
+  s.cuts(2, 2);
+  EXPECT_EQ(s.findings(plunge_not_center_rule).size(), 1u);
+}
+
 TEST(PlungeNotCenter, a_tool_that_cuts_at_its_centre_may_plunge) {
   Scene s;
   s.feed({50, 50, -1});

@@ -70,7 +70,7 @@ TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
   s.piece().tabs_cut_later = true;
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("a later program cuts them away"), std::string::npos);
+  EXPECT_NE(findings[0].message.find("a later program cuts into them"), std::string::npos);
 }
 
 TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {

@@ -38,5 +38,19 @@ TEST(ToolDiffers, without_a_change_the_comment_speaks_of_what_is_in_the_spindle)
   EXPECT_EQ(commented("T7 D=3.175 CR=0. - flat end mill", false).size(), 1u);
 }
 
+TEST(ToolDiffers, another_kind_of_bit) {
+  for (const char* text : {"TOOL 1: 60 DEG V-BIT", "6mm 90 degree V bit", "T1 6mm ball nose", "Tool 1 - Drill 6 mm"}) {
+    const auto findings = commented(text);
+    ASSERT_EQ(findings.size(), 1u) << text;
+    EXPECT_FALSE(findings[0].amount) << text;
+  }
+  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT")[0].message, "the program's comment gives tool 1 as a vee bit, the job file as a flat bit");
+}
+
+TEST(ToolDiffers, words_that_say_what_a_bit_is_for_or_fit_it_as_well_are_no_other_kind) {
+  for (const char* text : {"T1 6mm end mill for engraving", "T1 flat 6mm - drill holes", "T1 6mm surfacing", "T1 6mm bull nose end mill", "T1 6mm chamfer pass"})
+    EXPECT_TRUE(commented(text).empty()) << text;
+}
+
 }  // namespace
 }  // namespace provecut

@@ -1,6 +1,8 @@
 // Parts that come free, parts that hang on tabs: the truth is known from how each scene is built.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
@@ -233,6 +235,100 @@ TEST(Tabs, cutting_the_tabs_later_frees_the_part_and_is_told_of_the_tabs) {
   const Piece& freed = r.programs[1].pieces.back();
   EXPECT_TRUE(freed.free);
   EXPECT_EQ(freed.move, second + 2);
+}
+
+// The outline at `depth`, all round; and its finish to full depth that rises over the tabs of `tabbed` at y = low and high.
+Program roughed(double depth) {
+  Moves m(1);
+  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, -depth}).feed({high.x, low.y, -depth}).feed({high.x, high.y, -depth});
+  m.feed({low.x, high.y, -depth}).feed({low.x, low.y, -depth}).rapid({low.x, low.y, 5});
+  return m.program();
+}
+
+TEST(Tabs, that_an_earlier_roughing_left_are_seen_when_the_finish_lifts_over_them) {
+  // Roughed to 9 of 12 mm; the finish rises clear of the blank for 11 mm: with a 6 mm bit 5 mm of tab, 3 mm high.
+  const auto r = check(blank({screw({10, 10})}), {roughed(9), tabbed(11, thickness + 2).program()}, {{0}});
+  EXPECT_TRUE(r.programs[0].pieces.empty());
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  ASSERT_EQ(r.programs[1].pieces[0].tabs.size(), 2U);
+  for (const Tab& t : r.programs[1].pieces[0].tabs) EXPECT_NEAR(t.area_mm2, 15, 1.5);
+}
+
+TEST(Tabs, left_by_a_program_are_told_once) {
+  Moves elsewhere(1);
+  elsewhere.slot({{20, 20}, {20, 100}}, thickness + 0.2);
+  const auto r = check(blank({screw({180, 10})}), {tabbed(14, 3).program(), elsewhere.program()}, {{0}});
+  EXPECT_EQ(r.programs[0].pieces.size(), 1U);
+  EXPECT_TRUE(r.programs[1].pieces.empty());
+}
+
+TEST(Tabs, a_tab_cut_away_leaves_the_part_on_the_other) {
+  const double cx = (low.x + high.x) / 2;
+  Moves later(1);
+  later.slot({{cx - 10, low.y}, {cx + 10, low.y}}, thickness + 0.2);
+  const auto r = check(blank({screw({10, 10})}), {tabbed(14, 3).program(), later.program()}, {{0}});
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  ASSERT_EQ(r.programs[1].pieces[0].tabs.size(), 1U);
+  EXPECT_NEAR(r.programs[1].pieces[0].tabs[0].at.y, high.y, 1);
+}
+
+TEST(Tabs, cut_away_while_a_screw_holds_the_part_are_no_loss) {
+  const double cx = (low.x + high.x) / 2;
+  Moves later(1);
+  later.slot({{cx - 10, low.y}, {cx + 10, low.y}}, thickness + 0.2).slot({{cx - 10, high.y}, {cx + 10, high.y}}, thickness + 0.2);
+  const auto r = check(blank({screw({10, 10}), screw({100, 60})}), {tabbed(14, 3).program(), later.program()}, {{0}, {0, 1}});
+  EXPECT_FALSE(r.programs[0].pieces[0].tabs_cut_later);
+  for (const Piece& p : r.programs[1].pieces) EXPECT_FALSE(p.free);
+}
+
+TEST(Tabs, as_high_as_the_blank_are_necks) {
+  // The outline but for 7 mm of its last side: with a 6 mm bit a neck 1 mm wide and 12 mm high.
+  Moves m(1);
+  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, through}).feed({high.x, low.y, through}).feed({high.x, high.y, through});
+  m.feed({low.x, high.y, through}).feed({low.x, low.y + 7, through}).rapid({low.x, low.y + 7, 5});
+  const auto r = check(blank({screw({10, 10})}), {m.program()}, {{0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  ASSERT_EQ(r.programs[0].pieces[0].tabs.size(), 1U);
+  EXPECT_NEAR(r.programs[0].pieces[0].tabs[0].area_mm2, 12, 3);
+}
+
+TEST(Tabs, thicker_than_half_the_blank_are_tabs_all_the_same) {
+  // 8 mm of 12 left under a lift of 8 mm: 2 x 8 mm² each.
+  const auto r = check(blank({screw({10, 10})}), {tabbed(8, 8).program()}, {{0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  ASSERT_EQ(r.programs[0].pieces[0].tabs.size(), 2U);
+  for (const Tab& t : r.programs[0].pieces[0].tabs) EXPECT_NEAR(t.area_mm2, 16, 3);
+}
+
+TEST(Tabs, that_hold_a_slug_in_a_part_do_not_hold_the_part) {
+  // In the part an inner outline on two tabs, then the part's own on its two.
+  Moves m(1);
+  const Vec2 in_low{80, 48}, in_high{120, 72};
+  const double top = -thickness + 3;
+  m.rapid({in_low.x, in_low.y, 5}).feed({in_low.x, in_low.y, through});
+  m.feed({93, in_low.y, through}).feed({93, in_low.y, top}).feed({107, in_low.y, top}).feed({107, in_low.y, through});
+  m.feed({in_high.x, in_low.y, through}).feed({in_high.x, in_high.y, through});
+  m.feed({107, in_high.y, through}).feed({107, in_high.y, top}).feed({93, in_high.y, top}).feed({93, in_high.y, through});
+  m.feed({in_low.x, in_high.y, through}).feed({in_low.x, in_low.y, through}).rapid({in_low.x, in_low.y, 5});
+  const auto r = check(blank({screw({10, 10})}), {m.program(), tabbed(14, 3).program()}, {{0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  EXPECT_EQ(r.programs[0].pieces[0].tabs.size(), 2U);
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  EXPECT_NEAR(r.programs[1].pieces[0].bounds.high.x - r.programs[1].pieces[0].bounds.low.x, 80, 1);
+  EXPECT_EQ(r.programs[1].pieces[0].tabs.size(), 2U);
+}
+
+TEST(Tabs, a_narrow_bridge_that_belongs_to_a_part_is_none) {
+  // A frame cut out inside: its rails of 10 mm are the part's own. And a tray whose floor comes near the kerf.
+  Moves m(1);
+  m.rectangle({73, 48}, {127, 72}, through);
+  const auto framed = check(blank({screw({10, 10})}), {m.program(), tabbed(14, 3).program()}, {{0}});
+  EXPECT_EQ(std::count_if(framed.programs[1].pieces.begin(), framed.programs[1].pieces.end(), [](const Piece& p) { return !p.tabs.empty(); }), 1);
+  Moves tray(1);
+  for (double y = 41; y < 80; y += 5) tray.slot({{66, y}, {134, y}}, 8);
+  const auto trayed = check(blank({screw({10, 10})}), {tray.program(), tabbed(14, 3).program()}, {{0}});
+  ASSERT_EQ(trayed.programs[1].pieces.size(), 1U);
+  EXPECT_EQ(trayed.programs[1].pieces[0].tabs.size(), 2U);
 }
 
 TEST(Tabs, a_pocket_floor_with_an_island_is_no_tab) {
