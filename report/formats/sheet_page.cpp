@@ -58,7 +58,7 @@ td.k { white-space: nowrap; overflow-wrap: normal; }
 .again { font-weight: bold; }
 .mono { font-family: "DejaVu Sans Mono", monospace; font-size: 10pt; }
 ul { margin: 1mm 0; padding-left: 0; list-style: none; }
-li { margin: 0.8mm 0; padding-left: 7mm; text-indent: -7mm; break-inside: avoid; }
+li { margin: 0.4mm 0; padding-left: 7mm; text-indent: -7mm; break-inside: avoid; font-size: 10pt; line-height: 1.22; }
 li.todo i { text-indent: 0; margin-right: 2.4mm; }
 .sign { display: flex; gap: 8mm; margin-top: 3mm; break-inside: avoid; }
 .sign span { flex: 1; border-bottom: 1px solid #111; padding-bottom: 5mm; font-size: 10pt; }

@@ -14,8 +14,10 @@ constexpr std::size_t fewest_tabs = 2;
 constexpr std::string_view page = R"(## What it finds
 
 A part that hangs on tabs alone - no hold-down, no tape - where a tab has less wood than `limits.min_tab_area`, where a part has
-fewer than two tabs (offcuts below 625 mm2 may have one), or where a later program cuts into the tabs while nothing else holds the part. Tabs are measured on the blank as it
-is cut, not as the program meant them.
+fewer than two tabs (offcuts below 625 mm2 may have one), or where a later program cuts into the tabs while nothing else holds the
+part. Tabs are measured on the blank as it is cut, not as the program meant them: also those that an earlier program or the other
+side left, those nearly as thick as the blank, and necks up to 4 mm wide between two kerfs, where all that holds the part is less
+than 100 mm2. What only holds something that hangs on the part itself is no tab of it.
 
 ## Why it matters
 

@@ -16,8 +16,8 @@ constexpr double angle_slack_deg = 1;
 constexpr std::string_view page = R"(## What it finds
 
 A comment in a program that describes its tool by a diameter or an angle that differs from the tool of that number in the job file: by more
-than 2 percent and 0.05 mm, or by more than 1 degree. Or one that names another kind of bit: a vee or a drill where the job file has a flat
-bit. Words that may as well say what the bit is for (engraving, chamfer, surfacing) count for nothing.
+than 2 percent and 0.05 mm, or by more than 1 degree. Or one that names another kind of bit: a vee where the job file has a flat one.
+Words that may as well say what the bit is for (engraving, chamfer, surfacing, drill) count for nothing.
 
 ## Why it matters
 
@@ -56,6 +56,9 @@ std::string_view kindText(ToolShape shape) {
   return {};
 }
 
+// Much is drilled with flat bits, and comments call both a drill; a form may be anything.
+bool judged(ToolShape shape) { return shape != ToolShape::drill && shape != ToolShape::form; }
+
 bool differs(double said, double known) { return std::fabs(said - known) > std::max(mm_slack, share_slack * known); }
 
 // The number that the comment speaks of: its own where the program changes tools, else what is in the spindle.
@@ -91,7 +94,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         amount = *said.angle_deg;
         unit = "deg";
         text = "an angle of " + fixedText(*amount, 0) + " degrees, the job file " + fixedText(tool->angle_deg, 0) + " degrees";
-      } else if (said.shape_named && tool->shape != ToolShape::form && !sameKind(*said.shape, tool->shape)) {
+      } else if (said.shape_named && judged(*said.shape) && judged(tool->shape) && !sameKind(*said.shape, tool->shape)) {
         text = "as " + std::string(kindText(*said.shape)) + ", the job file as " + std::string(kindText(tool->shape));
       }
       if (text.empty()) continue;

@@ -15,7 +15,7 @@ faults = []
 
 sample_words = ["Setup 1 of 2: front", "Setup 2 of 2: back", "Put on screw SW, screw NW, screw NE and screw SE", "Set Z zero again here",
                 "stick-out 26 mm", "10-frame-holes.nc", "90-outline.nc", "turned over sideways", "12 into the blank", "A check is no guarantee",
-                "480 x 130 x 19.05 mm", "17:49"]
+                "480 x 130 x 19.05 mm", "15:49"]
 troubled_words = ["STOP: do not run this job as it is", "What to watch", "more to look at: provecut check", "7925", "A check is no guarantee"]
 
 

@@ -14,6 +14,7 @@ struct Drill : Scene {
 
 TEST(DrillSideways, a_level_feed_through_wood) {
   Drill s;
+  s.rapid({50, 50, 2});
   s.feed({50, 50, -6});
   s.cuts(6, 6);
   s.feed({120, 50, -6});
@@ -21,7 +22,7 @@ TEST(DrillSideways, a_level_feed_through_wood) {
   const auto findings = s.findings(drill_sideways_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
-  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].place.line, 3u);
   EXPECT_NEAR(*findings[0].amount, 6, 1e-6);
 }
 
