@@ -9,7 +9,7 @@
 
 #include "report/formats/quote_json.h"
 #include "report/formats/time_json.h"
-#include "report/quote.h"
+#include "report/job_timing.h"
 #include "report/rules/tab_margin.h"
 #include "report/tool_load.h"
 #include "report/visible_text.h"
@@ -234,11 +234,9 @@ TimeAssumptions assumptionsOf(const Facts& facts) {
   return all;
 }
 
-Json quoteOf(const Facts& facts, const JobTime& time) {
-  Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), time);
-  if (q.beyond_count) return nullptr;
-  q.currency = visibleText(q.currency);
-  return quoteJson(q, assumptionsOf(facts));
+Json quoteOf(const Facts& facts) {
+  const Quotation q = simulatedQuotation(facts);
+  return q.beyond_count ? Json(nullptr) : quoteJson(q, assumptionsOf(facts));
 }
 
 }  // namespace
@@ -263,7 +261,7 @@ nlohmann::ordered_json reportJson(const Report& report) {
   j["hole_pairs"] = holesJson(facts);
   const JobTime time = jobTime(facts.run.programs);
   j["time"] = timeJson(time.time, time.low, time.high);
-  if (facts.job.quote) j["quote"] = quoteOf(facts, time);
+  if (facts.job.quote) j["quote"] = quoteOf(facts);
   j["stock"] = {{"voxel_mm", point(facts.run.stock.voxel_mm)},
                 {"removed_mm3", number(facts.run.stock.removed_mm3)},
                 {"remaining_mm3", number(facts.run.stock.remaining_mm3)}};

@@ -324,9 +324,11 @@ TEST_F(Commands, a_quote_beyond_count_is_refused) {
     EXPECT_EQ(a.out, "");
     EXPECT_THAT(a.err, HasSubstr("job.toml: the quote comes to more than 9999999999999.99 USD"));
   }
-  // 100 mm at a feed of almost nothing: more than 10^14 hours.
-  write("slow.nc", "G21 G90 G17 G94 F1e-9\nG0 X0 Y0 Z0\nG1 X100\nM2\n");
-  write("slow.toml", job(bench, "[[setup.program]]\nfile = \"slow.nc\"\ntool = 1\n", "[quote]\nmachine_rate = 45\n"));
+  // Twenty moves at a feed of almost nothing: more than 10^12 s.
+  std::string moves;
+  for (int k = 0; k < 10; ++k) moves += "G1 X100\nX0\n";
+  write("slow.nc", "G21 G90 G17 G94 F0.000000001\nG0 X0 Y0 Z0\n" + moves + "M2\n");
+  write("slow.toml", job(bench, "[[setup.program]]\nfile = \"slow.nc\"\ntool = 1\n", "[quote]\nmachine_rate = 1e6\n"));
   const Answer slow = run("quote slow.toml");
   EXPECT_EQ(slow.status, 2);
   EXPECT_THAT(slow.err, HasSubstr("slow.toml: the quote comes to more than"));
@@ -365,6 +367,8 @@ TEST_F(Commands, a_program_without_a_feed_is_said_to_take_longer) {
   const Answer page = run("quote --format html job.toml");
   EXPECT_EQ(page.status, 1);
   EXPECT_THAT(page.out, HasSubstr("its time is too short, and so is the price"));
+  const Answer checked = run("check --format json job.toml");
+  EXPECT_THAT(json::parse(checked.out)["quote"]["assumed"].back().get<std::string>(), HasSubstr("no-feed.nc has feed moves without a feed"));
   // The first move with a feed is as late as it may be: one that is fed before is complete.
   write("no-feed.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X10 Y10 Z5\nG1 Z-1 F300\nG1 X100\nG0 Z5\nM30\n");
   EXPECT_EQ(run("time job.toml").status, 0);
