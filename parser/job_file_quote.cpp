@@ -18,7 +18,22 @@ void readQuantity(Reader& reader, const Spot& spot, Quote& quote) {
   }
 }
 
+// Who writes 8.25 where 0.0825 is meant is told so.
+template <class Member>
+Key<Quote> share(std::string_view name, Member Quote::*member, Range range) {
+  return {name, {Form::number, shares, range}, [=](Reader& reader, const Spot& spot, Quote& quote) {
+            if (const auto v = readNumber(reader, spot, shares, range)) {
+              quote.*member = *v;
+            } else if (spot.node.number > 1 && spot.node.number <= 100) {
+              reader.problems.back().help += "; it is a share: " + shown(spot.node.number) + " % is " + shown(spot.node.number / 100);
+            }
+          }};
+}
+
 const std::vector<Key<Quote>>& quoteKeys() {
+  constexpr Range up_to_all{0, 1};
+  // A mark-up may be more than the cost; ten times the cost is a percentage that was meant.
+  constexpr Range up_to_tenfold{0, 10};
   static const std::vector<Key<Quote>> keys{
       text("currency", &Quote::currency),
       number("machine_rate", &Quote::machine_rate, money, not_negative),
@@ -31,12 +46,12 @@ const std::vector<Key<Quote>>& quoteKeys() {
       number("load_minutes", &Quote::load_minutes, minutes, not_negative),
       number("finishing_minutes", &Quote::finishing_minutes, minutes, not_negative),
       number("material_cost", &Quote::material_cost, money, not_negative),
-      number("material_waste", &Quote::material_waste, shares, not_negative),
+      share("material_waste", &Quote::material_waste, up_to_all),
       number("tooling_per_hour", &Quote::tooling_per_hour, money, not_negative),
       number("consumables_cost", &Quote::consumables_cost, money, not_negative),
-      number("margin", &Quote::margin, shares, Range{0, 1, false, true}),
-      number("markup", &Quote::markup, shares, not_negative),
-      number("tax", &Quote::tax, shares, not_negative),
+      share("margin", &Quote::margin, Range{0, 1, false, true}),
+      share("markup", &Quote::markup, up_to_tenfold),
+      share("tax", &Quote::tax, up_to_all),
       special<Quote>("quantity", {Form::wholes, counts, Range{1, 1e6}}, readQuantity),
       whole("pieces", &Quote::pieces, Range{1, 1e6}),
   };

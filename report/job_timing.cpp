@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "report/visible_text.h"
+
 namespace provecut {
 namespace {
 
@@ -36,14 +38,27 @@ bool feedsWithoutFeed(const Program& program) {
 
 }  // namespace
 
+std::vector<std::string> timesTooShort(const Facts& facts) {
+  std::vector<std::string> why;
+  for (const ProgramFacts& p : facts.programs) {
+    if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read whole");
+    if (feedsWithoutFeed(p.program)) why.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
+  }
+  return why;
+}
+
+Quotation simulatedQuotation(const Facts& facts) {
+  Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), jobTime(facts.run.programs));
+  q.currency = visibleText(q.currency);
+  for (const std::string& why : timesTooShort(facts)) q.assumptions.push_back(visibleText(why) + ": its time is too short, and so is the price");
+  return q;
+}
+
 JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit) {
   JobTiming timing;
   timing.facts = std::move(facts);
-  for (ProgramFacts& p : timing.facts->programs) {
-    if (!p.program.read_whole) timing.too_short.push_back(p.entry->file + " could not be read whole");
-    if (feedsWithoutFeed(p.program)) timing.too_short.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
-    timing.programs.push_back(std::move(p.program));
-  }
+  timing.too_short = timesTooShort(*timing.facts);
+  for (ProgramFacts& p : timing.facts->programs) timing.programs.push_back(std::move(p.program));
   JobClockOptions options;
   options.feed_override = feed_override;
   timing.report = timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "report/facts.h"
+#include "report/quote.h"
 #include "sim/clock_fit.h"
 #include "sim/time_report.h"
 
@@ -26,6 +27,13 @@ struct JobTiming {
   std::optional<MachineFit> fit;
   std::vector<std::string> too_short;   // why a program's time is: not read whole, or no feed
 };
+
+// Why the times of programs are too short: not read whole, or no feed.
+std::vector<std::string> timesTooShort(const Facts& facts);
+
+// The [quote] of a job with the times of its simulation, nothing planned again. As it may be shown; a price that is too low for
+// want of time says so among its assumptions.
+Quotation simulatedQuotation(const Facts& facts);
 
 // Plans every program of the job. `fit`: also compare with the job's measured times.
 JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit);

@@ -11,8 +11,6 @@ namespace {
 
 using boost::multiprecision::cpp_int;
 
-constexpr std::int64_t most_cents = 999'999'999'999'999;
-
 cpp_int powerOfTen(int exponent) { return boost::multiprecision::pow(cpp_int(10), static_cast<unsigned>(exponent)); }
 
 }  // namespace
@@ -45,16 +43,35 @@ Exact exact(double as_written) {
   return power >= 0 ? Exact(digits * powerOfTen(power)) : Exact(digits, powerOfTen(-power));
 }
 
+std::string decimalText(const Exact& number) {
+  cpp_int digits = boost::multiprecision::abs(boost::multiprecision::numerator(number));
+  const cpp_int bottom = boost::multiprecision::denominator(number);
+  std::size_t decimals = 0;
+  for (; digits % bottom != 0; ++decimals) {
+    PROVE(decimals < 400);
+    digits *= 10;
+  }
+  std::string text = cpp_int(digits / bottom).str();
+  if (decimals > 0) {
+    if (text.size() <= decimals) text.insert(0, decimals + 1 - text.size(), '0');
+    text.insert(text.size() - decimals, ".");
+  }
+  return (number < 0 ? "-" : "") + text;
+}
+
+std::string percentText(double share) { return decimalText(exact(share) * 100) + " %"; }
+
 Exact exactSeconds(double seconds) {
-  PROVE(std::isfinite(seconds) && std::fabs(seconds) < 1e12);
-  return Exact(std::llround(seconds * 1000), 1000);
+  PROVE(std::isfinite(seconds));
+  constexpr double thirty_thousand_years_s = 1e12;  // a feed of almost nothing takes longer, and its milliseconds fit no whole number
+  return std::fabs(seconds) < thirty_thousand_years_s ? Exact(std::llround(seconds * 1000), 1000) : exact(seconds);
 }
 
 Cents rounded(const Exact& amount) {
   const cpp_int top = boost::multiprecision::numerator(amount), bottom = boost::multiprecision::denominator(amount);
   const bool negative = top < 0;
   const cpp_int cents = (2 * 100 * (negative ? cpp_int(-top) : top) + bottom) / (2 * bottom);
-  const std::int64_t value = cents > most_cents ? most_cents : static_cast<std::int64_t>(cents);
+  const std::int64_t value = cents > most_money.value ? most_money.value : static_cast<std::int64_t>(cents);
   return {negative ? -value : value};
 }
 

@@ -1,6 +1,6 @@
 #include "report/quote.h"
 
-#include <charconv>
+#include <algorithm>
 #include <cmath>
 
 #include "parser/prove.h"
@@ -8,26 +8,16 @@
 namespace provecut {
 namespace {
 
-std::string shown(double value) {
-  char text[64];
-  const auto [end, error] = std::to_chars(text, text + sizeof text, value);
-  return error == std::errc() ? std::string(text, end) : std::string("?");
-}
-
-std::string percent(double share) {
-  char text[64];
-  const auto [end, error] = std::to_chars(text, text + sizeof text, share * 100, std::chars_format::general, 8);
-  return (error == std::errc() ? std::string(text, end) : std::string("?")) + " %";
-}
+std::string shown(double value) { return decimalText(exact(value)); }
 
 // An amount as written in the job file: at least two decimals.
 std::string amountText(double value) {
   const Exact e = exact(value);
   const Cents c = rounded(e);
-  return Exact(c.value, 100) == e ? moneyText(c) : shown(value);
+  return Exact(c.value, 100) == e ? moneyText(c) : decimalText(e);
 }
 
-std::string secondsText(double seconds) { return shown(std::round(seconds * 1000) / 1000) + " s"; }
+std::string secondsText(double seconds) { return decimalText(exactSeconds(seconds)) + " s"; }
 
 std::string counted(std::size_t n, const std::string& noun) { return std::to_string(n) + " " + noun + (n == 1 ? "" : "s"); }
 
@@ -83,7 +73,7 @@ struct Builder {
                          amountText(quote.tooling_per_hour) + " an hour" + shared(), false,
         exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
     add("material", amountText(quote.material_cost) + " a blank" +
-                        (quote.material_waste > 0 ? " and " + percent(quote.material_waste) + " waste" : "") + shared(),
+                        (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : "") + shared(),
         false, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
     add("finishing", ofLabour(quote.finishing_minutes), false, minutesOfLabour(quote.finishing_minutes));
     add("consumables", "tape, paper and the like", false, exact(quote.consumables_cost));
@@ -109,13 +99,13 @@ std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, c
     a.push_back("the job file gives no cost for: " + list);
   }
   if (quote.margin)
-    a.push_back("the margin of " + percent(*quote.margin) + " is a share of the price: price = cost / (1 - " + shown(*quote.margin) + ")");
+    a.push_back("the margin of " + percentText(*quote.margin) + " is a share of the price: price = cost / (1 - " + shown(*quote.margin) + ")");
   else if (quote.markup)
-    a.push_back("the mark-up of " + percent(*quote.markup) + " is a share of the cost: price = cost x (1 + " + shown(*quote.markup) + ")");
+    a.push_back("the mark-up of " + percentText(*quote.markup) + " is a share of the cost: price = cost x (1 + " + shown(*quote.markup) + ")");
   else
     a.push_back("no margin and no mark-up: the price is the cost");
   if (quote.tax)
-    a.push_back("tax of " + percent(*quote.tax) + " on the price as rounded");
+    a.push_back("tax of " + percentText(*quote.tax) + " on the price as rounded");
   else
     a.push_back("no tax");
   a.push_back("rounding: amounts are exact fractions until the price, which is rounded to the cent once, half up" +
@@ -146,12 +136,32 @@ QuantityPrice priceOf(const std::vector<CostLine>& lines, const Pricing& pricing
   return out;
 }
 
+JobTime jobTime(std::span<const ProgramRun> programs) {
+  JobTime time;
+  for (const ProgramRun& p : programs) {
+    time.time = time.time + p.time;
+    time.low = time.low + p.time_low;
+    time.high = time.high + p.time_high;
+  }
+  time.air_known = !programs.empty();
+  return time;
+}
+
+std::string beyondCountText(const std::string& currency) {
+  return "the quote comes to more than " + moneyText(most_money) + " " + currency +
+         ", more than is counted to the cent: look at the amounts, the quantities and the margin";
+}
+
 Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time) {
   PROVE(quote.pieces > 0);
   Quotation out;
   out.currency = quote.currency;
   out.pieces = quote.pieces;
   out.pricing = {quote.margin, quote.markup, quote.tax};
+  if (!std::isfinite(time.time.total_s()) || !std::isfinite(time.low.total_s()) || !std::isfinite(time.high.total_s())) {
+    out.beyond_count = true;
+    return out;
+  }
   Builder builder{quote, setups, time.air_known, {}};
   const std::vector<CostLine> low = builder.lines(time.low), high = builder.lines(time.high);
   out.lines = builder.lines(time.time);
@@ -167,6 +177,10 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
     }
     out.prices.push_back(std::move(price));
   }
+  // A total is no less than its price, cost and lines.
+  out.beyond_count = std::any_of(out.prices.begin(), out.prices.end(), [](const QuantityPrice& p) {
+    return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) || beyondCount(p.whole_blanks_price.value_or(Cents{}));
+  });
   out.assumptions = assumptionsOf(quote, setups, time, builder);
   return out;
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -44,6 +45,12 @@ struct JobTime {
   bool air_known = false;     // false: cutting_s is all feed moves
 };
 
+// Of all programs of a job, as they were simulated.
+JobTime jobTime(std::span<const ProgramRun> programs);
+
+// "the quote comes to more than 9999999999999.99 USD, ...": what is said in place of a quotation beyond count.
+std::string beyondCountText(const std::string& currency);
+
 struct Quotation {
   std::string currency;
   int pieces = 1;              // parts from one blank
@@ -51,6 +58,7 @@ struct Quotation {
   Pricing pricing;
   std::vector<QuantityPrice> prices;  // as the job lists the quantities
   std::vector<std::string> assumptions;
+  bool beyond_count = false;   // an amount is more than can be counted: none of them may be shown
 };
 
 // `setups`: of the job. Lines without cost are left out and named in the assumptions.

@@ -5,17 +5,6 @@
 #include <utility>
 
 namespace provecut {
-namespace {
-
-std::string percentText(double share) {
-  const Exact percent = exact(share) * 100;
-  std::string text = moneyText(rounded(percent));
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text + " %";
-}
-
-}  // namespace
 
 std::vector<QuoteRow> quoteRows(const Quotation& q) {
   std::vector<QuoteRow> rows;

@@ -1,5 +1,6 @@
 #include "report/commands/quote.h"
 
+#include <algorithm>
 #include <ostream>
 #include <vector>
 
@@ -39,6 +40,16 @@ int runQuote(const Options& options) {
       return exit_unusable;
     }
     quoted.push_back(quotedJob(timing));
+    const Quotation& q = quoted.back().quotation;
+    if (q.beyond_count) {
+      printError(visibleText(job.file) + ": " + beyondCountText(q.currency));
+      return exit_unusable;
+    }
+  }
+  const std::vector<QuoteSum> sums = quoteSums(quoted);
+  if (std::any_of(sums.begin(), sums.end(), [](const QuoteSum& s) { return beyondCount(s.total); })) {
+    printError("the jobs together: " + beyondCountText(quoted.front().quotation.currency));
+    return exit_unusable;
   }
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     switch (options.format) {

@@ -3,12 +3,13 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <ostream>
+#include <utility>
 
 #include "report/formats/json.h"
 #include "report/formats/table.h"
-#include "report/formats/terminal.h"
+#include "report/formats/time_json.h"
+#include "report/quote.h"
 #include "report/visible_text.h"
-#include "sim/job_clock.h"
 
 namespace provecut {
 
@@ -19,11 +20,7 @@ std::string nameOf(const Report& report) {
   return visibleText(job.name.empty() ? job.file : job.name);
 }
 
-std::string counted(const Report& report, Level level) {
-  const auto n = std::count_if(report.findings.begin(), report.findings.end(),
-                               [&](const Finding& f) { return !f.accepted && f.level == level; });
-  return n > 0 ? std::to_string(n) : std::string();
-}
+std::string counted(std::size_t n) { return n > 0 ? std::to_string(n) : std::string(); }
 
 std::string verdictText(Verdict verdict, bool complete) {
   return std::string(verdictName(verdict)) + (complete ? "" : ", not all checked");
@@ -36,31 +33,31 @@ BatchSum batchSum(std::span<const Report> reports) {
   for (const Report& report : reports) {
     sum.verdict = std::max(sum.verdict, report.verdict);
     sum.complete = sum.complete && report.complete;
-    for (const ProgramRun& p : report.facts->run.programs) {
-      sum.time = sum.time + p.time;
-      sum.low = sum.low + p.time_low;
-      sum.high = sum.high + p.time_high;
+    for (const Finding& f : report.findings) {
+      if (!f.accepted) ++(f.level == Level::stop ? sum.stop : f.level == Level::look ? sum.look : sum.note);
     }
+    const JobTime time = jobTime(report.facts->run.programs);
+    sum.time = sum.time + time.time;
+    sum.low = sum.low + time.low;
+    sum.high = sum.high + time.high;
   }
   return sum;
 }
 
 void writeBatchText(std::span<const Report> reports, const TextStyle& style, std::ostream& out) {
   for (const Report& report : reports) {
-    out << painted("== " + visibleText(report.facts->job.file), Ink::strong, style.colour) << "\n\n";
+    writeHeading("== " + visibleText(report.facts->job.file), style.colour, out);
+    out << '\n';
     writeText(report, style, out);
     out << '\n';
   }
-  const BatchSum sum = batchSum(reports);
   Table table{{false, true, true, true, true, true, true, false}, {{"job", "time", "low", "high", "stop", "look", "note", "verdict"}}};
-  for (const Report& report : reports) {
-    const BatchSum one = batchSum({&report, 1});
-    table.rows.push_back({nameOf(report), durationText(one.time.total_s()), durationText(one.low.total_s()), durationText(one.high.total_s()),
-                          counted(report, Level::stop), counted(report, Level::look), counted(report, Level::note),
-                          verdictText(report.verdict, report.complete)});
-  }
-  table.rows.push_back({std::to_string(reports.size()) + " jobs together", durationText(sum.time.total_s()), durationText(sum.low.total_s()),
-                        durationText(sum.high.total_s()), "", "", "", verdictText(sum.verdict, sum.complete)});
+  const auto add = [&](std::string name, const BatchSum& of) {
+    table.rows.push_back({std::move(name), durationText(of.time.total_s()), durationText(of.low.total_s()), durationText(of.high.total_s()),
+                          counted(of.stop), counted(of.look), counted(of.note), verdictText(of.verdict, of.complete)});
+  };
+  for (const Report& report : reports) add(nameOf(report), batchSum({&report, 1}));
+  add(std::to_string(reports.size()) + " jobs together", batchSum(reports));
   fitToTerminal(table, 1);
   writeTable(table, style.colour, out);
 }
@@ -73,7 +70,8 @@ void writeBatchJson(std::span<const Report> reports, std::ostream& out) {
   j["complete"] = sum.complete;
   j["jobs"] = nlohmann::ordered_json::array();
   for (const Report& report : reports) j["jobs"].push_back(reportJson(report));
-  j["time"] = {{"total_s", sum.time.total_s()}, {"low_s", sum.low.total_s()}, {"high_s", sum.high.total_s()}};
+  j["counts"] = {{"stop", sum.stop}, {"look", sum.look}, {"note", sum.note}};
+  j["time"] = timeJson(sum.time, sum.low, sum.high);
   out << j.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
 }
 

@@ -7,6 +7,9 @@
 #include <string>
 #include <vector>
 
+#include "report/formats/quote_json.h"
+#include "report/formats/time_json.h"
+#include "report/job_timing.h"
 #include "report/rules/tab_margin.h"
 #include "report/tool_load.h"
 #include "report/visible_text.h"
@@ -129,9 +132,13 @@ Json programJson(const Facts& facts, std::size_t i) {
           {"moves", moved},
           {"time_s", number(t.total_s())},
           {"feed_s", number(t.feed_s())},
+          {"cutting_s", number(t.cutting_s)},
+          {"air_s", number(t.air_s)},
           {"rapid_s", number(t.rapid_s)},
           {"dwell_s", number(t.dwell_s)},
-          {"stop_s", number(t.stop_s + t.spindle_s + t.tool_change_s)},
+          {"stop_s", number(t.stop_s)},
+          {"spindle_s", number(t.spindle_s)},
+          {"tool_change_s", number(t.tool_change_s)},
           {"feed_mm", number(run.feed_mm)},
           {"rapid_mm", number(run.rapid_mm)},
           {"removed_mm3", number(run.removed_mm3)},
@@ -211,28 +218,25 @@ Json holesJson(const Facts& facts) {
   return holes;
 }
 
-Json timeJson(const Run& run) {
-  TimeSpent sum;
-  double low_s = 0, high_s = 0;
-  for (const ProgramRun& p : run.programs) {
-    sum.cutting_s += p.time.cutting_s;
-    sum.air_s += p.time.air_s;
-    sum.rapid_s += p.time.rapid_s;
-    sum.dwell_s += p.time.dwell_s;
-    sum.stop_s += p.time.stop_s;
-    sum.spindle_s += p.time.spindle_s;
-    sum.tool_change_s += p.time.tool_change_s;
-    low_s += p.time_low.total_s();
-    high_s += p.time_high.total_s();
+// What the times rest on, each assumption once.
+TimeAssumptions assumptionsOf(const Facts& facts) {
+  TimeAssumptions all;
+  const auto add = [](const std::vector<std::string>& more, std::vector<std::string>& to) {
+    for (const std::string& text : more)
+      if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(text);
+  };
+  for (const ProgramFacts& p : facts.programs) {
+    const TimeAssumptions own = timeAssumptions(facts.job, {&p.program, 1});
+    add(own.time, all.time);
+    add(own.low, all.low);
+    add(own.high, all.high);
   }
-  return {{"total_s", number(sum.total_s())},
-          {"low_s", number(low_s)},
-          {"high_s", number(high_s)},
-          {"cutting_s", number(sum.cutting_s)},
-          {"air_s", number(sum.air_s)},
-          {"rapid_s", number(sum.rapid_s)},
-          {"tool_change_s", number(sum.tool_change_s)},
-          {"spindle_s", number(sum.spindle_s)}};
+  return all;
+}
+
+Json quoteOf(const Facts& facts) {
+  const Quotation q = simulatedQuotation(facts);
+  return q.beyond_count ? Json(nullptr) : quoteJson(q, assumptionsOf(facts));
 }
 
 }  // namespace
@@ -255,7 +259,9 @@ nlohmann::ordered_json reportJson(const Report& report) {
     addHolding(facts, i, j["holding"]);
   }
   j["hole_pairs"] = holesJson(facts);
-  j["time"] = timeJson(facts.run);
+  const JobTime time = jobTime(facts.run.programs);
+  j["time"] = timeJson(time.time, time.low, time.high);
+  if (facts.job.quote) j["quote"] = quoteOf(facts);
   j["stock"] = {{"voxel_mm", point(facts.run.stock.voxel_mm)},
                 {"removed_mm3", number(facts.run.stock.removed_mm3)},
                 {"remaining_mm3", number(facts.run.stock.remaining_mm3)}};

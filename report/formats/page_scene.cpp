@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "parser/job_words.h"
-#include "report/quote.h"
+#include "report/job_timing.h"
 #include "report/quote_table.h"
 #include "report/rules/rule.h"
 #include "report/rules/wording.h"
@@ -204,13 +204,9 @@ Json rulesJson(const Report& report) {
 }
 
 Json quoteJson(const Facts& facts) {
-  JobTime time;
-  for (const ProgramRun& p : facts.run.programs) {
-    time.time = time.time + p.time;
-    time.low = time.low + p.time_low;
-    time.high = time.high + p.time_high;
-  }
-  const Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), time);
+  const Quotation q = simulatedQuotation(facts);
+  if (q.beyond_count)
+    return {{"currency", q.currency}, {"quantities", Json::array()}, {"rows", Json::array()}, {"assumptions", Json::array({beyondCountText(q.currency)})}};
   Json rows = Json::array(), quantities = Json::array(), assumptions = Json::array();
   for (const QuantityPrice& p : q.prices) quantities.push_back(p.quantity);
   for (const QuoteRow& row : quoteRows(q)) {
@@ -218,7 +214,7 @@ Json quoteJson(const Facts& facts) {
     rows.push_back({{"kind", kind}, {"name", row.name}, {"working", row.working}, {"amounts", row.amounts}});
   }
   for (const std::string& a : q.assumptions) assumptions.push_back(a);
-  return {{"currency", visibleText(q.currency)}, {"quantities", quantities}, {"rows", rows}, {"assumptions", assumptions}};
+  return {{"currency", q.currency}, {"quantities", quantities}, {"rows", rows}, {"assumptions", assumptions}};
 }
 
 }  // namespace

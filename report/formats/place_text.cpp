@@ -5,7 +5,6 @@
 #include <ostream>
 
 #include "report/formats/table.h"
-#include "report/formats/terminal.h"
 #include "report/rules/wording.h"
 #include "report/visible_text.h"
 #include "sim/setup_frame.h"
@@ -32,7 +31,10 @@ struct Writer {
   std::string setupName(int setup) const { return visibleText(job.setups[static_cast<std::size_t>(setup)].name); }
   const Setup* setupOf(std::size_t program) const { return facts.programs[program].setup; }
 
-  void heading(const std::string& text) const { out << '\n' << painted(text, Ink::strong, colour) << '\n'; }
+  void heading(const std::string& text) const {
+    out << '\n';
+    writeHeading(text, colour, out);
+  }
 
   // Calls each(setup, first program, one past the last) for every setup that has programs.
   template <class Each>
@@ -46,7 +48,7 @@ struct Writer {
   }
 
   void top() const {
-    out << painted((job.name.empty() ? std::string("Where hold-downs may stand") : visibleText(job.name) + ": where hold-downs may stand"), Ink::strong, colour) << '\n';
+    writeHeading(job.name.empty() ? std::string("Where hold-downs may stand") : visibleText(job.name) + ": where hold-downs may stand", colour, out);
     writeWrapped("Clearance " + length_(job.limits.clearance_mm) +
                      " to every part of the tool. Places are of the centre, from the front left corner of the blank as it lies. Each place given "
                      "as free is clear of every move; none is that lies more than " +
@@ -54,21 +56,27 @@ struct Writer {
                  2, out);
   }
 
-  void free() const {
-    heading("Free places, as a share of the blank");
+  void freeTable(std::size_t first_form, std::size_t end_form) const {
     Table table;
     table.to_the_right = {true, false};
     table.rows.push_back({"#", "program"});
-    for (std::size_t f = 0; f < places.forms.size(); ++f) {
+    for (std::size_t f = first_form; f < end_form; ++f) {
       table.to_the_right.push_back(true);
       table.rows[0].push_back("form " + std::string(1, static_cast<char>('A' + static_cast<int>(f % 26))));
     }
     for (std::size_t p = 0; p < facts.programs.size(); ++p) {
       std::vector<std::string> row{std::to_string(p + 1), visibleText(setupOf(p)->name) + ": " + fileOf(static_cast<int>(p))};
-      for (std::size_t f = 0; f < places.forms.size(); ++f) row.push_back(shareText(places.free[p * places.forms.size() + f].blank_share));
+      for (std::size_t f = first_form; f < end_form; ++f) row.push_back(shareText(places.free[p * places.forms.size() + f].blank_share));
       table.rows.push_back(std::move(row));
     }
+    fitToTerminal(table, 2);
     writeTable(table, colour, out);
+  }
+
+  void free() const {
+    heading("Free places, as a share of the blank");
+    constexpr std::size_t forms_beside = 8;
+    for (std::size_t f = 0; f < places.forms.size(); f += forms_beside) freeTable(f, std::min(places.forms.size(), f + forms_beside));
     for (std::size_t f = 0; f < places.forms.size(); ++f) {
       std::vector<std::string> names;
       for (const int h : places.forms[f].members) names.push_back(nameOf(h));
@@ -103,7 +111,9 @@ struct Writer {
           for (std::size_t p = first; p < last; ++p) row.push_back(wordOf(places.standing[p][k]));
           table.rows.push_back(std::move(row));
         }
-        if (table.rows.size() > 1) writeTable(table, colour, out);
+        if (table.rows.size() == 1) continue;
+        fitToTerminal(table, 1);
+        writeTable(table, colour, out);
       }
     });
   }
@@ -133,7 +143,7 @@ struct Writer {
     heading("Before each program, with the fewest moves");
     int changes = 0;
     forEachSetup([&](const Setup& setup, std::size_t begin, std::size_t end) {
-      out << "  " << visibleText(setup.name) << '\n';
+      writeWrapped(visibleText(setup.name), 2, out);
       for (std::size_t p = begin; p < end; ++p) {
         std::string text;
         for (const auto& [kind, verb] : {std::pair(Step::Kind::take_off, "take off "), std::pair(Step::Kind::move, "move "),

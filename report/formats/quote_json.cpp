@@ -11,13 +11,14 @@ using Json = nlohmann::ordered_json;
 // The nearest double is written back as the same two places (up to fifteen digits).
 Json amount(Cents c) { return static_cast<double>(c.value) / 100; }
 
-Json quoteJson(const QuotedJob& job) {
-  const Quotation& q = job.quotation;
-  Json j;
-  j["job"] = job.name;
-  j["complete"] = job.too_short.empty();
-  j["not_checked"] = job.too_short;
-  Json& quote = j["quote"] = {{"currency", q.currency}, {"pieces", q.pieces}};
+Json jobJson(const QuotedJob& job) {
+  return {{"job", job.name}, {"complete", job.too_short.empty()}, {"not_checked", job.too_short}, {"quote", quoteJson(job.quotation, job.time)}};
+}
+
+}  // namespace
+
+Json quoteJson(const Quotation& q, const TimeAssumptions& time) {
+  Json quote = {{"currency", q.currency}, {"pieces", q.pieces}};
   quote["lines"] = Json::array();
   for (const QuantityPrice& p : q.prices) {
     Json line = {{"quantity", p.quantity}, {"each", amount(p.each)}, {"total", amount(p.total)}, {"cost", amount(p.cost)},
@@ -30,19 +31,17 @@ Json quoteJson(const QuotedJob& job) {
     quote["lines"].push_back(std::move(line));
   }
   quote["assumed"] = q.assumptions;
-  quote["time_assumed"] = {{"time", job.time.time}, {"low", job.time.low}, {"high", job.time.high}};
-  return j;
+  quote["time_assumed"] = {{"time", time.time}, {"low", time.low}, {"high", time.high}};
+  return quote;
 }
-
-}  // namespace
 
 void writeQuoteJson(std::span<const QuotedJob> jobs, std::ostream& out) {
   Json j = {{"provecut", 1}};
   if (jobs.size() == 1) {
-    j.update(quoteJson(jobs[0]));
+    j.update(jobJson(jobs[0]));
   } else {
     j["jobs"] = Json::array();
-    for (const QuotedJob& job : jobs) j["jobs"].push_back(quoteJson(job));
+    for (const QuotedJob& job : jobs) j["jobs"].push_back(jobJson(job));
     j["together"] = Json::array();
     for (const QuoteSum& s : quoteSums(jobs))
       j["together"].push_back({{"quantity", s.quantity}, {"price", amount(s.price)}, {"tax", amount(s.tax)}, {"total", amount(s.total)}});

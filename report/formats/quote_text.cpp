@@ -7,18 +7,35 @@
 #include "report/formats/terminal.h"
 #include "report/formats/time_text.h"
 #include "report/quote_table.h"
+#include "report/visible_text.h"
 
 namespace provecut {
 namespace {
 
-constexpr std::size_t quantities_beside = 3;
 constexpr std::size_t working_cells = 40;
+
+std::string headOf(const QuantityPrice& p) { return "for " + std::to_string(p.quantity); }
+
+// One past the last of the quantities from `begin` that fit beside each other; at least one.
+std::size_t endOfTable(const std::vector<QuoteRow>& rows, const Quotation& q, std::size_t begin) {
+  constexpr std::size_t most_beside = 3;
+  std::size_t names = 0;
+  for (const QuoteRow& row : rows) names = std::max(names, cellsOf(row.name));
+  std::size_t columns = 2 + names + 2 + working_cells, end = begin;
+  for (; end < std::min(begin + most_beside, q.prices.size()); ++end) {
+    std::size_t amounts = headOf(q.prices[end]).size();
+    for (const QuoteRow& row : rows) amounts = std::max(amounts, row.amounts[end].size());
+    columns += 2 + amounts;
+    if (columns > terminal_columns && end > begin) break;
+  }
+  return end;
+}
 
 void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std::size_t begin, std::size_t end, bool colour, std::ostream& out) {
   Table table{{false, false}, {{"cost", "working"}}};
   for (std::size_t k = begin; k < end; ++k) {
     table.to_the_right.push_back(true);
-    table.rows[0].push_back("for " + std::to_string(q.prices[k].quantity));
+    table.rows[0].push_back(headOf(q.prices[k]));
   }
   for (const QuoteRow& row : rows) {
     const auto working = wrapped(row.working, working_cells, working_cells);
@@ -34,11 +51,14 @@ void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std:
 
 void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
   const Quotation& q = job.quotation;
-  out << painted(job.name + ": quote in " + q.currency, Ink::strong, colour) << "\n\n";
+  writeHeading(job.name + ": quote in " + q.currency, colour, out);
+  out << '\n';
   const std::vector<QuoteRow> rows = quoteRows(q);
-  for (std::size_t begin = 0; begin < q.prices.size(); begin += quantities_beside) {
+  for (std::size_t begin = 0; begin < q.prices.size();) {
     if (begin > 0) out << '\n';
-    writeQuantities(rows, q, begin, std::min(begin + quantities_beside, q.prices.size()), colour, out);
+    const std::size_t end = endOfTable(rows, q, begin);
+    writeQuantities(rows, q, begin, end, colour, out);
+    begin = end;
   }
   out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
   for (const std::string& a : q.assumptions) writeWrapped("- " + a, 2, out);
@@ -80,7 +100,9 @@ void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& 
     writeJob(jobs[i], colour, out);
   }
   if (jobs.size() < 2) return;
-  out << '\n' << painted(std::to_string(jobs.size()) + " jobs together", Ink::strong, colour) << "\n\n";
+  out << '\n';
+  writeHeading(std::to_string(jobs.size()) + " jobs together", colour, out);
+  out << '\n';
   const std::vector<QuoteSum> sums = quoteSums(jobs);
   if (sums.empty()) {
     writeWrapped("No sum: the jobs have no quantity in common, or not one currency.", 2, out);

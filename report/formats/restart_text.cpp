@@ -5,7 +5,6 @@
 #include <ostream>
 
 #include "report/formats/table.h"
-#include "report/formats/terminal.h"
 #include "report/restart.h"
 #include "report/rules/wording.h"
 #include "report/visible_text.h"
@@ -41,7 +40,7 @@ void writeRestartText(const Facts& facts, std::optional<std::uint32_t> before, b
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     const ProgramRestarts restarts = restartsOf(facts, i);
-    out << painted(visibleText(p.setup->name + ": " + p.entry->file), Ink::strong, colour) << '\n';
+    writeHeading(visibleText(p.setup->name + ": " + p.entry->file), colour, out);
     writeWrapped(restarts.relies_on.empty() ? std::string("sets every mode that it relies on")
                                             : "relies on what it does not set: " + listText(restarts.relies_on),
                  2, out);

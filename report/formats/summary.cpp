@@ -168,7 +168,7 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   Table table{{false, true, true, true, true}, {{"at most", "chip", "removal", "power", "bends"}}};
   for (const ToolLoad& t : most) {
     const auto text = [&](Quantity quantity, double value) { return value > 0 ? quantityText(job, quantity, value) : std::string(); };
-    table.rows.push_back({excerptOf(visibleText(toolText(job, t.tool)), {}, 30).text, text(Quantity::fine_length, t.chip_most_mm),
+    table.rows.push_back({shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.chip_most_mm),
                           volumeText(job, t.removal_most_mm3_min) + "/min", text(Quantity::power_w, t.power_most_w),
                           text(Quantity::fine_length, t.deflection_most_mm)});
   }
@@ -227,9 +227,7 @@ void writeParts(const Report& report, std::ostream& out) {
 void writeSummary(const Report& report, bool colour, std::ostream& out) {
   Counts counts;
   for (const Finding& f : report.findings) count(counts, f);
-  for (const std::string& line : wrapped(headline(*report.facts), terminal_columns, terminal_columns)) {
-    out << painted(line, Ink::strong, colour) << '\n';
-  }
+  writeHeading(headline(*report.facts), colour, out);
   out << '\n';
   writePrograms(report, colour, out);
   writeLoads(report, colour, out);

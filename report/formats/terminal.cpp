@@ -33,6 +33,18 @@ std::size_t fitting(std::string_view text, std::size_t columns) {
   return bytes;
 }
 
+// Where the longest end of `text` begins that takes at most `columns` cells, marks that belong to a letter before it left out.
+std::size_t beginOfEnd(std::string_view text, std::size_t columns) {
+  std::size_t begin = text.size();
+  for (std::size_t at = text.size(); at-- > 0;) {
+    if ((static_cast<unsigned char>(text[at]) & 0xC0) == 0x80) continue;
+    const std::string_view end = text.substr(at);
+    if (cellsOf(end) > columns) break;
+    if (cellsOf(end) > cellsOf(text.substr(begin))) begin = at;
+  }
+  return begin;
+}
+
 }  // namespace
 
 Ink inkOf(Level level) {
@@ -82,6 +94,17 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t first_column
     used += cells;
   }
   return lines;
+}
+
+std::string shortened(std::string_view name, std::size_t columns) {
+  constexpr std::string_view gap = "...";
+  if (cellsOf(name) <= columns) return std::string(name);
+  if (columns <= gap.size()) return std::string(columns, '.');
+  const std::size_t room = columns - gap.size();
+  const std::size_t begin = fitting(name, room - room / 2), end = beginOfEnd(name, room / 2);
+  // A first letter may be wider than its half.
+  const std::string_view head = cellsOf(name.substr(0, begin)) <= room - room / 2 ? name.substr(0, begin) : std::string_view();
+  return std::string(head).append(gap).append(name.substr(end));
 }
 
 std::string padLeft(std::string text, std::size_t columns) {

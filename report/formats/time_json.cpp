@@ -15,18 +15,6 @@ using Json = nlohmann::ordered_json;
 
 Json number(double value) { return std::isfinite(value) ? Json(std::round(value * 1e9) / 1e9) : Json(nullptr); }
 
-Json spent(const TimeSpent& t) {
-  return {{"total_s", number(t.total_s())}, {"cutting_s", number(t.cutting_s)}, {"air_s", number(t.air_s)},
-          {"rapid_s", number(t.rapid_s)},   {"dwell_s", number(t.dwell_s)},     {"stop_s", number(t.stop_s)},
-          {"spindle_s", number(t.spindle_s)}, {"tool_change_s", number(t.tool_change_s)}};
-}
-
-Json bounded(const TimeSpent& time, const TimeSpent& low, const TimeSpent& high) {
-  Json j = {{"total_s", number(time.total_s())}, {"low_s", number(low.total_s())}, {"high_s", number(high.total_s())}};
-  j.update(spent(time));
-  return j;
-}
-
 std::string idOf(SlowReason reason) {
   switch (reason) {
     case SlowReason::feed: return "feed";
@@ -81,21 +69,21 @@ Json jobJson(const JobTiming& job, bool lines) {
   j["complete"] = job.too_short.empty();
   j["not_checked"] = Json::array();
   for (const std::string& why : job.too_short) j["not_checked"].push_back(visibleText(why));
-  j["time"] = bounded(r.time, r.low, r.high);
+  j["time"] = timeJson(r.time, r.low, r.high);
   j["air_known"] = r.air_known;
   j["setups"] = Json::array();
   for (std::size_t s = 0; s < r.setups.size(); ++s)
-    j["setups"].push_back({{"setup", visibleText(facts.job.setups[s].name)}, {"time", bounded(r.setups[s].time, r.setups[s].low, r.setups[s].high)}});
+    j["setups"].push_back({{"setup", visibleText(facts.job.setups[s].name)}, {"time", timeJson(r.setups[s].time, r.setups[s].low, r.setups[s].high)}});
   j["programs"] = Json::array();
   for (std::size_t i = 0; i < r.programs.size(); ++i) {
     const ProgramTimes& t = r.programs[i];
     Json p = {{"setup", visibleText(facts.programs[i].setup->name)}, {"file", visibleText(facts.programs[i].entry->file)}};
-    p["time"] = bounded(t.time, t.low, t.high);
+    p["time"] = timeJson(t.time, t.low, t.high);
     p["tools"] = Json::array();
     for (const ToolTime& tool : r.tools) {
       if (tool.program != static_cast<int>(i)) continue;
       p["tools"].push_back({{"tool", tool.tool},
-                            {"time", spent(tool.time)},
+                            {"time", timeJson(tool.time)},
                             {"feed_mm", number(tool.feed_mm)},
                             {"rapid_mm", number(tool.rapid_mm)},
                             {"feed_moves", tool.feed_moves},
@@ -127,6 +115,18 @@ Json jobJson(const JobTiming& job, bool lines) {
 
 }  // namespace
 
+Json timeJson(const TimeSpent& t) {
+  return {{"total_s", number(t.total_s())}, {"cutting_s", number(t.cutting_s)}, {"air_s", number(t.air_s)},
+          {"rapid_s", number(t.rapid_s)},   {"dwell_s", number(t.dwell_s)},     {"stop_s", number(t.stop_s)},
+          {"spindle_s", number(t.spindle_s)}, {"tool_change_s", number(t.tool_change_s)}};
+}
+
+Json timeJson(const TimeSpent& time, const TimeSpent& low, const TimeSpent& high) {
+  Json j = {{"total_s", number(time.total_s())}, {"low_s", number(low.total_s())}, {"high_s", number(high.total_s())}};
+  j.update(timeJson(time));
+  return j;
+}
+
 void writeTimeJson(std::span<const JobTiming> jobs, bool lines, std::ostream& out) {
   Json j = {{"provecut", 1}};
   if (jobs.size() == 1) {
@@ -140,7 +140,7 @@ void writeTimeJson(std::span<const JobTiming> jobs, bool lines, std::ostream& ou
       low = low + job.report.low;
       high = high + job.report.high;
     }
-    j["time"] = bounded(time, low, high);
+    j["time"] = timeJson(time, low, high);
   }
   out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
 }

@@ -19,10 +19,7 @@ namespace {
 constexpr std::size_t bar_cells = 36;
 constexpr std::size_t most_name_cells = 24;
 
-std::string shortName(const std::string& name) {
-  const std::string visible = visibleText(name);
-  return cellsOf(visible) <= most_name_cells ? visible : excerptOf(visible, {}, most_name_cells).text;
-}
+std::string shortName(const std::string& name) { return shortened(visibleText(name), most_name_cells); }
 
 // The file's own name where the way to it takes too much room.
 std::string shortFile(const std::string& file) {
@@ -37,8 +34,8 @@ std::string nameOf(const JobTiming& job) {
 }
 
 void writeHead(const std::string& name, const TimeSpent& time, const TimeSpent& low, const TimeSpent& high, bool colour, std::ostream& out) {
-  out << painted(name + ": " + durationText(time.total_s()), Ink::strong, colour) << " (low " << durationText(low.total_s()) << ", high "
-      << durationText(high.total_s()) << ")\n";
+  writeHeading(name + ": " + durationText(time.total_s()) + " (low " + durationText(low.total_s()) + ", high " + durationText(high.total_s()) + ")",
+               colour, out);
 }
 
 // "2:05", "1:02:37"; nothing for nothing.

@@ -93,6 +93,51 @@ TEST(ClockFit, says_when_the_times_fit_no_sensible_machine) {
   EXPECT_TRUE(fitClock(runs, machineOf(500)).at_edge);
 }
 
+TEST(ClockFit, knows_of_the_feed_override_that_was_set_while_measuring) {
+  // At half the feed, 25 mm/s instead of 50, these stabs and lines take longer for two reasons; only one is the acceleration.
+  const Program a = stabs(), b = ProgramMaker().feed({900, 0, 0}, 3000).feed({0, 0, 0}, 3000).program;
+  const Machine truth = machineOf(300);
+  PlanOptions half;
+  half.feed_override = 0.5;
+  const std::vector<MeasuredRun> runs{{&a, 0, plan(a, truth, half).time.total_s()}, {&b, 0, plan(b, truth, half).time.total_s()}};
+  const ClockFit fit = fitClock(runs, machineOf(500), 0.5);
+  EXPECT_TRUE(fit.acceleration_found);
+  EXPECT_NEAR(fit.acceleration_factor * 500, 300, 0.03);
+  EXPECT_LT(fit.after_share, 1e-5);
+  EXPECT_GT(fitClock(runs, machineOf(500)).after_share, 0.1);  // nothing else explains them
+}
+
+// Controllers take their junction deviation in thousandths of a millimetre (common practice, no source).
+TEST(ClockFit, never_recommends_a_junction_deviation_below_a_thousandth) {
+  const Program a = stabs(), b = curves();
+  for (const double truth_mm : {0.0005, 1e-4, 1e-6}) {
+    for (const double set_mm : {0.01, 1e-5}) {
+      const std::vector<MeasuredRun> runs{measured(a, machineOf(300, 1e5, truth_mm)), measured(b, machineOf(300, 1e5, truth_mm))};
+      const ClockFit fit = fitClock(runs, machineOf(500, 1e5, set_mm));
+      if (fit.junction_found) {
+        EXPECT_GE(fit.junction_deviation_mm, 0.001);
+        EXPECT_TRUE(fit.at_edge);
+      } else {
+        EXPECT_EQ(fit.junction_deviation_mm, set_mm);
+      }
+    }
+  }
+}
+
+TEST(ClockFit, recognises_a_machine_that_halts_after_every_block) {
+  const Program a = stabs(), b = curves();
+  Machine truth = machineOf(300);
+  truth.cornering = Cornering::exact_stop;
+  const std::vector<MeasuredRun> runs{measured(a, truth), measured(b, truth)};
+  const ClockFit fit = fitClock(runs, machineOf(500));
+  EXPECT_GT(fit.after_share, 0.01);
+  ASSERT_TRUE(fit.exact_stop_share.has_value());
+  EXPECT_LT(*fit.exact_stop_share, 1e-5);
+  // One that does not halt is not said to.
+  const std::vector<MeasuredRun> others{measured(a, machineOf(300)), measured(b, machineOf(300))};
+  EXPECT_FALSE(fitClock(others, machineOf(500)).exact_stop_share.has_value());
+}
+
 TEST(ClockFit, without_measurements_changes_nothing) {
   const ClockFit fit = fitClock({}, machineOf(500));
   EXPECT_FALSE(fit.acceleration_found);

@@ -2,11 +2,13 @@
 // stands beside each.
 #include <gtest/gtest.h>
 
+#include <limits>
 #include <nlohmann/json.hpp>
 #include <random>
 
 #include "report/money.h"
 #include "report/quote.h"
+#include "report/quote_table.h"
 
 namespace provecut {
 namespace {
@@ -53,6 +55,26 @@ TEST(Money, reads_as_it_is_written) {
   EXPECT_EQ(moneyText({133667}), "1336.67");
   EXPECT_EQ(moneyText({5}), "0.05");
   EXPECT_EQ(moneyText({-120}), "-1.20");
+}
+
+TEST(Money, is_written_with_all_its_digits) {
+  EXPECT_EQ(decimalText(exact(8.875)), "8.875");
+  EXPECT_EQ(decimalText(exact(1e9)), "1000000000");
+  EXPECT_EQ(decimalText(exact(0.0005)), "0.0005");
+  EXPECT_EQ(decimalText(exact(-2.5)), "-2.5");
+  EXPECT_EQ(decimalText(0), "0");
+}
+
+// A sales tax of 8.875 % is one that a city charges (common knowledge, no source); shown as 8.88 % it would be another.
+TEST(Money, percents_are_what_is_charged) {
+  EXPECT_EQ(percentText(0.08875), "8.875 %");
+  EXPECT_EQ(percentText(0.33335), "33.335 %");
+  EXPECT_EQ(percentText(0.999999), "99.9999 %");
+  EXPECT_EQ(percentText(0.25), "25 %");
+  EXPECT_EQ(percentText(0), "0 %");
+  EXPECT_EQ(percentText(1e-6), "0.0001 %");
+  EXPECT_EQ(percentText(0.29), "29 %");   // binary fractions make 28.999999999999996
+  EXPECT_EQ(percentText(2), "200 %");
 }
 
 // The design's job: 2 setups, 4100 s, machine 45/h, labour 30/h, set-up 20 min, 10 min a setup, material 18, finishing 40 min.
@@ -258,6 +280,50 @@ TEST(Quote, parts_share_a_blank) {
   // One part: 30 + 49.709333… - 13.80 + 96 = 161.909333…, / 0.7 = 231.299…
   EXPECT_EQ(text(quoted.prices[1].whole_blanks_price.value()), "231.30");
   EXPECT_EQ(quoted.prices[1].blanks, 1);
+}
+
+TEST(Quote, percents_in_the_table_and_the_assumptions_are_what_is_charged) {
+  Quote q = f26();
+  q.margin = 0.33335;
+  q.tax = 0.08875;
+  q.material_waste = 0.125;
+  const Quotation quoted = quotation(q, 2, timeOf(4100));
+  std::string shown;
+  for (const QuoteRow& row : quoteRows(quoted)) shown += row.working + "\n";
+  for (const std::string& a : quoted.assumptions) shown += a + "\n";
+  for (const char* words : {"33.335 % of the price", "8.875 % of the price", "and 12.5 % waste", "the margin of 33.335 %", "tax of 8.875 %"})
+    EXPECT_NE(shown.find(words), std::string::npos) << words << " in:\n" << shown;
+}
+
+TEST(Quote, an_amount_beyond_count_is_said_to_be) {
+  Quote q;
+  q.material_cost = 1e9;
+  q.quantity = {1, 1000};
+  EXPECT_FALSE(quotation(q, 1, {}).beyond_count);  // 10^12
+  q.margin = 0.999999;                             // 10^18
+  EXPECT_TRUE(quotation(q, 1, {}).beyond_count);
+  q.margin.reset();
+  q.quantity = {9999};
+  q.tax = 0;
+  EXPECT_FALSE(quotation(q, 1, {}).beyond_count);  // 9 999 000 000 000.00
+  q.tax = 0.01;
+  EXPECT_TRUE(quotation(q, 1, {}).beyond_count);   // 10 098 990 000 000.00 with the tax
+  q.tax.reset();
+  q.quantity = {1};
+  q.pieces = 2;                                    // half a blank, or a whole one
+  q.material_cost = 1e9;
+  q.margin = 0.9999;                               // 5 * 10^12, or 10^13
+  EXPECT_TRUE(quotation(q, 1, {}).beyond_count);
+  q.pieces = 1;
+  q.material_cost = 0;
+  q.machine_rate = 1e9;
+  JobTime time = timeOf(36);                       // 10^11, low and high the same
+  EXPECT_FALSE(quotation(q, 1, time).beyond_count);
+  time.high.cutting_s = 3600;                      // 10^13
+  EXPECT_TRUE(quotation(q, 1, time).beyond_count);
+  // Feeds of almost nothing.
+  EXPECT_TRUE(quotation(q, 1, timeOf(1e15)).beyond_count);
+  EXPECT_TRUE(quotation(q, 1, timeOf(std::numeric_limits<double>::infinity())).beyond_count);
 }
 
 TEST(Quote, the_range_of_the_time_gives_a_range_of_the_price) {

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -10,6 +11,7 @@
 #include <sstream>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "tests/paths.h"
 
@@ -60,7 +62,8 @@ std::string job(const std::string& machine, const std::string& programs, const s
 
 const char* const bench = "max_rate = [5000, 5000, 5000]\nacceleration = [500, 500, 500]\njunction_deviation = 0.01\nspindle_start_s = 4\ntool_change_s = 120\n";
 
-const char* const square = "G21 G90 G17 G94\nG1 X100 F3000\nY100\nX0\nY0\nM2\n";
+// From where the tool is known to stand: else the first side is a way in, and its length is not known.
+const char* const square = "G21 G90 G17 G94\nG0 X0 Y0\nG1 X100 F3000\nY100\nX0\nY0\nM2\n";
 
 const char* const quote =
     "[quote]\ncurrency = \"USD\"\nmachine_rate = 45\nlabour_rate = 30\nsetup_minutes = 20\nper_setup_minutes = 10\n"
@@ -76,8 +79,8 @@ TEST_F(Commands, a_square_takes_the_worked_time) {
   EXPECT_NEAR(j["programs"][0]["tools"][0]["feed_mm"].get<double>(), 400, 1e-9);
   EXPECT_EQ(j["provecut"], 1);
   EXPECT_EQ(j["complete"], true);
-  EXPECT_EQ(j["slowest"][0]["line"], 2);
-  EXPECT_EQ(j["slowest"][0]["last_line"], 5);
+  EXPECT_EQ(j["slowest"][0]["line"], 3);
+  EXPECT_EQ(j["slowest"][0]["last_line"], 6);
 }
 
 TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
@@ -179,11 +182,27 @@ TEST_F(Commands, several_jobs_are_checked_and_summed_up) {
   ASSERT_EQ(j["jobs"].size(), 2U);
   EXPECT_EQ(j["jobs"][1], json::parse(alone.out));
   EXPECT_EQ(j["verdict"], "stop");
+  int stops = 0, looks = 0;
+  for (const json& one : j["jobs"])
+    for (const json& finding : one["findings"]) {
+      stops += finding["level"] == "stop";
+      looks += finding["level"] == "look";
+    }
+  EXPECT_GT(stops, 0);
+  EXPECT_EQ(j["counts"]["stop"], stops);
+  EXPECT_EQ(j["counts"]["look"], looks);
   EXPECT_NEAR(j["time"]["total_s"].get<double>(),
               j["jobs"][0]["time"]["total_s"].get<double>() + j["jobs"][1]["time"]["total_s"].get<double>(), 1e-6);
   const Answer text = run("check a.toml b.toml");
   EXPECT_EQ(text.status, 1);
-  EXPECT_THAT(text.out, HasSubstr("2 jobs together"));
+  const std::size_t together = text.out.find("2 jobs together");
+  ASSERT_NE(together, std::string::npos);
+  // name, three times, then the counts that are above none
+  std::istringstream row(text.out.substr(together));
+  std::vector<std::string> words;
+  for (std::string word; row >> word;) words.push_back(word);
+  ASSERT_GT(words.size(), 7U);
+  EXPECT_EQ(words[6], std::to_string(stops));
   EXPECT_EQ(run("check a.toml square.nc").status, 2);
   EXPECT_EQ(run("check a.toml nowhere.toml").status, 2);
 }
@@ -221,6 +240,17 @@ TEST_F(Commands, measured_times_lead_to_the_machine) {
   EXPECT_THAT(text.out, HasSubstr("gone.nc is no program of this job"));
 }
 
+TEST_F(Commands, two_timings_of_one_program_leave_the_junction_deviation_alone) {
+  write("square.nc", square);
+  const std::string measured = "[[machine.measured]]\nprogram = \"square.nc\"\nseconds = 9\n";
+  write("job.toml", job(std::string(bench) + measured + measured, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n"));
+  const Answer a = run("time --fit job.toml");
+  EXPECT_EQ(a.status, 0) << a.err;
+  EXPECT_THAT(a.out, HasSubstr("two different measured programs"));
+  EXPECT_THAT(a.out, testing::Not(HasSubstr("junction_deviation =")));
+  EXPECT_TRUE(json::parse(run("time --fit --format json job.toml").out)["fit"]["junction_deviation_mm"].is_null());
+}
+
 TEST_F(Commands, programs_alone_run_on_a_machine_that_is_named) {
   write("square.nc", square);
   const Answer a = run("time square.nc");
@@ -229,7 +259,7 @@ TEST_F(Commands, programs_alone_run_on_a_machine_that_is_named) {
 }
 
 TEST_F(Commands, a_feed_override_slows_the_feeds) {
-  write("line.nc", "G21 G90 G17 G94\nG1 X100 F3000\nM2\n");
+  write("line.nc", "G21 G90 G17 G94\nG0 X0 Y0\nG1 X100 F3000\nM2\n");
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"line.nc\"\ntool = 1\n"));
   // F16: 100/25 + 25/500
   EXPECT_NEAR(json::parse(run("time --feed 50 --format json job.toml").out)["time"]["total_s"].get<double>(), 4.05, 1e-8);
@@ -259,7 +289,7 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
     EXPECT_THAT(a.err, HasSubstr("`" + key + "`")) << odd;
   }
   for (const char* odd : {"machine_rate = -1", "labour_rate = nan", "material_cost = inf", "margin = 1", "margin = -0.1", "markup = -1",
-                          "tax = nan", "quantity = [0]", "quantity = [1.5]", "quantity = [-3]", "pieces = 0", "tooling_per_hour = 1e300",
+                          "tax = nan", "tax = 8.25", "material_waste = 15", "markup = 25", "quantity = [0]", "quantity = [1.5]", "quantity = [-3]", "pieces = 0", "tooling_per_hour = 1e300",
                           "programming_minutes = -5", "programming_rate = nan", "change_over_minutes = -1", "consumables_cost = -0.01"}) {
     write("odd.toml", job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", std::string("[quote]\n") + odd + "\n"));
     const Answer a = run("quote odd.toml");
@@ -270,6 +300,47 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
   }
 }
 
+TEST_F(Commands, percents_in_the_quote_are_what_is_charged) {
+  write("square.nc", square);
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", "[quote]\nmaterial_cost = 100\nmargin = 0.999999\ntax = 0.08875\n"));
+  for (const char* format : {"text", "html"}) {
+    const Answer a = run(std::string("quote --format ") + format + " job.toml");
+    EXPECT_EQ(a.status, 0) << a.err;
+    EXPECT_THAT(a.out, HasSubstr("8.875 % of the price"));
+    EXPECT_THAT(a.out, HasSubstr("99.9999 % of the price"));
+    EXPECT_THAT(a.out, HasSubstr("8875000.00"));  // 100 / 0.000001 * 0.08875
+  }
+}
+
+TEST_F(Commands, a_quote_beyond_count_is_refused) {
+  write("square.nc", square);
+  const auto quoted = [&](const char* name, const char* lines) {
+    write(name, job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", std::string("[quote]\n") + lines));
+  };
+  quoted("job.toml", "material_cost = 1e9\nquantity = [1, 1000000]\nmargin = 0.999999\n");
+  for (const char* format : {"text", "json", "html"}) {
+    const Answer a = run(std::string("quote --format ") + format + " job.toml");
+    EXPECT_EQ(a.status, 2);
+    EXPECT_EQ(a.out, "");
+    EXPECT_THAT(a.err, HasSubstr("job.toml: the quote comes to more than 9999999999999.99 USD"));
+  }
+  // Twenty moves at a feed of almost nothing: more than 10^12 s.
+  std::string moves;
+  for (int k = 0; k < 10; ++k) moves += "G1 X100\nX0\n";
+  write("slow.nc", "G21 G90 G17 G94 F0.000000001\nG0 X0 Y0 Z0\n" + moves + "M2\n");
+  write("slow.toml", job(bench, "[[setup.program]]\nfile = \"slow.nc\"\ntool = 1\n", "[quote]\nmachine_rate = 1e6\n"));
+  const Answer slow = run("quote slow.toml");
+  EXPECT_EQ(slow.status, 2);
+  EXPECT_THAT(slow.err, HasSubstr("slow.toml: the quote comes to more than"));
+  EXPECT_TRUE(json::parse(run("check --format json slow.toml").out)["quote"].is_null());
+  // Each can be counted, their sum cannot.
+  quoted("half.toml", "material_cost = 1e9\nquantity = [6000]\n");
+  EXPECT_EQ(run("quote half.toml").status, 0);
+  const Answer both = run("quote half.toml half.toml");
+  EXPECT_EQ(both.status, 2);
+  EXPECT_THAT(both.err, HasSubstr("the jobs together: the quote comes to more than"));
+}
+
 TEST_F(Commands, a_program_that_is_not_read_whole_is_named_and_gives_1) {
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"odd.nc\"\ntool = 1\n", quote));
   write("odd.nc", "G21 G90 G17 G94 F1000\nG1 X10\nM98 P100\nG1 X20\nM2\n");
@@ -277,6 +348,83 @@ TEST_F(Commands, a_program_that_is_not_read_whole_is_named_and_gives_1) {
   EXPECT_EQ(a.status, 1) << a.out;
   EXPECT_THAT(a.out, HasSubstr("odd.nc could not be read whole"));
   EXPECT_THAT(run("quote job.toml").out, HasSubstr("its time is too short"));
+}
+
+TEST_F(Commands, a_program_without_a_feed_is_said_to_take_longer) {
+  write("no-feed.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X10 Y10 Z5\nG1 Z-1\nG1 X100\nG0 Z5\nM30\n");
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"no-feed.nc\"\ntool = 1\n", quote));
+  for (const char* command : {"time", "quote"}) {
+    const Answer text = run(std::string(command) + " job.toml"), numbers = run(std::string(command) + " --format json job.toml");
+    EXPECT_EQ(text.status, 1);
+    EXPECT_THAT(text.out, HasSubstr("no-feed.nc has feed moves without a feed"));
+    EXPECT_THAT(text.out, HasSubstr("its time is too short"));
+    EXPECT_EQ(numbers.status, 1);
+    const json j = json::parse(numbers.out);
+    EXPECT_EQ(j["complete"], false);
+    ASSERT_EQ(j["not_checked"].size(), 1U);
+    EXPECT_THAT(j["not_checked"][0].get<std::string>(), HasSubstr("no-feed.nc has feed moves without a feed"));
+  }
+  const Answer page = run("quote --format html job.toml");
+  EXPECT_EQ(page.status, 1);
+  EXPECT_THAT(page.out, HasSubstr("its time is too short, and so is the price"));
+  const Answer checked = run("check --format json job.toml");
+  EXPECT_THAT(json::parse(checked.out)["quote"]["assumed"].back().get<std::string>(), HasSubstr("no-feed.nc has feed moves without a feed"));
+  // The first move with a feed is as late as it may be: one that is fed before is complete.
+  write("no-feed.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X10 Y10 Z5\nG1 Z-1 F300\nG1 X100\nG0 Z5\nM30\n");
+  EXPECT_EQ(run("time job.toml").status, 0);
+}
+
+// How far a first move goes is not known where nobody knows where the tool stood: from work zero at the top of the travel,
+// 120 mm above, a feed of 100 mm/min would take more than a minute.
+TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
+  write("job.toml", job(std::string(bench) + "travel = [800, 800, 120]\n", "[[setup.program]]\nfile = \"in.nc\"\ntool = 1\n"));
+  const char* const cut = "G1 X100 Y0 F3000\nM2\n";
+  write("in.nc", std::string("G21 G90 G17 G94\nG0 X0 Y0\nG1 Z3 F100\n") + cut);
+  const json j = json::parse(run("time --format json job.toml").out);
+  const double line_s = 100.0 / 50 + 50.0 / 500;  // F16
+  EXPECT_LT(j["time"]["total_s"].get<double>(), line_s + 2.5);  // 120 mm at 5000 mm/min: 1.6 s
+  EXPECT_LT(j["time"]["low_s"].get<double>(), line_s + 0.2);    // the way in is left out
+  EXPECT_GT(j["time"]["high_s"].get<double>(), line_s);
+  const auto says = [](const json& list, const char* words) {
+    return std::any_of(list.begin(), list.end(), [&](const json& text) { return text.get<std::string>().find(words) != std::string::npos; });
+  };
+  EXPECT_TRUE(says(j["assumed"]["time"], "first moves, from where nobody knows, go as rapids")) << j["assumed"];
+  EXPECT_TRUE(says(j["assumed"]["low"], "the tool stands where each program's first moves lead")) << j["assumed"];
+  EXPECT_TRUE(says(j["assumed"]["high"], "first moves come as programmed")) << j["assumed"];
+  EXPECT_THAT(run("time job.toml").out, HasSubstr("go as rapids"));
+  // From a known height the same feed is charged: 17 mm at 100 mm/min, 10.2 s.
+  write("in.nc", std::string("G21 G90 G17 G94\nG0 X0 Y0 Z20\nG1 Z3 F100\n") + cut);
+  EXPECT_GT(json::parse(run("time --format json job.toml").out)["time"]["low_s"].get<double>(), line_s + 10.1);
+}
+
+TEST_F(Commands, the_times_of_check_are_those_of_time_and_add_up) {
+  write("job.toml", job(std::string(bench) + "spindle_stop_s = 3\n", "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n[[setup.program]]\nfile = \"b.nc\"\ntool = 2\n",
+                        std::string("[[tool]]\nnumber = 2\nshape = \"flat\"\ndiameter = 3\n") + quote));
+  for (const char* name : {"a.nc", "b.nc"}) write(name, "G21 G90 G17 G94\nS18000 M3\nG4 P2\nG0 X10 Y10 Z5\nG1 Z-1 F300\nX100 F3000\nM0\nG1 Y100\nG0 Z5\nM5\nM30\n");
+  const json checked = json::parse(run("check --format json job.toml").out), timed = json::parse(run("time --format json job.toml").out);
+  EXPECT_EQ(checked["time"], timed["time"]);
+  const json quoted = json::parse(run("quote --format json job.toml").out)["quote"];
+  for (const char* key : {"currency", "pieces", "lines", "assumed"}) EXPECT_EQ(checked["quote"][key], quoted[key]);
+  EXPECT_FALSE(checked["quote"]["time_assumed"]["low"].empty());
+  const std::vector<const char*> parts{"cutting_s", "air_s", "rapid_s", "dwell_s", "stop_s", "spindle_s", "tool_change_s"};
+  double sum = 0;
+  for (const char* part : parts) sum += checked["time"][part].get<double>();
+  EXPECT_NEAR(sum, checked["time"]["total_s"].get<double>(), 1e-8);
+  ASSERT_EQ(checked["programs"].size(), 2U);
+  for (std::size_t i = 0; i < 2; ++i) {
+    const json& program = checked["programs"][i];
+    for (const char* part : parts) EXPECT_EQ(program[part], timed["programs"][i]["time"][part]) << part;
+    EXPECT_EQ(program["time_s"], timed["programs"][i]["time"]["total_s"]);
+  }
+  EXPECT_EQ(checked["programs"][1]["tool_change_s"], 120);
+  EXPECT_EQ(checked["programs"][0]["dwell_s"], 2);
+  EXPECT_EQ(checked["programs"][0]["stop_s"], 0);  // a program stop is counted in the high time alone
+
+  // What cannot be counted is no number.
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n", "[quote]\nmaterial_cost = 1e9\nmargin = 0.999999\n"));
+  EXPECT_TRUE(json::parse(run("check --format json job.toml").out)["quote"].is_null());
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n"));
+  EXPECT_FALSE(json::parse(run("check --format json job.toml").out).contains("quote"));
 }
 
 }  // namespace

@@ -36,11 +36,26 @@ def validator_of(schema_file):
     return jsonschema.Draft7Validator(schema)
 
 
+PARTS = ("cutting_s", "air_s", "rapid_s", "dwell_s", "stop_s", "spindle_s", "tool_change_s")
+
+
+def time_faults(document):
+    """Parts that do not add up to their total, to the rounding of what is written."""
+    sums = [(p["file"], p["time_s"], sum(p[k] for k in PARTS)) for p in document.get("programs", [])]
+    sums.append(("all", document["time"]["total_s"], sum(document["time"][k] for k in PARTS)))
+    return [f"{name}: {total} s, its parts {parts} s" for name, total, parts in sums if abs(total - parts) > 1e-8]
+
+
 def batch_faults(document, validator, report_validator):
     faults = [f"{list(e.absolute_path)}: {e.message}" for e in validator.iter_errors(document)]
     for one in document["jobs"]:
         faults += [f"{one['job']}: {e.message}" for e in report_validator.iter_errors(one)]
-    for wrong in [without(document, "time", "low_s"), dict(document, extra=1), dict(document, jobs=document["jobs"][:1])]:
+    faults += time_faults(document)
+    for level in ("stop", "look", "note"):
+        found = sum(f["level"] == level and "accepted" not in f for one in document["jobs"] for f in one["findings"])
+        if document["counts"][level] != found:
+            faults.append(f"{document['counts'][level]} of level {level}, but {found} are listed")
+    for wrong in [without(document, "time", "low_s"), without(document, "counts"), dict(document, extra=1), dict(document, jobs=document["jobs"][:1])]:
         if validator.is_valid(wrong):
             faults.append("the schema takes a batch that is wrong")
     return faults
@@ -56,6 +71,9 @@ def main():
             faults += 1
             print(f"{job}: {list(error.absolute_path)}: {error.message}")
         print(f"{job}: {len(document['findings'])} findings, {len(document['hits'])} hits, {len(document['parts'])} parts")
+        for text in time_faults(document):
+            faults += 1
+            print(f"{job}: {text}")
         # The schema itself must be able to refuse.
         spoiled = [without(document, "verdict"), dict(document, provecut=2), dict(document, extra=1),
                    dict(document, verdict="clear", complete=False, not_checked=["a.nc: half of it"])]
