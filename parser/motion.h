@@ -48,6 +48,8 @@ enum MotionFlag : std::uint8_t {
 };
 
 inline bool isArc(const Motion& m) { return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw; }
+// Timed among the rapids: those, and the way in from where nobody knows.
+inline bool countsAsRapid(const Motion& m) { return m.kind == MotionKind::rapid || (m.flags & motion_way_in) != 0; }
 inline bool moves(const Motion& m) { return m.kind != MotionKind::dwell; }
 inline Place placeOf(const Motion& m) { return {m.line, m.column, m.end_column}; }
 

@@ -168,7 +168,7 @@ class Planner {
 
   void spend(const Motion& m, std::size_t index, double time_s) {
     plan_.move_s[index] = static_cast<float>(time_s);
-    (m.kind == MotionKind::rapid ? plan_.time.rapid_s : plan_.time.cutting_s) += time_s;
+    (countsAsRapid(m) ? plan_.time.rapid_s : plan_.time.cutting_s) += time_s;
   }
 
   // The axes come to rest: nothing that follows can change what was driven so far.

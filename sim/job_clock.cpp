@@ -39,8 +39,7 @@ void addLow(const Program& program, const Machine& machine, const PlanOptions& o
   for (std::size_t i = 0; i < program.motions.size(); ++i) {
     if (!isWayIn(program.motions[i])) continue;
     if (times.low_move_s.empty()) times.low_move_s = times.plan.move_s;
-    double& sum = program.motions[i].kind == MotionKind::rapid ? times.low.rapid_s : times.low.cutting_s;
-    sum = std::max(0.0, sum - static_cast<double>(times.low_move_s[i]));
+    times.low.rapid_s = std::max(0.0, times.low.rapid_s - static_cast<double>(times.low_move_s[i]));
     times.low_move_s[i] = 0;
   }
 }
@@ -105,7 +104,7 @@ std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> prog
 }
 
 bool feedsThroughAir(const Job& job, const Motion& motion, const MoveCut& cut) {
-  if (motion.kind == MotionKind::rapid || motion.kind == MotionKind::dwell) return false;
+  if (countsAsRapid(motion) || motion.kind == MotionKind::dwell) return false;
   return !(cut.removed_mm3 > 0) && findTool(job, motion.tool) != nullptr;
 }
 

@@ -168,9 +168,9 @@ class Analysis {
       endStretch();
       return;
     }
-    if (m.kind == MotionKind::rapid) {
+    if (countsAsRapid(m)) {
       t.time.rapid_s += time_s;
-      t.rapid_mm += length(m.end - m.start);
+      if (!(m.flags & motion_way_in)) t.rapid_mm += length(m.end - m.start);
       endStretch();
       return;
     }
