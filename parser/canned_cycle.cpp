@@ -183,6 +183,7 @@ void runCycle(Reading& r, int code, Place place) {
                "Compensation is ended before it.");
     r.compensation = {};
   }
+  noteIncrements(r, place);
   const PlaneAxes axes = axesOf(r.state.plane);
   r.cycle.code = code;
   const double unit = r.state.unit();

@@ -147,6 +147,7 @@ void reportEnd(Reading& r) {
   if (!r.ended_by_word && r.state.incremental && r.any_words) {
     addProblem(r, "incremental-at-end", end, "The program ends with G91 in force.", {}, "The next program may then read its coordinates as increments: end with G90.");
   }
+  reportFeedFromUnknown(r);
   if (r.repeated_points > 0) {
     addProblem(r, "repeated-point", r.first_repeated_point,
                std::to_string(r.repeated_points) + (r.repeated_points == 1 ? " feed move ends" : " feed moves end") + " where the tool stands already.");

@@ -2,11 +2,13 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <map>
 #include <optional>
 #include <set>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "parser/block.h"
 #include "parser/interpreter.h"
@@ -54,6 +56,9 @@ struct Reading {
   std::size_t comment_count = 0;           // comments kept as events
   std::uint64_t repeated_points = 0;       // feed moves that end where they start
   Place first_repeated_point;
+  double lowest_rapid = std::numeric_limits<double>::infinity();  // where rapids end
+  double lowest_feed_from_unknown = std::numeric_limits<double>::infinity();  // of those above the work zero; what to say of it:
+  std::pair<std::string, Place> feed_from_unknown;
 
   std::map<std::string_view, std::uint32_t> problem_counts;
   std::map<std::string_view, std::size_t> first_uncounted;  // id → index of the problem that stands for all further ones
@@ -94,6 +99,10 @@ void noteUse(Reading& r, std::string_view feature, Place place);
 
 // The point that the program has reached, mm: the tool's place, or beside it under cutter radius compensation.
 Vec3 programmedPoint(const Reading& r);
+// Says where a line's words are increments from a place that nobody knows.
+void noteIncrements(Reading& r, Place place);
+// Says, at the program's end, what of feeding at an unknown place depends on the whole program.
+void reportFeedFromUnknown(Reading& r);
 // End point of a line's X, Y, Z words (mm, work frame); marks these axes as known when they are absolute.
 Vec3 targetOf(Reading& r);
 

@@ -159,6 +159,7 @@ void runArc(Reading& r, bool clockwise, Place place) {
   }
   ArcWords a{clockwise, place, axes, {}, {}, {}, turnsOf(r)};
   const Vec3 start3 = programmedPoint(r);
+  noteIncrements(r, place);
   a.end3 = targetOf(r);
   a.start = inPlane(start3, axes);
   a.end = inPlane(a.end3, axes);
