@@ -16,10 +16,10 @@ namespace {
 constexpr double same_point_mm = 1e-6;
 constexpr double most_turns = 1000;
 
-// The standard allows 0.002 mm, or 0.0002 in when the program is in inches (NISTIR 6556 3.5.3.2). Three or four decimals
-// in a file do not keep that for large or chained arcs, so that the usual reading allows more (common practice, no source).
+// Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual reading
+// allows more (common practice, no source).
 double radiusTolerance(const Reading& r, double radius) {
-  const double strict = r.state.inch ? 0.0002 * mm_per_inch : 0.002;
+  const double strict = r.state.tolerance_mm();
   return r.options.strict ? strict : std::fmax(strict, 0.01 + 0.001 * radius);
 }
 
