@@ -3,6 +3,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <span>
 #include <string>
 
 #include "parser/expression.h"
@@ -23,6 +24,16 @@ void sayFaulty(Reading& r, Place place, std::string message, std::string assumed
   addNotFollowed(r, "compensation-faulty", place, std::move(message), std::move(assumed));
 }
 
+// Under G93 all motions of a line together take its time (NISTIR 6556 3.5.19).
+void shareTime(Reading& r) {
+  const CompensationState& c = r.compensation;
+  if (c.per_minute <= 0 || r.over_limit) return;
+  const std::span<Motion> motions = std::span(r.program.motions).subspan(c.first_motion, c.motion - c.first_motion + 1);
+  double way = 0;
+  for (const Motion& m : motions) way += pathLength(m);
+  for (Motion& m : motions) m.feed_mm_min = static_cast<float>(c.per_minute * way);
+}
+
 // Moves the open end of the last move, and all that stands there since, to `at`.
 void settle(Reading& r, Vec2 at) {
   CompensationState& c = r.compensation;
@@ -37,7 +48,7 @@ void settle(Reading& r, Vec2 at) {
     m.end.x = at.x;
     m.end.y = at.y;
   }
-  setInverseTimeFeed(r, r.program.motions[c.motion]);
+  shareTime(r);
   r.position.x = at.x;
   r.position.y = at.y;
 }
@@ -101,10 +112,15 @@ bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec
   return false;
 }
 
-void openEnd(Reading& r, std::size_t motion, Vec2 direction, double reach, bool entry) {
+// The line's last motion, whose end is open now; `first` is the index of its first.
+void openEnd(Reading& r, std::size_t first, Vec2 direction, double reach, bool entry) {
   CompensationState& c = r.compensation;
   if (r.over_limit) return;
-  c.motion = motion;
+  c.motion = r.program.motions.size() - 1;
+  c.first_motion = first;
+  const bool timed = r.state.inverse_time && r.program.motions[c.motion].kind != MotionKind::rapid;
+  c.per_minute = timed ? r.state.feed : 0;
+  shareTime(r);
   c.open = true;
   c.entry = entry;
   c.direction = direction;
@@ -129,10 +145,10 @@ void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   const double share = c.radius_mm / distance;
   // From the end back along the hypotenuse, then sideways: the leg of the tool's radius.
   const Vec2 centre = to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
-  const std::size_t index = r.program.motions.size();
+  const std::size_t first = r.program.motions.size();
   addMotion(r, kind, {centre.x, centre.y, end.z}, place);
   const Vec2 travel = centre - from;
-  openEnd(r, index, length(travel) > 0 ? travel * (1 / length(travel)) : along, distance, true);
+  openEnd(r, first, length(travel) > 0 ? travel * (1 / length(travel)) : along, distance, true);
 }
 
 // Radius of the tool's path beside an arc: the tool is inside of a counter-clockwise arc when it runs on the left.
@@ -219,11 +235,11 @@ void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   const Vec2 direction = (to - from) * (1 / distance);
   const Vec2 aside = leftOf(direction) * (c.side * c.radius_mm);
   const OffsetCurve next{from + aside, to + aside, {}, 0};
+  const std::size_t first = r.program.motions.size();
   join(r, next, direction, distance, from, place);
-  const std::size_t index = r.program.motions.size();
   addMotion(r, kind, {next.end.x, next.end.y, end.z}, place);
   c.programmed = to;
-  openEnd(r, index, direction, distance, false);
+  openEnd(r, first, direction, distance, false);
 }
 
 void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place) {
@@ -253,6 +269,7 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
   const Vec2 tool_end = centre + (to - centre) * (beside / radius);
   const Vec2 from = c.entered ? c.programmed : flat(r.position);
   const double reach = arcReach(r, from, to, centre);
+  const std::size_t first = r.program.motions.size();
   bool at_start = true;
   if (!c.entered) {
     // NISTIR 6556 B.6: the tool must touch the arc about the same centre already, and stays touching it.
@@ -262,7 +279,7 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
       addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
       c.programmed = to;
       c.entered = true;
-      openEnd(r, r.program.motions.size() - 1, travel(to), reach, true);
+      openEnd(r, first, travel(to), reach, true);
       return;
     }
     c.entered = true;
@@ -273,7 +290,6 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
   }
   const double wanted = turnBetween(from - centre, to - centre, turn), made = turnBetween(flat(r.position) - centre, to - centre, turn);
   constexpr double half_turn = std::numbers::pi;
-  const std::size_t index = r.program.motions.size();
   if (at_start && made > wanted + half_turn) {
     // Rounding put the start beyond the end of a tiny arc, of which a whole circle must not come.
     addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
@@ -283,10 +299,9 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     Motion& m = addMotion(r, clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, {stop.x, stop.y, end.z}, place);
     m.centre = centre;
     m.turns = static_cast<std::uint16_t>(turns);
-    setInverseTimeFeed(r, m);
   }
   c.programmed = to;
-  openEnd(r, index, travel(to), reach, false);
+  openEnd(r, first, travel(to), reach, false);
 }
 
 std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 end, double radius, bool clockwise) {

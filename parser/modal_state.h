@@ -49,6 +49,8 @@ struct CompensationState {
   Vec2 programmed;                       // the path's point; the tool stands beside it
   // The last compensated move, whose end is open until the next one is known.
   std::size_t motion = 0;                // its index
+  std::size_t first_motion = 0;          // that of its line: the way around the corner before it
+  double per_minute = 0;                 // F of its line under G93, else 0
   bool open = false;
   bool entry = false;                    // it is the entry move
   Vec2 direction;                        // of travel at its end, unit length

@@ -5,7 +5,6 @@
 #include <limits>
 #include <utility>
 
-#include "parser/arc.h"
 #include "parser/plane_axes.h"
 #include "parser/quoted_text.h"
 
@@ -199,11 +198,6 @@ void addDwell(Reading& r, double seconds, Place place) {
 
 void addEvent(Reading& r, EventKind kind, double value, Place place, std::string text) {
   r.program.events.push_back({kind, static_cast<std::uint32_t>(r.program.motions.size()), value, place, std::move(text)});
-}
-
-void setInverseTimeFeed(const Reading& r, Motion& m) {
-  if (!r.state.inverse_time || r.state.feed <= 0) return;
-  m.feed_mm_min = static_cast<float>(r.state.feed * (isArc(m) ? arcLength(m) : length(m.end - m.start)));
 }
 
 void noteUse(Reading& r, std::string_view feature, Place place) {

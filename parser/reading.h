@@ -92,8 +92,6 @@ inline bool startKnown(const Reading& r) { return r.start_known[0] && r.start_kn
 Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place);
 void addDwell(Reading& r, double seconds, Place place);
 void addEvent(Reading& r, EventKind kind, double value, Place place, std::string text = {});
-// Feed of a move under G93, once its path is known.
-void setInverseTimeFeed(const Reading& r, Motion& m);
 // Notes the first use of something that not every machine takes ("arcs", "canned-cycles" …: the job file's `accepts`).
 void noteUse(Reading& r, std::string_view feature, Place place);
 

@@ -76,7 +76,7 @@ void followArc(Reading& r, const ArcWords& a, Vec2 centre) {
   Motion& m = addMotion(r, a.clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, a.end3, a.place);
   m.centre = centre;
   m.turns = static_cast<std::uint16_t>(a.turns);
-  setInverseTimeFeed(r, m);
+  if (r.state.inverse_time && r.state.feed > 0) m.feed_mm_min = static_cast<float>(r.state.feed * arcLength(m));
 }
 
 int turnsOf(Reading& r) {

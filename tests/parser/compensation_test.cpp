@@ -217,7 +217,7 @@ TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals
       for (const Motion& m : p.motions) {
         const bool onto_the_edge = m.line < 4 || (m.line == 4 && isArc(m));
         if (onto_the_edge) continue;
-        way += isArc(m) ? arcLength(m) : length(m.end - m.start);
+        way += pathLength(m);
         for (int i = 0; i <= 16; ++i) EXPECT_NEAR(o.outside(along(m, i / 16.0)), outside ? 3 : -3, 0.005) << "line " << m.line << "\n" << text;
       }
       const double corner = o.radius + (outside ? 3 : -3);
@@ -270,6 +270,20 @@ TEST(Compensation, rounding_makes_no_circle_of_an_arc_nor_an_arc_of_a_circle) {
         EXPECT_LT(arcLength(m), 0.01) << bend;
       }
     }
+  }
+}
+
+// NISTIR 6556 3.5.19: a line under G93 lasts 1/F minutes, whatever corner arcs it has and wherever the next line ends it.
+TEST(Compensation, a_line_in_inverse_time_lasts_as_long_as_it_says) {
+  const Program p = compensated("G0 X0 Y0 Z5\nG93\nG4x G1 X20 Y0 F1\nX40 F2\nY-20 F4\nG3 X60 I10 F5\nG2 X70 Y-30 I10 F8\nG1 X50 F10\nY-60 F20\nG94 G1 X40 F100", 6);
+  EXPECT_TRUE(p.problems.empty());
+  const std::pair<std::uint32_t, double> lines[] = {{4, 1}, {5, 2}, {6, 4}, {7, 5}, {8, 8}, {9, 10}, {10, 20}};
+  for (const auto& [line, f] : lines) {
+    double minutes = 0;
+    for (const Motion& m : p.motions) {
+      if (m.line == line) minutes += pathLength(m) / static_cast<double>(m.feed_mm_min);
+    }
+    EXPECT_NEAR(minutes, 1 / f, 1e-6) << "line " << line;
   }
 }
 
