@@ -178,11 +178,6 @@ void switchCompensation(Reading& r, int code, Place place) {
     endCompensation(r);
     return;
   }
-  if (c.side != 0) {
-    tolerate(r, "", "compensation-misplaced", place, "Compensation is on already; switching it needs G40 first.",
-             "It is switched as written.");
-    endCompensation(r);
-  }
   if (r.state.plane != Plane::xy) {
     addNotFollowed(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.", "It stays off.");
     w.used |= LineWords::bit('D');
@@ -208,9 +203,17 @@ void switchCompensation(Reading& r, int code, Place place) {
       diameter = found->second;
     }
   }
+  const int side = (code == 410) == (diameter >= 0) ? 1 : -1;  // a negative diameter changes the side (B.4)
+  const double radius = std::abs(diameter) / 2;
+  if (c.side != 0) {
+    const bool changes = side != c.side || radius != c.radius_mm;
+    tolerate(r, changes ? "compensation-misplaced" : "", "compensation-misplaced", place, "Compensation is on already; switching it needs G40 first.",
+             changes ? "It is switched as written: the next move brings the tool to the path anew." : "It stays on.");
+    if (!changes) return;
+  }
   c = {};
-  c.side = (code == 410) == (diameter >= 0) ? 1 : -1;  // a negative diameter changes the side (B.4)
-  c.radius_mm = std::abs(diameter) / 2;
+  c.side = side;
+  c.radius_mm = radius;
 }
 
 void endCompensation(Reading& r) { r.compensation = {}; }

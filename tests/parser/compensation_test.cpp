@@ -144,6 +144,23 @@ TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straig
   EXPECT_EQ(p.motions.back().end.x, 40);
 }
 
+// R29, NISTIR 6556 3.5.10 and B.5.2: the side or the D is changed by way of G40.
+TEST(Compensation, changing_the_side_without_g40_is_said) {
+  const char* path = "G0 X-10 Y0 Z0\nG41 D1 G1 X0\nX20\n";
+  const auto changed = [&](const std::string& line) {
+    return interpret("G21 G17 G90 F100 T1 M6\n" + (path + line) + "\nX60\nG40\nM2", {.tool_diameter_mm = {{1, 6}, {2, 8}}});
+  };
+  for (const char* line : {"G42 D1 X40", "G42 X40", "G41 D2 X40"}) {
+    const Program p = changed(line);
+    ASSERT_NE(find(p, "compensation-misplaced"), nullptr) << line;
+    EXPECT_EQ(find(p, "compensation-misplaced")->place.line, 5u);
+  }
+  // Named again it stays as it is.
+  const Program again = changed("G41 D1 X40");
+  EXPECT_TRUE(again.problems.empty());
+  EXPECT_EQ(again.motions.size(), changed("X40").motions.size());
+}
+
 TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_is_said) {
   const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D7 G1 X10\nY10\nG40\nM2");
   EXPECT_NE(find(p, "compensation-diameter-unknown"), nullptr);
