@@ -29,6 +29,8 @@ inline constexpr auto problem_ids = std::to_array<ProblemId>({
     {"checksum-wrong", "A line's checksum does not fit its text.", "Export the program again: it was changed or damaged."},
     {"percent-unpaired", "A % line without its partner.", "Put % on the first and on the last line, or on none."},
     {"end-missing", "The program ends without M2 or M30.", "End the program with M2 or M30."},
+    {"block-delete", "Lines that begin with / are run or skipped as a switch of the machine has it.",
+     "Check the program both ways, with --block-delete and without, or set the switch for certain."},
     {"text-after-end", "Lines stand after the end of the program; they are not run.", "Remove them, or move the end of the program."},
     {"limit-reached", "A loop, a repeat, a nesting or a line goes beyond what is followed here.", "Check the loop's end or the repeat count."},
     // Words

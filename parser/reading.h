@@ -106,7 +106,9 @@ Vec3 targetOf(Reading& r);
 
 // ---- The steps of a line, each in the file of its name.
 
-// Fills r.line_words from r.block: values worked out, codes sorted into groups, faults and conflicts turned into problems.
+// Says what of r.block cannot be read, or is not the standard's.
+void reportSyntax(Reading& r);
+// Fills r.line_words from r.block: values worked out, codes sorted into groups, conflicts turned into problems.
 void gatherWords(Reading& r);
 // The value of an expression of r.block; false when it cannot be worked out, which is said.
 bool workOut(Reading& r, Range range, Place place, double& value);

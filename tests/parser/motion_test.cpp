@@ -269,5 +269,26 @@ TEST(BlockDelete, a_slash_line_is_left_out_only_when_asked) {
   EXPECT_EQ(interpret(text, {.block_delete = true}).motions.size(), 1u);
 }
 
+TEST(BlockDelete, a_program_with_slash_lines_says_which_reading_it_is) {
+  const std::string text = "G21 G90 G17 G0 X1\n/G0 X2\n/X3\nM2";
+  for (const bool on : {false, true}) {
+    const Program p = interpret(text, {.block_delete = on});
+    ASSERT_THAT(idsOf(p), testing::ElementsAre("block-delete"));
+    EXPECT_EQ(p.problems[0].place, (Place{2, 1, 7}));
+    EXPECT_THAT(p.problems[0].assumed, testing::HasSubstr(on ? "skipped" : "run"));
+    EXPECT_TRUE(p.read_whole);
+  }
+  // Nothing is skipped where nothing stands behind it.
+  EXPECT_TRUE(interpret("G21 G90 G17 G0 X1\n/\n/N5\n/(comment)\nM2").problems.empty());
+}
+
+// NISTIR 6556 2.2.2 and A.1: a skipped line is read all the same. D.8.4: it changes no parameter.
+TEST(BlockDelete, what_is_skipped_must_still_be_readable) {
+  const Program p = interpret("G21 G90 G17 G0 X1\n/#1=5 X1.2.3\nG0 X#1\nM2", {.block_delete = true});
+  EXPECT_THAT(idsOf(p), testing::ElementsAre("block-delete", "syntax", "parameter-unset"));
+  EXPECT_EQ(p.motions.back().end.x, 0);
+  EXPECT_THAT(idsOf(strictly("G21 G90 G17 G0 X1\n/G0 X2 ; comment\nM2", {.block_delete = true})), testing::ElementsAre("block-delete", "syntax"));
+}
+
 }  // namespace
 }  // namespace provecut
