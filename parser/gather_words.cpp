@@ -25,7 +25,7 @@ const char* describe(FaultKind kind) {
     case FaultKind::stray_bracket: return "a bracket that belongs to nothing";
     case FaultKind::stray_slash: return "a slash may stand only first on a line or divide within brackets";
     case FaultKind::bad_setting: return "the parameter setting cannot be read";
-    case FaultKind::bad_line_number: return "the line number cannot be read";
+    case FaultKind::bad_line_number: return "a line number has one to five digits behind its N";
     case FaultKind::bad_label: return "the O word cannot be read";
     case FaultKind::control_character: return "a control character";
   }
