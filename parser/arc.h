@@ -14,6 +14,9 @@ double sweepOf(const Motion& arc);
 // Length along an arc or helix, mm. Where the radii at the ends differ, the mean of both stands for the radius.
 double arcLength(const Motion& arc);
 
+// Of any move.
+inline double pathLength(const Motion& m) { return isArc(m) ? arcLength(m) : length(m.end - m.start); }
+
 // Centre of the arc of `radius` from `start` to `end`: the short way round for a positive one, the long way for a negative
 // (NISTIR 6556 3.5.3.1). `shortfall` is how much |radius| falls short of half the chord; the centre is then its middle.
 // Absent when the ends coincide.

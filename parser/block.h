@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -48,7 +49,7 @@ struct Comment {
 };
 
 enum class FaultKind : std::uint8_t {   // left out of the block
-  unknown_letter, no_value, bad_number, bad_expression, unknown_function, nested_too_deep,
+  unknown_letter, no_value, bad_number, bad_expression, unknown_function, half_arc_tangent, nested_too_deep,
   stray_character, stray_bracket, stray_slash, bad_setting, bad_line_number, bad_label, control_character,
 };
 
@@ -74,7 +75,7 @@ enum class Flow : std::uint8_t {
 // O word at the start of a line.
 struct Label {
   Flow flow = Flow::none;
-  std::string_view name;                // digits without leading zeros, or the text between < and >
+  std::string name;                     // digits without leading zeros, or the text between < and >, upper case
   std::uint32_t column = 0, end_column = 0;
   std::vector<Range> arguments;
 };

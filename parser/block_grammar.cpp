@@ -37,6 +37,8 @@ struct Building {
   Setting setting;
   std::uint32_t operations_before = 0;
   std::vector<Op> calls{};  // functions whose arguments are being read
+  std::size_t extensions_before = 0;     // the item being read
+  Iterator comparison = nullptr;         // where one may begin
 
   std::uint32_t column(Iterator at) const { return static_cast<std::uint32_t>(at - begin) + 1; }
   std::uint32_t operationCount() const { return static_cast<std::uint32_t>(block.operations.size()); }
@@ -114,6 +116,18 @@ struct KeywordParser : x3::parser<KeywordParser> {
   }
 };
 
+// x3::blank asks the C library, which takes no negative char: bytes of UTF-8 are such.
+struct BlankParser : x3::parser<BlankParser> {
+  using attribute_type = x3::unused_type;
+  static constexpr bool has_attribute = false;
+  template <typename Context, typename RuleContext, typename Attribute>
+  bool parse(Iterator& first, const Iterator& last, const Context&, RuleContext&, Attribute&) const {
+    if (first == last || !isBlank(*first)) return false;
+    ++first;
+    return true;
+  }
+};
+
 // Where reading stands, before any blanks.
 struct HereParser : x3::parser<HereParser> {
   using attribute_type = Iterator;
@@ -134,7 +148,9 @@ struct UnreadableParser : x3::parser<UnreadableParser> {
     x3::skip_over(first, last, context);
     if (first == last) return false;
     const Unreadable u = scanUnreadable(first, last);
-    building(context).fault(u.kind, first, u.end);
+    Building& b = building(context);
+    b.block.extensions.resize(b.extensions_before);  // those of readings that failed
+    b.fault(u.kind, first, u.end);
     first = u.end;
     return true;
   }
@@ -235,6 +251,7 @@ const LineNumberParser line_number{};
 const LabelParser label{};
 const ChecksumParser checksum{};
 const CommentParser comment{};
+const BlankParser blank{};
 KeywordParser keyword(std::string_view k) { return KeywordParser(k); }
 
 // ---- Expressions (NISTIR 6556 3.3.2.3): values go to Block::operations in postfix order.
@@ -252,9 +269,11 @@ const auto noteSign = [](auto& c) {
   const Iterator after = x3::_attr(c);
   building(c).extend(ExtensionKind::signed_value, after - 1, after);
 };
+const auto startComparison = [](auto& c) { building(c).comparison = x3::_attr(c); };
 const auto noteComparison = [](auto& c) {
   Building& b = building(c);
-  b.extend(ExtensionKind::comparison, b.begin, b.begin);
+  const Iterator end = x3::_attr(c);
+  b.extend(ExtensionKind::comparison, skipBlanks(b.comparison, end), end);
 };
 
 const x3::rule<struct ExpressionId> expression = "expression";
@@ -284,7 +303,7 @@ const auto sum_def = product >> *(('+' >> product >> x3::eps[push<Op::add>]) |
                                   (keyword("AND") >> product >> x3::eps[push<Op::logical_and>]));
 template <Op op>
 auto comparison(std::string_view name) {
-  return keyword(name) >> sum >> x3::eps[push<op>] >> x3::eps[noteComparison];
+  return here[startComparison] >> keyword(name) >> here[noteComparison] >> sum >> x3::eps[push<op>];
 }
 const auto expression_def = sum >> *(comparison<Op::equal>("EQ") | comparison<Op::not_equal>("NE") |
                                      comparison<Op::greater>("GT") | comparison<Op::greater_equal>("GE") |
@@ -363,7 +382,11 @@ const auto finishArgument = [](auto& c) {
 
 const auto argument = here[startArgument] >> bracketed >> here[finishArgument];
 const auto colon = &x3::lit(':') >> here[setColon] >> ':';
-const auto item = word | comment | line_number[setNumber] | setting | checksum | unreadable;
+const auto startItem = [](auto& c) {
+  Building& b = building(c);
+  b.extensions_before = b.block.extensions.size();
+};
+const auto item = here[startItem] >> (word | comment | line_number[setNumber] | setting | checksum | unreadable);
 const auto line = -x3::lit('/')[setDelete] >> -line_number[setNumber] >> -(label >> *argument | colon) >> *item;
 
 }  // namespace
@@ -379,7 +402,7 @@ void readBlock(std::string_view text, Block& block) {
     return;
   }
   const auto grammar = x3::with<BuildingTag>(std::ref(b))[line];
-  x3::phrase_parse(first, last, grammar, x3::blank);
+  x3::phrase_parse(first, last, grammar, blank);
 }
 
 }  // namespace provecut

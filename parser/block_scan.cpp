@@ -73,6 +73,19 @@ bool scanPlain(const char* p, const char* last, bool negative, ScannedNumber& nu
   return true;
 }
 
+// A letter's value that is a function's name at `name` and a bracket.
+Unreadable unreadableCall(const char* name, const char* bracket, const char* last) {
+  const char* const end = bracketEnd(bracket, last);
+  Op op;
+  if (const char* p = name; scanFunction(p, last, op)) return {FaultKind::bad_expression, end};
+  if (const char* p = name; !scanKeyword(p, last, "ATAN") || skipBlanks(p, last) != bracket) return {FaultKind::unknown_function, end};
+  const char* const slash = skipBlanks(end, last);
+  if (slash == last || *slash != '/') return {FaultKind::half_arc_tangent, end};
+  const char* const second = skipBlanks(slash + 1, last);
+  if (second == last || *second != '[') return {FaultKind::half_arc_tangent, slash + 1};
+  return {FaultKind::bad_expression, bracketEnd(second, last)};
+}
+
 }  // namespace
 
 bool scanNumber(const char* first, const char* last, ScannedNumber& number) {
@@ -130,7 +143,7 @@ bool endsWord(const char* first, const char* last) {
   first = skipBlanks(first, last);
   if (first == last) return true;
   const char c = *first;
-  return isLetter(c) || c == '(' || c == ';' || c == '#' || c == '/' || c == '*' || c == '%';
+  return isLetter(c) || c == '(' || c == ')' || c == ';' || c == '#' || c == '/' || c == '*' || c == '%';
 }
 
 bool scanKeyword(const char*& first, const char* last, std::string_view keyword) {
@@ -203,16 +216,17 @@ Unreadable scanUnreadable(const char* first, const char* last) {
     const char* run = p;
     while (run < last && isLetter(*run)) ++run;
     const char* after = skipBlanks(run, last);
-    if (run - p >= 2 && after < last && *after == '[') return {FaultKind::unknown_function, bracketEnd(after, last)};
+    if (run - p >= 2 && after < last && *after == '[') return unreadableCall(p, after, last);
     if (p == first + 1 && run > p) {  // letters side by side are text, not words
       while (run < last && !isBlank(*run) && *run != '(' && *run != ';') run = *run == '[' ? bracketEnd(run, last) : run + 1;
       return {FaultKind::no_value, run};
     }
+    const FaultKind no_word = upper(c) == 'N' ? FaultKind::bad_line_number : FaultKind::unknown_letter;
     if (p == last || isLetter(*p) || *p == '(' || *p == ';' || *p == '%') {
-      return {isWordLetter(c) ? FaultKind::no_value : FaultKind::unknown_letter, first + 1};
+      return {isWordLetter(c) ? FaultKind::no_value : no_word, first + 1};
     }
     const char* end = rest(p);
-    if (!isWordLetter(c)) return {FaultKind::unknown_letter, end};
+    if (!isWordLetter(c)) return {no_word, end};
     if (isNumberCharacter(*p)) {
       const char* value = p + (*p == '-' || *p == '+' ? 1 : 0);
       value = skipBlanks(value, last);
@@ -260,7 +274,7 @@ bool scanLineNumber(const char* first, const char* last, ScannedLineNumber& numb
   return true;
 }
 
-bool scanLabel(const char*& first, const char* last, Flow& flow, std::string_view& name) {
+bool scanLabel(const char*& first, const char* last, Flow& flow, std::string& name) {
   const char* p = skipBlanks(first, last);
   if (p == last || (upper(*p) != 'O' && *p != ':')) return false;
   const bool colon = *p == ':';
@@ -270,14 +284,15 @@ bool scanLabel(const char*& first, const char* last, Flow& flow, std::string_vie
     const char* const from = p + 1;
     while (p < last && *p != '>') ++p;
     if (p == last) return false;
-    name = {from, static_cast<std::size_t>(p - from)};
+    name.assign(from, p);
+    for (char& c : name) c = upper(c);
     ++p;
   } else {
     const char* from = p;
     while (p < last && isDigit(*p)) ++p;
     if (p == from) return false;
     while (from + 1 < p && *from == '0') ++from;
-    name = {from, static_cast<std::size_t>(p - from)};
+    name.assign(from, p);
   }
   first = p;
   flow = Flow::label;

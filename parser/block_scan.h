@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 #include <string_view>
 
 #include "parser/block.h"
@@ -70,8 +71,8 @@ struct ScannedLineNumber {
 // At an N; false: no N here.
 bool scanLineNumber(const char* first, const char* last, ScannedLineNumber& number);
 
-// O word or ":1234" at the start of a line: its name and what it does. False: none here.
-bool scanLabel(const char*& first, const char* last, Flow& flow, std::string_view& name);
+// O word or ":1234" at the start of a line: its name, as Label::name, and what it does. False: none here.
+bool scanLabel(const char*& first, const char* last, Flow& flow, std::string& name);
 
 // "*71": the exclusive or of the bytes from `begin` to the star, and nothing after it. False: none here.
 bool scanChecksum(const char*& first, const char* last, const char* begin, bool& right);

@@ -126,9 +126,10 @@ int repeats(Reading& r) {
   if (!w.has('L')) return 1;
   int l = 0;
   if (!nearInteger(w.value('L'), l) || l < 1) {
+    const bool none = w.value('L') == 0;
     addProblem(r, "cycle-repeats", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + ": repeats are a whole number above zero.",
-               l == 0 ? "No hole is made." : "One is taken.");
-    return l == 0 && w.value('L') == 0 ? 0 : 1;
+               none ? "No hole is made." : "One hole is made.");
+    return none ? 0 : 1;
   }
   if (l > most_repeats) {
     addNotFollowed(r, "limit-reached", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + " is more repeats than are followed.",
@@ -183,6 +184,7 @@ void runCycle(Reading& r, int code, Place place) {
                "Compensation is ended before it.");
     r.compensation = {};
   }
+  noteIncrements(r, place);
   const PlaneAxes axes = axesOf(r.state.plane);
   r.cycle.code = code;
   const double unit = r.state.unit();

@@ -1,7 +1,9 @@
 #include "parser/cutter_compensation.h"
 
 #include <cmath>
+#include <numbers>
 #include <optional>
+#include <span>
 #include <string>
 
 #include "parser/expression.h"
@@ -22,6 +24,16 @@ void sayFaulty(Reading& r, Place place, std::string message, std::string assumed
   addNotFollowed(r, "compensation-faulty", place, std::move(message), std::move(assumed));
 }
 
+// Under G93 all motions of a line together take its time (NISTIR 6556 3.5.19).
+void shareTime(Reading& r) {
+  const CompensationState& c = r.compensation;
+  if (c.per_minute <= 0 || r.over_limit) return;
+  const std::span<Motion> motions = std::span(r.program.motions).subspan(c.first_motion, c.motion - c.first_motion + 1);
+  double way = 0;
+  for (const Motion& m : motions) way += pathLength(m);
+  for (Motion& m : motions) m.feed_mm_min = static_cast<float>(c.per_minute * way);
+}
+
 // Moves the open end of the last move, and all that stands there since, to `at`.
 void settle(Reading& r, Vec2 at) {
   CompensationState& c = r.compensation;
@@ -36,7 +48,7 @@ void settle(Reading& r, Vec2 at) {
     m.end.x = at.x;
     m.end.y = at.y;
   }
-  setInverseTimeFeed(r, r.program.motions[c.motion]);
+  shareTime(r);
   r.position.x = at.x;
   r.position.y = at.y;
 }
@@ -50,12 +62,23 @@ OffsetCurve curveOf(const Motion& m) {
   return curve;
 }
 
-// Joins the open move to the one that starts at `next.start` going `direction`; `corner` is the programmed point between.
-// Afterwards the tool stands where the next move begins, which is returned.
-Vec2 join(Reading& r, const OffsetCurve& next, Vec2 direction, Vec2 corner, Place place) {
+// How deep the tool would go into the corner between two moves if each were made to its end.
+double overlap(const CompensationState& c, Vec2 direction) { return c.radius_mm * (1 - dot(c.direction, direction)); }
+
+// Whether the moves go on smoothly but for what rounding their words does: each end may be off by the tolerance.
+bool isSmooth(const Reading& r, Vec2 direction, double reach) {
+  const CompensationState& c = r.compensation;
+  const double tolerance = r.state.tolerance_mm();
+  const double kink = std::atan2(std::abs(cross(c.direction, direction)), dot(c.direction, direction));
+  return kink <= tolerance * (1 / c.reach_mm + 1 / reach) && overlap(c, direction) <= 2 * tolerance;
+}
+
+// Joins the open move to the one that starts at `next.start` going `direction`, which hangs on `reach`; `corner` is the
+// programmed point between. Afterwards the tool stands where the next move begins. True: that is at `next.start` but for
+// rounding; false: where the moves cross before it.
+bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec2 corner, Place place) {
   CompensationState& c = r.compensation;
-  const Vec2 at = flat(r.position);
-  if (!c.open || length(at - next.start) <= same_point_mm) return at;
+  if (!c.open || length(flat(r.position) - next.start) <= same_point_mm || isSmooth(r, direction, reach)) return true;
   const double turn = cross(c.direction, direction) * c.side;
   const bool inside = turn > 1e-12 && !(std::abs(turn) < 1e-9 && dot(c.direction, direction) < 0);
   if (!inside) {
@@ -65,36 +88,43 @@ Vec2 join(Reading& r, const OffsetCurve& next, Vec2 direction, Vec2 corner, Plac
                             {next.start.x, next.start.y, r.position.z}, place);
     arc.plane = Plane::xy;
     arc.centre = corner;
-    return next.start;
+    return true;
   }
   tolerate(r, "", "compensation-faulty", place, "The standard refuses inside corners under cutter radius compensation.",
            "The corner is cut where the paths beside both moves cross.");
   if (c.entry) {
     // The first move only brings the tool to the path: it ends where the next one begins.
     settle(r, next.start);
-    return next.start;
+    return true;
   }
   const Motion& last = r.program.motions[c.motion];
   const std::optional<Vec2> meeting = meetingPoint(curveOf(last), next, corner);
+  if (!meeting && overlap(c, direction) <= 2 * r.state.tolerance_mm()) return true;
   if (!meeting) {
     sayFaulty(r, place, "The inside corner at X " + shownNumber(corner.x) + " Y " + shownNumber(corner.y) +
                             " is too tight for the tool's radius of " + mm(c.radius_mm) + ".",
               "The tool goes straight across the corner and cuts into it.");
     c.open = false;
     addMotion(r, MotionKind::feed, {next.start.x, next.start.y, r.position.z}, place);
-    return next.start;
+    return true;
   }
   settle(r, *meeting);
-  return *meeting;
+  return false;
 }
 
-void openEnd(Reading& r, std::size_t motion, Vec2 direction, bool entry) {
+// The line's last motion, whose end is open now; `first` is the index of its first.
+void openEnd(Reading& r, std::size_t first, Vec2 direction, double reach, bool entry) {
   CompensationState& c = r.compensation;
   if (r.over_limit) return;
-  c.motion = motion;
+  c.motion = r.program.motions.size() - 1;
+  c.first_motion = first;
+  const bool timed = r.state.inverse_time && r.program.motions[c.motion].kind != MotionKind::rapid;
+  c.per_minute = timed ? r.state.feed : 0;
+  shareTime(r);
   c.open = true;
   c.entry = entry;
   c.direction = direction;
+  c.reach_mm = reach;
 }
 
 // NISTIR 6556 B.6: right triangle whose hypotenuse goes from the tool to the programmed end, with the tool's radius as the
@@ -115,15 +145,28 @@ void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   const double share = c.radius_mm / distance;
   // From the end back along the hypotenuse, then sideways: the leg of the tool's radius.
   const Vec2 centre = to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
-  const std::size_t index = r.program.motions.size();
+  const std::size_t first = r.program.motions.size();
   addMotion(r, kind, {centre.x, centre.y, end.z}, place);
   const Vec2 travel = centre - from;
-  openEnd(r, index, length(travel) > 0 ? travel * (1 / length(travel)) : along, true);
+  openEnd(r, first, length(travel) > 0 ? travel * (1 / length(travel)) : along, distance, true);
 }
 
 // Radius of the tool's path beside an arc: the tool is inside of a counter-clockwise arc when it runs on the left.
 double offsetRadius(const CompensationState& c, double radius, bool clockwise) {
   return radius + (clockwise ? c.side : -c.side) * c.radius_mm;
+}
+
+double arcReach(const Reading& r, Vec2 from, Vec2 to, Vec2 centre) {
+  const double radius = length(to - centre);
+  if (!r.line_words.has('R')) return radius;
+  // Near a half circle the centre of an arc by radius hangs on the last decimals of its ends.
+  return std::fmax(length((from + to) * 0.5 - centre), std::sqrt(radius * r.state.tolerance_mm() / 2));
+}
+
+// How far to turn from one direction to another, counter-clockwise for `turn` 1, clockwise for -1: above 0, 2 pi where they agree.
+double turnBetween(Vec2 from, Vec2 to, double turn) {
+  const double angle = std::atan2(cross(from, to), dot(from, to)) * turn;
+  return angle * length(to) <= same_point_mm ? angle + 2 * std::numbers::pi : angle;
 }
 
 }  // namespace
@@ -134,11 +177,6 @@ void switchCompensation(Reading& r, int code, Place place) {
   if (code == 400) {
     endCompensation(r);
     return;
-  }
-  if (c.side != 0) {
-    tolerate(r, "", "compensation-misplaced", place, "Compensation is on already; switching it needs G40 first.",
-             "It is switched as written.");
-    endCompensation(r);
   }
   if (r.state.plane != Plane::xy) {
     addNotFollowed(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.", "It stays off.");
@@ -165,9 +203,17 @@ void switchCompensation(Reading& r, int code, Place place) {
       diameter = found->second;
     }
   }
+  const int side = (code == 410) == (diameter >= 0) ? 1 : -1;  // a negative diameter changes the side (B.4)
+  const double radius = std::abs(diameter) / 2;
+  if (c.side != 0) {
+    const bool changes = side != c.side || radius != c.radius_mm;
+    tolerate(r, changes ? "compensation-misplaced" : "", "compensation-misplaced", place, "Compensation is on already; switching it needs G40 first.",
+             changes ? "It is switched as written: the next move brings the tool to the path anew." : "It stays on.");
+    if (!changes) return;
+  }
   c = {};
-  c.side = (code == 410) == (diameter >= 0) ? 1 : -1;  // a negative diameter changes the side (B.4)
-  c.radius_mm = std::abs(diameter) / 2;
+  c.side = side;
+  c.radius_mm = radius;
 }
 
 void endCompensation(Reading& r) { r.compensation = {}; }
@@ -184,18 +230,19 @@ void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   }
   const Vec2 from = c.programmed, to = flat(end);
   const double distance = length(to - from);
-  if (distance <= same_point_mm) {  // along Z only: the tool stays beside the same point
-    addMotion(r, kind, {r.position.x, r.position.y, end.z}, place);
+  // Along Z only, or so short that rounding gives it its direction: the tool stays beside the same point.
+  if (distance <= (c.radius_mm > 0 ? r.state.tolerance_mm() : same_point_mm)) {
+    if (distance <= same_point_mm || end.z != r.position.z) addMotion(r, kind, {r.position.x, r.position.y, end.z}, place);
     return;
   }
   const Vec2 direction = (to - from) * (1 / distance);
   const Vec2 aside = leftOf(direction) * (c.side * c.radius_mm);
   const OffsetCurve next{from + aside, to + aside, {}, 0};
-  join(r, next, direction, from, place);
-  const std::size_t index = r.program.motions.size();
+  const std::size_t first = r.program.motions.size();
+  join(r, next, direction, distance, from, place);
   addMotion(r, kind, {next.end.x, next.end.y, end.z}, place);
   c.programmed = to;
-  openEnd(r, index, direction, false);
+  openEnd(r, first, direction, distance, false);
 }
 
 void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place) {
@@ -223,6 +270,10 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     return;
   }
   const Vec2 tool_end = centre + (to - centre) * (beside / radius);
+  const Vec2 from = c.entered ? c.programmed : flat(r.position);
+  const double reach = arcReach(r, from, to, centre);
+  const std::size_t first = r.program.motions.size();
+  bool at_start = true;
   if (!c.entered) {
     // NISTIR 6556 B.6: the tool must touch the arc about the same centre already, and stays touching it.
     if (std::abs(length(flat(r.position) - centre) - beside) > 0.01) {
@@ -231,25 +282,29 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
       addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
       c.programmed = to;
       c.entered = true;
-      openEnd(r, r.program.motions.size() - 1, travel(to), true);
+      openEnd(r, first, travel(to), reach, true);
       return;
     }
     c.entered = true;
   } else {
-    const Vec2 from = c.programmed;
     const double start_radius = length(from - centre);
-    const Vec2 start = start_radius > 0 ? centre + (from - centre) * (offsetRadius(c, start_radius, clockwise) / start_radius) : from;
-    join(r, {start, tool_end, centre, clockwise ? -1 : 1}, travel(from), from, place);
+    const Vec2 start = centre + (from - centre) * (offsetRadius(c, start_radius, clockwise) / start_radius);
+    at_start = join(r, {start, tool_end, centre, clockwise ? -1 : 1}, travel(from), reach, from, place);
   }
-  const bool whole = length(to - c.programmed) <= same_point_mm && length(flat(r.position) - tool_end) <= same_point_mm;
-  const std::size_t index = r.program.motions.size();
-  const Vec2 stop = whole ? flat(r.position) : tool_end;
-  Motion& m = addMotion(r, clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, {stop.x, stop.y, end.z}, place);
-  m.centre = centre;
-  m.turns = static_cast<std::uint16_t>(turns);
-  setInverseTimeFeed(r, m);
+  const double wanted = turnBetween(from - centre, to - centre, turn), made = turnBetween(flat(r.position) - centre, to - centre, turn);
+  constexpr double half_turn = std::numbers::pi;
+  if (at_start && made > wanted + half_turn) {
+    // Rounding put the start beyond the end of a tiny arc, of which a whole circle must not come.
+    addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
+  } else {
+    const bool whole = at_start && made < wanted - half_turn;
+    const Vec2 stop = whole ? flat(r.position) : tool_end;
+    Motion& m = addMotion(r, clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, {stop.x, stop.y, end.z}, place);
+    m.centre = centre;
+    m.turns = static_cast<std::uint16_t>(turns);
+  }
   c.programmed = to;
-  openEnd(r, index, travel(to), false);
+  openEnd(r, first, travel(to), reach, false);
 }
 
 std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 end, double radius, bool clockwise) {

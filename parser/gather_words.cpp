@@ -19,12 +19,13 @@ const char* describe(FaultKind kind) {
     case FaultKind::bad_number: return "not a number";
     case FaultKind::bad_expression: return "the expression cannot be read";
     case FaultKind::unknown_function: return "no such function";
+    case FaultKind::half_arc_tangent: return "ATAN takes two parts, ATAN[a]/[b]";
     case FaultKind::nested_too_deep: return "brackets are nested too deep";
     case FaultKind::stray_character: return "no word begins like this";
     case FaultKind::stray_bracket: return "a bracket that belongs to nothing";
     case FaultKind::stray_slash: return "a slash may stand only first on a line or divide within brackets";
     case FaultKind::bad_setting: return "the parameter setting cannot be read";
-    case FaultKind::bad_line_number: return "the line number cannot be read";
+    case FaultKind::bad_line_number: return "a line number has one to five digits behind its N";
     case FaultKind::bad_label: return "the O word cannot be read";
     case FaultKind::control_character: return "a control character";
   }
@@ -53,7 +54,8 @@ void reportFaults(Reading& r) {
     if (f.kind == FaultKind::control_character) {
       addProblem(r, "syntax", place, std::move(message), assumed);
     } else {
-      addNotFollowed(r, "syntax", place, std::move(message), assumed);
+      const bool number = f.kind == FaultKind::bad_line_number && r.options.strict;
+      addNotFollowed(r, number ? "line-number-refused" : "syntax", place, std::move(message), assumed);
     }
   }
 }
@@ -223,14 +225,17 @@ bool workOut(Reading& r, Range range, Place place, double& value) {
   return true;
 }
 
+void reportSyntax(Reading& r) {
+  if (!r.block.faults.empty()) reportFaults(r);
+  for (const Extension& e : r.block.extensions) reportExtension(r, e);
+}
+
 void gatherWords(Reading& r) {
   LineWords& words = r.line_words;
   words.present = words.used = words.g_present = words.m_present = 0;
   words.m_count = 0;
   words.unknown_code = false;
   const Block& block = r.block;
-  if (!block.faults.empty()) reportFaults(r);
-  for (const Extension& e : block.extensions) reportExtension(r, e);
   for (const Word& w : block.words) {
     double value = w.value;
     if (!w.expression.empty()) {

@@ -25,6 +25,13 @@ std::size_t commentEnd(std::string_view text, std::size_t at) {
   return at;
 }
 
+// Old systems end their files with Ctrl-Z or NULs, perhaps with line ends between.
+std::string_view withoutTail(std::string_view text) {
+  using namespace std::string_view_literals;
+  const std::size_t last = text.find_last_not_of("\x1A\0 \t\r\n"sv);
+  return text.substr(0, text.find_first_of("\x1A\0"sv, last == std::string_view::npos ? 0 : last + 1));
+}
+
 // Whether M6 stands anywhere outside comments: without it a T word alone changes the tool.
 bool usesToolChange(std::string_view text) {
   for (const char letter : {'M', 'm'}) {
@@ -79,6 +86,14 @@ void readPercent(Reading& r, Place place) {
   r.ended = true;
 }
 
+void noteBlockDelete(Reading& r) {
+  const bool on = r.options.block_delete;
+  addProblemOnce(r, "block-delete", {r.line_number, 1, static_cast<std::uint32_t>(r.line.size()) + 1},
+                 "The machine's block-delete switch decides whether this line, and others that begin with /, are run.",
+                 on ? "The switch is taken as on: they are skipped." : "The switch is taken as off: they are run.",
+                 on ? "Check the program without --block-delete too." : "Check the program with --block-delete too.");
+}
+
 void readLine(Reading& r) {
   if (r.line.size() > longest_line) {
     addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
@@ -101,8 +116,10 @@ void readLine(Reading& r) {
     return;
   }
   r.any_words |= !block.words.empty() || !block.settings.empty();
-  if (block.block_delete && r.options.block_delete) return;
-  if (!block.words.empty() || !block.settings.empty() || !block.faults.empty() || !block.extensions.empty()) {
+  reportSyntax(r);
+  if (block.block_delete && !block.empty()) noteBlockDelete(r);
+  if (block.block_delete && r.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
+  if (!block.words.empty() || !block.settings.empty()) {
     gatherWords(r);
     runLine(r);
   }
@@ -147,6 +164,7 @@ void reportEnd(Reading& r) {
   if (!r.ended_by_word && r.state.incremental && r.any_words) {
     addProblem(r, "incremental-at-end", end, "The program ends with G91 in force.", {}, "The next program may then read its coordinates as increments: end with G90.");
   }
+  reportFeedFromUnknown(r);
   if (r.repeated_points > 0) {
     addProblem(r, "repeated-point", r.first_repeated_point,
                std::to_string(r.repeated_points) + (r.repeated_points == 1 ? " feed move ends" : " feed moves end") + " where the tool stands already.");
@@ -155,7 +173,8 @@ void reportEnd(Reading& r) {
 
 }  // namespace
 
-Program interpret(std::string_view text, const InterpreterOptions& options) {
+Program interpret(std::string_view whole, const InterpreterOptions& options) {
+  const std::string_view text = withoutTail(whole);
   Reading r(text, options);
   r.state.tool = options.tool_in_spindle;
   r.position = {0, 0, options.top_of_travel_mm};
@@ -173,6 +192,9 @@ Program interpret(std::string_view text, const InterpreterOptions& options) {
   }
   lookAfterEnd(r);
   reportEnd(r);
+  if (text.size() < whole.size()) {
+    tolerate(r, "beyond-standard", "syntax", {r.program.lines, 0, 0}, "The file ends with Ctrl-Z or NUL characters.", "They are left out.");
+  }
   finishProblems(r);
   return std::move(r.program);
 }

@@ -39,6 +39,8 @@ void moveInMachine(Reading& r, MotionKind kind, Vec3 machine, std::array<bool, 3
   flag(addMotion(r, kind, end, place), true);
   if (named[0]) r.known[0] = false;
   if (named[1]) r.known[1] = false;
+  // What leans on a place that is lost only now is a new matter.
+  if (named[0] || named[1]) r.said_once.erase("position-unknown");
   r.start_known = r.known;
 }
 
@@ -53,6 +55,7 @@ void runReferenceReturn(Reading& r, int code, Place place) {
   std::array<bool, 3> named{true, true, true};
   if (any) {
     if (!r.options.strict) named = {w.has('X'), w.has('Y'), w.has('Z')};
+    noteIncrements(r, place);
     const Vec3 point = targetOf(r);
     // A point that is the present place, as in G91 G28 Z0, makes no move.
     if (point != r.position) addMotion(r, MotionKind::rapid, point, place);

@@ -30,6 +30,8 @@ struct ModalState {
   Spindle spindle = Spindle::off;
   int tool = 0, selected_tool = -1;
   double unit() const { return inch ? mm_per_inch : 1; }
+  // How far the radii of an arc may differ (NISTIR 6556 3.5.3.2), mm: what rounding does to places.
+  double tolerance_mm() const { return inch ? 0.0002 * mm_per_inch : 0.002; }
 };
 
 // What a canned cycle keeps from line to line, in program numbers.
@@ -47,9 +49,12 @@ struct CompensationState {
   Vec2 programmed;                       // the path's point; the tool stands beside it
   // The last compensated move, whose end is open until the next one is known.
   std::size_t motion = 0;                // its index
+  std::size_t first_motion = 0;          // that of its line: the way around the corner before it
+  double per_minute = 0;                 // F of its line under G93, else 0
   bool open = false;
   bool entry = false;                    // it is the entry move
   Vec2 direction;                        // of travel at its end, unit length
+  double reach_mm = 0;                   // what that hangs on: a line's length, an arc's radius
 };
 
 }  // namespace provecut

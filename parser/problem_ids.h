@@ -29,6 +29,8 @@ inline constexpr auto problem_ids = std::to_array<ProblemId>({
     {"checksum-wrong", "A line's checksum does not fit its text.", "Export the program again: it was changed or damaged."},
     {"percent-unpaired", "A % line without its partner.", "Put % on the first and on the last line, or on none."},
     {"end-missing", "The program ends without M2 or M30.", "End the program with M2 or M30."},
+    {"block-delete", "Lines that begin with / are run or skipped as a switch of the machine has it.",
+     "Check the program both ways, with --block-delete and without, or set the switch for certain."},
     {"text-after-end", "Lines stand after the end of the program; they are not run.", "Remove them, or move the end of the program."},
     {"limit-reached", "A loop, a repeat, a nesting or a line goes beyond what is followed here.", "Check the loop's end or the repeat count."},
     // Words
@@ -51,7 +53,8 @@ inline constexpr auto problem_ids = std::to_array<ProblemId>({
     {"feed-missing", "A feed move with no feed in force.", "Put an F word at or before the first feed move."},
     {"feed-missing-inverse-time", "A feed move under G93 without its own F.", "Give each feed move its F, or use G94."},
     {"feed-from-other-tool", "A tool cuts at the feed that was set for the one before it.", "Put an F word after the tool change."},
-    {"position-unknown", "The program moves by increments from a place that it did not set.", "Start with an absolute move to a known place."},
+    {"position-unknown", "The program cuts at, or moves by increments from, a place that it did not set.",
+     "Start with an absolute rapid to a known place."},
     {"repeated-point", "Feed moves that end where the tool stands already.", "Nothing, unless a coordinate is missing."},
     {"incremental-at-end", "The program ends with G91 in force.", "End the program with G90, or with M2 or M30."},
     {"arc-radius", "The start and the end of an arc do not lie on one circle about its centre.",

@@ -5,6 +5,7 @@
 #include <array>
 #include <cstdint>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -34,7 +35,7 @@ class ProgramFlow {
   enum class Kind : std::uint8_t { m98, call, do_loop, while_loop, repeat };
   struct Frame {
     Kind kind = Kind::call;
-    std::string_view name;
+    std::string name;
     LineReader::Mark start;              // of the body
     LineReader::Mark back;               // calls: where to go on
     std::uint64_t remaining = 0;

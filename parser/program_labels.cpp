@@ -38,7 +38,7 @@ std::size_t ProgramLabels::at(std::uint32_t line_number) const {
 }
 
 std::size_t ProgramLabels::find(std::string_view name, Flow flow) const {
-  const auto found = first_.find({name, flow});
+  const auto found = first_.find({std::string(name), flow});
   return found == first_.end() ? size() : found->second;
 }
 

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <map>
+#include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -15,7 +16,7 @@ namespace provecut {
 
 struct LabelLine {
   Flow flow = Flow::none;
-  std::string_view name;      // as Label::name
+  std::string name;           // as Label::name
   LineReader::Mark line;      // where the line begins
   LineReader::Mark after;     // the line after it
   std::size_t next_of_name = 0;  // index of the next line with the same name; the list's size: none
@@ -40,7 +41,7 @@ class ProgramLabels {
 
  private:
   std::vector<LabelLine> lines_;
-  std::map<std::pair<std::string_view, Flow>, std::size_t> first_;
+  std::map<std::pair<std::string, Flow>, std::size_t> first_;
   mutable std::uint64_t steps_ = 0;
 };
 

@@ -5,7 +5,6 @@
 #include <limits>
 #include <utility>
 
-#include "parser/arc.h"
 #include "parser/plane_axes.h"
 #include "parser/quoted_text.h"
 
@@ -42,6 +41,37 @@ void noteInheritedFeed(Reading& r, Place place) {
 // Moves along an axis of which nobody knows where it stood.
 bool isWayIn(const Reading& r, const Vec3& start, const Vec3& end) {
   return (!r.start_known[0] && start.x != end.x) || (!r.start_known[1] && start.y != end.y) || (!r.start_known[2] && start.z != end.z);
+}
+
+std::string unknownAxes(const std::array<bool, 3>& known, const std::array<bool, 3>& asked) {
+  std::string names;
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    if (known[axis] || !asked[axis]) continue;
+    if (!names.empty()) names += " and ";
+    names += axis_letter[axis];
+  }
+  return names;
+}
+
+void sayPositionUnknown(Reading& r, const std::string& what, Place place) {
+  addProblemOnce(r, "position-unknown", place, what + " is not known.",
+                 "It is taken where it stood last; at the start that is X 0, Y 0 and the top of the travel.",
+                 "Start with an absolute rapid (G90 G0) to a known place.");
+}
+
+// A feed move with X or Y unknown. Below the work zero it cuts. Above it, going down may be all that it does: that is held
+// against the program's rapids in the end, which do not cut. Across at the first height named is how programs without rapids begin.
+void noteFeedFromUnknown(Reading& r, const Motion& m, Place place) {
+  if (m.kind == MotionKind::probe) return;
+  const double low = std::min(m.start.z, m.end.z);
+  const std::string axes = unknownAxes(r.start_known, {true, true, false});
+  const std::string what = "The tool is fed while the place of " + axes;
+  if (low < 0 || isArc(m)) {
+    sayPositionUnknown(r, what, place);
+  } else if (r.start_known[2] && m.end.z < m.start.z && low < r.lowest_feed_from_unknown) {
+    r.lowest_feed_from_unknown = low;
+    r.feed_from_unknown = {what, place};
+  }
 }
 
 unsigned commonFlags(const Reading& r) {
@@ -139,8 +169,10 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
       m.feed_mm_min = static_cast<float>(r.state.feed * length(end - m.start));
     }
     if (r.state.feed_before_tool) noteInheritedFeed(r, place);
+    if (!r.start_known[0] || !r.start_known[1]) noteFeedFromUnknown(r, m, place);
     if (kind == MotionKind::feed && end == m.start && !r.in_cycle && r.repeated_points++ == 0) r.first_repeated_point = place;
   }
+  if (kind == MotionKind::rapid) r.lowest_rapid = std::min(r.lowest_rapid, end.z);
   m.flags = static_cast<std::uint8_t>(flags);
   noteModalUse(r, m);
   r.position = end;
@@ -168,11 +200,6 @@ void addEvent(Reading& r, EventKind kind, double value, Place place, std::string
   r.program.events.push_back({kind, static_cast<std::uint32_t>(r.program.motions.size()), value, place, std::move(text)});
 }
 
-void setInverseTimeFeed(const Reading& r, Motion& m) {
-  if (!r.state.inverse_time || r.state.feed <= 0) return;
-  m.feed_mm_min = static_cast<float>(r.state.feed * (isArc(m) ? arcLength(m) : length(m.end - m.start)));
-}
-
 void noteUse(Reading& r, std::string_view feature, Place place) {
   for (const FeatureUse& use : r.program.features) {
     if (use.feature == feature) return;
@@ -184,6 +211,20 @@ Vec3 programmedPoint(const Reading& r) {
   const CompensationState& c = r.compensation;
   if (c.side == 0 || !c.entered) return r.position;
   return {c.programmed.x, c.programmed.y, r.position.z};
+}
+
+void noteIncrements(Reading& r, Place place) {
+  if (!r.state.incremental) return;
+  const LineWords& w = r.line_words;
+  std::array<bool, 3> moved{};
+  for (std::size_t axis = 0; axis < 3; ++axis) moved[axis] = w.has(axis_letter[axis]) && w.value(axis_letter[axis]) != 0;
+  const std::string axes = unknownAxes(r.known, moved);
+  if (!axes.empty()) sayPositionUnknown(r, "The program moves by increments while the place of " + axes, place);
+}
+
+void reportFeedFromUnknown(Reading& r) {
+  // A program without rapids feeds in the air too.
+  if (std::isfinite(r.lowest_rapid) && r.lowest_feed_from_unknown < r.lowest_rapid) sayPositionUnknown(r, r.feed_from_unknown.first, r.feed_from_unknown.second);
 }
 
 Vec3 targetOf(Reading& r) {

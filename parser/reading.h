@@ -2,11 +2,13 @@
 #pragma once
 
 #include <array>
+#include <limits>
 #include <map>
 #include <optional>
 #include <set>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "parser/block.h"
 #include "parser/interpreter.h"
@@ -54,6 +56,9 @@ struct Reading {
   std::size_t comment_count = 0;           // comments kept as events
   std::uint64_t repeated_points = 0;       // feed moves that end where they start
   Place first_repeated_point;
+  double lowest_rapid = std::numeric_limits<double>::infinity();  // where rapids end
+  double lowest_feed_from_unknown = std::numeric_limits<double>::infinity();  // of those above the work zero; what to say of it:
+  std::pair<std::string, Place> feed_from_unknown;
 
   std::map<std::string_view, std::uint32_t> problem_counts;
   std::map<std::string_view, std::size_t> first_uncounted;  // id → index of the problem that stands for all further ones
@@ -87,19 +92,23 @@ inline bool startKnown(const Reading& r) { return r.start_known[0] && r.start_kn
 Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place);
 void addDwell(Reading& r, double seconds, Place place);
 void addEvent(Reading& r, EventKind kind, double value, Place place, std::string text = {});
-// Feed of a move under G93, once its path is known.
-void setInverseTimeFeed(const Reading& r, Motion& m);
 // Notes the first use of something that not every machine takes ("arcs", "canned-cycles" …: the job file's `accepts`).
 void noteUse(Reading& r, std::string_view feature, Place place);
 
 // The point that the program has reached, mm: the tool's place, or beside it under cutter radius compensation.
 Vec3 programmedPoint(const Reading& r);
+// Says where a line's words are increments from a place that nobody knows.
+void noteIncrements(Reading& r, Place place);
+// Says, at the program's end, what of feeding at an unknown place depends on the whole program.
+void reportFeedFromUnknown(Reading& r);
 // End point of a line's X, Y, Z words (mm, work frame); marks these axes as known when they are absolute.
 Vec3 targetOf(Reading& r);
 
 // ---- The steps of a line, each in the file of its name.
 
-// Fills r.line_words from r.block: values worked out, codes sorted into groups, faults and conflicts turned into problems.
+// Says what of r.block cannot be read, or is not the standard's.
+void reportSyntax(Reading& r);
+// Fills r.line_words from r.block: values worked out, codes sorted into groups, conflicts turned into problems.
 void gatherWords(Reading& r);
 // The value of an expression of r.block; false when it cannot be worked out, which is said.
 bool workOut(Reading& r, Range range, Place place, double& value);

@@ -1,6 +1,7 @@
 // G2 and G3 (NISTIR 6556 3.5.3).
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <string>
 
 #include "parser/arc.h"
@@ -16,10 +17,10 @@ namespace {
 constexpr double same_point_mm = 1e-6;
 constexpr double most_turns = 1000;
 
-// The standard allows 0.002 mm, or 0.0002 in when the program is in inches (NISTIR 6556 3.5.3.2). Three or four decimals
-// in a file do not keep that for large or chained arcs, so that the usual reading allows more (common practice, no source).
+// Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual reading
+// allows more (common practice, no source).
 double radiusTolerance(const Reading& r, double radius) {
-  const double strict = r.state.inch ? 0.0002 * mm_per_inch : 0.002;
+  const double strict = r.state.tolerance_mm();
   return r.options.strict ? strict : std::fmax(strict, 0.01 + 0.001 * radius);
 }
 
@@ -42,29 +43,40 @@ void followStraight(Reading& r, const ArcWords& a) {
   }
 }
 
-// A whole circle among short arcs about the same centre: three decimals made the ends of a tiny arc equal.
+// Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of one.
+bool isWholeCircle(const Reading& r, const ArcWords& a, Vec2 centre) {
+  const double chord = length(a.end - a.start);
+  if (chord == 0) return true;
+  const Vec2 from = a.start - centre, to = a.end - centre;
+  const double back = std::atan2(cross(from, to), dot(from, to)) * (a.clockwise ? 1 : -1);
+  return chord <= r.state.tolerance_mm() && back > 0 && back < 2 * std::numbers::pi / 100;
+}
+
+// A whole circle after a short arc about the same centre: rounding put the end of a tiny arc on or behind its start.
 void doubtWholeCircle(Reading& r, const ArcWords& a, Vec2 centre) {
-  if (length(a.end - a.start) > 0 || r.program.motions.empty()) return;
+  if (r.program.motions.empty() || !isWholeCircle(r, a, centre)) return;
   const Motion& before = r.program.motions.back();
   const bool neighbour = isArc(before) && before.plane == r.state.plane && before.start.z == before.end.z &&
                          length(before.centre - centre) < 0.01 && before.start != before.end;
   if (!neighbour || sweepOf(before) > 0.5 || component(a.end3, a.axes.normal) != component(r.position, a.axes.normal)) return;
+  const double chord = length(a.end - a.start);
   addProblem(r, "arc-whole-circle-doubt", a.place,
-             "The arc ends where it starts, which is a whole circle, between short arcs about the same centre.",
+             chord == 0 ? "The arc ends where it starts, which is a whole circle, after a short arc about the same centre."
+                        : "The arc ends " + mm(chord) + " behind its start, which is a whole circle, after a short arc about the same centre.",
              "The whole circle is followed.", "If a tiny arc was meant, export with more decimals.");
 }
 
 void followArc(Reading& r, const ArcWords& a, Vec2 centre) {
   noteUse(r, "arcs", a.place);
+  doubtWholeCircle(r, a, centre);
   if (r.compensation.side != 0) {
     compensatedArc(r, a.clockwise, a.end3, centre, a.turns, a.place);
     return;
   }
-  doubtWholeCircle(r, a, centre);
   Motion& m = addMotion(r, a.clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, a.end3, a.place);
   m.centre = centre;
   m.turns = static_cast<std::uint16_t>(a.turns);
-  setInverseTimeFeed(r, m);
+  if (r.state.inverse_time && r.state.feed > 0) m.feed_mm_min = static_cast<float>(r.state.feed * arcLength(m));
 }
 
 int turnsOf(Reading& r) {
@@ -159,6 +171,7 @@ void runArc(Reading& r, bool clockwise, Place place) {
   }
   ArcWords a{clockwise, place, axes, {}, {}, {}, turnsOf(r)};
   const Vec3 start3 = programmedPoint(r);
+  noteIncrements(r, place);
   a.end3 = targetOf(r);
   a.start = inPlane(start3, axes);
   a.end = inPlane(a.end3, axes);

@@ -35,11 +35,7 @@ void runStraight(Reading& r, MotionKind kind, Place place) {
   if (kind == MotionKind::feed && r.state.inverse_time && !w.has('F')) {
     addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.", "The F before it is taken.");
   }
-  const bool any_known = r.known[0] || r.known[1] || r.known[2];
-  if (r.state.incremental && !any_known) {
-    addProblemOnce(r, "position-unknown", place, "The program moves by increments before any place is known.",
-                   "The tool is taken to stand at X 0, Y 0 and the top of the travel.", "Start with an absolute move.");
-  }
+  noteIncrements(r, place);
   const Vec3 end = targetOf(r);
   if (r.compensation.side != 0) {
     compensatedLine(r, kind, end, place);

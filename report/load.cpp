@@ -62,10 +62,11 @@ ProgramText readProgramText(const std::string& path) {
   return {std::move(file.bytes), {}, {}};
 }
 
-InterpreterOptions interpreterOptions(const Job& job, const Setup& setup, int tool_in_spindle, bool strict) {
+InterpreterOptions interpreterOptions(const Job& job, const Setup& setup, int tool_in_spindle, const LoadOptions& options) {
   InterpreterOptions o;
   o.tool_in_spindle = tool_in_spindle;
-  o.strict = strict;
+  o.strict = options.strict;
+  o.block_delete = options.block_delete;
   o.zero_in_machine = setup.zero_in_machine_mm;
   o.top_of_travel_mm = job.machine.travel_mm.z;
   for (const Tool& tool : job.tools) o.tool_diameter_mm[tool.number] = tool.diameter_mm;
@@ -116,7 +117,7 @@ void interpretAll(Facts& facts, const LoadOptions& options) {
     say(options, "reading", i, facts.programs.size());
     // What the program before left in the spindle, where the job does not say.
     if (p.entry->tool != 0) in_spindle = p.entry->tool;
-    p.program = interpret(p.text, interpreterOptions(facts.job, *p.setup, in_spindle, options.strict));
+    p.program = interpret(p.text, interpreterOptions(facts.job, *p.setup, in_spindle, options));
     if (!p.program.motions.empty()) in_spindle = p.program.motions.back().tool;
   }
 }
@@ -190,7 +191,7 @@ Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& op
   return finish(std::move(facts), options);
 }
 
-ProgramLoading loadProgram(const std::string& path, const LoadOptions& options) {
+ProgramLoading loadProgram(const std::string& path, const LoadOptions& options, std::span<const Tool> tools) {
   ProgramLoading loading;
   ProgramText text = readProgramText(path);
   if (!text.error.empty()) {
@@ -199,6 +200,9 @@ ProgramLoading loadProgram(const std::string& path, const LoadOptions& options) 
   }
   InterpreterOptions interpreter_options;
   interpreter_options.strict = options.strict;
+  interpreter_options.block_delete = options.block_delete;
+  for (const Tool& tool : tools) interpreter_options.tool_diameter_mm[tool.number] = tool.diameter_mm;
+  if (tools.size() == 1) interpreter_options.tool_in_spindle = tools.front().number;
   loading.facts.line_starts = lineStarts(text.bytes);
   loading.facts.text = std::move(text.bytes);
   loading.facts.program = interpret(loading.facts.text, interpreter_options);

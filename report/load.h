@@ -4,6 +4,7 @@
 #include <functional>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,6 +26,7 @@ struct InputError {
 
 struct LoadOptions {
   bool strict = false;
+  bool block_delete = false;  // lines that begin with "/" are skipped
   bool cut = true;      // false: the programs are only read, Facts::run stays empty
   std::optional<bool> show_inches;  // absent: the job file's own unit
   double voxel_mm = 0;  // 0: from the job, else chosen
@@ -47,11 +49,11 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options);
 // For a job made from the command line: its programs' files are paths as the user gave them.
 Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& options);
 
-// One program with nothing around it, for what needs no job.
+// One program with nothing around it, for what needs no job; its tools, where they are known. It starts with the only one.
 struct ProgramLoading {
   ProgramFacts facts;  // without setup and entry
   std::vector<InputError> errors;
 };
-ProgramLoading loadProgram(const std::string& path, const LoadOptions& options);
+ProgramLoading loadProgram(const std::string& path, const LoadOptions& options, std::span<const Tool> tools = {});
 
 }  // namespace provecut

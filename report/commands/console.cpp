@@ -89,6 +89,7 @@ void printError(std::string_view message) { std::cerr << "provecut: " << message
 LoadOptions loadOptions(const Options& options) {
   LoadOptions load;
   load.strict = options.strict;
+  load.block_delete = options.block_delete;
   load.voxel_mm = options.voxel_mm;
   load.threads = options.threads;
   if (options.units != Units::as_job) load.show_inches = options.units == Units::in;

@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "report/commands/console.h"
+#include "report/commands/quick_job.h"
 #include "report/formats/csv.h"
 #include "report/formats/terminal.h"
 #include "report/rules/rule.h"
@@ -10,7 +11,10 @@
 namespace provecut {
 
 int runExportMoves(const Options& options) {
-  const ProgramLoading loading = loadProgram(options.moves_of, loadOptions(options));
+  const QuickTools tools = quickTools(options.tools);
+  for (const std::string& error : tools.errors) printError(visibleText(error));
+  if (!tools.errors.empty()) return exit_unusable;
+  const ProgramLoading loading = loadProgram(options.moves_of, loadOptions(options), tools.tools);
   printErrors(loading.errors);
   if (!loading.errors.empty()) return exit_unusable;
   const Program& program = loading.facts.program;

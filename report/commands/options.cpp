@@ -179,6 +179,7 @@ void addFormat(CLI::App& app, Written& written, std::string_view formats) {
 
 void addReading(CLI::App& app, Options& options) {
   app.add_flag("--strict", options.strict, "Read programs by the letter of the RS-274 standard");
+  app.add_flag("--block-delete", options.block_delete, "Skip the lines that begin with /, as with the machine's switch on");
 }
 
 void addCutting(CLI::App& app, Written& written) {
@@ -205,12 +206,14 @@ void addTiming(CLI::App& app, Options& options, Written& written) {
   addOutput(app, options);
 }
 
+void addTool(CLI::App& app, Options& options, const char* text) {
+  app.add_option("--tool", options.tools, text)->type_name("TOOL")->allow_extra_args(false);
+}
+
 void addQuickJob(CLI::App& app, Options& options) {
   app.add_option("--stock", options.stock, "Size of the blank when there is no job file: 420x130x19.05mm or 16x5x0.75in")
       ->type_name("XxYxZ");
-  app.add_option("--tool", options.tools, "A tool when there is no job file, NUMBER=SHAPE,DIAMETER: 1=flat,6mm; may repeat")
-      ->type_name("TOOL")
-      ->allow_extra_args(false);
+  addTool(app, options, "A tool when there is no job file, NUMBER=SHAPE,DIAMETER: 1=flat,6mm; may repeat");
 }
 
 void addPlace(CLI::App& app, Options& options, Written& written) {
@@ -286,6 +289,7 @@ Export exportOf(const Options& o, const std::map<Export, bool>& asked) {
 }
 
 void requireExportInput(const Options& o) {
+  if (!o.tools.empty() && o.what != Export::moves) throw Unusable("export takes --tool with --moves only: a job file has its own tools");
   if (o.what == Export::moves || o.what == Export::engagement) {
     if (!o.files.empty()) throw Unusable("export --moves and --engagement take their file themselves and no other job file");
     return;
@@ -417,6 +421,7 @@ struct Syntax {
     exporting.add_flag("--pictures", exports[Export::pictures],
                        "SVG pictures of each program from above and of each finding, into the folder given to --output");
     exporting.add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
+    addTool(exporting, options, "With --moves, a tool for G41 and G42, NUMBER=SHAPE,DIAMETER: 1=flat,6mm; may repeat");
     exporting
         .add_option("--engagement", options.engagement_of,
                     "How each move of JOB, or of one PROGRAM in it, cuts and loads its tool, as CSV (mm, W, N)")

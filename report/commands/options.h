@@ -37,7 +37,7 @@ struct Options {
   Command command = Command::check;
   std::vector<std::string> files;    // check: a job file or programs; time: job files or programs; quote: job files; place: a job file; init: programs
   std::string stock;                 // as written: "420x130x19.05mm"
-  std::vector<std::string> tools;    // as written: "1=flat,6mm"
+  std::vector<std::string> tools;    // check, export --moves: as written: "1=flat,6mm"
   std::string rule;                  // explain; empty: all
   Export what = Export::by_ending;   // export
   std::string moves_of;              // export --moves: the program
@@ -55,7 +55,7 @@ struct Options {
   std::optional<GivenLength> thickness;  // check: what the blank measures
   std::optional<Level> fail_on = Level::stop;  // nothing: never
   int threads = 0;                   // 0: all
-  bool quiet = false, verbose = false, strict = false;
+  bool quiet = false, verbose = false, strict = false, block_delete = false;
 };
 
 // The command line is used up when `options` is absent: print `text` (to standard error unless `status` is 0) and leave.

@@ -219,36 +219,45 @@ ToolReading parseTool(std::string_view text) {
   return {std::move(tool), {}};
 }
 
+namespace {
+
+void noteErrors(std::vector<std::string>& errors, std::string_view option, std::string_view text, const std::vector<Problem>& problems) {
+  for (const Problem& p : problems) errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + "; " + p.help);
+}
+
+}  // namespace
+
+QuickTools quickTools(std::span<const std::string> tools) {
+  QuickTools quick;
+  for (const std::string& text : tools) {
+    ToolReading reading = parseTool(text);
+    noteErrors(quick.errors, "--tool", text, reading.problems);
+    if (!reading.tool) continue;
+    const int number = reading.tool->number;
+    if (std::any_of(quick.tools.begin(), quick.tools.end(), [&](const Tool& t) { return t.number == number; })) {
+      quick.errors.push_back("--tool " + text + ": there are two tools with number " + std::to_string(number) + "; give each a number of its own");
+    }
+    quick.tools.push_back(std::move(*reading.tool));
+  }
+  return quick;
+}
+
 QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
                   std::span<const std::string> tools) {
   QuickJob quick;
   Job job;
-  const auto note = [&](std::string_view option, std::string_view text,
-                        const std::vector<Problem>& problems) {
-    for (const Problem& p : problems) {
-      quick.errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + "; " +
-                             p.help);
-    }
-  };
   if (stock.empty()) {
     quick.errors.push_back(
         "the size of the blank is not known; give --stock, for example --stock 420x130x19.05mm");
   } else {
     const StockSizeReading size = parseStockSize(stock);
-    note("--stock", stock, size.problems);
+    noteErrors(quick.errors, "--stock", stock, size.problems);
     job.stock.size_mm = size.size_mm.value_or(Vec3{});
   }
   if (tools.empty()) quick.errors.push_back("no tool is known; give --tool, for example --tool 1=flat,6mm");
-  for (const std::string& text : tools) {
-    ToolReading reading = parseTool(text);
-    note("--tool", text, reading.problems);
-    if (!reading.tool) continue;
-    if (findTool(job, reading.tool->number)) {
-      quick.errors.push_back("--tool " + text + ": there are two tools with number " +
-                             std::to_string(reading.tool->number) + "; give each a number of its own");
-    }
-    job.tools.push_back(std::move(*reading.tool));
-  }
+  QuickTools read = quickTools(tools);
+  quick.errors.insert(quick.errors.end(), read.errors.begin(), read.errors.end());
+  job.tools = std::move(read.tools);
   if (!quick.errors.empty()) return quick;
 
   Setup& setup = job.setups.emplace_back();

@@ -31,6 +31,14 @@ struct ToolReading {
 // and say it too. Defaults and checks are those of the job file.
 ToolReading parseTool(std::string_view text);
 
+struct QuickTools {
+  std::vector<Tool> tools;
+  std::vector<std::string> errors;   // each with the text at fault in it
+};
+
+// What was given as --tool, each with a number of its own.
+QuickTools quickTools(std::span<const std::string> tools);
+
 struct QuickJob {
   std::optional<Job> job;            // absent when there is any problem
   std::vector<std::string> assumed;  // what the job file would have said

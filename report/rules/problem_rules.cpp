@@ -31,6 +31,7 @@ constexpr auto levels = std::to_array<ProblemLevel>({
     {"checksum-wrong", Level::look},
     {"percent-unpaired", Level::note},
     {"end-missing", Level::note},
+    {"block-delete", Level::note},
     {"text-after-end", Level::look},
     {"limit-reached", Level::stop},
     {"word-unused", Level::look},

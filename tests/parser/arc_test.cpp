@@ -115,5 +115,24 @@ TEST(Arc, arcs_that_cannot_be_drawn_are_said) {
   }
 }
 
+// NISTIR 6556 3.5.3: the sweep is above 0 and up to a whole turn, so that an end behind the start is nearly one.
+TEST(Arc, a_whole_circle_that_rounding_may_have_made_is_doubted) {
+  const auto doubted = [](const std::string& arcs) {
+    return find(interpret("G21 G90 G17 F100 G0 X60 Y50 Z0\n" + arcs + "\nM2"), "arc-whole-circle-doubt") != nullptr;
+  };
+  const std::string before = "G3 X59.9995 Y50.1 I-10 J0\n";
+  EXPECT_TRUE(doubted(before + "G3 X59.9995 Y50.099 I-9.9995 J-0.1"));
+  EXPECT_TRUE(doubted(before + "G3 X59.9995 Y50.1 I-9.9995 J-0.1"));
+  EXPECT_TRUE(doubted("G2 X59.9995 Y49.9 I-10 J0\nG2 X59.9995 Y49.901 I-9.9995 J0.1"));
+  EXPECT_TRUE(doubted("G41 D0\n" + before + "G3 X59.9995 Y50.099 I-9.9995 J-0.1"));
+  // Ahead of its start; farther behind it; after an arc about another centre, or none: as meant.
+  EXPECT_FALSE(doubted(before + "G3 X59.9995 Y50.101 I-9.9995 J-0.1"));
+  EXPECT_FALSE(doubted(before + "G3 X59.9995 Y50.09 I-9.9995 J-0.1"));
+  EXPECT_FALSE(doubted("G3 X59.9995 Y50.1 I-5 J0.1\nG3 X59.9995 Y50.099 I-9.9995 J-0.1"));
+  EXPECT_FALSE(doubted("G3 X60 Y49.999 I-10 J0"));
+  // A tiny circle may well end a thousandth before its start.
+  EXPECT_FALSE(doubted("G3 X59.9995 Y50.001 I-0.005 J0\nG3 X60 Y50 I-0.0045 J-0.001"));
+}
+
 }  // namespace
 }  // namespace provecut

@@ -162,7 +162,7 @@ TEST(Block, o_words_name_their_flow) {
   EXPECT_EQ(read("o0100 sub").label.name, "100");
   const std::string line = "o<probe> call [1] [2+3]";
   const Block call = read(line);
-  EXPECT_EQ(call.label.name, "probe");
+  EXPECT_EQ(call.label.name, "PROBE");
   EXPECT_EQ(call.label.arguments.size(), 2u);
   EXPECT_EQ(read("O2 endwhile").label.flow, Flow::endwhile);
 }

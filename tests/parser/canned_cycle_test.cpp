@@ -70,5 +70,15 @@ TEST(CannedCycle, a_billion_repeats_are_bounded_and_said) {
   EXPECT_FALSE(p.read_whole);
 }
 
+// R37, NISTIR 6556 3.5.16: what is said of a bad L is what is done.
+TEST(CannedCycle, a_bad_repeat_count_makes_as_many_holes_as_it_says) {
+  for (const auto& [l, holes, said] : {std::tuple{"L0", 0, "No hole is made."}, {"L1.5", 1, "One hole is made."}, {"L-2", 1, "One hole is made."}}) {
+    const Program p = interpret(std::string("G21 G90 G17 F100\nG0 X0 Y0 Z5\nG81 X10 Y10 Z-2 R2 ") + l + "\nG80\nM2");
+    ASSERT_NE(find(p, "cycle-repeats"), nullptr);
+    EXPECT_EQ(find(p, "cycle-repeats")->assumed, said) << l;
+    EXPECT_EQ(std::count_if(p.motions.begin(), p.motions.end(), [](const Motion& m) { return m.kind == MotionKind::feed; }), holes) << l;
+  }
+}
+
 }  // namespace
 }  // namespace provecut

@@ -1,5 +1,9 @@
 #include <cmath>
+#include <cstdio>
+#include <numbers>
+#include <random>
 
+#include "parser/arc.h"
 #include "tests/parser/reading_helper.h"
 
 namespace provecut {
@@ -140,11 +144,164 @@ TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straig
   EXPECT_EQ(p.motions.back().end.x, 40);
 }
 
+// R29, NISTIR 6556 3.5.10 and B.5.2: the side or the D is changed by way of G40.
+TEST(Compensation, changing_the_side_without_g40_is_said) {
+  const char* path = "G0 X-10 Y0 Z0\nG41 D1 G1 X0\nX20\n";
+  const auto changed = [&](const std::string& line) {
+    return interpret("G21 G17 G90 F100 T1 M6\n" + (path + line) + "\nX60\nG40\nM2", {.tool_diameter_mm = {{1, 6}, {2, 8}}});
+  };
+  for (const char* line : {"G42 D1 X40", "G42 X40", "G41 D2 X40"}) {
+    const Program p = changed(line);
+    ASSERT_NE(find(p, "compensation-misplaced"), nullptr) << line;
+    EXPECT_EQ(find(p, "compensation-misplaced")->place.line, 5u);
+  }
+  // Named again it stays as it is.
+  const Program again = changed("G41 D1 X40");
+  EXPECT_TRUE(again.problems.empty());
+  EXPECT_EQ(again.motions.size(), changed("X40").motions.size());
+}
+
 TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_is_said) {
   const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D7 G1 X10\nY10\nG40\nM2");
   EXPECT_NE(find(p, "compensation-diameter-unknown"), nullptr);
   EXPECT_FALSE(p.read_whole);
   expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+}
+
+// ---- Rounded outlines. Their arcs go on smoothly but for rounding, which must not be taken for corners (NISTIR 6556 B.5.1).
+
+struct RoundedRectangle {
+  double width, height, radius, angle;
+  Vec2 at(double x, double y) const {  // from its lower left corner
+    x -= width / 2;
+    y -= height / 2;
+    return {x * std::cos(angle) - y * std::sin(angle), x * std::sin(angle) + y * std::cos(angle)};
+  }
+  // How far a point is outside, below 0 inside.
+  double outside(Vec2 p) const {
+    const double x = std::abs(p.x * std::cos(angle) + p.y * std::sin(angle)) - width / 2 + radius;
+    const double y = std::abs(p.y * std::cos(angle) - p.x * std::sin(angle)) - height / 2 + radius;
+    return std::hypot(std::fmax(x, 0), std::fmax(y, 0)) + std::fmin(std::fmax(x, y), 0) - radius;
+  }
+};
+
+std::string rounded(double value, int decimals) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.*f", decimals, value);
+  return text;
+}
+
+// Counter-clockwise from the middle of the lower edge to 1 mm past it.
+std::string programOf(const RoundedRectangle& o, bool by_radius, int decimals) {
+  const auto word = [&](const char* letter, double value) { return letter + rounded(value, decimals); };
+  const auto xy = [&](Vec2 p) { return word("X", p.x) + word("Y", p.y); };
+  const auto held = [&](double v) { return std::stod(rounded(v, decimals)); };
+  std::string text = "G0 Z0 " + xy(o.at(o.width / 2 - 10, 0)) + "\nG4x G1" + xy(o.at(o.width / 2, 0)) + "\n";
+  const double w = o.width, h = o.height, r = o.radius;
+  const Vec2 starts[] = {{w - r, 0}, {w, h - r}, {r, h}, {0, r}}, ends[] = {{w, r}, {w - r, h}, {0, h - r}, {r, 0}},
+             centres[] = {{w - r, r}, {w - r, h - r}, {r, h - r}, {r, r}};
+  for (int i = 0; i < 4; ++i) {
+    const Vec2 start = o.at(starts[i].x, starts[i].y), centre = o.at(centres[i].x, centres[i].y);
+    text += "G1" + xy(start) + "\nG3" + xy(o.at(ends[i].x, ends[i].y));
+    text += by_radius ? word("R", r) : word("I", centre.x - held(start.x)) + word("J", centre.y - held(start.y));
+    text += "\n";
+  }
+  return text + "G1" + xy(o.at(w / 2 + 1, 0));
+}
+
+Vec2 along(const Motion& m, double share) {
+  if (!isArc(m)) return flat(m.start) + (flat(m.end) - flat(m.start)) * share;
+  const Vec2 from = flat(m.start) - m.centre;
+  const double a = sweepOf(m) * share * (m.kind == MotionKind::arc_cw ? -1 : 1);
+  return m.centre + Vec2{from.x * std::cos(a) - from.y * std::sin(a), from.x * std::sin(a) + from.y * std::cos(a)};
+}
+
+TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals) {
+  std::mt19937 random(17);
+  const auto between = [&](double low, double high) { return low + (high - low) * static_cast<double>(random() % 100'000) / 1e5; };
+  for (int round = 0; round < 2000; ++round) {
+    const bool outside = round % 2 == 0, by_radius = round % 5 == 0;
+    const int decimals = round % 4 < 2 ? 3 : 4;
+    const RoundedRectangle o{between(40, 80), between(40, 80), between(outside ? 0.5 : 3.2, 12), between(0, 6.28)};
+    const std::string path = programOf(o, by_radius, decimals);
+    for (const bool strict : {false, true}) {
+      InterpreterOptions options{.strict = strict, .tool_diameter_mm = {{1, 6}}};
+      std::string text = "G21 G17 G90 F100 T1 M6\n" + path + "\nG40\nM2\n";
+      text.replace(text.find("G4x"), 3, outside ? "G42" : "G41");
+      const Program p = interpret(text, options);
+      ASSERT_EQ(find(p, "compensation-faulty"), nullptr) << text << find(p, "compensation-faulty")->message;
+      double way = 0;
+      for (const Motion& m : p.motions) {
+        const bool onto_the_edge = m.line < 4 || (m.line == 4 && isArc(m));
+        if (onto_the_edge) continue;
+        way += pathLength(m);
+        for (int i = 0; i <= 16; ++i) EXPECT_NEAR(o.outside(along(m, i / 16.0)), outside ? 3 : -3, 0.005) << "line " << m.line << "\n" << text;
+      }
+      const double corner = o.radius + (outside ? 3 : -3);
+      EXPECT_NEAR(way, 2 * (o.width + o.height - 4 * o.radius) + 2 * std::numbers::pi * corner + 1, 0.05) << text;
+      if (::testing::Test::HasFailure()) return;
+    }
+  }
+}
+
+TEST(Compensation, a_smooth_join_of_three_decimals_is_no_corner) {
+  const char* path = "G0 X83.361 Y57.413 Z0\nG42 D1 G1 X82.821 Y86.898\nG3 X82.322 Y95.426 I-4.514 J4.014\nG1 X51.813 Y122.564";
+  EXPECT_EQ(find(compensated(path, 6), "compensation-faulty"), nullptr);
+}
+
+// NISTIR 6556 B.5.1: what rounding cannot have made is a corner, however flat.
+TEST(Compensation, flat_inside_corners_are_corners) {
+  for (const char* bend : {"X200 Y1", "X200 Y10", "X100 Y100"}) {
+    const std::string text = std::string("G21 G17 G90 F100\nG0 X-10 Y0 Z0\nG41 D1 G1 X0\nX100\n") + bend + "\nG40\nM2";
+    const InterpreterOptions options{.tool_diameter_mm = {{1, 6}}};
+    const Program strict = strictly(text, options);
+    ASSERT_NE(find(strict, "compensation-faulty"), nullptr) << bend;
+    EXPECT_EQ(find(strict, "compensation-faulty")->place.line, 5u);
+    EXPECT_TRUE(interpret(text, options).problems.empty()) << bend;
+  }
+}
+
+TEST(Compensation, a_move_as_short_as_rounding_has_no_direction) {
+  const Program p = compensated("G0 X-10 Y0 Z0\nG4x G1 X0\nX20\nX20.001 Y0.001\nX40 Y0", 6);
+  EXPECT_TRUE(p.problems.empty());
+  const std::vector<Motion> moves = movesFrom(p, 1);
+  for (std::size_t i = 2; i < moves.size(); ++i) EXPECT_NEAR(moves[i].end.y, 3, 0.002);
+  EXPECT_NEAR(moves.back().end.x, 40, 0.002);
+}
+
+// A whole circle stays one, a tiny arc a tiny one, where rounding bends the join before it either way.
+TEST(Compensation, rounding_makes_no_circle_of_an_arc_nor_an_arc_of_a_circle) {
+  for (const char* bend : {"0.001", "0", "-0.001"}) {
+    const std::string edge = std::string("G0 X-20 Y0 Z0\nG4x G1 X-10 Y") + bend + "\nX0 Y0\n";
+    const Program whole = compensated(edge + "G3 X0 Y0 I0 J10\nG1 X10", 6);
+    EXPECT_TRUE(whole.problems.empty());
+    double way = 0;
+    for (const Motion& m : whole.motions) {
+      if (isArc(m) && m.centre == Vec2{0, 10}) way += arcLength(m);
+    }
+    EXPECT_NEAR(way, 2 * std::numbers::pi * 7, 0.02) << bend;
+    const Program tiny = compensated(edge + "G3 X0.0005 Y0 I0 J10\nG1 X10", 6);
+    EXPECT_TRUE(tiny.problems.empty());
+    for (const Motion& m : tiny.motions) {
+      if (isArc(m) && m.centre == Vec2{0, 10}) {
+        EXPECT_LT(arcLength(m), 0.01) << bend;
+      }
+    }
+  }
+}
+
+// NISTIR 6556 3.5.19: a line under G93 lasts 1/F minutes, whatever corner arcs it has and wherever the next line ends it.
+TEST(Compensation, a_line_in_inverse_time_lasts_as_long_as_it_says) {
+  const Program p = compensated("G0 X0 Y0 Z5\nG93\nG4x G1 X20 Y0 F1\nX40 F2\nY-20 F4\nG3 X60 I10 F5\nG2 X70 Y-30 I10 F8\nG1 X50 F10\nY-60 F20\nG94 G1 X40 F100", 6);
+  EXPECT_TRUE(p.problems.empty());
+  const std::pair<std::uint32_t, double> lines[] = {{4, 1}, {5, 2}, {6, 4}, {7, 5}, {8, 8}, {9, 10}, {10, 20}};
+  for (const auto& [line, f] : lines) {
+    double minutes = 0;
+    for (const Motion& m : p.motions) {
+      if (m.line == line) minutes += pathLength(m) / static_cast<double>(m.feed_mm_min);
+    }
+    EXPECT_NEAR(minutes, 1 / f, 1e-6) << "line " << line;
+  }
 }
 
 }  // namespace

@@ -14,6 +14,57 @@ TEST(Malformed, the_offending_text_is_named_with_its_place_and_the_rest_is_read)
   expectSteps(movesFrom(p, 0), {F(0, 5, 100), T(7, 5, 100)});
 }
 
+struct Unreadable {
+  const char* line;
+  Place place;
+  const char* said;  // part of the message
+};
+
+TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
+  const Unreadable cases[] = {
+      {"N G0 X7", {2, 1, 2}, "line number has one to five digits"},                         // R03, NISTIR 6556 3.3.1
+      {"N-5 G0 X7", {2, 1, 4}, "line number"},
+      {"G0 Y5 X7)", {2, 9, 10}, "bracket that belongs to nothing"},  // R07, 3.3.4
+      {"G0 X7 Y atan[1]", {2, 7, 16}, "ATAN[a]/[b]"},                // R09, 3.3.2.4
+      {"G0 X7 Y atan[1]/", {2, 7, 17}, "ATAN[a]/[b]"},
+      {"G0 X7 Y atan[1]/[2*]", {2, 7, 21}, "expression"},
+      {"G0 X7 Y sin[1*]", {2, 7, 16}, "expression"},
+      {"G0 X7 Y asim[1]", {2, 7, 16}, "no such function"},
+      {"G0 X7 Y--5", {2, 7, 11}, "not a number"},
+      {"G0 X7 Y[1 EQ *]", {2, 7, 16}, "expression"},
+  };
+  for (const Unreadable& c : cases) {
+    const Program p = interpret(std::string("G21 G90 G17\n") + c.line + "\nM2");
+    ASSERT_THAT(idsOf(p), testing::ElementsAre("syntax")) << c.line;
+    EXPECT_EQ(p.problems[0].place, c.place) << c.line;
+    EXPECT_THAT(p.problems[0].message, testing::HasSubstr(c.said));
+    ASSERT_EQ(p.motions.size(), 1u) << c.line;
+    EXPECT_EQ(p.motions[0].end.x, 7) << c.line;
+  }
+}
+
+// R02, E.3: the comparison is what the standard does not have.
+TEST(Malformed, strict_reading_marks_the_comparison) {
+  const Program p = strictly("G21 G90 G17 G0 X0\n#1=1\nG0 X[#1 EQ 1]\nM2");
+  ASSERT_THAT(idsOf(p), testing::ElementsAre("syntax"));
+  EXPECT_EQ(p.problems[0].place, (Place{3, 9, 11}));
+  EXPECT_THAT(p.problems[0].message, testing::StartsWith("\"EQ\""));
+}
+
+// Old systems' ends of files: common practice, no source.
+TEST(Malformed, ctrl_z_and_nul_at_the_end_are_no_part_of_the_program) {
+  using namespace std::string_literals;
+  for (const std::string& tail : {"\x1A"s, "\r\n\x1A"s, "\0\0\0"s, "\n\x1A\x1A\n\0\n"s}) {
+    const Program p = interpret("G21 G90 G17 G0 X1\nM30" + tail);
+    EXPECT_THAT(idsOf(p), testing::ElementsAre("beyond-standard"));
+    EXPECT_TRUE(p.read_whole);
+    EXPECT_EQ(p.events.back().kind, EventKind::end);
+    EXPECT_EQ(interpret("G21 G90 G17 G0 X1\nX25" + tail).motions.back().end.x, 25);
+    EXPECT_NE(find(strictly("G21 G90 G17 G0 X1\nM30" + tail), "syntax"), nullptr);
+  }
+  EXPECT_NE(find(interpret("G21 G90 G17 G0 X1\x1A\nG0 X2\nM30"), "syntax"), nullptr);
+}
+
 TEST(Malformed, an_unknown_code_is_named) {
   const Program p = interpret("G21 G90 G0 X1\nG13 I2 F100\nM45\nM2");
   ASSERT_THAT(idsOf(p), testing::ElementsAre("unknown-code", "unknown-code"));

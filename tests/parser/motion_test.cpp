@@ -31,6 +31,66 @@ TEST(Motion, the_start_is_unknown_until_each_axis_was_named) {
   EXPECT_FALSE(p.motions[3].flags & motion_start_unknown);
 }
 
+std::vector<std::uint32_t> linesAtUnknownPlace(const std::string& text) {
+  std::vector<std::uint32_t> lines;
+  for (const Problem& q : interpret("G21 G90 G17 G94 F100\n" + text + "\nM2").problems) {
+    if (q.id == "position-unknown") lines.push_back(q.place.line);
+  }
+  return lines;
+}
+
+// NISTIR 6556 3.5.17: increments count from where each axis stands, and a known Z says nothing of X and Y.
+TEST(Motion, increments_from_an_unknown_place_are_said_axis_by_axis) {
+  using testing::ElementsAre;
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z30\nG91\nG0 X50 Y50\nG1 Z-31\nX10"), ElementsAre(4));
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z30 X0\nG91 G0 X5\nG0 Y5"), ElementsAre(4));
+  EXPECT_THAT(linesAtUnknownPlace("G0 X0 Y0\nG91 G1 Z-3"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z5 X0\nG91 G2 X5 Y0 I2.5"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G0 X0 Y0\nG91 G81 X5 Z-5 R-1"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG91 G28 X5"), ElementsAre(3));
+  // No way is made along an axis whose word is 0, and these were set.
+  EXPECT_THAT(linesAtUnknownPlace("G91 G28 Z0\nG28 X0 Y0\nG90 G0 X0 Y0\nG91 G0 X5 Y5 Z-1"), testing::IsEmpty());
+  EXPECT_THAT(linesAtUnknownPlace("G92 X0 Y0 Z0\nG91 G0 Z5\nX5 Y5\nG1 Z-6"), testing::IsEmpty());
+}
+
+// Where a cut with X or Y unknown lies is not known; one finding stands for the program.
+TEST(Motion, feeding_at_an_unknown_place_is_said_once) {
+  using testing::ElementsAre;
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG1 Z-5\nG1 X50 Y50\nG0 Z5\nG0 X0 Y0\nG1 Z-5"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG1 Z-5\nG0 Z5\nG1 Z-5\nG0 Z5"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G0 X0 Z5\nG1 Z-5\nX20\nG0 Z5"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG81 Z-5 R1"), ElementsAre(3));
+  EXPECT_THAT(linesAtUnknownPlace("G1 Z-5"), ElementsAre(2));
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z25\nG1 Z14\nX50 Y50\nZ10\nG0 Z25\nG0 X0 Y0"), ElementsAre(3));  // zero on the bed
+  const Problem said = *find(interpret("G21 G90 G17 F100\nG0 X0 Z5\nG1 Z-5\nM2"), "position-unknown");
+  EXPECT_EQ(said.message, "The tool is fed while the place of Y is not known.");
+}
+
+TEST(Motion, the_usual_ways_to_begin_are_not_spoken_of) {
+  for (const char* start : {"G0 Z5\nG0 X1 Y1\nG1 Z-5", "G0 X1 Y1\nG0 Z5\nG1 Z-5", "G0 Z5\nG0 X1\nG0 Y1\nG1 Z-5", "G53 G0 Z0\nG0 X1 Y1\nG1 Z-1",
+                            // Without rapids.
+                            "G1 Z3\nG1 X0\nG1 Y0\nG1 Z-1", "G1 Z25\nG1 Z5\nG1 X0 Y-53\nG1 Z-1",
+                            // Probing comes first.
+                            "G38.2 Z-10\nG92 Z0\nG0 Z5\nG0 X1 Y1\nG1 Z-1"}) {
+    EXPECT_THAT(linesAtUnknownPlace(start), testing::IsEmpty()) << start;
+  }
+}
+
+// NISTIR 6556 3.5.8 and 3.5.12: home and the machine's frame, without the work zero in it.
+TEST(Motion, a_place_lost_by_a_machine_move_is_unknown_again) {
+  using testing::ElementsAre;
+  const std::string before = "G0 Z5\nG0 X10 Y10\nG1 Z-1\nG0 Z5\n", after = "G91\nG0 X50\nG90\nG1 Z-1";
+  EXPECT_THAT(linesAtUnknownPlace(before + after), testing::IsEmpty());
+  for (const char* lost : {"G28\n", "G30\n", "G28 X10\n", "G53 G0 X0\n"}) {
+    EXPECT_THAT(linesAtUnknownPlace(before + lost + after), ElementsAre(8)) << lost;
+    EXPECT_THAT(linesAtUnknownPlace(before + lost + "G0 Z5\nG1 Z-1"), ElementsAre(8)) << lost;
+    EXPECT_THAT(linesAtUnknownPlace(before + lost + "G0 X1 Y1\nG91\nX1 Y1\nG1 Z-200"), testing::IsEmpty()) << lost;
+  }
+  EXPECT_THAT(linesAtUnknownPlace(before + "G28 Z0\n" + after), testing::IsEmpty());
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG1 Z-1\n" + before + "G28\nG0 Z5\nG1 Z-1"), ElementsAre(3, 10));
+  EXPECT_EQ(find(interpret("G21 G90 F100 G0 X1 Y1 Z5\nG28\nG91 G1 X5\nM2", {.zero_in_machine = Vec3{}}), "position-unknown"), nullptr);
+}
+
 TEST(Motion, each_move_points_to_its_line_and_words) {
   const Program p = interpret("G21 G90\r\n\r\nN10 G0 X12.5 Y11.8 F100\r\nM2\r\n");
   ASSERT_EQ(p.motions.size(), 1u);
@@ -207,6 +267,27 @@ TEST(BlockDelete, a_slash_line_is_left_out_only_when_asked) {
   const char* text = "G21 G90 G0 X1\n/ G0 X2\nM2";
   EXPECT_EQ(interpret(text).motions.size(), 2u);
   EXPECT_EQ(interpret(text, {.block_delete = true}).motions.size(), 1u);
+}
+
+TEST(BlockDelete, a_program_with_slash_lines_says_which_reading_it_is) {
+  const std::string text = "G21 G90 G17 G0 X1\n/G0 X2\n/X3\nM2";
+  for (const bool on : {false, true}) {
+    const Program p = interpret(text, {.block_delete = on});
+    ASSERT_THAT(idsOf(p), testing::ElementsAre("block-delete"));
+    EXPECT_EQ(p.problems[0].place, (Place{2, 1, 7}));
+    EXPECT_THAT(p.problems[0].assumed, testing::HasSubstr(on ? "skipped" : "run"));
+    EXPECT_TRUE(p.read_whole);
+  }
+  // Nothing is skipped where nothing stands behind it.
+  EXPECT_TRUE(interpret("G21 G90 G17 G0 X1\n/\n/N5\n/(comment)\nM2").problems.empty());
+}
+
+// NISTIR 6556 2.2.2 and A.1: a skipped line is read all the same. D.8.4: it changes no parameter.
+TEST(BlockDelete, what_is_skipped_must_still_be_readable) {
+  const Program p = interpret("G21 G90 G17 G0 X1\n/#1=5 X1.2.3\nG0 X#1\nM2", {.block_delete = true});
+  EXPECT_THAT(idsOf(p), testing::ElementsAre("block-delete", "syntax", "parameter-unset"));
+  EXPECT_EQ(p.motions.back().end.x, 0);
+  EXPECT_THAT(idsOf(strictly("G21 G90 G17 G0 X1\n/G0 X2 ; comment\nM2", {.block_delete = true})), testing::ElementsAre("block-delete", "syntax"));
 }
 
 }  // namespace

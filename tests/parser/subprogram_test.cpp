@@ -70,6 +70,11 @@ TEST(OWord, break_and_continue) {
               ElementsAre(1, 3, 9));
 }
 
+// NISTIR 6556 3.3: letters mean the same in either case.
+TEST(OWord, names_are_the_same_in_either_case) {
+  EXPECT_THAT(xs(interpret("G21 G90\nO<Face> sub\nG0 X1\no<FACE> ENDSUB\no<face> call\nO<lOOp> repeat [2]\nG0 X2\no<Loop> endrepeat\nM2")), ElementsAre(1, 2, 2));
+}
+
 TEST(Limit, an_endless_loop_ends_with_a_finding) {
   for (const char* text : {"G21 G90\no1 while [1]\nG0 X1\no1 endwhile\nM2", "G21 G90\no1 while [1]\no1 endwhile\nM2",
                            "O1\nG21\nM98 P1\nM30", "G21\no1 sub\no1 call\no1 endsub\no1 call\nM2", "G91 G21\no1 repeat [1000000000]\nG0 X1\no1 endrepeat\nM2",

@@ -97,6 +97,36 @@ TEST(ExportMoves, are_csv_in_mm) {
   EXPECT_THAT(r.out, HasSubstr("\n6,dwell,50.8,25.4,12.7,50.8,25.4,12.7,,,,"));
 }
 
+// Outside a corner at X20 Y0, a tool of 6 mm: 3 mm beside the path.
+TEST(ExportMoves, with_a_tool_has_compensated_paths) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17 T2 M6\nG0 X0 Y0 Z0\nG41 D2 G1 X10 F100\nX20\nY-20\nG40\nM30\n");
+  const Ran r = runProvecut(folder, {"export", "--moves", "a.nc", "--tool", "2=flat,6mm"});
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_THAT(r.out, HasSubstr("\n5,cw,20,3,0,23,0,0,20,0,0,xy,"));
+  EXPECT_EQ(runProvecut(folder, {"export", "--moves", "a.nc"}).status, 1);
+  expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6"}, "without a unit");
+  expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6mm", "--tool", "2=flat,8mm"}, "two tools with number 2");
+  expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool with --moves only");
+}
+
+TEST(BlockDelete, skips_lines_wherever_programs_are_read) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17\nG0 X0 Y0 Z5\n/G0 X77\nM30\n");
+  const std::vector<std::string> moves{"export", "--moves", "a.nc"}, check{"check", "a.nc", "--stock", "100x100x10mm", "--tool", "1=flat,6mm"};
+  const auto with = [](std::vector<std::string> words) {
+    words.push_back("--block-delete");
+    return words;
+  };
+  EXPECT_THAT(runProvecut(folder, moves).out, HasSubstr(",77,"));
+  const Ran skipped = runProvecut(folder, with(moves));
+  EXPECT_THAT(skipped.out, ::testing::Not(HasSubstr(",77,")));
+  EXPECT_THAT(skipped.err, HasSubstr("a.nc:3:1: note:"));
+  EXPECT_THAT(runProvecut(folder, check).out, HasSubstr("Check the program with --block-delete too."));
+  EXPECT_THAT(runProvecut(folder, with(check)).out, HasSubstr("Check the program without --block-delete too."));
+  EXPECT_EQ(runProvecut(folder, with({"time", "a.nc"})).status, 0);
+}
+
 TEST(ExportMoves, of_what_cannot_be_read_gives_2) {
   expectRefused({"export", "--moves", "nowhere.nc"}, "nowhere.nc: error: the program cannot be read: no such file");
 }
