@@ -114,6 +114,19 @@ export class Cards {
       }
     }, { rootMargin: "300px" });
     for (const card of this.cards) watcher.observe(card);
+    this.drawRestWhenIdle();
+  }
+
+  // Paper cannot wait for pictures that are first wanted when it is printed. By program, so that each is unpacked once.
+  private drawRestWhenIdle(): void {
+    const { excerpts } = this.report.scene, rest = [...this.cards.keys()].sort((a, b) => excerpts[a].order - excerpts[b].order);
+    // Not every browser tells when it has nothing to do.
+    const whenIdle = (f: () => void): void => void ("requestIdleCallback" in globalThis ? requestIdleCallback(f) : setTimeout(f, 100));
+    const next = (): void => {
+      const index = rest.shift();
+      if (index !== undefined) void this.draw(this.cards[index], index).then(() => whenIdle(next));
+    };
+    whenIdle(next);
   }
 
   private async draw(card: HTMLElement, index: number): Promise<void> {
@@ -121,8 +134,8 @@ export class Cards {
     if (!holder || holder.childElementCount > 0) return;
     const finding = this.report.findings[index], order = this.report.scene.excerpts[index].order;
     const program = await this.store.program(order), spot = spotOf(this.report, finding, order, program);
-    if (!spot || holder.childElementCount > 0) return;
-    if (spot.place.point.some((v) => !Number.isFinite(v))) return;
+    if (holder.childElementCount > 0) return;
+    if (!spot || spot.place.point.some((v) => !Number.isFinite(v))) return holder.remove();
     const pictures = spotPictures(this.report, program, spot, partOf(this.report, finding), finding.message);
     holder.append(h("figure", {}, pictures.plan, h("figcaption", {}, "from above")), h("figure", {}, pictures.section, h("figcaption", {}, "section")));
   }

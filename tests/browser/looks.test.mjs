@@ -68,6 +68,16 @@ test("it prints: pages of A4 with the verdict, every finding and the picture of 
   await page.close();
 });
 
+test("every finding's pictures are drawn for paper, though nobody scrolled to them", async () => {
+  const page = await open(stop.file);
+  await page.waitForFunction(() => document.querySelector(".spots:empty") === null, undefined, { timeout: 60000 });
+  await page.emulateMedia({ media: "print" });
+  const cards = await page.evaluate(() => [...document.querySelectorAll(".spots")].map((s) => [...s.querySelectorAll("svg")].map((p) => p.getBoundingClientRect().height)));
+  assert.ok(cards.length > 10);
+  for (const heights of cards) assert.ok(heights.length === 2 && Math.min(...heights) > 50, `${heights}`);
+  await page.close();
+});
+
 test("pictures have text in their place", async () => {
   const page = await open(stop.file);
   await page.evaluate(() => window.provecut.cards.drawAll());
