@@ -4,7 +4,7 @@ import { levelIcon } from "./icons";
 import { cutWindow, type Window, windowOf } from "./local_cut";
 import { markdown } from "./markdown";
 import type { LoadedProgram, Place } from "./moves";
-import type { Finding, Hit, Level, Report } from "./report_data";
+import type { Finding, Hit, Report } from "./report_data";
 import { spotOf } from "./spot";
 import { spotPictures } from "./spot_picture";
 import type { Store } from "./store";
@@ -12,17 +12,22 @@ import { levelWord, plural, Wording } from "./wording";
 
 export type Select = (finding: number) => void;
 
+// What the filters tell apart: findings that the job file accepts count with none of the levels.
+const kinds = ["stop", "look", "note", "accepted"] as const;
+type Kind = (typeof kinds)[number];
+const kindOf = (f: Finding): Kind => (f.accepted ? "accepted" : f.level);
+
 export class Cards {
   readonly element: HTMLElement;
   private readonly cards: HTMLElement[] = [];
-  private readonly shown = new Set<Level>(["stop", "look", "note"]);
+  private readonly shown = new Set<Kind>(kinds);
 
   constructor(private readonly report: Report, private readonly store: Store, private readonly select: Select) {
     const list = h("ol", { class: "cards" });
     for (const [i, finding] of report.findings.entries()) {
       const card = this.card(finding, i);
       this.cards.push(card);
-      list.append(h("li", { "data-level": finding.level }, card));
+      list.append(h("li", { "data-kind": kindOf(finding) }, card));
     }
     this.element = h("section", { class: "findings", id: "findings", "aria-labelledby": "findings-title" },
       h("div", { class: "section-head" }, h("h2", { id: "findings-title" }, "Findings"), this.filters(list)),
@@ -39,8 +44,8 @@ export class Cards {
 
   reveal(finding: number): void {
     const card = this.cards[finding];
-    const level = this.report.findings[finding].level;
-    if (!this.shown.has(level)) this.show(level, true);
+    const kind = kindOf(this.report.findings[finding]);
+    if (!this.shown.has(kind)) this.show(kind, true);
     const box = card.getBoundingClientRect();
     if (box.top < 0 || box.bottom > innerHeight) card.scrollIntoView({ block: "nearest", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
   }
@@ -59,21 +64,21 @@ export class Cards {
 
   private filters(list: HTMLElement): HTMLElement {
     const bar = h("div", { class: "filters", role: "group", "aria-label": "Levels shown" });
-    for (const level of ["stop", "look", "note"] as const) {
-      const n = this.report.findings.filter((f) => f.level === level).length;
+    for (const kind of kinds) {
+      const n = this.report.findings.filter((f) => kindOf(f) === kind).length;
       if (n === 0) continue;
-      bar.append(h("button", { type: "button", class: "chip", "data-level": level, "aria-pressed": "true", click: () => this.show(level, !this.shown.has(level)) },
-        levelIcon(level, 16), `${levelWord[level]} ${n}`));
+      bar.append(h("button", { type: "button", class: "chip", "data-kind": kind, "aria-pressed": "true", click: () => this.show(kind, !this.shown.has(kind)) },
+        ...(kind === "accepted" ? [`Accepted ${n}`] : [levelIcon(kind, 16), `${levelWord[kind]} ${n}`])));
     }
     list.id = "cards";
     return bar;
   }
 
-  private show(level: Level, on: boolean): void {
-    if (on) this.shown.add(level);
-    else this.shown.delete(level);
-    this.element.querySelector(`.chip[data-level=${level}]`)!.setAttribute("aria-pressed", String(on));
-    for (const item of this.element.querySelectorAll<HTMLElement>(`li[data-level=${level}]`)) item.hidden = !on;
+  private show(kind: Kind, on: boolean): void {
+    if (on) this.shown.add(kind);
+    else this.shown.delete(kind);
+    this.element.querySelector(`.chip[data-kind=${kind}]`)!.setAttribute("aria-pressed", String(on));
+    for (const item of this.element.querySelectorAll<HTMLElement>(`li[data-kind=${kind}]`)) item.hidden = !on;
   }
 
   private card(f: Finding, index: number): HTMLElement {
