@@ -55,7 +55,7 @@ export class BlankCut {
   points!: THREE.DataTexture;
   floor!: THREE.DataTexture;
   target!: THREE.WebGLRenderTarget;     // depth: the upper face; colour: the piece that cut it last, counted from 1
-  topPaint!: THREE.WebGLRenderTarget;   // the faces as they look; alpha 0 in holes
+  topPaint!: THREE.WebGLRenderTarget;   // the faces as they look, alpha 0 in holes; and the way to a wall's line
   floorPaint!: THREE.WebGLRenderTarget;
   readonly paint: FacePaint;
   relief!: Relief;
@@ -175,7 +175,7 @@ export class BlankCut {
     const nearest = { minFilter: THREE.NearestFilter, magFilter: THREE.NearestFilter, generateMipmaps: false };
     const depthTexture = new THREE.DepthTexture(nx, ny, THREE.UnsignedIntType);
     this.target = new THREE.WebGLRenderTarget(nx, ny, { ...nearest, depthTexture });
-    const smooth = { minFilter: THREE.LinearFilter, magFilter: THREE.LinearFilter, generateMipmaps: false, depthBuffer: false };
+    const smooth = { count: 2, minFilter: THREE.LinearFilter, magFilter: THREE.LinearFilter, generateMipmaps: false, depthBuffer: false };
     this.topPaint = new THREE.WebGLRenderTarget(nx, ny, smooth);
     this.floorPaint = new THREE.WebGLRenderTarget(nx, ny, smooth);
   }

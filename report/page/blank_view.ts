@@ -24,25 +24,29 @@ bool cutAway(vec3 p) {
 }
 `;
 
-// A grid over one face; each vertex takes its height from the raster.
+// A grid over one face; each vertex stands over the middle of a cell, or on the line of a wall that is not a vertex away.
 const faceVertex = /* glsl */ `
 ${common}
 uniform mat4 projectionMatrix, viewMatrix;
+uniform highp sampler2D toWall;
 uniform ivec2 grid;
 uniform bool underside;
 out vec3 place;
-uniform bool smoothly;     // between four cells, else from the nearest
-float heightAt(ivec2 c) { return underside ? floorAt(c) : topAt(c); }
+out float low;
 void main() {
   int row = gl_VertexID / (grid.x + 1);
-  vec2 uv = vec2(ivec2(gl_VertexID - row * (grid.x + 1), row)) / vec2(grid);
-  vec2 t = uv * vec2(textureSize(lower, 0)) - 0.5;
-  ivec2 c = ivec2(floor(t));
-  vec2 f = t - vec2(c);
-  float z = smoothly ? mix(mix(heightAt(c), heightAt(c + ivec2(1, 0)), f.x), mix(heightAt(c + ivec2(0, 1)), heightAt(c + ivec2(1, 1)), f.x), f.y) : heightAt(ivec2(t + 0.5));
-  // Where the tool went through, the wall ends at the lower face.
-  if (!underside) z = max(z, floorAt(ivec2(t + 0.5)) - 0.5);
-  place = vec3(uv * size.xy, z);
+  ivec2 at = ivec2(gl_VertexID - row * (grid.x + 1), row), cells = textureSize(lower, 0);
+  vec2 uv = vec2(at) / vec2(grid), apart = vec2(cells) / vec2(grid);
+  ivec2 c = min(at * cells / grid, cells - 1);
+  low = floorAt(c);
+  // The blank's outline stays where it is.
+  if (all(greaterThan(at, ivec2(0))) && all(lessThan(at, grid))) {
+    vec2 shift = (texelFetch(toWall, c, 0).xy * 255.0 - 128.0) / 63.0;
+    if (length(shift) > length(apart)) shift = vec2(0.0);
+    uv = (vec2(c) + 0.5 + shift) / vec2(cells);
+  }
+  // Where the tool went through, the wall ends beneath the lower face.
+  place = vec3(uv * size.xy, underside ? low : max(topAt(c), low - 0.5));
   gl_Position = projectionMatrix * viewMatrix * vec4(place, 1.0);
 }
 `;
@@ -55,11 +59,13 @@ uniform sampler2D paint, holes;
 uniform vec3 size;
 uniform bool underside;
 in vec3 place;
+in float low;
 out vec4 colour;
 void main() {
   vec2 uv = place.xy / size.xy;
   colour = texture(paint, uv);
-  if ((underside ? texture(holes, uv).a : colour.a) < 0.5 || cutAway(place)) discard;
+  // In a hole the upper face lies beneath the lower one; its wall does not.
+  if ((underside ? texture(holes, uv).a < 0.5 : place.z < low - 0.01) || cutAway(place)) discard;
   colour.a = 1.0;
 }
 `;
@@ -178,7 +184,7 @@ export class BlankView {
       this.group.add(made);
       return made;
     };
-    const face = (underside: boolean) => ({ grid: { value: new THREE.Vector2() }, underside: { value: underside }, smoothly: { value: false }, paint: { value: null }, holes: { value: null } });
+    const face = (underside: boolean) => ({ grid: { value: new THREE.Vector2() }, underside: { value: underside }, paint: { value: null }, toWall: { value: null }, holes: { value: null } });
     this.top = mesh(faceVertex, faceFragment, new THREE.BufferGeometry(), face(false));
     this.bottom = mesh(faceVertex, faceFragment, new THREE.BufferGeometry(), face(true));
     this.sides = mesh(sideVertex, sideFragment, new THREE.BufferGeometry(), {});
@@ -196,7 +202,7 @@ export class BlankView {
     shared.grainAlongY.value = grainAlongY;
     for (const [face, paint] of [[this.top, cut.topPaint], [this.bottom, cut.floorPaint]] as const) {
       const u = (face.material as THREE.RawShaderMaterial).uniforms;
-      u.paint.value = paint.texture;
+      [u.paint.value, u.toWall.value] = paint.textures;
       u.holes.value = cut.topPaint.texture;
     }
   }
@@ -212,9 +218,7 @@ export class BlankView {
       if (!grid) this.grids.set(key, (grid = new FaceGrid(columns, rows)));
       if (face.visible) grid.update(this.cut.relief, underside);
       face.geometry = grid.geometry;
-      const u = (face.material as THREE.RawShaderMaterial).uniforms;
-      (u.grid.value as THREE.Vector2).set(columns, rows);
-      u.smoothly.value = step < 2;
+      ((face.material as THREE.RawShaderMaterial).uniforms.grid.value as THREE.Vector2).set(columns, rows);
     }
     const key = `${columns} ${rows}`;
     if (key === this.sidesMade) return;

@@ -4,7 +4,7 @@ import { levelIcon } from "./icons";
 import { cutWindow, type Window, windowOf } from "./local_cut";
 import { markdown } from "./markdown";
 import type { LoadedProgram, Place } from "./moves";
-import type { Finding, Hit, Level, Report } from "./report_data";
+import type { Finding, Hit, Report } from "./report_data";
 import { spotOf } from "./spot";
 import { spotPictures } from "./spot_picture";
 import type { Store } from "./store";
@@ -12,17 +12,22 @@ import { levelWord, plural, Wording } from "./wording";
 
 export type Select = (finding: number) => void;
 
+// What the filters tell apart: findings that the job file accepts count with none of the levels.
+const kinds = ["stop", "look", "note", "accepted"] as const;
+type Kind = (typeof kinds)[number];
+const kindOf = (f: Finding): Kind => (f.accepted ? "accepted" : f.level);
+
 export class Cards {
   readonly element: HTMLElement;
   private readonly cards: HTMLElement[] = [];
-  private readonly shown = new Set<Level>(["stop", "look", "note"]);
+  private readonly shown = new Set<Kind>(kinds);
 
   constructor(private readonly report: Report, private readonly store: Store, private readonly select: Select) {
     const list = h("ol", { class: "cards" });
     for (const [i, finding] of report.findings.entries()) {
       const card = this.card(finding, i);
       this.cards.push(card);
-      list.append(h("li", { "data-level": finding.level }, card));
+      list.append(h("li", { "data-kind": kindOf(finding) }, card));
     }
     this.element = h("section", { class: "findings", id: "findings", "aria-labelledby": "findings-title" },
       h("div", { class: "section-head" }, h("h2", { id: "findings-title" }, "Findings"), this.filters(list)),
@@ -39,8 +44,8 @@ export class Cards {
 
   reveal(finding: number): void {
     const card = this.cards[finding];
-    const level = this.report.findings[finding].level;
-    if (!this.shown.has(level)) this.show(level, true);
+    const kind = kindOf(this.report.findings[finding]);
+    if (!this.shown.has(kind)) this.show(kind, true);
     const box = card.getBoundingClientRect();
     if (box.top < 0 || box.bottom > innerHeight) card.scrollIntoView({ block: "nearest", behavior: matchMedia("(prefers-reduced-motion: reduce)").matches ? "auto" : "smooth" });
   }
@@ -59,21 +64,21 @@ export class Cards {
 
   private filters(list: HTMLElement): HTMLElement {
     const bar = h("div", { class: "filters", role: "group", "aria-label": "Levels shown" });
-    for (const level of ["stop", "look", "note"] as const) {
-      const n = this.report.findings.filter((f) => f.level === level).length;
+    for (const kind of kinds) {
+      const n = this.report.findings.filter((f) => kindOf(f) === kind).length;
       if (n === 0) continue;
-      bar.append(h("button", { type: "button", class: "chip", "data-level": level, "aria-pressed": "true", click: () => this.show(level, !this.shown.has(level)) },
-        levelIcon(level, 16), `${levelWord[level]} ${n}`));
+      bar.append(h("button", { type: "button", class: "chip", "data-kind": kind, "aria-pressed": "true", click: () => this.show(kind, !this.shown.has(kind)) },
+        ...(kind === "accepted" ? [`Accepted ${n}`] : [levelIcon(kind, 16), `${levelWord[kind]} ${n}`])));
     }
     list.id = "cards";
     return bar;
   }
 
-  private show(level: Level, on: boolean): void {
-    if (on) this.shown.add(level);
-    else this.shown.delete(level);
-    this.element.querySelector(`.chip[data-level=${level}]`)!.setAttribute("aria-pressed", String(on));
-    for (const item of this.element.querySelectorAll<HTMLElement>(`li[data-level=${level}]`)) item.hidden = !on;
+  private show(kind: Kind, on: boolean): void {
+    if (on) this.shown.add(kind);
+    else this.shown.delete(kind);
+    this.element.querySelector(`.chip[data-kind=${kind}]`)!.setAttribute("aria-pressed", String(on));
+    for (const item of this.element.querySelectorAll<HTMLElement>(`li[data-kind=${kind}]`)) item.hidden = !on;
   }
 
   private card(f: Finding, index: number): HTMLElement {
@@ -114,6 +119,19 @@ export class Cards {
       }
     }, { rootMargin: "300px" });
     for (const card of this.cards) watcher.observe(card);
+    this.drawRestWhenIdle();
+  }
+
+  // Paper cannot wait for pictures that are first wanted when it is printed. By program, so that each is unpacked once.
+  private drawRestWhenIdle(): void {
+    const { excerpts } = this.report.scene, rest = [...this.cards.keys()].sort((a, b) => excerpts[a].order - excerpts[b].order);
+    // Not every browser tells when it has nothing to do.
+    const whenIdle = (f: () => void): void => void ("requestIdleCallback" in globalThis ? requestIdleCallback(f) : setTimeout(f, 100));
+    const next = (): void => {
+      const index = rest.shift();
+      if (index !== undefined) void this.draw(this.cards[index], index).then(() => whenIdle(next));
+    };
+    whenIdle(next);
   }
 
   private async draw(card: HTMLElement, index: number): Promise<void> {
@@ -121,8 +139,8 @@ export class Cards {
     if (!holder || holder.childElementCount > 0) return;
     const finding = this.report.findings[index], order = this.report.scene.excerpts[index].order;
     const program = await this.store.program(order), spot = spotOf(this.report, finding, order, program);
-    if (!spot || holder.childElementCount > 0) return;
-    if (spot.place.point.some((v) => !Number.isFinite(v))) return;
+    if (holder.childElementCount > 0) return;
+    if (!spot || spot.place.point.some((v) => !Number.isFinite(v))) return holder.remove();
     const pictures = spotPictures(this.report, program, spot, partOf(this.report, finding), finding.message);
     holder.append(h("figure", {}, pictures.plan, h("figcaption", {}, "from above")), h("figure", {}, pictures.section, h("figcaption", {}, "section")));
   }

@@ -30,18 +30,44 @@ uniform bool upsideDown, byDepth;   // the lower face, seen from below
 uniform vec3 faceColour, insideColour;
 uniform highp sampler2D scale;
 ${figure}
-out vec4 colour;
+layout(location = 0) out vec4 colour;
+layout(location = 1) out vec4 toWall;  // way to the line of a wall close by, in 63rds of a cell; 128: none
 ivec2 last;
 float heightOf(ivec2 c) {
   c = clamp(c, ivec2(0), last);
   return upsideDown ? -texelFetch(lower, c, 0).r : upperRange.x + (upperRange.y - upperRange.x) * texelFetch(upper, c, 0).r;
 }
+float most(vec4 v) { return max(max(v.x, v.y), max(v.z, v.w)); }
 void main() {
   ivec2 c = ivec2(gl_FragCoord.xy);
   last = textureSize(lower, 0) - 1;
   float z = heightOf(c);
-  float e = heightOf(c + ivec2(1, 0)), w = heightOf(c - ivec2(1, 0)), n = heightOf(c + ivec2(0, 1)), s = heightOf(c - ivec2(0, 1));
-  vec3 normal = normalize(vec3(vec2(w - e, s - n) / (2.0 * cell), 1.0));
+  vec4 near = vec4(heightOf(c + ivec2(1, 0)), heightOf(c - ivec2(1, 0)), heightOf(c + ivec2(0, 1)), heightOf(c - ivec2(0, 1)));
+  vec4 askew = vec4(heightOf(c + ivec2(1, 1)), heightOf(c - ivec2(1, 1)), heightOf(c + ivec2(-1, 1)), heightOf(c + ivec2(1, -1)));
+  vec4 next = vec4(heightOf(c + ivec2(2, 0)), heightOf(c - ivec2(2, 0)), heightOf(c + ivec2(0, 2)), heightOf(c - ivec2(0, 2)));
+  vec2 slope = (near.yw - near.xz) / (2.0 * cell), shift = vec2(0.0);
+  float share = 0.0;  // of the wall in how the cell looks
+  // The raster has a round wall as steps: where it stands and which way it faces is told from all cells around.
+  if (most(max(max(abs(near - z), abs(askew - z)), abs(next - near))) > 2.5 * max(cell.x, cell.y)) {
+    float low = z, high = z, sum = 0.0;
+    vec2 uphill = vec2(0.0);
+    for (int y = -2; y <= 2; ++y)
+      for (int x = -2; x <= 2; ++x) {
+        float h = heightOf(c + ivec2(x, y));
+        low = min(low, h);
+        high = max(high, h);
+        sum += h;
+        uphill += h * vec2(x, y);
+      }
+    vec2 way = normalize(uphill + 1e-9), across = abs(way);
+    float inside = 5.0 * max(across.x, across.y) * ((sum / 25.0 - low) / (high - low) - 0.5);  // of the wall's line, cells
+    shift = -inside * way;
+    share = 1.0 - smoothstep(0.4, 1.4, abs(inside));
+    slope = mix(slope, -way * (high - low) / (2.0 * cell), share);
+    z = mix(z, 0.5 * (low + high), share);
+  }
+  toWall = vec4((shift * 63.0 + 128.0) / 255.0, 0.0, 1.0);
+  vec3 normal = normalize(vec3(slope, 1.0));
   // Walls around keep light off: how steeply the surroundings rise.
   float closed = 0.0;
   int far = max(2, int(1.3 / min(cell.x, cell.y)));
@@ -49,7 +75,7 @@ void main() {
     ivec2 way = ivec2(k < 2 ? far : -far, k % 2 == 0 ? far : -far);
     closed += clamp((heightOf(c + way) - z) / (float(far) * (cell.x + cell.y)), 0.0, 1.0);
   }
-  float open = 1.0 - 0.16 * closed, depth = upsideDown ? -z : thickness - z;
+  float open = 1.0 - (0.16 - 0.08 * share) * closed, depth = upsideDown ? -z : thickness - z;
   vec3 base = depth > 0.02 ? insideColour : faceColour;
   base *= 1.0 + figure(vec3(gl_FragCoord.xy * cell, depth));
   if (byDepth && depth > 0.02) base = mix(base, texture(scale, vec2(clamp(depth / thickness, 0.0, 1.0), 0.5)).rgb, 0.88);

@@ -34,7 +34,7 @@ function freeArea(places: Places, X: (x: number) => number, Y: (y: number) => nu
 }
 
 function freeText(report: Report, places: Places): string {
-  const wording = new Wording(report), { clearance } = report.scene.limits, margin = clearance > 0 ? ` by ${wording.length(clearance)}` : "";
+  const wording = new Wording(report), { clearance } = report.scene.limits, margin = clearance > 0 ? ` by ${wording.given(clearance)}` : "";
   const form = `a ${places.form}${places.listed ? "" : " (usual; the job lists none)"}`;
   if (places.rings.length === 0) return `Nowhere on or beside the blank is ${form} clear of these programs' moves${margin}.`;
   const share = places.share < 0.01 ? "less than 1 %" : `${Math.round(places.share * 100)} %`;
@@ -107,7 +107,7 @@ export function holdDownPlans(report: Report): HTMLElement {
       h("div", { class: "table-scroll", role: "region", tabindex: 0, "aria-label": `Hold-downs of setup ${setup.name}` }, h("table", {}, h("thead", {}, h("tr", {}, ...["Hold-down", "Kind", "X", "Y", "Top"].map((t, i) => h("th", { scope: "col", class: i > 1 ? "amount" : undefined }, t)))),
         h("tbody", {}, ...stretch.holds.map((i) => {
           const hold = report.scene.hold_downs[i], [x, y] = toWork(setup, [...middle(hold), 0]);
-          return h("tr", {}, h("th", { scope: "row" }, hold.name), h("td", {}, hold.kind), h("td", { class: "amount" }, wording.number(x)), h("td", { class: "amount" }, wording.number(y)), h("td", { class: "amount" }, hold.kind === "pin" && hold.depth_in_blank ? `${wording.length(hold.depth_in_blank)} into the blank` : wording.length(hold.top)));
+          return h("tr", {}, h("th", { scope: "row" }, hold.name), h("td", {}, hold.kind), h("td", { class: "amount" }, wording.number(x)), h("td", { class: "amount" }, wording.number(y)), h("td", { class: "amount" }, hold.kind === "pin" && hold.depth_in_blank ? `${wording.given(hold.depth_in_blank)} into the blank` : wording.given(hold.top)));
         }))))));
     before = stretch;
   }

@@ -35,8 +35,8 @@ function head(): HTMLElement {
   return h("header", { class: `head verdict-${level}` },
     h("div", { class: "verdict" }, levelIcon(level, 44), h("div", {}, h("p", { class: "verdict-word" }, verdictWord[report.verdict]), h("p", { class: "verdict-sentence" }, verdictSentence(report)))),
     h("div", { class: "job" }, h("h1", {}, report.job || "Job"),
-      h("p", {}, [`Blank ${wording.size(scene.blank.size)}, ${scene.blank.material}`, plural(scene.setups.length, "setup", "setups"), plural(report.programs.length, "program", "programs"), duration(report.time.total_s)].join(" · ")),
-      h("p", { class: "counts" }, ...counts.flatMap(([l, n]) => [levelIcon(l, 16), l === "note" ? plural(n, "note", "notes") : `${n} ${l}`]), accepted > 0 && `${accepted} accepted`)),
+      h("p", {}, [`Blank ${wording.given(...scene.blank.size)}, ${scene.blank.material}`, plural(scene.setups.length, "setup", "setups"), plural(report.programs.length, "program", "programs"), duration(report.time.total_s)].join(" · ")),
+      h("p", { class: "counts" }, ...counts.flatMap(([l, n]) => [levelIcon(l, 16), l === "note" ? plural(n, "note", "notes") : `${n} ${l}`]), accepted > 0 && h("span", { class: "accepted-count" }, `${accepted} accepted`))),
     h("p", { class: "caution" }, caution));
 }
 

@@ -54,6 +54,7 @@ export interface Heights { nx: number; ny: number; cell: Point2 }
 
 export interface SceneProgram {
   file: string; setup: number; hold_downs: number[]; through: boolean; low_s: number; high_s: number; dwell_s: number; spindle_s: number;
+  air_s: number;    // of the report's feed_s, what takes nothing from the blank
   tool_change_s: number; stop_s: number; heights: Heights;
   hangs?: boolean;  // before or after it material hangs over a hollow
   moves?: { count: number; segments: number; streams: Record<string, number> };

@@ -13,7 +13,7 @@ import { toolView } from "./tool_view";
 export interface Layers { moves: boolean; rapids: boolean; toCome: boolean; holdDowns: boolean; spoilboard: boolean; tool: boolean; findings: boolean; depth: boolean }
 
 // Vertices of a face while something moves, and at rest.
-const coarse = 24_000, fine = 1_200_000, fineInSoftware = 300_000;
+const coarse = 24_000, fine = 1_200_000, fineInSoftware = 600_000;
 
 function drawnInSoftware(): boolean {
   const gl = document.createElement("canvas").getContext("webgl2"), info = gl?.getExtension("WEBGL_debug_renderer_info");

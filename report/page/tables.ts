@@ -34,7 +34,7 @@ export function programsTable(report: Report, go: (program: number) => void): HT
 }
 
 export function toolsTable(report: Report): HTMLElement {
-  const wording = new Wording(report), w = (mm: number | null): Cell => ({ amount: mm === null || mm === 0 ? "–" : wording.length(mm) });
+  const wording = new Wording(report), w = (mm: number | null): Cell => ({ amount: mm === null || mm === 0 ? "–" : wording.given(mm) });
   const used = (n: number): string => report.programs.filter((p) => p.tools.includes(n)).map((p) => p.file).join(", ") || "not used";
   return section("tools", "Tools", table("Tools", ["Tool", "Shape", "Diameter", "Flutes", "Flute length", "Stick-out", "Deepest pass", "Used in"],
     report.scene.tools.map((t): Cell[] => [`T${t.number} ${t.name}`, t.shape, w(t.diameter), { amount: String(t.flutes) }, w(t.flute_length), w(t.stickout), w(t.max_pass), used(t.number)])));
@@ -53,12 +53,12 @@ export function partsTable(report: Report): HTMLElement | null {
     report.parts.length > shown.length ? h("p", { class: "quiet" }, `and ${report.parts.length - shown.length} more`) : null);
 }
 
-const timeKinds = ["cutting", "rapids", "spindle", "tool change", "dwell", "stop"] as const;
+const timeKinds = ["cutting", "in the air", "rapids", "spindle", "tool change", "dwell", "stop"] as const;
 
 export function timeBars(report: Report): HTMLElement {
   const rows = report.programs.map((p, i) => {
     const scene = report.scene.programs[i], rest = Math.max(0, p.stop_s - scene.spindle_s - scene.tool_change_s);
-    return { name: p.file, parts: [p.feed_s, p.rapid_s, scene.spindle_s, scene.tool_change_s, p.dwell_s, rest], total: p.time_s };
+    return { name: p.file, parts: [p.feed_s - scene.air_s, scene.air_s, p.rapid_s, scene.spindle_s, scene.tool_change_s, p.dwell_s, rest], total: p.time_s };
   });
   const most = Math.max(1, ...rows.map((r) => r.total));
   const bars = rows.map((r) => {
@@ -74,7 +74,7 @@ export function timeBars(report: Report): HTMLElement {
   const used = timeKinds.map((_, k) => rows.some((r) => r.parts[k] > 0));
   const { time } = report;
   return section("time", "Time", h("p", { class: "lead" }, h("strong", {}, duration(time.total_s)), ` in all; from ${duration(time.low_s)} to ${duration(time.high_s)}.`),
-    s("svg", { width: 0, height: 0, "aria-hidden": "true", class: "patterns" }, s("defs", {}, pattern(1, "M0 3H6"), pattern(2, "M0 6 6 0"), pattern(3, "M3 0V6"), pattern(4, "M0 0 6 6"), pattern(5, "M0 0H6M0 0V6"))),
+    s("svg", { width: 0, height: 0, "aria-hidden": "true", class: "patterns" }, s("defs", {}, pattern(1, "M2 3H4"), pattern(2, "M0 3H6"), pattern(3, "M0 6 6 0"), pattern(4, "M3 0V6"), pattern(5, "M0 0 6 6"), pattern(6, "M0 0H6M0 0V6"))),
     h("ul", { class: "time-legend" }, ...timeKinds.map((name, k) => used[k] && h("li", {}, s("svg", { viewBox: "0 0 18 12", width: 18, height: 12, "aria-hidden": "true" }, s("rect", { width: 18, height: 12, class: `bar kind-${k}`, fill: k >= 1 ? `url(#time-${k})` : undefined })), name))),
     h("ul", { class: "bars" }, ...bars),
     h("details", {}, h("summary", {}, "What these times rest on"), ...(["time", "low", "high"] as const).map((key) => h("div", {}, h("h4", {}, { time: "The time", low: "At least", high: "At most" }[key]), h("ul", {}, ...report.scene.time_assumptions[key].map((a) => h("li", {}, a)))))));

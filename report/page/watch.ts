@@ -147,15 +147,14 @@ export class Watch {
     const entry = this.report.scene.programs[this.shownProgram], setup = this.report.scene.setups[entry.setup];
     const kind = kindOf(moves, m), cutting = kind === Kind.feed || kind === Kind.cw || kind === Kind.ccw;
     const waits = time < moves.begin[m] - 1e-6 || (kind !== Kind.dwell && time > moves.end[m] + 1e-6);
-    const cell = (name: string, ...value: (string | null)[]) => h("div", {}, h("dt", {}, name), h("dd", {}, ...value));
-    const [x, y, z] = toWork(setup, place.point), reached = feedReached(moves, m);
+    const cell = (kind: string, name: string, value: string) => h("div", { class: kind }, h("dt", {}, name), h("dd", {}, value));
+    const [x, y, z] = toWork(setup, place.point), reached = feedReached(moves, m), feed = this.wording.feed(moves.feed[m]);
     this.readout.replaceChildren(h("dl", {},
-      cell("Program", entry.file), cell("Setup", setup.name), cell("Line", String(moves.line[m])), cell("Tool", this.wording.tool(moves.tool[m])),
-      cell("Move", waits ? "waits" : kindWords[kind]),
-      cell("Feed", cutting && moves.feed[m] > 0 ? `${this.wording.feed(moves.feed[m])}${reached < 0.95 ? `, ${Math.round(reached * 100)} % reached` : ""}` : "\u2013"),
-      cell("X", this.wording.number(x)), cell("Y", this.wording.number(y)), cell("Z", this.wording.number(z)),
-      cell("Depth met", moves.axial[m] > 0 ? this.wording.length(moves.axial[m]) : "\u2013"),
-      cell("Width met", this.widthMet(moves, m))));
+      cell("name", "Program", entry.file), cell("name", "Tool", this.wording.tool(moves.tool[m])), cell("setup", "Setup", setup.name), cell("move", "Move", waits ? "waits" : kindWords[kind]),
+      cell("axis", "X", this.wording.number(x)), cell("axis", "Y", this.wording.number(y)), cell("axis", "Z", this.wording.number(z)),
+      cell("long", "Feed", cutting && moves.feed[m] > 0 ? (reached < 0.95 ? `${Math.round(reached * 100)} % of ${feed}` : feed) : "\u2013"),
+      cell("short", "Line", String(moves.line[m])), cell("long", "Width met", this.widthMet(moves, m)),
+      cell("short", "Depth met", moves.axial[m] > 0 ? this.wording.length(moves.axial[m]) : "\u2013")));
     this.showCode(moves.line[m]);
     this.timeline.describe(`${entry.file}, line ${moves.line[m]}, ${clock(this.player.time)} of ${clock(this.player.total)}`);
     this.canvas.setAttribute("aria-label", `The blank as it is cut: setup ${setup.name}, ${entry.file}, line ${moves.line[m]}, ${this.wording.tool(moves.tool[m])} at ${this.wording.place([x, y, z])}`);
@@ -164,7 +163,7 @@ export class Watch {
   // A pass that meets little on its way meets more in a corner.
   private widthMet(moves: Moves, m: number): string {
     const mean = this.wording.length(moves.width[m]), most = this.wording.length(moves.widthMost[m]);
-    return moves.widthMost[m] > 0 ? (mean === most ? mean : `${mean}, up to ${most}`) : "\u2013";
+    return moves.widthMost[m] > 0 ? (mean === most ? mean : `${this.wording.number(moves.width[m])}, up to ${most}`) : "\u2013";
   }
 
   private showCode(line: number): void {

@@ -11,8 +11,10 @@ export class Wording {
     return Number(text) === 0 ? text.replace("-", "") : text.replace("-", "\u2212");
   }
   length(mm: number, decimals?: number): string { return `${this.number(mm, decimals)} ${this.unit}`; }
-  short(mm: number): string { return String(Number((this.inches ? mm / 25.4 : mm).toFixed(this.inches ? 3 : 2))); }
+  short(mm: number, decimals = this.inches ? 3 : 2): string { return String(Number((this.inches ? mm / 25.4 : mm).toFixed(decimals))).replace("-", "\u2212"); }
   size(size: Point3): string { return `${size.map((v) => this.short(v)).join(" × ")} ${this.unit}`; }
+  // What the job file says, not rounded: 3.175 mm are not 3.17.
+  given(...mm: number[]): string { return `${mm.map((v) => this.short(v, this.inches ? 5 : 4)).join(" × ")} ${this.unit}`; }
   area(mm2: number): string { return this.inches ? `${(mm2 / 645.16).toFixed(3)} in²` : `${mm2.toFixed(mm2 < 100 ? 1 : 0)} mm²`; }
   volume(mm3: number): string {
     if (this.inches) return `${(mm3 / 16387.064).toFixed(mm3 < 1639 ? 3 : 2)} in³`;

@@ -1,7 +1,8 @@
 // The cut is replayed: the surface changes with the moment, and what is cut through can be seen through.
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
-import { makePage, open, pixels, sample, settled, share } from "./harness.mjs";
+import path from "node:path";
+import { folderWith, makePage, open, pixels, sample, settled, share } from "./harness.mjs";
 
 let page;
 before(async () => { page = await open((await makePage(sample)).file); });
@@ -78,6 +79,41 @@ test("the hole of a through-cut shows the spoilboard beneath", async () => {
   assert.notDeepEqual(colour(withBoard, places.hole), colour(without, places.hole), "with the spoilboard gone the hole shows what is behind");
   assert.equal(colour(without, places.hole)[3], 0, "nothing at all is drawn in the hole");
   assert.deepEqual(colour(withBoard, places.face), colour(without, places.face), "the blank's face hides the spoilboard");
+});
+
+test("the wall of a round hole is drawn whole, and its shade changes little by little", async () => {
+  const folder = await folderWith({
+    "a.nc": "G21 G90 G17 T1 M6\nS18000 M3\nG4 P5\nG0 Z5\nG0 X48 Y30\nG1 Z-12.5 F600\nG2 I-18 J0\nG0 Z5\nM5\nM30\n",
+    "job.toml": `version = 1\nname = "ring"\nunits = "mm"\n[stock]\nsize = [60, 60, 12]\nmaterial = "mdf"\n[limits]\nvoxel = 0.2\n[[tool]]\nnumber = 1\nname = "bit"\nshape = "flat"\ndiameter = 8\nflute_length = 22\nstickout = 35\n[[setup]]\nname = "top"\nzero = ["left", "front", "top"]\n[[setup.program]]\nfile = "a.nc"\n`,
+  });
+  const page = await open((await makePage(path.join(folder, "job.toml"))).file);
+  await page.evaluate(() => {
+    const { player, watch } = window.provecut;
+    player.seek(player.total);
+    Object.assign(watch.layers, { moves: false, tool: false });
+    watch.stage.setLayers(watch.layers);
+    watch.stage.frameAll("front", true);
+  });
+  await settled(page);
+  const places = await page.evaluate(() => {
+    const { stage } = window.provecut.watch;
+    // Along the far outer wall and the near inner one, that the ring's slot leaves in sight.
+    return [[22, 20, 160], [14, 220, 320]].map(([radius, from, to]) => Array.from({ length: 2 * (to - from) }, (_, k) => {
+      const a = ((from + k / 2) * Math.PI) / 180;
+      return stage.project([30 + radius * Math.cos(a), 30 + radius * Math.sin(a), 10.5]);
+    }));
+  });
+  const p = await pixels(page);
+  for (const line of places) {
+    const light = line.map(({ x, y }) => {
+      const at = 4 * ((p.height - 1 - Math.round(y)) * p.width + Math.round(x));
+      return p.bytes[at + 3] === 0 ? NaN : (p.bytes[at] + p.bytes[at + 1] + p.bytes[at + 2]) / 3;
+    });
+    const leaps = light.slice(1).map((v, k) => Math.abs(v - light[k]));
+    assert.ok(leaps.every((d) => d < 12), `from ${Math.min(...light)} to ${Math.max(...light)}, by ${Math.max(...leaps)} at once`);
+  }
+  assert.deepEqual(page.faults, []);
+  await page.close();
 });
 
 test("playing moves time on by the rate chosen", async () => {

@@ -1,0 +1,33 @@
+// The tables and bars say what provecut's other outputs say.
+import assert from "node:assert/strict";
+import { execFileSync } from "node:child_process";
+import { before, test } from "node:test";
+import { makePage, open, sample } from "./harness.mjs";
+
+let page;
+before(async () => { page = await open((await makePage(sample)).file); });
+
+// Seconds of the page's durations: "18 s", "3 min 05 s", "1 h 02 min".
+const seconds = (text) => [...text.matchAll(/(\d+) (h|min|s)/g)].reduce((sum, [, n, unit]) => sum + n * { h: 3600, min: 60, s: 1 }[unit], 0);
+
+test("the bars tell cutting and air apart as the time command does", async () => {
+  const { programs } = JSON.parse(execFileSync(process.env.PROVECUT, ["time", sample, "--format", "json"], { encoding: "utf8", maxBuffer: 1 << 28 }));
+  const bars = await page.evaluate(() => [...document.querySelectorAll(".bars svg")].map((b) => b.getAttribute("aria-label")));
+  assert.equal(bars.length, programs.length);
+  let in_air = 0;
+  for (const [i, { time }] of programs.entries()) {
+    const told = (kind) => seconds(bars[i].match(new RegExp(`[ ,]${kind} ([^,]*)`))?.[1] ?? "");
+    for (const [kind, s] of [["cutting", time.cutting_s], ["in the air", time.air_s], ["rapids", time.rapid_s]]) assert.ok(Math.abs(told(kind) - s) <= 1, `${bars[i]}: ${kind} ${s}`);
+    if (time.air_s > 1) ++in_air;
+  }
+  assert.ok(in_air > 0, "some program feeds through air");
+  assert.match(await page.locator(".time-legend").textContent(), /in the air/);
+});
+
+test("lengths of the job file stand as they are given", async () => {
+  const row = page.locator("#tools tbody tr", { hasText: "1/8 in" }).first();
+  assert.match(await row.textContent(), /3\.175 mm/);
+  assert.match(await page.locator(".job").textContent(), /480 × 130 × 19\.05 mm/);
+});
+
+test("no fault was met on the way", () => assert.deepEqual(page.faults, []));
