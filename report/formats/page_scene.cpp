@@ -149,9 +149,7 @@ Json programsJson(const Facts& facts, const Replay& replay) {
     const ProgramEntry& entry = *facts.programs[i].entry;
     const ProgramRun& run = facts.run.programs[i];
     Json j = {{"file", visibleText(entry.file)}, {"setup", run.setup}, {"hold_downs", entry.hold_downs}, {"through", entry.through},
-              {"low_s", number(run.time_low.total_s())}, {"high_s", number(run.time_high.total_s())},
-              {"air_s", number(run.time.air_s)}, {"dwell_s", number(run.time.dwell_s)}, {"spindle_s", number(run.time.spindle_s)},
-              {"tool_change_s", number(run.time.tool_change_s)}, {"stop_s", number(run.time.stop_s)}};
+              {"low_s", number(run.time_low.total_s())}, {"high_s", number(run.time_high.total_s())}};
     if (i < replay.programs.size()) {
       const ProgramReplay& own = replay.programs[i];
       const HeightMap* after = own.after ? &*own.after : i + 1 < replay.programs.size() ? &replay.programs[i + 1].before : nullptr;

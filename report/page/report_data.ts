@@ -19,8 +19,8 @@ export interface Hit {
 }
 
 export interface ProgramReport {
-  setup: string; file: string; tools: number[]; lines: number; moves: number; time_s: number; feed_s: number; rapid_s: number;
-  dwell_s: number; stop_s: number; feed_mm: number; rapid_mm: number; removed_mm3: number; bounds: [Point3, Point3] | null;
+  setup: string; file: string; tools: number[]; lines: number; moves: number; time_s: number; cutting_s: number; air_s: number; rapid_s: number;
+  dwell_s: number; stop_s: number; spindle_s: number; tool_change_s: number; feed_mm: number; rapid_mm: number; removed_mm3: number; bounds: [Point3, Point3] | null;
   deepest_below_top_mm: number;
 }
 
@@ -53,9 +53,7 @@ export interface Places { first: number; form: string; listed: boolean; share: n
 export interface Heights { nx: number; ny: number; cell: Point2 }
 
 export interface SceneProgram {
-  file: string; setup: number; hold_downs: number[]; through: boolean; low_s: number; high_s: number; dwell_s: number; spindle_s: number;
-  air_s: number;    // of the report's feed_s, what takes nothing from the blank
-  tool_change_s: number; stop_s: number; heights: Heights;
+  file: string; setup: number; hold_downs: number[]; through: boolean; low_s: number; high_s: number; heights: Heights;
   hangs?: boolean;  // before or after it material hangs over a hollow
   moves?: { count: number; segments: number; streams: Record<string, number> };
 }

@@ -56,10 +56,7 @@ export function partsTable(report: Report): HTMLElement | null {
 const timeKinds = ["cutting", "in the air", "rapids", "spindle", "tool change", "dwell", "stop"] as const;
 
 export function timeBars(report: Report): HTMLElement {
-  const rows = report.programs.map((p, i) => {
-    const scene = report.scene.programs[i], rest = Math.max(0, p.stop_s - scene.spindle_s - scene.tool_change_s);
-    return { name: p.file, parts: [p.feed_s - scene.air_s, scene.air_s, p.rapid_s, scene.spindle_s, scene.tool_change_s, p.dwell_s, rest], total: p.time_s };
-  });
+  const rows = report.programs.map((p) => ({ name: p.file, parts: [p.cutting_s, p.air_s, p.rapid_s, p.spindle_s, p.tool_change_s, p.dwell_s, p.stop_s], total: p.time_s }));
   const most = Math.max(1, ...rows.map((r) => r.total));
   const bars = rows.map((r) => {
     let x = 0;
