@@ -7,10 +7,12 @@ namespace provecut {
 
 namespace {
 
-void sayUnknown(Reading& r, Place place) {
+void sayUnknown(Reading& r, std::array<bool, 3> named, Place place) {
+  const bool sideways = named[0] || named[1];
+  const std::string z = named[2] ? "Z goes to the top of the travel and is taken as clear there" : "Z stays as high as it is";
   addProblemOnce(r, "machine-move", place,
                  "The line moves in machine coordinates, and where the work zero lies in the machine is not known.",
-                 "Z goes to the top of the travel and is taken as clear there; X and Y stay.",
+                 z + (sideways ? "; where X and Y go is not known." : "; X and Y stay."),
                  "Give zero_in_machine in the job file.");
 }
 
@@ -30,7 +32,7 @@ void moveInMachine(Reading& r, MotionKind kind, Vec3 machine, std::array<bool, 3
     flag(addMotion(r, kind, end, place), false);
     return;
   }
-  sayUnknown(r, place);
+  sayUnknown(r, named, place);
   Vec3 end = r.position;
   if (named[2]) {
     end.z = std::max(end.z, r.options.top_of_travel_mm);

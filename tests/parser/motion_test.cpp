@@ -210,6 +210,13 @@ TEST(MachineMove, without_the_zero_in_the_machine_z_goes_to_the_top) {
   EXPECT_THAT(idsOf(p), testing::ElementsAre("machine-move"));
 }
 
+TEST(MachineMove, says_of_the_axes_named_what_becomes_of_them) {
+  const auto assumed = [](const char* line) { return find(interpret(std::string("G21 G90 G0 X1 Y2 Z3\n") + line + "\nM2"), "machine-move")->assumed; };
+  EXPECT_EQ(assumed("G28 X1 Y2"), "Z stays as high as it is; where X and Y go is not known.");
+  EXPECT_EQ(assumed("G91 G28 Z0"), "Z goes to the top of the travel and is taken as clear there; X and Y stay.");
+  EXPECT_EQ(assumed("G28"), "Z goes to the top of the travel and is taken as clear there; where X and Y go is not known.");
+}
+
 TEST(MachineMove, with_it_the_move_is_exact) {
   const Program p = interpret("G21 G90 G0 X1 Y2 Z3\nG53 G0 Z-5\nG28 X10 Y20\nM2", {.zero_in_machine = Vec3{-100, -200, -60}});
   // Home is the machine's zero (NISTIR 6556 Table 2: 5161 and so on are 0); by way of X10 Y20.
