@@ -268,58 +268,80 @@ struct Web {
   std::map<std::int32_t, std::vector<std::uint32_t>> beside;
 };
 
-// Which parts hang together over webs, and which of them something holds.
+// Which parts hang together over webs, and which of them something holds. A graph of parts and webs in turns, with one node
+// more that all held parts hang on, walked once in depth: what lies behind a part, and reaches back no farther than to it,
+// hangs on it.
 class HangingGraph {
  public:
-  HangingGraph(std::size_t parts, const std::vector<Web>& webs) : webs_(webs), webs_of_(parts + 1), root_(parts + 1, false) {
+  HangingGraph(std::size_t parts, const std::vector<Web>& webs) : parts_(parts), beside_(1 + parts + webs.size()) {
     for (std::size_t w = 0; w < webs.size(); ++w) {
-      for (const auto& [part, side] : webs[w].beside) webs_of_[static_cast<std::size_t>(part)].push_back(w);
+      for (const auto& [part, side] : webs[w].beside) connect(static_cast<std::size_t>(part), 1 + parts + w);
     }
   }
-  void addRoot(std::int32_t part) { root_[static_cast<std::size_t>(part)] = true; }
-  const std::vector<std::size_t>& websOf(std::int32_t part) const { return webs_of_[static_cast<std::size_t>(part)]; }
+  void addRoot(std::int32_t part) { connect(0, static_cast<std::size_t>(part)); }
+
+  // Once all roots are known.
+  void walk() {
+    first_.assign(beside_.size(), 0);
+    last_ = back_ = from_ = first_;
+    std::vector<std::pair<std::size_t, std::size_t>> way{{0, 0}};  // node, and which neighbour comes next
+    std::size_t count = 0;
+    first_[0] = back_[0] = ++count;
+    while (!way.empty()) {
+      const std::size_t node = way.back().first;
+      if (way.back().second < beside_[node].size()) {
+        const std::size_t next = beside_[node][way.back().second++];
+        if (first_[next] != 0) {
+          if (next != from_[node]) back_[node] = std::min(back_[node], first_[next]);
+          continue;
+        }
+        first_[next] = back_[next] = ++count;
+        from_[next] = node;
+        way.push_back({next, 0});
+      } else {
+        last_[node] = count;
+        way.pop_back();
+        if (!way.empty()) back_[way.back().first] = std::min(back_[way.back().first], back_[node]);
+      }
+    }
+  }
 
   // The webs of `part` that lead to something held without going back through it: what hangs on the part itself bears nothing.
   std::vector<std::size_t> holding(std::int32_t part) const {
-    std::vector<bool> reached = root_;
-    std::vector<std::int32_t> next;
-    for (std::size_t p = 0; p < reached.size(); ++p) {
-      if (reached[p] && static_cast<std::int32_t>(p) != part) next.push_back(static_cast<std::int32_t>(p));
-    }
-    while (!next.empty()) {
-      const std::int32_t p = next.back();
-      next.pop_back();
-      for (const std::size_t w : websOf(p)) {
-        for (const auto& [other, side] : webs_[w].beside) {
-          if (other == part || reached[static_cast<std::size_t>(other)]) continue;
-          reached[static_cast<std::size_t>(other)] = true;
-          next.push_back(other);
-        }
-      }
-    }
-    std::vector<std::size_t> out;
-    for (const std::size_t w : websOf(part)) {
-      const bool holds = std::any_of(webs_[w].beside.begin(), webs_[w].beside.end(), [&](const auto& side) {
-        return side.first != part && reached[static_cast<std::size_t>(side.first)];
+    const auto p = static_cast<std::size_t>(part);
+    std::vector<std::size_t> webs;
+    for (const std::size_t node : beside_[p]) {
+      if (node <= parts_ || first_[node] == 0) continue;
+      const bool behind = first_[node] > first_[p] && first_[node] <= last_[p];
+      // The web that the walk went on by, on the way to this one.
+      const bool hangs = behind && std::any_of(beside_[p].begin(), beside_[p].end(), [&](std::size_t child) {
+        const bool on_the_way = from_[child] == p && first_[child] <= first_[node] && first_[node] <= last_[child];
+        return on_the_way && back_[child] >= first_[p];
       });
-      if (holds) out.push_back(w);
+      if (!hangs) webs.push_back(node - 1 - parts_);
     }
-    return out;
+    return webs;
   }
 
  private:
-  const std::vector<Web>& webs_;
-  std::vector<std::vector<std::size_t>> webs_of_;
-  std::vector<bool> root_;
+  void connect(std::size_t a, std::size_t b) {
+    beside_[a].push_back(b);
+    beside_[b].push_back(a);
+  }
+
+  std::size_t parts_;
+  std::vector<std::vector<std::size_t>> beside_;  // node 0: what is held; then the parts; then the webs
+  // When the walk came to a node, to the last behind it, how far back those reach, and from which node it came.
+  std::vector<std::size_t> first_, last_, back_, from_;
 };
 
 std::size_t wholePieces(const Pieces& p) {
   return static_cast<std::size_t>(std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& shape) { return !shape.crumb; }));
 }
 
-// What falls apart into `apart` once `web` is taken away.
+// What falls apart into `apart` once `web` is taken away; parts of less than `least_mm2` in plan left out.
 std::vector<HangingPart> partsOn(const HangingSearch& s, const Mask& web, const Pieces& apart, const HeldIn& held_in,
-                                 std::vector<HangingPart>* still_attached) {
+                                 std::vector<HangingPart>* still_attached, double least_mm2 = 0) {
   const ColumnField& f = s.after;
   const Mask not_web = inverted(web);
 
@@ -376,13 +398,14 @@ std::vector<HangingPart> partsOn(const HangingSearch& s, const Mask& web, const 
       if (is_held(part)) graph.addRoot(part);
     }
   }
+  graph.walk();
   for (std::size_t piece = 0, rest = 0; piece < parts_of.size(); ++piece) {
     const auto& parts = parts_of[piece];
     if (parts.size() < 2) continue;
     const std::int32_t rest_of_piece = rests[rest++];
     for (const std::int32_t part : parts) {
       const Outline& o = outlines[static_cast<std::size_t>(part - 1)];
-      if (part == rest_of_piece || o.web == 0) continue;
+      if (part == rest_of_piece || o.web == 0 || apart.shape(part).plan_area_mm2 < least_mm2) continue;
       const double mean_web = o.web_thickness / static_cast<double>(o.web);
       const bool open = static_cast<double>(o.open) >= open_share * static_cast<double>(o.open + o.web);
       const bool attached = !open && mean_web > static_cast<double>(skin_mm);
@@ -439,10 +462,10 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s, const HeldIn& held
   for (const HangingPart& h : found) {
     for (const std::uint32_t c : h.cells) known[c] = 1;
   }
-  for (HangingPart& h : partsOn(s, necks, apart, held_in, nullptr)) {
+  for (HangingPart& h : partsOn(s, necks, apart, held_in, nullptr, least_neck_part_mm2)) {
     double wood_mm2 = 0;
     for (const Tab& t : h.tabs) wood_mm2 += t.area_mm2;
-    if (known[h.shape.seed] || h.shape.plan_area_mm2 < least_neck_part_mm2 || wood_mm2 >= most_neck_mm2) continue;
+    if (known[h.shape.seed] || wood_mm2 >= most_neck_mm2) continue;
     found.push_back(std::move(h));
   }
   return found;
