@@ -124,7 +124,7 @@ test("it prints: pages of A4 with the verdict, every finding and the picture of 
 
 test("every finding's pictures are drawn for paper, though nobody scrolled to them", async () => {
   const page = await open(stop.file);
-  await page.waitForFunction(() => document.querySelector(".spots:empty") === null, undefined, { timeout: 60000 });
+  await page.waitForFunction(() => document.querySelector(".spots:empty") === null, undefined, { timeout: 180000 });
   await page.emulateMedia({ media: "print" });
   const cards = await page.evaluate(() => [...document.querySelectorAll(".spots")].map((s) => [...s.querySelectorAll("svg")].map((p) => p.getBoundingClientRect().height)));
   assert.ok(cards.length > 10);
