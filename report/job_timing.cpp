@@ -47,6 +47,12 @@ std::vector<std::string> timesTooShort(const Facts& facts) {
   return why;
 }
 
+TimeAssumptions simulatedAssumptions(const Facts& facts) {
+  std::vector<const Program*> programs;
+  for (const ProgramFacts& p : facts.programs) programs.push_back(&p.program);
+  return timeAssumptions(facts.job, programs);
+}
+
 Quotation simulatedQuotation(const Facts& facts) {
   Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), jobTime(facts.run.programs));
   q.currency = visibleText(q.currency);

@@ -31,6 +31,9 @@ struct JobTiming {
 // Why the times of programs are too short: not read whole, or no feed.
 std::vector<std::string> timesTooShort(const Facts& facts);
 
+// What the times of a simulation rest on.
+TimeAssumptions simulatedAssumptions(const Facts& facts);
+
 // The [quote] of a job with the times of its simulation, nothing planned again. As it may be shown; a price that is too low for
 // want of time says so among its assumptions.
 Quotation simulatedQuotation(const Facts& facts);

@@ -122,10 +122,10 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
   takeOut(high_s, times.high);
 }
 
-TimeAssumptions timeAssumptions(const Job& job, std::span<const Program> programs, const JobClockOptions& options) {
+TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs, const JobClockOptions& options) {
   TimeAssumptions a = timeAssumptions(job.machine, options);
-  const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program& p) {
-    return std::any_of(p.motions.begin(), p.motions.end(), isWayIn);
+  const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
+    return std::any_of(p->motions.begin(), p->motions.end(), isWayIn);
   });
   if (ways_in) {
     a.time.push_back("each program's first moves, from where nobody knows, go as rapids from the work zero at the top of the travel");
@@ -134,8 +134,8 @@ TimeAssumptions timeAssumptions(const Job& job, std::span<const Program> program
   }
   double least_mm = 0, most_mm = 0;
   bool rounded = false, exact = false, stopped = false;
-  for (const Program& p : programs)
-    for (const PathControlChange& c : p.path_control) {
+  for (const Program* p : programs)
+    for (const PathControlChange& c : p->path_control) {
       exact = exact || c.control == PathControl::exact_path;
       stopped = stopped || c.control == PathControl::exact_stop;
       if (c.control != PathControl::tolerance) continue;

@@ -40,7 +40,7 @@ struct TimeAssumptions {
 };
 TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& options = {});
 // The same for a job: also what the programs say of their corners.
-TimeAssumptions timeAssumptions(const Job& job, std::span<const Program> programs, const JobClockOptions& options = {});
+TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs, const JobClockOptions& options = {});
 
 TimeSpent operator+(const TimeSpent& a, const TimeSpent& b);
 

@@ -129,6 +129,9 @@ struct Tab {
   bool onion_skin = false;   // a thin skin along most of the part's outline
 };
 
+// A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
+inline constexpr double least_part_area_mm2 = 625;
+
 // A piece that a program freed or left hanging on webs.
 struct Piece {
   std::uint32_t move = 0;    // the move that freed it, or left it hanging

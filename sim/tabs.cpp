@@ -18,6 +18,7 @@ constexpr double web_reach_mm = 12;
 constexpr double open_share = 0.25;
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
+// The next five: our estimates, no source.
 // What the program itself did not cut is a web only where it is no larger than a tab, and no wider than a kerf and a half.
 constexpr double most_web_mm2 = 400, kerfs_wide = 1.5;
 // Wood of any height is a neck where it is no wider than this, and a thick web where a cutter took off at least a little.
@@ -25,7 +26,6 @@ constexpr double neck_mm = 4;
 constexpr double thick_share = 0.95;
 // Parts on necks and thick webs are told of only where these are less wood than this in all: more is a part of the design.
 constexpr double most_neck_mm2 = 100;
-constexpr double least_neck_part_mm2 = 625;  // as an offcut
 
 bool cutHere(const ColumnField& before, const ColumnField& after, std::size_t c) {
   return taken_mm(before, after, c) > no_material_mm;
@@ -462,7 +462,7 @@ std::vector<HangingPart> hangingParts(const HangingSearch& s, const HeldIn& held
   for (const HangingPart& h : found) {
     for (const std::uint32_t c : h.cells) known[c] = 1;
   }
-  for (HangingPart& h : partsOn(s, necks, apart, held_in, nullptr, least_neck_part_mm2)) {
+  for (HangingPart& h : partsOn(s, necks, apart, held_in, nullptr, least_part_area_mm2)) {
     double wood_mm2 = 0;
     for (const Tab& t : h.tabs) wood_mm2 += t.area_mm2;
     if (known[h.shape.seed] || wood_mm2 >= most_neck_mm2) continue;

@@ -60,7 +60,9 @@ class Analysis {
     JobClockOptions keep = options_;
     keep.keep_speeds = true;
     report_.programs = jobTimes(job_, programs_, keep);
-    report_.assumptions = timeAssumptions(job_, programs_, options_);
+    std::vector<const Program*> programs;
+    for (const Program& p : programs_) programs.push_back(&p);
+    report_.assumptions = timeAssumptions(job_, programs, options_);
     report_.air_known = !runs_.empty();
     nameAir();
     report_.setups.resize(job_.setups.size());

@@ -218,25 +218,9 @@ Json holesJson(const Facts& facts) {
   return holes;
 }
 
-// What the times rest on, each assumption once.
-TimeAssumptions assumptionsOf(const Facts& facts) {
-  TimeAssumptions all;
-  const auto add = [](const std::vector<std::string>& more, std::vector<std::string>& to) {
-    for (const std::string& text : more)
-      if (std::find(to.begin(), to.end(), text) == to.end()) to.push_back(text);
-  };
-  for (const ProgramFacts& p : facts.programs) {
-    const TimeAssumptions own = timeAssumptions(facts.job, {&p.program, 1});
-    add(own.time, all.time);
-    add(own.low, all.low);
-    add(own.high, all.high);
-  }
-  return all;
-}
-
 Json quoteOf(const Facts& facts) {
   const Quotation q = simulatedQuotation(facts);
-  return q.beyond_count ? Json(nullptr) : quoteJson(q, assumptionsOf(facts));
+  return q.beyond_count ? Json(nullptr) : quoteJson(q, simulatedAssumptions(facts));
 }
 
 }  // namespace

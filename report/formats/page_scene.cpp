@@ -236,7 +236,7 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   j["programs"] = programsJson(facts, replay);
   j["excerpts"] = excerptsJson(report, replay);
   j["rules"] = rulesJson(report);
-  const TimeAssumptions assumed = timeAssumptions(job.machine);
+  const TimeAssumptions assumed = simulatedAssumptions(facts);
   j["time_assumptions"] = {{"time", assumed.time}, {"low", assumed.low}, {"high", assumed.high}};
   j["assumed"] = Json::array();
   for (const std::string& a : facts.assumed) j["assumed"].push_back(visibleText(a));

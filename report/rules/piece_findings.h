@@ -12,8 +12,6 @@
 
 namespace provecut {
 
-// A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
-inline constexpr double least_part_area_mm2 = 625;
 inline bool isOffcut(const Piece& piece) { return piece.plan_area_mm2 < least_part_area_mm2; }
 
 // One finding for every piece of every program that `concerns` accepts, placed at the move that freed it or left it

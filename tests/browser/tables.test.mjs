@@ -24,6 +24,16 @@ test("the bars tell cutting and air apart as the time command does", async () =>
   assert.match(await page.locator(".time-legend").textContent(), /in the air/);
 });
 
+test("what the times rest on is what the time command says", async () => {
+  const { assumed } = JSON.parse(execFileSync(process.env.PROVECUT, ["time", sample, "--format", "json"], { encoding: "utf8", maxBuffer: 1 << 28 }));
+  const said = await page.locator("#time details li").allTextContents();
+  for (const key of ["time", "low", "high"]) {
+    // That air is told apart from cutting is said by the page's bars.
+    for (const text of assumed[key].filter((t) => !t.includes("are air"))) assert.ok(said.includes(text), text);
+  }
+  assert.ok(said.some((text) => text.includes("first moves")));
+});
+
 test("lengths of the job file stand as they are given", async () => {
   const row = page.locator("#tools tbody tr", { hasText: "1/8 in" }).first();
   assert.match(await row.textContent(), /3\.175 mm/);

@@ -107,6 +107,12 @@ TEST(Jerk, costs_time_and_costs_nothing_when_it_is_very_high) {
   }
 }
 
+std::vector<StretchDrive> driven(const std::vector<Stretch>& path, const std::vector<double>& limit2, double jerk_mm_s3) {
+  std::vector<StretchDrive> drive(path.size());
+  driveWithJerk(path, limit2, jerk_mm_s3, drive);
+  return drive;
+}
+
 TEST(Jerk, a_short_weak_stretch_does_not_hold_back_the_long_one_beside_it) {
   // The corner between them allows more than can be braked behind it, so the plan without jerk meets no limit there.
   const double jerk = 20000;
@@ -114,8 +120,7 @@ TEST(Jerk, a_short_weak_stretch_does_not_hold_back_the_long_one_beside_it) {
   const std::vector<double> limit2{0, 100};
   planSpeeds(path);
   ASSERT_LT(path[1].entry2_mm2_s2, 100);
-  std::vector<StretchDrive> drive(2);
-  driveWithJerk(path, limit2, jerk, drive);
+  const std::vector<StretchDrive> drive = driven(path, limit2, jerk);
   // A halt between the two would do: each rest to rest by F16.
   const double alone = jerkMove(80, 140, 1200, jerk, 0, 0).time_s + jerkMove(0.4, 140, 100, jerk, 0, 0).time_s;
   EXPECT_LT(drive[0].time_s + drive[1].time_s, alone);
@@ -129,8 +134,7 @@ TEST(Jerk, a_limit_that_the_curve_stays_below_is_passed_under_way) {
   const std::vector<double> limit2{0, 3600};
   planSpeeds(path);
   ASSERT_EQ(path[1].entry2_mm2_s2, 3600);
-  std::vector<StretchDrive> drive(2);
-  driveWithJerk(path, limit2, jerk, drive);
+  const std::vector<StretchDrive> drive = driven(path, limit2, jerk);
   EXPECT_NEAR(drive[0].time_s + drive[1].time_s, std::cbrt(32 * 12 / jerk), 1e-9);
   EXPECT_LT(drive[0].exit_mm_s, 56.5);
 }

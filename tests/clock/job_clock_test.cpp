@@ -143,12 +143,17 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   EXPECT_TRUE(says(timeAssumptions(m).low, "limited apart"));
   Program rounded = line();
   rounded.path_control = {{0, PathControl::tolerance, 0.05}, {1, PathControl::exact_path, 0}};
-  const std::vector<Program> programs{rounded};
-  const TimeAssumptions of_job = timeAssumptions(jobOf({1}, m), programs);
+  const std::vector<const Program*> pointers{&rounded};
+  const TimeAssumptions of_job = timeAssumptions(jobOf({1}, m), pointers);
   for (const std::vector<std::string>& list : {of_job.time, of_job.low, of_job.high}) {
     EXPECT_TRUE(says(list, "within 0.05 mm"));
     EXPECT_TRUE(says(list, "G61"));
+    EXPECT_FALSE(says(list, "first moves"));
   }
+  // A way in from where nobody knows is named in all three.
+  rounded.motions.front().flags |= motion_way_in;
+  const TimeAssumptions with_way_in = timeAssumptions(jobOf({1}, m), pointers);
+  for (const auto& list : {with_way_in.time, with_way_in.low, with_way_in.high}) EXPECT_TRUE(says(list, "first moves"));
   m.cornering = Cornering::exact_stop;
   EXPECT_TRUE(says(timeAssumptions(m).time, "halt at the end of every block"));
 }
