@@ -8,10 +8,10 @@
 #include "report/commands/explain.h"
 #include "report/commands/export.h"
 #include "report/commands/init.h"
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 #include "report/commands/place.h"
 #include "report/commands/quote.h"
-#include "report/commands/restart.h"
+#include "report/commands/resume.h"
 #include "report/commands/sheet.h"
 #include "report/commands/shell_help.h"
 #include "report/commands/time.h"
@@ -27,7 +27,7 @@ int dispatch(const provecut::Options& options) {
     case Command::time: return runTime(options);
     case Command::quote: return runQuote(options);
     case Command::place: return runPlace(options);
-    case Command::restart: return runRestart(options);
+    case Command::resume: return runResume(options);
     case Command::explain: return runExplain(options);
     case Command::export_: return runExport(options);
     case Command::sheet: return runSheet(options);

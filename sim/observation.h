@@ -7,9 +7,9 @@
 #include <string>
 #include <vector>
 
-#include "parser/job.h"
-#include "parser/motion.h"
-#include "sim/tool_body.h"
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/tool/tool_body.h"
 
 namespace provecut {
 
@@ -18,7 +18,7 @@ struct Contact {
   std::uint32_t move = 0;
   int hold_down = 0;
   ToolPart part = ToolPart::cutter;
-  int carried = -1;
+  int attachment = -1;
   bool plunge = false;      // the move goes straight or mostly down
   Vec3 entry;               // tip position at first contact
   double overlap_mm = 0;    // part's radius at the meeting height less the signed distance axis to footprint, largest
@@ -29,7 +29,7 @@ struct NearPass {
   std::uint32_t move = 0;
   int hold_down = 0;
   ToolPart part = ToolPart::cutter;
-  int carried = -1;
+  int attachment = -1;
   Vec3 at;                  // tip position at the nearest moment
   double clearance_mm = 0;  // shortest distance between the two bodies
 };
@@ -45,15 +45,15 @@ struct Escape {
 // What one move meets in the stock as it is at that moment.
 struct MoveCut {
   float removed_mm3 = 0;
-  float axial_mm = 0;       // greatest height of material above the tip's own depth on the cells that it removes
-  float bite_mm = 0;        // greatest depth taken off any column, cells that are only grazed at the rim left out
+  float axial_depth_mm = 0;       // maxOf height of material above the tip's own depth on the cells that it removes
+  float bite_mm = 0;        // maxOf depth taken off any column, cells that are only grazed at the rim left out
   // How a feed move no steeper than 45 degrees meets the material, seen along its way; else 0.
   float engaged_mm = 0;     // how much of its length, seen from above, it cuts at all
-  float width_mm = 0;       // radial width of cut: the area in front over its height, mean over the engaged stretch
-  float width_most_mm = 0;  // the greatest anywhere along the move
-  float front_mm2 = 0;      // the greatest area in front, and its height there
-  float front_height_mm = 0;
-  // Greatest height of material hanging over the cutter's wider part, or over a hollow that this part sinks into, that the
+  float radial_depth_mm = 0;       // radial width of cut: the area in front over its height, mean over the engaged stretch
+  float max_radial_depth_mm = 0;  // the maxOf anywhere along the move
+  float section_mm2 = 0;      // the maxOf area in front, and its height there
+  float section_height_mm = 0;
+  // Max height of material hanging over the cutter's wider part, or over a hollow that this part sinks into, that the
   // move breaks through on its way up or down. Of undercut tools, and of others where material reaches above their flutes.
   float broken_mm = 0;
 };
@@ -64,18 +64,18 @@ struct MoveLoad {
   float speed_mm_min = 0;       // mean over the move
   float top_speed_mm_min = 0;   // the highest reached
   float chip_load_mm = 0;       // way per tooth at the mean speed
-  float chip_mm = 0;            // greatest thickness of a chip: at the highest speed and the greatest width
-  float removal_mm3_min = 0;    // greatest rate
-  float power_w = 0;            // greatest, at the cutter; like what follows, 0 where the material is not known
-  float force_n = 0;            // greatest on the teeth in the cut
+  float max_chip_thickness_mm = 0;            // maxOf thickness of a chip: at the highest speed and the maxOf width
+  float removal_mm3_min = 0;    // maxOf rate
+  float power_w = 0;            // maxOf, at the cutter; like what follows, 0 where the material is not known
+  float force_n = 0;            // maxOf on the teeth in the cut
   float deflection_mm = 0;      // of the cutter under it; 0 where its stick-out is not known
 };
 
-// Collet nut, spindle or a carried body below the top of the material in its way.
+// Collet nut, spindle or a attachment body below the top of the material in its way.
 struct BodyInStock {
   std::uint32_t move = 0;
   ToolPart part = ToolPart::collet_nut;
-  int carried = -1;
+  int attachment = -1;
   double depth_mm = 0;
   Vec3 at;
 };
@@ -84,18 +84,18 @@ struct BodyInStock {
 struct ThinFloor {
   std::uint32_t move = 0;    // the move that made it
   Vec3 at;                   // on the cut surface
-  double thickness_mm = 0;   // for the blank as said
-  double worst_mm = 0;       // over the blank's thickness tolerance
+  double thickness_mm = 0;   // for the stock as said
+  double worst_mm = 0;       // over the stock's thickness tolerance
   double area_mm2 = 0;       // plan area that is thinner than the limit
-  int moves_with_blank = 0;  // what it gains where the blank is 1 mm thicker than said: 1, 0 or -1 mm
+  int moves_with_stock = 0;  // what it gains where the stock is 1 mm thicker than said: 1, 0 or -1 mm
 };
 
-// A cut that goes about as deep as the blank is thick: within the thickness tolerance it may or may not leave a skin.
+// A cut that goes about as deep as the stock is thick: within the thickness tolerance it may or may not leave a skin.
 struct DoubtfulThrough {
   std::uint32_t move = 0;
   Vec3 at;
-  double as_said_mm = 0;     // left in the blank as said; 0 where it goes through
-  double thickest_mm = 0;    // left where the blank is thicker than said by the whole tolerance
+  double as_said_mm = 0;     // left in the stock as said; 0 where it goes through
+  double thickest_mm = 0;    // left where the stock is thicker than said by the whole tolerance
   double area_mm2 = 0;
 };
 
@@ -103,11 +103,11 @@ struct DoubtfulThrough {
 struct Sliver {
   std::uint32_t move = 0;    // the last that cut beside it
   Vec3 at;                   // on its top
-  double width_mm = 0;       // at its foot
+  double radial_depth_mm = 0;       // at its foot
   double height_mm = 0;
 };
 
-// Where a program that must not go through the blank first did.
+// Where a program that must not go through the stock first did.
 struct OpenedHole {
   std::uint32_t move = 0;
   Vec3 at;
@@ -149,11 +149,11 @@ struct Piece {
 };
 
 // Moves of a program that cut into a part which hangs on tabs alone.
-struct CutInHanging {
+struct CutInTabbed {
   std::uint32_t first = 0, last = 0;
   std::uint32_t moves = 0;
   Vec3 at;
-  int hanging_since_run = 0;      // which ProgramRun left the part hanging, and its piece there
+  int tabbed_since_run = 0;      // which ProgramRun left the part hanging, and its piece there
   std::size_t piece = 0;
 };
 
@@ -170,7 +170,7 @@ struct StillAttached {
 struct PieceHeld {
   Box3 bounds;
   double plan_area_mm2 = 0;
-  bool part = false;              // false: the (rest of the) blank
+  bool part = false;              // false: the (rest of the) stock
   std::vector<int> by;            // hold-downs, pins left out
   double tape_mm2 = 0;            // of tape under it
   std::size_t tabs = 0;
@@ -186,12 +186,12 @@ struct HolePair {
   double radius_a_mm = 0, radius_b_mm = 0;
   Vec2 offset;                    // from the later hole's axis to the earlier one's, work axes of run_b
   double skin_mm = 0;             // between their tips; negative: they pass each other by that much
-  int moves_with_blank = 0;       // what the skin gains where the blank is 1 mm thicker: 1, 0 or -1 mm
+  int moves_with_stock = 0;       // what the skin gains where the stock is 1 mm thicker: 1, 0 or -1 mm
 };
 
 struct TimeSpent {
   double cutting_s = 0;  // feed moves
-  double air_s = 0;      // feed moves that take nothing from the blank, where that is known
+  double air_s = 0;      // feed moves that take nothing from the stock, where that is known
   double rapid_s = 0, dwell_s = 0, stop_s = 0, spindle_s = 0, tool_change_s = 0;
   double feed_s() const { return cutting_s + air_s; }
   double total_s() const { return feed_s() + rapid_s + dwell_s + stop_s + spindle_s + tool_change_s; }
@@ -210,7 +210,7 @@ struct ProgramRun {
   std::vector<Sliver> slivers;
   std::vector<Piece> pieces;
   std::vector<StillAttached> still_attached;
-  std::vector<CutInHanging> cuts_in_hanging;
+  std::vector<CutInTabbed> cuts_in_tabbed;
   std::vector<PieceHeld> holding;     // as the program ends
   std::optional<OpenedHole> opened;   // only of programs with through = false
   Box3 bounds;                        // of the moves, the unknown heights left out
@@ -221,7 +221,7 @@ struct ProgramRun {
   double change_before_s = 0;         // in `time`: the tool is changed by hand between the program before and this one
 };
 
-// A round pin that stands under the blank and the hole in the blank that it stands in, at the first program of a setup in
+// A round pin that stands under the stock and the hole in the stock that it stands in, at the first program of a setup in
 // which it stands. Holes are what the programs before cut.
 struct PinFit {
   int program = 0;            // in the order of the job
@@ -233,11 +233,11 @@ struct PinFit {
   double along_mm = 0, across_mm = 0;
 };
 
-// The pins of a setup fit, but only where the blank lies elsewhere than the setup says.
+// The pins of a setup fit, but only where the stock lies elsewhere than the setup says.
 struct PinsElsewhere {
   int program = 0;
-  Vec2 shift;                 // of the blank in the lying frame
-  int turned_deg = 0;         // 0: as the setup says; else the blank is that much too far round
+  Vec2 shift;                 // of the stock in the lying frame
+  int turned_deg = 0;         // 0: as the setup says; else the stock is that much too far round
 };
 
 // What a screw stands in when a program starts that it holds for.
@@ -259,7 +259,7 @@ struct HoleInPath {
 };
 
 struct StockState {
-  Vec3 voxel_mm;
+  Vec3 cell_mm;
   double removed_mm3 = 0, remaining_mm3 = 0;
 };
 

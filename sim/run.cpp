@@ -9,21 +9,21 @@
 #include <optional>
 #include <set>
 
-#include "sim/clearance.h"
-#include "sim/cut.h"
-#include "sim/held_pieces.h"
-#include "sim/hold_down_shift.h"
-#include "sim/hole_pairs.h"
-#include "sim/old_hole.h"
-#include "sim/pin_fit.h"
-#include "sim/screw_seat.h"
-#include "sim/job_clock.h"
-#include "sim/motion_extent.h"
-#include "sim/move_load.h"
-#include "sim/parts.h"
-#include "sim/path_limits.h"
-#include "sim/setup_frame.h"
-#include "sim/stock_grid.h"
+#include "sim/clearance/clearance.h"
+#include "sim/stock/cut.h"
+#include "sim/pieces/held_pieces.h"
+#include "sim/placing/hold_down_shift.h"
+#include "sim/holes/hole_pairs.h"
+#include "sim/holes/old_hole.h"
+#include "sim/holes/pin_fit.h"
+#include "sim/holes/screw_seat.h"
+#include "sim/clock/job_clock.h"
+#include "sim/path/motion_extent.h"
+#include "sim/load/move_load.h"
+#include "sim/pieces/parts.h"
+#include "sim/clock/path_limits.h"
+#include "sim/path/setup_frame.h"
+#include "sim/surface/stock_grid.h"
 
 namespace provecut {
 
@@ -40,12 +40,12 @@ void measureMoves(const Job& job, const Setup& setup, const Program& program, Pr
       run.rapid_mm += movePath(m, axes, 0).length_mm;
     }
     if (m.flags & (motion_height_unknown | motion_start_unknown)) {
-      if (!(m.flags & motion_height_unknown)) lowest = std::min(lowest, workToLying(setup, m.end).z);
+      if (!(m.flags & motion_height_unknown)) lowest = std::min(lowest, workToSetup(setup, m.end).z);
       continue;
     }
     const Box3 box = motionExtent(m);
     run.bounds.add(box);
-    lowest = std::min(lowest, workToLying(setup, box.low).z);
+    lowest = std::min(lowest, workToSetup(setup, box.low).z);
   }
   run.deepest_below_top_mm = job.stock.size_mm.z - lowest;
 }
@@ -68,9 +68,9 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
 
   Run result;
-  const Vec2 cell = cellSize(job, options.voxel_mm);
-  ColumnField field = uncutBlank(job.stock, cell);
-  result.stock.voxel_mm = voxelSize(job.stock, cell);
+  const Vec2 cell = cellSize(job, options.cell_mm);
+  DexelField field = uncutStock(job.stock, cell);
+  result.stock.cell_mm = cellSize(job.stock, cell);
   const double whole = volume_mm3(field);
   const Cutters cutters = makeCutters(job);
   // The clock needs the moves alone: it runs beside the cut.
@@ -89,7 +89,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
     bool other_side_zero_on_top = true;
     for (std::size_t earlier = 0; earlier < s; ++earlier) {
       const Setup& other = job.setups[earlier];
-      if ((other.turn == Turn::none) != (setup.turn == Turn::none)) other_side_zero_on_top = other.zero_z_on_top;
+      if ((other.flip == Flip::none) != (setup.flip == Flip::none)) other_side_zero_on_top = other.zero_z_on_top;
     }
     for (std::size_t e = 0; e < setup.programs.size(); ++e, ++next) {
       if (next >= programs.size()) break;
@@ -105,8 +105,8 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
 
       observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
-      if (options.replay) options.replay->programs.emplace_back().before = heightMap(field, options.replay->most_cells);
-      const ColumnField before = heightsOf(field);
+      if (options.replay) options.replay->programs.emplace_back().before = heightMap(field, options.replay->max_cells);
+      const DexelField before = heightsOf(field);
       CutResult cut;
       tbb::parallel_invoke([&] { cut = cutProgram(field, cutters, job, setup, program.motions); },
                            [&] { measureMoves(job, setup, program, pr); });
@@ -118,7 +118,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       pr.holding = heldPieces(job, setup, entry, field, result.programs, tracker);
     }
     if (options.replay && !setup.programs.empty() && !options.replay->programs.empty()) {
-      options.replay->programs.back().after = heightMap(field, options.replay->most_cells);
+      options.replay->programs.back().after = heightMap(field, options.replay->max_cells);
     }
   }
   result.not_checked.insert(result.not_checked.end(), tracker.not_checked.begin(), tracker.not_checked.end());
@@ -146,7 +146,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.holes_in_path = holesInPath(job, programs);
   result.stock.remaining_mm3 = volume_mm3(field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
-  if (options.finished_blank) options.finished_blank(turned(std::move(field), *lies, uncut_lies));
+  if (options.finished_stock) options.finished_stock(turned(std::move(field), *lies, uncut_lies));
   return result;
 }
 

@@ -8,14 +8,15 @@
 #include <vector>
 
 #include "report/commands/console.h"
-#include "report/commands/quick_job.h"
-#include "report/formats/batch.h"
-#include "report/formats/html.h"
-#include "report/formats/json.h"
-#include "report/formats/sarif.h"
-#include "report/formats/text.h"
-#include "report/report.h"
-#include "report/visible_text.h"
+#include "report/draft/quick_job.h"
+#include "report/formats/data/batch_json.h"
+#include "report/formats/text/batch_text.h"
+#include "report/formats/page/html.h"
+#include "report/formats/data/json.h"
+#include "report/formats/data/sarif.h"
+#include "report/formats/text/text.h"
+#include "report/findings/report.h"
+#include "report/base/visible_text.h"
 
 namespace provecut {
 
@@ -80,7 +81,7 @@ int runCheck(const Options& options) {
     return exit_unusable;
   }
   if (options.thickness && (!job_file || options.files.size() > 1)) {
-    printError("--thickness goes with one job file; without one --stock says how thick the blank is");
+    printError("--thickness goes with one job file; without one --stock says how thick the stock is");
     return exit_unusable;
   }
   if (options.files.size() > 1 && job_file) {
@@ -99,7 +100,7 @@ int runCheck(const Options& options) {
       printError("--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); text and json are there");
       return exit_unusable;
     }
-    replay.most_cells = page_cells;
+    replay.max_cells = page_cells;
     load_options.replay = &replay;
   }
   Loading loading;

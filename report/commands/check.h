@@ -1,7 +1,7 @@
 // `provecut check`: the main job.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

@@ -14,8 +14,8 @@
 #include <memory>
 #include <sstream>
 
-#include "report/formats/terminal.h"
-#include "report/visible_text.h"
+#include "report/formats/base/terminal.h"
+#include "report/base/visible_text.h"
 
 namespace provecut {
 
@@ -65,7 +65,7 @@ void printErrors(std::span<const InputError> errors) {
   constexpr std::size_t indent = 9;
   for (const InputError& e : errors) {
     const std::string place = placeText(e);
-    const std::size_t used = cellsOf(place) + 9;
+    const std::size_t used = displayWidth(place) + 9;
     const auto lines = wrapped(e.message, used < terminal_columns ? terminal_columns - used : 1, terminal_columns - indent);
     std::cerr << painted(place, Ink::strong, colour) << ": " << painted("error", Ink::stop, colour) << ": " << lines.front() << '\n';
     for (std::size_t i = 1; i < lines.size(); ++i) std::cerr << std::string(indent, ' ') << lines[i] << '\n';
@@ -90,7 +90,7 @@ LoadOptions loadOptions(const Options& options) {
   LoadOptions load;
   load.strict = options.strict;
   load.block_delete = options.block_delete;
-  load.voxel_mm = options.voxel_mm;
+  load.cell_mm = options.cell_mm;
   load.threads = options.threads;
   if (options.units != Units::as_job) load.show_inches = options.units == Units::in;
   if (progressWanted(options)) {

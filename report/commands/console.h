@@ -7,8 +7,8 @@
 #include <string>
 #include <string_view>
 
-#include "report/commands/options.h"
-#include "report/load.h"
+#include "report/command_line/options.h"
+#include "report/facts/load.h"
 
 namespace provecut {
 

@@ -5,11 +5,11 @@
 #include <string>
 #include <vector>
 
-#include "parser/nearest_word.h"
+#include "parser/base/nearest_word.h"
 #include "report/commands/console.h"
-#include "report/formats/rule_page.h"
+#include "report/formats/text/rule_page.h"
 #include "report/rules/rule.h"
-#include "report/visible_text.h"
+#include "report/base/visible_text.h"
 
 namespace provecut {
 

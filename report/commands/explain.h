@@ -1,7 +1,7 @@
 // `provecut explain`: a rule's page, or the list of all rules.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

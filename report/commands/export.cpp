@@ -16,14 +16,14 @@
 #include "report/commands/console.h"
 #include "report/commands/export_engagement.h"
 #include "report/commands/export_moves.h"
-#include "report/formats/csv.h"
-#include "report/formats/mesh_file.h"
-#include "report/formats/picture.h"
-#include "report/report.h"
-#include "report/visible_text.h"
-#include "sim/blank_surface.h"
-#include "sim/hollow_surface.h"
-#include "sim/vdb_export.h"
+#include "report/formats/data/csv.h"
+#include "report/formats/data/mesh_file.h"
+#include "report/formats/drawing/picture.h"
+#include "report/findings/report.h"
+#include "report/base/visible_text.h"
+#include "sim/surface/stock_surface.h"
+#include "sim/surface/hollow_surface.h"
+#include "sim/surface/vdb_export.h"
 
 namespace provecut {
 
@@ -33,29 +33,29 @@ namespace fs = std::filesystem;
 
 bool isMesh(Export what) { return what == Export::stl || what == Export::ply || what == Export::vdb; }
 
-struct CutBlank {
+struct CutStock {
   TriangleMesh surface;
   std::optional<StockGrid> voxels;
 };
 
-// As fine as the cells; coarser for large blanks, whose surface would take a minute, unless asked for.
-double hollowVoxel_mm(const ColumnField& columns, const Options& options) {
-  constexpr double most_points = 2e6;  // over the plan
+// As fine as the cells; coarser for large stocks, whose surface would take a minute, unless asked for.
+double hollowCell_mm(const DexelField& columns, const Options& options) {
+  constexpr double max_points = 2e6;  // over the plan
   const double cell = std::max(columns.cell_x_mm, columns.cell_y_mm);
-  if (options.voxel_mm > 0) return cell;
+  if (options.cell_mm > 0) return cell;
   const double plan_mm2 = columns.nx * columns.cell_x_mm * columns.ny * columns.cell_y_mm;
-  return std::max(cell, std::sqrt(plan_mm2 / most_points));
+  return std::max(cell, std::sqrt(plan_mm2 / max_points));
 }
 
-bool writeBlank(const Options& options, const Facts& facts, const CutBlank& blank) {
-  const TriangleMesh& mesh = blank.surface;
+bool writeStock(const Options& options, const Facts& facts, const CutStock& stock) {
+  const TriangleMesh& mesh = stock.surface;
   const std::string name = facts.job.name.empty() ? facts.job.file : facts.job.name;
   if (options.what == Export::stl) return writeResult(options, [&](std::ostream& out, bool) { writeStl(mesh, name, out); });
   if (options.what == Export::ply) return writeResult(options, [&](std::ostream& out, bool) { writePly(mesh, name, out); });
-  const Vec3 voxel = facts.run.stock.voxel_mm;
-  // A level set tells where the surface is within a voxel: twice the cell holds as much, in a quarter of the time.
-  const double size = std::max({voxel.x, voxel.y, voxel.z}) * (options.voxel_mm > 0 ? 1 : 2);
-  const std::string error = writeVdb(mesh, size, *blank.voxels, options.output);
+  const Vec3 cell = facts.run.stock.cell_mm;
+  // A level set tells where the surface is within a cell: twice the cell holds as much, in a quarter of the time.
+  const double size = std::max({cell.x, cell.y, cell.z}) * (options.cell_mm > 0 ? 1 : 2);
+  const std::string error = writeVdb(mesh, size, *stock.voxels, options.output);
   if (!error.empty()) printError(visibleText(options.output) + " cannot be written: " + visibleText(error));
   return error.empty();
 }
@@ -107,10 +107,10 @@ bool writePictures(const Options& options, const Facts& facts) {
   return true;
 }
 
-bool writeAsked(const Options& options, const Facts& facts, const CutBlank& blank) {
+bool writeAsked(const Options& options, const Facts& facts, const CutStock& stock) {
   if (options.what == Export::pictures) return writePictures(options, facts);
   if (options.what == Export::hits) return writeResult(options, [&](std::ostream& out, bool) { writeHits(facts, out); });
-  return writeBlank(options, facts, blank);
+  return writeStock(options, facts, stock);
 }
 
 }  // namespace
@@ -119,23 +119,23 @@ int runExport(const Options& options) {
   if (options.what == Export::moves) return runExportMoves(options);
   if (options.what == Export::engagement) return runExportEngagement(options);
   LoadOptions load = loadOptions(options);
-  CutBlank blank;
+  CutStock stock;
   if (isMesh(options.what)) {
-    load.finished_blank = [&](const ColumnField& columns) {
-      blank.surface = blankSurface(columns);
-      if (hasHollows(columns)) blank.surface = surfaceWithHollows(blank.surface, columns, hollowVoxel_mm(columns, options));
-      if (options.what == Export::vdb) blank.voxels.emplace(columns);
+    load.finished_stock = [&](const DexelField& columns) {
+      stock.surface = stockSurface(columns);
+      if (hasHollows(columns)) stock.surface = surfaceWithHollows(stock.surface, columns, hollowCell_mm(columns, options));
+      if (options.what == Export::vdb) stock.voxels.emplace(columns);
     };
   }
   const Loading loading = loadJobFile(options.files.front(), load);
   endProgress(options);
   printErrors(loading.errors);
   if (!loading.facts) return exit_unusable;
-  if (isMesh(options.what) && blank.surface.triangles.empty()) {
-    printError("nothing is left of the blank: there is no surface to write");
+  if (isMesh(options.what) && stock.surface.triangles.empty()) {
+    printError("nothing is left of the stock: there is no surface to write");
     return exit_unusable;
   }
-  if (!writeAsked(options, *loading.facts, blank)) return exit_unusable;
+  if (!writeAsked(options, *loading.facts, stock)) return exit_unusable;
   const auto& programs = loading.facts->programs;
   const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
   if (!whole) printError("not every program could be read whole: what was written is not the whole cut. provecut check says why.");

@@ -1,7 +1,7 @@
 // `provecut export`: what was computed, for other programs.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "report/commands/console.h"
-#include "report/formats/engagement_csv.h"
-#include "report/load.h"
-#include "report/visible_text.h"
+#include "report/formats/data/engagement_csv.h"
+#include "report/facts/load.h"
+#include "report/base/visible_text.h"
 
 namespace provecut {
 

@@ -1,7 +1,7 @@
 // `provecut export --engagement`: how each move meets the material, as CSV.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

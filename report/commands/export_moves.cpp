@@ -3,9 +3,9 @@
 #include <ostream>
 
 #include "report/commands/console.h"
-#include "report/commands/quick_job.h"
-#include "report/formats/csv.h"
-#include "report/formats/terminal.h"
+#include "report/draft/quick_job.h"
+#include "report/formats/data/csv.h"
+#include "report/formats/base/terminal.h"
 #include "report/rules/rule.h"
 
 namespace provecut {

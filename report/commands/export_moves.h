@@ -1,7 +1,7 @@
 // `provecut export --moves`: what the program reader made of a program, as CSV.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

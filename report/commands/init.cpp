@@ -5,7 +5,7 @@
 #include <system_error>
 
 #include "report/commands/console.h"
-#include "report/commands/draft_job.h"
+#include "report/draft/draft_job.h"
 
 namespace provecut {
 

@@ -1,7 +1,7 @@
 // `provecut init`: a first job file from programs.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

@@ -11,11 +11,11 @@
 #include <string_view>
 
 #include "report/commands/console.h"
-#include "report/formats/place_json.h"
-#include "report/formats/place_svg.h"
-#include "report/formats/place_text.h"
-#include "report/hold_down_places.h"
-#include "report/visible_text.h"
+#include "report/formats/data/place_json.h"
+#include "report/formats/drawing/place_svg.h"
+#include "report/formats/text/place_text.h"
+#include "report/placing/hold_down_places.h"
+#include "report/base/visible_text.h"
 
 namespace provecut {
 
@@ -69,7 +69,7 @@ std::optional<HoldDown> askedForm(const PlaceOptions& o, double unit_mm, std::st
     }
   }
   const auto top = lengthOf(o.top, unit_mm);
-  if (o.top.empty()) error = "--top is missing: the height of its top above the blank's top face";
+  if (o.top.empty()) error = "--top is missing: the height of its top above the stock's top face";
   else if (!top) error = notGood("--top", o.top, "a length, such as 3.5mm");
   h.top_mm = top.value_or(0);
   return h;

@@ -1,7 +1,7 @@
 // `provecut place`: where hold-downs may stand.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

@@ -6,10 +6,10 @@
 
 #include "report/commands/console.h"
 #include "report/commands/timed_jobs.h"
-#include "report/formats/quote_json.h"
-#include "report/formats/quote_page.h"
-#include "report/formats/quote_text.h"
-#include "report/visible_text.h"
+#include "report/formats/data/quote_json.h"
+#include "report/formats/paper/quote_page.h"
+#include "report/formats/text/quote_text.h"
+#include "report/base/visible_text.h"
 
 namespace provecut {
 namespace {
@@ -18,8 +18,8 @@ QuotedJob quotedJob(const JobTiming& timing) {
   const Job& job = timing.facts->job;
   QuotedJob quoted;
   quoted.name = visibleText(job.name.empty() ? job.file : job.name);
-  quoted.blank = {timing.report.time, timing.report.low, timing.report.high, timing.report.air_known};
-  quoted.quotation = quotation(*job.quote, job.setups.size(), quoted.blank);
+  quoted.stock = {timing.report.time, timing.report.low, timing.report.high, timing.report.air_known};
+  quoted.quotation = quotation(*job.quote, job.setups.size(), quoted.stock);
   quoted.quotation.currency = visibleText(quoted.quotation.currency);
   quoted.time = timing.report.assumptions;
   for (const std::string& why : timing.too_short) quoted.too_short.push_back(visibleText(why));

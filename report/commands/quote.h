@@ -1,7 +1,7 @@
 // `provecut quote`: what to charge for a job, from its [quote] section and its planned time.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

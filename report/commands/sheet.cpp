@@ -4,8 +4,8 @@
 #include <ostream>
 
 #include "report/commands/console.h"
-#include "report/formats/sheet_page.h"
-#include "report/report.h"
+#include "report/formats/paper/sheet_page.h"
+#include "report/findings/report.h"
 
 namespace provecut {
 

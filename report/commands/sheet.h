@@ -1,7 +1,7 @@
 // `provecut sheet`: the page to print and take to the machine.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

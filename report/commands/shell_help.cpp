@@ -3,8 +3,8 @@
 #include <ostream>
 
 #include "report/commands/console.h"
-#include "report/formats/completion.h"
-#include "report/formats/man_page.h"
+#include "report/formats/shell/completion.h"
+#include "report/formats/shell/man_page.h"
 
 namespace provecut {
 

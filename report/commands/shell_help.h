@@ -1,7 +1,7 @@
 // `provecut completions SHELL` and `provecut manual`: what the command line takes, for shells and for man.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

@@ -4,8 +4,8 @@
 
 #include "report/commands/console.h"
 #include "report/commands/timed_jobs.h"
-#include "report/formats/time_json.h"
-#include "report/formats/time_text.h"
+#include "report/formats/data/time_json.h"
+#include "report/formats/text/time_text.h"
 
 namespace provecut {
 

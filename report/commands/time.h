@@ -1,7 +1,7 @@
 // `provecut time`: how long each program takes, where the time goes, and what the measured times say of the machine.
 #pragma once
 
-#include "report/commands/options.h"
+#include "report/command_line/options.h"
 
 namespace provecut {
 

@@ -4,9 +4,9 @@
 #include <string_view>
 #include <utility>
 
-#include "parser/machine_profiles.h"
+#include "parser/job/machine_profiles.h"
 #include "report/commands/console.h"
-#include "report/load.h"
+#include "report/facts/load.h"
 
 namespace provecut {
 namespace {
@@ -35,7 +35,7 @@ std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
   LoadOptions load = loadOptions(options);
   std::vector<Loading> loadings;
   if (std::none_of(options.files.begin(), options.files.end(), isJobFile)) {
-    load.cut = false;  // no blank is known
+    load.cut = false;  // no stock is known
     loadings.push_back(loadPrograms(options.files, load));
   } else if (std::all_of(options.files.begin(), options.files.end(), isJobFile)) {
     for (const std::string& file : options.files) loadings.push_back(loadJobFile(file, load));

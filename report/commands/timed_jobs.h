@@ -4,8 +4,8 @@
 #include <optional>
 #include <vector>
 
-#include "report/commands/options.h"
-#include "report/job_timing.h"
+#include "report/command_line/options.h"
+#include "report/costing/job_timing.h"
 
 namespace provecut {
 

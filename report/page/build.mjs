@@ -40,7 +40,7 @@ const literal = (text) => (text.match(/[\s\S]{1,15000}/gu) ?? []).map((part) => 
 writeFileSync(
   out,
   `// Made by report/page/build.mjs.
-#include "report/formats/page_shell.h"
+#include "report/formats/page/page_shell.h"
 
 namespace provecut {
 

@@ -58,7 +58,7 @@ export class Cards {
   // A window about a point as the pictures show it, for whoever wants to hold it against the view.
   windowAt(program: LoadedProgram, centre: [number, number], place: Place, step: number): Window {
     const w = windowOf(program, centre, 60 * step, 45 * step, step);
-    cutWindow(w, program, this.report.scene.tools, this.report.scene.blank.size[2], place);
+    cutWindow(w, program, this.report.scene.tools, this.report.scene.stock.size[2], place);
     return w;
   }
 
@@ -151,5 +151,5 @@ export function partOf(report: Report, finding: Finding): string {
   if (finding.rule === "nut-hit") return /spindle/.test(finding.message) ? "spindle" : "nut";
   const hit: Hit | undefined = report.hits.find((h) => h.program === finding.program && h.line === finding.line && h.subject === finding.subject);
   const word = hit?.tool_part ?? "cutter";
-  return word === "collet nut" ? "nut" : word === "cutter" || word === "shank" || word === "spindle" ? word : "carried";
+  return word === "collet nut" ? "nut" : word === "cutter" || word === "shank" || word === "spindle" ? word : "spindle_attachment";
 }

@@ -1,5 +1,5 @@
-// The tool's lower envelope along one straight piece of a move, for each cell of the blank: the same closed forms as
-// sim/cut_kernel.cpp. What it writes is a depth: the depth test then keeps the lowest surface of all moves.
+// The tool's lower envelope along one straight piece of a move, for each cell of the stock: the same closed forms as
+// sim/stock/cut_kernel.cpp. What it writes is a depth: the depth test then keeps the lowest surface of all moves.
 
 // Pieces come as textures, so that any range of them is drawn by vertex numbers alone.
 export const pieceLookup = /* glsl */ `
@@ -12,7 +12,7 @@ export const cutVertex = /* glsl */ `
 precision highp float;
 precision highp int;
 ${pieceLookup}
-uniform vec2 size;      // of the blank in plan, mm
+uniform vec2 size;      // of the stock in plan, mm
 uniform float opens;    // radius within which nothing is left above the tool
 uniform vec3 lastPoint; // end of the last piece of the range, which the tool may not have finished
 uniform int lastPiece;

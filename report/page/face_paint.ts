@@ -1,4 +1,4 @@
-// How a face of the blank looks, painted once where it changes: wood or sheet, light on slopes, shade between walls. The view
+// How a face of the stock looks, painted once where it changes: wood or sheet, light on slopes, shade between walls. The view
 // then only has to lay the picture on.
 import * as THREE from "three";
 import { coverVertex, Pass } from "./gpu_pass";
@@ -93,9 +93,9 @@ export class FacePaint {
   private readonly pass: Pass;
 
   constructor(private readonly renderer: THREE.WebGLRenderer, scene: Scene, upperRange: THREE.Vector2) {
-    const colours = materialColours[scene.blank.material] ?? materialColours.softwood;
+    const colours = materialColours[scene.stock.material] ?? materialColours.softwood;
     this.pass = new Pass(coverVertex, fragment, {
-      upper: null, lower: null, upperRange, cell: new THREE.Vector2(), thickness: scene.blank.size[2], upsideDown: false, byDepth: false,
+      upper: null, lower: null, upperRange, cell: new THREE.Vector2(), thickness: scene.stock.size[2], upsideDown: false, byDepth: false,
       faceColour: colourOf(colours.face), insideColour: colourOf(colours.inside), scale: scaleTexture(), noise: this.noise, grain: colours.grain, grainAlongY: false,
     });
   }

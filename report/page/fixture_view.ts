@@ -1,4 +1,4 @@
-// What holds the blank, and the spoilboard under it.
+// What holds the stock, and the spoilboard under it.
 import * as THREE from "three";
 import { okabeIto } from "./palette";
 import type { HoldDown, Scene, Setup } from "./report_data";
@@ -36,7 +36,7 @@ function prism(outline: [number, number][], low: number, high: number, material:
 export function holdDownView(hold: HoldDown, setup: Setup, met: boolean): THREE.Group {
   const group = new THREE.Group(), material = met ? metMaterial() : steel(kindColours[hold.kind]);
   const face = setup.size[2], board = -setup.lift;
-  const top = hold.kind === "pin" && hold.depth_in_blank ? hold.depth_in_blank : hold.kind === "tape" ? board + 0.2 : face + hold.top;
+  const top = hold.kind === "pin" && hold.depth_in_stock ? hold.depth_in_stock : hold.kind === "tape" ? board + 0.2 : face + hold.top;
   if (hold.at && hold.diameter) {
     const radius = hold.diameter / 2, body = new THREE.Group();
     if (hold.kind === "screw") {
@@ -80,7 +80,7 @@ export function spoilboardView(scene: Scene, setup: Setup): THREE.Group {
   for (let y = Math.ceil(-margin / step) * step; y <= d + margin; y += step) lines.push(-margin, y, z, w + margin, y, z);
   const geometry = new THREE.BufferGeometry().setAttribute("position", new THREE.Float32BufferAttribute(lines, 3));
   group.add(new THREE.LineSegments(geometry, new THREE.LineBasicMaterial({ color: 0x857a67, transparent: true, opacity: 0.6 })));
-  // The blank's front left corner: x to the right, y to the back.
+  // The stock's front left corner: x to the right, y to the back.
   const axis = (x: number, y: number, colour: string) => {
     const arrow = new THREE.ArrowHelper(new THREE.Vector3(x, y, 0), new THREE.Vector3(-margin * 0.45, -margin * 0.45, z), margin * 0.7, new THREE.Color(colour), margin * 0.18, margin * 0.1);
     group.add(arrow);

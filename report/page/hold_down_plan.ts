@@ -1,4 +1,4 @@
-// The plan of hold-downs: for each stretch of the job in which the same ones stand, the blank from above with what holds it.
+// The plan of hold-downs: for each stretch of the job in which the same ones stand, the stock from above with what holds it.
 import { h, s } from "./dom";
 import { levelIcon } from "./icons";
 import type { HoldDown, Places, Report } from "./report_data";
@@ -36,10 +36,10 @@ function freeArea(places: Places, X: (x: number) => number, Y: (y: number) => nu
 function freeText(report: Report, places: Places): string {
   const wording = new Wording(report), { clearance } = report.scene.limits, margin = clearance > 0 ? ` by ${wording.given(clearance)}` : "";
   const form = `a ${places.form}${places.listed ? "" : " (usual; the job lists none)"}`;
-  if (places.rings.length === 0) return `Nowhere on or beside the blank is ${form} clear of these programs' moves${margin}.`;
+  if (places.rings.length === 0) return `Nowhere on or beside the stock is ${form} clear of these programs' moves${margin}.`;
   const share = places.share < 0.01 ? "less than 1 %" : `${Math.round(places.share * 100)} %`;
   const doubt = places.doubts.length > 0 ? ` But ${places.doubts.join(" and ")}: it may be less.` : "";
-  return `With its middle in the hatched area ${form} is clear of every move of these programs${margin}: ${share} of the blank. There may be a little more; provecut place tells the edge exactly.${doubt}`;
+  return `With its middle in the hatched area ${form} is clear of every move of these programs${margin}: ${share} of the stock. There may be a little more; provecut place tells the edge exactly.${doubt}`;
 }
 
 // What the lines and areas of the plans mean.
@@ -74,7 +74,7 @@ function plan(report: Report, stretch: Stretch, places?: Places): SVGSVGElement 
     .map(([low, high]) => s("rect", { x: X(low[0] + setup.zero[0]), y: Y(high[1] + setup.zero[1]), width: (high[0] - low[0]) * scale, height: (high[1] - low[1]) * scale, class: "reach" }));
   const zero = [X(setup.zero[0]), Y(setup.zero[1])];
   return s("svg", { viewBox: `0 0 700 ${((y1 - y0) * scale).toFixed(1)}`, class: "plan", role: "img", "aria-label": `Setup ${setup.name} from above: ${stretch.holds.map((i) => report.scene.hold_downs[i].name).join(", ") || "no hold-downs"}${places ? `. ${freeText(report, places)}` : ""}` },
-    s("rect", { x: X(0), y: Y(d), width: w * scale, height: d * scale, class: "plan-blank" }),
+    s("rect", { x: X(0), y: Y(d), width: w * scale, height: d * scale, class: "plan-stock" }),
     ...(places ? freeArea(places, X, Y) : []),
     ...reach, ...shapes, ...names,
     s("g", { class: "zero", transform: `translate(${zero[0]} ${zero[1]})` }, s("path", { d: "M-7 0H16M0 7V-16" }), s("circle", { r: 4 }), s("text", { x: 7, y: 16 }, "zero")));
@@ -100,14 +100,14 @@ export function holdDownPlans(report: Report): HTMLElement {
     const setup = report.scene.setups[stretch.setup], names = (list: number[]): string => list.map((i) => report.scene.hold_downs[i].name).join(", ");
     const same = before?.setup === stretch.setup, off = same ? before!.holds.filter((i) => !stretch.holds.includes(i)) : [], on = same ? stretch.holds.filter((i) => !before!.holds.includes(i)) : [];
     const files = stretch.programs.map((i) => report.scene.programs[i].file);
-    const change = same ? [off.length > 0 && `Take off ${names(off)}.`, on.length > 0 && `Put on ${names(on)}.`].filter(Boolean).join(" ") : setup.turn === "none" && !before ? "" : `Turn the blank ${setup.turn === "over-y" ? "over about an axis along Y" : setup.turn === "over-x" ? "over about an axis along X" : "as in the first setup"}${setup.rotate ? `, then ${setup.rotate}° counter-clockwise` : ""}.`;
+    const change = same ? [off.length > 0 && `Take off ${names(off)}.`, on.length > 0 && `Put on ${names(on)}.`].filter(Boolean).join(" ") : setup.turn === "none" && !before ? "" : `Turn the stock ${setup.turn === "left-right" ? "over about an axis along Y" : setup.turn === "front-back" ? "over about an axis along X" : "as in the first setup"}${setup.rotate ? `, then ${setup.rotate}° counter-clockwise` : ""}.`;
     out.append(h("figure", { class: "plan-card" },
       h("figcaption", {}, h("h3", {}, `Setup ${setup.name}: ${files.join(", ")}`), change && h("p", { class: "change" }, levelIcon("note", 16), change)),
       planWithPlaces(report, stretch),
       h("div", { class: "table-scroll", role: "region", tabindex: 0, "aria-label": `Hold-downs of setup ${setup.name}` }, h("table", {}, h("thead", {}, h("tr", {}, ...["Hold-down", "Kind", "X", "Y", "Top"].map((t, i) => h("th", { scope: "col", class: i > 1 ? "amount" : undefined }, t)))),
         h("tbody", {}, ...stretch.holds.map((i) => {
           const hold = report.scene.hold_downs[i], [x, y] = toWork(setup, [...middle(hold), 0]);
-          return h("tr", {}, h("th", { scope: "row" }, hold.name), h("td", {}, hold.kind), h("td", { class: "amount" }, wording.number(x)), h("td", { class: "amount" }, wording.number(y)), h("td", { class: "amount" }, hold.kind === "pin" && hold.depth_in_blank ? `${wording.given(hold.depth_in_blank)} into the blank` : wording.given(hold.top)));
+          return h("tr", {}, h("th", { scope: "row" }, hold.name), h("td", {}, hold.kind), h("td", { class: "amount" }, wording.number(x)), h("td", { class: "amount" }, wording.number(y)), h("td", { class: "amount" }, hold.kind === "pin" && hold.depth_in_stock ? `${wording.given(hold.depth_in_stock)} into the stock` : wording.given(hold.top)));
         }))))));
     before = stretch;
   }

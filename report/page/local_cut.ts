@@ -1,4 +1,4 @@
-// A small window of the blank, cut here without the graphics processor: for the pictures of the spots, and to hold the other
+// A small window of the stock, cut here without the graphics processor: for the pictures of the spots, and to hold the other
 // cut against. The same closed forms as in cut_shader.ts.
 import type { LoadedProgram, Place } from "./moves";
 import { openRadii } from "./open_radius";
@@ -41,7 +41,7 @@ function lead(u: Under, q: number, chord: number, slope: number): number {
 
 export interface Window { x0: number; y0: number; nx: number; ny: number; step: number; top: Float32Array; floor: Float32Array; inside: Uint8Array }
 
-// Square cells of `step` mm about a point of the lying frame; outside the blank there is nothing.
+// Square cells of `step` mm about a point of the lying frame; outside the stock there is nothing.
 export function windowOf(program: LoadedProgram, centre: [number, number], width: number, depth: number, step: number): Window {
   const nx = Math.ceil(width / step), ny = Math.ceil(depth / step), x0 = centre[0] - width / 2, y0 = centre[1] - depth / 2;
   const w: Window = { x0, y0, nx, ny, step, top: new Float32Array(nx * ny), floor: new Float32Array(nx * ny), inside: new Uint8Array(nx * ny) };

@@ -35,7 +35,7 @@ function head(): HTMLElement {
   return h("header", { class: `head verdict-${level}` },
     h("div", { class: "verdict" }, levelIcon(level, 44), h("div", {}, h("p", { class: "verdict-word" }, verdictWord[report.verdict]), h("p", { class: "verdict-sentence" }, verdictSentence(report)))),
     h("div", { class: "job" }, h("h1", {}, report.job || "Job"),
-      h("p", {}, [`Blank ${wording.given(...scene.blank.size)}, ${scene.blank.material}`, plural(scene.setups.length, "setup", "setups"), plural(report.programs.length, "program", "programs"), duration(report.time.total_s)].join(" · ")),
+      h("p", {}, [`Stock ${wording.given(...scene.stock.size)}, ${scene.stock.material}`, plural(scene.setups.length, "setup", "setups"), plural(report.programs.length, "program", "programs"), duration(report.time.total_s)].join(" · ")),
       h("p", { class: "counts" }, ...counts.flatMap(([l, n]) => [levelIcon(l, 16), l === "note" ? plural(n, "note", "notes") : `${n} ${l}`]), accepted > 0 && h("span", { class: "accepted-count" }, `${accepted} accepted`))),
     h("p", { class: "caution" }, caution));
 }
@@ -61,7 +61,7 @@ function lookedAt(): string[] {
   return [
     `${plural(report.programs.length, "program", "programs")}, read whole: ${plural(moves, "move", "moves")} in ${plural(scene.setups.length, "setup", "setups")}.`,
     scene.hold_downs.length > 0 ? `${plural(scene.hold_downs.length, "hold-down", "hold-downs")} against cutter, shank, collet nut and spindle on every move that they stand beside.` : "No hold-downs: the job lists none.",
-    "Depth, floors, pieces and tabs, on the blank as each move finds it.",
+    "Depth, floors, pieces and tabs, on the stock as each move finds it.",
     "Not the real zero, not what nobody listed, not a dull or a wrong bit: see the cautions.",
   ];
 }

@@ -5,7 +5,7 @@ import type { LoadedProgram } from "./moves";
 import type { Finding, Report } from "./report_data";
 import { spotOf } from "./spot";
 import type { Stage } from "./stage";
-import { toLying, type Wording } from "./wording";
+import { toSetup, type Wording } from "./wording";
 
 const edge = 4;  // kept free inside the view's edge, pixels
 
@@ -21,7 +21,7 @@ export class Marks {
     const nodes: HTMLElement[] = [], setup = this.report.scene.setups[this.report.scene.programs[index].setup];
     for (const [i, f] of this.report.findings.entries()) {
       if (this.report.scene.excerpts[i].order !== index || (!f.at && i !== selected)) continue;
-      const point = f.at ? toLying(setup, f.at) : spotOf(this.report, f, index, program)?.point;
+      const point = f.at ? toSetup(setup, f.at) : spotOf(this.report, f, index, program)?.point;
       if (!point) continue;
       const chosen = i === selected;
       const element = h("button", { type: "button", tabindex: -1, class: `mark level-${f.level}${chosen ? " chosen" : ""}`, title: f.message, click: () => this.select(i) },

@@ -12,7 +12,7 @@ const vertex = /* glsl */ `
 precision highp float;
 precision highp int;
 ${pieceLookup}
-uniform highp sampler2D facts;   // time of the piece's end, greatest width met as a share of the bit's, share of the feed reached, kind and flags
+uniform highp sampler2D facts;   // time of the piece's end, maxOf width met as a share of the bit's, share of the feed reached, kind and flags
 uniform mat4 projectionMatrix, viewMatrix;
 uniform vec2 screen;
 uniform float width, now, thickness;

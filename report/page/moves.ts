@@ -1,4 +1,4 @@
-// A program's moves as flat arrays: what report/formats/page_moves.cpp packed.
+// A program's moves as flat arrays: what report/formats/page/page_moves.cpp packed.
 import { readBytes, type SceneProgram } from "./report_data";
 
 export const enum Kind { rapid, feed, cw, ccw, dwell, probe }
@@ -12,8 +12,8 @@ export interface Moves {
   tool: Int32Array;
   begin: Float64Array;      // s from the program's start; between one move's end and the next one's begin the axes wait
   end: Float64Array;
-  axial: Float32Array;      // mm, greatest height of material above the tip
-  width: Float32Array;      // mm, radial width of cut: mean, and the greatest anywhere along the move
+  axial: Float32Array;      // mm, maxOf height of material above the tip
+  width: Float32Array;      // mm, radial width of cut: mean, and the maxOf anywhere along the move
   widthMost: Float32Array;
   feed: Float32Array;       // mm/min, 0: none
   rpm: Float32Array;
@@ -89,7 +89,7 @@ export function unpackMoves(bytes: Uint8Array, shape: NonNullable<SceneProgram["
   }
   return {
     count: n, kind, firstPiece, pieces, points, moveOf, drawn, lengthTo,
-    axial: hundredths("axial"), width: hundredths("width"), widthMost: hundredths("width_most"),
+    axial: hundredths("axial"), width: hundredths("width"), widthMost: hundredths("max_radial_depth"),
     line: steps(new Uint32Array(n), stream("line"), 1),
     tool: steps(new Int32Array(n), stream("tool"), 1),
     begin: steps(new Float64Array(n), stream("begin"), 1e-4),

@@ -1,8 +1,8 @@
 // A bit that is wider below than above leaves material hanging. The heights of the view know one run of material to a cell, so
-// such a bit opens there only what it opens up to the blank's face; the hollow beside is shown by the section.
+// such a bit opens there only what it opens up to the stock's face; the hollow beside is shown by the section.
 import type { Tool } from "./report_data";
 
-// How far from its axis the tool leaves nothing above it, when `height` of the blank stands above its tip.
+// How far from its axis the tool leaves nothing above it, when `height` of the stock stands above its tip.
 export function openRadius(tool: Tool, height: number): number {
   const lines = tool.pieces.filter((p) => p.part === "cutter" || p.part === "shank").flatMap((p) => p.outline.slice(1).map((to, i) => [p.outline[i], to] as const));
   const widest = Math.max(...lines.flatMap(([a, b]) => [a[0], b[0]]).filter((r) => r <= tool.under.radius + 1e-6));

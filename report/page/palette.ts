@@ -53,7 +53,7 @@ export function noiseTexture(): THREE.DataTexture {
   return texture;
 }
 
-// The face of the blank and the wood inside, by material.
+// The face of the stock and the wood inside, by material.
 export const materialColours: Record<string, { face: number; inside: number; grain: number }> = {
   softwood: { face: 0xe3c594, inside: 0xeed7ac, grain: 1 },
   hardwood: { face: 0xd2aa79, inside: 0xe2c295, grain: 1 },

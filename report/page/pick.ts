@@ -1,6 +1,6 @@
 // What stands under a point of the canvas.
 import * as THREE from "three";
-import type { BlankCut } from "./blank_cut";
+import type { StockCut } from "./stock_cut";
 import type { Moves } from "./moves";
 
 export interface Spot { x: number; y: number; width: number; height: number; camera: THREE.Camera }  // CSS pixels
@@ -30,7 +30,7 @@ export function pickMove(moves: Moves, { x, y, width, height, camera }: Spot, sh
 }
 
 // The piece that cut the upper face there: down through the heights in steps of a cell.
-export function pickSurface(cut: BlankCut, { x, y, width, height, camera }: Spot, thickness: number): number | undefined {
+export function pickSurface(cut: StockCut, { x, y, width, height, camera }: Spot, thickness: number): number | undefined {
   const ray = new THREE.Raycaster();
   ray.setFromCamera(new THREE.Vector2((x / width) * 2 - 1, 1 - (y / height) * 2), camera);
   const { origin, direction } = ray.ray;

@@ -1,4 +1,4 @@
-// Where the blank is level, and a grid over one of its faces that spends few triangles there.
+// Where the stock is level, and a grid over one of its faces that spends few triangles there.
 import * as THREE from "three";
 import type { Faces } from "./moves";
 
@@ -30,7 +30,7 @@ export class Relief {
     this.high = Math.ceil(ny / block);
     this.upper = blockHeights(faces.top, nx, ny);
     this.lower = blockHeights(faces.floor, nx, ny);
-    // Where the blank is cut through, the upper face follows the lower one.
+    // Where the stock is cut through, the upper face follows the lower one.
     for (let b = 0; b < this.upper.length; ++b) if (Number.isNaN(this.lower[b])) this.upper[b] = NaN;
   }
 
@@ -47,8 +47,8 @@ export class Relief {
   }
 
   // Triangles of a grid over a face into `index`; how many numbers were written. A level tile is a fan about its middle, with
-  // a side in one stretch where the next tile is level too, so that no crack opens between tiles. On the blank's
-  // outline the sides of the blank have every point.
+  // a side in one stretch where the next tile is level too, so that no crack opens between tiles. On the stock's
+  // outline the sides of the stock have every point.
   grid(heights: Float32Array, columns: number, rows: number, index: Uint32Array): number {
     const across = Math.ceil(columns / tile), along = Math.ceil(rows / tile), level = new Uint8Array(across * along);
     for (let ty = 0; ty < along; ++ty)

@@ -32,16 +32,16 @@ export interface Part {
 }
 
 export interface Under { kind: "flat" | "ball" | "cone" | "bull" | "profile"; radius: number; flat_radius: number; arc_radius: number; rise: number; heights?: number[] }
-export interface BodyPiece { part: "cutter" | "shank" | "nut" | "spindle" | "carried"; outline: Point2[]; name?: string }
+export interface BodyPiece { part: "cutter" | "shank" | "nut" | "spindle" | "spindle_attachment"; outline: Point2[]; name?: string }
 
 export interface Tool {
   number: number; name: string; shape: string; diameter: number; flutes: number; flute_length: number; shank_diameter: number;
-  stickout: number; max_pass: number | null; plunge_feed: number | null; under: Under; pieces: BodyPiece[];
+  stickout: number; max_stepdown: number | null; plunge_feed: number | null; under: Under; pieces: BodyPiece[];
 }
 
 export interface HoldDown {
   name: string; kind: "screw" | "clamp" | "pin" | "tape" | "other"; top: number; at?: Point2; diameter?: number; outline?: Point2[];
-  depth_in_blank?: number; shaft_diameter?: number;
+  depth_in_stock?: number; shaft_diameter?: number;
 }
 
 export interface Setup { name: string; turn: string; rotate: number; size: Point3; zero: Point3; lift: number; hold_downs: number[] }
@@ -65,7 +65,7 @@ export interface Quote {
 
 export interface Scene {
   units: "mm" | "in"; job_file: string;
-  blank: { size: Point3; grain: "x" | "y" | "none"; material: string; tolerance: number };
+  stock: { size: Point3; grain: "x" | "y" | "none"; material: string; tolerance: number };
   spoilboard: { thickness: number; skim: number };
   limits: { clearance: number; min_floor: number };
   tools: Tool[]; hold_downs: HoldDown[]; setups: Setup[]; programs: SceneProgram[]; places: Places[];
@@ -80,7 +80,7 @@ export interface Report {
   job: string; verdict: "clear" | "note" | "look" | "stop"; complete: boolean; not_checked: string[]; findings: Finding[];
   hits: Hit[]; hits_in_all: number; programs: ProgramReport[]; parts: Part[];
   time: { total_s: number; low_s: number; high_s: number; cutting_s: number; rapid_s: number; tool_change_s: number; spindle_s: number };
-  stock: { voxel_mm: Point3; removed_mm3: number; remaining_mm3: number };
+  stock: { cell_mm: Point3; removed_mm3: number; remaining_mm3: number };
   scene: Scene;
 }
 

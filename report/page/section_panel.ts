@@ -1,5 +1,5 @@
-// A section through the blank: where it lies is chosen here, its outline is drawn flat with a caliper that measures thickness.
-import type { Section } from "./blank_view";
+// A section through the stock: where it lies is chosen here, its outline is drawn flat with a caliper that measures thickness.
+import type { Section } from "./stock_view";
 import { h, s } from "./dom";
 import type { Hanging } from "./moves";
 import type { Report, Setup } from "./report_data";
@@ -61,7 +61,7 @@ export class SectionPanel {
   }
 
   private get at(): number {
-    const size = this.setup?.size ?? this.report.scene.blank.size;
+    const size = this.setup?.size ?? this.report.scene.stock.size;
     return this.axis === 0 ? 0 : this.share[this.axis] * size[this.axis - 1];
   }
 

@@ -1,7 +1,7 @@
 // Where and when a finding happens: its move, the moment the tool is nearest to the point that it names, and the tool's place then.
 import { type LoadedProgram, lengthOf, type Place } from "./moves";
 import type { Finding, HoldDown, Report } from "./report_data";
-import { toLying } from "./wording";
+import { toSetup } from "./wording";
 
 export interface Spot {
   program: number;
@@ -44,7 +44,7 @@ export function spotOf(report: Report, finding: Finding, order: number, program:
   let last = first;
   while (last + 1 < moves.count && moves.line[last + 1] === moves.line[first]) ++last;
   const end = moves.points.subarray(3 * moves.firstPiece[first + 1], 3 * moves.firstPiece[first + 1] + 3);
-  const point = finding.at ? toLying(setup, finding.at) : ([end[0], end[1], end[2]] as [number, number, number]);
+  const point = finding.at ? toSetup(setup, finding.at) : ([end[0], end[1], end[2]] as [number, number, number]);
   let best: ReturnType<typeof nearestOn>, move = first;
   for (let m = first; m <= last; ++m) {
     const near = nearestOn(program, m, point);

@@ -65,7 +65,7 @@ function frameOf(report: Report, spot: Spot, part: string, tool?: Tool): Frame {
     centre = [(centre[0] + near[0]) / 2, (centre[1] + near[1]) / 2];
     across = Math.max(across, 2.6 * size, 2.6 * Math.hypot(near[0] - spot.place.point[0], near[1] - spot.place.point[1]) + 2 * reach);
   }
-  return { centre, across: Math.min(across, report.scene.blank.size[0] * 1.5 + 40) };
+  return { centre, across: Math.min(across, report.scene.stock.size[0] * 1.5 + 40) };
 }
 
 function movesNear(program: LoadedProgram, spot: Spot, window: Window, to: (p: P2) => P2, flagged: boolean): string {
@@ -99,7 +99,7 @@ export function spotPictures(report: Report, program: LoadedProgram, spot: Spot,
   const tool = scene.tools.find((t) => t.number === program.moves.tool[spot.place.move]);
   const frame = frameOf(report, spot, part, tool), high = (frame.across * pictureHeight) / pictureWidth;
   const window = windowOf(program, frame.centre, frame.across, high, frame.across / pictureWidth);
-  cutWindow(window, program, scene.tools, scene.blank.size[2], spot.place);
+  cutWindow(window, program, scene.tools, scene.stock.size[2], spot.place);
   const inches = scene.units === "in";
   return {
     plan: planPicture(report, program, spot, window, setup, entry.hold_downs, tool, part, title, scaleBar(frame.across, wording, inches)),
@@ -123,8 +123,8 @@ function planPicture(report: Report, program: LoadedProgram, spot: Spot, w: Wind
   const rings = tool ? [circle(radiusOfParts(tool, ["cutter"]), "cutter"), ...(part !== "cutter" ? [circle(radiusOfParts(tool, ["nut"]), "nut")] : [])] : [];
   return picture(`${title}, from above`, [hatch(`${id}m`, "met")], [
     s("rect", { width: pictureWidth, height: pictureHeight, class: "board" }),
-    s("image", { href: relief(w, setup.size[2], report.scene.blank.material), width: pictureWidth, height: pictureHeight, preserveAspectRatio: "none" }),
-    s("rect", { x: bx, y: by, width: setup.size[0] * scale, height: setup.size[1] * scale, class: "blank-edge" }),
+    s("image", { href: relief(w, setup.size[2], report.scene.stock.material), width: pictureWidth, height: pictureHeight, preserveAspectRatio: "none" }),
+    s("rect", { x: bx, y: by, width: setup.size[0] * scale, height: setup.size[1] * scale, class: "stock-edge" }),
     ...holdDowns,
     s("path", { d: movesNear(program, spot, w, to, false), class: "way" }),
     s("path", { d: movesNear(program, spot, w, to, true), class: "way under" }),
@@ -192,7 +192,7 @@ function sectionPicture(report: Report, spot: Spot, frame: Frame, program: Loade
   const holdShapes = holds.flatMap((i) => {
     const hold = scene.hold_downs[i], met = hold === spot.holdDown;
     return crossing(outlineOf(hold), origin, along).map(([a, b]) => {
-      const top = hold.kind === "pin" && hold.depth_in_blank ? hold.depth_in_blank : thickness + hold.top;
+      const top = hold.kind === "pin" && hold.depth_in_stock ? hold.depth_in_stock : thickness + hold.top;
       const bottom = hold.kind === "screw" ? thickness : -setup.lift;
       const p = to([a, top]), q = to([b, bottom]);
       return s("rect", { x: p[0], y: p[1], width: Math.max(0.5, q[0] - p[0]), height: Math.max(0.5, q[1] - p[1]), class: met ? "hold met" : "hold", fill: met ? `url(#${id}m)` : undefined });
@@ -215,14 +215,14 @@ function sectionPicture(report: Report, spot: Spot, frame: Frame, program: Loade
 
 interface LineCell { u: number; top: number; floor: number; solid: boolean }
 
-// The blank along the plane, cut up to the moment.
+// The stock along the plane, cut up to the moment.
 function windowLine(program: LoadedProgram, origin: P2, along: P2, middle: number, across: number, samples: number, spot: Spot, scene: Scene): LineCell[] {
   const step = across / samples, cells: LineCell[] = [];
   const straightX = Math.abs(along[1]) < 1e-9;
   // Along x one thin window does; else a square one that holds the whole line.
   const centre: P2 = [origin[0] + along[0] * middle, origin[1] + along[1] * middle];
   const w = straightX ? windowOf(program, centre, across, step, step) : windowOf(program, centre, across, across, step);
-  cutWindow(w, program, scene.tools, scene.blank.size[2], spot.place);
+  cutWindow(w, program, scene.tools, scene.stock.size[2], spot.place);
   for (let k = 0; k < samples; ++k) {
     const u = middle - across / 2 + (k + 0.5) * step;
     const i = Math.floor((origin[0] + along[0] * u - w.x0) / step), j = straightX ? 0 : Math.floor((origin[1] + along[1] * u - w.y0) / step);

@@ -1,8 +1,8 @@
-// The three-dimensional view: the machine's bed with blank, hold-downs, moves and tool at one moment of the job.
+// The three-dimensional view: the machine's bed with stock, hold-downs, moves and tool at one moment of the job.
 import * as THREE from "three";
 import { OrbitControls } from "three/addons/controls/OrbitControls.js";
-import { BlankCut } from "./blank_cut";
-import { BlankView, type Section } from "./blank_view";
+import { StockCut } from "./stock_cut";
+import { StockView, type Section } from "./stock_view";
 import { holdDownView, spoilboardView } from "./fixture_view";
 import { type ColourBy, MoveView } from "./move_view";
 import { type LoadedProgram, type Place, placeAt } from "./moves";
@@ -25,8 +25,8 @@ function drawnInSoftware(): boolean {
 export class Stage {
   readonly renderer: THREE.WebGLRenderer;
   readonly camera = new THREE.PerspectiveCamera(32, 1, 1, 20000);
-  readonly cut: BlankCut;
-  readonly blank: BlankView;
+  readonly cut: StockCut;
+  readonly stock: StockView;
   readonly moves = new MoveView();
   place: Place = { move: 0, piece: 0, point: [0, 0, 0] };
   busy = false;                            // the cut has not caught up with the moment yet
@@ -60,9 +60,9 @@ export class Stage {
     // To ask whether a shader compiled waits for it; a browser complains of a bad one anyway.
     this.renderer.debug.checkShaderErrors = false;
     this.camera.up.set(0, 0, 1);
-    this.cut = new BlankCut(this.renderer, scene);
-    this.blank = new BlankView(this.cut, scene);
-    this.scene.add(this.blank.group, this.moves.mesh, this.fixtures, this.board);
+    this.cut = new StockCut(this.renderer, scene);
+    this.stock = new StockView(this.cut, scene);
+    this.scene.add(this.stock.group, this.moves.mesh, this.fixtures, this.board);
     this.scene.add(new THREE.HemisphereLight(0xffffff, 0x8a8378, 2.0));
     const key = new THREE.DirectionalLight(0xffffff, 1.6);
     key.position.set(-0.45, -0.35, 0.82);
@@ -85,9 +85,9 @@ export class Stage {
     const { scene, hits } = this.report, entry = scene.programs[index], setup = scene.setups[entry.setup];
     this.loaded = program;
     this.shownProgram = index;
-    const { grain } = scene.blank, alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
+    const { grain } = scene.stock, alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
     this.cut.load(program, alongY);
-    this.blank.load(setup.size, alongY);
+    this.stock.load(setup.size, alongY);
     this.moves.load(program.moves, this.cut.points, setup.size[2], new Map(this.report.scene.tools.map((t) => [t.number, t.diameter])));
     const met = new Set(hits.filter((h) => h.program === entry.file && h.setup === setup.name).map((h) => h.subject));
     this.scene.remove(this.fixtures, this.board);
@@ -136,11 +136,11 @@ export class Stage {
   }
 
   setSection(section: Section): void {
-    this.blank.setSection(section);
+    this.stock.setSection(section);
     this.touch();
   }
 
-  // The whole blank: from the front and above, straight from above, or its other face.
+  // The whole stock: from the front and above, straight from above, or its other face.
   frameAll(from: "front" | "above" | "beneath" = "front", atOnce = false): void {
     const [w, d, t] = this.size, target = new THREE.Vector3(w / 2, d / 2, t / 2);
     const direction = from === "above" ? new THREE.Vector3(0, -0.001, 1) : new THREE.Vector3(-0.12, -0.78, from === "beneath" ? -0.95 : 0.95);
@@ -247,8 +247,8 @@ export class Stage {
   }
 
   private draw(vertices: number): void {
-    this.blank.setEye(this.camera.position);
-    this.blank.setDetail(vertices);
+    this.stock.setEye(this.camera.position);
+    this.stock.setDetail(vertices);
     this.board.visible = this.layers.spoilboard && this.camera.position.z > 0;
     const distance = this.camera.position.distanceTo(this.controls.target);
     this.camera.near = Math.max(0.5, distance / 50);

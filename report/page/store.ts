@@ -9,7 +9,7 @@ export class Store {
   program(index: number): Promise<LoadedProgram> {
     let loading = this.programs.get(index);
     if (!loading) {
-      loading = loadProgram(this.report.scene.programs[index], index, this.report.scene.blank.size[2]);
+      loading = loadProgram(this.report.scene.programs[index], index, this.report.scene.stock.size[2]);
       this.programs.set(index, loading);
       // Height maps and moves of many programs would fill a tablet: the least recently asked for go first.
       if (this.programs.size > 6) this.programs.delete(this.programs.keys().next().value!);
@@ -20,11 +20,11 @@ export class Store {
     return loading;
   }
 
-  // The blank as a program leaves it: as the next one of its setup finds it, or as it was handed on at the setup's end.
+  // The stock as a program leaves it: as the next one of its setup finds it, or as it was handed on at the setup's end.
   async after(index: number): Promise<Faces> {
-    const { programs, blank } = this.report.scene, next = programs[index + 1];
+    const { programs, stock } = this.report.scene, next = programs[index + 1];
     if (next && next.setup === programs[index].setup) return (await this.program(index + 1)).before;
     const h = programs[index].heights;
-    return unpackFaces((await readBytes("after", index))!, await readBytes("hanging-after", index), h.nx, h.ny, h.cell, blank.size[2]);
+    return unpackFaces((await readBytes("after", index))!, await readBytes("hanging-after", index), h.nx, h.ny, h.cell, stock.size[2]);
   }
 }

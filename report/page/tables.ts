@@ -37,7 +37,7 @@ export function toolsTable(report: Report): HTMLElement {
   const wording = new Wording(report), w = (mm: number | null): Cell => ({ amount: mm === null || mm === 0 ? "–" : wording.given(mm) });
   const used = (n: number): string => report.programs.filter((p) => p.tools.includes(n)).map((p) => p.file).join(", ") || "not used";
   return section("tools", "Tools", table("Tools", ["Tool", "Shape", "Diameter", "Flutes", "Flute length", "Stick-out", "Deepest pass", "Used in"],
-    report.scene.tools.map((t): Cell[] => [`T${t.number} ${t.name}`, t.shape, w(t.diameter), { amount: String(t.flutes) }, w(t.flute_length), w(t.stickout), w(t.max_pass), used(t.number)])));
+    report.scene.tools.map((t): Cell[] => [`T${t.number} ${t.name}`, t.shape, w(t.diameter), { amount: String(t.flutes) }, w(t.flute_length), w(t.stickout), w(t.max_stepdown), used(t.number)])));
 }
 
 export function partsTable(report: Report): HTMLElement | null {
@@ -88,7 +88,7 @@ export function quoteTable(report: Report): HTMLElement | null {
 
 export function cautions(): HTMLElement {
   return section("cautions", "Cautions", h("p", { class: "lead" }, caution), h("p", {},
-    "A clear answer is no permission. The check knows the files and nothing else: not where the zero really is, not a screw that nobody listed, not a bit of another diameter or one that creeps out of its collet, not a bowed blank, lost steps or a dull edge. " +
+    "A clear answer is no permission. The check knows the files and nothing else: not where the zero really is, not a screw that nobody listed, not a bit of another diameter or one that creeps out of its collet, not a bowed stock, lost steps or a dull edge. " +
     "Make the first run above the work. Wear eye and hearing protection; keep hands and sleeves away until the spindle stands still; take dust at the bit and wear a mask; never leave a running machine, and look into the dust collector afterwards. " +
     "Makers' manuals, your local rules and, where the law asks for it, trained people come before anything written here."));
 }

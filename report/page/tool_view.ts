@@ -35,7 +35,7 @@ export function toolView(tool: Tool): THREE.Group {
     mesh.rotation.x = Math.PI / 2;  // a lathe turns about y; the spindle stands along z
     mesh.renderOrder = look.opacity < 1 ? 4 : 1;
     group.add(mesh);
-    if (piece.part === "nut" || piece.part === "spindle" || piece.part === "carried") {
+    if (piece.part === "nut" || piece.part === "spindle" || piece.part === "spindle_attachment") {
       const rim = new THREE.LineSegments(new THREE.EdgesGeometry(mesh.geometry, 40), new THREE.LineBasicMaterial({ color: 0x1c1f22, transparent: true, opacity: 0.5 }));
       rim.rotation.copy(mesh.rotation);
       rim.renderOrder = 5;

@@ -1,5 +1,5 @@
 // The part of the page where the cut is watched: view, layers, sections, what the machine does now, its lines of code, time.
-import type { Section } from "./blank_view";
+import type { Section } from "./stock_view";
 import { h } from "./dom";
 import { icon } from "./icons";
 import type { ColourBy } from "./move_view";
@@ -18,7 +18,7 @@ import { clock, toWork, Wording } from "./wording";
 const kindWords: Record<Kind, string> = { [Kind.rapid]: "rapid", [Kind.feed]: "feed", [Kind.cw]: "arc", [Kind.ccw]: "arc", [Kind.dwell]: "dwell", [Kind.probe]: "probe" };
 
 const layerNames: [keyof Layers, string][] = [
-  ["moves", "Moves done"], ["rapids", "Rapids"], ["toCome", "Moves to come"], ["findings", "Findings"], ["holdDowns", "Hold-downs"], ["tool", "Tool"], ["spoilboard", "Spoilboard"], ["depth", "Depth on the blank"],
+  ["moves", "Moves done"], ["rapids", "Rapids"], ["toCome", "Moves to come"], ["findings", "Findings"], ["holdDowns", "Hold-downs"], ["tool", "Tool"], ["spoilboard", "Spoilboard"], ["depth", "Depth on the stock"],
 ];
 
 export class Watch {
@@ -27,7 +27,7 @@ export class Watch {
   stage?: Stage;
   onSelect: (finding: number) => void = () => {};
   readonly timeline: Timeline;
-  readonly canvas = h("canvas", { tabindex: 0, role: "img", "aria-label": "The blank as it is cut" });
+  readonly canvas = h("canvas", { tabindex: 0, role: "img", "aria-label": "The stock as it is cut" });
   private readonly marks: Marks;
   private readonly readout = h("div", { class: "readout", "aria-live": "off" });
   private readonly code = h("ol", { class: "code", "aria-label": "Lines of the program" });
@@ -57,7 +57,7 @@ export class Watch {
     this.element = h("section", { class: "watch", id: "watch", "aria-label": "The cut, moment by moment", keydown: (e: KeyboardEvent) => this.key(e) },
       h("div", { class: "view" }, this.canvas, this.marks.element,
         h("div", { class: "view-tools", role: "group", "aria-label": "Point of view" },
-          tool("whole", "Whole blank", () => this.stage?.frameAll()), tool("above", "From straight above", () => this.stage?.frameAll("above")),
+          tool("whole", "Whole stock", () => this.stage?.frameAll()), tool("above", "From straight above", () => this.stage?.frameAll("above")),
           tool("beneath", "The face beneath", () => this.stage?.frameAll("beneath")), follow),
         this.layerMenu(), this.legend),
       this.panel.element, this.readout, this.timeline.element, this.code);
@@ -157,7 +157,7 @@ export class Watch {
       cell("short", "Depth met", moves.axial[m] > 0 ? this.wording.length(moves.axial[m]) : "\u2013")));
     this.showCode(moves.line[m]);
     this.timeline.describe(`${entry.file}, line ${moves.line[m]}, ${clock(this.player.time)} of ${clock(this.player.total)}`);
-    this.canvas.setAttribute("aria-label", `The blank as it is cut: setup ${setup.name}, ${entry.file}, line ${moves.line[m]}, ${this.wording.tool(moves.tool[m])} at ${this.wording.place([x, y, z])}`);
+    this.canvas.setAttribute("aria-label", `The stock as it is cut: setup ${setup.name}, ${entry.file}, line ${moves.line[m]}, ${this.wording.tool(moves.tool[m])} at ${this.wording.place([x, y, z])}`);
   }
 
   // A pass that meets little on its way meets more in a corner.
@@ -239,7 +239,7 @@ export class Watch {
     if (this.layers.moves && this.colourBy === "kind") {
       rows.push(h("div", { class: "keys" }, h("span", { class: "key feed" }, "feed"), h("span", { class: "key plunge" }, "plunge"), this.layers.rapids && h("span", { class: "key rapid" }, "rapid")));
     }
-    const thickness = this.wording.length(this.report.scene.blank.size[2]);
+    const thickness = this.wording.length(this.report.scene.stock.size[2]);
     if (this.layers.depth || (this.layers.moves && this.colourBy === "depth")) rows.push(legend(scale, "depth 0", thickness));
     if (this.layers.moves && this.colourBy === "engagement") rows.push(legend(scale, "most width met 0", "100 % of the bit's"));
     if (this.layers.moves && this.colourBy === "feed") rows.push(legend(scale, "feed reached 100 %", "0 %"));

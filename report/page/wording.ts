@@ -34,7 +34,7 @@ export class Wording {
   }
 }
 
-export const toLying = (setup: Setup, p: Point3): Point3 => [p[0] + setup.zero[0], p[1] + setup.zero[1], p[2] + setup.zero[2]];
+export const toSetup = (setup: Setup, p: Point3): Point3 => [p[0] + setup.zero[0], p[1] + setup.zero[1], p[2] + setup.zero[2]];
 export const toWork = (setup: Setup, p: Point3): Point3 => [p[0] - setup.zero[0], p[1] - setup.zero[1], p[2] - setup.zero[2]];
 
 export function duration(seconds: number): string {

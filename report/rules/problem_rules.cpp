@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "parser/problem_ids.h"
+#include "parser/program/problem_ids.h"
 
 namespace provecut {
 

@@ -5,8 +5,8 @@
 #include <string_view>
 #include <vector>
 
-#include "report/facts.h"
-#include "report/finding.h"
+#include "report/facts/facts.h"
+#include "report/facts/finding.h"
 
 namespace provecut {
 

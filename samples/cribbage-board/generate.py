@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Writes the programs of this sample and of ../cribbage-board-trouble: python3 generate.py [FOLDER]
 
-Lengths are mm in the frame of the blank's front-left corner. Z is measured from the blank's top on the front and from
+Lengths are mm in the frame of the stock's front-left corner. Z is measured from the stock's top on the front and from
 the spoilboard on the back. The trouble job is the same job with the edits of TROUBLES.
 """
 import math
@@ -13,7 +13,7 @@ WIDTH, DEPTH, THICKNESS = 480.0, 130.0, 19.05
 BOARD = (30.0, 20.0, 390.0, 110.0)  # on the front: left, front, right, back
 DISC = (432.0, 65.0)                # centre of the dealer's disc on the front
 SCREWS = [(15.0, 20.0), (15.0, 110.0), (465.0, 110.0), (465.0, 20.0)]
-PINS = [(14.0, 45.0), (466.0, 45.0)]  # a mirrored pair, off the middle: the blank fits one way only
+PINS = [(14.0, 45.0), (466.0, 45.0)]  # a mirrored pair, off the middle: the stock fits one way only
 FLAT, DRILL, VEE, BALL = 1, 2, 3, 4   # tool numbers
 RADIUS = 3.0                          # of the flat and of the ball
 FRONT = {"top": 0.0, "hop": 10.0, "clear": 40.0}
@@ -21,7 +21,7 @@ BACK = {"top": THICKNESS, "hop": 30.0, "clear": 60.0}
 
 
 def turned(x, y):
-    """Where a point of the front lies once the blank is turned over an axis parallel to Y."""
+    """Where a point of the front lies once the stock is turned over an axis parallel to Y."""
     return WIDTH - x, y
 
 
@@ -87,7 +87,7 @@ class Program:
         self.move("G0", z=z)
 
     def end(self, clamps=False):
-        """Parks beside the blank, high where clamps stand."""
+        """Parks beside the stock, high where clamps stand."""
         self.note("park")
         self.move("G0", z=self.clear if clamps else self.hop)
         self.move("G0", -40, 10)
@@ -196,7 +196,7 @@ def scoop(p, centre, along, half_length, depth, tube, step, chord):
 
 def frame_holes():
     p = Program(FRONT, "cribbage board, front 1 of 5: holes in the waste margin",
-                ["work zero: front left corner, top of the blank", "held by: clamp S, clamp N",
+                ["work zero: front left corner, top of the stock", "held by: clamp S, clamp N",
                  "pilot holes for the four screws, drill 1/8 in, tool 2",
                  "dowel holes 8.1 mm for turning over, flat 6 mm, tool 1"])
     p.tool(DRILL, 10000)

@@ -7,7 +7,7 @@
 #include <span>
 #include <vector>
 
-#include "parser/geometry.h"
+#include "parser/base/geometry.h"
 
 namespace provecut::bench {
 
@@ -17,7 +17,7 @@ struct BareField {
   std::vector<float> height;
 };
 
-// Moves go from points[i] to points[i + 1]; tips in mm above the blank's underside.
+// Moves go from points[i] to points[i + 1]; tips in mm above the stock's underside.
 __attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(BareField& f, std::span<const Vec3> points, float radius) {
   const float r2 = radius * radius, cell = f.cell;
   for (std::size_t i = 0; i + 1 < points.size(); ++i) {
@@ -49,13 +49,13 @@ __attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(Bar
 }
 
 // A 3D finishing program: rows along x, `step_over` apart, points every `step` mm on a surface of gentle waves that
-// stays between 2 and 10 mm below the top of a blank `size` square and `thickness` high.
-inline std::vector<Vec3> finishingPoints(double size, double thickness, double step, double step_over, std::size_t most_moves) {
+// stays between 2 and 10 mm below the top of stock `size` square and `thickness` high.
+inline std::vector<Vec3> finishingPoints(double size, double thickness, double step, double step_over, std::size_t max_moves) {
   std::vector<Vec3> points;
   bool forward = true;
-  for (double y = 0; y <= size && points.size() <= most_moves; y += step_over, forward = !forward) {
+  for (double y = 0; y <= size && points.size() <= max_moves; y += step_over, forward = !forward) {
     const int n = static_cast<int>(size / step);
-    for (int k = 0; k <= n && points.size() <= most_moves; ++k) {
+    for (int k = 0; k <= n && points.size() <= max_moves; ++k) {
       const double x = forward ? k * step : size - k * step;
       points.push_back({x, y, thickness - 6 + 2.5 * std::sin(x / 17) + 1.5 * std::cos(y / 11 + x / 40)});
     }

@@ -1,9 +1,9 @@
 // Hold-downs against the 3D finishing program of 560,000 ball-nose moves of 0.5 mm on a 300 x 300 x 20 mm
-// blank: four screws in its corners and two clamps at its edges.
+// stock: four screws in its corners and two clamps at its edges.
 #include <benchmark/benchmark.h>
 
-#include "sim/clearance.h"
-#include "sim/hold_down_shift.h"
+#include "sim/clearance/clearance.h"
+#include "sim/placing/hold_down_shift.h"
 #include "tests/bench/bare_height_kernel.h"
 
 namespace provecut::bench {
@@ -81,7 +81,7 @@ void holdDowns(benchmark::State& state) {
   state.counters["contacts"] = static_cast<double>(contacts);
   state.counters["near"] = static_cast<double>(near);
 }
-// Beside the blank, in its corners, and where the program cuts.
+// Beside the stock, in its corners, and where the program cuts.
 BENCHMARK(holdDowns)
     ->ArgsProduct({{560000, 1120000}, {-20, 8, 40}})
     ->Unit(benchmark::kMillisecond)

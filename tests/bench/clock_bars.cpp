@@ -13,7 +13,7 @@
 #include <ctime>
 #include <vector>
 
-#include "sim/clock.h"
+#include "sim/clock/clock.h"
 #include "tests/bench/planned_programs.h"
 
 namespace {

@@ -1,7 +1,7 @@
 // Moves planned per second on one core, and how the cost grows; clock_bars.cpp holds it to its bars.
 #include <benchmark/benchmark.h>
 
-#include "sim/clock.h"
+#include "sim/clock/clock.h"
 #include "tests/bench/planned_programs.h"
 
 namespace provecut {

@@ -1,9 +1,9 @@
 // The cut against the bare height kernel, on the 3D finishing program of 560,000 ball-nose moves of 0.5 mm (3 mm ball,
-// 0.3 mm step-over) on a 300 x 300 x 20 mm blank.
+// 0.3 mm step-over) on a 300 x 300 x 20 mm stock.
 #include <benchmark/benchmark.h>
 
-#include "parser/job.h"
-#include "sim/cut.h"
+#include "parser/job/job.h"
+#include "sim/stock/cut.h"
 #include "sim/run.h"
 #include "tests/bench/bare_height_kernel.h"
 
@@ -14,10 +14,10 @@ constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
 
 std::vector<Vec3> points(std::size_t moves) { return finishingPoints(size_mm, thickness_mm, 0.5, 0.3 * 560000.0 / static_cast<double>(moves), moves); }
 
-Job finishingJob(double voxel_mm) {
+Job finishingJob(double cell_mm) {
   Job job;
   job.stock.size_mm = {size_mm, size_mm, thickness_mm};
-  job.limits.voxel_mm = voxel_mm;
+  job.limits.cell_mm = cell_mm;
   Tool ball;
   ball.number = 1;
   ball.shape = ToolShape::ball;
@@ -70,7 +70,7 @@ void cutAlone(benchmark::State& state) {
   const Job job = finishingJob(cell);
   const Cutters cutters = makeCutters(job);
   for (auto _ : state) {
-    ColumnField field = uncutBlank(job.stock, cellSize(job, 0));
+    DexelField field = uncutStock(job.stock, cellSize(job, 0));
     benchmark::DoNotOptimize(cutProgram(field, cutters, job, job.setups[0], program.motions));
   }
 }

@@ -1,7 +1,7 @@
 // A full sheet of 2440 x 1220 x 18 mm plywood with the parts of a cabinet job nested on it, cut in memory at 0.4 mm: drilled
 // shelf-pin rows, dado grooves, hinge cups, scooped finger pulls in fine moves, outlines in passes with tabs. Each file is
 // checked by `provecut check` as a process of its own. Ends with 1 where a bar is missed.
-//   full_sheet PROGRAM [table]: with "table" also the growth over moves and over 1/voxel.
+//   full_sheet PROGRAM [table]: with "table" also the growth over moves and over 1/cell.
 #include <cmath>
 #include <fstream>
 #include <numbers>
@@ -166,11 +166,11 @@ std::size_t writeProgram(const fs::path& file, std::size_t wanted) {
   return write(30 / std::max(1.0, scoops));
 }
 
-fs::path writeJob(const fs::path& folder, const std::string& name, double voxel) {
-  const fs::path job = folder / (name + "-" + std::to_string(static_cast<int>(voxel * 1000)) + ".toml");
+fs::path writeJob(const fs::path& folder, const std::string& name, double cell) {
+  const fs::path job = folder / (name + "-" + std::to_string(static_cast<int>(cell * 1000)) + ".toml");
   std::ofstream(job) << "version = 1\nname = \"cabinet sheet\"\nunits = \"mm\"\n[machine]\nprofile = \"shop-rack\"\n"
                         "[stock]\nsize = [2440, 1220, 18]\nmaterial = \"plywood\"\ngrain = \"x\"\nthickness_tolerance = 0.3\n[limits]\nvoxel = "
-                     << voxel
+                     << cell
                      << "\n[[tool]]\nnumber = 1\nname = \"6 mm compression\"\nshape = \"flat\"\ndiameter = 6\nflute_length = 25\nstickout = 35\n"
                         "[[tool]]\nnumber = 2\nname = \"5 mm brad point\"\nshape = \"drill\"\ndiameter = 5\nangle = 150\nflute_length = 30\nstickout = 40\n"
                         "[[tool]]\nnumber = 3\nname = \"12 mm ball\"\nshape = \"ball\"\ndiameter = 12\nflute_length = 25\nstickout = 40\n";
@@ -207,7 +207,7 @@ int main(int count, char** arguments) {
   bar("memory, MB", sheet.megabytes, 1536);
 
   if (count > 2 && std::string(arguments[2]) == "table") {
-    std::printf("| moves | voxel mm | seconds | MB |\n| --- | --- | --- | --- |\n");
+    std::printf("| moves | cell mm | seconds | MB |\n| --- | --- | --- | --- |\n");
     for (const std::size_t wanted : {50000u, 100000u, 200000u, 400000u}) {
       const std::string name = "moves" + std::to_string(wanted);
       const std::size_t written = writeProgram(folder / (name + ".nc"), wanted);
@@ -215,10 +215,10 @@ int main(int count, char** arguments) {
       for (int k = 0; k < 2; ++k) measure(program, "check", writeJob(folder, name, 0.4), m);
       std::printf("| %zu | 0.4 | %.2f | %.0f |\n", written, m.seconds, m.megabytes);
     }
-    for (const double voxel : {0.8, 0.6, 0.4, 0.3}) {
+    for (const double cell : {0.8, 0.6, 0.4, 0.3}) {
       Measured m;
-      for (int k = 0; k < 2; ++k) measure(program, "check", writeJob(folder, "sheet", voxel), m);
-      std::printf("| %zu | %.1f | %.2f | %.0f |\n", moves, voxel, m.seconds, m.megabytes);
+      for (int k = 0; k < 2; ++k) measure(program, "check", writeJob(folder, "sheet", cell), m);
+      std::printf("| %zu | %.1f | %.2f | %.0f |\n", moves, cell, m.seconds, m.megabytes);
     }
   }
   fs::remove_all(folder);

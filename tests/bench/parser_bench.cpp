@@ -4,7 +4,7 @@
 #include <charconv>
 #include <string>
 
-#include "parser/interpreter.h"
+#include "parser/interpreter/interpreter.h"
 #include "tests/bench/bare_height_kernel.h"
 
 namespace provecut::bench {

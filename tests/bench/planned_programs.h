@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "parser/motion.h"
+#include "parser/program/motion.h"
 
 namespace provecut::bench {
 

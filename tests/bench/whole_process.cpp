@@ -1,5 +1,5 @@
 // The whole program against the bare height kernel, in one run: a 3D finishing program of ball-nose moves on a
-// 300 x 300 x 20 mm blank, written to a file, checked by `provecut check` as a process of its own; and `provecut place`
+// 300 x 300 x 20 mm stock, written to a file, checked by `provecut check` as a process of its own; and `provecut place`
 // on the sample job.
 // Ends with 1 where a bar is missed: time over the bare kernel's, memory, growth with moves and with the raster.
 #include <fstream>
@@ -26,7 +26,7 @@ double bareSeconds(const std::vector<Vec3>& points, double cell) {
   return s;
 }
 
-fs::path writeJob(const fs::path& folder, const std::string& name, const std::vector<Vec3>& points, double voxel) {
+fs::path writeJob(const fs::path& folder, const std::string& name, const std::vector<Vec3>& points, double cell) {
   std::ofstream nc(folder / (name + ".nc"));
   char line[96];
   nc << "G21 G90 G17 G94\nT1 M6\nS18000 M3\nG4 P5\nG0 Z10\n";
@@ -38,7 +38,7 @@ fs::path writeJob(const fs::path& folder, const std::string& name, const std::ve
   }
   nc << "G0 Z10\nM5\nM30\n";
   const fs::path job = folder / (name + ".toml");
-  std::ofstream(job) << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\nvoxel = " << voxel
+  std::ofstream(job) << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\nvoxel = " << cell
                      << "\n[[tool]]\nnumber = 1\nname = \"3 mm ball\"\nshape = \"ball\"\ndiameter = 3\nflute_length = 20\nstickout = 30\n"
                         "[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n[[setup.program]]\nfile = \""
                      << name << ".nc\"\n";

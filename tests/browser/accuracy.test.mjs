@@ -1,4 +1,4 @@
-// The page cuts the blank a second time. What it comes to must be what provecut found.
+// The page cuts the stock a second time. What it comes to must be what provecut found.
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
 import { folderWith, makePage, open, sample, settled } from "./harness.mjs";
@@ -32,7 +32,7 @@ const within = ({ off, far, cut }, pointed) => (pointed || off < 0.05 * cut + 10
 const numerals = 3;  // the sample's program of the vee
 
 test("for every program of the sample the page's heights are provecut's", async () => {
-  const page = await open((await makePage(sample, ["--voxel", "0.4"])).file);  // a raster that the page takes as it is
+  const page = await open((await makePage(sample, ["--cell", "0.4"])).file);  // a raster that the page takes as it is
   const n = await page.evaluate(() => window.provecut.report.programs.length);
   assert.equal(n, 9);
   for (let i = 0; i < n; ++i) {

@@ -18,7 +18,7 @@ const job = `version = 1
 [stock]
 size = [100, 100, 12]
 [limits]
-voxel = 0.1
+cell = 0.1
 [[tool]]
 number = 1
 shape = "flat"
@@ -52,7 +52,7 @@ test("the readout of the move says what it meets on its way and in the corner", 
   assert.ok(most >= 2.2 && most <= 2.75, met);
 });
 
-test("its colour by engagement is that of its greatest width, as a share of the bit's", async () => {
+test("its colour by engagement is that of its maxOf width, as a share of the bit's", async () => {
   const shown = await page.evaluate((line) => {
     const { stage } = window.provecut.watch, { moves } = window.provecut.watch.loaded, m = moves.line.indexOf(line), piece = moves.firstPiece[m];
     return { share: stage.moves.uniforms.facts.value.image.data[4 * piece + 1], most: moves.widthMost[m] };

@@ -66,7 +66,7 @@ export async function open(file, options = {}) {
   return page;
 }
 
-// Until the program is loaded, the blank is cut up to the moment and the fine picture is drawn.
+// Until the program is loaded, the stock is cut up to the moment and the fine picture is drawn.
 export async function settled(page) {
   await page.waitForFunction(() => {
     const { watch } = window.provecut ?? {};

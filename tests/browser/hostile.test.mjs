@@ -27,7 +27,7 @@ shape = "flat"
 diameter = 6
 flute_length = 20
 stickout = 30
-[[carried]]
+[[spindle_attachment]]
 name = ${toml(`shoe ${markup}`)}
 diameter = 80
 bottom = -6

@@ -55,7 +55,7 @@ test("the area has a pattern, a legend and words", async () => {
   assert.equal(seen.fill, `url(#${seen.pattern})`);
   assert.match(seen.label, /Setup front from above: clamp S, clamp N\. With its middle in the hatched area a clamp of 30\.0 x 60\.0 mm, top 35\.0 mm/);
   assert.match(seen.legend, /free for a hold-down's middle/);
-  assert.match(seen.text, /clear of every move of these programs by 3 mm: \d+ % of the blank/);
+  assert.match(seen.text, /clear of every move of these programs by 3 mm: \d+ % of the stock/);
   await page.close();
 });
 
@@ -67,6 +67,6 @@ test("where a program leaves no room the page says so, and that the form is a us
   });
   const page = await open((await makePage(path.join(folder, "job.toml"))).file);
   const text = await page.evaluate(() => document.querySelector(".free-text").textContent);
-  assert.match(text, /^Nowhere on or beside the blank is a screw of 9\.5 mm, top 3\.7 mm \(usual; the job lists none\) clear of these programs' moves by 3 mm\.$/);
+  assert.match(text, /^Nowhere on or beside the stock is a screw of 9\.5 mm, top 3\.7 mm \(usual; the job lists none\) clear of these programs' moves by 3 mm\.$/);
   await page.close();
 });

@@ -21,7 +21,7 @@ async function at(program, share) {
   await settled(page);
 }
 
-test("the blank's surface differs between moments of a program", async () => {
+test("the stock's surface differs between moments of a program", async () => {
   await bare();
   await at(1, 0);
   await page.evaluate(() => window.provecut.watch.stage.frameAll("front", true));
@@ -50,7 +50,7 @@ test("the hole of a through-cut shows the spoilboard beneath", async () => {
   await at(last, 1);
   await page.evaluate(() => window.provecut.watch.stage.frameAll("above", true));
   await settled(page);
-  // A place where the raster says that nothing is left, well inside a hole, and one on the blank's face.
+  // A place where the raster says that nothing is left, well inside a hole, and one on the stock's face.
   const places = await page.evaluate(() => {
     const { stage } = window.provecut.watch, { top } = stage.cut.readTop(), { nx, ny, cell, floor } = stage.cut.faces;
     const open = (i, j) => top[j * nx + i] <= floor[j * nx + i] + 1e-3;
@@ -78,7 +78,7 @@ test("the hole of a through-cut shows the spoilboard beneath", async () => {
   };
   assert.notDeepEqual(colour(withBoard, places.hole), colour(without, places.hole), "with the spoilboard gone the hole shows what is behind");
   assert.equal(colour(without, places.hole)[3], 0, "nothing at all is drawn in the hole");
-  assert.deepEqual(colour(withBoard, places.face), colour(without, places.face), "the blank's face hides the spoilboard");
+  assert.deepEqual(colour(withBoard, places.face), colour(without, places.face), "the stock's face hides the spoilboard");
 });
 
 test("the wall of a round hole is drawn whole, and its shade changes little by little", async () => {

@@ -4,7 +4,7 @@ import path from "node:path";
 import { test } from "node:test";
 import { folderWith, makePage, open, settled } from "./harness.mjs";
 
-// A groove of 60 mm along X at Y 30, the bit sunk at its start and lifted there again; blank 100 x 60 x 20.
+// A groove of 60 mm along X at Y 30, the bit sunk at its start and lifted there again; stock 100 x 60 x 20.
 async function grooved(profile, depth) {
   const radius = Math.max(...profile.map(([r]) => r));
   const folder = await folderWith({

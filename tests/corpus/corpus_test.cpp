@@ -13,7 +13,7 @@
 #include <string>
 #include <vector>
 
-#include "parser/interpreter.h"
+#include "parser/interpreter/interpreter.h"
 #include "tests/paths.h"
 
 namespace provecut {

@@ -6,7 +6,7 @@
 #include <iostream>
 #include <string_view>
 
-#include "parser/job_file.h"
+#include "parser/job_file/job_file.h"
 
 namespace provecut {
 namespace {

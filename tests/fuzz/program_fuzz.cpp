@@ -8,9 +8,9 @@
 #include <string_view>
 #include <tuple>
 
-#include "parser/arc.h"
-#include "parser/interpreter.h"
-#include "parser/problem_ids.h"
+#include "parser/program/arc.h"
+#include "parser/interpreter/interpreter.h"
+#include "parser/program/problem_ids.h"
 
 namespace provecut {
 namespace {

@@ -4,17 +4,17 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/report.h"
+#include "report/findings/report.h"
 #include "sim/run.h"
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
 namespace {
 
-constexpr double width_mm = 160;
-constexpr Vec3 size{width_mm, 90, 12};
+constexpr double radial_depth_mm = 160;
+constexpr Vec3 size{radial_depth_mm, 90, 12};
 
-double mirroredX(double x) { return width_mm - x; }
+double mirroredX(double x) { return radial_depth_mm - x; }
 
 Motion mirrored(Motion m) {
   m.start.x = mirroredX(m.start.x);
@@ -33,7 +33,7 @@ struct Trouble {
 
 Trouble trouble() {
   Trouble t;
-  t.job = blankOf(size, {flatTool(1, 6), keyholeTool(2, 9.5, 3.5, 5, 20), ballTool(3, 6)});
+  t.job = stockOf(size, {flatTool(1, 6), keyholeTool(2, 9.5, 3.5, 5, 20), ballTool(3, 6)});
   t.job.stock.grain = Grain::x;
   for (Tool& tool : t.job.tools) tool.name = "bit " + std::to_string(tool.number);
   const auto screw = [&](const char* name, Vec2 at) {

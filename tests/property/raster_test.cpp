@@ -30,14 +30,14 @@ std::vector<Case> cases() {
           {"keyhole", keyholeTool(1, 9.5, 3.5, 5, 20), 10, 15, 1611.967784996, true}};
 }
 
-double removed(const Case& c, Vec2 at, Vec2 way, double voxel) {
+double removed(const Case& c, Vec2 at, Vec2 way, double cell) {
   Moves m(1);
   const Vec2 end = at + way * c.way_mm;
   m.rapid({at.x, at.y, 5}).feed({at.x, at.y, -c.depth_mm});
   if (c.way_mm > 0) m.feed({end.x, end.y, -c.depth_mm});
   if (c.back) m.feed({at.x, at.y, -c.depth_mm});
   m.rapid({c.back ? at.x : end.x, c.back ? at.y : end.y, 5});
-  return runOf(blankOf({90, 90, 19}, {c.tool}, voxel), {m.program()}).stock.removed_mm3;
+  return runOf(stockOf({90, 90, 19}, {c.tool}, cell), {m.program()}).stock.removed_mm3;
 }
 
 TEST(Raster, errors_of_volumes_shrink_with_the_cell) {
@@ -47,10 +47,10 @@ TEST(Raster, errors_of_volumes_shrink_with_the_cell) {
     for (int k = 0; k < 3; ++k) {
       const Vec2 at{place(random), place(random)};
       const double a = k == 0 ? 0 : angle(random);
-      for (const double voxel : {0.5, 0.25, 0.125}) {
+      for (const double cell : {0.5, 0.25, 0.125}) {
         // 2.5 % at 0.5 mm, half as much at 0.25 mm, a quarter at 0.125 mm.
-        const double got = removed(c, at, {std::cos(a), std::sin(a)}, voxel);
-        EXPECT_NEAR(got, c.volume_mm3, 0.05 * voxel * c.volume_mm3) << c.name << " at " << at.x << ", " << at.y << ", cell " << voxel;
+        const double got = removed(c, at, {std::cos(a), std::sin(a)}, cell);
+        EXPECT_NEAR(got, c.volume_mm3, 0.05 * cell * c.volume_mm3) << c.name << " at " << at.x << ", " << at.y << ", cell " << cell;
       }
     }
   }
@@ -65,32 +65,32 @@ TEST(Raster, errors_of_webs_shrink_with_the_cell) {
   std::uniform_real_distribution<double> place(15, 25);
   for (int k = 0; k < 4; ++k) {
     const double y = place(random);
-    for (const double voxel : {0.5, 0.25, 0.125}) {
-      Job job = blankOf({60, 40, thickness}, {ballTool(1, 2 * R)}, voxel);
+    for (const double cell : {0.5, 0.25, 0.125}) {
+      Job job = stockOf({60, 40, thickness}, {ballTool(1, 2 * R)}, cell);
       job.limits.min_floor_mm = 3;
       auto back = job.setups[0];
-      back.turn = Turn::over_y;
+      back.flip = Flip::left_right;
       job.setups.push_back(back);
       for (auto& s : job.setups) s.programs.resize(1);
       const std::vector<Program> programs{Moves(1).slot({{15, y}, {45, y}}, depth).program(),
                                           Moves(1).slot({{15, y + 2 * aside}, {45, y + 2 * aside}}, depth).program()};
       const auto r = run(job, programs);
       ASSERT_FALSE(r.programs[1].thin_floors.empty());
-      EXPECT_NEAR(r.programs[1].thin_floors[0].thickness_mm, truth, 0.2 * voxel) << "y " << y << ", cell " << voxel;
+      EXPECT_NEAR(r.programs[1].thin_floors[0].thickness_mm, truth, 0.2 * cell) << "y " << y << ", cell " << cell;
     }
   }
 }
 
 TEST(Raster, a_roof_and_a_floor_are_exact_whatever_the_cell) {
   // T-slot head 5 high, its tip 7.3 deep in 12 mm: roof 2.3, floor 4.7.
-  for (const double voxel : {0.5, 0.25, 0.125}) {
-    Job job = blankOf({60, 60, 12}, {keyholeTool(1, 16, 5, 8, 30)}, voxel);
+  for (const double cell : {0.5, 0.25, 0.125}) {
+    Job job = stockOf({60, 60, 12}, {keyholeTool(1, 16, 5, 8, 30)}, cell);
     job.limits.min_floor_mm = 2.5;
     Moves m(1);
     m.rapid({-10, 30.07, 5}).rapid({-10, 30.07, -7.3}).feed({70, 30.07, -7.3}).rapid({70, 30.07, 5});
     const auto r = runOf(job, {m.program()});
-    ASSERT_FALSE(r.programs[0].thin_floors.empty()) << "cell " << voxel;
-    for (const ThinFloor& f : r.programs[0].thin_floors) EXPECT_NEAR(f.thickness_mm, 2.3, 1e-4) << "cell " << voxel;
+    ASSERT_FALSE(r.programs[0].thin_floors.empty()) << "cell " << cell;
+    for (const ThinFloor& f : r.programs[0].thin_floors) EXPECT_NEAR(f.thickness_mm, 2.3, 1e-4) << "cell " << cell;
   }
 }
 

@@ -1,11 +1,11 @@
-// Turning the blank over and round: what is cut in one frame is found again in every other.
+// Turning the stock over and round: what is cut in one frame is found again in every other.
 #include <gtest/gtest.h>
 
 #include <vector>
 
-#include "sim/column_field.h"
-#include "sim/cut.h"
-#include "sim/setup_frame.h"
+#include "sim/stock/dexel_field.h"
+#include "sim/stock/cut.h"
+#include "sim/path/setup_frame.h"
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
@@ -15,10 +15,10 @@ constexpr Vec3 size{60, 40, 12};
 
 std::vector<Setup> everyWayToLie() {
   std::vector<Setup> setups;
-  for (const Turn turn : {Turn::none, Turn::over_x, Turn::over_y}) {
+  for (const Flip flip : {Flip::none, Flip::front_back, Flip::left_right}) {
     for (const int rotate : {0, 90, 180, 270}) {
       Setup s;
-      s.turn = turn;
+      s.flip = flip;
       s.rotate_deg = rotate;
       setups.push_back(s);
     }
@@ -26,21 +26,21 @@ std::vector<Setup> everyWayToLie() {
   return setups;
 }
 
-Stock blank() {
+Stock stock() {
   Stock s;
   s.size_mm = size;
   return s;
 }
 
 // Cells of 0.5 x 0.4 mm, so that x and y cannot be taken for each other.
-ColumnField uncut() { return uncutBlank(blank(), {0.5, 0.4}); }
+DexelField uncut() { return uncutStock(stock(), {0.5, 0.4}); }
 
 // A blind hole of 5 mm depth from the setup's upper face, over the given point of the stock frame.
-ColumnField drilled(const Setup& setup, Vec3 stock_point) {
+DexelField drilled(const Setup& setup, Vec3 stock_point) {
   const provecut::Setup as_stock;
-  ColumnField field = turned(uncut(), as_stock, setup);
-  Job job = blankOf(size, {flatTool(1, 4)});
-  const Vec3 at = stockToLying(blank(), setup, stock_point);
+  DexelField field = turned(uncut(), as_stock, setup);
+  Job job = stockOf(size, {flatTool(1, 4)});
+  const Vec3 at = stockToSetup(stock(), setup, stock_point);
   Setup zeroed = setup;
   zeroed.zero_mm = {0, 0, size.z};
   const Program program = Moves(1).slot({{at.x, at.y}}, 5).program();
@@ -51,9 +51,9 @@ ColumnField drilled(const Setup& setup, Vec3 stock_point) {
 TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
   const Vec3 point{17.3, 8.9, 0};
   for (const auto& setup : everyWayToLie()) {
-    SCOPED_TRACE(::testing::Message() << "turn " << static_cast<int>(setup.turn) << ", rotate " << setup.rotate_deg);
-    const ColumnField field = drilled(setup, point);
-    const bool from_above = setup.turn == Turn::none;
+    SCOPED_TRACE(::testing::Message() << "turn " << static_cast<int>(setup.flip) << ", rotate " << setup.rotate_deg);
+    const DexelField field = drilled(setup, point);
+    const bool from_above = setup.flip == Flip::none;
     for (int y = 0; y < field.ny; ++y) {
       for (int x = 0; x < field.nx; ++x) {
         const std::size_t c = field.index(x, y);
@@ -67,11 +67,11 @@ TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
   }
 }
 
-TEST(Turning, there_and_back_is_the_blank_as_it_was) {
+TEST(Turning, there_and_back_is_the_stock_as_it_was) {
   const provecut::Setup as_stock;
-  const ColumnField cut = drilled(everyWayToLie()[6], {41.1, 30.2, 0});
+  const DexelField cut = drilled(everyWayToLie()[6], {41.1, 30.2, 0});
   for (const auto& setup : everyWayToLie()) {
-    const ColumnField back = turned(turned(cut, as_stock, setup), setup, as_stock);
+    const DexelField back = turned(turned(cut, as_stock, setup), setup, as_stock);
     EXPECT_EQ(back.nx, cut.nx);
     for (std::size_t c = 0; c < cut.top.size(); ++c) {
       ASSERT_NEAR(back.top[c], cut.top[c], 1e-5);
@@ -83,35 +83,35 @@ TEST(Turning, there_and_back_is_the_blank_as_it_was) {
 }
 
 TEST(Turning, frames_of_points_are_those_of_the_drawing) {
-  // Blank 420 x 130 x 19.05: over y (12, 12, 19.05) -> (408, 12, 0); over x -> (12, 118, 0); a point (320, 30) turned by
+  // Stock 420 x 130 x 19.05: over y (12, 12, 19.05) -> (408, 12, 0); over x -> (12, 118, 0); a point (320, 30) turned by
   // 90 degrees counter-clockwise goes to (130 - 30, 320), by 180 to (100, 100), by 270 to (30, 420 - 320) (geometry).
   Stock s;
   s.size_mm = {420, 130, 19.05};
   provecut::Setup setup;
-  setup.turn = Turn::over_y;
+  setup.flip = Flip::left_right;
   const auto near = [&](Vec3 got, Vec3 want) { EXPECT_LT(length(got - want), 1e-9) << got.x << " " << got.y << " " << got.z; };
-  near(stockToLying(s, setup, {12, 12, 19.05}), {408, 12, 0});
-  near(stockToLying(s, setup, {100, 30, 13.05}), {320, 30, 6});
+  near(stockToSetup(s, setup, {12, 12, 19.05}), {408, 12, 0});
+  near(stockToSetup(s, setup, {100, 30, 13.05}), {320, 30, 6});
   for (const auto& [degrees, want] : {std::pair{90, Vec3{100, 320, 6}}, {180, Vec3{100, 100, 6}}, {270, Vec3{30, 100, 6}}}) {
     setup.rotate_deg = degrees;
-    near(stockToLying(s, setup, {100, 30, 13.05}), want);
-    near(lyingToStock(s, setup, want), {100, 30, 13.05});
+    near(stockToSetup(s, setup, {100, 30, 13.05}), want);
+    near(setupToStock(s, setup, want), {100, 30, 13.05});
   }
   setup = {};
-  setup.turn = Turn::over_x;
-  near(stockToLying(s, setup, {12, 12, 19.05}), {12, 118, 0});
+  setup.flip = Flip::front_back;
+  near(stockToSetup(s, setup, {12, 12, 19.05}), {12, 118, 0});
 }
 
 // Cutting only ever takes away, and cuts that do not touch may come in any order.
 TEST(Cutting, never_adds_material_and_separate_cuts_commute) {
-  const Job job = blankOf({120, 60, 19.05}, {flatTool(1, 6), ballTool(2, 6), veeTool(3, 12, 60), bullTool(4, 8, 2)});
+  const Job job = stockOf({120, 60, 19.05}, {flatTool(1, 6), ballTool(2, 6), veeTool(3, 12, 60), bullTool(4, 8, 2)});
   const Cutters cutters = makeCutters(job);
   const std::vector<Program> cuts = {Moves(1).slot({{10, 10}, {30, 14}}, 4).program(), Moves(2).slot({{60, 12}, {80, 10}}, 3).program(),
                                      Moves(3).slot({{15, 45}, {40, 40}}, 3).program(), Moves(4).slot({{70, 45}, {100, 42}}, 5).program()};
   const auto cutInOrder = [&](const std::vector<int>& order) {
-    ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+    DexelField field = uncutStock(job.stock, {0.25, 0.25});
     for (const int k : order) {
-      const ColumnField before = field;
+      const DexelField before = field;
       cutProgram(field, cutters, job, job.setups[0], cuts[static_cast<std::size_t>(k)].motions);
       for (std::size_t c = 0; c < field.top.size(); ++c) {
         EXPECT_LE(field.top[c], before.top[c]);
@@ -120,7 +120,7 @@ TEST(Cutting, never_adds_material_and_separate_cuts_commute) {
     }
     return field;
   };
-  const ColumnField one = cutInOrder({0, 1, 2, 3}), other = cutInOrder({3, 1, 0, 2});
+  const DexelField one = cutInOrder({0, 1, 2, 3}), other = cutInOrder({3, 1, 0, 2});
   EXPECT_EQ(one.top, other.top);
   EXPECT_EQ(one.top_mean, other.top_mean);
 }

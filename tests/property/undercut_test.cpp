@@ -4,8 +4,8 @@
 
 #include <random>
 
-#include "sim/column_replay.h"
-#include "sim/cut.h"
+#include "sim/stock/dexel_replay.h"
+#include "sim/stock/cut.h"
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
@@ -29,14 +29,14 @@ Program randomProgram(std::mt19937& random, int tool, int moves, Vec2 low, Vec2 
 }
 
 // Whether the same or less is left at every centre, and in every mean.
-void expectOnlyTaken(const ColumnField& before, const ColumnField& after) {
-  MaterialRun plain_a, plain_b;
+void expectOnlyTaken(const DexelField& before, const DexelField& after) {
+  DexelSegment plain_a, plain_b;
   for (int y = 0; y < after.ny; ++y) {
     for (int x = 0; x < after.nx; ++x) {
       const std::size_t c = after.index(x, y);
-      for (const MaterialRun& left : centreRuns(after, c, plain_a)) {
-        const auto was = centreRuns(before, c, plain_b);
-        ASSERT_TRUE(std::any_of(was.begin(), was.end(), [&](MaterialRun w) { return w.low <= left.low + 1e-5F && w.high >= left.high - 1e-5F; }))
+      for (const DexelSegment& left : centreSegments(after, c, plain_a)) {
+        const auto was = centreSegments(before, c, plain_b);
+        ASSERT_TRUE(std::any_of(was.begin(), was.end(), [&](DexelSegment w) { return w.low <= left.low + 1e-5F && w.high >= left.high - 1e-5F; }))
             << "material from nowhere at " << x << ", " << y;
       }
       ASSERT_LE(after.top_mean[c] - after.floor_mean[c], before.top_mean[c] - before.floor_mean[c] + 1e-4F) << x << ", " << y;
@@ -46,16 +46,16 @@ void expectOnlyTaken(const ColumnField& before, const ColumnField& after) {
 
 TEST(UndercutProperties, a_cut_never_adds_material_from_either_side) {
   std::mt19937 random(3);
-  Job job = blankOf({60, 40, 12}, tools());
+  Job job = stockOf({60, 40, 12}, tools());
   const Cutters cutters = makeCutters(job);
-  ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+  DexelField field = uncutStock(job.stock, {0.25, 0.25});
   auto lies = job.setups[0];
   for (int k = 0; k < 12; ++k) {
     auto next = job.setups[0];
-    next.turn = k % 3 == 1 ? Turn::over_y : k % 3 == 2 ? Turn::over_x : Turn::none;
+    next.flip = k % 3 == 1 ? Flip::left_right : k % 3 == 2 ? Flip::front_back : Flip::none;
     field = turned(field, lies, next);
     lies = next;
-    const ColumnField before = field;
+    const DexelField before = field;
     const auto cut = cutProgram(field, cutters, job, next, randomProgram(random, 1 + k % 5, 12, {-5, -5}, {65, 45}).motions);
     expectOnlyTaken(before, field);
     double removed = 0;
@@ -64,20 +64,20 @@ TEST(UndercutProperties, a_cut_never_adds_material_from_either_side) {
   }
 }
 
-TEST(UndercutProperties, a_column_cut_alone_ends_as_it_does_in_the_blank) {
+TEST(UndercutProperties, a_dexel_cut_alone_ends_as_it_does_in_the_stock) {
   std::mt19937 random(27);
-  const Job job = blankOf({60, 40, 12}, tools());
+  const Job job = stockOf({60, 40, 12}, tools());
   const Cutters cutters = makeCutters(job);
   int touched = 0, by_motion = 0;
   for (int k = 0; k < 15; ++k) {
-    ColumnField field = uncutBlank(job.stock, {0.4, 0.4});
-    const ColumnField before = field;
+    DexelField field = uncutStock(job.stock, {0.4, 0.4});
+    const DexelField before = field;
     const Program program = randomProgram(random, 1 + k % 5, 12, {-5, -5}, {65, 45});
     cutProgram(field, cutters, job, job.setups[0], program.motions);
-    ColumnReplayer replayer(field, cutters, job, job.setups[0], program.motions);
+    DexelReplayer replayer(field, cutters, job, job.setups[0], program.motions);
     for (int n = 0; n < 400; ++n) {
       const std::size_t c = field.index(static_cast<int>(random() % static_cast<unsigned>(field.nx)), static_cast<int>(random() % static_cast<unsigned>(field.ny)));
-      const ColumnReplay alone = replayer.replay(c, {before.floor[c], before.top[c]});
+      const DexelReplay alone = replayer.replay(c, {before.floor[c], before.top[c]});
       ASSERT_NEAR(alone.top, field.top[c], 1e-4F) << "program " << k << ", cell " << c;
       const bool cut = solid_mm(field, c) < solid_mm(before, c) - no_material_mm;
       ASSERT_EQ(alone.last.has_value(), cut) << "program " << k << ", cell " << c;
@@ -89,20 +89,20 @@ TEST(UndercutProperties, a_column_cut_alone_ends_as_it_does_in_the_blank) {
   EXPECT_GT(by_motion, 1000);
 }
 
-TEST(UndercutProperties, turning_over_twice_is_the_blank_as_it_was) {
+TEST(UndercutProperties, turning_over_twice_is_the_stock_as_it_was) {
   std::mt19937 random(9);
-  Job job = blankOf({60, 40, 12}, tools());
-  ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+  Job job = stockOf({60, 40, 12}, tools());
+  DexelField field = uncutStock(job.stock, {0.25, 0.25});
   cutProgram(field, makeCutters(job), job, job.setups[0], randomProgram(random, 3, 20, {0, 0}, {60, 40}).motions);
   std::size_t cells = 0;
   for (const auto& row : field.undercut.rows) cells += row.size();
   ASSERT_GT(cells, 100u);
-  for (const Turn turn : {Turn::over_x, Turn::over_y}) {
+  for (const Flip flip : {Flip::front_back, Flip::left_right}) {
     for (const int rotate : {0, 90, 180, 270}) {
       auto other = job.setups[0];
-      other.turn = turn;
+      other.flip = flip;
       other.rotate_deg = rotate;
-      const ColumnField over = turned(field, job.setups[0], other), back = turned(over, other, job.setups[0]);
+      const DexelField over = turned(field, job.setups[0], other), back = turned(over, other, job.setups[0]);
       EXPECT_NEAR(volume_mm3(over), volume_mm3(field), 1e-6 * volume_mm3(field));
       for (int y = 0; y < field.ny; ++y) {
         for (int x = 0; x < field.nx; ++x) {
@@ -122,7 +122,7 @@ TEST(UndercutProperties, turning_over_twice_is_the_blank_as_it_was) {
 }
 
 TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
-  Job job = blankOf({120, 60, 19}, tools());
+  Job job = stockOf({120, 60, 19}, tools());
   const Cutters cutters = makeCutters(job);
   const auto keyhole = [](Vec2 at) {
     Moves m(3);
@@ -132,11 +132,11 @@ TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
   const std::vector<Program> cuts{keyhole({15, 15}), keyhole({50, 15.1}), Moves(1).slot({{15, 45}, {40, 40}}, 4).program(),
                                   Moves(5).slot({{70, 45}, {100, 42}}, 5).program()};
   const auto inOrder = [&](const std::vector<std::size_t>& order) {
-    ColumnField field = uncutBlank(job.stock, {0.25, 0.25});
+    DexelField field = uncutStock(job.stock, {0.25, 0.25});
     for (const std::size_t k : order) cutProgram(field, cutters, job, job.setups[0], cuts[k].motions);
     return field;
   };
-  const ColumnField one = inOrder({0, 1, 2, 3}), other = inOrder({3, 1, 0, 2});
+  const DexelField one = inOrder({0, 1, 2, 3}), other = inOrder({3, 1, 0, 2});
   EXPECT_EQ(one.top, other.top);
   EXPECT_EQ(one.top_mean, other.top_mean);
   for (std::size_t c = 0; c < one.top.size(); ++c) {
@@ -149,10 +149,10 @@ TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
 
 TEST(UndercutProperties, the_number_of_threads_does_not_show) {
   std::mt19937 random(21);
-  Job job = blankOf({120, 90, 12}, tools());
+  Job job = stockOf({120, 90, 12}, tools());
   job.limits.min_floor_mm = 2;
   auto back = job.setups[0];
-  back.turn = Turn::over_x;
+  back.flip = Flip::front_back;
   job.setups.push_back(back);
   std::vector<Program> programs;
   for (auto& setup : job.setups) {
@@ -178,7 +178,7 @@ TEST(UndercutProperties, the_number_of_threads_does_not_show) {
       ASSERT_EQ(a.cuts.size(), b.cuts.size());
       for (std::size_t m = 0; m < a.cuts.size(); ++m) {
         ASSERT_EQ(a.cuts[m].removed_mm3, b.cuts[m].removed_mm3);
-        ASSERT_EQ(a.cuts[m].axial_mm, b.cuts[m].axial_mm);
+        ASSERT_EQ(a.cuts[m].axial_depth_mm, b.cuts[m].axial_depth_mm);
         ASSERT_EQ(a.cuts[m].bite_mm, b.cuts[m].bite_mm);
         ASSERT_EQ(a.cuts[m].broken_mm, b.cuts[m].broken_mm);
       }

@@ -21,8 +21,8 @@ class Geos {
   Geos(const Geos&) = delete;
   Geos& operator=(const Geos&) = delete;
 
-  // Area of the union of the buffers of several paths, within a blank of the given size.
-  double sweptArea(const std::vector<std::vector<Vec2>>& paths, double radius, Vec2 blank) {
+  // Area of the union of the buffers of several paths, within stock of the given size.
+  double sweptArea(const std::vector<std::vector<Vec2>>& paths, double radius, Vec2 stock) {
     std::vector<GEOSGeometry*> lines;
     for (const auto& path : paths) {
       GEOSCoordSequence* points = GEOSCoordSeq_create_r(handle_, static_cast<unsigned>(path.size()), 2);
@@ -31,7 +31,7 @@ class Geos {
     }
     Geometry all = own(GEOSGeom_createCollection_r(handle_, GEOS_MULTILINESTRING, lines.data(), static_cast<unsigned>(lines.size())));
     Geometry swept = own(GEOSBuffer_r(handle_, all.get(), radius, 64));
-    Geometry box = own(GEOSGeom_createRectangle_r(handle_, 0, 0, blank.x, blank.y));
+    Geometry box = own(GEOSGeom_createRectangle_r(handle_, 0, 0, stock.x, stock.y));
     Geometry within = own(GEOSIntersection_r(handle_, swept.get(), box.get()));
     double area = -1;
     EXPECT_EQ(GEOSArea_r(handle_, within.get(), &area), 1);
@@ -50,10 +50,10 @@ class Geos {
 
 constexpr double share = 0.005;
 
-double cutArea(const std::vector<std::vector<Vec2>>& paths, double diameter, Vec2 blank, double depth) {
+double cutArea(const std::vector<std::vector<Vec2>>& paths, double diameter, Vec2 stock, double depth) {
   Moves m(1);
   for (const auto& path : paths) m.slot(path, depth);
-  const auto r = runOf(blankOf({blank.x, blank.y, 19.05}, {flatTool(1, diameter)}), {m.program()});
+  const auto r = runOf(stockOf({stock.x, stock.y, 19.05}, {flatTool(1, diameter)}), {m.program()});
   return r.stock.removed_mm3 / depth;
 }
 
@@ -84,7 +84,7 @@ TEST(GeosBuffer, a_pocket_with_islands_loses_the_buffer_of_its_path) {
   }
 }
 
-TEST(GeosBuffer, random_paths_even_over_the_blanks_edge) {
+TEST(GeosBuffer, random_paths_even_over_the_stocks_edge) {
   Geos geos;
   const unsigned seed = 20240611;
   std::mt19937 random(seed);

@@ -97,7 +97,7 @@ const nlohmann::json& load(const nlohmann::json& report) { return report["progra
 }  // namespace
 
 TEST(ShopSettings, surfacing_at_80_in_a_minute) {
-  // 1 in bit, 40 % step-over, from outside the blank.
+  // 1 in bit, 40 % step-over, from outside the stock.
   Nc nc(18000, 80, 40);
   for (const double z : {-0.128, -0.256}) {
     bool right = true;
@@ -106,11 +106,11 @@ TEST(ShopSettings, surfacing_at_80_in_a_minute) {
   }
   Shop shop;
   shop.stock = "size = [16, 12, 2]\ngrain = \"x\"\nmaterial = \"hardwood\"";
-  shop.tool = "shape = \"surfacing\"\ndiameter = 1\nflute_length = 0.5\nshank_diameter = 0.25\nstickout = 1.25\nmax_pass = 0.13";
+  shop.tool = "shape = \"surfacing\"\ndiameter = 1\nflute_length = 0.5\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = 0.13";
   const auto report = checked("surfacing", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
-  EXPECT_NEAR(load(report)["chip_most_mm"], 80 * 25.4 / 36000, 1e-4);
+  EXPECT_NEAR(load(report)["max_chip_thickness_mm"], 80 * 25.4 / 36000, 1e-4);
 }
 
 TEST(ShopSettings, a_pocket_at_120_in_a_minute_with_a_three_eighths_bit) {
@@ -124,22 +124,22 @@ TEST(ShopSettings, a_pocket_at_120_in_a_minute_with_a_three_eighths_bit) {
     nc.to(2, 2);
   }
   Shop shop;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_pass = 0.26";
+  shop.tool = "shape = \"flat\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_stepdown = 0.26";
   const auto report = checked("pocket", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
-  EXPECT_NEAR(load(report)["chip_most_mm"], 0.127, 1e-3);
+  EXPECT_NEAR(load(report)["max_chip_thickness_mm"], 0.127, 1e-3);
 }
 
 TEST(ShopSettings, a_ball_nose_at_192_in_a_minute) {
   Nc nc(16000, 192, 60);
   for (double y = 2; y < 6; y += 0.15) nc.above(2, y).down(-0.02).to(2.5, y, -0.169).to(9.5, y, -0.169).to(10, y, -0.02);
   Shop shop;
-  shop.tool = "shape = \"ball\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_pass = 0.2";
+  shop.tool = "shape = \"ball\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_stepdown = 0.2";
   const auto report = checked("ball", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
-  EXPECT_NEAR(load(report)["chip_most_mm"], 192 * 25.4 / 32000, 2e-3);
+  EXPECT_NEAR(load(report)["max_chip_thickness_mm"], 192 * 25.4 / 32000, 2e-3);
 }
 
 TEST(ShopSettings, lettering_at_60_in_a_minute) {
@@ -153,7 +153,7 @@ TEST(ShopSettings, lettering_at_60_in_a_minute) {
   for (const char* angle : {"60", "90"}) {
     Shop shop;
     shop.tool = std::string("shape = \"vee\"\ndiameter = 0.5\nangle = ") + angle +
-                "\nflute_length = 0.5\nshank_diameter = 0.25\nstickout = 1.2\nmax_pass = 0.1";
+                "\nflute_length = 0.5\nshank_diameter = 0.25\nstickout = 1.2\nmax_stepdown = 0.1";
     const auto report = checked("lettering", shop, nc);
     ASSERT_TRUE(report.is_object());
     EXPECT_FALSE(has(report, "chip-thin"));
@@ -164,13 +164,13 @@ TEST(ShopSettings, a_compression_bit_at_130_in_a_minute_half_an_inch_deep) {
   Nc nc(18000, 130, 40);
   nc.above(2, 2).to(5, 2, -0.5).to(2, 2).to(12, 2).to(12, 8).to(2, 8).to(2, 2);
   Shop shop;
-  shop.tool = "shape = \"flat\"\nname = \"1/2 in compression\"\ndiameter = 0.5\nflute_length = 1.25\nshank_diameter = 0.5\nstickout = 1.75\nmax_pass = 0.51";
+  shop.tool = "shape = \"flat\"\nname = \"1/2 in compression\"\ndiameter = 0.5\nflute_length = 1.25\nshank_diameter = 0.5\nstickout = 1.75\nmax_stepdown = 0.51";
   const auto report = checked("compression", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
   // At the end of the ramp, 1 in 6 but for its start in air: a slot's section, and the bit's own area going down.
   const double slope = 0.7 / 3, front = 12.7 * 12.7 + std::numbers::pi * 6.35 * 6.35 * slope;
-  EXPECT_NEAR(load(report)["removal_most_mm3_min"].get<double>() / (front * 3302 / std::hypot(1, slope)), 1, 0.03);
+  EXPECT_NEAR(load(report)["max_removal_mm3_min"].get<double>() / (front * 3302 / std::hypot(1, slope)), 1, 0.03);
 }
 
 TEST(ShopSettings, a_profile_in_three_passes_with_four_tabs) {
@@ -193,7 +193,7 @@ TEST(ShopSettings, a_profile_in_three_passes_with_four_tabs) {
     side(l, b, f);
   }
   Shop shop;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.25\nflute_length = 1\nshank_diameter = 0.25\nstickout = 1.25\nmax_pass = 0.26";
+  shop.tool = "shape = \"flat\"\ndiameter = 0.25\nflute_length = 1\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = 0.26";
   const auto report = checked("profile", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -219,7 +219,7 @@ Nc finished() {
 
 TEST(ShopSettings, a_finishing_pass_of_ten_thousandths_shows_its_corners) {
   Shop shop;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.25\nflute_length = 0.75\nshank_diameter = 0.25\nstickout = 1.25\nmax_pass = 0.26";
+  shop.tool = "shape = \"flat\"\ndiameter = 0.25\nflute_length = 0.75\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = 0.26";
   const auto report = checked("finishing", shop, finished());
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -238,7 +238,7 @@ TEST(ShopSettings, a_finishing_pass_of_ten_thousandths_shows_its_corners) {
   }
   ASSERT_GT(rows.size(), 10U);
   EXPECT_EQ(rows[0][7], "radial_mean");
-  EXPECT_EQ(rows[0][8], "radial_most");
+  EXPECT_EQ(rows[0][8], "max_radial");
   const double corner = 3.175 + std::sqrt(2 * 3.175 * 0.254 - 0.254 * 0.254);
   for (std::size_t k = rows.size() - 6; k < rows.size() - 2; ++k) {  // the last is the rapid up, before it the way back to the start
     const double mean = std::stod(rows[k][7]), most = std::stod(rows[k][8]);
@@ -254,7 +254,7 @@ TEST(ShopSettings, a_slow_single_flute_in_acrylic_is_at_most_a_note) {
   Shop shop;
   shop.stock = "size = [8, 6, 0.236]\nmaterial = \"acrylic\"";
   shop.flutes = 1;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.125\nflute_length = 0.5\nshank_diameter = 0.125\nstickout = 0.8\nmax_pass = 0.125";
+  shop.tool = "shape = \"flat\"\ndiameter = 0.125\nflute_length = 0.5\nshank_diameter = 0.125\nstickout = 0.8\nmax_stepdown = 0.125";
   const auto report = checked("acrylic", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_TRUE(has(report, "chip-thin"));

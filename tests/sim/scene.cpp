@@ -80,11 +80,11 @@ Tool roundOverTool(int number, double tip_radius, double tip_height, double radi
   return formTool(number, std::move(profile));
 }
 
-Job blankOf(Vec3 size, std::vector<Tool> tools, double voxel) {
+Job stockOf(Vec3 size, std::vector<Tool> tools, double voxel) {
   Job job;
   job.stock.size_mm = size;
   job.tools = std::move(tools);
-  job.limits.voxel_mm = voxel;
+  job.limits.cell_mm = voxel;
   Setup setup;
   setup.name = "front";
   setup.zero_mm = {0, 0, size.z};

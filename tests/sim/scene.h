@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
-#include "parser/job.h"
-#include "parser/motion.h"
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/run.h"
 
 namespace provecut::testing {
@@ -22,8 +22,8 @@ Tool keyholeTool(int number, double head_mm, double head_height_mm, double neck_
 Tool dovetailTool(int number, double bottom_mm, double flank_deg, double height_mm);
 Tool roundOverTool(int number, double tip_radius_mm, double tip_height_mm, double radius_mm, double length_mm);
 
-// A blank with one setup, zero at the top front-left corner.
-Job blankOf(Vec3 size_mm, std::vector<Tool> tools, double voxel_mm = 0.25);
+// Stock with one setup, zero at the top front-left corner.
+Job stockOf(Vec3 size_mm, std::vector<Tool> tools, double cell_mm = 0.25);
 
 // A program as a string of moves from above the work zero.
 class Moves {

@@ -23,9 +23,9 @@ for place, folder in enumerate(folders):
                 faults.append(f"{where}: {folder}/ must not include {target}")
             name = str(path.relative_to(root))
             only = {
-                "openvdb/": ("sim/stock_grid_data.h", "sim/stock_grid.cpp", "sim/vdb_export.cpp", "sim/hollow_surface.cpp"),
-                "boost/spirit/": ("parser/block_grammar.cpp",),
-                "CLI/": ("report/commands/options.cpp",),
+                "openvdb/": ("sim/surface/stock_grid_data.h", "sim/surface/stock_grid.cpp", "sim/surface/vdb_export.cpp", "sim/surface/hollow_surface.cpp"),
+                "boost/spirit/": ("parser/block/block_grammar.cpp",),
+                "CLI/": ("report/command_line/options.cpp",),
             }
             for prefix, homes in only.items():
                 if target.startswith(prefix) and name not in homes:

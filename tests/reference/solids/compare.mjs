@@ -1,6 +1,6 @@
 // Cuts each program of cuts.json as exact solids and holds our stock against them.
 //   node compare.mjs STOCK_DUMP cuts.json
-// Reference: Manifold (npm manifold-3d, see the lock file): blank less the union of all sweeps. A convex piece of a tool
+// Reference: Manifold (npm manifold-3d, see the lock file): stock less the union of all sweeps. A convex piece of a tool
 // swept along a straight move is the convex hull of the piece at both ends; a tool is the union of its convex pieces.
 // Facets: a circle has 256 corners on it, so that it lies inside the true one by at most R (1 - cos(pi / 256)) = 7.6e-5 R,
 // under a micrometre here; an arc of a profile has 32 lines per quarter turn (3.1e-4 of its radius at most, inside); an arc
@@ -79,7 +79,7 @@ function straightPath(moves) {
   return path;
 }
 
-// Blank and swept tool in the lying frame; turned back to the stock frame in the end.
+// Stock and swept tool in the lying frame; turned back to the stock frame in the end.
 function exactStock(cut) {
   const [W, D, T] = cut.size, path = straightPath(cut.moves).map(([x, y, z]) => [x, y, z + T]);
   const sweeps = [];
@@ -87,14 +87,14 @@ function exactStock(cut) {
     for (let i = 1; i < path.length; ++i) sweeps.push(Manifold.hull([...ringsAt(piece, path[i - 1]), ...ringsAt(piece, path[i])]));
   }
   let stock = Manifold.cube([W, D, T]).subtract(Manifold.union(sweeps));
-  if (cut.turn === 'over-y') stock = stock.rotate([0, 180, 0]).translate([W, 0, T]);
-  if (cut.turn === 'over-x') stock = stock.rotate([180, 0, 0]).translate([0, D, T]);
+  if (cut.turn === 'left-right') stock = stock.rotate([0, 180, 0]).translate([W, 0, T]);
+  if (cut.turn === 'front-back') stock = stock.rotate([180, 0, 0]).translate([0, D, T]);
   return stock;
 }
 
-// Heights at which vertical lines through the raster's centres, or shifted from there by a share of the cell, cross the solid: [low, high, low, high, …] per column.
-function columnsOf(solid, nx, ny, cx, cy, shift = 0.5) {
-  const mesh = solid.getMesh(), columns = Array.from({ length: nx * ny }, () => []);
+// Heights at which vertical lines through the raster's centres, or shifted from there by a share of the cell, cross the solid: [low, high, low, high, …] per dexel.
+function dexelsOf(solid, nx, ny, cx, cy, shift = 0.5) {
+  const mesh = solid.getMesh(), dexels = Array.from({ length: nx * ny }, () => []);
   const at = v => { const k = mesh.triVerts[v] * mesh.numProp; return [mesh.vertProperties[k], mesh.vertProperties[k + 1], mesh.vertProperties[k + 2]]; };
   const dx = 1.3e-5, dy = 2.7e-5;  // so that no line meets an edge
   for (let t = 0; t < mesh.triVerts.length; t += 3) {
@@ -107,10 +107,10 @@ function columnsOf(solid, nx, ny, cx, cy, shift = 0.5) {
       const x = (ix + shift) * cx + dx, y = (iy + shift) * cy + dy;
       const u = ((b[0] - x) * (c[1] - y) - (b[1] - y) * (c[0] - x)) / area, v = ((c[0] - x) * (a[1] - y) - (c[1] - y) * (a[0] - x)) / area;
       if (u < 0 || v < 0 || u + v > 1) continue;
-      columns[iy * nx + ix].push([u * a[2] + v * b[2] + (1 - u - v) * c[2], area > 0 ? 1 : -1]);
+      dexels[iy * nx + ix].push([u * a[2] + v * b[2] + (1 - u - v) * c[2], area > 0 ? 1 : -1]);
     }
   }
-  return columns.map(crossings => {
+  return dexels.map(crossings => {
     crossings.sort((p, q) => p[0] - q[0]);
     const heights = [];
     let inside = 0;
@@ -131,12 +131,12 @@ for (const cut of JSON.parse(readFileSync(file, 'utf8')).cuts) {
   const lines = execFileSync(dump, [file, cut.name], { encoding: 'utf8', maxBuffer: 1 << 28 }).trimEnd().split('\n');
   const [nx, ny, cx, cy, removed] = lines[0].split(' ').map(Number);
   const ours = lines.slice(1).map(l => l === '' ? [] : l.split(' ').map(Number));
-  if (ours.length !== nx * ny) throw new Error(`${cut.name}: ${ours.length} columns, not ${nx * ny}`);
-  const solid = exactStock(cut), exact = columnsOf(solid, nx, ny, cx, cy);
+  if (ours.length !== nx * ny) throw new Error(`${cut.name}: ${ours.length} dexels, not ${nx * ny}`);
+  const solid = exactStock(cut), exact = dexelsOf(solid, nx, ny, cx, cy);
   // Looked at only where it is needed: eight steps to a cell, from corner to corner.
   const steps = 8, stride = steps * nx + 1;
-  let fineColumns;
-  const fine = () => (fineColumns ??= columnsOf(solid, stride, steps * ny + 1, cx / steps, cy / steps, 0));
+  let fineDexels;
+  const fine = () => (fineDexels ??= dexelsOf(solid, stride, steps * ny + 1, cx / steps, cy / steps, 0));
   const truth = cut.size[0] * cut.size[1] * cut.size[2] - solid.volume(), error = removed / truth - 1;
   if (!(truth > 100)) throw new Error(`${cut.name}: the reference cut nothing`);
 

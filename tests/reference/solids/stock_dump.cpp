@@ -1,7 +1,7 @@
 // Cuts one program of cuts.json and writes the stock in the stock frame, for comparison with other software:
 //   stock_dump cuts.json NAME
-// First line: columns along x and y, cell size along x and y in mm, removed volume in mm3. Then one line per column, x
-// fastest: the runs of material at the cell's centre, "low high low high …" from below in mm above the blank's underside;
+// First line: dexels along x and y, cell size along x and y in mm, removed volume in mm3. Then one line per dexel, x
+// fastest: the runs of material at the cell's centre, "low high low high …" from below in mm above the stock's underside;
 // an empty line where nothing is left.
 #include <cstdio>
 #include <fstream>
@@ -11,7 +11,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "sim/cut.h"
+#include "sim/stock/cut.h"
 
 namespace {
 
@@ -66,20 +66,20 @@ void dump(const json& cut) {
   job.tools = {readTool(cut.at("tool"))};
   Setup setup;
   setup.zero_mm = {0, 0, size[2]};
-  const std::string turn = cut.value("turn", "none");
-  setup.turn = turn == "over-y" ? Turn::over_y : turn == "over-x" ? Turn::over_x : Turn::none;
+  const std::string turn = cut.value("flip", "none");
+  setup.flip = turn == "left-right" ? Flip::left_right : turn == "front-back" ? Flip::front_back : Flip::none;
   job.setups = {setup};
   const Setup as_stock;
-  ColumnField field = turned(uncutBlank(job.stock, cellSize(job, cut.at("voxel"))), as_stock, setup);
+  DexelField field = turned(uncutStock(job.stock, cellSize(job, cut.at("cell"))), as_stock, setup);
   const double whole = volume_mm3(field);
   cutProgram(field, makeCutters(job), job, setup, readMoves(cut.at("moves")));
   field = turned(field, setup, as_stock);
   std::printf("%d %d %.17g %.17g %.17g\n", field.nx, field.ny, field.cell_x_mm, field.cell_y_mm, whole - volume_mm3(field));
-  MaterialRun plain;
+  DexelSegment plain;
   for (int y = 0; y < field.ny; ++y) {
     for (int x = 0; x < field.nx; ++x) {
       const char* between = "";
-      for (const MaterialRun& r : centreRuns(field, field.index(x, y), plain)) {
+      for (const DexelSegment& r : centreSegments(field, field.index(x, y), plain)) {
         std::printf("%s%.6f %.6f", between, static_cast<double>(r.low), static_cast<double>(r.high));
         between = " ";
       }

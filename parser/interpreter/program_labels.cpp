@@ -1,0 +1,54 @@
+#include "parser/interpreter/program_labels.h"
+
+#include <algorithm>
+#include <unordered_map>
+
+#include "parser/block/block_scan.h"
+
+namespace provecut {
+
+ProgramLabels::ProgramLabels(std::string_view text) {
+  LineReader reader(text);
+  std::string_view line;
+  for (LineReader::Mark before = reader.mark(); reader.next(line); before = reader.mark()) {
+    const char* first = skipBlanks(line.data(), line.data() + line.size());
+    const char* const last = line.data() + line.size();
+    if (first < last && *first == '/') ++first;
+    ScannedLineNumber number;
+    if (scanLineNumber(first, last, number) && number.readable) first = number.end;
+    LabelLine label;
+    if (!scanLabel(first, last, label.flow, label.name)) continue;
+    label.line = before;
+    label.after = reader.mark();
+    first_.try_emplace({label.name, label.flow}, lines_.size());
+    lines_.push_back(label);
+  }
+  std::unordered_map<std::string_view, std::size_t> later;
+  for (std::size_t i = lines_.size(); i-- > 0;) {
+    const auto [it, first_seen] = later.try_emplace(lines_[i].name, lines_.size());
+    lines_[i].next_of_name = it->second;
+    it->second = i;
+  }
+}
+
+std::size_t ProgramLabels::at(std::uint32_t line_number) const {
+  const auto it = std::lower_bound(lines_.begin(), lines_.end(), line_number,
+                                   [](const LabelLine& l, std::uint32_t n) { return l.after.line_number < n; });
+  return it == lines_.end() || it->after.line_number != line_number ? size() : static_cast<std::size_t>(it - lines_.begin());
+}
+
+std::size_t ProgramLabels::find(std::string_view name, Flow flow) const {
+  const auto found = first_.find({std::string(name), flow});
+  return found == first_.end() ? size() : found->second;
+}
+
+std::size_t ProgramLabels::nextOf(std::size_t index, Flow a, Flow b, Flow c) const {
+  for (std::size_t i = lines_[index].next_of_name; i < lines_.size(); i = lines_[i].next_of_name) {
+    ++steps_;
+    const Flow flow = lines_[i].flow;
+    if (flow == a || flow == b || flow == c) return i;
+  }
+  return size();
+}
+
+}  // namespace provecut

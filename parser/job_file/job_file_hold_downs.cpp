@@ -1,0 +1,183 @@
+// [[hold_down]]: one footprint each, and what each kind needs.
+//
+// Defaults: a tape's top is the stock's underside; a pin has its top from depth_in_stock or its
+// depth_in_stock from its top.
+#include "parser/job_file/job_file_keys.h"
+#include "parser/job/job_words.h"
+#include "parser/job/outline_check.h"
+
+namespace provecut::job_file {
+
+namespace {
+
+constexpr std::string_view section = "[[hold_down]]";
+
+const std::vector<Key<HoldDown>>& holdDownKeys() {
+  static const std::vector<Key<HoldDown>> keys{
+      required(text("name", &HoldDown::name)),
+      required(word("kind", &HoldDown::kind, holdDownWords())),
+      pair("at", &HoldDown::at_mm, lengths, any),
+      number("diameter", &HoldDown::diameter_mm, lengths, positive),
+      pair("size", &HoldDown::size_mm, lengths, positive),
+      number("angle", &HoldDown::angle_deg, angles, any),
+      points("outline", &HoldDown::outline_mm),
+      number("top", &HoldDown::top_mm, lengths, any),
+      number("shaft_diameter", &HoldDown::shaft_diameter_mm, lengths, positive),
+      number("length", &HoldDown::length_mm, lengths, positive),
+      number("depth_in_stock", &HoldDown::depth_in_stock_mm, lengths, positive),
+  };
+  return keys;
+}
+
+// Reads on where a mistake was made: each check looks only at keys that are there.
+struct Checker {
+  Reader& reader;
+  const Node& table;
+  HoldDown& hold_down;
+  std::string whose;
+
+  const Entry* entry(std::string_view key) const { return findEntry(table, key); }
+
+  void forbid(std::string_view key, const std::string& why, const std::string& help) const {
+    if (const Entry* e = entry(key))
+      reader.fail(e->place, whose + " has `" + std::string(key) + "`: " + why, help);
+  }
+  void need(std::string_view key, const std::string& help) const {
+    if (!entry(key)) reader.fail(table.place, whose + " has no `" + std::string(key) + "`", help);
+  }
+
+  void footprint() const {
+    std::vector<const Entry*> given;
+    for (const std::string_view key : {"diameter", "size", "outline"}) {
+      if (const Entry* e = entry(key)) given.push_back(e);
+    }
+    if (given.empty()) {
+      reader.fail(table.place, whose + " has no footprint",
+                  "add `diameter` for a round one, `size` for a box, or `outline`");
+      return;
+    }
+    if (given.size() > 1) {
+      reader.fail(given[1]->place, whose + " has both `" + given[0]->key + "` and `" + given[1]->key + "`",
+                  "keep one of `diameter`, `size` and `outline`", {{"", given[0]->place, "the other one"}});
+      return;
+    }
+    if (given[0]->key == "outline") {
+      forbid("at", "an outline says by itself where it stands",
+             "leave `at` out; the points are in the lying frame of the setup");
+      forbid("angle", "an outline is not turned", "leave `angle` out, or give a `size`");
+      outline(*given[0]);
+    } else {
+      need("at", "add the centre, `at = [x, y]`, from the stock's front left corner");
+    }
+  }
+
+  void outline(const Entry& given) const {
+    auto& points = hold_down.outline_mm;
+    if (points.size() > 1 && points.front() == points.back()) points.pop_back();  // closed by hand
+    if (points.size() < 3) {
+      reader.fail(given.value.place, "`outline` of " + whose + " has fewer than 3 corners",
+                  "give at least 3 points that are not the same");
+      return;
+    }
+    if (const auto edges = crossingEdges(points)) {
+      const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
+      reader.fail(given.value.items[edges->second].place,
+                  "`outline` of " + whose + " crosses or touches itself: the edge from point " +
+                      corner(edges->second) + " to " + corner(edges->second + 1) +
+                      " meets the edge from point " + corner(edges->first) + " to " +
+                      corner(edges->first + 1),
+                  "list the corners in order around it",
+                  {{"", given.value.items[edges->first].place, "the other edge starts here"}});
+      return;
+    }
+    Vec2 low = points.front(), high = low;
+    for (const Vec2 p : points) {
+      low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+      high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+    }
+    hold_down.at_mm = (low + high) * 0.5;
+  }
+
+  void kind() const {
+    if (hold_down.kind != HoldDownKind::screw)
+      forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
+    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw's counts", "leave it out");
+    if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_stock", "only a pin has it", "leave it out");
+    switch (hold_down.kind) {
+      case HoldDownKind::tape:
+        forbid("top", "tape lies under the stock", "leave it out");
+        forbid("diameter", "tape is a strip", "give `size`");
+        forbid("outline", "tape is a strip", "give `size` and `at`");
+        break;
+      case HoldDownKind::pin:
+        if (!entry("top"))
+          need("depth_in_stock", "say how far it reaches up into the stock, or give its `top`");
+        break;
+      case HoldDownKind::screw:
+        need("top", "add the height of its top above the stock's top face");
+        if (hold_down.shaft_diameter_mm > 0 && hold_down.diameter_mm > 0 &&
+            hold_down.shaft_diameter_mm > hold_down.diameter_mm) {
+          reader.fail(entry("shaft_diameter")->value.place, whose + " has a shaft thicker than its head",
+                      "`diameter` is the head's, `shaft_diameter` the hole's that it leaves");
+        }
+        break;
+      case HoldDownKind::clamp:
+      case HoldDownKind::other:
+        need("top", "add the height of its top above the stock's top face");
+        break;
+    }
+  }
+};
+
+}  // namespace
+
+void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
+  for (const Node* table : tablesOf(reader, spot, section)) {
+    HoldDown hold_down;
+    hold_down.place = table->place;
+    const bool good = readTable(reader, *table, section, "hold_down", holdDownKeys(), hold_down);
+    const auto first = std::find_if(job.hold_downs.begin(), job.hold_downs.end(), [&](const HoldDown& h) {
+      return !h.name.empty() && h.name == hold_down.name;
+    });
+    if (first != job.hold_downs.end()) {
+      reader.fail(findEntry(*table, "name")->value.place,
+                  "there are two hold-downs named " + quoted(hold_down.name),
+                  "give each [[hold_down]] a name of its own", {{"", first->place, "the first one"}});
+    }
+    if (good) {
+      const Checker checker{reader, *table, hold_down, "hold-down " + quoted(hold_down.name)};
+      checker.footprint();
+      checker.kind();
+    }
+    // What is missing is filled in from the stock once that is known: see checkHoldDowns().
+    if (!findEntry(*table, "top")) hold_down.top_mm = -std::numeric_limits<double>::infinity();
+    job.hold_downs.push_back(std::move(hold_down));
+  }
+}
+
+void checkHoldDowns(Reader& reader, Job& job) {
+  double highest_lift = 0;
+  for (const Setup& s : job.setups) highest_lift = std::max(highest_lift, s.lift_mm);
+  const double thickness = job.stock.size_mm.z, factor = reader.factor(lengths);
+  for (HoldDown& h : job.hold_downs) {
+    const bool top_given = h.top_mm != -std::numeric_limits<double>::infinity();
+    if (!top_given) h.top_mm = h.kind == HoldDownKind::tape ? -thickness : h.depth_in_stock_mm - thickness;
+    if (h.kind == HoldDownKind::pin && h.depth_in_stock_mm == 0) {
+      h.depth_in_stock_mm = std::clamp(thickness + h.top_mm, 0.0, thickness);
+    }
+    if (h.kind == HoldDownKind::tape) continue;
+    if (h.top_mm <= -(thickness + highest_lift)) {
+      reader.fail(h.place,
+                  "hold-down " + quoted(h.name) + " has its top " +
+                      shown(-h.top_mm / factor, reader.unit(lengths)) +
+                      " below the stock's top face: that is not above the spoilboard",
+                  "`top` counts from the stock's top face, up is positive");
+    }
+  }
+}
+
+void listHoldDownKeys(std::vector<KnownKey>& known) {
+  list(known, "hold_down", holdDownKeys());
+}
+
+}  // namespace provecut::job_file

@@ -1,0 +1,94 @@
+// [machine] and [[machine.measured]].
+#include "parser/job_file/job_file_keys.h"
+#include "parser/job/machine_profiles.h"
+
+namespace provecut::job_file {
+
+namespace {
+
+const std::vector<Key<Measured>>& measuredKeys() {
+  static const std::vector<Key<Measured>> keys{
+      required(text("program", &Measured::program)),
+      required(number("seconds", &Measured::seconds, seconds, positive)),
+  };
+  return keys;
+}
+
+std::vector<std::string> profileNames() {
+  std::vector<std::string> names;
+  for (const Machine& m : machineProfiles()) names.push_back(m.profile);
+  return names;
+}
+
+void readAccepts(Reader& reader, const Spot& spot, Machine& machine) {
+  const std::vector<std::string> words = Machine{}.accepts;
+  machine.accepts.clear();
+  if (spot.node.kind != NodeKind::list) {
+    failType(reader, spot, "a list of words in square brackets, of " + orList(words));
+    return;
+  }
+  for (const Node& item : spot.node.items) {
+    if (const auto i = readWord(reader, {item, spot.key, spot.section}, words))
+      machine.accepts.push_back(words[*i]);
+  }
+}
+
+void readMeasured(Reader& reader, const Spot& spot, Machine& machine) {
+  constexpr std::string_view section = "[[machine.measured]]";
+  for (const Node* table : tablesOf(reader, spot, section)) {
+    readTable(reader, *table, section, "machine.measured", measuredKeys(), machine.measured.emplace_back());
+  }
+}
+
+const std::vector<Key<Machine>>& machineKeys() {
+  static const std::vector<Key<Machine>> keys{
+      // Read before all others by readMachine(): they override it.
+      special<Machine>("profile", {Form::word, {}, {}, profileNames()},
+                       [](Reader&, const Spot&, Machine&) {}),
+      triple("travel", &Machine::travel_mm, lengths, positive),
+      triple("max_rate", &Machine::max_rate_mm_min, rates, positive),
+      triple("acceleration", &Machine::acceleration_mm_s2, accelerations, positive),
+      number("junction_deviation", &Machine::junction_deviation_mm, lengths, not_negative),
+      word<Machine, Cornering>(
+          "cornering", &Machine::cornering,
+          {{"junction-deviation", Cornering::junction_deviation}, {"exact-stop", Cornering::exact_stop}}),
+      number("jerk", &Machine::jerk_mm_s3, jerks, not_negative),
+      word<Machine, Rapids>("rapids", &Machine::rapids,
+                            {{"straight", Rapids::straight}, {"independent", Rapids::independent}}),
+      number("blocks_per_second", &Machine::blocks_per_second, counts, not_negative),
+      whole("look_ahead_blocks", &Machine::look_ahead_blocks, Range{0, 1e6}),
+      word<Machine, ArcAcceleration>("arc_acceleration", &Machine::arc_acceleration,
+                                     {{"apart", ArcAcceleration::apart}, {"shared", ArcAcceleration::shared}}),
+      span<Machine>("spindle_rpm", rotations, not_negative,
+                    [](Machine& m, double low, double high) {
+                      m.spindle_rpm_min = low;
+                      m.spindle_rpm_max = high;
+                    }),
+      number("spindle_start_s", &Machine::spindle_start_s, seconds, not_negative),
+      number("spindle_stop_s", &Machine::spindle_stop_s, seconds, not_negative),
+      number("spindle_power_w", &Machine::spindle_power_w, watts, positive),
+      number("tool_change_s", &Machine::tool_change_s, seconds, not_negative),
+      special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAccepts),
+      special<Machine>("measured", {Form::tables}, readMeasured),
+  };
+  return keys;
+}
+
+}  // namespace
+
+void readMachine(Reader& reader, const Spot& spot, Job& job) {
+  if (!isTable(reader, spot.node, "[machine]")) return;
+  if (const Entry* profile = findEntry(spot.node, "profile")) {
+    const auto names = profileNames();
+    if (const auto i = readWord(reader, {profile->value, "profile", "[machine]"}, names))
+      job.machine = machineProfiles()[*i];
+  }
+  readTable(reader, spot.node, "[machine]", "machine", machineKeys(), job.machine);
+}
+
+void listMachineKeys(std::vector<KnownKey>& known) {
+  list(known, "machine", machineKeys());
+  list(known, "machine.measured", measuredKeys());
+}
+
+}  // namespace provecut::job_file

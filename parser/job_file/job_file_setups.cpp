@@ -1,0 +1,206 @@
+// [[setup]] and [[setup.program]]: how the stock lies, where work zero is, what holds it, what runs.
+#include <set>
+
+#include "parser/job_file/job_file_keys.h"
+#include "parser/base/nearest_word.h"
+
+namespace provecut::job_file {
+
+namespace {
+
+constexpr std::string_view section = "[[setup]]";
+
+// A setup as it is written: words and names are not worked out yet.
+struct SetupText {
+  Setup setup;
+  const Node* zero = nullptr;
+  const Node* hold_downs = nullptr;
+  const Node* programs = nullptr;
+};
+
+struct ProgramText {
+  ProgramEntry entry;
+  const Node* hold_downs = nullptr;
+};
+
+const std::vector<std::string>& offsetNames() {
+  // G54 is the setup's zero itself.
+  static const std::vector<std::string> names{"G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"};
+  return names;
+}
+
+void readOffsets(Reader& reader, const Spot& spot, SetupText& target) {
+  if (!isTable(reader, spot.node, "[setup.offsets]")) return;
+  for (const Entry& entry : spot.node.entries) {
+    const auto& names = offsetNames();
+    const auto it = std::find(names.begin(), names.end(), entry.key);
+    if (it == names.end()) {
+      reader.fail(entry.place, quoted(entry.key) + " is not a work offset that can be given here",
+                  entry.key == "G54" ? "G54 is the setup's `zero`; the others count from it"
+                                     : "the nearest is \"" + nearestWord(entry.key, names) +
+                                           "\"; put names with a dot in quotes");
+    } else if (const auto v =
+                   readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
+      target.setup.work_offset_mm[static_cast<int>(it - names.begin()) + 2] = {(*v)[0], (*v)[1], (*v)[2]};
+    }
+  }
+}
+
+void readRotate(Reader& reader, const Spot& spot, SetupText& target) {
+  const Node& node = spot.node;
+  if (node.kind != NodeKind::whole && node.kind != NodeKind::number) {
+    failType(reader, spot, "0, 90, 180 or 270 (degrees counter-clockwise, seen from above)");
+  } else if (node.number != 0 && node.number != 90 && node.number != 180 && node.number != 270) {
+    reader.fail(node.place, nameOf(spot) + " is " + shown(node.number, "degrees"),
+                "write 0, 90, 180 or 270 (counter-clockwise, seen from above)");
+  } else {
+    target.setup.rotate_deg = static_cast<int>(node.number);
+  }
+}
+
+const std::vector<Key<SetupText>>& setupKeys() {
+  // The keys of Setup, read into the text around it.
+  const auto of = [](Key<Setup> key) {
+    return Key<SetupText>{key.name, key.takes,
+                          [read = key.read](Reader& r, const Spot& s, SetupText& t) { read(r, s, t.setup); },
+                          key.is_required};
+  };
+  static const std::vector<Key<SetupText>> keys{
+      of(text("name", &Setup::name)),
+      of(word<Setup, Flip>("flip", &Setup::flip,
+                           {{"none", Flip::none}, {"front-back", Flip::front_back}, {"left-right", Flip::left_right}})),
+      special<SetupText>("rotate", {Form::whole, {}, {}, {"0", "90", "180", "270"}}, readRotate),
+      special<SetupText>("zero", {Form::zero, lengths},
+                         [](Reader&, const Spot& s, SetupText& t) { t.zero = &s.node; }),
+      of(number("lift", &Setup::lift_mm, lengths, not_negative)),
+      special<SetupText>("zero_in_machine", {Form::numbers, lengths, {}, {}, 3},
+                         [](Reader& r, const Spot& s, SetupText& t) {
+                           if (const auto v = readNumbers(r, s, lengths, any, 3)) {
+                             t.setup.zero_in_machine_mm = Vec3{(*v)[0], (*v)[1], (*v)[2]};
+                           }
+                         }),
+      special<SetupText>("offsets", {Form::offsets, lengths, {}, offsetNames(), 3}, readOffsets),
+      special<SetupText>("hold_downs", {Form::texts},
+                         [](Reader&, const Spot& s, SetupText& t) { t.hold_downs = &s.node; }),
+      required(special<SetupText>("program", {Form::tables},
+                                  [](Reader&, const Spot& s, SetupText& t) { t.programs = &s.node; })),
+  };
+  return keys;
+}
+
+const std::vector<Key<ProgramText>>& programKeys() {
+  const auto of = [](Key<ProgramEntry> key) {
+    return Key<ProgramText>{
+        key.name, key.takes,
+        [read = key.read](Reader& r, const Spot& s, ProgramText& t) { read(r, s, t.entry); },
+        key.is_required};
+  };
+  static const std::vector<Key<ProgramText>> keys{
+      of(required(text("file", &ProgramEntry::file))),
+      of(whole("tool", &ProgramEntry::tool, Range{1})),
+      special<ProgramText>("hold_downs", {Form::texts},
+                           [](Reader&, const Spot& s, ProgramText& t) { t.hold_downs = &s.node; }),
+      of(flag("through", &ProgramEntry::through)),
+  };
+  return keys;
+}
+
+// One axis of `zero`: a word for low, middle or high, or a number.
+std::optional<double> zeroAlong(Reader& reader, const Spot& spot, std::vector<std::string> words,
+                                std::vector<double> values) {
+  if (spot.node.kind != NodeKind::text) return readNumber(reader, spot, lengths, any);
+  if (const auto i = readWord(reader, spot, words)) return values[*i];
+  return std::nullopt;
+}
+
+void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& setup) {
+  Vec3 size = stock.size_mm;
+  if (setup.rotate_deg == 90 || setup.rotate_deg == 270) std::swap(size.x, size.y);
+  setup.zero_mm = {0, 0, size.z};
+  if (!zero) return;  // the default: left, front, top
+  if (zero->kind != NodeKind::list || zero->items.size() != 3) {
+    reader.fail(zero->place, "`zero` of [[setup]] is not a list of three",
+                "write [\"left\", \"front\", \"top\"], or numbers from the stock's front left bottom corner "
+                "as it lies");
+    return;
+  }
+  const auto& items = zero->items;
+  const auto x =
+      zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
+  const auto y =
+      zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
+  const auto z = zeroAlong(reader, {items[2], "zero", section}, {"top", "bottom"}, {size.z, 0});
+  if (!x || !y || !z) return;
+  setup.zero_mm = {*x, *y, *z};
+  setup.zero_z_on_top = items[2].kind == NodeKind::text && items[2].text == "top";
+}
+
+std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_view list_section,
+                                  const Job& job) {
+  std::vector<std::string> names;
+  for (const HoldDown& h : job.hold_downs) names.push_back(h.name);
+  std::vector<int> indices;
+  for (const auto& [name, place] : readTexts(reader, {list, "hold_downs", list_section})) {
+    const auto it = std::find(names.begin(), names.end(), name);
+    const int index = static_cast<int>(it - names.begin());
+    if (it == names.end()) {
+      const std::string nearest = nearestWord(name, names);
+      reader.fail(place, "there is no hold-down named " + quoted(name),
+                  nearest.empty()
+                      ? "describe it in a section [[hold_down]]"
+                      : "the nearest is " + quoted(nearest) + "; or describe it in a section [[hold_down]]");
+    } else if (std::find(indices.begin(), indices.end(), index) != indices.end()) {
+      reader.fail(place, "hold-down " + quoted(name) + " is listed twice", "list it once");
+    } else {
+      indices.push_back(index);
+    }
+  }
+  return indices;
+}
+
+void readPrograms(Reader& reader, const Node& node, const Job& job, Setup& setup) {
+  constexpr std::string_view program_section = "[[setup.program]]";
+  std::vector<int> standing = setup.hold_downs;
+  const auto tables = tablesOf(reader, {node, "program", section}, program_section);
+  if (node.kind == NodeKind::list && node.items.empty()) failMissingKey(reader, node, section, "program");
+  for (const Node* table : tables) {
+    ProgramText text;
+    text.entry.place = table->place;
+    readTable(reader, *table, program_section, "setup.program", programKeys(), text);
+    if (text.hold_downs) {
+      standing = resolveHoldDowns(reader, *text.hold_downs, program_section, job);
+      text.entry.hold_downs_given = true;
+    }
+    text.entry.hold_downs = standing;
+    setup.programs.push_back(std::move(text.entry));
+  }
+}
+
+}  // namespace
+
+void readSetups(Reader& reader, const Spot& spot, Job& job) {
+  std::set<std::string> names;
+  for (const Node* table : tablesOf(reader, spot, section)) {
+    SetupText text;
+    text.setup.place = table->place;
+    readTable(reader, *table, section, "setup", setupKeys(), text);
+    Setup& setup = text.setup;
+    if (setup.name.empty()) setup.name = "setup " + std::to_string(job.setups.size() + 1);
+    if (!names.insert(setup.name).second) {
+      const Entry* name = findEntry(*table, "name");
+      reader.fail(name ? name->value.place : table->place, "there are two setups named " + quoted(setup.name),
+                  "give each [[setup]] a name of its own");
+    }
+    resolveZero(reader, text.zero, job.stock, setup);
+    if (text.hold_downs) setup.hold_downs = resolveHoldDowns(reader, *text.hold_downs, section, job);
+    if (text.programs) readPrograms(reader, *text.programs, job, setup);
+    job.setups.push_back(std::move(setup));
+  }
+}
+
+void listSetupKeys(std::vector<KnownKey>& known) {
+  list(known, "setup", setupKeys());
+  list(known, "setup.program", programKeys());
+}
+
+}  // namespace provecut::job_file

@@ -1,0 +1,89 @@
+// The command line: what was asked for, as plain data. Knows nothing of jobs.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/facts/finding.h"
+
+namespace provecut {
+
+enum class Command { check, init, time, quote, place, resume, sheet, explain, export_, completions, manual };
+enum class Format { text, json, sarif, html, svg };
+enum class Units { as_job, mm, in };
+enum class Export { by_ending, moves, engagement, hits, pictures, stl, ply, vdb };
+enum class Shell { bash, zsh, fish };
+
+// A length on the command line; without a unit it is in the job file's.
+struct GivenLength {
+  double value = 0;
+  std::optional<double> mm_per_unit;
+};
+
+// Exit statuses of the program.
+inline constexpr int exit_done = 0;      // nothing at or above --fail-on
+inline constexpr int exit_found = 1;     // something was, or a program was not read whole
+inline constexpr int exit_unusable = 2;  // the input or the command line could not be used
+inline constexpr int exit_defect = 3;    // our own failure
+
+// place, as written: "9.5mm", "60x20", degrees; empty: not given.
+struct PlaceOptions {
+  std::string diameter, size, angle, top, resolution;
+};
+
+struct Options {
+  Command command = Command::check;
+  std::vector<std::string> files;    // check: a job file or programs; time: job files or programs; quote: job files; place: a job file; init: programs
+  std::string stock;                 // as written: "420x130x19.05mm"
+  std::vector<std::string> tools;    // check, export --moves: as written: "1=flat,6mm"
+  std::string rule;                  // explain; empty: all
+  Export what = Export::by_ending;   // export
+  std::string moves_of;              // export --moves: the program
+  std::vector<std::string> engagement_of;  // export --engagement: the job file and, if given, one of its programs
+  Shell shell = Shell::bash;         // completions
+  bool fit = false;                  // time: compare with the measured times
+  PlaceOptions place;
+  bool lines = false;                // time: the seconds of each line
+  std::optional<std::uint32_t> before_line;  // resume
+  double feed_override = 1;          // time, quote: share of the programmed feeds
+  Format format = Format::text;
+  std::string output;                // empty: standard output
+  Units units = Units::as_job;
+  double cell_mm = 0;               // 0: not given
+  std::optional<GivenLength> thickness;  // check: what the stock measures
+  std::optional<Level> fail_on = Level::stop;  // nothing: never
+  int threads = 0;                   // 0: all
+  bool quiet = false, verbose = false, strict = false, block_delete = false;
+};
+
+// The command line is used up when `options` is absent: print `text` (to standard error unless `status` is 0) and leave.
+struct CommandLine {
+  std::optional<Options> options;
+  int status = exit_done;
+  std::string text;
+};
+
+CommandLine readCommandLine(int argc, const char* const* argv);
+
+// What the command line takes, as plain data: the help, the manual page and the completions come from the same place.
+struct OptionHelp {
+  std::vector<std::string> names;  // "-f", "--format"; of what stands without a name: "FILES"
+  bool named = true;
+  std::string value;               // "FILE", "text|json" for one of these; empty: a switch
+  std::string text;
+};
+struct CommandHelp {
+  std::string name;  // empty: the program itself
+  std::string text;
+  std::vector<OptionHelp> options;
+};
+struct ProgramHelp {
+  std::string purpose, statuses;
+  std::vector<std::string> examples;   // command lines
+  std::vector<CommandHelp> commands;   // the program itself first
+};
+ProgramHelp describeCommandLine();
+
+}  // namespace provecut

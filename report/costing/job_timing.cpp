@@ -1,0 +1,75 @@
+#include "report/costing/job_timing.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "report/base/visible_text.h"
+
+namespace provecut {
+namespace {
+
+MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs, double feed_override) {
+  MachineFit fit;
+  std::vector<MeasuredRun> runs;
+  for (const Measured& m : facts.job.machine.measured) {
+    bool found = false;
+    int in_spindle = 0;
+    for (std::size_t i = 0; i < programs.size() && !found; ++i) {
+      const ProgramEntry& entry = *facts.programs[i].entry;
+      if (entry.tool != 0) in_spindle = entry.tool;
+      if (entry.file != m.program || programs[i].motions.empty()) continue;
+      found = true;
+      runs.push_back({&programs[i], in_spindle, m.seconds});
+      fit.programs.push_back(m.program);
+      fit.measured_s.push_back(m.seconds);
+    }
+    if (!found) fit.left_out.push_back(m.program);
+  }
+  fit.clock = fitClock(runs, facts.job.machine, feed_override);
+  return fit;
+}
+
+bool feedsWithoutFeed(const Program& program) {
+  return std::any_of(program.motions.begin(), program.motions.end(), [](const Motion& m) {
+    const bool feeds = m.kind != MotionKind::rapid && m.kind != MotionKind::dwell;
+    return feeds && !(m.feed_mm_min > 0) && !(m.start == m.end && !isArc(m));
+  });
+}
+
+}  // namespace
+
+std::vector<std::string> timesTooShort(const Facts& facts) {
+  std::vector<std::string> why;
+  for (const ProgramFacts& p : facts.programs) {
+    if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read whole");
+    if (feedsWithoutFeed(p.program)) why.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
+  }
+  return why;
+}
+
+TimeAssumptions simulatedAssumptions(const Facts& facts) {
+  std::vector<const Program*> programs;
+  for (const ProgramFacts& p : facts.programs) programs.push_back(&p.program);
+  return timeAssumptions(facts.job, programs);
+}
+
+Quotation simulatedQuotation(const Facts& facts) {
+  Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), jobTime(facts.run.programs));
+  q.currency = visibleText(q.currency);
+  for (const std::string& why : timesTooShort(facts)) q.assumptions.push_back(visibleText(why) + ": its time is too short, and so is the price");
+  return q;
+}
+
+JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit) {
+  JobTiming timing;
+  timing.facts = std::move(facts);
+  timing.too_short = timesTooShort(*timing.facts);
+  for (ProgramFacts& p : timing.facts->programs) timing.programs.push_back(std::move(p.program));
+  JobClockOptions options;
+  options.feed_override = feed_override;
+  timing.report = timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);
+  if (fit) timing.fit = fitMachine(*timing.facts, timing.programs, feed_override);
+  return timing;
+}
+
+}  // namespace provecut

@@ -1,0 +1,188 @@
+#include "report/costing/quote.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "parser/base/check.h"
+
+namespace provecut {
+namespace {
+
+std::string shown(double value) { return decimalText(exact(value)); }
+
+// An amount as written in the job file: at least two decimals.
+std::string amountText(double value) {
+  const Exact e = exact(value);
+  const Cents c = rounded(e);
+  return Exact(c.value, 100) == e ? moneyText(c) : decimalText(e);
+}
+
+std::string secondsText(double seconds) { return decimalText(exactSeconds(seconds)) + " s"; }
+
+std::string counted(std::size_t n, const std::string& noun) { return std::to_string(n) + " " + noun + (n == 1 ? "" : "s"); }
+
+Exact priceFromCost(const Exact& cost, const Pricing& pricing) {
+  if (pricing.margin) {
+    const Exact rest = 1 - exact(*pricing.margin);
+    CHECK(rest > 0);
+    return cost / rest;
+  }
+  if (pricing.markup) return cost * (1 + exact(*pricing.markup));
+  return cost;
+}
+
+Exact costOf(const std::vector<CostLine>& lines, int quantity) {
+  Exact cost = 0;
+  for (const CostLine& line : lines) cost += line.once ? line.amount : Exact(line.amount * quantity);
+  return cost;
+}
+
+struct Builder {
+  const Quote& quote;
+  std::size_t setups;
+  bool air_known;
+  std::vector<std::string> free_of_cost;  // what the job file gives no cost for
+
+  Exact minutesOfLabour(double minutes) const { return exact(minutes) / 60 * exact(quote.labour_rate); }
+  std::string ofLabour(double minutes) const { return shown(minutes) + " min at " + amountText(quote.labour_rate) + " an hour"; }
+  double programmingRate() const { return quote.programming_rate.value_or(quote.labour_rate); }
+  std::string shared() const { return quote.pieces > 1 ? ", shared by " + std::to_string(quote.pieces) + " parts" : std::string(); }
+
+  std::vector<CostLine> lines(const TimeSpent& time) {
+    free_of_cost.clear();
+    const int parts = quote.pieces;
+    std::vector<CostLine> out;
+    const auto add = [&](std::string name, std::string formula, bool once, const Exact& amount) {
+      if (amount == 0)
+        free_of_cost.push_back(std::move(name));
+      else
+        out.push_back({std::move(name), std::move(formula), once, amount});
+    };
+    add("setting up", ofLabour(quote.setup_minutes), true, minutesOfLabour(quote.setup_minutes));
+    add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour", true,
+        exact(quote.programming_minutes) / 60 * exact(programmingRate()));
+    const std::size_t changes = setups > 0 ? setups - 1 : 0;
+    add("laying in", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(), false,
+        minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
+    add("changing over", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes) + shared(), false,
+        minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
+    add("loading", ofLabour(quote.load_minutes) + shared(), false, minutesOfLabour(quote.load_minutes) / parts);
+    add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
+        exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
+    add("tool wear", secondsText(time.cutting_s) + (air_known ? " in the material at " : " of feed moves at ") +
+                         amountText(quote.tooling_per_hour) + " an hour" + shared(), false,
+        exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
+    add("material", amountText(quote.material_cost) + " stock" +
+                        (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : "") + shared(),
+        false, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
+    add("finishing", ofLabour(quote.finishing_minutes), false, minutesOfLabour(quote.finishing_minutes));
+    add("consumables", "tape, paper and the like", false, exact(quote.consumables_cost));
+    return out;
+  }
+};
+
+std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, const JobTime& time, const Builder& builder) {
+  std::vector<std::string> a;
+  a.push_back("setting up and programming are paid once for an order; laying in and changing over the " + counted(setups, "setup") +
+              ", loading, machine, tool wear and material once for each stock; finishing and consumables once for each part");
+  if (quote.tooling_per_hour > 0)
+    a.push_back(time.air_known ? "tools wear while they take something from the stock, not in the air"
+                               : "what the feed moves take from the stock is not known: tools wear on all of them");
+  if (quote.pieces > 1)
+    a.push_back("stock gives " + std::to_string(quote.pieces) + " parts and each part bears its share of the stock, however many are ordered: parts left over cost the order nothing");
+  a.push_back("machine time of stock " + secondsText(time.time.total_s()) + ", low " + secondsText(time.low.total_s()) + ", high " +
+              secondsText(time.high.total_s()) + "; taken to the millisecond, with tool changes and spindle starts");
+  a.push_back("nobody is paid for standing beside the machine while it runs");
+  if (!builder.free_of_cost.empty()) {
+    std::string list;
+    for (const std::string& name : builder.free_of_cost) list += (list.empty() ? "" : ", ") + name;
+    a.push_back("the job file gives no cost for: " + list);
+  }
+  if (quote.margin)
+    a.push_back("the margin of " + percentText(*quote.margin) + " is a share of the price: price = cost / (1 - " + shown(*quote.margin) + ")");
+  else if (quote.markup)
+    a.push_back("the mark-up of " + percentText(*quote.markup) + " is a share of the cost: price = cost x (1 + " + shown(*quote.markup) + ")");
+  else
+    a.push_back("no margin and no mark-up: the price is the cost");
+  if (quote.tax)
+    a.push_back("tax of " + percentText(*quote.tax) + " on the price as rounded");
+  else
+    a.push_back("no tax");
+  a.push_back("rounding: amounts are exact fractions until the price, which is rounded to the cent once, half up" +
+              std::string(quote.tax ? "; the tax on it is rounded the same way" : "") +
+              "; the price each is that price divided, rounded for reading alone; where the lines shown do not add up for their own rounding, a line makes up the difference");
+  return a;
+}
+
+}  // namespace
+
+QuantityPrice priceOf(const std::vector<CostLine>& lines, const Pricing& pricing, int quantity) {
+  CHECK(quantity > 0);
+  QuantityPrice out;
+  out.quantity = quantity;
+  Cents shown_sum;
+  for (const CostLine& line : lines) {
+    out.lines.push_back(rounded(line.once ? line.amount : Exact(line.amount * quantity)));
+    shown_sum = shown_sum + out.lines.back();
+  }
+  const Exact cost = costOf(lines, quantity);
+  out.cost = rounded(cost);
+  out.rounding = out.cost - shown_sum;
+  out.price = out.low_price = out.high_price = rounded(priceFromCost(cost, pricing));
+  out.each = rounded(Exact(out.price.value, 100) / quantity);
+  if (pricing.tax) out.tax = rounded(Exact(out.price.value, 100) * exact(*pricing.tax));
+  out.total = out.price + out.tax;
+  out.stocks = quantity;
+  return out;
+}
+
+JobTime jobTime(std::span<const ProgramRun> programs) {
+  JobTime time;
+  for (const ProgramRun& p : programs) {
+    time.time = time.time + p.time;
+    time.low = time.low + p.time_low;
+    time.high = time.high + p.time_high;
+  }
+  time.air_known = !programs.empty();
+  return time;
+}
+
+std::string beyondCountText(const std::string& currency) {
+  return "the quote comes to more than " + moneyText(max_money) + " " + currency +
+         ", more than is counted to the cent: look at the amounts, the quantities and the margin";
+}
+
+Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time) {
+  CHECK(quote.pieces > 0);
+  Quotation out;
+  out.currency = quote.currency;
+  out.pieces = quote.pieces;
+  out.pricing = {quote.margin, quote.markup, quote.tax};
+  if (!std::isfinite(time.time.total_s()) || !std::isfinite(time.low.total_s()) || !std::isfinite(time.high.total_s())) {
+    out.beyond_count = true;
+    return out;
+  }
+  Builder builder{quote, setups, time.air_known, {}};
+  const std::vector<CostLine> low = builder.lines(time.low), high = builder.lines(time.high);
+  out.lines = builder.lines(time.time);
+  for (int quantity : quote.quantity) {
+    QuantityPrice price = priceOf(out.lines, out.pricing, quantity);
+    price.low_price = rounded(priceFromCost(costOf(low, quantity), out.pricing));
+    price.high_price = rounded(priceFromCost(costOf(high, quantity), out.pricing));
+    price.stocks = (quantity - 1) / quote.pieces + 1;
+    if (quote.pieces > 1 && quote.material_cost > 0) {
+      const Exact share = exact(quote.material_cost) * (1 + exact(quote.material_waste)) / quote.pieces * quantity;
+      const Exact bought = exact(quote.material_cost) * price.stocks;
+      price.whole_stocks_price = rounded(priceFromCost(costOf(out.lines, quantity) - share + bought, out.pricing));
+    }
+    out.prices.push_back(std::move(price));
+  }
+  // A total is no less than its price, cost and lines.
+  out.beyond_count = std::any_of(out.prices.begin(), out.prices.end(), [](const QuantityPrice& p) {
+    return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) || beyondCount(p.whole_stocks_price.value_or(Cents{}));
+  });
+  out.assumptions = assumptionsOf(quote, setups, time, builder);
+  return out;
+}
+
+}  // namespace provecut

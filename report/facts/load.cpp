@@ -1,0 +1,212 @@
+#include "report/facts/load.h"
+
+#include <filesystem>
+#include <sstream>
+#include <utility>
+
+#include "parser/interpreter/interpreter.h"
+#include "parser/job_file/job_file.h"
+#include "parser/job/real_thickness.h"
+#include "report/base/text_file.h"
+#include "sim/run.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::size_t source_line_cells = 88;
+
+InputError errorAt(const std::string& file, std::string_view text, Place place, std::string message, std::string help) {
+  const std::string_view line = lineOfText(text, place.line);
+  place = shownColumns(line, place);
+  return {visibleText(file), place, excerptOf(line, place, source_line_cells), visibleText(message), visibleText(help)};
+}
+
+std::string shortNumber(double value) {
+  std::ostringstream text;
+  text << value;
+  return text.str();
+}
+
+// Whether any line holds a word, a letter with a number behind it, outside comments.
+bool hasBlock(std::string_view text) {
+  bool in_comment = false, to_line_end = false, after_letter = false;
+  for (const char c : text) {
+    if (c == '\n' || c == '\r') {
+      in_comment = to_line_end = after_letter = false;
+    } else if (to_line_end || c == ' ' || c == '\t') {
+      continue;
+    } else if (in_comment) {
+      in_comment = c != ')';
+    } else if (c == ';') {
+      to_line_end = true;
+    } else if (c == '(') {
+      in_comment = true;
+    } else if (after_letter && (std::string_view("+-.[#<").find(c) != std::string_view::npos || (c >= '0' && c <= '9'))) {
+      return true;
+    } else {
+      after_letter = (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
+    }
+  }
+  return false;
+}
+
+struct ProgramText {
+  std::string bytes, error, help;
+};
+
+ProgramText readProgramText(const std::string& path) {
+  TextFile file = readTextFile(path);
+  if (!file.error.empty()) return {{}, std::move(file.error), std::move(file.help)};
+  if (!hasBlock(file.bytes)) return {{}, "it holds no block: no letter with a number behind it", {}};
+  return {std::move(file.bytes), {}, {}};
+}
+
+InterpreterOptions interpreterOptions(const Job& job, const Setup& setup, int tool_in_spindle, const LoadOptions& options) {
+  InterpreterOptions o;
+  o.tool_in_spindle = tool_in_spindle;
+  o.strict = options.strict;
+  o.block_delete = options.block_delete;
+  o.zero_in_machine = setup.zero_in_machine_mm;
+  o.top_of_travel_mm = job.machine.travel_mm.z;
+  for (const Tool& tool : job.tools) o.tool_diameter_mm[tool.number] = tool.diameter_mm;
+  o.work_offset_mm = setup.work_offset_mm;
+  return o;
+}
+
+// Where a program's file is, and how a message names it.
+std::string pathOf(const Job& job, const ProgramEntry& entry) {
+  const std::filesystem::path file(entry.file);
+  return (std::filesystem::path(job.file).parent_path() / file).string();
+}
+
+void say(const LoadOptions& options, std::string_view doing, std::size_t done, std::size_t of) {
+  if (options.progress) options.progress(doing, static_cast<int>(done), static_cast<int>(of));
+}
+
+std::vector<InputError> readPrograms(Facts& facts) {
+  std::vector<InputError> errors;
+  for (const Setup& setup : facts.job.setups) {
+    for (const ProgramEntry& entry : setup.programs) {
+      ProgramText text = readProgramText(pathOf(facts.job, entry));
+      if (!text.error.empty()) {
+        const std::string message = "the program " + entry.file + " cannot be read: " + text.error;
+        errors.push_back(facts.job.file.empty()
+                             ? errorAt(entry.file, {}, {}, "the program cannot be read: " + text.error, text.help)
+                             : errorAt(facts.job.file, facts.job_text, entry.place, message, text.help));
+        continue;
+      }
+      ProgramFacts& program = facts.programs.emplace_back();
+      program.setup = &setup;
+      program.entry = &entry;
+      program.line_starts = lineStarts(text.bytes);
+      program.text = std::move(text.bytes);
+    }
+  }
+  if (errors.empty() && facts.programs.empty()) {
+    errors.push_back(errorAt(facts.job.file, {}, {}, "the job names no program",
+                             "Add a [[setup.program]] with file = \"...\" to its setup."));
+  }
+  return errors;
+}
+
+void interpretAll(Facts& facts, const LoadOptions& options) {
+  int in_spindle = 0;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    ProgramFacts& p = facts.programs[i];
+    say(options, "reading", i, facts.programs.size());
+    // What the program before left in the spindle, where the job does not say.
+    if (p.entry->tool != 0) in_spindle = p.entry->tool;
+    p.program = interpret(p.text, interpreterOptions(facts.job, *p.setup, in_spindle, options));
+    if (!p.program.motions.empty()) in_spindle = p.program.motions.back().tool;
+  }
+}
+
+void simulate(Facts& facts, const LoadOptions& options) {
+  // The simulation takes all programs side by side; they come back to their text afterwards.
+  std::vector<Program> programs;
+  for (ProgramFacts& p : facts.programs) programs.push_back(std::move(p.program));
+  RunOptions run_options;
+  run_options.cell_mm = options.cell_mm;
+  run_options.threads = options.threads;
+  run_options.finished_stock = options.finished_stock;
+  run_options.replay = options.replay;
+  run_options.progress = [&](int program, int of) {
+    say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
+  };
+  facts.run = run(facts.job, programs, run_options);
+  for (std::size_t i = 0; i < programs.size(); ++i) facts.programs[i].program = std::move(programs[i]);
+}
+
+Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
+  facts->strict = options.strict;
+  facts->job_file_in_inches = facts->job.inches;
+  if (options.show_inches) facts->job.inches = *options.show_inches;
+  std::vector<InputError> errors = readPrograms(*facts);
+  if (!errors.empty()) return {nullptr, std::move(errors)};
+  interpretAll(*facts, options);
+  if (options.cut) simulate(*facts, options);
+  return {std::move(facts), {}};
+}
+
+}  // namespace
+
+Loading loadJobFile(const std::string& path, const LoadOptions& options) {
+  TextFile file = readTextFile(path);
+  if (!file.error.empty()) {
+    return {nullptr, {errorAt(path, {}, {}, "the job file cannot be read: " + file.error, file.help)}};
+  }
+  JobReading reading = readJob(file.bytes, path);
+  Loading loading;
+  for (const Problem& p : reading.problems) {
+    loading.errors.push_back(errorAt(path, file.bytes, p.place, p.message, p.help));
+  }
+  if (!reading.job) return loading;
+  auto facts = std::make_unique<Facts>();
+  facts->job = std::move(*reading.job);
+  facts->job.file = path;
+  facts->job_text = std::move(file.bytes);
+  if (options.thickness) {
+    const double said_mm = facts->job.stock.size_mm.z;
+    const double real_mm = *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? 25.4 : 1);
+    // A slip of the unit or of the point is no stock's tolerance.
+    if (real_mm < said_mm / 2 || real_mm > said_mm * 2) {
+      const double unit = facts->job.inches ? 25.4 : 1;
+      const std::string_view name = facts->job.inches ? " in" : " mm";
+      return {nullptr,
+              {errorAt(path, {}, {}, "--thickness is " + shortNumber(real_mm / unit) + std::string(name) + ", the job file says " +
+                                         shortNumber(said_mm / unit) + std::string(name),
+                       "give the thickness in the job file's unit, or with mm or in behind it")}};
+    }
+    facts->said_thickness_mm = said_mm;
+    setRealThickness(facts->job, real_mm);
+  }
+  return finish(std::move(facts), options);
+}
+
+Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& options) {
+  auto facts = std::make_unique<Facts>();
+  facts->job = std::move(job);
+  facts->assumed = std::move(assumed);
+  return finish(std::move(facts), options);
+}
+
+ProgramLoading loadProgram(const std::string& path, const LoadOptions& options, std::span<const Tool> tools) {
+  ProgramLoading loading;
+  ProgramText text = readProgramText(path);
+  if (!text.error.empty()) {
+    loading.errors.push_back(errorAt(path, {}, {}, "the program cannot be read: " + text.error, text.help));
+    return loading;
+  }
+  InterpreterOptions interpreter_options;
+  interpreter_options.strict = options.strict;
+  interpreter_options.block_delete = options.block_delete;
+  for (const Tool& tool : tools) interpreter_options.tool_diameter_mm[tool.number] = tool.diameter_mm;
+  if (tools.size() == 1) interpreter_options.tool_in_spindle = tools.front().number;
+  loading.facts.line_starts = lineStarts(text.bytes);
+  loading.facts.text = std::move(text.bytes);
+  loading.facts.program = interpret(loading.facts.text, interpreter_options);
+  return loading;
+}
+
+}  // namespace provecut

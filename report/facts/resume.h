@@ -1,0 +1,25 @@
+// Lines before which a stopped program may be taken up again, and what must be in force there.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "report/facts/facts.h"
+
+namespace provecut {
+
+struct ResumeLine {
+  const ResumePoint* point = nullptr;
+  Vec3 at;                  // where the tool must stand, work coordinates
+  std::string words;        // the state as a block to set it: "G21 G90 G17 G94 G54 S18000 M3 F2000"
+};
+
+struct ProgramResumes {
+  std::vector<ResumeLine> lines;        // in order
+  std::vector<std::string> relies_on;    // modes that the program uses before it sets them itself
+};
+
+// Lines whose tool stands at the clearance height over everything that is on the machine, or higher.
+ProgramResumes resumesOf(const Facts& facts, std::size_t program);
+
+}  // namespace provecut

@@ -1,0 +1,65 @@
+#include "report/findings/accept.h"
+
+#include <string_view>
+
+#include "report/rules/rule.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+// Today's id of a rule, whatever it was called when the job file was written.
+std::string_view currentId(const std::string& id) {
+  const Rule* rule = findRule(id);
+  return rule ? rule->id : std::string_view(id);
+}
+
+// `most` is in the job file's unit; findings are in mm.
+double mostAllowed(const Accept& accept, const Finding& f, bool inches) {
+  const double factor = f.unit == "mm" || f.unit == "mm/min" ? 25.4 : f.unit == "mm2" ? 25.4 * 25.4 : 1;
+  return *accept.most * (inches ? factor : 1) + contact_tolerance_mm;
+}
+
+bool meets(const Accept& accept, const Finding& f, bool inches) {
+  if (currentId(accept.rule) != f.rule) return false;
+  if (!accept.program.empty() && accept.program != f.program) return false;
+  if (!accept.subject.empty() && accept.subject != f.subject) return false;
+  if (!accept.most) return true;
+  return f.amount && *f.amount <= mostAllowed(accept, f, inches);
+}
+
+Finding unused(const Job& job, const Accept& accept) {
+  Finding f;
+  f.rule = "accept-unused";
+  f.program = job.file;
+  f.place = accept.place;
+  f.last_line = accept.place.line;
+  f.subject = accept.rule;
+  f.message = "nothing is found that this accept of " + accept.rule;
+  if (!accept.program.empty()) f.message += " in " + accept.program;
+  if (!accept.subject.empty()) f.message += " on " + accept.subject;
+  f.message += " meets";
+  if (!findRule(accept.rule)) f.message += ": there is no rule of that name";
+  f.help = findRule(accept.rule) ? "Take the entry out, or correct its program, subject or most."
+                                 : "provecut explain lists the rules.";
+  return f;
+}
+
+}  // namespace
+
+std::vector<Finding> applyAccepts(const Facts& facts, std::span<Finding> findings) {
+  std::vector<Finding> without_use;
+  for (const Accept& accept : facts.job.accepts) {
+    bool used = false;
+    for (Finding& f : findings) {
+      if (!meets(accept, f, facts.job_file_in_inches)) continue;
+      used = true;
+      if (!f.accepted) f.accepted = accept.reason;
+    }
+    if (!used) without_use.push_back(unused(facts.job, accept));
+  }
+  return without_use;
+}
+
+}  // namespace provecut

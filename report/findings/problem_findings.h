@@ -1,0 +1,21 @@
+// What the interpreter had to say about the programs' text, as findings.
+#pragma once
+
+#include <cstddef>
+#include <string_view>
+#include <vector>
+
+#include "report/facts/facts.h"
+#include "report/facts/finding.h"
+
+namespace provecut {
+
+// What `related` says of a place where the same thing stands again, and how many of them are kept.
+inline constexpr std::string_view same_here = "the same here";
+inline constexpr std::size_t repeats_kept = 20;
+
+// One finding per program, rule and message, numbers that stand alone aside; `moves` counts how often it was met, and the
+// first places after the first stand in `related`. A problem whose id no rule bears comes under "syntax". Columns are in code points.
+std::vector<Finding> problemFindings(const Facts& facts);
+
+}  // namespace provecut

@@ -1,0 +1,16 @@
+// The report as JSON, version 1 (report/schemas/report-1.schema.json).
+#pragma once
+
+#include <iosfwd>
+#include <nlohmann/json_fwd.hpp>
+
+#include "report/findings/report.h"
+
+namespace provecut {
+
+// As a value, for what holds the report among other things. Lengths in mm whatever the job's unit.
+nlohmann::ordered_json reportJson(const Report& report);
+
+void writeJson(const Report& report, std::ostream& out);
+
+}  // namespace provecut

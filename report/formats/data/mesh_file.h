@@ -1,0 +1,14 @@
+// A surface as the files that other programs read: binary STL and binary PLY, both in mm, little-endian.
+#pragma once
+
+#include <iosfwd>
+#include <string_view>
+
+#include "sim/surface/stock_surface.h"
+
+namespace provecut {
+
+void writeStl(const TriangleMesh& mesh, std::string_view name, std::ostream& out);
+void writePly(const TriangleMesh& mesh, std::string_view name, std::ostream& out);
+
+}  // namespace provecut

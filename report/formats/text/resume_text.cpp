@@ -1,0 +1,90 @@
+#include "report/formats/text/resume_text.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+#include <ostream>
+
+#include "report/formats/base/table.h"
+#include "report/facts/resume.h"
+#include "report/base/wording.h"
+#include "report/base/visible_text.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::size_t max_lines = 12;  // of one program; --before finds the others
+
+std::vector<ResumeLine> chosen(const std::vector<ResumeLine>& lines, std::optional<std::uint32_t> before) {
+  if (!before) return lines;
+  std::vector<ResumeLine> last;
+  for (const ResumeLine& l : lines) {
+    if (l.point->place.line <= *before) last = {l};
+  }
+  return last;
+}
+
+double shown(const Job& job, double mm) { return job.inches ? mm / 25.4 : mm; }
+
+std::string placeText(const Job& job, Vec3 at) {
+  const int decimals = job.inches ? 4 : 3;
+  return "X" + fixedText(shown(job, at.x), decimals) + " Y" + fixedText(shown(job, at.y), decimals) + " Z" +
+         fixedText(shown(job, at.z), decimals);
+}
+
+double rounded(double value) { return std::round(value * 1e9) / 1e9; }
+
+}  // namespace
+
+void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bool colour, std::ostream& out) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const ProgramResumes resumes = resumesOf(facts, i);
+    writeHeading(visibleText(p.setup->name + ": " + p.entry->file), colour, out);
+    writeWrapped(resumes.relies_on.empty() ? std::string("sets every mode that it relies on")
+                                            : "relies on what it does not set: " + listText(resumes.relies_on),
+                 2, out);
+    const std::vector<ResumeLine> lines = chosen(resumes.lines, before);
+    if (lines.empty()) {
+      writeWrapped("no line at which it may be taken up again: run it from its beginning", 2, out);
+      out << '\n';
+      continue;
+    }
+    Table table{{true, false, true, false}, {{"line", facts.job.inches ? "tool stands at (in)" : "tool stands at (mm)", "tool", "in force before it"}}};
+    for (std::size_t k = 0; k < std::min(lines.size(), max_lines); ++k) {
+      const ResumeLine& l = lines[k];
+      table.rows.push_back({std::to_string(l.point->place.line), placeText(facts.job, l.at), std::to_string(l.point->tool), l.words});
+    }
+    writeTable(table, colour, out);
+    if (lines.size() > max_lines) out << "  and " << lines.size() - max_lines << " more; --before LINE finds the one to take\n";
+    out << '\n';
+  }
+  writeWrapped("Set the state, bring the tool to the place at the clearance height, let the spindle come to speed, then run from the line. "
+               "Everything before it must have been cut; if the position may be lost, zero again first.",
+               0, out);
+}
+
+void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, std::ostream& out) {
+  nlohmann::ordered_json j;
+  j["provecut"] = 1;
+  j["job"] = visibleText(facts.job.name);
+  j["programs"] = nlohmann::ordered_json::array();
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const ProgramResumes resumes = resumesOf(facts, i);
+    nlohmann::ordered_json lines = nlohmann::ordered_json::array();
+    for (const ResumeLine& l : chosen(resumes.lines, before)) {
+      lines.push_back({{"line", l.point->place.line},
+                       {"at", {rounded(l.at.x), rounded(l.at.y), rounded(l.at.z)}},
+                       {"tool", l.point->tool},
+                       {"in_force", l.words}});
+    }
+    j["programs"].push_back({{"setup", visibleText(p.setup->name)},
+                             {"program", visibleText(p.entry->file)},
+                             {"relies_on", resumes.relies_on},
+                             {"resume_lines", lines}});
+  }
+  out << j.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
+}
+
+}  // namespace provecut

@@ -1,0 +1,16 @@
+// The resume lines of a job's programs, as text and as JSON.
+#pragma once
+
+#include <cstdint>
+#include <iosfwd>
+#include <optional>
+
+#include "report/facts/facts.h"
+
+namespace provecut {
+
+// With `before` only the last resume line at or before that line of each program.
+void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bool colour, std::ostream& out);
+void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, std::ostream& out);
+
+}  // namespace provecut

@@ -1,0 +1,248 @@
+#include "report/formats/text/summary.h"
+
+#include <algorithm>
+#include <cmath>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "report/formats/text/holding_text.h"
+#include "report/formats/base/table.h"
+#include "report/formats/base/terminal.h"
+#include "report/rules/shared/piece_findings.h"
+#include "report/rules/shared/tab_margin.h"
+#include "report/base/wording.h"
+#include "report/facts/tool_load.h"
+#include "report/base/visible_text.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::size_t max_parts = 12;
+
+struct Counts {
+  std::size_t stop = 0, look = 0, note = 0, accepted = 0;
+};
+
+void count(Counts& counts, const Finding& f) {
+  if (f.accepted) {
+    ++counts.accepted;
+  } else if (f.level == Level::stop) {
+    ++counts.stop;
+  } else if (f.level == Level::look) {
+    ++counts.look;
+  } else {
+    ++counts.note;
+  }
+}
+
+std::string countsText(const Counts& c) {
+  std::vector<std::string> parts;
+  if (c.stop > 0) parts.push_back(std::to_string(c.stop) + " stop");
+  if (c.look > 0) parts.push_back(std::to_string(c.look) + " look");
+  if (c.note > 0) parts.push_back(plural(c.note, "note", "notes"));
+  if (c.accepted > 0) parts.push_back(std::to_string(c.accepted) + " accepted");
+  std::string text;
+  for (const std::string& part : parts) text += (text.empty() ? "" : ", ") + part;
+  return text;
+}
+
+std::string verdictSentence(const Report& report, const Counts& c) {
+  const std::string counted = countsText(c);
+  const std::string found = counted.empty() ? "" : " Found: " + counted + ".";
+  switch (report.verdict) {
+    case Verdict::stop: return "Do not run this job as it is." + found;
+    case Verdict::look: return (report.complete ? "Look before you run this job." : "Not all could be checked: look before you run this job.") + found;
+    case Verdict::note: return "Nothing found that speaks against running this job." + found;
+    case Verdict::clear: return "Clear: nothing found that speaks against running this job." + found;
+  }
+  return {};
+}
+
+// "Cribbage board: stock 480.0 x 130.0 x 19.1 mm, 2 setups, 9 programs"
+std::string headline(const Facts& facts) {
+  const Job& job = facts.job;
+  const double factor = job.inches ? 1 / 25.4 : 1;
+  const auto size = [&](double mm) {
+    std::string text = fixedText(mm * factor, job.inches ? 3 : 2);
+    while (text.back() == '0') text.pop_back();
+    if (text.back() == '.') text.pop_back();
+    return text;
+  };
+  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + size(job.stock.size_mm.x) + " x " +
+         size(job.stock.size_mm.y) + " x " + size(job.stock.size_mm.z) + (job.inches ? " in, " : " mm, ") +
+         (facts.said_thickness_mm ? "measured (the job file says " + size(*facts.said_thickness_mm) + " thick), " : std::string()) +
+         plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
+}
+
+Ink inkOfVerdict(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::stop: return Ink::stop;
+    case Verdict::look: return Ink::look;
+    case Verdict::note:
+    case Verdict::clear: return Ink::good;
+  }
+  return Ink::plain;
+}
+
+std::string volumeText(const Job& job, double mm3) {
+  // A V-cut takes little: enough decimals that it is not shown as nothing.
+  const double value = job.inches ? mm3 / (25.4 * 25.4 * 25.4) : mm3 / 1000;
+  int decimals = job.inches ? 2 : 1;
+  while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
+  return fixedText(value, decimals) + (job.inches ? " in3" : " cm3");
+}
+
+std::string toolsText(const Job& job, const ProgramFacts& p) {
+  std::vector<int> tools;
+  for (const Motion& m : p.program.motions) {
+    if (std::find(tools.begin(), tools.end(), m.tool) == tools.end()) tools.push_back(m.tool);
+  }
+  std::string numbers;
+  for (const int t : tools) numbers += (numbers.empty() ? "" : ", ") + std::to_string(t);
+  const Tool* only = tools.size() == 1 ? findTool(job, tools.front()) : nullptr;
+  return visibleText(only && !only->name.empty() ? numbers + " " + only->name : numbers);
+}
+
+std::vector<std::string> programRow(const Report& report, std::size_t i, const std::string& setup) {
+  const Facts& facts = *report.facts;
+  const ProgramFacts& p = facts.programs[i];
+  Counts counts;
+  for (const Finding& f : report.findings) {
+    if (f.program_order == static_cast<int>(i)) count(counts, f);
+  }
+  const std::string found = countsText(counts);
+  std::vector<std::string> row{setup, visibleText(p.entry->file), toolsText(facts.job, p), "", "", "",
+                               found.empty() ? (p.program.read_whole ? "clear" : "not read whole") : found};
+  if (i < facts.run.programs.size()) {
+    const ProgramRun& run = facts.run.programs[i];
+    row[3] = durationText(run.time.total_s());
+    row[4] = volumeText(facts.job, run.removed_mm3);
+    row[5] = quantityText(facts.job, Quantity::length, run.deepest_below_top_mm);
+  }
+  return row;
+}
+
+void writePrograms(const Report& report, bool colour, std::ostream& out) {
+  const Facts& facts = *report.facts;
+  Table table{{false, false, false, true, true, true, false},
+              {{"setup", "program", "tool", "time", "removed", "deepest", "found"}}};
+  const Setup* setup = nullptr;
+  double total_s = 0, total_mm3 = 0;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const bool same = facts.programs[i].setup == setup;
+    setup = facts.programs[i].setup;
+    table.rows.push_back(programRow(report, i, same ? "" : visibleText(setup->name)));
+    if (i < facts.run.programs.size()) {
+      total_s += facts.run.programs[i].time.total_s();
+      total_mm3 += facts.run.programs[i].removed_mm3;
+    }
+  }
+  if (facts.programs.size() > 1) {
+    table.rows.push_back({"", "together", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
+  }
+  fitToTerminal(table, 3);
+  writeTable(table, colour, out);
+}
+
+// What each tool of the job has to bear at most: one line per tool, however many programs use it.
+void writeLoads(const Report& report, bool colour, std::ostream& out) {
+  const Facts& facts = *report.facts;
+  std::vector<ToolLoad> most;
+  for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
+    for (const ToolLoad& t : toolLoads(facts, i)) {
+      const auto known = std::find_if(most.begin(), most.end(), [&](const ToolLoad& m) { return m.tool == t.tool; });
+      if (known == most.end()) {
+        most.push_back(t);
+        continue;
+      }
+      known->max_chip_thickness_mm = std::max(known->max_chip_thickness_mm, t.max_chip_thickness_mm);
+      known->max_removal_mm3_min = std::max(known->max_removal_mm3_min, t.max_removal_mm3_min);
+      known->max_power_w = std::max(known->max_power_w, t.max_power_w);
+      known->max_deflection_mm = std::max(known->max_deflection_mm, t.max_deflection_mm);
+    }
+  }
+  if (most.empty()) return;
+  const Job& job = facts.job;
+  Table table{{false, true, true, true, true}, {{"at most", "chip", "removal", "power", "bends"}}};
+  for (const ToolLoad& t : most) {
+    const auto text = [&](Quantity quantity, double value) { return value > 0 ? quantityText(job, quantity, value) : std::string(); };
+    table.rows.push_back({shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.max_chip_thickness_mm),
+                          volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w),
+                          text(Quantity::fine_length, t.max_deflection_mm)});
+  }
+  out << '\n';
+  writeTable(table, colour, out);
+}
+
+std::string heldText(const Facts& facts, const Piece& piece) {
+  const Job& job = facts.job;
+  if (piece.free) return "comes free: nothing holds it";
+  std::vector<std::string> by;
+  if (const std::string skin = skinText(job, piece); !skin.empty()) {
+    by.push_back(skin);
+  } else if (!piece.tabs.empty()) {
+    const auto smallest = std::min_element(piece.tabs.begin(), piece.tabs.end(),
+                                           [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
+    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? ", the smallest " : " of ") +
+                 quantityText(job, Quantity::area, smallest->area_mm2));
+    if (const auto margin = tabMargin(facts, piece)) {
+      by.back() += piece.tabs.size() > 1 ? ", the weakest alone bearing " : ", bearing ";
+      by.back() += fixedText(margin->weakest(), 1) + " times a tooth's " + fixedText(margin->tooth_n, 0) + " N";
+    }
+  }
+  for (const int h : piece.held_by_hold_downs) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
+  if (piece.held_by_tape && std::none_of(piece.held_by_hold_downs.begin(), piece.held_by_hold_downs.end(), [&](int h) {
+        return job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape;
+      })) {
+    by.push_back("tape");
+  }
+  return "held by " + listText(by);
+}
+
+void writeParts(const Report& report, std::ostream& out) {
+  const Facts& facts = *report.facts;
+  std::size_t parts = 0;
+  for (std::size_t i = 0; i < std::min(facts.run.programs.size(), facts.programs.size()); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    for (const Piece& piece : facts.run.programs[i].pieces) {
+      if (++parts > max_parts) continue;
+      if (parts == 1) out << "\n  parts\n";
+      const std::uint32_t line = piece.move < p.program.motions.size() ? p.program.motions[piece.move].line : 0;
+      const Vec3 size = piece.bounds.high - piece.bounds.low;
+      const double factor = facts.job.inches ? 1 / 25.4 : 1;
+      const int decimals = facts.job.inches ? 2 : 0;
+      const std::string text = p.entry->file + " line " + std::to_string(line) + ": " + fixedText(size.x * factor, decimals) +
+                               " x " + fixedText(size.y * factor, decimals) + (facts.job.inches ? " in, " : " mm, ") +
+                               volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts, piece);
+      writeWrapped(visibleText(text), 2, out);
+    }
+  }
+  if (parts > max_parts) out << "  and " << parts - max_parts << " more\n";
+}
+
+}  // namespace
+
+void writeSummary(const Report& report, bool colour, std::ostream& out) {
+  Counts counts;
+  for (const Finding& f : report.findings) count(counts, f);
+  writeHeading(headline(*report.facts), colour, out);
+  out << '\n';
+  writePrograms(report, colour, out);
+  writeLoads(report, colour, out);
+  writeParts(report, out);
+  writeHolding(*report.facts, out);
+  writeThickness(*report.facts, out);
+  if (!report.not_checked.empty()) {
+    out << '\n' << painted("  not checked", Ink::look, colour) << '\n';
+    for (const std::string& what : report.not_checked) writeWrapped(what, 2, out);
+  }
+  out << '\n';
+  for (const std::string& line : wrapped(verdictSentence(report, counts), terminal_columns, terminal_columns)) {
+    out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
+  }
+  out << "A check is no guarantee: dry-run above the work, hand at the emergency stop, goggles and mask on.\n";
+}
+
+}  // namespace provecut

@@ -1,0 +1,12 @@
+// The job on one screen, below its findings: verdict, programs, parts, what was not checked, and the usual caution.
+#pragma once
+
+#include <iosfwd>
+
+#include "report/findings/report.h"
+
+namespace provecut {
+
+void writeSummary(const Report& report, bool colour, std::ostream& out);
+
+}  // namespace provecut

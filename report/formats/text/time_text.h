@@ -1,0 +1,22 @@
+// Where the time of a job goes, for a terminal.
+#pragma once
+
+#include <iosfwd>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/costing/job_timing.h"
+
+namespace provecut {
+
+std::string_view reasonText(SlowReason reason);  // "corners", "short blocks" ...
+
+// "all times: ...; ...", "low: ...": what the three times rest on, what all share first.
+std::vector<std::string> assumptionLines(const TimeAssumptions& assumptions);
+
+// At most 100 columns. Several jobs: one after the other, then their sum.
+void writeTimeText(std::span<const JobTiming> jobs, bool colour, std::ostream& out);
+
+}  // namespace provecut

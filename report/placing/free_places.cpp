@@ -1,0 +1,136 @@
+#include "report/placing/free_places.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "parser/job/job_words.h"
+#include "parser/job/outline_check.h"
+#include "report/base/wording.h"
+#include "sim/placing/keep_out.h"
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double keep_out_tolerance_mm = 0.01, box_tolerance_mm = 0.02;
+constexpr double quick_tolerance_mm = 1, quick_height_step_mm = 0.05;
+
+bool sameForm(const HoldDown& a, const HoldDown& b) {
+  if (a.kind != b.kind || a.top_mm != b.top_mm || a.diameter_mm != b.diameter_mm) return false;
+  if (a.diameter_mm > 0) return true;
+  if (a.outline_mm.size() != b.outline_mm.size()) return false;
+  for (std::size_t i = 0; i < a.outline_mm.size(); ++i) {
+    if (length((a.outline_mm[i] - a.at_mm) - (b.outline_mm[i] - b.at_mm)) > 1e-9) return false;
+  }
+  return a.size_mm == b.size_mm && (a.angle_deg == b.angle_deg || !a.outline_mm.empty());
+}
+
+HoldDown movedTo(HoldDown h, Vec2 at) {
+  for (Vec2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
+  h.at_mm = at;
+  return h;
+}
+
+// Area of the rings within the rectangle from (0, 0) to `size`, by cutting each off at its four sides.
+double areaWithin(const std::vector<std::vector<Vec2>>& rings, Vec2 size) {
+  double area = 0;
+  for (std::vector<Vec2> ring : rings) {
+    for (int side = 0; side < 4 && !ring.empty(); ++side) {
+      const auto inside = [&](Vec2 p) { return side == 0 ? p.x : side == 1 ? size.x - p.x : side == 2 ? p.y : size.y - p.y; };
+      std::vector<Vec2> kept;
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Vec2 a = ring[i], b = ring[(i + 1) % ring.size()];
+        const double at_a = inside(a), at_b = inside(b);
+        if (at_a >= 0) kept.push_back(a);
+        if ((at_a >= 0) != (at_b >= 0)) kept.push_back(a + (b - a) * (at_a / (at_a - at_b)));
+      }
+      ring = std::move(kept);
+    }
+    area += signedArea(ring);
+  }
+  return area;
+}
+
+}  // namespace
+
+bool holdsDown(const HoldDown& h) { return h.kind != HoldDownKind::tape && h.kind != HoldDownKind::pin; }
+
+std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>& asked) {
+  if (asked) return {{*asked, {}}};
+  std::vector<PlaceForm> forms;
+  for (std::size_t i = 0; i < job.hold_downs.size(); ++i) {
+    const HoldDown& h = job.hold_downs[i];
+    if (!holdsDown(h)) continue;
+    auto form = std::find_if(forms.begin(), forms.end(), [&](const PlaceForm& f) { return sameForm(f.shape, h); });
+    if (form == forms.end()) form = forms.insert(forms.end(), {h, {}});
+    form->members.push_back(static_cast<int>(i));
+  }
+  if (forms.empty()) {
+    // A pan head on wood: 9.5 across, 3.7 high (DIN 7981 and ISO 7045, sizes 4.8 and M5: 3.55 and 3.7 at most).
+    HoldDown screw;
+    screw.kind = HoldDownKind::screw;
+    screw.diameter_mm = 9.5;
+    screw.top_mm = 3.7;
+    forms.push_back({screw, {}});
+  }
+  return forms;
+}
+
+double placeMargin(std::span<const PlaceForm> forms) {
+  double margin = 40;
+  for (const PlaceForm& f : forms) {
+    const Obstacle o = obstacle(f.shape, 0);
+    margin = std::max(margin, std::max(o.high.x - o.low.x, o.high.y - o.low.y) / 2 + 20);
+  }
+  return margin;
+}
+
+double placeResolution(const Job& job, double margin, double wanted) {
+  const double area = (job.stock.size_mm.x + 2 * margin) * (job.stock.size_mm.y + 2 * margin);
+  return std::max(wanted, std::sqrt(area / 6e6));
+}
+
+FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<const Program* const> programs, const HoldDown& shape, double margin,
+                      double resolution, Pains pains) {
+  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  const Obstacle form = obstacle(movedTo(shape, {}), stock.z);
+  const bool quick = pains == Pains::quick, round = form.radius_mm > 0;
+  const double tolerance = quick ? quick_tolerance_mm : round ? keep_out_tolerance_mm : box_tolerance_mm;
+  std::vector<Stretch> out;
+  for (const Program* program : programs) {
+    const auto own = keepOut(job, setup, *program, form.top_mm, tolerance, round && !quick, quick ? quick_height_step_mm : 0);
+    out.insert(out.end(), own.begin(), own.end());
+  }
+  return freeRegion(out, form, {-margin, -margin}, {stock.x + margin, stock.y + margin}, resolution);
+}
+
+double stockShare(const FreeRegion& region, Vec3 stock) {
+  return std::clamp(areaWithin(region.rings, {stock.x, stock.y}) / (stock.x * stock.y), 0.0, 1.0);
+}
+
+std::vector<std::string_view> placeDoubts(const Job& job, const Program& program) {
+  std::vector<std::string_view> doubts;
+  if (!program.read_whole) doubts.push_back(" could not be read whole");
+  const auto known = [&](int number) { return std::any_of(job.tools.begin(), job.tools.end(), [&](const Tool& t) { return t.number == number; }); };
+  const bool unknown = std::any_of(program.motions.begin(), program.motions.end(), [&](const Motion& m) { return moves(m) && !known(m.tool); });
+  if (unknown) doubts.push_back(" moves a tool that the job does not define");
+  return doubts;
+}
+
+std::string formText(const Job& job, const HoldDown& h) {
+  const std::string kind(h.kind == HoldDownKind::other ? "hold-down" : wordOf(h.kind));
+  const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
+  std::string size = text(h.diameter_mm);
+  if (!(h.diameter_mm > 0)) {
+    const Obstacle o = obstacle(h, 0);
+    const Vec2 box = h.outline_mm.empty() ? h.size_mm : o.high - o.low;
+    const std::string first = text(box.x);
+    size = first.substr(0, first.find(' ')) + " x " + text(box.y);
+    if (h.outline_mm.empty() && h.angle_deg != 0) size += " at " + fixedText(h.angle_deg, 0) + " degrees";
+  }
+  return kind + " of " + size + ", top " + text(h.top_mm);
+}
+
+}  // namespace provecut

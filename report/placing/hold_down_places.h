@@ -1,0 +1,73 @@
+// Everything that `place` says: where hold-downs may stand, how those of the job do, and what to do about it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/facts/facts.h"
+#include "report/facts/finding.h"
+#include "report/placing/free_places.h"
+#include "sim/placing/hold_down_plan.h"
+#include "sim/holes/old_hole.h"
+
+namespace provecut {
+
+struct FreePlaces {
+  int program = 0, form = 0;
+  FreeRegion region;         // of the form's centre, lying frame
+  double stock_share = 0;    // of the stock's area that is free
+};
+
+// One hold-down where the job has it, against one program.
+struct Standing {
+  int hold_down = 0;
+  bool stands = false;       // the job lists it for this program
+  bool hit = false;
+  double clearance_mm = -1;  // below 0: it is as much as wanted, or more
+  bool clear() const { return !hit && clearance_mm < 0; }
+};
+
+struct NearestPlace {
+  int setup = 0, hold_down = 0;
+  std::optional<Vec2> at;    // lying frame; nothing: there is none within 150 mm
+};
+
+// What changes on the bed before a program starts.
+struct Step {
+  enum class Kind { fit, remove, move, leave_out };
+  Kind kind = Kind::fit;
+  int hold_down = 0;
+  Vec2 at;                   // fit, move
+  bool as_listed = true;     // false: other than the job file has it
+};
+
+// A screw that stands within what a program cuts round: it leaves a hole in a part or in an offcut.
+struct InPart {
+  int setup = 0, hold_down = 0, program = 0;
+};
+
+struct Places {
+  const Facts* facts = nullptr;
+  double resolution_mm = 0;
+  std::vector<PlaceForm> forms;
+  std::vector<FreePlaces> free;                  // by program, then by form
+  std::vector<std::vector<Standing>> standing;   // per program, the hold-downs that its setup lists anywhere
+  std::vector<NearestPlace> nearest;             // of those that stand and are hit or too near
+  std::vector<PlannedStay> plan;
+  std::vector<std::vector<Step>> steps;          // per program
+  std::vector<OldHole> old_holes;
+  std::vector<InPart> in_parts;
+  std::vector<Finding> findings;                 // of the rules about pins, screws and their holes
+  std::vector<std::string> not_checked;
+};
+
+struct PlaceAsked {
+  std::optional<HoldDown> form;                  // nothing: those of the job, or a usual screw where it has none
+  double resolution_mm = 1;
+};
+
+// `facts` as read without a cut; what the rules need is added to its Run.
+Places holdDownPlaces(Facts& facts, const PlaceAsked& asked);
+
+}  // namespace provecut

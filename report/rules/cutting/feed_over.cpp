@@ -1,0 +1,79 @@
+#include <algorithm>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clock/path_limits.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double rounding = 1e-6;  // feeds are kept in single precision
+
+constexpr std::string_view page = R"(## What it finds
+
+A feed that would drive an axis faster than `machine.max_rate` lets it, in the direction of that move.
+
+## Why it matters
+
+The machine runs the move slower than the program says, or stops with an error. Chips, times and heat are then others than
+planned; in a feed read in the wrong unit it is the first sign.
+
+## Example
+
+With `max_rate = [5000, 5000, 3000]`:
+
+    G1 Z-3 F4000
+
+## What to do
+
+Lower F to what the finding names, or correct `max_rate`.
+
+## What `amount` is
+
+The feed found in mm/min, the largest over the group.
+
+## Source
+
+Geometry: the rate of an axis is the feed times its share of the direction.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  if (!machineKnown(facts)) return;
+  AxisLimits axes = axisLimits(facts.job.machine);
+  axes.acceleration_mm_s2 = {1e9, 1e9, 1e9};  // only the rates are asked
+  const double slowest_mm_min = 60 * std::min({axes.rate_mm_s.x, axes.rate_mm_s.y, axes.rate_mm_s.z});
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    std::vector<Occurrence> over;
+    double allowed_at_worst = 0, worst = 0;
+    for (std::uint32_t m = 0; m < motions.size(); ++m) {
+      const Motion& motion = motions[m];
+      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= slowest_mm_min) continue;
+      if (motion.flags & motion_start_unknown) continue;
+      const double feed = motion.feed_mm_min;
+      const MovePath path = movePath(motion, axes, 0);
+      const double allowed = path.speed_mm_s * 60;
+      if (path.length_mm <= 0 || feed <= allowed * (1 + rounding)) continue;
+      over.push_back({m, feed, motion.start});
+      if (feed > worst) {
+        worst = feed;
+        allowed_at_worst = allowed;
+      }
+    }
+    if (over.empty()) continue;
+    Finding f = groupFinding(facts, i, feed_over_rule, over, Worst::largest, Quantity::feed);
+    f.unit = "mm/min";
+    const Compared feed = comparedText(facts.job, Quantity::feed, worst, allowed_at_worst);
+    f.message = "feed of " + feed.met + " where the axes allow " + feed.allowed + " in this direction";
+    f.help = "Lower F to " + atMostText(facts.job, Quantity::feed, allowed_at_worst) + " or less for this move.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule feed_over_rule{"feed-over", Level::look, "A feed is above what the axes can do.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,161 @@
+#include <algorithm>
+#include <limits>
+#include <map>
+#include <utility>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clock/path_limits.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A move that takes material from the stock while the spindle stands still (no M3, M5, or a speed of 0), while it turns
+counter-clockwise (M4), or before `machine.spindle_start_s` have gone by since it was started. The time since the start is the dwells and the moves
+in between, each at its feed or at the axes' highest rates; speeding up and slowing down are left out.
+
+## Why it matters
+
+A bit that does not turn, or turns backwards, breaks or drags the stock along. A router that is still speeding up takes far too
+thick chips.
+
+## Example
+
+With `spindle_start_s = 4`:
+
+    M3 S18000
+    G0 X20 Y20 Z2
+    G1 Z-3 F300
+
+The plunge begins less than 4 s after M3.
+
+## What to do
+
+Start the spindle with M3 and a speed, and add a dwell (G4) of the length that the finding names. All tools are taken to cut
+clockwise; for a left-hand tool accept the finding.
+
+## What `amount` is
+
+Where it is too early: the time since the start in s, the smallest over the group. Otherwise there is none.
+
+## Source
+
+NISTIR 6556 3.6 and 3.7 (M3, M4, M5, S). Start-up times of routers and spindles are common practice, no source.
+)";
+
+enum class Trouble { stopped, no_speed, backwards, early };
+
+double moveSeconds(const Motion& m, const AxisLimits& axes) {
+  if (m.kind == MotionKind::dwell) return m.dwell_s;
+  const double feed_mm_s = m.kind == MotionKind::rapid ? 0 : static_cast<double>(m.feed_mm_min) / 60;
+  const MovePath path = movePath(m, axes, feed_mm_s);
+  return path.speed_mm_s > 0 ? path.length_mm / path.speed_mm_s : 0;
+}
+
+// Share of the move that is over before its tip reaches the material; known for straight plunges only.
+double shareBeforeContact(const Motion& m, const MoveCut& cut) {
+  if (isArc(m) || goesSideways(m) || m.end.z >= m.start.z) return 0;
+  const double in_material = static_cast<double>(cut.axial_depth_mm) / (m.start.z - m.end.z);
+  return std::clamp(1 - in_material, 0.0, 1.0);
+}
+
+using Group = std::pair<int, Trouble>;  // tool, what is wrong
+struct Met {
+  std::vector<Occurrence> occurrences;
+  Place start;  // of the spindle's start
+};
+
+std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
+  const Program& program = facts.programs[i].program;
+  const AxisLimits axes = axisLimits(facts.job.machine);
+  const double needed_s = machineKnown(facts) ? facts.job.machine.spindle_start_s : 0;
+  std::map<Group, Met> met;
+  double running_s = std::numeric_limits<double>::infinity();  // started before this program, for all that is known
+  Place start;
+  auto event = program.events.begin();
+  for (std::uint32_t m = 0; m < program.motions.size(); ++m) {
+    for (; event != program.events.end() && event->before_motion <= m; ++event) {
+      if (event->kind != EventKind::spindle_start) continue;
+      running_s = 0;
+      start = event->place;
+    }
+    const Motion& motion = program.motions[m];
+    const double own_s = running_s < needed_s ? moveSeconds(motion, axes) : 0;
+    const MoveCut cut = cutOf(facts, i, m);
+    if (moves(motion) && cutsMaterial(cut)) {
+      const double at_contact_s = running_s + own_s * shareBeforeContact(motion, cut);
+      const auto add = [&](Trouble trouble, double amount) {
+        Met& group = met[{motion.tool, trouble}];
+        if (group.occurrences.empty()) group.start = start;
+        group.occurrences.push_back({m, amount, lowestTip(motion)});
+      };
+      if (motion.spindle == Spindle::off) {
+        add(Trouble::stopped, 0);
+      } else if (motion.rpm <= 0) {
+        add(Trouble::no_speed, 0);
+      } else if (motion.spindle == Spindle::ccw) {
+        add(Trouble::backwards, 0);
+      } else if (at_contact_s < needed_s - contact_tolerance_mm) {
+        add(Trouble::early, at_contact_s);
+      }
+    }
+    running_s += own_s;
+  }
+  return met;
+}
+
+void word(const Facts& facts, Trouble trouble, const Met& met, std::size_t program, Finding& f) {
+  const double needed_s = facts.job.machine.spindle_start_s;
+  const std::string wait = atLeastText(facts.job, Quantity::time_s, needed_s);
+  switch (trouble) {
+    case Trouble::stopped:
+      f.message = "cuts while the spindle stands still";
+      f.help = "Start the spindle (M3 with S) and let it run " + wait + " (G4) before this move.";
+      return;
+    case Trouble::no_speed:
+      f.message = "cuts while the spindle is on with a speed of 0: no S word is in force";
+      f.help = "Add an S word to the M3, such as S" + fixedText(facts.job.machine.spindle_rpm_max, 0) + " or less for this machine.";
+      return;
+    case Trouble::backwards:
+      f.message = "cuts while the spindle turns counter-clockwise (M4)";
+      f.help = "Use M3; if this is a left-hand tool, accept the finding in the job file.";
+      return;
+    case Trouble::early: break;
+  }
+  const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, needed_s);
+  f.message = "cuts " + seconds.met + " after the spindle's start; it needs " + seconds.allowed;
+  f.help = "Add a dwell (G4) of at least " + atLeastText(facts.job, Quantity::time_s, needed_s - *f.amount) +
+           " between the start and this move.";
+  if (met.start.line > 0) {
+    const ProgramFacts& p = facts.programs[program];
+    f.related.push_back({p.entry->file, shownPlace(p, met.start), "the spindle starts here"});
+  }
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    for (const auto& [group, met] : troubles(facts, i)) {
+      const auto& [tool, trouble] = group;
+      Finding f = groupFinding(facts, i, spindle_off_rule, met.occurrences, Worst::smallest, Quantity::time_s);
+      if (trouble == Trouble::early) {
+        f.unit.assign(1, 's');
+      } else {
+        f.amount.reset();
+      }
+      f.subject = toolText(facts.job, tool);
+      word(facts, trouble, met, i, f);
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule spindle_off_rule{"spindle-off", Level::stop, "Material is cut while the spindle does not turn as it should.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,102 @@
+#include <algorithm>
+#include <map>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/hold_down_advice.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "report/base/wording.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A move on which any part of the tool - cutter, shank, collet nut, spindle or something that travels with them - enters a screw,
+clamp, pin or other hold-down that stands while this program runs. Lines, arcs and plunges are looked at along their whole way,
+exactly and apart from the cell size: a touch counts.
+
+## Why it matters
+
+A bit that meets a screw breaks and throws its pieces; a nut that meets a clamp shifts the stock or the machine's position.
+
+## Example
+
+A screw head of 9 mm at X 12 Y 12 whose top is 4.5 mm above the stock, and a 6 mm cutter:
+
+    G0 X40 Y12 Z1.5
+    G0 X12.5 Y11.8
+
+The second rapid goes into the head.
+
+## What to do
+
+Move the hold-down by the way that the finding names (it is worked out for all programs of the setup), start the program without
+it, or retract above it. `related` points to the hold-down in the job file.
+
+## What `amount` is
+
+The overlap in mm: the radius of the tool's part at the height where they meet, less the distance from its axis to the
+hold-down's outline (negative inside it); the largest over the group.
+
+## Source
+
+Geometry.
+)";
+
+std::string message(const Facts& facts, const ProgramFacts& program, const HoldDown& hold_down,
+                    const std::vector<const Contact*>& contacts, const Finding& f) {
+  std::vector<std::string> parts;
+  for (const Contact* c : contacts) {
+    const std::string part = partText(facts.job, c->part, c->attachment);
+    if (std::find(parts.begin(), parts.end(), part) == parts.end()) parts.push_back(part);
+  }
+  const bool one = parts.size() == 1;
+  std::string text = listText(parts);
+  if (*f.amount > contact_tolerance_mm) {
+    text += one ? " goes " : " go ";
+    if (f.moves > 1 || !one) text += "up to ";
+    text += quantityText(facts.job, Quantity::length, *f.amount) + " into " + hold_down.name;
+  } else {
+    text += (one ? " touches " : " touch ") + hold_down.name;
+  }
+  const Contact& first = *contacts.front();
+  const Motion& motion = program.program.motions[first.move];
+  text += f.moves > 1 ? "; first in a" : " in a";
+  text += isArc(motion) ? "n " : " ";
+  text += std::string(motionText(motion.kind)) + (first.plunge ? " going down" : "") + " at " + zText(facts.job, first.entry.z);
+  return text + "; its top is at " + zText(facts.job, holdDownTopZ(facts, *program.setup, hold_down));
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const ProgramFacts& program = facts.programs[i];
+    std::map<int, std::vector<const Contact*>> by_hold_down;
+    for (const Contact& c : facts.run.programs[i].contacts) by_hold_down[c.hold_down].push_back(&c);
+    for (auto& [index, contacts] : by_hold_down) {
+      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(index)];
+      std::stable_sort(contacts.begin(), contacts.end(), [](const Contact* a, const Contact* b) { return a->move < b->move; });
+      std::vector<Occurrence> occurrences;
+      std::vector<std::uint32_t> moves;
+      for (const Contact* c : contacts) {
+        occurrences.push_back({c->move, c->overlap_mm, c->entry});
+        moves.push_back(c->move);
+      }
+      Finding f = groupFinding(facts, i, hold_down_hit_rule, occurrences, Worst::largest, Quantity::length);
+      f.subject = hold_down.name;
+      f.unit = "mm";
+      f.message = message(facts, program, hold_down, contacts, f);
+      f.help = holdDownAdvice(facts, i, index, moves);
+      relateToJob(facts, f, hold_down.place, hold_down.name + " stands here");
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule hold_down_hit_rule{"hold-down-hit", Level::stop, "A part of the tool enters a hold-down.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,77 @@
+#include <algorithm>
+#include <map>
+#include <vector>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/base/wording.h"
+#include "sim/holes/pin_fit.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double max_play_mm = 0.2;
+
+constexpr std::string_view page = R"(## What it finds
+
+A pin stands in a hole that is more than 0.2 mm wider than it. With two pins each counts square to the line through them, and
+along that line the tighter one of the two: a hole and a slot are a sound pair.
+
+## Why it matters
+
+The two sides of the work meet only as well as the pins hold the stock: a point at a distance r from the middle between two
+pins that are L apart may be off by half the play times 2 r / L, and by half the play between them, in each setup.
+
+## Example
+
+A pin of 8 mm in a hole of 8.5 mm.
+
+## What to do
+
+Bore the hole 0.05 to 0.15 mm wider than the pin: measure what your bit really cuts. Dowel rod from a shop is out of round by up
+to 0.4 mm and is no register pin.
+
+## What `amount` is
+
+The play in mm: the width of the hole less the pin's diameter.
+
+## Source
+
+0.05 to 0.15 mm for holes bored in wood with an end mill: common practice, no source; the limit of 0.2 mm lies just above.
+The error of a point: geometry.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  std::map<std::string, std::vector<const PinFit*>> by_setup;
+  for (const PinFit& fit : facts.run.pin_fits) {
+    by_setup[facts.programs[static_cast<std::size_t>(fit.program)].setup->name].push_back(&fit);
+  }
+  for (const auto& [setup, fits] : by_setup) {
+    const auto diameter = [&](const PinFit* f) { return facts.job.hold_downs[static_cast<std::size_t>(f->hold_down)].diameter_mm; };
+    double along = fits.front()->along_mm - diameter(fits.front());
+    for (const PinFit* f : fits) along = std::min(along, f->along_mm - diameter(f));
+    for (const PinFit* fit : fits) {
+      const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit->hold_down)];
+      if (pin.diameter_mm / 2 - fit->wall_mm > pin_press_mm) continue;  // it does not go in at all
+      const double own_along = fit->along_mm - pin.diameter_mm, across = fit->across_mm - pin.diameter_mm;
+      const double play = std::max(across, along > max_play_mm ? own_along : 0);
+      if (play <= max_play_mm + 1e-6) continue;
+      Finding f = jobFinding(facts, pin_loose_rule, pin.place);
+      f.setup = setup;
+      f.subject = pin.name;
+      f.amount = play;
+      f.unit = "mm";
+      const Compared text = comparedText(facts.job, Quantity::length, play, max_play_mm);
+      f.message = "the hole for " + pin.name + " is " + text.met + " wider than the pin, at most " + text.allowed + " is good";
+      f.help = "Make the hole 0.05 to 0.15 mm wider than the pin, or take a thicker pin.";
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule pin_loose_rule{"pin-loose", Level::look, "A pin stands in a hole that is too wide.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,86 @@
+#include <algorithm>
+#include <map>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/base/wording.h"
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A screw through solid wood near an edge, counted in shaft diameters d from its axis: nearer than 5 d to an edge along the grain, or
+than 7 d to an end, where the grain ends. Half of both is enough where a pilot hole was bored through half the thickness or more.
+Looked at only where the job file gives the screw's `shaft_diameter` and a `material` of softwood or hardwood.
+
+## Why it matters
+
+The wood splits: the screw holds nothing, and the split may run into the part.
+
+## Example
+
+A 4.2 mm screw without a pilot hole, 12 mm from the end of a board: 29.4 mm are wanted.
+
+## What to do
+
+Move the screw in (`provecut place` shows where it may stand), bore a pilot hole, or use a clamp.
+
+## What `amount` is
+
+The distance from the screw's axis to the edge in mm.
+
+## Source
+
+From memory, common practice: at least 5 d from an edge, 7 to 10 d from an end without a pilot hole, about half with one.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const Stock& stock = facts.job.stock;
+  if (!stock.material_given || (stock.material != Material::softwood && stock.material != Material::hardwood)) return;
+  struct Side {
+    double distance = 0, wanted = 1;
+    bool end = false, pilot = false;
+    const Setup* setup = nullptr;
+    double share() const { return distance / wanted; }
+  };
+  std::map<int, Side> worst;  // by hold-down
+  for (const ScrewSeat& seat : facts.run.screw_seats) {
+    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat.hold_down)];
+    const Setup* setup = facts.programs[static_cast<std::size_t>(seat.program)].setup;
+    const double d = screw.shaft_diameter_mm;
+    if (!(d > 0)) continue;
+    const auto known = worst.find(seat.hold_down);
+    if (known != worst.end() && known->second.setup == setup) continue;  // it is driven before the first of them
+    const bool pilot = seat.pilot_mm >= stock.size_mm.z / 2;
+    const Vec3 at = setupToStock(stock, *setup, {screw.at_mm.x, screw.at_mm.y, 0});
+    const auto side = [&](double distance, bool end) { return Side{distance, (end ? 7 : 5) * d * (pilot ? 0.5 : 1), end, pilot, setup}; };
+    for (const Side& s : {side(std::min(at.x, stock.size_mm.x - at.x), stock.grain == Grain::x),
+                          side(std::min(at.y, stock.size_mm.y - at.y), stock.grain == Grain::y)}) {
+      const auto [entry, added] = worst.emplace(seat.hold_down, s);
+      if (!added && s.share() < entry->second.share()) entry->second = s;
+    }
+  }
+  for (const auto& [index, side] : worst) {
+    if (side.distance >= side.wanted - 1e-9) continue;
+    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    Finding f = jobFinding(facts, screw_near_edge_rule, screw.place);
+    f.setup = side.setup->name;
+    f.subject = screw.name;
+    f.amount = side.distance;
+    f.unit = "mm";
+    const Compared text = comparedText(facts.job, Quantity::length, side.distance, side.wanted);
+    f.message = screw.name + " stands " + text.met + (side.end ? " from the end" : " from the edge") + " of the stock, " + text.allowed +
+                (side.pilot ? " wanted with its pilot hole" : " wanted without a pilot hole") + ": the wood may split";
+    f.help = "Move it in" + std::string(side.pilot ? "" : ", bore a pilot hole through at least half the thickness") + ", or use a clamp.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule screw_near_edge_rule{"screw-near-edge", Level::note, "A screw stands so near an edge that the wood may split.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,60 @@
+#include <algorithm>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A program that cuts while no hold-down of the job holds the stock: none is listed for it, those listed are pins (which place the
+stock but do not hold it down), or none of them reaches the stock. Jobs that list no hold-down at all are left out: they may stand
+on a vacuum table.
+
+## Why it matters
+
+The stock lifts or turns with the first cut.
+
+## Example
+
+    [[setup.program]]
+    file = "90-outline.nc"
+    hold_downs = ["pin W", "pin E"]
+
+## What to do
+
+List what holds the stock during this program, or add it.
+
+## What `amount` is
+
+There is none.
+
+## Source
+
+Common practice, no source.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto holds = [](const HoldDown& h) { return h.kind != HoldDownKind::pin; };
+  if (std::none_of(facts.job.hold_downs.begin(), facts.job.hold_downs.end(), holds)) return;
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const ProgramRun& run = facts.run.programs[i];
+    if (run.removed_mm3 <= 0 || run.holding.empty()) continue;
+    const PieceHeld& stock = run.holding.front();
+    if (stock.part || !stock.by.empty()) continue;
+    const ProgramEntry& entry = *facts.programs[i].entry;
+    Finding f = placeFinding(facts, i, stock_unheld_rule, Place{});
+    f.message = entry.hold_downs.empty() ? "no hold-down stands while this program cuts" : "nothing that stands while this program cuts holds the stock down";
+    f.help = "List in `hold_downs` what holds the stock during this program.";
+    relateToJob(facts, f, entry.place, "the program is listed here");
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule stock_unheld_rule{"stock-unheld", Level::look, "A program cuts while nothing holds the stock down.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,93 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/path/path.h"
+#include "sim/path/setup_frame.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+Feed moves below the stock's top face that leave the stock sideways by more than a way in or out needs: the cutter's rim is farther
+from it than its own diameter, and than 10 mm. Programs that never touch the stock come under cuts-nothing.
+
+## Why it matters
+
+The stock is too small for what is cut, its zero is at another corner, or an old export is run: the part will lack an edge.
+
+## Example
+
+On stock 300 mm long, zero at its left end:
+
+    G1 Z-6 F600
+    G1 X330 F1800
+
+## What to do
+
+Check the stock's size and the X and Y zero against the drawing.
+
+## What `amount` is
+
+The farthest distance from the cutter's rim to the stock in mm.
+
+## Source
+
+Geometry; the allowance is common practice, no source.
+)";
+
+constexpr double least_allowance_mm = 10;
+
+// How far the tip's axis gets from the stock sideways, seen from above, while it is lower than the top face; 0: over it.
+double outside(const Facts& facts, const Setup& setup, const Motion& m, Vec3& at) {
+  const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
+  double farthest = 0;
+  for (const PathPiece& piece : pathOf(m, setup.zero_mm, facts.job.machine)) {
+    const int steps = piece.arc ? 32 : 1;
+    for (int k = 0; k <= steps; ++k) {
+      const Vec3 p = pointAt(piece, static_cast<double>(k) / steps);
+      if (p.z >= size.z - contact_tolerance_mm) continue;
+      const double dx = std::max({0.0, -p.x, p.x - size.x}), dy = std::max({0.0, -p.y, p.y - size.y});
+      if (std::hypot(dx, dy) <= farthest) continue;
+      farthest = std::hypot(dx, dy);
+      at = setupToWork(setup, p);
+    }
+  }
+  return farthest;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    std::vector<Occurrence> far;
+    bool cuts = false;
+    for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
+      const Motion& motion = p.program.motions[m];
+      const MoveCut cut = cutOf(facts, i, m);
+      cuts = cuts || cutsMaterial(cut);
+      if ((motion.kind != MotionKind::feed && !isArc(motion)) || (motion.flags & (motion_start_unknown | motion_height_unknown))) continue;
+      const Tool* tool = findTool(facts.job, motion.tool);
+      if (!tool) continue;
+      Vec3 at;
+      const double beyond = outside(facts, *p.setup, motion, at) - tool->diameter_mm / 2;
+      if (beyond > std::max(least_allowance_mm, tool->diameter_mm) + contact_tolerance_mm) far.push_back({m, beyond, at});
+    }
+    if (!cuts || far.empty()) continue;
+    Finding f = groupFinding(facts, i, cut_outside_stock_rule, far, Worst::largest, Quantity::length);
+    f.unit = "mm";
+    f.message = "cuts on beside the stock, up to " + quantityText(facts.job, Quantity::length, *f.amount) + " from it";
+    f.help = "Check the stock's size and the X and Y zero of setup " + p.setup->name + ".";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program cuts on far beside the stock.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,81 @@
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A program that ends with the spindle still turning (no M5, M2 or M30 after its last move), or with the tip lower than the highest
+hold-down, or than the top of the stock where none is higher.
+
+## Why it matters
+
+Whoever comes to the machine finds a bit that turns. From a low end the next program's first rapid, or the way home, drags the
+bit through what stands around.
+
+## Example
+
+    G1 X80 F1200
+
+as the last line.
+
+## What to do
+
+End with a retract, M5 and M30.
+
+## What `amount` is
+
+How far the tip stands below that top in mm; none where only the spindle is left on.
+
+## Source
+
+NISTIR 6556 3.6.1: M2 and M30 stop the spindle. Ending high is common practice, no source.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const std::vector<Motion>& motions = p.program.motions;
+    if (motions.empty()) continue;
+    const Motion& last = motions.back();
+    bool turning = last.spindle != Spindle::off;
+    for (const Event& e : p.program.events) {
+      if (e.before_motion < motions.size()) continue;
+      if (e.kind == EventKind::spindle_stop || e.kind == EventKind::end) turning = false;
+      if (e.kind == EventKind::spindle_start) turning = true;
+    }
+    const Highest highest = highestStanding(facts, p);
+    const double below = highest.z - last.end.z;
+    const bool low = below > contact_tolerance_mm;
+    if (!turning && !low) continue;
+    Finding f = placeFinding(facts, i, end_state_rule, placeOf(last));
+    f.at = last.end;
+    f.moves = 1;
+    std::vector<std::string> wrong, todo;
+    if (low) {
+      f.amount = below;
+      f.unit = "mm";
+      wrong.push_back("the tip " + quantityText(facts.job, Quantity::length, below) + " below the top of " +
+                      (highest.hold_down ? highest.hold_down->name : "the stock"));
+      todo.push_back("a rapid to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
+    }
+    if (turning) {
+      wrong.push_back("the spindle turning");
+      todo.push_back("M5");
+    }
+    f.message = "the program ends with " + listText(wrong);
+    if (turning) todo.push_back("M30");
+    f.help = "End it with " + listText(todo) + ".";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule end_state_rule{"end-state", Level::note, "The program ends low, or with the spindle turning.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,182 @@
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <optional>
+#include <set>
+#include <utility>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clearance/obstacle.h"
+#include "sim/path/path.h"
+#include "sim/path/setup_frame.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A rapid with some way sideways that takes the tip over the stock, or over a standing hold-down, lower than `limits.clearance`
+above its top, without cutting or hitting anything. Straight up and straight down are left out.
+
+## Why it matters
+
+Such a rapid counts on the zero being right to the millimetre, on a flat stock and on no chip or cable in its way.
+
+## Example
+
+With `clearance = 3` and zero on the top of the stock:
+
+    G0 Z1
+    G0 X200 Y40
+
+The second rapid crosses the stock at 1 mm.
+
+## What to do
+
+Retract to the height that the finding names. In a drilling cycle raise R, or use G98.
+
+## What `amount` is
+
+The least height of the tip above the top of the stock or of the hold-down in mm, negative below it; the smallest over the group.
+
+## Source
+
+Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, no source.
+)";
+
+// Programs write heights with three or four decimals, and inches make 3 mm 2.9997.
+constexpr double written_mm = 0.002;
+
+struct Span {
+  double from, to;  // share of the way
+};
+
+// Where a straight way, seen from above, is inside the outline by more than the contact tolerance.
+std::vector<Span> over(const Obstacle& outline, Vec2 a, Vec2 b) {
+  std::vector<double> cuts{0, 1};
+  const Vec2 d = b - a;
+  const auto add = [&](double t) {
+    if (t > 0 && t < 1) cuts.push_back(t);
+  };
+  if (outline.radius_mm > 0) {
+    const Vec2 m = a - outline.edges.front().a;
+    const double dd = dot(d, d), md = dot(m, d);
+    const double root = md * md - dd * (dot(m, m) - outline.radius_mm * outline.radius_mm);
+    if (dd > 0 && root > 0) {
+      add((-md - std::sqrt(root)) / dd);
+      add((-md + std::sqrt(root)) / dd);
+    }
+  } else {
+    for (const Edge& e : outline.edges) {
+      const Vec2 side = e.b - e.a;
+      const double across = cross(d, side);
+      if (across != 0) add(cross(e.a - a, side) / across);
+    }
+  }
+  std::sort(cuts.begin(), cuts.end());
+  std::vector<Span> spans;
+  for (std::size_t i = 1; i < cuts.size(); ++i) {
+    if (signedDistance(outline, a + d * (0.5 * (cuts[i - 1] + cuts[i]))) < -contact_tolerance_mm) spans.push_back({cuts[i - 1], cuts[i]});
+  }
+  return spans;
+}
+
+// Lowest point of a rapid over the outline, lying frame.
+std::optional<Vec3> lowestOver(const Obstacle& outline, const Path& path) {
+  std::optional<Vec3> lowest;
+  for (const PathPiece& piece : path) {
+    for (const Span& s : over(outline, flat(piece.start), flat(piece.end))) {
+      for (const double t : {s.from, s.to}) {
+        const Vec3 p = pointAt(piece, t);
+        if (!lowest || p.z < lowest->z) lowest = p;
+      }
+    }
+  }
+  return lowest;
+}
+
+Obstacle stockOutline(const Stock& stock, const Setup& setup) {
+  const Vec3 size = stockSizeInSetup(stock, setup);
+  HoldDown whole;
+  whole.outline_mm = {{0, 0}, {size.x, 0}, {size.x, size.y}, {0, size.y}};
+  return obstacle(whole, size.z);
+}
+
+Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, const HoldDown* hold_down) {
+  const double wanted_mm = facts.job.limits.clearance_mm;
+  const ProgramFacts& program = facts.programs[i];
+  Finding f = groupFinding(facts, i, low_rapid_rule, low, Worst::smallest, Quantity::length);
+  f.unit = "mm";
+  const double amount = *f.amount;
+  const std::string what = hold_down ? hold_down->name : "the stock";
+  const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), wanted_mm);
+  f.message = "rapid crosses " + what + " " + height.met + (amount < 0 ? " below its top, in what is cut away; " : " above its top, ") +
+              height.allowed + (amount < 0 ? " above it wanted" : " wanted");
+  const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
+  const std::string z = zAtLeastText(facts.job, top + wanted_mm);
+  const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;
+  f.help = in_cycle ? "Raise R of this cycle to " + z + ", or link its holes at the starting height (G98)."
+                    : "Retract to " + z + (f.moves > 1 ? " or higher before these moves." : " or higher before this move.");
+  if (hold_down) {
+    f.subject = hold_down->name;
+    relateToJob(facts, f, hold_down->place, hold_down->name + " stands here");
+  }
+  return f;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const double wanted_mm = facts.job.limits.clearance_mm;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& program = facts.programs[i];
+    const Setup& setup = *program.setup;
+    const Obstacle stock = stockOutline(facts.job.stock, setup);
+    const double top = facts.job.stock.size_mm.z;
+    std::vector<std::pair<int, Obstacle>> standing_here;
+    for (const int h : standing(program)) {
+      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+      if (hold_down.kind != HoldDownKind::tape) standing_here.emplace_back(h, obstacle(hold_down, top));
+    }
+    std::set<std::pair<std::uint32_t, int>> hit;
+    if (i < facts.run.programs.size()) {
+      for (const Contact& c : facts.run.programs[i].contacts) hit.emplace(c.move, c.hold_down);
+    }
+    double highest = top;
+    for (const auto& [h, o] : standing_here) highest = std::max(highest, o.top_mm);
+
+    std::vector<Occurrence> over_stock;
+    std::map<int, std::vector<Occurrence>> over_hold_down;
+    for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
+      const Motion& motion = program.program.motions[m];
+      if (motion.kind != MotionKind::rapid || !goesSideways(motion)) continue;
+      if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
+      if (lowestTip(motion).z + setup.zero_mm.z >= highest + wanted_mm) continue;
+      const Path path = pathOf(motion, setup.zero_mm, facts.job.machine);
+      const auto low = [&](const Obstacle& outline) -> std::optional<Occurrence> {
+        const std::optional<Vec3> p = lowestOver(outline, path);
+        if (!p || p->z >= outline.top_mm + wanted_mm - written_mm) return std::nullopt;
+        return Occurrence{m, p->z - outline.top_mm, setupToWork(setup, *p)};
+      };
+      if (!cutsMaterial(cutOf(facts, i, m))) {
+        if (const auto o = low(stock)) over_stock.push_back(*o);
+      }
+      for (const auto& [h, outline] : standing_here) {
+        if (hit.contains({m, h})) continue;
+        if (const auto o = low(outline)) over_hold_down[h].push_back(*o);
+      }
+    }
+    if (!over_stock.empty()) findings.push_back(finding(facts, i, over_stock, nullptr));
+    for (const auto& [h, low] : over_hold_down) {
+      findings.push_back(finding(facts, i, low, &facts.job.hold_downs[static_cast<std::size_t>(h)]));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule low_rapid_rule{"low-rapid", Level::look, "A rapid crosses the stock or a hold-down lower than the clearance.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,120 @@
+#include <algorithm>
+#include <cmath>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clearance/clearance.h"
+#include "sim/path/setup_frame.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+Where `machine.rapids = "independent"`: rapids below the clearance height whose way, each axis at its own rate, leaves the straight
+line by more than 1 mm. Everything else is checked along that way. Where rapids are straight: rapids that pass a hold-down as they are,
+but would touch it on a machine that runs each axis at its own rate.
+
+## Why it matters
+
+Two axes with equal rates run at 45 degrees until the shorter way is done, then along the other axis. A move of 100 x 40 mm is
+22 mm off the line that a drawing shows.
+
+## Example
+
+    G0 X0 Y0
+    G0 X100 Y40
+
+## What to do
+
+Lift to the clearance height before moving sideways, or move one axis at a time.
+
+## What `amount` is
+
+How far the way leaves the straight line in mm; the largest over the group.
+
+## Source
+
+Geometry. The published RS-274/NGC language (NISTIR 6556, 3.5.1) has rapids straight; some machines run them otherwise.
+)";
+
+constexpr double least_mm = 1;
+
+double fromLine(Vec3 a, Vec3 b, Vec3 p) {
+  const Vec3 d = b - a;
+  const double dd = dot(d, d);
+  const double t = dd > 0 ? std::clamp(dot(p - a, d) / dd, 0.0, 1.0) : 0;
+  return length(p - (a + d * t));
+}
+
+double deviation(const Path& path) {
+  double most = 0;
+  const Vec3 a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
+  for (const PathPiece& piece : path) most = std::max(most, fromLine(a, b, piece.end));
+  return most;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  if (!machineKnown(facts)) return;
+  const bool dogleg = facts.job.machine.rapids == Rapids::independent;
+  Machine other = facts.job.machine;
+  other.rapids = dogleg ? Rapids::straight : Rapids::independent;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const Setup& setup = *p.setup;
+    const double clear_z = highestStanding(facts, p).z + facts.job.limits.clearance_mm;
+    std::vector<StandingHoldDown> obstacles;
+    if (!dogleg) obstacles = provecut::standing(facts.job, setup, *p.entry);
+    std::vector<Occurrence> off;
+    std::string touched;
+    const Tool* tool = nullptr;
+    ToolBody body;
+    for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
+      const Motion& motion = p.program.motions[m];
+      if (motion.kind != MotionKind::rapid || (motion.flags & (motion_start_unknown | motion_height_unknown))) continue;
+      if (lowestTip(motion).z >= clear_z - contact_tolerance_mm || !goesSideways(motion)) continue;
+      Machine independent = facts.job.machine;
+      independent.rapids = Rapids::independent;
+      const Path way = pathOf(motion, setup.zero_mm, independent);
+      if (way.count < 2) continue;
+      const double by = deviation(way);
+      if (by <= least_mm) continue;
+      if (dogleg) {
+        off.push_back({m, by, motion.start});
+        continue;
+      }
+      if (!tool || tool->number != motion.tool) {
+        tool = findTool(facts.job, motion.tool);
+        if (tool) body = toolBody(*tool, facts.job.collet_nut, facts.job.spindle_attachments);
+      }
+      if (!tool) continue;
+      const Path straight = pathOf(motion, setup.zero_mm, facts.job.machine);
+      for (const StandingHoldDown& h : obstacles) {
+        if (leastGap(way, body, h.obstacle, 1) > contact_tolerance_mm || leastGap(straight, body, h.obstacle, 1) <= contact_tolerance_mm) continue;
+        off.push_back({m, by, motion.start});
+        if (touched.empty()) touched = facts.job.hold_downs[static_cast<std::size_t>(h.index)].name;
+      }
+    }
+    if (off.empty()) continue;
+    Finding f = groupFinding(facts, i, rapid_dogleg_rule, off, Worst::largest, Quantity::length);
+    f.unit = "mm";
+    const std::string by = quantityText(facts.job, Quantity::length, *f.amount);
+    if (dogleg) {
+      f.message = "rapid leaves the straight line by up to " + by + ", below the clearance height: each axis runs at its own rate";
+    } else {
+      f.subject = touched;
+      f.message = "straight, this rapid is clear; on a machine whose axes run each at its own rate it leaves the line by " + by + " and hits " + touched;
+    }
+    f.help = "Lift to " + zAtLeastText(facts.job, clear_z) + " before it, or move X and Y one after the other.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule rapid_dogleg_rule{"rapid-dogleg", Level::note, "A low rapid is, or may be run as, a dogleg.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,72 @@
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A rapid that takes material from the stock as it is at that moment.
+
+## Why it matters
+
+A rapid runs as fast as the machine can. In wood it breaks the bit, burns, or shifts the stock; the machine loses its position.
+
+## Example
+
+    G0 X20 Y20 Z5
+    G0 Z-3
+    G1 X80 F1200
+
+The second rapid goes 3 mm into the stock.
+
+## What to do
+
+Retract before a sideways rapid, or end a rapid that goes down above the material and go on at the plunge feed; the finding names
+the height. In a drilling cycle raise R.
+
+## What `amount` is
+
+The depth in mm that the rapid takes off where it takes most, the largest over the group.
+
+## Source
+
+Geometry of the cut.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& program = facts.programs[i];
+    std::vector<Occurrence> cutting;
+    for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
+      const Motion& motion = program.program.motions[m];
+      const MoveCut cut = cutOf(facts, i, m);
+      if (motion.kind == MotionKind::rapid && cutsMaterial(cut)) cutting.push_back({m, cut.bite_mm, lowestTip(motion)});
+    }
+    if (cutting.empty()) continue;
+    Finding f = groupFinding(facts, i, rapid_in_stock_rule, cutting, Worst::largest, Quantity::length);
+    f.unit = "mm";
+    const Motion& first = program.program.motions[cutting.front().move];
+    const bool down = !goesSideways(first) && first.end.z < first.start.z;
+    f.message = std::string(down ? "rapid goes down into the stock" : "rapid cuts the stock") + ", " +
+                (f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) + " deep";
+    const double clear_z = stockTopZ(facts, *program.setup) + facts.job.limits.clearance_mm;
+    if (first.flags & motion_in_cycle) {
+      f.help = "Raise R of this cycle to " + zAtLeastText(facts.job, clear_z) + ".";
+    } else if (down) {
+      const double surface = first.end.z + static_cast<double>(cutOf(facts, i, cutting.front().move).axial_depth_mm);
+      f.help = "End this rapid at " + zText(facts.job, surface) + " or higher, where the material begins, and go on with a feed move.";
+    } else {
+      f.help = "Retract to " + zAtLeastText(facts.job, clear_z) + " before this move.";
+    }
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule rapid_in_stock_rule{"rapid-in-stock", Level::stop, "A rapid removes material.", page, check};
+
+}  // namespace provecut

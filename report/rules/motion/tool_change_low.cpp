@@ -1,0 +1,80 @@
+#include <algorithm>
+#include <optional>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A tool change or a program stop (M0, M1, M60) while the tip stands lower than the highest standing hold-down, or than the top of the
+stock where none is higher.
+
+## Why it matters
+
+There is no room to change the bit, and whoever moves the machine meanwhile drags the bit through what stands around it. The next
+move may start sideways from down there.
+
+## Example
+
+A clamp stands 15 mm above the stock:
+
+    G0 Z5
+    T2 M6
+
+## What to do
+
+Retract to the height that the finding names before the change or stop.
+
+## What `amount` is
+
+How far the tip stands below that top in mm, the largest over the group.
+
+## Source
+
+Geometry.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const Highest highest = highestStanding(facts, p);
+    std::optional<Finding> found;
+    for (const Event& e : p.program.events) {
+      const bool change = e.kind == EventKind::tool_change;
+      if (!change && e.kind != EventKind::stop && e.kind != EventKind::optional_stop) continue;
+      // Before the first move nobody knows where the tool stands.
+      if (e.before_motion == 0 || e.before_motion > p.program.motions.size()) continue;
+      const Motion& before = p.program.motions[e.before_motion - 1];
+      const double below = highest.z - before.end.z;
+      if (below <= contact_tolerance_mm) continue;
+      if (!found) {
+        found = placeFinding(facts, i, tool_change_low_rule, e.place);
+        found->at = before.end;
+        found->amount = below;
+        found->unit = "mm";
+        found->subject = highest.hold_down ? highest.hold_down->name : "";
+        found->message = std::string(change ? "tool change" : "program stop") + " with the tip " +
+                         quantityText(facts.job, Quantity::length, below) + " below the top of " +
+                         (highest.hold_down ? highest.hold_down->name : "the stock");
+        found->help = "Retract to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm) + " before it.";
+        if (highest.hold_down) relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " stands here");
+      }
+      ++found->moves;
+      found->amount = std::max(*found->amount, below);
+      found->last_line = std::max(found->last_line, e.place.line);
+    }
+    if (found) findings.push_back(std::move(*found));
+  }
+}
+
+}  // namespace
+
+const Rule tool_change_low_rule{"tool-change-low", Level::look, "A tool change or stop with the tip below what stands around.", page, check};
+
+}  // namespace provecut

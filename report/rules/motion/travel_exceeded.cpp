@@ -1,0 +1,210 @@
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <map>
+#include <optional>
+#include <utility>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/path/motion_extent.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A move that leaves the machine's travel. Where the setup gives `zero_in_machine`, every move is held against the ends of the
+axes: an axis runs from 0 up to its travel, or from minus its travel up to 0 where `zero_in_machine` is negative there. Without
+it, the programs of a setup together are held against the length of each axis.
+
+## Why it matters
+
+The machine stops in the middle of the job with an alarm, or runs into its end and loses its position.
+
+## Example
+
+With `travel = [400, 400, 80]`:
+
+    G1 X-20 F1200
+    G1 X390
+
+The two moves are 410 mm apart in X.
+
+## What to do
+
+Move the zero as the finding says, or split the program.
+
+## What `amount` is
+
+How far beyond the travel in mm: of the furthest move, or by how much the moves together are longer than the axis.
+
+## Source
+
+Geometry.
+)";
+
+constexpr std::array<double Vec3::*, 3> axes{&Vec3::x, &Vec3::y, &Vec3::z};
+constexpr std::array<const char*, 3> names{"X", "Y", "Z"};
+
+// What is known of an axis along a program: where the tool stands at its start, and how high a move in machine
+// coordinates goes without zero_in_machine, the reader had to assume.
+struct Reach {
+  double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
+  bool empty() const { return low > high; }
+  void add(double v) {
+    low = std::min(low, v);
+    high = std::max(high, v);
+  }
+  void add(const Reach& r) {
+    low = std::min(low, r.low);
+    high = std::max(high, r.high);
+  }
+};
+
+class KnownReach {
+ public:
+  explicit KnownReach(std::size_t axis) : axis_(axis) {}
+
+  Reach of(const Motion& m) {
+    const double start = m.start.*axes[axis_], end = m.end.*axes[axis_];
+    const bool height = axis_ == 2;
+    if (height && (m.flags & motion_height_unknown)) {
+      height_assumed_ = true;
+      return {};
+    }
+    const bool started = !(m.flags & motion_start_unknown);
+    const bool known_before = (known_ || started) && !(height && height_assumed_);
+    if (started || start != end) known_ = true;
+    if (start != end) height_assumed_ = false;
+    Reach reach;
+    if (known_before && isArc(m)) {
+      const Box3 box = motionExtent(m);
+      reach.add(box.low.*axes[axis_]);
+      reach.add(box.high.*axes[axis_]);
+    }
+    if (known_before) reach.add(start);
+    if (known_ && !(height && height_assumed_)) reach.add(end);
+    return reach;
+  }
+
+ private:
+  std::size_t axis_;
+  bool known_ = false, height_assumed_ = false;
+};
+
+struct AxisCheck {
+  explicit AxisCheck(std::size_t axis) : known(axis) {}
+  KnownReach known;
+  Reach all;
+};
+
+std::string axisText(std::size_t axis) { return std::string(names[axis]) + " axis"; }
+
+void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Finding>& findings) {
+  const std::vector<Motion>& motions = facts.programs[i].program.motions;
+  std::array<AxisCheck, 3> checks{AxisCheck(0), AxisCheck(1), AxisCheck(2)};
+  std::array<std::vector<Occurrence>, 3> outside;
+  std::array<double, 3> low{}, high{};
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    const double travel = facts.job.machine.travel_mm.*axes[axis];
+    (zero.*axes[axis] < 0 ? low : high)[axis] = zero.*axes[axis] < 0 ? -travel : travel;
+  }
+  for (std::uint32_t m = 0; m < motions.size(); ++m) {
+    if (!moves(motions[m])) continue;
+    for (std::size_t axis = 0; axis < 3; ++axis) {
+      const Reach reach = checks[axis].known.of(motions[m]);
+      if (reach.empty()) continue;
+      checks[axis].all.add(reach);
+      const double at = zero.*axes[axis];
+      const double beyond = std::max(low[axis] - (reach.low + at), reach.high + at - high[axis]);
+      if (beyond > contact_tolerance_mm) outside[axis].push_back({m, beyond, motions[m].end});
+    }
+  }
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    if (outside[axis].empty()) continue;
+    Finding f = groupFinding(facts, i, travel_exceeded_rule, outside[axis], Worst::largest, Quantity::length);
+    f.unit = "mm";
+    f.subject = axisText(axis);
+    const std::string name = names[axis];
+    f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) +
+                " beyond the travel in " + name;
+    // The zero may lie anywhere between these.
+    const Reach& all = checks[axis].all;
+    const double least = low[axis] - all.low, most = high[axis] - all.high;
+    if (least <= most) {
+      f.help = "Put the work zero between " + quantityText(facts.job, Quantity::length, least) + " and " +
+               quantityText(facts.job, Quantity::length, most) + " in machine " + name + "; it is at " +
+               quantityText(facts.job, Quantity::length, zero.*axes[axis]) + ".";
+    } else {
+      const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
+      f.help = "The program needs " + length.met + " in " + name + ", the axis has " + length.allowed + ": split it.";
+    }
+    findings.push_back(std::move(f));
+  }
+}
+
+// The programs of one setup share one zero, wherever it is: together they must fit.
+void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, std::vector<Finding>& findings) {
+  struct First {
+    std::size_t program;
+    std::uint32_t move;
+  };
+  std::array<Reach, 3> all;
+  std::array<std::optional<First>, 3> first;
+  for (const std::size_t i : programs) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    std::array<KnownReach, 3> known{KnownReach(0), KnownReach(1), KnownReach(2)};
+    for (std::uint32_t m = 0; m < motions.size(); ++m) {
+      if (!moves(motions[m])) continue;
+      for (std::size_t axis = 0; axis < 3; ++axis) {
+        const Reach reach = known[axis].of(motions[m]);
+        if (reach.empty()) continue;
+        all[axis].add(reach);
+        const bool over = all[axis].high - all[axis].low > facts.job.machine.travel_mm.*axes[axis] + contact_tolerance_mm;
+        if (over && !first[axis]) first[axis] = First{i, m};
+      }
+    }
+  }
+  for (std::size_t axis = 0; axis < 3; ++axis) {
+    if (!first[axis]) continue;
+    const double needed = all[axis].high - all[axis].low, travel = facts.job.machine.travel_mm.*axes[axis];
+    const Motion& motion = facts.programs[first[axis]->program].program.motions[first[axis]->move];
+    Finding f = placeFinding(facts, first[axis]->program, travel_exceeded_rule, placeOf(motion));
+    f.moves = 1;
+    f.at = motion.end;
+    f.amount = needed - travel;
+    f.unit = "mm";
+    f.subject = axisText(axis);
+    const std::string name = names[axis];
+    const Compared length = comparedText(facts.job, Quantity::length, needed, travel);
+    f.message = std::string(programs.size() > 1 ? "the programs of this setup need " : "the program needs ") + length.met + " in " +
+                name + ", the axis has " + length.allowed;
+    f.help = "Shorten the moves by at least " + atLeastText(facts.job, Quantity::length, *f.amount) + " in " + name +
+             ", or correct the machine's travel in the job file.";
+    findings.push_back(std::move(f));
+  }
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  if (!machineKnown(facts)) return;
+  std::map<const Setup*, std::vector<std::size_t>> by_setup;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) by_setup[facts.programs[i].setup].push_back(i);
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const Setup& setup = *facts.programs[i].setup;
+    if (setup.zero_in_machine_mm) {
+      checkInMachine(facts, i, *setup.zero_in_machine_mm, findings);
+    } else if (by_setup[&setup].front() == i) {
+      checkLength(facts, by_setup[&setup], findings);
+    }
+  }
+}
+
+}  // namespace
+
+const Rule travel_exceeded_rule{"travel-exceeded", Level::stop, "A move leaves the machine's travel.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,69 @@
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clearance/tolerance.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+Holes, pockets or other cuts within a part that already hangs on its tabs alone: its outline was cut before what is inside it.
+Parts that a hold-down or tape still holds are left out.
+
+## Why it matters
+
+The tabs now take the whole force of the cut; the part chatters, tilts or breaks out under the bit.
+
+## Example
+
+The outline's program, then the holes:
+
+    (outline, four tabs)
+    ...
+    (dowel holes in the part)
+    G81 X40 Y40 Z-12 R3 F600
+
+## What to do
+
+Cut what lies inside first and the outline last, or hold the part with tape or a clamp.
+
+## What `amount` is
+
+There is none. `moves` is how many moves cut in the part.
+
+## Source
+
+Common practice, no source.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    for (const CutInTabbed& c : facts.run.programs[i].cuts_in_tabbed) {
+      const auto since = static_cast<std::size_t>(c.tabbed_since_run);
+      const Piece& piece = facts.run.programs[since].pieces[c.piece];
+      if (!piece.held_by_hold_downs.empty() || piece.held_by_tape) continue;
+      const std::vector<Motion>& motions = facts.programs[i].program.motions;
+      Finding f = placeFinding(facts, i, cut_in_tabbed_part_rule, placeOf(motions[c.first]));
+      f.last_line = std::max(f.last_line, motions[c.last].line);
+      f.moves = c.moves;
+      f.at = c.at;
+      const Vec3 size = piece.bounds.high - piece.bounds.low;
+      f.message = "cuts in a part of " + sizeText(facts.job, size) + " that hangs on its tabs already";
+      f.help = "Cut what lies within the part before its outline, or hold it with tape or a clamp.";
+      const std::vector<Motion>& then = facts.programs[since].program.motions;
+      if (piece.move < then.size()) {
+        f.related.push_back({facts.programs[since].entry->file, shownPlace(facts.programs[since], placeOf(then[piece.move])),
+                             "from here on it hangs"});
+      }
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule cut_in_tabbed_part_rule{"cut-in-tabbed-part", Level::note, "A part is cut into while it hangs on its tabs alone.", page, check};
+
+}  // namespace provecut

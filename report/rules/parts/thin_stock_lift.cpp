@@ -1,0 +1,94 @@
+#include <algorithm>
+#include <limits>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/clearance/obstacle.h"
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+Cuts in stock thinner than 6 mm, farther than 75 mm from every hold-down that stands, tape included. Bits with straight or
+down-cutting edges (vee, surfacing, form, and compression bits) are left out.
+
+## Why it matters
+
+An up-cut spiral pulls the sheet up in the middle between its clamps; it bows, flutters, and is cut too deep.
+
+## Example
+
+A sheet of 3 mm, 400 mm long, clamped at its two ends, with a slot across its middle.
+
+## What to do
+
+Put tape or a screw nearer to this cut, or use a down-cut bit.
+
+## What `amount` is
+
+The maxOf distance of a cut from the nearest hold-down in mm.
+
+## Source
+
+Our estimate.
+)";
+
+constexpr double thin_mm = 6, far_mm = 75;
+
+bool pullsUp(const Tool& tool) {
+  switch (tool.shape) {
+    case ToolShape::flat:
+    case ToolShape::ball:
+    case ToolShape::bull:
+    case ToolShape::taper_ball: return !tool.up_cut_length_mm;
+    case ToolShape::vee:
+    case ToolShape::drill:
+    case ToolShape::surfacing:
+    case ToolShape::form: return false;
+  }
+  return false;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  if (facts.job.stock.size_mm.z >= thin_mm) return;
+  for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    std::vector<Obstacle> holding;
+    for (const int h : standing(p)) {
+      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+      if (hold_down.kind != HoldDownKind::pin) holding.push_back(obstacle(hold_down, facts.job.stock.size_mm.z));
+    }
+    if (holding.empty()) continue;  // not said what holds it: stock-unheld, or a vacuum table
+    std::vector<Occurrence> far;
+    for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
+      const Motion& motion = p.program.motions[m];
+      if (motion.kind == MotionKind::rapid || !cutsMaterial(cutOf(facts, i, m))) continue;
+      const Tool* tool = findTool(facts.job, motion.tool);
+      if (!tool || !pullsUp(*tool)) continue;
+      const Vec3 middle = (motion.start + motion.end) * 0.5;
+      for (const Vec3& at : {motion.start, middle, motion.end}) {
+        if (!overStock(facts, *p.setup, at)) continue;
+        double nearest = std::numeric_limits<double>::infinity();
+        for (const Obstacle& o : holding) nearest = std::min(nearest, distance(o, flat(workToSetup(*p.setup, at))));
+        if (nearest > far_mm) far.push_back({m, nearest, at});
+      }
+    }
+    if (far.empty()) continue;
+    Finding f = groupFinding(facts, i, thin_stock_lift_rule, far, Worst::largest, Quantity::length);
+    f.unit = "mm";
+    f.message = "cuts stock of " + quantityText(facts.job, Quantity::length, facts.job.stock.size_mm.z) + " up to " +
+                quantityText(facts.job, Quantity::length, *f.amount) + " from whatever holds it: an up-cut bit may lift it";
+    f.help = "Hold it within " + quantityText(facts.job, Quantity::length, far_mm) + " of its cuts, with tape for example, or use a down-cut bit.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "A thin stock is cut far from what holds it.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,57 @@
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A program whose entry says `through = false` opens a hole through the stock.
+
+## Why it matters
+
+A pocket that comes out on the other face is scrap, and the bit goes on into the spoilboard.
+
+## Example
+
+    [[setup.program]]
+    file = "pocket.nc"
+    through = false
+
+on stock 18 mm thick, and in the program
+
+    G1 Z-18.2
+
+## What to do
+
+Cut less deep, or correct the thickness of the stock in the job file. On the second side remember what the first one took.
+
+## What `amount` is
+
+The area that the program opened, seen from above, in mm2.
+
+## Source
+
+`through` is yours.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const auto& opened = facts.run.programs[i].opened;
+    if (!opened) continue;
+    Finding f = groupFinding(facts, i, unwanted_through_rule, {{opened->move, opened->area_mm2, opened->at}}, Worst::largest, Quantity::area);
+    f.unit = "mm2";
+    f.message = "opens a hole through the stock, " + quantityText(facts.job, Quantity::area, opened->area_mm2) +
+                " in all; this program must not go through";
+    f.help = "Cut less deep from here on, check the stock's thickness and zero in the job file, or take through = false away.";
+    if (facts.programs[i].entry) relateToJob(facts, f, facts.programs[i].entry->place, "through = false is asked for here");
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule unwanted_through_rule{"unwanted-through", Level::stop, "A program that must not go through the stock opens a hole.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,43 @@
+#include "report/rules/list.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+The programs were given without a job file, so that the check had to assume how the stock lies, where zero is and what holds it.
+
+## Why it matters
+
+A check is as true as what it was told. Screws, clamps, stock that is turned over, and a zero at another corner are not seen
+unless a job file names them.
+
+## Example
+
+    provecut check outline.nc --stock 420x130x19.05mm --tool 1=flat,6mm
+
+## What to do
+
+Write a job file: `provecut init outline.nc > job.toml` makes a first one; correct it and run `provecut check job.toml`.
+
+## What `amount` is
+
+There is none.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  if (!facts.job.file.empty()) return;
+  Finding f;
+  f.rule = assumed_rule.id;
+  f.message = "no job file; assumed:";
+  for (std::size_t i = 0; i < facts.assumed.size(); ++i) f.message += (i == 0 ? " " : "; ") + facts.assumed[i];
+  f.help = "Write a job file that names the zero and every screw and clamp; provecut init makes a first one.";
+  findings.push_back(std::move(f));
+}
+
+}  // namespace
+
+const Rule assumed_rule{"assumed", Level::note, "Programs were checked without a job file, on assumptions.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,74 @@
+#include <algorithm>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A feed move or an arc before any F word has set a feed; in inverse-time mode (G93), one without an F word of its own.
+
+## Why it matters
+
+The machine stops with an error, or takes the feed that the program before it left behind, in whatever unit that was.
+
+## Example
+
+    G0 X20 Y20 Z2
+    G1 Z-3
+    G1 X80 F1200
+
+The plunge has no feed.
+
+## What to do
+
+Write an F word on the line or before it.
+
+## What `amount` is
+
+There is none.
+
+## Source
+
+NISTIR 6556 3.5.2 and 3.5.19.
+)";
+
+bool saidByReader(const Program& program) {
+  return std::any_of(program.problems.begin(), program.problems.end(),
+                     [](const Problem& p) { return p.id == feed_missing_rule.id; });
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    std::vector<Occurrence> without;
+    for (std::uint32_t m = 0; m < motions.size(); ++m) {
+      const bool feeds = motions[m].kind == MotionKind::feed || isArc(motions[m]);
+      if (feeds && (motions[m].flags & motion_feed_unset)) without.push_back({m, 0, motions[m].start});
+    }
+    // Where the reader has said so itself, in its own words, once is enough.
+    if (without.empty() || saidByReader(facts.programs[i].program)) continue;
+    const Motion& first = motions[without.front().move];
+    Finding f = groupFinding(facts, i, feed_missing_rule, without, Worst::largest, Quantity::feed);
+    f.amount.reset();
+    f.message = std::string(motionText(first.kind)) + " with no feed in force";
+    const Tool* tool = findTool(facts.job, first.tool);
+    f.help = "Write an F word on this line or before it";
+    if (tool && tool->plunge_feed_mm_min && descentDeg(first) > 0) {
+      f.help += "; " + toolText(facts.job, first.tool) + " plunges at " +
+                quantityText(facts.job, Quantity::feed, *tool->plunge_feed_mm_min) + " at most";
+    }
+    f.help += ".";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule feed_missing_rule{"feed-missing", Level::stop, "A feed move has no feed in force.", page, check};
+
+}  // namespace provecut

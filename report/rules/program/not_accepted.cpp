@@ -1,0 +1,65 @@
+#include <algorithm>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+Something in a program that `machine.accepts` does not list: arcs, canned cycles, a tool change, cutter radius compensation,
+parameters, or subprograms.
+
+## Why it matters
+
+The machine stops at that line with an error, or passes over it: a tool change that is passed over lets the next tool's depths be
+cut with the last one.
+
+## Example
+
+With `accepts = ["arcs"]`:
+
+    G81 X20 Y20 Z-5 R3 F300
+
+## What to do
+
+Export the program again for a machine without it, or add the word to `accepts` if the machine takes it.
+
+## What `amount` is
+
+There is none.
+
+## Source
+
+`accepts` is yours.
+)";
+
+std::string featureText(const std::string& feature) {
+  if (feature == "tool-change") return "a tool change (M6)";
+  if (feature == "canned-cycles") return "canned cycles";
+  if (feature == "cutter-compensation") return "cutter radius compensation (G41, G42)";
+  if (feature == "feed-per-revolution") return "feed per revolution (G95)";
+  return feature;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const std::vector<std::string>& accepts = facts.job.machine.accepts;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    for (const FeatureUse& use : facts.programs[i].program.features) {
+      if (std::find(accepts.begin(), accepts.end(), use.feature) != accepts.end()) continue;
+      Finding f = placeFinding(facts, i, not_accepted_rule, use.place);
+      f.subject = use.feature;
+      f.message = "the program uses " + featureText(use.feature) + ", which this machine does not accept";
+      f.help = "Export it again without, or add \"" + use.feature + "\" to accepts under [machine] in the job file.";
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule not_accepted_rule{"not-accepted", Level::look, "Words that the machine does not accept.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,118 @@
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/base/tool_comment.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double mm_slack = 0.05, share_slack = 0.02;  // 1/4 in against 6.35, 6 against 5.98: the same tool
+constexpr double angle_slack_deg = 1;
+
+constexpr std::string_view page = R"(## What it finds
+
+A comment in a program that describes its tool by a diameter or an angle that differs from the tool of that number in the job file: by more
+than 2 percent and 0.05 mm, or by more than 1 degree. Or one that names another kind of bit: a vee where the job file has a flat one.
+Words that may as well say what the bit is for (engraving, chamfer, surfacing, drill) count for nothing.
+
+## Why it matters
+
+Either the job file is wrong, and then everything found here is about another bit; or the wrong bit is going into the collet.
+
+## Example
+
+    (T1 D=3.175 flat end mill)
+
+while tool 1 of the job file has a diameter of 6 mm.
+
+## What to do
+
+Look which of the two is right, and correct the other.
+
+## What `amount` is
+
+The diameter that the comment says in mm, or the angle in degrees; none where the kinds differ.
+
+## Source
+
+What generators write into comments is common practice, no source.
+)";
+
+std::string_view kindText(ToolShape shape) {
+  switch (shape) {
+    case ToolShape::flat: return "a flat bit";
+    case ToolShape::ball: return "a ball nose";
+    case ToolShape::bull: return "a bull nose";
+    case ToolShape::vee: return "a vee bit";
+    case ToolShape::taper_ball: return "a tapered ball nose";
+    case ToolShape::drill: return "a drill";
+    case ToolShape::surfacing: return "a surfacing bit";
+    case ToolShape::form: return "a form bit";
+  }
+  return {};
+}
+
+// Much is drilled with flat bits, and comments call both a drill; a form may be anything.
+bool judged(ToolShape shape) { return shape != ToolShape::drill && shape != ToolShape::form; }
+
+bool differs(double said, double known) { return std::fabs(said - known) > std::max(mm_slack, share_slack * known); }
+
+// The number that the comment speaks of: its own where the program changes tools, else what is in the spindle.
+int numberOf(const Program& program, const Event& comment, const ToolComment& said) {
+  const bool changes = std::any_of(program.events.begin(), program.events.end(),
+                                   [](const Event& e) { return e.kind == EventKind::tool_change; });
+  if (changes && said.number) return *said.number;
+  return comment.before_motion < program.motions.size() ? program.motions[comment.before_motion].tool : 0;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    std::vector<int> said_already;
+    for (const Event& comment : p.program.events) {
+      if (comment.kind != EventKind::comment_tool) continue;
+      // A number without a unit may be meant in either.
+      const ToolComment said = readToolComment(comment.text, false), said_in_inches = readToolComment(comment.text, true);
+      if (!said.number && !said.shape) continue;
+      const int number = numberOf(p.program, comment, said);
+      const Tool* tool = findTool(facts.job, number);
+      if (!tool || std::find(said_already.begin(), said_already.end(), number) != said_already.end()) continue;
+      std::optional<double> amount;
+      std::string unit, text;
+      if (said.diameter_mm && said_in_inches.diameter_mm && tool->diameter_mm > 0 && differs(*said.diameter_mm, tool->diameter_mm) &&
+          differs(*said_in_inches.diameter_mm, tool->diameter_mm)) {
+        const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
+        amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
+        unit = "mm";
+        const Compared diameter = comparedText(facts.job, Quantity::length, *amount, tool->diameter_mm);
+        text = "a diameter of " + diameter.met + ", the job file " + diameter.allowed;
+      } else if (said.angle_deg && tool->angle_deg > 0 && std::fabs(*said.angle_deg - tool->angle_deg) > angle_slack_deg) {
+        amount = *said.angle_deg;
+        unit = "deg";
+        text = "an angle of " + fixedText(*amount, 0) + " degrees, the job file " + fixedText(tool->angle_deg, 0) + " degrees";
+      } else if (said.shape_named && judged(*said.shape) && judged(tool->shape) && !sameKind(*said.shape, tool->shape)) {
+        text = "as " + std::string(kindText(*said.shape)) + ", the job file as " + std::string(kindText(tool->shape));
+      }
+      if (text.empty()) continue;
+      said_already.push_back(number);
+      Finding f = placeFinding(facts, i, tool_differs_rule, comment.place);
+      f.subject = toolText(facts.job, number);
+      f.amount = amount;
+      f.unit = unit;
+      f.message = "the program's comment gives tool " + std::to_string(number) + " " + text;
+      f.help = "Look which of the two goes into the collet, and correct the other.";
+      relateToJob(facts, f, tool->place, f.subject + " is defined here");
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule tool_differs_rule{"tool-differs", Level::look, "A program's comment describes another tool than the job file.", page, check};
+
+}  // namespace provecut

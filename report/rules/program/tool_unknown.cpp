@@ -1,0 +1,84 @@
+#include <algorithm>
+#include <map>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr std::string_view page = R"(## What it finds
+
+A program that cuts with a tool number that the job file does not define, or with no tool known to be in the spindle.
+
+## Why it matters
+
+Without the tool's shape nothing can be said about what it cuts, what it hits and what it frees: all other answers about these
+moves are missing.
+
+## Example
+
+    T5 M6
+    M3 S18000
+    G1 Z-3 F300
+
+with no `[[tool]]` of number 5 in the job file.
+
+## What to do
+
+Add the tool to the job file, or give the program's entry the `tool` that is in the spindle when it starts.
+
+## What `amount` is
+
+There is none.
+
+## Source
+
+NISTIR 6556 3.6 and 3.7 (M6 and T).
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const std::vector<Motion>& motions = p.program.motions;
+    std::map<int, std::vector<Occurrence>> by_tool;
+    for (std::uint32_t m = 0; m < motions.size(); ++m) {
+      const Motion& motion = motions[m];
+      if (!moves(motion) || findTool(facts.job, motion.tool)) continue;
+      // Before the first tool change rapids may well run with nothing known to be in the spindle.
+      if (motion.tool == 0 && motion.kind == MotionKind::rapid) continue;
+      by_tool[motion.tool].push_back({m, 0, motion.start});
+    }
+    for (const auto& [number, met] : by_tool) {
+      Finding f = groupFinding(facts, i, tool_unknown_rule, met, Worst::largest, Quantity::length);
+      f.amount.reset();
+      if (number == 0) {
+        f.message = "cuts with no tool known to be in the spindle: nothing of it is checked against stock and hold-downs";
+        f.help = "Give this program's entry its tool in the job file, or put T and M6 before this move.";
+        if (p.entry) relateToJob(facts, f, p.entry->place, "this program is listed here");
+      } else {
+        f.subject = toolText(facts.job, number);
+        f.message = f.subject + " is not in the job file: nothing of it is checked against stock and hold-downs";
+        f.help = "Add a [[tool]] of number " + std::to_string(number) + " to the job file, or change the program's T word.";
+        const auto change = std::find_if(p.program.events.begin(), p.program.events.end(), [&](const Event& e) {
+          return e.kind == EventKind::tool_change && e.value == number && e.before_motion <= met.front().move;
+        });
+        if (change != p.program.events.end() && change->place.line > 0) {
+          f.place = shownPlace(p, change->place);
+          f.at.reset();
+        } else if (p.entry) {
+          relateToJob(facts, f, p.entry->place, "this program's tool is given here");
+        }
+      }
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace
+
+const Rule tool_unknown_rule{"tool-unknown", Level::stop, "A program cuts with a tool that the job does not define.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,164 @@
+#include <algorithm>
+#include <cmath>
+#include <optional>
+
+#include "report/rules/shared/grouping.h"
+#include "report/rules/list.h"
+#include "report/facts/measures.h"
+#include "sim/path/motion_extent.h"
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double mm_per_inch = 25.4;
+
+// How far cuts may run beyond the stock before that looks wrong, and what a program of the right size would at least
+// fill of it. Our own choice, no source: wide, so that only a factor like 25.4 meets it.
+constexpr double margin_tools = 2, margin_share = 0.15;
+constexpr double far_out_share = 2;
+constexpr double least_share = 0.3;
+constexpr double tools_across = 4;
+constexpr double slow_feed_mm_min = 500;
+
+constexpr std::string_view page = R"(## What it finds
+
+A program whose cuts make sense only in the other unit: read in inches they run far beyond the stock, and in mm they would fit it;
+or read in mm they are a speck of a few tool diameters, while in inches they would fit and fill the stock. Also a
+program that sets no unit in a job whose other programs are in inches. A job that mixes inch and metric programs, each with its own
+G20 or G21, is fine.
+
+## Why it matters
+
+In the wrong unit everything is 25.4 times too large or too small, the first plunge too.
+
+## Example
+
+Stock of 420 x 130 mm and
+
+    G90
+    G0 X1 Y1
+    G1 Z-0.25 F60
+    G1 X15.5 Y4
+
+Read in mm that is 14.5 mm wide; in inches it fills the stock.
+
+## What to do
+
+Set the unit that was meant (G20 or G21) at the top of the program, or correct `stock.size` or `units` in the job file.
+
+## What `amount` is
+
+The widest extent of the cuts along X or Y in mm, as the program was read.
+
+## Source
+
+Geometry; the thresholds are our own choice.
+)";
+
+struct Extent {
+  Box3 box;  // of the cutting moves, work coordinates
+  float highest_feed_mm_min = 0;
+  double largest_tool_mm = 0;
+};
+
+void widen(Box3& box, const Vec3& p) {
+  if (box.empty) return box.add(p);
+  box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y), std::min(box.low.z, p.z)};
+  box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y), std::max(box.high.z, p.z)};
+}
+
+Extent cuttingExtent(const Facts& facts, const Program& program) {
+  Extent e;
+  const Tool* tool = nullptr;
+  for (const Motion& m : program.motions) {
+    if (m.kind != MotionKind::feed && !isArc(m)) continue;
+    if (m.flags & motion_height_unknown) continue;
+    if (!(m.flags & motion_start_unknown)) widen(e.box, m.start);
+    widen(e.box, m.end);
+    if (isArc(m)) e.box.add(motionExtent(m));
+    e.highest_feed_mm_min = std::max(e.highest_feed_mm_min, m.feed_mm_min);
+    if (!tool || tool->number != m.tool) tool = findTool(facts.job, m.tool);
+    if (tool) e.largest_tool_mm = std::max(e.largest_tool_mm, tool->diameter_mm);
+  }
+  return e;
+}
+
+bool within(double low, double high, double from, double to, double margin) {
+  return low >= from - margin && high <= to + margin;
+}
+
+// Whether the cuts, times `factor`, stay by the stock and above the bed.
+bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double factor) {
+  const Box3& box = extent.box;
+  const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
+  const Vec3 low = box.low * factor + setup.zero_mm, high = box.high * factor + setup.zero_mm;
+  const auto margin = [&](double side) { return margin_tools * extent.largest_tool_mm + margin_share * side; };
+  return within(low.x, high.x, 0, size.x, margin(size.x)) && within(low.y, high.y, 0, size.y, margin(size.y)) &&
+         low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;
+}
+
+std::string spanText(double x_mm, double y_mm) { return fixedText(x_mm, 1) + " x " + fixedText(y_mm, 1) + " mm"; }
+
+std::optional<std::uint32_t> firstCut(const Program& program) {
+  for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
+    if (program.motions[i].kind == MotionKind::feed || isArc(program.motions[i])) return i;
+  }
+  return std::nullopt;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  const auto inch = std::find_if(facts.programs.begin(), facts.programs.end(),
+                                 [](const ProgramFacts& p) { return p.program.modal.ever_inch; });
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const ModalUse& modal = p.program.modal;
+    const auto first = firstCut(p.program);
+    if (!first) continue;
+    const Extent extent = cuttingExtent(facts, p.program);
+    if (extent.box.empty) continue;
+    const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
+    const double x = extent.box.high.x - extent.box.low.x, y = extent.box.high.y - extent.box.low.y;
+    const Motion& motion = p.program.motions[*first];
+
+    std::string message, help;
+    if (modal.ever_inch && !modal.ever_mm) {
+      const bool far_out = x > far_out_share * size.x || y > far_out_share * size.y;
+      if (far_out && !fits(facts, *p.setup, extent, 1) && fits(facts, *p.setup, extent, 1 / mm_per_inch)) {
+        message = "read in inches the cuts span " + spanText(x, y) + " on stock of " + spanText(size.x, size.y) +
+                  "; in mm they would span " + spanText(x / mm_per_inch, y / mm_per_inch);
+        help = "Set G21 in place of G20 if the program is in mm, or correct the stock's size in the job file.";
+      }
+    } else if (!modal.ever_inch && fits(facts, *p.setup, extent, mm_per_inch)) {
+      const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
+      const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
+      if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) && (speck || !modal.units_set)) {
+        message = "read in mm the cuts span " + spanText(x, y) + " on stock of " + spanText(size.x, size.y) +
+                  "; in inches they would span " + spanText(x * mm_per_inch, y * mm_per_inch);
+        help = "Set G20 at the top of the program if it is in inches, or correct the stock's size in the job file.";
+      }
+    }
+    std::optional<Related> other;
+    if (message.empty() && !modal.units_set && inch != facts.programs.end() && !modal.ever_inch) {
+      message = "the programs of this job disagree: this one sets no unit and was read in mm, another sets inches";
+      help = "Put G21 at the top of this program, or G20 if it is in inches.";
+      other = Related{inch->entry ? inch->entry->file : std::string(), {}, "this program sets inches"};
+    }
+    if (message.empty()) continue;
+    Finding f = placeFinding(facts, i, units_doubt_rule, placeOf(motion));
+    f.at = motion.end;
+    f.amount = std::max(x, y);
+    f.unit = "mm";
+    f.message = std::move(message);
+    f.help = std::move(help);
+    if (other) f.related.push_back(std::move(*other));
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace
+
+const Rule units_doubt_rule{"units-doubt", Level::look, "The cuts make sense only in the other unit, or programs disagree.", page, check};
+
+}  // namespace provecut

@@ -1,0 +1,41 @@
+// Many moves gathered into one finding, and findings about a place.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "report/facts/facts.h"
+#include "report/facts/finding.h"
+#include "report/rules/rule.h"
+#include "report/base/wording.h"
+
+namespace provecut {
+
+// One thing of a group: which move, how much, and where the tip is (work coordinates).
+struct Occurrence {
+  std::uint32_t move = 0;
+  double amount = 0;
+  Vec3 at;
+};
+
+enum class Worst { largest, smallest };
+
+// One finding out of many moves of a program (at least one): place and `at` of the first, last line, number of moves,
+// amount of the worst. Where the worst is on another line than the first, `related` points there.
+Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences,
+                     Worst worst, Quantity quantity);
+
+// A finding about a place in a program that is no move's (columns in bytes), or about the program as a whole.
+Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, Place bytes);
+
+// A finding whose place is the job file.
+Finding jobFinding(const Facts& facts, const Rule& rule, Place bytes);
+
+// The columns of a motion's word in code points.
+Place shownPlace(const ProgramFacts& program, Place bytes);
+
+// "Where it stands in the job file", for `related`; nothing for a job made from the command line.
+void relateToJob(const Facts& facts, Finding& finding, Place bytes, std::string message);
+
+}  // namespace provecut

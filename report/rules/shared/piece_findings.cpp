@@ -1,0 +1,54 @@
+#include "report/rules/shared/piece_findings.h"
+
+#include <algorithm>
+
+#include "report/rules/shared/grouping.h"
+#include "report/base/wording.h"
+
+namespace provecut {
+
+void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,
+                      const std::function<bool(const Piece&)>& concerns,
+                      const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    std::vector<const Piece*> pieces;
+    for (const Piece& p : facts.run.programs[i].pieces) {
+      if (concerns(p)) pieces.push_back(&p);
+    }
+    std::stable_sort(pieces.begin(), pieces.end(), [](const Piece* a, const Piece* b) { return a->move < b->move; });
+    for (std::size_t n = 0; n < pieces.size(); ++n) {
+      const Piece& piece = *pieces[n];
+      const Place place = piece.move < motions.size() ? placeOf(motions[piece.move]) : Place{};
+      Finding f = placeFinding(facts, i, rule, place);
+      f.moves = 1;
+      f.at = piece.at;
+      if (pieces.size() > 1) f.subject = std::string(name) + " " + std::to_string(n + 1);
+      word(piece, f);
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+std::string skinText(const Job& job, const Piece& piece) {
+  for (const Tab& t : piece.tabs) {
+    if (!t.onion_skin) continue;
+    return "an onion skin of " + quantityText(job, Quantity::length, t.thickness_mm) + " over " + quantityText(job, Quantity::length, t.length_mm) +
+           " (" + quantityText(job, Quantity::area, t.area_mm2) + " of wood)";
+  }
+  return {};
+}
+
+void wordReleased(const Facts& facts, std::string_view what, const Piece& piece, Finding& f) {
+  std::vector<std::string> names;
+  for (const int h : piece.held_before) names.push_back(facts.job.hold_downs[static_cast<std::size_t>(h)].name);
+  const std::string held = listText(names);
+  f.message = std::string(what) + " of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that " + held +
+              " held so far lies loose as this program begins: " + (names.size() > 1 ? "they are" : "it is") + " not listed for it";
+  f.help = "Keep " + held + " in this program's hold_downs, or take the piece out before it.";
+  if (f.program_order >= 0) {
+    relateToJob(facts, f, facts.programs[static_cast<std::size_t>(f.program_order)].entry->place, "the program is listed here");
+  }
+}
+
+}  // namespace provecut

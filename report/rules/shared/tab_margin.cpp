@@ -1,0 +1,40 @@
+#include "report/rules/shared/tab_margin.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "sim/tool/cutting_material.h"
+#include "sim/pieces/tab_strength.h"
+
+namespace provecut {
+
+std::optional<TabMargin> tabMargin(const Facts& facts, const Piece& piece) {
+  const Stock& stock = facts.job.stock;
+  if (!stock.material_given || piece.tabs.empty()) return std::nullopt;
+  TabMargin margin;
+  for (const MoveRef& ref : piece.beside) {
+    const auto i = static_cast<std::size_t>(ref.run);
+    const Motion& m = facts.programs[i].program.motions[ref.move];
+    const Tool* tool = findTool(facts.job, m.tool);
+    if (!tool || m.rpm <= 0 || m.feed_mm_min <= 0 || tool->flutes < 1) continue;
+    const double chip = static_cast<double>(m.feed_mm_min) / (static_cast<double>(m.rpm) * tool->flutes);
+    const double axial = static_cast<double>(facts.run.programs[i].cuts[ref.move].axial_depth_mm);
+    const double force = toothForce_n(cuttingForce(stock.material), axial, chip);
+    if (force <= margin.tooth_n) continue;
+    margin.tooth_n = force;
+    margin.move = ref;
+    margin.axial_depth_mm = axial;
+    margin.max_chip_thickness_mm = chip;
+  }
+  if (margin.tooth_n <= 0) return std::nullopt;
+  margin.weakest_n = std::numeric_limits<double>::infinity();
+  for (const Tab& tab : piece.tabs) {
+    if (tab.onion_skin) return std::nullopt;
+    const double load = tabSideLoad_n(stock, tab);
+    margin.weakest_n = std::min(margin.weakest_n, load);
+    margin.together_n += load;
+  }
+  return margin;
+}
+
+}  // namespace provecut

@@ -1,0 +1,15 @@
+#include "sim/clearance/on_stock.h"
+
+namespace provecut {
+
+OnStock lieOn(Vec3 stock, const Obstacle& o) {
+  // The stock is a box, so the footprint's own box tells whether it lies wholly on it; beside it needs the
+  // shape.
+  if (o.low.x >= 0 && o.low.y >= 0 && o.high.x <= stock.x && o.high.y <= stock.y) return OnStock::on;
+  HoldDown box;
+  box.at_mm = {stock.x / 2, stock.y / 2};
+  box.size_mm = {stock.x, stock.y};
+  return footprintsOverlap(obstacle(box, 0), o) ? OnStock::across : OnStock::beside;
+}
+
+}  // namespace provecut

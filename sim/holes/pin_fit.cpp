@@ -1,0 +1,180 @@
+#include "sim/holes/pin_fit.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
+
+#include "sim/holes/cut_section.h"
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr int directions = 720;
+constexpr double just_inside_mm = 0.01;
+constexpr double longest_shift_mm = 50, unseen_shift_mm = 5;
+
+struct Pin {
+  int hold_down = 0, program = 0;
+  Vec2 at;
+  double radius = 0, depth = 0;
+};
+
+// The sections that decide for one pin: just above the underside and just below its end. Cutters without undercut leave
+// holes that are narrowest at one of the two.
+struct Sections {
+  std::vector<Stretch> foot, end;
+};
+
+Vec2 unit(double turn) { return {std::cos(turn), std::sin(turn)}; }
+
+using Ways = std::array<double, directions>;
+
+Ways waysOut(const Sections& s, Vec2 p, double far) {
+  const std::vector<Stretch> foot = nearTo(s.foot, p, far), end = nearTo(s.end, p, far);
+  Ways ways;
+  for (int k = 0; k < directions; ++k) {
+    const Vec2 d = unit(2 * std::numbers::pi * k / directions);
+    ways[static_cast<std::size_t>(k)] = std::min(openWay(foot, p, d), openWay(end, p, d));
+  }
+  return ways;
+}
+
+double widthAlong(const Ways& ways, Vec2 direction) {
+  const double turn = std::atan2(direction.y, direction.x);
+  const int k = ((static_cast<int>(std::lround(turn / (2 * std::numbers::pi) * directions)) % directions) + directions) % directions;
+  return ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>((k + directions / 2) % directions)];
+}
+
+bool takes(const Sections& s, const Pin& pin, Vec2 at) {
+  const std::vector<Stretch> foot = nearTo(s.foot, at, pin.radius), end = nearTo(s.end, at, pin.radius);
+  if (foot.empty() || end.empty()) return false;
+  for (int k = 0; k < directions; k += 10) {
+    const Vec2 d = unit(2 * std::numbers::pi * k / directions);
+    if (std::min(openWay(foot, at, d), openWay(end, at, d)) < pin.radius - pin_press_mm) return false;
+  }
+  return true;
+}
+
+struct PinSetup {
+  const Job& job;
+  std::span<const Program> before;
+  const Setup& setup;
+  std::vector<Pin> pins;
+
+  std::vector<Sections> sections(const Setup& lies) const {
+    std::vector<Sections> all;
+    for (const Pin& pin : pins) {
+      const auto same = std::find_if(pins.begin(), pins.begin() + static_cast<std::ptrdiff_t>(all.size()),
+                                     [&](const Pin& p) { return p.depth == pin.depth; });
+      if (same != pins.begin() + static_cast<std::ptrdiff_t>(all.size())) {
+        all.push_back(all[static_cast<std::size_t>(same - pins.begin())]);
+      } else {
+        all.push_back({cutSection(job, before, lies, just_inside_mm), cutSection(job, before, lies, pin.depth - just_inside_mm)});
+      }
+    }
+    return all;
+  }
+
+  // The shortest way from where the holes are to where the pins stand, at most `longest`, at which all pins fit.
+  std::optional<Vec2> shiftOnto(const Setup& lies, double longest) const {
+    const std::vector<Sections> all = sections(lies);
+    std::vector<Vec2> shifts{{0, 0}};
+    for (const Vec2 c : holeCentres(job, before, lies)) {
+      if (length(pins[0].at - c) <= longest) shifts.push_back(pins[0].at - c);
+    }
+    std::sort(shifts.begin(), shifts.end(), [](Vec2 a, Vec2 b) { return length(a) < length(b); });
+    for (const Vec2 shift : shifts) {
+      bool all_fit = true;
+      for (std::size_t i = 0; i < pins.size() && all_fit; ++i) all_fit = takes(all[i], pins[i], pins[i].at - shift);
+      if (all_fit) return shift;
+    }
+    return std::nullopt;
+  }
+
+  double freeDepth(const Pin& pin) const {
+    double free = 0, blocked = pin.depth;
+    while (blocked - free > 0.005) {
+      const double z = (free + blocked) / 2;
+      const std::vector<Stretch> section = cutSection(job, before, setup, z);
+      (takes({section, section}, pin, pin.at) ? free : blocked) = z;
+    }
+    return free;
+  }
+
+  PinFit fitOf(const Pin& pin, const Sections& s) const {
+    PinFit fit{pin.program, pin.hold_down, 0, 0, 0, 0};
+    const Ways ways = waysOut(s, pin.at, 4 * pin.radius + 10);
+    fit.wall_mm = *std::min_element(ways.begin(), ways.end());
+    if (pins.size() == 2) {
+      const Vec2 line = pins[1].at - pins[0].at;
+      fit.along_mm = widthAlong(ways, line);
+      fit.across_mm = widthAlong(ways, {-line.y, line.x});
+    } else {
+      double narrowest = std::numeric_limits<double>::infinity();
+      for (int k = 0; k < directions / 2; ++k) {
+        narrowest = std::min(narrowest, ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>(k + directions / 2)]);
+      }
+      fit.along_mm = fit.across_mm = narrowest;
+    }
+    fit.free_depth_mm = fit.wall_mm >= pin.radius - pin_press_mm ? pin.depth : freeDepth(pin);
+    return fit;
+  }
+};
+
+// The pins of a setup, each with the first program for which it stands.
+std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
+  std::vector<Pin> pins;
+  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  for (std::size_t e = 0; e < setup.programs.size(); ++e) {
+    for (const int index : setup.programs[e].hold_downs) {
+      const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+      const bool known = std::any_of(pins.begin(), pins.end(), [&](const Pin& p) { return p.hold_down == index; });
+      const bool on_stock = h.at_mm.x > 0 && h.at_mm.y > 0 && h.at_mm.x < stock.x && h.at_mm.y < stock.y;
+      const double depth = std::min(h.depth_in_stock_mm, stock.z);
+      if (h.kind != HoldDownKind::pin || known || !on_stock || !(h.diameter_mm > 0) || !(depth > 3 * just_inside_mm)) continue;
+      pins.push_back({index, first_program + static_cast<int>(e), h.at_mm, h.diameter_mm / 2, depth});
+    }
+  }
+  return pins;
+}
+
+}  // namespace
+
+void observePins(const Job& job, std::span<const Program> programs, Run& run) {
+  int next = 0;
+  for (const Setup& setup : job.setups) {
+    const int first = next;
+    next += static_cast<int>(setup.programs.size());
+    if (static_cast<std::size_t>(first) >= programs.size()) break;
+    const PinSetup s{job, programs.first(static_cast<std::size_t>(first)), setup, pinsOf(job, setup, first)};
+    if (s.pins.empty()) continue;
+    const std::vector<Sections> sections = s.sections(setup);
+    bool all_fit = true;
+    for (std::size_t i = 0; i < s.pins.size(); ++i) {
+      const PinFit fit = s.fitOf(s.pins[i], sections[i]);
+      all_fit = all_fit && fit.wall_mm >= s.pins[i].radius - pin_press_mm;
+      run.pin_fits.push_back(fit);
+    }
+    if (!all_fit) {
+      if (const auto shift = s.shiftOnto(setup, longest_shift_mm)) run.pins_shifted.push_back({s.pins[0].program, *shift, 0});
+      continue;
+    }
+    const bool square = std::fabs(job.stock.size_mm.x - job.stock.size_mm.y) <= unseen_shift_mm;
+    for (const int turned : {180, 90, 270}) {
+      if (turned != 180 && !square) continue;
+      Setup wrong = setup;
+      wrong.rotate_deg = (setup.rotate_deg + turned) % 360;
+      if (const auto shift = s.shiftOnto(wrong, unseen_shift_mm)) {
+        run.pins_either_way.push_back({s.pins[0].program, *shift, turned});
+        break;
+      }
+    }
+  }
+}
+
+}  // namespace provecut

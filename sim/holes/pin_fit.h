@@ -1,0 +1,20 @@
+// Whether the holes that programs cut in the stock fit the pins that it is laid on.
+#pragma once
+
+#include <span>
+
+#include "sim/observation.h"
+
+namespace provecut {
+
+// A pin may be pressed into a hole that is smaller all round by this much, mm. Our estimate for wood; no source.
+inline constexpr double pin_press_mm = 0.05;
+
+// Fills Run::pin_fits, pins_shifted and pins_either_way. Only round pins whose axis lies on the stock are looked at: others
+// stand beside it.
+//  - pins_shifted: where a pin does not fit, the shortest shift of the stock, up to 50 mm, at which all pins of the setup do.
+//  - pins_either_way: where all fit, they also fit with the stock turned half round (or, where it is square, a quarter), with
+//    a shift of at most 5 mm.
+void observePins(const Job& job, std::span<const Program> programs, Run& run);
+
+}  // namespace provecut

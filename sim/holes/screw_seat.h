@@ -1,0 +1,19 @@
+// What screws stand in.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "sim/stock/dexel_field.h"
+#include "sim/observation.h"
+
+namespace provecut {
+
+// Adds a ScrewSeat for every screw that stands for this program and lies wholly on the stock, which is as `field` says when
+// the program starts. Dexels with their centre under the head count, those within the shaft left out.
+void observeSeats(const Job& job, const ProgramEntry& entry, const DexelField& field, int program, std::vector<ScrewSeat>& seats);
+
+// The same for the whole job, cut for this alone on a raster of about `cell_mm`.
+std::vector<ScrewSeat> screwSeats(const Job& job, std::span<const Program> programs, double cell_mm);
+
+}  // namespace provecut

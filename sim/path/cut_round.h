@@ -1,0 +1,23 @@
+// Whether a program cuts round a place: what lies inside a closed cut belongs to a part, an island or an
+// offcut.
+#pragma once
+
+#include <vector>
+
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+
+namespace provecut {
+
+// Cuts are feed moves below the stock's top face, seen from above.
+
+// True where some unbroken run of cuts goes round the point `at` (stock frame) by three quarters of a turn or
+// more.
+bool cutGoesRound(const Job& job, const Setup& setup, const Program& program, Vec2 at);
+
+// Adds the distances from `from`, mm, at which the straight way to `to` (stock frame) crosses a cut. Between
+// two of them cutGoesRound changes for no closed cut.
+void addCrossings(const Job& job, const Setup& setup, const Program& program, Vec2 from, Vec2 to,
+                  std::vector<double>& distances);
+
+}  // namespace provecut

@@ -1,0 +1,51 @@
+#include "sim/path/motion_extent.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "sim/path/path.h"
+
+namespace provecut {
+
+namespace {
+
+// Calls `take` with the points of the arc that lie outermost in its plane's two axes, where it passes them.
+template <typename Take>
+void forOutermost(const Motion& arc, Take take) {
+  static const Machine any_machine;  // arcs do not depend on it
+  const PathPiece piece = pathOf(arc, {}, any_machine).pieces[0];
+  if (!piece.arc) return;
+  constexpr double quarter = 0.5 * std::numbers::pi, whole = 2 * std::numbers::pi;
+  const double swept = std::fabs(piece.sweep);
+  for (int axis = 0; axis < 4; ++axis) {
+    double turn = axis * quarter - piece.angle0;
+    if (piece.sweep < 0) turn = -turn;
+    turn = std::fmod(turn, whole);
+    if (turn < 0) turn += whole;
+    if (turn < swept) take(pointAt(piece, turn / swept));
+  }
+}
+
+}  // namespace
+
+Box3 motionExtent(const Motion& motion) {
+  Box3 box;
+  box.add(motion.start);
+  box.add(motion.end);
+  if (isArc(motion)) forOutermost(motion, [&](const Vec3& p) { box.add(p); });
+  return box;
+}
+
+Vec3 lowestPoint(const Motion& motion) {
+  Vec3 lowest = motion.end.z < motion.start.z ? motion.end : motion.start;
+  if (!isArc(motion) || motion.plane == Plane::xy) return lowest;
+  forOutermost(motion, [&](const Vec3& p) {
+    if (p.z < lowest.z) lowest = p;
+  });
+  return lowest;
+}
+
+double lowestZ(const Motion& motion) { return lowestPoint(motion).z; }
+
+}  // namespace provecut

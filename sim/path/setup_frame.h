@@ -1,0 +1,16 @@
+// The frames of a setup: work coordinates, the stock as it lies, the stock's own (stock) frame.
+#pragma once
+
+#include "parser/job/job.h"
+
+namespace provecut {
+
+// Footprint of the stock as it lies in this setup (x and y change places for 90 and 270 degrees), mm.
+Vec3 stockSizeInSetup(const Stock& stock, const Setup& setup);
+
+Vec3 workToSetup(const Setup& setup, Vec3 p);
+Vec3 setupToWork(const Setup& setup, Vec3 p);
+Vec3 setupToStock(const Stock& stock, const Setup& setup, Vec3 p);
+Vec3 stockToSetup(const Stock& stock, const Setup& setup, Vec3 p);
+
+}  // namespace provecut

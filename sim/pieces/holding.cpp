@@ -1,0 +1,53 @@
+#include "sim/pieces/holding.h"
+
+#include <algorithm>
+
+#include "sim/clearance/obstacle.h"
+
+namespace provecut {
+
+namespace {
+
+// A patch of tape smaller than this holds nothing.
+constexpr double least_tape_mm2 = 25;
+
+}  // namespace
+
+std::vector<std::vector<Hold>> holdsOf(const DexelField& field, const std::vector<std::int32_t>& label, std::size_t count,
+                                       const Job& job, std::span<const int> standing) {
+  std::vector<std::vector<Hold>> holds(count);
+  for (const int index : standing) {
+    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+    if (h.kind == HoldDownKind::pin) continue;
+    const Obstacle body = obstacle(h, field.thickness_mm);
+    const int x0 = std::max(0, static_cast<int>(body.low.x / field.cell_x_mm));
+    const int x1 = std::min(field.nx - 1, static_cast<int>(body.high.x / field.cell_x_mm));
+    const int y0 = std::max(0, static_cast<int>(body.low.y / field.cell_y_mm));
+    const int y1 = std::min(field.ny - 1, static_cast<int>(body.high.y / field.cell_y_mm));
+    std::vector<double> area(count, 0);
+    for (int y = y0; y <= y1; ++y) {
+      for (int x = x0; x <= x1; ++x) {
+        const std::size_t c = field.index(x, y);
+        if (label[c] == 0) continue;
+        if (h.kind == HoldDownKind::tape && field.floor[c] > no_material_mm) continue;
+        if (covers(body, {field.centreX(x), field.centreY(y)})) area[static_cast<std::size_t>(label[c] - 1)] += field.cellArea_mm2();
+      }
+    }
+    for (std::size_t k = 0; k < area.size(); ++k) {
+      if (area[k] > (h.kind == HoldDownKind::tape ? least_tape_mm2 : 0)) holds[k].push_back({index, area[k]});
+    }
+  }
+  return holds;
+}
+
+std::vector<std::vector<int>> heldBy(const DexelField& field, const Pieces& pieces, const Job& job,
+                                     std::span<const int> standing) {
+  std::vector<std::vector<int>> held;
+  for (const auto& holds : holdsOf(field, pieces.label, pieces.shapes.size(), job, standing)) {
+    held.emplace_back();
+    for (const Hold& h : holds) held.back().push_back(h.hold_down);
+  }
+  return held;
+}
+
+}  // namespace provecut

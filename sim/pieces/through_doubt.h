@@ -1,0 +1,36 @@
+// Cuts about as deep as the stock is thick: whether they go through depends on how thick it really is.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "sim/stock/cut.h"
+#include "sim/observation.h"
+
+namespace provecut {
+
+struct ThroughSearch {
+  const Job& job;
+  const Setup& setup;
+  const Program& program;
+  const Cutters& cutters;
+  const DexelField& before;
+  const DexelField& after;
+  // How far the cut surface and one cut from below move when the stock is 1 mm thicker, seen from the underside: see
+  // sim/pieces/thin_floor.h.
+  int top_moves = 0, floor_moves = 0;
+};
+
+struct FoundDoubt {
+  DoubtfulThrough doubt;       // `at` in the lying frame
+  std::uint32_t cell = 0;
+  float floor = 0;             // underside of this dexel in the stock that is thick, and what is left above it
+  float thick_top = 0;
+};
+
+// Places that are open in the stock as said, or nearly, and shut where it is thicker (where its zeros make that the
+// other way round: thinner) by the tolerance. The program is cut once more in stock that is off by the tolerance; a
+// place that a deeper one lies beside, such as the sloping rim that a drill's point leaves, is none.
+std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& search);
+
+}  // namespace provecut

@@ -1,0 +1,33 @@
+// The nearest place at which a hold-down is out of the way, in whatever direction.
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+
+namespace provecut {
+
+// Where one hold-down is looked for a place.
+struct SpotSearch {
+  int setup = 0;
+  int hold_down = 0;
+  std::vector<int> programs;    // for which it must be clear, in the order of the job
+  std::vector<HoldDown> others; // that stand with it, each where it then stands
+  double step_mm = 0.1;         // places are so many steps from where it stands, in x and in y
+};
+
+// Whether the hold-down, put at `at` (lying frame), is clear of every move of these programs: the existing exact check.
+bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSearch& search, Vec2 at);
+
+// The place nearest to where the job has it, itself included, up to 150 mm away, at which
+//  - it is clear as isClearAt() says;
+//  - it lies to the stock as before: wholly on it, wholly beside it, or across its edge;
+//  - it overlaps none of the others;
+//  - a screw comes into no part (no round of a cut goes about its new place that did not go about the old
+//  one), and no nearer to the edge of the stock than five shafts, where it was not so before.
+std::optional<Vec2> nearestFreeSpot(const Job& job, std::span<const Program> programs, const SpotSearch& search);
+
+}  // namespace provecut

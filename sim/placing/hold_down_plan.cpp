@@ -1,0 +1,101 @@
+#include "sim/placing/hold_down_plan.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "sim/placing/free_spot.h"
+
+namespace provecut {
+
+namespace {
+
+struct Planner {
+  const Job& job;
+  std::span<const Program> programs;
+  std::vector<const ProgramEntry*> entries;   // in the order of the job
+  std::vector<PlannedStay> plan;
+
+  // Where the others stand that stand for any of these programs: where they are planned, else where the job has them.
+  std::vector<HoldDown> othersOf(int hold_down, int first, int last) const {
+    std::vector<HoldDown> others;
+    std::set<int> listed;
+    for (int p = first; p <= last; ++p) {
+      const auto& stands = entries[static_cast<std::size_t>(p)]->hold_downs;
+      listed.insert(stands.begin(), stands.end());
+    }
+    listed.erase(hold_down);
+    for (const int index : listed) {
+      const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+      others.push_back(h);
+      for (const PlannedStay& s : plan) {
+        if (s.hold_down != index || !s.moved || s.last < first || s.first > last || !s.at) continue;
+        HoldDown moved = h;
+        for (Vec2& corner : moved.outline_mm) corner = corner + (*s.at - h.at_mm);
+        moved.at_mm = *s.at;
+        others.push_back(moved);
+      }
+    }
+    return others;
+  }
+
+  SpotSearch searchFor(int setup, int hold_down, int first, int last) const {
+    SpotSearch s{setup, hold_down, {}, othersOf(hold_down, first, last), job.inches ? 0.0254 : 0.1};
+    for (int p = first; p <= last; ++p) s.programs.push_back(p);
+    return s;
+  }
+
+  // Programs begin … begin + count - 1 in a row, for all of which the job lists it.
+  void planRow(int setup, int hold_down, int begin, int count) {
+    const Vec2 home = job.hold_downs[static_cast<std::size_t>(hold_down)].at_mm;
+    std::vector<bool> clear_at_home;
+    for (int k = 0; k < count; ++k) {
+      clear_at_home.push_back(isClearAt(job, programs, searchFor(setup, hold_down, begin + k, begin + k), home));
+    }
+    std::map<std::pair<int, int>, std::optional<Vec2>> spots;
+    const auto spotFor = [&](int first, int last) {
+      bool home_serves = true;
+      for (int k = first; k <= last; ++k) home_serves = home_serves && clear_at_home[static_cast<std::size_t>(k)];
+      if (home_serves) return std::optional(home);
+      const auto [known, added] = spots.try_emplace({first, last});
+      if (added) known->second = nearestFreeSpot(job, programs, searchFor(setup, hold_down, begin + first, begin + last));
+      return known->second;
+    };
+    for (const Stay& s : fewestStays(count, [&](int first, int last) { return spotFor(first, last).has_value(); })) {
+      const std::optional<Vec2> at = s.possible ? spotFor(s.first, s.last) : std::nullopt;
+      plan.push_back({setup, hold_down, begin + s.first, begin + s.last, !at || !(*at == home), at});
+    }
+  }
+};
+
+}  // namespace
+
+std::vector<PlannedStay> planHoldDowns(const Job& job, std::span<const Program> programs) {
+  Planner planner{job, programs, {}, {}};
+  for (const Setup& setup : job.setups) {
+    for (const ProgramEntry& entry : setup.programs) planner.entries.push_back(&entry);
+  }
+  int begin = 0;
+  for (std::size_t s = 0; s < job.setups.size(); ++s) {
+    const int end = std::min(begin + static_cast<int>(job.setups[s].programs.size()), static_cast<int>(programs.size()));
+    for (std::size_t h = 0; h < job.hold_downs.size(); ++h) {
+      const HoldDownKind kind = job.hold_downs[h].kind;
+      if (kind == HoldDownKind::pin || kind == HoldDownKind::tape) continue;
+      const int index = static_cast<int>(h);
+      const auto stands = [&](int p) {
+        const auto& list = planner.entries[static_cast<std::size_t>(p)]->hold_downs;
+        return std::find(list.begin(), list.end(), index) != list.end();
+      };
+      for (int p = begin; p < end;) {
+        int q = p;
+        while (q < end && stands(q)) ++q;
+        if (q > p) planner.planRow(static_cast<int>(s), index, p, q - p);
+        p = q > p ? q : p + 1;
+      }
+    }
+    begin = end;
+  }
+  return planner.plan;
+}
+
+}  // namespace provecut

@@ -1,0 +1,178 @@
+#include "sim/stock/dexel_field.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace {
+
+constexpr double max_cells = 6e6;
+// More than this is not held in memory, whatever was asked for: the cells are made coarser.
+constexpr double max_cells_ever = 60e6;
+constexpr double coarsest_mm = 0.25, finest_mm = 0.1;
+
+double dividing(double length_mm, double wanted_mm) {
+  return length_mm / std::max(1.0, std::ceil(length_mm / wanted_mm - 1e-9));
+}
+
+DexelField emptyField(int nx, int ny, double cell_x, double cell_y, double thickness) {
+  DexelField f;
+  f.nx = nx;
+  f.ny = ny;
+  f.stride = (nx + DexelField::lanes - 1) / DexelField::lanes * DexelField::lanes;
+  f.cell_x_mm = cell_x;
+  f.cell_y_mm = cell_y;
+  f.thickness_mm = thickness;
+  const std::size_t n = static_cast<std::size_t>(f.stride) * static_cast<std::size_t>(ny);
+  f.top.assign(n, 0);
+  f.floor.assign(n, 0);
+  f.top_mean.assign(n, 0);
+  f.floor_mean.assign(n, 0);
+  return f;
+}
+
+}  // namespace
+
+Vec2 cellSize(const Job& job, double cell_mm) {
+  const Vec3 size = job.stock.size_mm;
+  double cell = cell_mm > 0 ? cell_mm : job.limits.cell_mm;
+  if (cell <= 0) {
+    cell = coarsest_mm;
+    for (const Tool& t : job.tools) {
+      if (t.shape == ToolShape::vee || t.shape == ToolShape::drill) continue;
+      cell = std::min(cell, t.diameter_mm / 12);
+    }
+    cell = std::max({cell, finest_mm, std::sqrt(size.x * size.y / max_cells)});
+  }
+  cell = std::max(cell, std::sqrt(size.x * size.y / max_cells_ever));
+  return {dividing(size.x, cell), dividing(size.y, cell)};
+}
+
+DexelField uncutStock(const Stock& stock, Vec2 cell_mm) {
+  const int nx = static_cast<int>(std::lround(stock.size_mm.x / cell_mm.x));
+  const int ny = static_cast<int>(std::lround(stock.size_mm.y / cell_mm.y));
+  DexelField f = emptyField(nx, ny, cell_mm.x, cell_mm.y, stock.size_mm.z);
+  const float t = static_cast<float>(stock.size_mm.z);
+  for (int y = 0; y < ny; ++y) {
+    const auto begin = static_cast<std::ptrdiff_t>(f.index(0, y));
+    std::fill_n(f.top.begin() + begin, nx, t);
+    std::fill_n(f.top_mean.begin() + begin, nx, t);
+  }
+  return f;
+}
+
+std::span<const DexelSegment> centreSegments(const DexelField& field, std::size_t c, DexelSegment& plain) {
+  if (field.undercut.holds(c)) return field.undercut.at(c, field.row(c)).atCentre();
+  plain = {field.floor[c], field.top[c]};
+  return {&plain, field.thickness(c) > no_material_mm ? std::size_t{1} : std::size_t{0}};
+}
+
+float solid_mm(const DexelField& field, std::size_t c) {
+  if (!field.undercut.holds(c)) return field.thickness(c);
+  float sum = 0;
+  for (const DexelSegment& r : field.undercut.at(c, field.row(c)).atCentre()) sum += r.high - r.low;
+  return sum;
+}
+
+float taken_mm(const DexelField& before, const DexelField& after, std::size_t c) {
+  if (!before.undercut.holds(c) && !after.undercut.holds(c)) return before.top[c] - after.top[c];
+  return solid_mm(before, c) - solid_mm(after, c);
+}
+
+DexelField turned(DexelField field, const Setup& from, const Setup& to) {
+  if (from.flip == to.flip && from.rotate_deg == to.rotate_deg) return field;
+  const bool rotated_from = from.rotate_deg % 180 != 0, rotated_to = to.rotate_deg % 180 != 0;
+  Stock stock;  // only its size is used, to carry cell centres from frame to frame
+  stock.size_mm = {field.nx * field.cell_x_mm, field.ny * field.cell_y_mm, field.thickness_mm};
+  if (rotated_from) std::swap(stock.size_mm.x, stock.size_mm.y);
+  const bool swapped = rotated_from != rotated_to;
+  DexelField out = emptyField(swapped ? field.ny : field.nx, swapped ? field.nx : field.ny,
+                               swapped ? field.cell_y_mm : field.cell_x_mm,
+                               swapped ? field.cell_x_mm : field.cell_y_mm, field.thickness_mm);
+  const bool upside_down = (from.flip == Flip::none) != (to.flip == Flip::none);
+  const float t = static_cast<float>(field.thickness_mm);
+
+  // The map of cells is affine with unit steps: find where the first cell and its neighbours come from.
+  const auto source = [&](int ix, int iy) {
+    const Vec3 p = stockToSetup(stock, from, setupToStock(stock, to, {out.centreX(ix), out.centreY(iy), 0}));
+    return std::pair{static_cast<std::ptrdiff_t>(std::floor(p.x / field.cell_x_mm)),
+                     static_cast<std::ptrdiff_t>(std::floor(p.y / field.cell_y_mm))};
+  };
+  const auto flatIndex = [&](std::pair<std::ptrdiff_t, std::ptrdiff_t> c) { return c.second * field.stride + c.first; };
+  const std::ptrdiff_t origin = flatIndex(source(0, 0));
+  const std::ptrdiff_t step_x = out.nx > 1 ? flatIndex(source(1, 0)) - origin : 0;
+  const std::ptrdiff_t step_y = out.ny > 1 ? flatIndex(source(0, 1)) - origin : 0;
+  for (int y = 0; y < out.ny; ++y) {
+    for (int x = 0; x < out.nx; ++x) {
+      const std::size_t c = out.index(x, y);
+      const auto s = static_cast<std::size_t>(origin + x * step_x + y * step_y);
+      if (upside_down) {
+        out.top[c] = t - field.floor[s];
+        out.floor[c] = t - field.top[s];
+        out.top_mean[c] = t - field.floor_mean[s];
+        out.floor_mean[c] = t - field.top_mean[s];
+      } else {
+        out.top[c] = field.top[s];
+        out.floor[c] = field.floor[s];
+        out.top_mean[c] = field.top_mean[s];
+        out.floor_mean[c] = field.floor_mean[s];
+      }
+    }
+  }
+  if (!field.undercut.slot.empty()) {
+    const Vec3 zero = stockToSetup(stock, to, setupToStock(stock, from, {0, 0, 0}));
+    const Vec3 x = stockToSetup(stock, to, setupToStock(stock, from, {1, 0, 0})) - zero;
+    const Vec3 y = stockToSetup(stock, to, setupToStock(stock, from, {0, 1, 0})) - zero;
+    out.undercut.prepare(out.top.size(), out.ny);
+    out.undercut.mirrored = field.undercut.mirrored != upside_down;
+    for (int iy = 0; iy < out.ny; ++iy) {
+      for (int ix = 0; ix < out.nx; ++ix) {
+        const auto s = static_cast<std::size_t>(origin + ix * step_x + iy * step_y);
+        if (!field.undercut.holds(s)) continue;
+        UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
+        cell = turned(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, upside_down, t);
+        cell.x = ix;
+      }
+    }
+  }
+  return out;
+}
+
+DexelField heightsOf(const DexelField& f) {
+  DexelField out;
+  out.nx = f.nx;
+  out.ny = f.ny;
+  out.stride = f.stride;
+  out.cell_x_mm = f.cell_x_mm;
+  out.cell_y_mm = f.cell_y_mm;
+  out.thickness_mm = f.thickness_mm;
+  out.top = f.top;
+  out.floor = f.floor;
+  out.undercut = f.undercut;
+  return out;
+}
+
+DexelField toCutAgain(const DexelField& heights) {
+  DexelField out = heightsOf(heights);
+  out.top_mean = out.top;
+  out.floor_mean = out.floor;
+  return out;
+}
+
+double volume_mm3(const DexelField& field) {
+  double heights = 0;
+  for (int y = 0; y < field.ny; ++y) {
+    double row = 0;
+    for (std::size_t c = field.index(0, y), end = field.index(field.nx, y); c < end; ++c) {
+      row += std::max(0.0F, field.meanThickness(c));
+    }
+    heights += row;
+  }
+  return heights * field.cellArea_mm2();
+}
+
+}  // namespace provecut

@@ -1,0 +1,87 @@
+#include "sim/stock/engagement.h"
+
+#include <algorithm>
+
+namespace provecut {
+
+namespace {
+
+// Less than this share of the maxOf engagement area is the raster's rounding along a finished wall, not a cut.
+constexpr double least_share = 0.02;
+
+double width(double area_mm2, double height_mm, float diameter_mm) {
+  return height_mm > 0 ? std::min(area_mm2 / height_mm, static_cast<double>(diameter_mm)) : 0;
+}
+
+// The same front all along.
+void setEven(const EngagementSection& meeting, double area_mm2, float height_mm, MoveCut& cut) {
+  cut.engaged_mm = static_cast<float>(meeting.plan_mm);
+  cut.section_mm2 = static_cast<float>(area_mm2);
+  cut.section_height_mm = height_mm;
+  cut.radial_depth_mm = cut.max_radial_depth_mm = static_cast<float>(width(area_mm2, static_cast<double>(height_mm), meeting.diameter_mm));
+}
+
+}  // namespace
+
+void measureEngagement(const EngagementSection& meeting, std::span<const FrontSample> samples, MoveCut& cut) {
+  if (!meeting.sideways || meeting.plan_mm <= 0 || cut.removed_mm3 <= 0 || meeting.height_mm <= 0) return;
+  const double mean = static_cast<double>(cut.removed_mm3) / meeting.plan_mm;
+  double seen = 0, weights = 0, in_material = 0;
+  for (const FrontSample& s : samples) {
+    seen += static_cast<double>(s.area_mm2) * static_cast<double>(s.weight_mm);
+    weights += static_cast<double>(s.weight_mm);
+    if (s.area_mm2 > 0) in_material += static_cast<double>(s.weight_mm);
+  }
+  if (weights <= 0 || seen <= 0) {
+    setEven(meeting, mean, meeting.height_mm, cut);
+    return;
+  }
+  // More was removed than stood in front: a ramp takes it from below, wherever it is in the material.
+  const double missing = mean * weights - seen;
+  const double shift = missing / (missing > 0 && in_material > 0 ? in_material : weights);
+  const auto area = [&](const FrontSample& s) { return s.area_mm2 > 0 ? std::max(0.0, static_cast<double>(s.area_mm2) + shift) : 0.0; };
+  const auto height = [&](const FrontSample& s) { return s.height_mm > 0 ? std::min(s.height_mm, meeting.height_mm) : meeting.height_mm; };
+  double most = 0;
+  for (const FrontSample& s : samples) {
+    if (area(s) <= most) continue;
+    most = area(s);
+    cut.section_height_mm = height(s);
+  }
+  cut.section_mm2 = static_cast<float>(most);
+  double engaged = 0, face = 0, widest = 0;
+  for (const FrontSample& s : samples) {
+    if (area(s) <= least_share * most) continue;
+    widest = std::max(widest, width(area(s), static_cast<double>(height(s)), meeting.diameter_mm));
+    engaged += static_cast<double>(s.weight_mm);
+    face += static_cast<double>(s.weight_mm) * static_cast<double>(height(s));
+  }
+  cut.engaged_mm = static_cast<float>(engaged * meeting.plan_mm / weights);
+  cut.max_radial_depth_mm = static_cast<float>(widest);
+  cut.radial_depth_mm = static_cast<float>(std::min(width(static_cast<double>(cut.removed_mm3) * weights / meeting.plan_mm, face, meeting.diameter_mm), widest));
+}
+
+void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> meetings, double stretch_mm, std::span<MoveCut> cuts) {
+  const auto belongs = [&](std::size_t i, std::size_t to) {
+    return meetings[i].sideways && meetings[i].plan_mm > 0 && motions[i].tool == motions[to].tool;
+  };
+  for (std::size_t i = 0; i < motions.size(); ++i) {
+    const EngagementSection& own = meetings[i];
+    if (!own.sideways || own.plan_mm <= 0 || own.plan_mm >= stretch_mm || cuts[i].removed_mm3 <= 0) continue;
+    double length = own.plan_mm, removed = static_cast<double>(cuts[i].removed_mm3);
+    float height = own.height_mm;
+    const auto take = [&](std::size_t k) {
+      length += meetings[k].plan_mm;
+      removed += static_cast<double>(cuts[k].removed_mm3);
+      height = std::max(height, meetings[k].height_mm);
+    };
+    for (std::size_t before = i, after = i + 1; length < stretch_mm;) {
+      const bool back = before > 0 && belongs(before - 1, i), on = after < motions.size() && belongs(after, i);
+      if (!back && !on) break;
+      if (back) take(--before);
+      if (on) take(after++);
+    }
+    if (height > 0) setEven(own, removed / length, height, cuts[i]);
+  }
+}
+
+}  // namespace provecut

@@ -1,0 +1,205 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "parser/job_file/job_file.h"
+#include "tests/parser/job_file/design_job.h"
+#include "tests/parser/job_file/marked_text.h"
+
+namespace provecut {
+namespace {
+
+using testing::AllOf;
+using testing::ElementsAre;
+using testing::Field;
+using testing::HasSubstr;
+using testing::SizeIs;
+
+// One mistake in a good file: what is written in place of what, the text that is marked, words of message and
+// help.
+struct Mistake {
+  std::string name;
+  std::string from, to;
+  std::string marked;
+  std::string message, help;
+};
+
+void PrintTo(const Mistake& m, std::ostream* out) {
+  *out << m.name;
+}
+
+class JobFileMistake : public testing::TestWithParam<Mistake> {};
+
+TEST_P(JobFileMistake, is_said_once_at_its_place_with_what_to_do) {
+  const Mistake& m = GetParam();
+  const std::string text = replaced(cribbageJob(), m.from, m.to);
+  const JobReading reading = readJob(text, "job.toml");
+  EXPECT_FALSE(reading.job);
+  ASSERT_THAT(reading.problems, SizeIs(1)) << testing::PrintToString(messagesOf(reading.problems));
+  const Problem& p = reading.problems[0];
+  EXPECT_EQ(p.id, "job-file");
+  EXPECT_EQ(markedText(text, p.place), m.marked);
+  EXPECT_THAT(p.message, HasSubstr(m.message));
+  EXPECT_THAT(p.help, HasSubstr(m.help));
+}
+
+const std::vector<Mistake> mistakes{
+    // keys
+    {"misspelt_key", "flute_length = 22", "flute_lenght = 22", "flute_lenght",
+     "unknown key \"flute_lenght\" in [[tool]]", "nearest key of [[tool]] is `flute_length`"},
+    {"misspelt_section", "[collet_nut]", "[colet_nut]", "colet_nut", "unknown key \"colet_nut\"",
+     "`collet_nut`"},
+    {"key_of_another_section", "allowed_cut = 0.3", "allowed_cut = 0.3\nmin_floor = 2", "min_floor",
+     "unknown key \"min_floor\" in [spoilboard]", "`min_floor` belongs to [limits]"},
+    {"key_below_the_wrong_header", "file = \"10-pocket.nc\"", "file = \"10-pocket.nc\"\nlift = 3", "lift",
+     "unknown key \"lift\" in [[setup.program]]", "`lift` belongs to [[setup]]"},
+    {"program_outside_a_setup", "[limits]", "[[program]]\nfile = \"x.nc\"\n\n[limits]", "program",
+     "unknown key \"program\" in the job file", "write [[setup.program]]"},
+    {"one_bracket_for_a_repeated_section", "[[spindle_attachment]]", "[attachment]", "[attachment]", "not a list of sections",
+     "[[spindle_attachment]] with two brackets"},
+    {"two_brackets_for_a_single_section", "[limits]", "[[limits]]", "[[limits]]", "[limits] is not a section",
+     "[limits]"},
+    {"no_version", "version = 1\n", "", "n", "has no `version`", "version"},
+    {"another_version", "version = 1", "version = 2", "2", "version 2", "version = 1"},
+    {"version_as_text", "version = 1", "version = \"1\"", "\"1\"", "`version`", "whole number 1"},
+    {"no_stock_size", "size = [420, 130, 19.05]\n", "", "[stock]", "[stock] has no `size`", "size"},
+    {"no_tool_diameter", "shape = \"flat\"\ndiameter = 6\n\n[collet", "shape = \"flat\"\n\n[collet",
+     "[[tool]]", "has no `diameter`", "diameter"},
+    {"no_program_file", "file = \"10-pocket.nc\"\n", "", "[[setup.program]]", "has no `file`", "file"},
+    {"no_reason_to_accept", "reason = \"board is skimmed after this job\"", "", "[[accept]]",
+     "has no `reason`", "reason"},
+    // types
+    {"number_in_quotes", "max_stepdown = 6", "max_stepdown = \"6 mm\"", "\"6 mm\"",
+     "`max_stepdown` of [[tool]] is the text \"6 mm\"", "number above 0 mm, without quotes"},
+    {"text_without_quotes_is_a_flag", "through = true", "through = 1", "1", "`through` of [[setup.program]]",
+     "true or false"},
+    {"a_fraction_of_a_flute", "flutes = 2", "flutes = 2.5", "2.5", "`flutes`", "whole number of at least 1"},
+    {"date_for_a_number", "clearance = 3", "clearance = 2024-01-01", "2024-01-01", "a date or time",
+     "number"},
+    {"two_sizes", "size = [420, 130, 19.05]", "size = [420, 130]", "[420, 130]", "holds 2 values",
+     "list of 3 numbers"},
+    {"a_word_among_sizes", "size = [420, 130, 19.05]", "size = [420, 130, \"thick\"]", "\"thick\"",
+     "`size` of [stock]", "number"},
+    // numbers
+    {"zero_diameter", "diameter = 100", "diameter = 0", "0", "`diameter` of [[spindle_attachment]] is 0 mm",
+     "above 0 mm"},
+    {"negative_thickness", "size = [420, 130, 19.05]", "size = [420, 130, -19.05]", "-19.05", "is -19.05 mm",
+     "above 0 mm"},
+    {"not_a_number", "clearance = 3", "clearance = nan", "nan", "is nan mm", "at least 0 mm"},
+    {"infinite", "max_rate = [5000, 5000, 3000]", "max_rate = [5000, inf, 3000]", "inf",
+     "is inf mm per minute", "above 0"},
+    {"zero_rate", "max_rate = [5000, 5000, 3000]", "max_rate = [5000, 5000, 0]", "0", "is 0 mm per minute",
+     "above 0"},
+    {"zero_acceleration", "acceleration = [500, 500, 270]", "acceleration = [0, 500, 270]", "0",
+     "is 0 mm per second squared", "above 0"},
+    {"absurdly_large", "travel = [800, 800, 120]", "travel = [800, 1e300, 120]", "1e300",
+     "too large to be meant", "at most"},
+    {"next_to_nothing_where_0_may_stand", "junction_deviation = 0.01", "junction_deviation = 1e-300", "1e-300", "too small to be meant",
+     "write 0, or at least"},
+    {"absurdly_small", "max_stepdown = 6", "max_stepdown = 1e-9", "1e-9", "too small to be meant",
+     "at least 0.001 mm"},
+    {"speeds_the_wrong_way_round", "spindle_rpm = [8000, 24000]", "spindle_rpm = [24000, 8000]",
+     "[24000, 8000]", "higher number first", "[lowest, highest]"},
+    {"whole_margin", "margin = 0.25", "margin = 1", "1", "`margin` of [quote] is 1", "below 1"},
+    {"margin_in_percent", "margin = 0.25", "margin = 25", "25", "`margin` of [quote] is 25", "a share: 25 % is 0.25"},
+    {"tax_in_percent", "margin = 0.25", "tax = 8.25", "8.25", "`tax` of [quote] is 8.25", "a share: 8.25 % is 0.0825"},
+    {"waste_in_percent", "margin = 0.25", "material_waste = 15", "15", "`material_waste` of [quote] is 15", "a share: 15 % is 0.15"},
+    {"markup_in_percent", "margin = 0.25", "markup = 25", "25", "`markup` of [quote] is 25", "a share: 25 % is 0.25"},
+    {"margin_and_markup", "margin = 0.25", "margin = 0.25\nmarkup = 0.3", "markup",
+     "both `margin` and `markup`", "keep one"},
+    {"look_ahead_below_zero", "junction_deviation = 0.01", "look_ahead_blocks = -1", "-1", "`look_ahead_blocks` of [machine] is -1",
+     "at least 0"},
+    {"consumables_below_zero", "material_cost = 18", "consumables_cost = -1", "-1", "`consumables_cost` of [quote] is -1", "at least 0"},
+    {"no_quantity", "quantity = [1, 10, 50]", "quantity = []", "[]", "`quantity`", "[1, 10, 50]"},
+    {"no_pieces_at_all", "quantity = [1, 10, 50]", "quantity = [1, 0]", "0", "`quantity` of [quote] is 0",
+     "at least 1"},
+    {"tolerance_above_thickness", "thickness_tolerance = 0.3", "thickness_tolerance = 20", "20",
+     "19.05 mm thick", "tolerance"},
+    {"skim_through_the_board", "allowed_cut = 0.3", "allowed_cut = 18.5", "18.5", "only 18 mm thick", "deepest cut"},
+    {"voxel_too_fine", "cell = 0.25", "cell = 0.01", "0.01", "too fine", "at least 0.012 mm"},
+    // words
+    {"unknown_shape", "shape = \"flat\"\ndiameter = 6\nflutes", "shape = \"flatt\"\ndiameter = 6\nflutes",
+     "\"flatt\"", "`shape` of [[tool]] is \"flatt\"", "nearest is \"flat\""},
+    {"unknown_profile", "profile = \"bench-screw\"", "profile = \"bench-belt\"", "\"bench-belt\"",
+     "`profile`", "\"desk-belt\""},
+    {"unknown_units", "units = \"mm\"", "units = \"inch\"", "\"inch\"", "`units`", "nearest is \"in\""},
+    {"american_aluminium", "material = \"hardwood\"", "material = \"aluminum\"", "\"aluminum\"", "`material`",
+     "\"aluminium\""},
+    {"unknown_species", "material = \"hardwood\"", "species = \"red oka\"", "\"red oka\"", "`species`", "nearest is \"red oak\""},
+    {"british_centre", "zero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"screw",
+     "zero = [\"centre\", \"front\", \"top\"]\nhold_downs = [\"screw", "\"centre\"", "`zero` of [[setup]]",
+     "nearest is \"center\""},
+    {"unknown_acceptance", "\"subprograms\"]", "\"subprogram\"]", "\"subprogram\"", "`accepts`",
+     "\"subprograms\""},
+    {"turned_by_45", "rotate = 0", "rotate = 45", "45", "`rotate` of [[setup]] is 45 degrees",
+     "0, 90, 180 or 270"},
+    {"zero_of_two", "flip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]",
+     "flip = \"left-right\"\nzero = [\"left\", \"front\"]", "[\"left\", \"front\"]", "not a list of three",
+     "\"top\""},
+    {"empty_name", "name = \"dust shoe\"", "name = \"\"", "\"\"", "is empty", "quotes"},
+    {"line_end_in_a_name", "name = \"dust shoe\"", "name = \"dust\\nshoe\"", "\"dust\\nshoe\"",
+     "control character", "one line"},
+    // names and numbers that must be there, once
+    {"unknown_hold_down", "hold_downs = [\"screw SW\", \"screw NE\"]",
+     "hold_downs = [\"screw SW\", \"screw NW\"]", "\"screw NW\"", "no hold-down named \"screw NW\"",
+     "nearest is \"screw SW\""},
+    {"hold_down_listed_twice", "hold_downs = [\"screw SW\", \"screw NE\"]",
+     "hold_downs = [\"screw SW\", \"screw SW\"]", "\"screw SW\"", "listed twice", "once"},
+    {"setup_named_twice", "name = \"back\"", "name = \"front\"", "\"front\"", "two setups named \"front\"",
+     "name of its own"},
+    {"tool_numbered_twice", "number = 2", "number = 1", "1", "two tools with number 1", "number of its own"},
+    {"tool_number_zero", "number = 2", "number = 0", "0", "`number` of [[tool]] is 0", "at least 1"},
+};
+
+INSTANTIATE_TEST_SUITE_P(Each, JobFileMistake, testing::ValuesIn(mistakes),
+                         [](const auto& mistake) { return mistake.param.name; });
+
+TEST(JobFileErrors, all_mistakes_are_found_in_one_reading_in_order_of_place) {
+  std::string text = replaced(cribbageJob(), "travel = [800, 800, 120]", "travel = [800, -1, 0]");
+  text = replaced(text, "grain = \"x\"", "grian = \"x\"");
+  text = replaced(text, "flutes = 2", "flutes = 0");
+  text = replaced(text, "clearance = 3", "clearance = true");
+  const JobReading reading = readJob(text, "job.toml");
+  EXPECT_THAT(
+      messagesOf(reading.problems),
+      ElementsAre(HasSubstr("`travel` of [machine] is -1 mm"), HasSubstr("`travel` of [machine] is 0 mm"),
+                  HasSubstr("unknown key \"grian\""), HasSubstr("`flutes`"), HasSubstr("`clearance`")));
+}
+
+TEST(JobFileErrors, the_first_of_two_equal_names_is_pointed_at) {
+  const std::string text = replaced(cribbageJob(), "name = \"screw NE\"", "name = \"screw SW\"");
+  const JobReading reading = readJob(text, "job.toml");
+  // The list that names "screw NE" cannot find it now.
+  ASSERT_THAT(messagesOf(reading.problems), ElementsAre(HasSubstr("two hold-downs named \"screw SW\""),
+                                                        HasSubstr("no hold-down named \"screw NE\"")));
+  ASSERT_THAT(reading.problems[0].related, SizeIs(1));
+  EXPECT_EQ(reading.problems[0].related[0].place, (Place{59, 1, 14}));
+}
+
+TEST(JobFileErrors, columns_are_bytes) {
+  // Each ö is two bytes and one column on the screen.
+  const std::string text = replaced(cribbageJob(), "[[spindle_attachment]]\nname = \"dust shoe\"\ndiameter = 100",
+                                    "[[spindle_attachment]]\nname = \"x\"\n\"höhö\" = 1\ndiameter = 100");
+  const JobReading reading = readJob(text, "job.toml");
+  ASSERT_THAT(reading.problems, SizeIs(1));
+  EXPECT_EQ(markedText(text, reading.problems[0].place), "\"höhö\"");
+  EXPECT_EQ(reading.problems[0].place.end_column, 9u);
+}
+
+TEST(JobFileErrors, an_unterminated_text_is_said_with_its_line) {
+  const std::string text = replaced(cribbageJob(), "grain = \"x\"", "grain = \"x");
+  const JobReading reading = readJob(text, "job.toml");
+  ASSERT_THAT(reading.problems, SizeIs(1));
+  EXPECT_EQ(reading.problems[0].place.line, 21u);
+  EXPECT_THAT(reading.problems[0].message, HasSubstr("not valid TOML"));
+}
+
+TEST(JobFileErrors, a_key_written_twice_is_said_with_its_line) {
+  const std::string text = replaced(cribbageJob(), "grain = \"x\"", "grain = \"x\"\ngrain = \"y\"");
+  const JobReading reading = readJob(text, "job.toml");
+  ASSERT_THAT(reading.problems, SizeIs(1));
+  EXPECT_EQ(reading.problems[0].place.line, 22u);
+  EXPECT_THAT(reading.problems[0].message, HasSubstr("grain"));
+}
+
+}  // namespace
+}  // namespace provecut

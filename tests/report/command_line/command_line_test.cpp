@@ -1,0 +1,143 @@
+// The command line: what is asked for, refused, explained.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "report/rules/rule.h"
+#include "tests/report/running.h"
+
+namespace provecut::testing {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::StartsWith;
+
+Ran run(const std::vector<std::string>& words) {
+  const TempFolder folder;
+  return runProvecut(folder, words);
+}
+
+void expectRefused(const std::vector<std::string>& words, const std::string& says) {
+  const Ran r = run(words);
+  EXPECT_EQ(r.status, 2) << r.out << r.err;
+  EXPECT_THAT(r.err, HasSubstr(says));
+  EXPECT_THAT(r.out, IsEmpty());
+}
+
+TEST(CommandLine, help_and_version_give_0_on_standard_output) {
+  for (const std::vector<std::string>& words :
+       {std::vector<std::string>{"--help"}, {"-h"}, {"check", "--help"}, {"explain", "--help"}, {"export", "--help"}, {"init", "--help"}}) {
+    const Ran r = run(words);
+    EXPECT_EQ(r.status, 0) << words.front();
+    EXPECT_THAT(r.out, HasSubstr("provecut"));
+    EXPECT_THAT(r.err, IsEmpty());
+  }
+  const Ran version = run({"--version"});
+  EXPECT_EQ(version.status, 0);
+  EXPECT_THAT(version.out, ::testing::MatchesRegex("provecut [0-9]+\\.[0-9]+\\.[0-9]+\n"));
+}
+
+TEST(CommandLine, that_cannot_be_used_gives_2) {
+  expectRefused({}, "provecut");
+  expectRefused({"chek", "job.toml"}, "is check meant?");
+  expectRefused({"job.toml"}, "provecut check job.toml");
+  expectRefused({"check"}, "check needs a job file");
+  expectRefused({"check", "job.toml", "--voxle", "1"}, "is --cell meant?");
+  expectRefused({"check", "job.toml", "--format"}, "--format");
+  expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json, sarif or html");
+  expectRefused({"time", "job.toml", "--format", "sarif"}, "give text or json");
+  expectRefused({"quote", "job.toml", "--format", "text|json"}, "give text, json or html");
+  expectRefused({"check", "job.toml", "--fail-on", "always"}, "stop, look, note or never");
+  expectRefused({"check", "job.toml", "--units", "cm"}, "mm or in");
+  expectRefused({"check", "job.toml", "--threads", "two"}, "whole number");
+  expectRefused({"check", "job.toml", "--threads", "-1"}, "whole number");
+  expectRefused({"check", "a.toml", "b.toml", "--format", "sarif"}, "one job file");
+  expectRefused({"check", "a.toml", "b.nc"}, "not both");
+  expectRefused({"check", "job.toml", "--stock", "1x1x1mm"}, "--stock");
+  expectRefused({"explain", "a", "b"}, "one word too many");
+  expectRefused({"export"}, "--moves");
+}
+
+TEST(CommandLine, a_voxel_is_a_size_within_reason) {
+  for (const char* size : {"0", "-1", "nan", "inf", "1e9", "0.25cm", "", "x", "0.25 mm", "1e-3"}) {
+    expectRefused({"check", "job.toml", "--cell", size}, "--cell");
+  }
+}
+
+TEST(CommandLine, nothing_typed_can_reach_the_terminal_unseen) {
+  expectRefused({"check", "job.toml", "--units", "\x1b[2J"}, "\\x1B[2J");
+  expectRefused({"\x1b[2J"}, "\\x1B[2J");
+}
+
+TEST(Explain, without_a_rule_lists_them_all) {
+  const Ran r = run({"explain"});
+  EXPECT_EQ(r.status, 0);
+  for (const Rule* rule : allRules()) EXPECT_THAT(r.out, HasSubstr(std::string(rule->id) + " "));
+}
+
+TEST(Explain, knows_each_rule) {
+  for (const Rule* rule : allRules()) {
+    const Ran r = run({"explain", std::string(rule->id)});
+    EXPECT_EQ(r.status, 0) << rule->id;
+    EXPECT_THAT(r.out, AllOf(StartsWith(std::string(rule->id)), HasSubstr("What it finds"), HasSubstr("What to do"))) << rule->id;
+  }
+}
+
+TEST(Explain, names_the_nearest_rule) { expectRefused({"explain", "hold-down-hits"}, "the nearest is hold-down-hit."); }
+
+TEST(ExportMoves, are_csv_in_mm) {
+  const TempFolder folder;
+  folder.write("a.nc", "G20 G90 G17\nG0 X1 Y0 Z0.5\nG1 X2 F10 S12000\nG3 X1 Y1 I-1 J0\nG18 G2 X2 Z0.5 I0.5 K0\nG4 P2\nM30\n");
+  const Ran r = runProvecut(folder, {"export", "--moves", "a.nc"});
+  EXPECT_THAT(r.out, StartsWith("line,kind,x0,y0,z0,x1,y1,z1,cx,cy,cz,plane,turns,feed,rpm,tool\n"));
+  EXPECT_THAT(r.out, HasSubstr("\n3,feed,25.4,0,12.7,50.8,0,12.7,,,,xy,0,254,12000,0\n"));
+  EXPECT_THAT(r.out, HasSubstr("\n4,ccw,50.8,0,12.7,25.4,25.4,12.7,25.4,0,12.7,xy,1,254,12000,0\n"));
+  EXPECT_THAT(r.out, HasSubstr("\n5,cw,25.4,25.4,12.7,50.8,25.4,12.7,38.1,25.4,12.7,zx,1,254,12000,0\n"));
+  EXPECT_THAT(r.out, HasSubstr("\n6,dwell,50.8,25.4,12.7,50.8,25.4,12.7,,,,"));
+}
+
+// Outside a corner at X20 Y0, a tool of 6 mm: 3 mm beside the path.
+TEST(ExportMoves, with_a_tool_has_compensated_paths) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17 T2 M6\nG0 X0 Y0 Z0\nG41 D2 G1 X10 F100\nX20\nY-20\nG40\nM30\n");
+  const Ran r = runProvecut(folder, {"export", "--moves", "a.nc", "--tool", "2=flat,6mm"});
+  EXPECT_EQ(r.status, 0) << r.err;
+  EXPECT_THAT(r.out, HasSubstr("\n5,cw,20,3,0,23,0,0,20,0,0,xy,"));
+  EXPECT_EQ(runProvecut(folder, {"export", "--moves", "a.nc"}).status, 1);
+  expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6"}, "without a unit");
+  expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6mm", "--tool", "2=flat,8mm"}, "two tools with number 2");
+  expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool with --moves only");
+}
+
+TEST(BlockDelete, skips_lines_wherever_programs_are_read) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17\nG0 X0 Y0 Z5\n/G0 X77\nM30\n");
+  const std::vector<std::string> moves{"export", "--moves", "a.nc"}, check{"check", "a.nc", "--stock", "100x100x10mm", "--tool", "1=flat,6mm"};
+  const auto with = [](std::vector<std::string> words) {
+    words.push_back("--block-delete");
+    return words;
+  };
+  EXPECT_THAT(runProvecut(folder, moves).out, HasSubstr(",77,"));
+  const Ran skipped = runProvecut(folder, with(moves));
+  EXPECT_THAT(skipped.out, ::testing::Not(HasSubstr(",77,")));
+  EXPECT_THAT(skipped.err, HasSubstr("a.nc:3:1: note:"));
+  EXPECT_THAT(runProvecut(folder, check).out, HasSubstr("Check the program with --block-delete too."));
+  EXPECT_THAT(runProvecut(folder, with(check)).out, HasSubstr("Check the program without --block-delete too."));
+  EXPECT_EQ(runProvecut(folder, with({"time", "a.nc"})).status, 0);
+}
+
+TEST(ExportMoves, of_what_cannot_be_read_gives_2) {
+  expectRefused({"export", "--moves", "nowhere.nc"}, "nowhere.nc: error: the program cannot be read: no such file");
+}
+
+TEST(ExportMoves, of_a_faulty_program_gives_1_and_says_why) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90\nG0 X1..5\nM30\n");
+  const Ran r = runProvecut(folder, {"export", "--moves", "a.nc"});
+  EXPECT_EQ(r.status, 1);
+  EXPECT_THAT(r.err, HasSubstr("a.nc:2:4: stop:"));
+}
+
+}  // namespace
+}  // namespace provecut::testing

@@ -1,0 +1,222 @@
+// `provecut check` as a person or a script meets it: files in, text and an exit status out.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "tests/report/running.h"
+
+namespace provecut::testing {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+using ::testing::Not;
+using ::testing::StartsWith;
+
+// A pocket away from the screw, within all limits.
+constexpr std::string_view clean_program =
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
+// Rapids low above the stock: one finding of level look.
+constexpr std::string_view low_program =
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z1\nG0 X40\nG0 Z10\nM5\nM30\n";
+// Through the screw at (10, 10).
+constexpr std::string_view hitting_program =
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n";
+
+struct Bench {
+  TempFolder folder;
+  explicit Bench(std::string_view program) {
+    folder.write("a.nc", program);
+    folder.write("job.toml", smallJob({"a.nc"}));
+  }
+  Ran check(std::vector<std::string> more = {}) const {
+    more.insert(more.begin(), {"check", "job.toml"});
+    return runProvecut(folder, more);
+  }
+};
+
+TEST(Check, a_clean_job_is_clear_and_gives_0) {
+  const Ran r = Bench(clean_program).check();
+  EXPECT_EQ(r.status, 0) << r.out;
+  EXPECT_THAT(r.out, HasSubstr("Clear: nothing found"));
+  EXPECT_THAT(r.err, IsEmpty());
+}
+
+TEST(Check, a_hit_gives_1_and_says_where) {
+  const Ran r = Bench(hitting_program).check();
+  EXPECT_EQ(r.status, 1);
+  EXPECT_THAT(r.out, AllOf(HasSubstr("a.nc:8:"), HasSubstr("stop:"), HasSubstr("SW"), HasSubstr("[hold-down-hit]"), HasSubstr("G1 X12 F900"),
+                           HasSubstr("^^^")));
+}
+
+TEST(Check, verbose_lists_every_move_that_hits) {
+  // In along Y 10, out again, and in once more: three moves touch the screw.
+  const Bench bench("G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG1 X30\nG1 X14\nG0 Z10\nM5\nM30\n");
+  const std::string text = bench.check({"--verbose"}).out;
+  for (const char* line : {"hit:   line 8: ", "hit:   line 9: ", "hit:   line 10: "}) EXPECT_THAT(text, HasSubstr(line));
+  EXPECT_THAT(bench.check().out, Not(HasSubstr("hit:")));
+}
+
+TEST(Check, verbose_lists_the_lines_of_all_moves_of_a_finding) {
+  // Sideways below the screw's top on lines 7, 8 and 11.
+  const Bench bench("G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 X50 Y40 Z10\nG0 Z2\nG0 X60\nG0 X70\nG1 Z-2 F300\nG0 Z2\nG0 X80\nG0 Z10\nM5\nM30\n");
+  EXPECT_THAT(bench.check({"--verbose"}).out, HasSubstr("all:   lines 7-8, 11"));
+  EXPECT_THAT(bench.check().out, AllOf(HasSubstr("3 moves like this, lines 7-11"), Not(HasSubstr("all:"))));
+}
+
+TEST(Check, text_stays_within_100_columns) {
+  for (const std::string_view program : {clean_program, low_program, hitting_program}) {
+    std::istringstream lines(Bench(program).check().out);
+    for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+  }
+}
+
+TEST(Check, many_tools_and_long_names_stay_within_100_columns) {
+  const Bench b(clean_program);
+  const std::string name = "a-program-with-a-name-that-goes-on-and-on-for-the-whole-width-of-a-terminal.nc";
+  std::string program = "G21 G90 G17 G94 G54\n";
+  for (int tool = 1; tool < 30; ++tool) program += "T" + std::to_string(tool) + " M6\nG0 Z50\nG0 X1\nG0 X2\n";
+  b.folder.write(name, program + "M30\n");
+  b.folder.write("job.toml", smallJob({name}));
+  const Ran r = b.check();
+  ASSERT_EQ(r.status, 1) << r.err;
+  std::istringstream lines(r.out);
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+}
+
+TEST(QuickJob, is_said_to_be_assumed_and_shown_in_the_unit_of_the_stock) {
+  const Bench b(clean_program);
+  const Ran mm = runProvecut(b.folder, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "1=flat,6mm"});
+  EXPECT_EQ(mm.status, 0) << mm.out << mm.err;
+  EXPECT_THAT(mm.out, AllOf(HasSubstr("[assumed]"), HasSubstr("stock 100 x 80 x 10 mm")));
+  const Ran in = runProvecut(b.folder, {"check", "a.nc", "--stock", "4x3x0.5in", "--tool", "1=flat,0.25in"});
+  EXPECT_THAT(in.out, HasSubstr("stock 4 x 3 x 0.5 in"));
+}
+
+TEST(QuickJob, that_is_not_whole_gives_2) {
+  const Bench b(clean_program);
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"check", "a.nc"}, {"check", "a.nc", "--stock", "100x80x10mm"}, {"check", "a.nc", "--stock", "100x80", "--tool", "1=flat,6mm"}, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "flat"}}) {
+    const Ran r = runProvecut(b.folder, words);
+    EXPECT_EQ(r.status, 2);
+    EXPECT_THAT(r.err, HasSubstr("--"));
+    EXPECT_THAT(r.out, IsEmpty());
+  }
+}
+
+TEST(FailOn, decides_the_status_and_nothing_else) {
+  const Bench low(low_program), hit(hitting_program), clean(clean_program);
+  const auto status = [](const Bench& b, const char* level) { return b.check({"--fail-on", level}).status; };
+  EXPECT_EQ(low.check().status, 0);
+  EXPECT_EQ(status(low, "stop"), 0);
+  EXPECT_EQ(status(low, "look"), 1);
+  EXPECT_EQ(status(low, "note"), 1);
+  EXPECT_EQ(status(low, "never"), 0);
+  EXPECT_EQ(status(hit, "stop"), 1);
+  EXPECT_EQ(status(hit, "never"), 0);
+  EXPECT_EQ(status(clean, "note"), 0);
+  EXPECT_EQ(hit.check({"--fail-on", "never"}).out, hit.check().out);
+}
+
+TEST(Check, a_program_that_was_not_read_whole_never_gives_0) {
+  const Bench b(std::string(clean_program) + "");
+  b.folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG65 P9000\nG0 Z10\nM5\nM30\n");
+  const Ran r = b.check({"--fail-on", "never"});
+  EXPECT_EQ(r.status, 1) << r.out;
+  EXPECT_THAT(r.out, HasSubstr("not checked"));
+  EXPECT_THAT(r.out, Not(HasSubstr("Clear:")));
+}
+
+TEST(Check, an_accepted_finding_is_listed_and_not_counted) {
+  const Bench b(hitting_program);
+  b.folder.write("job.toml", smallJob({"a.nc"}, "[[accept]]\nrule = \"hold-down-hit\"\nreason = \"the screw is drawn too tall\"\n"));
+  const Ran r = b.check();
+  EXPECT_THAT(r.out, AllOf(HasSubstr("stop (accepted)"), HasSubstr("the screw is drawn too tall"), HasSubstr("1 accepted")));
+  const auto j = nlohmann::json::parse(b.check({"--format", "json"}).out);
+  bool listed = false;
+  for (const auto& f : j["findings"]) {
+    if (f["rule"] != "hold-down-hit") continue;
+    listed = true;
+    EXPECT_EQ(f["accepted"], "the screw is drawn too tall");
+  }
+  EXPECT_TRUE(listed);
+  EXPECT_FALSE(j["hits"].empty());
+}
+
+TEST(Quiet, gives_one_line_per_finding_and_nothing_where_there_is_none) {
+  EXPECT_THAT(Bench(clean_program).check({"--quiet"}).out, IsEmpty());
+  const Ran r = Bench(low_program).check({"-q"});
+  EXPECT_EQ(std::count(r.out.begin(), r.out.end(), '\n'), 1) << r.out;
+  EXPECT_THAT(r.out, AllOf(StartsWith("a.nc:"), HasSubstr("look:"), HasSubstr("[low-rapid]")));
+  EXPECT_THAT(r.err, IsEmpty());
+}
+
+TEST(Verbose, says_on_standard_error_what_is_done) {
+  const Bench b(clean_program);
+  const Ran r = b.check({"--verbose"});
+  EXPECT_THAT(r.err, HasSubstr("program 1 of 1"));
+  EXPECT_EQ(r.out, b.check().out);
+}
+
+TEST(Colour, is_left_out_when_no_terminal_reads) {
+  EXPECT_THAT(Bench(hitting_program).check().out, Not(HasSubstr("\x1b")));
+}
+
+TEST(Output, goes_to_a_file) {
+  const Bench b(hitting_program);
+  const Ran r = b.check({"--output", "report.txt"});
+  EXPECT_EQ(r.status, 1);
+  EXPECT_THAT(r.out, IsEmpty());
+  EXPECT_EQ(b.folder.read("report.txt"), b.check().out);
+}
+
+TEST(Output, that_cannot_be_written_gives_2) {
+  const Bench b(clean_program);
+  const Ran r = b.check({"--output", "no/such/folder/report.txt"});
+  EXPECT_EQ(r.status, 2);
+  EXPECT_THAT(r.err, HasSubstr("no/such/folder/report.txt cannot be written"));
+  if (std::filesystem::exists("/dev/full")) {
+    EXPECT_EQ(b.check({"--output", "/dev/full"}).status, 2);
+  }
+}
+
+TEST(Threads, do_not_change_a_byte) {
+  const Bench b(hitting_program);
+  const std::string one = b.check({"--threads", "1", "--format", "json"}).out;
+  EXPECT_EQ(one, b.check({"--threads", "2", "--format", "json"}).out);
+  EXPECT_EQ(one, b.check({"--threads", "8", "--format", "json"}).out);
+}
+
+TEST(Units, change_what_is_shown_but_not_the_json) {
+  const Bench b(hitting_program);
+  // The screw's top is at 4 mm (0.157 in); only the tool's own name says mm.
+  EXPECT_THAT(b.check({"--units", "in"}).out, AllOf(HasSubstr("0.157"), HasSubstr("3.937 x 3.15 x 0.394 in"), Not(HasSubstr("0 mm"))));
+  EXPECT_THAT(b.check({"--units", "mm"}).out, HasSubstr("100 x 80 x 10 mm"));
+  const auto mm = nlohmann::json::parse(b.check({"--format", "json"}).out);
+  const auto in = nlohmann::json::parse(b.check({"--format", "json", "--units", "in"}).out);
+  EXPECT_EQ(mm["hits"], in["hits"]);
+  EXPECT_EQ(mm["programs"], in["programs"]);
+}
+
+TEST(Json, lists_every_single_hit) {
+  const Bench b(hitting_program);
+  b.folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z2 F300\nG1 X12 F900\nX30\nX12\nX30\nG0 Z10\nM5\nM30\n");
+  const auto j = nlohmann::json::parse(b.check({"--format", "json"}).out);
+  std::vector<int> lines;
+  for (const auto& hit : j["hits"]) {
+    EXPECT_EQ(hit["subject"], "SW");
+    EXPECT_EQ(hit["tool_part"], "cutter");
+    lines.push_back(hit["line"]);
+  }
+  EXPECT_EQ(lines, (std::vector<int>{8, 9, 10, 11}));
+  // The cutter of radius 3 stands at X 12, the screw's rim at X 15: it is inside by 3 + 5 - 2 = 6 mm (plane geometry).
+  EXPECT_NEAR(j["hits"][0]["overlap_mm"], 6.0, 1e-6);
+  EXPECT_EQ(j["verdict"], "stop");
+  EXPECT_EQ(j["provecut"], 1);
+}
+
+}  // namespace
+}  // namespace provecut::testing

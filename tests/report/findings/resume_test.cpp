@@ -1,0 +1,108 @@
+// `provecut resume`: which lines are safe, and what must be in force before them.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "tests/report/running.h"
+
+namespace provecut::testing {
+namespace {
+
+using ::testing::AllOf;
+using ::testing::ElementsAre;
+using ::testing::HasSubstr;
+
+// The screw's head is at 4.5; with a clearance of 3 the tool is up at Z 7.5 (smallJob).
+constexpr std::string_view program =
+    "G20 G90 G17 G94\n"           // 1
+    "T1 M6\n"
+    "S12000 M3\n"
+    "G0 Z0.4\n"                   // 10.16 mm
+    "G0 X2 Y1.5\n"                // 5: up, after a rapid up? the first height is set from an unknown place
+    "G1 Z-0.1 F20\n"
+    "G0 Z0.1\n"                   // 2.54 mm: too low
+    "G0 X2.5\n"                   // 8
+    "G1 Z-0.1\n"
+    "G1 X2.6 F40\n"               // 10
+    "G0 Z0.4\n"
+    "X1 Y2\n"                     // 12: safe, relies on G0
+    "G1 Z-0.1\n"
+    "G0 Z0.4\n"
+    "G0 X0 Y0\n"                  // 15: safe
+    "M5\nM30\n";
+
+nlohmann::json resume(const std::vector<std::string>& more = {}) {
+  TempFolder folder;
+  folder.write("a.nc", program);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  std::vector<std::string> words{"resume", "job.toml", "--format", "json"};
+  words.insert(words.end(), more.begin(), more.end());
+  const Ran r = runProvecut(folder, words);
+  EXPECT_EQ(r.status, 0) << r.err;
+  return nlohmann::json::parse(r.out)["programs"][0];
+}
+
+std::vector<int> linesOf(const nlohmann::json& p) {
+  std::vector<int> lines;
+  for (const auto& l : p["resume_lines"]) lines.push_back(l["line"]);
+  return lines;
+}
+
+TEST(Resume, only_lines_that_begin_with_the_tool_up_are_named) {
+  const auto p = resume();
+  EXPECT_THAT(linesOf(p), ElementsAre(12, 15));
+}
+
+TEST(Resume, the_state_and_the_place_before_each_are_said) {
+  const auto l = resume()["resume_lines"][0];
+  EXPECT_EQ(l["in_force"], "G20 G90 G17 G94 G54 S12000 M3 F40 G0");
+  EXPECT_EQ(l["tool"], 1);
+  EXPECT_NEAR(l["at"][0].get<double>(), 2.6 * 25.4, 1e-6);
+  EXPECT_NEAR(l["at"][1].get<double>(), 1.5 * 25.4, 1e-6);
+  EXPECT_NEAR(l["at"][2].get<double>(), 0.4 * 25.4, 1e-6);
+  EXPECT_EQ(resume()["resume_lines"][1]["in_force"], "G20 G90 G17 G94 G54 S12000 M3 F40");  // it has its own G0
+}
+
+TEST(Resume, before_names_the_last_one_at_or_before_a_line) {
+  EXPECT_THAT(linesOf(resume({"--before", "14"})), ElementsAre(12));
+  EXPECT_THAT(linesOf(resume({"--before", "15"})), ElementsAre(15));
+  EXPECT_TRUE(linesOf(resume({"--before", "11"})).empty());
+}
+
+// Taken up again there, with that state set, the rest runs as it did in the whole program.
+TEST(Resume, the_rest_runs_alike_from_there) {
+  TempFolder folder;
+  folder.write("whole.nc", program);
+  folder.write("rest.nc", std::string("G20 G90 G17 G94 G54 S12000 M3 F40 G0\nT1\nG0 Z0.4\nG0 X2.6 Y1.5\n") +
+                              std::string(program.substr(program.find("X1 Y2\n"))));
+  const auto moves = [&](const std::string& file) {
+    const std::string csv = runProvecut(folder, {"export", "--moves", file}).out;
+    // Without the line numbers, the last four moves.
+    std::vector<std::string> rows;
+    std::istringstream in(csv);
+    for (std::string row; std::getline(in, row);) rows.push_back(row.substr(row.find(',') + 1));
+    return std::vector<std::string>(rows.end() - 4, rows.end());
+  };
+  EXPECT_EQ(moves("rest.nc"), moves("whole.nc"));
+}
+
+TEST(Resume, modes_that_the_program_never_set_are_named) {
+  TempFolder folder;
+  folder.write("a.nc", "G0 Z10\nX50 Y40\nG1 Z-2 F300\nG0 Z10\nX0 Y0\nM30\n");
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const Ran r = runProvecut(folder, {"resume", "job.toml"});
+  EXPECT_EQ(r.status, 0);
+  EXPECT_THAT(r.out, AllOf(HasSubstr("relies on what it does not set"), HasSubstr("G20 or G21"), HasSubstr("G90 or G91")));
+}
+
+TEST(Resume, that_cannot_be_used_gives_2) {
+  TempFolder folder;
+  EXPECT_EQ(runProvecut(folder, {"resume"}).status, 2);
+  EXPECT_EQ(runProvecut(folder, {"resume", "none.toml"}).status, 2);
+  EXPECT_EQ(runProvecut(folder, {"resume", "job.toml", "--before", "0"}).status, 2);
+}
+
+}  // namespace
+}  // namespace provecut::testing

@@ -1,0 +1,127 @@
+#include <gtest/gtest.h>
+
+#include "report/rules/shared/chip_load_table.h"
+#include "tests/report/rules/load_scene.h"
+
+namespace provecut {
+namespace {
+
+Tool bit(ToolShape shape, double diameter_mm) {
+  Tool t;
+  t.shape = shape;
+  t.diameter_mm = diameter_mm;
+  return t;
+}
+
+Stock of(Material material) {
+  Stock s;
+  s.material = material;
+  s.material_given = true;
+  return s;
+}
+
+struct QuarterInch : LoadScene {
+  QuarterInch() { tool().diameter_mm = 6.35; }  // hardwood: 0.28 mm at most
+};
+
+TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
+  QuarterInch s;
+  s.cutsAt(0.3, 0.3);
+  s.cutsAt(0.35, 0.35);
+  const auto findings = s.findings(chip_load_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::look);
+  EXPECT_EQ(f.subject, "6 mm flat");
+  EXPECT_EQ(f.moves, 2u);
+  EXPECT_NEAR(*f.amount, 0.35, 1e-6);
+  EXPECT_EQ(f.message, "6 mm flat takes chips of up to 0.350 mm with 2 flutes, 0.280 mm at most");
+  EXPECT_EQ(f.help, "Lower the feed to 80 % of it, or raise the spindle's speed; if this bit may take more, give it a chip_load of its own.");
+  ASSERT_FALSE(f.related.empty());
+  EXPECT_EQ(f.related[0].place.line, 2u);
+}
+
+TEST(ChipLoad, the_max_of_the_charts_is_allowed_and_a_thousandth_more_is_not) {
+  QuarterInch s;
+  s.cutsAt(0.28, 0.28);
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  s.cutsAt(0.2803, 0.2803);
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+TEST(ChipLoad, a_narrow_cut_may_be_fed_faster) {
+  QuarterInch s;
+  s.cutsAt(0.5, 0.2);  // chips of a finishing pass
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+}
+
+// 2 diameters: a quarter less; 3: half.
+TEST(ChipLoad, deep_cuts_are_allowed_less) {
+  EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 6), 1);
+  EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 12), 0.75);
+  EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 18), 0.5);
+  EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 60), 0.5);
+  QuarterInch s;
+  s.cutsAt(0.21, 0.21, 12.7);
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  s.cutsAt(0.211, 0.211, 12.7);
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+TEST(ChipLoad, a_tools_own_range_is_taken_as_it_is) {
+  QuarterInch s;
+  s.tool().chip_load_mm = Vec2{0.05, 0.1};
+  s.cutsAt(0.1, 0.1, 19);
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  s.cutsAt(0.101, 0.101, 2);
+  const auto findings = s.findings(chip_load_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("0.100 mm at most"), std::string::npos);
+}
+
+TEST(ChipLoad, without_a_material_only_a_tools_own_range_speaks) {
+  QuarterInch s;
+  s.job().stock.material_given = false;
+  s.cutsAt(2, 2);
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  s.tool().chip_load_mm = Vec2{0.05, 0.1};
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+TEST(ChipLoad, drills_and_form_tools_are_judged_by_their_own_range_alone) {
+  EXPECT_FALSE(chipRange(bit(ToolShape::drill, 6), of(Material::hardwood), 6));
+  EXPECT_FALSE(chipRange(bit(ToolShape::form, 6), of(Material::hardwood), 6));
+  EXPECT_FALSE(chipRange(bit(ToolShape::flat, 6), of(Material::foam), 6));
+  EXPECT_FALSE(chipRange(bit(ToolShape::surfacing, 25), of(Material::aluminium), 25));
+  Tool own = bit(ToolShape::drill, 6);
+  own.chip_load_mm = Vec2{0.02, 0.1};
+  EXPECT_DOUBLE_EQ(chipRange(own, of(Material::hardwood), 6)->most, 0.1);
+}
+
+// The charts' own numbers, mm: bit makers' charts as sellers' pages print them.
+TEST(ChipLoad, the_charts_are_met_at_their_diameters_and_lie_between_them) {
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 6.35), of(Material::softwood), 6.35)->most, 0.33);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 12.7), of(Material::mdf), 12.7)->most, 0.69);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 25.4), of(Material::mdf), 25.4)->most, 0.69);
+  EXPECT_NEAR(chipRange(bit(ToolShape::flat, 7.9375), of(Material::hardwood), 7.9375)->most, 0.37, 1e-12);
+  EXPECT_NEAR(chipRange(bit(ToolShape::flat, 1.5875), of(Material::hardwood), 1.5875)->most, 0.065, 1e-12);
+}
+
+// A trap: two sellers' charts differ by 1.6 to 1.8 times for one 1/4 in bit in hardwood (0.23 to 0.28 and 0.13 to 0.18 mm).
+TEST(ChipLoad, either_of_two_sellers_charts_may_be_followed) {
+  for (const double chip : {0.13, 0.18, 0.23, 0.28}) {
+    QuarterInch s;
+    s.cutsAt(chip, chip);
+    EXPECT_TRUE(s.findings(chip_load_rule).empty()) << chip;
+    EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << chip;
+  }
+}
+
+TEST(ChipLoad, a_point_is_not_told_off_for_the_little_that_it_cuts) {
+  // 0.3 mm wide at its depth: the charts begin at 1/8 in.
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::vee, 12.7), of(Material::hardwood), 0.3)->most, 0.13);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::ball, 6), of(Material::hardwood), 0.3)->most, 0.13);
+}
+
+}  // namespace
+}  // namespace provecut

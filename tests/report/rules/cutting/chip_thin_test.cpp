@@ -1,0 +1,91 @@
+#include <gtest/gtest.h>
+
+#include "report/rules/shared/chip_load_table.h"
+#include "tests/report/rules/load_scene.h"
+
+namespace provecut {
+namespace {
+
+struct QuarterInch : LoadScene {
+  QuarterInch() { tool().diameter_mm = 6.35; }  // hardwood: light machines from 0.08 mm, half of it is 0.04
+};
+
+TEST(ChipThin, a_tool_that_rubs_all_the_time_is_a_note) {
+  QuarterInch s;
+  s.cutsAt(0.02, 0.02);
+  s.cutsAt(0.02, 0.02);
+  const auto findings = s.findings(chip_thin_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::note);
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_NEAR(*findings[0].amount, 0.02, 1e-6);
+  EXPECT_EQ(findings[0].message, "6 mm flat moves 0.020 mm per tooth for 100 % of its time in the cut; below 0.040 mm it rubs with 2 flutes");
+  EXPECT_EQ(findings[0].help, "Lower the spindle's speed to 50 % of it, or raise the feed.");
+}
+
+TEST(ChipThin, half_of_what_light_machines_run_at_is_enough) {
+  QuarterInch s;
+  s.cutsAt(0.04, 0.04);
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+  QuarterInch less;
+  less.cutsAt(0.0399, 0.0399);
+  EXPECT_EQ(less.findings(chip_thin_rule).size(), 1u);
+}
+
+TEST(ChipThin, a_few_slow_corners_are_not_worth_a_word) {
+  // Three moves of 60 mm: at 0.01 mm per tooth one takes as long as ten at 0.1.
+  QuarterInch s;
+  for (int k = 0; k < 11; ++k) s.cutsAt(0.1, 0.1);
+  s.cutsAt(0.01, 0.01);
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+  s.cutsAt(0.01, 0.01);
+  EXPECT_EQ(s.findings(chip_thin_rule).size(), 1u);
+}
+
+TEST(ChipThin, a_finishing_pass_is_meant_to_be_narrow) {
+  QuarterInch s;
+  s.cutsAt(0.07, 0.015);  // the chip is thin, the way per tooth is not
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+}
+
+// A trap: looked up by their bodies, a surfacing bit and a vee would be called rubbing at settings that shops run well:
+// 80 in/min at 18000 rpm and 60 in/min at 24000 rpm.
+TEST(ChipThin, surfacing_bits_and_vees_are_not_looked_up_by_their_bodies) {
+  Stock oak;
+  oak.material = Material::hardwood;
+  oak.material_given = true;
+  Tool flat, surfacing, vee;
+  flat.diameter_mm = surfacing.diameter_mm = vee.diameter_mm = 25.4;
+  surfacing.shape = ToolShape::surfacing;
+  vee.shape = ToolShape::vee;
+  const double surfaced = 80 * 25.4 / (18000 * 2), lettered = 60 * 25.4 / (24000 * 2);
+  EXPECT_LT(surfaced, chipRange(flat, oak, 25.4)->rubs_below);
+  EXPECT_GT(surfaced, chipRange(surfacing, oak, 25.4)->rubs_below);
+  EXPECT_LT(lettered, chipRange(flat, oak, 25.4)->rubs_below);
+  EXPECT_GT(lettered, chipRange(vee, oak, 1.385640646055)->rubs_below);  // 60 degrees, 1.2 mm deep
+}
+
+TEST(ChipThin, the_floor_of_wood_and_plastic_holds_for_upright_edges) {
+  Stock acrylic;
+  acrylic.material = Material::acrylic;
+  acrylic.material_given = true;
+  Tool flat, ball;
+  flat.diameter_mm = ball.diameter_mm = 3.175;
+  ball.shape = ToolShape::ball;
+  EXPECT_DOUBLE_EQ(chipRange(flat, acrylic, 3.175)->rubs_below, 0.025);
+  EXPECT_DOUBLE_EQ(chipRange(ball, acrylic, 1)->rubs_below, 0.05 / 2 / 3.175);
+  acrylic.material = Material::aluminium;
+  EXPECT_DOUBLE_EQ(chipRange(flat, acrylic, 3.175)->rubs_below, 0.01);
+}
+
+TEST(ChipThin, a_tools_own_range_is_taken_as_it_is) {
+  QuarterInch s;
+  s.tool().chip_load_mm = Vec2{0.05, 0.3};
+  s.cutsAt(0.05, 0.05);
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+  s.tool().chip_load_mm = Vec2{0.0501, 0.3};
+  EXPECT_EQ(s.findings(chip_thin_rule).size(), 1u);
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,64 @@
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Rates : Scene {
+  Rates() {
+    job().machine.max_rate_mm_min = {5000, 5000, 3000};
+    rapid({50, 50, 10});
+  }
+};
+
+TEST(FeedOver, down_faster_than_z_can) {
+  Rates s;
+  s.feed_mm_min = 4000;
+  s.feed({50, 50, -3});
+  const auto findings = s.findings(feed_over_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 4000);
+  EXPECT_EQ(findings[0].message, "feed of 4000 mm/min where the axes allow 3000 mm/min in this direction");
+  EXPECT_EQ(findings[0].help, "Lower F to 3000 mm/min or less for this move.");
+}
+
+TEST(FeedOver, the_rate_itself_is_allowed) {
+  Rates s;
+  s.feed_mm_min = 5000;
+  s.feed({90, 50, 10});
+  EXPECT_TRUE(s.findings(feed_over_rule).empty());
+  s.feed_mm_min = 5001;
+  s.feed({50, 50, 10});
+  EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
+}
+
+TEST(FeedOver, aslant_two_axes_share_the_feed) {
+  Rates s;
+  s.feed_mm_min = 7000;
+  s.feed({90, 90, 10});  // 45 degrees: 5000 * sqrt 2 = 7071 (trade formula F16, geometry)
+  EXPECT_TRUE(s.findings(feed_over_rule).empty());
+  s.feed_mm_min = 7072;
+  s.feed({50, 50, 10});
+  EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
+}
+
+TEST(FeedOver, an_arc_passes_along_an_axis_somewhere) {
+  Rates s;
+  s.feed_mm_min = 6000;
+  s.arc({70, 50, 10}, {60, 50}, Plane::xy, true);
+  EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
+  // A short arc about 45 degrees keeps away from both axes.
+  Rates t;
+  const double h = 10 / std::sqrt(2.0);
+  t.rapid({60 + h + 0.5, 50 + std::sqrt(100 - (h + 0.5) * (h + 0.5)), 10});
+  t.feed_mm_min = 6000;
+  t.arc({60 + h - 0.5, 50 + std::sqrt(100 - (h - 0.5) * (h - 0.5)), 10}, {60, 50}, Plane::xy, false);
+  EXPECT_TRUE(t.findings(feed_over_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

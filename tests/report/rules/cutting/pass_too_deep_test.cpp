@@ -1,0 +1,81 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct SixDeep : Scene {
+  SixDeep() { tool().max_stepdown_mm = 6; }
+};
+
+TEST(PassTooDeep, the_worst_move_of_a_tool_is_named) {
+  SixDeep s;
+  s.feed({20, 20, -8});
+  s.cuts(8, 8);
+  s.feed({80, 20, -8});
+  s.cuts(8.25, 8);
+  const auto findings = s.findings(pass_too_deep_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::look);
+  EXPECT_EQ(f.subject, "6 mm flat");
+  EXPECT_EQ(f.moves, 2u);
+  EXPECT_DOUBLE_EQ(*f.amount, 8.25);
+  EXPECT_EQ(f.message, "6 mm flat cuts up to 8.2 mm deep in one pass, 6.0 mm at most");
+  EXPECT_EQ(f.help, "Take this depth in 2 passes of 4.1 mm.");
+}
+
+TEST(PassTooDeep, max_pass_itself_is_allowed) {
+  SixDeep s;
+  s.feed({80, 20, -6});
+  s.cuts(6.0005, 6);  // single precision
+  EXPECT_TRUE(s.findings(pass_too_deep_rule).empty());
+}
+
+TEST(PassTooDeep, two_micrometres_more_are_not) {
+  SixDeep s;
+  s.arc({80, 20, -6}, {50, 20}, Plane::xy, true);
+  s.cuts(6.002, 6);
+  const auto findings = s.findings(pass_too_deep_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "6 mm flat cuts 6.002 mm deep in one pass, 6.000 mm at most");
+}
+
+TEST(PassTooDeep, a_rapid_in_wood_is_another_matter_and_a_tool_without_a_limit_has_none) {
+  SixDeep s;
+  s.rapid({80, 20, -12});
+  s.cuts(12, 12);
+  EXPECT_TRUE(s.findings(pass_too_deep_rule).empty());
+  s.tool().max_stepdown_mm.reset();
+  s.feed({20, 20, -12});
+  s.cuts(12, 12);
+  EXPECT_TRUE(s.findings(pass_too_deep_rule).empty());
+}
+
+TEST(PassTooDeep, deep_below_the_top_in_what_is_already_open_is_no_deep_pass) {
+  SixDeep s;
+  s.feed({20, 20, -12});
+  s.cuts(2, 2);
+  EXPECT_TRUE(s.findings(pass_too_deep_rule).empty());
+}
+
+TEST(PassTooDeep, each_tool_is_judged_by_its_own_limit) {
+  SixDeep s;
+  Tool second = s.tool();
+  second.number = 2;
+  second.name = "3 mm ball";
+  second.max_stepdown_mm = 3;
+  s.job().tools.push_back(second);
+  s.feed({20, 20, -5});
+  s.cuts(5, 5);
+  s.feed({80, 20, -5});
+  s.cuts(5, 5);
+  s.last().tool = 2;
+  const auto findings = s.findings(pass_too_deep_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].subject, "3 mm ball");
+}
+
+}  // namespace
+}  // namespace provecut

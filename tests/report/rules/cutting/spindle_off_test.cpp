@@ -1,0 +1,131 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Start : Scene {
+  Start() {
+    job().machine.spindle_start_s = 4;
+    job().machine.max_rate_mm_min = {6000, 6000, 3000};  // 100 and 50 mm/s
+  }
+};
+
+TEST(SpindleOff, cutting_with_a_spindle_that_stands_still) {
+  Start s;
+  s.spindle = Spindle::off;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  const auto findings = s.findings(spindle_off_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::stop);
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_EQ(findings[0].subject, "6 mm flat");
+  EXPECT_FALSE(findings[0].amount.has_value());
+  EXPECT_EQ(findings[0].message, "cuts while the spindle stands still");
+  EXPECT_EQ(findings[0].help, "Start the spindle (M3 with S) and let it run 4.0 s (G4) before this move.");
+}
+
+TEST(SpindleOff, moving_in_the_air_needs_no_spindle) {
+  Start s;
+  s.spindle = Spindle::off;
+  s.rapid({50, 50, 5});
+  s.feed({50, 50, 1});
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+}
+
+TEST(SpindleOff, m4_turns_an_ordinary_tool_backwards) {
+  Start s;
+  s.spindle = Spindle::ccw;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts while the spindle turns counter-clockwise (M4)");
+}
+
+TEST(SpindleOff, m3_without_a_speed_does_not_turn) {
+  Start s;
+  s.rpm = 0;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts while the spindle is on with a speed of 0: no S word is in force");
+}
+
+TEST(SpindleOff, a_dwell_of_the_whole_start_up_time_is_enough) {
+  Start s;
+  s.rapid({50, 50, 2});
+  s.event(EventKind::spindle_start, 18000);
+  s.dwell(4);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+}
+
+TEST(SpindleOff, a_dwell_that_is_too_short_is_told_what_is_missing) {
+  Start s;
+  s.rapid({50, 50, 2});
+  s.event(EventKind::spindle_start, 18000);
+  s.dwell(1.5);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  const auto findings = s.findings(spindle_off_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NEAR(*findings[0].amount, 1.5, 1e-6);
+  EXPECT_EQ(findings[0].unit, "s");
+  EXPECT_EQ(findings[0].message, "cuts 1.5 s after the spindle's start; it needs 4.0 s");
+  EXPECT_EQ(findings[0].help, "Add a dwell (G4) of at least 2.5 s between the start and this move.");
+  ASSERT_FALSE(findings[0].related.empty());
+  EXPECT_EQ(findings[0].related.back().place.line, 2u);
+}
+
+TEST(SpindleOff, moves_between_start_and_cut_count_as_time) {
+  Start s;
+  s.rapid({0, 0, 20});
+  s.event(EventKind::spindle_start, 18000);
+  s.rapid({100, 0, 20});        // 1 s at 100 mm/s
+  s.rapid({100, 0, 5});         // 0.3 s at 50 mm/s
+  s.feed_mm_min = 300;
+  s.feed({100, 0, 0});          // 1 s
+  s.feed({100, 8, 0});          // 1.6 s: 3.9 s so far
+  s.feed({100, 8, -1});
+  s.cuts(1, 1);
+  const auto findings = s.findings(spindle_off_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NEAR(*findings[0].amount, 3.9, 1e-5);
+}
+
+TEST(SpindleOff, the_way_down_through_the_air_counts_as_time_too) {
+  Start s;
+  s.feed_mm_min = 300;
+  s.rapid({50, 50, 25});
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({50, 50, -3});  // 28 mm at 5 mm/s; it meets the stock after 25 mm, that is after 5 s
+  s.cuts(3, 3);
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+  s.last().start.z = 15;  // after 3 s
+  ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  EXPECT_NEAR(*s.findings(spindle_off_rule)[0].amount, 3, 1e-5);
+}
+
+TEST(SpindleOff, every_new_start_needs_its_own_time) {
+  Start s;
+  s.event(EventKind::spindle_start, 18000);
+  s.dwell(5);
+  s.feed({50, 50, -1});
+  s.cuts(1, 1);
+  s.rapid({50, 50, 5});
+  s.event(EventKind::spindle_stop);
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({50, 50, -2});
+  s.cuts(1, 1);
+  const auto findings = s.findings(spindle_off_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 4u);
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,58 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Range : Scene {
+  Range() {
+    job().machine.spindle_rpm_min = 8000;
+    job().machine.spindle_rpm_max = 24000;
+  }
+};
+
+TEST(SpindleRange, too_slow_for_the_machine) {
+  Range s;
+  s.rpm = 3000;
+  s.feed({50, 50, -3});
+  const auto findings = s.findings(spindle_range_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 3000);
+  EXPECT_EQ(findings[0].unit, "rpm");
+  EXPECT_EQ(findings[0].message, "6 mm flat runs at 3000 rpm; this machine's slowest is 8000 rpm");
+}
+
+TEST(SpindleRange, both_ends_belong_to_the_range) {
+  Range s;
+  for (const double rpm : {8000.0, 24000.0}) {
+    s.rpm = rpm;
+    s.feed({50, 50, -3});
+  }
+  EXPECT_TRUE(s.findings(spindle_range_rule).empty());
+  s.rpm = 24001;
+  s.feed({90, 50, -3});
+  ASSERT_EQ(s.findings(spindle_range_rule).size(), 1u);
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S to 24000 or less, and the feed to go with it.");
+}
+
+TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {
+  Range s;
+  s.rpm = 3000;
+  s.rapid({50, 50, 5});
+  s.spindle = Spindle::off;
+  s.feed({50, 50, 1});
+  EXPECT_TRUE(s.findings(spindle_range_rule).empty());
+}
+
+TEST(SpindleRange, without_a_job_file_the_machine_is_not_known) {
+  Range s;
+  s.job().file.clear();
+  s.rpm = 3000;
+  s.feed({50, 50, -3});
+  EXPECT_TRUE(s.findings(spindle_range_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

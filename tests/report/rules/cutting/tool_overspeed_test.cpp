@@ -1,0 +1,32 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+TEST(ToolOverspeed, faster_than_the_tool_may_turn) {
+  Scene s;
+  s.tool().max_rpm = 12000;
+  s.rpm = 18000;
+  s.feed({50, 50, -3});
+  const auto findings = s.findings(tool_overspeed_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::stop);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 18000);
+  EXPECT_EQ(findings[0].message, "6 mm flat turns at 18000 rpm, 12000 rpm at most");
+}
+
+TEST(ToolOverspeed, the_marked_speed_itself_is_allowed_and_a_tool_without_one_has_no_limit) {
+  Scene s;
+  s.rpm = 12000;
+  s.feed({50, 50, -3});
+  EXPECT_TRUE(s.findings(tool_overspeed_rule).empty());
+  s.tool().max_rpm = 12000;
+  EXPECT_TRUE(s.findings(tool_overspeed_rule).empty());
+  s.tool().max_rpm = 11999;
+  EXPECT_EQ(s.findings(tool_overspeed_rule).size(), 1u);
+}
+
+}  // namespace
+}  // namespace provecut

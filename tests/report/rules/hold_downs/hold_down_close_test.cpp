@@ -1,0 +1,82 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+NearPass pass(const Scene& s, int hold_down, double clearance_mm) {
+  NearPass n;
+  n.move = s.lastIndex();
+  n.hold_down = hold_down;
+  n.clearance_mm = clearance_mm;
+  n.at = {20, 12, -3};
+  return n;
+}
+
+struct Screwed : Scene {
+  int sw = addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  Screwed() { job().limits.clearance_mm = 3; }
+};
+
+TEST(HoldDownClose, the_nearest_of_many_moves_counts) {
+  Screwed s;
+  for (const double clearance : {2.5, 0.95, 2.0}) {
+    s.feed({30, 12, -3});
+    s.programRun().near_passes.push_back(pass(s, s.sw, clearance));
+  }
+  s.run().escapes.push_back({s.sw, 0, {-1, 0}, 2.05});
+  const auto findings = s.findings(hold_down_close_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::look);
+  EXPECT_EQ(f.moves, 3u);
+  EXPECT_DOUBLE_EQ(*f.amount, 0.95);
+  EXPECT_EQ(f.unit, "mm");
+  EXPECT_EQ(f.message, "cutter passes 0.9 mm from screw SW, 3.0 mm wanted");
+  EXPECT_EQ(f.help, "Move screw SW at least 2.1 mm to the left, or start this program without it.");
+}
+
+TEST(HoldDownClose, the_wanted_clearance_itself_is_enough) {
+  Screwed s;
+  s.feed({30, 12, -3});
+  s.programRun().near_passes.push_back(pass(s, s.sw, 3.0));
+  s.programRun().near_passes.push_back(pass(s, s.sw, 3.0 - 1e-9));  // rounding
+  EXPECT_TRUE(s.findings(hold_down_close_rule).empty());
+}
+
+TEST(HoldDownClose, a_micrometre_less_than_wanted_is_close_and_the_two_numbers_differ) {
+  Screwed s;
+  s.feed({30, 12, -3});
+  s.programRun().near_passes.push_back(pass(s, s.sw, 2.999));
+  const auto findings = s.findings(hold_down_close_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "cutter passes 2.999 mm from screw SW, 3.000 mm wanted");
+}
+
+TEST(HoldDownClose, a_pin_is_not_to_be_left_out) {
+  Scene s;
+  HoldDown h = screw("pin W", {12, 12}, 8, 5);
+  h.kind = HoldDownKind::pin;
+  const int pin = s.addHoldDown(h);
+  s.feed({30, 12, -3});
+  s.programRun().near_passes.push_back(pass(s, pin, 1));
+  const auto findings = s.findings(hold_down_close_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help, "Keep this program's moves clear of pin W, or choose a shorter pin.");
+}
+
+TEST(HoldDownClose, a_job_in_inches_is_answered_in_inches) {
+  Screwed s;
+  s.job().inches = true;
+  s.job().limits.clearance_mm = 3.175;
+  s.feed({30, 12, -3});
+  s.programRun().near_passes.push_back(pass(s, s.sw, 2.54));
+  const auto findings = s.findings(hold_down_close_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "cutter passes 0.100 in from screw SW, 0.125 in wanted");
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 2.54);  // amounts stay in mm
+}
+
+}  // namespace
+}  // namespace provecut

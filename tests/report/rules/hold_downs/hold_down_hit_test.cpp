@@ -1,0 +1,112 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+Contact contact(const Scene& s, int hold_down, double overlap_mm, Vec3 entry) {
+  Contact c;
+  c.move = s.lastIndex();
+  c.hold_down = hold_down;
+  c.overlap_mm = overlap_mm;
+  c.entry = entry;
+  return c;
+}
+
+TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_do) {
+  Scene s;
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.rapid({40, 12, 1.5});
+  s.rapid({12.5, 11.8, 1.5});
+  s.programRun().contacts.push_back(contact(s, sw, 2.14, {19.5, 12, 1.5}));
+  s.run().escapes.push_back({sw, 0, {-1, 0}, 3.32});
+  s.run().escapes.push_back({sw, 0, {0, -1}, 7});
+  const auto findings = s.findings(hold_down_hit_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::stop);
+  EXPECT_EQ(f.subject, "screw SW");
+  EXPECT_EQ(f.place.line, 2u);
+  EXPECT_EQ(f.moves, 1u);
+  EXPECT_DOUBLE_EQ(*f.amount, 2.14);
+  EXPECT_EQ(f.unit, "mm");
+  EXPECT_EQ(*f.at, (Vec3{19.5, 12, 1.5}));
+  EXPECT_EQ(f.message, "cutter goes 2.1 mm into screw SW in a rapid at Z 1.5; its top is at Z 4.5");
+  // The shorter of the two ways, rounded up so that it is enough when followed; 4.5 + 3 mm clearance is Z 7.5.
+  EXPECT_EQ(f.help,
+            "Retract to Z 7.5 or higher before this move, or move screw SW at least 3.4 mm to the left, or start this program "
+            "without it.");
+  ASSERT_EQ(f.related.size(), 1u);
+  EXPECT_EQ(f.related[0].file, "job.toml");
+  EXPECT_EQ(f.related[0].place.line, 60u);
+}
+
+TEST(HoldDownHit, moves_into_one_hold_down_are_one_finding_and_two_hold_downs_are_two) {
+  Scene s;
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  const int north = s.addHoldDown(clamp("clamp N", {100, 95}, {60, 20}, 15));
+  for (const double overlap : {0.5, 2.5, 1.0}) {
+    s.feed({20 - overlap, 12, -3});
+    s.programRun().contacts.push_back(contact(s, sw, overlap, {19, 12, -3}));
+  }
+  s.feed({100, 90, -3});
+  s.programRun().contacts.push_back(contact(s, north, 8, {100, 82, -3}));
+  const auto findings = s.findings(hold_down_hit_rule);
+  ASSERT_EQ(findings.size(), 2u);
+  EXPECT_EQ(findings[0].place.line, 1u);
+  EXPECT_EQ(findings[0].last_line, 3u);
+  EXPECT_EQ(findings[0].moves, 3u);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 2.5);
+  // The deepest one is not on the first line, so its line is named.
+  EXPECT_EQ(findings[0].related.front().place.line, 2u);
+  EXPECT_EQ(findings[0].related.front().message, "the worst of them: 2.5 mm");
+  EXPECT_EQ(findings[1].subject, "clamp N");
+  // No way out is known, and a feed move cannot be lifted.
+  EXPECT_EQ(findings[1].help, "Start this program without clamp N.");
+}
+
+TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
+  Scene s;
+  const int north = s.addHoldDown(clamp("clamp N", {100, 95}, {60, 20}, 40));
+  s.feed({100, 78, -3});
+  Contact cutter = contact(s, north, 1, {100, 82, -3});
+  Contact nut = cutter;
+  nut.part = ToolPart::collet_nut;
+  nut.overlap_mm = 10;
+  s.programRun().contacts = {cutter, nut};
+  const auto findings = s.findings(hold_down_hit_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].moves, 1u);
+  EXPECT_EQ(findings[0].message, "cutter and collet nut go up to 10.0 mm into clamp N in a feed move at Z -3.0; its top is at Z 40.0");
+}
+
+TEST(HoldDownHit, a_bare_touch_is_a_hit) {
+  Scene s;
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.feed({19.5, 12, -3});
+  s.programRun().contacts.push_back(contact(s, sw, 0, {19.5, 12, -3}));
+  const auto findings = s.findings(hold_down_hit_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "cutter touches screw SW in a feed move at Z -3.0; its top is at Z 4.5");
+}
+
+TEST(HoldDownHit, a_micrometre_is_not_shown_as_nothing) {
+  Scene s;
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.arc({19, 12, -3}, {12, 12}, Plane::xy, true);
+  s.programRun().contacts.push_back(contact(s, sw, 0.001, {19.499, 12, -3}));
+  const auto findings = s.findings(hold_down_hit_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "cutter goes 0.001 mm into screw SW in an arc at Z -3.0; its top is at Z 4.5");
+}
+
+TEST(HoldDownHit, nothing_is_said_where_nothing_is_met) {
+  Scene s;
+  s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.feed({60, 60, -3});
+  EXPECT_TRUE(s.findings(hold_down_hit_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,28 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+TEST(HoldDownUnlisted, a_screw_that_no_program_names_is_found) {
+  Scene s;
+  s.addHoldDown(screw("screw W", {10, 50}, 9.5, 3.7));
+  s.job().hold_downs.push_back(screw("screw E", {190, 50}, 9.5, 3.7));
+  const auto findings = s.findings(hold_down_unlisted_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].subject, "screw E");
+  EXPECT_EQ(findings[0].message, "screw E stands in no program: nothing was held against it");
+}
+
+TEST(HoldDownUnlisted, one_that_stands_in_a_single_program_is_listed) {
+  Scene s;
+  s.addProgram("second.nc");
+  s.addHoldDown(screw("screw W", {10, 50}, 9.5, 3.7));
+  s.setup().programs[0].hold_downs.clear();
+  EXPECT_TRUE(s.findings(hold_down_unlisted_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

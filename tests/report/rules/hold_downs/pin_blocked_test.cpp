@@ -1,0 +1,61 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+// A pin of 8 mm that reaches 12 into the stock; its nearest wall and how deep its hole takes it.
+std::vector<Finding> withPin(double wall_mm, double free_depth_mm) {
+  Scene s;
+  HoldDown pin = screw("pin W", {14, 45}, 8, -6);
+  pin.kind = HoldDownKind::pin;
+  pin.depth_in_stock_mm = 12;
+  const int index = s.addHoldDown(pin);
+  s.feed({30, 12, -3});
+  s.run().pin_fits.push_back({0, index, wall_mm, free_depth_mm, 8.1, 8.1});
+  return s.findings(pin_blocked_rule);
+}
+
+TEST(PinBlocked, a_pin_where_the_stock_has_no_hole_stops_the_job) {
+  const auto findings = withPin(0, 0);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.rule, "pin-blocked");
+  EXPECT_EQ(f.level, Level::stop);
+  EXPECT_EQ(f.subject, "pin W");
+  EXPECT_EQ(f.setup, "front");
+  EXPECT_DOUBLE_EQ(*f.amount, 4);
+  EXPECT_EQ(f.message, "pin W stands where the stock has no hole in setup front");
+}
+
+TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
+  EXPECT_TRUE(withPin(4.05, 12).empty());
+  EXPECT_TRUE(withPin(4, 12).empty());
+  EXPECT_TRUE(withPin(3.95, 12).empty());  // 0.05 all round, the limit itself
+  ASSERT_EQ(withPin(3.949, 0).size(), 1u);
+  EXPECT_NEAR(*withPin(3.949, 0)[0].amount, 0.051, 1e-12);
+  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not go into its hole: material reaches 0.1 mm into it from the side");
+}
+
+TEST(PinBlocked, a_stock_that_only_lies_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {
+  Scene s;
+  HoldDown pin = screw("pin W", {14, 45}, 8, -6);
+  pin.kind = HoldDownKind::pin;
+  pin.depth_in_stock_mm = 12;
+  const int index = s.addHoldDown(pin);
+  s.feed({30, 12, -3});
+  s.run().pin_fits.push_back({0, index, 3.5, 0, 8.1, 8.1});
+  EXPECT_EQ(s.findings(pin_blocked_rule).size(), 1u);
+  s.run().pins_shifted.push_back({0, {0.5, 0}, 0});
+  EXPECT_TRUE(s.findings(pin_blocked_rule).empty());
+}
+
+TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {
+  const auto findings = withPin(0, 10);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "the hole for pin W is 10.0 mm deep, the pin reaches 12.0 mm into the stock");
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,28 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+TEST(PinsShifted, says_which_way_the_stock_lies_off_and_where_the_pins_belong) {
+  Scene s;
+  s.feed({30, 12, -3});
+  s.run().pins_shifted.push_back({0, {12, -3}, 0});
+  const auto findings = s.findings(pins_shifted_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::stop);
+  EXPECT_NEAR(*findings[0].amount, 12.36931687685, 1e-9);  // sqrt(12² + 3²)
+  EXPECT_EQ(findings[0].message,
+            "the stock goes onto the pins of setup front, but lies 12.0 mm to the right and 3.0 mm to the front of where it should");
+  EXPECT_NE(findings[0].help.find("12.0 mm to the left and 3.0 mm to the back"), std::string::npos);
+}
+
+TEST(PinsShifted, nothing_without_a_shift) {
+  Scene s;
+  s.feed({30, 12, -3});
+  EXPECT_TRUE(s.findings(pins_shifted_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,49 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+// A screw of 4 mm at `at` on the stock of 200 x 100 x 18, grain along x, with a pilot hole so deep.
+std::vector<Finding> screwAt(Vec2 at, double pilot_mm, Material material = Material::hardwood, bool given = true, double shaft_mm = 4) {
+  Scene s;
+  s.job().stock.grain = Grain::x;
+  s.job().stock.material = material;
+  s.job().stock.material_given = given;
+  HoldDown h = screw("screw SW", at, 9, 4.5);
+  h.shaft_diameter_mm = shaft_mm;
+  const int index = s.addHoldDown(h);
+  s.feed({30, 12, -3});
+  s.run().screw_seats.push_back({0, index, 18, pilot_mm});
+  return s.findings(screw_near_edge_rule);
+}
+
+TEST(ScrewNearEdge, five_shafts_from_an_edge_and_seven_from_an_end_are_enough_without_a_pilot_hole) {
+  EXPECT_TRUE(screwAt({28, 20}, 0).empty());
+  ASSERT_EQ(screwAt({27.999, 20}, 0).size(), 1u);  // the end, 7 x 4
+  ASSERT_EQ(screwAt({28, 19.999}, 0).size(), 1u);  // the edge, 5 x 4
+  const Finding f = screwAt({12, 50}, 0)[0];
+  EXPECT_EQ(f.level, Level::note);
+  EXPECT_DOUBLE_EQ(*f.amount, 12);
+  EXPECT_EQ(f.message, "screw SW stands 12.0 mm from the end of the stock, 28.0 mm wanted without a pilot hole: the wood may split");
+  EXPECT_EQ(screwAt({100, 90}, 0)[0].message,
+            "screw SW stands 10.0 mm from the edge of the stock, 20.0 mm wanted without a pilot hole: the wood may split");
+}
+
+TEST(ScrewNearEdge, half_is_enough_with_a_pilot_hole_through_half_the_thickness) {
+  EXPECT_TRUE(screwAt({14, 10}, 9).empty());
+  EXPECT_EQ(screwAt({13.999, 10}, 9).size(), 1u);
+  EXPECT_EQ(screwAt({14, 9.999}, 9).size(), 1u);
+  EXPECT_EQ(screwAt({14, 10}, 8.99).size(), 1u);
+}
+
+TEST(ScrewNearEdge, only_solid_wood_splits_and_only_what_is_known_is_judged) {
+  EXPECT_TRUE(screwAt({5, 5}, 0, Material::mdf).empty());
+  EXPECT_TRUE(screwAt({5, 5}, 0, Material::plywood).empty());
+  EXPECT_TRUE(screwAt({5, 5}, 0, Material::softwood, false).empty());
+  EXPECT_TRUE(screwAt({5, 5}, 0, Material::softwood, true, 0).empty());
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,43 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+// A screw so long in the stock of 18 mm on a spoilboard of 12 mm, with so much of the stock under its head.
+std::vector<Finding> screwOf(double length_mm, double under_head_mm = 18, double board_mm = 12, double lift_mm = 0) {
+  Scene s;
+  s.job().spoilboard.thickness_mm = board_mm;
+  s.setup().lift_mm = lift_mm;
+  HoldDown h = screw("screw SW", {30, 30}, 9, 4.5);
+  h.length_mm = length_mm;
+  const int index = s.addHoldDown(h);
+  s.feed({60, 40, -3});
+  s.run().screw_seats.push_back({0, index, under_head_mm, 0});
+  return s.findings(screw_too_long_rule);
+}
+
+TEST(ScrewTooLong, what_goes_beyond_stock_and_board_is_in_the_bed) {
+  EXPECT_TRUE(screwOf(30).empty());
+  const auto findings = screwOf(30.001);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].subject, "screw SW");
+  EXPECT_NEAR(*findings[0].amount, 0.001, 1e-9);
+  EXPECT_EQ(screwOf(34)[0].message, "screw SW comes 4.0 mm through the spoilboard, into the bed");
+}
+
+TEST(ScrewTooLong, a_head_in_a_pocket_lets_the_tip_down_and_a_lifted_stock_keeps_it_up) {
+  EXPECT_NEAR(*screwOf(30, 10)[0].amount, 8, 1e-9);
+  EXPECT_TRUE(screwOf(34, 18, 12, 4).empty());
+  EXPECT_EQ(screwOf(34.1, 18, 12, 4).size(), 1u);
+}
+
+TEST(ScrewTooLong, without_a_length_or_a_board_nothing_is_judged) {
+  EXPECT_TRUE(screwOf(0).empty());
+  EXPECT_TRUE(screwOf(90, 18, 0).empty());
+}
+
+}  // namespace
+}  // namespace provecut

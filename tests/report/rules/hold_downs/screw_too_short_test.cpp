@@ -1,0 +1,59 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+// A screw so long in the stock of 18 mm.
+std::vector<Finding> screwOf(double length_mm, double shaft_mm = 0, double board_mm = 18, double lift_mm = 0) {
+  Scene s;
+  s.job().spoilboard.thickness_mm = board_mm;
+  s.setup().lift_mm = lift_mm;
+  HoldDown h = screw("screw SW", {30, 30}, 9, 4.5);
+  h.length_mm = length_mm;
+  h.shaft_diameter_mm = shaft_mm;
+  const int index = s.addHoldDown(h);
+  s.feed({60, 40, -3});
+  s.run().screw_seats.push_back({0, index, 18, 0});
+  return s.findings(screw_too_short_rule);
+}
+
+TEST(ScrewTooShort, ten_millimetres_of_bite_are_enough_for_a_thin_screw) {
+  EXPECT_TRUE(screwOf(28).empty());
+  const auto findings = screwOf(24);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 6);
+  EXPECT_EQ(findings[0].message, "screw SW bites 6.0 mm into the spoilboard, 10.0 mm wanted: it may pull out");
+  EXPECT_EQ(findings[0].help, "Take a screw at least 4.0 mm longer.");
+  EXPECT_EQ(screwOf(27.99).size(), 1u);
+}
+
+TEST(ScrewTooShort, a_thick_screw_wants_three_of_its_shafts) {
+  EXPECT_TRUE(screwOf(33, 5).empty());
+  EXPECT_EQ(screwOf(32.9, 5).size(), 1u);
+}
+
+TEST(ScrewTooShort, a_thin_board_is_asked_for_no_more_than_it_has) {
+  EXPECT_TRUE(screwOf(24, 0, 6).empty());
+  EXPECT_EQ(screwOf(23.9, 0, 6).size(), 1u);
+}
+
+TEST(ScrewTooShort, one_that_ends_in_the_stock_does_not_reach_the_board) {
+  const auto findings = screwOf(16);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(*findings[0].amount, 0);
+  EXPECT_EQ(findings[0].message, "screw SW does not reach the spoilboard, a bite of 10.0 mm wanted: it may pull out");
+  EXPECT_EQ(findings[0].help, "Take a screw at least 12.0 mm longer.");
+}
+
+TEST(ScrewTooShort, a_lifted_stock_takes_from_the_bite) {
+  EXPECT_TRUE(screwOf(32, 0, 18, 4).empty());
+  EXPECT_EQ(screwOf(31.9, 0, 18, 4).size(), 1u);
+}
+
+TEST(ScrewTooShort, without_a_length_nothing_is_judged) { EXPECT_TRUE(screwOf(0).empty()); }
+
+}  // namespace
+}  // namespace provecut

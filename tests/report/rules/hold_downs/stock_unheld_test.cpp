@@ -1,0 +1,52 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Held : Scene {
+  Held() {
+    addHoldDown(clamp("clamp N", {100, 110}, {30, 40}, 20));
+    feed({60, 40, -3});
+    cuts(3, 3);
+    programRun().removed_mm3 = 500;
+    PieceHeld stock;
+    programRun().holding.push_back(stock);
+  }
+};
+
+TEST(StockUnheld, a_program_without_a_hold_down_in_a_job_that_has_some_is_found) {
+  Held s;
+  s.setup().programs[0].hold_downs.clear();
+  const auto findings = s.findings(stock_unheld_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].message, "no hold-down stands while this program cuts");
+}
+
+TEST(StockUnheld, pins_alone_hold_nothing_down) {
+  Held s;
+  const auto findings = s.findings(stock_unheld_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "nothing that stands while this program cuts holds the stock down");
+}
+
+TEST(StockUnheld, one_that_reaches_it_is_enough_and_a_program_that_takes_nothing_needs_none) {
+  Held s;
+  s.programRun().holding[0].by = {0};
+  EXPECT_TRUE(s.findings(stock_unheld_rule).empty());
+  s.programRun().holding[0].by.clear();
+  s.programRun().removed_mm3 = 0;
+  EXPECT_TRUE(s.findings(stock_unheld_rule).empty());
+}
+
+TEST(StockUnheld, a_job_without_any_hold_down_may_stand_on_a_vacuum) {
+  Held s;
+  s.job().hold_downs.clear();
+  s.setup().programs[0].hold_downs.clear();
+  EXPECT_TRUE(s.findings(stock_unheld_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,64 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+TEST(CutsNothing, a_program_that_stays_above_the_stock_is_told_by_how_much) {
+  Scene s;
+  s.rapid({0, 0, 14});
+  s.feed({0, 0, 12});
+  s.feed({100, 0, 12});
+  s.feed({100, 40, 12});
+  const auto findings = s.findings(cuts_nothing_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 12);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].moves, 3u);
+  EXPECT_EQ(findings[0].message, "this program takes nothing from the stock: it never comes lower than 12.0 mm above it");
+  EXPECT_TRUE(s.findings(air_cut_rule).empty());  // one thing is said once
+}
+
+TEST(CutsNothing, one_beside_the_stock_is_told_how_far) {
+  Scene s;
+  s.rapid({-40, 0, 5});
+  s.feed({-40, 0, -5});
+  s.feed({-40, 50, -5});
+  const auto findings = s.findings(cuts_nothing_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 37);  // less the cutter's radius
+}
+
+TEST(CutsNothing, one_in_what_is_gone_already_has_no_amount) {
+  Scene s;
+  s.rapid({20, 20, 5});
+  s.feed({20, 20, -5});
+  s.feed({60, 20, -5});
+  const auto findings = s.findings(cuts_nothing_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_FALSE(findings[0].amount);
+  EXPECT_EQ(findings[0].message, "this program takes nothing from the stock: where it runs, earlier programs have cut everything away");
+}
+
+TEST(CutsNothing, the_least_chip_is_a_cut_and_a_still_spindle_none) {
+  Scene s;
+  s.rapid({0, 0, 5});
+  s.feed({60, 20, 0});
+  s.cuts(0.01, 0.01, 0.5);
+  EXPECT_TRUE(s.findings(cuts_nothing_rule).empty());
+  Scene probing;
+  probing.spindle = Spindle::off;
+  probing.feed({60, 20, 3});
+  EXPECT_TRUE(probing.findings(cuts_nothing_rule).empty());
+}
+
+TEST(CutsNothing, a_tool_that_is_not_known_says_nothing) {
+  Scene s;
+  s.feed({60, 20, 3}).tool = 9;
+  EXPECT_TRUE(s.findings(cuts_nothing_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

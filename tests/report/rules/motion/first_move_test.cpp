@@ -1,0 +1,67 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+// As the reader has it: the tool is taken to stand at X 0, Y 0 and the top of the travel until the program says otherwise.
+struct Unknown : Scene {
+  Motion& first(Vec3 from, Vec3 to) {
+    Motion& m = rapid(to);
+    m.start = from;
+    m.flags = motion_start_unknown;
+    return m;
+  }
+};
+
+TEST(FirstMove, sideways_before_any_height) {
+  Unknown s;
+  s.first({0, 0, 120}, {20, 20, 120});
+  s.first({20, 20, 120}, {20, 20, 40});
+  const auto findings = s.findings(first_move_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].place.line, 1u);
+  EXPECT_FALSE(findings[0].amount.has_value());
+  EXPECT_EQ(findings[0].help, "Begin with a rapid to Z 3.0 or higher, alone on its line.");
+}
+
+TEST(FirstMove, to_x0_y0_is_sideways_too) {
+  Unknown s;
+  s.first({0, 0, 120}, {0, 0, 120});
+  EXPECT_EQ(s.findings(first_move_rule).size(), 1u);
+}
+
+TEST(FirstMove, up_first_and_then_sideways_is_right) {
+  Unknown s;
+  s.addHoldDown(clamp("clamp N", {100, 95}, {60, 20}, 15));
+  s.first({0, 0, 120}, {0, 0, 18});
+  s.first({0, 0, 18}, {20, 20, 18});
+  s.rapid({20, 20, 5});
+  EXPECT_TRUE(s.findings(first_move_rule).empty());
+}
+
+TEST(FirstMove, a_height_below_a_clamp_clears_it_from_nowhere) {
+  Unknown s;
+  s.addHoldDown(clamp("clamp N", {100, 95}, {60, 20}, 15));
+  s.first({0, 0, 120}, {0, 0, 17.9});
+  s.first({0, 0, 17.9}, {20, 20, 17.9});
+  const auto findings = s.findings(first_move_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].subject, "clamp N");
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_NEAR(*findings[0].amount, 2.9, 1e-12);
+  EXPECT_EQ(findings[0].message,
+            "first move goes sideways from an unknown place, 2.9 mm above the top of clamp N; 3.0 mm above it wanted");
+}
+
+TEST(FirstMove, a_machine_move_to_the_top_sets_a_height) {
+  Unknown s;
+  s.first({0, 0, 120}, {0, 0, 120}).flags = motion_start_unknown | motion_machine_frame | motion_height_unknown;
+  s.first({0, 0, 120}, {20, 20, 120});
+  EXPECT_TRUE(s.findings(first_move_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,174 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Low : Scene {
+  Low() { job().limits.clearance_mm = 3; }
+};
+
+TEST(LowRapid, a_crossing_one_millimetre_above_the_stock_is_low) {
+  Low s;
+  s.rapid({20, 20, 1});
+  s.rapid({180, 20, 1});
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::look);
+  EXPECT_EQ(f.subject, "");
+  EXPECT_EQ(f.message, "rapid crosses the stock 1.0 mm above its top, 3.0 mm wanted");
+  EXPECT_EQ(f.help, "Retract to Z 3.0 or higher before these moves.");
+  EXPECT_NEAR(*f.amount, 1, 1e-12);
+  EXPECT_EQ(f.moves, 2u);  // the slanting way down to it is one too
+}
+
+TEST(LowRapid, the_clearance_itself_is_high_enough) {
+  Low s;
+  s.rapid({20, 20, 3});
+  s.rapid({180, 20, 3});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, the_clearance_written_in_inches_is_high_enough) {
+  Low s;
+  s.rapid({20, 20, 0.1181 * 25.4});
+  s.rapid({180, 20, 0.1181 * 25.4});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, a_hundredth_below_the_clearance_is_low) {
+  Low s;
+  s.rapid({-10, 20, 2.99});
+  s.rapid({180, 20, 2.99});
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].message, "rapid crosses the stock 2.99 mm above its top, 3.00 mm wanted");
+}
+
+TEST(LowRapid, straight_up_and_down_is_no_crossing) {
+  Low s;
+  s.rapid({50, 50, 10});
+  s.rapid({50, 50, 1});
+  s.rapid({50, 50, 10});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, beside_the_stock_a_rapid_may_be_low) {
+  Low s;
+  s.rapid({-20, -5, 20});
+  s.rapid({-20, -5, -10});
+  s.rapid({230, -5, -10});  // along the front edge, 5 mm off
+  s.rapid({230, 0, -10});
+  s.rapid({-20, 0, -10});  // along the very edge
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, the_height_over_the_stock_counts_not_that_at_the_ends) {
+  Low s;
+  s.rapid({-100, 50, 20});
+  // From Z 20 at X -100 to Z 0 at X 300: over the stock from Z 15 (X 0) down to Z 5 (X 200).
+  s.rapid({300, 50, 0});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+  // Back at Z 0 the start is off the stock, but from X 200 on it is over it.
+  s.rapid({-100, 50, 4});  // at X 200 it is at Z 1
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NEAR(*findings[0].amount, 1.0, 1e-9);
+  EXPECT_NEAR(findings[0].at->x, 200, 1e-9);
+}
+
+TEST(LowRapid, a_rapid_in_what_is_cut_away_is_below_the_top) {
+  Low s;
+  s.feed({50, 50, -3});
+  s.rapid({90, 50, -3});
+  s.cuts(0, 0, 0);
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "rapid crosses the stock 3.0 mm below its top, in what is cut away; 3.0 mm above it wanted");
+  EXPECT_NEAR(*findings[0].amount, -3, 1e-12);
+}
+
+TEST(LowRapid, a_rapid_that_cuts_is_not_counted_again) {
+  Low s;
+  s.feed({50, 50, -3});
+  s.rapid({90, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, over_a_screw_head_the_head_counts) {
+  Low s;
+  s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.rapid({20, 50, 6});
+  s.rapid({90, 50, 6});
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].subject, "screw SW");
+  EXPECT_EQ(findings[0].message, "rapid crosses screw SW 1.5 mm above its top, 3.0 mm wanted");
+  EXPECT_EQ(findings[0].help, "Retract to Z 7.5 or higher before this move.");
+}
+
+TEST(LowRapid, past_a_screw_head_or_high_over_it_is_fine) {
+  Low s;
+  s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.rapid({20, 56, 6});
+  s.rapid({90, 56, 6});  // 1 mm beside the head
+  s.rapid({90, 50, 7.5});
+  s.rapid({20, 50, 7.5});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, a_hold_down_that_this_program_does_not_list_does_not_count) {
+  Low s;
+  s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.setup().programs[0].hold_downs.clear();
+  s.rapid({20, 50, 6});
+  s.rapid({90, 50, 6});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, over_a_clamp_turned_by_an_angle) {
+  Low s;
+  HoldDown h = clamp("clamp N", {100, 50}, {60, 20}, 15);
+  h.angle_deg = 90;  // 20 along X, 60 along Y
+  s.addHoldDown(h);
+  s.rapid({89, 10, 16});
+  s.rapid({89, 90, 16});  // 1 mm left of it
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+  s.rapid({91, 90, 18});
+  s.rapid({91, 10, 16});
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].subject, "clamp N");
+  EXPECT_NEAR(*findings[0].amount, 1 + 2 * 10.0 / 80, 1e-9);  // Z at Y 20, where the clamp ends
+}
+
+TEST(LowRapid, axes_that_run_independently_go_round_a_corner) {
+  Low s;
+  s.addHoldDown(screw("screw SW", {40, 40}, 10, 4.5));
+  s.job().machine.max_rate_mm_min = {5000, 5000, 3000};
+  s.rapid({0, 0, 6});
+  s.rapid({100, 40, 6});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+  // Both axes at the same rate turn at (40, 40), right over the head (trade formula F20, geometry).
+  s.job().machine.rapids = Rapids::independent;
+  EXPECT_EQ(s.findings(low_rapid_rule).size(), 1u);
+}
+
+TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
+  Low s;
+  const int sw = s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.rapid({20, 50, 4});
+  s.rapid({90, 50, 4});
+  Contact c;
+  c.move = s.lastIndex();
+  c.hold_down = sw;
+  s.programRun().contacts.push_back(c);
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

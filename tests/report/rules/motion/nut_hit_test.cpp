@@ -1,0 +1,50 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+TEST(NutHit, the_stick_out_that_would_do_is_named) {
+  Scene s;
+  s.tool().stickout_mm = 20;
+  s.feed({50, 50, -22.05});
+  BodyInStock b;
+  b.move = s.lastIndex();
+  b.part = ToolPart::collet_nut;
+  b.depth_mm = 2.05;
+  b.at = {50, 50, -22.05};
+  s.programRun().bodies_in_stock.push_back(b);
+  const auto findings = s.findings(nut_hit_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::stop);
+  EXPECT_EQ(findings[0].subject, "6 mm flat");
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 2.05);
+  EXPECT_EQ(findings[0].message, "collet nut goes 2.0 mm below the top of the material");
+  EXPECT_EQ(findings[0].help,
+            "Cut less deep with 6 mm flat, by at least 2.1 mm, or let it stick out at least 22.1 mm instead of 20.0 mm.");
+}
+
+TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {
+  Scene s;
+  s.job().spindle_attachments.push_back({"dust shoe", 100, -6, 40});
+  s.feed({50, 50, -30});
+  BodyInStock b;
+  b.move = s.lastIndex();
+  b.part = ToolPart::attachment;
+  b.attachment = 0;
+  b.depth_mm = 1;
+  s.programRun().bodies_in_stock.push_back(b);
+  ASSERT_EQ(s.findings(nut_hit_rule).size(), 1u);
+  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "dust shoe goes 1.0 mm below the top of the material");
+}
+
+TEST(NutHit, nothing_is_said_where_only_the_cutter_is_in_the_wood) {
+  Scene s;
+  s.feed({50, 50, -10});
+  s.cuts(10, 10);
+  EXPECT_TRUE(s.findings(nut_hit_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

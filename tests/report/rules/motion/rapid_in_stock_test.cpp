@@ -1,0 +1,61 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+TEST(RapidInStock, a_rapid_straight_down_into_the_stock_is_stopped_where_the_material_begins) {
+  Scene s;
+  s.rapid({50, 50, 5});
+  s.rapid({50, 50, -3});
+  s.cuts(3, 3);
+  const auto findings = s.findings(rapid_in_stock_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::stop);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 3);
+  EXPECT_EQ(findings[0].unit, "mm");
+  EXPECT_EQ(findings[0].message, "rapid goes down into the stock, 3.0 mm deep");
+  EXPECT_EQ(findings[0].help, "End this rapid at Z 0.0 or higher, where the material begins, and go on with a feed move.");
+}
+
+TEST(RapidInStock, a_sideways_rapid_is_to_retract_above_the_stock) {
+  Scene s;
+  s.job().limits.clearance_mm = 3;
+  s.feed({50, 50, -3});
+  s.rapid({90, 50, -3});
+  s.cuts(3, 3);
+  const auto findings = s.findings(rapid_in_stock_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help, "Retract to Z 3.0 before this move.");
+}
+
+TEST(RapidInStock, a_cycle_is_to_raise_its_r) {
+  Scene s;
+  s.rapid({50, 50, -1}).flags = motion_in_cycle;
+  s.cuts(1, 1);
+  ASSERT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
+  EXPECT_EQ(s.findings(rapid_in_stock_rule)[0].help, "Raise R of this cycle to Z 3.0.");
+}
+
+TEST(RapidInStock, a_micrometre_is_rounding_of_the_cut_and_a_little_more_is_not) {
+  Scene s;
+  s.rapid({50, 50, -1});
+  s.cuts(0.001, 0.001);
+  EXPECT_TRUE(s.findings(rapid_in_stock_rule).empty());
+  s.cuts(0.0011, 0.0011);
+  EXPECT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
+}
+
+TEST(RapidInStock, a_feed_move_may_cut_and_a_rapid_in_a_slot_may_run) {
+  Scene s;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  s.rapid({50, 50, 5});
+  s.cuts(0, 0, 0);
+  EXPECT_TRUE(s.findings(rapid_in_stock_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,60 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Board : Scene {
+  Board() { job().spoilboard.allowed_cut_mm = 0.3; }
+};
+
+TEST(SpoilboardCut, deeper_than_the_skim_is_said_with_both_numbers) {
+  Board s;
+  s.feed({50, 50, -18.2});
+  s.feed({50, 50, -19});
+  s.feed({90, 50, -18.5});
+  const auto findings = s.findings(spoilboard_cut_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::look);
+  EXPECT_EQ(f.place.line, 2u);
+  EXPECT_EQ(f.moves, 2u);
+  EXPECT_NEAR(*f.amount, 1.0, 1e-9);
+  EXPECT_EQ(f.message, "tip goes up to 1.0 mm into the spoilboard, 0.3 mm wanted at most; its surface is at Z -18.0");
+  EXPECT_EQ(f.help, "Raise the deepest cut to Z -18.3, or set skim to 1.0 mm in the job file if the board may be cut that deep.");
+}
+
+TEST(SpoilboardCut, exactly_the_skim_is_wanted) {
+  Board s;
+  s.feed({50, 50, -18.3});
+  EXPECT_TRUE(s.findings(spoilboard_cut_rule).empty());
+}
+
+TEST(SpoilboardCut, two_micrometres_more_are_not) {
+  Board s;
+  s.feed({50, 50, -18.302});
+  const auto findings = s.findings(spoilboard_cut_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "tip goes 0.302 mm into the spoilboard, 0.300 mm wanted at most; its surface is at Z -18.0");
+}
+
+TEST(SpoilboardCut, a_lifted_stock_leaves_room_below) {
+  Board s;
+  s.setup().lift_mm = 6;
+  s.feed({50, 50, -24.3});
+  EXPECT_TRUE(s.findings(spoilboard_cut_rule).empty());
+  s.feed({50, 50, -24.4});
+  EXPECT_EQ(s.findings(spoilboard_cut_rule).size(), 1u);
+}
+
+TEST(SpoilboardCut, a_start_that_nobody_knows_is_not_held_against_the_program) {
+  Board s;
+  Motion& first = s.rapid({0, 0, 5});
+  first.start = {0, 0, -50};
+  first.flags = motion_start_unknown;
+  EXPECT_TRUE(s.findings(spoilboard_cut_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

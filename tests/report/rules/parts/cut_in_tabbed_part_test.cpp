@@ -1,0 +1,42 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Hanging : Scene {
+  Hanging() {
+    feed({10, 10, -18.2});
+    Piece p;
+    p.move = lastIndex();
+    p.bounds.add(Vec3{10, 10, -18});
+    p.bounds.add(Vec3{106, 55, 0});
+    programRun().pieces.push_back(p);
+    feed({40, 40, -12});
+    programRun().cuts_in_tabbed.push_back({lastIndex(), lastIndex(), 1, {40, 40, -12}, 0, 0});
+  }
+};
+
+TEST(CutInTabbedPart, says_where_and_since_when) {
+  Hanging s;
+  const auto findings = s.findings(cut_in_tabbed_part_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::note);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].message, "cuts in a part of 96.0 x 45.0 x 18.0 mm that hangs on its tabs already");
+  ASSERT_EQ(findings[0].related.size(), 1u);
+  EXPECT_EQ(findings[0].related[0].place.line, 1u);
+}
+
+TEST(CutInTabbedPart, one_that_tape_or_a_clamp_holds_as_well_is_left_out) {
+  Hanging s;
+  s.programRun().pieces[0].held_by_tape = true;
+  EXPECT_TRUE(s.findings(cut_in_tabbed_part_rule).empty());
+  s.programRun().pieces[0].held_by_tape = false;
+  s.programRun().pieces[0].held_by_hold_downs = {0};
+  EXPECT_TRUE(s.findings(cut_in_tabbed_part_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

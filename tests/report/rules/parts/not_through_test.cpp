@@ -1,0 +1,75 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+struct Through : Scene {
+  Through() {
+    job().stock.thickness_tolerance_mm = 0.3;
+    feed({60, 40, -18.1});
+  }
+  void doubt(double as_said_mm, double thickest_mm) {
+    programRun().doubtful_throughs.push_back({lastIndex(), {60, 40, -18.1}, as_said_mm, thickest_mm, 300});
+  }
+};
+
+TEST(NotThrough, says_by_how_little_it_goes_through_and_what_may_be_left) {
+  Through s;
+  s.doubt(0, 0.2);
+  const auto findings = s.findings(not_through_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 0.2);
+  EXPECT_EQ(findings[0].message, "goes through by 0.1 mm only: where the stock is 0.3 mm off, a skin of 0.2 mm is left");
+  EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm deeper, or set the Z zero on the spoilboard.");
+}
+
+TEST(NotThrough, a_skin_thinner_than_the_tolerance_is_said_both_ways) {
+  Through s;
+  s.doubt(0.1, 0.4);
+  const auto findings = s.findings(not_through_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "leaves a skin of 0.1 mm, within the stock's tolerance of 0.3 mm: from nothing to 0.4 mm as the stock turns out");
+}
+
+TEST(NotThrough, the_worst_of_a_program_counts_and_none_is_none) {
+  Through s;
+  EXPECT_TRUE(s.findings(not_through_rule).empty());
+  s.doubt(0, 0.1);
+  s.feed({80, 40, -18.1});
+  s.doubt(0, 0.25);
+  const auto findings = s.findings(not_through_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 0.25);
+  EXPECT_EQ(findings[0].moves, 2u);
+}
+
+TEST(NotThrough, a_program_that_is_not_to_open_a_hole_has_none) {
+  Through s;
+  s.doubt(0.1, 0.4);
+  s.setup().programs[0].through = false;
+  EXPECT_TRUE(s.findings(not_through_rule).empty());
+}
+
+// One skin, one finding: what may be open is not also a thin floor; with through = false it is a floor and nothing else.
+TEST(NotThrough, a_floor_within_the_tolerance_is_not_said_twice) {
+  Through s;
+  ThinFloor t;
+  t.thickness_mm = 0.1;
+  t.worst_mm = -0.2;
+  t.moves_with_stock = 1;
+  s.programRun().thin_floors.push_back(t);
+  s.doubt(0.1, 0.4);
+  EXPECT_TRUE(s.findings(floor_thin_rule).empty());
+  s.setup().programs[0].through = false;
+  EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
+  // A floor that does not go with the stock is in no doubt.
+  s.setup().programs[0].through = true;
+  s.programRun().thin_floors[0].moves_with_stock = 0;
+  EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,39 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/pine_tabs.h"
+
+namespace provecut {
+namespace {
+
+TEST(TabMarginLow, a_tab_that_alone_bears_less_than_twice_the_force_is_a_note) {
+  Pine s(3);
+  const auto findings = s.deep(6).findings(tab_margin_low_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::note);
+  EXPECT_NEAR(*findings[0].amount, 2.291358024691 / 2, 1e-6);
+  EXPECT_EQ(findings[0].message,
+            "a tab of 8.0 mm by 3.0 mm bears 15 N, 1.1 times what a tooth beside it may exert; 2 wanted. Its kerf runs with the grain");
+}
+
+TEST(TabMarginLow, twice_is_enough) {
+  Pine s(3);
+  const double limit = 15.466666666667 / 2.25 / 2;
+  EXPECT_TRUE(s.deep(limit * (1 - 1e-5)).findings(tab_margin_low_rule).empty());
+  EXPECT_EQ(s.deep(limit * (1 + 1e-5)).findings(tab_margin_low_rule).size(), 1u);
+}
+
+TEST(TabMarginLow, where_even_all_do_not_hold_it_is_left_to_tabs_overloaded) {
+  Pine s(1);
+  EXPECT_TRUE(s.deep(18).findings(tab_margin_low_rule).empty());
+}
+
+TEST(TabMarginLow, without_a_species_it_says_that_the_weakest_was_taken) {
+  Pine s(4);
+  s.job().stock.species = nullptr;
+  const auto findings = s.deep(6).findings(tab_margin_low_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].help.find("stock.species"), std::string::npos);
+}
+
+}  // namespace
+}  // namespace provecut

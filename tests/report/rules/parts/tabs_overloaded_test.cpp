@@ -1,0 +1,65 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/pine_tabs.h"
+
+namespace provecut {
+namespace {
+
+TEST(TabsOverloaded, one_pine_tab_fails_at_18_mm_and_holds_at_3) {
+  Pine s(1);
+  const auto findings = s.deep(18).findings(tabs_overloaded_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_NEAR(*findings[0].amount, 0.3818930041152, 1e-6);  // single precision of feed and depth
+  EXPECT_TRUE(findings[0].message.starts_with("the 1 tab of a part of 96.0 x 45.0 x 18.0 mm bears 15 N, a tooth beside it may push with 4"))
+      << findings[0].message;
+  EXPECT_TRUE(s.deep(3).findings(tabs_overloaded_rule).empty());
+}
+
+TEST(TabsOverloaded, just_the_force_is_borne) {
+  Pine s(1);
+  const double limit = 15.466666666667 / 2.25;
+  EXPECT_TRUE(s.deep(limit * (1 - 1e-5)).findings(tabs_overloaded_rule).empty());
+  EXPECT_EQ(s.deep(limit * (1 + 1e-5)).findings(tabs_overloaded_rule).size(), 1u);
+}
+
+TEST(TabsOverloaded, all_tabs_bear_together) {
+  EXPECT_EQ(Pine(2).deep(18).findings(tabs_overloaded_rule).size(), 1u);   // 31 N against 40.5
+  EXPECT_TRUE(Pine(3).deep(18).findings(tabs_overloaded_rule).empty());    // 46 N
+}
+
+TEST(TabsOverloaded, tabs_across_the_grain_hold_twenty_two_times_as_much) {
+  Pine s(1);
+  s.piece().tabs[0].grain_deg = 0;
+  s.piece().tabs[0].along_grain = false;
+  EXPECT_TRUE(s.deep(18).findings(tabs_overloaded_rule).empty());
+  EXPECT_TRUE(s.findings(tab_margin_low_rule).empty());
+}
+
+TEST(TabsOverloaded, nothing_is_judged_without_a_material_or_where_a_clamp_holds) {
+  Pine s(1);
+  s.deep(18);
+  s.piece().held_by_hold_downs = {0};
+  EXPECT_TRUE(s.findings(tabs_overloaded_rule).empty());
+  s.piece().held_by_hold_downs.clear();
+  s.job().stock.material_given = false;
+  EXPECT_TRUE(s.findings(tabs_overloaded_rule).empty());
+}
+
+// A profile in three passes with four tabs in red oak runs without trouble in a one-man shop (common practice, no source):
+// 3/8 in 2-flute, 120 in/min at 12000 rpm, a third of 3/4 in deep, tabs 8 x 3. It must not be warned of.
+TEST(TabsOverloaded, a_profile_in_three_passes_with_four_tabs_in_red_oak_is_not_warned_of) {
+  Pine s(4);
+  s.job().stock.material = Material::hardwood;
+  s.job().stock.species = speciesOf("red oak");
+  s.last().feed_mm_min = 3048;
+  s.last().rpm = 12000;
+  for (std::size_t k = 0; k < 4; ++k) {
+    s.piece().tabs[k].kerf_mm = 9.525;
+    if (k >= 2) s.piece().tabs[k].grain_deg = 0;
+  }
+  EXPECT_TRUE(s.deep(6.35).findings(tabs_overloaded_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut

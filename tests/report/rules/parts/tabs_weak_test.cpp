@@ -1,0 +1,110 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+Tab tab(double length_mm, double thickness_mm) {
+  Tab t;
+  t.at = {58, 10, -16};
+  t.length_mm = length_mm;
+  t.thickness_mm = thickness_mm;
+  t.area_mm2 = length_mm * thickness_mm;
+  return t;
+}
+
+struct Hanging : Scene {
+  Hanging() {
+    job().limits.min_tab_area_mm2 = 15;
+    feed({10, 10, -18.2});
+    Piece p;
+    p.move = lastIndex();
+    p.plan_area_mm2 = 4320;
+    p.bounds.add(Vec3{10, 10, -18});
+    p.bounds.add(Vec3{106, 55, 0});
+    programRun().pieces.push_back(p);
+  }
+  Piece& piece() { return programRun().pieces.front(); }
+};
+
+TEST(TabsWeak, a_tab_shorter_than_meant_is_told_with_the_length_it_needs) {
+  Hanging s;
+  s.piece().tabs = {tab(8, 3), tab(2, 3)};
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 6);
+  EXPECT_EQ(findings[0].unit, "mm2");
+  EXPECT_EQ(findings[0].message,
+            "a part of 96.0 x 45.0 x 18.0 mm hangs on 2 tabs alone: the smallest has 6.0 mm2 of wood, 15.0 mm2 wanted");
+  EXPECT_EQ(findings[0].help, "Make this tab at least 5.0 mm long after the cut (it is 2.0 mm by 3.0 mm thick).");
+}
+
+TEST(TabsWeak, two_tabs_of_just_the_wanted_area_are_enough) {
+  Hanging s;
+  s.piece().tabs = {tab(5, 3), tab(5, 3)};
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+}
+
+TEST(TabsWeak, a_hundredth_of_a_square_millimetre_less_is_not) {
+  Hanging s;
+  s.piece().tabs = {tab(5, 3), tab(4.995, 3)};
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+}
+
+TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
+  Hanging s;
+  s.piece().tabs = {tab(8, 3)};
+  ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+  EXPECT_EQ(s.findings(tabs_weak_rule)[0].message,
+            "a part of 96.0 x 45.0 x 18.0 mm hangs on 1 tab alone: at least 2 are wanted");
+  EXPECT_EQ(s.findings(tabs_weak_rule)[0].help, "Add 1 tab.");
+  s.piece().plan_area_mm2 = 600;
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+}
+
+TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
+  Hanging s;
+  s.piece().tabs = {tab(8, 3), tab(8, 3)};
+  s.piece().tabs_cut_later = true;
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("a later program cuts into them"), std::string::npos);
+}
+
+TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
+  Hanging s;
+  s.piece().tabs = {tab(8, 3), tab(8, 3)};
+  s.piece().tabs[1].along_grain = true;
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  s.piece().tabs[0] = tab(2, 3);
+  ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+  EXPECT_NE(s.findings(tabs_weak_rule)[0].message.find("1 of them bridges a kerf that runs with the grain"), std::string::npos);
+}
+
+TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_does_not_hang_on_its_tabs) {
+  Hanging s;
+  s.piece().tabs = {tab(2, 3)};
+  s.piece().held_by_hold_downs = {0};
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  s.piece().held_by_hold_downs.clear();
+  s.piece().held_by_tape = true;
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+}
+
+TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later_program_cuts_it) {
+  Hanging s;
+  Tab skin = tab(260, 0.4);
+  skin.onion_skin = true;
+  s.piece().tabs = {skin};
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  s.piece().tabs_cut_later = true;
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("hangs on an onion skin of 0.4 mm over 260.0 mm (104.0 mm2 of wood) alone"), std::string::npos)
+      << findings[0].message;
+}
+
+}  // namespace
+}  // namespace provecut

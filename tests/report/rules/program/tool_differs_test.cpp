@@ -1,0 +1,56 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+// Tool 1 of the scene has a diameter of 6 mm.
+std::vector<Finding> commented(const char* text, bool with_change = true) {
+  Scene s;
+  s.event(EventKind::comment_tool);
+  s.program().events.back().text = text;
+  if (with_change) s.event(EventKind::tool_change, 1);
+  s.feed({50, 50, -3});
+  return s.findings(tool_differs_rule);
+}
+
+TEST(ToolDiffers, another_diameter_than_the_job_file) {
+  const auto findings = commented("T1 D=3.175 CR=0. - flat end mill");
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].subject, "6 mm flat");
+  EXPECT_NEAR(*findings[0].amount, 3.175, 1e-9);
+  EXPECT_EQ(findings[0].message, "the program's comment gives tool 1 a diameter of 3.2 mm, the job file 6.0 mm");
+}
+
+TEST(ToolDiffers, the_same_diameter_in_either_unit) {
+  EXPECT_TRUE(commented("T1 D=6. CR=0. - flat end mill").empty());
+  EXPECT_TRUE(commented("T1 D=0.2362 CR=0. - flat end mill").empty());  // 6 mm in inches
+  EXPECT_TRUE(commented("T1 D=6.04 CR=0. - flat end mill").empty());
+}
+
+TEST(ToolDiffers, another_tool_of_the_list_is_not_meant) {
+  EXPECT_TRUE(commented("T7 D=3.175 CR=0. - flat end mill").empty());
+}
+
+TEST(ToolDiffers, without_a_change_the_comment_speaks_of_what_is_in_the_spindle) {
+  EXPECT_EQ(commented("T7 D=3.175 CR=0. - flat end mill", false).size(), 1u);
+}
+
+TEST(ToolDiffers, another_kind_of_bit) {
+  for (const char* text : {"TOOL 1: 60 DEG V-BIT", "6mm 90 degree V bit", "T1 6mm ball nose"}) {
+    const auto findings = commented(text);
+    ASSERT_EQ(findings.size(), 1u) << text;
+    EXPECT_FALSE(findings[0].amount) << text;
+  }
+  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT")[0].message, "the program's comment gives tool 1 as a vee bit, the job file as a flat bit");
+}
+
+TEST(ToolDiffers, words_that_say_what_a_bit_is_for_or_fit_it_as_well_are_no_other_kind) {
+  for (const char* text : {"T1 6mm end mill for engraving", "T1 flat 6mm - drill holes", "T1 6mm surfacing", "T1 6mm bull nose end mill", "T1 6mm chamfer pass", "Tool 1 - Drill 6 mm"})
+    EXPECT_TRUE(commented(text).empty()) << text;
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,86 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+void outline(Scene& s, double width, double depth, double z) {
+  s.rapid({1, 1, 2});
+  s.feed({1, 1, z});
+  s.feed({1 + width, 1, z});
+  s.feed({1 + width, 1 + depth, z});
+}
+
+TEST(UnitsDoubt, inch_numbers_read_as_millimetres_are_a_speck_on_the_stock) {
+  Scene s;  // 200 x 100 stock
+  s.program().modal = {};
+  s.feed_mm_min = 60;
+  outline(s, 7, 3, -0.25);  // 177.8 x 76.2 mm, if in inches
+  const auto findings = s.findings(units_doubt_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 7);
+  EXPECT_EQ(findings[0].message,
+            "read in mm the cuts span 7.0 x 3.0 mm on stock of 200.0 x 100.0 mm; in inches they would span 177.8 x 76.2 mm");
+}
+
+TEST(UnitsDoubt, the_same_with_g21_written_is_doubted_while_it_is_hardly_larger_than_the_tool) {
+  Scene s;
+  s.feed_mm_min = 60;
+  outline(s, 7, 3, -0.25);
+  EXPECT_EQ(s.findings(units_doubt_rule).size(), 1u);
+  s.tool().diameter_mm = 1;  // seven tools across: small work with a small tool
+  EXPECT_TRUE(s.findings(units_doubt_rule).empty());
+}
+
+TEST(UnitsDoubt, a_small_metric_engraving_at_a_metric_feed_is_fine) {
+  Scene s;
+  s.feed_mm_min = 800;
+  outline(s, 7, 3, -0.25);
+  EXPECT_TRUE(s.findings(units_doubt_rule).empty());
+}
+
+TEST(UnitsDoubt, millimetre_numbers_read_as_inches_run_far_beyond_the_stock) {
+  Scene s;
+  s.program().modal.ever_inch = true;
+  s.program().modal.ever_mm = false;
+  outline(s, 150 * 25.4, 80 * 25.4, -3 * 25.4);
+  const auto findings = s.findings(units_doubt_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NEAR(*findings[0].amount, 3810, 1e-9);
+}
+
+TEST(UnitsDoubt, a_metric_program_on_a_stock_of_its_size_is_fine) {
+  Scene s;
+  outline(s, 150, 80, -3);
+  EXPECT_TRUE(s.findings(units_doubt_rule).empty());
+}
+
+TEST(UnitsDoubt, a_job_that_mixes_inch_and_metric_programs_properly_is_fine) {
+  Scene s;
+  outline(s, 150, 80, -3);
+  s.addProgram("20-inch.nc");
+  s.program(1).modal.ever_inch = true;
+  s.program(1).modal.ever_mm = false;
+  outline(s, 120, 60, -3);
+  EXPECT_TRUE(s.findings(units_doubt_rule).empty());
+}
+
+TEST(UnitsDoubt, a_program_without_a_unit_beside_one_in_inches_is_doubted) {
+  Scene s;
+  s.program().modal.ever_inch = true;
+  s.program().modal.ever_mm = false;
+  outline(s, 150, 80, -3);
+  s.addProgram("20-cut.nc");
+  s.program(1).modal = {};
+  outline(s, 120, 60, -3);
+  const auto findings = s.findings(units_doubt_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].program, "20-cut.nc");
+  ASSERT_EQ(findings[0].related.size(), 1u);
+  EXPECT_EQ(findings[0].related[0].file, "10-cut.nc");
+}
+
+}  // namespace
+}  // namespace provecut

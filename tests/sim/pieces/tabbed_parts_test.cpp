@@ -1,0 +1,212 @@
+// Parts that hang: onion skins, what is cut in them and beside them, tabs that swallow an outline, and what holds what.
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "tests/sim/scene.h"
+
+namespace provecut::testing {
+namespace {
+
+constexpr double thickness = 12;
+constexpr double through = -thickness - 0.2;
+constexpr Vec2 low{57, 32}, high{143, 88};  // the cutter's path round a part of 80 x 50
+
+HoldDown holder(std::string name, HoldDownKind kind, Vec2 at, Vec2 size) {
+  HoldDown h;
+  h.name = std::move(name);
+  h.kind = kind;
+  h.at_mm = at;
+  h.size_mm = size;
+  h.top_mm = 5;
+  return h;
+}
+
+Job stock(std::vector<HoldDown> hold_downs = {}) {
+  Job job = stockOf({200, 120, thickness}, {flatTool(1, 6)});
+  if (hold_downs.empty()) hold_downs.push_back(holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}));
+  job.hold_downs = std::move(hold_downs);
+  return job;
+}
+
+Run check(Job job, const std::vector<Program>& programs, const std::vector<std::vector<int>>& standing) {
+  for (std::size_t i = 0; i < programs.size(); ++i) addProgram(job, 0, 1, standing[std::min(i, standing.size() - 1)]);
+  return run(job, programs);
+}
+
+// The outline with a tab of `left` mm (after the cut) and 3 mm thick in the middle of the lower and of the upper side.
+Moves tabbed(double left = 8) {
+  const double half = (left + 6) / 2, tab_z = through + 3.2;
+  Moves m(1);
+  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, through}).feed({100 - half, low.y, through}).feed({100 - half, low.y, tab_z});
+  m.feed({100 + half, low.y, tab_z}).feed({100 + half, low.y, through}).feed({high.x, low.y, through}).feed({high.x, high.y, through});
+  m.feed({100 + half, high.y, through}).feed({100 + half, high.y, tab_z}).feed({100 - half, high.y, tab_z});
+  m.feed({100 - half, high.y, through}).feed({low.x, high.y, through}).feed({low.x, low.y, through}).rapid({low.x, low.y, 5});
+  return m;
+}
+
+TEST(Hanging, a_skin_all_round_is_named_with_its_thickness_and_length) {
+  const auto r = check(stock(), {Moves(1).rectangle(low, high, -thickness + 0.4).program()}, {{0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  ASSERT_EQ(r.programs[0].pieces[0].tabs.size(), 1U);
+  const Tab& skin = r.programs[0].pieces[0].tabs[0];
+  EXPECT_TRUE(skin.onion_skin);
+  EXPECT_NEAR(skin.thickness_mm, 0.4, 0.02);
+  // Round the part the skin is weakest: 2 x (80 + 50), outwards longer.
+  EXPECT_NEAR(skin.length_mm, 260, 26);
+}
+
+TEST(Hanging, tabs_are_no_skin_and_know_kerf_and_grain) {
+  Job job = stock();
+  job.stock.grain = Grain::x;
+  const auto r = check(job, {tabbed().program()}, {{0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  ASSERT_EQ(r.programs[0].pieces[0].tabs.size(), 2U);
+  for (const Tab& t : r.programs[0].pieces[0].tabs) {
+    EXPECT_FALSE(t.onion_skin);
+    EXPECT_NEAR(t.kerf_mm, 6, 0.5);
+    EXPECT_NEAR(t.grain_deg, 90, 1);  // the kerf runs along x, with the grain
+    EXPECT_TRUE(t.along_grain);
+  }
+}
+
+// Lift 14 with a 6 mm bit leaves 8, lift 5 none: lifted length less the diameter (geometry).
+TEST(Trap, a_tab_is_shorter_than_programmed_by_the_whole_diameter) {
+  const auto longestTab = [](double lift) {
+    const auto r = check(stock(), {tabbed(lift - 6).program()}, {{0}});
+    double longest = 0;
+    for (const Piece& p : r.programs[0].pieces) {
+      for (const Tab& t : p.tabs) longest = std::max(longest, t.length_mm);
+    }
+    return longest;
+  };
+  EXPECT_NEAR(longestTab(14), 8, 0.4);
+  EXPECT_EQ(longestTab(5), 0);
+}
+
+TEST(Hanging, the_last_tab_cut_frees_the_part_at_that_line) {
+  Moves cut(1);
+  cut.rapid({90, low.y, 5}).feed({90, low.y, through}).feed({110, low.y, through}).rapid({110, low.y, 5});
+  cut.rapid({90, high.y, 5}).feed({90, high.y, through}).feed({110, high.y, through}).rapid({110, high.y, 5});
+  const auto r = check(stock(), {tabbed().program(), cut.program()}, {{0}});
+  EXPECT_TRUE(r.programs[0].pieces.at(0).tabs_cut_later);
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  EXPECT_TRUE(r.programs[1].pieces[0].free);
+  EXPECT_EQ(r.programs[1].pieces[0].move, 6U);
+}
+
+TEST(CutInTabbed, a_hole_after_the_outline_is_seen_and_one_before_it_is_not) {
+  Moves after = tabbed();
+  const std::uint32_t first = after.count() + 1;
+  after.slot({{100, 60}}, 6);
+  const auto late = check(stock(), {after.program()}, {{0}});
+  ASSERT_EQ(late.programs[0].cuts_in_tabbed.size(), 1U);
+  EXPECT_EQ(late.programs[0].cuts_in_tabbed[0].first, first);
+  EXPECT_EQ(late.programs[0].cuts_in_tabbed[0].moves, 1U);
+  const auto early = check(stock(), {Moves(1).slot({{100, 60}}, 6).program(), tabbed().program()}, {{0}});
+  EXPECT_TRUE(early.programs[0].cuts_in_tabbed.empty());
+  EXPECT_TRUE(early.programs[1].cuts_in_tabbed.empty());
+}
+
+TEST(CutInTabbed, so_is_one_in_a_later_program_and_after_turning_over_and_one_beside_the_part_is_not) {
+  Job job = stock();
+  provecut::Setup back = job.setups[0];
+  back.flip = Flip::left_right;
+  job.setups.push_back(back);
+  addProgram(job, 0, 1, {0});
+  addProgram(job, 0, 1, {0});
+  addProgram(job, 1, 1, {0});
+  const std::vector<Program> programs{tabbed().program(), Moves(1).slot({{170, 60}}, 5).program(), Moves(1).slot({{80, 70}}, 5).program()};
+  const auto r = run(job, programs);
+  EXPECT_TRUE(r.programs[1].cuts_in_tabbed.empty());
+  ASSERT_EQ(r.programs[2].cuts_in_tabbed.size(), 1U);
+  EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 0);
+}
+
+TEST(Hanging, the_moves_that_closed_the_kerf_and_a_later_pass_beside_it_are_known) {
+  // Five moves at full depth open the kerf; then one more pass a little outside, on the left.
+  Moves m = tabbed();
+  m.rapid({low.x - 1, low.y + 10, 5}).feed({low.x - 1, low.y + 10, -5}).feed({low.x - 1, high.y - 10, -5}).rapid({0, 0, 5});
+  const auto r = check(stock(), {m.program()}, {{0}});
+  const auto& beside = r.programs[0].pieces.at(0).beside;
+  const auto has = [&](std::uint32_t move) {
+    return std::any_of(beside.begin(), beside.end(), [&](const MoveRef& b) { return b.move == move; });
+  };
+  for (const std::uint32_t move : {2U, 6U, 7U, 8U, 12U, 13U}) EXPECT_TRUE(has(move)) << move;
+  EXPECT_FALSE(has(17));  // its rim is 1 mm from the part
+}
+
+// A hole of 25.4 mm with a 6.35 mm bit: a path of 59.85 mm, four tabs of 7.94 mm lifted for 14.29 mm each swallow all but
+// 2.7 mm of it (geometry).
+TEST(StillAttached, tabs_that_swallow_a_small_loop_leave_its_slug_attached) {
+  const auto loop = [](double lifted_mm) {
+    const double r = 9.525, circumference = 2 * 3.14159265358979 * r, depth = through, tab_z = through + 3.2;
+    Moves m(1);
+    const auto at = [&](double along) {
+      const double a = along / r;
+      return Vec2{100 + r * std::cos(a), 60 + r * std::sin(a)};
+    };
+    m.rapid({at(0).x, at(0).y, 5}).feed({at(0).x, at(0).y, tab_z});
+    for (int k = 0; k < 4; ++k) {
+      const double begin = circumference / 4 * k, up_to = begin + lifted_mm, end = begin + circumference / 4;
+      m.arc(MotionKind::arc_ccw, {at(up_to).x, at(up_to).y, tab_z}, {100, 60});
+      m.feed({at(up_to).x, at(up_to).y, depth});
+      m.arc(MotionKind::arc_ccw, {at(end).x, at(end).y, depth}, {100, 60});
+      m.feed({at(end).x, at(end).y, tab_z});
+    }
+    m.rapid({at(0).x, at(0).y, 5});
+    return m;
+  };
+  Job job = stockOf({200, 120, thickness}, {flatTool(1, 6.35)});
+  addProgram(job, 0, 1);
+  const auto swallowed = run(job, std::vector<Program>{loop(14.2875).program()});
+  ASSERT_EQ(swallowed.programs[0].still_attached.size(), 1U);
+  const StillAttached& a = swallowed.programs[0].still_attached[0];
+  EXPECT_NEAR(a.web_thickness_mm, 3, 0.2);
+  EXPECT_LT(a.open_mm, a.outline_mm / 4 + 1e-9);
+  EXPECT_TRUE(swallowed.programs[0].pieces.empty());
+  // With tabs of 2 mm it hangs.
+  const auto hangs = run(job, std::vector<Program>{loop(8.35).program()});
+  EXPECT_TRUE(hangs.programs[0].still_attached.empty());
+  ASSERT_EQ(hangs.programs[0].pieces.size(), 1U);
+  EXPECT_EQ(hangs.programs[0].pieces[0].tabs.size(), 4U);
+}
+
+TEST(Holding, each_piece_says_what_holds_it_program_by_program) {
+  Job job = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}), holder("tape", HoldDownKind::tape, {100, 60}, {20, 10}),
+                   holder("pin", HoldDownKind::pin, {190, 60}, {6, 6})});
+  const auto r = check(job, {Moves(1).slot({{30, 10}, {60, 10}}, 5).program(), Moves(1).rectangle(low, high, through).program()}, {{0, 1, 2}});
+  ASSERT_EQ(r.programs[0].holding.size(), 1U);
+  EXPECT_FALSE(r.programs[0].holding[0].part);
+  EXPECT_EQ(r.programs[0].holding[0].by, (std::vector<int>{0, 1}));  // a pin holds nothing down
+  EXPECT_NEAR(r.programs[0].holding[0].tape_mm2, 200, 1);
+  ASSERT_EQ(r.programs[1].holding.size(), 2U);
+  EXPECT_EQ(r.programs[1].holding[0].by, (std::vector<int>{0}));
+  EXPECT_FALSE(r.programs[1].holding[0].part);
+  EXPECT_TRUE(r.programs[1].holding[1].part);
+  EXPECT_EQ(r.programs[1].holding[1].by, (std::vector<int>{1}));
+  EXPECT_NEAR(r.programs[1].holding[1].plan_area_mm2, 4000, 40);
+}
+
+TEST(Holding, a_part_on_tabs_is_listed_apart_from_the_stock) {
+  const auto r = check(stock(), {tabbed().program()}, {{0}});
+  ASSERT_EQ(r.programs[0].holding.size(), 2U);
+  EXPECT_EQ(r.programs[0].holding[0].tabs, 0U);
+  EXPECT_EQ(r.programs[0].holding[1].tabs, 2U);
+  EXPECT_TRUE(r.programs[0].holding[1].by.empty());
+  EXPECT_NEAR(r.programs[0].holding[1].tab_area_mm2, 48, 4);
+}
+
+TEST(Holding, a_piece_whose_clamp_is_listed_no_longer_comes_free_with_its_name) {
+  Job job = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}), holder("middle", HoldDownKind::clamp, {100, 60}, {20, 20})});
+  const auto r = check(job, {Moves(1).rectangle(low, high, through).program(), Moves(1).slot({{20, 10}, {40, 10}}, 3).program()}, {{0, 1}, {0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  EXPECT_FALSE(r.programs[0].pieces[0].free);
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  EXPECT_TRUE(r.programs[1].pieces[0].free);
+  EXPECT_EQ(r.programs[1].pieces[0].held_before, (std::vector<int>{1}));
+}
+
+}  // namespace
+}  // namespace provecut::testing

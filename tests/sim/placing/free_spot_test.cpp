@@ -1,0 +1,100 @@
+// The nearest free spot against plane geometry, and against a look at every spot around.
+#include "sim/placing/free_spot.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <cstdio>
+
+#include "tests/sim/placing/scene.h"
+
+namespace provecut {
+namespace {
+
+using namespace place_scene;
+
+Job jobWith(HoldDown h, Vec2 at) {
+  Job job = plainJob();
+  h.at_mm = at;
+  job.hold_downs = {h};
+  job.setups[0].programs[0].hold_downs = {0};
+  return job;
+}
+
+TEST(FreeSpot, a_screw_beside_a_slanting_cut_moves_square_to_it) {
+  // Cutter 3, clearance 3, head 4.5: 10.5 from the line y = x, where the screw stands 2 · sqrt(2) from it.
+  const Job job = jobWith(roundForm(9, 4.5), {102, 98});
+  const auto at = nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 20, -3}, {180, 180, -3})})}, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_GE((at->x - at->y) / std::sqrt(2.0), 10.5 - 1e-6);
+  const double away = length(*at - Vec2{102, 98});
+  EXPECT_GE(away, 10.5 - 2 * std::sqrt(2.0) - 1e-6);
+  EXPECT_LE(away, 10.5 - 2 * std::sqrt(2.0) + 0.15);  // a step of 0.1 in x and y
+}
+
+TEST(FreeSpot, one_that_is_clear_stays) {
+  const Job job = jobWith(roundForm(9, 4.5), {150, 50});
+  EXPECT_EQ(*nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 120, -3}, {180, 120, -3})})}, {0, 0, {0}, {}, 0.1}), (Vec2{150, 50}));
+}
+
+TEST(FreeSpot, a_screw_does_not_go_into_the_part) {
+  const std::vector<Program> round{programOf({feed({97, 47, -5}, {203, 47, -5}), feed({203, 47, -5}, {203, 153, -5}),
+                                              feed({203, 153, -5}, {97, 153, -5}), feed({97, 153, -5}, {97, 47, -5})})};
+  // 3 inside the path: in, it would be 7.5 to 107.5; out, it is 13.5 to 86.5.
+  const auto at = nearestFreeSpot(jobWith(roundForm(9, 4.5), {92, 100}), round, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_NEAR(at->x, 86.5, 1e-9);
+  // A clamp leaves no hole and may.
+  HoldDown block = roundForm(9, 4.5);
+  block.kind = HoldDownKind::other;
+  EXPECT_NEAR(nearestFreeSpot(jobWith(block, {99, 100}), round, {0, 0, {0}, {}, 0.1})->x, 107.5, 1e-9);
+}
+
+TEST(FreeSpot, it_keeps_off_the_others_and_on_the_stock) {
+  Job job = jobWith(roundForm(9, 4.5), {12, 50});
+  HoldDown other = boxForm({20, 20}, 0, 4.5);
+  other.at_mm = {36, 50};
+  const std::vector<Program> groove{programOf({feed({20, -60, -3}, {20, 260, -3})})};
+  EXPECT_EQ(*nearestFreeSpot(job, groove, {0, 0, {0}, {other}, 0.1}), (Vec2{12 - 2.5, 50}));
+  job.hold_downs[0].at_mm = {6, 50};
+  const std::vector<Program> nearer{programOf({feed({14, -60, -3}, {14, 260, -3})})};
+  const auto at = nearestFreeSpot(job, nearer, {0, 0, {0}, {}, 0.1});
+  EXPECT_NEAR(at->x, 24.5, 1e-9);  // 3.5 would be over the edge
+}
+
+TEST(FreeSpot, where_all_is_cut_there_is_none) {
+  std::vector<Motion> all;
+  for (int y = -20; y < 220; y += 4) all.push_back(feed({-5, 1.0 * y, -1}, {305, 1.0 * y, -1}));
+  EXPECT_FALSE(nearestFreeSpot(jobWith(roundForm(9, 4.5), {150, 100}), std::vector<Program>{programOf(all)}, {0, 0, {0}, {}, 0.1}));
+}
+
+TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
+  const unsigned seed = 4711;
+  std::printf("seed %u\n", seed);
+  std::mt19937 random(seed);
+  std::uniform_real_distribution<double> x(60, 240), y(50, 150);
+  int moved = 0;
+  for (int i = 0; i < 12; ++i) {
+    HoldDown h = i % 2 == 0 ? roundForm(12, 3) : boxForm({30, 15}, 20, 3);
+    h.kind = HoldDownKind::other;
+    const Job job = jobWith(h, {x(random), y(random)});
+    const std::vector<Program> programs{randomProgram(random, 14)};
+    const SpotSearch search{0, 0, {0}, {}, 1};  // steps of 1 mm, so that all around can be tried
+    const Vec2 home = job.hold_downs[0].at_mm;
+    const auto at = nearestFreeSpot(job, programs, search);
+    if (!at) continue;
+    EXPECT_TRUE(isClearAt(job, programs, search, *at));
+    const double away = length(*at - home);
+    moved += away > 0;
+    for (int dy = -30; dy <= 30; ++dy) {
+      for (int dx = -30; dx <= 30; ++dx) {
+        if (std::hypot(dx, dy) >= away - 1e-9 || std::hypot(dx, dy) > 30) continue;
+        EXPECT_FALSE(isClearAt(job, programs, search, home + Vec2{1.0 * dx, 1.0 * dy})) << dx << ", " << dy << " of " << away;
+      }
+    }
+  }
+  EXPECT_GT(moved, 2);
+}
+
+}  // namespace
+}  // namespace provecut

@@ -1,0 +1,320 @@
+// How a cutter meets the material, against closed forms: width and angle of cut on straight and curved walls and on arriving
+// in a square inside corner (geometry of the circular tooth path).
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <numbers>
+
+#include "sim/tool/cutting_load.h"
+#include "tests/sim/scene.h"
+
+namespace provecut::testing {
+namespace {
+
+constexpr double pi = std::numbers::pi;
+
+// Walls fall anywhere in the raster.
+const std::vector<Vec2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
+
+struct Cut {
+  MoveCut move;
+  MoveLoad load;
+};
+
+Cut last(const Tool& tool, const Moves& moves, double cell = 0.25, double thickness = 19.05, int threads = 0) {
+  Job job = stockOf({120, 80, thickness}, {tool}, cell);
+  job.stock.material = Material::hardwood;
+  job.stock.material_given = true;
+  addProgram(job, 0, tool.number);
+  const Program program = moves.program();
+  RunOptions options;
+  options.threads = threads;
+  const auto r = run(job, std::span(&program, 1), options);
+  const std::vector<Motion>& motions = program.motions;
+  for (std::size_t i = motions.size(); i-- > 0;) {
+    if (motions[i].kind != MotionKind::rapid) return {r.programs[0].cuts[i], r.programs[0].loads[i]};
+  }
+  return {};
+}
+
+// A pocket of `low` to `high` whose walls stand `left` further in than they shall, cut with a tool of radius r.
+Moves roughed(Vec2 low, Vec2 high, double left, double r, double depth) {
+  Moves m(1);
+  m.rapid({low.x + 4 * r, low.y + 4 * r, 5});
+  for (double inset = r + left; low.x + inset < (low.x + high.x) / 2 + r; inset += 1.2 * r) {
+    const Vec2 a{low.x + inset, low.y + inset}, b{std::max(a.x, high.x - inset), std::max(a.y, high.y - inset)};
+    m.feed({a.x, a.y, -depth}).feed({b.x, a.y, -depth}).feed({b.x, b.y, -depth}).feed({a.x, b.y, -depth}).feed({a.x, a.y, -depth});
+  }
+  return m;
+}
+
+TEST(Engagement, a_slot_is_as_wide_as_the_cutter) {
+  for (const Vec2 p : places) {
+    for (const Vec2 way : {Vec2{50, 0}, Vec2{0, 30}, Vec2{30, 17}}) {
+      const Vec2 e = p + way;
+      const Cut c = last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({e.x, e.y, -3}));
+      EXPECT_NEAR(c.move.radial_depth_mm, 6, 0.03);
+      EXPECT_NEAR(c.move.max_radial_depth_mm, 6, 0.1);
+      EXPECT_NEAR(c.move.section_height_mm, 3, 1e-4);
+      EXPECT_NEAR(c.move.engaged_mm, length(way), 0.01);
+    }
+  }
+}
+
+TEST(Engagement, a_wall_is_met_as_wide_as_what_was_left_on_it) {
+  for (const double left : {0.1, 0.25, 0.6, 1.2, 3.0, 4.5}) {
+    for (const Vec2 p : places) {
+      for (const double turn : {0.0, 90.0, 30.0}) {
+        const Vec2 u{std::cos(turn * pi / 180), std::sin(turn * pi / 180)}, n{-u.y, u.x};
+        // A slot, then a shorter one beside it that takes `left` more; at the end of the first both meet a corner.
+        const Vec2 a = p + Vec2{20, 10}, b = a + u * 30, c = a + n * left, d = c + u * 20;
+        Moves m(1);
+        m.rapid({a.x, a.y, 5}).feed({a.x, a.y, -6}).feed({b.x, b.y, -6}).rapid({b.x, b.y, 5});
+        m.rapid({c.x, c.y, 5}).feed({c.x, c.y, -6}).feed({d.x, d.y, -6});
+        const Cut cut = last(flatTool(1, 6), m);
+        SCOPED_TRACE(::testing::Message() << left << " left, turned by " << turn << ", at " << p.x);
+        EXPECT_NEAR(cut.move.radial_depth_mm, left, 0.03);
+        EXPECT_NEAR(cut.move.max_radial_depth_mm, left, 0.125);  // half a cell
+        EXPECT_NEAR(cut.move.section_height_mm, 6, 1e-3);
+      }
+    }
+  }
+}
+
+// Along the front wall of a pocket at `p` into its right corner: the wall's stock is `left`, the pass goes 17 mm. `square`: a
+// bit of 1 mm has been in the corner before; else it is as round as the rough pass left it.
+MoveCut intoCorner(Vec2 p, double left, bool square, double cell) {
+  Moves m = roughed(p, p + Vec2{40, 30}, left, 3, 6);
+  const std::uint32_t corner = m.count();
+  const Vec2 c{p.x + 40 - left - 0.5, p.y + left + 0.5};
+  for (const double o : {0.0, 0.4, 0.8, 1.2, 1.6}) {
+    if (square) m.feed({c.x - o, c.y + 5, -6}).feed({c.x - o, c.y + o, -6}).feed({c.x - 5, c.y + o, -6});
+  }
+  const std::uint32_t finish = m.count();
+  m.feed({p.x + 20, p.y + 15, -6}).feed({p.x + 20, p.y + 3, -6}).feed({p.x + 37, p.y + 3, -6});
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6), flatTool(2, 1)}, cell);
+  Program program = m.program();
+  for (std::uint32_t i = corner; i < finish; ++i) program.motions[i].tool = 2;
+  return runOf(job, {program}).programs[0].cuts.back();
+}
+
+// A trap: a finishing pass of 0.25 mm meets ten times that on arriving in a square inside corner.
+// r 3: a_e + 2 sqrt(2 r a_e - a_e^2); from 45 degrees on r (1 + sin phi).
+TEST(Engagement, a_finishing_pass_meets_ten_times_its_width_in_a_corner) {
+  for (const auto& [left, wanted] : {std::pair{0.25, 2.647915761656}, {0.5, 3.816624790355}, {1.2, 5.4}}) {
+    for (const Vec2 p : places) {
+      SCOPED_TRACE(::testing::Message() << left << " left at " << p.x << ", " << p.y);
+      const MoveCut c = intoCorner(p, left, true, 0.25);
+      EXPECT_NEAR(c.max_radial_depth_mm, wanted, 0.25);  // a cell
+      // The straight's 17 mm, and what the second wall's stock adds: a segment of the cutter's disc, a_e high.
+      const double segment = 9 * std::acos(1 - left / 3) - (3 - left) * std::sqrt(6 * left - left * left);
+      if (left < 0.8) {  // later the two stocks overlap
+        EXPECT_NEAR(c.radial_depth_mm, left + segment / 17, 0.03);
+      }
+    }
+  }
+}
+
+// Where the same bit has left the corner round, more stands in it: all from the wall to straight ahead, r (1 + sin phi).
+TEST(Engagement, a_corner_that_the_same_bit_left_round_is_met_wider_still) {
+  for (const double left : {0.25, 0.5, 1.2}) {
+    const double wanted = 3 + std::sqrt(6 * left - left * left);
+    for (const Vec2 p : places) EXPECT_NEAR(intoCorner(p, left, false, 0.25).max_radial_depth_mm, wanted, 0.25) << left << " left at " << p.x;
+  }
+}
+
+TEST(Engagement, what_a_corner_is_said_to_take_comes_nearer_with_the_raster) {
+  for (const double cell : {0.5, 0.25, 0.125}) {
+    for (const Vec2 p : places) {
+      EXPECT_NEAR(intoCorner(p, 0.5, true, cell).max_radial_depth_mm, 3.816624790355, 1.5 * cell);
+      EXPECT_NEAR(intoCorner(p, 0.25, false, cell).max_radial_depth_mm, 3 + std::sqrt(6 * 0.25 - 0.0625), 1.5 * cell);
+    }
+  }
+}
+
+// Equivalent straight width on a curved wall, r 3, a_e 0.25: r (1 - cos phi).
+TEST(Engagement, an_inside_curve_is_met_wider_and_an_outside_curve_narrower) {
+  const double left = 0.25, r = 3, depth = 6;
+  const auto along = [&](Vec2 c, double wall, bool inside, double cell) {
+    const double rough = inside ? wall - r - left : wall + r + left, path = inside ? wall - r : wall + r;
+    Moves m(1);
+    m.rapid({c.x + rough, c.y, 5}).feed({c.x + rough, c.y, -depth});
+    m.arc(MotionKind::arc_ccw, {c.x + rough, c.y, -depth}, c);
+    m.feed({c.x + path, c.y, -depth});
+    m.arc(MotionKind::arc_ccw, {c.x + path, c.y, -depth}, c);
+    return last(flatTool(1, 6), m, cell).move;
+  };
+  for (const auto& [wall, inside, wanted] : {std::tuple{3.5, true, 1.6875}, {4.0, true, 0.96875}, {10.0, true, 0.3526785714286}, {4.0, false, 0.1473214285714}}) {
+    for (const Vec2 p : places) {
+      SCOPED_TRACE(::testing::Message() << (inside ? "inside " : "outside ") << wall << " at " << p.x);
+      const MoveCut c = along(p + Vec2{20, 20}, wall, inside, 0.25);
+      EXPECT_NEAR(c.radial_depth_mm, wanted, 0.1 + 0.15 * wanted);
+      EXPECT_NEAR(c.max_radial_depth_mm, wanted, 0.25 + 0.25 * wanted);
+    }
+  }
+}
+
+TEST(Engagement, a_ball_in_its_groove_meets_its_section) {
+  // r 3, 2 deep: section 8.250207631321, seen as a width over its depth.
+  for (const Vec2 p : places) {
+    const Cut c = last(ballTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -2}).feed({p.x + 50, p.y + 3, -2}));
+    EXPECT_NEAR(c.move.radial_depth_mm, 8.250207631321 / 2, 0.06);
+    EXPECT_NEAR(c.move.max_radial_depth_mm, 8.250207631321 / 2, 0.25);
+    EXPECT_NEAR(c.move.section_height_mm, 2, 0.01);
+  }
+}
+
+TEST(Engagement, a_vee_meets_its_triangle) {
+  // 60 degrees, 3 deep: section 3.464101615138 x 3 / 2.
+  for (const Vec2 p : places) {
+    const Cut c = last(veeTool(1, 12, 60), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 50, p.y, -3}));
+    EXPECT_NEAR(c.move.radial_depth_mm, 3.464101615138 / 2, 0.05);
+    EXPECT_NEAR(c.move.max_radial_depth_mm, 3.464101615138 / 2, 0.2);
+  }
+}
+
+TEST(Engagement, moves_shorter_than_the_raster_say_what_one_long_move_says) {
+  for (const double step : {0.02, 0.1, 0.3, 0.7, 1.5}) {
+    Moves m(1);
+    m.rapid({20, 20, 5}).feed({20, 20, -6}).feed({60, 20, -6}).rapid({60, 20, 5}).rapid({20, 21.2, 5}).feed({20, 21.2, -6});
+    const std::uint32_t first = m.count();
+    for (double x = 20 + step; x < 50; x += step) m.feed({x, 21.2, -6});
+    Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+    const auto r = runOf(job, {m.program()});
+    double sum = 0;
+    const std::uint32_t end = m.count();
+    for (std::uint32_t i = first + 3; i + 3 < end; ++i) {
+      EXPECT_NEAR(r.programs[0].cuts[i].max_radial_depth_mm, 1.2, 0.35) << step;
+      sum += double(r.programs[0].cuts[i].radial_depth_mm);
+    }
+    EXPECT_NEAR(sum / (end - first - 6), 1.2, 0.05) << step;
+  }
+}
+
+TEST(Engagement, air_a_rapid_and_a_plunge_have_no_width) {
+  const Vec2 p{20, 20};
+  EXPECT_EQ(last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({60, 20, 5})).move.max_radial_depth_mm, 0);
+  EXPECT_EQ(last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({20, 20, -5})).move.max_radial_depth_mm, 0);
+  Moves m(1);
+  m.slot({p, p + Vec2{40, 0}}, 3);
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+  m.rapid({20, 20, -3}).rapid({60, 30, -3});
+  const auto r = runOf(job, {m.program()});
+  EXPECT_EQ(r.programs[0].cuts.back().max_radial_depth_mm, 0);
+}
+
+TEST(Engagement, a_second_pass_in_the_same_place_meets_nothing) {
+  for (const Vec2 p : places) {
+    Moves m(1);
+    m.rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 50, p.y, -3}).feed({p.x, p.y, -3});
+    const Cut c = last(flatTool(1, 6), m);
+    EXPECT_LT(c.move.max_radial_depth_mm, 0.02);
+    EXPECT_EQ(c.load.power_w, 0);
+  }
+}
+
+TEST(Engagement, half_of_a_move_in_air_is_not_averaged_in) {
+  Moves m(1);
+  m.slot({{20, 20}, {40, 20}}, 6);
+  m.rapid({20, 20, 5}).feed({20, 20, -6}).feed({60, 20, -6});
+  const Cut c = last(flatTool(1, 6), m);
+  EXPECT_NEAR(c.move.engaged_mm, 20, 1.5);
+  EXPECT_NEAR(c.move.radial_depth_mm, 6, 0.4);
+}
+
+TEST(Engagement, the_number_of_threads_changes_nothing) {
+  Moves m = roughed({10.03, 10.11}, {90.2, 60.4}, 0.5, 3, 6);
+  m.arc(MotionKind::arc_ccw, {50, 40, -6}, {48, 38});
+  const Program program = m.program();
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+  addProgram(job, 0, 1);
+  const auto with = [&](int threads) {
+    RunOptions options;
+    options.threads = threads;
+    return run(job, std::span(&program, 1), options);
+  };
+  const auto one = with(1);
+  for (const int threads : {2, 8}) {
+    const auto many = with(threads);
+    for (std::size_t i = 0; i < program.motions.size(); ++i) {
+      const MoveCut &a = one.programs[0].cuts[i], &b = many.programs[0].cuts[i];
+      EXPECT_EQ(a.radial_depth_mm, b.radial_depth_mm);
+      EXPECT_EQ(a.max_radial_depth_mm, b.max_radial_depth_mm);
+      EXPECT_EQ(a.section_mm2, b.section_mm2);
+      EXPECT_EQ(a.engaged_mm, b.engaged_mm);
+      EXPECT_EQ(one.programs[0].loads[i].power_w, many.programs[0].loads[i].power_w);
+    }
+  }
+}
+
+TEST(MoveLoad, a_slot_in_hardwood_takes_the_power_of_its_section) {
+  // 6 x 6 mm at 3000 mm/min, 18000 rpm, two flutes: f_z 0.08333, mean chip 2 f_z / pi = 0.05305, u = 25 + 2 / 0.05305 =
+  // 62.70 J/cm3, Q 108000 mm3/min, 112.9 W; on a tooth 6 (25 f_z + 2) = 24.5 N, one tooth in the cut.
+  Moves m(1);
+  m.rapid({20, 20, 5}).feed({20, 20, -6}).feed({100, 20, -6});
+  Program program = m.program();
+  for (Motion& move : program.motions) move.feed_mm_min = move.kind == MotionKind::feed ? 3000 : 0;
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+  job.stock.material = Material::hardwood;
+  job.stock.material_given = true;
+  const MoveLoad l = runOf(job, {program}).programs[0].loads.back();
+  EXPECT_NEAR(l.top_speed_mm_min, 3000, 1e-3);
+  EXPECT_NEAR(l.max_chip_thickness_mm, 3.0 / 36, 1e-6);
+  EXPECT_NEAR(l.removal_mm3_min, 108000, 0.02 * 108000);
+  EXPECT_NEAR(l.power_w, 112.86, 0.02 * 112.86);
+  EXPECT_NEAR(l.force_n, 24.5, 0.02 * 24.5);
+  // Loaded 3 mm above the tip: 37 mm of flutes at 0.8 x 6, 20 mm of shank: F / (3 E) [37^3 / I1 + (57^3 - 37^3) / I2].
+  const double i1 = pi * std::pow(4.8, 4) / 64, i2 = pi * std::pow(6.0, 4) / 64;
+  const double bend = 24.5 / (3 * 600e3) * (std::pow(37, 3) / i1 + (std::pow(57, 3) - std::pow(37, 3)) / i2);
+  EXPECT_NEAR(l.deflection_mm, bend, 0.02 * bend);
+}
+
+TEST(MoveLoad, a_ramp_takes_its_slot_and_the_bits_own_area_going_down) {
+  // 1 in 5, from the air into 6 mm: at its end 6 x 6 in front and 9 pi / 5 from below.
+  Moves m(1);
+  m.rapid({20, 20, 4}).feed({70, 20, -6});
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+  const auto p = runOf(job, {m.program()}).programs[0];
+  EXPECT_NEAR(p.cuts.back().section_mm2, 36 + 9 * pi / 5, 0.02 * 42);
+  EXPECT_NEAR(p.cuts.back().max_radial_depth_mm, 6, 0.02);
+  EXPECT_NEAR(p.cuts.back().engaged_mm, 30, 2);
+  EXPECT_NEAR(p.loads.back().removal_mm3_min, (36 + 9 * pi / 5) * 1500 / std::hypot(1, 0.2), 0.02 * 62000);
+}
+
+TEST(MoveLoad, a_short_raster_line_does_not_reach_its_feed) {
+  // 2 mm, 3000 mm/min, 500 mm/s2, rest to rest: 31.62277660168 mm/s at most.
+  Moves m(1);
+  m.rapid({20, 20, 5}).feed({20, 20, -1}).feed({22, 20, -1});
+  Program program = m.program();
+  for (Motion& move : program.motions) move.feed_mm_min = move.kind == MotionKind::feed ? 3000 : 0;
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+  job.machine.cornering = Cornering::exact_stop;
+  const MoveLoad l = runOf(job, {program}).programs[0].loads.back();
+  EXPECT_NEAR(l.top_speed_mm_min, 60 * 31.62277660168, 0.01);
+  EXPECT_NEAR(l.max_chip_thickness_mm, 0.6324555320337 * 3.0 / 36, 1e-6);
+  // 0.1264911064067 s for the 2 mm.
+  EXPECT_NEAR(l.speed_mm_min, 120 / 0.1264911064067, 0.01);
+}
+
+TEST(MoveLoad, a_plunge_takes_its_cross_section) {
+  Moves m(1);
+  m.rapid({20, 20, 5}).feed({20, 20, 0}).feed({20, 20, -10});
+  Program program = m.program();
+  program.motions.back().feed_mm_min = 800;
+  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
+  job.machine.acceleration_mm_s2 = {5000, 5000, 5000};
+  const MoveLoad l = runOf(job, {program}).programs[0].loads.back();
+  EXPECT_NEAR(l.removal_mm3_min, 22619.46710585, 0.02 * 22619.46710585);
+}
+
+TEST(MoveLoad, nothing_is_said_of_a_spindle_that_stands_still) {
+  Moves m(1);
+  m.slot({{20, 20}, {60, 20}}, 3);
+  Program program = m.program();
+  for (Motion& move : program.motions) move.spindle = Spindle::off;
+  const auto r = runOf(stockOf({120, 80, 19.05}, {flatTool(1, 6)}), {program});
+  for (const MoveLoad& l : r.programs[0].loads) EXPECT_EQ(l.chip_load_mm, 0);
+}
+
+}  // namespace
+}  // namespace provecut::testing

@@ -1,0 +1,98 @@
+// The surface of stock with hollows under overhangs: closed, and its sections those of the cutter that went through.
+#include "sim/surface/hollow_surface.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <random>
+
+#include "tests/sim/surface/closed.h"
+#include "tests/sim/scene.h"
+
+namespace provecut::testing {
+namespace {
+
+struct Cut {
+  TriangleMesh filled, surface;
+  double remaining_mm3 = 0;
+};
+
+Cut cut(const Tool& tool, const Moves& moves, Vec3 stock, double cell_mm) {
+  Job job = stockOf(stock, {tool}, cell_mm);
+  addProgram(job, 0, 1);
+  Cut c;
+  RunOptions options;
+  options.finished_stock = [&](const DexelField& dexels) {
+    EXPECT_TRUE(hasHollows(dexels));
+    c.filled = stockSurface(dexels);
+    c.surface = surfaceWithHollows(c.filled, dexels, cell_mm);
+  };
+  const std::array programs{moves.program()};
+  c.remaining_mm3 = run(job, programs, options).stock.remaining_mm3;
+  return c;
+}
+
+// Area of the section at `x`, mm²: each triangle that the plane cuts gives one edge of the section's outline.
+double section_mm2(const TriangleMesh& mesh, double x) {
+  double twice = 0;
+  for (const auto& t : mesh.triangles) {
+    std::array<std::array<double, 2>, 2> ends{};  // where the outline enters and leaves the triangle, y and z
+    int crossings = 0;
+    for (std::size_t k = 0; k < 3; ++k) {
+      const auto &a = mesh.points[t[k]], &b = mesh.points[t[(k + 1) % 3]];
+      if ((a[0] < x) == (b[0] < x)) continue;
+      const double share = (x - static_cast<double>(a[0])) / (static_cast<double>(b[0]) - static_cast<double>(a[0]));
+      const auto between = [&](std::size_t i) { return static_cast<double>(a[i]) + share * (static_cast<double>(b[i]) - static_cast<double>(a[i])); };
+      ends[b[0] < a[0] ? 0 : 1] = {between(1), between(2)};
+      ++crossings;
+    }
+    if (crossings == 2) twice += ends[0][0] * ends[1][1] - ends[0][1] * ends[1][0];
+  }
+  return std::fabs(twice) / 2;
+}
+
+Moves groove(double y, double depth) {
+  Moves m(1);
+  m.rapid({-20, y, 5}).rapid({-20, y, -depth}).feed({70, y, -depth}).rapid({70, y, 5});
+  return m;
+}
+
+TEST(HollowSurface, of_a_t_slot_has_head_and_neck_wherever_its_walls_fall) {
+  // Head 16 x 6, neck 8, 10 deep: 16 * 6 + 8 * 4 mm² taken out of the section.
+  for (const double y : {20.0, 20.03, 20.11, 20.2}) {
+    const Cut c = cut(keyholeTool(1, 16, 6, 8, 20), groove(y, 10), {50, 40, 19}, 0.25);
+    expectClosed(c.surface);
+    for (const double x : {10.03, 25.17, 41.5}) EXPECT_NEAR(section_mm2(c.surface, x), 40 * 19 - 128, 0.01 * 128) << y;
+    // With the hollow filled only the neck's width is open.
+    EXPECT_GT(section_mm2(c.filled, 25.17), 40 * 19 - 128 + 40);
+  }
+}
+
+TEST(HollowSurface, of_a_dovetail_groove_has_its_trapezium) {
+  // 12.7 wide at the foot, 14 degrees, 10 deep: (6.35 + 6.35 - 10 tan 14°) * 10 mm².
+  const double trapezium = (2 * 6.35 - 10 * 0.249328002843) * 10;
+  for (const double y : {20.0, 20.07, 20.125}) {
+    const Cut c = cut(dovetailTool(1, 12.7, 14, 10), groove(y, 10), {50, 40, 19}, 0.25);
+    expectClosed(c.surface);
+    EXPECT_NEAR(section_mm2(c.surface, 25.17), 40 * 19 - trapezium, 0.01 * trapezium) << y;
+  }
+}
+
+TEST(HollowSurface, of_any_way_of_a_form_bit_is_closed_and_holds_what_is_left) {
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> x(-5, 35), y(-5, 25), z(-18, -5);
+  for (int trial = 0; trial < 24; ++trial) {
+    Moves m(1);
+    m.rapid({x(random), y(random), 5});
+    for (int k = 0; k < 6; ++k) m.feed({x(random), y(random), z(random)});
+    const std::array tools{keyholeTool(1, 9.5, 3.5, 5, 25), dovetailTool(1, 12.7, 14, 10), keyholeTool(1, 16, 2, 4, 25)};
+    const Cut c = cut(tools[static_cast<std::size_t>(trial) % tools.size()], m, {30, 20, 15}, 0.3);
+    expectClosed(c.surface);
+    EXPECT_NEAR(volume_mm3(c.surface), c.remaining_mm3, 0.01 * 30 * 20 * 15) << trial;
+  }
+}
+
+}  // namespace
+}  // namespace provecut::testing
