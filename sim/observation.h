@@ -71,7 +71,7 @@ struct MoveLoad {
   float deflection_mm = 0;      // of the cutter under it; 0 where its stick-out is not known
 };
 
-// Collet nut, spindle or a attachment body below the top of the material in its way.
+// Collet nut, spindle or a spindle attachment below the top of the material in its way.
 struct BodyInStock {
   std::uint32_t move = 0;
   ToolPart part = ToolPart::collet_nut;

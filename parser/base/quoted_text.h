@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-// `text` with control characters and bytes that are not UTF-8 made visible ("\x1B"), stocks at its ends left out, cut after
+// `text` with control characters and bytes that are not UTF-8 made visible ("\x1B"), spaces at its ends left out, cut after
 // about `longest` bytes.
 std::string shownText(std::string_view text, std::size_t longest = 40);
 

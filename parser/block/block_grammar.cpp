@@ -63,7 +63,7 @@ Building& building(const Context& context) {
   return x3::get<BuildingTag>(context).get();
 }
 
-// ---- Primitives: stocks mean nothing outside comments, even inside a number or a name (NISTIR 6556 3.3).
+// ---- Primitives: spaces mean nothing outside comments, even inside a number or a name (NISTIR 6556 3.3).
 
 struct NumberParser : x3::parser<NumberParser> {
   using attribute_type = ScannedNumber;
@@ -128,7 +128,7 @@ struct BlankParser : x3::parser<BlankParser> {
   }
 };
 
-// Where reading stands, before any stocks.
+// Where reading stands, before any spaces.
 struct HereParser : x3::parser<HereParser> {
   using attribute_type = Iterator;
   static constexpr bool has_attribute = true;

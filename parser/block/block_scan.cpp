@@ -23,7 +23,7 @@ constexpr std::array<std::pair<std::string_view, Flow>, 15> flows{{{"SUB", Flow:
 
 bool isNumberCharacter(char c) { return isDigit(c) || c == '.' || c == '+' || c == '-'; }
 
-// The slow way: digits gathered without stocks, then the library's correctly rounded conversion.
+// The slow way: digits gathered without spaces, then the library's correctly rounded conversion.
 double convert(const char* first, const char* last) {
   std::string digits;
   for (; first < last; ++first) {

@@ -32,17 +32,17 @@ struct ScannedNumber {
   const char* end = nullptr;
   const char* last = nullptr;  // end of the line
   bool exponent = false;       // "4.6e-17": not in the standard, written by generators
-  bool spaced = false;         // stocks between its digits
+  bool spaced = false;         // spaces between its digits
 };
 
-// Sign, digits, at most one point, digits; stocks are skipped before and within (NISTIR 6556 3.3.2.1). The nearest double.
+// Sign, digits, at most one point, digits; spaces are skipped before and within (NISTIR 6556 3.3.2.1). The nearest double.
 // An exponent is taken only with its sign, as generators write it: in "X1E3" the E is a letter outside the language.
 bool scanNumber(const char* first, const char* last, ScannedNumber& number);
 
 // Whether a number that stops at `first` is over there: "1.2.3", "5-3" and "1,5" are not numbers.
 bool endsWord(const char* first, const char* last);
 
-// Letters of `keyword` (upper case) in any case, stocks skipped. Moves `first` past them on success.
+// Letters of `keyword` (upper case) in any case, spaces skipped. Moves `first` past them on success.
 bool scanKeyword(const char*& first, const char* last, std::string_view keyword);
 
 // Name of a function with one argument, when a bracket follows it. Moves `first` to the bracket.

@@ -85,7 +85,7 @@ void reportExtension(Reading& r, const Extension& e) {
                      "Export with a fixed number of decimals: many machines stop here or read another number.");
       return;
     case ExtensionKind::space_in_number:
-      tolerate(r, "space-in-number", "", place, "The number " + quoted(r, place) + " has stocks between its digits.",
+      tolerate(r, "space-in-number", "", place, "The number " + quoted(r, place) + " has spaces between its digits.",
                "They are left out, as the standard says.");
       return;
     case ExtensionKind::signed_value:

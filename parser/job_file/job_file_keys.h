@@ -159,7 +159,7 @@ void readSetups(Reader& reader, const Spot& spot, Job& job);
 void checkHoldDowns(Reader& reader, Job& job);
 
 void listMachineKeys(std::vector<KnownKey>& known);
-void listToolKeys(std::vector<KnownKey>& known);  // with collet_nut and attachment
+void listToolKeys(std::vector<KnownKey>& known);  // with collet_nut and spindle_attachment
 void listHoldDownKeys(std::vector<KnownKey>& known);
 void listQuoteKeys(std::vector<KnownKey>& known);
 void listSetupKeys(std::vector<KnownKey>& known);

@@ -23,8 +23,8 @@ inline constexpr auto problem_ids = std::to_array<ProblemId>({
     {"beyond-standard", "Words that the published standard does not have.", "Make sure that the machine reads them."},
     {"comment-faulty", "A comment that is never closed, or holds another.", "Close each comment on its own line, without one inside another."},
     {"exponent-number", "A number written with an exponent, which many machines do not read.", "Export with a fixed number of decimals."},
-    {"space-in-number", "Stocks stand between the digits of a number; by the standard they mean nothing.",
-     "Check that one number is meant, and write it without stocks."},
+    {"space-in-number", "Spaces stand between the digits of a number; by the standard they mean nothing.",
+     "Check that one number is meant, and write it without spaces."},
     {"line-number-odd", "A line number that is too long, has a point, or does not stand first.", "Number the lines anew, or not at all."},
     {"checksum-wrong", "A line's checksum does not fit its text.", "Export the program again: it was changed or damaged."},
     {"percent-unpaired", "A % line without its partner.", "Put % on the first and on the last line, or on none."},
@@ -88,12 +88,12 @@ inline constexpr auto problem_ids = std::to_array<ProblemId>({
      "Give zero_in_machine in the job file, or make sure that the way there is free."},
     {"machine-move-mode", "G53 where neither G0 nor G1 is in force.", "Put G0 or G1 on the line."},
     // Cutter radius compensation
-    {"compensation-faulty", "Cutter radius compensation that cannot be attachment out.",
+    {"compensation-faulty", "Cutter radius compensation that cannot be carried out.",
      "Correct the path, or export with compensation done in the drawing."},
     {"compensation-misplaced", "A code that must not stand with cutter radius compensation as it is.", "Put G40 before it."},
     {"compensation-diameter-unknown", "Cutter radius compensation for a tool whose diameter is not known.", "Define the tool in the job file."},
     // Subprograms
-    {"subprogram-faulty", "A subprogram or a loop that cannot be attachment out as written.", "Correct the call or the structure."},
+    {"subprogram-faulty", "A subprogram or a loop that cannot be carried out as written.", "Correct the call or the structure."},
     {"endless-program", "M99 outside a subprogram: the program starts again without end.", "End it with M2 or M30 if one run is meant."},
     // Refused by the standard and taken by common practice: only when reading strictly
     {"line-over-256", "A line longer than the standard's 256 characters.", "Break the line up."},

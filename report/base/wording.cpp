@@ -134,7 +134,7 @@ std::string partText(const Job& job, ToolPart part, int attachment) {
     case ToolPart::attachment: break;
   }
   const auto index = static_cast<std::size_t>(attachment);
-  return attachment >= 0 && index < job.spindle_attachments.size() ? job.spindle_attachments[index].name : "attachment body";
+  return attachment >= 0 && index < job.spindle_attachments.size() ? job.spindle_attachments[index].name : "spindle attachment";
 }
 
 std::string toolText(const Job& job, int number) {

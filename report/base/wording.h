@@ -43,7 +43,7 @@ std::string sizeText(const Job& job, Vec3 size_mm);
 std::string_view directionText(Vec2 direction);
 
 std::string_view motionText(MotionKind kind);                           // "rapid", "feed move", "arc"
-std::string partText(const Job& job, ToolPart part, int attachment);       // "cutter", "collet nut", a attachment body's name
+std::string partText(const Job& job, ToolPart part, int attachment);       // "cutter", "collet nut", a spindle attachment's name
 std::string toolText(const Job& job, int number);                       // the tool's name, else "tool 3"
 std::string listText(std::span<const std::string> items);               // "a", "a and b", "a, b and c"
 std::string plural(std::size_t count, std::string_view one, std::string_view many);  // "1 move", "3 moves"

@@ -132,7 +132,7 @@ QuantityPrice priceOf(const std::vector<CostLine>& lines, const Pricing& pricing
   out.each = rounded(Exact(out.price.value, 100) / quantity);
   if (pricing.tax) out.tax = rounded(Exact(out.price.value, 100) * exact(*pricing.tax));
   out.total = out.price + out.tax;
-  out.stocks = quantity;
+  out.stock_pieces = quantity;
   return out;
 }
 
@@ -169,17 +169,17 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
     QuantityPrice price = priceOf(out.lines, out.pricing, quantity);
     price.low_price = rounded(priceFromCost(costOf(low, quantity), out.pricing));
     price.high_price = rounded(priceFromCost(costOf(high, quantity), out.pricing));
-    price.stocks = (quantity - 1) / quote.pieces + 1;
+    price.stock_pieces = (quantity - 1) / quote.pieces + 1;
     if (quote.pieces > 1 && quote.material_cost > 0) {
       const Exact share = exact(quote.material_cost) * (1 + exact(quote.material_waste)) / quote.pieces * quantity;
-      const Exact bought = exact(quote.material_cost) * price.stocks;
-      price.whole_stocks_price = rounded(priceFromCost(costOf(out.lines, quantity) - share + bought, out.pricing));
+      const Exact bought = exact(quote.material_cost) * price.stock_pieces;
+      price.whole_pieces_price = rounded(priceFromCost(costOf(out.lines, quantity) - share + bought, out.pricing));
     }
     out.prices.push_back(std::move(price));
   }
   // A total is no less than its price, cost and lines.
   out.beyond_count = std::any_of(out.prices.begin(), out.prices.end(), [](const QuantityPrice& p) {
-    return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) || beyondCount(p.whole_stocks_price.value_or(Cents{}));
+    return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) || beyondCount(p.whole_pieces_price.value_or(Cents{}));
   });
   out.assumptions = assumptionsOf(quote, setups, time, builder);
   return out;

@@ -33,8 +33,8 @@ struct QuantityPrice {
   Cents cost, price, tax, total;  // price from the exact cost, rounded once; total = price + tax
   Cents each;                // price / quantity, rounded for showing: the price is not made from it
   Cents low_price, high_price;    // with the low and the high time
-  int stocks = 0;                       // that the quantity needs
-  std::optional<Cents> whole_stocks_price;  // were whole stocks bought, with no share for waste; where parts share stock
+  int stock_pieces = 0;                       // that the quantity needs
+  std::optional<Cents> whole_pieces_price;  // were whole pieces of stock bought, with no share for waste; where parts share stock
 };
 
 // Exact until the end: costs added as fractions, price = that sum with margin or markup, rounded to the cent once, half up.

@@ -35,10 +35,10 @@ std::vector<QuoteRow> quoteRows(const Quotation& q) {
   add(remark, "price at the low time", "", [](const QuantityPrice& p) { return moneyText(p.low_price); });
   add(remark, "price at the high time", "", [](const QuantityPrice& p) { return moneyText(p.high_price); });
   if (q.pieces > 1) {
-    add(remark, "stocks needed", std::to_string(q.pieces) + " parts from each", [](const QuantityPrice& p) { return std::to_string(p.stocks); });
-    if (std::any_of(q.prices.begin(), q.prices.end(), [](const QuantityPrice& p) { return p.whole_stocks_price.has_value(); }))
-      add(remark, "price, whole stocks", "material bought by the stock, no waste on top",
-          [](const QuantityPrice& p) { return p.whole_stocks_price ? moneyText(*p.whole_stocks_price) : std::string(); });
+    add(remark, "pieces of stock needed", std::to_string(q.pieces) + " parts from each", [](const QuantityPrice& p) { return std::to_string(p.stock_pieces); });
+    if (std::any_of(q.prices.begin(), q.prices.end(), [](const QuantityPrice& p) { return p.whole_pieces_price.has_value(); }))
+      add(remark, "price, whole pieces", "material bought by the stock, no waste on top",
+          [](const QuantityPrice& p) { return p.whole_pieces_price ? moneyText(*p.whole_pieces_price) : std::string(); });
   }
   return rows;
 }

@@ -20,7 +20,7 @@ using job_file::Reader;
 
 constexpr double mm_per_inch = 25.4;
 
-// A stretch of the text that is read, without stocks around it.
+// A stretch of the text that is read, without spaces around it.
 struct Piece {
   std::string_view text;
   std::uint32_t column = 1;  // bytes, from 1

@@ -40,18 +40,18 @@ Finding fromProblem(const Problem& problem, const ProgramFacts& program, int pro
 // trouble. Numbers that belong to a word ("M45", "X1.2.3") stay.
 std::string kindOf(const std::string& message) {
   std::string kind;
-  bool after_stock = true;
+  bool after_space = true;
   for (std::size_t i = 0; i < message.size();) {
     std::size_t end = i;
-    if (after_stock) {
+    if (after_space) {
       while (end < message.size() && ((message[end] >= '0' && message[end] <= '9') || message[end] == '.' || message[end] == '-')) ++end;
     }
     if (end > i && (end == message.size() || message[end] == ' ')) {
       kind += '#';
       i = end;
-      after_stock = false;
+      after_space = false;
     } else {
-      after_stock = message[i] == ' ';
+      after_space = message[i] == ' ';
       kind += message[i++];
     }
   }

@@ -25,7 +25,7 @@ struct Sloped {
 };
 
 // The gap along the line to one edge, widened by `radius`, and its slope in t: a convex function, because
-// piece and edge are convex and one is attachment along a straight line.
+// piece and edge are convex and one is carried along a straight line.
 struct EdgeGap {
   const Line& line;
   const BodyPiece& piece;

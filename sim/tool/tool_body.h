@@ -17,7 +17,7 @@ enum class ToolPart : std::uint8_t { cutter, shank, collet_nut, spindle, attachm
 // centre_z), from z0 up to z1 in its lower right quarter.
 struct BodyPiece {
   ToolPart part = ToolPart::cutter;
-  int attachment = -1;  // index into Job::attachment
+  int attachment = -1;  // index into Job::spindle_attachments
   double z0 = 0, r0 = 0, z1 = 0, r1 = 0;
   double arc_radius = 0, centre_r = 0, centre_z = 0;
 };

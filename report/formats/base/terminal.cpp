@@ -71,8 +71,8 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t first_column
     room = columns;
   };
   while (!text.empty()) {
-    const std::size_t stocks = std::min(text.find_first_not_of(' '), text.size());
-    text.remove_prefix(stocks);
+    const std::size_t spaces = std::min(text.find_first_not_of(' '), text.size());
+    text.remove_prefix(spaces);
     std::string_view word = text.substr(0, text.find(' '));
     text.remove_prefix(word.size());
     if (word.empty()) break;

@@ -8,7 +8,7 @@ namespace provecut {
 
 namespace {
 
-// A line without stocks and without the number that an export gives it.
+// A line without spaces and without the number that an export gives it.
 std::string wordsOf(std::string_view line) {
   std::string words;
   for (const char c : line) {

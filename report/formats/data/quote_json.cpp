@@ -23,8 +23,8 @@ Json quoteJson(const Quotation& q, const TimeAssumptions& time) {
   for (const QuantityPrice& p : q.prices) {
     Json line = {{"quantity", p.quantity}, {"each", amount(p.each)}, {"total", amount(p.total)}, {"cost", amount(p.cost)},
                  {"price", amount(p.price)}, {"tax", amount(p.tax)},  {"low_price", amount(p.low_price)}, {"high_price", amount(p.high_price)},
-                 {"rounding", amount(p.rounding)}, {"stocks", p.stocks}};
-    if (p.whole_stocks_price) line["whole_stocks_price"] = amount(*p.whole_stocks_price);
+                 {"rounding", amount(p.rounding)}, {"stock_pieces", p.stock_pieces}};
+    if (p.whole_pieces_price) line["whole_pieces_price"] = amount(*p.whole_pieces_price);
     line["costs"] = Json::array();
     for (std::size_t i = 0; i < q.lines.size(); ++i)
       line["costs"].push_back({{"name", q.lines[i].name}, {"working", q.lines[i].formula}, {"once", q.lines[i].once}, {"amount", amount(p.lines[i])}});

@@ -9,7 +9,7 @@ namespace provecut {
 
 void writeRuleList(std::ostream& out, bool colour);
 
-// The page is Markdown: headings (##), paragraphs, lists (-), tables and blocks indented by four stocks.
+// The page is Markdown: headings (##), paragraphs, lists (-), tables and blocks indented by four spaces.
 void writeRulePage(const Rule& rule, bool colour, std::ostream& out);
 
 }  // namespace provecut

@@ -39,7 +39,7 @@ The number of the F word.
 NISTIR 6556 3.8, table 8.
 )";
 
-// Lines on which "G20" or "G21", with zeros or stocks after the letter, may stand: few need a closer look.
+// Lines on which "G20" or "G21", with zeros or spaces after the letter, may stand: few need a closer look.
 std::vector<std::uint32_t> linesWithUnit(const ProgramFacts& p) {
   const std::string_view text = p.text;
   std::vector<std::uint32_t> lines;

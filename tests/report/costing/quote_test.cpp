@@ -218,8 +218,8 @@ TEST(Quote, whole_sheets_or_a_share_of_one_make_two_prices_and_both_are_shown) {
   const int stocks[] = {1, 2, 7};
   for (std::size_t k = 0; k < 3; ++k) {
     EXPECT_EQ(text(q.prices[k].price), shares[k]);
-    EXPECT_EQ(text(q.prices[k].whole_stocks_price.value()), wholes[k]);
-    EXPECT_EQ(q.prices[k].stocks, stocks[k]);
+    EXPECT_EQ(text(q.prices[k].whole_pieces_price.value()), wholes[k]);
+    EXPECT_EQ(q.prices[k].stock_pieces, stocks[k]);
   }
 }
 
@@ -274,12 +274,12 @@ TEST(Quote, parts_share_a_stock) {
   EXPECT_EQ(text(quoted.prices[0].price), "895.02");
   EXPECT_EQ(text(quoted.prices[0].tax), "73.84");   // 895.02 * 0.0825 = 73.83915
   EXPECT_EQ(text(quoted.prices[0].total), "968.86");
-  EXPECT_EQ(quoted.prices[0].stocks, 2);
+  EXPECT_EQ(quoted.prices[0].stock_pieces, 2);
   // Whole sheets: 626.512 - 12*13.80 + 2*96 = 652.912, / 0.7 = 932.73142…
-  EXPECT_EQ(text(quoted.prices[0].whole_stocks_price.value()), "932.73");
+  EXPECT_EQ(text(quoted.prices[0].whole_pieces_price.value()), "932.73");
   // One part: 30 + 49.709333… - 13.80 + 96 = 161.909333…, / 0.7 = 231.299…
-  EXPECT_EQ(text(quoted.prices[1].whole_stocks_price.value()), "231.30");
-  EXPECT_EQ(quoted.prices[1].stocks, 1);
+  EXPECT_EQ(text(quoted.prices[1].whole_pieces_price.value()), "231.30");
+  EXPECT_EQ(quoted.prices[1].stock_pieces, 1);
 }
 
 TEST(Quote, percents_in_the_table_and_the_assumptions_are_what_is_charged) {

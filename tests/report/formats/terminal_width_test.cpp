@@ -116,7 +116,7 @@ TEST_P(Width, is_100_columns_at_most) {
   }
 }
 
-INSTANTIATE_TEST_SUITE_P(Names, Width, ::testing::Values("a-longer-name-", "longer names with stocks ", "木目の板"));
+INSTANTIATE_TEST_SUITE_P(Names, Width, ::testing::Values("a-longer-name-", "longer names with blanks ", "木目の板"));
 
 TEST(ProgramTable, tells_programs_apart_whose_names_begin_alike) {
   TempFolder folder;

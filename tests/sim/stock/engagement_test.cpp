@@ -108,7 +108,7 @@ TEST(Engagement, a_finishing_pass_meets_ten_times_its_width_in_a_corner) {
       EXPECT_NEAR(c.max_radial_depth_mm, wanted, 0.25);  // a cell
       // The straight's 17 mm, and what the second wall's stock adds: a segment of the cutter's disc, a_e high.
       const double segment = 9 * std::acos(1 - left / 3) - (3 - left) * std::sqrt(6 * left - left * left);
-      if (left < 0.8) {  // later the two stocks overlap
+      if (left < 0.8) {  // later the two blanks overlap
         EXPECT_NEAR(c.radial_depth_mm, left + segment / 17, 0.03);
       }
     }
