@@ -3,12 +3,12 @@
 #include <iostream>
 #include <new>
 
+#include "report/command_line/options.h"
 #include "report/commands/check.h"
 #include "report/commands/console.h"
 #include "report/commands/explain.h"
 #include "report/commands/export.h"
 #include "report/commands/init.h"
-#include "report/command_line/options.h"
 #include "report/commands/place.h"
 #include "report/commands/quote.h"
 #include "report/commands/resume.h"
@@ -22,17 +22,28 @@ int dispatch(const provecut::Options& options) {
   using namespace provecut;
   startLog(options);
   switch (options.command) {
-    case Command::check: return runCheck(options);
-    case Command::init: return runInit(options);
-    case Command::time: return runTime(options);
-    case Command::quote: return runQuote(options);
-    case Command::place: return runPlace(options);
-    case Command::resume: return runResume(options);
-    case Command::explain: return runExplain(options);
-    case Command::export_: return runExport(options);
-    case Command::sheet: return runSheet(options);
-    case Command::completions: return runCompletions(options);
-    case Command::manual: return runManual(options);
+    case Command::check:
+      return runCheck(options);
+    case Command::init:
+      return runInit(options);
+    case Command::time:
+      return runTime(options);
+    case Command::quote:
+      return runQuote(options);
+    case Command::place:
+      return runPlace(options);
+    case Command::resume:
+      return runResume(options);
+    case Command::explain:
+      return runExplain(options);
+    case Command::export_:
+      return runExport(options);
+    case Command::sheet:
+      return runSheet(options);
+    case Command::completions:
+      return runCompletions(options);
+    case Command::manual:
+      return runManual(options);
   }
   return exit_defect;
 }

@@ -4,18 +4,21 @@
 #include <functional>
 #include <span>
 
-#include "sim/stock/dexel_field.h"
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/observation.h"
 #include "sim/replay.h"
+#include "sim/stock/dexel_field.h"
 
 namespace provecut {
 
 struct RunOptions {
-  double cell_mm = 0;  // 0: from the job, else chosen
-  int threads = 0;      // 0: all
+  double cell_mm = 0;        // 0: from the job, else chosen
+  int threads = 0;           // 0: all
   Replay* replay = nullptr;  // filled where there is one; what is seen does not depend on it
   std::function<void(int program, int programs)> progress;  // may be empty
-  std::function<void(const DexelField& stock)> finished_stock;  // gets what is left at the end, in the stock frame; may be empty
+  std::function<void(const cutting::DexelField& stock)>
+      finished_stock;  // gets what is left at the end, in the stock frame; may be empty
 };
 
 // `programs` in the order of the job's setups and their entries.

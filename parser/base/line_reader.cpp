@@ -35,7 +35,8 @@ bool LineReader::next(std::string_view& line) {
 }
 
 std::size_t countLineEnds(std::string_view text) {
-  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n') + std::count(text.begin(), text.end(), '\r'));
+  return static_cast<std::size_t>(std::count(text.begin(), text.end(), '\n') +
+                                  std::count(text.begin(), text.end(), '\r'));
 }
 
 }  // namespace provecut

@@ -6,8 +6,8 @@
 
 namespace provecut {
 
-// `text` with control characters and bytes that are not UTF-8 made visible ("\x1B"), spaces at its ends left out, cut after
-// about `longest` bytes.
+// `text` with control characters and bytes that are not UTF-8 made visible ("\x1B"), spaces at its ends left out, cut
+// after about `longest` bytes.
 std::string shownText(std::string_view text, std::size_t longest = 40);
 
 // Fixed decimals, no trailing zeros, no negative zero: 12.5, 0.002, -3.

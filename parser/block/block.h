@@ -13,10 +13,37 @@ namespace provecut {
 
 // One step of an expression in postfix order, so that a value needs neither tree nor allocation.
 enum class Op : std::uint8_t {
-  number, parameter, negate,
-  add, subtract, multiply, divide, modulo, power, logical_and, logical_or, logical_xor,
-  equal, not_equal, greater, greater_equal, less, less_equal,
-  abs, acos, asin, atan, cos, exp, fix, fup, ln, round, sin, sqrt, tan,
+  number,
+  parameter,
+  negate,
+  add,
+  subtract,
+  multiply,
+  divide,
+  modulo,
+  power,
+  logical_and,
+  logical_or,
+  logical_xor,
+  equal,
+  not_equal,
+  greater,
+  greater_equal,
+  less,
+  less_equal,
+  abs,
+  acos,
+  asin,
+  atan,
+  cos,
+  exp,
+  fix,
+  fup,
+  ln,
+  round,
+  sin,
+  sqrt,
+  tan,
 };
 
 struct Operation {
@@ -32,9 +59,9 @@ struct Range {
 
 // Columns count bytes from 1.
 struct Word {
-  char letter = 0;                      // upper case
+  char letter = 0;  // upper case
   std::uint32_t column = 0, end_column = 0;
-  double value = 0;                     // when `expression` is empty
+  double value = 0;  // when `expression` is empty
   Range expression;
 };
 
@@ -45,17 +72,40 @@ struct Setting {  // #index = value
 
 struct Comment {
   std::uint32_t column = 0, end_column = 0;
-  std::string_view text;                // without its marks
+  std::string_view text;  // without its marks
 };
 
-enum class FaultKind : std::uint8_t {   // left out of the block
-  unknown_letter, no_value, bad_number, bad_expression, unknown_function, half_arc_tangent, nested_too_deep,
-  stray_character, stray_bracket, stray_slash, bad_setting, bad_line_number, bad_label, control_character,
+enum class FaultKind : std::uint8_t {  // left out of the block
+  unknown_letter,
+  no_value,
+  bad_number,
+  bad_expression,
+  unknown_function,
+  half_arc_tangent,
+  nested_too_deep,
+  stray_character,
+  stray_bracket,
+  stray_slash,
+  bad_setting,
+  bad_line_number,
+  bad_label,
+  control_character,
 };
 
 enum class ExtensionKind : std::uint8_t {  // read, though the published standard does not have it
-  semicolon_comment, unclosed_comment, nested_comment, exponent, signed_value, comparison,
-  long_line_number, misplaced_line_number, label, colon, checksum, percent_text, space_in_number,
+  semicolon_comment,
+  unclosed_comment,
+  nested_comment,
+  exponent,
+  signed_value,
+  comparison,
+  long_line_number,
+  misplaced_line_number,
+  label,
+  colon,
+  checksum,
+  percent_text,
+  space_in_number,
 };
 
 struct Fault {
@@ -69,21 +119,37 @@ struct Extension {
 };
 
 enum class Flow : std::uint8_t {
-  none, label, sub, endsub, call, return_, if_, elseif, else_, endif, while_, endwhile, do_, repeat, endrepeat, break_, continue_,
+  none,
+  label,
+  sub,
+  endsub,
+  call,
+  return_,
+  if_,
+  elseif,
+  else_,
+  endif,
+  while_,
+  endwhile,
+  do_,
+  repeat,
+  endrepeat,
+  break_,
+  continue_,
 };
 
 // O word at the start of a line.
 struct Label {
   Flow flow = Flow::none;
-  std::string name;                     // digits without leading zeros, or the text between < and >, upper case
+  std::string name;  // digits without leading zeros, or the text between < and >, upper case
   std::uint32_t column = 0, end_column = 0;
   std::vector<Range> arguments;
 };
 
 struct Block {
-  bool block_delete = false;            // starts with "/"
-  bool percent = false;                 // starts with "%"
-  bool numbered = false;                // has an N number
+  bool block_delete = false;  // starts with "/"
+  bool percent = false;       // starts with "%"
+  bool numbered = false;      // has an N number
   bool checksum_wrong = false;
   std::vector<Word> words;
   std::vector<Setting> settings;

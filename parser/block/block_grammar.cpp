@@ -33,12 +33,12 @@ struct Building {
   Block& block;
   Iterator begin;
   int depth = 0;
-  Word word;         // the one being read
+  Word word;  // the one being read
   Setting setting;
   std::uint32_t operations_before = 0;
-  std::vector<Op> calls{};  // functions whose arguments are being read
-  std::size_t extensions_before = 0;     // the item being read
-  Iterator comparison = nullptr;         // where one may begin
+  std::vector<Op> calls{};            // functions whose arguments are being read
+  std::size_t extensions_before = 0;  // the item being read
+  Iterator comparison = nullptr;      // where one may begin
 
   std::uint32_t column(Iterator at) const { return static_cast<std::uint32_t>(at - begin) + 1; }
   std::uint32_t operationCount() const { return static_cast<std::uint32_t>(block.operations.size()); }
@@ -183,7 +183,8 @@ struct NestedParser : x3::unary_parser<Subject, NestedParser<Subject>> {
   static constexpr bool handles_container = false;
   explicit NestedParser(const Subject& s) : Base(s) {}
   template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext& r, Attribute& attribute) const {
+  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext& r,
+             Attribute& attribute) const {
     Building& b = building(context);
     if (b.depth >= deepest_nesting) return false;
     ++b.depth;
@@ -252,7 +253,9 @@ const LabelParser label{};
 const ChecksumParser checksum{};
 const CommentParser comment{};
 const BlankParser stock{};
-KeywordParser keyword(std::string_view k) { return KeywordParser(k); }
+KeywordParser keyword(std::string_view k) {
+  return KeywordParser(k);
+}
 
 // ---- Expressions (NISTIR 6556 3.3.2.3): values go to Block::operations in postfix order.
 
@@ -288,19 +291,19 @@ const auto arc_tangent = keyword("ATAN") >> bracketed >> '/' >> bracketed >> x3:
 // A sign before anything but a number is not in the standard's grammar, yet often written.
 const auto signed_value = ('-' >> here[noteSign] >> nested(computed) >> x3::eps[push<Op::negate>]) |
                           ('+' >> here[noteSign] >> nested(computed));
-const auto computed_def = bracketed | ('#' >> nested(primary) >> x3::eps[push<Op::parameter>]) | arc_tangent | call |
-                          signed_value;
+const auto computed_def =
+    bracketed | ('#' >> nested(primary) >> x3::eps[push<Op::parameter>]) | arc_tangent | call | signed_value;
 const auto primary_def = number[pushNumber] | computed;
 
 const auto power = primary >> *("**" >> primary >> x3::eps[push<Op::power>]);
-const auto product = power >> *(('*' >> power >> x3::eps[push<Op::multiply>]) |
-                                ('/' >> power >> x3::eps[push<Op::divide>]) |
-                                (keyword("MOD") >> power >> x3::eps[push<Op::modulo>]));
-const auto sum_def = product >> *(('+' >> product >> x3::eps[push<Op::add>]) |
-                                  ('-' >> product >> x3::eps[push<Op::subtract>]) |
-                                  (keyword("OR") >> product >> x3::eps[push<Op::logical_or>]) |
-                                  (keyword("XOR") >> product >> x3::eps[push<Op::logical_xor>]) |
-                                  (keyword("AND") >> product >> x3::eps[push<Op::logical_and>]));
+const auto product = power >>
+                     *(('*' >> power >> x3::eps[push<Op::multiply>]) | ('/' >> power >> x3::eps[push<Op::divide>]) |
+                       (keyword("MOD") >> power >> x3::eps[push<Op::modulo>]));
+const auto sum_def = product >>
+                     *(('+' >> product >> x3::eps[push<Op::add>]) | ('-' >> product >> x3::eps[push<Op::subtract>]) |
+                       (keyword("OR") >> product >> x3::eps[push<Op::logical_or>]) |
+                       (keyword("XOR") >> product >> x3::eps[push<Op::logical_xor>]) |
+                       (keyword("AND") >> product >> x3::eps[push<Op::logical_and>]));
 template <Op op>
 auto comparison(std::string_view name) {
   return here[startComparison] >> keyword(name) >> here[noteComparison] >> sum >> x3::eps[push<op>];
@@ -352,9 +355,8 @@ const auto finishSetting = [](auto& c) {
   b.setting.value.last = b.operationCount();
   b.block.settings.push_back(b.setting);
 };
-const auto setting = &x3::lit('#') >> here[startSetting] >> '#' >> primary >> x3::lit('=')[finishIndex] >>
-                     primary >> here[finishSetting];
-
+const auto setting = &x3::lit('#') >> here[startSetting] >> '#' >> primary >> x3::lit('=')[finishIndex] >> primary
+                     >> here[finishSetting];
 
 // ---- The line (NISTIR 6556 3.3): "/", line number, then words, settings and comments in any order.
 
@@ -398,7 +400,8 @@ void readBlock(std::string_view text, Block& block) {
   Building b{block, first, 0, {}, {}, 0};
   if (const Iterator start = skipBlanks(first, last); start < last && *start == '%') {
     block.percent = true;
-    if (const Iterator rest = skipBlanks(start + 1, last); rest < last) b.extend(ExtensionKind::percent_text, rest, last);
+    if (const Iterator rest = skipBlanks(start + 1, last); rest < last)
+      b.extend(ExtensionKind::percent_text, rest, last);
     return;
   }
   const auto grammar = x3::with<BuildingTag>(std::ref(b))[line];

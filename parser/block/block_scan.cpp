@@ -12,16 +12,38 @@ namespace {
 constexpr std::array<double, 23> powers_of_ten{1e0,  1e1,  1e2,  1e3,  1e4,  1e5,  1e6,  1e7,  1e8,  1e9,  1e10, 1e11,
                                                1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 
-constexpr std::array<std::pair<std::string_view, Op>, 12> functions{{{"ABS", Op::abs}, {"ACOS", Op::acos},
-    {"ASIN", Op::asin}, {"COS", Op::cos}, {"EXP", Op::exp}, {"FIX", Op::fix}, {"FUP", Op::fup}, {"LN", Op::ln},
-    {"ROUND", Op::round}, {"SIN", Op::sin}, {"SQRT", Op::sqrt}, {"TAN", Op::tan}}};
+constexpr std::array<std::pair<std::string_view, Op>, 12> functions{{{"ABS", Op::abs},
+                                                                     {"ACOS", Op::acos},
+                                                                     {"ASIN", Op::asin},
+                                                                     {"COS", Op::cos},
+                                                                     {"EXP", Op::exp},
+                                                                     {"FIX", Op::fix},
+                                                                     {"FUP", Op::fup},
+                                                                     {"LN", Op::ln},
+                                                                     {"ROUND", Op::round},
+                                                                     {"SIN", Op::sin},
+                                                                     {"SQRT", Op::sqrt},
+                                                                     {"TAN", Op::tan}}};
 
-constexpr std::array<std::pair<std::string_view, Flow>, 15> flows{{{"SUB", Flow::sub}, {"ENDSUB", Flow::endsub},
-    {"CALL", Flow::call}, {"RETURN", Flow::return_}, {"IF", Flow::if_}, {"ELSEIF", Flow::elseif}, {"ELSE", Flow::else_},
-    {"ENDIF", Flow::endif}, {"WHILE", Flow::while_}, {"ENDWHILE", Flow::endwhile}, {"DO", Flow::do_},
-    {"REPEAT", Flow::repeat}, {"ENDREPEAT", Flow::endrepeat}, {"BREAK", Flow::break_}, {"CONTINUE", Flow::continue_}}};
+constexpr std::array<std::pair<std::string_view, Flow>, 15> flows{{{"SUB", Flow::sub},
+                                                                   {"ENDSUB", Flow::endsub},
+                                                                   {"CALL", Flow::call},
+                                                                   {"RETURN", Flow::return_},
+                                                                   {"IF", Flow::if_},
+                                                                   {"ELSEIF", Flow::elseif},
+                                                                   {"ELSE", Flow::else_},
+                                                                   {"ENDIF", Flow::endif},
+                                                                   {"WHILE", Flow::while_},
+                                                                   {"ENDWHILE", Flow::endwhile},
+                                                                   {"DO", Flow::do_},
+                                                                   {"REPEAT", Flow::repeat},
+                                                                   {"ENDREPEAT", Flow::endrepeat},
+                                                                   {"BREAK", Flow::break_},
+                                                                   {"CONTINUE", Flow::continue_}}};
 
-bool isNumberCharacter(char c) { return isDigit(c) || c == '.' || c == '+' || c == '-'; }
+bool isNumberCharacter(char c) {
+  return isDigit(c) || c == '.' || c == '+' || c == '-';
+}
 
 // The slow way: digits gathered without spaces, then the library's correctly rounded conversion.
 double convert(const char* first, const char* last) {
@@ -78,7 +100,8 @@ Unreadable unreadableCall(const char* name, const char* bracket, const char* las
   const char* const end = bracketEnd(bracket, last);
   Op op;
   if (const char* p = name; scanFunction(p, last, op)) return {FaultKind::bad_expression, end};
-  if (const char* p = name; !scanKeyword(p, last, "ATAN") || skipBlanks(p, last) != bracket) return {FaultKind::unknown_function, end};
+  if (const char* p = name; !scanKeyword(p, last, "ATAN") || skipBlanks(p, last) != bracket)
+    return {FaultKind::unknown_function, end};
   const char* const slash = skipBlanks(end, last);
   if (slash == last || *slash != '/') return {FaultKind::half_arc_tangent, end};
   const char* const second = skipBlanks(slash + 1, last);
@@ -218,7 +241,8 @@ Unreadable scanUnreadable(const char* first, const char* last) {
     const char* after = skipBlanks(run, last);
     if (run - p >= 2 && after < last && *after == '[') return unreadableCall(p, after, last);
     if (p == first + 1 && run > p) {  // letters side by side are text, not words
-      while (run < last && !isBlank(*run) && *run != '(' && *run != ';') run = *run == '[' ? bracketEnd(run, last) : run + 1;
+      while (run < last && !isBlank(*run) && *run != '(' && *run != ';')
+        run = *run == '[' ? bracketEnd(run, last) : run + 1;
       return {FaultKind::no_value, run};
     }
     const FaultKind no_word = upper(c) == 'N' ? FaultKind::bad_line_number : FaultKind::unknown_letter;
@@ -315,7 +339,8 @@ bool scanChecksum(const char*& first, const char* last, const char* begin, bool&
   for (const char* q = begin; q < p; ++q) sum ^= static_cast<unsigned char>(*q);
   const char* digit = p + 1;
   unsigned written = 0;
-  while (digit < last && isDigit(*digit) && written < 1000) written = written * 10 + static_cast<unsigned>(*digit++ - '0');
+  while (digit < last && isDigit(*digit) && written < 1000)
+    written = written * 10 + static_cast<unsigned>(*digit++ - '0');
   if (digit == p + 1) return false;
   const char* const end = skipBlanks(digit, last);
   if (end != last && *end != ';' && *end != '(') return false;

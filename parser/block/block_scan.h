@@ -1,4 +1,5 @@
-// The primitives of the line grammar: numbers, names, comments, and how far unreadable text goes. Plain scanning, no grammar.
+// The primitives of the line grammar: numbers, names, comments, and how far unreadable text goes. Plain scanning, no
+// grammar.
 #pragma once
 
 #include <cstdint>
@@ -9,10 +10,18 @@
 
 namespace provecut {
 
-inline bool isBlank(char c) { return c == ' ' || c == '\t'; }
-inline bool isDigit(char c) { return c >= '0' && c <= '9'; }
-inline bool isLetter(char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); }
-inline char upper(char c) { return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c; }
+inline bool isBlank(char c) {
+  return c == ' ' || c == '\t';
+}
+inline bool isDigit(char c) {
+  return c >= '0' && c <= '9';
+}
+inline bool isLetter(char c) {
+  return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
+}
+inline char upper(char c) {
+  return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
+}
 
 // The letters of the language (NISTIR 6556 Table 3) that begin a word; N and O are read apart.
 inline bool isWordLetter(char c) {
@@ -35,8 +44,9 @@ struct ScannedNumber {
   bool spaced = false;         // spaces between its digits
 };
 
-// Sign, digits, at most one point, digits; spaces are skipped before and within (NISTIR 6556 3.3.2.1). The nearest double.
-// An exponent is taken only with its sign, as generators write it: in "X1E3" the E is a letter outside the language.
+// Sign, digits, at most one point, digits; spaces are skipped before and within (NISTIR 6556 3.3.2.1). The nearest
+// double. An exponent is taken only with its sign, as generators write it: in "X1E3" the E is a letter outside the
+// language.
 bool scanNumber(const char* first, const char* last, ScannedNumber& number);
 
 // Whether a number that stops at `first` is over there: "1.2.3", "5-3" and "1,5" are not numbers.
@@ -65,8 +75,8 @@ Unreadable scanUnreadable(const char* first, const char* last);
 struct ScannedLineNumber {
   const char* begin = nullptr;
   const char* end = nullptr;
-  bool well_formed = false;   // 1 to 5 digits
-  bool readable = false;      // digits, perhaps with a point
+  bool well_formed = false;  // 1 to 5 digits
+  bool readable = false;     // digits, perhaps with a point
 };
 // At an N; false: no N here.
 bool scanLineNumber(const char* first, const char* last, ScannedLineNumber& number);

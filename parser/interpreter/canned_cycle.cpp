@@ -3,12 +3,12 @@
 #include <cmath>
 #include <string>
 
-#include "parser/interpreter/expression.h"
-#include "parser/program/plane_axes.h"
 #include "parser/base/quoted_text.h"
+#include "parser/interpreter/expression.h"
 #include "parser/interpreter/reading.h"
+#include "parser/program/plane_axes.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
@@ -81,8 +81,12 @@ void backBore(Cycle& c, Vec2 hole, Vec2 insert, double back_level) {
 void drillOne(Cycle& c) {
   const Spindle turning = c.r.state.spindle;
   switch (c.code) {
-    case 730: peckDrill(c, false); return;
-    case 830: peckDrill(c, true); return;
+    case 730:
+      peckDrill(c, false);
+      return;
+    case 830:
+      peckDrill(c, true);
+      return;
     case 840:  // tapping
       c.feed(c.bottom);
       c.spindle(Spindle::off);
@@ -91,8 +95,12 @@ void drillOne(Cycle& c) {
       c.spindle(Spindle::off);
       c.spindle(Spindle::cw);
       return;
-    case 850: c.feed(c.bottom); c.feed(c.clear); return;
-    case 860: case 880:
+    case 850:
+      c.feed(c.bottom);
+      c.feed(c.clear);
+      return;
+    case 860:
+    case 880:
       c.feed(c.bottom);
       c.dwell();
       c.spindle(Spindle::off);
@@ -100,7 +108,11 @@ void drillOne(Cycle& c) {
       c.rapid(c.clear);
       c.spindle(turning);
       return;
-    case 890: c.feed(c.bottom); c.dwell(); c.feed(c.clear); return;
+    case 890:
+      c.feed(c.bottom);
+      c.dwell();
+      c.feed(c.clear);
+      return;
     default:  // G81, G82
       c.feed(c.bottom);
       c.dwell();
@@ -127,12 +139,14 @@ int repeats(Reading& r) {
   int l = 0;
   if (!nearInteger(w.value('L'), l) || l < 1) {
     const bool none = w.value('L') == 0;
-    addProblem(r, "cycle-repeats", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + ": repeats are a whole number above zero.",
+    addProblem(r, "cycle-repeats", placeOf(r, w.word('L')),
+               shownWord(r, w.word('L')) + ": repeats are a whole number above zero.",
                none ? "No hole is made." : "One hole is made.");
     return none ? 0 : 1;
   }
   if (l > max_repeats) {
-    addNotFollowed(r, "limit-reached", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + " is more repeats than are followed.",
+    addNotFollowed(r, "limit-reached", placeOf(r, w.word('L')),
+                   shownWord(r, w.word('L')) + " is more repeats than are followed.",
                    "The first " + std::to_string(max_repeats) + " are followed.");
     return max_repeats;
   }
@@ -156,17 +170,20 @@ void setPeck(Cycle& c, bool given, double peck) {
   c.peck = peck;
   const double depth = std::abs(c.r_level - c.bottom) + 1;
   if (!given || peck <= 0) {
-    addProblem(c.r, "cycle-peck", c.place, "A pecking cycle needs Q, a depth above zero.", "The hole is drilled in one go.");
+    addProblem(c.r, "cycle-peck", c.place, "A pecking cycle needs Q, a depth above zero.",
+               "The hole is drilled in one go.");
     c.peck = depth;
   } else if (depth / peck > max_pecks) {
-    addNotFollowed(c.r, "limit-reached", c.place, "The cycle's Q makes more than 10000 pecks.", "The hole is taken in one go.");
+    addNotFollowed(c.r, "limit-reached", c.place, "The cycle's Q makes more than 10000 pecks.",
+                   "The hole is taken in one go.");
     c.peck = depth;
   }
 }
 
 void checkSpindle(Reading& r, int code, Place place) {
   if (code == 840 && r.state.spindle != Spindle::cw) {
-    addProblem(r, "cycle-spindle", place, "Tapping (G84) starts with the spindle not turning clockwise.", "The moves are followed.");
+    addProblem(r, "cycle-spindle", place, "Tapping (G84) starts with the spindle not turning clockwise.",
+               "The moves are followed.");
   }
   if ((code == 860 || code == 870 || code == 880) && r.state.spindle == Spindle::off) {
     addProblem(r, "cycle-spindle", place, "The cycle starts with the spindle not turning.", "The moves are followed.");
@@ -180,7 +197,8 @@ void runCycle(Reading& r, int code, Place place) {
   noteUse(r, "canned-cycles", place);
   markUsed(r, code);
   if (r.compensation.side != 0) {
-    addProblem(r, "compensation-misplaced", place, "A canned cycle must not stand while cutter radius compensation is on.",
+    addProblem(r, "compensation-misplaced", place,
+               "A canned cycle must not stand while cutter radius compensation is on.",
                "Compensation is ended before it.");
     r.compensation = {};
   }
@@ -197,7 +215,8 @@ void runCycle(Reading& r, int code, Place place) {
   const bool has_q = sticky(r, 'Q', q);
   const bool has_p = sticky(r, 'P', p);
   if (!has_bottom) {
-    addNotFollowed(r, "cycle-without-depth", place, std::string("The cycle has no ") + axis_letter[axes.normal] + " word: its depth is open.",
+    addNotFollowed(r, "cycle-without-depth", place,
+                   std::string("The cycle has no ") + axis_letter[axes.normal] + " word: its depth is open.",
                    "It is left out.");
     return;
   }
@@ -209,20 +228,26 @@ void runCycle(Reading& r, int code, Place place) {
   c.clear = r.state.retract_to_r ? c.r_level : std::max(old_level, c.r_level);
   if (!incremental) r.known[static_cast<std::size_t>(axes.normal)] = true;
   if (c.r_level < c.bottom) {
-    addProblem(r, "cycle-r-below-depth", place,
-               "The cycle's R, " + shownNumber(c.r_level) + " mm, is below its bottom, " + shownNumber(c.bottom) + " mm.",
-               "Its moves are followed as written.");
+    addProblem(
+        r, "cycle-r-below-depth", place,
+        "The cycle's R, " + shownNumber(c.r_level) + " mm, is below its bottom, " + shownNumber(c.bottom) + " mm.",
+        "Its moves are followed as written.");
   }
   const bool waits = code == 820 || code == 860 || code == 880 || code == 890;
   if (waits && (!has_p || p < 0)) {
     // Drilling without a wait where one is asked for is what most machines then do.
-    tolerate(r, p < 0 ? "cycle-dwell" : "", "cycle-dwell", place, has_p ? "The cycle's P is below zero." : "The cycle needs P, a time to wait.", "It does not wait.");
+    tolerate(r, p < 0 ? "cycle-dwell" : "", "cycle-dwell", place,
+             has_p ? "The cycle's P is below zero." : "The cycle needs P, a time to wait.", "It does not wait.");
   }
   if (waits && p > 0) c.dwell_s = p;
   if (code == 830 || code == 730) setPeck(c, has_q, q * unit);
   checkSpindle(r, code, place);
-  if (r.state.inverse_time) addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not stand under G93.", "Its moves are followed; their time is not known.");
-  if (w.hasAny(rotary_letters)) addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not turn a rotary axis.", "X, Y and Z are followed.");
+  if (r.state.inverse_time)
+    addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not stand under G93.",
+               "Its moves are followed; their time is not known.");
+  if (w.hasAny(rotary_letters))
+    addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not turn a rotary axis.",
+               "X, Y and Z are followed.");
 
   const int count = repeats(r);
   r.in_cycle = true;
@@ -253,4 +278,4 @@ void runCycle(Reading& r, int code, Place place) {
   r.in_cycle = false;
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

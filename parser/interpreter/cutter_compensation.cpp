@@ -6,19 +6,23 @@
 #include <span>
 #include <string>
 
+#include "parser/base/quoted_text.h"
 #include "parser/interpreter/expression.h"
 #include "parser/interpreter/offset_curve.h"
-#include "parser/base/quoted_text.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
 constexpr double same_point_mm = 1e-6;
 
-std::string mm(double value) { return shownNumber(value, 4) + " mm"; }
+std::string mm(double value) {
+  return shownNumber(value, 4) + " mm";
+}
 
-Vec2 leftOf(Vec2 direction) { return {-direction.y, direction.x}; }
+Vec2 leftOf(Vec2 direction) {
+  return {-direction.y, direction.x};
+}
 
 void sayFaulty(Reading& r, Place place, std::string message, std::string assumed) {
   addNotFollowed(r, "compensation-faulty", place, std::move(message), std::move(assumed));
@@ -63,7 +67,9 @@ OffsetCurve curveOf(const Motion& m) {
 }
 
 // How deep the tool would go into the corner between two moves if each were made to its end.
-double overlap(const CompensationState& c, Vec2 direction) { return c.radius_mm * (1 - dot(c.direction, direction)); }
+double overlap(const CompensationState& c, Vec2 direction) {
+  return c.radius_mm * (1 - dot(c.direction, direction));
+}
 
 // Whether the moves go on smoothly but for what rounding their words does: each end may be off by the tolerance.
 bool isSmooth(const Reading& r, Vec2 direction, double reach) {
@@ -74,8 +80,8 @@ bool isSmooth(const Reading& r, Vec2 direction, double reach) {
 }
 
 // Joins the open move to the one that starts at `next.start` going `direction`, which hangs on `reach`; `corner` is the
-// programmed point between. Afterwards the tool stands where the next move begins. True: that is at `next.start` but for
-// rounding; false: where the moves cross before it.
+// programmed point between. Afterwards the tool stands where the next move begins. True: that is at `next.start` but
+// for rounding; false: where the moves cross before it.
 bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec2 corner, Place place) {
   CompensationState& c = r.compensation;
   if (!c.open || length(flat(r.position) - next.start) <= same_point_mm || isSmooth(r, direction, reach)) return true;
@@ -101,8 +107,9 @@ bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec
   const std::optional<Vec2> meeting = meetingPoint(curveOf(last), next, corner);
   if (!meeting && overlap(c, direction) <= 2 * r.state.tolerance_mm()) return true;
   if (!meeting) {
-    sayFaulty(r, place, "The inside corner at X " + shownNumber(corner.x) + " Y " + shownNumber(corner.y) +
-                            " is too tight for the tool's radius of " + mm(c.radius_mm) + ".",
+    sayFaulty(r, place,
+              "The inside corner at X " + shownNumber(corner.x) + " Y " + shownNumber(corner.y) +
+                  " is too tight for the tool's radius of " + mm(c.radius_mm) + ".",
               "The tool goes straight across the corner and cuts into it.");
     c.open = false;
     addMotion(r, MotionKind::feed, {next.start.x, next.start.y, r.position.z}, place);
@@ -127,8 +134,8 @@ void openEnd(Reading& r, std::size_t first, Vec2 direction, double reach, bool e
   c.reach_mm = reach;
 }
 
-// NISTIR 6556 B.6: right triangle whose hypotenuse goes from the tool to the programmed end, with the tool's radius as the
-// leg at that end and the right angle at the tool's new place.
+// NISTIR 6556 B.6: right triangle whose hypotenuse goes from the tool to the programmed end, with the tool's radius as
+// the leg at that end and the right angle at the tool's new place.
 void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   CompensationState& c = r.compensation;
   const Vec2 from = flat(r.position), to = flat(end);
@@ -136,7 +143,9 @@ void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   c.programmed = to;
   c.entered = true;
   if (distance < c.radius_mm) {
-    sayFaulty(r, place, "The first compensated move ends within the cutter: it is " + mm(distance) + " long, the radius " + mm(c.radius_mm) + ".",
+    sayFaulty(r, place,
+              "The first compensated move ends within the cutter: it is " + mm(distance) + " long, the radius " +
+                  mm(c.radius_mm) + ".",
               "The move is followed without compensation.");
     addMotion(r, kind, end, place);
     return;
@@ -144,7 +153,8 @@ void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   const Vec2 along = (to - from) * (1 / distance);
   const double share = c.radius_mm / distance;
   // From the end back along the hypotenuse, then sideways: the leg of the tool's radius.
-  const Vec2 centre = to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
+  const Vec2 centre =
+      to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
   const std::size_t first = r.program.motions.size();
   addMotion(r, kind, {centre.x, centre.y, end.z}, place);
   const Vec2 travel = centre - from;
@@ -163,7 +173,8 @@ double arcReach(const Reading& r, Vec2 from, Vec2 to, Vec2 centre) {
   return std::fmax(length((from + to) * 0.5 - centre), std::sqrt(radius * r.state.tolerance_mm() / 2));
 }
 
-// How far to turn from one direction to another, counter-clockwise for `turn` 1, clockwise for -1: above 0, 2 pi where they agree.
+// How far to turn from one direction to another, counter-clockwise for `turn` 1, clockwise for -1: above 0, 2 pi where
+// they agree.
 double turnBetween(Vec2 from, Vec2 to, double turn) {
   const double angle = std::atan2(cross(from, to), dot(from, to)) * turn;
   return angle * length(to) <= same_point_mm ? angle + 2 * std::numbers::pi : angle;
@@ -179,7 +190,8 @@ void switchCompensation(Reading& r, int code, Place place) {
     return;
   }
   if (r.state.plane != Plane::xy) {
-    addNotFollowed(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.", "It stays off.");
+    addNotFollowed(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.",
+                   "It stays off.");
     w.used |= LineWords::bit('D');
     return;
   }
@@ -187,8 +199,8 @@ void switchCompensation(Reading& r, int code, Place place) {
   if (w.has('D')) {
     w.used |= LineWords::bit('D');
     if (!nearInteger(w.value('D'), number) || number < 0) {
-      addProblem(r, "compensation-misplaced", placeOf(r, w.word('D')), shownWord(r, w.word('D')) + " is not the number of a tool.",
-                 "The tool in the spindle is taken.");
+      addProblem(r, "compensation-misplaced", placeOf(r, w.word('D')),
+                 shownWord(r, w.word('D')) + " is not the number of a tool.", "The tool in the spindle is taken.");
       number = r.state.tool;
     }
   }
@@ -197,7 +209,8 @@ void switchCompensation(Reading& r, int code, Place place) {
     const auto found = r.options.tool_diameter_mm.find(number);
     if (found == r.options.tool_diameter_mm.end()) {
       addNotFollowed(r, "compensation-diameter-unknown", place,
-                     "The diameter of tool " + std::to_string(number) + " is not known, so compensation for it cannot be followed.",
+                     "The diameter of tool " + std::to_string(number) +
+                         " is not known, so compensation for it cannot be followed.",
                      "The tool is taken along the path as written.");
     } else {
       diameter = found->second;
@@ -207,7 +220,8 @@ void switchCompensation(Reading& r, int code, Place place) {
   const double radius = std::abs(diameter) / 2;
   if (c.side != 0) {
     const bool changes = side != c.side || radius != c.radius_mm;
-    tolerate(r, changes ? "compensation-misplaced" : "", "compensation-misplaced", place, "Compensation is on already; switching it needs G40 first.",
+    tolerate(r, changes ? "compensation-misplaced" : "", "compensation-misplaced", place,
+             "Compensation is on already; switching it needs G40 first.",
              changes ? "It is switched as written: the next move brings the tool to the path anew." : "It stays on.");
     if (!changes) return;
   }
@@ -216,7 +230,9 @@ void switchCompensation(Reading& r, int code, Place place) {
   c.radius_mm = radius;
 }
 
-void endCompensation(Reading& r) { r.compensation = {}; }
+void endCompensation(Reading& r) {
+  r.compensation = {};
+}
 
 void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   CompensationState& c = r.compensation;
@@ -232,7 +248,8 @@ void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   const double distance = length(to - from);
   // Along Z only, or so short that rounding gives it its direction: the tool stays beside the same point.
   if (distance <= (c.radius_mm > 0 ? r.state.tolerance_mm() : same_point_mm)) {
-    if (distance <= same_point_mm || end.z != r.position.z) addMotion(r, kind, {r.position.x, r.position.y, end.z}, place);
+    if (distance <= same_point_mm || end.z != r.position.z)
+      addMotion(r, kind, {r.position.x, r.position.y, end.z}, place);
     return;
   }
   const Vec2 direction = (to - from) * (1 / distance);
@@ -253,7 +270,8 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
   const double turn = clockwise ? -1 : 1;
   const auto travel = [&](Vec2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
   if (radius <= same_point_mm || (c.entered && length(c.programmed - centre) <= same_point_mm)) {
-    sayFaulty(r, place, "The arc starts or ends at its own centre: it has no side for the tool to run on.", "The tool goes straight to its end.");
+    sayFaulty(r, place, "The arc starts or ends at its own centre: it has no side for the tool to run on.",
+              "The tool goes straight to its end.");
     addMotion(r, MotionKind::feed, end, place);
     c.programmed = to;
     c.entered = true;
@@ -261,7 +279,9 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     return;
   }
   if (beside <= 0) {
-    sayFaulty(r, place, "The arc's radius of " + mm(radius) + " is too small for the tool's radius of " + mm(c.radius_mm) + " on its inside.",
+    sayFaulty(r, place,
+              "The arc's radius of " + mm(radius) + " is too small for the tool's radius of " + mm(c.radius_mm) +
+                  " on its inside.",
               "The tool goes straight to the arc's centre.");
     addMotion(r, MotionKind::feed, {centre.x, centre.y, end.z}, place);
     c.programmed = to;
@@ -291,7 +311,8 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     const Vec2 start = centre + (from - centre) * (offsetRadius(c, start_radius, clockwise) / start_radius);
     at_start = join(r, {start, tool_end, centre, clockwise ? -1 : 1}, travel(from), reach, from, place);
   }
-  const double wanted = turnBetween(from - centre, to - centre, turn), made = turnBetween(flat(r.position) - centre, to - centre, turn);
+  const double wanted = turnBetween(from - centre, to - centre, turn),
+               made = turnBetween(flat(r.position) - centre, to - centre, turn);
   constexpr double half_turn = std::numbers::pi;
   if (at_start && made > wanted + half_turn) {
     // Rounding put the start beyond the end of a tiny arc, of which a whole circle must not come.
@@ -323,9 +344,9 @@ std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 en
 void refuseUnderCompensation(Reading& r, const LineWords::Code& code) {
   if (r.compensation.side == 0) return;
   addProblem(r, "compensation-misplaced", placeOf(r, *code.word),
-             shownWord(r, *code.word) + " must not stand while cutter radius compensation is on.", "Compensation is ended before it.",
-             "Put G40 and a move away from the part before this line.");
+             shownWord(r, *code.word) + " must not stand while cutter radius compensation is on.",
+             "Compensation is ended before it.", "Put G40 and a move away from the part before this line.");
   endCompensation(r);
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -1,10 +1,11 @@
-// Cutter radius compensation, G41 and G42 (NISTIR 6556 3.5.10 and Appendix B): the tool's path beside the programmed one.
+// Cutter radius compensation, G41 and G42 (NISTIR 6556 3.5.10 and Appendix B): the tool's path beside the programmed
+// one.
 #pragma once
 
-#include "parser/program/arc.h"
 #include "parser/interpreter/reading.h"
+#include "parser/program/arc.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 void switchCompensation(Reading& r, int code, Place place);  // 400, 410, 420
 void endCompensation(Reading& r);                            // no exit move: the tool stays where it is
@@ -16,7 +17,8 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
 // Centre of a first compensated arc given by its radius: it runs through `end` and the cutter touches it at `start`.
 std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 end, double radius, bool clockwise);
 
-// Reports a code that must not stand while compensation is on, and ends it so that the program can go on. No effect while off.
+// Reports a code that must not stand while compensation is on, and ends it so that the program can go on. No effect
+// while off.
 void refuseUnderCompensation(Reading& r, const LineWords::Code& code);
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

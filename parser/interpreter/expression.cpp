@@ -5,7 +5,7 @@
 #include <numbers>
 #include <vector>
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
@@ -21,7 +21,9 @@ double sine(double angle) {
   if (turn == -30 || turn == -150) return -0.5;
   return std::sin(turn * degrees);
 }
-double cosine(double angle) { return sine(std::remainder(angle, 360.0) + 90); }
+double cosine(double angle) {
+  return sine(std::remainder(angle, 360.0) + 90);
+}
 
 struct Stack {
   std::vector<double> values;
@@ -32,7 +34,9 @@ struct Stack {
   }
 };
 
-bool isUnary(Op op) { return op == Op::negate || (op >= Op::abs && op != Op::atan); }
+bool isUnary(Op op) {
+  return op == Op::negate || (op >= Op::abs && op != Op::atan);
+}
 
 double fail(ExpressionError& error, ExpressionError what) {
   error = what;
@@ -43,12 +47,19 @@ double fail(ExpressionError& error, ExpressionError what) {
 double apply(Op op, double a, double b, ExpressionError& error) {
   using enum ExpressionError;
   switch (op) {
-    case Op::number: case Op::parameter: return 0;
-    case Op::negate: return -b;
-    case Op::add: return a + b;
-    case Op::subtract: return a - b;
-    case Op::multiply: return a * b;
-    case Op::divide: return b == 0 ? fail(error, divide_by_zero) : a / b;
+    case Op::number:
+    case Op::parameter:
+      return 0;
+    case Op::negate:
+      return -b;
+    case Op::add:
+      return a + b;
+    case Op::subtract:
+      return a - b;
+    case Op::multiply:
+      return a * b;
+    case Op::divide:
+      return b == 0 ? fail(error, divide_by_zero) : a / b;
     case Op::modulo: {  // never negative: the standard leaves it open
       if (b == 0) return fail(error, divide_by_zero);
       const double r = std::fmod(a, b);
@@ -58,28 +69,50 @@ double apply(Op op, double a, double b, ExpressionError& error) {
       if (a < 0 && std::floor(b) != b) return fail(error, power);
       if (a == 0 && b < 0) return fail(error, divide_by_zero);
       return std::pow(a, b);
-    case Op::logical_and: return a != 0 && b != 0 ? 1 : 0;
-    case Op::logical_or: return a != 0 || b != 0 ? 1 : 0;
-    case Op::logical_xor: return (a != 0) != (b != 0) ? 1 : 0;
-    case Op::equal: return a == b ? 1 : 0;
-    case Op::not_equal: return a != b ? 1 : 0;
-    case Op::greater: return a > b ? 1 : 0;
-    case Op::greater_equal: return a >= b ? 1 : 0;
-    case Op::less: return a < b ? 1 : 0;
-    case Op::less_equal: return a <= b ? 1 : 0;
-    case Op::abs: return std::abs(b);
-    case Op::acos: return std::abs(b) > 1 ? fail(error, arc_function) : std::acos(b) / degrees;
-    case Op::asin: return std::abs(b) > 1 ? fail(error, arc_function) : std::asin(b) / degrees;
-    case Op::atan: return a == 0 && b == 0 ? 0 : std::atan2(a, b) / degrees;  // four quadrants by the signs of both parts
-    case Op::cos: return cosine(b);
-    case Op::exp: return std::exp(b);
-    case Op::fix: return std::floor(b);  // toward minus infinity: NISTIR 6556 3.3.2.4
-    case Op::fup: return std::ceil(b);
-    case Op::ln: return b <= 0 ? fail(error, logarithm) : std::log(b);
-    case Op::round: return std::round(b);
-    case Op::sin: return sine(b);
-    case Op::sqrt: return b < 0 ? fail(error, root_of_negative) : std::sqrt(b);
-    case Op::tan: return cosine(b) == 0 ? fail(error, divide_by_zero) : std::tan(std::remainder(b, 360.0) * degrees);
+    case Op::logical_and:
+      return a != 0 && b != 0 ? 1 : 0;
+    case Op::logical_or:
+      return a != 0 || b != 0 ? 1 : 0;
+    case Op::logical_xor:
+      return (a != 0) != (b != 0) ? 1 : 0;
+    case Op::equal:
+      return a == b ? 1 : 0;
+    case Op::not_equal:
+      return a != b ? 1 : 0;
+    case Op::greater:
+      return a > b ? 1 : 0;
+    case Op::greater_equal:
+      return a >= b ? 1 : 0;
+    case Op::less:
+      return a < b ? 1 : 0;
+    case Op::less_equal:
+      return a <= b ? 1 : 0;
+    case Op::abs:
+      return std::abs(b);
+    case Op::acos:
+      return std::abs(b) > 1 ? fail(error, arc_function) : std::acos(b) / degrees;
+    case Op::asin:
+      return std::abs(b) > 1 ? fail(error, arc_function) : std::asin(b) / degrees;
+    case Op::atan:
+      return a == 0 && b == 0 ? 0 : std::atan2(a, b) / degrees;  // four quadrants by the signs of both parts
+    case Op::cos:
+      return cosine(b);
+    case Op::exp:
+      return std::exp(b);
+    case Op::fix:
+      return std::floor(b);  // toward minus infinity: NISTIR 6556 3.3.2.4
+    case Op::fup:
+      return std::ceil(b);
+    case Op::ln:
+      return b <= 0 ? fail(error, logarithm) : std::log(b);
+    case Op::round:
+      return std::round(b);
+    case Op::sin:
+      return sine(b);
+    case Op::sqrt:
+      return b < 0 ? fail(error, root_of_negative) : std::sqrt(b);
+    case Op::tan:
+      return cosine(b) == 0 ? fail(error, divide_by_zero) : std::tan(std::remainder(b, 360.0) * degrees);
   }
   return 0;
 }
@@ -125,16 +158,24 @@ ExpressionValue evaluate(std::span<const Operation> operations, const ParameterT
 
 const char* describe(ExpressionError error) {
   switch (error) {
-    case ExpressionError::none: return "";
-    case ExpressionError::bad_parameter_index: return "a parameter number must be a whole number from 1 to 5399";
-    case ExpressionError::divide_by_zero: return "it divides by zero";
-    case ExpressionError::root_of_negative: return "SQRT of a number below zero";
-    case ExpressionError::logarithm: return "LN of a number that is not above zero";
-    case ExpressionError::arc_function: return "ACOS or ASIN of a number beyond 1";
-    case ExpressionError::power: return "a number below zero raised to a power that is not whole";
-    case ExpressionError::too_large: return "the result is too large";
+    case ExpressionError::none:
+      return "";
+    case ExpressionError::bad_parameter_index:
+      return "a parameter number must be a whole number from 1 to 5399";
+    case ExpressionError::divide_by_zero:
+      return "it divides by zero";
+    case ExpressionError::root_of_negative:
+      return "SQRT of a number below zero";
+    case ExpressionError::logarithm:
+      return "LN of a number that is not above zero";
+    case ExpressionError::arc_function:
+      return "ACOS or ASIN of a number beyond 1";
+    case ExpressionError::power:
+      return "a number below zero raised to a power that is not whole";
+    case ExpressionError::too_large:
+      return "the result is too large";
   }
   return "";
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

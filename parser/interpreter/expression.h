@@ -6,10 +6,17 @@
 #include "parser/block/block.h"
 #include "parser/interpreter/parameter.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 enum class ExpressionError : std::uint8_t {
-  none, bad_parameter_index, divide_by_zero, root_of_negative, logarithm, arc_function, power, too_large,
+  none,
+  bad_parameter_index,
+  divide_by_zero,
+  root_of_negative,
+  logarithm,
+  arc_function,
+  power,
+  too_large,
 };
 
 struct ExpressionValue {
@@ -24,7 +31,8 @@ ExpressionValue evaluate(std::span<const Operation> operations, const ParameterT
 // In plain words, to follow "The value cannot be worked out: ".
 const char* describe(ExpressionError error);
 
-// The integer nearest to `value` when it is within 0.0001 of it, as the standard asks of indices and codes; else -1 … false.
+// The integer nearest to `value` when it is within 0.0001 of it, as the standard asks of indices and codes; else -1 …
+// false.
 bool nearInteger(double value, int& integer);
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

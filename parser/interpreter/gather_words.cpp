@@ -1,11 +1,11 @@
 #include <cmath>
 #include <string>
 
-#include "parser/interpreter/expression.h"
 #include "parser/base/quoted_text.h"
+#include "parser/interpreter/expression.h"
 #include "parser/interpreter/reading.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
@@ -14,20 +14,34 @@ constexpr double largest_value = 1e9;
 
 const char* describe(FaultKind kind) {
   switch (kind) {
-    case FaultKind::unknown_letter: return "the letter is not one of the language";
-    case FaultKind::no_value: return "a letter without a value";
-    case FaultKind::bad_number: return "not a number";
-    case FaultKind::bad_expression: return "the expression cannot be read";
-    case FaultKind::unknown_function: return "no such function";
-    case FaultKind::half_arc_tangent: return "ATAN takes two parts, ATAN[a]/[b]";
-    case FaultKind::nested_too_deep: return "brackets are nested too deep";
-    case FaultKind::stray_character: return "no word begins like this";
-    case FaultKind::stray_bracket: return "a bracket that belongs to nothing";
-    case FaultKind::stray_slash: return "a slash may stand only first on a line or divide within brackets";
-    case FaultKind::bad_setting: return "the parameter setting cannot be read";
-    case FaultKind::bad_line_number: return "a line number has one to five digits behind its N";
-    case FaultKind::bad_label: return "the O word cannot be read";
-    case FaultKind::control_character: return "a control character";
+    case FaultKind::unknown_letter:
+      return "the letter is not one of the language";
+    case FaultKind::no_value:
+      return "a letter without a value";
+    case FaultKind::bad_number:
+      return "not a number";
+    case FaultKind::bad_expression:
+      return "the expression cannot be read";
+    case FaultKind::unknown_function:
+      return "no such function";
+    case FaultKind::half_arc_tangent:
+      return "ATAN takes two parts, ATAN[a]/[b]";
+    case FaultKind::nested_too_deep:
+      return "brackets are nested too deep";
+    case FaultKind::stray_character:
+      return "no word begins like this";
+    case FaultKind::stray_bracket:
+      return "a bracket that belongs to nothing";
+    case FaultKind::stray_slash:
+      return "a slash may stand only first on a line or divide within brackets";
+    case FaultKind::bad_setting:
+      return "the parameter setting cannot be read";
+    case FaultKind::bad_line_number:
+      return "a line number has one to five digits behind its N";
+    case FaultKind::bad_label:
+      return "the O word cannot be read";
+    case FaultKind::control_character:
+      return "a control character";
   }
   return "";
 }
@@ -66,22 +80,29 @@ void reportExtension(Reading& r, const Extension& e) {
   if (r.options.strict && e.kind != ExtensionKind::space_in_number) {
     const bool comment = e.kind == ExtensionKind::unclosed_comment || e.kind == ExtensionKind::nested_comment;
     const bool number = e.kind == ExtensionKind::long_line_number || e.kind == ExtensionKind::misplaced_line_number;
-    addProblem(r, comment ? "comment-refused" : number ? "line-number-refused" : "syntax", place,
-               quoted(r, place) + " is not in the published standard.", "It is read as common practice has it.");
+    addProblem(r,
+               comment  ? "comment-refused"
+               : number ? "line-number-refused"
+                        : "syntax",
+               place, quoted(r, place) + " is not in the published standard.", "It is read as common practice has it.");
     return;
   }
   switch (e.kind) {
-    case ExtensionKind::semicolon_comment: case ExtensionKind::label: case ExtensionKind::comparison: return;
+    case ExtensionKind::semicolon_comment:
+    case ExtensionKind::label:
+    case ExtensionKind::comparison:
+      return;
     case ExtensionKind::unclosed_comment:
-      addProblem(r, "comment-faulty", place, "The comment " + quoted(r, place) + " is never closed.", "It ends with its line.",
-                 "Close it: some machines take all that follows as comment.");
+      addProblem(r, "comment-faulty", place, "The comment " + quoted(r, place) + " is never closed.",
+                 "It ends with its line.", "Close it: some machines take all that follows as comment.");
       return;
     case ExtensionKind::nested_comment:
       addProblem(r, "comment-faulty", place, "The comment " + quoted(r, place) + " holds another \"(\".",
                  "The whole is taken as comment.", "Machines differ: some end the comment at its first \")\".");
       return;
     case ExtensionKind::exponent:
-      addProblemOnce(r, "exponent-number", place, "The number " + quoted(r, place) + " has an exponent.", "It is read as that number.",
+      addProblemOnce(r, "exponent-number", place, "The number " + quoted(r, place) + " has an exponent.",
+                     "It is read as that number.",
                      "Export with a fixed number of decimals: many machines stop here or read another number.");
       return;
     case ExtensionKind::space_in_number:
@@ -92,18 +113,22 @@ void reportExtension(Reading& r, const Extension& e) {
       addProblemOnce(r, "beyond-standard", place, "A sign before a parameter or an expression is not in the standard.",
                      "It is taken as written.");
       return;
-    case ExtensionKind::long_line_number: case ExtensionKind::misplaced_line_number:
-      addProblemOnce(r, "line-number-odd", place, "The line number " + quoted(r, place) +
-                     (e.kind == ExtensionKind::long_line_number ? " is longer than five digits or has a point."
-                                                                : " does not stand first on its line."),
+    case ExtensionKind::long_line_number:
+    case ExtensionKind::misplaced_line_number:
+      addProblemOnce(r, "line-number-odd", place,
+                     "The line number " + quoted(r, place) +
+                         (e.kind == ExtensionKind::long_line_number ? " is longer than five digits or has a point."
+                                                                    : " does not stand first on its line."),
                      "Line numbers are not used for anything here.");
       return;
     case ExtensionKind::colon:
-      addProblemOnce(r, "beyond-standard", place, "A colon at the start of a line is not in the standard.", "It is left out.");
+      addProblemOnce(r, "beyond-standard", place, "A colon at the start of a line is not in the standard.",
+                     "It is left out.");
       return;
     case ExtensionKind::checksum:
       if (r.block.checksum_wrong) {
-        addProblem(r, "checksum-wrong", place, "The checksum " + quoted(r, place) + " does not fit the line.", "The line is read as it stands.");
+        addProblem(r, "checksum-wrong", place, "The checksum " + quoted(r, place) + " does not fit the line.",
+                   "The line is read as it stands.");
       }
       return;
     case ExtensionKind::percent_text:
@@ -113,7 +138,8 @@ void reportExtension(Reading& r, const Extension& e) {
 }
 
 void reportConflict(Reading& r, const Word& first, const Word& second) {
-  addProblem(r, "modal-conflict", placeOf(r, second), shownWord(r, first) + " and " + shownWord(r, second) + " exclude each other on one line.",
+  addProblem(r, "modal-conflict", placeOf(r, second),
+             shownWord(r, first) + " and " + shownWord(r, second) + " exclude each other on one line.",
              "The last one is obeyed.")
       .related.push_back({{}, placeOf(r, first), "the other code"});
 }
@@ -169,13 +195,16 @@ void addValue(Reading& r, const Word& w, double value) {
   constexpr std::uint32_t lengths = axis_letters | centre_letters | LineWords::bit('R');
   const double largest = (bit & lengths) != 0 ? largest_coordinate : largest_value;
   if (!(std::abs(value) <= largest)) {
-    addNotFollowed(r, "word-out-of-range", placeOf(r, w), shownWord(r, w) + " is beyond any machine.", "The word is left out.");
+    addNotFollowed(r, "word-out-of-range", placeOf(r, w), shownWord(r, w) + " is beyond any machine.",
+                   "The word is left out.");
     return;
   }
   const std::size_t index = static_cast<std::size_t>(w.letter - 'A');
   if ((words.present & bit) != 0) {
-    addProblem(r, "word-twice", placeOf(r, w), std::string("The letter ") + w.letter + " stands twice on this line: " +
-               shownWord(r, *words.words[index]) + " and " + shownWord(r, w) + ".", "The last one is obeyed.")
+    addProblem(r, "word-twice", placeOf(r, w),
+               std::string("The letter ") + w.letter +
+                   " stands twice on this line: " + shownWord(r, *words.words[index]) + " and " + shownWord(r, w) + ".",
+               "The last one is obeyed.")
         .related.push_back({{}, placeOf(r, *words.words[index]), "the first one"});
   }
   words.present |= bit;
@@ -214,11 +243,13 @@ bool workOut(Reading& r, Range range, Place place, double& value) {
   const ExpressionValue v =
       evaluate(std::span(r.block.operations).subspan(range.first, range.last - range.first), r.parameters);
   if (v.unset_parameter != 0) {
-    addProblem(r, "parameter-unset", place, "Parameter #" + std::to_string(v.unset_parameter) + " is read and was never set.",
+    addProblem(r, "parameter-unset", place,
+               "Parameter #" + std::to_string(v.unset_parameter) + " is read and was never set.",
                "It is taken as 0; the machine may hold another value.");
   }
   if (v.error != ExpressionError::none) {
-    addNotFollowed(r, "expression", place, quoted(r, place) + " cannot be worked out: " + describe(v.error) + ".", "It is left out.");
+    addNotFollowed(r, "expression", place, quoted(r, place) + " cannot be worked out: " + describe(v.error) + ".",
+                   "It is left out.");
     return false;
   }
   value = v.value;
@@ -253,4 +284,4 @@ void gatherWords(Reading& r) {
   if (!block.settings.empty()) applySettings(r);
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

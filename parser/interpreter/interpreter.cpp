@@ -3,17 +3,17 @@
 #include <algorithm>
 #include <string>
 
-#include "parser/block/block_grammar.h"
 #include "parser/base/line_reader.h"
 #include "parser/base/quoted_text.h"
+#include "parser/block/block_grammar.h"
 #include "parser/interpreter/reading.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr std::size_t longest_line = 65'536;         // beyond: not read, so that time and memory stay bounded
-constexpr std::size_t longest_standard_line = 256;   // NISTIR 6556 3.3
+constexpr std::size_t longest_line = 65'536;        // beyond: not read, so that time and memory stay bounded
+constexpr std::size_t longest_standard_line = 256;  // NISTIR 6556 3.3
 constexpr std::size_t max_reserved = 4'000'000;
 
 // Where the comment ends that `at` stands in; `at` itself when it stands in none.
@@ -56,53 +56,60 @@ bool containsWord(std::string_view text, std::string_view lower_word) {
 // "(T1 D=6 flat end mill)", "(Tool diameter = 3.175)": what generators write about their tools.
 bool describesTool(std::string_view comment) {
   while (!comment.empty() && (comment.front() == ' ' || comment.front() == '\t')) comment.remove_prefix(1);
-  if (comment.size() >= 2 && (comment[0] == 'T' || comment[0] == 't') && comment[1] >= '0' && comment[1] <= '9') return true;
-  for (const std::string_view word : {"tool", "endmill", "end mill", "drill", "cutter", "ball nose", "ballnose", "v-bit", "vbit", "diameter"}) {
+  if (comment.size() >= 2 && (comment[0] == 'T' || comment[0] == 't') && comment[1] >= '0' && comment[1] <= '9')
+    return true;
+  for (const std::string_view word :
+       {"tool", "endmill", "end mill", "drill", "cutter", "ball nose", "ballnose", "v-bit", "vbit", "diameter"}) {
     if (containsWord(comment, word)) return true;
   }
   return false;
 }
 
-void noteToolComments(Reading& r) {
+void noteToolComments(interpreter::Reading& r) {
   constexpr std::size_t max_comments = 1000, longest_comment = 200;
   for (const Comment& c : r.block.comments) {
     if (r.comment_count >= max_comments || !describesTool(c.text)) continue;
     ++r.comment_count;
-    addEvent(r, EventKind::comment_tool, 0, {r.line_number, c.column, c.end_column}, shownText(c.text, longest_comment));
+    interpreter::addEvent(r, EventKind::comment_tool, 0, {r.line_number, c.column, c.end_column},
+                          shownText(c.text, longest_comment));
   }
 }
 
 // The % lines that may frame a program (NISTIR 6556 3.1).
-void readPercent(Reading& r, Place place) {
+void readPercent(interpreter::Reading& r, Place place) {
   if (!r.percent_open && !r.any_words) {
     r.percent_open = true;
     r.percent_place = place;
     return;
   }
   if (!r.percent_open) {
-    tolerate(r, "percent-unpaired", "percent-refused", place, "A % line ends the program, and none begins it.", "The program ends here.");
+    interpreter::tolerate(r, "percent-unpaired", "percent-refused", place,
+                          "A % line ends the program, and none begins it.", "The program ends here.");
   }
   r.percent_closed = true;
   r.ended = true;
 }
 
-void noteBlockDelete(Reading& r) {
+void noteBlockDelete(interpreter::Reading& r) {
   const bool on = r.options.block_delete;
-  addProblemOnce(r, "block-delete", {r.line_number, 1, static_cast<std::uint32_t>(r.line.size()) + 1},
-                 "The machine's block-delete switch decides whether this line, and others that begin with /, are run.",
-                 on ? "The switch is taken as on: they are skipped." : "The switch is taken as off: they are run.",
-                 on ? "Check the program without --block-delete too." : "Check the program with --block-delete too.");
+  interpreter::addProblemOnce(
+      r, "block-delete", {r.line_number, 1, static_cast<std::uint32_t>(r.line.size()) + 1},
+      "The machine's block-delete switch decides whether this line, and others that begin with /, are run.",
+      on ? "The switch is taken as on: they are skipped." : "The switch is taken as off: they are run.",
+      on ? "Check the program without --block-delete too." : "Check the program with --block-delete too.");
 }
 
-void readLine(Reading& r) {
+void readLine(interpreter::Reading& r) {
   if (r.line.size() > longest_line) {
-    addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                   "The line has " + std::to_string(r.line.size()) + " characters, more than are read.", "The line is left out.");
+    interpreter::addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
+                                "The line has " + std::to_string(r.line.size()) + " characters, more than are read.",
+                                "The line is left out.");
     return;
   }
   if (r.line.size() > longest_standard_line) {
-    tolerate(r, "", "line-over-256", {r.line_number, 257, static_cast<std::uint32_t>(r.line.size()) + 1},
-             "The line has " + std::to_string(r.line.size()) + " characters; the standard allows 256.", "It is read whole.");
+    interpreter::tolerate(r, "", "line-over-256", {r.line_number, 257, static_cast<std::uint32_t>(r.line.size()) + 1},
+                          "The line has " + std::to_string(r.line.size()) + " characters; the standard allows 256.",
+                          "It is read whole.");
   }
   const Block& block = r.block;
   readBlock(r.line, r.block);
@@ -110,27 +117,27 @@ void readLine(Reading& r) {
   if (block.percent) {
     for (const Extension& e : block.extensions) {
       const Place place{r.line_number, e.column, e.end_column};
-      addProblem(r, "syntax", place, "Text stands on the line of a %.", "It is left out.");
+      interpreter::addProblem(r, "syntax", place, "Text stands on the line of a %.", "It is left out.");
     }
     readPercent(r, {r.line_number, 1, 2});
     return;
   }
   r.any_words |= !block.words.empty() || !block.settings.empty();
-  reportSyntax(r);
+  interpreter::reportSyntax(r);
   if (block.block_delete && !block.empty()) noteBlockDelete(r);
   if (block.block_delete && r.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
   if (!block.words.empty() || !block.settings.empty()) {
-    gatherWords(r);
-    runLine(r);
+    interpreter::gatherWords(r);
+    interpreter::runLine(r);
   }
   if (block.label.flow > Flow::label) {
-    noteUse(r, "subprograms", {r.line_number, block.label.column, block.label.end_column});
+    interpreter::noteUse(r, "subprograms", {r.line_number, block.label.column, block.label.end_column});
     r.flow.runLabel(r);
   }
 }
 
 // Lines after the end are not run; say so where they would do something.
-void lookAfterEnd(Reading& r) {
+void lookAfterEnd(interpreter::Reading& r) {
   constexpr std::uint32_t max_looked_at = 10'000;
   LineReader& lines = r.flow.lines();
   std::uint32_t looked = 0;
@@ -146,28 +153,34 @@ void lookAfterEnd(Reading& r) {
     // Lines run before the end, in a loop or subprogram, are none of them.
     if (subprograms || only_end || r.line_number <= r.program.lines) continue;
     said = true;
-    addProblem(r, "text-after-end", {r.line_number, r.block.words.front().column, r.block.words.back().end_column},
-               "Words stand after the end of the program.", "They are not run.");
+    interpreter::addProblem(r, "text-after-end",
+                            {r.line_number, r.block.words.front().column, r.block.words.back().end_column},
+                            "Words stand after the end of the program.", "They are not run.");
   }
   r.program.lines = std::max(r.program.lines, lines.lineNumber());
 }
 
-void reportEnd(Reading& r) {
+void reportEnd(interpreter::Reading& r) {
   const Place end{r.program.lines, 0, 0};
   if (r.percent_open && !r.percent_closed) {
-    tolerate(r, "percent-unpaired", "percent-refused", r.percent_place, "The program opens with % and is never closed by one.", "It ends with the file.");
+    interpreter::tolerate(r, "percent-unpaired", "percent-refused", r.percent_place,
+                          "The program opens with % and is never closed by one.", "It ends with the file.");
   }
   const bool framed = r.percent_open && r.percent_closed;
   if (!r.ended_by_word && !framed && r.any_words) {
-    tolerate(r, r.program.motions.empty() ? "" : "end-missing", "end-refused", end, "The program ends without M2 or M30.", "It ends with the file.");
+    interpreter::tolerate(r, r.program.motions.empty() ? "" : "end-missing", "end-refused", end,
+                          "The program ends without M2 or M30.", "It ends with the file.");
   }
   if (!r.ended_by_word && r.state.incremental && r.any_words) {
-    addProblem(r, "incremental-at-end", end, "The program ends with G91 in force.", {}, "The next program may then read its coordinates as increments: end with G90.");
+    interpreter::addProblem(r, "incremental-at-end", end, "The program ends with G91 in force.", {},
+                            "The next program may then read its coordinates as increments: end with G90.");
   }
-  reportFeedFromUnknown(r);
+  interpreter::reportFeedFromUnknown(r);
   if (r.repeated_points > 0) {
-    addProblem(r, "repeated-point", r.first_repeated_point,
-               std::to_string(r.repeated_points) + (r.repeated_points == 1 ? " feed move ends" : " feed moves end") + " where the tool stands already.");
+    interpreter::addProblem(r, "repeated-point", r.first_repeated_point,
+                            std::to_string(r.repeated_points) +
+                                (r.repeated_points == 1 ? " feed move ends" : " feed moves end") +
+                                " where the tool stands already.");
   }
 }
 
@@ -175,27 +188,29 @@ void reportEnd(Reading& r) {
 
 Program interpret(std::string_view whole, const InterpreterOptions& options) {
   const std::string_view text = withoutTail(whole);
-  Reading r(text, options);
+  interpreter::Reading r(text, options);
   r.state.tool = options.tool_in_spindle;
   r.position = {0, 0, options.top_of_travel_mm};
   r.uses_tool_change = usesToolChange(text);
   if (const auto g54 = options.work_offset_mm.find(1); g54 != options.work_offset_mm.end()) r.origin = g54->second;
   // A move takes at least four characters and nearly always a line of its own.
-  r.program.motions.reserve(std::min({countLineEnds(text) + 16, text.size() / 4 + 16, max_reserved,
-                                      static_cast<std::size_t>(options.max_motions)}));
+  r.program.motions.reserve(std::min(
+      {countLineEnds(text) + 16, text.size() / 4 + 16, max_reserved, static_cast<std::size_t>(options.max_motions)}));
   while (!r.ended && !r.over_limit && r.flow.next(r)) {
     r.program.lines = std::max(r.program.lines, r.line_number);
     readLine(r);
   }
   if (r.over_limit) {
-    addNotFollowed(r, "limit-reached", {r.line_number, 1, 2}, "The program makes more moves than are followed.", "The rest is left out.");
+    interpreter::addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
+                                "The program makes more moves than are followed.", "The rest is left out.");
   }
   lookAfterEnd(r);
   reportEnd(r);
   if (text.size() < whole.size()) {
-    tolerate(r, "beyond-standard", "syntax", {r.program.lines, 0, 0}, "The file ends with Ctrl-Z or NUL characters.", "They are left out.");
+    interpreter::tolerate(r, "beyond-standard", "syntax", {r.program.lines, 0, 0},
+                          "The file ends with Ctrl-Z or NUL characters.", "They are left out.");
   }
-  finishProblems(r);
+  interpreter::finishProblems(r);
   return std::move(r.program);
 }
 

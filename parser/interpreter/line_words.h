@@ -7,20 +7,20 @@
 #include "parser/block/block.h"
 #include "parser/interpreter/words.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 struct LineWords {
   struct Code {
     int code = -1;  // G: ten times; -1: none
     const Word* word = nullptr;
   };
-  std::uint32_t present = 0;                 // bit 0: A
-  std::uint32_t used = 0;                    // words that some code has taken
-  std::array<double, 26> values{};           // valid where present
+  std::uint32_t present = 0;        // bit 0: A
+  std::uint32_t used = 0;           // words that some code has taken
+  std::array<double, 26> values{};  // valid where present
   std::array<const Word*, 26> words{};
   std::uint32_t g_present = 0, m_present = 0;  // bit per group
   int m_count = 0;
-  bool unknown_code = false;                 // its words are then not looked at for a user
+  bool unknown_code = false;  // its words are then not looked at for a user
   std::array<Code, g_group_count> g;
   std::array<Code, m_group_count> m;
 
@@ -43,4 +43,4 @@ constexpr std::uint32_t axis_letters = LineWords::bits('X', 'Y', 'Z');
 constexpr std::uint32_t rotary_letters = LineWords::bits('A', 'B', 'C');
 constexpr std::uint32_t centre_letters = LineWords::bits('I', 'J', 'K');
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -1,15 +1,16 @@
 #include <algorithm>
 
-#include "parser/program/plane_axes.h"
 #include "parser/interpreter/reading.h"
+#include "parser/program/plane_axes.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
 void sayUnknown(Reading& r, std::array<bool, 3> named, Place place) {
   const bool sideways = named[0] || named[1];
-  const std::string z = named[2] ? "Z goes to the top of the travel and is taken as clear there" : "Z stays as high as it is";
+  const std::string z =
+      named[2] ? "Z goes to the top of the travel and is taken as clear there" : "Z stays as high as it is";
   addProblemOnce(r, "machine-move", place,
                  "The line moves in machine coordinates, and where the work zero lies in the machine is not known.",
                  z + (sideways ? "; where X and Y go is not known." : "; X and Y stay."),
@@ -48,8 +49,8 @@ void moveInMachine(Reading& r, MotionKind kind, Vec3 machine, std::array<bool, 3
 
 }  // namespace
 
-// G28 and G30 (NISTIR 6556 3.5.8): by way of the point named, then home. By common practice only the axes named go home; by
-// the standard all do.
+// G28 and G30 (NISTIR 6556 3.5.8): by way of the point named, then home. By common practice only the axes named go
+// home; by the standard all do.
 void runReferenceReturn(Reading& r, int code, Place place) {
   LineWords& w = r.line_words;
   w.used |= axis_letters;
@@ -64,7 +65,8 @@ void runReferenceReturn(Reading& r, int code, Place place) {
   }
   const int first = code == 280 ? 5161 : 5181;
   const double unit = r.state.unit();
-  const Vec3 home{r.parameters.get(first) * unit, r.parameters.get(first + 1) * unit, r.parameters.get(first + 2) * unit};
+  const Vec3 home{r.parameters.get(first) * unit, r.parameters.get(first + 1) * unit,
+                  r.parameters.get(first + 2) * unit};
   moveInMachine(r, MotionKind::rapid, home, named, place);
 }
 
@@ -83,4 +85,4 @@ void runMachineMove(Reading& r, MotionKind kind, Place place) {
   moveInMachine(r, kind, machine, named, place);
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

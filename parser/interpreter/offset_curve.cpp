@@ -4,7 +4,7 @@
 #include <numbers>
 #include <vector>
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
@@ -81,4 +81,4 @@ std::optional<Vec2> meetingPoint(const OffsetCurve& before, const OffsetCurve& a
   return nearest;
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

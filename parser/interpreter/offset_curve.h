@@ -5,7 +5,7 @@
 
 #include "parser/base/geometry.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 struct OffsetCurve {
   Vec2 start, end;
@@ -16,4 +16,4 @@ struct OffsetCurve {
 // The common point of both curves that lies nearest to `corner`; absent when they have none.
 std::optional<Vec2> meetingPoint(const OffsetCurve& before, const OffsetCurve& after, Vec2 corner);
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

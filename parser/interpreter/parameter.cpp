@@ -1,6 +1,6 @@
 #include "parser/interpreter/parameter.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 // All parameters start at 0, the active coordinate system at 1 (NISTIR 6556 Table 2).
 ParameterTable::ParameterTable()
@@ -9,4 +9,4 @@ ParameterTable::ParameterTable()
   set(5220, 1);
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -5,7 +5,7 @@
 #include <memory>
 #include <vector>
 
-namespace provecut {
+namespace provecut::interpreter {
 
 constexpr int last_parameter = 5399;
 
@@ -22,4 +22,4 @@ class ParameterTable {
   std::unique_ptr<std::array<bool, last_parameter + 1>> set_;
 };
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

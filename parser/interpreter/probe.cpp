@@ -1,15 +1,17 @@
-#include "parser/program/plane_axes.h"
 #include "parser/base/quoted_text.h"
 #include "parser/interpreter/reading.h"
+#include "parser/program/plane_axes.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
-// G38.2 (NISTIR 6556 3.5.9). Where the probe touches is known at the machine only: coming straight down it is taken to touch
-// at the height the options give, else at its end.
+// G38.2 (NISTIR 6556 3.5.9). Where the probe touches is known at the machine only: coming straight down it is taken to
+// touch at the height the options give, else at its end.
 void runProbe(Reading& r, Place place) {
   LineWords& w = r.line_words;
   w.used |= axis_letters;
-  const auto refuse = [&](const char* why) { addProblem(r, "probe-faulty", place, why, "The move is followed to its end."); };
+  const auto refuse = [&](const char* why) {
+    addProblem(r, "probe-faulty", place, why, "The move is followed to its end.");
+  };
   if (r.compensation.side != 0) refuse("G38.2 must not stand while cutter radius compensation is on.");
   if (r.state.inverse_time) refuse("G38.2 must not stand under G93.");
   if (w.hasAny(rotary_letters)) refuse("G38.2 must not turn a rotary axis.");
@@ -21,8 +23,9 @@ void runProbe(Reading& r, Place place) {
   const double touch = r.options.probe_touch_mm;
   const bool down = flat(end) == flat(start) && end.z <= touch && touch <= start.z;
   if (down) end.z = touch;
-  addProblemOnce(r, "probe-assumed", place, "A probing move stops where the probe touches.",
-                 down ? "It is taken to touch at Z " + shownNumber(touch) + " of the job." : "It is taken to reach its end.");
+  addProblemOnce(
+      r, "probe-assumed", place, "A probing move stops where the probe touches.",
+      down ? "It is taken to touch at Z " + shownNumber(touch) + " of the job." : "It is taken to reach its end.");
   addMotion(r, MotionKind::probe, end, place);
   for (int axis = 0; axis < 3; ++axis) {
     const double program = component(end, axis) - component(r.origin, axis) - component(r.g92, axis);
@@ -30,4 +33,4 @@ void runProbe(Reading& r, Place place) {
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -3,11 +3,11 @@
 #include <algorithm>
 #include <string>
 
-#include "parser/interpreter/expression.h"
 #include "parser/base/quoted_text.h"
+#include "parser/interpreter/expression.h"
 #include "parser/interpreter/reading.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
@@ -21,7 +21,8 @@ bool ProgramFlow::next(Reading& r) {
   const std::uint64_t searched = labels_ ? labels_->steps() : 0;
   if (repeated_lines_ > r.options.max_repeated_lines || searched > max_searched_lines) {
     addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                   "The program's loops and calls go on beyond " + std::to_string(r.options.max_repeated_lines) + " lines; they may never end.",
+                   "The program's loops and calls go on beyond " + std::to_string(r.options.max_repeated_lines) +
+                       " lines; they may never end.",
                    "The rest is left out.");
     return false;
   }
@@ -53,7 +54,8 @@ const ProgramLabels& ProgramFlow::labels() {
 
 bool ProgramFlow::push(Reading& r, Frame frame, Place place) {
   if (frames_.size() >= deepest_calls) {
-    addNotFollowed(r, "limit-reached", place, "Calls and loops are nested deeper than " + std::to_string(deepest_calls) + ".",
+    addNotFollowed(r, "limit-reached", place,
+                   "Calls and loops are nested deeper than " + std::to_string(deepest_calls) + ".",
                    "The call is left out.");
     return false;
   }
@@ -76,7 +78,8 @@ void ProgramFlow::callSubprogram(Reading& r, Place place) {
     return;
   }
   if (w.has('L') && (!nearInteger(w.value('L'), times) || times < 0)) {
-    addProblem(r, "subprogram-faulty", placeOf(r, w.word('L')), shownWord(r, w.word('L')) + " is not a number of times.", "One is taken.");
+    addProblem(r, "subprogram-faulty", placeOf(r, w.word('L')),
+               shownWord(r, w.word('L')) + " is not a number of times.", "One is taken.");
     times = 1;
   }
   const std::string name = std::to_string(number);
@@ -236,7 +239,8 @@ void ProgramFlow::repeatLine(Reading& r, std::size_t label, Place place) {
     leave(r, end, place);
     return;
   }
-  enterLoop(r, {Kind::repeat, here.name, here.after, {}, static_cast<std::uint64_t>(std::min(times, 1e12)), {}}, end, place);
+  enterLoop(r, {Kind::repeat, here.name, here.after, {}, static_cast<std::uint64_t>(std::min(times, 1e12)), {}}, end,
+            place);
 }
 
 void ProgramFlow::endOfLoop(Reading& r, std::size_t label, Place place) {
@@ -260,7 +264,9 @@ void ProgramFlow::cutLoopShort(Reading& r, std::size_t label, Place place) {
     sayFaulty(r, place, "It stands outside its loop.", "It is left out.");
     return;
   }
-  const Flow closing = loop->kind == Kind::repeat ? Flow::endrepeat : loop->kind == Kind::do_loop ? Flow::while_ : Flow::endwhile;
+  const Flow closing = loop->kind == Kind::repeat    ? Flow::endrepeat
+                       : loop->kind == Kind::do_loop ? Flow::while_
+                                                     : Flow::endwhile;
   const std::size_t end = all.nextOf(label, closing);
   if (here.flow == Flow::continue_ && end != all.size()) {
     lines_.seek(all[end].line);
@@ -276,17 +282,43 @@ void ProgramFlow::runLabel(Reading& r) {
   const std::size_t label = labels().at(r.line_number);
   if (label == labels().size()) return;
   switch (word.flow) {
-    case Flow::none: case Flow::label: return;
-    case Flow::sub: leave(r, labels().nextOf(label, Flow::endsub), place); return;  // a definition is passed over
-    case Flow::call: call(r, place); return;
-    case Flow::endsub: case Flow::return_: finishCall(r, place); return;
-    case Flow::if_: case Flow::elseif: case Flow::else_: case Flow::endif: branch(r, label, place); return;
-    case Flow::do_: doLine(r, label, place); return;
-    case Flow::while_: whileLine(r, label, place); return;
-    case Flow::repeat: repeatLine(r, label, place); return;
-    case Flow::endwhile: case Flow::endrepeat: endOfLoop(r, label, place); return;
-    case Flow::break_: case Flow::continue_: cutLoopShort(r, label, place); return;
+    case Flow::none:
+    case Flow::label:
+      return;
+    case Flow::sub:
+      leave(r, labels().nextOf(label, Flow::endsub), place);
+      return;  // a definition is passed over
+    case Flow::call:
+      call(r, place);
+      return;
+    case Flow::endsub:
+    case Flow::return_:
+      finishCall(r, place);
+      return;
+    case Flow::if_:
+    case Flow::elseif:
+    case Flow::else_:
+    case Flow::endif:
+      branch(r, label, place);
+      return;
+    case Flow::do_:
+      doLine(r, label, place);
+      return;
+    case Flow::while_:
+      whileLine(r, label, place);
+      return;
+    case Flow::repeat:
+      repeatLine(r, label, place);
+      return;
+    case Flow::endwhile:
+    case Flow::endrepeat:
+      endOfLoop(r, label, place);
+      return;
+    case Flow::break_:
+    case Flow::continue_:
+      cutLoopShort(r, label, place);
+      return;
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -12,7 +12,7 @@
 #include "parser/base/line_reader.h"
 #include "parser/interpreter/program_labels.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 struct Reading;
 
@@ -23,10 +23,10 @@ class ProgramFlow {
  public:
   explicit ProgramFlow(std::string_view text) : text_(text), lines_(text) {}
 
-  bool next(Reading& r);                 // sets the next line to run; false at the end
+  bool next(Reading& r);  // sets the next line to run; false at the end
   LineReader& lines() { return lines_; }
 
-  void runLabel(Reading& r);             // the O word of r.block
+  void runLabel(Reading& r);                     // the O word of r.block
   void callSubprogram(Reading& r, Place place);  // M98 P L
   void endSubprogram(Reading& r, Place place);   // M99
   bool inSubprogram() const;
@@ -36,8 +36,8 @@ class ProgramFlow {
   struct Frame {
     Kind kind = Kind::call;
     std::string name;
-    LineReader::Mark start;              // of the body
-    LineReader::Mark back;               // calls: where to go on
+    LineReader::Mark start;  // of the body
+    LineReader::Mark back;   // calls: where to go on
     std::uint64_t remaining = 0;
     std::array<double, 30> parameters{};  // #1 to #30 of the caller
   };
@@ -45,7 +45,7 @@ class ProgramFlow {
 
   const ProgramLabels& labels();
   bool push(Reading& r, Frame frame, Place place);
-  Frame* loopNamed(std::string_view name);  // the innermost loop, when it has this name
+  Frame* loopNamed(std::string_view name);                 // the innermost loop, when it has this name
   void leave(Reading& r, std::size_t label, Place place);  // goes on after a label line
   void call(Reading& r, Place place);
   void finishCall(Reading& r, Place place);
@@ -63,9 +63,9 @@ class ProgramFlow {
   LineReader lines_;
   std::optional<ProgramLabels> labels_;
   std::vector<Frame> frames_;
-  bool choose_next_ = false;             // an elseif is reached because no part before it was run
-  std::uint32_t furthest_line_ = 0;      // lines up to here have been run before
+  bool choose_next_ = false;         // an elseif is reached because no part before it was run
+  std::uint32_t furthest_line_ = 0;  // lines up to here have been run before
   std::uint64_t repeated_lines_ = 0;
 };
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

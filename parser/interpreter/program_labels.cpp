@@ -5,7 +5,7 @@
 
 #include "parser/block/block_scan.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 ProgramLabels::ProgramLabels(std::string_view text) {
   LineReader reader(text);
@@ -34,7 +34,8 @@ ProgramLabels::ProgramLabels(std::string_view text) {
 std::size_t ProgramLabels::at(std::uint32_t line_number) const {
   const auto it = std::lower_bound(lines_.begin(), lines_.end(), line_number,
                                    [](const LabelLine& l, std::uint32_t n) { return l.after.line_number < n; });
-  return it == lines_.end() || it->after.line_number != line_number ? size() : static_cast<std::size_t>(it - lines_.begin());
+  return it == lines_.end() || it->after.line_number != line_number ? size()
+                                                                    : static_cast<std::size_t>(it - lines_.begin());
 }
 
 std::size_t ProgramLabels::find(std::string_view name, Flow flow) const {
@@ -51,4 +52,4 @@ std::size_t ProgramLabels::nextOf(std::size_t index, Flow a, Flow b, Flow c) con
   return size();
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

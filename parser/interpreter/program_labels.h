@@ -9,16 +9,16 @@
 #include <utility>
 #include <vector>
 
-#include "parser/block/block.h"
 #include "parser/base/line_reader.h"
+#include "parser/block/block.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 struct LabelLine {
   Flow flow = Flow::none;
-  std::string name;           // as Label::name
-  LineReader::Mark line;      // where the line begins
-  LineReader::Mark after;     // the line after it
+  std::string name;              // as Label::name
+  LineReader::Mark line;         // where the line begins
+  LineReader::Mark after;        // the line after it
   std::size_t next_of_name = 0;  // index of the next line with the same name; the list's size: none
 };
 
@@ -45,4 +45,4 @@ class ProgramLabels {
   mutable std::uint64_t steps_ = 0;
 };
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

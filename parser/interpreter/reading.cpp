@@ -5,10 +5,10 @@
 #include <limits>
 #include <utility>
 
-#include "parser/program/plane_axes.h"
 #include "parser/base/quoted_text.h"
+#include "parser/program/plane_axes.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
@@ -34,13 +34,14 @@ void noteModalUse(Reading& r, const Motion& m) {
 void noteInheritedFeed(Reading& r, Place place) {
   r.state.feed_before_tool = false;
   addProblem(r, "feed-from-other-tool", place,
-             "Tool " + std::to_string(r.state.tool) + " cuts at the feed that was set before it was put in.", "That feed is taken.",
-             "Put an F word after the tool change.");
+             "Tool " + std::to_string(r.state.tool) + " cuts at the feed that was set before it was put in.",
+             "That feed is taken.", "Put an F word after the tool change.");
 }
 
 // Moves along an axis of which nobody knows where it stood.
 bool isApproach(const Reading& r, const Vec3& start, const Vec3& end) {
-  return (!r.start_known[0] && start.x != end.x) || (!r.start_known[1] && start.y != end.y) || (!r.start_known[2] && start.z != end.z);
+  return (!r.start_known[0] && start.x != end.x) || (!r.start_known[1] && start.y != end.y) ||
+         (!r.start_known[2] && start.z != end.z);
 }
 
 std::string unknownAxes(const std::array<bool, 3>& known, const std::array<bool, 3>& asked) {
@@ -59,8 +60,9 @@ void sayPositionUnknown(Reading& r, const std::string& what, Place place) {
                  "Start with an absolute rapid (G90 G0) to a known place.");
 }
 
-// A feed move with X or Y unknown. Below the work zero it cuts. Above it, going down may be all that it does: that is held
-// against the program's rapids in the end, which do not cut. Across at the first height named is how programs without rapids begin.
+// A feed move with X or Y unknown. Below the work zero it cuts. Above it, going down may be all that it does: that is
+// held against the program's rapids in the end, which do not cut. Across at the first height named is how programs
+// without rapids begin.
 void noteFeedFromUnknown(Reading& r, const Motion& m, Place place) {
   if (m.kind == MotionKind::probe) return;
   const double low = std::min(m.start.z, m.end.z);
@@ -84,9 +86,12 @@ unsigned commonFlags(const Reading& r) {
 
 }  // namespace
 
-Place placeOf(const Reading& r, const Word& w) { return {r.line_number, w.column, w.end_column}; }
+Place placeOf(const Reading& r, const Word& w) {
+  return {r.line_number, w.column, w.end_column};
+}
 
-Problem& addProblem(Reading& r, std::string_view id, Place place, std::string message, std::string assumed, std::string help) {
+Problem& addProblem(Reading& r, std::string_view id, Place place, std::string message, std::string assumed,
+                    std::string help) {
   std::uint32_t& count = r.problem_counts[id];
   ++count;
   if (count <= max_problems_of_one_id + 1) {
@@ -104,7 +109,8 @@ Problem* addProblemOnce(Reading& r, std::string_view id, Place place, std::strin
   return &addProblem(r, id, place, std::move(message), std::move(assumed), std::move(help));
 }
 
-void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed, std::string help) {
+void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed,
+                    std::string help) {
   r.program.read_whole = false;
   if (r.program.not_followed.size() < max_not_followed) {
     r.program.not_followed.push_back("line " + std::to_string(place.line) + ": " + message);
@@ -154,12 +160,14 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
   if (kind != MotionKind::rapid && kind != MotionKind::dwell) {
     if (r.state.feed <= 0) {
       flags |= motion_feed_unset;
-      addProblemOnce(r, "feed-missing", place, r.state.feed == 0 ? "The feed in force is 0, so this move would never end."
-                                                                : "A feed move, and no F word before it.",
+      addProblemOnce(r, "feed-missing", place,
+                     r.state.feed == 0 ? "The feed in force is 0, so this move would never end."
+                                       : "A feed move, and no F word before it.",
                      "The move is followed; its time is not known.", "Put an F word at or before this line.");
     } else if (r.state.feed_per_turn && r.state.rpm <= 0) {
       flags |= motion_feed_unset;
-      addProblemOnce(r, "feed-missing", place, "A feed per revolution (G95), and no spindle speed before it, so this move would never end.",
+      addProblemOnce(r, "feed-missing", place,
+                     "A feed per revolution (G95), and no spindle speed before it, so this move would never end.",
                      "The move is followed; its time is not known.", "Put an S word at or before this line.");
     } else if (r.state.feed_per_turn) {
       m.feed_mm_min = static_cast<float>(r.state.feed * r.state.unit() * r.state.rpm);
@@ -170,7 +178,8 @@ Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
     }
     if (r.state.feed_before_tool) noteInheritedFeed(r, place);
     if (!r.start_known[0] || !r.start_known[1]) noteFeedFromUnknown(r, m, place);
-    if (kind == MotionKind::feed && end == m.start && !r.in_cycle && r.repeated_points++ == 0) r.first_repeated_point = place;
+    if (kind == MotionKind::feed && end == m.start && !r.in_cycle && r.repeated_points++ == 0)
+      r.first_repeated_point = place;
   }
   if (kind == MotionKind::rapid) r.lowest_rapid = std::min(r.lowest_rapid, end.z);
   m.flags = static_cast<std::uint8_t>(flags);
@@ -197,7 +206,8 @@ void addDwell(Reading& r, double seconds, Place place) {
 }
 
 void addEvent(Reading& r, EventKind kind, double value, Place place, std::string text) {
-  r.program.events.push_back({kind, static_cast<std::uint32_t>(r.program.motions.size()), value, place, std::move(text)});
+  r.program.events.push_back(
+      {kind, static_cast<std::uint32_t>(r.program.motions.size()), value, place, std::move(text)});
 }
 
 void noteUse(Reading& r, std::string_view feature, Place place) {
@@ -217,14 +227,16 @@ void noteIncrements(Reading& r, Place place) {
   if (!r.state.incremental) return;
   const LineWords& w = r.line_words;
   std::array<bool, 3> moved{};
-  for (std::size_t axis = 0; axis < 3; ++axis) moved[axis] = w.has(axis_letter[axis]) && w.value(axis_letter[axis]) != 0;
+  for (std::size_t axis = 0; axis < 3; ++axis)
+    moved[axis] = w.has(axis_letter[axis]) && w.value(axis_letter[axis]) != 0;
   const std::string axes = unknownAxes(r.known, moved);
   if (!axes.empty()) sayPositionUnknown(r, "The program moves by increments while the place of " + axes, place);
 }
 
 void reportFeedFromUnknown(Reading& r) {
   // A program without rapids feeds in the air too.
-  if (std::isfinite(r.lowest_rapid) && r.lowest_feed_from_unknown < r.lowest_rapid) sayPositionUnknown(r, r.feed_from_unknown.first, r.feed_from_unknown.second);
+  if (std::isfinite(r.lowest_rapid) && r.lowest_feed_from_unknown < r.lowest_rapid)
+    sayPositionUnknown(r, r.feed_from_unknown.first, r.feed_from_unknown.second);
 }
 
 Vec3 targetOf(Reading& r) {
@@ -246,4 +258,4 @@ Vec3 targetOf(Reading& r) {
   return target;
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

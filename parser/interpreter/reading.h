@@ -17,7 +17,7 @@
 #include "parser/interpreter/parameter.h"
 #include "parser/interpreter/program_flow.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 struct Reading {
   Reading(std::string_view text, const InterpreterOptions& o) : options(o), flow(text) {}
@@ -37,7 +37,7 @@ struct Reading {
 
   // absolute = program + origin + g92, mm.
   Vec3 origin, g92, g92_stored;
-  std::map<int, Vec3> systems;             // origins relative to the job's zero, where known
+  std::map<int, Vec3> systems;                       // origins relative to the job's zero, where known
   std::array<std::optional<double>, 3> first_g54{};  // set by G10, machine coordinates: stands for the job's zero
 
   Block block;
@@ -45,25 +45,27 @@ struct Reading {
   std::string_view line;
   std::uint32_t line_number = 0;
 
-  bool uses_tool_change = false;           // M6 stands somewhere in the program
+  bool uses_tool_change = false;  // M6 stands somewhere in the program
   bool in_subprogram = false, in_cycle = false;
-  bool any_words = false;                  // a word has been read
-  bool ended = false;                      // M2, M30, the closing % …
+  bool any_words = false;  // a word has been read
+  bool ended = false;      // M2, M30, the closing % …
   bool ended_by_word = false;
-  bool over_limit = false;                 // more motions than allowed
+  bool over_limit = false;  // more motions than allowed
   bool percent_open = false, percent_closed = false;
   Place percent_place;
-  std::size_t comment_count = 0;           // comments kept as events
-  std::uint64_t repeated_points = 0;       // feed moves that end where they start
+  std::size_t comment_count = 0;      // comments kept as events
+  std::uint64_t repeated_points = 0;  // feed moves that end where they start
   Place first_repeated_point;
   double lowest_rapid = std::numeric_limits<double>::infinity();  // where rapids end
-  double lowest_feed_from_unknown = std::numeric_limits<double>::infinity();  // of those above the work zero; what to say of it:
+  double lowest_feed_from_unknown =
+      std::numeric_limits<double>::infinity();  // of those above the work zero; what to say of it:
   std::pair<std::string, Place> feed_from_unknown;
 
   std::map<std::string_view, std::uint32_t> problem_counts;
-  std::map<std::string_view, std::size_t> first_uncounted;  // id → index of the problem that stands for all further ones
+  std::map<std::string_view, std::size_t>
+      first_uncounted;  // id → index of the problem that stands for all further ones
   std::set<std::string_view> said_once;
-  Problem spare_problem;                   // given out where nothing is kept
+  Problem spare_problem;  // given out where nothing is kept
   Motion spare_motion;
 };
 
@@ -73,12 +75,16 @@ Place placeOf(const Reading& r, const Word& w);
 std::string shownWord(const Reading& r, const Word& w);  // the word's own text, for messages
 
 // Adds a problem; after the first hundred of one id they are only counted.
-Problem& addProblem(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {}, std::string help = {});
+Problem& addProblem(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {},
+                    std::string help = {});
 // Only the first time in this program; null afterwards.
-Problem* addProblemOnce(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {}, std::string help = {});
+Problem* addProblemOnce(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {},
+                        std::string help = {});
 // The program cannot be followed whole from here on.
-void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {}, std::string help = {});
-// What the standard refuses and common practice takes: `strict_id` when reading strictly, else `usual_id` (empty: nothing said).
+void addNotFollowed(Reading& r, std::string_view id, Place place, std::string message, std::string assumed = {},
+                    std::string help = {});
+// What the standard refuses and common practice takes: `strict_id` when reading strictly, else `usual_id` (empty:
+// nothing said).
 void tolerate(Reading& r, std::string_view usual_id, std::string_view strict_id, Place place, std::string message,
               std::string assumed = {}, std::string help = {});
 // Sorts the problems by place and writes the counts of those not kept.
@@ -87,7 +93,9 @@ void finishProblems(Reading& r);
 // ---- Motions and events.
 
 // Is it known where the axes stand before the move being made?
-inline bool startKnown(const Reading& r) { return r.start_known[0] && r.start_known[1] && r.start_known[2]; }
+inline bool startKnown(const Reading& r) {
+  return r.start_known[0] && r.start_known[1] && r.start_known[2];
+}
 // One motion from r.position to `end` (mm), which becomes the position.
 Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place);
 void addDwell(Reading& r, double seconds, Place place);
@@ -115,7 +123,7 @@ bool workOut(Reading& r, Range range, Place place, double& value);
 
 // Runs the gathered line in the standard's order (NISTIR 6556 Table 8).
 void runLine(Reading& r);
-void runSettings(Reading& r);                                   // steps 2 to 18
+void runSettings(Reading& r);  // steps 2 to 18
 void setSpindle(Reading& r, Spindle wanted, Place place);
 
 void runArc(Reading& r, bool clockwise, Place place);
@@ -128,4 +136,4 @@ void runAxisOffset(Reading& r, int code, Place place);          // G92 family
 void selectSystem(Reading& r, int system, Place place);
 void setParameter(Reading& r, int index, double value, Place place);
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -4,27 +4,29 @@
 #include <numbers>
 #include <string>
 
-#include "parser/program/arc.h"
-#include "parser/interpreter/cutter_compensation.h"
-#include "parser/program/plane_axes.h"
 #include "parser/base/quoted_text.h"
+#include "parser/interpreter/cutter_compensation.h"
 #include "parser/interpreter/reading.h"
+#include "parser/program/arc.h"
+#include "parser/program/plane_axes.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
 constexpr double same_point_mm = 1e-6;
 constexpr double max_turns = 1000;
 
-// Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual reading
-// allows more (common practice, no source).
+// Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual
+// reading allows more (common practice, no source).
 double radiusTolerance(const Reading& r, double radius) {
   const double strict = r.state.tolerance_mm();
   return r.options.strict ? strict : std::fmax(strict, 0.01 + 0.001 * radius);
 }
 
-std::string mm(double value) { return shownNumber(value, 4) + " mm"; }
+std::string mm(double value) {
+  return shownNumber(value, 4) + " mm";
+}
 
 struct ArcWords {
   bool clockwise;
@@ -43,7 +45,8 @@ void followStraight(Reading& r, const ArcWords& a) {
   }
 }
 
-// Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of one.
+// Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
+// one.
 bool isWholeCircle(const Reading& r, const ArcWords& a, Vec2 centre) {
   const double chord = length(a.end - a.start);
   if (chord == 0) return true;
@@ -58,11 +61,14 @@ void doubtWholeCircle(Reading& r, const ArcWords& a, Vec2 centre) {
   const Motion& before = r.program.motions.back();
   const bool neighbour = isArc(before) && before.plane == r.state.plane && before.start.z == before.end.z &&
                          length(before.centre - centre) < 0.01 && before.start != before.end;
-  if (!neighbour || sweepOf(before) > 0.5 || component(a.end3, a.axes.normal) != component(r.position, a.axes.normal)) return;
+  if (!neighbour || sweepOf(before) > 0.5 || component(a.end3, a.axes.normal) != component(r.position, a.axes.normal))
+    return;
   const double chord = length(a.end - a.start);
   addProblem(r, "arc-whole-circle-doubt", a.place,
-             chord == 0 ? "The arc ends where it starts, which is a whole circle, after a short arc about the same centre."
-                        : "The arc ends " + mm(chord) + " behind its start, which is a whole circle, after a short arc about the same centre.",
+             chord == 0
+                 ? "The arc ends where it starts, which is a whole circle, after a short arc about the same centre."
+                 : "The arc ends " + mm(chord) +
+                       " behind its start, which is a whole circle, after a short arc about the same centre.",
              "The whole circle is followed.", "If a tiny arc was meant, export with more decimals.");
 }
 
@@ -85,7 +91,8 @@ int turnsOf(Reading& r) {
   w.used |= LineWords::bit('P');
   const double p = w.value('P');
   if (p >= 1 && p <= max_turns && p == std::floor(p)) return static_cast<int>(p);
-  addProblem(r, "word-out-of-range", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + " is not a number of turns.", "One turn is taken.");
+  addProblem(r, "word-out-of-range", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + " is not a number of turns.",
+             "One turn is taken.");
   return 1;
 }
 
@@ -100,7 +107,8 @@ void byRadius(Reading& r, const ArcWords& a) {
   }
   const bool first_compensated = r.compensation.side != 0 && !r.compensation.entered;
   if (length(a.end - a.start) < same_point_mm) {
-    addProblem(r, "arc-ends-at-start", placeOf(r, word), "An arc by radius must not end where it starts: its centre is open.",
+    addProblem(r, "arc-ends-at-start", placeOf(r, word),
+               "An arc by radius must not end where it starts: its centre is open.",
                "Nothing is followed but its rise.", "Give the centre by I, J or K.");
     followStraight(r, a);
     return;
@@ -109,13 +117,16 @@ void byRadius(Reading& r, const ArcWords& a) {
                                        : centreFromRadius(a.start, a.end, radius, a.clockwise);
   if (found->shortfall > radiusTolerance(r, std::abs(radius))) {
     addProblem(r, "arc-radius-too-short", placeOf(r, word),
-               "The radius " + mm(std::abs(radius)) + " is shorter than half the way from the arc's start to its end, " +
+               "The radius " + mm(std::abs(radius)) +
+                   " is shorter than half the way from the arc's start to its end, " +
                    mm(std::abs(radius) + found->shortfall) + ".",
                "A half circle over that way is taken.");
-  } else if (const double sweep = 2 * std::asin(std::fmin(1, length(a.end - a.start) / (2 * std::abs(radius)))) * 180 / 3.14159265358979;
+  } else if (const double sweep =
+                 2 * std::asin(std::fmin(1, length(a.end - a.start) / (2 * std::abs(radius)))) * 180 / 3.14159265358979;
              radius < 0 && 360 - sweep > 345) {
     // NISTIR 6556 3.5.3.1 calls it bad practice; near half circles are so common that they are not spoken of.
-    addProblem(r, "radius-format-doubt", placeOf(r, word), "An arc by radius that is nearly a whole circle: its centre hangs on the last decimals.",
+    addProblem(r, "radius-format-doubt", placeOf(r, word),
+               "An arc by radius that is nearly a whole circle: its centre hangs on the last decimals.",
                "It is followed as written.", "Give the centre by I, J or K.");
   }
   followArc(r, a, found->centre);
@@ -139,7 +150,8 @@ void byCentre(Reading& r, const ArcWords& a) {
   const Vec2 centre = centreOf(r, a, absolute);
   const double r0 = length(a.start - centre), r1 = length(a.end - centre);
   if (r0 < 1e-9) {
-    addProblem(r, "arc-faulty", a.place, "The arc's centre is its start: it has no radius.", "A straight feed to its end is taken.");
+    addProblem(r, "arc-faulty", a.place, "The arc's centre is its start: it has no radius.",
+               "A straight feed to its end is taken.");
     followStraight(r, a);
     return;
   }
@@ -152,7 +164,8 @@ void byCentre(Reading& r, const ArcWords& a) {
       help = absolute ? "Read as increments from the start the radii agree: is G91.1 missing?"
                       : "Read as absolute coordinates the radii agree: is G90.1 missing?";
     }
-    addProblem(r, "arc-radius", a.place, "The arc's radius is " + mm(r0) + " at its start and " + mm(r1) + " at its end.",
+    addProblem(r, "arc-radius", a.place,
+               "The arc's radius is " + mm(r0) + " at its start and " + mm(r1) + " at its end.",
                "It is followed about its centre to the end as written.", std::move(help));
   }
   followArc(r, a, centre);
@@ -167,7 +180,8 @@ void runArc(Reading& r, bool clockwise, Place place) {
   const std::uint32_t plane_centres = LineWords::bits(centre_letter[axes.first], centre_letter[axes.second]);
   w.used |= axis_letters | plane_centres | LineWords::bit('R');
   if (r.state.inverse_time && !w.has('F')) {
-    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.", "The F before it is taken.");
+    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.",
+               "The F before it is taken.");
   }
   ArcWords a{clockwise, place, axes, {}, {}, {}, turnsOf(r)};
   const Vec3 start3 = programmedPoint(r);
@@ -176,21 +190,23 @@ void runArc(Reading& r, bool clockwise, Place place) {
   a.start = inPlane(start3, axes);
   a.end = inPlane(a.end3, axes);
   if (!w.hasAny(plane_ends)) {
-    tolerate(r, "", "arc-end-missing", place, "An arc needs an end word of its plane.", "It is taken to end where it starts: a whole circle.");
+    tolerate(r, "", "arc-end-missing", place, "An arc needs an end word of its plane.",
+             "It is taken to end where it starts: a whole circle.");
   }
   if (w.has('R')) {
     if (w.hasAny(centre_letters)) {
-      addProblem(r, "arc-two-formats", placeOf(r, w.word('R')), "The arc has both a radius and centre words.", "The radius is obeyed.");
+      addProblem(r, "arc-two-formats", placeOf(r, w.word('R')), "The arc has both a radius and centre words.",
+                 "The radius is obeyed.");
       w.used |= centre_letters;
     }
     byRadius(r, a);
   } else if (w.hasAny(plane_centres)) {
     byCentre(r, a);
   } else {
-    addNotFollowed(r, "arc-centre-missing", place, "An arc needs a radius or a centre word of its plane.", "A straight feed to its end is taken.",
-               "Add I, J, K or R, or set G1 before this line.");
+    addNotFollowed(r, "arc-centre-missing", place, "An arc needs a radius or a centre word of its plane.",
+                   "A straight feed to its end is taken.", "Add I, J, K or R, or set G1 before this line.");
     followStraight(r, a);
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -2,15 +2,17 @@
 #include <algorithm>
 #include <string>
 
-#include "parser/interpreter/cutter_compensation.h"
 #include "parser/base/quoted_text.h"
+#include "parser/interpreter/cutter_compensation.h"
 #include "parser/interpreter/reading.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
-Place placeOfCode(const Reading& r, const LineWords::Code& c) { return placeOf(r, *c.word); }
+Place placeOfCode(const Reading& r, const LineWords::Code& c) {
+  return placeOf(r, *c.word);
+}
 
 // From the first to the last of the words that shape a move.
 Place moveSpan(const Reading& r) {
@@ -33,7 +35,8 @@ void runStraight(Reading& r, MotionKind kind, Place place) {
   w.used |= axis_letters;
   if (!w.hasAny(axis_letters)) return;
   if (kind == MotionKind::feed && r.state.inverse_time && !w.has('F')) {
-    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.", "The F before it is taken.");
+    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.",
+               "The F before it is taken.");
   }
   noteIncrements(r, place);
   const Vec3 end = targetOf(r);
@@ -63,7 +66,9 @@ void runMotion(Reading& r, int code, Place place) {
     } else {
       // Many machines go back to the motion before the cycle.
       const bool rapid = r.state.straight == 0;
-      addProblem(r, "motion-mode-missing", place, message, rapid ? "The rapid (G0) before the cycle is taken up again." : "The feed (G1) before the cycle is taken up again.");
+      addProblem(r, "motion-mode-missing", place, message,
+                 rapid ? "The rapid (G0) before the cycle is taken up again."
+                       : "The feed (G1) before the cycle is taken up again.");
       runStraight(r, rapid ? MotionKind::rapid : MotionKind::feed, place);
     }
   }
@@ -72,7 +77,8 @@ void runMotion(Reading& r, int code, Place place) {
 void warnRotary(Reading& r, Place place) {
   r.line_words.used |= rotary_letters;
   if (!r.said_once.insert("rotary").second) return;
-  addNotFollowed(r, "not-followed", place, "The program turns a rotary axis (A, B or C); that is not followed.", "Only X, Y and Z are followed.");
+  addNotFollowed(r, "not-followed", place, "The program turns a rotary axis (A, B or C); that is not followed.",
+                 "Only X, Y and Z are followed.");
 }
 
 // Step 19; true when the line's axis words are taken by it.
@@ -87,7 +93,8 @@ bool runNonModal(Reading& r) {
   const bool takes_axes = c.code <= 300 || c.code == 920;
   if (takes_axes && r.line_words.has(GGroup::motion) && r.line_words.code(GGroup::motion).code != 800) {
     tolerate(r, "", "axis-words-claimed-twice", placeOfCode(r, r.line_words.code(GGroup::motion)),
-             shownWord(r, *r.line_words.code(GGroup::motion).word) + " and " + shownWord(r, *c.word) + " both use axis words.",
+             shownWord(r, *r.line_words.code(GGroup::motion).word) + " and " + shownWord(r, *c.word) +
+                 " both use axis words.",
              shownWord(r, *c.word) + " takes them.");
   }
   return takes_axes;
@@ -111,8 +118,10 @@ void runInMachineFrame(Reading& r, int code) {
 void noteResume(Reading& r, int code) {
   constexpr std::size_t most = 20'000;
   const std::vector<Motion>& motions = r.program.motions;
-  const bool starts_up = !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
-  if (!starts_up || !startKnown(r) || r.in_subprogram || r.compensation.side != 0 || r.program.resumes.size() >= most) return;
+  const bool starts_up =
+      !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
+  if (!starts_up || !startKnown(r) || r.in_subprogram || r.compensation.side != 0 || r.program.resumes.size() >= most)
+    return;
   if (code != 0) return;
   ResumePoint p;
   p.place = moveSpan(r);
@@ -158,8 +167,13 @@ void runMoves(Reading& r) {
     // A word that could not be read has been spoken of already.
     if (code != 800 && !w.hasAny(rotary_letters) && r.block.faults.empty()) {
       const char* usual = isCycle(code) || code == 382 ? "word-missing" : "";
-      tolerate(r, usual, isCycle(code) ? "cycle-without-position" : code == 382 ? "probe-faulty" : arc ? "arc-end-missing" : "axis-word-missing",
-               placeOfCode(r, w.code(GGroup::motion)), shownWord(r, *w.code(GGroup::motion).word) + " needs an axis word.",
+      tolerate(r, usual,
+               isCycle(code) ? "cycle-without-position"
+               : code == 382 ? "probe-faulty"
+               : arc         ? "arc-end-missing"
+                             : "axis-word-missing",
+               placeOfCode(r, w.code(GGroup::motion)),
+               shownWord(r, *w.code(GGroup::motion).word) + " needs an axis word.",
                "Nothing moves; the code stays in force.");
     }
   }
@@ -184,7 +198,8 @@ void reportUnused(Reading& r) {
   for (const Word& word : r.block.words) {
     if (word.letter == 'G' || word.letter == 'M') continue;
     if ((w.present & ~w.used & LineWords::bit(word.letter)) == 0 || &w.word(word.letter) != &word) continue;
-    tolerate(r, "word-unused", "word-refused", placeOf(r, word), "Nothing on this line uses " + shownWord(r, word) + ".", "It is left out.");
+    tolerate(r, "word-unused", "word-refused", placeOf(r, word),
+             "Nothing on this line uses " + shownWord(r, word) + ".", "It is left out.");
   }
 }
 
@@ -209,4 +224,4 @@ void runLine(Reading& r) {
   if ((w.present & ~w.used) != 0 && !w.unknown_code) reportUnused(r);
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -1,16 +1,18 @@
 // Feed, speed, tool, spindle and the modal codes: steps 2 to 18 of NISTIR 6556 Table 8.
 #include <string>
 
+#include "parser/base/quoted_text.h"
 #include "parser/interpreter/cutter_compensation.h"
 #include "parser/interpreter/expression.h"
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/reading.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
-Place placeOfCode(const Reading& r, const LineWords::Code& c) { return placeOf(r, *c.word); }
+Place placeOfCode(const Reading& r, const LineWords::Code& c) {
+  return placeOf(r, *c.word);
+}
 
 void setFeedMode(Reading& r, const LineWords::Code& c) {
   const bool inverse = c.code == 930, per_turn = c.code == 950;
@@ -57,7 +59,8 @@ void selectTool(Reading& r) {
   w.used |= LineWords::bit('T');
   int number = 0;
   if (!nearInteger(w.value('T'), number) || number < 0) {
-    addProblem(r, "tool-number", placeOf(r, w.word('T')), shownWord(r, w.word('T')) + " is not a tool number.", "It is left out.");
+    addProblem(r, "tool-number", placeOf(r, w.word('T')), shownWord(r, w.word('T')) + " is not a tool number.",
+               "It is left out.");
     return;
   }
   r.state.selected_tool = number;
@@ -79,7 +82,8 @@ void dwell(Reading& r, Place place) {
   }
   w.used |= LineWords::bit('P');
   if (w.value('P') < 0) {
-    addProblem(r, "word-negative", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + ": a time is not below zero.", "It does not wait.");
+    addProblem(r, "word-negative", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + ": a time is not below zero.",
+               "It does not wait.");
     return;
   }
   if (w.value('P') > 0) addDwell(r, w.value('P'), place);
@@ -91,7 +95,8 @@ void setUnits(Reading& r, const LineWords::Code& c) {
   r.state.inch = inch;
   r.program.modal.units_set = true;
   if (c.code >= 700) {
-    addProblemOnce(r, "beyond-standard", placeOfCode(r, c), shownWord(r, *c.word) + " is the older standards' code for units.",
+    addProblemOnce(r, "beyond-standard", placeOfCode(r, c),
+                   shownWord(r, *c.word) + " is the older standards' code for units.",
                    inch ? "It is read as inches." : "It is read as millimetres.",
                    "Make sure that the machine reads it so; elsewhere it starts a cycle.");
   }
@@ -109,18 +114,21 @@ void setLengthOffset(Reading& r, const LineWords::Code& c) {
   r.state.length_offset = c.code == 430;
   if (c.code != 430) return;
   if (!w.has('H')) {
-    tolerate(r, "", "length-offset-missing", placeOfCode(r, c), "G43 needs H, the tool whose length counts.", "The tool's own length is taken.");
+    tolerate(r, "", "length-offset-missing", placeOfCode(r, c), "G43 needs H, the tool whose length counts.",
+             "The tool's own length is taken.");
     return;
   }
   w.used |= LineWords::bit('H');
   int h = 0;
   if (!nearInteger(w.value('H'), h) || h < 0) {
-    addProblem(r, "length-offset-missing", placeOf(r, w.word('H')), shownWord(r, w.word('H')) + " is not the number of a length offset.",
-               "The tool's own length is taken.");
+    addProblem(r, "length-offset-missing", placeOf(r, w.word('H')),
+               shownWord(r, w.word('H')) + " is not the number of a length offset.", "The tool's own length is taken.");
   } else if (h != r.state.tool && h != 0 && r.state.tool > 0) {
     addProblem(r, "length-offset-of-other-tool", placeOf(r, w.word('H')),
-               shownWord(r, w.word('H')) + " is the length of another tool than the one in the spindle, tool " + std::to_string(r.state.tool) + ".",
-               "The tool's own length is taken.", "With the wrong length the tip stands too high or too deep by the difference.");
+               shownWord(r, w.word('H')) + " is the length of another tool than the one in the spindle, tool " +
+                   std::to_string(r.state.tool) + ".",
+               "The tool's own length is taken.",
+               "With the wrong length the tip stands too high or too deep by the difference.");
   }
 }
 
@@ -128,11 +136,13 @@ void setLengthOffset(Reading& r, const LineWords::Code& c) {
 void setPathControl(Reading& r, const LineWords::Code& c) {
   LineWords& w = r.line_words;
   PathControlChange change{static_cast<std::uint32_t>(r.program.motions.size())};
-  change.control = c.code == 610 ? PathControl::exact_path : c.code == 611 ? PathControl::exact_stop : PathControl::as_set;
+  change.control = c.code == 610   ? PathControl::exact_path
+                   : c.code == 611 ? PathControl::exact_stop
+                                   : PathControl::as_set;
   if (c.code == 640 && !r.options.strict) {
     if (w.has('P') && w.value('P') < 0) {
-      addProblem(r, "word-negative", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + ": a tolerance is not below zero.",
-                 "It is left out.");
+      addProblem(r, "word-negative", placeOf(r, w.word('P')),
+                 shownWord(r, w.word('P')) + ": a tolerance is not below zero.", "It is left out.");
     } else if (w.has('P')) {
       change.control = PathControl::tolerance;
       change.tolerance_mm = w.value('P') * r.state.unit();
@@ -167,7 +177,8 @@ void runSettings(Reading& r) {
     setSpindle(r, c.code == 3 ? Spindle::cw : c.code == 4 ? Spindle::ccw : Spindle::off, placeOfCode(r, c));
   }
   if (w.g_present == 0) return;
-  if (w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 40) dwell(r, placeOfCode(r, w.code(GGroup::non_modal)));
+  if (w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 40)
+    dwell(r, placeOfCode(r, w.code(GGroup::non_modal)));
   if (w.has(GGroup::plane)) setPlane(r, w.code(GGroup::plane));
   if (w.has(GGroup::units)) setUnits(r, w.code(GGroup::units));
   if (w.has(GGroup::radius_compensation)) {
@@ -192,4 +203,4 @@ void runSettings(Reading& r) {
   if (w.has(GGroup::cycle_return)) r.state.retract_to_r = w.code(GGroup::cycle_return).code == 990;
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

@@ -1,31 +1,34 @@
 #include <array>
 #include <string>
 
-#include "parser/interpreter/expression.h"
-#include "parser/program/plane_axes.h"
 #include "parser/base/quoted_text.h"
+#include "parser/interpreter/expression.h"
 #include "parser/interpreter/reading.h"
+#include "parser/program/plane_axes.h"
 
-namespace provecut {
+namespace provecut::interpreter {
 
 namespace {
 
-constexpr std::array<const char*, 10> system_names{"", "G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3"};
+constexpr std::array<const char*, 10> system_names{"",    "G54", "G55",   "G56",   "G57",
+                                                   "G58", "G59", "G59.1", "G59.2", "G59.3"};
 
 void sayUnknown(Reading& r, int system, Place place) {
   addProblemOnce(r, "work-offset-unknown", place,
-                 std::string("Where the zero of ") + system_names[static_cast<std::size_t>(system)] + " lies relative to the job's zero is not known.",
+                 std::string("Where the zero of ") + system_names[static_cast<std::size_t>(system)] +
+                     " lies relative to the job's zero is not known.",
                  "It is taken as the same zero.", "Give it in the job file, or set G54 with G10 too.");
 }
 
 std::optional<Vec3> knownOrigin(const Reading& r, int system) {
   if (const auto known = r.systems.find(system); known != r.systems.end()) return known->second;
-  if (const auto given = r.options.work_offset_mm.find(system); given != r.options.work_offset_mm.end()) return given->second;
+  if (const auto given = r.options.work_offset_mm.find(system); given != r.options.work_offset_mm.end())
+    return given->second;
   return system == 1 ? std::optional<Vec3>(Vec3{}) : std::nullopt;
 }
 
-// A system's zero in machine coordinates → relative to the job's zero, mm. Without zero_in_machine the first zero that the
-// program gives to G54 is the job's.
+// A system's zero in machine coordinates → relative to the job's zero, mm. Without zero_in_machine the first zero that
+// the program gives to G54 is the job's.
 double fromMachine(Reading& r, int system, int axis, double machine, Place place) {
   if (r.options.zero_in_machine) return machine - component(*r.options.zero_in_machine, axis);
   std::optional<double>& reference = r.first_g54[static_cast<std::size_t>(axis)];
@@ -50,8 +53,8 @@ void selectSystem(Reading& r, int system, Place place) {
   r.parameters.set(5220, system);
 }
 
-// G10 L2: the zero of a system in machine coordinates (NISTIR 6556 3.5.5). L20, an extension: the zero such that the tool's
-// present place has the coordinates given.
+// G10 L2: the zero of a system in machine coordinates (NISTIR 6556 3.5.5). L20, an extension: the zero such that the
+// tool's present place has the coordinates given.
 void runDataSetting(Reading& r, Place place) {
   LineWords& w = r.line_words;
   w.used |= LineWords::bit('L') | LineWords::bit('P') | axis_letters;
@@ -61,7 +64,8 @@ void runDataSetting(Reading& r, Place place) {
     return;
   }
   if (!w.has('P') || !nearInteger(w.value('P'), system) || system < (r.options.strict ? 1 : 0) || system > 9) {
-    addNotFollowed(r, "zero-setting-faulty", place, "G10 needs P, a whole number from 1 to 9.", "The line is left out.");
+    addNotFollowed(r, "zero-setting-faulty", place, "G10 needs P, a whole number from 1 to 9.",
+                   "The line is left out.");
     return;
   }
   if (system == 0) system = r.state.system;
@@ -76,7 +80,8 @@ void runDataSetting(Reading& r, Place place) {
         // Before any move the tool stands where the operator put it: that is how the job's zero is set.
         component(r.position, axis) = value + o + component(r.g92, axis);
         r.known[static_cast<std::size_t>(axis)] = true;
-        addProblemOnce(r, "zero-set-by-program", place, "The program sets its zero from where the tool stands before any move.",
+        addProblemOnce(r, "zero-set-by-program", place,
+                       "The program sets its zero from where the tool stands before any move.",
                        "The job's zero is taken as the one meant.");
       } else {
         o = component(r.position, axis) - value - component(r.g92, axis);
@@ -110,9 +115,9 @@ void runAxisOffset(Reading& r, int code, Place place) {
       if (!r.known[static_cast<std::size_t>(axis)]) {
         component(r.position, axis) = value + component(r.origin, axis) + component(r.g92, axis);
         r.known[static_cast<std::size_t>(axis)] = true;
-        addProblemOnce(r, "zero-set-by-program", place, "The program sets its zero from where the tool stands before any move.",
-                       "The job's zero is taken as the one meant.",
-                       "Put the tool at that place of the job before the start.");
+        addProblemOnce(
+            r, "zero-set-by-program", place, "The program sets its zero from where the tool stands before any move.",
+            "The job's zero is taken as the one meant.", "Put the tool at that place of the job before the start.");
       } else {
         component(r.g92, axis) = component(r.position, axis) - value - component(r.origin, axis);
       }
@@ -143,10 +148,11 @@ void setParameter(Reading& r, int index, double value, Place place) {
     if (nearInteger(value, system) && system >= 1 && system <= 9) {
       selectSystem(r, system, place);
     } else {
-      addNotFollowed(r, "system-number", place, "#5220, the number of the work offset in force, must be a whole number from 1 to 9.",
+      addNotFollowed(r, "system-number", place,
+                     "#5220, the number of the work offset in force, must be a whole number from 1 to 9.",
                      "The work offset in force stays.");
     }
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::interpreter

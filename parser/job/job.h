@@ -14,8 +14,8 @@ namespace provecut {
 
 enum class Cornering { junction_deviation, exact_stop };
 enum class Rapids { straight, independent };
-// How an arc's two accelerations, along the path and towards its centre, use what the axes give: each for itself, or the
-// root of the sum of their squares.
+// How an arc's two accelerations, along the path and towards its centre, use what the axes give: each for itself, or
+// the root of the sum of their squares.
 enum class ArcAcceleration { apart, shared };
 
 struct Measured {
@@ -37,11 +37,11 @@ struct Machine {
   ArcAcceleration arc_acceleration = ArcAcceleration::shared;
   double spindle_rpm_min = 8000, spindle_rpm_max = 24000;
   double spindle_start_s = 4;
-  double spindle_stop_s = 0;     // that the axes wait at M5
+  double spindle_stop_s = 0;  // that the axes wait at M5
   double spindle_power_w = 1500;
   double tool_change_s = 120;
   // Words beyond plain moves that it takes; all of them unless the job says otherwise.
-  std::vector<std::string> accepts{"arcs",       "canned-cycles", "tool-change", "cutter-compensation",
+  std::vector<std::string> accepts{"arcs",       "canned-cycles", "tool-change",        "cutter-compensation",
                                    "parameters", "subprograms",   "feed-per-revolution"};
   std::vector<Measured> measured;
 };
@@ -108,25 +108,25 @@ enum class HoldDownKind { screw, clamp, pin, tape, other };
 struct HoldDown {
   std::string name;
   HoldDownKind kind = HoldDownKind::screw;
-  Vec2 at_mm;                        // centre, lying frame of the setup that lists it
-  double diameter_mm = 0;            // round when > 0
-  Vec2 size_mm;                      // box when > 0, turned by angle_deg counter-clockwise
+  Vec2 at_mm;              // centre, lying frame of the setup that lists it
+  double diameter_mm = 0;  // round when > 0
+  Vec2 size_mm;            // box when > 0, turned by angle_deg counter-clockwise
   double angle_deg = 0;
-  std::vector<Vec2> outline_mm;      // else an outline in the lying frame
-  double top_mm = 0;                 // above the stock's top face
-  double shaft_diameter_mm = 0;      // screw
-  double length_mm = 0;              // screw, under its head; 0: not known
-  double depth_in_stock_mm = 0;      // pin
-  Place place;                       // of the [[hold_down]] table
+  std::vector<Vec2> outline_mm;  // else an outline in the lying frame
+  double top_mm = 0;             // above the stock's top face
+  double shaft_diameter_mm = 0;  // screw
+  double length_mm = 0;          // screw, under its head; 0: not known
+  double depth_in_stock_mm = 0;  // pin
+  Place place;                   // of the [[hold_down]] table
 };
 
 enum class Flip { none, front_back, left_right };
 
 struct ProgramEntry {
-  std::string file;                  // as written, relative to the job file
-  int tool = 0;                      // 0: not given
-  std::vector<int> hold_downs;       // indices into Job::hold_downs that stand while it runs
-  bool hold_downs_given = false;     // its own list, in place of the setup's
+  std::string file;               // as written, relative to the job file
+  int tool = 0;                   // 0: not given
+  std::vector<int> hold_downs;    // indices into Job::hold_downs that stand while it runs
+  bool hold_downs_given = false;  // its own list, in place of the setup's
   bool through = true;
   Place place;
 };
@@ -137,8 +137,8 @@ struct Setup {
   int rotate_deg = 0;
   // Work zero in the lying frame, mm, already worked out from "left", "front", "top" or numbers.
   Vec3 zero_mm;
-  bool zero_z_on_top = true;         // false: measured from the underside, so that the thickness matters otherwise
-  double lift_mm = 0;                // how far above the spoilboard the stock lies
+  bool zero_z_on_top = true;  // false: measured from the underside, so that the thickness matters otherwise
+  double lift_mm = 0;         // how far above the spoilboard the stock lies
   std::optional<Vec3> zero_in_machine_mm;
   std::map<int, Vec3> work_offset_mm;  // G54 = 1 …, relative to the zero above
   std::vector<int> hold_downs;
@@ -165,7 +165,7 @@ struct Quote {
   double machine_rate = 0, labour_rate = 0;  // per hour
   double setup_minutes = 0, per_setup_minutes = 0, change_over_minutes = 0, finishing_minutes = 0, load_minutes = 0;
   double programming_minutes = 0;
-  std::optional<double> programming_rate;    // per hour; absent: labour_rate
+  std::optional<double> programming_rate;  // per hour; absent: labour_rate
   double material_cost = 0, material_waste = 0, tooling_per_hour = 0, consumables_cost = 0;
   std::optional<double> margin, markup, tax;
   std::vector<int> quantity{1};
@@ -175,8 +175,8 @@ struct Quote {
 
 struct Job {
   std::string name;
-  std::string file;                   // as the user gave it; empty when made from the command line
-  bool inches = false;                // units of the job file, for showing only
+  std::string file;     // as the user gave it; empty when made from the command line
+  bool inches = false;  // units of the job file, for showing only
   Machine machine;
   Stock stock;
   Spoilboard spoilboard;

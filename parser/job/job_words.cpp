@@ -15,29 +15,42 @@ std::string_view wordIn(const Words<Value>& words, Value value) {
 }  // namespace
 
 const Words<ToolShape>& shapeWords() {
-  static const Words<ToolShape> words{{"flat", ToolShape::flat},   {"ball", ToolShape::ball},
-                                      {"bull", ToolShape::bull},   {"vee", ToolShape::vee},
-                                      {"taper-ball", ToolShape::taper_ball}, {"drill", ToolShape::drill},
-                                      {"surfacing", ToolShape::surfacing},   {"form", ToolShape::form}};
+  static const Words<ToolShape> words{{"flat", ToolShape::flat},
+                                      {"ball", ToolShape::ball},
+                                      {"bull", ToolShape::bull},
+                                      {"vee", ToolShape::vee},
+                                      {"taper-ball", ToolShape::taper_ball},
+                                      {"drill", ToolShape::drill},
+                                      {"surfacing", ToolShape::surfacing},
+                                      {"form", ToolShape::form}};
   return words;
 }
 
 const Words<HoldDownKind>& holdDownWords() {
-  static const Words<HoldDownKind> words{{"screw", HoldDownKind::screw}, {"clamp", HoldDownKind::clamp}, {"pin", HoldDownKind::pin},
-                                         {"tape", HoldDownKind::tape},   {"other", HoldDownKind::other}};
+  static const Words<HoldDownKind> words{{"screw", HoldDownKind::screw},
+                                         {"clamp", HoldDownKind::clamp},
+                                         {"pin", HoldDownKind::pin},
+                                         {"tape", HoldDownKind::tape},
+                                         {"other", HoldDownKind::other}};
   return words;
 }
 
 const Words<Material>& materialWords() {
-  static const Words<Material> words{{"softwood", Material::softwood}, {"hardwood", Material::hardwood},
-                                     {"plywood", Material::plywood},   {"mdf", Material::mdf},
-                                     {"acrylic", Material::acrylic},   {"polycarbonate", Material::polycarbonate},
+  static const Words<Material> words{{"softwood", Material::softwood},   {"hardwood", Material::hardwood},
+                                     {"plywood", Material::plywood},     {"mdf", Material::mdf},
+                                     {"acrylic", Material::acrylic},     {"polycarbonate", Material::polycarbonate},
                                      {"aluminium", Material::aluminium}, {"foam", Material::foam}};
   return words;
 }
 
-std::string_view wordOf(ToolShape shape) { return wordIn(shapeWords(), shape); }
-std::string_view wordOf(HoldDownKind kind) { return wordIn(holdDownWords(), kind); }
-std::string_view wordOf(Material material) { return wordIn(materialWords(), material); }
+std::string_view wordOf(ToolShape shape) {
+  return wordIn(shapeWords(), shape);
+}
+std::string_view wordOf(HoldDownKind kind) {
+  return wordIn(holdDownWords(), kind);
+}
+std::string_view wordOf(Material material) {
+  return wordIn(materialWords(), material);
+}
 
 }  // namespace provecut

@@ -20,8 +20,8 @@ bool meet(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
   const double c_side = side(a, b, c), d_side = side(a, b, d), a_side = side(c, d, a), b_side = side(c, d, b);
   const auto opposite = [](double p, double q) { return (p > 0 && q < 0) || (p < 0 && q > 0); };
   if (opposite(c_side, d_side) && opposite(a_side, b_side)) return true;
-  return (c_side == 0 && within(a, b, c)) || (d_side == 0 && within(a, b, d)) ||
-         (a_side == 0 && within(c, d, a)) || (b_side == 0 && within(c, d, b));
+  return (c_side == 0 && within(a, b, c)) || (d_side == 0 && within(a, b, d)) || (a_side == 0 && within(c, d, a)) ||
+         (b_side == 0 && within(c, d, b));
 }
 
 }  // namespace
@@ -37,8 +37,7 @@ std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const
       if (follows || precedes) {
         // Neighbours share a corner; they must not fold back on each other.
         const Vec2 corner = follows ? b : a, one = follows ? a : b, other = follows ? d : c;
-        if (cross(one - corner, other - corner) == 0 && dot(one - corner, other - corner) > 0)
-          return std::pair(i, j);
+        if (cross(one - corner, other - corner) == 0 && dot(one - corner, other - corner) > 0) return std::pair(i, j);
       } else if (meet(a, b, c, d)) {
         return std::pair(i, j);
       }
@@ -49,8 +48,7 @@ std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const
 
 double signedArea(std::span<const Vec2> outline) {
   double twice = 0;
-  for (std::size_t i = 0; i < outline.size(); ++i)
-    twice += cross(outline[i], outline[(i + 1) % outline.size()]);
+  for (std::size_t i = 0; i < outline.size(); ++i) twice += cross(outline[i], outline[(i + 1) % outline.size()]);
   return twice / 2;
 }
 

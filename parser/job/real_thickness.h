@@ -5,8 +5,9 @@
 
 namespace provecut {
 
-// The stock is `thickness_mm` thick and known to be: no tolerance is left. Zeros that are set on the stock's top face move
-// with it, those measured from the underside stay where they are; so do the heights of hold-downs over the top face.
+// The stock is `thickness_mm` thick and known to be: no tolerance is left. Zeros that are set on the stock's top face
+// move with it, those measured from the underside stay where they are; so do the heights of hold-downs over the top
+// face.
 void setRealThickness(Job& job, double thickness_mm);
 
 }  // namespace provecut

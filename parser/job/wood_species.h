@@ -9,13 +9,13 @@ namespace provecut {
 struct WoodSpecies {
   std::string_view name;
   bool hardwood = true;
-  double bending_mpa = 0;           // modulus of rupture, along the fibres
-  double tension_across_mpa = 0;    // 0: not tabulated
+  double bending_mpa = 0;         // modulus of rupture, along the fibres
+  double tension_across_mpa = 0;  // 0: not tabulated
   double shear_along_mpa = 0;
 };
 
-// USDA Wood Handbook FPL-GTR-190, tables 5-3 and 5-5, looked up for the species from sugar pine to sugar maple; bending of
-// the others, and what of them the sources beside this project marked so, from memory of the same tables.
+// USDA Wood Handbook FPL-GTR-190, tables 5-3 and 5-5, looked up for the species from sugar pine to sugar maple; bending
+// of the others, and what of them the sources beside this project marked so, from memory of the same tables.
 inline constexpr std::array wood_species{
     WoodSpecies{"ponderosa pine", false, 65, 2.9, 7.8},
     WoodSpecies{"sugar pine", false, 57, 2.4, 7.8},

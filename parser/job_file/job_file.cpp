@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "parser/job_file/job_file_keys.h"
 #include "parser/job/job_words.h"
+#include "parser/job_file/job_file_keys.h"
 
 namespace provecut {
 
@@ -53,9 +53,7 @@ const std::vector<Key<Limits>>& limitsKeys() {
 
 const std::vector<Key<Accept>>& acceptKeys() {
   static const std::vector<Key<Accept>> keys{
-      required(text("rule", &Accept::rule)),
-      text("program", &Accept::program),
-      text("subject", &Accept::subject),
+      required(text("rule", &Accept::rule)),      text("program", &Accept::program), text("subject", &Accept::subject),
       number("most", &Accept::most, counts, any),  // as written: only its rule knows what it measures
       required(text("reason", &Accept::reason)),
   };
@@ -77,8 +75,9 @@ void readStock(Reader& reader, const Spot& spot, Job& job) {
       stock.material = own;
       stock.material_given = true;
     } else if (stock.material != own) {
-      reader.fail(material->value.place, "`material` does not fit the species " + std::string(stock.species->name),
-                  std::string("write ") + (stock.species->hardwood ? "hardwood" : "softwood") + ", or leave `species` out");
+      reader.fail(
+          material->value.place, "`material` does not fit the species " + std::string(stock.species->name),
+          std::string("write ") + (stock.species->hardwood ? "hardwood" : "softwood") + ", or leave `species` out");
     }
   }
   if (good && stock.thickness_tolerance_mm >= stock.size_mm.z) {

@@ -34,8 +34,7 @@ class Lines {
   std::uint32_t byteColumn(toml::source_position p) const {
     const std::string_view text = line(static_cast<std::uint32_t>(p.line));
     std::size_t byte = 0;
-    for (toml::source_index k = 1; k < p.column && byte < text.size(); ++k)
-      byte += sequenceLength(text, byte);
+    for (toml::source_index k = 1; k < p.column && byte < text.size(); ++k) byte += sequenceLength(text, byte);
     return static_cast<std::uint32_t>(byte + 1);
   }
 
@@ -44,8 +43,7 @@ class Lines {
     const auto number = static_cast<std::uint32_t>(region.begin.line);
     if (number == 0) return {};
     std::string_view text = line(number);
-    while (!text.empty() && (text.back() == '\r' || text.back() == ' ' || text.back() == '\t'))
-      text.remove_suffix(1);
+    while (!text.empty() && (text.back() == '\r' || text.back() == ' ' || text.back() == '\t')) text.remove_suffix(1);
     const std::uint32_t begin = byteColumn(region.begin);
     std::uint32_t end = static_cast<std::uint32_t>(text.size() + 1);
     if (region.end.line == region.begin.line) end = std::min(end, byteColumn(region.end));

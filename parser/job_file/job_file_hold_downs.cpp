@@ -2,9 +2,9 @@
 //
 // Defaults: a tape's top is the stock's underside; a pin has its top from depth_in_stock or its
 // depth_in_stock from its top.
-#include "parser/job_file/job_file_keys.h"
 #include "parser/job/job_words.h"
 #include "parser/job/outline_check.h"
+#include "parser/job_file/job_file_keys.h"
 
 namespace provecut::job_file {
 
@@ -39,8 +39,7 @@ struct Checker {
   const Entry* entry(std::string_view key) const { return findEntry(table, key); }
 
   void forbid(std::string_view key, const std::string& why, const std::string& help) const {
-    if (const Entry* e = entry(key))
-      reader.fail(e->place, whose + " has `" + std::string(key) + "`: " + why, help);
+    if (const Entry* e = entry(key)) reader.fail(e->place, whose + " has `" + std::string(key) + "`: " + why, help);
   }
   void need(std::string_view key, const std::string& help) const {
     if (!entry(key)) reader.fail(table.place, whose + " has no `" + std::string(key) + "`", help);
@@ -82,10 +81,9 @@ struct Checker {
     if (const auto edges = crossingEdges(points)) {
       const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
       reader.fail(given.value.items[edges->second].place,
-                  "`outline` of " + whose + " crosses or touches itself: the edge from point " +
-                      corner(edges->second) + " to " + corner(edges->second + 1) +
-                      " meets the edge from point " + corner(edges->first) + " to " +
-                      corner(edges->first + 1),
+                  "`outline` of " + whose + " crosses or touches itself: the edge from point " + corner(edges->second) +
+                      " to " + corner(edges->second + 1) + " meets the edge from point " + corner(edges->first) +
+                      " to " + corner(edges->first + 1),
                   "list the corners in order around it",
                   {{"", given.value.items[edges->first].place, "the other edge starts here"}});
       return;
@@ -99,8 +97,7 @@ struct Checker {
   }
 
   void kind() const {
-    if (hold_down.kind != HoldDownKind::screw)
-      forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
+    if (hold_down.kind != HoldDownKind::screw) forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
     if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw's counts", "leave it out");
     if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_stock", "only a pin has it", "leave it out");
     switch (hold_down.kind) {
@@ -110,8 +107,7 @@ struct Checker {
         forbid("outline", "tape is a strip", "give `size` and `at`");
         break;
       case HoldDownKind::pin:
-        if (!entry("top"))
-          need("depth_in_stock", "say how far it reaches up into the stock, or give its `top`");
+        if (!entry("top")) need("depth_in_stock", "say how far it reaches up into the stock, or give its `top`");
         break;
       case HoldDownKind::screw:
         need("top", "add the height of its top above the stock's top face");
@@ -136,12 +132,10 @@ void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
     HoldDown hold_down;
     hold_down.place = table->place;
     const bool good = readTable(reader, *table, section, "hold_down", holdDownKeys(), hold_down);
-    const auto first = std::find_if(job.hold_downs.begin(), job.hold_downs.end(), [&](const HoldDown& h) {
-      return !h.name.empty() && h.name == hold_down.name;
-    });
+    const auto first = std::find_if(job.hold_downs.begin(), job.hold_downs.end(),
+                                    [&](const HoldDown& h) { return !h.name.empty() && h.name == hold_down.name; });
     if (first != job.hold_downs.end()) {
-      reader.fail(findEntry(*table, "name")->value.place,
-                  "there are two hold-downs named " + quoted(hold_down.name),
+      reader.fail(findEntry(*table, "name")->value.place, "there are two hold-downs named " + quoted(hold_down.name),
                   "give each [[hold_down]] a name of its own", {{"", first->place, "the first one"}});
     }
     if (good) {
@@ -168,8 +162,7 @@ void checkHoldDowns(Reader& reader, Job& job) {
     if (h.kind == HoldDownKind::tape) continue;
     if (h.top_mm <= -(thickness + highest_lift)) {
       reader.fail(h.place,
-                  "hold-down " + quoted(h.name) + " has its top " +
-                      shown(-h.top_mm / factor, reader.unit(lengths)) +
+                  "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +
                       " below the stock's top face: that is not above the spoilboard",
                   "`top` counts from the stock's top face, up is positive");
     }

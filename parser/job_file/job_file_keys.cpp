@@ -25,26 +25,22 @@ std::string header(const std::vector<KnownKey>& known, const std::string& path) 
 }  // namespace
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path) {
-  const auto isSection = [](const KnownKey& k) {
-    return k.takes.form == Form::table || k.takes.form == Form::tables;
-  };
-  const bool written_as_section = entry.value.kind == NodeKind::table ||
-                                  (entry.value.kind == NodeKind::list && !entry.value.items.empty() &&
-                                   entry.value.items[0].kind == NodeKind::table);
+  const auto isSection = [](const KnownKey& k) { return k.takes.form == Form::table || k.takes.form == Form::tables; };
+  const bool written_as_section =
+      entry.value.kind == NodeKind::table || (entry.value.kind == NodeKind::list && !entry.value.items.empty() &&
+                                              entry.value.items[0].kind == NodeKind::table);
   std::vector<std::string> here;
   std::string elsewhere;
   for (const KnownKey& key : reader.known) {
     if (key.section == path) {
       here.push_back(key.name);
     } else if (key.name == entry.key && isSection(key) == written_as_section && elsewhere.empty()) {
-      elsewhere = isSection(key)
-                      ? "write " + header(reader.known, fullName(key)) + "; "
-                      : "`" + key.name + "` belongs to " + header(reader.known, key.section) + "; ";
+      elsewhere = isSection(key) ? "write " + header(reader.known, fullName(key)) + "; "
+                                 : "`" + key.name + "` belongs to " + header(reader.known, key.section) + "; ";
     }
   }
   reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section),
-              elsewhere + "the nearest key of " + std::string(section) + " is `" +
-                  nearestWord(entry.key, here) + "`");
+              elsewhere + "the nearest key of " + std::string(section) + " is `" + nearestWord(entry.key, here) + "`");
 }
 
 void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view key) {

@@ -53,8 +53,7 @@ Key<T> text(std::string_view name, std::string T::*member) {
 
 // A word for each value of an enumeration.
 template <class T, class Value>
-Key<T> word(std::string_view name, Value T::*member,
-            const std::vector<std::pair<std::string, Value>>& meanings) {
+Key<T> word(std::string_view name, Value T::*member, const std::vector<std::pair<std::string, Value>>& meanings) {
   std::vector<std::string> words;
   for (const auto& meaning : meanings) words.push_back(meaning.first);
   return {name, {Form::word, {}, {}, words}, [=](Reader& reader, const Spot& spot, T& target) {
@@ -73,8 +72,7 @@ Key<T> triple(std::string_view name, Vec3 T::*member, Quantity quantity, Range r
 template <class T>
 Key<T> pair(std::string_view name, Vec2 T::*member, Quantity quantity, Range range) {
   return {name, {Form::numbers, quantity, range, {}, 2}, [=](Reader& reader, const Spot& spot, T& target) {
-            if (const auto v = readNumbers(reader, spot, quantity, range, 2))
-              target.*member = {(*v)[0], (*v)[1]};
+            if (const auto v = readNumbers(reader, spot, quantity, range, 2)) target.*member = {(*v)[0], (*v)[1]};
           }};
 }
 
@@ -85,8 +83,7 @@ Key<T> span(std::string_view name, Quantity quantity, Range range, Set set) {
             const auto v = readNumbers(reader, spot, quantity, range, 2);
             if (!v) return;
             if ((*v)[0] > (*v)[1]) {
-              reader.fail(spot.node.place, nameOf(spot) + " has the higher number first",
-                          "write [lowest, highest]");
+              reader.fail(spot.node.place, nameOf(spot) + " has the higher number first", "write [lowest, highest]");
               return;
             }
             set(target, (*v)[0], (*v)[1]);
@@ -123,8 +120,7 @@ bool readTable(Reader& reader, const Node& node, std::string_view section, std::
   if (!isTable(reader, node, section)) return false;
   const std::size_t problems_before = reader.problems.size();
   for (const Entry& entry : node.entries) {
-    const auto it =
-        std::find_if(keys.begin(), keys.end(), [&](const Key<T>& k) { return k.name == entry.key; });
+    const auto it = std::find_if(keys.begin(), keys.end(), [&](const Key<T>& k) { return k.name == entry.key; });
     if (it == keys.end()) {
       failUnknownKey(reader, entry, section, path);
     } else {

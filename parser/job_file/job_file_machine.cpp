@@ -1,6 +1,6 @@
 // [machine] and [[machine.measured]].
-#include "parser/job_file/job_file_keys.h"
 #include "parser/job/machine_profiles.h"
+#include "parser/job_file/job_file_keys.h"
 
 namespace provecut::job_file {
 
@@ -28,8 +28,7 @@ void readAccepts(Reader& reader, const Spot& spot, Machine& machine) {
     return;
   }
   for (const Node& item : spot.node.items) {
-    if (const auto i = readWord(reader, {item, spot.key, spot.section}, words))
-      machine.accepts.push_back(words[*i]);
+    if (const auto i = readWord(reader, {item, spot.key, spot.section}, words)) machine.accepts.push_back(words[*i]);
   }
 }
 
@@ -43,8 +42,7 @@ void readMeasured(Reader& reader, const Spot& spot, Machine& machine) {
 const std::vector<Key<Machine>>& machineKeys() {
   static const std::vector<Key<Machine>> keys{
       // Read before all others by readMachine(): they override it.
-      special<Machine>("profile", {Form::word, {}, {}, profileNames()},
-                       [](Reader&, const Spot&, Machine&) {}),
+      special<Machine>("profile", {Form::word, {}, {}, profileNames()}, [](Reader&, const Spot&, Machine&) {}),
       triple("travel", &Machine::travel_mm, lengths, positive),
       triple("max_rate", &Machine::max_rate_mm_min, rates, positive),
       triple("acceleration", &Machine::acceleration_mm_s2, accelerations, positive),

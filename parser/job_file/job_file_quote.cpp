@@ -13,8 +13,7 @@ void readQuantity(Reader& reader, const Spot& spot, Quote& quote) {
   }
   quote.quantity.clear();
   for (const Node& item : spot.node.items) {
-    if (const auto v = readWhole(reader, {item, spot.key, spot.section}, Range{1, 1e6}))
-      quote.quantity.push_back(*v);
+    if (const auto v = readWhole(reader, {item, spot.key, spot.section}, Range{1, 1e6})) quote.quantity.push_back(*v);
   }
 }
 
@@ -25,7 +24,8 @@ Key<Quote> share(std::string_view name, Member Quote::*member, Range range) {
             if (const auto v = readNumber(reader, spot, shares, range)) {
               quote.*member = *v;
             } else if (spot.node.number > 1 && spot.node.number <= 100) {
-              reader.problems.back().help += "; it is a share: " + shown(spot.node.number) + " % is " + shown(spot.node.number / 100);
+              reader.problems.back().help +=
+                  "; it is a share: " + shown(spot.node.number) + " % is " + shown(spot.node.number / 100);
             }
           }};
 }

@@ -1,8 +1,8 @@
 // [[setup]] and [[setup.program]]: how the stock lies, where work zero is, what holds it, what runs.
 #include <set>
 
-#include "parser/job_file/job_file_keys.h"
 #include "parser/base/nearest_word.h"
+#include "parser/job_file/job_file_keys.h"
 
 namespace provecut::job_file {
 
@@ -36,11 +36,10 @@ void readOffsets(Reader& reader, const Spot& spot, SetupText& target) {
     const auto it = std::find(names.begin(), names.end(), entry.key);
     if (it == names.end()) {
       reader.fail(entry.place, quoted(entry.key) + " is not a work offset that can be given here",
-                  entry.key == "G54" ? "G54 is the setup's `zero`; the others count from it"
-                                     : "the nearest is \"" + nearestWord(entry.key, names) +
-                                           "\"; put names with a dot in quotes");
-    } else if (const auto v =
-                   readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
+                  entry.key == "G54"
+                      ? "G54 is the setup's `zero`; the others count from it"
+                      : "the nearest is \"" + nearestWord(entry.key, names) + "\"; put names with a dot in quotes");
+    } else if (const auto v = readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
       target.setup.work_offset_mm[static_cast<int>(it - names.begin()) + 2] = {(*v)[0], (*v)[1], (*v)[2]};
     }
   }
@@ -70,8 +69,7 @@ const std::vector<Key<SetupText>>& setupKeys() {
       of(word<Setup, Flip>("flip", &Setup::flip,
                            {{"none", Flip::none}, {"front-back", Flip::front_back}, {"left-right", Flip::left_right}})),
       special<SetupText>("rotate", {Form::whole, {}, {}, {"0", "90", "180", "270"}}, readRotate),
-      special<SetupText>("zero", {Form::zero, lengths},
-                         [](Reader&, const Spot& s, SetupText& t) { t.zero = &s.node; }),
+      special<SetupText>("zero", {Form::zero, lengths}, [](Reader&, const Spot& s, SetupText& t) { t.zero = &s.node; }),
       of(number("lift", &Setup::lift_mm, lengths, not_negative)),
       special<SetupText>("zero_in_machine", {Form::numbers, lengths, {}, {}, 3},
                          [](Reader& r, const Spot& s, SetupText& t) {
@@ -90,10 +88,9 @@ const std::vector<Key<SetupText>>& setupKeys() {
 
 const std::vector<Key<ProgramText>>& programKeys() {
   const auto of = [](Key<ProgramEntry> key) {
-    return Key<ProgramText>{
-        key.name, key.takes,
-        [read = key.read](Reader& r, const Spot& s, ProgramText& t) { read(r, s, t.entry); },
-        key.is_required};
+    return Key<ProgramText>{key.name, key.takes,
+                            [read = key.read](Reader& r, const Spot& s, ProgramText& t) { read(r, s, t.entry); },
+                            key.is_required};
   };
   static const std::vector<Key<ProgramText>> keys{
       of(required(text("file", &ProgramEntry::file))),
@@ -125,18 +122,15 @@ void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& se
     return;
   }
   const auto& items = zero->items;
-  const auto x =
-      zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
-  const auto y =
-      zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
+  const auto x = zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
+  const auto y = zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
   const auto z = zeroAlong(reader, {items[2], "zero", section}, {"top", "bottom"}, {size.z, 0});
   if (!x || !y || !z) return;
   setup.zero_mm = {*x, *y, *z};
   setup.zero_z_on_top = items[2].kind == NodeKind::text && items[2].text == "top";
 }
 
-std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_view list_section,
-                                  const Job& job) {
+std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_view list_section, const Job& job) {
   std::vector<std::string> names;
   for (const HoldDown& h : job.hold_downs) names.push_back(h.name);
   std::vector<int> indices;

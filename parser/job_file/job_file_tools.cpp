@@ -7,8 +7,8 @@
 #include <cmath>
 #include <numbers>
 
-#include "parser/job_file/job_file_keys.h"
 #include "parser/job/job_words.h"
+#include "parser/job_file/job_file_keys.h"
 
 namespace provecut::job_file {
 
@@ -92,8 +92,7 @@ void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_
   for (const ShapeKey& rule : shapeKeys()) {
     const bool belongs = std::find(rule.shapes.begin(), rule.shapes.end(), tool.shape) != rule.shapes.end();
     const Entry* entry = findEntry(table, rule.key);
-    const bool needed =
-        belongs && (rule.needed || tool.shape == ToolShape::vee) && rule.key != "tip_diameter";
+    const bool needed = belongs && (rule.needed || tool.shape == ToolShape::vee) && rule.key != "tip_diameter";
     const std::string key = std::string("`").append(rule.key) + "`";
     if (entry && !belongs) {
       reader.fail(
@@ -101,8 +100,7 @@ void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_
           toolName(tool) + " has " + key + ", which is a " + std::string(wordOf(rule.shapes.front())) + " tool's",
           "leave the line out, or change `shape`");
     } else if (!entry && needed) {
-      reader.fail(table.place, toolName(tool) + " has no " + key,
-                  "add " + key + ": its shape is not known without it");
+      reader.fail(table.place, toolName(tool) + " has no " + key, "add " + key + ": its shape is not known without it");
     }
   }
   if (tool.shape != ToolShape::form && !findEntry(table, "diameter"))
@@ -130,8 +128,7 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
     if (i == 0 && points[i].y != 0)
       reader.fail(point, whose + " does not start at height 0", "start at the tip: [radius, 0]");
     if (i > 0 && points[i].y < points[i - 1].y) {
-      reader.fail(point, whose + " goes down again",
-                  "order the points from the tip up; equal heights are allowed");
+      reader.fail(point, whose + " goes down again", "order the points from the tip up; equal heights are allowed");
     }
     widest = std::max(widest, points[i].x);
   }
@@ -156,15 +153,13 @@ void checkSizes(Reader& reader, const Node& table, const Tool& tool) {
     const double factor = reader.factor(lengths);
     const std::string_view unit = reader.unit(lengths);
     reader.fail(placeOf(table, key),
-                std::string("`").append(key) + "` of " + toolName(tool) + " is " +
-                    shown(value / factor, unit) + "; its " + std::string(max_name) + " is " +
-                    shown(most / factor, unit),
+                std::string("`").append(key) + "` of " + toolName(tool) + " is " + shown(value / factor, unit) +
+                    "; its " + std::string(max_name) + " is " + shown(most / factor, unit),
                 equal_is_fine ? "make it no larger" : "make it smaller");
   };
   checkAtMost("corner_radius", tool.corner_radius_mm, tool.diameter_mm / 2, "radius", true);
   checkAtMost("tip_radius", tool.tip_radius_mm, tool.diameter_mm / 2, "radius", true);
-  if (tool.tip_diameter_mm > 0)
-    checkAtMost("tip_diameter", tool.tip_diameter_mm, tool.diameter_mm, "diameter", false);
+  if (tool.tip_diameter_mm > 0) checkAtMost("tip_diameter", tool.tip_diameter_mm, tool.diameter_mm, "diameter", false);
 }
 
 // Height at which the tool has reached its full diameter (geometry).

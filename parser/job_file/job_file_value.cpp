@@ -46,8 +46,7 @@ std::string wantedNumber(const Range& range, std::string_view unit, std::string_
 }
 
 bool inRange(double v, const Range& range) {
-  return (range.above_low ? v > range.low : v >= range.low) &&
-         (range.below_high ? v < range.high : v <= range.high);
+  return (range.above_low ? v > range.low : v >= range.low) && (range.below_high ? v < range.high : v <= range.high);
 }
 
 }  // namespace
@@ -55,7 +54,8 @@ bool inRange(double v, const Range& range) {
 std::string shown(double value) {
   std::array<char, 32> buffer{};
   // What came from inches and goes back to them is off in its last digits.
-  const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::general, 12);
+  const auto result =
+      std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::general, 12);
   return {buffer.data(), result.ptr};
 }
 
@@ -96,8 +96,7 @@ void failType(Reader& reader, const Spot& spot, std::string_view wanted) {
   reader.fail(spot.node.place, nameOf(spot) + " is " + described(spot.node), "write " + std::string(wanted));
 }
 
-std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity,
-                                 const Range& range) {
+std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity, const Range& range) {
   const std::string_view unit = reader.unit(quantity);
   const std::string wanted = wantedNumber(range, unit, "a number");
   if (!isNumber(spot.node)) {
@@ -113,7 +112,8 @@ std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantit
   }
   if (range.low == 0 && value < quantity.least && (range.above_low || value > 0)) {
     reader.fail(spot.node.place, is + ": too small to be meant",
-                std::string(range.above_low ? "write" : "write 0, or") + " at least " + shown(quantity.least / reader.factor(quantity), unit));
+                std::string(range.above_low ? "write" : "write 0, or") + " at least " +
+                    shown(quantity.least / reader.factor(quantity), unit));
     return std::nullopt;
   }
   if (std::abs(value) > quantity.most) {
@@ -176,8 +176,7 @@ std::optional<std::size_t> readWord(Reader& reader, const Spot& spot, std::span<
   }
   const auto it = std::find(words.begin(), words.end(), spot.node.text);
   if (it != words.end()) return static_cast<std::size_t>(it - words.begin());
-  reader.fail(spot.node.place,
-              nameOf(spot) + " is " + quoted(spot.node.text) + ", which is none of its words",
+  reader.fail(spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", which is none of its words",
               "the nearest is \"" + nearestWord(spot.node.text, words) + "\"; it takes " + orList(words));
   return std::nullopt;
 }
@@ -189,16 +188,14 @@ std::optional<std::vector<double>> readNumbers(Reader& reader, const Spot& spot,
     if (spot.node.kind != NodeKind::list) {
       failType(reader, spot, wanted);
     } else {
-      reader.fail(spot.node.place,
-                  nameOf(spot) + " holds " + std::to_string(spot.node.items.size()) + " values",
+      reader.fail(spot.node.place, nameOf(spot) + " holds " + std::to_string(spot.node.items.size()) + " values",
                   "write " + wanted);
     }
     return std::nullopt;
   }
   std::vector<double> values;
   for (const Node& item : spot.node.items) {
-    if (const auto v = readNumber(reader, {item, spot.key, spot.section}, quantity, range))
-      values.push_back(*v);
+    if (const auto v = readNumber(reader, {item, spot.key, spot.section}, quantity, range)) values.push_back(*v);
   }
   if (values.size() != count) return std::nullopt;
   return values;
@@ -232,8 +229,7 @@ std::vector<std::pair<std::string, Place>> readTexts(Reader& reader, const Spot&
     return texts;
   }
   for (const Node& item : spot.node.items) {
-    if (auto text = readText(reader, {item, spot.key, spot.section}))
-      texts.emplace_back(std::move(*text), item.place);
+    if (auto text = readText(reader, {item, spot.key, spot.section})) texts.emplace_back(std::move(*text), item.place);
   }
   return texts;
 }

@@ -110,8 +110,7 @@ struct Reader {
 
 // Each gives nothing, and a problem, where the value is of the wrong type or out of its range. Numbers come
 // in mm.
-std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity,
-                                 const Range& range);
+std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity, const Range& range);
 std::optional<int> readWhole(Reader& reader, const Spot& spot, const Range& range);
 std::optional<bool> readFlag(Reader& reader, const Spot& spot);
 std::optional<std::string> readText(Reader& reader, const Spot& spot);  // not empty, no control characters

@@ -25,7 +25,8 @@ double sweepOf(const Motion& arc) {
 
 double arcLength(const Motion& arc) {
   const PlaneAxes axes = axesOf(arc.plane);
-  const double radius = (length(inPlane(arc.start, axes) - arc.centre) + length(inPlane(arc.end, axes) - arc.centre)) / 2;
+  const double radius =
+      (length(inPlane(arc.start, axes) - arc.centre) + length(inPlane(arc.end, axes) - arc.centre)) / 2;
   const double rise = component(arc.end, axes.normal) - component(arc.start, axes.normal);
   return std::hypot(radius * sweepOf(arc), rise);
 }

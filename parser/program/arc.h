@@ -15,11 +15,13 @@ double sweepOf(const Motion& arc);
 double arcLength(const Motion& arc);
 
 // Of any move.
-inline double pathLength(const Motion& m) { return isArc(m) ? arcLength(m) : length(m.end - m.start); }
+inline double pathLength(const Motion& m) {
+  return isArc(m) ? arcLength(m) : length(m.end - m.start);
+}
 
-// Centre of the arc of `radius` from `start` to `end`: the short way round for a positive one, the long way for a negative
-// (NISTIR 6556 3.5.3.1). `shortfall` is how much |radius| falls short of half the chord; the centre is then its middle.
-// Absent when the ends coincide.
+// Centre of the arc of `radius` from `start` to `end`: the short way round for a positive one, the long way for a
+// negative (NISTIR 6556 3.5.3.1). `shortfall` is how much |radius| falls short of half the chord; the centre is then
+// its middle. Absent when the ends coincide.
 struct RadiusCentre {
   Vec2 centre;
   double shortfall = 0;

@@ -22,36 +22,44 @@ struct Motion {
   Vec3 start, end;
   // Arcs: the centre in XYZ order, without the component along the plane's normal (that one is 0).
   // Dwell: `centre.x` is unused; the time stands in `dwell_s`.
-  Vec2 centre;               // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
-  float feed_mm_min = 0;     // rate along the path; 0 for rapids and where no feed is in force
+  Vec2 centre;            // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
+  float feed_mm_min = 0;  // rate along the path; 0 for rapids and where no feed is in force
   float dwell_s = 0;
-  float rpm = 0;             // S in force
+  float rpm = 0;  // S in force
   std::uint32_t line = 0;
-  std::uint16_t column = 0;      // bytes, of the word that caused the move, saturating
+  std::uint16_t column = 0;  // bytes, of the word that caused the move, saturating
   std::uint16_t end_column = 0;
-  std::int32_t tool = 0;         // number in the spindle
+  std::int32_t tool = 0;  // number in the spindle
   MotionKind kind = MotionKind::rapid;
   Plane plane = Plane::xy;
   Spindle spindle = Spindle::off;
-  std::uint8_t flags = 0;        // MotionFlag
-  std::uint16_t turns = 1;       // arcs: whole or part turns, 1 for anything up to a full circle
+  std::uint8_t flags = 0;   // MotionFlag
+  std::uint16_t turns = 1;  // arcs: whole or part turns, 1 for anything up to a full circle
 };
 
 enum MotionFlag : std::uint8_t {
-  motion_in_cycle = 1,          // made by a canned cycle
-  motion_machine_frame = 2,     // G53, G28, G30
-  motion_height_unknown = 4,    // its Z is taken as the top of the travel (no zero_in_machine in the job)
-  motion_feed_unset = 8,        // a feed move with no feed in force
-  motion_start_unknown = 16,    // the axes' position before this move is not known (start of a program)
+  motion_in_cycle = 1,        // made by a canned cycle
+  motion_machine_frame = 2,   // G53, G28, G30
+  motion_height_unknown = 4,  // its Z is taken as the top of the travel (no zero_in_machine in the job)
+  motion_feed_unset = 8,      // a feed move with no feed in force
+  motion_start_unknown = 16,  // the axes' position before this move is not known (start of a program)
   motion_in_subprogram = 32,
-  motion_approach = 64,           // along an axis whose place before this move is not known: how far it goes is not known either
+  motion_approach = 64,  // along an axis whose place before this move is not known: how far it goes is not known either
 };
 
-inline bool isArc(const Motion& m) { return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw; }
+inline bool isArc(const Motion& m) {
+  return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw;
+}
 // Timed among the rapids: those, and the way in from where nobody knows.
-inline bool countsAsRapid(const Motion& m) { return m.kind == MotionKind::rapid || (m.flags & motion_approach) != 0; }
-inline bool moves(const Motion& m) { return m.kind != MotionKind::dwell; }
-inline Place placeOf(const Motion& m) { return {m.line, m.column, m.end_column}; }
+inline bool countsAsRapid(const Motion& m) {
+  return m.kind == MotionKind::rapid || (m.flags & motion_approach) != 0;
+}
+inline bool moves(const Motion& m) {
+  return m.kind != MotionKind::dwell;
+}
+inline Place placeOf(const Motion& m) {
+  return {m.line, m.column, m.end_column};
+}
 
 enum class EventKind : std::uint8_t {
   tool_change,    // M6 (or T alone where the job says so); value = tool number
@@ -74,7 +82,7 @@ enum class PathControl : std::uint8_t {
 struct PathControlChange {
   std::uint32_t before_motion = 0;  // index of the next motion
   PathControl control = PathControl::as_set;
-  double tolerance_mm = 0;          // of PathControl::tolerance
+  double tolerance_mm = 0;  // of PathControl::tolerance
 };
 
 struct Event {
@@ -90,7 +98,7 @@ struct ModalUse {
   bool units_set = false, distance_set = false, plane_set = false, feed_mode_set = false, work_offset_set = false;
   bool units_used = false, distance_used = false, plane_used = false;  // relied upon by a move before they were set
   bool ever_inch = false, ever_mm = false;
-  Place first_use;         // the first move that relies on one of them
+  Place first_use;  // the first move that relies on one of them
 };
 
 // A line before which a stopped program may be taken up again, as far as the program's own state goes: it begins with a
@@ -100,13 +108,13 @@ struct ResumePoint {
   std::uint32_t before_motion = 0;  // index of its first motion, whose start is where the tool must stand
   std::int32_t tool = 0;
   float rpm = 0;
-  double feed = -1;                 // as programmed, in `inch` or mm; -1: never set
+  double feed = -1;  // as programmed, in `inch` or mm; -1: never set
   Spindle spindle = Spindle::off;
   Plane plane = Plane::xy;
   bool inch = false, incremental = false, inverse_time = false, arc_centre_absolute = false;
-  std::uint8_t system = 1;          // G54 = 1 … G59.3 = 9
-  bool length_offset = false;       // a G43 is in force
-  bool names_motion = false;        // the line has its own G0
+  std::uint8_t system = 1;     // G54 = 1 … G59.3 = 9
+  bool length_offset = false;  // a G43 is in force
+  bool names_motion = false;   // the line has its own G0
 };
 
 // First use of something that not every machine takes; `feature` is a word of the job file's `accepts`.
@@ -119,12 +127,12 @@ struct Program {
   std::vector<Motion> motions;
   std::vector<Event> events;
   std::vector<PathControlChange> path_control;  // in order
-  std::vector<Problem> problems;  // in order of place
+  std::vector<Problem> problems;                // in order of place
   ModalUse modal;
   std::vector<FeatureUse> features;
-  std::vector<ResumePoint> resumes;   // at most 20,000
+  std::vector<ResumePoint> resumes;  // at most 20,000
   std::uint32_t lines = 0;
-  bool read_whole = true;         // false: something of the file could not be followed (then never "clear")
+  bool read_whole = true;                 // false: something of the file could not be followed (then never "clear")
   std::vector<std::string> not_followed;  // what, in words
 };
 

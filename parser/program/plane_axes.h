@@ -1,5 +1,5 @@
-// The axes of a plane: first and second of the pair that is counter-clockwise seen from the normal's positive end, and the
-// normal (NISTIR 6556 3.5.3): XY with Z, ZX with Y, YZ with X.
+// The axes of a plane: first and second of the pair that is counter-clockwise seen from the normal's positive end, and
+// the normal (NISTIR 6556 3.5.3): XY with Z, ZX with Y, YZ with X.
 #pragma once
 
 #include "parser/base/geometry.h"
@@ -18,8 +18,14 @@ constexpr PlaneAxes axesOf(Plane plane) {
 constexpr char axis_letter[] = {'X', 'Y', 'Z'};
 constexpr char centre_letter[] = {'I', 'J', 'K'};
 
-inline double& component(Vec3& v, int axis) { return axis == 0 ? v.x : axis == 1 ? v.y : v.z; }
-inline double component(const Vec3& v, int axis) { return axis == 0 ? v.x : axis == 1 ? v.y : v.z; }
-inline Vec2 inPlane(const Vec3& v, PlaneAxes a) { return {component(v, a.first), component(v, a.second)}; }
+inline double& component(Vec3& v, int axis) {
+  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+}
+inline double component(const Vec3& v, int axis) {
+  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+}
+inline Vec2 inPlane(const Vec3& v, PlaneAxes a) {
+  return {component(v, a.first), component(v, a.second)};
+}
 
 }  // namespace provecut

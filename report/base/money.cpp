@@ -11,7 +11,9 @@ namespace {
 
 using boost::multiprecision::cpp_int;
 
-cpp_int powerOfTen(int exponent) { return boost::multiprecision::pow(cpp_int(10), static_cast<unsigned>(exponent)); }
+cpp_int powerOfTen(int exponent) {
+  return boost::multiprecision::pow(cpp_int(10), static_cast<unsigned>(exponent));
+}
 
 }  // namespace
 
@@ -59,11 +61,14 @@ std::string decimalText(const Exact& number) {
   return (number < 0 ? "-" : "") + text;
 }
 
-std::string percentText(double share) { return decimalText(exact(share) * 100) + " %"; }
+std::string percentText(double share) {
+  return decimalText(exact(share) * 100) + " %";
+}
 
 Exact exactSeconds(double seconds) {
   CHECK(std::isfinite(seconds));
-  constexpr double thirty_thousand_years_s = 1e12;  // a feed of almost nothing takes longer, and its milliseconds fit no whole number
+  constexpr double thirty_thousand_years_s =
+      1e12;  // a feed of almost nothing takes longer, and its milliseconds fit no whole number
   return std::fabs(seconds) < thirty_thousand_years_s ? Exact(std::llround(seconds * 1000), 1000) : exact(seconds);
 }
 

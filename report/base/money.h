@@ -9,7 +9,8 @@ namespace provecut {
 
 using Exact = boost::multiprecision::cpp_rational;
 
-// The number as a person wrote it: the shortest decimal that reads back as the same double, taken exactly (0.1 is 1/10).
+// The number as a person wrote it: the shortest decimal that reads back as the same double, taken exactly (0.1 is
+// 1/10).
 Exact exact(double as_written);
 
 // All its digits: "8.875", "100000". For decimal fractions alone; a third has no end.
@@ -25,16 +26,22 @@ struct Cents {
   std::int64_t value = 0;
   friend auto operator<=>(const Cents&, const Cents&) = default;
 };
-inline Cents operator+(Cents a, Cents b) { return {a.value + b.value}; }
-inline Cents operator-(Cents a, Cents b) { return {a.value - b.value}; }
+inline Cents operator+(Cents a, Cents b) {
+  return {a.value + b.value};
+}
+inline Cents operator-(Cents a, Cents b) {
+  return {a.value - b.value};
+}
 
 // Fifteen digits pass through JSON's numbers unharmed.
 inline constexpr Cents max_money{999'999'999'999'999};
 
-// To the nearest cent, halves away from zero ("half up" for amounts above zero). More than max_money is held there: whoever
-// shows amounts asks beyondCount() first.
+// To the nearest cent, halves away from zero ("half up" for amounts above zero). More than max_money is held there:
+// whoever shows amounts asks beyondCount() first.
 Cents rounded(const Exact& amount);
-inline bool beyondCount(Cents amount) { return amount >= max_money; }
+inline bool beyondCount(Cents amount) {
+  return amount >= max_money;
+}
 
 std::string moneyText(Cents amount);  // "1336.67"
 

@@ -21,12 +21,18 @@ struct Closer {
 
 std::string reasonOf(int error) {
   switch (error) {
-    case ENOENT: return "no such file";
-    case ENOTDIR: return "no such file: a part of its path is no folder";
-    case EACCES: return "it may not be read (permissions)";
-    case EISDIR: return "it is a folder";
-    case ENAMETOOLONG: return "its name is too long";
-    default: return std::system_category().message(error);
+    case ENOENT:
+      return "no such file";
+    case ENOTDIR:
+      return "no such file: a part of its path is no folder";
+    case EACCES:
+      return "it may not be read (permissions)";
+    case EISDIR:
+      return "it is a folder";
+    case ENAMETOOLONG:
+      return "its name is too long";
+    default:
+      return std::system_category().message(error);
   }
 }
 
@@ -67,7 +73,9 @@ bool isTwoByteText(const std::string& bytes) {
 }  // namespace
 
 TextFile readTextFile(const std::string& path) {
-  const auto failed = [](std::string why, std::string help = {}) { return TextFile{{}, std::move(why), std::move(help)}; };
+  const auto failed = [](std::string why, std::string help = {}) {
+    return TextFile{{}, std::move(why), std::move(help)};
+  };
   std::error_code code;
   if (std::filesystem::is_directory(path, code)) return failed("it is a folder", "Name the file in it.");
   const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
@@ -81,7 +89,8 @@ TextFile readTextFile(const std::string& path) {
   text.bytes = readBytes(file.get(), expected, error);
   if (error != 0) return failed(reasonOf(error));
   if (text.bytes.size() > max_file_bytes) {
-    return failed("it is larger than " + std::to_string(max_file_bytes >> 20) + " MB", "Split it into several programs.");
+    return failed("it is larger than " + std::to_string(max_file_bytes >> 20) + " MB",
+                  "Split it into several programs.");
   }
   if (text.bytes.empty()) return failed("it is empty");
   if (isTwoByteText(text.bytes)) return failed("its text is UTF-16", "Save it as plain text (ASCII or UTF-8).");

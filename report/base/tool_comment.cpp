@@ -44,10 +44,8 @@ void skipBlanks(std::string_view text, std::size_t& at) {
 std::optional<double> takeNumber(std::string_view text, std::size_t& at) {
   const auto takeDecimal = [&]() -> std::optional<double> {
     double value = 0;
-    const auto r =
-        std::from_chars(text.data() + at, text.data() + text.size(), value, std::chars_format::fixed);
-    if (at >= text.size() || !(isDigit(text[at]) || text[at] == '.') || r.ec != std::errc{})
-      return std::nullopt;
+    const auto r = std::from_chars(text.data() + at, text.data() + text.size(), value, std::chars_format::fixed);
+    if (at >= text.size() || !(isDigit(text[at]) || text[at] == '.') || r.ec != std::errc{}) return std::nullopt;
     at = static_cast<std::size_t>(r.ptr - text.data());
     return value;
   };
@@ -88,8 +86,7 @@ std::optional<std::size_t> behindName(std::string_view text, std::string_view na
   return std::nullopt;
 }
 
-std::optional<double> lengthBehind(std::string_view text, std::string_view name, bool sign_needed,
-                                   bool inches) {
+std::optional<double> lengthBehind(std::string_view text, std::string_view name, bool sign_needed, bool inches) {
   auto at = behindName(text, name, sign_needed);
   if (!at) return std::nullopt;
   const auto value = takeNumber(text, *at);
@@ -103,8 +100,7 @@ std::optional<double> lengthNearest(std::string_view text, std::size_t place) {
   std::optional<double> nearest;
   std::size_t least_distance = text.size() + 1;
   for (std::size_t at = 0; at < text.size();) {
-    const bool starts =
-        isDigit(text[at]) || (text[at] == '.' && at + 1 < text.size() && isDigit(text[at + 1]));
+    const bool starts = isDigit(text[at]) || (text[at] == '.' && at + 1 < text.size() && isDigit(text[at + 1]));
     if (!starts) {
       ++at;
       continue;
@@ -150,17 +146,26 @@ struct ShapeWord {
   bool job = false;  // may as well be what the bit is for
 };
 
-constexpr std::array<ShapeWord, 20> shape_words{
-    {{"ball", ToolShape::ball},          {"bull", ToolShape::bull},
-     {"v-bit", ToolShape::vee},          {"vbit", ToolShape::vee},
-     {"v bit", ToolShape::vee},          {"vee", ToolShape::vee},
-     {"engrav", ToolShape::vee, true},   {"chamfer", ToolShape::vee, true},
-     {"drill", ToolShape::drill},        {"face mill", ToolShape::surfacing},
-     {"facemill", ToolShape::surfacing}, {"facing", ToolShape::surfacing, true},
-     {"surfac", ToolShape::surfacing, true}, {"fly cutter", ToolShape::surfacing},
-     {"end mill", ToolShape::flat},      {"endmill", ToolShape::flat},
-     {"flat", ToolShape::flat},          {"upcut", ToolShape::flat},
-     {"downcut", ToolShape::flat},       {"compression", ToolShape::flat}}};
+constexpr std::array<ShapeWord, 20> shape_words{{{"ball", ToolShape::ball},
+                                                 {"bull", ToolShape::bull},
+                                                 {"v-bit", ToolShape::vee},
+                                                 {"vbit", ToolShape::vee},
+                                                 {"v bit", ToolShape::vee},
+                                                 {"vee", ToolShape::vee},
+                                                 {"engrav", ToolShape::vee, true},
+                                                 {"chamfer", ToolShape::vee, true},
+                                                 {"drill", ToolShape::drill},
+                                                 {"face mill", ToolShape::surfacing},
+                                                 {"facemill", ToolShape::surfacing},
+                                                 {"facing", ToolShape::surfacing, true},
+                                                 {"surfac", ToolShape::surfacing, true},
+                                                 {"fly cutter", ToolShape::surfacing},
+                                                 {"end mill", ToolShape::flat},
+                                                 {"endmill", ToolShape::flat},
+                                                 {"flat", ToolShape::flat},
+                                                 {"upcut", ToolShape::flat},
+                                                 {"downcut", ToolShape::flat},
+                                                 {"compression", ToolShape::flat}}};
 
 // The first in the table that stands in the text counts: "ball end mill" is a ball.
 const ShapeWord* shapeWordIn(std::string_view text) {
@@ -196,8 +201,7 @@ std::optional<double> degrees(std::string_view text) {
 std::optional<double> pointAngle(std::string_view text) {
   if (const std::size_t words = text.find("point angle"); words != std::string_view::npos) {
     std::size_t begin = words;
-    while (begin > 0 && (text[begin - 1] == ' ' || text[begin - 1] == '.' || isDigit(text[begin - 1])))
-      --begin;
+    while (begin > 0 && (text[begin - 1] == ' ' || text[begin - 1] == '.' || isDigit(text[begin - 1]))) --begin;
     skipBlanks(text, begin);
     return takeNumber(text, begin);
   }
@@ -212,8 +216,8 @@ ToolComment readToolComment(std::string_view text, bool inches) {
   ToolComment comment;
   comment.number = toolNumber(lower);
   comment.corner_radius_mm = lengthBehind(lower, "cr", true, inches);
-  for (const auto& [name, sign_needed] : {std::pair{"d", true}, std::pair{"dia", false},
-                                          std::pair{"diameter", false}, std::pair{"drill size", false}}) {
+  for (const auto& [name, sign_needed] :
+       {std::pair{"d", true}, std::pair{"dia", false}, std::pair{"diameter", false}, std::pair{"drill size", false}}) {
     if (!comment.diameter_mm) comment.diameter_mm = lengthBehind(lower, name, sign_needed, inches);
   }
   const ShapeWord* word = shapeWordIn(lower);
@@ -222,14 +226,12 @@ ToolComment readToolComment(std::string_view text, bool inches) {
   if (word) comment.shape = word->shape;
   comment.shape_named = word && namesOneKind(lower, *word);
   if (comment.diameter_mm && comment.corner_radius_mm && *comment.corner_radius_mm > 0) {
-    const bool whole_end =
-        std::abs(2 * *comment.corner_radius_mm - *comment.diameter_mm) < 1e-6 * *comment.diameter_mm;
+    const bool whole_end = std::abs(2 * *comment.corner_radius_mm - *comment.diameter_mm) < 1e-6 * *comment.diameter_mm;
     comment.shape = whole_end ? ToolShape::ball : ToolShape::bull;
   }
   // A vee's "taper" may be half its angle: only an angle that is called nothing else is taken.
   if (comment.shape == ToolShape::drill) comment.angle_deg = pointAngle(lower);
-  if (comment.shape == ToolShape::vee && lower.find("taper") == std::string::npos)
-    comment.angle_deg = degrees(lower);
+  if (comment.shape == ToolShape::vee && lower.find("taper") == std::string::npos) comment.angle_deg = degrees(lower);
   return comment;
 }
 

@@ -12,7 +12,8 @@ namespace provecut {
 struct ToolComment {
   std::optional<int> number;
   std::optional<ToolShape> shape;
-  bool shape_named = false;         // a word names that shape, and none names another: "drill" is both a bit and what is done with one
+  bool shape_named =
+      false;  // a word names that shape, and none names another: "drill" is both a bit and what is done with one
   std::optional<double> diameter_mm;
   std::optional<double> corner_radius_mm;
   std::optional<double> angle_deg;  // drills and vees: included

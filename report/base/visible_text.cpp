@@ -19,7 +19,10 @@ Symbol symbolAt(std::string_view text, std::size_t i) {
   const auto byte = [&](std::size_t k) { return static_cast<unsigned char>(text[k]); };
   const unsigned char lead = byte(i);
   if (lead < 0x80) return {lead, 1, true};
-  const std::size_t n = lead >= 0xF0 && lead < 0xF5 ? 4 : lead >= 0xE0 && lead < 0xF0 ? 3 : lead >= 0xC2 && lead < 0xE0 ? 2 : 1;
+  const std::size_t n = lead >= 0xF0 && lead < 0xF5   ? 4
+                        : lead >= 0xE0 && lead < 0xF0 ? 3
+                        : lead >= 0xC2 && lead < 0xE0 ? 2
+                                                      : 1;
   if (n == 1 || i + n > text.size()) return {lead, 1, false};
   char32_t code = lead & (0x7Fu >> n);
   for (std::size_t k = 1; k < n; ++k) {
@@ -42,10 +45,22 @@ bool within(const std::array<Range, n>& ranges, char32_t code) {
 
 // Controls, format characters and separators that show nothing or change the order of what is around them
 // (Unicode general categories Cc, Cf, Zl, Zp, and the variation selectors).
-constexpr std::array<Range, 16> invisible{{{0x80, 0x9F},     {0xAD, 0xAD},     {0x34F, 0x34F},   {0x61C, 0x61C},
-                                           {0x115F, 0x1160}, {0x17B4, 0x17B5}, {0x180B, 0x180F}, {0x200B, 0x200F},
-                                           {0x2028, 0x202E}, {0x2060, 0x206F}, {0x3164, 0x3164}, {0xFE00, 0xFE0F},
-                                           {0xFEFF, 0xFEFF}, {0xFFF0, 0xFFFB}, {0xE0000, 0xE0FFF}, {0x1D173, 0x1D17A}}};
+constexpr std::array<Range, 16> invisible{{{0x80, 0x9F},
+                                           {0xAD, 0xAD},
+                                           {0x34F, 0x34F},
+                                           {0x61C, 0x61C},
+                                           {0x115F, 0x1160},
+                                           {0x17B4, 0x17B5},
+                                           {0x180B, 0x180F},
+                                           {0x200B, 0x200F},
+                                           {0x2028, 0x202E},
+                                           {0x2060, 0x206F},
+                                           {0x3164, 0x3164},
+                                           {0xFE00, 0xFE0F},
+                                           {0xFEFF, 0xFEFF},
+                                           {0xFFF0, 0xFFFB},
+                                           {0xE0000, 0xE0FFF},
+                                           {0x1D173, 0x1D17A}}};
 
 // Rough: the blocks of combining marks and of East Asian wide characters and emoji.
 constexpr std::array<Range, 5> combining{

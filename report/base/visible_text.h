@@ -10,7 +10,8 @@
 namespace provecut {
 
 // UTF-8 that a terminal shows as it is written: a control byte or a byte that is not UTF-8 becomes \x1B, an
-// invisible or direction-changing code point becomes \u{202E}, a tab becomes a space. Applying it twice changes nothing more.
+// invisible or direction-changing code point becomes \u{202E}, a tab becomes a space. Applying it twice changes nothing
+// more.
 std::string visibleText(std::string_view bytes);
 
 // Terminal cells that text from visibleText() takes (wide code points take two, combining ones none).

@@ -16,21 +16,31 @@ struct Shown {
 
 Shown shown(const Job& job, Quantity quantity) {
   switch (quantity) {
-    case Quantity::length: return job.inches ? Shown{1 / 25.4, 3, " in"} : Shown{1, 1, " mm"};
-    case Quantity::area: return job.inches ? Shown{1 / (25.4 * 25.4), 4, " in2"} : Shown{1, 1, " mm2"};
-    case Quantity::feed: return job.inches ? Shown{1 / 25.4, 1, " in/min"} : Shown{1, 0, " mm/min"};
-    case Quantity::speed_rpm: return {1, 0, " rpm"};
-    case Quantity::time_s: return {1, 1, " s"};
-    case Quantity::fine_length: return job.inches ? Shown{1 / 25.4, 4, " in"} : Shown{1, 3, " mm"};
-    case Quantity::power_w: return {1, 0, " W"};
-    case Quantity::force_n: return {1, 1, " N"};
+    case Quantity::length:
+      return job.inches ? Shown{1 / 25.4, 3, " in"} : Shown{1, 1, " mm"};
+    case Quantity::area:
+      return job.inches ? Shown{1 / (25.4 * 25.4), 4, " in2"} : Shown{1, 1, " mm2"};
+    case Quantity::feed:
+      return job.inches ? Shown{1 / 25.4, 1, " in/min"} : Shown{1, 0, " mm/min"};
+    case Quantity::speed_rpm:
+      return {1, 0, " rpm"};
+    case Quantity::time_s:
+      return {1, 1, " s"};
+    case Quantity::fine_length:
+      return job.inches ? Shown{1 / 25.4, 4, " in"} : Shown{1, 3, " mm"};
+    case Quantity::power_w:
+      return {1, 0, " W"};
+    case Quantity::force_n:
+      return {1, 1, " N"};
   }
   return {1, 1, ""};
 }
 
 constexpr int max_decimals = 6;
 
-bool looksZero(double value, int decimals) { return std::fabs(value) < 0.5 * std::pow(10.0, -decimals); }
+bool looksZero(double value, int decimals) {
+  return std::fabs(value) < 0.5 * std::pow(10.0, -decimals);
+}
 
 int usualDecimals(double value, int decimals) {
   while (value != 0 && decimals < max_decimals && looksZero(value, decimals)) ++decimals;
@@ -48,7 +58,8 @@ constexpr int position_decimals = 3;
 // As many of three decimals as say something, at least `fewest`.
 std::string trimmed(double value, int fewest) {
   std::string text = fixedText(value, position_decimals);
-  const std::size_t shortest = text.size() - static_cast<std::size_t>(position_decimals - std::min(fewest, position_decimals));
+  const std::size_t shortest =
+      text.size() - static_cast<std::size_t>(position_decimals - std::min(fewest, position_decimals));
   while (text.size() > shortest && text.back() == '0') text.pop_back();
   return text;
 }
@@ -82,9 +93,13 @@ std::string quantityText(const Job& job, Quantity quantity, double value) {
   return fixedText(v, usualDecimals(v, s.decimals)) + std::string(s.unit);
 }
 
-std::string atLeastText(const Job& job, Quantity quantity, double value) { return rounded(job, quantity, value, true); }
+std::string atLeastText(const Job& job, Quantity quantity, double value) {
+  return rounded(job, quantity, value, true);
+}
 
-std::string atMostText(const Job& job, Quantity quantity, double value) { return rounded(job, quantity, value, false); }
+std::string atMostText(const Job& job, Quantity quantity, double value) {
+  return rounded(job, quantity, value, false);
+}
 
 Compared comparedText(const Job& job, Quantity quantity, double met, double allowed) {
   const Shown s = shown(job, quantity);
@@ -94,7 +109,9 @@ Compared comparedText(const Job& job, Quantity quantity, double met, double allo
   return {fixedText(m, decimals) + std::string(s.unit), fixedText(a, decimals) + std::string(s.unit)};
 }
 
-std::string zText(const Job& job, double z_mm) { return "Z " + trimmedLength(job, z_mm); }
+std::string zText(const Job& job, double z_mm) {
+  return "Z " + trimmedLength(job, z_mm);
+}
 
 std::string zAtLeastText(const Job& job, double z_mm) {
   const Shown s = shown(job, Quantity::length);
@@ -115,26 +132,37 @@ std::string_view directionText(Vec2 direction) {
 
 std::string_view motionText(MotionKind kind) {
   switch (kind) {
-    case MotionKind::rapid: return "rapid";
-    case MotionKind::feed: return "feed move";
+    case MotionKind::rapid:
+      return "rapid";
+    case MotionKind::feed:
+      return "feed move";
     case MotionKind::arc_cw:
-    case MotionKind::arc_ccw: return "arc";
-    case MotionKind::dwell: return "dwell";
-    case MotionKind::probe: return "probing move";
+    case MotionKind::arc_ccw:
+      return "arc";
+    case MotionKind::dwell:
+      return "dwell";
+    case MotionKind::probe:
+      return "probing move";
   }
   return "move";
 }
 
 std::string partText(const Job& job, ToolPart part, int attachment) {
   switch (part) {
-    case ToolPart::cutter: return "cutter";
-    case ToolPart::shank: return "shank";
-    case ToolPart::collet_nut: return "collet nut";
-    case ToolPart::spindle: return "spindle";
-    case ToolPart::attachment: break;
+    case ToolPart::cutter:
+      return "cutter";
+    case ToolPart::shank:
+      return "shank";
+    case ToolPart::collet_nut:
+      return "collet nut";
+    case ToolPart::spindle:
+      return "spindle";
+    case ToolPart::attachment:
+      break;
   }
   const auto index = static_cast<std::size_t>(attachment);
-  return attachment >= 0 && index < job.spindle_attachments.size() ? job.spindle_attachments[index].name : "spindle attachment";
+  return attachment >= 0 && index < job.spindle_attachments.size() ? job.spindle_attachments[index].name
+                                                                   : "spindle attachment";
 }
 
 std::string toolText(const Job& job, int number) {

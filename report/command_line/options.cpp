@@ -55,7 +55,9 @@ struct Written {
   std::optional<std::string> units, cell, threads, feed, thickness, before;
 };
 
-std::string inQuotes(std::string_view text) { return "\"" + visibleText(text) + "\""; }
+std::string inQuotes(std::string_view text) {
+  return "\"" + visibleText(text) + "\"";
+}
 
 // "text|json|html": "text, json or html"
 std::string choiceText(std::string_view choices) {
@@ -70,12 +72,14 @@ std::string choiceText(std::string_view choices) {
 }
 
 // What each command can write; the first is the default.
-constexpr std::string_view check_formats = "text|json|sarif|html", time_formats = "text|json", quote_formats = "text|json|html",
-                           place_formats = "text|json|svg";
+constexpr std::string_view check_formats = "text|json|sarif|html", time_formats = "text|json",
+                           quote_formats = "text|json|html", place_formats = "text|json|svg";
 
 std::string_view formatsOf(Command command) {
   if (command == Command::place) return place_formats;
-  return command == Command::time || command == Command::resume ? time_formats : command == Command::quote ? quote_formats : check_formats;
+  return command == Command::time || command == Command::resume ? time_formats
+         : command == Command::quote                            ? quote_formats
+                                                                : check_formats;
 }
 
 // "text|json|html" as the help shows it; the first is the default.
@@ -168,18 +172,22 @@ int threadsOf(const std::string& text) {
 }
 
 void addOutput(CLI::App& app, Options& options) {
-  app.add_option("-o,--output", options.output, "Write the result to FILE instead of standard output")->type_name("FILE");
+  app.add_option("-o,--output", options.output, "Write the result to FILE instead of standard output")
+      ->type_name("FILE");
   app.add_flag("-q,--quiet", options.quiet, "Findings only, one line each: no notes, no summary, no progress");
-  app.add_flag("-v,--verbose", options.verbose, "Every move that hits, the lines of every other, and on standard error what is being done");
+  app.add_flag("-v,--verbose", options.verbose,
+               "Every move that hits, the lines of every other, and on standard error what is being done");
 }
 
 void addFormat(CLI::App& app, Written& written, std::string_view formats) {
-  app.add_option("-f,--format", written.format, "How to write the result (default: text)")->type_name(std::string(formats));
+  app.add_option("-f,--format", written.format, "How to write the result (default: text)")
+      ->type_name(std::string(formats));
 }
 
 void addReading(CLI::App& app, Options& options) {
   app.add_flag("--strict", options.strict, "Read programs by the letter of the RS-274 standard");
-  app.add_flag("--block-delete", options.block_delete, "Skip the lines that begin with /, as with the machine's switch on");
+  app.add_flag("--block-delete", options.block_delete,
+               "Skip the lines that begin with /, as with the machine's switch on");
 }
 
 void addCutting(CLI::App& app, Written& written) {
@@ -200,8 +208,10 @@ void addReport(CLI::App& app, Options& options, Written& written) {
 }
 
 void addTiming(CLI::App& app, Options& options, Written& written) {
-  app.add_option("--feed", written.feed, "Feed override of the machine in percent (default: 100)")->type_name("PERCENT");
-  app.add_option("--units", written.units, "Show lengths and rates in mm or in (default: as the job file)")->type_name("mm|in");
+  app.add_option("--feed", written.feed, "Feed override of the machine in percent (default: 100)")
+      ->type_name("PERCENT");
+  app.add_option("--units", written.units, "Show lengths and rates in mm or in (default: as the job file)")
+      ->type_name("mm|in");
   addReading(app, options);
   addOutput(app, options);
 }
@@ -211,28 +221,34 @@ void addTool(CLI::App& app, Options& options, const char* text) {
 }
 
 void addQuickJob(CLI::App& app, Options& options) {
-  app.add_option("--stock", options.stock, "Size of the stock when there is no job file: 420x130x19.05mm or 16x5x0.75in")
+  app.add_option("--stock", options.stock,
+                 "Size of the stock when there is no job file: 420x130x19.05mm or 16x5x0.75in")
       ->type_name("XxYxZ");
   addTool(app, options, "A tool when there is no job file, NUMBER=SHAPE,DIAMETER: 1=flat,6mm; may repeat");
 }
 
 void addPlace(CLI::App& app, Options& options, Written& written) {
   app.add_option("FILE", options.files, "A job file (.toml)")->type_name("");
-  app.add_option("--diameter", options.place.diameter, "Look for places of a round hold-down of this size, in the job's unit: 9.5 or 9.5mm")
+  app.add_option("--diameter", options.place.diameter,
+                 "Look for places of a round hold-down of this size, in the job's unit: 9.5 or 9.5mm")
       ->type_name("SIZE");
   app.add_option("--size", options.place.size, "... or of a box: 60x20")->type_name("XxY");
   app.add_option("--angle", options.place.angle, "Flip of the box, degrees counter-clockwise")->type_name("DEGREES");
   app.add_option("--top", options.place.top, "Height of its top above the stock's top face")->type_name("HEIGHT");
-  app.add_option("--resolution", options.place.resolution, "How far outside what is given as free something may yet be free (default 1 mm)")
+  app.add_option("--resolution", options.place.resolution,
+                 "How far outside what is given as free something may yet be free (default 1 mm)")
       ->type_name("SIZE");
   addFormat(app, written, place_formats);
   app.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
-  app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")->type_name("N");
+  app.add_option("--threads", written.threads, "Processors to use (default: all); results do not depend on it")
+      ->type_name("N");
   addReading(app, options);
   addOutput(app, options);
-  app.footer("With --format svg, an --output that is a folder (or ends in /) gets a picture of every program; else all are in one.\n"
-             "Without --diameter or --size: the forms of the job's own hold-downs.\n\n" +
-             std::string(statuses));
+  app.footer(
+      "With --format svg, an --output that is a folder (or ends in /) gets a picture of every program; else all are in "
+      "one.\n"
+      "Without --diameter or --size: the forms of the job's own hold-downs.\n\n" +
+      std::string(statuses));
 }
 
 // The word that was not expected, and what it may have meant.
@@ -251,7 +267,8 @@ std::string describeExtra(const CLI::App& app, std::string_view word) {
   if (command == &app) {
     for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; })) known.push_back(c->get_name());
     const std::string nearest = nearestWord(word, known);
-    if (!nearest.empty() && editDistance(word, nearest) <= 2) return "no command " + inQuotes(word) + "; is " + nearest + " meant?";
+    if (!nearest.empty() && editDistance(word, nearest) <= 2)
+      return "no command " + inQuotes(word) + "; is " + nearest + " meant?";
     return "no command " + inQuotes(word) + "; to check it: provecut check " + visibleText(word);
   }
   return inQuotes(word) + " is one word too many";
@@ -267,13 +284,14 @@ Shell shellOf(const std::string& text) {
   if (text == "bash") return Shell::bash;
   if (text == "zsh") return Shell::zsh;
   if (text == "fish") return Shell::fish;
-  throw Unusable(text.empty() ? "completions needs a shell: bash, zsh or fish" : "no completions for " + inQuotes(text) + ": give bash, zsh or fish");
+  throw Unusable(text.empty() ? "completions needs a shell: bash, zsh or fish"
+                              : "no completions for " + inQuotes(text) + ": give bash, zsh or fish");
 }
 
 // What to export: said by a switch, or by the ending of the output's name.
 Export exportOf(const Options& o, const std::map<Export, bool>& asked) {
-  const auto chosen = std::count_if(asked.begin(), asked.end(), [](const auto& a) { return a.second; }) + (o.moves_of.empty() ? 0 : 1) +
-                      (o.engagement_of.empty() ? 0 : 1);
+  const auto chosen = std::count_if(asked.begin(), asked.end(), [](const auto& a) { return a.second; }) +
+                      (o.moves_of.empty() ? 0 : 1) + (o.engagement_of.empty() ? 0 : 1);
   if (chosen > 1) throw Unusable("export writes one thing at a time");
   if (!o.moves_of.empty()) return Export::moves;
   if (!o.engagement_of.empty()) return Export::engagement;
@@ -281,26 +299,32 @@ Export exportOf(const Options& o, const std::map<Export, bool>& asked) {
     if (wanted) return what;
   }
   std::string_view name = o.output;
-  for (const auto& [ending, what] : {std::pair{".stl", Export::stl}, std::pair{".ply", Export::ply}, std::pair{".vdb", Export::vdb},
-                                     std::pair{".csv", Export::hits}}) {
+  for (const auto& [ending, what] : {std::pair{".stl", Export::stl}, std::pair{".ply", Export::ply},
+                                     std::pair{".vdb", Export::vdb}, std::pair{".csv", Export::hits}}) {
     if (name.ends_with(ending)) return what;
   }
-  throw Unusable("export needs to know what: --stl, --ply, --vdb, --hits, --pictures, --moves PROGRAM, --engagement JOB, or an --output that ends in .stl, .ply, .vdb or .csv");
+  throw Unusable(
+      "export needs to know what: --stl, --ply, --vdb, --hits, --pictures, --moves PROGRAM, --engagement JOB, or an "
+      "--output that ends in .stl, .ply, .vdb or .csv");
 }
 
 void requireExportInput(const Options& o) {
-  if (!o.tools.empty() && o.what != Export::moves) throw Unusable("export takes --tool with --moves only: a job file has its own tools");
+  if (!o.tools.empty() && o.what != Export::moves)
+    throw Unusable("export takes --tool with --moves only: a job file has its own tools");
   if (o.what == Export::moves || o.what == Export::engagement) {
-    if (!o.files.empty()) throw Unusable("export --moves and --engagement take their file themselves and no other job file");
+    if (!o.files.empty())
+      throw Unusable("export --moves and --engagement take their file themselves and no other job file");
     return;
   }
   if (o.files.size() != 1) throw Unusable("export needs one job file");
-  if (o.what == Export::pictures && o.output.empty()) throw Unusable("export --pictures needs a folder: --output FOLDER");
+  if (o.what == Export::pictures && o.output.empty())
+    throw Unusable("export --pictures needs a folder: --output FOLDER");
   if (o.what == Export::vdb && o.output.empty()) throw Unusable("export --vdb needs a file: --output FILE");
 }
 
 void requireInput(const Options& o) {
-  if (o.command == Command::check && o.files.empty()) throw Unusable("check needs a job file, or programs with --stock and --tool");
+  if (o.command == Command::check && o.files.empty())
+    throw Unusable("check needs a job file, or programs with --stock and --tool");
   if (o.command == Command::init && o.files.empty()) throw Unusable("init needs the programs of the job");
   if (o.command == Command::export_) requireExportInput(o);
   if (o.command == Command::sheet && o.files.size() != 1) throw Unusable("sheet needs one job file");
@@ -317,7 +341,11 @@ void requireInput(const Options& o) {
 struct Syntax {
   Options options;
   Written written;
-  std::map<Export, bool> exports{{Export::hits, false}, {Export::pictures, false}, {Export::stl, false}, {Export::ply, false}, {Export::vdb, false}};
+  std::map<Export, bool> exports{{Export::hits, false},
+                                 {Export::pictures, false},
+                                 {Export::stl, false},
+                                 {Export::ply, false},
+                                 {Export::vdb, false}};
   CLI::App app{std::string(purpose), "provecut"};
   std::vector<std::pair<CLI::App*, Command>> commands;
 
@@ -347,13 +375,17 @@ struct Syntax {
     return *added;
   }
 
-  void addFiles(CLI::App& to, const char* name, const char* text) { to.add_option(name, options.files, text)->type_name(""); }
+  void addFiles(CLI::App& to, const char* name, const char* text) {
+    to.add_option(name, options.files, text)->type_name("");
+  }
 
   void addCheck() {
     CLI::App& check = command(Command::check, "check", "Check job files, or programs alone");
     addFiles(check, "FILES", "Job files (.toml), or programs");
     addQuickJob(check, options);
-    check.add_option("--thickness", written.thickness, "What the stock really measures, in place of the job file's thickness")
+    check
+        .add_option("--thickness", written.thickness,
+                    "What the stock really measures, in place of the job file's thickness")
         ->type_name("THICK");
     addReport(check, options, written);
     check.footer(examplesText() + "\n" + std::string(statuses));
@@ -369,14 +401,16 @@ struct Syntax {
   void addTime() {
     CLI::App& time = command(Command::time, "time", "Say how long the programs take, where the time goes and why");
     addFiles(time, "FILES", "Job files (.toml), or programs");
-    time.add_flag("--fit", options.fit, "Find the acceleration and junction deviation that explain the job's measured times");
+    time.add_flag("--fit", options.fit,
+                  "Find the acceleration and junction deviation that explain the job's measured times");
     time.add_flag("--lines", options.lines, "Also the seconds of each line (with --format json)");
     addFormat(time, written, time_formats);
     addTiming(time, options, written);
   }
 
   void addQuote() {
-    CLI::App& quote = command(Command::quote, "quote", "Work out what to charge, from the [quote] section and the planned time");
+    CLI::App& quote =
+        command(Command::quote, "quote", "Work out what to charge, from the [quote] section and the planned time");
     addFiles(quote, "FILES", "Job files (.toml)");
     addFormat(quote, written, quote_formats);
     addTiming(quote, options, written);
@@ -387,11 +421,14 @@ struct Syntax {
   }
 
   void addResume() {
-    CLI::App& resume = command(Command::resume, "resume", "Say at which lines a stopped program may be taken up again, and in what state");
+    CLI::App& resume = command(Command::resume, "resume",
+                               "Say at which lines a stopped program may be taken up again, and in what state");
     addFiles(resume, "FILE", "A job file (.toml)");
-    resume.add_option("--before", written.before, "Only the last such line at or before LINE of each program")->type_name("LINE");
+    resume.add_option("--before", written.before, "Only the last such line at or before LINE of each program")
+        ->type_name("LINE");
     addFormat(resume, written, time_formats);
-    resume.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
+    resume.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")
+        ->type_name("mm|in");
     addReading(resume, options);
     addOutput(resume, options);
   }
@@ -400,7 +437,8 @@ struct Syntax {
     CLI::App& sheet = command(Command::sheet, "sheet", "Write the setup sheet to print and take to the machine (HTML)");
     addFiles(sheet, "JOB", "A job file (.toml)");
     addCutting(sheet, written);
-    sheet.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")->type_name("mm|in");
+    sheet.add_option("--units", written.units, "Show lengths in mm or in (default: as the job file)")
+        ->type_name("mm|in");
     addReading(sheet, options);
     addOutput(sheet, options);
   }
@@ -418,9 +456,11 @@ struct Syntax {
     exporting.add_flag("--ply", exports[Export::ply], "The same as binary PLY (mm)");
     exporting.add_flag("--vdb", exports[Export::vdb], "The cut stock as an OpenVDB level set (mm)");
     exporting.add_flag("--hits", exports[Export::hits], "Every move that hits a hold-down, as CSV (mm)");
-    exporting.add_flag("--pictures", exports[Export::pictures],
-                       "SVG pictures of each program from above and of each finding, into the folder given to --output");
-    exporting.add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")->type_name("PROGRAM");
+    exporting.add_flag(
+        "--pictures", exports[Export::pictures],
+        "SVG pictures of each program from above and of each finding, into the folder given to --output");
+    exporting.add_option("--moves", options.moves_of, "The interpreted moves of PROGRAM as CSV (mm, mm/min)")
+        ->type_name("PROGRAM");
     addTool(exporting, options, "With --moves, a tool for G41 and G42, NUMBER=SHAPE,DIAMETER: 1=flat,6mm; may repeat");
     exporting
         .add_option("--engagement", options.engagement_of,
@@ -430,8 +470,9 @@ struct Syntax {
     addCutting(exporting, written);
     addReading(exporting, options);
     addOutput(exporting, options);
-    exporting.footer("Without a switch the ending of --output says what is written: .stl, .ply, .vdb, or .csv for the hits.\n\n" +
-                     std::string(statuses));
+    exporting.footer(
+        "Without a switch the ending of --output says what is written: .stl, .ply, .vdb, or .csv for the hits.\n\n" +
+        std::string(statuses));
   }
 
   void addShellHelp() {

@@ -35,30 +35,32 @@ struct PlaceOptions {
 
 struct Options {
   Command command = Command::check;
-  std::vector<std::string> files;    // check: a job file or programs; time: job files or programs; quote: job files; place: a job file; init: programs
-  std::string stock;                 // as written: "420x130x19.05mm"
-  std::vector<std::string> tools;    // check, export --moves: as written: "1=flat,6mm"
-  std::string rule;                  // explain; empty: all
-  Export what = Export::by_ending;   // export
-  std::string moves_of;              // export --moves: the program
+  std::vector<std::string> files;   // check: a job file or programs; time: job files or programs; quote: job files;
+                                    // place: a job file; init: programs
+  std::string stock;                // as written: "420x130x19.05mm"
+  std::vector<std::string> tools;   // check, export --moves: as written: "1=flat,6mm"
+  std::string rule;                 // explain; empty: all
+  Export what = Export::by_ending;  // export
+  std::string moves_of;             // export --moves: the program
   std::vector<std::string> engagement_of;  // export --engagement: the job file and, if given, one of its programs
-  Shell shell = Shell::bash;         // completions
-  bool fit = false;                  // time: compare with the measured times
+  Shell shell = Shell::bash;               // completions
+  bool fit = false;                        // time: compare with the measured times
   PlaceOptions place;
-  bool lines = false;                // time: the seconds of each line
+  bool lines = false;                        // time: the seconds of each line
   std::optional<std::uint32_t> before_line;  // resume
-  double feed_override = 1;          // time, quote: share of the programmed feeds
+  double feed_override = 1;                  // time, quote: share of the programmed feeds
   Format format = Format::text;
-  std::string output;                // empty: standard output
+  std::string output;  // empty: standard output
   Units units = Units::as_job;
-  double cell_mm = 0;               // 0: not given
-  std::optional<GivenLength> thickness;  // check: what the stock measures
+  double cell_mm = 0;                          // 0: not given
+  std::optional<GivenLength> thickness;        // check: what the stock measures
   std::optional<Level> fail_on = Level::stop;  // nothing: never
-  int threads = 0;                   // 0: all
+  int threads = 0;                             // 0: all
   bool quiet = false, verbose = false, strict = false, block_delete = false;
 };
 
-// The command line is used up when `options` is absent: print `text` (to standard error unless `status` is 0) and leave.
+// The command line is used up when `options` is absent: print `text` (to standard error unless `status` is 0) and
+// leave.
 struct CommandLine {
   std::optional<Options> options;
   int status = exit_done;
@@ -71,7 +73,7 @@ CommandLine readCommandLine(int argc, const char* const* argv);
 struct OptionHelp {
   std::vector<std::string> names;  // "-f", "--format"; of what stands without a name: "FILES"
   bool named = true;
-  std::string value;               // "FILE", "text|json" for one of these; empty: a switch
+  std::string value;  // "FILE", "text|json" for one of these; empty: a switch
   std::string text;
 };
 struct CommandHelp {
@@ -81,8 +83,8 @@ struct CommandHelp {
 };
 struct ProgramHelp {
   std::string purpose, statuses;
-  std::vector<std::string> examples;   // command lines
-  std::vector<CommandHelp> commands;   // the program itself first
+  std::vector<std::string> examples;  // command lines
+  std::vector<CommandHelp> commands;  // the program itself first
 };
 ProgramHelp describeCommandLine();
 

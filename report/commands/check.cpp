@@ -7,16 +7,16 @@
 #include <utility>
 #include <vector>
 
+#include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/draft/quick_job.h"
+#include "report/findings/report.h"
 #include "report/formats/data/batch_json.h"
-#include "report/formats/text/batch_text.h"
-#include "report/formats/page/html.h"
 #include "report/formats/data/json.h"
 #include "report/formats/data/sarif.h"
+#include "report/formats/page/html.h"
+#include "report/formats/text/batch_text.h"
 #include "report/formats/text/text.h"
-#include "report/findings/report.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 
@@ -26,7 +26,8 @@ bool isJobFile(std::string_view name) {
   constexpr std::string_view ending = ".toml";
   if (name.size() < ending.size()) return false;
   name.remove_prefix(name.size() - ending.size());
-  return std::equal(name.begin(), name.end(), ending.begin(), [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
+  return std::equal(name.begin(), name.end(), ending.begin(),
+                    [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
 }
 
 int statusOf(const Report& report, const std::optional<Level>& fail_on) {
@@ -97,7 +98,8 @@ int runCheck(const Options& options) {
   Replay replay;
   if (options.format == Format::html) {
     if (!pageIsBuiltIn()) {
-      printError("--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); text and json are there");
+      printError(
+          "--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); text and json are there");
       return exit_unusable;
     }
     replay.max_cells = page_cells;
@@ -107,7 +109,7 @@ int runCheck(const Options& options) {
   if (job_file) {
     loading = loadJobFile(options.files.front(), load_options);
   } else {
-    QuickJob quick = quickJob(options.files, options.stock, options.tools);
+    draft::QuickJob quick = draft::quickJob(options.files, options.stock, options.tools);
     for (const std::string& error : quick.errors) printError(visibleText(error));
     if (!quick.job) return exit_unusable;
     quick.job->inches = options.stock.ends_with("in");
@@ -121,11 +123,16 @@ int runCheck(const Options& options) {
   spdlog::info("{} findings", report.findings.size());
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     switch (options.format) {
-      case Format::text: return writeText(report, {colour, options.quiet, options.verbose}, out);
-      case Format::json: return writeJson(report, out);
-      case Format::sarif: return writeSarif(report, out);
-      case Format::html: return writeHtml(report, replay, out);
-      case Format::svg: return;
+      case Format::text:
+        return writeText(report, {colour, options.quiet, options.verbose}, out);
+      case Format::json:
+        return writeJson(report, out);
+      case Format::sarif:
+        return writeSarif(report, out);
+      case Format::html:
+        return writeHtml(report, replay, out);
+      case Format::svg:
+        return;
     }
   });
   return written ? statusOf(report, options.fail_on) : exit_unusable;

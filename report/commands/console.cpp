@@ -14,8 +14,8 @@
 #include <memory>
 #include <sstream>
 
-#include "report/formats/base/terminal.h"
 #include "report/base/visible_text.h"
+#include "report/formats/base/terminal.h"
 
 namespace provecut {
 
@@ -66,8 +66,10 @@ void printErrors(std::span<const InputError> errors) {
   for (const InputError& e : errors) {
     const std::string place = placeText(e);
     const std::size_t used = displayWidth(place) + 9;
-    const auto lines = wrapped(e.message, used < terminal_columns ? terminal_columns - used : 1, terminal_columns - indent);
-    std::cerr << painted(place, Ink::strong, colour) << ": " << painted("error", Ink::stop, colour) << ": " << lines.front() << '\n';
+    const auto lines =
+        wrapped(e.message, used < terminal_columns ? terminal_columns - used : 1, terminal_columns - indent);
+    std::cerr << painted(place, Ink::strong, colour) << ": " << painted("error", Ink::stop, colour) << ": "
+              << lines.front() << '\n';
     for (std::size_t i = 1; i < lines.size(); ++i) std::cerr << std::string(indent, ' ') << lines[i] << '\n';
     if (!e.source.text.empty()) {
       std::cerr << padLeft(std::to_string(e.place.line), indent - 3) << " | " << e.source.text << '\n';
@@ -84,7 +86,9 @@ void printErrors(std::span<const InputError> errors) {
   }
 }
 
-void printError(std::string_view message) { std::cerr << "provecut: " << message << '\n'; }
+void printError(std::string_view message) {
+  std::cerr << "provecut: " << message << '\n';
+}
 
 LoadOptions loadOptions(const Options& options) {
   LoadOptions load;
@@ -100,7 +104,9 @@ LoadOptions loadOptions(const Options& options) {
       std::cerr << "\r\x1b[K" << doing << " program " << done + 1 << " of " << of << std::flush;
     };
   } else if (options.verbose) {
-    load.progress = [](std::string_view doing, int done, int of) { spdlog::info("{} program {} of {}", doing, done + 1, of); };
+    load.progress = [](std::string_view doing, int done, int of) {
+      spdlog::info("{} program {} of {}", doing, done + 1, of);
+    };
   }
   return load;
 }

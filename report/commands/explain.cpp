@@ -6,17 +6,18 @@
 #include <vector>
 
 #include "parser/base/nearest_word.h"
+#include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/formats/text/rule_page.h"
 #include "report/rules/rule.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 
 int runExplain(const Options& options) {
   if (options.rule.empty()) return writeResult(options, writeRuleList) ? exit_done : exit_unusable;
   if (const Rule* rule = findRule(options.rule)) {
-    const bool written = writeResult(options, [&](std::ostream& out, bool colour) { writeRulePage(*rule, colour, out); });
+    const bool written =
+        writeResult(options, [&](std::ostream& out, bool colour) { writeRulePage(*rule, colour, out); });
     return written ? exit_done : exit_unusable;
   }
   std::vector<std::string> ids;

@@ -13,16 +13,16 @@
 #include <system_error>
 #include <utility>
 
+#include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/commands/export_engagement.h"
 #include "report/commands/export_moves.h"
+#include "report/findings/report.h"
 #include "report/formats/data/csv.h"
 #include "report/formats/data/mesh_file.h"
 #include "report/formats/drawing/picture.h"
-#include "report/findings/report.h"
-#include "report/base/visible_text.h"
-#include "sim/surface/stock_surface.h"
 #include "sim/surface/hollow_surface.h"
+#include "sim/surface/stock_surface.h"
 #include "sim/surface/vdb_export.h"
 
 namespace provecut {
@@ -31,15 +31,17 @@ namespace {
 
 namespace fs = std::filesystem;
 
-bool isMesh(Export what) { return what == Export::stl || what == Export::ply || what == Export::vdb; }
+bool isMesh(Export what) {
+  return what == Export::stl || what == Export::ply || what == Export::vdb;
+}
 
 struct CutStock {
-  TriangleMesh surface;
-  std::optional<StockGrid> voxels;
+  surface::TriangleMesh surface;
+  std::optional<surface::StockGrid> voxels;
 };
 
 // As fine as the cells; coarser for large stocks, whose surface would take a minute, unless asked for.
-double hollowCell_mm(const DexelField& columns, const Options& options) {
+double hollowCell_mm(const cutting::DexelField& columns, const Options& options) {
   constexpr double max_points = 2e6;  // over the plan
   const double cell = std::max(columns.cell_x_mm, columns.cell_y_mm);
   if (options.cell_mm > 0) return cell;
@@ -48,14 +50,16 @@ double hollowCell_mm(const DexelField& columns, const Options& options) {
 }
 
 bool writeStock(const Options& options, const Facts& facts, const CutStock& stock) {
-  const TriangleMesh& mesh = stock.surface;
+  const surface::TriangleMesh& mesh = stock.surface;
   const std::string name = facts.job.name.empty() ? facts.job.file : facts.job.name;
-  if (options.what == Export::stl) return writeResult(options, [&](std::ostream& out, bool) { writeStl(mesh, name, out); });
-  if (options.what == Export::ply) return writeResult(options, [&](std::ostream& out, bool) { writePly(mesh, name, out); });
+  if (options.what == Export::stl)
+    return writeResult(options, [&](std::ostream& out, bool) { writeStl(mesh, name, out); });
+  if (options.what == Export::ply)
+    return writeResult(options, [&](std::ostream& out, bool) { writePly(mesh, name, out); });
   const Vec3 cell = facts.run.stock.cell_mm;
   // A level set tells where the surface is within a cell: twice the cell holds as much, in a quarter of the time.
   const double size = std::max({cell.x, cell.y, cell.z}) * (options.cell_mm > 0 ? 1 : 2);
-  const std::string error = writeVdb(mesh, size, *stock.voxels, options.output);
+  const std::string error = surface::writeVdb(mesh, size, *stock.voxels, options.output);
   if (!error.empty()) printError(visibleText(options.output) + " cannot be written: " + visibleText(error));
   return error.empty();
 }
@@ -64,7 +68,8 @@ bool writeStock(const Options& options, const Facts& facts, const CutStock& stoc
 std::string fileName(std::string_view text) {
   std::string name;
   for (const char c : text.substr(0, 80)) {
-    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' || c == '-';
+    const bool plain =
+        (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' || c == '-';
     name += plain ? c : '-';
   }
   return name;
@@ -94,7 +99,8 @@ bool writePictures(const Options& options, const Facts& facts) {
     return false;
   }
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::string name = "program-" + numbered(i + 1) + "-" + fileName(fs::path(facts.programs[i].entry->file).stem().string()) + ".svg";
+    const std::string name =
+        "program-" + numbered(i + 1) + "-" + fileName(fs::path(facts.programs[i].entry->file).stem().string()) + ".svg";
     if (!writePicture(folder / name, programPicture(facts, i))) return false;
   }
   const Report report = makeReport(facts);
@@ -109,7 +115,8 @@ bool writePictures(const Options& options, const Facts& facts) {
 
 bool writeAsked(const Options& options, const Facts& facts, const CutStock& stock) {
   if (options.what == Export::pictures) return writePictures(options, facts);
-  if (options.what == Export::hits) return writeResult(options, [&](std::ostream& out, bool) { writeHits(facts, out); });
+  if (options.what == Export::hits)
+    return writeResult(options, [&](std::ostream& out, bool) { writeHits(facts, out); });
   return writeStock(options, facts, stock);
 }
 
@@ -121,9 +128,10 @@ int runExport(const Options& options) {
   LoadOptions load = loadOptions(options);
   CutStock stock;
   if (isMesh(options.what)) {
-    load.finished_stock = [&](const DexelField& columns) {
-      stock.surface = stockSurface(columns);
-      if (hasHollows(columns)) stock.surface = surfaceWithHollows(stock.surface, columns, hollowCell_mm(columns, options));
+    load.finished_stock = [&](const cutting::DexelField& columns) {
+      stock.surface = surface::stockSurface(columns);
+      if (surface::hasHollows(columns))
+        stock.surface = surface::surfaceWithHollows(stock.surface, columns, hollowCell_mm(columns, options));
       if (options.what == Export::vdb) stock.voxels.emplace(columns);
     };
   }
@@ -137,8 +145,11 @@ int runExport(const Options& options) {
   }
   if (!writeAsked(options, *loading.facts, stock)) return exit_unusable;
   const auto& programs = loading.facts->programs;
-  const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
-  if (!whole) printError("not every program could be read whole: what was written is not the whole cut. provecut check says why.");
+  const bool whole =
+      std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
+  if (!whole)
+    printError(
+        "not every program could be read whole: what was written is not the whole cut. provecut check says why.");
   return whole ? exit_done : exit_found;
 }
 

@@ -5,10 +5,10 @@
 #include <string>
 #include <vector>
 
-#include "report/commands/console.h"
-#include "report/formats/data/engagement_csv.h"
-#include "report/facts/load.h"
 #include "report/base/visible_text.h"
+#include "report/commands/console.h"
+#include "report/facts/load.h"
+#include "report/formats/data/engagement_csv.h"
 
 namespace provecut {
 

@@ -4,14 +4,14 @@
 
 #include "report/commands/console.h"
 #include "report/draft/quick_job.h"
-#include "report/formats/data/csv.h"
 #include "report/formats/base/terminal.h"
+#include "report/formats/data/csv.h"
 #include "report/rules/rule.h"
 
 namespace provecut {
 
 int runExportMoves(const Options& options) {
-  const QuickTools tools = quickTools(options.tools);
+  const draft::QuickTools tools = draft::quickTools(options.tools);
   for (const std::string& error : tools.errors) printError(visibleText(error));
   if (!tools.errors.empty()) return exit_unusable;
   const ProgramLoading loading = loadProgram(options.moves_of, loadOptions(options), tools.tools);
@@ -25,8 +25,9 @@ int runExportMoves(const Options& options) {
     stop = stop || level == Level::stop;
     if (options.quiet) continue;
     const Place place = shownColumns(loading.facts.line(p.place.line), p.place);
-    printError(visibleText(options.moves_of) + ":" + std::to_string(place.line) + ":" + std::to_string(place.column) + ": " +
-               std::string(levelName(level)) + ": " + visibleText(p.message) + " [" + (rule ? std::string(rule->id) : "syntax") + "]");
+    printError(visibleText(options.moves_of) + ":" + std::to_string(place.line) + ":" + std::to_string(place.column) +
+               ": " + std::string(levelName(level)) + ": " + visibleText(p.message) + " [" +
+               (rule ? std::string(rule->id) : "syntax") + "]");
   }
   if (!writeResult(options, [&](std::ostream& out, bool) { writeMoves(program, out); })) return exit_unusable;
   return stop || !program.read_whole ? exit_found : exit_done;

@@ -33,8 +33,7 @@ std::string nameOfJob(const Options& options) {
 int runInit(const Options& options) {
   std::error_code error;
   if (!options.output.empty() && fs::exists(options.output, error)) {
-    printError(visibleText(options.output) +
-               " is there already; give another name to --output, or move it away");
+    printError(visibleText(options.output) + " is there already; give another name to --output, or move it away");
     return exit_unusable;
   }
   std::vector<ProgramLoading> loadings;
@@ -47,13 +46,13 @@ int runInit(const Options& options) {
   endProgress(options);
   if (unusable) return exit_unusable;
 
-  std::vector<DraftProgram> programs;
+  std::vector<draft::DraftProgram> programs;
   bool read_whole = true;
   for (std::size_t i = 0; i < loadings.size(); ++i) {
     programs.push_back({fileInJob(options.files[i], options.output), &loadings[i].facts.program});
     read_whole = read_whole && loadings[i].facts.program.read_whole;
   }
-  const std::string draft = draftJob(nameOfJob(options), programs);
+  const std::string draft = draft::draftJob(nameOfJob(options), programs);
   if (!writeResult(options, [&](std::ostream& out, bool) { out << draft; })) return exit_unusable;
   return read_whole ? exit_done : exit_found;
 }

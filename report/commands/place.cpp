@@ -10,12 +10,12 @@
 #include <ostream>
 #include <string_view>
 
+#include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/formats/data/place_json.h"
 #include "report/formats/drawing/place_svg.h"
 #include "report/formats/text/place_text.h"
 #include "report/placing/hold_down_places.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 
@@ -32,7 +32,9 @@ std::optional<double> lengthOf(std::string_view text, double unit_mm) {
   }
   double value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value) || std::fabs(value * unit_mm) > 1e5) return std::nullopt;
+  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value) ||
+      std::fabs(value * unit_mm) > 1e5)
+    return std::nullopt;
   return value * unit_mm;
 }
 
@@ -59,18 +61,22 @@ std::optional<HoldDown> askedForm(const PlaceOptions& o, double unit_mm, std::st
     const std::string suffix = o.size.ends_with("mm") ? "mm" : o.size.ends_with("in") ? "in" : "";
     std::string first = o.size.substr(0, cross);
     if (!first.ends_with("mm") && !first.ends_with("in")) first += suffix;
-    const auto x = lengthOf(first, unit_mm), y = cross == std::string::npos ? std::nullopt : lengthOf(o.size.substr(cross + 1), unit_mm);
+    const auto x = lengthOf(first, unit_mm),
+               y = cross == std::string::npos ? std::nullopt : lengthOf(o.size.substr(cross + 1), unit_mm);
     if (!x || !y || *x <= 0 || *y <= 0) error = notGood("--size", o.size, "two lengths above 0, such as 60x20mm");
     h.size_mm = {x.value_or(1), y.value_or(1)};
     if (!o.angle.empty()) {
       const auto angle = lengthOf(o.angle, 1);
-      if (!angle || o.angle.ends_with("m") || o.angle.ends_with("n")) error = notGood("--angle", o.angle, "degrees, such as 30");
+      if (!angle || o.angle.ends_with("m") || o.angle.ends_with("n"))
+        error = notGood("--angle", o.angle, "degrees, such as 30");
       h.angle_deg = angle.value_or(0);
     }
   }
   const auto top = lengthOf(o.top, unit_mm);
-  if (o.top.empty()) error = "--top is missing: the height of its top above the stock's top face";
-  else if (!top) error = notGood("--top", o.top, "a length, such as 3.5mm");
+  if (o.top.empty())
+    error = "--top is missing: the height of its top above the stock's top face";
+  else if (!top)
+    error = notGood("--top", o.top, "a length, such as 3.5mm");
   h.top_mm = top.value_or(0);
   return h;
 }
@@ -99,9 +105,11 @@ bool isFolder(const std::string& output) {
 int statusOf(const Places& places) {
   if (!places.not_checked.empty()) return exit_found;
   for (const auto& program : places.standing) {
-    if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.stands && s.hit; })) return exit_found;
+    if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.stands && s.hit; }))
+      return exit_found;
   }
-  const bool stop = std::any_of(places.findings.begin(), places.findings.end(), [](const Finding& f) { return f.level == Level::stop; });
+  const bool stop = std::any_of(places.findings.begin(), places.findings.end(),
+                                [](const Finding& f) { return f.level == Level::stop; });
   return stop ? exit_found : exit_done;
 }
 
@@ -111,7 +119,8 @@ int runPlace(const Options& options) {
   LoadOptions load = loadOptions(options);
   load.cut = false;
   std::optional<tbb::global_control> limit;
-  if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  if (options.threads > 0)
+    limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
   Loading loading = loadJobFile(options.files.front(), load);
   endProgress(options);
   printErrors(loading.errors);
@@ -123,7 +132,8 @@ int runPlace(const Options& options) {
   asked.form = askedForm(options.place, unit_mm, error);
   if (!options.place.resolution.empty()) {
     const auto resolution = lengthOf(options.place.resolution, unit_mm);
-    if (!resolution || *resolution < 0.05 || *resolution > 20) error = notGood("--resolution", options.place.resolution, "a length from 0.05 to 20 mm");
+    if (!resolution || *resolution < 0.05 || *resolution > 20)
+      error = notGood("--resolution", options.place.resolution, "a length from 0.05 to 20 mm");
     asked.resolution_mm = resolution.value_or(1);
   }
   if (!error.empty()) {
@@ -136,9 +146,12 @@ int runPlace(const Options& options) {
     written = writePictures(options, places);
   } else {
     written = writeResult(options, [&](std::ostream& out, bool colour) {
-      if (options.format == Format::svg) writePlaceSvg(places, out);
-      else if (options.format == Format::json) writePlaceJson(places, out);
-      else writePlaceText(places, colour, out);
+      if (options.format == Format::svg)
+        writePlaceSvg(places, out);
+      else if (options.format == Format::json)
+        writePlaceJson(places, out);
+      else
+        writePlaceText(places, colour, out);
     });
   }
   return written ? statusOf(places) : exit_unusable;

@@ -4,12 +4,12 @@
 #include <ostream>
 #include <vector>
 
+#include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/commands/timed_jobs.h"
 #include "report/formats/data/quote_json.h"
 #include "report/formats/paper/quote_page.h"
 #include "report/formats/text/quote_text.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 namespace {
@@ -53,11 +53,15 @@ int runQuote(const Options& options) {
   }
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     switch (options.format) {
-      case Format::text: return writeQuoteText(quoted, colour, out);
-      case Format::json: return writeQuoteJson(quoted, out);
-      case Format::html: return writeQuotePage(quoted, out);
+      case Format::text:
+        return writeQuoteText(quoted, colour, out);
+      case Format::json:
+        return writeQuoteJson(quoted, out);
+      case Format::html:
+        return writeQuotePage(quoted, out);
       case Format::sarif:
-      case Format::svg: return;
+      case Format::svg:
+        return;
     }
   });
   return written ? statusOf(*jobs) : exit_unusable;

@@ -20,7 +20,8 @@ int runResume(const Options& options) {
     writeResumeText(facts, options.before_line, colour, out);
   });
   if (!written) return exit_unusable;
-  const bool whole = std::all_of(facts.programs.begin(), facts.programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
+  const bool whole = std::all_of(facts.programs.begin(), facts.programs.end(),
+                                 [](const ProgramFacts& p) { return p.program.read_whole; });
   return whole ? exit_done : exit_found;
 }
 

@@ -4,8 +4,8 @@
 #include <ostream>
 
 #include "report/commands/console.h"
-#include "report/formats/paper/sheet_page.h"
 #include "report/findings/report.h"
+#include "report/formats/paper/sheet_page.h"
 
 namespace provecut {
 
@@ -18,7 +18,8 @@ int runSheet(const Options& options) {
   const std::vector<ProgramFile> files = programFiles(*loading.facts);
   if (!writeResult(options, [&](std::ostream& out, bool) { writeSheet(report, files, out); })) return exit_unusable;
   const auto& programs = loading.facts->programs;
-  const bool whole = std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
+  const bool whole =
+      std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
   return whole ? exit_done : exit_found;
 }
 

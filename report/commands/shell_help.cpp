@@ -12,9 +12,12 @@ int runCompletions(const Options& options) {
   const ProgramHelp help = describeCommandLine();
   const bool written = writeResult(options, [&](std::ostream& out, bool) {
     switch (options.shell) {
-      case Shell::bash: return writeBashCompletion(help, out);
-      case Shell::zsh: return writeZshCompletion(help, out);
-      case Shell::fish: return writeFishCompletion(help, out);
+      case Shell::bash:
+        return writeBashCompletion(help, out);
+      case Shell::zsh:
+        return writeZshCompletion(help, out);
+      case Shell::fish:
+        return writeFishCompletion(help, out);
     }
   });
   return written ? exit_done : exit_unusable;

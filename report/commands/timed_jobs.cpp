@@ -15,7 +15,8 @@ bool isJobFile(std::string_view name) {
   constexpr std::string_view ending = ".toml";
   if (name.size() < ending.size()) return false;
   name.remove_prefix(name.size() - ending.size());
-  return std::equal(name.begin(), name.end(), ending.begin(), [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
+  return std::equal(name.begin(), name.end(), ending.begin(),
+                    [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
 }
 
 Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& options) {
@@ -26,7 +27,8 @@ Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& o
   Setup& setup = job.setups.emplace_back();
   setup.name = "programs";
   for (const std::string& file : files) setup.programs.emplace_back().file = file;
-  return loadJob(std::move(job), {"no job file: the machine is the built-in \"" + std::string(profile) + "\""}, options);
+  return loadJob(std::move(job), {"no job file: the machine is the built-in \"" + std::string(profile) + "\""},
+                 options);
 }
 
 }  // namespace
@@ -54,14 +56,15 @@ std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
   for (Loading& loading : loadings) {
     std::vector<std::string> assumed = loading.facts->assumed;
     JobTiming& job = jobs.emplace_back(timeJob(std::move(loading.facts), options.feed_override, options.fit));
-    TimeAssumptions& a = job.report.assumptions;
+    clock::TimeAssumptions& a = job.report.assumptions;
     a.time.insert(a.time.begin(), assumed.begin(), assumed.end());
   }
   return jobs;
 }
 
 int statusOf(const std::vector<JobTiming>& jobs) {
-  return std::all_of(jobs.begin(), jobs.end(), [](const JobTiming& j) { return j.too_short.empty(); }) ? exit_done : exit_found;
+  return std::all_of(jobs.begin(), jobs.end(), [](const JobTiming& j) { return j.too_short.empty(); }) ? exit_done
+                                                                                                       : exit_found;
 }
 
 }  // namespace provecut

@@ -10,7 +10,7 @@ namespace {
 
 MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs, double feed_override) {
   MachineFit fit;
-  std::vector<MeasuredRun> runs;
+  std::vector<clock::MeasuredRun> runs;
   for (const Measured& m : facts.job.machine.measured) {
     bool found = false;
     int in_spindle = 0;
@@ -25,7 +25,7 @@ MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs, 
     }
     if (!found) fit.left_out.push_back(m.program);
   }
-  fit.clock = fitClock(runs, facts.job.machine, feed_override);
+  fit.clock = clock::fitClock(runs, facts.job.machine, feed_override);
   return fit;
 }
 
@@ -42,21 +42,23 @@ std::vector<std::string> timesTooShort(const Facts& facts) {
   std::vector<std::string> why;
   for (const ProgramFacts& p : facts.programs) {
     if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read whole");
-    if (feedsWithoutFeed(p.program)) why.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
+    if (feedsWithoutFeed(p.program))
+      why.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
   }
   return why;
 }
 
-TimeAssumptions simulatedAssumptions(const Facts& facts) {
+clock::TimeAssumptions simulatedAssumptions(const Facts& facts) {
   std::vector<const Program*> programs;
   for (const ProgramFacts& p : facts.programs) programs.push_back(&p.program);
-  return timeAssumptions(facts.job, programs);
+  return clock::timeAssumptions(facts.job, programs);
 }
 
 Quotation simulatedQuotation(const Facts& facts) {
   Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), jobTime(facts.run.programs));
   q.currency = visibleText(q.currency);
-  for (const std::string& why : timesTooShort(facts)) q.assumptions.push_back(visibleText(why) + ": its time is too short, and so is the price");
+  for (const std::string& why : timesTooShort(facts))
+    q.assumptions.push_back(visibleText(why) + ": its time is too short, and so is the price");
   return q;
 }
 
@@ -65,9 +67,9 @@ JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit) 
   timing.facts = std::move(facts);
   timing.too_short = timesTooShort(*timing.facts);
   for (ProgramFacts& p : timing.facts->programs) timing.programs.push_back(std::move(p.program));
-  JobClockOptions options;
+  clock::JobClockOptions options;
   options.feed_override = feed_override;
-  timing.report = timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);
+  timing.report = clock::timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);
   if (fit) timing.fit = fitMachine(*timing.facts, timing.programs, feed_override);
   return timing;
 }

@@ -8,7 +8,9 @@
 namespace provecut {
 namespace {
 
-std::string shown(double value) { return decimalText(exact(value)); }
+std::string shown(double value) {
+  return decimalText(exact(value));
+}
 
 // An amount as written in the job file: at least two decimals.
 std::string amountText(double value) {
@@ -17,9 +19,13 @@ std::string amountText(double value) {
   return Exact(c.value, 100) == e ? moneyText(c) : decimalText(e);
 }
 
-std::string secondsText(double seconds) { return decimalText(exactSeconds(seconds)) + " s"; }
+std::string secondsText(double seconds) {
+  return decimalText(exactSeconds(seconds)) + " s";
+}
 
-std::string counted(std::size_t n, const std::string& noun) { return std::to_string(n) + " " + noun + (n == 1 ? "" : "s"); }
+std::string counted(std::size_t n, const std::string& noun) {
+  return std::to_string(n) + " " + noun + (n == 1 ? "" : "s");
+}
 
 Exact priceFromCost(const Exact& cost, const Pricing& pricing) {
   if (pricing.margin) {
@@ -44,9 +50,13 @@ struct Builder {
   std::vector<std::string> free_of_cost;  // what the job file gives no cost for
 
   Exact minutesOfLabour(double minutes) const { return exact(minutes) / 60 * exact(quote.labour_rate); }
-  std::string ofLabour(double minutes) const { return shown(minutes) + " min at " + amountText(quote.labour_rate) + " an hour"; }
+  std::string ofLabour(double minutes) const {
+    return shown(minutes) + " min at " + amountText(quote.labour_rate) + " an hour";
+  }
   double programmingRate() const { return quote.programming_rate.value_or(quote.labour_rate); }
-  std::string shared() const { return quote.pieces > 1 ? ", shared by " + std::to_string(quote.pieces) + " parts" : std::string(); }
+  std::string shared() const {
+    return quote.pieces > 1 ? ", shared by " + std::to_string(quote.pieces) + " parts" : std::string();
+  }
 
   std::vector<CostLine> lines(const TimeSpent& time) {
     free_of_cost.clear();
@@ -69,11 +79,13 @@ struct Builder {
     add("loading", ofLabour(quote.load_minutes) + shared(), false, minutesOfLabour(quote.load_minutes) / parts);
     add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
         exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
-    add("tool wear", secondsText(time.cutting_s) + (air_known ? " in the material at " : " of feed moves at ") +
-                         amountText(quote.tooling_per_hour) + " an hour" + shared(), false,
-        exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
-    add("material", amountText(quote.material_cost) + " stock" +
-                        (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : "") + shared(),
+    add("tool wear",
+        secondsText(time.cutting_s) + (air_known ? " in the material at " : " of feed moves at ") +
+            amountText(quote.tooling_per_hour) + " an hour" + shared(),
+        false, exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
+    add("material",
+        amountText(quote.material_cost) + " stock" +
+            (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : "") + shared(),
         false, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
     add("finishing", ofLabour(quote.finishing_minutes), false, minutesOfLabour(quote.finishing_minutes));
     add("consumables", "tape, paper and the like", false, exact(quote.consumables_cost));
@@ -81,17 +93,23 @@ struct Builder {
   }
 };
 
-std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, const JobTime& time, const Builder& builder) {
+std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, const JobTime& time,
+                                       const Builder& builder) {
   std::vector<std::string> a;
-  a.push_back("setting up and programming are paid once for an order; laying in and changing over the " + counted(setups, "setup") +
-              ", loading, machine, tool wear and material once for each stock; finishing and consumables once for each part");
+  a.push_back(
+      "setting up and programming are paid once for an order; laying in and changing over the " +
+      counted(setups, "setup") +
+      ", loading, machine, tool wear and material once for each stock; finishing and consumables once for each part");
   if (quote.tooling_per_hour > 0)
     a.push_back(time.air_known ? "tools wear while they take something from the stock, not in the air"
                                : "what the feed moves take from the stock is not known: tools wear on all of them");
   if (quote.pieces > 1)
-    a.push_back("stock gives " + std::to_string(quote.pieces) + " parts and each part bears its share of the stock, however many are ordered: parts left over cost the order nothing");
-  a.push_back("machine time of stock " + secondsText(time.time.total_s()) + ", low " + secondsText(time.low.total_s()) + ", high " +
-              secondsText(time.high.total_s()) + "; taken to the millisecond, with tool changes and spindle starts");
+    a.push_back("stock gives " + std::to_string(quote.pieces) +
+                " parts and each part bears its share of the stock, however many are ordered: parts left over cost the "
+                "order nothing");
+  a.push_back("machine time of stock " + secondsText(time.time.total_s()) + ", low " + secondsText(time.low.total_s()) +
+              ", high " + secondsText(time.high.total_s()) +
+              "; taken to the millisecond, with tool changes and spindle starts");
   a.push_back("nobody is paid for standing beside the machine while it runs");
   if (!builder.free_of_cost.empty()) {
     std::string list;
@@ -99,9 +117,11 @@ std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, c
     a.push_back("the job file gives no cost for: " + list);
   }
   if (quote.margin)
-    a.push_back("the margin of " + percentText(*quote.margin) + " is a share of the price: price = cost / (1 - " + shown(*quote.margin) + ")");
+    a.push_back("the margin of " + percentText(*quote.margin) + " is a share of the price: price = cost / (1 - " +
+                shown(*quote.margin) + ")");
   else if (quote.markup)
-    a.push_back("the mark-up of " + percentText(*quote.markup) + " is a share of the cost: price = cost x (1 + " + shown(*quote.markup) + ")");
+    a.push_back("the mark-up of " + percentText(*quote.markup) + " is a share of the cost: price = cost x (1 + " +
+                shown(*quote.markup) + ")");
   else
     a.push_back("no margin and no mark-up: the price is the cost");
   if (quote.tax)
@@ -110,7 +130,8 @@ std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, c
     a.push_back("no tax");
   a.push_back("rounding: amounts are exact fractions until the price, which is rounded to the cent once, half up" +
               std::string(quote.tax ? "; the tax on it is rounded the same way" : "") +
-              "; the price each is that price divided, rounded for reading alone; where the lines shown do not add up for their own rounding, a line makes up the difference");
+              "; the price each is that price divided, rounded for reading alone; where the lines shown do not add up "
+              "for their own rounding, a line makes up the difference");
   return a;
 }
 
@@ -158,7 +179,8 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
   out.currency = quote.currency;
   out.pieces = quote.pieces;
   out.pricing = {quote.margin, quote.markup, quote.tax};
-  if (!std::isfinite(time.time.total_s()) || !std::isfinite(time.low.total_s()) || !std::isfinite(time.high.total_s())) {
+  if (!std::isfinite(time.time.total_s()) || !std::isfinite(time.low.total_s()) ||
+      !std::isfinite(time.high.total_s())) {
     out.beyond_count = true;
     return out;
   }
@@ -179,7 +201,8 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
   }
   // A total is no less than its price, cost and lines.
   out.beyond_count = std::any_of(out.prices.begin(), out.prices.end(), [](const QuantityPrice& p) {
-    return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) || beyondCount(p.whole_pieces_price.value_or(Cents{}));
+    return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) ||
+           beyondCount(p.whole_pieces_price.value_or(Cents{}));
   });
   out.assumptions = assumptionsOf(quote, setups, time, builder);
   return out;

@@ -1,4 +1,5 @@
-// What to charge for a job: costs line by line, then the price for each quantity. Every factor in it is in the job file.
+// What to charge for a job: costs line by line, then the price for each quantity. Every factor in it is in the job
+// file.
 #pragma once
 
 #include <optional>
@@ -9,6 +10,8 @@
 #include "parser/job/job.h"
 #include "report/base/money.h"
 #include "sim/clock/job_clock.h"
+#include "sim/clock/time_spent.h"
+#include "sim/observation.h"
 
 namespace provecut {
 
@@ -28,16 +31,18 @@ struct Pricing {
 
 struct QuantityPrice {
   int quantity = 1;
-  std::vector<Cents> lines;  // for the whole quantity, each rounded for showing; in the order of the cost lines
-  Cents rounding;            // so that the lines shown add up to the cost
+  std::vector<Cents> lines;       // for the whole quantity, each rounded for showing; in the order of the cost lines
+  Cents rounding;                 // so that the lines shown add up to the cost
   Cents cost, price, tax, total;  // price from the exact cost, rounded once; total = price + tax
-  Cents each;                // price / quantity, rounded for showing: the price is not made from it
+  Cents each;                     // price / quantity, rounded for showing: the price is not made from it
   Cents low_price, high_price;    // with the low and the high time
-  int stock_pieces = 0;                       // that the quantity needs
-  std::optional<Cents> whole_pieces_price;  // were whole pieces of stock bought, with no share for waste; where parts share stock
+  int stock_pieces = 0;           // that the quantity needs
+  std::optional<Cents>
+      whole_pieces_price;  // were whole pieces of stock bought, with no share for waste; where parts share stock
 };
 
-// Exact until the end: costs added as fractions, price = that sum with margin or markup, rounded to the cent once, half up.
+// Exact until the end: costs added as fractions, price = that sum with margin or markup, rounded to the cent once, half
+// up.
 QuantityPrice priceOf(const std::vector<CostLine>& lines, const Pricing& pricing, int quantity);
 
 struct JobTime {
@@ -53,12 +58,12 @@ std::string beyondCountText(const std::string& currency);
 
 struct Quotation {
   std::string currency;
-  int pieces = 1;              // parts from one stock
+  int pieces = 1;  // parts from one stock
   std::vector<CostLine> lines;
   Pricing pricing;
   std::vector<QuantityPrice> prices;  // as the job lists the quantities
   std::vector<std::string> assumptions;
-  bool beyond_count = false;   // an amount is more than can be counted: none of them may be shown
+  bool beyond_count = false;  // an amount is more than can be counted: none of them may be shown
 };
 
 // `setups`: of the job. Lines without cost are left out and named in the assumptions.

@@ -7,12 +7,12 @@
 #include <cstdio>
 #include <map>
 
-#include "parser/job/job_words.h"
 #include "parser/base/utf8.h"
-#include "report/draft/draft_survey.h"
+#include "parser/job/job_words.h"
 #include "report/base/visible_text.h"
+#include "report/draft/draft_survey.h"
 
-namespace provecut {
+namespace provecut::draft {
 
 namespace {
 
@@ -35,8 +35,7 @@ struct Writer {
     const double scale = std::pow(10, digits);
     std::array<char, 64> buffer{};
     const double rounded = std::round(value * scale) / scale + 0.0;
-    const auto r =
-        std::to_chars(buffer.data(), buffer.data() + buffer.size(), rounded, std::chars_format::fixed);
+    const auto r = std::to_chars(buffer.data(), buffer.data() + buffer.size(), rounded, std::chars_format::fixed);
     return {buffer.data(), r.ptr};
   }
 
@@ -79,12 +78,10 @@ void writeHead(Writer& w, std::string_view name) {
   w.key("units", w.inches ? "\"in\"" : "\"mm\"", "of this file; the programs keep their own");
   w.line();
   w.line("[machine]");
-  w.key("profile", "\"bench-screw\"",
-        "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", the most alike");
+  w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", the most alike");
   w.suggestion("travel", "[" + w.number(800) + ", " + w.number(800) + ", " + w.number(120) + "]",
                "whatever you know better goes here");
-  w.suggestion("max_rate", "[" + w.number(5000) + ", " + w.number(5000) + ", " + w.number(3000) + "]",
-               "per minute");
+  w.suggestion("max_rate", "[" + w.number(5000) + ", " + w.number(5000) + ", " + w.number(3000) + "]", "per minute");
   w.suggestion("spindle_rpm", "[8000, 24000]");
 }
 
@@ -94,16 +91,15 @@ void writeStock(Writer& w, const Survey& survey) {
     w.comment("The programs cut nothing that could be followed: the size is a mere example.");
   } else {
     const Vec3 low = survey.cut.low, high = survey.cut.high;
-    w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) +
-              ", down to Z " + w.number(low.z) + " " + std::string(w.name()) +
-              " in the programs' own coordinates.");
+    w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
+              w.number(low.z) + " " + std::string(w.name()) + " in the programs' own coordinates.");
   }
   const StockGuess& guess = survey.stock;
   w.line("[stock]");
-  w.key("size",
-        "[" + w.roundedUp(guess.size_mm.x) + ", " + w.roundedUp(guess.size_mm.y) + ", " +
-            w.number(guess.size_mm.z) + "]",
-        "FILL IN: X, Y and thickness, as measured");
+  w.key(
+      "size",
+      "[" + w.roundedUp(guess.size_mm.x) + ", " + w.roundedUp(guess.size_mm.y) + ", " + w.number(guess.size_mm.z) + "]",
+      "FILL IN: X, Y and thickness, as measured");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
   // With a guessed thickness, every cut as deep as the stock would be one that may not go through.
   w.suggestion("thickness_tolerance", w.number(0.3), "once the thickness is measured: how far it may be off");
@@ -119,9 +115,8 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   w.line();
   if (!tool.comment.empty()) w.comment("The program says: " + visibleText(tool.comment));
   if (tool.use.feed_low_mm_min > 0) {
-    w.comment("Feeds " + between(w, tool.use.feed_low_mm_min, tool.use.feed_high_mm_min) + " " +
-              std::string(w.name()) + " per minute" +
-              (tool.use.rpm_high > 0 ? ", speed " + speedRange(tool.use) + " rpm" : "") +
+    w.comment("Feeds " + between(w, tool.use.feed_low_mm_min, tool.use.feed_high_mm_min) + " " + std::string(w.name()) +
+              " per minute" + (tool.use.rpm_high > 0 ? ", speed " + speedRange(tool.use) + " rpm" : "") +
               (tool.use.deepest_mm < 0 ? ", down to Z " + w.number(tool.use.deepest_mm) : "") + ".");
   }
   if (!tool.numbered) w.comment("The programs do not name this tool; its number is a free one.");
@@ -140,7 +135,8 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   w.key("flute_length", w.number(tool.flute_length_mm), "FILL IN: length of the cutting edges");
   w.key("shank_diameter", w.number(tool.diameter_mm), "FILL IN");
   w.key("stickout", w.number(tool.flute_length_mm + 10), "FILL IN: tip to the collet nut's face");
-  w.suggestion("overall_length", w.number(tool.flute_length_mm + 10 + 4 * tool.diameter_mm), "of the whole bit: how much of it the collet holds");
+  w.suggestion("overall_length", w.number(tool.flute_length_mm + 10 + 4 * tool.diameter_mm),
+               "of the whole bit: how much of it the collet holds");
   w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass wanted");
   const bool plunges = tool.use.plunge_mm_min > 0;
   w.suggestion("plunge_feed", w.number(plunges ? tool.use.plunge_mm_min : 500),
@@ -158,14 +154,12 @@ void writeHoldDowns(Writer& w) {
   // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
   w.comment("FILL IN what holds the stock. A hold-down that is not here is not checked against.");
   w.comment("Take the # away, set the numbers, and name each in `hold_downs` of the setup below.");
-  w.comment(
-      "`at` is its centre from the stock's front left corner, `top` its height above the stock's top face.");
+  w.comment("`at` is its centre from the stock's front left corner, `top` its height above the stock's top face.");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"screw SW\"");
   w.suggestion("kind", "\"screw\"", "screw clamp pin tape other");
   w.suggestion("at", "[" + w.number(12) + ", " + w.number(12) + "]");
-  w.suggestion("diameter", w.number(9.5),
-               "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
+  w.suggestion("diameter", w.number(9.5), "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
   w.suggestion("top", w.number(3.6),
                "pan head " + w.number(3.6) + ", on a wide washer " + w.number(5.4) + ", flush " + w.number(0.5));
   w.suggestion("length", w.number(30), "under its head: does it bite, and end within the spoilboard?");
@@ -197,8 +191,7 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
     w.key("tool", std::to_string(program.first_tool),
           program.names_tool ? "in the spindle at the start" : "FILL IN: the program does not say");
   }
-  if (program.later_tools > 0)
-    w.comment("Tool changes on its way: " + std::to_string(program.later_tools) + ".");
+  if (program.later_tools > 0) w.comment("Tool changes on its way: " + std::to_string(program.later_tools) + ".");
   if (!program.cut.empty && program.cuts_above_zero != zero_on_bottom) {
     w.comment(program.cuts_above_zero ? "Its level cuts lie above its Z zero: is that on the stock's "
                                         "underside? Then it needs another setup."
@@ -217,8 +210,7 @@ void writeSetup(Writer& w, const Survey& survey, std::span<const DraftProgram> p
   w.line("[[setup]]");
   w.key("name", "\"front\"");
   w.key("zero",
-        "[" + zeroWord(w, guess.zero_x) + ", " + zeroWord(w, guess.zero_y) + ", " +
-            zeroWord(w, guess.zero_z) + "]",
+        "[" + zeroWord(w, guess.zero_x) + ", " + zeroWord(w, guess.zero_y) + ", " + zeroWord(w, guess.zero_z) + "]",
         "FILL IN: left center right, front center back, top bottom, or numbers");
   w.key("hold_downs", "[]", "FILL IN: [\"screw SW\", \"clamp N\"]");
   for (std::size_t i = 0; i < programs.size(); ++i)
@@ -276,4 +268,4 @@ std::string draftJob(std::string_view name, std::span<const DraftProgram> progra
   return std::move(w.text);
 }
 
-}  // namespace provecut
+}  // namespace provecut::draft

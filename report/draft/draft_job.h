@@ -7,7 +7,7 @@
 
 #include "parser/program/motion.h"
 
-namespace provecut {
+namespace provecut::draft {
 
 struct DraftProgram {
   std::string file;  // as the job file is to name it
@@ -22,4 +22,4 @@ std::string draftJob(std::string_view name, std::span<const DraftProgram> progra
 // Text in quotes as TOML writes it; what TOML or a reader could not take is escaped or made visible.
 std::string tomlText(std::string_view text);
 
-}  // namespace provecut
+}  // namespace provecut::draft

@@ -6,7 +6,7 @@
 #include "report/base/tool_comment.h"
 #include "sim/path/motion_extent.h"
 
-namespace provecut {
+namespace provecut::draft {
 
 namespace {
 
@@ -102,8 +102,7 @@ int unnamedTool(Survey& survey, const std::vector<Described>& described) {
   if (!described.empty() && described.front().comment.number) return *described.front().comment.number;
   const double diameter = described.empty() ? 0 : described.front().comment.diameter_mm.value_or(0);
   for (const auto& [number, tool] : survey.tools) {
-    const bool alike =
-        described.empty() ? !tool.diameter_known : tool.diameter_known && tool.diameter_mm == diameter;
+    const bool alike = described.empty() ? !tool.diameter_known : tool.diameter_known && tool.diameter_mm == diameter;
     if (!tool.numbered && alike) return number;
   }
   int number = 1;
@@ -161,8 +160,7 @@ double levelLengthAboveZero(const Program& program) {
 }
 
 // From the tip's extent along one axis: work zero and the stock's size.
-double guessAxis(double low, double high, double radius, double margin, const char* low_word,
-                 ZeroGuess& zero) {
+double guessAxis(double low, double high, double radius, double margin, const char* low_word, ZeroGuess& zero) {
   const double width = high - low;
   const bool about_zero = low < 0 && high > 0 && std::abs(low + high) < 0.02 * width;
   if (about_zero) {
@@ -195,8 +193,7 @@ StockGuess guessStock(const Survey& survey) {
   stock.zero_z = {survey.zero_on_bottom ? "bottom" : "top", 0};
   stock.size_mm.z = survey.zero_on_bottom ? high.z : -low.z;
   constexpr double least_mm = 1, max_mm = 50'000, max_thickness_mm = 2000;
-  stock.size_mm = {std::clamp(stock.size_mm.x, least_mm, max_mm),
-                   std::clamp(stock.size_mm.y, least_mm, max_mm),
+  stock.size_mm = {std::clamp(stock.size_mm.x, least_mm, max_mm), std::clamp(stock.size_mm.y, least_mm, max_mm),
                    std::clamp(stock.size_mm.z, least_mm, max_thickness_mm)};
   for (ZeroGuess* zero : {&stock.zero_x, &stock.zero_y})
     zero->from_corner_mm = std::clamp(zero->from_corner_mm, -max_mm, max_mm);
@@ -207,8 +204,8 @@ StockGuess guessStock(const Survey& survey) {
 
 Survey surveyPrograms(std::span<const DraftProgram> programs) {
   Survey survey;
-  survey.inches = !programs.empty() && std::all_of(programs.begin(), programs.end(),
-                                                   [](const auto& p) { return inInches(*p.program); });
+  survey.inches = !programs.empty() &&
+                  std::all_of(programs.begin(), programs.end(), [](const auto& p) { return inInches(*p.program); });
   // Programs that name their tools first: the others get numbers that are free.
   for (const DraftProgram& p : programs) {
     for (const Motion& m : p.program->motions) {
@@ -222,11 +219,11 @@ Survey surveyPrograms(std::span<const DraftProgram> programs) {
     survey.programs[i].cuts_above_zero = levelLengthAboveZero(*programs[i].program) > 0;
   }
   // The first that cuts decides: a job begins with the front.
-  const auto first = std::find_if(survey.programs.begin(), survey.programs.end(),
-                                  [](const auto& p) { return !p.cut.empty; });
+  const auto first =
+      std::find_if(survey.programs.begin(), survey.programs.end(), [](const auto& p) { return !p.cut.empty; });
   survey.zero_on_bottom = first != survey.programs.end() && first->cuts_above_zero;
   survey.stock = guessStock(survey);
   return survey;
 }
 
-}  // namespace provecut
+}  // namespace provecut::draft

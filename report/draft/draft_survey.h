@@ -1,6 +1,7 @@
 // What programs tell of the job they belong to: extents, tools, a likely stock and work zero. mm throughout.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <span>
@@ -11,7 +12,7 @@
 #include "parser/job/job.h"
 #include "report/draft/draft_job.h"
 
-namespace provecut {
+namespace provecut::draft {
 
 struct ToolUse {
   double feed_low_mm_min = 0, feed_high_mm_min = 0;  // 0: none in force
@@ -65,4 +66,4 @@ struct Survey {
 
 Survey surveyPrograms(std::span<const DraftProgram> programs);
 
-}  // namespace provecut
+}  // namespace provecut::draft

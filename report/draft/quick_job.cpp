@@ -7,7 +7,7 @@
 
 #include "parser/job_file/job_file_keys.h"
 
-namespace provecut {
+namespace provecut::draft {
 
 namespace {
 
@@ -60,10 +60,8 @@ std::optional<double> takeUnit(Piece& piece) {
 
 std::optional<double> decimal(std::string_view text) {
   double value = 0;
-  const auto result =
-      std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
-  if (result.ec != std::errc{} || result.ptr != text.data() + text.size() || !std::isfinite(value))
-    return std::nullopt;
+  const auto result = std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
+  if (result.ec != std::errc{} || result.ptr != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
   return value;
 }
 
@@ -108,18 +106,16 @@ std::optional<Node> readValue(Reader& reader, const KnownKey& key, Piece value) 
   const std::optional<double> mm = takeUnit(value);
   const auto number = numberOf(value.text);
   if (!number) {
-    reader.fail(
-        node.place,
-        whose + " is " + quotedPiece(written) + ", which is no number" + (is_length ? " with a unit" : ""),
-        is_length ? "write a number and mm or in: 6mm, 0.25in, 1/4in" : "write a number");
+    reader.fail(node.place,
+                whose + " is " + quotedPiece(written) + ", which is no number" + (is_length ? " with a unit" : ""),
+                is_length ? "write a number and mm or in: 6mm, 0.25in, 1/4in" : "write a number");
     return std::nullopt;
   }
   if (is_length != mm.has_value()) {
-    reader.fail(
-        node.place,
-        whose + " is " + quotedPiece(written) + (is_length ? ", without a unit" : ", which takes no unit"),
-        is_length ? "write " + std::string(written.text) + "mm or " + std::string(written.text) + "in"
-                  : "write " + std::string(value.text));
+    reader.fail(node.place,
+                whose + " is " + quotedPiece(written) + (is_length ? ", without a unit" : ", which takes no unit"),
+                is_length ? "write " + std::string(written.text) + "mm or " + std::string(written.text) + "in"
+                          : "write " + std::string(value.text));
     return std::nullopt;
   }
   node.number = *number * mm.value_or(1);
@@ -142,8 +138,7 @@ StockSizeReading parseStockSize(std::string_view text) {
   }
   const auto pieces = split(whole, "xX");
   if (pieces.size() != 3) {
-    reader.fail(whole.place(),
-                "the size of the stock has " + std::to_string(pieces.size()) + " numbers instead of 3",
+    reader.fail(whole.place(), "the size of the stock has " + std::to_string(pieces.size()) + " numbers instead of 3",
                 "write X, Y and thickness: 420x130x19.05mm");
     return {std::nullopt, std::move(reader.problems)};
   }
@@ -153,15 +148,13 @@ StockSizeReading parseStockSize(std::string_view text) {
   for (const Piece& piece : pieces) {
     const auto number = numberOf(piece.text);
     if (!number) {
-      reader.fail(piece.place(), quotedPiece(piece) + " is no number",
-                  "write X, Y and thickness: 420x130x19.05mm");
+      reader.fail(piece.place(), quotedPiece(piece) + " is no number", "write X, Y and thickness: 420x130x19.05mm");
       continue;
     }
     list.items.push_back({NodeKind::number, piece.place(), {}, *number * *mm, 0, false, {}, {}});
   }
   if (!reader.problems.empty()) return {std::nullopt, std::move(reader.problems)};
-  const auto size =
-      job_file::readNumbers(reader, {list, "size", "--stock"}, job_file::lengths, job_file::positive, 3);
+  const auto size = job_file::readNumbers(reader, {list, "size", "--stock"}, job_file::lengths, job_file::positive, 3);
   if (!size) return {std::nullopt, std::move(reader.problems)};
   return {Vec3{(*size)[0], (*size)[1], (*size)[2]}, {}};
 }
@@ -188,8 +181,7 @@ ToolReading parseTool(std::string_view text) {
     }
   };
   const auto known = [&](std::string_view name) {
-    return std::find_if(reader.known.begin(), reader.known.end(),
-                        [&](const KnownKey& k) { return k.name == name; });
+    return std::find_if(reader.known.begin(), reader.known.end(), [&](const KnownKey& k) { return k.name == name; });
   };
   const Piece number = whole.from(0, equals);
   add(*known("number"), number, number);
@@ -209,8 +201,7 @@ ToolReading parseTool(std::string_view text) {
     } else if (i < without_name.size()) {
       add(*known(without_name[i]), piece, piece);
     } else {
-      reader.fail(piece.place(), quotedPiece(piece) + " has no name",
-                  "write KEY=VALUE: flutes=2, corner_radius=1mm");
+      reader.fail(piece.place(), quotedPiece(piece) + " has no name", "write KEY=VALUE: flutes=2, corner_radius=1mm");
     }
   }
   if (!reader.problems.empty()) return {std::nullopt, std::move(reader.problems)};
@@ -221,8 +212,10 @@ ToolReading parseTool(std::string_view text) {
 
 namespace {
 
-void noteErrors(std::vector<std::string>& errors, std::string_view option, std::string_view text, const std::vector<Problem>& problems) {
-  for (const Problem& p : problems) errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + "; " + p.help);
+void noteErrors(std::vector<std::string>& errors, std::string_view option, std::string_view text,
+                const std::vector<Problem>& problems) {
+  for (const Problem& p : problems)
+    errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + "; " + p.help);
 }
 
 }  // namespace
@@ -235,20 +228,19 @@ QuickTools quickTools(std::span<const std::string> tools) {
     if (!reading.tool) continue;
     const int number = reading.tool->number;
     if (std::any_of(quick.tools.begin(), quick.tools.end(), [&](const Tool& t) { return t.number == number; })) {
-      quick.errors.push_back("--tool " + text + ": there are two tools with number " + std::to_string(number) + "; give each a number of its own");
+      quick.errors.push_back("--tool " + text + ": there are two tools with number " + std::to_string(number) +
+                             "; give each a number of its own");
     }
     quick.tools.push_back(std::move(*reading.tool));
   }
   return quick;
 }
 
-QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
-                  std::span<const std::string> tools) {
+QuickJob quickJob(std::span<const std::string> programs, std::string_view stock, std::span<const std::string> tools) {
   QuickJob quick;
   Job job;
   if (stock.empty()) {
-    quick.errors.push_back(
-        "the size of the stock is not known; give --stock, for example --stock 420x130x19.05mm");
+    quick.errors.push_back("the size of the stock is not known; give --stock, for example --stock 420x130x19.05mm");
   } else {
     const StockSizeReading size = parseStockSize(stock);
     noteErrors(quick.errors, "--stock", stock, size.problems);
@@ -268,8 +260,7 @@ QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
     entry.file = file;
     if (job.tools.size() == 1) entry.tool = job.tools.front().number;
   }
-  quick.assumed = {"one setup for all programs, in the order given",
-                   "work zero at the stock's top front left corner",
+  quick.assumed = {"one setup for all programs, in the order given", "work zero at the stock's top front left corner",
                    "nothing that holds the stock: no screw, clamp, pin or tape is checked against",
                    "spoilboard, collet nut and machine as a job file without these sections has them"};
   if (job.tools.size() == 1) {
@@ -280,4 +271,4 @@ QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
   return quick;
 }
 
-}  // namespace provecut
+}  // namespace provecut::draft

@@ -10,7 +10,7 @@
 #include "parser/job/job.h"
 #include "parser/program/problem.h"
 
-namespace provecut {
+namespace provecut::draft {
 
 // Places of problems are line 1 and the byte columns of the text that was read; their id is "job-file".
 struct StockSizeReading {
@@ -33,7 +33,7 @@ ToolReading parseTool(std::string_view text);
 
 struct QuickTools {
   std::vector<Tool> tools;
-  std::vector<std::string> errors;   // each with the text at fault in it
+  std::vector<std::string> errors;  // each with the text at fault in it
 };
 
 // What was given as --tool, each with a number of its own.
@@ -47,7 +47,6 @@ struct QuickJob {
 
 // One setup, work zero at the top front left corner, nothing that holds the stock. Programs start with the
 // only tool, where there is one.
-QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
-                  std::span<const std::string> tools);
+QuickJob quickJob(std::span<const std::string> programs, std::string_view stock, std::span<const std::string> tools);
 
-}  // namespace provecut
+}  // namespace provecut::draft

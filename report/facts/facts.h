@@ -24,20 +24,20 @@ std::string_view lineOfText(std::string_view text, std::uint32_t number);
 struct ProgramFacts {
   const Setup* setup = nullptr;
   const ProgramEntry* entry = nullptr;
-  std::string text;                        // the file's bytes
-  std::vector<std::size_t> line_starts;    // byte offset of each line
+  std::string text;                      // the file's bytes
+  std::vector<std::size_t> line_starts;  // byte offset of each line
   Program program;
   std::string_view line(std::uint32_t number) const;  // without its line end; empty where there is none
 };
 
 struct Facts {
   Job job;
-  std::string job_text;                // the job file's bytes; empty when the job was made from the command line
-  bool job_file_in_inches = false;     // what the job file is written in; job.inches is what is shown
+  std::string job_text;                     // the job file's bytes; empty when the job was made from the command line
+  bool job_file_in_inches = false;          // what the job file is written in; job.inches is what is shown
   std::optional<double> said_thickness_mm;  // the job file's, where another one was measured
-  std::vector<std::string> assumed;    // what the command line left open, in words; empty with a job file
-  std::vector<ProgramFacts> programs;  // in the order of the job
-  Run run;                             // run.programs[i] belongs to programs[i]
+  std::vector<std::string> assumed;         // what the command line left open, in words; empty with a job file
+  std::vector<ProgramFacts> programs;       // in the order of the job
+  Run run;                                  // run.programs[i] belongs to programs[i]
   bool strict = false;
 };
 

@@ -23,23 +23,24 @@ struct LineSpan {
 
 struct Finding {
   std::string rule;
-  Level level = Level::note;   // set from the rule's own level
-  int program_order = -1;      // index into Facts::programs; -1: the job file or the whole job
+  Level level = Level::note;  // set from the rule's own level
+  int program_order = -1;     // index into Facts::programs; -1: the job file or the whole job
   std::string setup;
-  std::string program;         // file as the job writes it; the job file's name when the place is there
-  Place place;                 // columns in code points
+  std::string program;  // file as the job writes it; the job file's name when the place is there
+  Place place;          // columns in code points
   std::uint32_t last_line = 0;
   std::uint32_t moves = 0;
-  std::vector<LineSpan> lines;   // of all moves of the group, in order; empty where it is none
+  std::vector<LineSpan> lines;  // of all moves of the group, in order; empty where it is none
   std::string subject;
-  std::optional<Vec3> at;      // work coordinates, mm
+  std::optional<Vec3> at;  // work coordinates, mm
   std::optional<double> amount;
-  std::string unit;            // "mm", "mm2", "rpm" ...
-  std::string message;         // what happens, by how much
-  std::string help;            // what to do, with a number
-  std::string source_line;     // the line's own text, control characters made visible, cut to fit a terminal
-  std::uint32_t mark_begin = 0, mark_end = 0;  // terminal cells of source_line at fault, one past the last; both 0: none
-  std::vector<Related> related;  // columns in code points
+  std::string unit;         // "mm", "mm2", "rpm" ...
+  std::string message;      // what happens, by how much
+  std::string help;         // what to do, with a number
+  std::string source_line;  // the line's own text, control characters made visible, cut to fit a terminal
+  std::uint32_t mark_begin = 0,
+                mark_end = 0;           // terminal cells of source_line at fault, one past the last; both 0: none
+  std::vector<Related> related;         // columns in code points
   std::optional<std::string> accepted;  // the reason
 };
 

@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "parser/interpreter/interpreter.h"
-#include "parser/job_file/job_file.h"
 #include "parser/job/real_thickness.h"
+#include "parser/job_file/job_file.h"
 #include "report/base/text_file.h"
 #include "sim/run.h"
 
@@ -42,7 +42,8 @@ bool hasBlock(std::string_view text) {
       to_line_end = true;
     } else if (c == '(') {
       in_comment = true;
-    } else if (after_letter && (std::string_view("+-.[#<").find(c) != std::string_view::npos || (c >= '0' && c <= '9'))) {
+    } else if (after_letter &&
+               (std::string_view("+-.[#<").find(c) != std::string_view::npos || (c >= '0' && c <= '9'))) {
       return true;
     } else {
       after_letter = (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
@@ -62,7 +63,8 @@ ProgramText readProgramText(const std::string& path) {
   return {std::move(file.bytes), {}, {}};
 }
 
-InterpreterOptions interpreterOptions(const Job& job, const Setup& setup, int tool_in_spindle, const LoadOptions& options) {
+InterpreterOptions interpreterOptions(const Job& job, const Setup& setup, int tool_in_spindle,
+                                      const LoadOptions& options) {
   InterpreterOptions o;
   o.tool_in_spindle = tool_in_spindle;
   o.strict = options.strict;
@@ -174,8 +176,9 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
       const double unit = facts->job.inches ? 25.4 : 1;
       const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
-              {errorAt(path, {}, {}, "--thickness is " + shortNumber(real_mm / unit) + std::string(name) + ", the job file says " +
-                                         shortNumber(said_mm / unit) + std::string(name),
+              {errorAt(path, {}, {},
+                       "--thickness is " + shortNumber(real_mm / unit) + std::string(name) + ", the job file says " +
+                           shortNumber(said_mm / unit) + std::string(name),
                        "give the thickness in the job file's unit, or with mm or in behind it")}};
     }
     facts->said_thickness_mm = said_mm;

@@ -9,31 +9,33 @@
 #include <string_view>
 #include <vector>
 
-#include "report/facts/facts.h"
+#include "parser/job/job.h"
 #include "report/base/visible_text.h"
-#include "sim/stock/dexel_field.h"
+#include "report/facts/facts.h"
 #include "sim/replay.h"
+#include "sim/stock/dexel_field.h"
 
 namespace provecut {
 
 // Why the input cannot be used at all.
 struct InputError {
   std::string file;
-  Place place;      // columns in code points; line 0: the file as a whole
-  Excerpt source;   // the line at fault; empty where there is none
+  Place place;     // columns in code points; line 0: the file as a whole
+  Excerpt source;  // the line at fault; empty where there is none
   std::string message, help;
 };
 
 struct LoadOptions {
   bool strict = false;
-  bool block_delete = false;  // lines that begin with "/" are skipped
-  bool cut = true;      // false: the programs are only read, Facts::run stays empty
-  std::optional<bool> show_inches;  // absent: the job file's own unit
-  double cell_mm = 0;  // 0: from the job, else chosen
+  bool block_delete = false;                    // lines that begin with "/" are skipped
+  bool cut = true;                              // false: the programs are only read, Facts::run stays empty
+  std::optional<bool> show_inches;              // absent: the job file's own unit
+  double cell_mm = 0;                           // 0: from the job, else chosen
   std::optional<double> thickness;              // what the stock measures, in place of the job file's thickness
   std::optional<double> thickness_mm_per_unit;  // absent: the job file's unit
-  int threads = 0;      // 0: all
-  std::function<void(const DexelField& stock)> finished_stock;  // gets the cut stock in the stock frame; may be empty
+  int threads = 0;                              // 0: all
+  std::function<void(const cutting::DexelField& stock)>
+      finished_stock;        // gets the cut stock in the stock frame; may be empty
   Replay* replay = nullptr;  // filled where there is one
   std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty
 };
@@ -49,7 +51,8 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options);
 // For a job made from the command line: its programs' files are paths as the user gave them.
 Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& options);
 
-// One program with nothing around it, for what needs no job; its tools, where they are known. It starts with the only one.
+// One program with nothing around it, for what needs no job; its tools, where they are known. It starts with the only
+// one.
 struct ProgramLoading {
   ProgramFacts facts;  // without setup and entry
   std::vector<InputError> errors;

@@ -4,27 +4,33 @@
 #include <numbers>
 
 #include "parser/program/arc.h"
-#include "sim/path/motion_extent.h"
-#include "sim/clock/path_limits.h"
-#include "sim/path/setup_frame.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/clock/path_limits.h"
+#include "sim/path/motion_extent.h"
+#include "sim/path/setup_frame.h"
 
 namespace provecut {
 
-bool machineKnown(const Facts& facts) { return !facts.job.file.empty(); }
+bool machineKnown(const Facts& facts) {
+  return !facts.job.file.empty();
+}
 
 std::span<const int> standing(const ProgramFacts& program) {
   if (!program.entry) return {};
   return program.entry->hold_downs;
 }
 
-double stockTopZ(const Facts& facts, const Setup& setup) { return facts.job.stock.size_mm.z - setup.zero_mm.z; }
+double stockTopZ(const Facts& facts, const Setup& setup) {
+  return facts.job.stock.size_mm.z - setup.zero_mm.z;
+}
 
 double holdDownTopZ(const Facts& facts, const Setup& setup, const HoldDown& hold_down) {
   return stockTopZ(facts, setup) + hold_down.top_mm;
 }
 
-double spoilboardZ(const Setup& setup) { return -setup.lift_mm - setup.zero_mm.z; }
+double spoilboardZ(const Setup& setup) {
+  return -setup.lift_mm - setup.zero_mm.z;
+}
 
 Highest highestStanding(const Facts& facts, const ProgramFacts& program) {
   Highest highest{stockTopZ(facts, *program.setup), nullptr};
@@ -55,13 +61,14 @@ MoveLoad loadOf(const Facts& facts, std::size_t program, std::size_t move) {
 
 double moveSeconds(const Facts& facts, const Motion& motion, const MoveLoad& load) {
   if (load.speed_mm_min <= 0) return 0;
-  const double way_mm = isArc(motion) ? movePath(motion, axisLimits(facts.job.machine), 0).length_mm : length(motion.end - motion.start);
+  const double way_mm = isArc(motion) ? clock::movePath(motion, clock::axisLimits(facts.job.machine), 0).length_mm
+                                      : length(motion.end - motion.start);
   return way_mm * 60 / static_cast<double>(load.speed_mm_min);
 }
 
 double descentDeg(const Motion& motion) {
   const double down = motion.start.z - motion.end.z;
-  if (!moves(motion) || down <= contact_tolerance_mm) return 0;
+  if (!moves(motion) || down <= clearance::contact_tolerance_mm) return 0;
   double level = length(flat(motion.end - motion.start));
   if (isArc(motion)) {
     if (motion.plane != Plane::xy) return 0;  // no one angle
@@ -71,7 +78,7 @@ double descentDeg(const Motion& motion) {
 }
 
 bool goesSideways(const Motion& motion) {
-  return isArc(motion) || length(flat(motion.end - motion.start)) > contact_tolerance_mm;
+  return isArc(motion) || length(flat(motion.end - motion.start)) > clearance::contact_tolerance_mm;
 }
 
 Vec3 lowestTip(const Motion& motion) {

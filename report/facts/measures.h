@@ -4,7 +4,11 @@
 #include <cstddef>
 #include <span>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "report/facts/facts.h"
+#include "sim/load/observed_load.h"
+#include "sim/stock/move_cut.h"
 
 namespace provecut {
 
@@ -41,10 +45,12 @@ double moveSeconds(const Facts& facts, const Motion& motion, const MoveLoad& loa
 
 // Bites below this are rounding of the height field, not material.
 inline constexpr float least_bite_mm = 0.001f;
-inline bool cutsMaterial(const MoveCut& cut) { return cut.bite_mm > least_bite_mm && cut.removed_mm3 > 0; }
+inline bool cutsMaterial(const MoveCut& cut) {
+  return cut.bite_mm > least_bite_mm && cut.removed_mm3 > 0;
+}
 
-// Degrees below the horizontal at which a straight move or a helix about Z goes down: 90 for straight down, 0 for one that
-// does not. Other arcs and dwells count as 0.
+// Degrees below the horizontal at which a straight move or a helix about Z goes down: 90 for straight down, 0 for one
+// that does not. Other arcs and dwells count as 0.
 double descentDeg(const Motion& motion);
 
 // A move with some way in the horizontal plane; every arc is one.

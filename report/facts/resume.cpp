@@ -1,7 +1,7 @@
 #include "report/facts/resume.h"
 
-#include "report/facts/measures.h"
 #include "report/base/wording.h"
+#include "report/facts/measures.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -43,7 +43,7 @@ ProgramResumes resumesOf(const Facts& facts, std::size_t program) {
   const double clear_z = highestStanding(facts, p).z + facts.job.limits.clearance_mm;
   for (const ResumePoint& point : p.program.resumes) {
     const Vec3 at = p.program.motions[point.before_motion].start;
-    if (at.z < clear_z - contact_tolerance_mm) continue;
+    if (at.z < clear_z - clearance::contact_tolerance_mm) continue;
     out.lines.push_back({&point, at, wordsOf(point)});
   }
   const ModalUse& m = p.program.modal;

@@ -4,19 +4,20 @@
 #include <string>
 #include <vector>
 
+#include "parser/program/motion.h"
 #include "report/facts/facts.h"
 
 namespace provecut {
 
 struct ResumeLine {
   const ResumePoint* point = nullptr;
-  Vec3 at;                  // where the tool must stand, work coordinates
-  std::string words;        // the state as a block to set it: "G21 G90 G17 G94 G54 S18000 M3 F2000"
+  Vec3 at;            // where the tool must stand, work coordinates
+  std::string words;  // the state as a block to set it: "G21 G90 G17 G94 G54 S18000 M3 F2000"
 };
 
 struct ProgramResumes {
-  std::vector<ResumeLine> lines;        // in order
-  std::vector<std::string> relies_on;    // modes that the program uses before it sets them itself
+  std::vector<ResumeLine> lines;       // in order
+  std::vector<std::string> relies_on;  // modes that the program uses before it sets them itself
 };
 
 // Lines whose tool stands at the clearance height over everything that is on the machine, or higher.

@@ -11,15 +11,15 @@ namespace provecut {
 
 // One tool's stretch of a program.
 struct ToolStretch {
-  int tool = 0;               // 0: not known
-  std::uint32_t line = 0;     // of its first move
-  bool change_before = false; // it is not in the spindle yet: put it in, and set Z again
-  double rpm_low = 0, rpm_high = 0;            // of the feed moves; 0: none
+  int tool = 0;                      // 0: not known
+  std::uint32_t line = 0;            // of its first move
+  bool change_before = false;        // it is not in the spindle yet: put it in, and set Z again
+  double rpm_low = 0, rpm_high = 0;  // of the feed moves; 0: none
   double feed_low_mm_min = 0, feed_high_mm_min = 0;
 };
 
 struct SetupStep {
-  std::size_t program = 0;          // index into Facts::programs
+  std::size_t program = 0;       // index into Facts::programs
   std::vector<int> remove, fit;  // indices into Job::hold_downs, before this program
   std::vector<ToolStretch> tools;
 };

@@ -11,8 +11,8 @@ namespace provecut {
 
 struct ToolLoad {
   int tool = 0;
-  double cutting_s = 0;                 // time in the cut
-  double mean_chip_load_mm = 0;         // way per tooth, mean over that time
+  double cutting_s = 0;          // time in the cut
+  double mean_chip_load_mm = 0;  // way per tooth, mean over that time
   double max_chip_thickness_mm = 0;
   std::uint32_t max_chip_line = 0;
   double max_radial_depth_mm = 0;

@@ -13,7 +13,8 @@ namespace {
 // A sentence of the parser's as part of a line: no capital, no full stop. Codes such as "G2" keep their capital.
 std::string asClause(std::string text) {
   while (!text.empty() && (text.back() == '.' || text.back() == ' ')) text.pop_back();
-  const bool sentence = text.size() > 1 && text[0] >= 'A' && text[0] <= 'Z' && (text[1] == ' ' || (text[1] >= 'a' && text[1] <= 'z'));
+  const bool sentence =
+      text.size() > 1 && text[0] >= 'A' && text[0] <= 'Z' && (text[1] == ' ' || (text[1] >= 'a' && text[1] <= 'z'));
   const bool word_letter = text.size() > 2 && text[1] == ' ' && text[0] != 'A';  // "T word without a number"
   if (sentence && !word_letter) text[0] = static_cast<char>(text[0] - 'A' + 'a');
   return text;
@@ -31,7 +32,8 @@ Finding fromProblem(const Problem& problem, const ProgramFacts& program, int pro
   if (!problem.assumed.empty()) f.message += "; " + asClause(problem.assumed);
   f.help = problem.help;
   for (const Related& r : problem.related) {
-    f.related.push_back({r.file, r.file.empty() ? shownColumns(program.line(r.place.line), r.place) : r.place, r.message});
+    f.related.push_back(
+        {r.file, r.file.empty() ? shownColumns(program.line(r.place.line), r.place) : r.place, r.message});
   }
   return f;
 }
@@ -44,7 +46,9 @@ std::string kindOf(const std::string& message) {
   for (std::size_t i = 0; i < message.size();) {
     std::size_t end = i;
     if (after_space) {
-      while (end < message.size() && ((message[end] >= '0' && message[end] <= '9') || message[end] == '.' || message[end] == '-')) ++end;
+      while (end < message.size() &&
+             ((message[end] >= '0' && message[end] <= '9') || message[end] == '.' || message[end] == '-'))
+        ++end;
     }
     if (end > i && (end == message.size() || message[end] == ' ')) {
       kind += '#';

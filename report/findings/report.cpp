@@ -5,10 +5,10 @@
 #include <tuple>
 #include <utility>
 
+#include "report/base/visible_text.h"
 #include "report/findings/accept.h"
 #include "report/findings/problem_findings.h"
 #include "report/rules/rule.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 
@@ -96,19 +96,26 @@ Verdict verdictOf(const Report& report) {
 
 std::string_view levelName(Level level) {
   switch (level) {
-    case Level::note: return "note";
-    case Level::look: return "look";
-    case Level::stop: return "stop";
+    case Level::note:
+      return "note";
+    case Level::look:
+      return "look";
+    case Level::stop:
+      return "stop";
   }
   return {};
 }
 
 std::string_view verdictName(Verdict verdict) {
   switch (verdict) {
-    case Verdict::clear: return "clear";
-    case Verdict::note: return "note";
-    case Verdict::look: return "look";
-    case Verdict::stop: return "stop";
+    case Verdict::clear:
+      return "clear";
+    case Verdict::note:
+      return "note";
+    case Verdict::look:
+      return "look";
+    case Verdict::stop:
+      return "stop";
   }
   return {};
 }

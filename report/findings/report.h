@@ -15,8 +15,8 @@ std::string_view verdictName(Verdict verdict);
 
 struct Report {
   const Facts* facts = nullptr;
-  std::vector<Finding> findings;         // sorted by level, then by order in the job
-  Verdict verdict = Verdict::clear;      // accepted findings left out; never clear when not complete
+  std::vector<Finding> findings;     // sorted by level, then by order in the job
+  Verdict verdict = Verdict::clear;  // accepted findings left out; never clear when not complete
   bool complete = true;
   std::vector<std::string> not_checked;
 };

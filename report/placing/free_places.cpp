@@ -7,8 +7,8 @@
 #include "parser/job/job_words.h"
 #include "parser/job/outline_check.h"
 #include "report/base/wording.h"
-#include "sim/placing/keep_out.h"
 #include "sim/path/setup_frame.h"
+#include "sim/placing/keep_out.h"
 
 namespace provecut {
 
@@ -38,7 +38,9 @@ double areaWithin(const std::vector<std::vector<Vec2>>& rings, Vec2 size) {
   double area = 0;
   for (std::vector<Vec2> ring : rings) {
     for (int side = 0; side < 4 && !ring.empty(); ++side) {
-      const auto inside = [&](Vec2 p) { return side == 0 ? p.x : side == 1 ? size.x - p.x : side == 2 ? p.y : size.y - p.y; };
+      const auto inside = [&](Vec2 p) {
+        return side == 0 ? p.x : side == 1 ? size.x - p.x : side == 2 ? p.y : size.y - p.y;
+      };
       std::vector<Vec2> kept;
       for (std::size_t i = 0; i < ring.size(); ++i) {
         const Vec2 a = ring[i], b = ring[(i + 1) % ring.size()];
@@ -55,7 +57,9 @@ double areaWithin(const std::vector<std::vector<Vec2>>& rings, Vec2 size) {
 
 }  // namespace
 
-bool holdsDown(const HoldDown& h) { return h.kind != HoldDownKind::tape && h.kind != HoldDownKind::pin; }
+bool holdsDown(const HoldDown& h) {
+  return h.kind != HoldDownKind::tape && h.kind != HoldDownKind::pin;
+}
 
 std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>& asked) {
   if (asked) return {{*asked, {}}};
@@ -81,7 +85,7 @@ std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>&
 double placeMargin(std::span<const PlaceForm> forms) {
   double margin = 40;
   for (const PlaceForm& f : forms) {
-    const Obstacle o = obstacle(f.shape, 0);
+    const clearance::Obstacle o = clearance::obstacle(f.shape, 0);
     margin = std::max(margin, std::max(o.high.x - o.low.x, o.high.y - o.low.y) / 2 + 20);
   }
   return margin;
@@ -92,29 +96,33 @@ double placeResolution(const Job& job, double margin, double wanted) {
   return std::max(wanted, std::sqrt(area / 6e6));
 }
 
-FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<const Program* const> programs, const HoldDown& shape, double margin,
-                      double resolution, Pains pains) {
+placing::FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<const Program* const> programs,
+                               const HoldDown& shape, double margin, double resolution, Pains pains) {
   const Vec3 stock = stockSizeInSetup(job.stock, setup);
-  const Obstacle form = obstacle(movedTo(shape, {}), stock.z);
+  const clearance::Obstacle form = clearance::obstacle(movedTo(shape, {}), stock.z);
   const bool quick = pains == Pains::quick, round = form.radius_mm > 0;
   const double tolerance = quick ? quick_tolerance_mm : round ? keep_out_tolerance_mm : box_tolerance_mm;
-  std::vector<Stretch> out;
+  std::vector<placing::Stretch> out;
   for (const Program* program : programs) {
-    const auto own = keepOut(job, setup, *program, form.top_mm, tolerance, round && !quick, quick ? quick_height_step_mm : 0);
+    const auto own = placing::keepOut(job, setup, *program, form.top_mm, tolerance, round && !quick,
+                                      quick ? quick_height_step_mm : 0);
     out.insert(out.end(), own.begin(), own.end());
   }
-  return freeRegion(out, form, {-margin, -margin}, {stock.x + margin, stock.y + margin}, resolution);
+  return placing::freeRegion(out, form, {-margin, -margin}, {stock.x + margin, stock.y + margin}, resolution);
 }
 
-double stockShare(const FreeRegion& region, Vec3 stock) {
+double stockShare(const placing::FreeRegion& region, Vec3 stock) {
   return std::clamp(areaWithin(region.rings, {stock.x, stock.y}) / (stock.x * stock.y), 0.0, 1.0);
 }
 
 std::vector<std::string_view> placeDoubts(const Job& job, const Program& program) {
   std::vector<std::string_view> doubts;
   if (!program.read_whole) doubts.push_back(" could not be read whole");
-  const auto known = [&](int number) { return std::any_of(job.tools.begin(), job.tools.end(), [&](const Tool& t) { return t.number == number; }); };
-  const bool unknown = std::any_of(program.motions.begin(), program.motions.end(), [&](const Motion& m) { return moves(m) && !known(m.tool); });
+  const auto known = [&](int number) {
+    return std::any_of(job.tools.begin(), job.tools.end(), [&](const Tool& t) { return t.number == number; });
+  };
+  const bool unknown = std::any_of(program.motions.begin(), program.motions.end(),
+                                   [&](const Motion& m) { return moves(m) && !known(m.tool); });
   if (unknown) doubts.push_back(" moves a tool that the job does not define");
   return doubts;
 }
@@ -124,7 +132,7 @@ std::string formText(const Job& job, const HoldDown& h) {
   const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
   std::string size = text(h.diameter_mm);
   if (!(h.diameter_mm > 0)) {
-    const Obstacle o = obstacle(h, 0);
+    const clearance::Obstacle o = clearance::obstacle(h, 0);
     const Vec2 box = h.outline_mm.empty() ? h.size_mm : o.high - o.low;
     const std::string first = text(box.x);
     size = first.substr(0, first.find(' ')) + " x " + text(box.y);

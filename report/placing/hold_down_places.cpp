@@ -9,11 +9,11 @@
 
 #include "report/rules/list.h"
 #include "sim/clearance/clearance.h"
-#include "sim/path/cut_round.h"
-#include "sim/placing/free_spot.h"
 #include "sim/holes/pin_fit.h"
 #include "sim/holes/screw_seat.h"
+#include "sim/path/cut_round.h"
 #include "sim/path/setup_frame.h"
+#include "sim/placing/free_spot.h"
 
 namespace provecut {
 
@@ -28,7 +28,9 @@ struct Collector {
   Places& places;
 
   const Setup& setupOf(std::size_t program) const { return *facts.programs[program].setup; }
-  int setupIndex(std::size_t program) const { return static_cast<int>(facts.programs[program].setup - job.setups.data()); }
+  int setupIndex(std::size_t program) const {
+    return static_cast<int>(facts.programs[program].setup - job.setups.data());
+  }
 
   void regions(double resolution) {
     const double margin = placeMargin(places.forms);
@@ -40,7 +42,8 @@ struct Collector {
       f.form = static_cast<int>(i % places.forms.size());
       const auto p = static_cast<std::size_t>(f.program);
       const Program* const alone[] = {&programs[p]};
-      f.region = freePlaces(job, setupOf(p), alone, places.forms[static_cast<std::size_t>(f.form)].shape, margin, places.resolution_mm);
+      f.region = freePlaces(job, setupOf(p), alone, places.forms[static_cast<std::size_t>(f.form)].shape, margin,
+                            places.resolution_mm);
       f.stock_share = stockShare(f.region, stockSizeInSetup(job.stock, setupOf(p)));
     });
   }
@@ -54,14 +57,15 @@ struct Collector {
       all.hold_downs.assign(listed.begin(), listed.end());
       std::vector<Contact> contacts;
       std::vector<NearPass> near;
-      checkHoldDowns(job, setupOf(p), all, programs[p], contacts, near);
+      clearance::checkHoldDowns(job, setupOf(p), all, programs[p], contacts, near);
       const std::vector<int>& stands = facts.programs[p].entry->hold_downs;
       for (const int h : all.hold_downs) {
         if (job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape) continue;
         Standing s{h, std::find(stands.begin(), stands.end(), h) != stands.end(), false, -1};
         for (const Contact& c : contacts) s.hit = s.hit || c.hold_down == h;
         for (const NearPass& n : near) {
-          if (n.hold_down == h) s.clearance_mm = s.clearance_mm < 0 ? n.clearance_mm : std::min(s.clearance_mm, n.clearance_mm);
+          if (n.hold_down == h)
+            s.clearance_mm = s.clearance_mm < 0 ? n.clearance_mm : std::min(s.clearance_mm, n.clearance_mm);
         }
         places.standing[p].push_back(s);
       }
@@ -72,11 +76,12 @@ struct Collector {
     std::set<std::pair<int, int>> wanted;
     for (std::size_t p = 0; p < programs.size(); ++p) {
       for (const Standing& s : places.standing[p]) {
-        if (s.stands && !s.clear() && holdsDown(job.hold_downs[static_cast<std::size_t>(s.hold_down)])) wanted.insert({setupIndex(p), s.hold_down});
+        if (s.stands && !s.clear() && holdsDown(job.hold_downs[static_cast<std::size_t>(s.hold_down)]))
+          wanted.insert({setupIndex(p), s.hold_down});
       }
     }
     for (const auto& [setup, hold_down] : wanted) {
-      SpotSearch search{setup, hold_down, {}, {}, job.inches ? 0.0254 : 0.1};
+      placing::SpotSearch search{setup, hold_down, {}, {}, job.inches ? 0.0254 : 0.1};
       std::set<int> others;
       for (std::size_t p = 0; p < programs.size(); ++p) {
         const std::vector<int>& stands = facts.programs[p].entry->hold_downs;
@@ -86,13 +91,13 @@ struct Collector {
       }
       others.erase(hold_down);
       for (const int o : others) search.others.push_back(job.hold_downs[static_cast<std::size_t>(o)]);
-      places.nearest.push_back({setup, hold_down, nearestFreeSpot(job, programs, search)});
+      places.nearest.push_back({setup, hold_down, placing::nearestFreeSpot(job, programs, search)});
     }
   }
 
   // Where a hold-down is for a program by the plan: the place, if it stands at all.
   std::optional<Vec2> planned(int hold_down, std::size_t p) const {
-    for (const PlannedStay& s : places.plan) {
+    for (const placing::PlannedStay& s : places.plan) {
       if (s.hold_down == hold_down && s.first <= static_cast<int>(p) && static_cast<int>(p) <= s.last) return s.at;
     }
     return std::nullopt;
@@ -149,9 +154,9 @@ struct Collector {
     facts.run.pin_fits.clear();
     facts.run.pins_shifted.clear();
     facts.run.pins_either_way.clear();
-    observePins(job, programs, facts.run);
-    facts.run.screw_seats = screwSeats(job, programs, seat_cell_mm);
-    facts.run.holes_in_path = holesInPath(job, programs);
+    holes::observePins(job, programs, facts.run);
+    facts.run.screw_seats = holes::screwSeats(job, programs, seat_cell_mm);
+    facts.run.holes_in_path = holes::holesInPath(job, programs);
   }
 };
 
@@ -171,14 +176,14 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   c.regions(asked.resolution_mm);
   c.standings();
   c.nearest();
-  places.plan = planHoldDowns(facts.job, c.programs);
+  places.plan = placing::planHoldDowns(facts.job, c.programs);
   c.steps();
-  places.old_holes = oldHoles(facts.job);
+  places.old_holes = holes::oldHoles(facts.job);
   c.inParts();
   c.rules();
   for (std::size_t p = 0; p < c.programs.size(); ++p) facts.programs[p].program = std::move(c.programs[p]);
-  for (const Rule* rule : {&pin_blocked_rule, &pins_shifted_rule, &pin_loose_rule, &screw_in_pocket_rule, &pins_either_way_rule,
-                           &screw_near_edge_rule, &hole_in_path_rule}) {
+  for (const Rule* rule : {&pin_blocked_rule, &pins_shifted_rule, &pin_loose_rule, &screw_in_pocket_rule,
+                           &pins_either_way_rule, &screw_near_edge_rule, &hole_in_path_rule}) {
     rule->check(facts, places.findings);
   }
   return places;

@@ -5,24 +5,25 @@
 #include <string>
 #include <vector>
 
+#include "parser/job/job.h"
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/placing/free_places.h"
-#include "sim/placing/hold_down_plan.h"
 #include "sim/holes/old_hole.h"
+#include "sim/placing/hold_down_plan.h"
 
 namespace provecut {
 
 struct FreePlaces {
   int program = 0, form = 0;
-  FreeRegion region;         // of the form's centre, lying frame
-  double stock_share = 0;    // of the stock's area that is free
+  placing::FreeRegion region;  // of the form's centre, lying frame
+  double stock_share = 0;      // of the stock's area that is free
 };
 
 // One hold-down where the job has it, against one program.
 struct Standing {
   int hold_down = 0;
-  bool stands = false;       // the job lists it for this program
+  bool stands = false;  // the job lists it for this program
   bool hit = false;
   double clearance_mm = -1;  // below 0: it is as much as wanted, or more
   bool clear() const { return !hit && clearance_mm < 0; }
@@ -30,7 +31,7 @@ struct Standing {
 
 struct NearestPlace {
   int setup = 0, hold_down = 0;
-  std::optional<Vec2> at;    // lying frame; nothing: there is none within 150 mm
+  std::optional<Vec2> at;  // lying frame; nothing: there is none within 150 mm
 };
 
 // What changes on the bed before a program starts.
@@ -38,8 +39,8 @@ struct Step {
   enum class Kind { fit, remove, move, leave_out };
   Kind kind = Kind::fit;
   int hold_down = 0;
-  Vec2 at;                   // fit, move
-  bool as_listed = true;     // false: other than the job file has it
+  Vec2 at;                // fit, move
+  bool as_listed = true;  // false: other than the job file has it
 };
 
 // A screw that stands within what a program cuts round: it leaves a hole in a part or in an offcut.
@@ -51,19 +52,19 @@ struct Places {
   const Facts* facts = nullptr;
   double resolution_mm = 0;
   std::vector<PlaceForm> forms;
-  std::vector<FreePlaces> free;                  // by program, then by form
-  std::vector<std::vector<Standing>> standing;   // per program, the hold-downs that its setup lists anywhere
-  std::vector<NearestPlace> nearest;             // of those that stand and are hit or too near
-  std::vector<PlannedStay> plan;
-  std::vector<std::vector<Step>> steps;          // per program
-  std::vector<OldHole> old_holes;
+  std::vector<FreePlaces> free;                 // by program, then by form
+  std::vector<std::vector<Standing>> standing;  // per program, the hold-downs that its setup lists anywhere
+  std::vector<NearestPlace> nearest;            // of those that stand and are hit or too near
+  std::vector<placing::PlannedStay> plan;
+  std::vector<std::vector<Step>> steps;  // per program
+  std::vector<holes::OldHole> old_holes;
   std::vector<InPart> in_parts;
-  std::vector<Finding> findings;                 // of the rules about pins, screws and their holes
+  std::vector<Finding> findings;  // of the rules about pins, screws and their holes
   std::vector<std::string> not_checked;
 };
 
 struct PlaceAsked {
-  std::optional<HoldDown> form;                  // nothing: those of the job, or a usual screw where it has none
+  std::optional<HoldDown> form;  // nothing: those of the job, or a usual screw where it has none
   double resolution_mm = 1;
 };
 

@@ -111,9 +111,10 @@ struct Made {
 Made make() {
   Made made;
   for (const ProblemId& p : problem_ids) {
-    std::string page = "## What it finds\n\n" + std::string(p.summary) + "\n\n## What to do\n\n" + std::string(p.what_to_do) +
-                       "\n\n## What `amount` is\n\nThere is none. `moves` is how many times the same thing stands in the program.\n"
-                       "\n## Source\n\nThe RS274/NGC language, NISTIR 6556, and what exported programs commonly add to it.\n";
+    std::string page =
+        "## What it finds\n\n" + std::string(p.summary) + "\n\n## What to do\n\n" + std::string(p.what_to_do) +
+        "\n\n## What `amount` is\n\nThere is none. `moves` is how many times the same thing stands in the program.\n"
+        "\n## Source\n\nThe RS274/NGC language, NISTIR 6556, and what exported programs commonly add to it.\n";
     made.pages.push_back(std::move(page));
     made.rules.push_back({p.id, levelOf(p.id), p.summary, made.pages.back(), nullptr});
   }

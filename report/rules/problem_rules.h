@@ -1,4 +1,5 @@
-// Rules for what the program reader finds in the text: one per id of parser/program/problem_ids.h, with the level that it has here.
+// Rules for what the program reader finds in the text: one per id of parser/program/problem_ids.h, with the level that
+// it has here.
 #pragma once
 
 #include <span>

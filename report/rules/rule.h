@@ -14,8 +14,9 @@ struct Rule {
   std::string_view id;
   Level level;
   std::string_view summary;  // one sentence
-  std::string_view page;     // Markdown: What it finds / Why it matters / Example / What to do / What `amount` is / Source
-  void (*check)(const Facts&, std::vector<Finding>&);  // null: its findings come from the parser's problems of the same id
+  std::string_view page;  // Markdown: What it finds / Why it matters / Example / What to do / What `amount` is / Source
+  void (*check)(const Facts&,
+                std::vector<Finding>&);  // null: its findings come from the parser's problems of the same id
 };
 
 std::span<const Rule* const> allRules();

@@ -5,10 +5,10 @@
 #include <limits>
 #include <numbers>
 
-#include "sim/numeric/branch_and_bound.h"
 #include "sim/clearance/corner_gap.h"
+#include "sim/numeric/branch_and_bound.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 namespace {
 
@@ -39,8 +39,7 @@ struct FlatArc {
 
   explicit FlatArc(const Stretch& s) {
     const PathPiece& p = s.arc;
-    const double from = p.radius0 + (p.radius1 - p.radius0) * s.a,
-                 to = p.radius0 + (p.radius1 - p.radius0) * s.b;
+    const double from = p.radius0 + (p.radius1 - p.radius0) * s.a, to = p.radius0 + (p.radius1 - p.radius0) * s.b;
     centre = p.centre;
     radius = (from + to) / 2;
     off = std::fabs(to - from) / 2;
@@ -189,27 +188,21 @@ Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, 
 
 }  // namespace
 
-Nearest nearestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double enough,
-                     double touch) {
-  const auto bound = [&](double a, double b, double wanted) {
-    return boundGap({arc, a, b}, piece, o, wanted);
-  };
+Nearest nearestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double enough, double touch) {
+  const auto bound = [&](double a, double b, double wanted) { return boundGap({arc, a, b}, piece, o, wanted); };
   const Bounded found = lowest(bound, precision_mm, enough, 1'000'000);
   const bool maybe = found.low <= touch || found.low > enough;
   return {maybe ? found.low : found.value, found.t};
 }
 
-std::optional<double> firstContactOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o,
-                                        double touch) {
+std::optional<double> firstContactOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double touch) {
   return firstIn({arc, 0, 1}, piece, o, touch);
 }
 
 Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o) {
-  const auto bound = [&](double a, double b, double wanted) {
-    return boundDepth({arc, a, b}, piece, o, wanted);
-  };
+  const auto bound = [&](double a, double b, double wanted) { return boundDepth({arc, a, b}, piece, o, wanted); };
   const Bounded found = lowest(bound, precision_mm, infinity, 4'000);
   return {-found.value, found.t};
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -11,10 +11,10 @@
 #include "sim/clearance/arc_approach.h"
 #include "sim/clearance/line_approach.h"
 #include "sim/clearance/move_bounds.h"
-#include "sim/path/setup_frame.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 namespace {
 
@@ -47,8 +47,7 @@ struct PartApproach {
   const PathPiece* near_on = nullptr;
 };
 
-PartApproach approachOf(std::span<const BodyPiece> pieces, const Path& path, const Obstacle& o,
-                        double enough) {
+PartApproach approachOf(std::span<const BodyPiece> pieces, const Path& path, const Obstacle& o, double enough) {
   PartApproach found;
   for (const PathPiece& p : path) {
     double first = infinity;
@@ -136,8 +135,8 @@ struct Pass {
             {move, h->index, t.part, t.attachment, isPlunge(m), setupToWork(setup, t.entry), t.overlap_mm});
       }
       if (a.near) {
-        seen.near_passes.push_back({move, h->index, a.near->part, a.near->attachment,
-                                    setupToWork(setup, a.near->at), a.near->clearance_mm});
+        seen.near_passes.push_back(
+            {move, h->index, a.near->part, a.near->attachment, setupToWork(setup, a.near->at), a.near->clearance_mm});
       }
     }
   }
@@ -159,8 +158,7 @@ Approach approach(const Path& path, const ToolBody& body, const Obstacle& o, dou
       result.touches.push_back(*part.touch);
     } else if (part.near.distance < near.distance) {
       near = part.near;
-      nearest_part =
-          PartNear{pieces[i].part, pieces[i].attachment, pointAt(*part.near_on, near.t), near.distance};
+      nearest_part = PartNear{pieces[i].part, pieces[i].attachment, pointAt(*part.near_on, near.t), near.distance};
     }
     i = end;
   }
@@ -188,8 +186,7 @@ std::vector<Way> knownWays(const Program& program) {
     if ((m.flags & motion_start_unknown) == 0) x = y = z = true;
     if (!moves(m) || (height_unknown && !moves_z)) {
       ways.push_back(Way::none);
-    } else if (m.kind != MotionKind::rapid ||
-               ((x || !moves_x) && (y || !moves_y) && (z || !moves_z) && (x || y))) {
+    } else if (m.kind != MotionKind::rapid || ((x || !moves_x) && (y || !moves_y) && (z || !moves_z) && (x || y))) {
       ways.push_back(Way::whole);
     } else {
       ways.push_back(x || y || moves_x || moves_y ? Way::end_only : Way::none);
@@ -230,16 +227,15 @@ void checkHoldDowns(const Job& job, const Setup& setup, const ProgramEntry& entr
   const std::size_t moves_in_all = program.motions.size();
   const std::size_t batches = (moves_in_all + batch_moves - 1) / batch_moves;
   std::vector<Seen> seen(batches);
-  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, batches, 16),
-                    [&](const tbb::blocked_range<std::size_t>& range) {
-                      for (std::size_t b = range.begin(); b < range.end(); ++b) {
-                        seen[b] = pass.look(b * batch_moves, std::min(moves_in_all, (b + 1) * batch_moves));
-                      }
-                    });
+  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, batches, 16), [&](const tbb::blocked_range<std::size_t>& range) {
+    for (std::size_t b = range.begin(); b < range.end(); ++b) {
+      seen[b] = pass.look(b * batch_moves, std::min(moves_in_all, (b + 1) * batch_moves));
+    }
+  });
   for (const Seen& s : seen) {
     contacts.insert(contacts.end(), s.contacts.begin(), s.contacts.end());
     near_passes.insert(near_passes.end(), s.near_passes.begin(), s.near_passes.end());
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

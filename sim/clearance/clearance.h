@@ -2,22 +2,24 @@
 // or how near it passes. Exact, without regard to the voxels.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
 
-#include "sim/observation.h"
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/clearance/contacts.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/path/path.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 struct PartTouch {
   ToolPart part = ToolPart::cutter;
   int attachment = -1;
-  Vec3 entry;  // tip at the first contact, lying frame
-  double overlap_mm =
-      0;  // radius at the meeting height less the signed distance axis to footprint, the largest
+  Vec3 entry;             // tip at the first contact, lying frame
+  double overlap_mm = 0;  // radius at the meeting height less the signed distance axis to footprint, the largest
 };
 
 struct PartNear {
@@ -69,4 +71,4 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
 void checkHoldDowns(const Job& job, const Setup& setup, const ProgramEntry& entry, const Program& program,
                     std::vector<Contact>& contacts, std::vector<NearPass>& near_passes);
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-namespace provecut {
+namespace provecut::clearance {
 
 namespace {
 
@@ -53,4 +53,4 @@ double radiusUpTo(const BodyPiece& p, double h) {
   return p.r0 + (p.r1 - p.r0) * ((h - p.z0) / (p.z1 - p.z0));
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -3,7 +3,7 @@
 
 #include "sim/tool/tool_body.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 // Distance between the piece and the prism, and how it grows with d and h.
 struct CornerGap {
@@ -22,4 +22,4 @@ CornerGap cornerGap(const BodyPiece& piece, double d, double h);
 // Largest radius of the piece at heights up to h above the tip; minus infinity where the piece begins higher.
 double radiusUpTo(const BodyPiece& piece, double h);
 
-}  // namespace provecut
+}  // namespace provecut::clearance

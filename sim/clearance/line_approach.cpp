@@ -4,11 +4,11 @@
 #include <cmath>
 #include <limits>
 
-#include "sim/numeric/branch_and_bound.h"
 #include "sim/clearance/corner_gap.h"
+#include "sim/numeric/branch_and_bound.h"
 #include "sim/numeric/golden_section.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 namespace {
 
@@ -120,12 +120,10 @@ Depth deepestInAnyOutline(const Line& line, const BodyPiece& piece, const Obstac
   const auto take = [&best](Depth d) {
     if (d.overlap > best.overlap) best = d;
   };
-  const auto radiusAt = [&](double t) {
-    return radiusUpTo(piece, std::max(piece.z0, o.top_mm - at(line, t).z));
-  };
+  const auto radiusAt = [&](double t) { return radiusUpTo(piece, std::max(piece.z0, o.top_mm - at(line, t).z)); };
   for (const Edge& e : o.edges) {
-    take(highestOfConcave([&](double t) { return radiusAt(t) - fromEdge(e, flat(at(line, t))).distance; },
-                          span.a, span.b));
+    take(highestOfConcave([&](double t) { return radiusAt(t) - fromEdge(e, flat(at(line, t))).distance; }, span.a,
+                          span.b));
   }
   const double reach = length(flat(line.end - line.start)) * (span.b - span.a);
   const double outside = best.overlap;
@@ -135,8 +133,7 @@ Depth deepestInAnyOutline(const Line& line, const BodyPiece& piece, const Obstac
     const double nearest_axis = depth + reach * (b - a) / 2;
     // Wholly outside: the edges have said it.
     if (nearest_axis < 0) return Bounded{-outside, -outside, a};
-    return Bounded{-(std::max(radiusAt(ta), radiusAt(tb)) + nearest_axis), -(radiusAt(t) + depth),
-                   (a + b) / 2};
+    return Bounded{-(std::max(radiusAt(ta), radiusAt(tb)) + nearest_axis), -(radiusAt(t) + depth), (a + b) / 2};
   };
   const Bounded inside = lowest(bound, 1e-7, infinity, 20'000);
   take({-inside.value, span.a + inside.t * (span.b - span.a)});
@@ -184,15 +181,13 @@ Nearest nearest(const Line& line, const BodyPiece& piece, const Obstacle& o, dou
       best = {low, over.t};
       continue;
     }
-    const Nearest n =
-        lowestOfConvex(EdgeGap{line, piece, e, o.radius_mm, o.top_mm}, std::min(enough, best.distance));
+    const Nearest n = lowestOfConvex(EdgeGap{line, piece, e, o.radius_mm, o.top_mm}, std::min(enough, best.distance));
     if (n.distance < best.distance) best = n;
   }
   return best;
 }
 
-std::optional<double> firstContact(const Line& line, const BodyPiece& piece, const Obstacle& o,
-                                   double touch) {
+std::optional<double> firstContact(const Line& line, const BodyPiece& piece, const Obstacle& o, double touch) {
   if (gapAt(line.start, piece, o) <= touch) return 0.0;
   std::optional<double> first;
   const auto take = [&first](double t) {
@@ -228,4 +223,4 @@ Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o) {
   return highestOfConcave(depth, span.a, span.b);
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -6,7 +6,7 @@
 #include "sim/clearance/obstacle.h"
 #include "sim/tool/tool_body.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 struct Line {
   Vec3 start, end;  // of the tip, lying frame
@@ -41,4 +41,4 @@ double depthAt(Vec3 tip, const BodyPiece& piece, const Obstacle& o);
 // round).
 Nearest outlineDistance(const Line& line, const Obstacle& o);
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -6,7 +6,7 @@
 
 #include "sim/clearance/corner_gap.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 Box3 boxOf(const Motion& m, Vec3 shift) {
   if (isArc(m)) return boundsOf(pathOf(m, shift, Machine{}).pieces[0]);
@@ -25,4 +25,4 @@ double boxBound(const Box3& box, const ToolBody& body, const Obstacle& o) {
   return low;
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -2,11 +2,12 @@
 // exact clearance for moves that are far away.
 #pragma once
 
+#include "parser/program/motion.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/path/path.h"
 #include "sim/tool/tool_body.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 // Box around the tip's path in the lying frame; `shift`: the setup's work zero there.
 Box3 boxOf(const Motion& motion, Vec3 shift);
@@ -14,4 +15,4 @@ Box3 boxOf(const Motion& motion, Vec3 shift);
 // Lower bound of the distance between the whole tool and the obstacle while the tip is in the box.
 double boxBound(const Box3& box, const ToolBody& body, const Obstacle& o);
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-namespace provecut {
+namespace provecut::clearance {
 
 namespace {
 
@@ -32,8 +32,7 @@ Obstacle obstacle(const HoldDown& hold_down, double stock_top_mm) {
     o.edges.push_back({hold_down.at_mm, hold_down.at_mm});
   } else {
     const std::vector<Vec2> corners = footprint(hold_down);
-    for (std::size_t i = 0; i < corners.size(); ++i)
-      o.edges.push_back({corners[i], corners[(i + 1) % corners.size()]});
+    for (std::size_t i = 0; i < corners.size(); ++i) o.edges.push_back({corners[i], corners[(i + 1) % corners.size()]});
     o.convex = isConvex(corners);
   }
   constexpr double far = std::numeric_limits<double>::infinity();
@@ -98,12 +97,12 @@ bool footprintsOverlap(const Obstacle& a, const Obstacle& b) {
       const double side_a = cross(e.b - e.a, f.a - e.a), side_b = cross(e.b - e.a, f.b - e.a);
       const double side_c = cross(f.b - f.a, e.a - f.a), side_d = cross(f.b - f.a, e.b - f.a);
       if (side_a * side_b < 0 && side_c * side_d < 0) return true;
-      const double apart = std::min({fromEdge(e, f.a).distance, fromEdge(e, f.b).distance,
-                                     fromEdge(f, e.a).distance, fromEdge(f, e.b).distance});
+      const double apart = std::min(
+          {fromEdge(e, f.a).distance, fromEdge(e, f.b).distance, fromEdge(f, e.a).distance, fromEdge(f, e.b).distance});
       if (apart < a.radius_mm + b.radius_mm) return true;
     }
   }
   return false;
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -6,7 +6,7 @@
 
 #include "parser/job/job.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 // An edge of the outline; of a round one the single "edge" is its centre, with the radius in
 // Obstacle::radius_mm.
@@ -46,4 +46,4 @@ double signedDistance(const Obstacle& o, Vec2 p);
 // Whether two footprints have some area in common; outlines that only touch may count as either.
 bool footprintsOverlap(const Obstacle& a, const Obstacle& b);
 
-}  // namespace provecut
+}  // namespace provecut::clearance

@@ -1,6 +1,6 @@
 #include "sim/clearance/on_stock.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 OnStock lieOn(Vec3 stock, const Obstacle& o) {
   // The stock is a box, so the footprint's own box tells whether it lies wholly on it; beside it needs the
@@ -12,4 +12,4 @@ OnStock lieOn(Vec3 stock, const Obstacle& o) {
   return footprintsOverlap(obstacle(box, 0), o) ? OnStock::across : OnStock::beside;
 }
 
-}  // namespace provecut
+}  // namespace provecut::clearance

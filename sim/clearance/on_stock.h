@@ -3,11 +3,11 @@
 
 #include "sim/clearance/obstacle.h"
 
-namespace provecut {
+namespace provecut::clearance {
 
 enum class OnStock { on, beside, across };
 
 // `stock`: its lying size.
 OnStock lieOn(Vec3 stock, const Obstacle& o);
 
-}  // namespace provecut
+}  // namespace provecut::clearance

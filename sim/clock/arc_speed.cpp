@@ -5,18 +5,21 @@
 #include <cmath>
 #include <numbers>
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 constexpr double quarter = std::numbers::pi / 2;
 
-double phaseOf(double speed2, double bend2) { return std::asin(std::min(1.0, speed2 / bend2)); }
+double phaseOf(double speed2, double bend2) {
+  return std::asin(std::min(1.0, speed2 / bend2));
+}
 
-// Integral of dψ / sqrt(sin ψ) from a to b, 0 <= a <= b <= π/2. With ψ = x² the integrand is smooth down to 0; Gauss-Legendre
-// with eight points on each half.
+// Integral of dψ / sqrt(sin ψ) from a to b, 0 <= a <= b <= π/2. With ψ = x² the integrand is smooth down to 0;
+// Gauss-Legendre with eight points on each half.
 double rampIntegral(double a, double b) {
   constexpr std::array<double, 4> at{0.1834346424956498, 0.5255324099163290, 0.7966664774136267, 0.9602898564975363};
-  constexpr std::array<double, 4> weight{0.3626837833783620, 0.3137066458778873, 0.2223810344533745, 0.1012285362903763};
+  constexpr std::array<double, 4> weight{0.3626837833783620, 0.3137066458778873, 0.2223810344533745,
+                                         0.1012285362903763};
   const double low = std::sqrt(a), high = std::sqrt(b);
   const double half = (high - low) / 4;
   double sum = 0;
@@ -30,7 +33,8 @@ double rampIntegral(double a, double b) {
 }
 
 double reach2(double from2, const Stretch& s, double bend2) {
-  return bend2 > 0 ? arcReach2(from2, s.length_mm, s.acceleration_mm_s2, bend2) : from2 + 2 * s.acceleration_mm_s2 * s.length_mm;
+  return bend2 > 0 ? arcReach2(from2, s.length_mm, s.acceleration_mm_s2, bend2)
+                   : from2 + 2 * s.acceleration_mm_s2 * s.length_mm;
 }
 
 }  // namespace
@@ -42,7 +46,8 @@ double arcReach2(double from2_mm2_s2, double length_mm, double acceleration_mm_s
 
 ArcDrive driveArc(const Stretch& arc, double bend2_mm2_s2, double entry_mm_s, double exit_mm_s) {
   const double per_mm = 2 * arc.acceleration_mm_s2 / bend2_mm2_s2;
-  const double entry = phaseOf(entry_mm_s * entry_mm_s, bend2_mm2_s2), exit = phaseOf(exit_mm_s * exit_mm_s, bend2_mm2_s2);
+  const double entry = phaseOf(entry_mm_s * entry_mm_s, bend2_mm2_s2),
+               exit = phaseOf(exit_mm_s * exit_mm_s, bend2_mm2_s2);
   const double cap = phaseOf(arc.speed_mm_s * arc.speed_mm_s, bend2_mm2_s2);
   const double peak = std::max({entry, exit, std::min(cap, 0.5 * (per_mm * arc.length_mm + entry + exit))});
   const double ramp_s = (rampIntegral(entry, peak) + rampIntegral(exit, peak)) / (per_mm * std::sqrt(bend2_mm2_s2));
@@ -72,4 +77,4 @@ void planSpeeds(std::span<Stretch> path, std::span<const double> bend2_mm2_s2) {
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -6,7 +6,7 @@
 
 #include "sim/clock/speed_profile.h"
 
-namespace provecut {
+namespace provecut::clock {
 
 struct ArcDrive {
   double time_s = 0, peak_mm_s = 0;
@@ -24,4 +24,4 @@ double arcLeastBraked2(const Stretch& arc, double bend2_mm2_s2);
 // planSpeeds() with one bend for each stretch, 0 where it is straight.
 void planSpeeds(std::span<Stretch> path, std::span<const double> bend2_mm2_s2);
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -8,7 +8,7 @@
 #include "sim/clock/jerk_profile.h"
 #include "sim/clock/speed_profile.h"
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 // Plans the moves between two halts of the axes at a time.
@@ -187,8 +187,8 @@ class Planner {
     moves_.clear();
   }
 
-  // v² at a joint is at most what the next N stretches can brake: with that, one pass backward over the whole path gives what
-  // a pass over each window would.
+  // v² at a joint is at most what the next N stretches can brake: with that, one pass backward over the whole path
+  // gives what a pass over each window would.
   void limitToLookAhead() {
     const std::size_t seen = static_cast<std::size_t>(machine_.look_ahead_blocks), n = stretches_.size();
     braked2_.resize(n + 1);
@@ -222,10 +222,10 @@ class Planner {
     for (std::size_t i = 0; i < stretches_.size(); ++i) {
       const Stretch& s = stretches_[i];
       const double exit = i + 1 < stretches_.size() ? std::sqrt(stretches_[i + 1].entry2_mm2_s2) : 0.0;
-      const ArcDrive drive =
-          bends_[i] > 0 ? driveArc(s, bends_[i], entry, exit)
-                        : ArcDrive{stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit),
-                                   peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit)};
+      const ArcDrive drive = bends_[i] > 0
+                                 ? driveArc(s, bends_[i], entry, exit)
+                                 : ArcDrive{stretchTime(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit),
+                                            peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2, entry, exit)};
       if (options_.keep_speeds || options_.keep_peaks) keep(i, entry, exit, drive.peak_mm_s);
       spend(program_.motions[moves_[i]], moves_[i], drive.time_s);
       entry = exit;
@@ -239,7 +239,8 @@ class Planner {
     std::vector<StretchDrive> drive(stretches_.size());
     driveWithJerk(stretches_, limit2, machine_.jerk_mm_s3, drive);
     for (std::size_t i = 0; i < drive.size(); ++i) {
-      if (options_.keep_speeds || options_.keep_peaks) keep(i, drive[i].entry_mm_s, drive[i].exit_mm_s, drive[i].peak_mm_s);
+      if (options_.keep_speeds || options_.keep_peaks)
+        keep(i, drive[i].entry_mm_s, drive[i].exit_mm_s, drive[i].peak_mm_s);
       spend(program_.motions[moves_[i]], moves_[i], drive[i].time_s);
     }
   }
@@ -260,11 +261,11 @@ class Planner {
   const PlanOptions& options_;
   AxisLimits axes_;
   Plan plan_;
-  std::vector<Stretch> stretches_;     // driven without a halt
-  std::vector<std::uint32_t> moves_;   // their motions
-  std::vector<double> bends_;          // their MovePath::bend2_mm2_s2, up to the last that has one; empty where none has
-  std::vector<double> braked2_;        // what braking over all before takes off a speed's square
-  Vec3 last_;                          // direction in which the last of them ends
+  std::vector<Stretch> stretches_;    // driven without a halt
+  std::vector<std::uint32_t> moves_;  // their motions
+  std::vector<double> bends_;         // their MovePath::bend2_mm2_s2, up to the last that has one; empty where none has
+  std::vector<double> braked2_;       // what braking over all before takes off a speed's square
+  Vec3 last_;                         // direction in which the last of them ends
   std::size_t next_control_ = 0;
   PathControlChange control_, last_control_;  // in force now, and for the move before
   bool control_changed_ = false;
@@ -276,4 +277,4 @@ Plan plan(const Program& program, const Machine& machine, const PlanOptions& opt
   return Planner(program, machine, options).run();
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -7,7 +7,7 @@
 
 #include "parser/base/check.h"
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 // Logarithms of the acceleration's factor and of the junction deviation in mm.
@@ -58,11 +58,13 @@ struct Search {
   double feed_override;
   std::array<bool, 2> free;
 
-  std::vector<double> times(const Point& p) const { return plannedTimes(runs, machineAt(machine, p, free), feed_override); }
+  std::vector<double> times(const Point& p) const {
+    return plannedTimes(runs, machineAt(machine, p, free), feed_override);
+  }
   std::vector<double> at(const Point& p) const { return residuals(runs, times(p)); }
 
-  // The few best points of a coarse grid and the start itself, best first. A single one may lie where the times no longer
-  // depend on a value, with no way down to the right one.
+  // The few best points of a coarse grid and the start itself, best first. A single one may lie where the times no
+  // longer depend on a value, with no way down to the right one.
   std::vector<Point> startsFrom(const Point& start) const {
     std::vector<std::pair<double, Point>> tried{{squares(at(start)), start}};
     const int across = free[0] ? 13 : 1, down = free[1] ? 7 : 1;
@@ -162,7 +164,8 @@ ClockFit fitClock(std::span<const MeasuredRun> runs, const Machine& machine, dou
   fit.before_share = fit.after_share = rms(fit.before_s);
 
   // The same program timed twice tells of one value only.
-  const bool several = std::any_of(runs.begin(), runs.end(), [&](const MeasuredRun& r) { return r.program != runs.front().program; });
+  const bool several =
+      std::any_of(runs.begin(), runs.end(), [&](const MeasuredRun& r) { return r.program != runs.front().program; });
   const bool corners = machine.cornering == Cornering::junction_deviation;
   Search search{runs, machine, feed_override, {true, several && corners}};
   const Point as_set = clamped({0, std::log(std::max(machine.junction_deviation_mm, 1e-300))});
@@ -199,4 +202,4 @@ ClockFit fitClock(std::span<const MeasuredRun> runs, const Machine& machine, dou
   return fit;
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <vector>
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 double rampTime(double change_mm_s, double a, double j) {
@@ -12,7 +12,9 @@ double rampTime(double change_mm_s, double a, double j) {
 }
 
 // The ramp is symmetric, so its mean speed is half way.
-double rampLength(double v0, double v1, double a, double j) { return 0.5 * (v0 + v1) * rampTime(std::fabs(v1 - v0), a, j); }
+double rampLength(double v0, double v1, double a, double j) {
+  return 0.5 * (v0 + v1) * rampTime(std::fabs(v1 - v0), a, j);
+}
 
 // Stretches driven as one S-curve.
 struct Span {
@@ -21,7 +23,9 @@ struct Span {
   double entry_mm_s = 0, exit_mm_s = 0, time_s = 0;
 };
 
-double exit2Of(std::span<const Stretch> path, std::size_t i) { return i + 1 < path.size() ? path[i + 1].entry2_mm2_s2 : 0; }
+double exit2Of(std::span<const Stretch> path, std::size_t i) {
+  return i + 1 < path.size() ? path[i + 1].entry2_mm2_s2 : 0;
+}
 
 // Does the plan run into a limit between stretch i - 1 and i, other than the speed that both share?
 bool cutBefore(std::span<const Stretch> path, std::span<const double> limit2, std::size_t i) {
@@ -54,28 +58,32 @@ std::vector<Span> spansOf(std::span<const Stretch> path, std::span<const double>
 }
 
 JerkMove moveOver(const Span& s, double jerk) {
-  return jerkMove(s.length_mm, std::max({s.speed_mm_s, s.entry_mm_s, s.exit_mm_s}), s.acceleration_mm_s2, jerk, s.entry_mm_s, s.exit_mm_s);
+  return jerkMove(s.length_mm, std::max({s.speed_mm_s, s.entry_mm_s, s.exit_mm_s}), s.acceleration_mm_s2, jerk,
+                  s.entry_mm_s, s.exit_mm_s);
 }
 
-// The highest speeds between the spans that each can be reached from the one before and braked to the one after. Seconds for all.
+// The highest speeds between the spans that each can be reached from the one before and braked to the one after.
+// Seconds for all.
 double setSpeeds(std::span<const Stretch> path, std::span<Span> spans, double jerk) {
   double next = 0;
   for (std::size_t i = spans.size(); i-- > 0;) {
     Span& s = spans[i];
     s.exit_mm_s = next;
-    s.entry_mm_s = next = i == 0 ? 0 : jerkReach(next, s.length_mm, s.acceleration_mm_s2, jerk, std::sqrt(path[s.begin].entry2_mm2_s2));
+    s.entry_mm_s = next =
+        i == 0 ? 0 : jerkReach(next, s.length_mm, s.acceleration_mm_s2, jerk, std::sqrt(path[s.begin].entry2_mm2_s2));
   }
   double time_s = 0, reached = 0;
   for (Span& s : spans) {
     s.entry_mm_s = reached;
-    s.exit_mm_s = reached = std::min(s.exit_mm_s, jerkReach(s.entry_mm_s, s.length_mm, s.acceleration_mm_s2, jerk, s.exit_mm_s));
+    s.exit_mm_s = reached =
+        std::min(s.exit_mm_s, jerkReach(s.entry_mm_s, s.length_mm, s.acceleration_mm_s2, jerk, s.exit_mm_s));
     time_s += s.time_s = moveOver(s, jerk).time_s;
   }
   return time_s;
 }
 
-// A slow stretch must not hold back those beside it: parts the span before or behind its weakest stretch where that is faster.
-// Puts the parts at the end of `parts` and returns their time.
+// A slow stretch must not hold back those beside it: parts the span before or behind its weakest stretch where that is
+// faster. Puts the parts at the end of `parts` and returns their time.
 double split(std::span<const Stretch> path, const Span& whole, double jerk, int depth, std::vector<Span>& parts) {
   std::vector<Span> best{whole};
   double best_s = whole.time_s;
@@ -88,10 +96,14 @@ double split(std::span<const Stretch> path, const Span& whole, double jerk, int 
     Span left = spanOf(path, whole.begin, at), right = spanOf(path, at, whole.end);
     left.entry_mm_s = whole.entry_mm_s;
     right.exit_mm_s = whole.exit_mm_s;
-    const auto reach = [&](const Span& s, double from, double most) { return jerkReach(from, s.length_mm, s.acceleration_mm_s2, jerk, most); };
+    const auto reach = [&](const Span& s, double from, double most) {
+      return jerkReach(from, s.length_mm, s.acceleration_mm_s2, jerk, most);
+    };
     const double allowed = std::sqrt(path[at].entry2_mm2_s2);
     const double between = std::min(reach(left, left.entry_mm_s, allowed), reach(right, right.exit_mm_s, allowed));
-    if (reach(left, between, left.entry_mm_s) < left.entry_mm_s || reach(right, between, right.exit_mm_s) < right.exit_mm_s) continue;
+    if (reach(left, between, left.entry_mm_s) < left.entry_mm_s ||
+        reach(right, between, right.exit_mm_s) < right.exit_mm_s)
+      continue;
     left.exit_mm_s = right.entry_mm_s = between;
     left.time_s = moveOver(left, jerk).time_s;
     right.time_s = moveOver(right, jerk).time_s;
@@ -144,7 +156,8 @@ bool keepsPlan(std::span<const Stretch> path, std::span<const Span> spans, const
   return keeps;
 }
 
-// The plan without jerk meets limits that the S-curves stay below: spans are joined where one S-curve over both is faster.
+// The plan without jerk meets limits that the S-curves stay below: spans are joined where one S-curve over both is
+// faster.
 std::vector<Joined> join(std::span<const Stretch> path, std::span<const Span> spans, double jerk) {
   constexpr std::size_t max_in_one = 64;  // keeps the work linear
   std::vector<Joined> all;
@@ -290,13 +303,15 @@ double speedAt(const JerkMove& move, double time_s) {
   return p.speed_mm_s + p.time_s * (p.acceleration_mm_s2 + p.time_s * p.jerk_mm_s3 / 2);
 }
 
-void driveWithJerk(std::span<const Stretch> path, std::span<const double> limit2, double jerk_mm_s3, std::span<StretchDrive> drive) {
+void driveWithJerk(std::span<const Stretch> path, std::span<const double> limit2, double jerk_mm_s3,
+                   std::span<StretchDrive> drive) {
   std::vector<double> lengths_mm;
   for (const Span& span : drivenSpans(path, limit2, jerk_mm_s3)) {
     lengths_mm.clear();
     for (std::size_t k = span.begin; k < span.end; ++k) lengths_mm.push_back(path[k].length_mm);
-    atEachJoint(span, moveOver(span, jerk_mm_s3), lengths_mm, [&](std::size_t k, const StretchDrive& d) { drive[span.begin + k] = d; });
+    atEachJoint(span, moveOver(span, jerk_mm_s3), lengths_mm,
+                [&](std::size_t k, const StretchDrive& d) { drive[span.begin + k] = d; });
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -6,7 +6,7 @@
 
 #include "parser/base/check.h"
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 constexpr double weaker_acceleration = 0.7;
@@ -23,7 +23,9 @@ Machine weaker(const Machine& machine) {
   return m;
 }
 
-bool isApproach(const Motion& m) { return (m.flags & motion_approach) != 0; }
+bool isApproach(const Motion& m) {
+  return (m.flags & motion_approach) != 0;
+}
 
 // As set, nobody is waited for, and the tool stands where each program begins.
 void addLow(const Program& program, const Machine& machine, const PlanOptions& options, ProgramTimes& times) {
@@ -58,11 +60,6 @@ int toolAtEnd(const Program& program, const Plan& plan) {
 }
 
 }  // namespace
-
-TimeSpent operator+(const TimeSpent& a, const TimeSpent& b) {
-  return {a.cutting_s + b.cutting_s, a.air_s + b.air_s,         a.rapid_s + b.rapid_s,            a.dwell_s + b.dwell_s,
-          a.stop_s + b.stop_s,       a.spindle_s + b.spindle_s, a.tool_change_s + b.tool_change_s};
-}
 
 std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> programs, const JobClockOptions& options) {
   std::vector<ProgramTimes> times;
@@ -122,13 +119,16 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
   takeOut(high_s, times.high);
 }
 
-TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs, const JobClockOptions& options) {
+TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs,
+                                const JobClockOptions& options) {
   TimeAssumptions a = timeAssumptions(job.machine, options);
   const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
     return std::any_of(p->motions.begin(), p->motions.end(), isApproach);
   });
   if (ways_in) {
-    a.time.push_back("each program's first moves, from where nobody knows, go as rapids from the work zero at the top of the travel");
+    a.time.push_back(
+        "each program's first moves, from where nobody knows, go as rapids from the work zero at the top of the "
+        "travel");
     a.low.push_back("the tool stands where each program's first moves lead");
     a.high.push_back("each program's first moves come as programmed from the work zero at the top of the travel");
   }
@@ -147,30 +147,31 @@ TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> 
     for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(text);
   };
   if (job.machine.cornering == Cornering::exact_stop) {
-    if (rounded || exact) add("G61 and G64 in the programs change nothing: the machine halts at the end of every block");
+    if (rounded || exact)
+      add("G61 and G64 in the programs change nothing: the machine halts at the end of every block");
     return a;
   }
   if (stopped) add("a halt at the end of every block where the program says G61.1");
   if (exact) add("under G61 corners are driven as closely as " + shown(exact_path_mm) + " mm");
   if (rounded)
-    add("under G64 P corners are rounded within " + shown(least_mm) + (max_mm > least_mm ? " to " + shown(max_mm) : "") +
+    add("under G64 P corners are rounded within " + shown(least_mm) +
+        (max_mm > least_mm ? " to " + shown(max_mm) : "") +
         " mm, by an arc that takes no more than half of the shorter move; its way is not counted as shorter");
   return a;
 }
 
 TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& options) {
   TimeAssumptions a;
-  const std::string corners = machine.cornering == Cornering::exact_stop
-                                  ? "a halt at the end of every block"
-                                  : "corners with a junction deviation of " + shown(machine.junction_deviation_mm) + " mm";
+  const std::string corners =
+      machine.cornering == Cornering::exact_stop
+          ? "a halt at the end of every block"
+          : "corners with a junction deviation of " + shown(machine.junction_deviation_mm) + " mm";
   std::string waits = "each tool change takes " + shown(machine.tool_change_s) + " s and each spindle start " +
                       shown(machine.spindle_start_s) + " s";
   if (machine.spindle_stop_s > 0) waits += ", each spindle stop " + shown(machine.spindle_stop_s) + " s";
   const std::string axes = "axis rates as set", as_set = "accelerations as set";
-  a.time = {axes, corners, as_set, waits,
-            "program stops (M0, M1, M60) take no time"};
-  a.low = {axes, corners, as_set,
-           "tool changes, spindle starts and stops, and program stops take no time"};
+  a.time = {axes, corners, as_set, waits, "program stops (M0, M1, M60) take no time"};
+  a.low = {axes, corners, as_set, "tool changes, spindle starts and stops, and program stops take no time"};
   a.high = {axes, corners, "accelerations 30 % lower than set", waits,
             "each program stop (M0, M1, M60) takes as long as a tool change"};
   if (machine.blocks_per_second > 0) {
@@ -183,17 +184,21 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
     for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(text);
   };
   if (machine.look_ahead_blocks > 0)
-    addToAll("no faster than the machine can stop within the " + shown(machine.look_ahead_blocks) + " blocks that it sees ahead, an arc being one");
+    addToAll("no faster than the machine can stop within the " + shown(machine.look_ahead_blocks) +
+             " blocks that it sees ahead, an arc being one");
   if (machine.arc_acceleration == ArcAcceleration::apart)
     addToAll("on arcs the accelerations along the path and towards the centre are limited apart");
   else if (machine.jerk_mm_s3 > 0)
-    addToAll("on arcs at most 0.6 of the weaker axis' acceleration goes along the path and 0.8 of it towards the centre");
+    addToAll(
+        "on arcs at most 0.6 of the weaker axis' acceleration goes along the path and 0.8 of it towards the centre");
   else
     addToAll("on arcs the accelerations along the path and towards the centre share what the weaker axis gives");
-  if (machine.jerk_mm_s3 > 0) addToAll("acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s3 along the path, and passes through zero wherever another limit is met");
+  if (machine.jerk_mm_s3 > 0)
+    addToAll("acceleration changes by at most " + shown(machine.jerk_mm_s3) +
+             " mm/s3 along the path, and passes through zero wherever another limit is met");
   if (machine.rapids == Rapids::independent) addToAll("on rapids each axis goes at its own rate and halts at the end");
   if (options.feed_override != 1) addToAll("feeds at " + shown(options.feed_override * 100) + " % of the programmed");
   return a;
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

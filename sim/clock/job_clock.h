@@ -5,15 +5,20 @@
 #include <string>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/clock/clock.h"
+#include "sim/clock/time_spent.h"
+#include "sim/stock/move_cut.h"
 
-namespace provecut {
+namespace provecut::clock {
 
 struct ProgramTimes {
   TimeSpent time, low, high;
-  Plan plan;                 // of `time`; the change of tool before the program is not in it
+  Plan plan;                                   // of `time`; the change of tool before the program is not in it
   std::vector<float> low_move_s, high_move_s;  // one per motion; low_move_s is empty where it would be plan.move_s
-  double change_before_s = 0;  // the tool is changed by hand between the program before and this one; in `time` and `high`
+  double change_before_s =
+      0;  // the tool is changed by hand between the program before and this one; in `time` and `high`
 };
 
 struct JobClockOptions {
@@ -25,10 +30,11 @@ struct JobClockOptions {
 
 // `programs` in the order of the job. A program that starts with another tool than the one before left in the spindle
 // begins with a tool change; the first tool is part of setting up.
-std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> programs, const JobClockOptions& options = {});
+std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> programs,
+                                   const JobClockOptions& options = {});
 
-// Takes the feed moves that remove nothing out of `cutting_s` and into `air_s`, for all three times. `cuts`: one per motion, of
-// the stock as it was at that moment. Moves of a tool that the job does not define count as cutting.
+// Takes the feed moves that remove nothing out of `cutting_s` and into `air_s`, for all three times. `cuts`: one per
+// motion, of the stock as it was at that moment. Moves of a tool that the job does not define count as cutting.
 void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut> cuts, ProgramTimes& times);
 
 // A feed move of a known tool that takes nothing from the stock.
@@ -40,8 +46,7 @@ struct TimeAssumptions {
 };
 TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& options = {});
 // The same for a job: also what the programs say of their corners.
-TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs, const JobClockOptions& options = {});
+TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs,
+                                const JobClockOptions& options = {});
 
-TimeSpent operator+(const TimeSpent& a, const TimeSpent& b);
-
-}  // namespace provecut
+}  // namespace provecut::clock

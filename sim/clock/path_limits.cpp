@@ -5,11 +5,11 @@
 #include <limits>
 #include <numbers>
 
+#include "parser/base/check.h"
 #include "parser/program/arc.h"
 #include "parser/program/plane_axes.h"
-#include "parser/base/check.h"
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 constexpr double infinite = std::numeric_limits<double>::infinity();
@@ -21,7 +21,9 @@ double usable(double limit) {
   return std::clamp(limit, 1e-9, 1e9);
 }
 
-Vec3 usable(Vec3 limit) { return {usable(limit.x), usable(limit.y), usable(limit.z)}; }
+Vec3 usable(Vec3 limit) {
+  return {usable(limit.x), usable(limit.y), usable(limit.z)};
+}
 
 // Highest value along a direction whose components are at most `share` of it.
 double along(const Vec3& limit, const Vec3& share) {
@@ -32,7 +34,9 @@ double along(const Vec3& limit, const Vec3& share) {
   return best;
 }
 
-Vec3 magnitude(const Vec3& v) { return {std::fabs(v.x), std::fabs(v.y), std::fabs(v.z)}; }
+Vec3 magnitude(const Vec3& v) {
+  return {std::fabs(v.x), std::fabs(v.y), std::fabs(v.z)};
+}
 
 void limitSpeed(MovePath& path, double speed_mm_s, SpeedLimit limit) {
   if (speed_mm_s >= path.speed_mm_s) return;
@@ -64,9 +68,12 @@ MovePath linePath(const Motion& m, const AxisLimits& axes, double feed_mm_s) {
 // A vector given in an arc's plane and along its normal, in XYZ order.
 Vec3 fromPlane(Plane plane, Vec2 p, double along_normal) {
   switch (plane) {
-    case Plane::zx: return {p.y, along_normal, p.x};
-    case Plane::yz: return {along_normal, p.x, p.y};
-    case Plane::xy: break;
+    case Plane::zx:
+      return {p.y, along_normal, p.x};
+    case Plane::yz:
+      return {along_normal, p.x, p.y};
+    case Plane::xy:
+      break;
   }
   return {p.x, p.y, along_normal};
 }
@@ -147,7 +154,8 @@ MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s
   return isArc(motion) ? arcPath(motion, axes, feed_mm_s) : linePath(motion, axes, feed_mm_s);
 }
 
-double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm, double room_mm) {
+double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm,
+                    double room_mm) {
   const Vec3 e = after - before;
   const double d2 = dot(e, e);
   if (d2 < 1e-24) return infinite;
@@ -155,13 +163,15 @@ double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axe
   if (s2 < 1e-18) return 0;
   const double s = std::sqrt(s2);
   // 1 - s = (d²/4) / (1 + s), without the difference of nearly equal numbers.
-  // Half the included angle has the tangent s / (d/2), so an arc that starts `room_mm` before the corner has that radius.
+  // Half the included angle has the tangent s / (d/2), so an arc that starts `room_mm` before the corner has that
+  // radius.
   const double radius_mm = std::min(deviation_mm * s * (1 + s) / (0.25 * d2), room_mm * s / (0.5 * std::sqrt(d2)));
   const double sin_turn = std::sqrt(d2 * s2);
   const double one_minus_cos = 0.5 * d2;
-  const Vec3 share{normalShare(before.x, after.x, e.x, one_minus_cos), normalShare(before.y, after.y, e.y, one_minus_cos),
+  const Vec3 share{normalShare(before.x, after.x, e.x, one_minus_cos),
+                   normalShare(before.y, after.y, e.y, one_minus_cos),
                    normalShare(before.z, after.z, e.z, one_minus_cos)};
   return along(axes.acceleration_mm_s2, share * (1 / sin_turn)) * radius_mm;
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -8,7 +8,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 
-namespace provecut {
+namespace provecut::clock {
 
 struct AxisLimits {
   Vec3 rate_mm_s, acceleration_mm_s2;
@@ -26,15 +26,15 @@ struct MovePath {
   double length_mm = 0;           // 0: the axes stand still
   double speed_mm_s = 0;          // highest along the move
   double acceleration_mm_s2 = 0;  // highest along the move; with bend2_mm2_s2 the one from rest
-  double bend2_mm2_s2 = 0;        // square of the speed at which the bend takes all of the acceleration; 0: limited apart
+  double bend2_mm2_s2 = 0;  // square of the speed at which the bend takes all of the acceleration; 0: limited apart
   SpeedLimit limit = SpeedLimit::feed;  // what sets speed_mm_s
-  Vec3 first, last;               // unit directions of travel where it starts and ends
+  Vec3 first, last;                     // unit directions of travel where it starts and ends
 };
 
 // A straight move: v = min rate_i / |u_i|, a = min acceleration_i / |u_i| with u the unit direction (geometry).
 // An arc or helix: the same over all directions it takes, and v² / r times the normal within each axis' acceleration.
-// Along the path and towards the centre the accelerations share that of the arc's weaker axis, and no axis ever sees more
-// than its own; or they are limited apart, as many controllers do, and an axis may see up to 1.41 times its own.
+// Along the path and towards the centre the accelerations share that of the arc's weaker axis, and no axis ever sees
+// more than its own; or they are limited apart, as many controllers do, and an axis may see up to 1.41 times its own.
 // `feed_mm_s` is 0 where no feed limits the move. Moves shorter than a millionth of a millimetre stand still.
 MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s);
 
@@ -45,4 +45,4 @@ MovePath movePath(const Motion& motion, const AxisLimits& axes, double feed_mm_s
 double cornerSpeed2(const Vec3& before, const Vec3& after, const AxisLimits& axes, double deviation_mm,
                     double room_mm = std::numeric_limits<double>::infinity());
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-namespace provecut {
+namespace provecut::clock {
 
 void planSpeeds(std::span<Stretch> path) {
   double exit2 = 0;
   for (std::size_t i = path.size(); i-- > 0;) {
     Stretch& s = path[i];
-    s.entry2_mm2_s2 = std::min({s.entry2_mm2_s2, s.speed_mm_s * s.speed_mm_s,
-                                exit2 + 2 * s.acceleration_mm_s2 * s.length_mm});
+    s.entry2_mm2_s2 =
+        std::min({s.entry2_mm2_s2, s.speed_mm_s * s.speed_mm_s, exit2 + 2 * s.acceleration_mm_s2 * s.length_mm});
     exit2 = s.entry2_mm2_s2;
   }
   double reach2 = 0;
@@ -25,7 +25,8 @@ double peakSpeed(double length_mm, double speed_mm_s, double acceleration_mm_s2,
   return std::min(std::sqrt(peak2), speed_mm_s);
 }
 
-double stretchTime(double length_mm, double speed_mm_s, double acceleration_mm_s2, double entry_mm_s, double exit_mm_s) {
+double stretchTime(double length_mm, double speed_mm_s, double acceleration_mm_s2, double entry_mm_s,
+                   double exit_mm_s) {
   const double a = acceleration_mm_s2;
   const double v = speed_mm_s;
   const double peak2 = a * length_mm + 0.5 * (entry_mm_s * entry_mm_s + exit_mm_s * exit_mm_s);
@@ -40,4 +41,4 @@ double stretchTime(double length_mm, double speed_mm_s, double acceleration_mm_s
   return up_mm / (peak + entry_mm_s) + down_mm / (peak + exit_mm_s);
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -3,7 +3,7 @@
 
 #include <span>
 
-namespace provecut {
+namespace provecut::clock {
 
 // A piece of path over which the limits do not change.
 struct Stretch {
@@ -23,4 +23,4 @@ double stretchTime(double length_mm, double speed_mm_s, double acceleration_mm_s
 // Highest speed met on the way, mm/s.
 double peakSpeed(double length_mm, double speed_mm_s, double acceleration_mm_s2, double entry_mm_s, double exit_mm_s);
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -3,24 +3,30 @@
 #include <algorithm>
 #include <cmath>
 
-namespace provecut {
+namespace provecut::clock {
 namespace {
 
 constexpr std::size_t max_slowest = 10;
 constexpr double reached = 1 - 1e-3;  // of the feed: reached, for whoever looks at the machine
 
-constexpr double worth_naming = 0.1;   // of a stretch's time
+constexpr double worth_naming = 0.1;  // of a stretch's time
 
 using Shares = std::array<double, slow_reasons>;
 
-double& of(Shares& shares, SlowReason reason) { return shares[static_cast<std::size_t>(reason)]; }
+double& of(Shares& shares, SlowReason reason) {
+  return shares[static_cast<std::size_t>(reason)];
+}
 
 SlowReason reasonOf(SpeedLimit limit) {
   switch (limit) {
-    case SpeedLimit::axis_rate: return SlowReason::axis_limit;
-    case SpeedLimit::centripetal: return SlowReason::bend;
-    case SpeedLimit::blocks_per_second: return SlowReason::blocks_per_second;
-    case SpeedLimit::feed: break;
+    case SpeedLimit::axis_rate:
+      return SlowReason::axis_limit;
+    case SpeedLimit::centripetal:
+      return SlowReason::bend;
+    case SpeedLimit::blocks_per_second:
+      return SlowReason::blocks_per_second;
+    case SpeedLimit::feed:
+      break;
   }
   return SlowReason::feed;
 }
@@ -44,7 +50,9 @@ Shares sharesOf(const MoveSpeed& s, double time_s, double at_feed_s, Corners cor
   return shares;
 }
 
-bool isFed(const Motion& m) { return m.kind == MotionKind::feed || isArc(m) || m.kind == MotionKind::probe; }
+bool isFed(const Motion& m) {
+  return m.kind == MotionKind::feed || isArc(m) || m.kind == MotionKind::probe;
+}
 
 bool heldByCorner(const MoveSpeed& after, double limit_before_mm_s) {
   return !after.from_rest && after.corner_mm_s < std::min(limit_before_mm_s, after.limit_mm_s) * reached &&
@@ -53,8 +61,12 @@ bool heldByCorner(const MoveSpeed& after, double limit_before_mm_s) {
 
 class Analysis {
  public:
-  Analysis(const Job& job, std::span<const Program> programs, const JobClockOptions& options, std::span<const ProgramRun> runs)
-      : job_(job), programs_(programs), options_(options), runs_(runs.size() == programs.size() ? runs : std::span<const ProgramRun>{}) {}
+  Analysis(const Job& job, std::span<const Program> programs, const JobClockOptions& options,
+           std::span<const ProgramRun> runs)
+      : job_(job),
+        programs_(programs),
+        options_(options),
+        runs_(runs.size() == programs.size() ? runs : std::span<const ProgramRun>{}) {}
 
   TimeReport run() {
     JobClockOptions keep = options_;
@@ -99,13 +111,15 @@ class Analysis {
   void nameAir() {
     bool all_tools = true;
     for (const Program& p : programs_)
-      for (const Motion& m : p.motions) all_tools = all_tools && (m.kind == MotionKind::dwell || findTool(job_, m.tool) != nullptr);
+      for (const Motion& m : p.motions)
+        all_tools = all_tools && (m.kind == MotionKind::dwell || findTool(job_, m.tool) != nullptr);
     std::string text = "feed moves that take nothing from the stock are air";
     if (!report_.air_known)
       text = "what the feed moves take from the stock is not known: all of them count as cutting";
     else if (!all_tools)
       text += "; those of tools that the job does not define count as cutting";
-    for (auto* list : {&report_.assumptions.time, &report_.assumptions.low, &report_.assumptions.high}) list->push_back(text);
+    for (auto* list : {&report_.assumptions.time, &report_.assumptions.low, &report_.assumptions.high})
+      list->push_back(text);
   }
 
   ToolTime& toolTime(int program, int tool) {
@@ -149,11 +163,15 @@ class Analysis {
     dropIdleTools(index);
   }
 
-  // A tool that did nothing is not listed, such as "none known" before the first change; the last one of a program stays.
+  // A tool that did nothing is not listed, such as "none known" before the first change; the last one of a program
+  // stays.
   void dropIdleTools(int program) {
     auto& tools = report_.tools;
-    const auto idle = [&](const ToolTime& t) { return t.program == program && t.time.total_s() == 0 && t.feed_moves == 0; };
-    const auto first = std::find_if(tools.begin(), tools.end(), [&](const ToolTime& t) { return t.program == program; });
+    const auto idle = [&](const ToolTime& t) {
+      return t.program == program && t.time.total_s() == 0 && t.feed_moves == 0;
+    };
+    const auto first =
+        std::find_if(tools.begin(), tools.end(), [&](const ToolTime& t) { return t.program == program; });
     if (!std::all_of(first, tools.end(), idle))
       tools.erase(std::remove_if(first, tools.end(), idle), tools.end());
     else if (tools.end() - first > 1)
@@ -182,7 +200,8 @@ class Analysis {
     if (!isFed(m) || !(s.length_mm > 0)) return;
     t.feed_mm += s.length_mm;
 
-    const double feed_mm_s = m.feed_mm_min > 0 ? static_cast<double>(m.feed_mm_min) * options_.feed_override / 60 : s.limit_mm_s;
+    const double feed_mm_s =
+        m.feed_mm_min > 0 ? static_cast<double>(m.feed_mm_min) * options_.feed_override / 60 : s.limit_mm_s;
     const double at_feed_s = s.length_mm / feed_mm_s;
     if (m.feed_mm_min > 0) {
       ++t.feed_moves;
@@ -203,7 +222,8 @@ class Analysis {
     }
     Corners corners;
     corners.entry = heldByCorner(s, limit_before_mm_s);
-    corners.exit = i + 1 < plan.speeds.size() && plan.speeds[i + 1].length_mm > 0 && heldByCorner(plan.speeds[i + 1], s.limit_mm_s);
+    corners.exit = i + 1 < plan.speeds.size() && plan.speeds[i + 1].length_mm > 0 &&
+                   heldByCorner(plan.speeds[i + 1], s.limit_mm_s);
     const Shares shares = sharesOf(s, time_s, at_feed_s, corners);
     for (std::size_t k = 0; k < slow_reasons; ++k) {
       stretch_shares_[k] += shares[k];
@@ -288,8 +308,9 @@ class Analysis {
 
 }  // namespace
 
-TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options, std::span<const ProgramRun> runs) {
+TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options,
+                      std::span<const ProgramRun> runs) {
   return Analysis(job, programs, options, runs).run();
 }
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -7,9 +7,13 @@
 #include <string>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/clock/job_clock.h"
+#include "sim/clock/time_spent.h"
+#include "sim/observation.h"
 
-namespace provecut {
+namespace provecut::clock {
 
 // What the time of feed moves goes to: the feed that was programmed, and whatever keeps a move below it.
 enum class SlowReason : std::uint8_t {
@@ -33,12 +37,13 @@ struct ToolTime {
   double below_feed_s = 0;             // their time
 };
 
-// Feed moves one after the other without a rapid, dwell, stop or change of tool between them, in one place of a program.
+// Feed moves one after the other without a rapid, dwell, stop or change of tool between them, in one place of a
+// program.
 struct SlowStretch {
   int program = 0;
   std::uint32_t first_move = 0, last_move = 0, first_line = 0, last_line = 0;
   double time_s = 0, length_mm = 0;
-  double at_feed_s = 0;  // at the programmed feed all the way
+  double at_feed_s = 0;                  // at the programmed feed all the way
   SlowReason reason = SlowReason::feed;  // what most of the time above that goes to; feed: less than a tenth is above
   double reason_share = 0;               // of the time above that
   double air_s = 0;                      // of moves that take nothing from the stock
@@ -50,21 +55,22 @@ struct SetupTime {
 
 // The whole job planned again with one thing changed.
 struct WhatIf {
-  std::string change;   // in words
-  double time_s = 0;    // of the job then
+  std::string change;  // in words
+  double time_s = 0;   // of the job then
 };
 
 struct TimeReport {
   std::vector<ProgramTimes> programs;
-  std::vector<SetupTime> setups;       // in the order of the job
-  std::vector<ToolTime> tools;         // by program, then in order of first use
-  std::vector<SlowStretch> slowest;    // by time, at most ten
-  std::array<double, slow_reasons> feed_time_s{};  // of feed moves, by SlowReason: at the programmed feed, then what comes on top
-  double air_at_feed_s = 0;            // of the first of them, what goes to moves that take nothing from the stock
-  bool air_known = false;              // false: no stock was cut, all feed moves count as cutting
+  std::vector<SetupTime> setups;     // in the order of the job
+  std::vector<ToolTime> tools;       // by program, then in order of first use
+  std::vector<SlowStretch> slowest;  // by time, at most ten
+  std::array<double, slow_reasons>
+      feed_time_s{};         // of feed moves, by SlowReason: at the programmed feed, then what comes on top
+  double air_at_feed_s = 0;  // of the first of them, what goes to moves that take nothing from the stock
+  bool air_known = false;    // false: no stock was cut, all feed moves count as cutting
   std::vector<WhatIf> what_if;
-  TimeSpent time, low, high;           // of the whole job
-  double below_feed_share = 0;         // of the feed moves, those that never reach their feed
+  TimeSpent time, low, high;    // of the whole job
+  double below_feed_share = 0;  // of the feed moves, those that never reach their feed
   TimeAssumptions assumptions;
 };
 
@@ -72,4 +78,4 @@ struct TimeReport {
 TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options = {},
                       std::span<const ProgramRun> runs = {});
 
-}  // namespace provecut
+}  // namespace provecut::clock

@@ -9,7 +9,7 @@
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::holes {
 
 namespace {
 
@@ -33,7 +33,7 @@ Vec2 inSetup(const Stock& stock, const Setup& from, const Setup& to, Vec2 p) {
 struct Slicer {
   const ToolBody& body;
   double height;  // of the section in the setup that cuts
-  std::vector<Stretch>& out;
+  std::vector<placing::Stretch>& out;
   std::uint32_t move;
 
   void level(Vec2 a, Vec2 b, double tip_z) const {
@@ -52,7 +52,8 @@ struct Slicer {
     const int steps = static_cast<int>(std::clamp(std::ceil(rise / 0.05), 1.0, 400.0));
     if (flat(a) == flat(b)) {  // straight down: one disc, as wide as it gets
       double radius = 0;
-      for (int i = 0; i <= steps; ++i) radius = std::max(radius, cutterRadiusAt(body, height - (a.z + (b.z - a.z) * (t0 + (t1 - t0) * i / steps))));
+      for (int i = 0; i <= steps; ++i)
+        radius = std::max(radius, cutterRadiusAt(body, height - (a.z + (b.z - a.z) * (t0 + (t1 - t0) * i / steps))));
       if (radius > 0) out.push_back({flat(a), flat(a), radius, radius, move});
       return;
     }
@@ -78,7 +79,7 @@ Range inDisc(Vec2 from, Vec2 direction, Vec2 centre, double radius) {
 }
 
 // The part of the ray within the stretch: it is convex, the hull of its two end discs.
-Range inStretch(const Stretch& s, Vec2 from, Vec2 direction) {
+Range inStretch(const placing::Stretch& s, Vec2 from, Vec2 direction) {
   Range all = inDisc(from, direction, s.a, s.reach0);
   const auto join = [&all](Range r) {
     if (r.empty()) return;
@@ -107,23 +108,27 @@ Range inStretch(const Stretch& s, Vec2 from, Vec2 direction) {
 
 }  // namespace
 
-std::vector<Stretch> cutSection(const Job& job, std::span<const Program> programs, const Setup& lies, double height) {
+std::vector<placing::Stretch> cutSection(const Job& job, std::span<const Program> programs, const Setup& lies,
+                                         double height) {
   std::map<int, ToolBody> bodies;
   for (const Tool& t : job.tools) bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
-  std::vector<Stretch> section;
+  std::vector<placing::Stretch> section;
   forEachProgram(job, programs, [&](const Setup& setup, const Program& program) {
     const double there = stockToSetup(job.stock, setup, setupToStock(job.stock, lies, {0, 0, height})).z;
-    const std::vector<Way> ways = knownWays(program);
+    const std::vector<clearance::Way> ways = clearance::knownWays(program);
     const std::size_t first = section.size();
     for (std::size_t i = 0; i < program.motions.size(); ++i) {
       const Motion& m = program.motions[i];
       const auto body = bodies.find(m.tool);
-      if (ways[i] == Way::none || body == bodies.end()) continue;
+      if (ways[i] == clearance::Way::none || body == bodies.end()) continue;
       if (std::min(m.start.z, m.end.z) + setup.zero_mm.z > there && (!isArc(m) || m.plane == Plane::xy)) continue;
       const Slicer slicer{body->second, there, section, static_cast<std::uint32_t>(i)};
-      for (const PathPiece& piece : knownPath(m, ways[i], setup.zero_mm, job.machine)) {
+      for (const PathPiece& piece : clearance::knownPath(m, ways[i], setup.zero_mm, job.machine)) {
         const double sweep = std::fabs(piece.sweep);
-        const int chords = !piece.arc ? 1 : static_cast<int>(std::clamp(std::ceil(sweep * std::sqrt(chordError(piece, 1) / chord_error_mm)), 4.0, 1e5));
+        const int chords = !piece.arc
+                               ? 1
+                               : static_cast<int>(std::clamp(
+                                     std::ceil(sweep * std::sqrt(chordError(piece, 1) / chord_error_mm)), 4.0, 1e5));
         Vec3 from = piece.start;
         for (int k = 1; k <= chords; ++k) {
           const Vec3 to = pointAt(piece, static_cast<double>(k) / chords);
@@ -140,9 +145,9 @@ std::vector<Stretch> cutSection(const Job& job, std::span<const Program> program
   return section;
 }
 
-double openWay(std::span<const Stretch> section, Vec2 p, Vec2 direction) {
+double openWay(std::span<const placing::Stretch> section, Vec2 p, Vec2 direction) {
   std::vector<Range> ranges;
-  for (const Stretch& s : section) {
+  for (const placing::Stretch& s : section) {
     const Range r = inStretch(s, p, direction);
     if (!r.empty() && r.to >= 0) ranges.push_back(r);
   }
@@ -157,10 +162,10 @@ double openWay(std::span<const Stretch> section, Vec2 p, Vec2 direction) {
   return cut ? open : 0;
 }
 
-std::vector<Stretch> nearTo(std::span<const Stretch> section, Vec2 p, double distance) {
-  std::vector<Stretch> near;
-  for (const Stretch& s : section) {
-    if (fromEdge({s.a, s.b}, p).distance <= s.reach0 + distance) near.push_back(s);
+std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, Vec2 p, double distance) {
+  std::vector<placing::Stretch> near;
+  for (const placing::Stretch& s : section) {
+    if (clearance::fromEdge({s.a, s.b}, p).distance <= s.reach0 + distance) near.push_back(s);
   }
   return near;
 }
@@ -184,8 +189,9 @@ std::vector<Vec2> holeCentres(const Job& job, std::span<const Program> programs,
   });
   const auto key = [](Vec2 p) { return std::pair(std::round(p.x * 100), std::round(p.y * 100)); };
   std::sort(centres.begin(), centres.end(), [&](Vec2 a, Vec2 b) { return key(a) < key(b); });
-  centres.erase(std::unique(centres.begin(), centres.end(), [&](Vec2 a, Vec2 b) { return key(a) == key(b); }), centres.end());
+  centres.erase(std::unique(centres.begin(), centres.end(), [&](Vec2 a, Vec2 b) { return key(a) == key(b); }),
+                centres.end());
   return centres;
 }
 
-}  // namespace provecut
+}  // namespace provecut::holes

@@ -7,21 +7,21 @@
 
 #include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::holes {
 
 namespace {
 
-constexpr double same_axis_mm = 1e-3;     // pecks of one hole
+constexpr double same_axis_mm = 1e-3;  // pecks of one hole
 constexpr float least_bite_mm = 1e-3F;
 
 struct Hole {
   int run = 0;
   std::uint32_t move = 0;
-  Vec2 axis;               // stock frame
-  double tip_z = 0;        // stock frame
+  Vec2 axis;         // stock frame
+  double tip_z = 0;  // stock frame
   double radius_mm = 0;
-  bool from_top = true;    // of the stock frame
-  bool zero_on_top = true; // Z zero on the face that it starts from
+  bool from_top = true;     // of the stock frame
+  bool zero_on_top = true;  // Z zero on the face that it starts from
 };
 
 bool straightDown(const Motion& m) {
@@ -45,7 +45,9 @@ bool goesOn(const std::vector<Motion>& motions, std::size_t m) {
 
 using Axes = std::map<std::pair<long, long>, Hole>;
 
-std::pair<long, long> keyOf(Vec2 axis) { return {std::lround(axis.x / same_axis_mm / 10), std::lround(axis.y / same_axis_mm / 10)}; }
+std::pair<long, long> keyOf(Vec2 axis) {
+  return {std::lround(axis.x / same_axis_mm / 10), std::lround(axis.y / same_axis_mm / 10)};
+}
 
 void addHoles(const Job& job, const Program& program, const ProgramRun& run, int index, std::vector<Hole>& holes) {
   const Setup& setup = job.setups[static_cast<std::size_t>(run.setup)];
@@ -70,7 +72,8 @@ void addHoles(const Job& job, const Program& program, const ProgramRun& run, int
     } else if (run.cuts[m].bite_mm <= least_bite_mm || goesOn(motions, m)) {
       continue;
     }
-    Hole hole{index, static_cast<std::uint32_t>(m), flat(tip), tip.z, radius, setup.flip == Flip::none, setup.zero_z_on_top};
+    Hole hole{index,  static_cast<std::uint32_t>(m), flat(tip),          tip.z,
+              radius, setup.flip == Flip::none,      setup.zero_z_on_top};
     if (known == by_axis.end()) {
       by_axis.emplace(keyOf(flat(tip)), hole);
       continue;
@@ -102,7 +105,8 @@ std::vector<HolePair> holePairs(const Job& job, std::span<const Program> program
   std::sort(up.begin(), up.end(), [](const Hole& a, const Hole& b) { return a.axis.x < b.axis.x; });
   std::vector<HolePair> pairs;
   for (const Hole& d : down) {
-    auto it = std::lower_bound(up.begin(), up.end(), d.axis.x - 2 * widest, [](const Hole& h, double x) { return h.axis.x < x; });
+    auto it = std::lower_bound(up.begin(), up.end(), d.axis.x - 2 * widest,
+                               [](const Hole& h, double x) { return h.axis.x < x; });
     for (; it != up.end() && it->axis.x <= d.axis.x + 2 * widest; ++it) {
       if (length(it->axis - d.axis) >= it->radius_mm + d.radius_mm) continue;
       const Hole& a = it->run < d.run ? *it : d;
@@ -116,11 +120,14 @@ std::vector<HolePair> holePairs(const Job& job, std::span<const Program> program
       p.move_b = b.move;
       p.radius_a_mm = a.radius_mm;
       p.radius_b_mm = b.radius_mm;
-      const auto toWork = [&](Vec2 axis, double z) { return setupToWork(setup_b, stockToSetup(job.stock, setup_b, {axis.x, axis.y, z})); };
+      const auto toWork = [&](Vec2 axis, double z) {
+        return setupToWork(setup_b, stockToSetup(job.stock, setup_b, {axis.x, axis.y, z}));
+      };
       p.at = toWork(b.axis, b.tip_z);
       p.offset = flat(toWork(a.axis, b.tip_z)) - flat(p.at);
       p.skin_mm = it->tip_z - d.tip_z;
-      // A hole measured from the face that it starts from keeps its depth; one measured from the far face ends where it did.
+      // A hole measured from the face that it starts from keeps its depth; one measured from the far face ends where it
+      // did.
       p.moves_with_stock = (it->zero_on_top ? 1 : 0) + (d.zero_on_top ? 1 : 0) - 1;
       pairs.push_back(p);
     }
@@ -131,4 +138,4 @@ std::vector<HolePair> holePairs(const Job& job, std::span<const Program> program
   return pairs;
 }
 
-}  // namespace provecut
+}  // namespace provecut::holes

@@ -6,10 +6,10 @@
 
 #include "sim/clearance/clearance.h"
 #include "sim/clearance/move_bounds.h"
-#include "sim/path/setup_frame.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::holes {
 
 namespace {
 
@@ -24,24 +24,27 @@ bool standsIn(const Job& job, const OldHole& hole, const Setup& setup, const Pro
   });
 }
 
-void look(const Job& job, const Setup& setup, const Program& program, const std::map<int, ToolBody>& bodies, const OldHole& hole,
-          int index, std::vector<HoleInPath>& out) {
+void look(const Job& job, const Setup& setup, const Program& program, const std::map<int, ToolBody>& bodies,
+          const OldHole& hole, int index, std::vector<HoleInPath>& out) {
   HoldDown shaft;
   shaft.at_mm = placeIn(job, hole, setup);
   shaft.diameter_mm = hole.diameter_mm;
-  const Obstacle o = obstacle(shaft, stockSizeInSetup(job.stock, setup).z);
-  const std::vector<Way> ways = knownWays(program);
+  const clearance::Obstacle o = clearance::obstacle(shaft, stockSizeInSetup(job.stock, setup).z);
+  const std::vector<clearance::Way> ways = clearance::knownWays(program);
   std::optional<HoleInPath> found;
   for (std::size_t i = 0; i < program.motions.size(); ++i) {
     const Motion& m = program.motions[i];
     const auto body = bodies.find(m.tool);
-    if (ways[i] == Way::none || body == bodies.end()) continue;
-    if (boxBound(boxOf(m, setup.zero_mm), body->second, o) > contact_tolerance_mm) continue;
-    const Approach a = approach(knownPath(m, ways[i], setup.zero_mm, job.machine), body->second, o, 2 * contact_tolerance_mm);
-    for (const PartTouch& t : a.touches) {
-      if (t.part != ToolPart::cutter || t.overlap_mm <= contact_tolerance_mm) continue;
+    if (ways[i] == clearance::Way::none || body == bodies.end()) continue;
+    if (clearance::boxBound(clearance::boxOf(m, setup.zero_mm), body->second, o) > clearance::contact_tolerance_mm)
+      continue;
+    const clearance::Approach a = clearance::approach(clearance::knownPath(m, ways[i], setup.zero_mm, job.machine),
+                                                      body->second, o, 2 * clearance::contact_tolerance_mm);
+    for (const clearance::PartTouch& t : a.touches) {
+      if (t.part != ToolPart::cutter || t.overlap_mm <= clearance::contact_tolerance_mm) continue;
       if (!found) {
-        found = HoleInPath{index, static_cast<std::uint32_t>(i), 0, hole.hold_down, hole.left_by, setupToWork(setup, t.entry)};
+        found = HoleInPath{index,        static_cast<std::uint32_t>(i), 0, hole.hold_down,
+                           hole.left_by, setupToWork(setup, t.entry)};
       }
       ++found->moves;
     }
@@ -64,9 +67,10 @@ std::vector<OldHole> oldHoles(const Job& job) {
     }
     for (const auto& [index, left_by] : last) {
       const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
-      if (h.kind != HoldDownKind::screw || h.at_mm.x < 0 || h.at_mm.y < 0 || h.at_mm.x > stock.x || h.at_mm.y > stock.y) continue;
-      holes.push_back({index, left_by, static_cast<int>(s), flat(setupToStock(job.stock, setup, {h.at_mm.x, h.at_mm.y, 0})),
-                       h.shaft_diameter_mm});
+      if (h.kind != HoldDownKind::screw || h.at_mm.x < 0 || h.at_mm.y < 0 || h.at_mm.x > stock.x || h.at_mm.y > stock.y)
+        continue;
+      holes.push_back({index, left_by, static_cast<int>(s),
+                       flat(setupToStock(job.stock, setup, {h.at_mm.x, h.at_mm.y, 0})), h.shaft_diameter_mm});
     }
   }
   return holes;
@@ -98,4 +102,4 @@ std::vector<HoleInPath> holesInPath(const Job& job, std::span<const Program> pro
   return found;
 }
 
-}  // namespace provecut
+}  // namespace provecut::holes

@@ -4,16 +4,18 @@
 #include <span>
 #include <vector>
 
-#include "sim/observation.h"
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/holes/observed_holes.h"
 
-namespace provecut {
+namespace provecut::holes {
 
 // Where a screw stood: a hole right through the stock from then on.
 struct OldHole {
   int hold_down = 0;
-  int left_by = 0;    // the last program of that setup for which it stood, in the order of the job
-  int setup = 0;      // the setup in which it stood
-  Vec2 at_stock;      // plan place in the stock frame
+  int left_by = 0;         // the last program of that setup for which it stood, in the order of the job
+  int setup = 0;           // the setup in which it stood
+  Vec2 at_stock;           // plan place in the stock frame
   double diameter_mm = 0;  // 0: not known
 };
 
@@ -23,8 +25,8 @@ std::vector<OldHole> oldHoles(const Job& job);
 // Where the hole lies in a setup, lying frame.
 Vec2 placeIn(const Job& job, const OldHole& hole, const Setup& setup);
 
-// For every hole and every later program: the moves on which the cutter meets it below the stock's top, where there is any.
-// Holes without a diameter are left out, and those in which a screw stands again.
+// For every hole and every later program: the moves on which the cutter meets it below the stock's top, where there is
+// any. Holes without a diameter are left out, and those in which a screw stands again.
 std::vector<HoleInPath> holesInPath(const Job& job, std::span<const Program> programs);
 
-}  // namespace provecut
+}  // namespace provecut::holes

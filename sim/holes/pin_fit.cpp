@@ -10,7 +10,7 @@
 #include "sim/holes/cut_section.h"
 #include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::holes {
 
 namespace {
 
@@ -27,15 +27,17 @@ struct Pin {
 // The sections that decide for one pin: just above the underside and just below its end. Cutters without undercut leave
 // holes that are narrowest at one of the two.
 struct Sections {
-  std::vector<Stretch> foot, end;
+  std::vector<placing::Stretch> foot, end;
 };
 
-Vec2 unit(double turn) { return {std::cos(turn), std::sin(turn)}; }
+Vec2 unit(double turn) {
+  return {std::cos(turn), std::sin(turn)};
+}
 
 using Ways = std::array<double, directions>;
 
 Ways waysOut(const Sections& s, Vec2 p, double far) {
-  const std::vector<Stretch> foot = nearTo(s.foot, p, far), end = nearTo(s.end, p, far);
+  const std::vector<placing::Stretch> foot = nearTo(s.foot, p, far), end = nearTo(s.end, p, far);
   Ways ways;
   for (int k = 0; k < directions; ++k) {
     const Vec2 d = unit(2 * std::numbers::pi * k / directions);
@@ -46,12 +48,14 @@ Ways waysOut(const Sections& s, Vec2 p, double far) {
 
 double widthAlong(const Ways& ways, Vec2 direction) {
   const double turn = std::atan2(direction.y, direction.x);
-  const int k = ((static_cast<int>(std::lround(turn / (2 * std::numbers::pi) * directions)) % directions) + directions) % directions;
+  const int k =
+      ((static_cast<int>(std::lround(turn / (2 * std::numbers::pi) * directions)) % directions) + directions) %
+      directions;
   return ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>((k + directions / 2) % directions)];
 }
 
 bool takes(const Sections& s, const Pin& pin, Vec2 at) {
-  const std::vector<Stretch> foot = nearTo(s.foot, at, pin.radius), end = nearTo(s.end, at, pin.radius);
+  const std::vector<placing::Stretch> foot = nearTo(s.foot, at, pin.radius), end = nearTo(s.end, at, pin.radius);
   if (foot.empty() || end.empty()) return false;
   for (int k = 0; k < directions; k += 10) {
     const Vec2 d = unit(2 * std::numbers::pi * k / directions);
@@ -74,7 +78,8 @@ struct PinSetup {
       if (same != pins.begin() + static_cast<std::ptrdiff_t>(all.size())) {
         all.push_back(all[static_cast<std::size_t>(same - pins.begin())]);
       } else {
-        all.push_back({cutSection(job, before, lies, just_inside_mm), cutSection(job, before, lies, pin.depth - just_inside_mm)});
+        all.push_back(
+            {cutSection(job, before, lies, just_inside_mm), cutSection(job, before, lies, pin.depth - just_inside_mm)});
       }
     }
     return all;
@@ -100,7 +105,7 @@ struct PinSetup {
     double free = 0, blocked = pin.depth;
     while (blocked - free > 0.005) {
       const double z = (free + blocked) / 2;
-      const std::vector<Stretch> section = cutSection(job, before, setup, z);
+      const std::vector<placing::Stretch> section = cutSection(job, before, setup, z);
       (takes({section, section}, pin, pin.at) ? free : blocked) = z;
     }
     return free;
@@ -117,7 +122,8 @@ struct PinSetup {
     } else {
       double narrowest = std::numeric_limits<double>::infinity();
       for (int k = 0; k < directions / 2; ++k) {
-        narrowest = std::min(narrowest, ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>(k + directions / 2)]);
+        narrowest =
+            std::min(narrowest, ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>(k + directions / 2)]);
       }
       fit.along_mm = fit.across_mm = narrowest;
     }
@@ -136,7 +142,8 @@ std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
       const bool known = std::any_of(pins.begin(), pins.end(), [&](const Pin& p) { return p.hold_down == index; });
       const bool on_stock = h.at_mm.x > 0 && h.at_mm.y > 0 && h.at_mm.x < stock.x && h.at_mm.y < stock.y;
       const double depth = std::min(h.depth_in_stock_mm, stock.z);
-      if (h.kind != HoldDownKind::pin || known || !on_stock || !(h.diameter_mm > 0) || !(depth > 3 * just_inside_mm)) continue;
+      if (h.kind != HoldDownKind::pin || known || !on_stock || !(h.diameter_mm > 0) || !(depth > 3 * just_inside_mm))
+        continue;
       pins.push_back({index, first_program + static_cast<int>(e), h.at_mm, h.diameter_mm / 2, depth});
     }
   }
@@ -161,7 +168,8 @@ void observePins(const Job& job, std::span<const Program> programs, Run& run) {
       run.pin_fits.push_back(fit);
     }
     if (!all_fit) {
-      if (const auto shift = s.shiftOnto(setup, longest_shift_mm)) run.pins_shifted.push_back({s.pins[0].program, *shift, 0});
+      if (const auto shift = s.shiftOnto(setup, longest_shift_mm))
+        run.pins_shifted.push_back({s.pins[0].program, *shift, 0});
       continue;
     }
     const bool square = std::fabs(job.stock.size_mm.x - job.stock.size_mm.y) <= unseen_shift_mm;
@@ -177,4 +185,4 @@ void observePins(const Job& job, std::span<const Program> programs, Run& run) {
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::holes

@@ -3,32 +3,35 @@
 #include <algorithm>
 #include <cmath>
 
-#include "sim/stock/cut.h"
 #include "sim/clearance/obstacle.h"
+#include "sim/stock/cut.h"
 
-namespace provecut {
+namespace provecut::holes {
 
-void observeSeats(const Job& job, const ProgramEntry& entry, const DexelField& field, int program, std::vector<ScrewSeat>& seats) {
+void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::DexelField& field, int program,
+                  std::vector<ScrewSeat>& seats) {
   const double width = field.nx * field.cell_x_mm, depth = field.ny * field.cell_y_mm;
   for (const int index : entry.hold_downs) {
     const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
     if (h.kind != HoldDownKind::screw) continue;
-    const Obstacle head = obstacle(h, field.thickness_mm);
+    const clearance::Obstacle head = clearance::obstacle(h, field.thickness_mm);
     const Vec2 axis = h.at_mm;
     if (axis.x < 0 || axis.y < 0 || axis.x > width || axis.y > depth) continue;  // beside the stock
     // Half a head is about a screw's shank (old shop rule, see the job file's `shaft_diameter`).
     const double shaft = h.shaft_diameter_mm > 0 ? h.shaft_diameter_mm / 2 : (head.high.x - head.low.x) / 4;
     const double cell = std::hypot(field.cell_x_mm, field.cell_y_mm);
     ScrewSeat seat{program, index, field.thickness_mm, 0};
-    const int x0 = static_cast<int>(std::max(0.0, head.low.x) / field.cell_x_mm), x1 = std::min(field.nx - 1, static_cast<int>(head.high.x / field.cell_x_mm));
-    const int y0 = static_cast<int>(std::max(0.0, head.low.y) / field.cell_y_mm), y1 = std::min(field.ny - 1, static_cast<int>(head.high.y / field.cell_y_mm));
+    const int x0 = static_cast<int>(std::max(0.0, head.low.x) / field.cell_x_mm),
+              x1 = std::min(field.nx - 1, static_cast<int>(head.high.x / field.cell_x_mm));
+    const int y0 = static_cast<int>(std::max(0.0, head.low.y) / field.cell_y_mm),
+              y1 = std::min(field.ny - 1, static_cast<int>(head.high.y / field.cell_y_mm));
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const Vec2 at{field.centreX(x), field.centreY(y)};
         const double thickness = static_cast<double>(std::max(0.0F, field.thickness(field.index(x, y))));
         const double away = length(at - axis);
         if (away <= cell / 2) seat.pilot_mm = std::max(seat.pilot_mm, field.thickness_mm - thickness);
-        if (away > shaft && covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);
+        if (away > shaft && clearance::covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);
       }
     }
     seats.push_back(seat);
@@ -37,22 +40,24 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const DexelField& f
 
 std::vector<ScrewSeat> screwSeats(const Job& job, std::span<const Program> programs, double cell_mm) {
   std::vector<ScrewSeat> seats;
-  if (std::none_of(job.hold_downs.begin(), job.hold_downs.end(), [](const HoldDown& h) { return h.kind == HoldDownKind::screw; })) return seats;
-  DexelField field = uncutStock(job.stock, cellSize(job, cell_mm));
+  if (std::none_of(job.hold_downs.begin(), job.hold_downs.end(),
+                   [](const HoldDown& h) { return h.kind == HoldDownKind::screw; }))
+    return seats;
+  cutting::DexelField field = cutting::uncutStock(job.stock, cutting::cellSize(job, cell_mm));
   const Cutters cutters = makeCutters(job);
   const Setup uncut_lies;
   const Setup* lies = &uncut_lies;
   std::size_t next = 0;
   for (const Setup& setup : job.setups) {
-    field = turned(field, *lies, setup);
+    field = cutting::turned(field, *lies, setup);
     lies = &setup;
     for (const ProgramEntry& entry : setup.programs) {
       if (next >= programs.size()) return seats;
       observeSeats(job, entry, field, static_cast<int>(next), seats);
-      cutProgram(field, cutters, job, setup, programs[next++].motions);
+      cutting::cutProgram(field, cutters, job, setup, programs[next++].motions);
     }
   }
   return seats;
 }
 
-}  // namespace provecut
+}  // namespace provecut::holes

@@ -4,16 +4,19 @@
 #include <span>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/holes/observed_holes.h"
 #include "sim/stock/dexel_field.h"
-#include "sim/observation.h"
 
-namespace provecut {
+namespace provecut::holes {
 
-// Adds a ScrewSeat for every screw that stands for this program and lies wholly on the stock, which is as `field` says when
-// the program starts. Dexels with their centre under the head count, those within the shaft left out.
-void observeSeats(const Job& job, const ProgramEntry& entry, const DexelField& field, int program, std::vector<ScrewSeat>& seats);
+// Adds a ScrewSeat for every screw that stands for this program and lies wholly on the stock, which is as `field` says
+// when the program starts. Dexels with their centre under the head count, those within the shaft left out.
+void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::DexelField& field, int program,
+                  std::vector<ScrewSeat>& seats);
 
 // The same for the whole job, cut for this alone on a raster of about `cell_mm`.
 std::vector<ScrewSeat> screwSeats(const Job& job, std::span<const Program> programs, double cell_mm);
 
-}  // namespace provecut
+}  // namespace provecut::holes

@@ -1,17 +1,21 @@
-// How hard each feed move works its cutter: engagement, material and the speed that the clock says is reached, put through
-// the formulas of cutting_load.h.
+// How hard each feed move works its cutter: engagement, material and the speed that the clock says is reached, put
+// through the formulas of cutting_load.h.
 #pragma once
 
 #include <span>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/clock/clock.h"
+#include "sim/load/observed_load.h"
 #include "sim/stock/cut.h"
+#include "sim/stock/move_cut.h"
 
 namespace provecut {
 
 // One per motion; the same for any number of threads. `plan` holds the moves' times and highest speeds.
 std::vector<MoveLoad> moveLoads(const Job& job, const Cutters& cutters, std::span<const Motion> motions,
-                                std::span<const MoveCut> cuts, const Plan& plan);
+                                std::span<const MoveCut> cuts, const clock::Plan& plan);
 
 }  // namespace provecut

@@ -47,9 +47,8 @@ bool cutGoesRound(const Job& job, const Setup& setup, const Program& program, Ve
       if (moves(m)) turned = 0;
       continue;
     }
-    alongChords(m, setup.zero_mm, job.machine, [&](Vec2 a, Vec2 b) {
-      turned += std::atan2(cross(a - eye, b - eye), dot(a - eye, b - eye));
-    });
+    alongChords(m, setup.zero_mm, job.machine,
+                [&](Vec2 a, Vec2 b) { turned += std::atan2(cross(a - eye, b - eye), dot(a - eye, b - eye)); });
     if (std::fabs(turned) >= 1.5 * std::numbers::pi) return true;
   }
   return false;

@@ -46,6 +46,8 @@ Vec3 lowestPoint(const Motion& motion) {
   return lowest;
 }
 
-double lowestZ(const Motion& motion) { return lowestPoint(motion).z; }
+double lowestZ(const Motion& motion) {
+  return lowestPoint(motion).z;
+}
 
 }  // namespace provecut

@@ -6,8 +6,9 @@
 
 namespace provecut {
 
-// Exact for lines and arcs in all three planes, helices too. Where an arc's radius differs between its two ends (rounded
-// centres) it is taken to change evenly over the sweep. A dwell fills the point where it stands. mm, in the frame of the motion.
+// Exact for lines and arcs in all three planes, helices too. Where an arc's radius differs between its two ends
+// (rounded centres) it is taken to change evenly over the sweep. A dwell fills the point where it stands. mm, in the
+// frame of the motion.
 Box3 motionExtent(const Motion& motion);
 
 // Where the tip is lowest along the move (the first such point), and that height, mm.

@@ -60,9 +60,7 @@ PathPiece arcOf(const Motion& m, Vec3 shift) {
 
 void addDogleg(Path& path, Vec3 from, Vec3 to, Vec3 rate) {
   const Vec3 way = to - from;
-  const auto timeOf = [](double distance, double speed) {
-    return speed > 0 ? std::fabs(distance) / speed : 0.0;
-  };
+  const auto timeOf = [](double distance, double speed) { return speed > 0 ? std::fabs(distance) / speed : 0.0; };
   const Vec3 time{timeOf(way.x, rate.x), timeOf(way.y, rate.y), timeOf(way.z, rate.z)};
   std::array<double, 3> turns{time.x, time.y, time.z};
   std::sort(turns.begin(), turns.end());

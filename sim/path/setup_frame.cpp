@@ -10,9 +10,12 @@ namespace {
 Vec3 turnOver(const Stock& stock, Flip flip, Vec3 p) {
   const Vec3 size = stock.size_mm;
   switch (flip) {
-    case Flip::none: return p;
-    case Flip::left_right: return {size.x - p.x, p.y, size.z - p.z};
-    case Flip::front_back: return {p.x, size.y - p.y, size.z - p.z};
+    case Flip::none:
+      return p;
+    case Flip::left_right:
+      return {size.x - p.x, p.y, size.z - p.z};
+    case Flip::front_back:
+      return {p.x, size.y - p.y, size.z - p.z};
   }
   return p;
 }
@@ -25,17 +28,25 @@ Vec3 stockSizeInSetup(const Stock& stock, const Setup& setup) {
   return size;
 }
 
-Vec3 workToSetup(const Setup& setup, Vec3 p) { return p + setup.zero_mm; }
-Vec3 setupToWork(const Setup& setup, Vec3 p) { return p - setup.zero_mm; }
+Vec3 workToSetup(const Setup& setup, Vec3 p) {
+  return p + setup.zero_mm;
+}
+Vec3 setupToWork(const Setup& setup, Vec3 p) {
+  return p - setup.zero_mm;
+}
 
 Vec3 stockToSetup(const Stock& stock, const Setup& setup, Vec3 p) {
   const Vec3 t = turnOver(stock, setup.flip, p);
   const double w = stock.size_mm.x, d = stock.size_mm.y;
   switch (setup.rotate_deg) {
-    case 90: return {d - t.y, t.x, t.z};
-    case 180: return {w - t.x, d - t.y, t.z};
-    case 270: return {t.y, w - t.x, t.z};
-    default: return t;
+    case 90:
+      return {d - t.y, t.x, t.z};
+    case 180:
+      return {w - t.x, d - t.y, t.z};
+    case 270:
+      return {t.y, w - t.x, t.z};
+    default:
+      return t;
   }
 }
 
@@ -43,10 +54,17 @@ Vec3 setupToStock(const Stock& stock, const Setup& setup, Vec3 p) {
   const double w = stock.size_mm.x, d = stock.size_mm.y;
   Vec3 t = p;
   switch (setup.rotate_deg) {
-    case 90: t = {p.y, d - p.x, p.z}; break;
-    case 180: t = {w - p.x, d - p.y, p.z}; break;
-    case 270: t = {w - p.y, p.x, p.z}; break;
-    default: break;
+    case 90:
+      t = {p.y, d - p.x, p.z};
+      break;
+    case 180:
+      t = {w - p.x, d - p.y, p.z};
+      break;
+    case 270:
+      t = {w - p.y, p.x, p.z};
+      break;
+    default:
+      break;
   }
   return turnOver(stock, setup.flip, t);
 }

@@ -4,10 +4,10 @@
 #include <cmath>
 #include <tuple>
 
-#include "sim/pieces/holding.h"
 #include "sim/path/setup_frame.h"
+#include "sim/pieces/holding.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
@@ -22,7 +22,7 @@ Box3 toWork(const Setup& setup, const Box3& lying) {
 }
 
 // The whole stock as one piece, without looking how its dexels hang together.
-Pieces onePiece(const DexelField& f) {
+Pieces onePiece(const cutting::DexelField& f) {
   Pieces p;
   p.label.assign(f.top.size(), 0);
   PieceShape shape;
@@ -30,7 +30,7 @@ Pieces onePiece(const DexelField& f) {
   for (int y = 0; y < f.ny; ++y) {
     for (int x = 0; x < f.nx; ++x) {
       const std::size_t c = f.index(x, y);
-      if (f.thickness(c) <= no_material_mm) continue;
+      if (f.thickness(c) <= cutting::no_material_mm) continue;
       p.label[c] = 1;
       shape.plan_area_mm2 += f.cellArea_mm2();
     }
@@ -42,7 +42,7 @@ Pieces onePiece(const DexelField& f) {
 }
 
 // Gives the dexels of a part that hangs a label of their own.
-void setApart(const Job& job, const Setup& setup, const DexelField& f, const TabbedNow& now, Pieces& pieces) {
+void setApart(const Job& job, const Setup& setup, const cutting::DexelField& f, const TabbedNow& now, Pieces& pieces) {
   PieceShape shape;
   shape.crumb = false;
   const auto own = static_cast<std::int32_t>(pieces.shapes.size() + 1);
@@ -56,16 +56,19 @@ void setApart(const Job& job, const Setup& setup, const DexelField& f, const Tab
     from.plan_area_mm2 -= f.cellArea_mm2();
     shape.plan_area_mm2 += f.cellArea_mm2();
     pieces.label[c] = own;
-    shape.box.add(Vec3{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, shownHeight_mm(f.floor[c])});
-    shape.box.add(Vec3{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, shownHeight_mm(f.top[c])});
+    shape.box.add(
+        Vec3{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, cutting::shownHeight_mm(f.floor[c])});
+    shape.box.add(
+        Vec3{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[c])});
   }
   pieces.shapes.push_back(shape);
 }
 
 }  // namespace
 
-std::vector<PieceHeld> heldPieces(const Job& job, const Setup& setup, const ProgramEntry& entry, const DexelField& f,
-                                  const std::vector<ProgramRun>& runs, const PartTracker& tracker) {
+std::vector<PieceHeld> heldPieces(const Job& job, const Setup& setup, const ProgramEntry& entry,
+                                  const cutting::DexelField& f, const std::vector<ProgramRun>& runs,
+                                  const PartTracker& tracker) {
   Pieces pieces = tracker.parted ? labelPieces(f) : onePiece(f);
   const std::size_t whole = pieces.shapes.size();
   for (const TabbedNow& now : tracker.hanging) setApart(job, setup, f, now, pieces);
@@ -102,7 +105,8 @@ std::vector<PieceHeld> heldPieces(const Job& job, const Setup& setup, const Prog
   const auto rest = std::max_element(held.begin(), held.end(), [&](const PieceHeld& a, const PieceHeld& b) {
     const auto rank = [&](const PieceHeld& p) {
       const bool hangs = p.tabs > 0 || p.skin_mm > 0;
-      return std::tuple(!hangs, !p.by.empty(), bool(spans[static_cast<std::size_t>(&p - held.data())]), p.plan_area_mm2);
+      return std::tuple(!hangs, !p.by.empty(), bool(spans[static_cast<std::size_t>(&p - held.data())]),
+                        p.plan_area_mm2);
     };
     return rank(a) < rank(b);
   });
@@ -114,4 +118,4 @@ std::vector<PieceHeld> heldPieces(const Job& job, const Setup& setup, const Prog
   return held;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

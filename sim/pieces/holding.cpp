@@ -4,7 +4,7 @@
 
 #include "sim/clearance/obstacle.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
@@ -13,13 +13,13 @@ constexpr double least_tape_mm2 = 25;
 
 }  // namespace
 
-std::vector<std::vector<Hold>> holdsOf(const DexelField& field, const std::vector<std::int32_t>& label, std::size_t count,
-                                       const Job& job, std::span<const int> standing) {
+std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const std::vector<std::int32_t>& label,
+                                       std::size_t count, const Job& job, std::span<const int> standing) {
   std::vector<std::vector<Hold>> holds(count);
   for (const int index : standing) {
     const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
     if (h.kind == HoldDownKind::pin) continue;
-    const Obstacle body = obstacle(h, field.thickness_mm);
+    const clearance::Obstacle body = clearance::obstacle(h, field.thickness_mm);
     const int x0 = std::max(0, static_cast<int>(body.low.x / field.cell_x_mm));
     const int x1 = std::min(field.nx - 1, static_cast<int>(body.high.x / field.cell_x_mm));
     const int y0 = std::max(0, static_cast<int>(body.low.y / field.cell_y_mm));
@@ -29,8 +29,9 @@ std::vector<std::vector<Hold>> holdsOf(const DexelField& field, const std::vecto
       for (int x = x0; x <= x1; ++x) {
         const std::size_t c = field.index(x, y);
         if (label[c] == 0) continue;
-        if (h.kind == HoldDownKind::tape && field.floor[c] > no_material_mm) continue;
-        if (covers(body, {field.centreX(x), field.centreY(y)})) area[static_cast<std::size_t>(label[c] - 1)] += field.cellArea_mm2();
+        if (h.kind == HoldDownKind::tape && field.floor[c] > cutting::no_material_mm) continue;
+        if (clearance::covers(body, {field.centreX(x), field.centreY(y)}))
+          area[static_cast<std::size_t>(label[c] - 1)] += field.cellArea_mm2();
       }
     }
     for (std::size_t k = 0; k < area.size(); ++k) {
@@ -40,7 +41,7 @@ std::vector<std::vector<Hold>> holdsOf(const DexelField& field, const std::vecto
   return holds;
 }
 
-std::vector<std::vector<int>> heldBy(const DexelField& field, const Pieces& pieces, const Job& job,
+std::vector<std::vector<int>> heldBy(const cutting::DexelField& field, const Pieces& pieces, const Job& job,
                                      std::span<const int> standing) {
   std::vector<std::vector<int>> held;
   for (const auto& holds : holdsOf(field, pieces.label, pieces.shapes.size(), job, standing)) {
@@ -50,4 +51,4 @@ std::vector<std::vector<int>> heldBy(const DexelField& field, const Pieces& piec
   return held;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

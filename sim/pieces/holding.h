@@ -1,17 +1,18 @@
 // Which pieces a hold-down holds.
 #pragma once
 
+#include <cstdint>
 #include <span>
 #include <vector>
 
 #include "parser/job/job.h"
 #include "sim/pieces/pieces.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 // Per label of `pieces` the standing hold-downs that hold it: a screw through it, a clamp or another body on it, tape
 // under it where it still touches the spoilboard. Pins only place a piece, they do not hold it down.
-std::vector<std::vector<int>> heldBy(const DexelField& field, const Pieces& pieces, const Job& job,
+std::vector<std::vector<int>> heldBy(const cutting::DexelField& field, const Pieces& pieces, const Job& job,
                                      std::span<const int> standing);
 
 // The same with the area of each hold-down over (under) the piece, mm2, for labels 1 … `count`.
@@ -19,7 +20,7 @@ struct Hold {
   int hold_down = 0;
   double area_mm2 = 0;
 };
-std::vector<std::vector<Hold>> holdsOf(const DexelField& field, const std::vector<std::int32_t>& label, std::size_t count,
-                                       const Job& job, std::span<const int> standing);
+std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const std::vector<std::int32_t>& label,
+                                       std::size_t count, const Job& job, std::span<const int> standing);
 
-}  // namespace provecut
+}  // namespace provecut::pieces

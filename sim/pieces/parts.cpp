@@ -7,30 +7,31 @@
 #include <map>
 #include <optional>
 
-#include "sim/stock/dexel_replay.h"
-#include "sim/pieces/holding.h"
 #include "sim/path/setup_frame.h"
+#include "sim/pieces/holding.h"
 #include "sim/pieces/sliver.h"
 #include "sim/pieces/thin_floor.h"
 #include "sim/pieces/through_doubt.h"
+#include "sim/stock/dexel_replay.h"
 #include "sim/stock/undercut.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
-constexpr double least_layer_mm2 = 4;    // as small a piece is a crumb
+constexpr double least_layer_mm2 = 4;   // as small a piece is a crumb
 constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
 
-Vec3 cellCentre(const DexelField& f, std::size_t c) {
+Vec3 cellCentre(const cutting::DexelField& f, std::size_t c) {
   const auto stride = static_cast<std::size_t>(f.stride);
-  return {f.centreX(static_cast<int>(c % stride)), f.centreY(static_cast<int>(c / stride)), shownHeight_mm(f.top[c])};
+  return {f.centreX(static_cast<int>(c % stride)), f.centreY(static_cast<int>(c / stride)),
+          cutting::shownHeight_mm(f.top[c])};
 }
 
 // The cell under a point of the stock frame, or none.
-std::optional<std::size_t> cellAt(const DexelField& f, const Job& job, const Setup& setup, Vec3 stock_point) {
+std::optional<std::size_t> cellAt(const cutting::DexelField& f, const Job& job, const Setup& setup, Vec3 stock_point) {
   const Vec3 p = stockToSetup(job.stock, setup, stock_point);
   const int x = static_cast<int>(std::floor(p.x / f.cell_x_mm)), y = static_cast<int>(std::floor(p.y / f.cell_y_mm));
   if (!f.inside(x, y)) return std::nullopt;
@@ -46,21 +47,22 @@ Vec2 grainAsItLies(const Job& job, const Setup& setup) {
 
 // Whether the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
 // cut from below already.
-bool mayHaveParted(const DexelField& before, const DexelField& after) {
+bool mayHaveParted(const cutting::DexelField& before, const cutting::DexelField& after) {
   for (int y = 0; y < after.ny; ++y) {
     for (std::size_t c = after.index(0, y), end = after.index(after.nx, y); c < end; ++c) {
       if (after.undercut.holds(c) && after.undercut.at(c, y).atCentre().size() > 1) return true;
       if (after.top[c] >= before.top[c]) continue;
-      if (after.thickness(c) <= skin_mm || after.floor[c] > no_material_mm) return true;
+      if (after.thickness(c) <= skin_mm || after.floor[c] > cutting::no_material_mm) return true;
     }
   }
   return false;
 }
 
-CutStamps replay(const ProgramCut& cut) {
-  CutStamps stamps = makeStamps(cut.before);
-  DexelField again = toCutAgain(cut.before);
-  cutProgram(again, cut.cutters, cut.job, cut.setup, cut.program.motions, {.stamps = &stamps, .measured = false});
+cutting::CutStamps replay(const ProgramCut& cut) {
+  cutting::CutStamps stamps = cutting::makeStamps(cut.before);
+  cutting::DexelField again = cutting::toCutAgain(cut.before);
+  cutting::cutProgram(again, cut.cutters, cut.job, cut.setup, cut.program.motions,
+                      {.stamps = &stamps, .measured = false});
   return stamps;
 }
 
@@ -93,14 +95,14 @@ std::uint32_t lastCut(const ProgramRun& run) {
 }
 
 // The motion that made dexel `cell` as low as it is: the program is cut once more in that dexel alone.
-std::uint32_t motionThatCut(const ProgramCut& cut, DexelReplayer& replayer, std::size_t cell) {
+std::uint32_t motionThatCut(const ProgramCut& cut, cutting::DexelReplayer& replayer, std::size_t cell) {
   const auto* hollows = cut.before.undercut.holds(cell) ? &cut.before.undercut.at(cell, cut.before.row(cell)) : nullptr;
   return replayer.replay(cell, {cut.after.floor[cell], cut.before.top[cell], hollows}).last.value_or(0);
 }
 
 // New pieces of the program, the rest of the stock left out.
 void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, std::vector<ProgramRun>& runs, int at,
-                  const CutStamps& stamps, PartTracker& tracker) {
+                  const cutting::CutStamps& stamps, PartTracker& tracker) {
   ProgramRun& run = runs[static_cast<std::size_t>(at)];
   const auto held = heldBy(cut.after, now, cut.job, cut.entry.hold_downs);
   std::map<std::int32_t, std::vector<std::int32_t>> children;  // by the label that they had before
@@ -111,7 +113,8 @@ void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, s
   for (const auto& [parent, labels] : children) {
     if (labels.size() < 2) continue;
     const auto rest = *std::max_element(labels.begin(), labels.end(), [&](std::int32_t a, std::int32_t b) {
-      const bool held_a = !held[static_cast<std::size_t>(a - 1)].empty(), held_b = !held[static_cast<std::size_t>(b - 1)].empty();
+      const bool held_a = !held[static_cast<std::size_t>(a - 1)].empty(),
+                 held_b = !held[static_cast<std::size_t>(b - 1)].empty();
       if (held_a != held_b) return held_b;
       const bool spans_a = spansStock(now.shape(a), cut.after), spans_b = spansStock(now.shape(b), cut.after);
       if (spans_a != spans_b) return spans_b;
@@ -125,14 +128,16 @@ void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, s
       p.free = held[k].empty();
       run.pieces.push_back(std::move(p));
       if (!held[k].empty()) {
-        tracker.held.push_back({setupToStock(cut.job.stock, cut.setup, cellCentre(cut.after, now.shape(label).seed)), at, run.pieces.size() - 1});
+        tracker.held.push_back({setupToStock(cut.job.stock, cut.setup, cellCentre(cut.after, now.shape(label).seed)),
+                                at, run.pieces.size() - 1});
       }
     }
   }
 }
 
 // The motions that opened dexels beside the part, in order: after the last one it hangs.
-std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part, const CutStamps& stamps) {
+std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part,
+                                        const cutting::CutStamps& stamps) {
   std::vector<std::uint32_t> opened;
   const auto stride = static_cast<std::size_t>(cut.after.stride);
   const auto add = [&](std::size_t c) {
@@ -152,7 +157,7 @@ std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart&
 }
 
 void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, std::vector<ProgramRun>& runs, int at,
-                    const CutStamps& stamps, PartTracker& tracker) {
+                   const cutting::CutStamps& stamps, PartTracker& tracker) {
   if (parts.empty()) return;
   ProgramRun& run = runs[static_cast<std::size_t>(at)];
   // What holds the parts themselves, apart from their tabs.
@@ -190,7 +195,8 @@ std::vector<std::int32_t> labelsOfTabbed(const ProgramCut& cut, const std::vecto
   std::vector<std::int32_t> label(cut.after.top.size(), 0);
   for (std::size_t k = 0; k < hanging.size(); ++k) {
     for (const std::uint32_t cell : hanging[k].cells) {
-      if (const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(hanging[k], cut.job.stock, cell))) label[*c] = static_cast<std::int32_t>(k + 1);
+      if (const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(hanging[k], cut.job.stock, cell)))
+        label[*c] = static_cast<std::int32_t>(k + 1);
     }
   }
   return label;
@@ -207,7 +213,8 @@ void leaveOutKnown(const ProgramCut& cut, const PartTracker& tracker, std::vecto
 void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
   std::vector<std::vector<Hold>> holds;
   if (!tracker.hanging.empty()) {
-    holds = holdsOf(cut.after, labelsOfTabbed(cut, tracker.hanging), tracker.hanging.size(), cut.job, cut.entry.hold_downs);
+    holds =
+        holdsOf(cut.after, labelsOfTabbed(cut, tracker.hanging), tracker.hanging.size(), cut.job, cut.entry.hold_downs);
   }
   std::size_t next = 0;
   std::erase_if(tracker.hanging, [&](const TabbedNow& t) {
@@ -215,7 +222,7 @@ void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, P
     if (t.run == at) return false;
     const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](std::uint32_t cell) {
       const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(t, cut.job.stock, cell));
-      return c && taken_mm(cut.before, cut.after, *c) > no_material_mm;
+      return c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm;
     });
     if (!hit) return false;
     if (holds[k].empty()) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;
@@ -233,13 +240,14 @@ void observeAboutTabbed(const ProgramCut& cut, std::vector<ProgramRun>& runs, in
     for (const std::uint32_t m : about.beside) piece.beside.push_back({at, m});
     if (about.within.empty()) continue;
     const Motion& motion = cut.program.motions[about.within.front()];
-    run.cuts_in_tabbed.push_back({about.within.front(), about.within.back(), static_cast<std::uint32_t>(about.within.size()), motion.end,
-                                   now.run, now.piece});
+    run.cuts_in_tabbed.push_back({about.within.front(), about.within.back(),
+                                  static_cast<std::uint32_t>(about.within.size()), motion.end, now.run, now.piece});
   }
 }
 
 // Outlines of kerfs that hardly go through: what they surround does not come loose.
-void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const CutStamps& stamps, ProgramRun& run) {
+void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const cutting::CutStamps& stamps,
+                          ProgramRun& run) {
   double widest = 0;
   for (const Motion& m : cut.program.motions) {
     if (const Tool* tool = findTool(cut.job, m.tool)) widest = std::max(widest, tool->diameter_mm);
@@ -266,12 +274,12 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
 }
 
 // The first move of a program with through = false that opened a dexel, and how much it opened in all.
-void observeOpened(const ProgramCut& cut, const CutStamps& stamps, ProgramRun& run) {
+void observeOpened(const ProgramCut& cut, const cutting::CutStamps& stamps, ProgramRun& run) {
   OpenedHole hole;
   std::uint32_t first = 0;
   for (int y = 0; y < cut.after.ny; ++y) {
     for (std::size_t c = cut.after.index(0, y), end = cut.after.index(cut.after.nx, y); c < end; ++c) {
-      if (stamps.through[c] == 0 || cut.before.thickness(c) <= no_material_mm) continue;
+      if (stamps.through[c] == 0 || cut.before.thickness(c) <= cutting::no_material_mm) continue;
       hole.area_mm2 += cut.after.cellArea_mm2();
       if (first != 0 && stamps.through[c] >= first) continue;
       first = stamps.through[c];
@@ -284,29 +292,31 @@ void observeOpened(const ProgramCut& cut, const CutStamps& stamps, ProgramRun& r
 }
 
 // Places that this program leaves in doubt, and those of earlier programs that it settles by cutting deeper.
-void observeDoubtfulThroughs(const ProgramCut& cut, DexelReplayer& replayer, int top_moves, int floor_moves, std::vector<ProgramRun>& runs,
-                             int at, PartTracker& tracker) {
+void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& replayer, int top_moves, int floor_moves,
+                             std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
   std::erase_if(tracker.doubts, [&](const DoubtNow& d) {
     const auto c = cellAt(cut.after, cut.job, cut.setup, d.place);
     if (!c) return true;
     DoubtfulThrough& doubt = runs[static_cast<std::size_t>(d.run)].doubtful_throughs[d.index];
     if (d.setup->flip != cut.setup.flip) {
       // From the other side only what is left can be seen to go.
-      if (doubt.as_said_mm <= 0 || cut.after.thickness(*c) > no_material_mm) return false;
+      if (doubt.as_said_mm <= 0 || cut.after.thickness(*c) > cutting::no_material_mm) return false;
       doubt.thickest_mm = 0;
       return true;
     }
-    const DexelReplay deeper = replayer.replay(*c, {d.floor, d.top});
-    if (deeper.top - d.floor > no_material_mm) return false;
+    const cutting::DexelReplay deeper = replayer.replay(*c, {d.floor, d.top});
+    if (deeper.top - d.floor > cutting::no_material_mm) return false;
     doubt.thickest_mm = 0;
     return true;
   });
-  const ThroughSearch search{cut.job, cut.setup, cut.program, cut.cutters, cut.before, cut.after, top_moves, floor_moves};
+  const ThroughSearch search{cut.job,    cut.setup, cut.program, cut.cutters,
+                             cut.before, cut.after, top_moves,   floor_moves};
   std::vector<FoundDoubt> found = doubtfulThroughs(search);
   if (found.size() > max_floors) found.resize(max_floors);
   ProgramRun& run = runs[static_cast<std::size_t>(at)];
   for (FoundDoubt& d : found) {
-    tracker.doubts.push_back({setupToStock(cut.job.stock, cut.setup, d.doubt.at), &cut.setup, d.floor, d.thick_top, at, run.doubtful_throughs.size()});
+    tracker.doubts.push_back({setupToStock(cut.job.stock, cut.setup, d.doubt.at), &cut.setup, d.floor, d.thick_top, at,
+                              run.doubtful_throughs.size()});
     d.doubt.at = setupToWork(cut.setup, d.doubt.at);
     run.doubtful_throughs.push_back(d.doubt);
   }
@@ -323,18 +333,21 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
     const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
     double kerf_mm = 0;
     for (const Tool& t : cut.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
-    hanging = tabbedParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup), kerf_mm, &still_attached}, [&](const Pieces& apart) {
-      std::vector<bool> held;
-      for (const auto& by : heldBy(cut.after, apart, cut.job, cut.entry.hold_downs)) held.push_back(!by.empty());
-      return held;
-    });
+    hanging = tabbedParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup), kerf_mm, &still_attached},
+                          [&](const Pieces& apart) {
+                            std::vector<bool> held;
+                            for (const auto& by : heldBy(cut.after, apart, cut.job, cut.entry.hold_downs))
+                              held.push_back(!by.empty());
+                            return held;
+                          });
     leaveOutKnown(cut, tracker, hanging);
     if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
       const Vec3 spot = setupToWork(cut.setup, cellCentre(cut.after, now.layered_at));
       char place[64];
       std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
-      tracker.not_checked.push_back(cut.entry.file + ": an undercut parts the stock into pieces that lie one over another, near " + place +
-                                    ": what holds the one with less material there was not checked");
+      tracker.not_checked.push_back(cut.entry.file +
+                                    ": an undercut parts the stock into pieces that lie one over another, near " +
+                                    place + ": what holds the one with less material there was not checked");
     }
     tracker.layered_mm2 = now.layered_mm2;
     const auto whole = [](const Pieces& p) {
@@ -342,7 +355,7 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
     };
     tracker.parted = tracker.parted || whole(now) > 1;
     if (whole(now) > 1 || whole(was) > 1 || !hanging.empty() || !still_attached.empty() || !cut.entry.through) {
-      const CutStamps stamps = replay(cut);
+      const cutting::CutStamps stamps = replay(cut);
       if (!cut.entry.through) observeOpened(cut, stamps, run);
       observeFreed(cut, was, now, runs, at, stamps, tracker);
       observeTabbed(cut, hanging, runs, at, stamps, tracker);
@@ -354,7 +367,7 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
   // A zero on the top face moves with the thickness; one on the underside does not. Seen from this side, what was cut
   // from the other side with the zero on *its* top face keeps its distance from the underside.
   const int top_moves = cut.setup.zero_z_on_top ? 1 : 0, floor_moves = other_side_zero_on_top ? 0 : 1;
-  DexelReplayer replayer(cut.after, cut.cutters, cut.job, cut.setup, cut.program.motions);
+  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.job, cut.setup, cut.program.motions);
   std::vector<FoundFloor> floors = thinFloors({cut.before, cut.after, webs, cut.job.limits.min_floor_mm,
                                                cut.job.stock.thickness_tolerance_mm, top_moves, floor_moves});
   if (floors.size() > max_floors) floors.resize(max_floors);
@@ -367,12 +380,13 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
   for (FoundSliver& f : slivers(cut.before, cut.after)) {
     f.sliver.at = setupToWork(cut.setup, f.sliver.at);
     const std::size_t step = f.beside.size() / 8 + 1;
-    for (std::size_t k = 0; k < f.beside.size(); k += step) f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, replayer, f.beside[k]));
+    for (std::size_t k = 0; k < f.beside.size(); k += step)
+      f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, replayer, f.beside[k]));
     run.slivers.push_back(f.sliver);
   }
 }
 
-void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& entry, const DexelField& field,
+void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& entry, const cutting::DexelField& field,
                      std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
   if (tracker.held.empty()) return;
   const Pieces pieces = labelPieces(field);
@@ -396,4 +410,4 @@ void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& ent
   });
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

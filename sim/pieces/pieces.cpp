@@ -7,25 +7,26 @@
 
 #include "sim/numeric/union_find.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
 // A crumb is smaller than this or nowhere three cells wide.
 constexpr double crumb_area_mm2 = 4;
 
-bool touches(const DexelField& f, std::size_t a, std::size_t b) {
-  return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > no_material_mm;
+bool touches(const cutting::DexelField& f, std::size_t a, std::size_t b) {
+  return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > cutting::no_material_mm;
 }
 
 // The sets of an undercut cell's runs, from below.
 using Layers = std::unordered_map<std::size_t, std::vector<std::uint32_t>>;
 
 // Joins the runs of two dexels side by side of which one at least is an undercut cell.
-void joinSegments(const DexelField& f, std::size_t a, std::size_t b, const std::vector<std::int32_t>& label, const Layers& layers, UnionFind& sets) {
+void joinSegments(const cutting::DexelField& f, std::size_t a, std::size_t b, const std::vector<std::int32_t>& label,
+                  const Layers& layers, UnionFind& sets) {
   if (label[a] == 0 || label[b] == 0) return;
-  DexelSegment plain_a, plain_b;
-  const auto runs_a = centreSegments(f, a, plain_a), runs_b = centreSegments(f, b, plain_b);
+  cutting::DexelSegment plain_a, plain_b;
+  const auto runs_a = cutting::centreSegments(f, a, plain_a), runs_b = cutting::centreSegments(f, b, plain_b);
   const auto setOf = [&](std::size_t c, std::size_t run) {
     const auto layer = layers.find(c);
     return layer == layers.end() ? static_cast<std::uint32_t>(label[c]) : layer->second[run];
@@ -33,18 +34,20 @@ void joinSegments(const DexelField& f, std::size_t a, std::size_t b, const std::
   for (std::size_t i = 0; i < runs_a.size(); ++i) {
     for (std::size_t k = 0; k < runs_b.size(); ++k) {
       const float overlap = std::min(runs_a[i].high, runs_b[k].high) - std::max(runs_a[i].low, runs_b[k].low);
-      if (overlap > no_material_mm) sets.join(setOf(a, i), setOf(b, k));
+      if (overlap > cutting::no_material_mm) sets.join(setOf(a, i), setOf(b, k));
     }
   }
 }
 
 }  // namespace
 
-Pieces labelPieces(const DexelField& field, const std::vector<std::uint8_t>* left_out) {
+Pieces labelPieces(const cutting::DexelField& field, const std::vector<std::uint8_t>* left_out) {
   Pieces pieces;
   pieces.label.assign(field.top.size(), 0);
   auto& label = pieces.label;
-  const auto solid = [&](std::size_t c) { return !(left_out && (*left_out)[c]) && field.thickness(c) > no_material_mm; };
+  const auto solid = [&](std::size_t c) {
+    return !(left_out && (*left_out)[c]) && field.thickness(c) > cutting::no_material_mm;
+  };
   const auto stride = static_cast<std::size_t>(field.stride);
 
   UnionFind sets(1);  // 0 stands for "nothing"
@@ -94,13 +97,17 @@ Pieces labelPieces(const DexelField& field, const std::vector<std::uint8_t>* lef
     return number[root];
   };
   // Cells from..to of row y, their material between the two heights.
-  const auto addTo = [&](std::int32_t piece, int from, int to, int y, DexelSegment run, double volume_mm3) {
+  const auto addTo = [&](std::int32_t piece, int from, int to, int y, cutting::DexelSegment run, double volume_mm3) {
     PieceShape& shape = pieces.shapes[static_cast<std::size_t>(piece - 1)];
     shape.volume_mm3 += volume_mm3;
-    shape.box.add(Vec3{field.centreX(from) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2, shownHeight_mm(run.low)});
-    shape.box.add(Vec3{field.centreX(to) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2, shownHeight_mm(run.high)});
+    shape.box.add(Vec3{field.centreX(from) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2,
+                       cutting::shownHeight_mm(run.low)});
+    shape.box.add(Vec3{field.centreX(to) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2,
+                       cutting::shownHeight_mm(run.high)});
   };
-  const auto volumeOf = [&](std::size_t c) { return area * static_cast<double>(std::max(0.0F, field.meanThickness(c))); };
+  const auto volumeOf = [&](std::size_t c) {
+    return area * static_cast<double>(std::max(0.0F, field.meanThickness(c)));
+  };
   for (int y = 0; y < field.ny; ++y) {
     for (int x = 0; x < field.nx; ++x) {
       const std::size_t c = field.index(x, y);
@@ -108,15 +115,18 @@ Pieces labelPieces(const DexelField& field, const std::vector<std::uint8_t>* lef
       int last = x;
       if (const auto layer = layers.find(c); layer != layers.end()) {
         const auto runs = field.undercut.at(c, y).atCentre();
-        const double solid_height = static_cast<double>(solid_mm(field, c));
+        const double solid_height = static_cast<double>(cutting::solid_mm(field, c));
         std::map<std::int32_t, float> heights;  // by piece
         for (std::size_t k = 0; k < runs.size(); ++k) {
           const std::int32_t piece = numberOf(layer->second[k], c);
           heights[piece] += runs[k].high - runs[k].low;
           addTo(piece, x, x, y, runs[k], volumeOf(c) * static_cast<double>(runs[k].high - runs[k].low) / solid_height);
         }
-        for (const auto& [piece, height] : heights) pieces.shapes[static_cast<std::size_t>(piece - 1)].plan_area_mm2 += area;
-        label[c] = std::max_element(heights.begin(), heights.end(), [](const auto& p, const auto& q) { return p.second < q.second; })->first;
+        for (const auto& [piece, height] : heights)
+          pieces.shapes[static_cast<std::size_t>(piece - 1)].plan_area_mm2 += area;
+        label[c] = std::max_element(heights.begin(), heights.end(), [](const auto& p, const auto& q) {
+                     return p.second < q.second;
+                   })->first;
         if (heights.size() > 1) {
           pieces.layered_mm2 += area;
           pieces.layered_at = c;
@@ -124,7 +134,7 @@ Pieces labelPieces(const DexelField& field, const std::vector<std::uint8_t>* lef
       } else {
         // All cells of the row that follow in the same set.
         const std::int32_t set = label[c], piece = numberOf(static_cast<std::uint32_t>(set), c);
-        DexelSegment run{field.floor[c], field.top[c]};
+        cutting::DexelSegment run{field.floor[c], field.top[c]};
         double volume_mm3 = 0;
         std::size_t k = c;
         for (const std::size_t end = field.index(field.nx, y); k < end && label[k] == set; ++k) {
@@ -143,7 +153,8 @@ Pieces labelPieces(const DexelField& field, const std::vector<std::uint8_t>* lef
         const std::size_t corner = field.index(x, y);
         bool all = true;
         for (std::size_t back_y = 0; back_y < 3 && all; ++back_y) {
-          for (std::size_t back_x = 0; back_x < 3 && all; ++back_x) all = label[corner - back_y * stride - back_x] == label[c];
+          for (std::size_t back_x = 0; back_x < 3 && all; ++back_x)
+            all = label[corner - back_y * stride - back_x] == label[c];
         }
         if (all) {
           wide[k] = true;
@@ -159,7 +170,8 @@ Pieces labelPieces(const DexelField& field, const std::vector<std::uint8_t>* lef
   return pieces;
 }
 
-std::vector<std::uint32_t> partingMotions(const DexelField& after, const Pieces& pieces, const CutStamps& stamps) {
+std::vector<std::uint32_t> partingMotions(const cutting::DexelField& after, const Pieces& pieces,
+                                          const cutting::CutStamps& stamps) {
   constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
   std::vector<std::uint32_t> parted(pieces.shapes.size(), none);
 
@@ -169,10 +181,12 @@ std::vector<std::uint32_t> partingMotions(const DexelField& after, const Pieces&
     std::uint32_t a, b;
   };
   std::vector<Loss> losses;
-  const auto held = [&](std::size_t c) { return after.thickness(c) > no_material_mm || stamps.through[c] != 0; };
+  const auto held = [&](std::size_t c) {
+    return after.thickness(c) > cutting::no_material_mm || stamps.through[c] != 0;
+  };
   const auto goneAt = [&](std::size_t c, std::size_t n) {
     // A step between the two undersides: the contact ends when the lower one no longer reaches the higher floor.
-    const bool step = after.floor[n] > after.floor[c] + no_material_mm;
+    const bool step = after.floor[n] > after.floor[c] + cutting::no_material_mm;
     return step ? stamps.parted[c] : stamps.through[c];
   };
   const auto look = [&](std::size_t c, std::size_t n) {
@@ -232,4 +246,4 @@ std::vector<std::uint32_t> partingMotions(const DexelField& after, const Pieces&
   return parted;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

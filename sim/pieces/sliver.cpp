@@ -9,7 +9,7 @@
 
 #include "sim/pieces/pieces.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
@@ -20,7 +20,7 @@ constexpr std::size_t max_slivers = 40;
 
 // A straight line of cells, of which the first and last are beyond the stock: nothing.
 struct Line {
-  const DexelField& f;
+  const cutting::DexelField& f;
   std::ptrdiff_t origin, step;
   int n;
   std::size_t at(int i) const { return static_cast<std::size_t>(origin + i * step); }
@@ -34,12 +34,13 @@ struct Line {
 
 struct Width {
   double mm = std::numeric_limits<double>::infinity();
-  float foot = 0;   // the higher of its two feet
+  float foot = 0;  // the higher of its two feet
 };
 
-// How wide the material is, sliver_height_mm below the top of cell i, along the line; infinite where wider than a sliver.
+// How wide the material is, sliver_height_mm below the top of cell i, along the line; infinite where wider than a
+// sliver.
 Width widthAt(const Line& line, int i, double cell_mm) {
-  const float top = line.top(i), level = top - static_cast<float>(sliver_height_mm) + no_material_mm;
+  const float top = line.top(i), level = top - static_cast<float>(sliver_height_mm) + cutting::no_material_mm;
   // The wall's faces may fall within cells: two more than fit.
   const int reach = static_cast<int>(2 * sliver_width_mm / cell_mm) + 2;
   int left = i - 1, right = i + 1;
@@ -68,9 +69,10 @@ struct Seen {
   float width = 0, height = 0;  // width 0: no sliver here
 };
 
-Seen look(const DexelField& f, int x, int y) {
+Seen look(const cutting::DexelField& f, int x, int y) {
   const auto stride = static_cast<std::ptrdiff_t>(f.stride);
-  const Line row{f, static_cast<std::ptrdiff_t>(f.index(0, y)), 1, f.nx}, dexel{f, static_cast<std::ptrdiff_t>(x), stride, f.ny};
+  const Line row{f, static_cast<std::ptrdiff_t>(f.index(0, y)), 1, f.nx},
+      dexel{f, static_cast<std::ptrdiff_t>(x), stride, f.ny};
   const Width across = widthAt(row, x, f.cell_x_mm), along = widthAt(dexel, y, f.cell_y_mm);
   if (std::isinf(across.mm) && std::isinf(along.mm)) return {};
   Seen seen{x};
@@ -86,7 +88,7 @@ Seen look(const DexelField& f, int x, int y) {
 
 }  // namespace
 
-std::vector<FoundSliver> slivers(const DexelField& before, const DexelField& f) {
+std::vector<FoundSliver> slivers(const cutting::DexelField& before, const cutting::DexelField& f) {
   std::vector<std::vector<Seen>> seen(static_cast<std::size_t>(f.ny));  // by row
   std::vector<std::uint8_t> left_out(f.top.size(), 1);
   const float least = static_cast<float>(sliver_height_mm);
@@ -99,10 +101,12 @@ std::vector<FoundSliver> slivers(const DexelField& before, const DexelField& f) 
         // A sliver has a drop of its height within its own width on some side, made by this program.
         bool steep = false;
         for (const int reach : {1, static_cast<int>(sliver_width_mm / std::max(f.cell_x_mm, f.cell_y_mm)) + 1}) {
-          for (const auto& [dx, dy] : {std::pair{reach, 0}, std::pair{-reach, 0}, std::pair{0, reach}, std::pair{0, -reach}}) {
+          for (const auto& [dx, dy] :
+               {std::pair{reach, 0}, std::pair{-reach, 0}, std::pair{0, reach}, std::pair{0, -reach}}) {
             if (!f.inside(x + dx, y + dy)) continue;
             const auto n = static_cast<std::size_t>(static_cast<std::ptrdiff_t>(c) + dx + dy * stride);
-            steep = steep || (f.top[c] - f.top[n] >= least - no_material_mm && before.top[n] - f.top[n] > no_material_mm);
+            steep = steep || (f.top[c] - f.top[n] >= least - cutting::no_material_mm &&
+                              before.top[n] - f.top[n] > cutting::no_material_mm);
           }
         }
         if (!steep) continue;
@@ -126,15 +130,17 @@ std::vector<FoundSliver> slivers(const DexelField& before, const DexelField& f) 
       if (regions.label[c] == 0) continue;
       const auto k = static_cast<std::size_t>(regions.label[c] - 1);
       Sliver& s = found[k].sliver;
-      if (static_cast<double>(here.height) > s.height_mm) s.height_mm = shownHeight_mm(here.height);
+      if (static_cast<double>(here.height) > s.height_mm) s.height_mm = cutting::shownHeight_mm(here.height);
       if (s.radial_depth_mm == 0 || static_cast<double>(here.width) < s.radial_depth_mm) {
         s.radial_depth_mm = static_cast<double>(here.width);
-        s.at = {f.centreX(x), f.centreY(y), shownHeight_mm(f.top[c])};
+        s.at = {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
       }
       for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
         if (!f.inside(x + dx, y + dy)) continue;
         const auto n = static_cast<std::size_t>(static_cast<std::ptrdiff_t>(c) + dx + dy * stride);
-        if (regions.label[n] != regions.label[c] && f.thickness(n) > no_material_mm && f.top[n] > f.top[c] - least) stands_free[k] = 0;
+        if (regions.label[n] != regions.label[c] && f.thickness(n) > cutting::no_material_mm &&
+            f.top[n] > f.top[c] - least)
+          stands_free[k] = 0;
       }
       // Within the wall's own width the program's cut begins.
       const int reach = static_cast<int>(sliver_width_mm / std::max(f.cell_x_mm, f.cell_y_mm)) + 1;
@@ -142,7 +148,8 @@ std::vector<FoundSliver> slivers(const DexelField& before, const DexelField& f) 
         for (const auto& [dx, dy] : {std::pair{d, 0}, std::pair{-d, 0}, std::pair{0, d}, std::pair{0, -d}}) {
           if (!f.inside(x + dx, y + dy)) continue;
           const auto n = static_cast<std::size_t>(static_cast<std::ptrdiff_t>(c) + dx + dy * stride);
-          if (f.top[c] - f.top[n] >= least - no_material_mm && before.top[n] - f.top[n] > no_material_mm) {
+          if (f.top[c] - f.top[n] >= least - cutting::no_material_mm &&
+              before.top[n] - f.top[n] > cutting::no_material_mm) {
             found[k].beside.push_back(static_cast<std::uint32_t>(n));
           }
         }
@@ -153,11 +160,13 @@ std::vector<FoundSliver> slivers(const DexelField& before, const DexelField& f) 
   for (std::size_t k = 0; k < found.size(); ++k) {
     const Vec3 size = regions.shapes[k].box.high - regions.shapes[k].box.low;
     const bool is_long = std::hypot(size.x, size.y) >= shortest_wall_mm;
-    if (found[k].sliver.height_mm >= sliver_height_mm - 1e-4 && (is_long || stands_free[k])) out.push_back(std::move(found[k]));
+    if (found[k].sliver.height_mm >= sliver_height_mm - 1e-4 && (is_long || stands_free[k]))
+      out.push_back(std::move(found[k]));
   }
-  std::stable_sort(out.begin(), out.end(), [](const FoundSliver& a, const FoundSliver& b) { return a.sliver.height_mm > b.sliver.height_mm; });
+  std::stable_sort(out.begin(), out.end(),
+                   [](const FoundSliver& a, const FoundSliver& b) { return a.sliver.height_mm > b.sliver.height_mm; });
   if (out.size() > max_slivers) out.resize(max_slivers);
   return out;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

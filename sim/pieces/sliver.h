@@ -4,23 +4,23 @@
 #include <cstdint>
 #include <vector>
 
+#include "sim/pieces/observed_pieces.h"
 #include "sim/stock/dexel_field.h"
-#include "sim/observation.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
-// A sliver is thinner than this for at least the height below from its top down (common practice, no source: a wall three
-// times as high as thick breaks when the bit comes by).
+// A sliver is thinner than this for at least the height below from its top down (common practice, no source: a wall
+// three times as high as thick breaks when the bit comes by).
 inline constexpr double sliver_width_mm = 1;
 inline constexpr double sliver_height_mm = 3;
 
 struct FoundSliver {
-  Sliver sliver;               // `at` in the lying frame, `move` not set
+  Sliver sliver;                      // `at` in the lying frame, `move` not set
   std::vector<std::uint32_t> beside;  // cells that the program cut down beside it
 };
 
 // Those that `after` has and `before` had not, the tallest first. Walls shorter in plan than 3 mm count only where they
 // stand free all round. What is thinner than a cell of the raster can be missed.
-std::vector<FoundSliver> slivers(const DexelField& before, const DexelField& after);
+std::vector<FoundSliver> slivers(const cutting::DexelField& before, const cutting::DexelField& after);
 
-}  // namespace provecut
+}  // namespace provecut::pieces

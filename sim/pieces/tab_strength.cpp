@@ -4,7 +4,7 @@
 #include <limits>
 #include <numbers>
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
@@ -27,12 +27,18 @@ Strength strengthOf(const Stock& stock) {
       const double across = stock.species->tension_across_mpa;
       return {stock.species->bending_mpa, across > 0 ? across : weakest.across};
     }
-    case Material::plywood: return {30, 30};        // estimate: cross-laid, bending over both ways
-    case Material::mdf: return {22, 22};            // ANSI A208.2, grade 130 (from memory)
-    case Material::acrylic: return {70, 70};        // tension, from memory
-    case Material::polycarbonate: return {60, 60};  // tension, from memory
-    case Material::aluminium: return {310, 310};    // 6061-T6, from memory
-    case Material::foam: return {0.4, 0.4};         // estimate
+    case Material::plywood:
+      return {30, 30};  // estimate: cross-laid, bending over both ways
+    case Material::mdf:
+      return {22, 22};  // ANSI A208.2, grade 130 (from memory)
+    case Material::acrylic:
+      return {70, 70};  // tension, from memory
+    case Material::polycarbonate:
+      return {60, 60};  // tension, from memory
+    case Material::aluminium:
+      return {310, 310};  // 6061-T6, from memory
+    case Material::foam:
+      return {0.4, 0.4};  // estimate
   }
   return {0, 0};
 }
@@ -47,8 +53,9 @@ double tabStrength_mpa(const Stock& stock, double grain_deg) {
 
 double tabSideLoad_n(const Stock& stock, const Tab& tab) {
   if (tab.onion_skin || tab.kerf_mm <= 0) return 0;
-  const double load = tabStrength_mpa(stock, tab.grain_deg) * tab.thickness_mm * tab.length_mm * tab.length_mm / (3 * tab.kerf_mm);
+  const double load =
+      tabStrength_mpa(stock, tab.grain_deg) * tab.thickness_mm * tab.length_mm * tab.length_mm / (3 * tab.kerf_mm);
   return load / 2;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

@@ -8,18 +8,18 @@
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
 constexpr float least_bite_mm = 1e-3F;
-constexpr double beside_mm = 0.5;      // from the cutter's rim to the part
+constexpr double beside_mm = 0.5;  // from the cutter's rim to the part
 constexpr double sample_step_mm = 1;
 constexpr double max_samples = 2000;
 
 }  // namespace
 
-TabbedOutline outlineOf(const DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells) {
+TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells) {
   const auto stride = static_cast<std::uint32_t>(field.stride);
   int x_low = field.nx, x_high = -1, y_low = field.ny, y_high = -1;
   for (const std::uint32_t c : cells) {
@@ -39,10 +39,13 @@ TabbedOutline outlineOf(const DexelField& field, const Setup& setup, const std::
   o.y0 = y_low - 1;
   o.nx = x_high - x_low + 3;
   o.ny = y_high - y_low + 3;
-  const auto at = [&](int x, int y) { return static_cast<std::size_t>(y) * static_cast<std::size_t>(o.nx) + static_cast<std::size_t>(x); };
+  const auto at = [&](int x, int y) {
+    return static_cast<std::size_t>(y) * static_cast<std::size_t>(o.nx) + static_cast<std::size_t>(x);
+  };
   constexpr std::uint8_t unknown = 1, part = 2, outside = 0;
   o.inside.assign(static_cast<std::size_t>(o.nx) * static_cast<std::size_t>(o.ny), unknown);
-  for (const std::uint32_t c : cells) o.inside[at(static_cast<int>(c % stride) - o.x0, static_cast<int>(c / stride) - o.y0)] = part;
+  for (const std::uint32_t c : cells)
+    o.inside[at(static_cast<int>(c % stride) - o.x0, static_cast<int>(c / stride) - o.y0)] = part;
   std::vector<std::pair<int, int>> open{{0, 0}};
   o.inside[0] = outside;
   while (!open.empty()) {
@@ -60,11 +63,13 @@ TabbedOutline outlineOf(const DexelField& field, const Setup& setup, const std::
 
 Vec3 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell) {
   const TabbedOutline& o = part.outline;
-  return setupToStock(stock, *o.setup, {(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm, 0});
+  return setupToStock(stock, *o.setup,
+                      {(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm, 0});
 }
 
 bool contains(const TabbedOutline& o, Vec2 p) {
-  const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0, y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
+  const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0,
+            y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
   if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;
   return o.inside[static_cast<std::size_t>(y) * static_cast<std::size_t>(o.nx) + static_cast<std::size_t>(x)] != 0;
 }
@@ -72,7 +77,9 @@ bool contains(const TabbedOutline& o, Vec2 p) {
 CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, const Program& program,
                     const std::vector<MoveCut>& cuts, std::uint32_t first) {
   CutsAbout about;
-  const auto toOutline = [&](Vec3 lying) { return stockToSetup(job.stock, *o.setup, setupToStock(job.stock, setup, lying)); };
+  const auto toOutline = [&](Vec3 lying) {
+    return stockToSetup(job.stock, *o.setup, setupToStock(job.stock, setup, lying));
+  };
   const double low_x = o.x0 * o.cell_x_mm, high_x = low_x + o.nx * o.cell_x_mm;
   const double low_y = o.y0 * o.cell_y_mm, high_y = low_y + o.ny * o.cell_y_mm;
   const Tool* tool = nullptr;
@@ -84,13 +91,14 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
     const double reach = tool->diameter_mm / 2 + beside_mm;
     const Box3 box = motionExtent(motion);
     const Vec3 a = toOutline(workToSetup(setup, box.low)), b = toOutline(workToSetup(setup, box.high));
-    if (std::min(a.x, b.x) > high_x + reach || std::max(a.x, b.x) < low_x - reach || std::min(a.y, b.y) > high_y + reach ||
-        std::max(a.y, b.y) < low_y - reach) {
+    if (std::min(a.x, b.x) > high_x + reach || std::max(a.x, b.x) < low_x - reach ||
+        std::min(a.y, b.y) > high_y + reach || std::max(a.y, b.y) < low_y - reach) {
       continue;
     }
     bool within = false, beside = false;
     for (const PathPiece& piece : pathOf(motion, setup.zero_mm, job.machine)) {
-      const double way = piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
+      const double way =
+          piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
       const int steps = static_cast<int>(std::clamp(std::ceil(way / sample_step_mm), 1.0, max_samples));
       for (int k = 0; k <= steps && !within; ++k) {
         const Vec3 p = toOutline(pointAt(piece, static_cast<double>(k) / steps));
@@ -110,4 +118,4 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
   return about;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

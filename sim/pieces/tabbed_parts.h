@@ -4,10 +4,12 @@
 #include <cstdint>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/stock/cut.h"
-#include "sim/observation.h"
+#include "sim/stock/move_cut.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 // What lies within the part's outline, holes in it included, as a raster in the lying frame of `setup`.
 struct TabbedOutline {
@@ -20,13 +22,13 @@ struct TabbedOutline {
 struct TabbedNow {
   // Dexels of the part and of its tabs, as indices of the raster that the outline was taken from.
   std::vector<std::uint32_t> cells, web_cells;
-  std::uint32_t stride = 1;     // of that raster
+  std::uint32_t stride = 1;  // of that raster
   TabbedOutline outline;
-  int run = 0;                  // which ProgramRun listed it, and where
+  int run = 0;  // which ProgramRun listed it, and where
   std::size_t piece = 0;
 };
 
-TabbedOutline outlineOf(const DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells);
+TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells);
 
 // The middle of one of its dexels in plan, stock frame.
 Vec3 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell);
@@ -40,4 +42,4 @@ struct CutsAbout {
 CutsAbout cutsAbout(const TabbedOutline& outline, const Job& job, const Setup& setup, const Program& program,
                     const std::vector<MoveCut>& cuts, std::uint32_t first);
 
-}  // namespace provecut
+}  // namespace provecut::pieces

@@ -6,7 +6,7 @@
 #include <map>
 #include <numbers>
 
-namespace provecut {
+namespace provecut::pieces {
 
 namespace {
 
@@ -19,21 +19,25 @@ constexpr double open_share = 0.25;
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
 // The next five: our estimates, no source.
-// What the program itself did not cut is a web only where it is no larger than a tab, and no wider than a kerf and a half.
+// What the program itself did not cut is a web only where it is no larger than a tab, and no wider than a kerf and a
+// half.
 constexpr double max_web_mm2 = 400, kerfs_wide = 1.5;
-// Wood of any height is a neck where it is no wider than this, and a thick web where a cutter took off at least a little.
+// Wood of any height is a neck where it is no wider than this, and a thick web where a cutter took off at least a
+// little.
 constexpr double neck_mm = 4;
 constexpr double thick_share = 0.95;
-// Parts on necks and thick webs are told of only where these are less wood than this in all: more is a part of the design.
+// Parts on necks and thick webs are told of only where these are less wood than this in all: more is a part of the
+// design.
 constexpr double max_neck_mm2 = 100;
 
-bool cutHere(const DexelField& before, const DexelField& after, std::size_t c) {
-  return taken_mm(before, after, c) > no_material_mm;
+bool cutHere(const cutting::DexelField& before, const cutting::DexelField& after, std::size_t c) {
+  return cutting::taken_mm(before, after, c) > cutting::no_material_mm;
 }
 
-// Cells within `reach` of those that `is_set` names, in both directions of the raster: along the rows, then from row to row.
+// Cells within `reach` of those that `is_set` names, in both directions of the raster: along the rows, then from row to
+// row.
 template <class IsSet>
-std::vector<std::uint8_t> within(const DexelField& f, double reach_mm, const IsSet& is_set) {
+std::vector<std::uint8_t> within(const cutting::DexelField& f, double reach_mm, const IsSet& is_set) {
   std::vector<std::uint8_t> near(f.top.size(), 0);
   const int rx = static_cast<int>(reach_mm / f.cell_x_mm), ry = static_cast<int>(reach_mm / f.cell_y_mm);
   constexpr int never = std::numeric_limits<int>::min() / 2;
@@ -65,7 +69,7 @@ std::vector<std::uint8_t> within(const DexelField& f, double reach_mm, const IsS
   return near;
 }
 
-struct Outline {   // sides of cells along a part's edge
+struct Outline {  // sides of cells along a part's edge
   std::size_t open = 0, web = 0;
   double web_thickness = 0;
 };
@@ -74,13 +78,13 @@ struct CellXY {
   int x, y;
 };
 
-CellXY cellOf(const DexelField& f, std::size_t c) {
+CellXY cellOf(const cutting::DexelField& f, std::size_t c) {
   const auto stride = static_cast<std::size_t>(f.stride);
   return {static_cast<int>(c % stride), static_cast<int>(c / stride)};
 }
 
 template <class Visit>
-void beside(const DexelField& f, std::size_t c, const Visit& visit) {
+void beside(const cutting::DexelField& f, std::size_t c, const Visit& visit) {
   const CellXY p = cellOf(f, c);
   if (p.x > 0) visit(c - 1);
   if (p.x + 1 < f.nx) visit(c + 1);
@@ -91,8 +95,8 @@ void beside(const DexelField& f, std::size_t c, const Visit& visit) {
 // Length, thickness and area of the section of a web that is weakest, going from the part outwards: sections are
 // gathered by their distance from the part over two cells, so that the raster does not show.
 // That of a skin all round, whose corners lie farther out, is the one along the part.
-Tab measure(const DexelField& f, const std::vector<std::uint32_t>& web, const std::vector<std::uint32_t>& part_side,
-            Vec2 grain, bool all_round) {
+Tab measure(const cutting::DexelField& f, const std::vector<std::uint32_t>& web,
+            const std::vector<std::uint32_t>& part_side, Vec2 grain, bool all_round) {
   const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
   const auto centre = [&](std::size_t c) {
     const CellXY p = cellOf(f, c);
@@ -129,7 +133,7 @@ Tab measure(const DexelField& f, const std::vector<std::uint32_t>& web, const st
     for (std::size_t i = 0; i < web.size(); ++i) {
       const double weight = std::max(0.0, 1 - std::abs(distance[i] - at) / width);
       weight_sum += weight;
-      volume += weight * static_cast<double>(solid_mm(f, web[i]));
+      volume += weight * static_cast<double>(cutting::solid_mm(f, web[i]));
     }
     // The weights add up to `width` along the way across, in whole cells.
     const double area = volume * f.cellArea_mm2() / width;
@@ -145,7 +149,7 @@ Tab measure(const DexelField& f, const std::vector<std::uint32_t>& web, const st
   } else {
     // Too narrow for sections: the mean one.
     double volume = 0;
-    for (const std::uint32_t c : web) volume += static_cast<double>(solid_mm(f, c)) * f.cellArea_mm2();
+    for (const std::uint32_t c : web) volume += static_cast<double>(cutting::solid_mm(f, c)) * f.cellArea_mm2();
     const double wide = std::max(cell, farthest - cell / 2);
     least_area = volume / wide;
     thickness = volume / (static_cast<double>(web.size()) * f.cellArea_mm2());
@@ -174,13 +178,15 @@ Tab measure(const DexelField& f, const std::vector<std::uint32_t>& web, const st
 using Mask = std::vector<std::uint8_t>;
 
 template <class Visit>
-void eachCell(const DexelField& f, const Visit& visit) {
+void eachCell(const cutting::DexelField& f, const Visit& visit) {
   for (int y = 0; y < f.ny; ++y) {
     for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) visit(c);
   }
 }
 
-bool isOpen(const DexelField& f, std::size_t c) { return f.thickness(c) <= no_material_mm; }
+bool isOpen(const cutting::DexelField& f, std::size_t c) {
+  return f.thickness(c) <= cutting::no_material_mm;
+}
 
 Mask inverted(const Mask& mask) {
   Mask out(mask.size());
@@ -188,9 +194,10 @@ Mask inverted(const Mask& mask) {
   return out;
 }
 
-// Takes out of `web` those cells of `doubtful` whose web is too large for a tab, wider than a kerf, or nowhere cut through beside it.
+// Takes out of `web` those cells of `doubtful` whose web is too large for a tab, wider than a kerf, or nowhere cut
+// through beside it.
 void keepTabsOnly(const TabbedSearch& s, const Mask& doubtful, Mask& web) {
-  const DexelField& f = s.after;
+  const cutting::DexelField& f = s.after;
   const Mask solid = inverted(web);
   const Pieces webs = labelPieces(f, &solid);
   std::vector<std::uint8_t> at_opening(webs.shapes.size(), 0);
@@ -205,19 +212,20 @@ void keepTabsOnly(const TabbedSearch& s, const Mask& doubtful, Mask& web) {
     const auto k = static_cast<std::size_t>(webs.label[c] - 1);
     const PieceShape& shape = webs.shapes[k];
     const Vec3 size = shape.box.high - shape.box.low;
-    if (!at_opening[k] || shape.plan_area_mm2 > max_web_mm2 || std::min(size.x, size.y) > kerfs_wide * s.kerf_mm) web[c] = 0;
+    if (!at_opening[k] || shape.plan_area_mm2 > max_web_mm2 || std::min(size.x, size.y) > kerfs_wide * s.kerf_mm)
+      web[c] = 0;
   });
 }
 
 // What is thin over a kerf: left by the program itself, or by an earlier one, or by one from the other side.
 Mask thinWebs(const TabbedSearch& s) {
-  const DexelField& f = s.after;
+  const cutting::DexelField& f = s.after;
   const double thick = web_share * f.thickness_mm;
   Mask web(f.top.size(), 0), earlier(f.top.size(), 0);
   bool any_here = false, any_earlier = false;
   eachCell(f, [&](std::size_t c) {
-    const float t = solid_mm(f, c);
-    if (t <= no_material_mm || static_cast<double>(t) > thick) return;
+    const float t = cutting::solid_mm(f, c);
+    if (t <= cutting::no_material_mm || static_cast<double>(t) > thick) return;
     web[c] = 1;
     if (cutHere(s.before, f, c)) {
       any_here = true;
@@ -228,7 +236,7 @@ Mask thinWebs(const TabbedSearch& s) {
   if (any_here) {
     const Mask near = within(f, web_reach_mm, [&](std::size_t c) { return isOpen(f, c) && cutHere(s.before, f, c); });
     eachCell(f, [&](std::size_t c) {
-      if (web[c] && !earlier[c] && !near[c] && solid_mm(f, c) > skin_mm) web[c] = 0;
+      if (web[c] && !earlier[c] && !near[c] && cutting::solid_mm(f, c) > skin_mm) web[c] = 0;
     });
   }
   if (any_earlier) {
@@ -245,8 +253,8 @@ Mask thinWebs(const TabbedSearch& s) {
 
 // Besides these: necks of any height between two kerfs, and webs that little was taken off.
 Mask neckWebs(const TabbedSearch& s, const Mask& thin) {
-  const DexelField& f = s.after;
-  const auto solid = [&](std::size_t c) { return f.thickness(c) > no_material_mm; };
+  const cutting::DexelField& f = s.after;
+  const auto solid = [&](std::size_t c) { return f.thickness(c) > cutting::no_material_mm; };
   const Mask eroded = within(f, neck_mm / 2, [&](std::size_t c) { return isOpen(f, c); });
   const Mask opened = within(f, neck_mm / 2, [&](std::size_t c) { return solid(c) && !eroded[c]; });
   const Mask near = within(f, web_reach_mm, [&](std::size_t c) { return isOpen(f, c); });
@@ -254,7 +262,7 @@ Mask neckWebs(const TabbedSearch& s, const Mask& thin) {
   Mask web = thin, necks(f.top.size(), 0);
   eachCell(f, [&](std::size_t c) {
     if (thin[c] || !solid(c)) return;
-    const bool lowered = near[c] && static_cast<double>(solid_mm(f, c)) <= thick;
+    const bool lowered = near[c] && static_cast<double>(cutting::solid_mm(f, c)) <= thick;
     if (opened[c] && !lowered) return;
     web[c] = necks[c] = 1;
   });
@@ -268,9 +276,9 @@ struct Web {
   std::map<std::int32_t, std::vector<std::uint32_t>> beside;
 };
 
-// Which parts hang together over webs, and which of them something holds. A graph of parts and webs in turns, with one node
-// more that all held parts hang on, walked once in depth: what lies behind a part, and reaches back no farther than to it,
-// hangs on it.
+// Which parts hang together over webs, and which of them something holds. A graph of parts and webs in turns, with one
+// node more that all held parts hang on, walked once in depth: what lies behind a part, and reaches back no farther
+// than to it, hangs on it.
 class TabbedGraph {
  public:
   TabbedGraph(std::size_t parts, const std::vector<Web>& webs) : parts_(parts), beside_(1 + parts + webs.size()) {
@@ -306,7 +314,8 @@ class TabbedGraph {
     }
   }
 
-  // The webs of `part` that lead to something held without going back through it: what hangs on the part itself bears nothing.
+  // The webs of `part` that lead to something held without going back through it: what hangs on the part itself bears
+  // nothing.
   std::vector<std::size_t> holding(std::int32_t part) const {
     const auto p = static_cast<std::size_t>(part);
     std::vector<std::size_t> webs;
@@ -315,9 +324,10 @@ class TabbedGraph {
       const bool behind = first_[node] > first_[p] && first_[node] <= last_[p];
       // The web that the walk went on by, on the way to this one.
       const bool hangs = behind && std::any_of(beside_[p].begin(), beside_[p].end(), [&](std::size_t child) {
-        const bool on_the_way = from_[child] == p && first_[child] <= first_[node] && first_[node] <= last_[child];
-        return on_the_way && back_[child] >= first_[p];
-      });
+                           const bool on_the_way =
+                               from_[child] == p && first_[child] <= first_[node] && first_[node] <= last_[child];
+                           return on_the_way && back_[child] >= first_[p];
+                         });
       if (!hangs) webs.push_back(node - 1 - parts_);
     }
     return webs;
@@ -336,13 +346,14 @@ class TabbedGraph {
 };
 
 std::size_t wholePieces(const Pieces& p) {
-  return static_cast<std::size_t>(std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& shape) { return !shape.crumb; }));
+  return static_cast<std::size_t>(
+      std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& shape) { return !shape.crumb; }));
 }
 
 // What falls apart into `apart` once `web` is taken away; parts of less than `least_mm2` in plan left out.
 std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pieces& apart, const HeldIn& held_in,
-                                 std::vector<TabbedPart>* still_attached, double least_mm2 = 0) {
-  const DexelField& f = s.after;
+                                std::vector<TabbedPart>* still_attached, double least_mm2 = 0) {
+  const cutting::DexelField& f = s.after;
   const Mask not_web = inverted(web);
 
   // Which whole piece each part of it came from, and how its outline runs.
@@ -350,7 +361,8 @@ std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pi
   std::vector<std::vector<std::int32_t>> parts_of(s.pieces.shapes.size());
   for (std::size_t k = 0; k < apart.shapes.size(); ++k) {
     if (apart.shapes[k].crumb) continue;
-    parts_of[static_cast<std::size_t>(s.pieces.label[apart.shapes[k].seed] - 1)].push_back(static_cast<std::int32_t>(k + 1));
+    parts_of[static_cast<std::size_t>(s.pieces.label[apart.shapes[k].seed] - 1)].push_back(
+        static_cast<std::int32_t>(k + 1));
   }
   if (std::none_of(parts_of.begin(), parts_of.end(), [](const auto& p) { return p.size() > 1; })) return {};
   for (std::size_t c = 0; c < web.size(); ++c) {
@@ -360,7 +372,7 @@ std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pi
     beside(f, c, [&](std::size_t n) {
       if (web[n]) {
         ++o.web;
-        o.web_thickness += static_cast<double>(solid_mm(f, n));
+        o.web_thickness += static_cast<double>(cutting::solid_mm(f, n));
       } else if (isOpen(f, n)) {
         ++o.open;
       }
@@ -417,7 +429,8 @@ std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pi
       for (const std::size_t k : graph.holding(part)) {
         const Web& w = webs[k];
         const std::vector<std::uint32_t>& part_side = w.beside.at(part);
-        const bool all_round = static_cast<double>(part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
+        const bool all_round =
+            static_cast<double>(part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
         Tab tab = measure(f, w.cells, part_side, s.grain, all_round);
         tab.onion_skin = all_round && tab.thickness_mm <= static_cast<double>(skin_mm);
         h.tabs.push_back(tab);
@@ -434,7 +447,8 @@ std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pi
     for (TabbedPart& h : *parts) with_label[static_cast<std::size_t>(h.part)] = &h;
   }
   for (std::size_t c = 0; c < apart.label.size(); ++c) {
-    if (TabbedPart* h = with_label[static_cast<std::size_t>(apart.label[c])]) h->cells.push_back(static_cast<std::uint32_t>(c));
+    if (TabbedPart* h = with_label[static_cast<std::size_t>(apart.label[c])])
+      h->cells.push_back(static_cast<std::uint32_t>(c));
   }
   return found;
 }
@@ -442,7 +456,7 @@ std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pi
 }  // namespace
 
 std::vector<TabbedPart> tabbedParts(const TabbedSearch& s, const HeldIn& held_in) {
-  const DexelField& f = s.after;
+  const cutting::DexelField& f = s.after;
   bool opened = false;
   eachCell(f, [&](std::size_t c) { opened = opened || (isOpen(f, c) && cutHere(s.before, f, c)); });
   const Mask thin = thinWebs(s);
@@ -471,7 +485,7 @@ std::vector<TabbedPart> tabbedParts(const TabbedSearch& s, const HeldIn& held_in
   return found;
 }
 
-std::vector<std::uint8_t> webMask(const DexelField& field, const std::vector<TabbedPart>& parts) {
+std::vector<std::uint8_t> webMask(const cutting::DexelField& field, const std::vector<TabbedPart>& parts) {
   std::vector<std::uint8_t> mask(field.top.size(), 0);
   for (const TabbedPart& p : parts) {
     for (const std::uint32_t c : p.web_cells) mask[c] = 1;
@@ -479,4 +493,4 @@ std::vector<std::uint8_t> webMask(const DexelField& field, const std::vector<Tab
   return mask;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

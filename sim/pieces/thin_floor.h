@@ -1,31 +1,32 @@
 // The thinnest floors and webs that a program left.
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
-#include "sim/observation.h"
+#include "sim/pieces/observed_pieces.h"
 #include "sim/pieces/pieces.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 struct FloorSearch {
-  const DexelField& before;   // as the program found it
-  const DexelField& after;
+  const cutting::DexelField& before;  // as the program found it
+  const cutting::DexelField& after;
   const std::vector<std::uint8_t>& webs;  // tabs and skins that hold a part: not floors. May be empty
-  double limit_mm = 0;         // thinner than this, over the tolerance, is reported
-  double tolerance_mm = 0;     // of the stock's thickness
+  double limit_mm = 0;                    // thinner than this, over the tolerance, is reported
+  double tolerance_mm = 0;                // of the stock's thickness
   // How far a surface moves when the stock is 1 mm thicker than said: 1 where it was cut from a zero on the far face
   // of the stock, 0 where its distance from the underside as it lies stays the same.
   int top_moves = 0, floor_moves = 0;
 };
 
 struct FoundFloor {
-  ThinFloor floor;             // `at` in the lying frame, `move` not set
-  std::uint32_t cell = 0;      // its thinnest dexel
+  ThinFloor floor;         // `at` in the lying frame, `move` not set
+  std::uint32_t cell = 0;  // its thinnest dexel
 };
 
 // A floor is a place that no thinner place and no opening lies beside: the sloping edge that a drill's point or a vee
 // leaves round an opening is none. One entry per connected thin region, thinnest first.
 std::vector<FoundFloor> thinFloors(const FloorSearch& search);
 
-}  // namespace provecut
+}  // namespace provecut::pieces

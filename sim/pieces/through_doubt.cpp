@@ -3,19 +3,19 @@
 #include <algorithm>
 #include <cmath>
 
-#include "sim/stock/dexel_replay.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/thin_floor.h"
+#include "sim/stock/dexel_replay.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
   const double tolerance = s.job.stock.thickness_tolerance_mm;
   if (tolerance <= 0) return {};
-  const DexelField& f = s.after;
+  const cutting::DexelField& f = s.after;
   const auto gainOf = [&](std::size_t c) {
-    return tolerance * std::abs(s.top_moves - (f.floor[c] > no_material_mm ? s.floor_moves : 0));
+    return tolerance * std::abs(s.top_moves - (f.floor[c] > cutting::no_material_mm ? s.floor_moves : 0));
   };
   // Only moves that come as deep as that matter.
   double deep_enough = -1;
@@ -36,13 +36,14 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
     index.push_back(static_cast<std::uint32_t>(m));
   }
   const auto thickFloor = [&](std::size_t c) {
-    return s.before.thickness(c) <= no_material_mm ? s.before.floor[c] : s.before.floor[c] - static_cast<float>(gainOf(c));
+    return s.before.thickness(c) <= cutting::no_material_mm ? s.before.floor[c]
+                                                            : s.before.floor[c] - static_cast<float>(gainOf(c));
   };
-  DexelField is = toCutAgain(s.before);
+  cutting::DexelField is = cutting::toCutAgain(s.before);
   for (std::size_t c = 0; c < is.floor.size(); ++c) is.floor[c] = is.floor_mean[c] = thickFloor(c);
-  cutProgram(is, s.cutters, s.job, s.setup, deep, {.measured = false});
+  cutting::cutProgram(is, s.cutters, s.job, s.setup, deep, {.measured = false});
   std::vector<FoundDoubt> found;
-  DexelReplayer replayer(is, s.cutters, s.job, s.setup, deep);
+  cutting::DexelReplayer replayer(is, s.cutters, s.job, s.setup, deep);
   const std::vector<std::uint8_t> no_webs;
   for (const FoundFloor& floor : thinFloors({s.before, is, no_webs, 2 * tolerance, 0, 0, 0})) {
     const std::size_t c = floor.cell;
@@ -53,11 +54,11 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
     d.floor = is.floor[c];
     d.thick_top = is.top[c];
     d.doubt = {0, floor.floor.at, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
-    const DexelReplay replay = replayer.replay(c, {thickFloor(c), s.before.top[c]});
+    const cutting::DexelReplay replay = replayer.replay(c, {thickFloor(c), s.before.top[c]});
     if (replay.last) d.doubt.move = index[*replay.last];
     found.push_back(d);
   }
   return found;
 }
 
-}  // namespace provecut
+}  // namespace provecut::pieces

@@ -4,27 +4,29 @@
 #include <cstdint>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/pieces/observed_pieces.h"
 #include "sim/stock/cut.h"
-#include "sim/observation.h"
 
-namespace provecut {
+namespace provecut::pieces {
 
 struct ThroughSearch {
   const Job& job;
   const Setup& setup;
   const Program& program;
   const Cutters& cutters;
-  const DexelField& before;
-  const DexelField& after;
+  const cutting::DexelField& before;
+  const cutting::DexelField& after;
   // How far the cut surface and one cut from below move when the stock is 1 mm thicker, seen from the underside: see
   // sim/pieces/thin_floor.h.
   int top_moves = 0, floor_moves = 0;
 };
 
 struct FoundDoubt {
-  DoubtfulThrough doubt;       // `at` in the lying frame
+  DoubtfulThrough doubt;  // `at` in the lying frame
   std::uint32_t cell = 0;
-  float floor = 0;             // underside of this dexel in the stock that is thick, and what is left above it
+  float floor = 0;  // underside of this dexel in the stock that is thick, and what is left above it
   float thick_top = 0;
 };
 
@@ -33,4 +35,4 @@ struct FoundDoubt {
 // place that a deeper one lies beside, such as the sloping rim that a drill's point leaves, is none.
 std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& search);
 
-}  // namespace provecut
+}  // namespace provecut::pieces

@@ -12,7 +12,7 @@
 #include "parser/job/outline_check.h"
 #include "sim/placing/outline_trace.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 namespace {
 
@@ -21,7 +21,8 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double slack_mm = 1e-9;
 constexpr int block_cells = 4, tile_cells = 64;  // a tile's row of cells is one word of bits
 // In a triangle of two corners and the middle of a cell of side 1, the mean distance from a point to the three of them,
-// weighted by its barycentric coordinates, is at most this (its largest value, 0.5, is met in the middle of the long side).
+// weighted by its barycentric coordinates, is at most this (its largest value, 0.5, is met in the middle of the long
+// side).
 constexpr double interpolation_error = 0.5;
 
 struct Square {
@@ -73,7 +74,8 @@ struct Grid {
   }
   bool marked(int x, int y) const {
     if (x < 0 || y < 0 || x >= nx || y >= ny) return false;
-    return (holds[static_cast<std::size_t>(y) * words + static_cast<std::size_t>(x / tile_cells)] >> (x % tile_cells)) & 1;
+    return (holds[static_cast<std::size_t>(y) * words + static_cast<std::size_t>(x / tile_cells)] >> (x % tile_cells)) &
+           1;
   }
 };
 
@@ -86,8 +88,8 @@ struct Search {
 
   double halfDiagonal(int cells) const { return cells * grid.cell * std::numbers::sqrt2 / 2; }
 
-  // The least value at p, and in `kept` those stretches that can decide within `half` of it, the least first: those that
-  // may come below `cap` there and below the least one.
+  // The least value at p, and in `kept` those stretches that can decide within `half` of it, the least first: those
+  // that may come below `cap` there and below the least one.
   double least(const std::vector<Near>& of, Vec2 p, double half, std::vector<Near>& kept) const {
     double lowest = infinity;
     for (const Near& n : of) {
@@ -97,7 +99,9 @@ struct Search {
       if (v <= std::min(half + cap, lowest + 2 * half) + slack_mm) kept.push_back({n.stretch, v});
     }
     std::erase_if(kept, [&](const Near& n) { return n.value > lowest + 2 * half + slack_mm; });
-    std::sort(kept.begin(), kept.end(), [](const Near& a, const Near& b) { return a.value != b.value ? a.value < b.value : a.stretch < b.stretch; });
+    std::sort(kept.begin(), kept.end(), [](const Near& a, const Near& b) {
+      return a.value != b.value ? a.value < b.value : a.stretch < b.stretch;
+    });
     return lowest;
   }
 
@@ -129,7 +133,8 @@ struct Search {
     if (s.x == 0) out.push_back({grid.node(0, y1), grid.node(0, s.y)});
   }
 
-  void tiles(const Square& s, const std::vector<Near>& of, std::vector<Tile>& open, std::vector<Segment>& outline) const {
+  void tiles(const Square& s, const std::vector<Near>& of, std::vector<Tile>& open,
+             std::vector<Segment>& outline) const {
     if (grid.outside(s)) return;
     std::vector<Near> kept;
     const State state = lookAt(s, of, kept);
@@ -171,12 +176,15 @@ struct Search {
     std::array<double, (block_cells + 1) * (block_cells + 1)> nodes;
     for (int y = 0; y <= block_cells; ++y) {
       for (int x = 0; x <= block_cells; ++x) {
-        nodes[static_cast<std::size_t>(y * (block_cells + 1) + x)] = value(near, grid.node(s.x + x, s.y + y), halfDiagonal(block_cells));
+        nodes[static_cast<std::size_t>(y * (block_cells + 1) + x)] =
+            value(near, grid.node(s.x + x, s.y + y), halfDiagonal(block_cells));
       }
     }
     for (int y = 0; y < block_cells; ++y) {
       for (int x = 0; x < block_cells; ++x) {
-        const auto at = [&](int i, int j) { return nodes[static_cast<std::size_t>((y + j) * (block_cells + 1) + x + i)]; };
+        const auto at = [&](int i, int j) {
+          return nodes[static_cast<std::size_t>((y + j) * (block_cells + 1) + x + i)];
+        };
         cell({s.x + x, s.y + y, 1}, {at(0, 0), at(1, 0), at(1, 1), at(0, 1)}, near, out);
       }
     }
@@ -184,7 +192,8 @@ struct Search {
 
   void cell(const Square& s, const std::array<double, 4>& corner, const std::vector<Near>& near,
             TileResult& out) const {
-    const std::array<Vec2, 4> at{grid.node(s.x, s.y), grid.node(s.x + 1, s.y), grid.node(s.x + 1, s.y + 1), grid.node(s.x, s.y + 1)};
+    const std::array<Vec2, 4> at{grid.node(s.x, s.y), grid.node(s.x + 1, s.y), grid.node(s.x + 1, s.y + 1),
+                                 grid.node(s.x, s.y + 1)};
     const Vec2 centre = at[0] + Vec2{grid.cell / 2, grid.cell / 2};
     // Often the corners alone tell: the middle differs from each by no more than half a diagonal.
     const auto [low, high] = std::minmax_element(corner.begin(), corner.end());
@@ -200,7 +209,8 @@ struct Search {
     const std::array<bool, 4> on_border{s.y == 0, s.x + 1 == grid.nx, s.y + 1 == grid.ny, s.x == 0};
     for (std::size_t k = 0; k < 4; ++k) {
       const std::size_t n = (k + 1) % 4;
-      const std::array<LevelPoint, 3> triangle{{{at[k], corner[k] - level}, {at[n], corner[n] - level}, {centre, middle - level}}};
+      const std::array<LevelPoint, 3> triangle{
+          {{at[k], corner[k] - level}, {at[n], corner[n] - level}, {centre, middle - level}}};
       traceTriangle(triangle, out.outline);
       if (on_border[k]) traceEdge(triangle[0], triangle[1], out.outline);
     }
@@ -251,7 +261,8 @@ bool FreeRegion::contains(Vec2 p) const {
   return in;
 }
 
-FreeRegion freeRegion(std::span<const Stretch> stretches, const Obstacle& form, Vec2 low, Vec2 high, double resolution) {
+FreeRegion freeRegion(std::span<const Stretch> stretches, const clearance::Obstacle& form, Vec2 low, Vec2 high,
+                      double resolution) {
   FreeRegion region;
   region.low = low;
   region.high = high;
@@ -286,7 +297,8 @@ FreeRegion freeRegion(std::span<const Stretch> stretches, const Obstacle& form, 
   search.tiles({0, 0, cells}, all, tiles, outline);
 
   std::vector<TileResult> results(tiles.size());
-  tbb::parallel_for(std::size_t{0}, tiles.size(), [&](std::size_t i) { search.look(tiles[i].square, tiles[i].near, results[i]); });
+  tbb::parallel_for(std::size_t{0}, tiles.size(),
+                    [&](std::size_t i) { search.look(tiles[i].square, tiles[i].near, results[i]); });
   std::vector<std::vector<Vec2>> places;
   for (const TileResult& r : results) outline.insert(outline.end(), r.outline.begin(), r.outline.end());
   for (const TileResult& r : results) {
@@ -298,4 +310,4 @@ FreeRegion freeRegion(std::span<const Stretch> stretches, const Obstacle& form, 
   return region;
 }
 
-}  // namespace provecut
+}  // namespace provecut::placing

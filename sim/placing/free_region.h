@@ -6,11 +6,11 @@
 
 #include "sim/placing/keep_out.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 // Outer rings run counter-clockwise, holes clockwise; even-odd over all of them.
 struct FreeRegion {
-  Vec2 low, high;            // the places that were looked at
+  Vec2 low, high;  // the places that were looked at
   double resolution_mm = 0;
   double area_mm2 = 0;
   std::vector<std::vector<Vec2>> rings;
@@ -19,10 +19,11 @@ struct FreeRegion {
 
 // Places p in the box low … high at which the footprint, put there, keeps out of all stretches.
 //  - At every place in the region it does.
-//  - At every place in the box farther than the resolution from the region it does not, gaps narrower than 0.05 mm aside.
+//  - At every place in the box farther than the resolution from the region it does not, gaps narrower than 0.05 mm
+//  aside.
 // Squares are halved until they are wholly in or out, or smaller than the resolution; at their corners the distance is
 // exact, and since it changes no faster than the place does, what lies between them is known.
-FreeRegion freeRegion(std::span<const Stretch> stretches, const Obstacle& about_origin, Vec2 low, Vec2 high,
+FreeRegion freeRegion(std::span<const Stretch> stretches, const clearance::Obstacle& about_origin, Vec2 low, Vec2 high,
                       double resolution_mm);
 
-}  // namespace provecut
+}  // namespace provecut::placing

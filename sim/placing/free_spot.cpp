@@ -7,13 +7,13 @@
 #include <queue>
 
 #include "sim/clearance/clearance.h"
-#include "sim/path/cut_round.h"
-#include "sim/placing/keep_out.h"
 #include "sim/clearance/on_stock.h"
+#include "sim/path/cut_round.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
+#include "sim/placing/keep_out.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 namespace {
 
@@ -48,7 +48,8 @@ std::vector<Stretch> cutsOf(const Job& job, std::span<const Program> programs, c
       const int chords = piece.arc ? 8 + static_cast<int>(std::fabs(piece.sweep) * 4) : 1;
       const double error = chordError(piece, std::fabs(piece.sweep) / chords);
       for (int k = 0; k < chords; ++k) {
-        cuts.push_back({there(pointAt(piece, static_cast<double>(k) / chords)), there(pointAt(piece, (k + 1.0) / chords)), error, error, 0});
+        cuts.push_back({there(pointAt(piece, static_cast<double>(k) / chords)),
+                        there(pointAt(piece, (k + 1.0) / chords)), error, error, 0});
       }
     }
   }
@@ -56,7 +57,7 @@ std::vector<Stretch> cutsOf(const Job& job, std::span<const Program> programs, c
 }
 
 struct Square {
-  double key = 0;  // no place in it is nearer to home
+  double key = 0;               // no place in it is nearer to home
   long x = 0, y = 0, side = 0;  // first place and their number along a side, in steps from home
   std::vector<const Stretch*> near, cuts;
   bool no_part = false;  // known to lie in no part
@@ -77,36 +78,46 @@ struct Finder {
   const Setup& setup;
   const HoldDown& hold_down;
   Vec2 home;
-  Obstacle form, at_home;
+  clearance::Obstacle form, at_home;
   Footprint footprint;
   std::vector<ProgramAt> order;
   std::vector<Vec3> stocks;
-  std::vector<Obstacle> others;
+  std::vector<clearance::Obstacle> others;
   std::vector<bool> round_home;  // per program of the job
 
   Vec2 place(double x, double y) const { return home + Vec2{x * search.step_mm, y * search.step_mm}; }
 
-  bool fits(const Obstacle& there) const {
+  bool fits(const clearance::Obstacle& there) const {
     for (const Vec3 stock : stocks) {
-      if (lieOn(stock, there) != lieOn(stock, at_home)) return false;
-      if (hold_down.kind == HoldDownKind::screw && edgeOf(stock, (there.low + there.high) * 0.5) < edgeWanted(stock)) return false;
+      if (clearance::lieOn(stock, there) != clearance::lieOn(stock, at_home)) return false;
+      if (hold_down.kind == HoldDownKind::screw && edgeOf(stock, (there.low + there.high) * 0.5) < edgeWanted(stock))
+        return false;
     }
-    return std::none_of(others.begin(), others.end(), [&](const Obstacle& o) { return footprintsOverlap(o, there); });
+    return std::none_of(others.begin(), others.end(),
+                        [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
   }
   static double edgeOf(Vec3 stock, Vec2 p) { return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y}); }
-  double edgeWanted(Vec3 stock) const { return std::min(edge_in_shafts * hold_down.shaft_diameter_mm, edgeOf(stock, home)) - 1e-9; }
+  double edgeWanted(Vec3 stock) const {
+    return std::min(edge_in_shafts * hold_down.shaft_diameter_mm, edgeOf(stock, home)) - 1e-9;
+  }
 
   // Whether no place of the square, at most `half` from its middle, can fit.
   bool never(Vec2 middle, double half) const {
-    const Obstacle there = shifted(form, middle);
+    const clearance::Obstacle there = clearance::shifted(form, middle);
     for (const Vec3 stock : stocks) {
-      const OnStock wanted = lieOn(stock, at_home);
-      const bool off = there.high.x < -half || there.high.y < -half || there.low.x > stock.x + half || there.low.y > stock.y + half;
-      const bool out = there.low.x < -half || there.low.y < -half || there.high.x > stock.x + half || there.high.y > stock.y + half;
-      const bool in = there.low.x >= half && there.low.y >= half && there.high.x <= stock.x - half && there.high.y <= stock.y - half;
-      if ((wanted == OnStock::on && out) || (wanted == OnStock::across && (in || off)) || (wanted == OnStock::beside && in)) return true;
+      const clearance::OnStock wanted = clearance::lieOn(stock, at_home);
+      const bool off =
+          there.high.x < -half || there.high.y < -half || there.low.x > stock.x + half || there.low.y > stock.y + half;
+      const bool out =
+          there.low.x < -half || there.low.y < -half || there.high.x > stock.x + half || there.high.y > stock.y + half;
+      const bool in = there.low.x >= half && there.low.y >= half && there.high.x <= stock.x - half &&
+                      there.high.y <= stock.y - half;
+      if ((wanted == clearance::OnStock::on && out) || (wanted == clearance::OnStock::across && (in || off)) ||
+          (wanted == clearance::OnStock::beside && in))
+        return true;
     }
-    return std::any_of(others.begin(), others.end(), [&](const Obstacle& o) { return signedDistance(o, middle) < -half; });
+    return std::any_of(others.begin(), others.end(),
+                       [&](const clearance::Obstacle& o) { return clearance::signedDistance(o, middle) < -half; });
   }
 
   bool inPart(Vec2 p) const {
@@ -135,7 +146,7 @@ struct Finder {
       const double half = n * search.step_mm * std::numbers::sqrt2 / 2;
       if (never(middle, half) || !narrow(s, middle, half)) continue;
       if (s.side == 1) {
-        if (!fits(shifted(form, middle)) || (!s.no_part && inPart(middle))) continue;
+        if (!fits(clearance::shifted(form, middle)) || (!s.no_part && inPart(middle))) continue;
         if (isClearAt(job, programs, search, middle)) return middle;
         continue;
       }
@@ -165,7 +176,7 @@ struct Finder {
     if (s.no_part) return true;
     std::vector<const Stretch*> cuts;
     for (const Stretch* cut : s.cuts) {
-      if (fromEdge({cut->a, cut->b}, middle).distance <= half + cut->reach0) cuts.push_back(cut);
+      if (clearance::fromEdge({cut->a, cut->b}, middle).distance <= half + cut->reach0) cuts.push_back(cut);
     }
     s.cuts = std::move(cuts);
     // No cut runs through it: what goes round its middle goes round all of it.
@@ -197,7 +208,7 @@ bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSear
   std::vector<NearPass> near;
   for (const int p : search.programs) {
     const auto i = static_cast<std::size_t>(p);
-    checkHoldDowns(alone, *order[i].setup, entry, programs[i], contacts, near);
+    clearance::checkHoldDowns(alone, *order[i].setup, entry, programs[i], contacts, near);
     if (!contacts.empty() || !near.empty()) return false;
   }
   return true;
@@ -207,18 +218,20 @@ std::optional<Vec2> nearestFreeSpot(const Job& job, std::span<const Program> pro
   const Setup& setup = job.setups[static_cast<std::size_t>(search.setup)];
   const HoldDown& h = job.hold_downs[static_cast<std::size_t>(search.hold_down)];
   const double top = stockSizeInSetup(job.stock, setup).z;
-  Finder finder{job, programs, search, setup, h, h.at_mm, {}, obstacle(h, top), {}, inOrder(job), {}, {}, {}};
-  finder.form = shifted(finder.at_home, h.at_mm * -1);
+  Finder finder{job, programs,     search, setup, h, h.at_mm, {}, clearance::obstacle(h, top),
+                {},  inOrder(job), {},     {},    {}};
+  finder.form = clearance::shifted(finder.at_home, h.at_mm * -1);
   finder.footprint = footprintOf(finder.form);
   std::vector<Stretch> keep_out;
   for (const int p : search.programs) {
     const Setup& s = *finder.order[static_cast<std::size_t>(p)].setup;
     finder.stocks.push_back(stockSizeInSetup(job.stock, s));
-    const auto of = keepOut(job, s, programs[static_cast<std::size_t>(p)], finder.at_home.top_mm, tolerance_mm, finder.form.radius_mm > 0);
+    const auto of = keepOut(job, s, programs[static_cast<std::size_t>(p)], finder.at_home.top_mm, tolerance_mm,
+                            finder.form.radius_mm > 0);
     keep_out.insert(keep_out.end(), of.begin(), of.end());
   }
   for (const HoldDown& o : search.others) {
-    if (o.kind != HoldDownKind::tape) finder.others.push_back(obstacle(o, top));
+    if (o.kind != HoldDownKind::tape) finder.others.push_back(clearance::obstacle(o, top));
   }
   std::vector<Stretch> cuts;
   if (h.kind == HoldDownKind::screw) {
@@ -231,4 +244,4 @@ std::optional<Vec2> nearestFreeSpot(const Job& job, std::span<const Program> pro
   return finder.find(keep_out, cuts);
 }
 
-}  // namespace provecut
+}  // namespace provecut::placing

@@ -8,15 +8,15 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 // Where one hold-down is looked for a place.
 struct SpotSearch {
   int setup = 0;
   int hold_down = 0;
-  std::vector<int> programs;    // for which it must be clear, in the order of the job
-  std::vector<HoldDown> others; // that stand with it, each where it then stands
-  double step_mm = 0.1;         // places are so many steps from where it stands, in x and in y
+  std::vector<int> programs;     // for which it must be clear, in the order of the job
+  std::vector<HoldDown> others;  // that stand with it, each where it then stands
+  double step_mm = 0.1;          // places are so many steps from where it stands, in x and in y
 };
 
 // Whether the hold-down, put at `at` (lying frame), is clear of every move of these programs: the existing exact check.
@@ -30,4 +30,4 @@ bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSear
 //  one), and no nearer to the edge of the stock than five shafts, where it was not so before.
 std::optional<Vec2> nearestFreeSpot(const Job& job, std::span<const Program> programs, const SpotSearch& search);
 
-}  // namespace provecut
+}  // namespace provecut::placing

@@ -6,14 +6,14 @@
 
 #include "sim/placing/free_spot.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 namespace {
 
 struct Planner {
   const Job& job;
   std::span<const Program> programs;
-  std::vector<const ProgramEntry*> entries;   // in the order of the job
+  std::vector<const ProgramEntry*> entries;  // in the order of the job
   std::vector<PlannedStay> plan;
 
   // Where the others stand that stand for any of these programs: where they are planned, else where the job has them.
@@ -58,7 +58,8 @@ struct Planner {
       for (int k = first; k <= last; ++k) home_serves = home_serves && clear_at_home[static_cast<std::size_t>(k)];
       if (home_serves) return std::optional(home);
       const auto [known, added] = spots.try_emplace({first, last});
-      if (added) known->second = nearestFreeSpot(job, programs, searchFor(setup, hold_down, begin + first, begin + last));
+      if (added)
+        known->second = nearestFreeSpot(job, programs, searchFor(setup, hold_down, begin + first, begin + last));
       return known->second;
     };
     for (const Stay& s : fewestStays(count, [&](int first, int last) { return spotFor(first, last).has_value(); })) {
@@ -77,7 +78,8 @@ std::vector<PlannedStay> planHoldDowns(const Job& job, std::span<const Program> 
   }
   int begin = 0;
   for (std::size_t s = 0; s < job.setups.size(); ++s) {
-    const int end = std::min(begin + static_cast<int>(job.setups[s].programs.size()), static_cast<int>(programs.size()));
+    const int end =
+        std::min(begin + static_cast<int>(job.setups[s].programs.size()), static_cast<int>(programs.size()));
     for (std::size_t h = 0; h < job.hold_downs.size(); ++h) {
       const HoldDownKind kind = job.hold_downs[h].kind;
       if (kind == HoldDownKind::pin || kind == HoldDownKind::tape) continue;
@@ -98,4 +100,4 @@ std::vector<PlannedStay> planHoldDowns(const Job& job, std::span<const Program> 
   return planner.plan;
 }
 
-}  // namespace provecut
+}  // namespace provecut::placing

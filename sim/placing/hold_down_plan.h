@@ -8,7 +8,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 // Programs first … last in a row.
 struct Stay {
@@ -17,7 +17,8 @@ struct Stay {
 };
 
 // 0 … count - 1 in the fewest stays. `can(first, last)`: whether one place serves all of them; a place that serves them
-// serves every part of them. The longest stay from the left is then never worse than a shorter one (it leaves less to do).
+// serves every part of them. The longest stay from the left is then never worse than a shorter one (it leaves less to
+// do).
 template <class Can>
 std::vector<Stay> fewestStays(int count, const Can& can) {
   std::vector<Stay> stays;
@@ -34,13 +35,14 @@ std::vector<Stay> fewestStays(int count, const Can& can) {
 // One hold-down for some programs in a row of one setup.
 struct PlannedStay {
   int setup = 0, hold_down = 0;
-  int first = 0, last = 0;       // programs in the order of the job
-  bool moved = false;            // not where the job has it
-  std::optional<Vec2> at;        // lying frame; nothing: leave it out
+  int first = 0, last = 0;  // programs in the order of the job
+  bool moved = false;       // not where the job has it
+  std::optional<Vec2> at;   // lying frame; nothing: leave it out
 };
 
-// For every setup and hold-down (tape and pins apart), the stays that keep it clear of every program for which the job lists
-// it, in the order of setups, hold-downs and programs. Where the job's own place serves as many programs as any, it is kept.
+// For every setup and hold-down (tape and pins apart), the stays that keep it clear of every program for which the job
+// lists it, in the order of setups, hold-downs and programs. Where the job's own place serves as many programs as any,
+// it is kept.
 std::vector<PlannedStay> planHoldDowns(const Job& job, std::span<const Program> programs);
 
-}  // namespace provecut
+}  // namespace provecut::placing

@@ -11,13 +11,13 @@
 #include <set>
 
 #include "sim/clearance/clearance.h"
-#include "sim/path/cut_round.h"
 #include "sim/clearance/move_bounds.h"
 #include "sim/clearance/on_stock.h"
-#include "sim/path/setup_frame.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/cut_round.h"
+#include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 namespace {
 
@@ -35,20 +35,20 @@ struct Batch {
 struct MovesOfProgram {
   const Program* program = nullptr;
   const Setup* setup = nullptr;
-  std::vector<Way> ways;
+  std::vector<clearance::Way> ways;
   std::vector<Batch> batches;
 };
 
 MovesOfProgram movesOf(const Program& program, const Setup& setup, const std::map<int, ToolBody>& bodies) {
-  MovesOfProgram moves{&program, &setup, knownWays(program), {}};
+  MovesOfProgram moves{&program, &setup, clearance::knownWays(program), {}};
   for (std::size_t i = 0; i < program.motions.size(); ++i) {
     const Motion& m = program.motions[i];
     const auto body = bodies.find(m.tool);
-    if (moves.ways[i] == Way::none || body == bodies.end()) continue;
+    if (moves.ways[i] == clearance::Way::none || body == bodies.end()) continue;
     const bool joins = !moves.batches.empty() && moves.batches.back().body == &body->second &&
                        i - moves.batches.back().begin < batch_moves;
     if (!joins) moves.batches.push_back({i, i, &body->second, {}});
-    moves.batches.back().box.add(boxOf(m, setup.zero_mm));
+    moves.batches.back().box.add(clearance::boxOf(m, setup.zero_mm));
     moves.batches.back().end = i + 1;
   }
   return moves;
@@ -58,18 +58,18 @@ MovesOfProgram movesOf(const Program& program, const Setup& setup, const std::ma
 struct Search {
   const Job& job;
   const HoldDown& hold_down;
-  Obstacle at_home;
+  clearance::Obstacle at_home;
   std::vector<const MovesOfProgram*> moves;  // of the programs in which it stands
   std::vector<Vec3> stocks;                  // lying sizes of their setups
-  std::vector<Obstacle> others;              // that stand with it
+  std::vector<clearance::Obstacle> others;   // that stand with it
   double wanted = 0;
 
   // A distance below the wanted one that some move comes to, if any does. `hint` is where to look first.
   struct Hint {
     std::size_t program = 0, batch = 0;
   };
-  std::optional<double> tooNear(const Obstacle& o, Hint& hint) const {
-    const double enough = wanted - contact_tolerance_mm;
+  std::optional<double> tooNear(const clearance::Obstacle& o, Hint& hint) const {
+    const double enough = wanted - clearance::contact_tolerance_mm;
     for (std::size_t i = 0; i < moves.size(); ++i) {
       const std::size_t program = (hint.program + i) % moves.size();
       const MovesOfProgram& m = *moves[program];
@@ -85,28 +85,30 @@ struct Search {
     return std::nullopt;
   }
 
-  std::optional<double> tooNear(const Obstacle& o, const MovesOfProgram& m, const Batch& batch,
+  std::optional<double> tooNear(const clearance::Obstacle& o, const MovesOfProgram& m, const Batch& batch,
                                 double enough) const {
     const Vec3 shift = m.setup->zero_mm;
-    if (boxBound(batch.box, *batch.body, o) >= enough) return std::nullopt;
+    if (clearance::boxBound(batch.box, *batch.body, o) >= enough) return std::nullopt;
     double least = infinity;
     for (std::size_t i = batch.begin; i < batch.end; ++i) {
       const Motion& motion = m.program->motions[i];
-      if (m.ways[i] == Way::none || boxBound(boxOf(motion, shift), *batch.body, o) >= enough) continue;
-      least =
-          std::min(least, leastGap(knownPath(motion, m.ways[i], shift, job.machine), *batch.body, o, enough));
-      if (least <= contact_tolerance_mm) return least;
+      if (m.ways[i] == clearance::Way::none ||
+          clearance::boxBound(clearance::boxOf(motion, shift), *batch.body, o) >= enough)
+        continue;
+      least = std::min(least, clearance::leastGap(clearance::knownPath(motion, m.ways[i], shift, job.machine),
+                                                  *batch.body, o, enough));
+      if (least <= clearance::contact_tolerance_mm) return least;
     }
     return least < enough ? std::optional(least) : std::nullopt;
   }
 };
 
-bool fitsThere(const Search& s, const Obstacle& there) {
+bool fitsThere(const Search& s, const clearance::Obstacle& there) {
   for (const Vec3 stock : s.stocks) {
-    if (lieOn(stock, there) != lieOn(stock, s.at_home)) return false;
+    if (clearance::lieOn(stock, there) != clearance::lieOn(stock, s.at_home)) return false;
   }
   return std::none_of(s.others.begin(), s.others.end(),
-                      [&](const Obstacle& o) { return footprintsOverlap(o, there); });
+                      [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
 }
 
 struct Everything {
@@ -163,8 +165,7 @@ class PartsOnTheWay {
   std::map<std::size_t, bool> inside_;  // per stretch between crossings
 };
 
-std::optional<double> shortestShift(const Everything& all, const Search& s, const Setup& setup,
-                                    Vec2 direction) {
+std::optional<double> shortestShift(const Everything& all, const Search& s, const Setup& setup, Vec2 direction) {
   const double step = all.job.inches ? 0.0254 : 0.1;
   const auto last = static_cast<long>(longest_shift_mm / step);
   const auto steps = [&](double mm) {  // so many that nothing is jumped over, at least one
@@ -174,13 +175,13 @@ std::optional<double> shortestShift(const Everything& all, const Search& s, cons
   Search::Hint hint;
   for (long i = 1; i <= last;) {
     const double shift = static_cast<double>(i) * step;
-    const Obstacle there = shifted(s.at_home, direction * shift);
+    const clearance::Obstacle there = clearance::shifted(s.at_home, direction * shift);
     if (!fitsThere(s, there)) {
       ++i;
     } else if (const auto gap = s.tooNear(there, hint)) {
       // The distance changes by no more than the shift, so nothing is clear before it could have grown
       // enough.
-      i += steps(s.wanted - contact_tolerance_mm - *gap);
+      i += steps(s.wanted - clearance::contact_tolerance_mm - *gap);
     } else if (s.hold_down.kind != HoldDownKind::screw) {
       return shift;
     } else if (const auto until = parts.until(shift)) {
@@ -194,8 +195,8 @@ std::optional<double> shortestShift(const Everything& all, const Search& s, cons
 
 Search searchFor(const Everything& all, int hold_down, double stock_top) {
   const HoldDown& h = all.job.hold_downs[static_cast<std::size_t>(hold_down)];
-  Search s{all.job, h, obstacle(h, stock_top), {}, {}, {}, 0};
-  s.wanted = std::max(all.job.limits.clearance_mm, 2 * contact_tolerance_mm);
+  Search s{all.job, h, clearance::obstacle(h, stock_top), {}, {}, {}, 0};
+  s.wanted = std::max(all.job.limits.clearance_mm, 2 * clearance::contact_tolerance_mm);
   std::set<int> others;
   for (std::size_t i = 0; i < all.entries.size(); ++i) {
     const std::vector<int>& stands = all.entries[i]->hold_downs;
@@ -207,7 +208,7 @@ Search searchFor(const Everything& all, int hold_down, double stock_top) {
   others.erase(hold_down);
   for (const int other : others) {
     const HoldDown& o = all.job.hold_downs[static_cast<std::size_t>(other)];
-    if (o.kind != HoldDownKind::tape) s.others.push_back(obstacle(o, stock_top));
+    if (o.kind != HoldDownKind::tape) s.others.push_back(clearance::obstacle(o, stock_top));
   }
   return s;
 }
@@ -256,9 +257,7 @@ std::vector<Escape> holdDownShifts(const Job& job, std::span<const Program> prog
     t.shift = shortestShift(all, s, setup, t.direction);
   });
   std::stable_sort(tasks.begin(), tasks.end(), [](const Task& a, const Task& b) {
-    const auto key = [](const Task& t) {
-      return std::tuple(t.setup, t.hold_down, t.shift.value_or(infinity));
-    };
+    const auto key = [](const Task& t) { return std::tuple(t.setup, t.hold_down, t.shift.value_or(infinity)); };
     return key(a) < key(b);
   });
   std::vector<Escape> escapes;
@@ -268,4 +267,4 @@ std::vector<Escape> holdDownShifts(const Job& job, std::span<const Program> prog
   return escapes;
 }
 
-}  // namespace provecut
+}  // namespace provecut::placing

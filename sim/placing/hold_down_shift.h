@@ -4,9 +4,13 @@
 #include <span>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/clearance/contacts.h"
 #include "sim/observation.h"
+#include "sim/placing/escape.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 // For every setup and every hold-down that its programs hit or pass too near, the smallest shift to the left,
 // right, front and back, in steps of 0.1 mm (0.001 in where the job file is in inches), up to 150 mm, at
@@ -20,7 +24,6 @@ namespace provecut {
 // A direction without such a place is left out. Pins are left out, since their holes fix their places, and so
 // is tape. Whether the wood at the new place is cut away by then is not looked at. In the order of setups and
 // hold-downs, the shortest shift first.
-std::vector<Escape> holdDownShifts(const Job& job, std::span<const Program> programs,
-                                   std::span<const ProgramRun> runs);
+std::vector<Escape> holdDownShifts(const Job& job, std::span<const Program> programs, std::span<const ProgramRun> runs);
 
-}  // namespace provecut
+}  // namespace provecut::placing

@@ -10,10 +10,10 @@
 
 #include "sim/clearance/clearance.h"
 #include "sim/clearance/corner_gap.h"
-#include "sim/path/path.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/path.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 namespace {
 
@@ -21,7 +21,7 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double nowhere = -1;
 
 double reachOf(const BodyPiece& piece, double h, double wanted) {
-  if (cornerGap(piece, 0, h).distance >= wanted) return nowhere;
+  if (clearance::cornerGap(piece, 0, h).distance >= wanted) return nowhere;
   const double widest = std::max(piece.r0, piece.r1) + wanted;
   if (h >= piece.z1) return widest;
   // The gap grows with the distance: halve until it is known.
@@ -29,7 +29,7 @@ double reachOf(const BodyPiece& piece, double h, double wanted) {
   for (int i = 0; i < 60; ++i) {
     const double d = (near + far) / 2;
     if (!(near < d && d < far)) break;
-    (cornerGap(piece, d, h).distance < wanted ? near : far) = d;
+    (clearance::cornerGap(piece, d, h).distance < wanted ? near : far) = d;
   }
   return far;
 }
@@ -37,7 +37,8 @@ double reachOf(const BodyPiece& piece, double h, double wanted) {
 // Remembers the last height, moves side by side mostly share theirs; or all levels where tips are taken down to such.
 class Reach {
  public:
-  Reach(const ToolBody& body, double wanted, double top, double step) : body_(&body), wanted_(wanted), top_(top), step_(step) {}
+  Reach(const ToolBody& body, double wanted, double top, double step)
+      : body_(&body), wanted_(wanted), top_(top), step_(step) {}
   double operator()(double tip_z) {
     if (step_ > 0) {
       const auto level = static_cast<long>(std::floor(tip_z / step_));
@@ -96,8 +97,8 @@ struct Maker {
     split(c, zc, rc, b, zb, rb, more, depth + 1);
   }
 
-  // By how much an even change of reach must be raised so that it is nowhere too short; nothing where that would make it
-  // too long by more than the tolerance.
+  // By how much an even change of reach must be raised so that it is nowhere too short; nothing where that would make
+  // it too long by more than the tolerance.
   std::optional<double> aboveEven(double za, double ra, double zb, double rb) const {
     constexpr int steps = 8;
     double bulge = 0, dip = 0, before = ra;
@@ -114,9 +115,11 @@ struct Maker {
   }
 };
 
-double toSegment(Vec2 a, Vec2 b, Vec2 p) { return fromEdge({a, b}, p).distance; }
+double toSegment(Vec2 a, Vec2 b, Vec2 p) {
+  return clearance::fromEdge({a, b}, p).distance;
+}
 
-bool crosses(Vec2 a, Vec2 b, const Edge& e) {
+bool crosses(Vec2 a, Vec2 b, const clearance::Edge& e) {
   const Vec2 way = b - a, along = e.b - e.a;
   const double turn = cross(way, along);
   if (turn == 0) return false;
@@ -163,8 +166,8 @@ double toBox(Vec2 p, Vec2 q, const Footprint& f) {
   return std::sqrt(nearest);
 }
 
-// Stretches that follow on each other with one reach, drawn as one where the corners between lie within `tolerance` of it;
-// those that stand on one place become the one of them that reaches farthest.
+// Stretches that follow on each other with one reach, drawn as one where the corners between lie within `tolerance` of
+// it; those that stand on one place become the one of them that reaches farthest.
 std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance, std::size_t max_corners) {
   std::vector<Stretch> out;
   std::vector<Vec2> corners;  // between the stretches that the last of `out` stands for
@@ -180,7 +183,9 @@ std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance, s
       const double first = corners.empty() ? last.reach0 : last.reach0 - tolerance;
       if (even && last.b == s.a && s.reach0 == first && corners.size() < max_corners) {
         corners.push_back(s.a);
-        const bool near = std::all_of(corners.begin(), corners.end(), [&](Vec2 c) { return fromEdge({last.a, s.b}, c).distance <= tolerance; });
+        const bool near = std::all_of(corners.begin(), corners.end(), [&](Vec2 c) {
+          return clearance::fromEdge({last.a, s.b}, c).distance <= tolerance;
+        });
         if (near) {
           last.b = s.b;
           last.reach0 = last.reach1 = first + tolerance;
@@ -202,32 +207,33 @@ double reachAt(const ToolBody& body, double h, double wanted) {
   return reach;
 }
 
-std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& program, double top,
-                             double tolerance, bool tapered, double height_step) {
+std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& program, double top, double tolerance,
+                             bool tapered, double height_step) {
   // A quarter of the tolerance for tapers, another for arcs (twice the chord error), half for what is drawn as one.
-  const double wanted = std::max(job.limits.clearance_mm, 2 * contact_tolerance_mm);
+  const double wanted = std::max(job.limits.clearance_mm, 2 * clearance::contact_tolerance_mm);
   std::map<int, ToolBody> bodies;
   std::map<int, Reach> reaches;
   for (const Tool& t : job.tools) {
     const auto& [entry, added] = bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
     if (added) reaches.emplace(t.number, Reach(entry->second, wanted, top, height_step));
   }
-  const std::vector<Way> ways = knownWays(program);
+  const std::vector<clearance::Way> ways = clearance::knownWays(program);
   std::vector<Stretch> out;
   out.reserve(program.motions.size());
   for (std::size_t i = 0; i < program.motions.size(); ++i) {
     const Motion& m = program.motions[i];
     const auto reach = reaches.find(m.tool);
-    if (ways[i] == Way::none || reach == reaches.end()) continue;
+    if (ways[i] == clearance::Way::none || reach == reaches.end()) continue;
     const Maker maker{out, reach->second, tolerance / 4, tapered, static_cast<std::uint32_t>(i)};
-    for (const PathPiece& piece : knownPath(m, ways[i], setup.zero_mm, job.machine)) {
+    for (const PathPiece& piece : clearance::knownPath(m, ways[i], setup.zero_mm, job.machine)) {
       if (!piece.arc) {
         maker.add(flat(piece.start), piece.start.z, flat(piece.end), piece.end.z, 0, 0);
         continue;
       }
       const double sweep = std::fabs(piece.sweep);
       const double wanted_chords = sweep * std::sqrt(chordError(piece, 1) / (tolerance / 8));
-      const int chords = static_cast<int>(std::clamp(std::ceil(wanted_chords), std::ceil(sweep / (std::numbers::pi / 4)), 1e5));
+      const int chords =
+          static_cast<int>(std::clamp(std::ceil(wanted_chords), std::ceil(sweep / (std::numbers::pi / 4)), 1e5));
       const double error = chordError(piece, sweep / std::max(1, chords));
       // In the other planes the chord is off in height too.
       const double below = piece.plane == Plane::xy ? 0 : error;
@@ -242,9 +248,9 @@ std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& 
   return merged(out, tolerance / 4, height_step > 0 ? 16 : 64);
 }
 
-Footprint footprintOf(const Obstacle& o) {
+Footprint footprintOf(const clearance::Obstacle& o) {
   Footprint f{o, 0, false, {}, {}};
-  for (const Edge& e : o.edges) f.around = std::max(f.around, length(e.a) + o.radius_mm);
+  for (const clearance::Edge& e : o.edges) f.around = std::max(f.around, length(e.a) + o.radius_mm);
   if (o.edges.size() != 4) return f;
   // A rectangle about the origin: opposite corners are each other's mirror image, and two sides stand square.
   const Vec2 side = o.edges[0].b - o.edges[0].a, next = o.edges[1].b - o.edges[1].a;
@@ -258,7 +264,7 @@ Footprint footprintOf(const Obstacle& o) {
 }
 
 double keptOut(const Stretch& s, const Footprint& f, Vec2 p, double enough) {
-  const Obstacle& o = f.outline;
+  const clearance::Obstacle& o = f.outline;
   const Vec2 a = s.a - p, b = s.b - p, along = b - a;
   if (o.radius_mm > 0) {
     const double long_way = std::sqrt(dot(along, along)), taper = s.reach1 - s.reach0;
@@ -281,13 +287,13 @@ double keptOut(const Stretch& s, const Footprint& f, Vec2 p, double enough) {
   if (bound > enough) return bound;
   if (f.box) return toBox(a, b, f) - reach;
   // At its ends and in its middle also how deep it is in: what is deep in need not be looked at closer.
-  double distance = std::min(signedDistance(o, a), signedDistance(o, b));
-  if (dot(along, along) > 1) distance = std::min(distance, signedDistance(o, (a + b) * 0.5));
-  for (const Edge& e : o.edges) {
+  double distance = std::min(clearance::signedDistance(o, a), clearance::signedDistance(o, b));
+  if (dot(along, along) > 1) distance = std::min(distance, clearance::signedDistance(o, (a + b) * 0.5));
+  for (const clearance::Edge& e : o.edges) {
     if (distance <= 0) break;
     distance = crosses(a, b, e) ? 0 : std::min(distance, toSegment(a, b, e.a));
   }
   return distance - reach;
 }
 
-}  // namespace provecut
+}  // namespace provecut::placing

@@ -9,11 +9,13 @@
 #include "parser/job/outline_check.h"
 #include "sim/clearance/obstacle.h"
 
-namespace provecut {
+namespace provecut::placing {
 
 namespace {
 
-bool before(Vec2 a, Vec2 b) { return a.x < b.x || (a.x == b.x && a.y < b.y); }
+bool before(Vec2 a, Vec2 b) {
+  return a.x < b.x || (a.x == b.x && a.y < b.y);
+}
 
 // From the smaller end, so that both triangles at an edge get the same bits.
 Vec2 crossing(const LevelPoint& a, const LevelPoint& b) {
@@ -47,7 +49,8 @@ void dropStraight(std::vector<Vec2>& ring) {
 }
 
 // D. Douglas, T. Peucker, Cartographica 10(2), 1973: keep the farthest point from the chord while it is too far.
-void keepFarthest(const std::vector<Vec2>& points, std::size_t a, std::size_t b, double tolerance, std::vector<bool>& keep) {
+void keepFarthest(const std::vector<Vec2>& points, std::size_t a, std::size_t b, double tolerance,
+                  std::vector<bool>& keep) {
   std::vector<std::pair<std::size_t, std::size_t>> open{{a, b}};
   while (!open.empty()) {
     const auto [from, to] = open.back();
@@ -55,7 +58,7 @@ void keepFarthest(const std::vector<Vec2>& points, std::size_t a, std::size_t b,
     double most = tolerance;
     std::size_t farthest = 0;
     for (std::size_t i = from + 1; i < to; ++i) {
-      const double d = fromEdge({points[from], points[to]}, points[i]).distance;
+      const double d = clearance::fromEdge({points[from], points[to]}, points[i]).distance;
       if (d > most) {
         most = d;
         farthest = i;
@@ -143,4 +146,4 @@ std::vector<Vec2> simplified(const std::vector<Vec2>& ring, double tolerance) {
   return out;
 }
 
-}  // namespace provecut
+}  // namespace provecut::placing

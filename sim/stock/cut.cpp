@@ -6,13 +6,13 @@
 #include <algorithm>
 #include <cmath>
 
-#include "sim/stock/engagement.h"
-#include "sim/stock/engagement_section.h"
 #include "sim/path/setup_frame.h"
 #include "sim/path/sweep.h"
+#include "sim/stock/engagement.h"
+#include "sim/stock/engagement_section.h"
 #include "sim/stock/undercut.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -40,14 +40,20 @@ struct Seen {
   float area, height;
 };
 
-int rowsPerBand(const DexelField& field) { return std::clamp(field.ny / 32, 16, 64); }
+int rowsPerBand(const DexelField& field) {
+  return std::clamp(field.ny / 32, 16, 64);
+}
 
-void stampRows(const DexelField& field, const CutterShape& shape, const Sweep& sweep, int from, int to, CutStamps& stamps) {
+void stampRows(const DexelField& field, const CutterShape& shape, const Sweep& sweep, int from, int to,
+               CutStamps& stamps) {
   const double r = static_cast<double>(shape.radius) + std::max(field.cell_x_mm, field.cell_y_mm);
-  const int row_from = std::max(from, static_cast<int>(std::floor((std::min(sweep.ay, sweep.by) - r) / field.cell_y_mm)));
-  const int row_to = std::min(to, static_cast<int>(std::ceil((std::max(sweep.ay, sweep.by) + r) / field.cell_y_mm)) + 1);
+  const int row_from =
+      std::max(from, static_cast<int>(std::floor((std::min(sweep.ay, sweep.by) - r) / field.cell_y_mm)));
+  const int row_to =
+      std::min(to, static_cast<int>(std::ceil((std::max(sweep.ay, sweep.by) + r) / field.cell_y_mm)) + 1);
   const int x_from = std::max(0, static_cast<int>(std::floor((std::min(sweep.ax, sweep.bx) - r) / field.cell_x_mm)));
-  const int x_to = std::min(field.nx, static_cast<int>(std::ceil((std::max(sweep.ax, sweep.bx) + r) / field.cell_x_mm)) + 1);
+  const int x_to =
+      std::min(field.nx, static_cast<int>(std::ceil((std::max(sweep.ax, sweep.bx) + r) / field.cell_x_mm)) + 1);
   const std::uint32_t stamp = sweep.motion + 1;
   for (int y = row_from; y < row_to; ++y) {
     for (std::size_t c = field.index(x_from, y), end = field.index(std::max(x_from, x_to), y); c < end; ++c) {
@@ -59,7 +65,8 @@ void stampRows(const DexelField& field, const CutterShape& shape, const Sweep& s
 
 // Cuts the items, which are in order, within one band of rows.
 void cutBand(DexelField& field, std::span<const Item> items, std::span<const std::uint32_t> touching, int from, int to,
-             CutStamps* stamps, std::span<const FrontSample> samples, std::vector<Taken>& taken, std::vector<Seen>& seen) {
+             CutStamps* stamps, std::span<const FrontSample> samples, std::vector<Taken>& taken,
+             std::vector<Seen>& seen) {
   const float stock_top = static_cast<float>(field.thickness_mm);
   const float cell = static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
   for (const std::uint32_t i : touching) {
@@ -174,7 +181,8 @@ CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, 
     for (auto& t : touching) t.clear();
     for (auto& t : taken) t.clear();
     for (auto& s : seen_by) s.clear();
-    for (std::size_t m = batch; m < motions.size() && m < batch + motions_per_batch && samples.size() < samples_per_batch; ++m) {
+    for (std::size_t m = batch;
+         m < motions.size() && m < batch + motions_per_batch && samples.size() < samples_per_batch; ++m) {
       batch_end = m + 1;
       if (m > batch) samples_end.push_back(static_cast<std::uint32_t>(samples.size()));
       if (!moves(motions[m])) continue;
@@ -200,7 +208,8 @@ CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, 
         }
         if (std::min(s.a_tip, s.b_tip) >= stock_top && item.cutter->above.empty()) continue;
         const double r = reach(item, stock_top) + std::max(field.cell_x_mm, field.cell_y_mm);
-        const double low = (std::min(s.ay, s.by) - r) / field.cell_y_mm, high = (std::max(s.ay, s.by) + r) / field.cell_y_mm;
+        const double low = (std::min(s.ay, s.by) - r) / field.cell_y_mm,
+                     high = (std::max(s.ay, s.by) + r) / field.cell_y_mm;
         if (high < 0 || low >= field.ny) continue;
         const auto first = static_cast<std::size_t>(std::max(0.0, low)) / static_cast<std::size_t>(rows);
         const auto last = std::min(bands - 1, static_cast<std::size_t>(high) / static_cast<std::size_t>(rows));
@@ -212,7 +221,8 @@ CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, 
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, bands, 1), [&](const tbb::blocked_range<std::size_t>& range) {
       for (std::size_t b = range.begin(); b < range.end(); ++b) {
         const int from = static_cast<int>(b) * rows;
-        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), options.stamps, samples, taken[b], seen_by[b]);
+        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), options.stamps, samples, taken[b],
+                seen_by[b]);
       }
     });
     // Bands in their order: sums do not depend on which thread was first.
@@ -259,4 +269,4 @@ CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, 
   return result;
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -5,11 +5,13 @@
 #include <span>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/stock/dexel_field.h"
+#include "sim/stock/move_cut.h"
 #include "sim/tool/cutter.h"
-#include "sim/observation.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 // For each cell the first motion (index + 1) after which its dexel holds nothing, and after which it reaches no
 // higher than the highest floor of the dexels beside it; 0: never.
@@ -21,7 +23,7 @@ struct CutStamps {
 CutStamps makeStamps(const DexelField& field);
 
 struct CutResult {
-  std::vector<MoveCut> cuts;               // one per motion
+  std::vector<MoveCut> cuts;  // one per motion
   std::vector<BodyInStock> bodies_in_stock;
 };
 
@@ -35,4 +37,4 @@ struct CutOptions {
 CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, const Setup& setup,
                      std::span<const Motion> motions, CutOptions options = {});
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -6,7 +6,7 @@
 #include <numbers>
 #include <utility>
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -20,9 +20,15 @@ using I8 = std::int32_t __attribute__((vector_size(32)));
 constexpr float rim_guard_mm = 0.02F;
 constexpr float least_depth_mm = 1e-3F;
 
-PROVECUT_INLINE F8 all(float v) { return F8{v, v, v, v, v, v, v, v}; }
-PROVECUT_INLINE F8 lower(F8 a, F8 b) { return a < b ? a : b; }
-PROVECUT_INLINE F8 higher(F8 a, F8 b) { return a > b ? a : b; }
+PROVECUT_INLINE F8 all(float v) {
+  return F8{v, v, v, v, v, v, v, v};
+}
+PROVECUT_INLINE F8 lower(F8 a, F8 b) {
+  return a < b ? a : b;
+}
+PROVECUT_INLINE F8 higher(F8 a, F8 b) {
+  return a > b ? a : b;
+}
 PROVECUT_INLINE F8 root(F8 v) {
   F8 r;
   for (int k = 0; k < lanes; ++k) r[k] = __builtin_sqrtf(v[k]);
@@ -33,12 +39,14 @@ PROVECUT_INLINE F8 load(const float* p) {
   __builtin_memcpy(&v, p, sizeof v);
   return v;
 }
-PROVECUT_INLINE void store(float* p, F8 v) { __builtin_memcpy(p, &v, sizeof v); }
+PROVECUT_INLINE void store(float* p, F8 v) {
+  __builtin_memcpy(p, &v, sizeof v);
+}
 
-struct Path {       // a sweep made ready for the lanes
+struct Path {  // a sweep made ready for the lanes
   float ax, ay, tip;
   float ux, uy, length;
-  float slope;      // rise of the tip per mm of plan length
+  float slope;  // rise of the tip per mm of plan length
 };
 
 // surface(): height above the tip at the squared distance d2 from the axis.
@@ -159,7 +167,8 @@ Span cellsIn(const DexelField& f, double start_x, const Stadium& s, int i) {
   const double from = (start_x + static_cast<double>(s.low[k]) - span_slack_mm) / f.cell_x_mm - 0.5;
   const double to = (start_x + static_cast<double>(s.high[k]) + span_slack_mm) / f.cell_x_mm - 0.5;
   const double most = f.nx;
-  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)), static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
+  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)),
+          static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
 }
 
 // Cells whose centres surely lie in the stadium's row; never too many.
@@ -169,7 +178,8 @@ Span cellsSurelyIn(const DexelField& f, double start_x, const Stadium& s, int i)
   const double from = (start_x + static_cast<double>(s.low[k]) + span_slack_mm) / f.cell_x_mm - 0.5;
   const double to = (start_x + static_cast<double>(s.high[k]) - span_slack_mm) / f.cell_x_mm - 0.5;
   const double most = f.nx;
-  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)), static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
+  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)),
+          static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
 }
 
 struct Row {
@@ -227,7 +237,9 @@ PROVECUT_INLINE void cutLanes(const Row& row, const Shape& shape, const Path& pa
   }
 }
 
-PROVECUT_INLINE float sum(F8 v) { return ((v[0] + v[1]) + (v[2] + v[3])) + ((v[4] + v[5]) + (v[6] + v[7])); }
+PROVECUT_INLINE float sum(F8 v) {
+  return ((v[0] + v[1]) + (v[2] + v[3])) + ((v[4] + v[5]) + (v[6] + v[7]));
+}
 PROVECUT_INLINE float maxOf(F8 v) {
   float most = v[0];
   for (int k = 1; k < lanes; ++k) most = std::max(most, v[k]);
@@ -299,7 +311,9 @@ Path makePath(const Sweep& s) {
   return p;
 }
 
-float square(float v) { return v * v; }
+float square(float v) {
+  return v * v;
+}
 
 // The nearest point of the path to a cell's centre.
 struct Nearest {
@@ -314,8 +328,8 @@ Nearest nearest(const Path& p, float x, float y) {
   return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope, s <= 0 || s >= p.length};
 }
 
-// Share of a cell's area on the inner side of a straight edge `inside` mm beyond its centre, the edge's normal turned so
-// that the cell is `a` and `b` mm wide along it by its two sides: two boxes folded together, so a slope, two bends.
+// Share of a cell's area on the inner side of a straight edge `inside` mm beyond its centre, the edge's normal turned
+// so that the cell is `a` and `b` mm wide along it by its two sides: two boxes folded together, so a slope, two bends.
 float shareInside(float inside, float a, float b) {
   if (a < b) std::swap(a, b);
   const float reach = (a + b) / 2;
@@ -328,10 +342,10 @@ float shareInside(float inside, float a, float b) {
 }
 
 // Mean heights of the cells that the tool's rim crosses: the part of the cell within the rim is cut. Beyond it stands
-// the neighbour across the rim or, where the cell's own centre is outside, the cell itself. `surface_from` is the lowest
-// that the tool can be there.
-double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float surface_from, Span outer, Span inner, int row,
-              int row_begin, int row_end, float& wall) {
+// the neighbour across the rim or, where the cell's own centre is outside, the cell itself. `surface_from` is the
+// lowest that the tool can be there.
+double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float surface_from, Span outer, Span inner,
+              int row, int row_begin, int row_end, float& wall) {
   const float cx = static_cast<float>(f.cell_x_mm), cy = static_cast<float>(f.cell_y_mm);
   const float y = static_cast<float>(f.centreY(row));
   double removed = 0;
@@ -347,7 +361,8 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     const float surface = std::max(n.tip + shape.surface(std::min(n.distance, shape.radius)), f.floor[c]);
     if (surface >= before || n.distance == 0) continue;
     const float nx = n.dx / n.distance, ny = n.dy / n.distance;
-    // A round rim falls away from its tangent: on average over the cell by half the variance of the way along it over R.
+    // A round rim falls away from its tangent: on average over the cell by half the variance of the way along it over
+    // R.
     const float bulge = n.at_end ? (square(cx * ny) + square(cy * nx)) / (24 * shape.radius) : 0;
     const float share = shareInside(shape.radius - bulge - n.distance, std::abs(nx) * cx, std::abs(ny) * cy);
     if (share <= 0) continue;
@@ -365,7 +380,8 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     }
     if (after < before) {
       const float high = std::max(before, beyond);
-      if ((before - after) * std::min(cx, cy) > rim_guard_mm * (high - surface)) wall = std::max(wall, high - std::max(n.tip, f.floor[c]));
+      if ((before - after) * std::min(cx, cy) > rim_guard_mm * (high - surface))
+        wall = std::max(wall, high - std::max(n.tip, f.floor[c]));
       f.top_mean[c] = after;
       removed += static_cast<double>(before - after);
     }
@@ -375,8 +391,8 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
 
 // The deepest point of a pointed or round tool falls between the cells' centres: the cells under its axis are given the
 // tip's own height, so that floors are exact there. A `narrow` cut can miss every centre: then this is all that cuts.
-void cutUnderAxis(DexelField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, bool narrow, int row_begin,
-                  int row_end, SweepCut& cut) {
+void cutUnderAxis(DexelField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, bool narrow,
+                  int row_begin, int row_end, SweepCut& cut) {
   const double cell = std::min(f.cell_x_mm, f.cell_y_mm);
   const int steps = static_cast<int>(std::ceil(static_cast<double>(path.length) / (0.5 * cell)));
   for (int k = 0; k <= steps; ++k) {
@@ -411,7 +427,9 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
   if (lowest >= stock_top) return cut;
   const double radius = static_cast<double>(shape.radius);
   const double band = 0.71 * std::max(field.cell_x_mm, field.cell_y_mm);
-  const auto rowAt = [&](double y) { return static_cast<int>(std::clamp(std::floor(y / field.cell_y_mm), -1.0, field.ny + 1.0)); };
+  const auto rowAt = [&](double y) {
+    return static_cast<int>(std::clamp(std::floor(y / field.cell_y_mm), -1.0, field.ny + 1.0));
+  };
   const int from = std::max(row_begin, rowAt(std::min(sweep.ay, sweep.by) - radius - band));
   const int to = std::min(row_end, rowAt(std::max(sweep.ay, sweep.by) + radius + band) + 1);
   if (from >= to) return cut;
@@ -446,36 +464,48 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
       }
     }
     switch (shape.underside) {
-      case Underside::flat: cutFlat(job, {}, spans.data(), begin, end, cut); break;
-      case Underside::ball: cutBall(job, {shape.arc_radius}, spans.data(), begin, end, cut); break;
-      case Underside::cone: cutCone(job, {shape.flat_radius, shape.rise}, spans.data(), begin, end, cut); break;
-      case Underside::bull: cutBull(job, {shape.flat_radius, shape.arc_radius}, spans.data(), begin, end, cut); break;
+      case Underside::flat:
+        cutFlat(job, {}, spans.data(), begin, end, cut);
+        break;
+      case Underside::ball:
+        cutBall(job, {shape.arc_radius}, spans.data(), begin, end, cut);
+        break;
+      case Underside::cone:
+        cutCone(job, {shape.flat_radius, shape.rise}, spans.data(), begin, end, cut);
+        break;
+      case Underside::bull:
+        cutBull(job, {shape.flat_radius, shape.arc_radius}, spans.data(), begin, end, cut);
+        break;
       case Underside::profile:
-        cutProfile(job, {shape.table.data(), static_cast<float>(profile_steps - 1) / shape.radius}, spans.data(), begin, end, cut);
+        cutProfile(job, {shape.table.data(), static_cast<float>(profile_steps - 1) / shape.radius}, spans.data(), begin,
+                   end, cut);
         break;
     }
   }
   if (shape.underside != Underside::flat && shape.underside != Underside::bull) {
-    const bool narrow = 2 * shape.radiusAt(stock_top - lowest) < 1.5F * static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
+    const bool narrow =
+        2 * shape.radiusAt(stock_top - lowest) < 1.5F * static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
     cutUnderAxis(field, shape, sweep, path, narrow, row_begin, row_end, cut);
   }
   return cut;
 }
 
-float materialAbove(const DexelField& field, const Sweep& sweep, float radius, float height, int row_begin, int row_end) {
+float materialAbove(const DexelField& field, const Sweep& sweep, float radius, float height, int row_begin,
+                    int row_end) {
   const Path path = makePath(sweep);
   const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
   float most = 0;
   Stadium stadium;
   for (int begin = row_begin; begin < row_end; begin += rows_at_once) {
     const int end = std::min(row_end, begin + rows_at_once);
-    stadiumRows(dx, dy, radius, static_cast<float>(field.centreY(begin) - sweep.ay), static_cast<float>(field.cell_y_mm),
-                end - begin, stadium);
+    stadiumRows(dx, dy, radius, static_cast<float>(field.centreY(begin) - sweep.ay),
+                static_cast<float>(field.cell_y_mm), end - begin, stadium);
     for (int row = begin; row < end; ++row) {
       const Span span = cellsIn(field, sweep.ax, stadium, row - begin);
       for (int x = span.begin; x < span.end; ++x) {
         const std::size_t c = field.index(x, row);
-        if (field.thickness(c) <= no_material_mm || field.top[c] - height <= most + std::min(sweep.a_tip, sweep.b_tip)) continue;
+        if (field.thickness(c) <= no_material_mm || field.top[c] - height <= most + std::min(sweep.a_tip, sweep.b_tip))
+          continue;
         const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
         if (n.distance > radius) continue;
         most = std::max(most, field.top[c] - (n.tip + height));
@@ -485,4 +515,4 @@ float materialAbove(const DexelField& field, const Sweep& sweep, float radius, f
   return most;
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -6,7 +6,7 @@
 
 #include "sim/path/setup_frame.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -91,8 +91,8 @@ DexelField turned(DexelField field, const Setup& from, const Setup& to) {
   if (rotated_from) std::swap(stock.size_mm.x, stock.size_mm.y);
   const bool swapped = rotated_from != rotated_to;
   DexelField out = emptyField(swapped ? field.ny : field.nx, swapped ? field.nx : field.ny,
-                               swapped ? field.cell_y_mm : field.cell_x_mm,
-                               swapped ? field.cell_x_mm : field.cell_y_mm, field.thickness_mm);
+                              swapped ? field.cell_y_mm : field.cell_x_mm, swapped ? field.cell_x_mm : field.cell_y_mm,
+                              field.thickness_mm);
   const bool upside_down = (from.flip == Flip::none) != (to.flip == Flip::none);
   const float t = static_cast<float>(field.thickness_mm);
 
@@ -134,7 +134,8 @@ DexelField turned(DexelField field, const Setup& from, const Setup& to) {
         const auto s = static_cast<std::size_t>(origin + ix * step_x + iy * step_y);
         if (!field.undercut.holds(s)) continue;
         UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
-        cell = turned(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, upside_down, t);
+        cell =
+            turned(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, upside_down, t);
         cell.x = ix;
       }
     }
@@ -175,4 +176,4 @@ double volume_mm3(const DexelField& field) {
   return heights * field.cellArea_mm2();
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -7,16 +7,17 @@
 #include <cmath>
 #include <cstddef>
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "parser/job/job.h"
 #include "sim/stock/undercut_cells.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 struct DexelField {
   int nx = 0, ny = 0;
-  int stride = 0;                // cells from one row to the next: nx and padding, a multiple of `lanes`
+  int stride = 0;  // cells from one row to the next: nx and padding, a multiple of `lanes`
   double cell_x_mm = 0, cell_y_mm = 0;
   double thickness_mm = 0;
 
@@ -55,7 +56,9 @@ float solid_mm(const DexelField& field, std::size_t c);
 float taken_mm(const DexelField& before, const DexelField& after, std::size_t c);
 
 // A height for those who read it: without the digits beyond what a float of stock's size holds.
-inline double shownHeight_mm(float height) { return std::round(static_cast<double>(height) * 1e5) / 1e5; }
+inline double shownHeight_mm(float height) {
+  return std::round(static_cast<double>(height) * 1e5) / 1e5;
+}
 
 // Cell size in x and y for stock, mm: `cell_mm` or, where that is 0, a choice from the stock and the tools; made to
 // divide the stock exactly, and coarser where the stock would need more than 60 million cells.
@@ -73,4 +76,4 @@ DexelField toCutAgain(const DexelField& heights);
 
 double volume_mm3(const DexelField& field);
 
-}  // namespace provecut
+}  // namespace provecut::cutting

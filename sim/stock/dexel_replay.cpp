@@ -8,7 +8,7 @@
 #include "sim/path/sweep.h"
 #include "sim/stock/undercut.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 void DexelReplayer::findReaches() {
   if (!reaches_.empty() || motions_.empty()) return;
@@ -41,7 +41,8 @@ DexelReplay DexelReplayer::replay(std::size_t cell, const DexelStart& start) {
   dexel.cell_x_mm = f.cell_x_mm;
   dexel.cell_y_mm = f.cell_y_mm;
   dexel.thickness_mm = f.thickness_mm;
-  for (auto* heights : {&dexel.top, &dexel.floor, &dexel.top_mean, &dexel.floor_mean}) heights->assign(DexelField::lanes, 0);
+  for (auto* heights : {&dexel.top, &dexel.floor, &dexel.top_mean, &dexel.floor_mean})
+    heights->assign(DexelField::lanes, 0);
   dexel.top[0] = dexel.top_mean[0] = start.top;
   dexel.floor[0] = dexel.floor_mean[0] = start.floor;
   dexel.undercut.prepare(DexelField::lanes, 1);
@@ -51,7 +52,8 @@ DexelReplay DexelReplayer::replay(std::size_t cell, const DexelStart& start) {
     alone = *start.hollows;
     alone.x = 0;
   }
-  const double dx = static_cast<double>(cell % stride) * f.cell_x_mm, dy = static_cast<double>(cell / stride) * f.cell_y_mm;
+  const double dx = static_cast<double>(cell % stride) * f.cell_x_mm,
+               dy = static_cast<double>(cell / stride) * f.cell_y_mm;
   DexelReplay result{start.top, {}};
   std::vector<Sweep> sweeps;
   const float x = static_cast<float>(dx + f.cell_x_mm / 2), y = static_cast<float>(dy + f.cell_y_mm / 2);
@@ -60,7 +62,8 @@ DexelReplay DexelReplayer::replay(std::size_t cell, const DexelStart& start) {
     if (x < reach.low_x || x > reach.high_x || y < reach.low_y || y > reach.high_y) continue;
     const Cutter& cutter = cutters_.at(motions_[m].tool);
     sweeps.clear();
-    appendSweeps(motions_[m], static_cast<std::uint32_t>(m), setup_, job_.machine, 0.05 * std::min(f.cell_x_mm, f.cell_y_mm), sweeps);
+    appendSweeps(motions_[m], static_cast<std::uint32_t>(m), setup_, job_.machine,
+                 0.05 * std::min(f.cell_x_mm, f.cell_y_mm), sweeps);
     for (Sweep s : sweeps) {
       s.ax -= dx;
       s.bx -= dx;
@@ -76,4 +79,4 @@ DexelReplay DexelReplayer::replay(std::size_t cell, const DexelStart& start) {
   return result;
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

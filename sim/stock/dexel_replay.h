@@ -6,13 +6,15 @@
 #include <span>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "sim/stock/cut.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 struct DexelReplay {
-  float top = 0;                             // as the motions leave it
-  std::optional<std::uint32_t> last;         // the motion that made it so; none: none of them cut here
+  float top = 0;                      // as the motions leave it
+  std::optional<std::uint32_t> last;  // the motion that made it so; none: none of them cut here
 };
 
 // What the dexel holds to begin with: material from `floor` to `top` (lying frame), but for the hollows, if any.
@@ -24,7 +26,8 @@ struct DexelStart {
 // One program, for as many dexels as are asked for; everything given must outlive it. `field` gives only the places.
 class DexelReplayer {
  public:
-  DexelReplayer(const DexelField& field, const Cutters& cutters, const Job& job, const Setup& setup, std::span<const Motion> motions)
+  DexelReplayer(const DexelField& field, const Cutters& cutters, const Job& job, const Setup& setup,
+                std::span<const Motion> motions)
       : field_(field), cutters_(cutters), job_(job), setup_(setup), motions_(motions) {}
 
   DexelReplay replay(std::size_t cell, const DexelStart& start);
@@ -44,4 +47,4 @@ class DexelReplayer {
   std::vector<Reach> reaches_;  // one per motion, once a dexel was asked for
 };
 
-}  // namespace provecut
+}  // namespace provecut::cutting

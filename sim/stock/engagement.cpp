@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -18,7 +18,8 @@ void setEven(const EngagementSection& meeting, double area_mm2, float height_mm,
   cut.engaged_mm = static_cast<float>(meeting.plan_mm);
   cut.section_mm2 = static_cast<float>(area_mm2);
   cut.section_height_mm = height_mm;
-  cut.radial_depth_mm = cut.max_radial_depth_mm = static_cast<float>(width(area_mm2, static_cast<double>(height_mm), meeting.diameter_mm));
+  cut.radial_depth_mm = cut.max_radial_depth_mm =
+      static_cast<float>(width(area_mm2, static_cast<double>(height_mm), meeting.diameter_mm));
 }
 
 }  // namespace
@@ -39,8 +40,12 @@ void measureEngagement(const EngagementSection& meeting, std::span<const FrontSa
   // More was removed than stood in front: a ramp takes it from below, wherever it is in the material.
   const double missing = mean * weights - seen;
   const double shift = missing / (missing > 0 && in_material > 0 ? in_material : weights);
-  const auto area = [&](const FrontSample& s) { return s.area_mm2 > 0 ? std::max(0.0, static_cast<double>(s.area_mm2) + shift) : 0.0; };
-  const auto height = [&](const FrontSample& s) { return s.height_mm > 0 ? std::min(s.height_mm, meeting.height_mm) : meeting.height_mm; };
+  const auto area = [&](const FrontSample& s) {
+    return s.area_mm2 > 0 ? std::max(0.0, static_cast<double>(s.area_mm2) + shift) : 0.0;
+  };
+  const auto height = [&](const FrontSample& s) {
+    return s.height_mm > 0 ? std::min(s.height_mm, meeting.height_mm) : meeting.height_mm;
+  };
   double most = 0;
   for (const FrontSample& s : samples) {
     if (area(s) <= most) continue;
@@ -57,10 +62,12 @@ void measureEngagement(const EngagementSection& meeting, std::span<const FrontSa
   }
   cut.engaged_mm = static_cast<float>(engaged * meeting.plan_mm / weights);
   cut.max_radial_depth_mm = static_cast<float>(widest);
-  cut.radial_depth_mm = static_cast<float>(std::min(width(static_cast<double>(cut.removed_mm3) * weights / meeting.plan_mm, face, meeting.diameter_mm), widest));
+  cut.radial_depth_mm = static_cast<float>(std::min(
+      width(static_cast<double>(cut.removed_mm3) * weights / meeting.plan_mm, face, meeting.diameter_mm), widest));
 }
 
-void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> meetings, double stretch_mm, std::span<MoveCut> cuts) {
+void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> meetings, double stretch_mm,
+                     std::span<MoveCut> cuts) {
   const auto belongs = [&](std::size_t i, std::size_t to) {
     return meetings[i].sideways && meetings[i].plan_mm > 0 && motions[i].tool == motions[to].tool;
   };
@@ -84,4 +91,4 @@ void shareShortMoves(std::span<const Motion> motions, std::span<const Engagement
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

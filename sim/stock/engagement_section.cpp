@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -22,7 +22,9 @@ CutterFront::Slice slice(float radius, float low, float high, double cell) {
   return s;
 }
 
-double planLength(const Sweep& s) { return std::hypot(s.bx - s.ax, s.by - s.ay); }
+double planLength(const Sweep& s) {
+  return std::hypot(s.bx - s.ax, s.by - s.ay);
+}
 
 }  // namespace
 
@@ -46,7 +48,9 @@ CutterFront cutterFront(std::span<const BodyPiece> pieces, double cell_mm) {
     front.radius = std::max({front.radius, static_cast<float>(p.r0), static_cast<float>(p.r1)});
     const int slices = std::abs(p.r1 - p.r0) > cell_mm ? curved_slices : 1;
     for (int k = 0; k < slices; ++k) {
-      const auto at = [&](double share, double a, double b) { return static_cast<float>(a + (b - a) * share / slices); };
+      const auto at = [&](double share, double a, double b) {
+        return static_cast<float>(a + (b - a) * share / slices);
+      };
       front.slices.push_back(slice(at(k + 0.5, p.r0, p.r1), at(k, p.z0, p.z1), at(k + 1, p.z0, p.z1), cell_mm));
     }
   }
@@ -96,20 +100,24 @@ void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cel
   }
 }
 
-void addFront(const DexelField& field, const CutterFront& front, const Sweep& sweep, int row_begin, int row_end, FrontSample& sample) {
+void addFront(const DexelField& field, const CutterFront& front, const Sweep& sweep, int row_begin, int row_end,
+              FrontSample& sample) {
   const double length = planLength(sweep);
   if (length <= 0) return;
   const double cx = field.cell_x_mm, cy = field.cell_y_mm;
-  const float ux = static_cast<float>((sweep.bx - sweep.ax) / length), uy = static_cast<float>((sweep.by - sweep.ay) / length);
+  const float ux = static_cast<float>((sweep.bx - sweep.ax) / length),
+              uy = static_cast<float>((sweep.by - sweep.ay) / length);
   const double t = static_cast<double>(sample.way_mm) / length;
   const double y_centre = sweep.ay + t * (sweep.by - sweep.ay), reach = static_cast<double>(front.radius) + cy;
   if (y_centre + reach < row_begin * cy || y_centre - reach > row_end * cy) return;
   // In cells from here on.
-  const float x = static_cast<float>((sweep.ax + t * (sweep.bx - sweep.ax)) / cx), y = static_cast<float>(y_centre / cy);
+  const float x = static_cast<float>((sweep.ax + t * (sweep.bx - sweep.ax)) / cx),
+              y = static_cast<float>(y_centre / cy);
   const float per_x = static_cast<float>(1 / cx), per_y = static_cast<float>(1 / cy);
   const float tip = sweep.a_tip + static_cast<float>(t) * (sweep.b_tip - sweep.a_tip);
   const float stock_top = static_cast<float>(field.thickness_mm);
-  const auto nx = static_cast<float>(field.nx), low_row = static_cast<float>(row_begin), high_row = static_cast<float>(row_end);
+  const auto nx = static_cast<float>(field.nx), low_row = static_cast<float>(row_begin),
+             high_row = static_cast<float>(row_end);
   for (const CutterFront::Slice& s : front.slices) {
     const float bottom = tip + s.low, top = tip + s.high;
     if (bottom >= stock_top - least_depth_mm) break;
@@ -137,4 +145,4 @@ void addFront(const DexelField& field, const CutterFront& front, const Sweep& sw
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -7,7 +7,7 @@
 
 #include "sim/stock/cut_kernel.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 // The front half of a cutter's outline, slice by slice from the tip up.
 struct CutterFront {
@@ -15,9 +15,9 @@ struct CutterFront {
     float ahead, aside;  // mm from the axis: along the way, and to its left
   };
   struct Slice {
-    float low, high;     // heights above the tip, mm
-    float radius;        // halfway up
-    float step;          // width across the way that one point stands for, mm
+    float low, high;  // heights above the tip, mm
+    float radius;     // halfway up
+    float step;       // width across the way that one point stands for, mm
     std::vector<Point> points;
   };
   std::vector<Slice> slices;
@@ -38,13 +38,14 @@ struct FrontSample {
   float height_mm = 0;  // maxOf height of it above the tip
 };
 
-// Appends the places at which a sweep is looked at, with nothing seen yet: closer together near its ends, where walls are
-// reached. A chord of an arc is looked at in its middle, where its direction is the arc's, the last one also at its end.
-// None where the sweep is too short to be worth it: there what it removes says as much.
+// Appends the places at which a sweep is looked at, with nothing seen yet: closer together near its ends, where walls
+// are reached. A chord of an arc is looked at in its middle, where its direction is the arc's, the last one also at its
+// end. None where the sweep is too short to be worth it: there what it removes says as much.
 void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cell_mm, bool chord, bool last_chord,
                         std::vector<FrontSample>& samples);
 
 // Adds what rows [row_begin, row_end) hold in front of the cutter, before it has been there.
-void addFront(const DexelField& field, const CutterFront& front, const Sweep& sweep, int row_begin, int row_end, FrontSample& sample);
+void addFront(const DexelField& field, const CutterFront& front, const Sweep& sweep, int row_begin, int row_end,
+              FrontSample& sample);
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -12,7 +12,9 @@ int firstDexel(int i, int of, int dexels) {
   return static_cast<int>(static_cast<std::int64_t>(i) * dexels / of);
 }
 
-int coarse(int dexels, double factor) { return std::max(1, static_cast<int>(std::floor(dexels / factor))); }
+int coarse(int dexels, double factor) {
+  return std::max(1, static_cast<int>(std::floor(dexels / factor)));
+}
 
 }  // namespace
 
@@ -46,7 +48,8 @@ HeightMap heightMap(const DexelField& field, std::size_t max_cells) {
       if (field.undercut.holds(middle)) {
         DexelSegment plain;
         const auto runs = centreSegments(field, middle, plain);
-        if (runs.size() > 1) map.hanging.push_back({static_cast<std::uint32_t>(map.top.size()), {runs.begin(), runs.end()}});
+        if (runs.size() > 1)
+          map.hanging.push_back({static_cast<std::uint32_t>(map.top.size()), {runs.begin(), runs.end()}});
       }
       const int all = (y1 - y0) * (x1 - x0);
       if (2 * solid >= all && solid > 0) {
@@ -61,4 +64,4 @@ HeightMap heightMap(const DexelField& field, std::size_t max_cells) {
   return map;
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -7,10 +7,10 @@
 
 #include "sim/stock/dexel_field.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
-// Heights in mm above the stock's underside, in the lying frame of the setup; row by row, no padding. Where nothing is left
-// of a dexel its top equals its floor.
+// Heights in mm above the stock's underside, in the lying frame of the setup; row by row, no padding. Where nothing is
+// left of a dexel its top equals its floor.
 struct HeightMap {
   int nx = 0, ny = 0;
   double cell_x_mm = 0, cell_y_mm = 0;
@@ -24,7 +24,8 @@ struct HeightMap {
   std::vector<Hanging> hanging;
 };
 
-// At most about `max_cells` cells. A coarser cell holds the mean of its dexels, or nothing where most of them hold nothing.
+// At most about `max_cells` cells. A coarser cell holds the mean of its dexels, or nothing where most of them hold
+// nothing.
 HeightMap heightMap(const DexelField& field, std::size_t max_cells);
 
-}  // namespace provecut
+}  // namespace provecut::cutting

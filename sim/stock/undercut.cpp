@@ -7,7 +7,7 @@
 
 #include "sim/tool/swept_piece.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -15,7 +15,7 @@ namespace {
 constexpr double rim_guard_mm = 0.02;
 constexpr double least_depth_mm = 1e-3;
 constexpr float level_mm = 1e-3F;
-constexpr std::size_t max_runs = 250;          // of one sample; the thinnest goes first
+constexpr std::size_t max_runs = 250;  // of one sample; the thinnest goes first
 constexpr std::size_t many_cells = 1'000'000;
 
 using Samples = std::array<std::vector<DexelSegment>, samples_per_cell>;
@@ -32,9 +32,12 @@ void spreadHeights(const DexelField& f, const std::vector<float>& height, float 
   const float own = height[c];
   out.fill(own);
   if (std::abs(mean - own) <= no_material_mm) return;
-  const auto beside = [&](int nx, int ny) { return f.inside(nx, ny) && ny >= rows.begin && ny < rows.end ? height[f.index(nx, ny)] : own; };
+  const auto beside = [&](int nx, int ny) {
+    return f.inside(nx, ny) && ny >= rows.begin && ny < rows.end ? height[f.index(nx, ny)] : own;
+  };
   const float west = beside(x - 1, y), east = beside(x + 1, y), south = beside(x, y - 1), north = beside(x, y + 1);
-  const float high = std::max({own, west, east, south, north, mean}), low = std::min({own, west, east, south, north, mean});
+  const float high = std::max({own, west, east, south, north, mean}),
+              low = std::min({own, west, east, south, north, mean});
   const Vec2 uphill{static_cast<double>(east - west), static_cast<double>(north - south)};
   std::array<std::size_t, samples_per_cell> order;
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -84,7 +87,8 @@ bool isPlain(const Samples& samples) {
   const std::size_t runs = samples[0].size();
   if (runs > 1) return false;
   return std::all_of(samples.begin(), samples.end(), [&](const auto& s) {
-    return s.size() == runs && (runs == 0 || (s[0].low == samples[0][0].low && std::abs(s[0].high - samples[0][0].high) <= level_mm));
+    return s.size() == runs &&
+           (runs == 0 || (s[0].low == samples[0][0].low && std::abs(s[0].high - samples[0][0].high) <= level_mm));
   });
 }
 
@@ -103,7 +107,8 @@ void writeCell(DexelField& f, int x, int y, const Samples& samples) {
     if (held) f.undercut.remove(c, y, f.index(0, y));
     return;
   }
-  UndercutCell& cell = held ? f.undercut.rows[static_cast<std::size_t>(y)][static_cast<std::size_t>(f.undercut.slot[c])] : f.undercut.add(c, x, y);
+  UndercutCell& cell = held ? f.undercut.rows[static_cast<std::size_t>(y)][static_cast<std::size_t>(f.undercut.slot[c])]
+                            : f.undercut.add(c, x, y);
   cell.runs.clear();
   for (std::size_t k = 0; k < samples_per_cell; ++k) {
     cell.counts[k] = static_cast<std::uint8_t>(samples[k].size());
@@ -124,7 +129,8 @@ bool take(std::vector<DexelSegment>& runs, HeightRange range) {
     if (low - r.low > no_material_mm) runs.insert(runs.begin() + static_cast<std::ptrdiff_t>(i), {r.low, low});
   }
   while (runs.size() > max_runs) {
-    runs.erase(std::min_element(runs.begin(), runs.end(), [](DexelSegment a, DexelSegment b) { return a.high - a.low < b.high - b.low; }));
+    runs.erase(std::min_element(runs.begin(), runs.end(),
+                                [](DexelSegment a, DexelSegment b) { return a.high - a.low < b.high - b.low; }));
   }
   return any;
 }
@@ -141,8 +147,14 @@ SeenLine fartherOff(SeenLine line, const SweepLine& sweep) {
 class PieceCut {
  public:
   PieceCut(DexelField& field, const Cutter& cutter, const Sweep& sweep, Rows rows)
-      : field_(field), cutter_(cutter), sweep_(sweep), line_(sweep), rows_(rows),
-        reach_(cutter.body.cutter_radius_mm), rises_(sweep.b_tip > sweep.a_tip), sinks_(sweep.b_tip < sweep.a_tip) {}
+      : field_(field),
+        cutter_(cutter),
+        sweep_(sweep),
+        line_(sweep),
+        rows_(rows),
+        reach_(cutter.body.cutter_radius_mm),
+        rises_(sweep.b_tip > sweep.a_tip),
+        sinks_(sweep.b_tip < sweep.a_tip) {}
 
   SweepCut cut(bool only_undercut, bool watch_overhang) {
     watch_overhang_ = watch_overhang;
@@ -227,7 +239,8 @@ class PieceCut {
       const auto range = takenFrom(line_, guarded, *piece);
       if (!range) continue;
       for (std::size_t i = 0; i < before_.size(); ++i) {
-        const double from = std::max(range->low, static_cast<double>(before_[i].low)), to = std::min(range->high, static_cast<double>(before_[i].high));
+        const double from = std::max(range->low, static_cast<double>(before_[i].low)),
+                     to = std::min(range->high, static_cast<double>(before_[i].high));
         if (to <= from) continue;
         taken += to - from;
         if (i > 0) hanging += to - from;
@@ -274,11 +287,15 @@ class PieceCut {
 class Hidden {
  public:
   Hidden(DexelField& field, const Sweep& sweep, double reach, int row_begin, int row_end) : field_(field) {
-    const auto cellAt = [](double mm, double cell, int n) { return static_cast<int>(std::clamp(std::floor(mm / cell), 0.0, static_cast<double>(n))); };
+    const auto cellAt = [](double mm, double cell, int n) {
+      return static_cast<int>(std::clamp(std::floor(mm / cell), 0.0, static_cast<double>(n)));
+    };
     const int x0 = cellAt(std::min(sweep.ax, sweep.bx) - reach - field.cell_x_mm, field.cell_x_mm, field.nx);
     const int x1 = cellAt(std::max(sweep.ax, sweep.bx) + reach + 2 * field.cell_x_mm, field.cell_x_mm, field.nx);
-    const int y0 = std::max(row_begin, cellAt(std::min(sweep.ay, sweep.by) - reach - field.cell_y_mm, field.cell_y_mm, field.ny));
-    const int y1 = std::min(row_end, cellAt(std::max(sweep.ay, sweep.by) + reach + 2 * field.cell_y_mm, field.cell_y_mm, field.ny));
+    const int y0 =
+        std::max(row_begin, cellAt(std::min(sweep.ay, sweep.by) - reach - field.cell_y_mm, field.cell_y_mm, field.ny));
+    const int y1 = std::min(
+        row_end, cellAt(std::max(sweep.ay, sweep.by) + reach + 2 * field.cell_y_mm, field.cell_y_mm, field.ny));
     for (int y = y0; y < y1; ++y) {
       if (field.undercut.rows[static_cast<std::size_t>(y)].empty()) continue;
       // Whole groups of lanes: the kernel works in those.
@@ -319,15 +336,19 @@ void add(SweepCut& sum, const SweepCut& more) {
 
 }  // namespace
 
-bool mayUndercut(const Cutter& cutter) { return cutter.by_pieces || cutter.pieces_on_slopes || std::isfinite(cutter.neck_from); }
+bool mayUndercut(const Cutter& cutter) {
+  return cutter.by_pieces || cutter.pieces_on_slopes || std::isfinite(cutter.neck_from);
+}
 
-SweepCut cutSweep(DexelField& field, const Cutter& cutter, const Sweep& sweep, int row_begin, int row_end, bool& by_pieces) {
+SweepCut cutSweep(DexelField& field, const Cutter& cutter, const Sweep& sweep, int row_begin, int row_end,
+                  bool& by_pieces) {
   const float lowest = std::min(sweep.a_tip, sweep.b_tip);
   const float stock_top = static_cast<float>(field.thickness_mm);
   by_pieces = false;
   if (lowest >= stock_top) return {};
-  const bool hangs = lowest + cutter.neck_from < stock_top &&
-                     materialAbove(field, sweep, cutter.shape.radius, cutter.neck_from, row_begin, row_end) > no_material_mm;
+  const bool hangs =
+      lowest + cutter.neck_from < stock_top &&
+      materialAbove(field, sweep, cutter.shape.radius, cutter.neck_from, row_begin, row_end) > no_material_mm;
   const bool slopes = sweep.a_tip != sweep.b_tip && (sweep.ax != sweep.bx || sweep.ay != sweep.by);
   by_pieces = cutter.by_pieces || hangs || (slopes && cutter.pieces_on_slopes);
   const auto cutPieces = [&](bool only_undercut, bool watch_overhang) {
@@ -356,10 +377,11 @@ void closePlainCells(DexelField& field) {
       if (!field.undercut.holds(c)) continue;
       const UndercutCell& cell = field.undercut.at(c, y);
       const bool overhang = std::any_of(cell.counts.begin(), cell.counts.end(), [](std::uint8_t n) { return n > 1; });
-      const bool one_floor = std::all_of(cell.runs.begin(), cell.runs.end(), [&](DexelSegment r) { return r.low == field.floor[c]; });
+      const bool one_floor =
+          std::all_of(cell.runs.begin(), cell.runs.end(), [&](DexelSegment r) { return r.low == field.floor[c]; });
       if (!overhang && one_floor) field.undercut.remove(c, y, field.index(0, y));
     }
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

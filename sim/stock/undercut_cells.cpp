@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-namespace provecut {
+namespace provecut::cutting {
 
 namespace {
 
@@ -67,4 +67,4 @@ UndercutCell turned(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 u
   return out;
 }
 
-}  // namespace provecut
+}  // namespace provecut::cutting

@@ -1,5 +1,5 @@
-// Cells of the stock that one run of material from floor to top cannot describe: those under an overhang, and those that
-// the wall of a form cutter goes through. Each is held as seventeen sample dexels of its own, exact in height.
+// Cells of the stock that one run of material from floor to top cannot describe: those under an overhang, and those
+// that the wall of a form cutter goes through. Each is held as seventeen sample dexels of its own, exact in height.
 #pragma once
 
 #include <array>
@@ -10,7 +10,7 @@
 
 #include "parser/base/geometry.h"
 
-namespace provecut {
+namespace provecut::cutting {
 
 struct DexelSegment {
   float low = 0, high = 0;  // mm above the underside of the stock as it lies
@@ -25,9 +25,9 @@ inline constexpr std::size_t samples_per_cell = 17;
 Vec2 sampleOffset(std::size_t sample, bool mirrored);
 
 struct UndercutCell {
-  std::int32_t x = 0;                                    // its dexel in the raster
-  std::array<std::uint8_t, samples_per_cell> counts{};   // runs of each sample
-  std::vector<DexelSegment> runs;                         // sample by sample, each from below
+  std::int32_t x = 0;                                   // its dexel in the raster
+  std::array<std::uint8_t, samples_per_cell> counts{};  // runs of each sample
+  std::vector<DexelSegment> runs;                       // sample by sample, each from below
 
   std::span<const DexelSegment> atCentre() const { return {runs.data(), counts[0]}; }
   bool operator==(const UndercutCell&) const = default;
@@ -35,7 +35,7 @@ struct UndercutCell {
 
 // Rows own their cells, so that bands of rows can be cut side by side.
 struct UndercutCells {
-  std::vector<std::int32_t> slot;                 // per cell of the field: its place in its row, or -1; empty: no such cells
+  std::vector<std::int32_t> slot;  // per cell of the field: its place in its row, or -1; empty: no such cells
   std::vector<std::vector<UndercutCell>> rows;
   bool mirrored = false;
 
@@ -56,4 +56,4 @@ struct UndercutCells {
 // the axes, and turned upside down in stock of `thickness` where `over` is true.
 UndercutCell turned(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 up, bool over, float thickness);
 
-}  // namespace provecut
+}  // namespace provecut::cutting

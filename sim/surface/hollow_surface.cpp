@@ -11,27 +11,31 @@
 #include <span>
 #include <vector>
 
-namespace provecut {
+namespace provecut::surface {
 
 namespace {
 
-double overlap_mm(double low, double high, const DexelSegment& run) {
+double overlap_mm(double low, double high, const cutting::DexelSegment& run) {
   return std::max(0.0, std::min(high, static_cast<double>(run.high)) - std::max(low, static_cast<double>(run.low)));
 }
 
 // The dexels around the undercut cells, to be asked for the share of a cube about a point that is air.
 class Surroundings {
  public:
-  Surroundings(const DexelField& field, double cube_mm) : field_(field), cube_mm_(cube_mm) {}
+  Surroundings(const cutting::DexelField& field, double cube_mm) : field_(field), cube_mm_(cube_mm) {}
 
   // The dexels within the cube's plan about a point. Runs of plain dexels stay valid until the next call.
-  const std::vector<std::span<const DexelSegment>>& dexelsAbout(Vec2 p) {
+  const std::vector<std::span<const cutting::DexelSegment>>& dexelsAbout(Vec2 p) {
     samples_.clear();
     plain_.clear();
     const double half = cube_mm_ / 2;
-    const auto cellOf = [](double at, double cell, int count) { return std::clamp(static_cast<int>(std::floor(at / cell)), 0, count - 1); };
-    const int x0 = cellOf(p.x - half, field_.cell_x_mm, field_.nx), x1 = cellOf(p.x + half, field_.cell_x_mm, field_.nx);
-    const int y0 = cellOf(p.y - half, field_.cell_y_mm, field_.ny), y1 = cellOf(p.y + half, field_.cell_y_mm, field_.ny);
+    const auto cellOf = [](double at, double cell, int count) {
+      return std::clamp(static_cast<int>(std::floor(at / cell)), 0, count - 1);
+    };
+    const int x0 = cellOf(p.x - half, field_.cell_x_mm, field_.nx),
+              x1 = cellOf(p.x + half, field_.cell_x_mm, field_.nx);
+    const int y0 = cellOf(p.y - half, field_.cell_y_mm, field_.ny),
+              y1 = cellOf(p.y + half, field_.cell_y_mm, field_.ny);
     plain_.reserve(static_cast<std::size_t>(x1 - x0 + 1) * static_cast<std::size_t>(y1 - y0 + 1));
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) take(x, y, p);
@@ -45,12 +49,12 @@ class Surroundings {
     const bool undercut = field_.undercut.holds(c);
     if (!undercut) plain_.push_back({field_.floor_mean[c], field_.top_mean[c]});
     std::size_t first = 0;
-    for (std::size_t k = 0; k < samples_per_cell; ++k) {
-      const Vec2 offset = sampleOffset(k, field_.undercut.mirrored);
+    for (std::size_t k = 0; k < cutting::samples_per_cell; ++k) {
+      const Vec2 offset = cutting::sampleOffset(k, field_.undercut.mirrored);
       const Vec2 at{field_.centreX(x) + offset.x * field_.cell_x_mm, field_.centreY(y) + offset.y * field_.cell_y_mm};
-      std::span<const DexelSegment> runs(plain_.data() + plain_.size() - (undercut ? 0 : 1), undercut ? 0 : 1);
+      std::span<const cutting::DexelSegment> runs(plain_.data() + plain_.size() - (undercut ? 0 : 1), undercut ? 0 : 1);
       if (undercut) {
-        const UndercutCell& cell = field_.undercut.at(c, y);
+        const cutting::UndercutCell& cell = field_.undercut.at(c, y);
         runs = std::span(cell.runs).subspan(first, cell.counts[k]);
         first += cell.counts[k];
       }
@@ -59,19 +63,19 @@ class Surroundings {
     }
   }
 
-  const DexelField& field_;
+  const cutting::DexelField& field_;
   double cube_mm_;
-  std::vector<std::span<const DexelSegment>> samples_;
-  std::vector<DexelSegment> plain_;
+  std::vector<std::span<const cutting::DexelSegment>> samples_;
+  std::vector<cutting::DexelSegment> plain_;
 };
 
 // Plan points of the lattice that lie within two voxels of an undercut cell, row by row.
-std::vector<bool> pointsNearHollows(const DexelField& field, double cell_mm, int nx, int ny) {
+std::vector<bool> pointsNearHollows(const cutting::DexelField& field, double cell_mm, int nx, int ny) {
   std::vector<bool> near(static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny), false);
   const auto first = [&](double at) { return static_cast<int>(std::ceil(at / cell_mm - 0.5)); };
   const double reach_x = field.cell_x_mm / 2 + 2 * cell_mm, reach_y = field.cell_y_mm / 2 + 2 * cell_mm;
   for (int row = 0; row < static_cast<int>(field.undercut.rows.size()); ++row) {
-    for (const UndercutCell& cell : field.undercut.rows[static_cast<std::size_t>(row)]) {
+    for (const cutting::UndercutCell& cell : field.undercut.rows[static_cast<std::size_t>(row)]) {
       const double x = field.centreX(cell.x), y = field.centreY(row);
       for (int j = std::max(0, first(y - reach_y)); j < std::min(ny, first(y + reach_y)); ++j) {
         for (int i = std::max(0, first(x - reach_x)); i < std::min(nx, first(x + reach_x)); ++i)
@@ -83,9 +87,10 @@ std::vector<bool> pointsNearHollows(const DexelField& field, double cell_mm, int
 }
 
 // The share of a cube that is air tells how far its middle is from the surface of the hollow.
-void takeHollowsOut(openvdb::FloatGrid& solid, const DexelField& field, double cell_mm) {
+void takeHollowsOut(openvdb::FloatGrid& solid, const cutting::DexelField& field, double cell_mm) {
   const auto points = [&](double length) { return static_cast<int>(std::ceil(length / cell_mm)); };
-  const int nx = points(field.nx * field.cell_x_mm), ny = points(field.ny * field.cell_y_mm), nz = points(field.thickness_mm);
+  const int nx = points(field.nx * field.cell_x_mm), ny = points(field.ny * field.cell_y_mm),
+            nz = points(field.thickness_mm);
   const std::vector<bool> near = pointsNearHollows(field, cell_mm, nx, ny);
   auto level = solid.getAccessor();
   Surroundings around(field, cell_mm);
@@ -98,7 +103,7 @@ void takeHollowsOut(openvdb::FloatGrid& solid, const DexelField& field, double c
         const double low = k * cell_mm, high = low + cell_mm;
         double material = 0;
         for (const auto runs : dexels) {
-          for (const DexelSegment& run : runs) material += overlap_mm(low, high, run);
+          for (const cutting::DexelSegment& run : runs) material += overlap_mm(low, high, run);
         }
         const double air = 1 - material / (static_cast<double>(dexels.size()) * cell_mm);
         const auto from_hollow = static_cast<float>((air - 0.5) * cell_mm);
@@ -127,7 +132,8 @@ TriangleMesh meshOf(const openvdb::FloatGrid& grid) {
   }
   // The library's faces turn clockwise seen from outside.
   const auto add = [&](std::uint32_t a, std::uint32_t b, std::uint32_t c) {
-    if (name[a] != name[b] && name[b] != name[c] && name[c] != name[a]) mesh.triangles.push_back({name[c], name[b], name[a]});
+    if (name[a] != name[b] && name[b] != name[c] && name[c] != name[a])
+      mesh.triangles.push_back({name[c], name[b], name[a]});
   };
   for (const auto& t : triangles) add(t[0], t[1], t[2]);
   for (const auto& q : quads) {
@@ -139,7 +145,7 @@ TriangleMesh meshOf(const openvdb::FloatGrid& grid) {
 
 }  // namespace
 
-TriangleMesh surfaceWithHollows(const TriangleMesh& filled, const DexelField& field, double cell_mm) {
+TriangleMesh surfaceWithHollows(const TriangleMesh& filled, const cutting::DexelField& field, double cell_mm) {
   std::vector<openvdb::Vec3s> points;
   for (const auto& p : filled.points) points.emplace_back(p[0], p[1], p[2]);
   std::vector<openvdb::Vec3I> triangles;
@@ -149,9 +155,10 @@ TriangleMesh surfaceWithHollows(const TriangleMesh& filled, const DexelField& fi
   const auto transform = openvdb::math::Transform::createLinearTransform(cell_mm);
   transform->postTranslate(openvdb::Vec3d(cell_mm / 2));
   constexpr float half_band_voxels = 1.5F;  // all that meshing looks at
-  const auto solid = openvdb::tools::meshToLevelSet<openvdb::FloatGrid>(*transform, points, triangles, half_band_voxels);
+  const auto solid =
+      openvdb::tools::meshToLevelSet<openvdb::FloatGrid>(*transform, points, triangles, half_band_voxels);
   takeHollowsOut(*solid, field, cell_mm);
   return meshOf(*solid);
 }
 
-}  // namespace provecut
+}  // namespace provecut::surface

@@ -5,7 +5,7 @@
 
 #include "sim/surface/stock_grid.h"
 
-namespace provecut {
+namespace provecut::surface {
 
 struct StockGrid::Grid {
   openvdb::MaskTree::Ptr tree = std::make_shared<openvdb::MaskTree>();
@@ -13,4 +13,4 @@ struct StockGrid::Grid {
   Vec3 cell_mm;
 };
 
-}  // namespace provecut
+}  // namespace provecut::surface

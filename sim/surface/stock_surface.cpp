@@ -4,7 +4,7 @@
 #include <cmath>
 #include <utility>
 
-namespace provecut {
+namespace provecut::surface {
 
 namespace {
 
@@ -21,7 +21,7 @@ struct Node {
 // The dexels' centres as nodes of a mesh, with a rim of nodes on the stock's outline.
 class NodeGrid {
  public:
-  explicit NodeGrid(const DexelField& field) : field_(field), nx_(field.nx + 2), ny_(field.ny + 2) {
+  explicit NodeGrid(const cutting::DexelField& field) : field_(field), nx_(field.nx + 2), ny_(field.ny + 2) {
     nodes_.resize(static_cast<std::size_t>(field.nx) * static_cast<std::size_t>(field.ny));
     for (int y = 0; y < field.ny; ++y) {
       for (int x = 0; x < field.nx; ++x) nodes_[flatIndex(x, y)] = nodeOf(x, y);
@@ -41,7 +41,7 @@ class NodeGrid {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(field_.nx) + static_cast<std::size_t>(x);
   }
 
-  bool solidAt(int x, int y) const { return field_.thickness(field_.index(x, y)) > no_material_mm; }
+  bool solidAt(int x, int y) const { return field_.thickness(field_.index(x, y)) > cutting::no_material_mm; }
 
   Node nodeOf(int x, int y) const {
     const std::size_t c = field_.index(x, y);
@@ -70,7 +70,7 @@ class NodeGrid {
     return n;
   }
 
-  const DexelField& field_;
+  const cutting::DexelField& field_;
   int nx_, ny_;
   std::vector<Node> nodes_;
 };
@@ -79,7 +79,8 @@ enum class Face { top, floor };
 
 class Builder {
  public:
-  explicit Builder(const DexelField& field) : grid_(field), count_(static_cast<std::size_t>(grid_.nx()) * static_cast<std::size_t>(grid_.ny())) {
+  explicit Builder(const cutting::DexelField& field)
+      : grid_(field), count_(static_cast<std::size_t>(grid_.nx()) * static_cast<std::size_t>(grid_.ny())) {
     for (Sheet& s : sheets_) {
       s.node.assign(count_, none);
       s.across.assign(count_, none);
@@ -119,7 +120,9 @@ class Builder {
   };
 
   Sheet& sheet(Face face) { return sheets_[face == Face::top ? 0 : 1]; }
-  std::size_t index(int i, int j) const { return static_cast<std::size_t>(j) * static_cast<std::size_t>(grid_.nx()) + static_cast<std::size_t>(i); }
+  std::size_t index(int i, int j) const {
+    return static_cast<std::size_t>(j) * static_cast<std::size_t>(grid_.nx()) + static_cast<std::size_t>(i);
+  }
   static float height(const Node& n, Face face) { return face == Face::top ? n.top : n.floor; }
 
   std::uint32_t add(double x, double y, float z) {
@@ -143,7 +146,8 @@ class Builder {
     // A straight wall: each cell tells the part of it that is left. Never so near a node that a triangle vanishes.
     const double way = std::clamp(static_cast<double>(a.share) + static_cast<double>(b.share) - 0.5, 0.02, 0.98);
     const double t = a.solid ? way : 1 - way;
-    p = add(grid_.x(i) + t * (grid_.x(i2) - grid_.x(i)), grid_.y(j) + t * (grid_.y(j2) - grid_.y(j)), height(solid, face));
+    p = add(grid_.x(i) + t * (grid_.x(i2) - grid_.x(i)), grid_.y(j) + t * (grid_.y(j2) - grid_.y(j)),
+            height(solid, face));
     return p;
   }
 
@@ -256,7 +260,8 @@ class Builder {
       std::vector<std::uint32_t> points;
       for (int k = 0; k < 4; ++k) {
         if (apart) {
-          if (solid[k]) addPolygon(face, {nodePoint(face, corner[k].i, corner[k].j), edge(face, k), edge(face, (k + 3) % 4)});
+          if (solid[k])
+            addPolygon(face, {nodePoint(face, corner[k].i, corner[k].j), edge(face, k), edge(face, (k + 3) % 4)});
           continue;
         }
         if (solid[k]) points.push_back(nodePoint(face, corner[k].i, corner[k].j));
@@ -299,7 +304,9 @@ class Builder {
 
   void addSide(const std::vector<Corner>& way) {
     std::array<std::vector<ChainPoint>, 2> chains;
-    const auto put = [&](Face face, double at, std::uint32_t point) { chains[face == Face::top ? 0 : 1].push_back({at, point}); };
+    const auto put = [&](Face face, double at, std::uint32_t point) {
+      chains[face == Face::top ? 0 : 1].push_back({at, point});
+    };
     for (std::size_t k = 0; k < way.size(); ++k) {
       const Corner c = way[k];
       const auto at = static_cast<double>(k);
@@ -309,7 +316,8 @@ class Builder {
       }
       const bool last = k + 1 == way.size();
       if (!last && solid != grid_.at(way[k + 1].i, way[k + 1].j).solid) {
-        for (const Face face : {Face::top, Face::floor}) put(face, at + 0.5, crossing(face, c.i, c.j, way[k + 1].i, way[k + 1].j));
+        for (const Face face : {Face::top, Face::floor})
+          put(face, at + 0.5, crossing(face, c.i, c.j, way[k + 1].i, way[k + 1].j));
         if (solid) addStrip(chains);
       } else if (last && solid) {
         addStrip(chains);
@@ -340,11 +348,13 @@ class Builder {
 
 }  // namespace
 
-TriangleMesh stockSurface(const DexelField& field) { return Builder(field).build(); }
+TriangleMesh stockSurface(const cutting::DexelField& field) {
+  return Builder(field).build();
+}
 
-bool hasHollows(const DexelField& field) {
+bool hasHollows(const cutting::DexelField& field) {
   for (const auto& row : field.undercut.rows) {
-    for (const UndercutCell& cell : row) {
+    for (const cutting::UndercutCell& cell : row) {
       if (cell.atCentre().size() > 1) return true;
     }
   }
@@ -364,4 +374,4 @@ double volume_mm3(const TriangleMesh& mesh) {
   return six / 6;
 }
 
-}  // namespace provecut
+}  // namespace provecut::surface

@@ -7,7 +7,7 @@
 
 #include "sim/stock/dexel_field.h"
 
-namespace provecut {
+namespace provecut::surface {
 
 struct TriangleMesh {
   std::vector<std::array<float, 3>> points;             // mm
@@ -15,15 +15,15 @@ struct TriangleMesh {
 };
 
 // Closed, every edge between exactly two triangles, in the dexels' own frame. Top and underside run through the mean
-// heights of the cells, level areas in few triangles; walls of what is cut through stand where the cells at the edge say
-// how much of them is left. The enclosed volume is that of the dexels but for what walls cut short within a cell, and for
-// the hollows under overhangs, which are filled (see hollow_surface.h).
-TriangleMesh stockSurface(const DexelField& field);
+// heights of the cells, level areas in few triangles; walls of what is cut through stand where the cells at the edge
+// say how much of them is left. The enclosed volume is that of the dexels but for what walls cut short within a cell,
+// and for the hollows under overhangs, which are filled (see hollow_surface.h).
+TriangleMesh stockSurface(const cutting::DexelField& field);
 
 // Whether material hangs over a hollow somewhere.
-bool hasHollows(const DexelField& field);
+bool hasHollows(const cutting::DexelField& field);
 
 // Enclosed volume, mm³; of a mesh that is closed.
 double volume_mm3(const TriangleMesh& mesh);
 
-}  // namespace provecut
+}  // namespace provecut::surface

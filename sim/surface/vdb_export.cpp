@@ -7,7 +7,7 @@
 
 #include "sim/surface/stock_grid_data.h"
 
-namespace provecut {
+namespace provecut::surface {
 
 std::string writeVdb(const TriangleMesh& mesh, double cell_mm, const StockGrid& material, const std::string& path) {
   std::vector<openvdb::Vec3s> points;
@@ -37,4 +37,4 @@ std::string writeVdb(const TriangleMesh& mesh, double cell_mm, const StockGrid& 
   }
 }
 
-}  // namespace provecut
+}  // namespace provecut::surface

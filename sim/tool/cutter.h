@@ -4,6 +4,7 @@
 #include <map>
 #include <vector>
 
+#include "parser/job/job.h"
 #include "sim/tool/cutter_shape.h"
 
 namespace provecut {
@@ -18,7 +19,7 @@ struct Cutter {
   // Above the cutting part stands a thinner neck, this high above the tip; infinity where none is known. Material that
   // reaches higher hangs over the cutter.
   float neck_from = 0;
-  struct Above {           // what must stay clear of the stock
+  struct Above {  // what must stay clear of the stock
     ToolPart part;
     int attachment;
     float radius, bottom;  // mm; bottom above the tip

@@ -8,16 +8,22 @@ namespace provecut {
 
 namespace {
 
-float square(float v) { return v * v; }
+float square(float v) {
+  return v * v;
+}
 
 }  // namespace
 
 float CutterShape::surface(float d) const {
   switch (underside) {
-    case Underside::flat: return 0;
-    case Underside::ball: return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - d * d));
-    case Underside::cone: return rise * std::max(0.0F, d - flat_radius);
-    case Underside::bull: return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - square(std::max(0.0F, d - flat_radius))));
+    case Underside::flat:
+      return 0;
+    case Underside::ball:
+      return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - d * d));
+    case Underside::cone:
+      return rise * std::max(0.0F, d - flat_radius);
+    case Underside::bull:
+      return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - square(std::max(0.0F, d - flat_radius))));
     case Underside::profile: {
       const float at = std::min(d / radius, 1.0F) * static_cast<float>(profile_steps - 1);
       const auto i = std::min(static_cast<std::size_t>(at), static_cast<std::size_t>(profile_steps - 2));
@@ -47,13 +53,18 @@ CutterShape cutterShape(const Tool& tool, const ToolBody& body) {
   };
   switch (tool.shape) {
     case ToolShape::flat:
-    case ToolShape::surfacing: break;
+    case ToolShape::surfacing:
+      break;
     case ToolShape::ball:
       s.underside = Underside::ball;
       s.arc_radius = s.radius;
       break;
-    case ToolShape::vee: cone(tool.angle_deg, tool.tip_diameter_mm); break;
-    case ToolShape::drill: cone(tool.angle_deg, 0); break;
+    case ToolShape::vee:
+      cone(tool.angle_deg, tool.tip_diameter_mm);
+      break;
+    case ToolShape::drill:
+      cone(tool.angle_deg, 0);
+      break;
     case ToolShape::bull:
       s.underside = Underside::bull;
       s.arc_radius = static_cast<float>(tool.corner_radius_mm);

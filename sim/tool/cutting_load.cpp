@@ -12,14 +12,18 @@ namespace {
 constexpr double pi = std::numbers::pi;
 constexpr double fluted_share = 0.8;
 
-double share(double radial_depth_mm, double diameter_mm) { return std::clamp(radial_depth_mm / diameter_mm, 0.0, 1.0); }
+double share(double radial_depth_mm, double diameter_mm) {
+  return std::clamp(radial_depth_mm / diameter_mm, 0.0, 1.0);
+}
 
 double secondMoment_mm4(double diameter_mm) {
   const double square = diameter_mm * diameter_mm;
   return pi * square * square / 64;
 }
 
-double cube(double v) { return v * v * v; }
+double cube(double v) {
+  return v * v * v;
+}
 
 double radiusOf(const BodyPiece& p, double z) {
   if (p.arc_radius > 0) {
@@ -51,11 +55,17 @@ double bending(const BodyPiece& p, double load) {
 
 }  // namespace
 
-double surfaceSpeed_m_min(double diameter_mm, double rpm) { return pi * diameter_mm * rpm / 1000; }
+double surfaceSpeed_m_min(double diameter_mm, double rpm) {
+  return pi * diameter_mm * rpm / 1000;
+}
 
-double chipLoad_mm(double feed_mm_min, double rpm, int flutes) { return feed_mm_min / (rpm * flutes); }
+double chipLoad_mm(double feed_mm_min, double rpm, int flutes) {
+  return feed_mm_min / (rpm * flutes);
+}
 
-double engagementAngle_rad(double radial_depth_mm, double diameter_mm) { return std::acos(1 - 2 * share(radial_depth_mm, diameter_mm)); }
+double engagementAngle_rad(double radial_depth_mm, double diameter_mm) {
+  return std::acos(1 - 2 * share(radial_depth_mm, diameter_mm));
+}
 
 double maxChipThickness_mm(double chip_load_mm, double radial_depth_mm, double diameter_mm) {
   const double x = share(radial_depth_mm, diameter_mm);
@@ -67,13 +77,21 @@ double meanChip_mm(double chip_load_mm, double radial_depth_mm, double diameter_
   return angle > 0 ? chip_load_mm * 2 * share(radial_depth_mm, diameter_mm) / angle : 0;
 }
 
-double teethInCut(int flutes, double angle_rad) { return flutes * angle_rad / (2 * pi); }
+double teethInCut(int flutes, double angle_rad) {
+  return flutes * angle_rad / (2 * pi);
+}
 
-double slantedChip_mm(double max_chip_thickness_mm, double setting_rad) { return max_chip_thickness_mm * std::sin(setting_rad); }
+double slantedChip_mm(double max_chip_thickness_mm, double setting_rad) {
+  return max_chip_thickness_mm * std::sin(setting_rad);
+}
 
-double removalRate_mm3_min(double radial_depth_mm, double depth_mm, double feed_mm_min) { return radial_depth_mm * depth_mm * feed_mm_min; }
+double removalRate_mm3_min(double radial_depth_mm, double depth_mm, double feed_mm_min) {
+  return radial_depth_mm * depth_mm * feed_mm_min;
+}
 
-double cuttingPower_w(double energy_j_cm3, double removal_mm3_min) { return energy_j_cm3 * removal_mm3_min / 60000; }
+double cuttingPower_w(double energy_j_cm3, double removal_mm3_min) {
+  return energy_j_cm3 * removal_mm3_min / 60000;
+}
 
 double specificEnergy_j_cm3(const CuttingForce& force, double mean_chip_mm) {
   return force.per_area_n_mm2 + force.per_edge_n_mm / mean_chip_mm;
@@ -83,7 +101,9 @@ double toothForce_n(const CuttingForce& force, double depth_mm, double max_chip_
   return depth_mm * (force.per_area_n_mm2 * max_chip_thickness_mm + force.per_edge_n_mm);
 }
 
-double meanTangentialForce_n(double power_w, double surface_speed_m_min) { return power_w / (surface_speed_m_min / 60); }
+double meanTangentialForce_n(double power_w, double surface_speed_m_min) {
+  return power_w / (surface_speed_m_min / 60);
+}
 
 double compliance_mm_n(const ToolBody& body, double load_mm, double modulus_n_mm2) {
   double sum = 0;

@@ -1,7 +1,7 @@
 // Formulas of cutting: speeds, chips, power, force, bending. Lengths mm, feeds mm/min, angles rad, forces N.
 //
-// Sources: Machinery's Handbook, 31st ed., milling and machining-power sections; geometry of the circular tooth path and
-// mechanics of beams where nothing is said.
+// Sources: Machinery's Handbook, 31st ed., milling and machining-power sections; geometry of the circular tooth path
+// and mechanics of beams where nothing is said.
 #pragma once
 
 #include "parser/job/job.h"
@@ -15,7 +15,8 @@ double surfaceSpeed_m_min(double diameter_mm, double rpm);
 // Way per tooth: f_z = F / (n z).
 double chipLoad_mm(double feed_mm_min, double rpm, int flutes);
 
-// Part of a turn that a tooth spends in the cut of radial width `radial_depth_mm` along a wall: acos(1 - 2 a_e / D), 0 to pi.
+// Part of a turn that a tooth spends in the cut of radial width `radial_depth_mm` along a wall: acos(1 - 2 a_e / D), 0
+// to pi.
 double engagementAngle_rad(double radial_depth_mm, double diameter_mm);
 
 // Max thickness of a chip: f_z 2 sqrt(x (1 - x)) with x = a_e / D below a half, f_z from there on.
@@ -52,9 +53,10 @@ double toothForce_n(const CuttingForce& force, double depth_mm, double max_chip_
 // P / v.
 double meanTangentialForce_n(double power_w, double surface_speed_m_min);
 
-// Way sideways per newton of the place `load_mm` above the tip, of a cutter held at its collet-nut face: a cantilever in
-// steps, the sum of (z - load)^2 / (E I) over its length, I = pi d^4 / 64 (F L^3 / (3 E I) where d is the same all along).
-// The fluted part counts with 0.8 of its diameter (from memory). 0 where the body has no shank: its stick-out is not known.
+// Way sideways per newton of the place `load_mm` above the tip, of a cutter held at its collet-nut face: a cantilever
+// in steps, the sum of (z - load)^2 / (E I) over its length, I = pi d^4 / 64 (F L^3 / (3 E I) where d is the same all
+// along). The fluted part counts with 0.8 of its diameter (from memory). 0 where the body has no shank: its stick-out
+// is not known.
 double compliance_mm_n(const ToolBody& body, double load_mm, double modulus_n_mm2);
 
 // What is cut at `depth_mm`: twice the cutter's radius there. Tables of chip load for upright cutters are read at it.

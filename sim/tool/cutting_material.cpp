@@ -9,20 +9,27 @@ struct Row {
   double usual_energy_j_cm3;
 };
 
-// Wood, plastics, foam: our own estimates. MDF above softwood: "Power consumption during edge milling of MDF and edge-glued
-// panel", BioResources 12(4) 7413; 32 to 38 N/mm2 measured for particle board: Materials 2021, 14, 2208. Aluminium: 6082-T6,
-// Chinese Journal of Mechanical Engineering 2021, "Milling Force Model for Aviation Aluminum Alloy", table 5; usual energy:
-// Machinery's Handbook, cast 683, rolled hard 901 (from memory).
+// Wood, plastics, foam: our own estimates. MDF above softwood: "Power consumption during edge milling of MDF and
+// edge-glued panel", BioResources 12(4) 7413; 32 to 38 N/mm2 measured for particle board: Materials 2021, 14, 2208.
+// Aluminium: 6082-T6, Chinese Journal of Mechanical Engineering 2021, "Milling Force Model for Aviation Aluminum
+// Alloy", table 5; usual energy: Machinery's Handbook, cast 683, rolled hard 901 (from memory).
 Row row(Material material) {
   switch (material) {
-    case Material::softwood: return {{15, 1.0}, 30};
-    case Material::hardwood: return {{25, 2.0}, 55};
-    case Material::plywood: return {{20, 1.6}, 45};
-    case Material::mdf: return {{20, 2.0}, 50};
+    case Material::softwood:
+      return {{15, 1.0}, 30};
+    case Material::hardwood:
+      return {{25, 2.0}, 55};
+    case Material::plywood:
+      return {{20, 1.6}, 45};
+    case Material::mdf:
+      return {{20, 2.0}, 50};
     case Material::acrylic:
-    case Material::polycarbonate: return {{90, 2.5}, 130};
-    case Material::aluminium: return {{631, 13}, 800};
-    case Material::foam: return {{2, 0.1}, 3};
+    case Material::polycarbonate:
+      return {{90, 2.5}, 130};
+    case Material::aluminium:
+      return {{631, 13}, 800};
+    case Material::foam:
+      return {{2, 0.1}, 3};
   }
   return {};
 }
@@ -32,22 +39,28 @@ constexpr double carbide_n_mm2 = 600e3, steel_n_mm2 = 210e3;
 
 }  // namespace
 
-CuttingForce cuttingForce(Material material) { return row(material).force; }
+CuttingForce cuttingForce(Material material) {
+  return row(material).force;
+}
 
-double usualEnergy_j_cm3(Material material) { return row(material).usual_energy_j_cm3; }
+double usualEnergy_j_cm3(Material material) {
+  return row(material).usual_energy_j_cm3;
+}
 
-// Common practice, no source: spirals, balls and engraving bits are solid carbide; surfacing and form bits have a steel body
-// with edges brazed or screwed on, jobber drills are steel.
+// Common practice, no source: spirals, balls and engraving bits are solid carbide; surfacing and form bits have a steel
+// body with edges brazed or screwed on, jobber drills are steel.
 double modulus_n_mm2(ToolShape shape) {
   switch (shape) {
     case ToolShape::surfacing:
     case ToolShape::form:
-    case ToolShape::drill: return steel_n_mm2;
+    case ToolShape::drill:
+      return steel_n_mm2;
     case ToolShape::flat:
     case ToolShape::ball:
     case ToolShape::bull:
     case ToolShape::vee:
-    case ToolShape::taper_ball: break;
+    case ToolShape::taper_ball:
+      break;
   }
   return carbide_n_mm2;
 }

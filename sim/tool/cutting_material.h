@@ -6,8 +6,8 @@
 
 namespace provecut {
 
-// Forces of the linear-edge model. Real spread is half up or down; a dull bit needs half again to twice as much (our own
-// estimate).
+// Forces of the linear-edge model. Real spread is half up or down; a dull bit needs half again to twice as much (our
+// own estimate).
 CuttingForce cuttingForce(Material material);
 
 // Specific cutting energy at ordinary chips, J/cm3; for cuts whose chips are not known, such as plunges.

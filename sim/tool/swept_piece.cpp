@@ -29,8 +29,8 @@ struct Stretch {
   double distance(double u) const { return std::sqrt(u * u + aside * aside); }
 };
 
-// The least of slope · u + base + rise · max(0, distance(u) - flat): at an end, where the flat ends, or where the slopes
-// of way and cone are equal.
+// The least of slope · u + base + rise · max(0, distance(u) - flat): at an end, where the flat ends, or where the
+// slopes of way and cone are equal.
 double leastOverCone(const Stretch& s, double slope, double base, double rise, double flat) {
   const auto value = [&](double u) { return slope * u + base + rise * std::max(0.0, s.distance(u) - flat); };
   double least = std::min(value(s.from), value(s.to));
@@ -56,7 +56,8 @@ double leastOverLowest(const Stretch& s, double slope, const BodyPiece& p) {
   const auto also = [&](double u) {
     if (u > s.from && u < s.to) least = std::min(least, value(u));
   };
-  also(-slope * std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - s.aside * s.aside)) / std::sqrt(1 + slope * slope));
+  also(-slope * std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - s.aside * s.aside)) /
+       std::sqrt(1 + slope * slope));
   if (const double edge = p.r0 * p.r0 - s.aside * s.aside; edge > 0) {
     also(std::sqrt(edge));
     also(-std::sqrt(edge));
@@ -70,7 +71,8 @@ double maxOverHighest(const Stretch& s, double slope, const BodyPiece& p) {
 
 }  // namespace
 
-SweepLine::SweepLine(const Sweep& s) : start{s.ax, s.ay}, along{1, 0}, a_tip(static_cast<double>(s.a_tip)), b_tip(static_cast<double>(s.b_tip)) {
+SweepLine::SweepLine(const Sweep& s)
+    : start{s.ax, s.ay}, along{1, 0}, a_tip(static_cast<double>(s.a_tip)), b_tip(static_cast<double>(s.b_tip)) {
   const Vec2 way{s.bx - s.ax, s.by - s.ay};
   const double l = length(way);
   if (l < 1e-9) return;

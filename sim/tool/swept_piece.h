@@ -15,8 +15,8 @@ struct HeightRange {
 // A sweep made ready for many lines.
 struct SweepLine {
   explicit SweepLine(const Sweep& sweep);
-  Vec2 start, along;         // unit vector; (1, 0) for a plunge
-  double length_mm = 0;      // in plan
+  Vec2 start, along;     // unit vector; (1, 0) for a plunge
+  double length_mm = 0;  // in plan
   double a_tip = 0, b_tip = 0;
 };
 

@@ -112,8 +112,7 @@ ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Spindl
   if (flutes <= 0) flutes = stickout_known ? tool.stickout_mm : 4 * tool.diameter_mm;
   stack.cylinder(straight_radius, flutes);
   body.cutter_length_mm = stack.height();
-  for (const BodyPiece& p : body.pieces)
-    body.cutter_radius_mm = std::max({body.cutter_radius_mm, p.r0, p.r1});
+  for (const BodyPiece& p : body.pieces) body.cutter_radius_mm = std::max({body.cutter_radius_mm, p.r0, p.r1});
 
   const auto add = [&body](ToolPart part, int index, double z0, double z1, double diameter) {
     if (z1 > z0 && diameter > 0) body.pieces.push_back({part, index, z0, diameter / 2, z1, diameter / 2});
@@ -130,8 +129,7 @@ ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Spindl
           attachment[i].diameter_mm);
     }
   }
-  for (const BodyPiece& p : body.pieces)
-    body.widest_radius_mm = std::max({body.widest_radius_mm, p.r0, p.r1});
+  for (const BodyPiece& p : body.pieces) body.widest_radius_mm = std::max({body.widest_radius_mm, p.r0, p.r1});
   return body;
 }
 
@@ -141,8 +139,7 @@ double cutterRadiusAt(const ToolBody& body, double z) {
     if (p.part != ToolPart::cutter || z < p.z0 || z > p.z1) continue;
     if (p.arc_radius > 0) {
       const double rise = z - p.centre_z;
-      radius =
-          std::max(radius, p.centre_r + std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - rise * rise)));
+      radius = std::max(radius, p.centre_r + std::sqrt(std::max(0.0, p.arc_radius * p.arc_radius - rise * rise)));
     } else {
       radius = std::max(radius, p.r0 + (p.r1 - p.r0) * ((z - p.z0) / (p.z1 - p.z0)));
     }

@@ -1,5 +1,5 @@
-// The yardstick: the least work that any height-field cut of ball-nose moves has to do. One thread, a plain float array,
-// the minimum over all moves of the ball's lower surface; nothing is counted, kept or asked for.
+// The yardstick: the least work that any height-field cut of ball-nose moves has to do. One thread, a plain float
+// array, the minimum over all moves of the ball's lower surface; nothing is counted, kept or asked for.
 #pragma once
 
 #include <algorithm>
@@ -18,10 +18,12 @@ struct BareField {
 };
 
 // Moves go from points[i] to points[i + 1]; tips in mm above the stock's underside.
-__attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(BareField& f, std::span<const Vec3> points, float radius) {
+__attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(BareField& f, std::span<const Vec3> points,
+                                                                             float radius) {
   const float r2 = radius * radius, cell = f.cell;
   for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-    const float ax = static_cast<float>(points[i].x), ay = static_cast<float>(points[i].y), az = static_cast<float>(points[i].z);
+    const float ax = static_cast<float>(points[i].x), ay = static_cast<float>(points[i].y),
+                az = static_cast<float>(points[i].z);
     const float dx = static_cast<float>(points[i + 1].x) - ax, dy = static_cast<float>(points[i + 1].y) - ay;
     const float dz = static_cast<float>(points[i + 1].z) - az;
     const float length = std::sqrt(dx * dx + dy * dy), ux = dx / length, uy = dy / length, m = dz / length;
@@ -50,7 +52,8 @@ __attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(Bar
 
 // A 3D finishing program: rows along x, `step_over` apart, points every `step` mm on a surface of gentle waves that
 // stays between 2 and 10 mm below the top of stock `size` square and `thickness` high.
-inline std::vector<Vec3> finishingPoints(double size, double thickness, double step, double step_over, std::size_t max_moves) {
+inline std::vector<Vec3> finishingPoints(double size, double thickness, double step, double step_over,
+                                         std::size_t max_moves) {
   std::vector<Vec3> points;
   bool forward = true;
   for (double y = 0; y <= size && points.size() <= max_moves; y += step_over, forward = !forward) {

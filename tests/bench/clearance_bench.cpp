@@ -53,8 +53,7 @@ Job heldJob(double inset_mm) {
 }
 
 Program finishing(std::size_t moves) {
-  const auto p =
-      finishingPoints(size_mm, thickness_mm, 0.5, 0.3 * 560000.0 / static_cast<double>(moves), moves);
+  const auto p = finishingPoints(size_mm, thickness_mm, 0.5, 0.3 * 560000.0 / static_cast<double>(moves), moves);
   Program program;
   for (std::size_t i = 0; i + 1 < p.size(); ++i) {
     Motion m;
@@ -74,7 +73,7 @@ void holdDowns(benchmark::State& state) {
   for (auto _ : state) {
     std::vector<Contact> c;
     std::vector<NearPass> n;
-    checkHoldDowns(job, job.setups[0], job.setups[0].programs[0], program, c, n);
+    clearance::checkHoldDowns(job, job.setups[0], job.setups[0].programs[0], program, c, n);
     contacts = c.size();
     near = n.size();
   }
@@ -91,9 +90,9 @@ void shiftsOfHoldDowns(benchmark::State& state) {
   const Job job = heldJob(static_cast<double>(state.range(1)));
   const std::vector<Program> programs{finishing(static_cast<std::size_t>(state.range(0)))};
   std::vector<ProgramRun> runs(1);
-  checkHoldDowns(job, job.setups[0], job.setups[0].programs[0], programs[0], runs[0].contacts,
-                 runs[0].near_passes);
-  for (auto _ : state) benchmark::DoNotOptimize(holdDownShifts(job, programs, runs));
+  clearance::checkHoldDowns(job, job.setups[0], job.setups[0].programs[0], programs[0], runs[0].contacts,
+                            runs[0].near_passes);
+  for (auto _ : state) benchmark::DoNotOptimize(placing::holdDownShifts(job, programs, runs));
 }
 BENCHMARK(shiftsOfHoldDowns)->Args({560000, 40})->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 

@@ -1,11 +1,11 @@
-// Holds the clock to its bars: 5 million moves a second on one core, a program of a million moves in 0.3 s, and a cost that
-// grows no faster than the program. Ends with 1 where one is missed.
+// Holds the clock to its bars: 5 million moves a second on one core, a program of a million moves in 0.3 s, and a cost
+// that grows no faster than the program. Ends with 1 where one is missed.
 //
-// How it stays fair on a busy machine: times are seconds of this thread's processor, the best of several turns; and beside
-// the clock runs a bare kernel that does the least any look-ahead planner must do with the same moves (length and direction,
-// a corner from the two directions, one pass backward, one forward, one time). Where the bare kernel itself takes longer
-// than it does on the quiet machine of 2 cores that the bars were set on, the bars in seconds are stretched by as much. The ratio
-// of the two is a bar of its own, which no machine's speed changes.
+// How it stays fair on a busy machine: times are seconds of this thread's processor, the best of several turns; and
+// beside the clock runs a bare kernel that does the least any look-ahead planner must do with the same moves (length
+// and direction, a corner from the two directions, one pass backward, one forward, one time). Where the bare kernel
+// itself takes longer than it does on the quiet machine of 2 cores that the bars were set on, the bars in seconds are
+// stretched by as much. The ratio of the two is a bar of its own, which no machine's speed changes.
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -47,14 +47,16 @@ double bareTime(const Program& program, std::vector<BareStretch>& path) {
     before = u;
   }
   double exit2 = 0;
-  for (std::size_t i = path.size(); i-- > 0;) exit2 = path[i].entry2 = std::min(path[i].entry2, exit2 + 2 * acceleration * path[i].length);
+  for (std::size_t i = path.size(); i-- > 0;)
+    exit2 = path[i].entry2 = std::min(path[i].entry2, exit2 + 2 * acceleration * path[i].length);
   double reach2 = 0, seconds = 0, entry = 0;
   for (std::size_t i = 0; i < path.size(); ++i) {
     const double entry2 = std::min(path[i].entry2, reach2);
     reach2 = std::min(speed * speed, entry2 + 2 * acceleration * path[i].length);
     const double exit = std::sqrt(i + 1 < path.size() ? std::min(path[i + 1].entry2, reach2) : 0);
     const double peak = std::min(speed, std::sqrt(acceleration * path[i].length + 0.5 * (entry2 + exit * exit)));
-    seconds += (2 * peak - entry - exit) / acceleration + (path[i].length - (2 * peak * peak - entry2 - exit * exit) / (2 * acceleration)) / peak;
+    seconds += (2 * peak - entry - exit) / acceleration +
+               (path[i].length - (2 * peak * peak - entry2 - exit * exit) / (2 * acceleration)) / peak;
     entry = exit;
   }
   return seconds;
@@ -86,16 +88,19 @@ int main() {
   // In turns, so that a busy moment of the machine does not fall on one of them alone.
   for (int k = 0; k < 7; ++k) {
     best(bare_s, [&] { return bareTime(one, path); });
-    best(planned_s, [&] { return plan(one, machine).time.total_s(); });
-    best(quarter_s, [&] { return plan(quarter, machine).time.total_s(); });
+    best(planned_s, [&] { return clock::plan(one, machine).time.total_s(); });
+    best(quarter_s, [&] { return clock::plan(quarter, machine).time.total_s(); });
   }
   const double slower = std::max(1.0, bare_s * 1e9 / static_cast<double>(million) / quiet_bare_ns);
-  std::printf("a million moves: bare kernel %.3f s, planned %.3f s, %.1f million a second; machine %.2f times as slow as quiet\n", bare_s,
-              planned_s, 1e-6 * static_cast<double>(million) / planned_s, slower);
+  std::printf(
+      "a million moves: bare kernel %.3f s, planned %.3f s, %.1f million a second; machine %.2f times as slow as "
+      "quiet\n",
+      bare_s, planned_s, 1e-6 * static_cast<double>(million) / planned_s, slower);
   bar("planning over the bare kernel", planned_s / bare_s, 8);
   bar("a million moves, s", planned_s, 0.3 * slower);
   bar("one move of five million a second, us", planned_s / static_cast<double>(million) * 1e6, 0.2 * slower);
-  // Seen 4.3 to 5.5: the quarter fits the caches better. A planner whose cost grows with the square takes 16 times as long.
+  // Seen 4.3 to 5.5: the quarter fits the caches better. A planner whose cost grows with the square takes 16 times as
+  // long.
   bar("four times the moves over once", planned_s / quarter_s, 6.5);
   return missed == 0 ? 0 : 1;
 }

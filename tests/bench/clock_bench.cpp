@@ -10,16 +10,20 @@ namespace {
 void planFinishing(benchmark::State& state) {
   const Program program = bench::finishingProgram(static_cast<std::size_t>(state.range(0)));
   const Machine machine;
-  for (auto _ : state) benchmark::DoNotOptimize(plan(program, machine).time);
+  for (auto _ : state) benchmark::DoNotOptimize(clock::plan(program, machine).time);
   state.SetItemsProcessed(state.iterations() * state.range(0));
   state.SetComplexityN(state.range(0));
 }
-BENCHMARK(planFinishing)->RangeMultiplier(4)->Range(1 << 14, 1 << 20)->Unit(benchmark::kMillisecond)->Complexity(benchmark::oN);
+BENCHMARK(planFinishing)
+    ->RangeMultiplier(4)
+    ->Range(1 << 14, 1 << 20)
+    ->Unit(benchmark::kMillisecond)
+    ->Complexity(benchmark::oN);
 
 void planArcs(benchmark::State& state) {
   const Program program = bench::arcProgram(static_cast<std::size_t>(state.range(0)));
   const Machine machine;
-  for (auto _ : state) benchmark::DoNotOptimize(plan(program, machine).time);
+  for (auto _ : state) benchmark::DoNotOptimize(clock::plan(program, machine).time);
   state.SetItemsProcessed(state.iterations() * state.range(0));
 }
 BENCHMARK(planArcs)->Arg(1 << 18)->Unit(benchmark::kMillisecond);

@@ -3,8 +3,8 @@
 #include <benchmark/benchmark.h>
 
 #include "parser/job/job.h"
-#include "sim/stock/cut.h"
 #include "sim/run.h"
+#include "sim/stock/cut.h"
 #include "tests/bench/bare_height_kernel.h"
 
 namespace provecut::bench {
@@ -12,7 +12,9 @@ namespace {
 
 constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
 
-std::vector<Vec3> points(std::size_t moves) { return finishingPoints(size_mm, thickness_mm, 0.5, 0.3 * 560000.0 / static_cast<double>(moves), moves); }
+std::vector<Vec3> points(std::size_t moves) {
+  return finishingPoints(size_mm, thickness_mm, 0.5, 0.3 * 560000.0 / static_cast<double>(moves), moves);
+}
 
 Job finishingJob(double cell_mm) {
   Job job;
@@ -57,12 +59,19 @@ void bareKernel(benchmark::State& state) {
   const double cell = static_cast<double>(state.range(1)) / 1000;
   for (auto _ : state) {
     const int n = static_cast<int>(size_mm / cell + 0.5);
-    BareField f{n, n, static_cast<float>(cell), std::vector<float>(static_cast<std::size_t>(n) * static_cast<std::size_t>(n), static_cast<float>(thickness_mm))};
+    BareField f{n, n, static_cast<float>(cell),
+                std::vector<float>(static_cast<std::size_t>(n) * static_cast<std::size_t>(n),
+                                   static_cast<float>(thickness_mm))};
     bareBallKernel(f, p, static_cast<float>(ball_mm / 2));
     benchmark::DoNotOptimize(f.height.data());
   }
 }
-BENCHMARK(bareKernel)->ArgNames({"moves", "cell_um"})->Args({560000, 200})->Args({560000, 100})->Unit(benchmark::kMillisecond)->MinTime(1);
+BENCHMARK(bareKernel)
+    ->ArgNames({"moves", "cell_um"})
+    ->Args({560000, 200})
+    ->Args({560000, 100})
+    ->Unit(benchmark::kMillisecond)
+    ->MinTime(1);
 
 void cutAlone(benchmark::State& state) {
   const auto program = finishingProgram(points(static_cast<std::size_t>(state.range(0))));
@@ -70,18 +79,31 @@ void cutAlone(benchmark::State& state) {
   const Job job = finishingJob(cell);
   const Cutters cutters = makeCutters(job);
   for (auto _ : state) {
-    DexelField field = uncutStock(job.stock, cellSize(job, 0));
-    benchmark::DoNotOptimize(cutProgram(field, cutters, job, job.setups[0], program.motions));
+    cutting::DexelField field = cutting::uncutStock(job.stock, cutting::cellSize(job, 0));
+    benchmark::DoNotOptimize(cutting::cutProgram(field, cutters, job, job.setups[0], program.motions));
   }
 }
-BENCHMARK(cutAlone)->ArgNames({"moves", "cell_um"})->Args({560000, 200})->Args({560000, 100})->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime()->UseRealTime();
+BENCHMARK(cutAlone)
+    ->ArgNames({"moves", "cell_um"})
+    ->Args({560000, 200})
+    ->Args({560000, 100})
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime()
+    ->UseRealTime();
 
 void wholeRun(benchmark::State& state) {
   const std::vector<Program> programs{finishingProgram(points(static_cast<std::size_t>(state.range(0))))};
   const Job job = finishingJob(static_cast<double>(state.range(1)) / 1000);
   for (auto _ : state) benchmark::DoNotOptimize(run(job, programs));
 }
-BENCHMARK(wholeRun)->ArgNames({"moves", "cell_um"})->Args({560000, 200})->Args({1120000, 200})->Args({560000, 100})->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime()->UseRealTime();
+BENCHMARK(wholeRun)
+    ->ArgNames({"moves", "cell_um"})
+    ->Args({560000, 200})
+    ->Args({1120000, 200})
+    ->Args({560000, 100})
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime()
+    ->UseRealTime();
 
 }  // namespace
 }  // namespace provecut::bench

@@ -1,6 +1,6 @@
-// A full sheet of 2440 x 1220 x 18 mm plywood with the parts of a cabinet job nested on it, cut in memory at 0.4 mm: drilled
-// shelf-pin rows, dado grooves, hinge cups, scooped finger pulls in fine moves, outlines in passes with tabs. Each file is
-// checked by `provecut check` as a process of its own. Ends with 1 where a bar is missed.
+// A full sheet of 2440 x 1220 x 18 mm plywood with the parts of a cabinet job nested on it, cut in memory at 0.4 mm:
+// drilled shelf-pin rows, dado grooves, hinge cups, scooped finger pulls in fine moves, outlines in passes with tabs.
+// Each file is checked by `provecut check` as a process of its own. Ends with 1 where a bar is missed.
 //   full_sheet PROGRAM [table]: with "table" also the growth over moves and over 1/cell.
 #include <cmath>
 #include <fstream>
@@ -22,9 +22,7 @@ constexpr int columns = 5, rows = 4;
 class Writer {
  public:
   explicit Writer(const fs::path& file) : out_(file) { out_ << "G21 G90 G17 G94\n"; }
-  void tool(int number) {
-    out_ << "G0 Z20\nM5\nT" << number << " M6\nS18000 M3\nG4 P5\n";
-  }
+  void tool(int number) { out_ << "G0 Z20\nM5\nT" << number << " M6\nS18000 M3\nG4 P5\n"; }
   void rapid(double x, double y, double z) { move("G0", x, y, z, ""); }
   void feed(double x, double y, double z, double f = 4000) {
     char text[24];
@@ -111,7 +109,8 @@ void outline(Writer& w, double x0, double y0) {
     w.feed(x0 + r, y0 - 3, z, 1500);
     const auto side = [&](double ax, double ay, double bx, double by) {
       if (z < -thickness) {
-        for (const auto& [share, height] : {std::pair{0.45, z}, std::pair{0.45, -14.0}, std::pair{0.55, -14.0}, std::pair{0.55, z}}) {
+        for (const auto& [share, height] :
+             {std::pair{0.45, z}, std::pair{0.45, -14.0}, std::pair{0.55, -14.0}, std::pair{0.55, z}}) {
           w.feed(ax + (bx - ax) * share, ay + (by - ay) * share, height);
         }
       }
@@ -169,23 +168,28 @@ std::size_t writeProgram(const fs::path& file, std::size_t wanted) {
 fs::path writeJob(const fs::path& folder, const std::string& name, double cell) {
   const fs::path job = folder / (name + "-" + std::to_string(static_cast<int>(cell * 1000)) + ".toml");
   std::ofstream(job) << "version = 1\nname = \"cabinet sheet\"\nunits = \"mm\"\n[machine]\nprofile = \"shop-rack\"\n"
-                        "[stock]\nsize = [2440, 1220, 18]\nmaterial = \"plywood\"\ngrain = \"x\"\nthickness_tolerance = 0.3\n[limits]\nvoxel = "
+                        "[stock]\nsize = [2440, 1220, 18]\nmaterial = \"plywood\"\ngrain = \"x\"\nthickness_tolerance "
+                        "= 0.3\n[limits]\nvoxel = "
                      << cell
-                     << "\n[[tool]]\nnumber = 1\nname = \"6 mm compression\"\nshape = \"flat\"\ndiameter = 6\nflute_length = 25\nstickout = 35\n"
-                        "[[tool]]\nnumber = 2\nname = \"5 mm brad point\"\nshape = \"drill\"\ndiameter = 5\nangle = 150\nflute_length = 30\nstickout = 40\n"
-                        "[[tool]]\nnumber = 3\nname = \"12 mm ball\"\nshape = \"ball\"\ndiameter = 12\nflute_length = 25\nstickout = 40\n";
+                     << "\n[[tool]]\nnumber = 1\nname = \"6 mm compression\"\nshape = \"flat\"\ndiameter = "
+                        "6\nflute_length = 25\nstickout = 35\n"
+                        "[[tool]]\nnumber = 2\nname = \"5 mm brad point\"\nshape = \"drill\"\ndiameter = 5\nangle = "
+                        "150\nflute_length = 30\nstickout = 40\n"
+                        "[[tool]]\nnumber = 3\nname = \"12 mm ball\"\nshape = \"ball\"\ndiameter = 12\nflute_length = "
+                        "25\nstickout = 40\n";
   std::ofstream more(job, std::ios::app);
   int screws = 0;
   std::string names;
   for (const double x : {8.0, 820.0, 1620.0, 2432.0}) {
     for (const double y : {8.0, 1212.0}) {
       const std::string screw = "screw " + std::to_string(++screws);
-      more << "[[hold_down]]\nname = \"" << screw << "\"\nkind = \"screw\"\nat = [" << x << ", " << y << "]\ndiameter = 8\ntop = 2\n";
+      more << "[[hold_down]]\nname = \"" << screw << "\"\nkind = \"screw\"\nat = [" << x << ", " << y
+           << "]\ndiameter = 8\ntop = 2\n";
       names += (names.empty() ? "\"" : ", \"") + screw + "\"";
     }
   }
-  more << "[[setup]]\nname = \"sheet\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [" << names << "]\n[[setup.program]]\nfile = \"" << name
-       << ".nc\"\ntool = 2\n";
+  more << "[[setup]]\nname = \"sheet\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [" << names
+       << "]\n[[setup.program]]\nfile = \"" << name << ".nc\"\ntool = 2\n";
   return job;
 }
 
@@ -201,7 +205,8 @@ int main(int count, char** arguments) {
   Measured sheet;
   const fs::path job = writeJob(folder, "sheet", 0.4);
   for (int k = 0; k < 2; ++k) measure(program, "check", job, sheet);
-  std::printf("full sheet 2440 x 1220 x 18 mm at 0.4 mm, %zu moves: %.2f s, %.0f MB\n", moves, sheet.seconds, sheet.megabytes);
+  std::printf("full sheet 2440 x 1220 x 18 mm at 0.4 mm, %zu moves: %.2f s, %.0f MB\n", moves, sheet.seconds,
+              sheet.megabytes);
   // Seen: 6.0 to 7.3 s and 1175 MB.
   bar("time, s", sheet.seconds, 10);
   bar("memory, MB", sheet.megabytes, 1536);

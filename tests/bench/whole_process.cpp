@@ -18,7 +18,9 @@ constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
 
 double bareSeconds(const std::vector<Vec3>& points, double cell) {
   const int n = static_cast<int>(size_mm / cell + 0.5);
-  BareField f{n, n, static_cast<float>(cell), std::vector<float>(static_cast<std::size_t>(n) * static_cast<std::size_t>(n), static_cast<float>(thickness_mm))};
+  BareField f{
+      n, n, static_cast<float>(cell),
+      std::vector<float>(static_cast<std::size_t>(n) * static_cast<std::size_t>(n), static_cast<float>(thickness_mm))};
   const auto start = std::chrono::steady_clock::now();
   bareBallKernel(f, points, static_cast<float>(ball_mm / 2));
   const double s = secondsSince(start);
@@ -38,10 +40,12 @@ fs::path writeJob(const fs::path& folder, const std::string& name, const std::ve
   }
   nc << "G0 Z10\nM5\nM30\n";
   const fs::path job = folder / (name + ".toml");
-  std::ofstream(job) << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\nvoxel = " << cell
-                     << "\n[[tool]]\nnumber = 1\nname = \"3 mm ball\"\nshape = \"ball\"\ndiameter = 3\nflute_length = 20\nstickout = 30\n"
-                        "[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n[[setup.program]]\nfile = \""
-                     << name << ".nc\"\n";
+  std::ofstream(job)
+      << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\nvoxel = " << cell
+      << "\n[[tool]]\nnumber = 1\nname = \"3 mm ball\"\nshape = \"ball\"\ndiameter = 3\nflute_length = 20\nstickout = "
+         "30\n"
+         "[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n[[setup.program]]\nfile = \""
+      << name << ".nc\"\n";
   return job;
 }
 
@@ -70,11 +74,13 @@ int main(int count, char** arguments) {
   }
   fs::remove_all(folder);
 
-  std::printf("bare height kernel %.3f s; %zu moves at 0.2 mm %.3f s, %.0f MB; %zu moves %.3f s; at 0.1 mm %.3f s, %.0f MB\n", bare,
-              points.size(), once.seconds, once.megabytes, twice.size(), more.seconds, fine.seconds, fine.megabytes);
+  std::printf(
+      "bare height kernel %.3f s; %zu moves at 0.2 mm %.3f s, %.0f MB; %zu moves %.3f s; at 0.1 mm %.3f s, %.0f MB\n",
+      bare, points.size(), once.seconds, once.megabytes, twice.size(), more.seconds, fine.seconds, fine.megabytes);
   bar("whole process over the bare kernel", once.seconds / bare, 8);
   bar("memory, MB", once.megabytes, 400);
-  bar("twice the moves over once", more.seconds / once.seconds, 2.4);  // seen 1.8 to 2.1; 4 where the cost grew with the square
+  bar("twice the moves over once", more.seconds / once.seconds,
+      2.4);  // seen 1.8 to 2.1; 4 where the cost grew with the square
   bar("0.1 mm over 0.2 mm", fine.seconds / once.seconds, 4.5);
   bar("places for hold-downs in the sample, s", place.seconds, 1);
   return missed_bars == 0 ? 0 : 1;

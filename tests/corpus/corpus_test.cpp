@@ -1,5 +1,6 @@
 // Programs that people exported, read to their ends. What INDEX.tsv beside them says of each (lines, units, tool
-// changes) was counted from their text by other means. They lie outside the project: without them the tests are skipped.
+// changes) was counted from their text by other means. They lie outside the project: without them the tests are
+// skipped.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -26,7 +27,9 @@ struct Entry {
   std::uint32_t lines = 0;
 };
 
-fs::path folder() { return fs::path(PROVECUT_SOURCE_DIR) / ".." / "shared" / "corpus"; }
+fs::path folder() {
+  return fs::path(PROVECUT_SOURCE_DIR) / ".." / "shared" / "corpus";
+}
 
 std::vector<Entry> index() {
   std::vector<Entry> entries;
@@ -104,7 +107,9 @@ TEST_F(Corpus, units_are_those_that_the_program_states) {
 }
 
 // Programs go by the number that their file begins with.
-std::string numberOf(const std::string& file) { return file.substr(0, file.find('-')); }
+std::string numberOf(const std::string& file) {
+  return file.substr(0, file.find('-'));
+}
 
 // A row of table.tsv: what reading the program yields.
 std::string rowOf(const Entry& e, const Program& p) {
@@ -127,8 +132,8 @@ std::string rowOf(const Entry& e, const Program& p) {
     row << '\t';
   };
   list(kinds);
-  row << std::fixed << std::setprecision(2) << box.low.x << ' ' << box.low.y << ' ' << box.low.z << " to " << box.high.x << ' '
-      << box.high.y << ' ' << box.high.z << '\t';
+  row << std::fixed << std::setprecision(2) << box.low.x << ' ' << box.low.y << ' ' << box.low.z << " to " << box.high.x
+      << ' ' << box.high.y << ' ' << box.high.z << '\t';
   list(problems);
   row << (p.read_whole ? "whole" : "not whole");
   return row.str();

@@ -78,8 +78,7 @@ void checkJob(const Job& job) {
     }
   }
   const Machine& m = job.machine;
-  for (const Vec3 v : {m.travel_mm, m.max_rate_mm_min, m.acceleration_mm_s2})
-    REQUIRE(v.x > 0 && v.y > 0 && v.z > 0);
+  for (const Vec3 v : {m.travel_mm, m.max_rate_mm_min, m.acceleration_mm_s2}) REQUIRE(v.x > 0 && v.y > 0 && v.z > 0);
 }
 
 }  // namespace
@@ -88,8 +87,7 @@ void checkJob(const Job& job) {
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const std::string_view text(reinterpret_cast<const char*>(data), size);
   const provecut::JobReading reading = provecut::readJob(text, "job.toml");
-  provecut::require(reading.job.has_value() == reading.problems.empty(),
-                    "a job or problems, never both or neither");
+  provecut::require(reading.job.has_value() == reading.problems.empty(), "a job or problems, never both or neither");
   provecut::checkProblems(reading.problems, text);
   if (reading.job) provecut::checkJob(*reading.job);
   return 0;

@@ -1,5 +1,5 @@
-// Any bytes as a program: reading ends, keeps its promises about places and numbers, and says so when something was left out.
-// The first byte chooses the options.
+// Any bytes as a program: reading ends, keeps its promises about places and numbers, and says so when something was
+// left out. The first byte chooses the options.
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -8,8 +8,8 @@
 #include <string_view>
 #include <tuple>
 
-#include "parser/program/arc.h"
 #include "parser/interpreter/interpreter.h"
+#include "parser/program/arc.h"
 #include "parser/program/problem_ids.h"
 
 namespace provecut {
@@ -22,7 +22,9 @@ void require(bool holds, const char* what) {
 }
 #define REQUIRE(condition) require((condition), #condition)
 
-bool isPlace(Vec3 p) { return std::abs(p.x) < 1e12 && std::abs(p.y) < 1e12 && std::abs(p.z) < 1e12; }
+bool isPlace(Vec3 p) {
+  return std::abs(p.x) < 1e12 && std::abs(p.y) < 1e12 && std::abs(p.z) < 1e12;
+}
 
 void checkMotion(const Motion& m, std::uint32_t lines) {
   REQUIRE(isPlace(m.start) && isPlace(m.end));
@@ -42,11 +44,13 @@ void checkMotion(const Motion& m, std::uint32_t lines) {
 void checkProblems(const Program& p) {
   for (std::size_t i = 0; i < p.problems.size(); ++i) {
     const Problem& q = p.problems[i];
-    REQUIRE(std::any_of(problem_ids.begin(), problem_ids.end(), [&](const ProblemId& known) { return known.id == q.id; }));
+    REQUIRE(
+        std::any_of(problem_ids.begin(), problem_ids.end(), [&](const ProblemId& known) { return known.id == q.id; }));
     REQUIRE(!q.message.empty());
     REQUIRE(q.place.line <= p.lines);
     REQUIRE(q.place.end_column >= q.place.column);
-    REQUIRE(std::none_of(q.message.begin(), q.message.end(), [](char c) { return static_cast<unsigned char>(c) < 32; }));
+    REQUIRE(
+        std::none_of(q.message.begin(), q.message.end(), [](char c) { return static_cast<unsigned char>(c) < 32; }));
     if (i == 0) continue;
     const Place before = p.problems[i - 1].place;
     REQUIRE(std::tie(before.line, before.column) <= std::tie(q.place.line, q.place.column));

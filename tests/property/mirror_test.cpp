@@ -14,18 +14,21 @@ namespace {
 constexpr double radial_depth_mm = 160;
 constexpr Vec3 size{radial_depth_mm, 90, 12};
 
-double mirroredX(double x) { return radial_depth_mm - x; }
+double mirroredX(double x) {
+  return radial_depth_mm - x;
+}
 
 Motion mirrored(Motion m) {
   m.start.x = mirroredX(m.start.x);
   m.end.x = mirroredX(m.end.x);
   m.centre.x = mirroredX(m.centre.x);
-  if (m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw) m.kind = m.kind == MotionKind::arc_cw ? MotionKind::arc_ccw : MotionKind::arc_cw;
+  if (m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw)
+    m.kind = m.kind == MotionKind::arc_cw ? MotionKind::arc_ccw : MotionKind::arc_cw;
   return m;
 }
 
-// Trouble of many kinds: a screw hit, another passed close, a disc cut free, a part left on two tabs, a keyhole bit lifted
-// in its slot, a thin roof, a floor too thin, the spoilboard cut, a rapid through wood.
+// Trouble of many kinds: a screw hit, another passed close, a disc cut free, a part left on two tabs, a keyhole bit
+// lifted in its slot, a thin roof, a floor too thin, the spoilboard cut, a rapid through wood.
 struct Trouble {
   Job job;
   std::vector<Program> programs;
@@ -51,16 +54,39 @@ Trouble trouble() {
   Moves profile(1);  // a disc right out, the spoilboard scratched by half a millimetre too much
   profile.rapid({30, 60.1, 5}).feed({30, 60.1, -6});
   for (const double z : {-6.0, -13.0}) {
-    profile.feed({30, 60.1, z}).arc(MotionKind::arc_cw, {50, 60.1, z}, {40, 60.1}).arc(MotionKind::arc_cw, {30, 60.1, z}, {40, 60.1});
+    profile.feed({30, 60.1, z})
+        .arc(MotionKind::arc_cw, {50, 60.1, z}, {40, 60.1})
+        .arc(MotionKind::arc_cw, {30, 60.1, z}, {40, 60.1});
   }
-  profile.rapid({30, 60.1, 5}).rapid({12.3, 14, 5}).feed({12.3, 14, -2}).feed({25, 20, -2}).rapid({60, 22.7, -1}).rapid({60, 22.7, 5});
+  profile.rapid({30, 60.1, 5})
+      .rapid({12.3, 14, 5})
+      .feed({12.3, 14, -2})
+      .feed({25, 20, -2})
+      .rapid({60, 22.7, -1})
+      .rapid({60, 22.7, 5});
   Moves keyhole(2);
   keyhole.rapid({90, 20.2, 5}).feed({90, 20.2, -4.3}).feed({110.1, 26.3, -4.3}).rapid({110.1, 26.3, 5});
   Moves floor(3);
-  floor.rapid({80, 60, 5}).feed({80, 60, -11.2}).feed({110, 71, -11.2}).rapid({110, 71, 5}).rapid({147, 70.3, 5}).feed({147, 70.3, -1}).rapid({147, 70.3, 5});
+  floor.rapid({80, 60, 5})
+      .feed({80, 60, -11.2})
+      .feed({110, 71, -11.2})
+      .rapid({110, 71, 5})
+      .rapid({147, 70.3, 5})
+      .feed({147, 70.3, -1})
+      .rapid({147, 70.3, 5});
   Moves tabs(1);
-  tabs.rapid({120, 20, 5}).feed({120, 20, -12.2}).feed({130, 20, -12.2}).feed({130, 20, -9}).feed({136, 20, -9}).feed({136, 20, -12.2});
-  tabs.feed({145, 20, -12.2}).feed({145, 50.3, -12.2}).feed({134, 50.3, -12.2}).feed({134, 50.3, -9}).feed({128, 50.3, -9}).feed({128, 50.3, -12.2});
+  tabs.rapid({120, 20, 5})
+      .feed({120, 20, -12.2})
+      .feed({130, 20, -12.2})
+      .feed({130, 20, -9})
+      .feed({136, 20, -9})
+      .feed({136, 20, -12.2});
+  tabs.feed({145, 20, -12.2})
+      .feed({145, 50.3, -12.2})
+      .feed({134, 50.3, -12.2})
+      .feed({134, 50.3, -9})
+      .feed({128, 50.3, -9})
+      .feed({128, 50.3, -12.2});
   tabs.feed({120, 50.3, -12.2}).feed({120, 20, -12.2}).rapid({120, 20, 5});
   for (const Moves* m : {&profile, &keyhole, &floor, &tabs}) {
     addProgram(t.job, 0, m->program().motions[0].tool, all);
@@ -94,7 +120,8 @@ TEST(Mirror, a_mirrored_job_gives_mirrored_findings) {
   const auto ours = findingsOf(here), theirs = findingsOf(there);
   std::vector<std::string> rules;
   for (const Finding& f : ours) rules.push_back(f.rule);
-  for (const char* rule : {"hold-down-hit", "hold-down-close", "offcut-free", "floor-thin", "spoilboard-cut", "rapid-in-stock", "undercut-lift"}) {
+  for (const char* rule : {"hold-down-hit", "hold-down-close", "offcut-free", "floor-thin", "spoilboard-cut",
+                           "rapid-in-stock", "undercut-lift"}) {
     EXPECT_NE(std::find(rules.begin(), rules.end(), rule), rules.end()) << "the trouble shows no " << rule;
   }
   ASSERT_EQ(ours.size(), theirs.size());

@@ -1,5 +1,5 @@
-// What is measured does not hang on the raster: errors of volumes and of webs shrink with the cell at least in proportion.
-// Truths are closed forms of solid geometry.
+// What is measured does not hang on the raster: errors of volumes and of webs shrink with the cell at least in
+// proportion. Truths are closed forms of solid geometry.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -50,7 +50,8 @@ TEST(Raster, errors_of_volumes_shrink_with_the_cell) {
       for (const double cell : {0.5, 0.25, 0.125}) {
         // 2.5 % at 0.5 mm, half as much at 0.25 mm, a quarter at 0.125 mm.
         const double got = removed(c, at, {std::cos(a), std::sin(a)}, cell);
-        EXPECT_NEAR(got, c.volume_mm3, 0.05 * cell * c.volume_mm3) << c.name << " at " << at.x << ", " << at.y << ", cell " << cell;
+        EXPECT_NEAR(got, c.volume_mm3, 0.05 * cell * c.volume_mm3)
+            << c.name << " at " << at.x << ", " << at.y << ", cell " << cell;
       }
     }
   }

@@ -3,9 +3,9 @@
 
 #include <vector>
 
-#include "sim/stock/dexel_field.h"
-#include "sim/stock/cut.h"
 #include "sim/path/setup_frame.h"
+#include "sim/stock/cut.h"
+#include "sim/stock/dexel_field.h"
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
@@ -33,26 +33,28 @@ Stock stock() {
 }
 
 // Cells of 0.5 x 0.4 mm, so that x and y cannot be taken for each other.
-DexelField uncut() { return uncutStock(stock(), {0.5, 0.4}); }
+cutting::DexelField uncut() {
+  return cutting::uncutStock(stock(), {0.5, 0.4});
+}
 
 // A blind hole of 5 mm depth from the setup's upper face, over the given point of the stock frame.
-DexelField drilled(const Setup& setup, Vec3 stock_point) {
+cutting::DexelField drilled(const Setup& setup, Vec3 stock_point) {
   const provecut::Setup as_stock;
-  DexelField field = turned(uncut(), as_stock, setup);
+  cutting::DexelField field = cutting::turned(uncut(), as_stock, setup);
   Job job = stockOf(size, {flatTool(1, 4)});
   const Vec3 at = stockToSetup(stock(), setup, stock_point);
   Setup zeroed = setup;
   zeroed.zero_mm = {0, 0, size.z};
   const Program program = Moves(1).slot({{at.x, at.y}}, 5).program();
-  cutProgram(field, makeCutters(job), job, zeroed, program.motions);
-  return turned(field, setup, as_stock);
+  cutting::cutProgram(field, makeCutters(job), job, zeroed, program.motions);
+  return cutting::turned(field, setup, as_stock);
 }
 
 TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
   const Vec3 point{17.3, 8.9, 0};
   for (const auto& setup : everyWayToLie()) {
     SCOPED_TRACE(::testing::Message() << "turn " << static_cast<int>(setup.flip) << ", rotate " << setup.rotate_deg);
-    const DexelField field = drilled(setup, point);
+    const cutting::DexelField field = drilled(setup, point);
     const bool from_above = setup.flip == Flip::none;
     for (int y = 0; y < field.ny; ++y) {
       for (int x = 0; x < field.nx; ++x) {
@@ -60,7 +62,8 @@ TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
         const double d = std::hypot(field.centreX(x) - point.x, field.centreY(y) - point.y);
         if (std::abs(d - 2) < 1e-3) continue;
         const bool in_hole = d < 2;
-        ASSERT_NEAR(field.top[c], in_hole && from_above ? size.z - 5 : size.z, 1e-5) << "at " << field.centreX(x) << ", " << field.centreY(y);
+        ASSERT_NEAR(field.top[c], in_hole && from_above ? size.z - 5 : size.z, 1e-5)
+            << "at " << field.centreX(x) << ", " << field.centreY(y);
         ASSERT_NEAR(field.floor[c], in_hole && !from_above ? 5 : 0, 1e-5);
       }
     }
@@ -69,30 +72,35 @@ TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
 
 TEST(Turning, there_and_back_is_the_stock_as_it_was) {
   const provecut::Setup as_stock;
-  const DexelField cut = drilled(everyWayToLie()[6], {41.1, 30.2, 0});
+  const cutting::DexelField cut = drilled(everyWayToLie()[6], {41.1, 30.2, 0});
   for (const auto& setup : everyWayToLie()) {
-    const DexelField back = turned(turned(cut, as_stock, setup), setup, as_stock);
+    const cutting::DexelField back = cutting::turned(cutting::turned(cut, as_stock, setup), setup, as_stock);
     EXPECT_EQ(back.nx, cut.nx);
     for (std::size_t c = 0; c < cut.top.size(); ++c) {
       ASSERT_NEAR(back.top[c], cut.top[c], 1e-5);
       ASSERT_NEAR(back.floor[c], cut.floor[c], 1e-5);
       ASSERT_NEAR(back.top_mean[c], cut.top_mean[c], 1e-5);
     }
-    EXPECT_NEAR(volume_mm3(turned(cut, as_stock, setup)), volume_mm3(cut), 1e-6 * volume_mm3(cut));
+    EXPECT_NEAR(cutting::volume_mm3(cutting::turned(cut, as_stock, setup)), cutting::volume_mm3(cut),
+                1e-6 * cutting::volume_mm3(cut));
   }
 }
 
 TEST(Turning, frames_of_points_are_those_of_the_drawing) {
-  // Stock 420 x 130 x 19.05: over y (12, 12, 19.05) -> (408, 12, 0); over x -> (12, 118, 0); a point (320, 30) turned by
-  // 90 degrees counter-clockwise goes to (130 - 30, 320), by 180 to (100, 100), by 270 to (30, 420 - 320) (geometry).
+  // Stock 420 x 130 x 19.05: over y (12, 12, 19.05) -> (408, 12, 0); over x -> (12, 118, 0); a point (320, 30) turned
+  // by 90 degrees counter-clockwise goes to (130 - 30, 320), by 180 to (100, 100), by 270 to (30, 420 - 320)
+  // (geometry).
   Stock s;
   s.size_mm = {420, 130, 19.05};
   provecut::Setup setup;
   setup.flip = Flip::left_right;
-  const auto near = [&](Vec3 got, Vec3 want) { EXPECT_LT(length(got - want), 1e-9) << got.x << " " << got.y << " " << got.z; };
+  const auto near = [&](Vec3 got, Vec3 want) {
+    EXPECT_LT(length(got - want), 1e-9) << got.x << " " << got.y << " " << got.z;
+  };
   near(stockToSetup(s, setup, {12, 12, 19.05}), {408, 12, 0});
   near(stockToSetup(s, setup, {100, 30, 13.05}), {320, 30, 6});
-  for (const auto& [degrees, want] : {std::pair{90, Vec3{100, 320, 6}}, {180, Vec3{100, 100, 6}}, {270, Vec3{30, 100, 6}}}) {
+  for (const auto& [degrees, want] :
+       {std::pair{90, Vec3{100, 320, 6}}, {180, Vec3{100, 100, 6}}, {270, Vec3{30, 100, 6}}}) {
     setup.rotate_deg = degrees;
     near(stockToSetup(s, setup, {100, 30, 13.05}), want);
     near(setupToStock(s, setup, want), {100, 30, 13.05});
@@ -106,13 +114,14 @@ TEST(Turning, frames_of_points_are_those_of_the_drawing) {
 TEST(Cutting, never_adds_material_and_separate_cuts_commute) {
   const Job job = stockOf({120, 60, 19.05}, {flatTool(1, 6), ballTool(2, 6), veeTool(3, 12, 60), bullTool(4, 8, 2)});
   const Cutters cutters = makeCutters(job);
-  const std::vector<Program> cuts = {Moves(1).slot({{10, 10}, {30, 14}}, 4).program(), Moves(2).slot({{60, 12}, {80, 10}}, 3).program(),
-                                     Moves(3).slot({{15, 45}, {40, 40}}, 3).program(), Moves(4).slot({{70, 45}, {100, 42}}, 5).program()};
+  const std::vector<Program> cuts = {
+      Moves(1).slot({{10, 10}, {30, 14}}, 4).program(), Moves(2).slot({{60, 12}, {80, 10}}, 3).program(),
+      Moves(3).slot({{15, 45}, {40, 40}}, 3).program(), Moves(4).slot({{70, 45}, {100, 42}}, 5).program()};
   const auto cutInOrder = [&](const std::vector<int>& order) {
-    DexelField field = uncutStock(job.stock, {0.25, 0.25});
+    cutting::DexelField field = cutting::uncutStock(job.stock, {0.25, 0.25});
     for (const int k : order) {
-      const DexelField before = field;
-      cutProgram(field, cutters, job, job.setups[0], cuts[static_cast<std::size_t>(k)].motions);
+      const cutting::DexelField before = field;
+      cutting::cutProgram(field, cutters, job, job.setups[0], cuts[static_cast<std::size_t>(k)].motions);
       for (std::size_t c = 0; c < field.top.size(); ++c) {
         EXPECT_LE(field.top[c], before.top[c]);
         EXPECT_LE(field.top_mean[c], before.top_mean[c]);
@@ -120,7 +129,7 @@ TEST(Cutting, never_adds_material_and_separate_cuts_commute) {
     }
     return field;
   };
-  const DexelField one = cutInOrder({0, 1, 2, 3}), other = cutInOrder({3, 1, 0, 2});
+  const cutting::DexelField one = cutInOrder({0, 1, 2, 3}), other = cutInOrder({3, 1, 0, 2});
   EXPECT_EQ(one.top, other.top);
   EXPECT_EQ(one.top_mean, other.top_mean);
 }

@@ -29,7 +29,8 @@ class Geos {
       for (unsigned i = 0; i < path.size(); ++i) GEOSCoordSeq_setXY_r(handle_, points, i, path[i].x, path[i].y);
       lines.push_back(GEOSGeom_createLineString_r(handle_, points));
     }
-    Geometry all = own(GEOSGeom_createCollection_r(handle_, GEOS_MULTILINESTRING, lines.data(), static_cast<unsigned>(lines.size())));
+    Geometry all = own(
+        GEOSGeom_createCollection_r(handle_, GEOS_MULTILINESTRING, lines.data(), static_cast<unsigned>(lines.size())));
     Geometry swept = own(GEOSBuffer_r(handle_, all.get(), radius, 64));
     Geometry box = own(GEOSGeom_createRectangle_r(handle_, 0, 0, stock.x, stock.y));
     Geometry within = own(GEOSIntersection_r(handle_, swept.get(), box.get()));

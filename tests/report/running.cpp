@@ -40,7 +40,8 @@ std::string TempFolder::read(const std::string& name) const {
   return bytes.str();
 }
 
-Ran runProvecut(const TempFolder& folder, const std::vector<std::string>& arguments, const std::vector<std::string>& environment) {
+Ran runProvecut(const TempFolder& folder, const std::vector<std::string>& arguments,
+                const std::vector<std::string>& environment) {
   const TempFolder streams;
   const std::string out = (streams.path() / "out").string(), err = (streams.path() / "err").string();
   std::vector<std::string> words{PROVECUT_PROGRAM};

@@ -23,7 +23,9 @@ nlohmann::json entry(const char* list, const char* key, const std::string& value
   return nullptr;
 }
 
-double removed(const std::string& program) { return entry("programs", "file", program).value("removed_mm3", 0.0); }
+double removed(const std::string& program) {
+  return entry("programs", "file", program).value("removed_mm3", 0.0);
+}
 
 // Volume of a drilled hole with its point; `depth` to the tip.
 double drilled(double radius, double point_angle_deg, double depth) {
@@ -32,7 +34,9 @@ double drilled(double radius, double point_angle_deg, double depth) {
 }
 
 // A rectangle with round corners.
-double roundedArea(double x, double y, double corner) { return x * y - (4 - std::numbers::pi) * corner * corner; }
+double roundedArea(double x, double y, double corner) {
+  return x * y - (4 - std::numbers::pi) * corner * corner;
+}
 
 }  // namespace
 

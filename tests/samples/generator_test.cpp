@@ -24,7 +24,8 @@ TEST(Generator, writes_the_samples_byte_for_byte) {
   for (const std::string sample : {"cribbage-board", "cribbage-board-trouble"}) {
     for (const auto& file : std::filesystem::directory_iterator(folder / sample)) {
       if (file.path().extension() == ".nc") {
-        EXPECT_TRUE(written.contains(sample + "/" + file.path().filename().string())) << file.path() << " is not written";
+        EXPECT_TRUE(written.contains(sample + "/" + file.path().filename().string()))
+            << file.path() << " is not written";
       }
     }
   }

@@ -14,7 +14,8 @@ Answer runCommand(const std::string& command) {
   FILE* pipe = popen(command.c_str(), "r");
   if (!pipe) return answer;
   std::array<char, 4096> buffer{};
-  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe)) answer.output.append(buffer.data(), n);
+  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe))
+    answer.output.append(buffer.data(), n);
   const int status = pclose(pipe);
   if (WIFEXITED(status)) answer.status = WEXITSTATUS(status);
   return answer;

@@ -1,5 +1,5 @@
-// Settings that a practising one-man shop runs in red oak without trouble (common practice, no source) come out without a
-// warning: each as a whole program, through the whole of `provecut check`.
+// Settings that a practising one-man shop runs in red oak without trouble (common practice, no source) come out without
+// a warning: each as a whole program, through the whole of `provecut check`.
 #include <gtest/gtest.h>
 #include <unistd.h>
 
@@ -58,20 +58,26 @@ struct Shop {
 };
 
 std::filesystem::path writeJob(const std::string& name, const Shop& shop, const Nc& program) {
-  const auto place = std::filesystem::temp_directory_path() / ("provecut-shop-" + std::to_string(getpid()) + "-" + name);
+  const auto place =
+      std::filesystem::temp_directory_path() / ("provecut-shop-" + std::to_string(getpid()) + "-" + name);
   std::filesystem::create_directories(place);
   std::ofstream(place / "cut.nc") << program.text();
-  std::ofstream(place / "job.toml") << "version = 1\nname = \"" << name << "\"\nunits = \"in\"\n[machine]\nprofile = \"shop-rack\"\n"
-                                     << "[stock]\n" << shop.stock << "\n[[tool]]\nnumber = 1\nflutes = " << shop.flutes << "\n"
-                                     << shop.tool << "\n[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n"
-                                     << "[[setup.program]]\nfile = \"cut.nc\"\ntool = 1\n" << shop.more;
+  std::ofstream(place / "job.toml") << "version = 1\nname = \"" << name
+                                    << "\"\nunits = \"in\"\n[machine]\nprofile = \"shop-rack\"\n"
+                                    << "[stock]\n"
+                                    << shop.stock << "\n[[tool]]\nnumber = 1\nflutes = " << shop.flutes << "\n"
+                                    << shop.tool
+                                    << "\n[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n"
+                                    << "[[setup.program]]\nfile = \"cut.nc\"\ntool = 1\n"
+                                    << shop.more;
   return place;
 }
 
 // The report; anything at or above a look, and notes of chips, are faults of ours.
 nlohmann::json checked(const std::string& name, const Shop& shop, const Nc& program) {
   const auto place = writeJob(name, shop, program);
-  const Answer answer = runCommand("'" PROVECUT_PROGRAM "' check '" + (place / "job.toml").string() + "' --format json");
+  const Answer answer =
+      runCommand("'" PROVECUT_PROGRAM "' check '" + (place / "job.toml").string() + "' --format json");
   std::filesystem::remove_all(place);
   const auto report = nlohmann::json::parse(answer.output, nullptr, false);
   if (report.is_discarded()) {
@@ -92,7 +98,9 @@ bool has(const nlohmann::json& report, const std::string& rule) {
   return false;
 }
 
-const nlohmann::json& load(const nlohmann::json& report) { return report["programs"][0]["loads"][0]; }
+const nlohmann::json& load(const nlohmann::json& report) {
+  return report["programs"][0]["loads"][0];
+}
 
 }  // namespace
 
@@ -106,7 +114,9 @@ TEST(ShopSettings, surfacing_at_80_in_a_minute) {
   }
   Shop shop;
   shop.stock = "size = [16, 12, 2]\ngrain = \"x\"\nmaterial = \"hardwood\"";
-  shop.tool = "shape = \"surfacing\"\ndiameter = 1\nflute_length = 0.5\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = 0.13";
+  shop.tool =
+      "shape = \"surfacing\"\ndiameter = 1\nflute_length = 0.5\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = "
+      "0.13";
   const auto report = checked("surfacing", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -119,12 +129,18 @@ TEST(ShopSettings, a_pocket_at_120_in_a_minute_with_a_three_eighths_bit) {
   for (const double z : {-0.25, -0.5}) {
     nc.to(4, 2, z).to(2, 2, z);  // ramp
     for (double inset = 0; inset < 1.4; inset += 0.18) {
-      nc.to(2 + inset, 2 + inset).to(8 - inset, 2 + inset).to(8 - inset, 5 - inset).to(2 + inset, 5 - inset).to(2 + inset, 2 + inset);
+      nc.to(2 + inset, 2 + inset)
+          .to(8 - inset, 2 + inset)
+          .to(8 - inset, 5 - inset)
+          .to(2 + inset, 5 - inset)
+          .to(2 + inset, 2 + inset);
     }
     nc.to(2, 2);
   }
   Shop shop;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_stepdown = 0.26";
+  shop.tool =
+      "shape = \"flat\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_stepdown = "
+      "0.26";
   const auto report = checked("pocket", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -133,9 +149,12 @@ TEST(ShopSettings, a_pocket_at_120_in_a_minute_with_a_three_eighths_bit) {
 
 TEST(ShopSettings, a_ball_nose_at_192_in_a_minute) {
   Nc nc(16000, 192, 60);
-  for (double y = 2; y < 6; y += 0.15) nc.above(2, y).down(-0.02).to(2.5, y, -0.169).to(9.5, y, -0.169).to(10, y, -0.02);
+  for (double y = 2; y < 6; y += 0.15)
+    nc.above(2, y).down(-0.02).to(2.5, y, -0.169).to(9.5, y, -0.169).to(10, y, -0.02);
   Shop shop;
-  shop.tool = "shape = \"ball\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_stepdown = 0.2";
+  shop.tool =
+      "shape = \"ball\"\ndiameter = 0.375\nflute_length = 1\nshank_diameter = 0.375\nstickout = 1.5\nmax_stepdown = "
+      "0.2";
   const auto report = checked("ball", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -164,7 +183,9 @@ TEST(ShopSettings, a_compression_bit_at_130_in_a_minute_half_an_inch_deep) {
   Nc nc(18000, 130, 40);
   nc.above(2, 2).to(5, 2, -0.5).to(2, 2).to(12, 2).to(12, 8).to(2, 8).to(2, 2);
   Shop shop;
-  shop.tool = "shape = \"flat\"\nname = \"1/2 in compression\"\ndiameter = 0.5\nflute_length = 1.25\nshank_diameter = 0.5\nstickout = 1.75\nmax_stepdown = 0.51";
+  shop.tool =
+      "shape = \"flat\"\nname = \"1/2 in compression\"\ndiameter = 0.5\nflute_length = 1.25\nshank_diameter = "
+      "0.5\nstickout = 1.75\nmax_stepdown = 0.51";
   const auto report = checked("compression", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -174,7 +195,8 @@ TEST(ShopSettings, a_compression_bit_at_130_in_a_minute_half_an_inch_deep) {
 }
 
 TEST(ShopSettings, a_profile_in_three_passes_with_four_tabs) {
-  // A part of 10 x 6 in, the bit's centre 1/8 in outside of it; tabs across the grain, 0.31 in long when the bit is through.
+  // A part of 10 x 6 in, the bit's centre 1/8 in outside of it; tabs across the grain, 0.31 in long when the bit is
+  // through.
   Nc nc(18000, 100, 40);
   const double l = 1.875, r = 12.125, f = 1.875, b = 8.125, tab = 0.28;
   nc.above(l, f);
@@ -184,7 +206,11 @@ TEST(ShopSettings, a_profile_in_three_passes_with_four_tabs) {
     const auto side = [&](double x, double from, double to) {
       const double way = to > from ? 1 : -1;
       for (const double at : {from + way * 1.5, to - way * 1.5}) {
-        if (tabs) nc.to(x, at - way * tab, z).to(x, at - way * tab, -0.63).to(x, at + way * tab, -0.63).to(x, at + way * tab, z);
+        if (tabs)
+          nc.to(x, at - way * tab, z)
+              .to(x, at - way * tab, -0.63)
+              .to(x, at + way * tab, -0.63)
+              .to(x, at + way * tab, z);
       }
       nc.to(x, to, z);
     };
@@ -193,7 +219,9 @@ TEST(ShopSettings, a_profile_in_three_passes_with_four_tabs) {
     side(l, b, f);
   }
   Shop shop;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.25\nflute_length = 1\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = 0.26";
+  shop.tool =
+      "shape = \"flat\"\ndiameter = 0.25\nflute_length = 1\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = "
+      "0.26";
   const auto report = checked("profile", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
@@ -219,14 +247,17 @@ Nc finished() {
 
 TEST(ShopSettings, a_finishing_pass_of_ten_thousandths_shows_its_corners) {
   Shop shop;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.25\nflute_length = 0.75\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = 0.26";
+  shop.tool =
+      "shape = \"flat\"\ndiameter = 0.25\nflute_length = 0.75\nshank_diameter = 0.25\nstickout = 1.25\nmax_stepdown = "
+      "0.26";
   const auto report = checked("finishing", shop, finished());
   ASSERT_TRUE(report.is_object());
   EXPECT_FALSE(has(report, "chip-thin"));
 
   // Into a corner that the same bit left round: r + sqrt(2 r a_e - a_e^2) = 4.42 mm, on the straights 0.254 mm.
   const auto place = writeJob("engagement", shop, finished());
-  const Answer answer = runCommand("'" PROVECUT_PROGRAM "' export --engagement '" + (place / "job.toml").string() + "' cut.nc");
+  const Answer answer =
+      runCommand("'" PROVECUT_PROGRAM "' export --engagement '" + (place / "job.toml").string() + "' cut.nc");
   std::filesystem::remove_all(place);
   EXPECT_EQ(answer.status, 0);
   std::istringstream lines(answer.output);
@@ -240,7 +271,8 @@ TEST(ShopSettings, a_finishing_pass_of_ten_thousandths_shows_its_corners) {
   EXPECT_EQ(rows[0][7], "radial_mean");
   EXPECT_EQ(rows[0][8], "max_radial");
   const double corner = 3.175 + std::sqrt(2 * 3.175 * 0.254 - 0.254 * 0.254);
-  for (std::size_t k = rows.size() - 6; k < rows.size() - 2; ++k) {  // the last is the rapid up, before it the way back to the start
+  for (std::size_t k = rows.size() - 6; k < rows.size() - 2;
+       ++k) {  // the last is the rapid up, before it the way back to the start
     const double mean = std::stod(rows[k][7]), most = std::stod(rows[k][8]);
     EXPECT_NEAR(most, corner, 0.3) << "row " << k;
     EXPECT_NEAR(mean, 0.254, 0.06) << "row " << k;
@@ -254,7 +286,9 @@ TEST(ShopSettings, a_slow_single_flute_in_acrylic_is_at_most_a_note) {
   Shop shop;
   shop.stock = "size = [8, 6, 0.236]\nmaterial = \"acrylic\"";
   shop.flutes = 1;
-  shop.tool = "shape = \"flat\"\ndiameter = 0.125\nflute_length = 0.5\nshank_diameter = 0.125\nstickout = 0.8\nmax_stepdown = 0.125";
+  shop.tool =
+      "shape = \"flat\"\ndiameter = 0.125\nflute_length = 0.5\nshank_diameter = 0.125\nstickout = 0.8\nmax_stepdown = "
+      "0.125";
   const auto report = checked("acrylic", shop, nc);
   ASSERT_TRUE(report.is_object());
   EXPECT_TRUE(has(report, "chip-thin"));

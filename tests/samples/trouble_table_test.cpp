@@ -53,7 +53,9 @@ std::map<Key, Row> tables() {
   return rows;
 }
 
-std::string textOf(const nlohmann::json& value) { return value.is_string() ? value.get<std::string>() : ""; }
+std::string textOf(const nlohmann::json& value) {
+  return value.is_string() ? value.get<std::string>() : "";
+}
 
 std::map<Key, nlohmann::json> findings(const nlohmann::json& report) {
   std::map<Key, nlohmann::json> found;
@@ -66,7 +68,9 @@ std::map<Key, nlohmann::json> findings(const nlohmann::json& report) {
   return found;
 }
 
-std::string shown(const Key& key) { return std::get<0>(key) + " in " + std::get<1>(key) + " " + std::get<2>(key); }
+std::string shown(const Key& key) {
+  return std::get<0>(key) + " in " + std::get<1>(key) + " " + std::get<2>(key);
+}
 
 // How far below and above the worked-out amount a finding may be.
 std::pair<double, double> tolerance(const std::string& rule, double amount) {
@@ -74,7 +78,8 @@ std::pair<double, double> tolerance(const std::string& rule, double amount) {
   if (rule == "offcut-free") return {0.15 * amount, 0.15 * amount};
   if (rule == "part-free") return {0.005 * amount, 0.005 * amount};
   if (rule == "tabs-weak") return {0.05 * amount, 0.05 * amount};
-  // The web is thinnest under the drill's point, up to half a column's diagonal beside the nearest centre: 0.177 / tan 59°.
+  // The web is thinnest under the drill's point, up to half a column's diagonal beside the nearest centre: 0.177 / tan
+  // 59°.
   if (rule == "floor-thin") return {0.001, 0.107};
   return {0.0006, 0.0006};  // the table's own rounding
 }
@@ -99,7 +104,8 @@ TEST(CribbageBoardTrouble, is_found_out_as_its_tables_say_and_in_nothing_else) {
   const auto rows = tables();
   const auto found = findings(trouble().report);
   ASSERT_EQ(rows.size(), 27U);
-  for (const auto& [key, f] : found) EXPECT_TRUE(rows.contains(key)) << "not planted: " << shown(key) << ": " << f["message"];
+  for (const auto& [key, f] : found)
+    EXPECT_TRUE(rows.contains(key)) << "not planted: " << shown(key) << ": " << f["message"];
   for (const auto& [key, row] : rows) EXPECT_TRUE(found.contains(key)) << "not found: " << shown(key);
 }
 

@@ -22,8 +22,12 @@ Tool tool(int number, ToolShape shape, double diameter) {
 
 }  // namespace
 
-Tool flatTool(int number, double diameter) { return tool(number, ToolShape::flat, diameter); }
-Tool ballTool(int number, double diameter) { return tool(number, ToolShape::ball, diameter); }
+Tool flatTool(int number, double diameter) {
+  return tool(number, ToolShape::flat, diameter);
+}
+Tool ballTool(int number, double diameter) {
+  return tool(number, ToolShape::ball, diameter);
+}
 Tool veeTool(int number, double diameter, double angle, double tip) {
   Tool t = tool(number, ToolShape::vee, diameter);
   t.angle_deg = angle;

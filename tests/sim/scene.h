@@ -1,11 +1,13 @@
 // Small jobs and programs for tests of the cut, built move by move.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/observation.h"
 #include "sim/run.h"
 
 namespace provecut::testing {

@@ -20,8 +20,8 @@ std::string compressed(std::string_view bytes, int level) {
   uLongf size = compressBound(static_cast<uLong>(bytes.size()));
   std::string out(size, '\0');
   // zlib's interface is C: it takes unsigned bytes.
-  const int result = compress2(reinterpret_cast<Bytef*>(out.data()), &size, reinterpret_cast<const Bytef*>(bytes.data()),
-                               static_cast<uLong>(bytes.size()), level);
+  const int result = compress2(reinterpret_cast<Bytef*>(out.data()), &size,
+                               reinterpret_cast<const Bytef*>(bytes.data()), static_cast<uLong>(bytes.size()), level);
   if (result != Z_OK) throw std::runtime_error("zlib ended with " + std::to_string(result));
   out.resize(size);
   return out;
@@ -29,7 +29,9 @@ std::string compressed(std::string_view bytes, int level) {
 
 std::string base64(std::string_view bytes) {
   constexpr std::string_view letters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  const auto at = [&](std::size_t i) { return i < bytes.size() ? static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[i])) : 0U; };
+  const auto at = [&](std::size_t i) {
+    return i < bytes.size() ? static_cast<std::uint32_t>(static_cast<unsigned char>(bytes[i])) : 0U;
+  };
   std::string out;
   out.reserve((bytes.size() + 2) / 3 * 4);
   for (std::size_t i = 0; i < bytes.size(); i += 3) {

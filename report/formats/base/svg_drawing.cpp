@@ -9,7 +9,9 @@ namespace provecut {
 
 namespace {
 
-std::string number(double value) { return std::isfinite(value) ? shortNumber(value) : "0"; }
+std::string number(double value) {
+  return std::isfinite(value) ? shortNumber(value) : "0";
+}
 
 std::string attribute(std::string_view name, double value) {
   return " " + std::string(name) + "=\"" + number(value) + "\"";
@@ -29,7 +31,9 @@ std::string attributes(const SvgStyle& style) {
   return text;
 }
 
-std::string pointText(Vec2 p) { return number(p.x) + " " + number(p.y); }
+std::string pointText(Vec2 p) {
+  return number(p.x) + " " + number(p.y);
+}
 
 }  // namespace
 
@@ -44,15 +48,17 @@ void SvgDrawing::describe(std::string_view title, std::string_view description) 
   description_ = description;
 }
 
-std::string SvgDrawing::hatch(std::string_view colour, double angle_deg, double apart, double line, std::string_view ground) {
+std::string SvgDrawing::hatch(std::string_view colour, double angle_deg, double apart, double line,
+                              std::string_view ground) {
   const std::string id = name_ + "hatch" + std::to_string(names_++);
   definitions_ += "<pattern" + attribute("id", id) + attribute("width", apart) + attribute("height", apart) +
                   " patternUnits=\"userSpaceOnUse\" patternTransform=\"rotate(" + number(-angle_deg) + ")\">";
   if (ground != "none") {
     definitions_ += "<rect" + attribute("width", apart) + attribute("height", apart) + attribute("fill", ground) + "/>";
   }
-  definitions_ += "<line x1=\"0\" x2=\"" + number(apart) + "\"" + attribute("y1", apart / 2) + attribute("y2", apart / 2) +
-                  attribute("stroke", colour) + attribute("stroke-width", line) + "/></pattern>\n";
+  definitions_ += "<line x1=\"0\" x2=\"" + number(apart) + "\"" + attribute("y1", apart / 2) +
+                  attribute("y2", apart / 2) + attribute("stroke", colour) + attribute("stroke-width", line) +
+                  "/></pattern>\n";
   return "url(#" + id + ")";
 }
 
@@ -81,7 +87,9 @@ void SvgDrawing::openGroup(std::string_view title) {
   body_ += "\n";
 }
 
-void SvgDrawing::close() { body_ += "</g>\n"; }
+void SvgDrawing::close() {
+  body_ += "</g>\n";
+}
 
 void SvgDrawing::line(Vec2 a, Vec2 b, const SvgStyle& style) {
   body_ += "<line" + attribute("x1", a.x) + attribute("y1", a.y) + attribute("x2", b.x) + attribute("y2", b.y) +
@@ -96,7 +104,8 @@ void SvgDrawing::rect(Vec2 low, Vec2 high, const SvgStyle& style, double corner)
 }
 
 void SvgDrawing::circle(Vec2 centre, double radius, const SvgStyle& style) {
-  body_ += "<circle" + attribute("cx", centre.x) + attribute("cy", centre.y) + attribute("r", radius) + attributes(style) + "/>\n";
+  body_ += "<circle" + attribute("cx", centre.x) + attribute("cy", centre.y) + attribute("r", radius) +
+           attributes(style) + "/>\n";
 }
 
 void SvgDrawing::polyline(std::span<const Vec2> points, const SvgStyle& style) {
@@ -128,7 +137,8 @@ void SvgDrawing::arrow(Vec2 a, Vec2 b, std::string_view colour, double width) {
 }
 
 void SvgDrawing::text(Vec2 at, std::string_view words, const SvgText& style) {
-  body_ += "<text" + attribute("x", at.x) + attribute("y", at.y) + attribute("font-size", style.size) + attribute("fill", style.fill);
+  body_ += "<text" + attribute("x", at.x) + attribute("y", at.y) + attribute("font-size", style.size) +
+           attribute("fill", style.fill);
   if (style.anchor != SvgAnchor::start) {
     body_ += attribute("text-anchor", std::string_view(style.anchor == SvgAnchor::middle ? "middle" : "end"));
   }
@@ -150,17 +160,21 @@ void SvgDrawing::path(std::string_view data, const SvgStyle& style) {
   body_ += "\" stroke-linejoin=\"round\"" + attributes(style) + "/>\n";
 }
 
-void SvgDrawing::write(std::ostream& out) const { out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << inlined(); }
+void SvgDrawing::write(std::ostream& out) const {
+  out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << inlined();
+}
 
 std::string SvgDrawing::inlined() const {
-  std::string text = "<svg xmlns=\"http://www.w3.org/2000/svg\"" + attribute("width", width_) + attribute("height", height_) +
-                     " viewBox=\"0 0 " + number(width_) + " " + number(height_) +
+  std::string text = "<svg xmlns=\"http://www.w3.org/2000/svg\"" + attribute("width", width_) +
+                     attribute("height", height_) + " viewBox=\"0 0 " + number(width_) + " " + number(height_) +
                      "\" font-family=\"'DejaVu Sans', Verdana, Helvetica, Arial, sans-serif\"";
   if (!title_.empty()) text += " role=\"img\"";
   text += ">\n";
-  if (!title_.empty()) text += "<title>" + escapeHtml(title_) + "</title>\n<desc>" + escapeHtml(description_) + "</desc>\n";
+  if (!title_.empty())
+    text += "<title>" + escapeHtml(title_) + "</title>\n<desc>" + escapeHtml(description_) + "</desc>\n";
   if (!definitions_.empty()) text += "<defs>\n" + definitions_ + "</defs>\n";
-  return text + "<rect width=\"100%\" height=\"100%\" fill=\"" + std::string(ink::paper) + "\"/>\n" + body_ + "</svg>\n";
+  return text + "<rect width=\"100%\" height=\"100%\" fill=\"" + std::string(ink::paper) + "\"/>\n" + body_ +
+         "</svg>\n";
 }
 
 }  // namespace provecut

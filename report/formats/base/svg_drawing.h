@@ -22,9 +22,9 @@ inline constexpr std::string_view paper = "#ffffff", text = "#222222", faint = "
 struct SvgStyle {
   std::string_view fill = "none";  // a colour, "none", or SvgDrawing::hatch(...)
   std::string_view stroke = "none";
-  double width = 1;                // of the stroke
-  std::string_view dash = {};      // "4 2"
-  double opacity = 1;              // of all of it
+  double width = 1;            // of the stroke
+  std::string_view dash = {};  // "4 2"
+  double opacity = 1;          // of all of it
 };
 
 enum class SvgAnchor { start, middle, end };
@@ -49,7 +49,8 @@ class SvgDrawing {
 
   // A fill of lines `apart` from each other, turned by `angle_deg`, or of dots. Gives
   // the value for SvgStyle::fill.
-  std::string hatch(std::string_view colour, double angle_deg, double apart, double line, std::string_view ground = "none");
+  std::string hatch(std::string_view colour, double angle_deg, double apart, double line,
+                    std::string_view ground = "none");
   std::string dots(std::string_view colour, double apart, double dot, std::string_view ground = "none");
   // What is drawn after openClip() is seen only within the rectangle, up to close().
   void openClip(Vec2 low, Vec2 high);

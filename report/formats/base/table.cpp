@@ -4,9 +4,9 @@
 #include <cmath>
 #include <ostream>
 
-#include "report/formats/base/terminal.h"
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/formats/base/terminal.h"
 
 namespace provecut {
 
@@ -81,7 +81,8 @@ void fitToTerminal(Table& table, std::size_t names) {
 }
 
 void writeHeading(const std::string& text, bool colour, std::ostream& out) {
-  for (const std::string& line : wrapped(text, terminal_columns, terminal_columns)) out << painted(line, Ink::strong, colour) << '\n';
+  for (const std::string& line : wrapped(text, terminal_columns, terminal_columns))
+    out << painted(line, Ink::strong, colour) << '\n';
 }
 
 void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out) {

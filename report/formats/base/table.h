@@ -8,12 +8,12 @@
 namespace provecut {
 
 struct Table {
-  std::vector<bool> to_the_right;             // per column
+  std::vector<bool> to_the_right;              // per column
   std::vector<std::vector<std::string>> rows;  // the first holds the names of the columns
 };
 
-// Two blanks before each column; columns that are empty but for their name are left out. A last column of words goes on in
-// lines of its own where it does not fit a terminal.
+// Two blanks before each column; columns that are empty but for their name are left out. A last column of words goes on
+// in lines of its own where it does not fit a terminal.
 void writeTable(const Table& table, bool colour, std::ostream& out);
 
 // Takes cells off the longest entries of the first `names` columns, from their middle, until the rows fit a terminal.

@@ -10,13 +10,20 @@ namespace {
 
 std::string_view sequence(Ink ink) {
   switch (ink) {
-    case Ink::plain: return "";
-    case Ink::strong: return "\x1b[1m";
-    case Ink::faint: return "\x1b[2m";
-    case Ink::stop: return "\x1b[1;31m";
-    case Ink::look: return "\x1b[1;33m";
-    case Ink::note: return "\x1b[1;36m";
-    case Ink::good: return "\x1b[1;32m";
+    case Ink::plain:
+      return "";
+    case Ink::strong:
+      return "\x1b[1m";
+    case Ink::faint:
+      return "\x1b[2m";
+    case Ink::stop:
+      return "\x1b[1;31m";
+    case Ink::look:
+      return "\x1b[1;33m";
+    case Ink::note:
+      return "\x1b[1;36m";
+    case Ink::good:
+      return "\x1b[1;32m";
   }
   return "";
 }
@@ -33,7 +40,8 @@ std::size_t fitting(std::string_view text, std::size_t columns) {
   return bytes;
 }
 
-// Where the longest end of `text` begins that takes at most `columns` cells, marks that belong to a letter before it left out.
+// Where the longest end of `text` begins that takes at most `columns` cells, marks that belong to a letter before it
+// left out.
 std::size_t beginOfEnd(std::string_view text, std::size_t columns) {
   std::size_t begin = text.size();
   for (std::size_t at = text.size(); at-- > 0;) {
@@ -49,9 +57,12 @@ std::size_t beginOfEnd(std::string_view text, std::size_t columns) {
 
 Ink inkOf(Level level) {
   switch (level) {
-    case Level::stop: return Ink::stop;
-    case Level::look: return Ink::look;
-    case Level::note: return Ink::note;
+    case Level::stop:
+      return Ink::stop;
+    case Level::look:
+      return Ink::look;
+    case Level::note:
+      return Ink::note;
   }
   return Ink::plain;
 }
@@ -103,7 +114,8 @@ std::string shortened(std::string_view name, std::size_t columns) {
   const std::size_t room = columns - gap.size();
   const std::size_t begin = fitting(name, room - room / 2), end = beginOfEnd(name, room / 2);
   // A first letter may be wider than its half.
-  const std::string_view head = displayWidth(name.substr(0, begin)) <= room - room / 2 ? name.substr(0, begin) : std::string_view();
+  const std::string_view head =
+      displayWidth(name.substr(0, begin)) <= room - room / 2 ? name.substr(0, begin) : std::string_view();
   return std::string(head).append(gap).append(name.substr(end));
 }
 

@@ -23,8 +23,8 @@ std::string painted(std::string_view text, Ink ink, bool colour);
 // than a line is cut. At least one line.
 std::vector<std::string> wrapped(std::string_view text, std::size_t first_columns, std::size_t columns);
 
-// A name of visibleText() in at most `columns` cells: its beginning and its end, "..." where the middle was. Names of one job
-// often begin alike.
+// A name of visibleText() in at most `columns` cells: its beginning and its end, "..." where the middle was. Names of
+// one job often begin alike.
 std::string shortened(std::string_view name, std::size_t columns);
 
 // Padded with blanks on the left or right to `columns` cells; text that is longer stays whole.

@@ -31,7 +31,8 @@ std::string_view lineOf(const Facts& facts, const Finding& f, std::uint32_t numb
 std::string BlockFingerprints::of(const Facts& facts, const Finding& f) {
   std::string text = f.rule + '\n' + f.subject + '\n';
   if (f.place.line > 0) {
-    for (const std::uint32_t line : {f.place.line - 1, f.place.line, f.place.line + 1}) text += wordsOf(lineOf(facts, f, line)) + '\n';
+    for (const std::uint32_t line : {f.place.line - 1, f.place.line, f.place.line + 1})
+      text += wordsOf(lineOf(facts, f, line)) + '\n';
   }
   const std::string hash = sha256(text).substr(0, 16);
   return hash + ":" + std::to_string(++met_[hash]);

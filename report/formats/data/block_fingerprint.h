@@ -12,7 +12,8 @@ namespace provecut {
 class BlockFingerprints {
  public:
   // From the rule, the subject and the words of the block and of those before and after it: no line number, no N word,
-  // no spaces. Where all of that is met again, the second one counts as number 2, and so on: ask once per finding, in order.
+  // no spaces. Where all of that is met again, the second one counts as number 2, and so on: ask once per finding, in
+  // order.
   std::string of(const Facts& facts, const Finding& finding);
 
  private:

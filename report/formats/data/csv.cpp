@@ -8,19 +8,25 @@
 #include <string>
 #include <string_view>
 
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
 
 namespace provecut {
 
 std::string_view kindName(MotionKind kind) {
   switch (kind) {
-    case MotionKind::rapid: return "rapid";
-    case MotionKind::feed: return "feed";
-    case MotionKind::arc_cw: return "cw";
-    case MotionKind::arc_ccw: return "ccw";
-    case MotionKind::dwell: return "dwell";
-    case MotionKind::probe: return "probe";
+    case MotionKind::rapid:
+      return "rapid";
+    case MotionKind::feed:
+      return "feed";
+    case MotionKind::arc_cw:
+      return "cw";
+    case MotionKind::arc_ccw:
+      return "ccw";
+    case MotionKind::dwell:
+      return "dwell";
+    case MotionKind::probe:
+      return "probe";
   }
   return {};
 }
@@ -29,18 +35,24 @@ namespace {
 
 std::string_view planeName(Plane plane) {
   switch (plane) {
-    case Plane::xy: return "xy";
-    case Plane::zx: return "zx";
-    case Plane::yz: return "yz";
+    case Plane::xy:
+      return "xy";
+    case Plane::zx:
+      return "zx";
+    case Plane::yz:
+      return "yz";
   }
   return {};
 }
 
 Vec3 centreOf(const Motion& m) {
   switch (m.plane) {
-    case Plane::xy: return {m.centre.x, m.centre.y, m.start.z};
-    case Plane::zx: return {m.centre.y, m.start.y, m.centre.x};
-    case Plane::yz: return {m.start.x, m.centre.x, m.centre.y};
+    case Plane::xy:
+      return {m.centre.x, m.centre.y, m.start.z};
+    case Plane::zx:
+      return {m.centre.y, m.start.y, m.centre.x};
+    case Plane::yz:
+      return {m.start.x, m.centre.x, m.centre.y};
   }
   return {};
 }

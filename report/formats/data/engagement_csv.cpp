@@ -6,8 +6,8 @@
 #include <ostream>
 #include <string>
 
-#include "report/formats/data/csv.h"
 #include "report/facts/measures.h"
+#include "report/formats/data/csv.h"
 
 namespace provecut {
 
@@ -17,18 +17,24 @@ namespace {
 void append(std::string& row, double value) {
   std::array<char, 32> digits;
   const double shown = std::isfinite(value) && value != 0 ? value : 0;
-  row.append(digits.data(), std::to_chars(digits.data(), digits.data() + digits.size(), shown, std::chars_format::general, 6).ptr);
+  row.append(digits.data(),
+             std::to_chars(digits.data(), digits.data() + digits.size(), shown, std::chars_format::general, 6).ptr);
   row += ',';
 }
 
-void append(std::string& row, float value) { append(row, static_cast<double>(value)); }
+void append(std::string& row, float value) {
+  append(row, static_cast<double>(value));
+}
 
-void appendWhole(std::string& row, std::int64_t value) { row.append(std::to_string(value)).append(","); }
+void appendWhole(std::string& row, std::int64_t value) {
+  row.append(std::to_string(value)).append(",");
+}
 
 }  // namespace
 
 void writeEngagementHeader(std::ostream& out) {
-  out << "entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_rate,power,force,"
+  out << "entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_"
+         "rate,power,force,"
          "deflection\n";
 }
 
@@ -45,8 +51,9 @@ void writeEngagement(const Facts& facts, std::size_t i, std::ostream& out) {
     appendWhole(row, motions[m].line);
     row.append(kindName(motions[m].kind)).append(",");
     appendWhole(row, motions[m].tool);
-    for (const float value : {cut.removed_mm3, cut.axial_depth_mm, cut.engaged_mm, cut.radial_depth_mm, cut.max_radial_depth_mm, load.speed_mm_min,
-                              load.chip_load_mm, load.max_chip_thickness_mm, load.removal_mm3_min}) {
+    for (const float value :
+         {cut.removed_mm3, cut.axial_depth_mm, cut.engaged_mm, cut.radial_depth_mm, cut.max_radial_depth_mm,
+          load.speed_mm_min, load.chip_load_mm, load.max_chip_thickness_mm, load.removal_mm3_min}) {
       append(row, value);
     }
     const auto orEmpty = [&](float value, bool known) {

@@ -7,12 +7,12 @@
 #include <string>
 #include <vector>
 
+#include "report/base/visible_text.h"
+#include "report/costing/job_timing.h"
+#include "report/facts/tool_load.h"
 #include "report/formats/data/quote_json.h"
 #include "report/formats/data/time_json.h"
-#include "report/costing/job_timing.h"
 #include "report/rules/shared/tab_margin.h"
-#include "report/facts/tool_load.h"
-#include "report/base/visible_text.h"
 #include "sim/pieces/tab_strength.h"
 
 namespace provecut {
@@ -28,13 +28,21 @@ Json number(double value) {
   return std::isfinite(rounded) ? (rounded == 0 ? 0 : rounded) : value;
 }
 
-Json point(Vec3 p) { return Json::array({number(p.x), number(p.y), number(p.z)}); }
+Json point(Vec3 p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
+}
 
-Json box(const Box3& b) { return b.empty ? Json(nullptr) : Json::array({point(b.low), point(b.high)}); }
+Json box(const Box3& b) {
+  return b.empty ? Json(nullptr) : Json::array({point(b.low), point(b.high)});
+}
 
-Json textOrNull(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
+Json textOrNull(const std::string& text) {
+  return text.empty() ? Json(nullptr) : Json(text);
+}
 
-Json orNull(std::uint32_t value) { return value == 0 ? Json(nullptr) : Json(value); }
+Json orNull(std::uint32_t value) {
+  return value == 0 ? Json(nullptr) : Json(value);
+}
 
 Json findingJson(const Finding& f) {
   Json j;
@@ -56,7 +64,10 @@ Json findingJson(const Finding& f) {
   if (!f.related.empty()) {
     Json& related = j["related"] = Json::array();
     for (const Related& r : f.related) {
-      related.push_back({{"file", r.file}, {"line", orNull(r.place.line)}, {"column", orNull(r.place.column)}, {"message", r.message}});
+      related.push_back({{"file", r.file},
+                         {"line", orNull(r.place.line)},
+                         {"column", orNull(r.place.column)},
+                         {"message", r.message}});
     }
   }
   if (f.accepted) j["accepted"] = *f.accepted;
@@ -65,16 +76,23 @@ Json findingJson(const Finding& f) {
 
 std::string partName(const Job& job, ToolPart part, int attachment) {
   switch (part) {
-    case ToolPart::cutter: return "cutter";
-    case ToolPart::shank: return "shank";
-    case ToolPart::collet_nut: return "collet nut";
-    case ToolPart::spindle: return "spindle";
-    case ToolPart::attachment: break;
+    case ToolPart::cutter:
+      return "cutter";
+    case ToolPart::shank:
+      return "shank";
+    case ToolPart::collet_nut:
+      return "collet nut";
+    case ToolPart::spindle:
+      return "spindle";
+    case ToolPart::attachment:
+      break;
   }
   return visibleText(job.spindle_attachments[static_cast<std::size_t>(attachment)].name);
 }
 
-std::string_view motionName(const Motion& m) { return isArc(m) ? "arc" : m.kind == MotionKind::rapid ? "rapid" : "feed"; }
+std::string_view motionName(const Motion& m) {
+  return isArc(m) ? "arc" : m.kind == MotionKind::rapid ? "rapid" : "feed";
+}
 
 void addHits(const Facts& facts, std::size_t i, Json& hits) {
   const ProgramFacts& p = facts.programs[i];
@@ -93,7 +111,9 @@ void addHits(const Facts& facts, std::size_t i, Json& hits) {
   }
 }
 
-Json orNull(double value, bool known) { return known ? number(value) : Json(nullptr); }
+Json orNull(double value, bool known) {
+  return known ? number(value) : Json(nullptr);
+}
 
 Json loadsJson(const Facts& facts, std::size_t i) {
   Json loads = Json::array();
@@ -165,7 +185,7 @@ void addParts(const Facts& facts, std::size_t i, Json& parts) {
                       {"area_mm2", number(tab.area_mm2)},
                       {"onion_skin", tab.onion_skin},
                       {"grain_deg", facts.job.stock.grain == Grain::none ? Json(nullptr) : number(tab.grain_deg)},
-                      {"side_load_n", judged ? number(tabSideLoad_n(facts.job.stock, tab)) : Json(nullptr)}});
+                      {"side_load_n", judged ? number(pieces::tabSideLoad_n(facts.job.stock, tab)) : Json(nullptr)}});
     }
     const std::optional<TabMargin> margin = tabMargin(facts, piece);
     const bool known = piece.move < p.program.motions.size();
@@ -197,7 +217,8 @@ void addHolding(const Facts& facts, std::size_t i, Json& holding) {
                       {"tab_area_mm2", number(piece.tab_area_mm2)},
                       {"onion_skin_mm", piece.skin_mm > 0 ? number(piece.skin_mm) : Json(nullptr)}});
   }
-  holding.push_back({{"setup", visibleText(p.setup->name)}, {"program", visibleText(p.entry->file)}, {"pieces", pieces}});
+  holding.push_back(
+      {{"setup", visibleText(p.setup->name)}, {"program", visibleText(p.entry->file)}, {"pieces", pieces}});
 }
 
 Json holesJson(const Facts& facts) {

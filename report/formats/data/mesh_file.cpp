@@ -14,7 +14,9 @@ void put(std::string& bytes, std::uint32_t value) {
   for (int shift = 0; shift < 32; shift += 8) bytes += static_cast<char>(value >> shift & 0xFF);
 }
 
-void put(std::string& bytes, float value) { put(bytes, std::bit_cast<std::uint32_t>(value)); }
+void put(std::string& bytes, float value) {
+  put(bytes, std::bit_cast<std::uint32_t>(value));
+}
 
 // Printable ASCII only: these headers know no other text, and a line end would begin a new entry.
 std::string plain(std::string_view text, std::size_t most) {
@@ -23,7 +25,7 @@ std::string plain(std::string_view text, std::size_t most) {
   return out;
 }
 
-std::array<float, 3> normalOf(const TriangleMesh& mesh, const std::array<std::uint32_t, 3>& t) {
+std::array<float, 3> normalOf(const surface::TriangleMesh& mesh, const std::array<std::uint32_t, 3>& t) {
   const auto &a = mesh.points[t[0]], &b = mesh.points[t[1]], &c = mesh.points[t[2]];
   std::array<double, 3> u{}, v{};
   for (std::size_t k = 0; k < 3; ++k) {
@@ -46,7 +48,7 @@ void flushIfLarge(std::string& bytes, std::ostream& out) {
 
 }  // namespace
 
-void writeStl(const TriangleMesh& mesh, std::string_view name, std::ostream& out) {
+void writeStl(const surface::TriangleMesh& mesh, std::string_view name, std::ostream& out) {
   // Eighty bytes that must not begin with "solid": that word begins the form in text.
   std::string bytes = "cut stock, mm: " + plain(name, 60);
   bytes.resize(80, ' ');
@@ -62,9 +64,10 @@ void writeStl(const TriangleMesh& mesh, std::string_view name, std::ostream& out
   out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
 }
 
-void writePly(const TriangleMesh& mesh, std::string_view name, std::ostream& out) {
-  std::string bytes = "ply\nformat binary_little_endian 1.0\ncomment cut stock, mm: " + plain(name, 200) + "\nelement vertex " +
-                      std::to_string(mesh.points.size()) + "\nproperty float x\nproperty float y\nproperty float z\nelement face " +
+void writePly(const surface::TriangleMesh& mesh, std::string_view name, std::ostream& out) {
+  std::string bytes = "ply\nformat binary_little_endian 1.0\ncomment cut stock, mm: " + plain(name, 200) +
+                      "\nelement vertex " + std::to_string(mesh.points.size()) +
+                      "\nproperty float x\nproperty float y\nproperty float z\nelement face " +
                       std::to_string(mesh.triangles.size()) + "\nproperty list uchar uint vertex_indices\nend_header\n";
   for (const auto& p : mesh.points) {
     for (const float v : p) put(bytes, v);

@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-void writeStl(const TriangleMesh& mesh, std::string_view name, std::ostream& out);
-void writePly(const TriangleMesh& mesh, std::string_view name, std::ostream& out);
+void writeStl(const surface::TriangleMesh& mesh, std::string_view name, std::ostream& out);
+void writePly(const surface::TriangleMesh& mesh, std::string_view name, std::ostream& out);
 
 }  // namespace provecut

@@ -15,15 +15,23 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 // To a ten-thousandth of a millimetre: twenty times finer than what simplifying an outline leaves free.
-Json number(double value) { return std::isfinite(value) ? Json(std::round(value * 1e4) / 1e4) : Json(nullptr); }
-Json point(Vec2 p) { return Json::array({number(p.x), number(p.y)}); }
+Json number(double value) {
+  return std::isfinite(value) ? Json(std::round(value * 1e4) / 1e4) : Json(nullptr);
+}
+Json point(Vec2 p) {
+  return Json::array({number(p.x), number(p.y)});
+}
 
 std::string_view stepName(Step::Kind kind) {
   switch (kind) {
-    case Step::Kind::fit: return "fit";
-    case Step::Kind::remove: return "remove";
-    case Step::Kind::move: return "move";
-    case Step::Kind::leave_out: return "leave-out";
+    case Step::Kind::fit:
+      return "fit";
+    case Step::Kind::remove:
+      return "remove";
+    case Step::Kind::move:
+      return "move";
+    case Step::Kind::leave_out:
+      return "leave-out";
   }
   return "move";
 }
@@ -33,8 +41,12 @@ struct Maker {
   const Facts& facts;
   const Job& job;
 
-  std::string nameOf(int hold_down) const { return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name); }
-  std::string fileOf(int program) const { return visibleText(facts.programs[static_cast<std::size_t>(program)].entry->file); }
+  std::string nameOf(int hold_down) const {
+    return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
+  }
+  std::string fileOf(int program) const {
+    return visibleText(facts.programs[static_cast<std::size_t>(program)].entry->file);
+  }
   std::string setupName(int setup) const { return visibleText(job.setups[static_cast<std::size_t>(setup)].name); }
 
   Json forms() const {
@@ -76,8 +88,10 @@ struct Maker {
       j["free"] = Json::array();
       for (std::size_t f = 0; f < places.forms.size(); ++f) {
         const FreePlaces& free = places.free[p * places.forms.size() + f];
-        Json one{{"form", f}, {"looked_at", Json::array({point(free.region.low), point(free.region.high)})},
-                 {"area_mm2", number(free.region.area_mm2)}, {"share_of_stock", number(free.stock_share)}};
+        Json one{{"form", f},
+                 {"looked_at", Json::array({point(free.region.low), point(free.region.high)})},
+                 {"area_mm2", number(free.region.area_mm2)},
+                 {"share_of_stock", number(free.stock_share)}};
         one["rings"] = Json::array();
         for (const std::vector<Vec2>& ring : free.region.rings) {
           Json points = Json::array();
@@ -88,8 +102,11 @@ struct Maker {
       }
       j["hold_downs"] = Json::array();
       for (const Standing& s : places.standing[p]) {
-        j["hold_downs"].push_back({{"name", nameOf(s.hold_down)}, {"stands", s.stands},
-                                   {"state", s.hit ? "hit" : s.clear() ? "clear" : "close"},
+        j["hold_downs"].push_back({{"name", nameOf(s.hold_down)},
+                                   {"stands", s.stands},
+                                   {"state", s.hit       ? "hit"
+                                             : s.clear() ? "clear"
+                                                         : "close"},
                                    {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : number(s.clearance_mm)}});
       }
       j["before"] = steps(p);
@@ -103,11 +120,14 @@ struct Maker {
     for (std::size_t p = 0; p < facts.programs.size(); ++p) {
       const Setup& setup = *facts.programs[p].setup;
       if (p > 0 && facts.programs[p - 1].setup == &setup) continue;
-      for (const OldHole& hole : places.old_holes) {
+      for (const holes::OldHole& hole : places.old_holes) {
         if (hole.left_by >= static_cast<int>(p)) continue;
-        const Vec2 at = placeIn(job, hole, setup);
-        Json j{{"setup", visibleText(setup.name)}, {"hold_down", nameOf(hole.hold_down)}, {"from_setup", setupName(hole.setup)},
-               {"at", point(at)}, {"work", point(at - flat(setup.zero_mm))},
+        const Vec2 at = holes::placeIn(job, hole, setup);
+        Json j{{"setup", visibleText(setup.name)},
+               {"hold_down", nameOf(hole.hold_down)},
+               {"from_setup", setupName(hole.setup)},
+               {"at", point(at)},
+               {"work", point(at - flat(setup.zero_mm))},
                {"diameter_mm", hole.diameter_mm > 0 ? number(hole.diameter_mm) : Json(nullptr)}};
         j["cut_by"] = Json::array();
         for (const HoleInPath& h : facts.run.holes_in_path) {
@@ -124,10 +144,14 @@ struct Maker {
     for (const PinFit& fit : facts.run.pin_fits) {
       const HoldDown& pin = job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
       const Setup& setup = *facts.programs[static_cast<std::size_t>(fit.program)].setup;
-      list.push_back({{"setup", visibleText(setup.name)}, {"name", nameOf(fit.hold_down)}, {"at", point(pin.at_mm)},
+      list.push_back({{"setup", visibleText(setup.name)},
+                      {"name", nameOf(fit.hold_down)},
+                      {"at", point(pin.at_mm)},
                       {"hole_in_stock", point(flat(setupToStock(job.stock, setup, {pin.at_mm.x, pin.at_mm.y, 0})))},
-                      {"wall_mm", number(fit.wall_mm)}, {"free_depth_mm", number(fit.free_depth_mm)},
-                      {"along_mm", number(fit.along_mm)}, {"across_mm", number(fit.across_mm)}});
+                      {"wall_mm", number(fit.wall_mm)},
+                      {"free_depth_mm", number(fit.free_depth_mm)},
+                      {"along_mm", number(fit.along_mm)},
+                      {"across_mm", number(fit.across_mm)}});
     }
     return list;
   }
@@ -147,24 +171,37 @@ void writePlaceJson(const Places& places, std::ostream& out) {
   j["nearest"] = Json::array();
   for (const NearestPlace& n : places.nearest) {
     const Vec2 from = m.job.hold_downs[static_cast<std::size_t>(n.hold_down)].at_mm;
-    j["nearest"].push_back({{"setup", m.setupName(n.setup)}, {"hold_down", m.nameOf(n.hold_down)}, {"from", point(from)},
-                            {"at", n.at ? point(*n.at) : Json(nullptr)}, {"distance_mm", n.at ? number(length(*n.at - from)) : Json(nullptr)}});
+    j["nearest"].push_back({{"setup", m.setupName(n.setup)},
+                            {"hold_down", m.nameOf(n.hold_down)},
+                            {"from", point(from)},
+                            {"at", n.at ? point(*n.at) : Json(nullptr)},
+                            {"distance_mm", n.at ? number(length(*n.at - from)) : Json(nullptr)}});
   }
   j["plan"] = Json::array();
-  for (const PlannedStay& s : places.plan) {
-    j["plan"].push_back({{"setup", m.setupName(s.setup)}, {"hold_down", m.nameOf(s.hold_down)}, {"first", m.fileOf(s.first)},
-                         {"last", m.fileOf(s.last)}, {"moved", s.moved}, {"at", s.at ? point(*s.at) : Json(nullptr)}});
+  for (const placing::PlannedStay& s : places.plan) {
+    j["plan"].push_back({{"setup", m.setupName(s.setup)},
+                         {"hold_down", m.nameOf(s.hold_down)},
+                         {"first", m.fileOf(s.first)},
+                         {"last", m.fileOf(s.last)},
+                         {"moved", s.moved},
+                         {"at", s.at ? point(*s.at) : Json(nullptr)}});
   }
   j["old_holes"] = m.holes();
   j["pins"] = m.pins();
   j["in_parts"] = Json::array();
   for (const InPart& i : places.in_parts) {
-    j["in_parts"].push_back({{"setup", m.setupName(i.setup)}, {"hold_down", m.nameOf(i.hold_down)}, {"program", m.fileOf(i.program)}});
+    j["in_parts"].push_back(
+        {{"setup", m.setupName(i.setup)}, {"hold_down", m.nameOf(i.hold_down)}, {"program", m.fileOf(i.program)}});
   }
   j["findings"] = Json::array();
   for (const Finding& f : places.findings) {
-    j["findings"].push_back({{"rule", f.rule}, {"level", levelName(f.level)}, {"setup", visibleText(f.setup)}, {"subject", visibleText(f.subject)},
-                             {"amount", f.amount ? number(*f.amount) : Json(nullptr)}, {"unit", f.unit}, {"message", visibleText(f.message)},
+    j["findings"].push_back({{"rule", f.rule},
+                             {"level", levelName(f.level)},
+                             {"setup", visibleText(f.setup)},
+                             {"subject", visibleText(f.subject)},
+                             {"amount", f.amount ? number(*f.amount) : Json(nullptr)},
+                             {"unit", f.unit},
+                             {"message", visibleText(f.message)},
                              {"help", visibleText(f.help)}});
   }
   out << j.dump(-1, ' ', false, Json::error_handler_t::replace) << '\n';

@@ -1,4 +1,5 @@
-// A quotation as JSON, version 1 (report/schemas/quote-1.schema.json). Amounts are decimal numbers with at most two places.
+// A quotation as JSON, version 1 (report/schemas/quote-1.schema.json). Amounts are decimal numbers with at most two
+// places.
 #pragma once
 
 #include <iosfwd>
@@ -10,7 +11,7 @@
 namespace provecut {
 
 // One quotation that can be counted, its currency as it may be shown.
-nlohmann::ordered_json quoteJson(const Quotation& quotation, const TimeAssumptions& time);
+nlohmann::ordered_json quoteJson(const Quotation& quotation, const clock::TimeAssumptions& time);
 
 void writeQuoteJson(std::span<const QuotedJob> jobs, std::ostream& out);
 

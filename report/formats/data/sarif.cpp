@@ -9,10 +9,10 @@
 #include <string>
 #include <vector>
 
-#include "report/formats/data/block_fingerprint.h"
-#include "report/formats/base/digest.h"
-#include "report/rules/rule.h"
 #include "report/base/visible_text.h"
+#include "report/formats/base/digest.h"
+#include "report/formats/data/block_fingerprint.h"
+#include "report/rules/rule.h"
 
 namespace provecut {
 
@@ -24,9 +24,12 @@ constexpr std::size_t max_snippet_cells = 400;
 
 std::string_view sarifLevel(Level level) {
   switch (level) {
-    case Level::stop: return "error";
-    case Level::look: return "warning";
-    case Level::note: return "note";
+    case Level::stop:
+      return "error";
+    case Level::look:
+      return "warning";
+    case Level::note:
+      return "note";
   }
   return "none";
 }
@@ -70,7 +73,9 @@ class Writer {
     run["results"] = Json::array();
     for (const Finding& f : report_.findings) run["results"].push_back(result(f));
     run["columnKind"] = "unicodeCodePoints";
-    run["properties"] = {{"verdict", verdictName(report_.verdict)}, {"complete", report_.complete}, {"job", visibleText(facts_.job.name)}};
+    run["properties"] = {{"verdict", verdictName(report_.verdict)},
+                         {"complete", report_.complete},
+                         {"job", visibleText(facts_.job.name)}};
     Json log;
     log["$schema"] = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
     log["version"] = "2.1.0";
@@ -88,13 +93,16 @@ class Writer {
                        {"defaultConfiguration", {{"level", sarifLevel(rule->level)}}},
                        {"properties", {{"level", levelName(rule->level)}}}});
     }
-    return {{"name", "provecut"}, {"version", PROVECUT_VERSION}, {"semanticVersion", PROVECUT_VERSION}, {"rules", rules}};
+    return {
+        {"name", "provecut"}, {"version", PROVECUT_VERSION}, {"semanticVersion", PROVECUT_VERSION}, {"rules", rules}};
   }
 
   Json invocation() const {
     Json notifications = Json::array();
     for (const std::string& what : report_.not_checked) {
-      notifications.push_back({{"level", "warning"}, {"message", {{"text", "not checked: " + what}}}, {"descriptor", {{"id", "not-checked"}}}});
+      notifications.push_back({{"level", "warning"},
+                               {"message", {{"text", "not checked: " + what}}},
+                               {"descriptor", {{"id", "not-checked"}}}});
     }
     return {{"executionSuccessful", true}, {"toolExecutionNotifications", notifications}};
   }
@@ -110,9 +118,11 @@ class Writer {
     Json list = Json::array();
     std::map<std::string, bool> listed;  // a program may be run more than once
     for (std::size_t i = 0; i < facts_.programs.size(); ++i) {
-      if (listed.try_emplace(program_uris_[i], true).second) list.push_back(artifact(program_uris_[i], facts_.programs[i].text));
+      if (listed.try_emplace(program_uris_[i], true).second)
+        list.push_back(artifact(program_uris_[i], facts_.programs[i].text));
     }
-    if (!job_uri_.empty() && listed.try_emplace(job_uri_, true).second) list.push_back(artifact(job_uri_, facts_.job_text));
+    if (!job_uri_.empty() && listed.try_emplace(job_uri_, true).second)
+      list.push_back(artifact(job_uri_, facts_.job_text));
     return list;
   }
 
@@ -135,7 +145,9 @@ class Writer {
         region["endColumn"] = std::max(place.end_column, place.column + 1);
       }
       const std::string_view line = lineAt(program, place.line);
-      if (!line.empty()) physical["contextRegion"] = {{"startLine", place.line}, {"snippet", {{"text", excerptOf(line, {}, max_snippet_cells).text}}}};
+      if (!line.empty())
+        physical["contextRegion"] = {{"startLine", place.line},
+                                     {"snippet", {{"text", excerptOf(line, {}, max_snippet_cells).text}}}};
     }
     return {{"physicalLocation", physical}};
   }
@@ -181,7 +193,8 @@ class Writer {
     if (f.moves > 1) r["occurrenceCount"] = f.moves;
     if (!f.related.empty()) r["relatedLocations"] = relatedLocations(f);
     r["partialFingerprints"]["provecut/block/v1"] = fingerprints_.of(facts_, f);
-    if (f.accepted) r["suppressions"] = Json::array({{{"kind", "external"}, {"status", "accepted"}, {"justification", *f.accepted}}});
+    if (f.accepted)
+      r["suppressions"] = Json::array({{{"kind", "external"}, {"status", "accepted"}, {"justification", *f.accepted}}});
     r["properties"] = properties(f);
     return r;
   }

@@ -13,17 +13,26 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return std::isfinite(value) ? Json(std::round(value * 1e9) / 1e9) : Json(nullptr); }
+Json number(double value) {
+  return std::isfinite(value) ? Json(std::round(value * 1e9) / 1e9) : Json(nullptr);
+}
 
-std::string idOf(SlowReason reason) {
+std::string idOf(clock::SlowReason reason) {
   switch (reason) {
-    case SlowReason::feed: return "feed";
-    case SlowReason::axis_limit: return "axis-limit";
-    case SlowReason::bend: return "bend";
-    case SlowReason::blocks_per_second: return "blocks-per-second";
-    case SlowReason::corner: return "corner";
-    case SlowReason::short_blocks: return "short-blocks";
-    case SlowReason::acceleration: return "acceleration";
+    case clock::SlowReason::feed:
+      return "feed";
+    case clock::SlowReason::axis_limit:
+      return "axis-limit";
+    case clock::SlowReason::bend:
+      return "bend";
+    case clock::SlowReason::blocks_per_second:
+      return "blocks-per-second";
+    case clock::SlowReason::corner:
+      return "corner";
+    case clock::SlowReason::short_blocks:
+      return "short-blocks";
+    case clock::SlowReason::acceleration:
+      return "acceleration";
   }
   return {};
 }
@@ -38,7 +47,8 @@ Json fitJson(const JobTiming& job) {
                              {"as_set_s", number(fit.clock.before_s[i])},
                              {"as_found_s", number(fit.clock.after_s[i])}});
   const Vec3 a = job.facts->job.machine.acceleration_mm_s2 * fit.clock.acceleration_factor;
-  j["acceleration_mm_s2"] = fit.clock.acceleration_found ? Json::array({number(a.x), number(a.y), number(a.z)}) : Json(nullptr);
+  j["acceleration_mm_s2"] =
+      fit.clock.acceleration_found ? Json::array({number(a.x), number(a.y), number(a.z)}) : Json(nullptr);
   j["acceleration_factor"] = fit.clock.acceleration_found ? number(fit.clock.acceleration_factor) : Json(nullptr);
   j["junction_deviation_mm"] = fit.clock.junction_found ? number(fit.clock.junction_deviation_mm) : Json(nullptr);
   j["off_as_set"] = number(fit.clock.before_share);
@@ -51,9 +61,10 @@ Json fitJson(const JobTiming& job) {
 }
 
 // [line, seconds] in order of line, all runs of a line in loops and subprograms together.
-Json linesJson(const Program& program, const Plan& plan) {
+Json linesJson(const Program& program, const clock::Plan& plan) {
   std::map<std::uint32_t, double> seconds;
-  for (std::size_t i = 0; i < program.motions.size(); ++i) seconds[program.motions[i].line] += static_cast<double>(plan.move_s[i]);
+  for (std::size_t i = 0; i < program.motions.size(); ++i)
+    seconds[program.motions[i].line] += static_cast<double>(plan.move_s[i]);
   for (std::size_t i = 0; i < program.events.size(); ++i)
     if (plan.event_s[i] > 0) seconds[program.events[i].place.line] += static_cast<double>(plan.event_s[i]);
   Json lines = Json::array();
@@ -62,7 +73,7 @@ Json linesJson(const Program& program, const Plan& plan) {
 }
 
 Json jobJson(const JobTiming& job, bool lines) {
-  const TimeReport& r = job.report;
+  const clock::TimeReport& r = job.report;
   const Facts& facts = *job.facts;
   Json j;
   j["job"] = visibleText(facts.job.name);
@@ -73,14 +84,16 @@ Json jobJson(const JobTiming& job, bool lines) {
   j["air_known"] = r.air_known;
   j["setups"] = Json::array();
   for (std::size_t s = 0; s < r.setups.size(); ++s)
-    j["setups"].push_back({{"setup", visibleText(facts.job.setups[s].name)}, {"time", timeJson(r.setups[s].time, r.setups[s].low, r.setups[s].high)}});
+    j["setups"].push_back({{"setup", visibleText(facts.job.setups[s].name)},
+                           {"time", timeJson(r.setups[s].time, r.setups[s].low, r.setups[s].high)}});
   j["programs"] = Json::array();
   for (std::size_t i = 0; i < r.programs.size(); ++i) {
-    const ProgramTimes& t = r.programs[i];
-    Json p = {{"setup", visibleText(facts.programs[i].setup->name)}, {"file", visibleText(facts.programs[i].entry->file)}};
+    const clock::ProgramTimes& t = r.programs[i];
+    Json p = {{"setup", visibleText(facts.programs[i].setup->name)},
+              {"file", visibleText(facts.programs[i].entry->file)}};
     p["time"] = timeJson(t.time, t.low, t.high);
     p["tools"] = Json::array();
-    for (const ToolTime& tool : r.tools) {
+    for (const clock::ToolTime& tool : r.tools) {
       if (tool.program != static_cast<int>(i)) continue;
       p["tools"].push_back({{"tool", tool.tool},
                             {"time", timeJson(tool.time)},
@@ -94,10 +107,11 @@ Json jobJson(const JobTiming& job, bool lines) {
     j["programs"].push_back(std::move(p));
   }
   j["feed_time_s"] = Json::object();
-  for (std::size_t k = 0; k < slow_reasons; ++k) j["feed_time_s"][idOf(static_cast<SlowReason>(k))] = number(r.feed_time_s[k]);
+  for (std::size_t k = 0; k < clock::slow_reasons; ++k)
+    j["feed_time_s"][idOf(static_cast<clock::SlowReason>(k))] = number(r.feed_time_s[k]);
   j["below_feed_share"] = number(r.below_feed_share);
   j["slowest"] = Json::array();
-  for (const SlowStretch& s : r.slowest)
+  for (const clock::SlowStretch& s : r.slowest)
     j["slowest"].push_back({{"program", visibleText(facts.programs[static_cast<std::size_t>(s.program)].entry->file)},
                             {"line", s.first_line},
                             {"last_line", s.last_line},
@@ -107,7 +121,8 @@ Json jobJson(const JobTiming& job, bool lines) {
                             {"length_mm", number(s.length_mm)},
                             {"reason", idOf(s.reason)}});
   j["what_if"] = Json::array();
-  for (const WhatIf& w : r.what_if) j["what_if"].push_back({{"change", w.change}, {"total_s", number(w.time_s)}});
+  for (const clock::WhatIf& w : r.what_if)
+    j["what_if"].push_back({{"change", w.change}, {"total_s", number(w.time_s)}});
   j["assumed"] = {{"time", r.assumptions.time}, {"low", r.assumptions.low}, {"high", r.assumptions.high}};
   if (job.fit) j["fit"] = fitJson(job);
   return j;
@@ -116,8 +131,9 @@ Json jobJson(const JobTiming& job, bool lines) {
 }  // namespace
 
 Json timeJson(const TimeSpent& t) {
-  return {{"total_s", number(t.total_s())}, {"cutting_s", number(t.cutting_s)}, {"air_s", number(t.air_s)},
-          {"rapid_s", number(t.rapid_s)},   {"dwell_s", number(t.dwell_s)},     {"stop_s", number(t.stop_s)},
+  return {{"total_s", number(t.total_s())},   {"cutting_s", number(t.cutting_s)},
+          {"air_s", number(t.air_s)},         {"rapid_s", number(t.rapid_s)},
+          {"dwell_s", number(t.dwell_s)},     {"stop_s", number(t.stop_s)},
           {"spindle_s", number(t.spindle_s)}, {"tool_change_s", number(t.tool_change_s)}};
 }
 

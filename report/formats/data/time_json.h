@@ -6,6 +6,7 @@
 #include <span>
 
 #include "report/costing/job_timing.h"
+#include "sim/clock/time_spent.h"
 
 namespace provecut {
 
@@ -13,7 +14,8 @@ namespace provecut {
 nlohmann::ordered_json timeJson(const TimeSpent& time);
 nlohmann::ordered_json timeJson(const TimeSpent& time, const TimeSpent& low, const TimeSpent& high);
 
-// One job: an object. Several: { "jobs": [...], "time": their sum }. `lines`: also the seconds of each line of each program.
+// One job: an object. Several: { "jobs": [...], "time": their sum }. `lines`: also the seconds of each line of each
+// program.
 void writeTimeJson(std::span<const JobTiming> jobs, bool lines, std::ostream& out);
 
 }  // namespace provecut

@@ -5,11 +5,11 @@
 #include <optional>
 #include <vector>
 
+#include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/drawing/plan_view.h"
 #include "report/formats/drawing/toolpath_drawing.h"
-#include "report/base/wording.h"
-#include "report/base/visible_text.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
 
@@ -44,7 +44,8 @@ Box surroundings(const Facts& facts, std::size_t program) {
     const Box3 extent = motionExtent(m);
     for (const Vec3 corner : {extent.low, extent.high}) {
       const Vec2 q = flat(workToSetup(*p.setup, corner));
-      if (std::isfinite(q.x) && std::isfinite(q.y)) box.add({std::clamp(q.x, most.low.x, most.high.x), std::clamp(q.y, most.low.y, most.high.y)});
+      if (std::isfinite(q.x) && std::isfinite(q.y))
+        box.add({std::clamp(q.x, most.low.x, most.high.x), std::clamp(q.y, most.low.y, most.high.y)});
     }
   }
   const double rim = 0.02 * std::max(box.high.x - box.low.x, box.high.y - box.low.y);
@@ -69,7 +70,8 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
     at.y += line_height;
   }
   if (!bands.empty()) {
-    drawing.text(at + Vec2{0, text_size * 0.35}, job.inches ? "depth, in" : "depth, mm", {.size = text_size, .bold = true});
+    drawing.text(at + Vec2{0, text_size * 0.35}, job.inches ? "depth, in" : "depth, mm",
+                 {.size = text_size, .bold = true});
     at.y += line_height;
   }
   for (const DepthBand& b : bands) {
@@ -80,15 +82,16 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
   entry({.stroke = "#8a8a8a", .width = 1.2, .dash = "5 3"}, "rapid");
 }
 
-void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program, const std::vector<DepthBand>& bands,
-               std::optional<std::uint32_t> line) {
+void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program,
+               const std::vector<DepthBand>& bands, std::optional<std::uint32_t> line) {
   const ProgramFacts& p = facts.programs[program];
   const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
   drawing.openClip(view.corner, view.corner + Vec2{view.width(), view.height()});
   drawing.rect(view.corner, view.corner + Vec2{view.width(), view.height()}, {.fill = "#e9edf0"});
   drawStock(drawing, view, {size.x, size.y});
   drawMoves(drawing, view, facts, program, bands);
-  for (const int h : p.entry->hold_downs) drawHoldDown(drawing, view, facts.job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
+  for (const int h : p.entry->hold_downs)
+    drawHoldDown(drawing, view, facts.job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
   if (line) drawMovesOfLine(drawing, view, facts, program, *line);
   drawZero(drawing, view, flat(p.setup->zero_mm), text_size);
   drawing.close();
@@ -107,18 +110,27 @@ double radiusAt(const Facts& facts, const Finding& f) {
   const Tool* tool = findTool(job, number);
   const auto radiusOf = [&](ToolPart part, int attachment) {
     switch (part) {
-      case ToolPart::cutter: return tool ? tool->diameter_mm / 2 : 0;
-      case ToolPart::shank: return tool ? tool->shank_diameter_mm / 2 : 0;
-      case ToolPart::collet_nut: return job.collet_nut.diameter_mm / 2;
-      case ToolPart::spindle: return job.collet_nut.spindle_diameter_mm / 2;
-      case ToolPart::attachment: return attachment >= 0 ? job.spindle_attachments[static_cast<std::size_t>(attachment)].diameter_mm / 2 : 0;
+      case ToolPart::cutter:
+        return tool ? tool->diameter_mm / 2 : 0;
+      case ToolPart::shank:
+        return tool ? tool->shank_diameter_mm / 2 : 0;
+      case ToolPart::collet_nut:
+        return job.collet_nut.diameter_mm / 2;
+      case ToolPart::spindle:
+        return job.collet_nut.spindle_diameter_mm / 2;
+      case ToolPart::attachment:
+        return attachment >= 0 ? job.spindle_attachments[static_cast<std::size_t>(attachment)].diameter_mm / 2 : 0;
     }
     return 0.0;
   };
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
-    const auto lineOf = [&](std::uint32_t move) { return move < p.program.motions.size() ? p.program.motions[move].line : 0; };
-    const auto isSubject = [&](int h) { return visibleText(job.hold_downs[static_cast<std::size_t>(h)].name) == f.subject; };
+    const auto lineOf = [&](std::uint32_t move) {
+      return move < p.program.motions.size() ? p.program.motions[move].line : 0;
+    };
+    const auto isSubject = [&](int h) {
+      return visibleText(job.hold_downs[static_cast<std::size_t>(h)].name) == f.subject;
+    };
     for (const Contact& c : run.contacts) {
       if (lineOf(c.move) == f.place.line && isSubject(c.hold_down)) return radiusOf(c.part, c.attachment);
     }
@@ -137,7 +149,8 @@ double radiusAt(const Facts& facts, const Finding& f) {
 void drawSpot(SvgDrawing& drawing, const PlanView& view, Vec2 at_mm, double radius_mm) {
   const Vec2 at = view.at(at_mm);
   if (radius_mm > 0) drawing.circle(at, radius_mm * view.scale, {.fill = ink::vermilion, .opacity = 0.18});
-  if (radius_mm > 0) drawing.circle(at, radius_mm * view.scale, {.stroke = ink::vermilion, .width = 1.4, .dash = "4 2"});
+  if (radius_mm > 0)
+    drawing.circle(at, radius_mm * view.scale, {.stroke = ink::vermilion, .width = 1.4, .dash = "4 2"});
   for (const auto& [colour, width] : {std::pair{std::string_view("#ffffff"), 5.0}, std::pair{ink::vermilion, 2.4}}) {
     drawing.circle(at, 8, {.stroke = colour, .width = width});
     for (const Vec2 way : {Vec2{1, 0}, Vec2{-1, 0}, Vec2{0, 1}, Vec2{0, -1}}) {
@@ -152,7 +165,8 @@ std::string programPicture(const Facts& facts, std::size_t program, const Pictur
   const ProgramFacts& p = facts.programs[program];
   const Box box = surroundings(facts, program);
   const double bar_room = 22;
-  const PlanView view = fittedView(box.low, box.high, size.width - legend_width - 3 * margin, size.height - 2 * margin - bar_room, {margin, margin});
+  const PlanView view = fittedView(box.low, box.high, size.width - legend_width - 3 * margin,
+                                   size.height - 2 * margin - bar_room, {margin, margin});
   const std::vector<DepthBand> bands = depthBands(facts, program);
   const double legend_height = line_height * static_cast<double>(bands.size() + 4);
   const double height = std::max(view.height() + bar_room, legend_height) + 2 * margin;
@@ -176,12 +190,15 @@ std::string findingPicture(const Facts& facts, const Finding& f, const PictureSi
   const double width = size.width - legend_width - 3 * margin, height = size.height - 2 * margin - bar_room;
   // So near that a cutter is well seen, so far that one sees where on the stock it is.
   const Vec3 stock = stockSizeInSetup(facts.job.stock, *p.setup);
-  const double half = std::clamp(std::max(stock.x, stock.y) / 10, std::max(2.5 * radius, 15.0), std::max(6 * radius, 60.0));
+  const double half =
+      std::clamp(std::max(stock.x, stock.y) / 10, std::max(2.5 * radius, 15.0), std::max(6 * radius, 60.0));
   const Vec2 reach{half * width / height, half};
   const PlanView view = fittedView(spot - reach, spot + reach, width, height, {margin, margin});
   const std::vector<DepthBand> bands = depthBands(facts, program);
-  const double all = std::max(view.height() + bar_room, line_height * static_cast<double>(bands.size() + 5)) + 2 * margin;
-  SvgDrawing drawing(size.width, all, "at" + std::to_string(program) + "-" + std::to_string(f.place.line) + "-" + f.rule + "-");
+  const double all =
+      std::max(view.height() + bar_room, line_height * static_cast<double>(bands.size() + 5)) + 2 * margin;
+  SvgDrawing drawing(size.width, all,
+                     "at" + std::to_string(program) + "-" + std::to_string(f.place.line) + "-" + f.rule + "-");
   drawing.describe(f.program + " line " + std::to_string(f.place.line) + ": " + f.rule, f.message);
   drawScene(drawing, view, facts, program, bands, f.place.line);
   drawing.openClip(view.corner, view.corner + Vec2{view.width(), view.height()});

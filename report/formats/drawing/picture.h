@@ -13,8 +13,8 @@ struct PictureSize {
   double width = 720, height = 460;  // units (CSS pixels) at most
 };
 
-// Feed moves coloured by their depth below the stock's top face, rapids as broken lines, the hold-downs that stand while
-// the program runs, work zero, a legend. A long program is drawn with as much detail as can be seen. A whole SVG
+// Feed moves coloured by their depth below the stock's top face, rapids as broken lines, the hold-downs that stand
+// while the program runs, work zero, a legend. A long program is drawn with as much detail as can be seen. A whole SVG
 // document that may also stand inline in a page.
 std::string programPicture(const Facts& facts, std::size_t program, const PictureSize& size = {});
 

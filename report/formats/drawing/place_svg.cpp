@@ -5,9 +5,9 @@
 #include <cmath>
 #include <ostream>
 
-#include "report/formats/base/svg_drawing.h"
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/formats/base/svg_drawing.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
 
@@ -37,7 +37,8 @@ struct Panel {
   const Setup& setup() const { return *facts.programs[program].setup; }
   double scale() const { return (width_px - 2 * side_px) / (free().region.high.x - free().region.low.x); }
   Vec2 page(Vec2 p) const {
-    return {side_px + (p.x - free().region.low.x) * scale(), top_px + title_px + (free().region.high.y - p.y) * scale()};
+    return {side_px + (p.x - free().region.low.x) * scale(),
+            top_px + title_px + (free().region.high.y - p.y) * scale()};
   }
   std::vector<Vec2> page(const std::vector<Vec2>& ring) const {
     std::vector<Vec2> out;
@@ -50,16 +51,21 @@ struct Panel {
   }
 
   void title() const {
-    svg.text({side_px, top_px + 22}, visibleText(setup().name) + " \xC2\xB7 " + visibleText(facts.programs[program].entry->file), {.size = 18, .bold = true});
-    svg.text({side_px, top_px + 42}, "places for the centre of a " + formText(job, places.forms[form].shape) + ", " +
-                                         quantityText(job, Quantity::length, job.limits.clearance_mm) + " clear of the tool",
+    svg.text({side_px, top_px + 22},
+             visibleText(setup().name) + " \xC2\xB7 " + visibleText(facts.programs[program].entry->file),
+             {.size = 18, .bold = true});
+    svg.text({side_px, top_px + 42},
+             "places for the centre of a " + formText(job, places.forms[form].shape) + ", " +
+                 quantityText(job, Quantity::length, job.limits.clearance_mm) + " clear of the tool",
              {.size = 13, .fill = ink::faint});
-    svg.text({width_px - side_px, top_px + 42}, shareText() + " of the stock is free", {.size = 13, .anchor = SvgAnchor::end});
+    svg.text({width_px - side_px, top_px + 42}, shareText() + " of the stock is free",
+             {.size = 13, .anchor = SvgAnchor::end});
   }
   std::string shareText() const { return fixedText(free().stock_share * 100, 0) + " %"; }
 
   void ground() const {
-    const Vec2 low = page({free().region.low.x, free().region.high.y}), high = page({free().region.high.x, free().region.low.y});
+    const Vec2 low = page({free().region.low.x, free().region.high.y}),
+               high = page({free().region.high.x, free().region.low.y});
     const Vec3 stock = stockSizeInSetup(job.stock, setup());
     svg.rect(low, high, {.fill = bed});
     svg.rect(page({0, stock.y}), page({stock.x, 0}), {.fill = wood});
@@ -122,7 +128,7 @@ struct Panel {
   }
 
   double halfHeight(const HoldDown& h) const {
-    const Obstacle o = obstacle(h, 0);
+    const clearance::Obstacle o = clearance::obstacle(h, 0);
     return (o.high.y - o.low.y) / 2;
   }
 
@@ -169,7 +175,8 @@ struct Panel {
   // The nearest free spot of what stands here and is in the way.
   const NearestPlace* nearestFor(const Standing& s) const {
     for (const NearestPlace& n : places.nearest) {
-      if (n.hold_down == s.hold_down && &job.setups[static_cast<std::size_t>(n.setup)] == &setup() && n.at && s.stands) return &n;
+      if (n.hold_down == s.hold_down && &job.setups[static_cast<std::size_t>(n.setup)] == &setup() && n.at && s.stands)
+        return &n;
     }
     return nullptr;
   }
@@ -190,9 +197,10 @@ struct Panel {
   }
 
   void oldHoles() const {
-    for (const OldHole& hole : places.old_holes) {
-      if (hole.left_by >= static_cast<int>(program) || &job.setups[static_cast<std::size_t>(hole.setup)] == &setup()) continue;
-      const Vec2 p = page(placeIn(job, hole, setup()));
+    for (const holes::OldHole& hole : places.old_holes) {
+      if (hole.left_by >= static_cast<int>(program) || &job.setups[static_cast<std::size_t>(hole.setup)] == &setup())
+        continue;
+      const Vec2 p = page(holes::placeIn(job, hole, setup()));
       const double r = std::max(3.0, hole.diameter_mm / 2 * scale());
       svg.openGroup("old hole of " + visibleText(job.hold_downs[static_cast<std::size_t>(hole.hold_down)].name));
       svg.circle(p, r, {.fill = ink::paper, .stroke = ink::purple, .width = 2});
@@ -209,7 +217,8 @@ struct Panel {
     svg.arrow(z, z + Vec2{38, 0}, ink::black, 1.6);
     svg.arrow(z, z + Vec2{0, -38}, ink::black, 1.6);
     svg.circle(z, 6, {.fill = ink::paper, .stroke = ink::black, .width = 1.4});
-    svg.polygons(std::vector<std::vector<Vec2>>{{z, z + Vec2{6, 0}, z + Vec2{4.2, -4.2}, z + Vec2{0, -6}}, {z, z + Vec2{-6, 0}, z + Vec2{-4.2, 4.2}, z + Vec2{0, 6}}},
+    svg.polygons(std::vector<std::vector<Vec2>>{{z, z + Vec2{6, 0}, z + Vec2{4.2, -4.2}, z + Vec2{0, -6}},
+                                                {z, z + Vec2{-6, 0}, z + Vec2{-4.2, 4.2}, z + Vec2{0, 6}}},
                  {.fill = ink::black});
     svg.text(z + Vec2{42, 4}, "X", {.size = 12, .halo = true});
     svg.text(z + Vec2{-4, -42}, "Y", {.size = 12, .halo = true});
@@ -227,7 +236,9 @@ struct Panel {
     for (const Vec2 end : {a, b}) svg.line(end + Vec2{0, -4}, end + Vec2{0, 4}, {.stroke = ink::black, .width = 2});
     svg.text({(a.x + b.x) / 2, a.y - 6}, shortLength(span), {.size = 12, .anchor = SvgAnchor::middle, .halo = true});
   }
-  std::string shortLength(double mm) const { return job.inches ? fixedText(mm / 25.4, 0) + " in" : fixedText(mm, 0) + " mm"; }
+  std::string shortLength(double mm) const {
+    return job.inches ? fixedText(mm / 25.4, 0) + " in" : fixedText(mm, 0) + " mm";
+  }
 
   double bottom() const { return page(free().region.low).y; }
 
@@ -246,7 +257,7 @@ struct Panel {
 };
 
 double heightOf(const Places& places, std::size_t program, std::size_t form) {
-  const FreeRegion& r = places.free[program * places.forms.size() + form].region;
+  const placing::FreeRegion& r = places.free[program * places.forms.size() + form].region;
   return title_px + (r.high.y - r.low.y) * (width_px - 2 * side_px) / (r.high.x - r.low.x) + gap_px;
 }
 
@@ -256,23 +267,39 @@ void legend(SvgDrawing& svg, const Fills& fills, double top) {
     std::string_view words;
     int kind;
   };
-  constexpr std::array<Sign, 10> signs{{{"free", 0}, {"not free", 1}, {"stands, clear", 2}, {"stands, HIT", 3}, {"stands, too near", 4},
-                                        {"listed, not now", 5}, {"nearest free spot", 6}, {"pin", 7}, {"old screw hole", 8}, {"cuts of this program", 9}}};
+  constexpr std::array<Sign, 10> signs{{{"free", 0},
+                                        {"not free", 1},
+                                        {"stands, clear", 2},
+                                        {"stands, HIT", 3},
+                                        {"stands, too near", 4},
+                                        {"listed, not now", 5},
+                                        {"nearest free spot", 6},
+                                        {"pin", 7},
+                                        {"old screw hole", 8},
+                                        {"cuts of this program", 9}}};
   for (std::size_t i = 0; i < signs.size(); ++i) {
     const double x = side_px + static_cast<double>(i % 5) * (width_px - 2 * side_px) / 5, y = top + (i < 5 ? 14 : 42);
     const Vec2 c{x + 15, y};
     const Vec2 low{x, y - 9}, high{x + 30, y + 9};
     switch (signs[i].kind) {
-      case 0: svg.rect(low, high, {.fill = fills.free, .stroke = ink::green, .width = 1.4}); break;
-      case 1: svg.rect(low, high, {.fill = fills.forbidden, .stroke = ink::rule}); break;
-      case 2: svg.circle(c, 8, {.fill = ink::blue, .stroke = ink::black, .width = 1.4, .opacity = 0.85}); break;
+      case 0:
+        svg.rect(low, high, {.fill = fills.free, .stroke = ink::green, .width = 1.4});
+        break;
+      case 1:
+        svg.rect(low, high, {.fill = fills.forbidden, .stroke = ink::rule});
+        break;
+      case 2:
+        svg.circle(c, 8, {.fill = ink::blue, .stroke = ink::black, .width = 1.4, .opacity = 0.85});
+        break;
       case 3:
       case 4:
         svg.circle(c, 8, {.fill = signs[i].kind == 3 ? ink::vermilion : ink::orange, .stroke = ink::black, .width = 2});
         svg.line(c + Vec2{-5, -5}, c + Vec2{5, 5}, {.stroke = ink::black, .width = 2});
         svg.line(c + Vec2{-5, 5}, c + Vec2{5, -5}, {.stroke = ink::black, .width = 2});
         break;
-      case 5: svg.circle(c, 8, {.stroke = ink::faint, .width = 1.2, .dash = "4 3"}); break;
+      case 5:
+        svg.circle(c, 8, {.stroke = ink::faint, .width = 1.2, .dash = "4 3"});
+        break;
       case 6:
         svg.circle(c, 8, {.stroke = ink::black, .width = 3.4});
         svg.circle(c, 8, {.stroke = ink::sky_blue, .width = 2, .dash = "6 3"});
@@ -286,7 +313,8 @@ void legend(SvgDrawing& svg, const Fills& fills, double top) {
         svg.line(c + Vec2{-5, 0}, c + Vec2{5, 0}, {.stroke = ink::purple, .width = 1.2});
         svg.line(c + Vec2{0, -5}, c + Vec2{0, 5}, {.stroke = ink::purple, .width = 1.2});
         break;
-      default: svg.line({x, y}, {x + 30, y}, {.stroke = path_ink, .width = 1.5});
+      default:
+        svg.line({x, y}, {x + 30, y}, {.stroke = path_ink, .width = 1.5});
     }
     svg.text({x + 38, y + 4.5}, signs[i].words, {.size = 13});
   }
@@ -298,7 +326,9 @@ void write(const Places& places, std::size_t begin, std::size_t end, std::string
     for (std::size_t f = 0; f < places.forms.size(); ++f) height += heightOf(places, p, f);
   }
   SvgDrawing svg(width_px, height);
-  svg.describe(title, "The stock from above: hatched with lines where a hold-down's centre may be, with dots where the tool would be too near.");
+  svg.describe(title,
+               "The stock from above: hatched with lines where a hold-down's centre may be, with dots where the tool "
+               "would be too near.");
   const Fills fills{svg.hatch(ink::green, 45, 7, 1.1), svg.dots(ink::vermilion, 6, 0.9)};
   double top = 0;
   for (std::size_t p = begin; p < end; ++p) {
@@ -326,9 +356,11 @@ std::string placeSvgName(const Places& places, std::size_t program) {
   const auto plain = [&](std::size_t p) {
     const ProgramFacts& facts = places.facts->programs[p];
     std::string name = facts.setup->name + "-" + facts.entry->file;
-    if (const auto dot = name.rfind('.'); dot != std::string::npos && dot > facts.setup->name.size() + 1) name.erase(dot);
+    if (const auto dot = name.rfind('.'); dot != std::string::npos && dot > facts.setup->name.size() + 1)
+      name.erase(dot);
     for (char& c : name) {
-      const bool keep = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
+      const bool keep =
+          (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_';
       if (!keep) c = '-';
     }
     return name.substr(0, 100);

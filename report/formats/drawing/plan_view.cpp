@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "report/formats/base/html_text.h"
 #include "report/base/visible_text.h"
+#include "report/formats/base/html_text.h"
 
 namespace provecut {
 
@@ -17,11 +17,16 @@ constexpr std::string_view wood = "#f3e8d5", wood_edge = "#5c4a32";
 
 std::string_view colourOf(HoldDownKind kind) {
   switch (kind) {
-    case HoldDownKind::screw: return ink::black;
-    case HoldDownKind::clamp: return ink::blue;
-    case HoldDownKind::pin: return ink::green;
-    case HoldDownKind::tape: return ink::orange;
-    case HoldDownKind::other: return ink::purple;
+    case HoldDownKind::screw:
+      return ink::black;
+    case HoldDownKind::clamp:
+      return ink::blue;
+    case HoldDownKind::pin:
+      return ink::green;
+    case HoldDownKind::tape:
+      return ink::orange;
+    case HoldDownKind::other:
+      return ink::purple;
   }
   return ink::black;
 }
@@ -34,13 +39,16 @@ void drawKind(SvgDrawing& drawing, HoldDownKind kind, Vec2 low, Vec2 high, doubl
     case HoldDownKind::screw:
       drawing.line({c.x - radius * 0.6, c.y}, {c.x + radius * 0.6, c.y}, white);
       break;
-    case HoldDownKind::pin: drawing.circle(c, radius * 0.35, {.fill = "#ffffff"}); break;
+    case HoldDownKind::pin:
+      drawing.circle(c, radius * 0.35, {.fill = "#ffffff"});
+      break;
     case HoldDownKind::clamp:
       drawing.line(low, high, white);
       drawing.line({low.x, high.y}, {high.x, low.y}, white);
       break;
     case HoldDownKind::tape:
-    case HoldDownKind::other: break;
+    case HoldDownKind::other:
+      break;
   }
 }
 
@@ -93,7 +101,8 @@ void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, 
   const Vec2 corner = view.corner, opposite = corner + Vec2{view.width(), view.height()};
   if (high.x < corner.x || low.x > opposite.x || low.y < corner.y || high.y > opposite.y) return;
   // Beside small shapes near the sides, else above the shape, or below it where it stands at the back edge.
-  const double middle = (low.x + high.x) / 2, line = std::clamp((low.y + high.y) / 2 + look.name_size * 0.35, corner.y + look.name_size, opposite.y - 3);
+  const double middle = (low.x + high.x) / 2, line = std::clamp((low.y + high.y) / 2 + look.name_size * 0.35,
+                                                                corner.y + look.name_size, opposite.y - 3);
   if (middle < corner.x + view.width() * 0.3) {
     drawing.text({high.x + 4, line}, name, {.size = look.name_size, .halo = true});
   } else if (middle > corner.x + view.width() * 0.7) {
@@ -131,7 +140,8 @@ void drawScaleBar(SvgDrawing& drawing, const PlanView& view, Vec2 at, double max
   drawing.line(at, at + Vec2{units, 0}, line);
   drawing.line(at - Vec2{0, 3}, at + Vec2{0, 3}, line);
   drawing.line(at + Vec2{units, -3}, at + Vec2{units, 3}, line);
-  drawing.text(at + Vec2{units + 5, text_size * 0.35}, shortNumber(length, 4) + (inches ? " in" : " mm"), {.size = text_size});
+  drawing.text(at + Vec2{units + 5, text_size * 0.35}, shortNumber(length, 4) + (inches ? " in" : " mm"),
+               {.size = text_size});
 }
 
 }  // namespace provecut

@@ -30,10 +30,11 @@ struct Footprint {
 };
 Footprint footprintBox(const HoldDown& hold_down);
 
-// Each kind has a shape of its own besides its colour: a screw a slot, a clamp a cross, a pin a dot, tape a broken line.
+// Each kind has a shape of its own besides its colour: a screw a slot, a clamp a cross, a pin a dot, tape a broken
+// line.
 struct HoldDownLook {
-  bool faint = false;   // it stands at another time
-  double name_size = 0; // units; 0: no name
+  bool faint = false;          // it stands at another time
+  double name_size = 0;        // units; 0: no name
   std::string_view note = {};  // after the name
 };
 void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& hold_down, const HoldDownLook& look);

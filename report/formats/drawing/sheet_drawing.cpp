@@ -4,20 +4,23 @@
 #include <set>
 #include <vector>
 
+#include "report/base/visible_text.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/drawing/plan_view.h"
 #include "report/formats/drawing/toolpath_drawing.h"
-#include "report/base/visible_text.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double text_size = 13.4, max_width = 690, max_plan_height = 205, left_margin = 70, bottom_margin = 58, other_margin = 10;
+constexpr double text_size = 13.4, max_width = 690, max_plan_height = 205, left_margin = 70, bottom_margin = 58,
+                 other_margin = 10;
 constexpr std::string_view leader = "#666666";
 
-std::string lengthText(const Job& job, double mm) { return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 4 : 3); }
+std::string lengthText(const Job& job, double mm) {
+  return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 4 : 3);
+}
 
 // Every hold-down that stands in one of the setup's programs, in the order of the job.
 std::set<int> standing(const Facts& facts, const Setup& setup) {
@@ -31,12 +34,15 @@ std::set<int> standing(const Facts& facts, const Setup& setup) {
 // Values in order, those that are the same to a hundredth of a millimetre once.
 std::vector<double> inOrder(std::vector<double> values) {
   std::sort(values.begin(), values.end());
-  values.erase(std::unique(values.begin(), values.end(), [](double a, double b) { return b - a < 0.01; }), values.end());
+  values.erase(std::unique(values.begin(), values.end(), [](double a, double b) { return b - a < 0.01; }),
+               values.end());
   return values;
 }
 
-// A measure for every value under (or beside) the plan. Where two would run into each other the second one moves out a row.
-void drawMeasures(SvgDrawing& drawing, const PlanView& view, const Job& job, const std::vector<double>& values, bool along_x) {
+// A measure for every value under (or beside) the plan. Where two would run into each other the second one moves out a
+// row.
+void drawMeasures(SvgDrawing& drawing, const PlanView& view, const Job& job, const std::vector<double>& values,
+                  bool along_x) {
   double free_from[2] = {-1e9, -1e9};
   for (const double v : values) {
     const std::string text = lengthText(job, v);
@@ -89,10 +95,12 @@ std::string setupDrawing(const Facts& facts, std::size_t index) {
   const double rim = 0.02 * std::max(high.x - low.x, high.y - low.y);
   low = low - Vec2{rim, rim};
   high = high + Vec2{rim, rim};
-  const PlanView view = fittedView(low, high, max_width - left_margin - other_margin, max_plan_height, {left_margin, other_margin});
+  const PlanView view =
+      fittedView(low, high, max_width - left_margin - other_margin, max_plan_height, {left_margin, other_margin});
   SvgDrawing drawing(view.width() + left_margin + other_margin, view.height() + other_margin + bottom_margin,
                      "setup" + std::to_string(index) + "-");
-  drawing.describe("Setup " + visibleText(setup.name) + " from above", "The stock as it lies, the work zero and every hold-down of this setup.");
+  drawing.describe("Setup " + visibleText(setup.name) + " from above",
+                   "The stock as it lies, the work zero and every hold-down of this setup.");
   const Vec2 corner = view.corner, opposite = view.corner + Vec2{view.width(), view.height()};
   drawing.openClip(corner, opposite);
   drawing.rect(corner, opposite, {.fill = "#eef1f3"});
@@ -101,7 +109,8 @@ std::string setupDrawing(const Facts& facts, std::size_t index) {
     if (facts.programs[i].setup == &setup) drawCutMoves(drawing, view, facts, i, "#c3ab86");
   }
   drawLeaders(drawing, view, centres);
-  for (const int h : all) drawHoldDown(drawing, view, job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
+  for (const int h : all)
+    drawHoldDown(drawing, view, job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
   drawZero(drawing, view, flat(setup.zero_mm), text_size);
   drawing.close();
   drawing.rect(corner, opposite, {.stroke = ink::faint, .width = 0.8});

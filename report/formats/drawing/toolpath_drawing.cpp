@@ -19,7 +19,9 @@ constexpr double in_air = -1;  // depth of moves that stay above the stock
 // Height of stock that a move must be below to count as in it, and depths that are shown as one.
 constexpr double told_apart_mm = 0.02;
 
-bool isDrawn(const Motion& m) { return moves(m) && !(m.flags & (motion_start_unknown | motion_height_unknown)); }
+bool isDrawn(const Motion& m) {
+  return moves(m) && !(m.flags & (motion_start_unknown | motion_height_unknown));
+}
 
 double depthOf(const Facts& facts, const Setup& setup, const Motion& m) {
   const double top = facts.job.stock.size_mm.z;
@@ -38,7 +40,8 @@ void pointsOf(const Motion& m, const Setup& setup, const Machine& machine, doubl
       const double step = radius > 0.25 ? 2 * std::acos(1 - 0.25 / radius) : 1.5;
       steps = std::clamp(static_cast<int>(std::ceil(std::fabs(piece.sweep) / step)), 2, 2000);
     }
-    for (int k = points.empty() ? 0 : 1; k <= steps; ++k) points.push_back(flat(pointAt(piece, static_cast<double>(k) / steps)));
+    for (int k = points.empty() ? 0 : 1; k <= steps; ++k)
+      points.push_back(flat(pointAt(piece, static_cast<double>(k) / steps)));
   }
 }
 
@@ -104,8 +107,8 @@ bool meetsWindow(const PlanView& view, const std::vector<Vec2>& mm) {
 }
 
 // Kinds of strokes in drawing order: rapids, feed moves in air, then a kind for each band.
-std::vector<Strokes> gather(const PlanView& view, const Facts& facts, std::size_t program, const std::vector<DepthBand>& bands,
-                            double apart) {
+std::vector<Strokes> gather(const PlanView& view, const Facts& facts, std::size_t program,
+                            const std::vector<DepthBand>& bands, double apart) {
   const ProgramFacts& p = facts.programs[program];
   std::vector<Strokes> kinds(bands.size() + 2, Strokes(apart));
   std::vector<Vec2> points;
@@ -163,7 +166,8 @@ std::vector<DepthBand> depthBands(const Facts& facts, std::size_t program) {
 namespace {
 
 // As much detail as fits in a drawing that a browser shows at once.
-std::vector<Strokes> gatherFitting(const PlanView& view, const Facts& facts, std::size_t program, const std::vector<DepthBand>& bands) {
+std::vector<Strokes> gatherFitting(const PlanView& view, const Facts& facts, std::size_t program,
+                                   const std::vector<DepthBand>& bands) {
   for (double apart = 0.3;; apart *= 2) {
     std::vector<Strokes> kinds = gather(view, facts, program, bands, apart);
     std::size_t points = 0;
@@ -174,7 +178,8 @@ std::vector<Strokes> gatherFitting(const PlanView& view, const Facts& facts, std
 
 }  // namespace
 
-void drawCutMoves(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program, std::string_view colour) {
+void drawCutMoves(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program,
+                  std::string_view colour) {
   const std::vector<DepthBand> all{{0, 1e9, false, {}}};
   drawing.path(gatherFitting(view, facts, program, all)[2].data(), {.stroke = colour, .width = 0.7});
 }
@@ -184,10 +189,12 @@ void drawMoves(SvgDrawing& drawing, const PlanView& view, const Facts& facts, st
   const std::vector<Strokes> kinds = gatherFitting(view, facts, program, bands);
   drawing.path(kinds[0].data(), {.stroke = "#8a8a8a", .width = 0.8, .dash = "5 3"});
   drawing.path(kinds[1].data(), {.stroke = "#9a9a9a", .width = 0.8});
-  for (std::size_t b = 0; b < bands.size(); ++b) drawing.path(kinds[b + 2].data(), {.stroke = bands[b].colour, .width = 1.3});
+  for (std::size_t b = 0; b < bands.size(); ++b)
+    drawing.path(kinds[b + 2].data(), {.stroke = bands[b].colour, .width = 1.3});
 }
 
-void drawMovesOfLine(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program, std::uint32_t line) {
+void drawMovesOfLine(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program,
+                     std::uint32_t line) {
   const ProgramFacts& p = facts.programs[program];
   Strokes strokes(0.3);
   std::vector<Vec2> points;

@@ -25,9 +25,11 @@ void drawMoves(SvgDrawing& drawing, const PlanView& view, const Facts& facts, st
                const std::vector<DepthBand>& bands);
 
 // The feed moves below the stock's top face in one thin line of one colour.
-void drawCutMoves(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program, std::string_view colour);
+void drawCutMoves(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program,
+                  std::string_view colour);
 
 // The moves of one line once more, broad and in the colour of what is wrong.
-void drawMovesOfLine(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program, std::uint32_t line);
+void drawMovesOfLine(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program,
+                     std::uint32_t line);
 
 }  // namespace provecut

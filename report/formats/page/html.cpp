@@ -7,8 +7,8 @@
 #include <utility>
 
 #include "parser/base/check.h"
-#include "report/formats/data/json.h"
 #include "report/formats/base/packed_bytes.h"
+#include "report/formats/data/json.h"
 #include "report/formats/page/page_moves.h"
 #include "report/formats/page/page_places.h"
 #include "report/formats/page/page_scene.h"
@@ -20,9 +20,9 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::size_t max_hits = 2000;                // shown as marks; findings name the rest
-constexpr std::size_t max_segments = 4'000'000;       // of all programs together
-constexpr std::size_t max_text = 48 << 20;            // bytes, of all programs together
+constexpr std::size_t max_hits = 2000;           // shown as marks; findings name the rest
+constexpr std::size_t max_segments = 4'000'000;  // of all programs together
+constexpr std::size_t max_text = 48 << 20;       // bytes, of all programs together
 constexpr std::size_t large_text = 4 << 20;
 
 // JSON that may stand in a script element: nothing in it can end the element or open a comment.
@@ -50,7 +50,9 @@ void writeBytes(std::string_view kind, std::size_t index, std::string_view bytes
 
 }  // namespace
 
-bool pageIsBuiltIn() { return !pageHead().empty(); }
+bool pageIsBuiltIn() {
+  return !pageHead().empty();
+}
 
 void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   const Facts& facts = *report.facts;
@@ -67,7 +69,7 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   for (std::size_t i = 0; i < replay.programs.size(); ++i) {
     const ProgramReplay& own = replay.programs[i];
     Json& program = data["scene"]["programs"][i];
-    const auto writeStock = [&](const std::string& moment, const HeightMap& map) {
+    const auto writeStock = [&](const std::string& moment, const cutting::HeightMap& map) {
       writeBytes(moment, i, packedHeights(map, facts.job.stock.size_mm.z), out);
       if (!map.hanging.empty()) writeBytes("hanging-" + moment, i, packedHanging(map, facts.job.stock.size_mm.z), out);
     };
@@ -76,7 +78,9 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
     const PackedMoves moves = packedMoves(facts, i, own);
     segments += moves.segments;
     if (segments <= max_segments) {
-      program["moves"] = {{"count", facts.programs[i].program.motions.size()}, {"segments", moves.segments}, {"streams", Json::object()}};
+      program["moves"] = {{"count", facts.programs[i].program.motions.size()},
+                          {"segments", moves.segments},
+                          {"streams", Json::object()}};
       for (const auto& [name, length] : moves.streams) program["moves"]["streams"][name] = length;
       writeBytes("moves", i, moves.bytes, out);
     }

@@ -1,4 +1,5 @@
-// The report as one page that opens from a file, with everything in it: no network, scripts and styles known by their hash.
+// The report as one page that opens from a file, with everything in it: no network, scripts and styles known by their
+// hash.
 #pragma once
 
 #include <cstddef>

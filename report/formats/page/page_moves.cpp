@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/formats/base/packed_bytes.h"
 #include "report/base/visible_text.h"
+#include "report/formats/base/packed_bytes.h"
 #include "sim/path/setup_frame.h"
 #include "sim/path/sweep.h"
 
@@ -17,19 +17,23 @@ constexpr double chord_error_mm = 0.008;
 // Beside the kind of move, in the bits above it.
 enum PageMoveFlag : unsigned {
   page_removes = 8,
-  page_jump = 16,       // it does not start where the move before it ended: the first piece only leads there
-  page_unplaced = 32,   // where it starts or how high it runs is not known: there is nothing to draw
+  page_jump = 16,      // it does not start where the move before it ended: the first piece only leads there
+  page_unplaced = 32,  // where it starts or how high it runs is not known: there is nothing to draw
   page_spindle_on = 64,
 };
 
-std::int64_t micrometres(double mm) { return std::llround(std::clamp(mm, -1e6, 1e6) * 1000); }
+std::int64_t micrometres(double mm) {
+  return std::llround(std::clamp(mm, -1e6, 1e6) * 1000);
+}
 
 struct Point {
   std::int64_t x = 0, y = 0, z = 0;
   friend bool operator==(const Point&, const Point&) = default;
 };
 
-Point pointOf(Vec3 p) { return {micrometres(p.x), micrometres(p.y), micrometres(p.z)}; }
+Point pointOf(Vec3 p) {
+  return {micrometres(p.x), micrometres(p.y), micrometres(p.z)};
+}
 
 // A number that is written as the difference to the one before.
 struct Stepped {
@@ -44,8 +48,11 @@ struct Stepped {
 class Packer {
  public:
   Packer(const Facts& facts, std::size_t program, const ProgramReplay& replay)
-      : facts_(facts), program_(facts.programs[program].program), run_(facts.run.programs[program]),
-        replay_(replay), setup_(*facts.programs[program].setup) {}
+      : facts_(facts),
+        program_(facts.programs[program].program),
+        run_(facts.run.programs[program]),
+        replay_(replay),
+        setup_(*facts.programs[program].setup) {}
 
   PackedMoves pack() {
     double clock_s = replay_.change_before_s;
@@ -65,9 +72,11 @@ class Packer {
     PackedMoves packed;
     packed.segments = segments_;
     const std::pair<const char*, std::string*> streams[] = {
-        {"kind", &kinds_},      {"pieces", &pieces_},     {"line", &lines_.bytes},   {"tool", &tools_.bytes}, {"begin", &begins_.bytes},
-        {"end", &ends_.bytes},  {"axial", &axials_},      {"width", &widths_},       {"max_radial_depth", &max_widths_}, {"feed", &feeds_.bytes},
-        {"rpm", &rpms_.bytes},  {"x", &x_.bytes},         {"y", &y_.bytes},          {"z", &z_.bytes}};
+        {"kind", &kinds_},       {"pieces", &pieces_},      {"line", &lines_.bytes},
+        {"tool", &tools_.bytes}, {"begin", &begins_.bytes}, {"end", &ends_.bytes},
+        {"axial", &axials_},     {"width", &widths_},       {"max_radial_depth", &max_widths_},
+        {"feed", &feeds_.bytes}, {"rpm", &rpms_.bytes},     {"x", &x_.bytes},
+        {"y", &y_.bytes},        {"z", &z_.bytes}};
     for (const auto& [name, bytes] : streams) {
       packed.bytes += *bytes;
       packed.streams.emplace_back(name, bytes->size());
@@ -162,7 +171,7 @@ PackedMoves packedMoves(const Facts& facts, std::size_t program, const ProgramRe
   return Packer(facts, program, replay).pack();
 }
 
-std::string packedHeights(const HeightMap& map, double thickness_mm) {
+std::string packedHeights(const cutting::HeightMap& map, double thickness_mm) {
   std::string bytes;
   bytes.reserve(map.top.size() * 4);
   putFace(map.top, thickness_mm, bytes);
@@ -170,14 +179,14 @@ std::string packedHeights(const HeightMap& map, double thickness_mm) {
   return bytes;
 }
 
-std::string packedHanging(const HeightMap& map, double thickness_mm) {
+std::string packedHanging(const cutting::HeightMap& map, double thickness_mm) {
   std::string bytes;
   std::uint32_t last = 0;
-  for (const HeightMap::Hanging& h : map.hanging) {
+  for (const cutting::HeightMap::Hanging& h : map.hanging) {
     putCount(bytes, h.cell - last);
     last = h.cell;
     putCount(bytes, h.runs.size());
-    for (const DexelSegment& r : h.runs) {
+    for (const cutting::DexelSegment& r : h.runs) {
       putCount(bytes, sixteenBits(r.low, thickness_mm));
       putCount(bytes, sixteenBits(r.high, thickness_mm));
     }

@@ -8,8 +8,8 @@
 #include <string>
 #include <vector>
 
-#include "report/placing/free_places.h"
 #include "report/base/visible_text.h"
+#include "report/placing/free_places.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/path/setup_frame.h"
 
@@ -26,7 +26,7 @@ struct Stay {
   const Setup* setup = nullptr;
   std::size_t first = 0, last = 0;  // programs
   const PlaceForm* form = nullptr;
-  FreeRegion region;
+  placing::FreeRegion region;
 };
 
 std::vector<Stay> staysOf(const Facts& facts, const std::vector<PlaceForm>& forms) {
@@ -40,7 +40,8 @@ std::vector<Stay> staysOf(const Facts& facts, const std::vector<PlaceForm>& form
     }
     const auto standsHere = [&](const PlaceForm& f) {
       return std::any_of(f.members.begin(), f.members.end(), [&](int m) {
-        return std::find(begin.entry->hold_downs.begin(), begin.entry->hold_downs.end(), m) != begin.entry->hold_downs.end();
+        return std::find(begin.entry->hold_downs.begin(), begin.entry->hold_downs.end(), m) !=
+               begin.entry->hold_downs.end();
       });
     };
     const bool any = std::any_of(forms.begin(), forms.end(), standsHere);
@@ -58,7 +59,7 @@ double pageMargin(const Job& job, const std::vector<PlaceForm>& forms) {
   for (const Setup& setup : job.setups) {
     const Vec3 stock = stockSizeInSetup(job.stock, setup);
     for (const HoldDown& h : job.hold_downs) {
-      const Obstacle o = obstacle(h, 0);
+      const clearance::Obstacle o = clearance::obstacle(h, 0);
       const double beyond = std::max({-o.low.x, -o.low.y, o.high.x - stock.x, o.high.y - stock.y});
       margin = std::max(margin, beyond + 0.15 * std::max(stock.x, stock.y));
     }
@@ -66,7 +67,7 @@ double pageMargin(const Job& job, const std::vector<PlaceForm>& forms) {
   return margin;
 }
 
-Json ringsJson(const FreeRegion& region) {
+Json ringsJson(const placing::FreeRegion& region) {
   Json rings = Json::array();
   const auto number = [](double v) { return std::round(v * 1e3) / 1e3; };
   for (const std::vector<Vec2>& ring : region.rings) {

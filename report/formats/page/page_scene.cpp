@@ -8,14 +8,14 @@
 #include <vector>
 
 #include "parser/job/job_words.h"
+#include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/costing/job_timing.h"
 #include "report/costing/quote_table.h"
 #include "report/rules/rule.h"
-#include "report/base/wording.h"
-#include "report/base/visible_text.h"
-#include "sim/stock/cut.h"
 #include "sim/clock/job_clock.h"
 #include "sim/path/setup_frame.h"
+#include "sim/stock/cut.h"
 
 namespace provecut {
 
@@ -23,37 +23,56 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return std::isfinite(value) ? Json(std::round(value * 1e6) / 1e6) : Json(nullptr); }
-Json point(Vec2 p) { return Json::array({number(p.x), number(p.y)}); }
-Json point(Vec3 p) { return Json::array({number(p.x), number(p.y), number(p.z)}); }
+Json number(double value) {
+  return std::isfinite(value) ? Json(std::round(value * 1e6) / 1e6) : Json(nullptr);
+}
+Json point(Vec2 p) {
+  return Json::array({number(p.x), number(p.y)});
+}
+Json point(Vec3 p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
+}
 
 std::string_view partWord(ToolPart part) {
   switch (part) {
-    case ToolPart::cutter: return "cutter";
-    case ToolPart::shank: return "shank";
-    case ToolPart::collet_nut: return "nut";
-    case ToolPart::spindle: return "spindle";
-    case ToolPart::attachment: return "spindle_attachment";
+    case ToolPart::cutter:
+      return "cutter";
+    case ToolPart::shank:
+      return "shank";
+    case ToolPart::collet_nut:
+      return "nut";
+    case ToolPart::spindle:
+      return "spindle";
+    case ToolPart::attachment:
+      return "spindle_attachment";
   }
   return {};
 }
 
 std::string_view undersideWord(Underside u) {
   switch (u) {
-    case Underside::flat: return "flat";
-    case Underside::ball: return "ball";
-    case Underside::cone: return "cone";
-    case Underside::bull: return "bull";
-    case Underside::profile: return "profile";
+    case Underside::flat:
+      return "flat";
+    case Underside::ball:
+      return "ball";
+    case Underside::cone:
+      return "cone";
+    case Underside::bull:
+      return "bull";
+    case Underside::profile:
+      return "profile";
   }
   return {};
 }
 
 std::string_view turnWord(Flip flip) {
   switch (flip) {
-    case Flip::none: return "none";
-    case Flip::front_back: return "front-back";
-    case Flip::left_right: return "left-right";
+    case Flip::none:
+      return "none";
+    case Flip::front_back:
+      return "front-back";
+    case Flip::left_right:
+      return "left-right";
   }
   return {};
 }
@@ -68,7 +87,8 @@ Json outlineOf(const BodyPiece& piece) {
   const double high = std::acos(std::clamp((piece.centre_z - piece.z1) / piece.arc_radius, -1.0, 1.0));
   for (int k = 0; k <= chords; ++k) {
     const double a = low + (high - low) * k / chords;
-    points.push_back(point(Vec2{piece.centre_r + piece.arc_radius * std::sin(a), piece.centre_z - piece.arc_radius * std::cos(a)}));
+    points.push_back(
+        point(Vec2{piece.centre_r + piece.arc_radius * std::sin(a), piece.centre_z - piece.arc_radius * std::cos(a)}));
   }
   return points;
 }
@@ -77,17 +97,21 @@ Json toolJson(const Job& job, const Tool& tool, const Cutter& cutter) {
   Json pieces = Json::array();
   for (const BodyPiece& piece : cutter.body.pieces) {
     Json p = {{"part", partWord(piece.part)}, {"outline", outlineOf(piece)}};
-    if (piece.attachment >= 0) p["name"] = visibleText(job.spindle_attachments[static_cast<std::size_t>(piece.attachment)].name);
+    if (piece.attachment >= 0)
+      p["name"] = visibleText(job.spindle_attachments[static_cast<std::size_t>(piece.attachment)].name);
     pieces.push_back(std::move(p));
   }
   const CutterShape& s = cutter.shape;
-  Json under = {{"kind", undersideWord(s.underside)}, {"radius", number(static_cast<double>(s.radius))},
-                {"flat_radius", number(static_cast<double>(s.flat_radius))}, {"arc_radius", number(static_cast<double>(s.arc_radius))},
+  Json under = {{"kind", undersideWord(s.underside)},
+                {"radius", number(static_cast<double>(s.radius))},
+                {"flat_radius", number(static_cast<double>(s.flat_radius))},
+                {"arc_radius", number(static_cast<double>(s.arc_radius))},
                 {"rise", number(static_cast<double>(s.rise))}};
   if (s.underside == Underside::profile) {
     constexpr int steps = 32;
     Json heights = Json::array();
-    for (int k = 0; k <= steps; ++k) heights.push_back(number(static_cast<double>(s.surface(s.radius * static_cast<float>(k) / steps))));
+    for (int k = 0; k <= steps; ++k)
+      heights.push_back(number(static_cast<double>(s.surface(s.radius * static_cast<float>(k) / steps))));
     under["heights"] = std::move(heights);
   }
   return {{"number", tool.number},
@@ -139,7 +163,7 @@ Json setupsJson(const Job& job) {
   return setups;
 }
 
-Json heightsJson(const HeightMap& map) {
+Json heightsJson(const cutting::HeightMap& map) {
   return {{"nx", map.nx}, {"ny", map.ny}, {"cell", point(Vec2{map.cell_x_mm, map.cell_y_mm})}};
 }
 
@@ -148,11 +172,14 @@ Json programsJson(const Facts& facts, const Replay& replay) {
   for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
     const ProgramEntry& entry = *facts.programs[i].entry;
     const ProgramRun& run = facts.run.programs[i];
-    Json j = {{"file", visibleText(entry.file)}, {"setup", run.setup}, {"hold_downs", entry.hold_downs}, {"through", entry.through},
+    Json j = {{"file", visibleText(entry.file)},         {"setup", run.setup},
+              {"hold_downs", entry.hold_downs},          {"through", entry.through},
               {"low_s", number(run.time_low.total_s())}, {"high_s", number(run.time_high.total_s())}};
     if (i < replay.programs.size()) {
       const ProgramReplay& own = replay.programs[i];
-      const HeightMap* after = own.after ? &*own.after : i + 1 < replay.programs.size() ? &replay.programs[i + 1].before : nullptr;
+      const cutting::HeightMap* after = own.after                        ? &*own.after
+                                        : i + 1 < replay.programs.size() ? &replay.programs[i + 1].before
+                                                                         : nullptr;
       j["heights"] = heightsJson(own.before);
       j["hangs"] = !own.before.hanging.empty() || (after && !after->hanging.empty());
     }
@@ -204,7 +231,10 @@ Json rulesJson(const Report& report) {
 Json quoteJson(const Facts& facts) {
   const Quotation q = simulatedQuotation(facts);
   if (q.beyond_count)
-    return {{"currency", q.currency}, {"quantities", Json::array()}, {"rows", Json::array()}, {"assumptions", Json::array({beyondCountText(q.currency)})}};
+    return {{"currency", q.currency},
+            {"quantities", Json::array()},
+            {"rows", Json::array()},
+            {"assumptions", Json::array({beyondCountText(q.currency)})}};
   Json rows = Json::array(), quantities = Json::array(), assumptions = Json::array();
   for (const QuantityPrice& p : q.prices) quantities.push_back(p.quantity);
   for (const QuoteRow& row : quoteRows(q)) {
@@ -224,10 +254,13 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   j["units"] = job.inches ? "in" : "mm";
   j["job_file"] = visibleText(job.file);
   j["stock"] = {{"size", point(job.stock.size_mm)},
-                {"grain", job.stock.grain == Grain::x ? "x" : job.stock.grain == Grain::y ? "y" : "none"},
+                {"grain", job.stock.grain == Grain::x   ? "x"
+                          : job.stock.grain == Grain::y ? "y"
+                                                        : "none"},
                 {"material", wordOf(job.stock.material)},
                 {"tolerance", number(job.stock.thickness_tolerance_mm)}};
-  j["spoilboard"] = {{"thickness", number(job.spoilboard.thickness_mm)}, {"allowed_cut", number(job.spoilboard.allowed_cut_mm)}};
+  j["spoilboard"] = {{"thickness", number(job.spoilboard.thickness_mm)},
+                     {"allowed_cut", number(job.spoilboard.allowed_cut_mm)}};
   j["limits"] = {{"clearance", number(job.limits.clearance_mm)}, {"min_floor", number(job.limits.min_floor_mm)}};
   j["tools"] = toolsJson(job);
   j["hold_downs"] = Json::array();
@@ -236,7 +269,7 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   j["programs"] = programsJson(facts, replay);
   j["excerpts"] = excerptsJson(report, replay);
   j["rules"] = rulesJson(report);
-  const TimeAssumptions assumed = simulatedAssumptions(facts);
+  const clock::TimeAssumptions assumed = simulatedAssumptions(facts);
   j["time_assumptions"] = {{"time", assumed.time}, {"low", assumed.low}, {"high", assumed.high}};
   j["assumed"] = Json::array();
   for (const std::string& a : facts.assumed) j["assumed"].push_back(visibleText(a));

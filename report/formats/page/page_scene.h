@@ -8,8 +8,8 @@
 
 namespace provecut {
 
-// Stock, spoilboard, hold-downs, tools as bodies of revolution, setups, programs; lengths in mm, points in the lying frame of
-// the setup. Texts from files have their control characters made visible.
+// Stock, spoilboard, hold-downs, tools as bodies of revolution, setups, programs; lengths in mm, points in the lying
+// frame of the setup. Texts from files have their control characters made visible.
 nlohmann::ordered_json pageScene(const Report& report, const Replay& replay);
 
 }  // namespace provecut

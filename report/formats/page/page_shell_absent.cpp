@@ -3,7 +3,11 @@
 
 namespace provecut {
 
-std::string_view pageHead() { return {}; }
-std::string_view pageTail() { return {}; }
+std::string_view pageHead() {
+  return {};
+}
+std::string_view pageTail() {
+  return {};
+}
 
 }  // namespace provecut

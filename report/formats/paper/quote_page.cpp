@@ -5,10 +5,10 @@
 #include <string>
 #include <string_view>
 
+#include "report/costing/quote_table.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/base/table.h"
 #include "report/formats/text/time_text.h"
-#include "report/costing/quote_table.h"
 
 namespace provecut {
 namespace {
@@ -60,37 +60,48 @@ section + section { border-top: 1px solid; margin-top: 2.5rem; padding-top: 2rem
 
 std::string_view classOf(QuoteRow::Kind kind) {
   switch (kind) {
-    case QuoteRow::Kind::cost: return "cost";
-    case QuoteRow::Kind::sum: return "sum";
-    case QuoteRow::Kind::remark: return "remark";
+    case QuoteRow::Kind::cost:
+      return "cost";
+    case QuoteRow::Kind::sum:
+      return "sum";
+    case QuoteRow::Kind::remark:
+      return "remark";
   }
   return {};
 }
 
 // A table that may be wider than a telephone: it scrolls by itself, with the keyboard too.
 void openTable(std::string_view name, std::string_view kind, std::ostream& out) {
-  out << "<div class=\"wide\" role=\"region\" aria-label=\"" << name << "\" tabindex=\"0\">\n<table class=\"" << kind << "\">\n";
+  out << "<div class=\"wide\" role=\"region\" aria-label=\"" << name << "\" tabindex=\"0\">\n<table class=\"" << kind
+      << "\">\n";
 }
 
-void closeTable(std::ostream& out) { out << "</tbody>\n</table>\n</div>\n"; }
+void closeTable(std::ostream& out) {
+  out << "</tbody>\n</table>\n</div>\n";
+}
 
-std::string rangeText(const QuantityPrice& p) { return moneyText(p.low_price) + " to " + moneyText(p.high_price); }
+std::string rangeText(const QuantityPrice& p) {
+  return moneyText(p.low_price) + " to " + moneyText(p.high_price);
+}
 
 void writePrices(const Quotation& q, std::ostream& out) {
   openTable("Prices", "price", out);
   const bool taxed = q.pricing.tax.has_value();
-  out << "<thead><tr><th scope=\"col\">Quantity</th><th scope=\"col\" class=\"amount\">Each</th><th scope=\"col\" class=\"amount\">Price</th>";
+  out << "<thead><tr><th scope=\"col\">Quantity</th><th scope=\"col\" class=\"amount\">Each</th><th scope=\"col\" "
+         "class=\"amount\">Price</th>";
   if (taxed) out << "<th scope=\"col\" class=\"amount\">Tax</th><th scope=\"col\" class=\"amount\">Total</th>";
   out << "</tr></thead>\n<tbody>\n";
   for (const QuantityPrice& p : q.prices) {
-    out << "<tr><th scope=\"row\">" << p.quantity << "</th><td class=\"amount\">" << moneyText(p.each) << "</td><td class=\"amount"
-        << (taxed ? "" : " most") << "\">" << moneyText(p.price) << "</td>";
-    if (taxed) out << "<td class=\"amount\">" << moneyText(p.tax) << "</td><td class=\"amount most\">" << moneyText(p.total) << "</td>";
+    out << "<tr><th scope=\"row\">" << p.quantity << "</th><td class=\"amount\">" << moneyText(p.each)
+        << "</td><td class=\"amount" << (taxed ? "" : " most") << "\">" << moneyText(p.price) << "</td>";
+    if (taxed)
+      out << "<td class=\"amount\">" << moneyText(p.tax) << "</td><td class=\"amount most\">" << moneyText(p.total)
+          << "</td>";
     out << "</tr>\n";
   }
   closeTable(out);
-  out << "<p>In " << escapeHtml(q.currency) << (taxed ? "; each and price before tax" : "; no tax") << ". From the low to the high time the price "
-      << (taxed ? "before tax " : "") << "is ";
+  out << "<p>In " << escapeHtml(q.currency) << (taxed ? "; each and price before tax" : "; no tax")
+      << ". From the low to the high time the price " << (taxed ? "before tax " : "") << "is ";
   for (std::size_t k = 0; k < q.prices.size(); ++k)
     out << (k == 0 ? "" : ", ") << rangeText(q.prices[k]) << " for " << q.prices[k].quantity;
   out << ".</p>\n";
@@ -103,11 +114,12 @@ void writeCosts(const Quotation& q, std::ostream& out) {
     const std::size_t end = std::min(begin + quantities_beside, q.prices.size());
     openTable("Costs", "costs", out);
     out << "<thead><tr><th scope=\"col\">Cost</th><th scope=\"col\">Working</th>";
-    for (std::size_t k = begin; k < end; ++k) out << "<th scope=\"col\" class=\"amount\">for " << q.prices[k].quantity << "</th>";
+    for (std::size_t k = begin; k < end; ++k)
+      out << "<th scope=\"col\" class=\"amount\">for " << q.prices[k].quantity << "</th>";
     out << "</tr></thead>\n<tbody>\n";
     for (const QuoteRow& row : rows) {
-      out << "<tr class=\"" << classOf(row.kind) << "\"><th scope=\"row\">" << escapeHtml(row.name) << "</th><td class=\"working\">"
-          << escapeHtml(row.working) << "</td>";
+      out << "<tr class=\"" << classOf(row.kind) << "\"><th scope=\"row\">" << escapeHtml(row.name)
+          << "</th><td class=\"working\">" << escapeHtml(row.working) << "</td>";
       for (std::size_t k = begin; k < end; ++k) out << "<td class=\"amount\">" << escapeHtml(row.amounts[k]) << "</td>";
       out << "</tr>\n";
     }
@@ -118,12 +130,14 @@ void writeCosts(const Quotation& q, std::ostream& out) {
 void writeTimes(const JobTime& t, std::ostream& out) {
   out << "<h2>Machine time of one stock</h2>\n";
   openTable("Machine time", "costs", out);
-  out << "<thead><tr><th scope=\"col\">h:mm:ss</th><th scope=\"col\" class=\"amount\">Planned</th><th scope=\"col\" class=\"amount\">Low</th>"
+  out << "<thead><tr><th scope=\"col\">h:mm:ss</th><th scope=\"col\" class=\"amount\">Planned</th><th scope=\"col\" "
+         "class=\"amount\">Low</th>"
          "<th scope=\"col\" class=\"amount\">High</th></tr></thead>\n<tbody>\n";
   const auto row = [&](std::string_view name, std::string_view kind, auto part) {
     if (!(part(t.time) > 0) && !(part(t.high) > 0)) return;
     out << "<tr class=\"" << kind << "\"><th scope=\"row\">" << name << "</th>";
-    for (const TimeSpent* spent : {&t.time, &t.low, &t.high}) out << "<td class=\"amount\">" << durationText(part(*spent)) << "</td>";
+    for (const TimeSpent* spent : {&t.time, &t.low, &t.high})
+      out << "<td class=\"amount\">" << durationText(part(*spent)) << "</td>";
     out << "</tr>\n";
   };
   row(t.air_known ? "in the material" : "feed moves", "cost", [](const TimeSpent& s) { return s.cutting_s; });
@@ -139,7 +153,8 @@ void writeTimes(const JobTime& t, std::ostream& out) {
 
 void writeJob(const QuotedJob& job, std::ostream& out) {
   const Quotation& q = job.quotation;
-  out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << escapeHtml(job.name) << "</h1>\n<div class=\"fill\"><span>For</span><span>Date</span></div>\n";
+  out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << escapeHtml(job.name)
+      << "</h1>\n<div class=\"fill\"><span>For</span><span>Date</span></div>\n";
   for (const std::string& why : job.too_short)
     out << "<p class=\"warning\">" << escapeHtml(why) << ": its time is too short, and so is the price.</p>\n";
   out << "<h2>Price</h2>\n";
@@ -160,13 +175,16 @@ void writeSums(std::span<const QuotedJob> jobs, std::ostream& out) {
     return;
   }
   openTable("Jobs together", "price", out);
-  out << "<thead><tr><th scope=\"col\">Quantity of each</th><th scope=\"col\" class=\"amount\">Price</th><th scope=\"col\" class=\"amount\">Tax</th>"
+  out << "<thead><tr><th scope=\"col\">Quantity of each</th><th scope=\"col\" class=\"amount\">Price</th><th "
+         "scope=\"col\" class=\"amount\">Tax</th>"
          "<th scope=\"col\" class=\"amount\">Total</th></tr></thead>\n<tbody>\n";
   for (const QuoteSum& s : sums)
-    out << "<tr><th scope=\"row\">" << s.quantity << "</th><td class=\"amount\">" << moneyText(s.price) << "</td><td class=\"amount\">"
-        << moneyText(s.tax) << "</td><td class=\"amount most\">" << moneyText(s.total) << "</td></tr>\n";
+    out << "<tr><th scope=\"row\">" << s.quantity << "</th><td class=\"amount\">" << moneyText(s.price)
+        << "</td><td class=\"amount\">" << moneyText(s.tax) << "</td><td class=\"amount most\">" << moneyText(s.total)
+        << "</td></tr>\n";
   closeTable(out);
-  out << "<p>In " << escapeHtml(jobs[0].quotation.currency) << ": the sum of the rounded prices of the jobs.</p>\n</section>\n";
+  out << "<p>In " << escapeHtml(jobs[0].quotation.currency)
+      << ": the sum of the rounded prices of the jobs.</p>\n</section>\n";
 }
 
 }  // namespace

@@ -11,20 +11,21 @@
 #include <system_error>
 
 #include "parser/job/job_words.h"
-#include "report/formats/base/digest.h"
-#include "report/formats/base/html_text.h"
-#include "report/formats/drawing/sheet_drawing.h"
-#include "report/formats/base/table.h"
+#include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/setup_steps.h"
-#include "report/base/visible_text.h"
+#include "report/formats/base/digest.h"
+#include "report/formats/base/html_text.h"
+#include "report/formats/base/table.h"
+#include "report/formats/drawing/sheet_drawing.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr std::size_t max_findings = 5;  // stops are all told; with more to look at, the sheet of a setup no longer fits on two pages
+constexpr std::size_t max_findings =
+    5;  // stops are all told; with more to look at, the sheet of a setup no longer fits on two pages
 
 constexpr std::string_view style = R"(<style>
 @page { margin: 9mm 12mm; }
@@ -70,10 +71,16 @@ h2 { break-after: avoid; }
 <body>
 )";
 
-std::string text(std::string_view t) { return escapeHtml(t); }
+std::string text(std::string_view t) {
+  return escapeHtml(t);
+}
 
-std::string lengthOnly(const Job& job, double mm) { return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 4 : 3); }
-std::string lengthUnit(const Job& job, double mm) { return lengthOnly(job, mm) + (job.inches ? " in" : " mm"); }
+std::string lengthOnly(const Job& job, double mm) {
+  return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 4 : 3);
+}
+std::string lengthUnit(const Job& job, double mm) {
+  return lengthOnly(job, mm) + (job.inches ? " in" : " mm");
+}
 
 std::string range(double low, double high, int decimals = 0) {
   if (!(high > 0)) return {};
@@ -99,11 +106,18 @@ std::string zeroHeightText(const Job& job, const Setup& setup, double thickness)
 std::string turnText(const Setup& setup) {
   std::string t;
   switch (setup.flip) {
-    case Flip::none: t = "face up, as in the job file"; break;
-    case Flip::left_right: t = "turned over sideways, left to right"; break;
-    case Flip::front_back: t = "turned over front to back"; break;
+    case Flip::none:
+      t = "face up, as in the job file";
+      break;
+    case Flip::left_right:
+      t = "turned over sideways, left to right";
+      break;
+    case Flip::front_back:
+      t = "turned over front to back";
+      break;
   }
-  if (setup.rotate_deg != 0) t += ", then " + std::to_string(setup.rotate_deg) + " degrees counter-clockwise seen from above";
+  if (setup.rotate_deg != 0)
+    t += ", then " + std::to_string(setup.rotate_deg) + " degrees counter-clockwise seen from above";
   return t;
 }
 
@@ -123,8 +137,8 @@ class Sheet {
   void writeSetup(const std::string& name, std::size_t s) {
     const Setup& setup = job_.setups[s];
     const std::vector<SetupStep> steps = setupSteps(facts_, s);
-    out_ << "<section>\n<header><h1>" << text(name) << "<br>Setup " << s + 1 << " of " << job_.setups.size() << ": " << text(setup.name)
-         << "</h1><p>" << timeOf(steps) << "<br>planned here</p></header>\n";
+    out_ << "<section>\n<header><h1>" << text(name) << "<br>Setup " << s + 1 << " of " << job_.setups.size() << ": "
+         << text(setup.name) << "</h1><p>" << timeOf(steps) << "<br>planned here</p></header>\n";
     writeVerdict();
     writeLie(setup);
     out_ << setupDrawing(facts_, s);
@@ -147,22 +161,36 @@ class Sheet {
   void writeVerdict() {
     std::string words;
     switch (report_.verdict) {
-      case Verdict::stop: words = "STOP: do not run this job as it is. What was found stands below."; break;
-      case Verdict::look: words = "LOOK: read what was found below before running."; break;
+      case Verdict::stop:
+        words = "STOP: do not run this job as it is. What was found stands below.";
+        break;
+      case Verdict::look:
+        words = "LOOK: read what was found below before running.";
+        break;
       case Verdict::note:
-      case Verdict::clear: words = "Checked: nothing was found that speaks against running this job."; break;
+      case Verdict::clear:
+        words = "Checked: nothing was found that speaks against running this job.";
+        break;
     }
     out_ << "<p class=\"verdict " << verdictName(report_.verdict) << "\">" << words << "</p>\n";
-    for (const std::string& what : report_.not_checked) out_ << "<p><strong>Not checked:</strong> " << text(what) << "</p>\n";
+    for (const std::string& what : report_.not_checked)
+      out_ << "<p><strong>Not checked:</strong> " << text(what) << "</p>\n";
   }
 
   void writeLie(const Setup& setup) {
     const Vec3 size = stockSizeInSetup(job_.stock, setup);
-    out_ << "<table>\n<tr><th scope=\"row\">Stock</th><td>" << (job_.stock.material_given ? std::string(job_.stock.material == Material::mdf ? "MDF" : wordOf(job_.stock.material)) + ", " : "")
+    out_ << "<table>\n<tr><th scope=\"row\">Stock</th><td>"
+         << (job_.stock.material_given
+                 ? std::string(job_.stock.material == Material::mdf ? "MDF" : wordOf(job_.stock.material)) + ", "
+                 : "")
          << text(lengthOnly(job_, size.x) + " x " + lengthOnly(job_, size.y) + " x " + lengthUnit(job_, size.z))
-         << (job_.stock.thickness_tolerance_mm > 0 ? " thick within " + lengthUnit(job_, job_.stock.thickness_tolerance_mm) : "") << "</td></tr>\n"
+         << (job_.stock.thickness_tolerance_mm > 0
+                 ? " thick within " + lengthUnit(job_, job_.stock.thickness_tolerance_mm)
+                 : "")
+         << "</td></tr>\n"
          << "<tr><th scope=\"row\">Lies</th><td>" << turnText(setup)
-         << (setup.lift_mm > 0 ? ", " + lengthUnit(job_, setup.lift_mm) + " above the spoilboard" : ", on the spoilboard")
+         << (setup.lift_mm > 0 ? ", " + lengthUnit(job_, setup.lift_mm) + " above the spoilboard"
+                               : ", on the spoilboard")
          << " (" << lengthUnit(job_, job_.spoilboard.thickness_mm) << " thick)</td></tr>\n"
          << "<tr><th scope=\"row\">Zero</th><td>X: " << zeroText(job_, setup.zero_mm.x, size.x, "left", "right")
          << "; Y: " << zeroText(job_, setup.zero_mm.y, size.y, "front", "back") << "; Z: <strong>"
@@ -176,12 +204,15 @@ class Sheet {
       out_ << "<p><strong>No hold-down is listed for this setup.</strong></p>\n";
       return;
     }
-    out_ << "<table>\n<caption>Centres from the front left corner of the stock as it lies, " << (job_.inches ? "in" : "mm") << "</caption>\n<thead><tr><th>Hold-down</th><th>Kind</th><th class=\"n\">X</th><th class=\"n\">Y</th><th>Size</th><th>Height</th><th>Stands for</th></tr></thead>\n<tbody>\n";
+    out_ << "<table>\n<caption>Centres from the front left corner of the stock as it lies, "
+         << (job_.inches ? "in" : "mm")
+         << "</caption>\n<thead><tr><th>Hold-down</th><th>Kind</th><th class=\"n\">X</th><th "
+            "class=\"n\">Y</th><th>Size</th><th>Height</th><th>Stands for</th></tr></thead>\n<tbody>\n";
     for (const int h : all) {
       const HoldDown& d = job_.hold_downs[static_cast<std::size_t>(h)];
-      out_ << "<tr><td>" << text(d.name) << "</td><td class=\"k\">" << wordOf(d.kind) << "</td><td class=\"n\">" << lengthOnly(job_, d.at_mm.x)
-           << "</td><td class=\"n\">" << lengthOnly(job_, d.at_mm.y) << "</td><td>" << sizeOf(d) << "</td><td>" << heightOf(d)
-           << "</td><td>" << programsWith(steps, h) << "</td></tr>\n";
+      out_ << "<tr><td>" << text(d.name) << "</td><td class=\"k\">" << wordOf(d.kind) << "</td><td class=\"n\">"
+           << lengthOnly(job_, d.at_mm.x) << "</td><td class=\"n\">" << lengthOnly(job_, d.at_mm.y) << "</td><td>"
+           << sizeOf(d) << "</td><td>" << heightOf(d) << "</td><td>" << programsWith(steps, h) << "</td></tr>\n";
     }
     out_ << "</tbody>\n</table>\n";
   }
@@ -212,7 +243,8 @@ class Sheet {
   }
 
   void row(std::string_view what, const std::string& time = {}) {
-    out_ << "<tr><td class=\"box\"><i></i></td><td>" << what << "</td><td class=\"n\">" << time << "</td><td class=\"n\"></td></tr>\n";
+    out_ << "<tr><td class=\"box\"><i></i></td><td>" << what << "</td><td class=\"n\">" << time
+         << "</td><td class=\"n\"></td></tr>\n";
   }
 
   std::string names(const std::vector<int>& hold_downs) const {
@@ -232,16 +264,20 @@ class Sheet {
 
   std::string stickout(int number) const {
     const Tool* tool = findTool(job_, number);
-    return tool && tool->stickout_mm > 0 ? ", stick-out <strong>" + lengthUnit(job_, tool->stickout_mm) + "</strong>" : "";
+    return tool && tool->stickout_mm > 0 ? ", stick-out <strong>" + lengthUnit(job_, tool->stickout_mm) + "</strong>"
+                                         : "";
   }
 
   void writeSteps(const std::vector<SetupStep>& steps, bool turned) {
-    out_ << "<h2>In this order</h2>\n<table class=\"steps\">\n<thead><tr><th></th><th>Do</th><th class=\"n\">Time</th><th class=\"n\">Deepest</th></tr></thead>\n";
+    out_ << "<h2>In this order</h2>\n<table class=\"steps\">\n<thead><tr><th></th><th>Do</th><th "
+            "class=\"n\">Time</th><th class=\"n\">Deepest</th></tr></thead>\n";
     bool zeroed = false;
     for (std::size_t k = 0; k < steps.size(); ++k) {
       const SetupStep& step = steps[k];
       out_ << "<tbody>\n";
-      if (k == 0) row(turned ? "Spindle stopped: take all hold-downs off, clean the spoilboard, lay the stock as above" : "Lay the stock as above");
+      if (k == 0)
+        row(turned ? "Spindle stopped: take all hold-downs off, clean the spoilboard, lay the stock as above"
+                   : "Lay the stock as above");
       if (!step.remove.empty() && !step.fit.empty()) {
         row("Put on " + names(step.fit) + ", <em>then</em> take off " + names(step.remove));
       } else if (!step.remove.empty()) {
@@ -251,7 +287,8 @@ class Sheet {
       }
       if (!step.tools.empty() && step.tools.front().change_before) {
         const double change_s = facts_.run.programs[step.program].change_before_s;
-        row("Put in " + text(toolWords(step.tools.front().tool)) + stickout(step.tools.front().tool), change_s > 0 ? durationText(change_s) : "");
+        row("Put in " + text(toolWords(step.tools.front().tool)) + stickout(step.tools.front().tool),
+            change_s > 0 ? durationText(change_s) : "");
       }
       if (!zeroed) {
         row("<span class=\"again\">Set X, Y and Z zero</span>");
@@ -272,19 +309,20 @@ class Sheet {
     for (std::size_t t = 0; t < step.tools.size(); ++t) {
       const ToolStretch& stretch = step.tools[t];
       if (t > 0 && stretch.change_before) {
-        out_ << "<span class=\"small\">at line " << stretch.line << ": change to " << text(toolWords(stretch.tool)) << stickout(stretch.tool)
-             << ", <strong>set Z zero again here</strong></span>";
+        out_ << "<span class=\"small\">at line " << stretch.line << ": change to " << text(toolWords(stretch.tool))
+             << stickout(stretch.tool) << ", <strong>set Z zero again here</strong></span>";
       }
       const std::string rpm = range(stretch.rpm_low, stretch.rpm_high);
       const double factor = job_.inches ? 1 / 25.4 : 1;
       const std::string feed = range(stretch.feed_low_mm_min * factor, stretch.feed_high_mm_min * factor);
       if (!rpm.empty() || !feed.empty()) {
-        out_ << "<span class=\"small\">" << (rpm.empty() ? "" : rpm + " rpm") << (rpm.empty() || feed.empty() ? "" : ", ")
+        out_ << "<span class=\"small\">" << (rpm.empty() ? "" : rpm + " rpm")
+             << (rpm.empty() || feed.empty() ? "" : ", ")
              << (feed.empty() ? "" : feed + (job_.inches ? " in/min" : " mm/min")) << "</span>";
       }
     }
-    out_ << "</td><td class=\"n\">" << durationText(run.time.total_s() - run.change_before_s) << "</td><td class=\"n\">" << lengthOnly(job_, run.deepest_below_top_mm)
-         << "</td></tr>\n";
+    out_ << "</td><td class=\"n\">" << durationText(run.time.total_s() - run.change_before_s) << "</td><td class=\"n\">"
+         << lengthOnly(job_, run.deepest_below_top_mm) << "</td></tr>\n";
   }
 
   void writeTools(const std::vector<SetupStep>& steps) {
@@ -294,12 +332,16 @@ class Sheet {
         if (std::find(order.begin(), order.end(), t.tool) == order.end()) order.push_back(t.tool);
       }
     }
-    out_ << "<h2>Tools</h2>\n<table>\n<thead><tr><th class=\"n\">No.</th><th>Tool</th><th class=\"n\">Across</th><th class=\"n\">Flutes</th>"
+    out_ << "<h2>Tools</h2>\n<table>\n<thead><tr><th class=\"n\">No.</th><th>Tool</th><th class=\"n\">Across</th><th "
+            "class=\"n\">Flutes</th>"
             "<th class=\"n\">Flute length</th><th class=\"n\">Stick-out</th></tr></thead>\n<tbody>\n";
     for (const int number : order) {
       const Tool* tool = findTool(job_, number);
-      out_ << "<tr><td class=\"n\">" << number << "</td><td>" << (tool ? text(tool->name) : "not in the job file") << "</td>";
-      const auto cell = [&](double mm) { out_ << "<td class=\"n\">" << (mm > 0 ? lengthOnly(job_, mm) : std::string("?")) << "</td>"; };
+      out_ << "<tr><td class=\"n\">" << number << "</td><td>" << (tool ? text(tool->name) : "not in the job file")
+           << "</td>";
+      const auto cell = [&](double mm) {
+        out_ << "<td class=\"n\">" << (mm > 0 ? lengthOnly(job_, mm) : std::string("?")) << "</td>";
+      };
       cell(tool ? tool->diameter_mm : 0);
       out_ << "<td class=\"n\">" << (tool ? std::to_string(tool->flutes) : "?") << "</td>";
       cell(tool ? tool->flute_length_mm : 0);
@@ -310,13 +352,15 @@ class Sheet {
   }
 
   void writeFiles(const std::vector<SetupStep>& steps) {
-    out_ << "<h2>Programs: are these the ones on the machine?</h2>\n<table>\n<thead><tr><th>Run</th><th>File</th><th class=\"n\">Bytes</th><th class=\"n\">Lines</th>"
+    out_ << "<h2>Programs: are these the ones on the machine?</h2>\n<table>\n<thead><tr><th>Run</th><th>File</th><th "
+            "class=\"n\">Bytes</th><th class=\"n\">Lines</th>"
             "<th>Changed</th><th>SHA-256 begins</th></tr></thead>\n<tbody>\n";
     for (std::size_t k = 0; k < steps.size(); ++k) {
       const ProgramFacts& p = facts_.programs[steps[k].program];
       const ProgramFile& file = files_[steps[k].program];
-      out_ << "<tr><td class=\"k\">" << k + 1 << "</td><td>" << text(p.entry->file) << "</td><td class=\"n\">" << file.bytes << "</td><td class=\"n\">"
-           << p.program.lines << "</td><td class=\"k\">" << text(file.changed) << "</td><td class=\"mono k\">" << text(file.digest) << "</td></tr>\n";
+      out_ << "<tr><td class=\"k\">" << k + 1 << "</td><td>" << text(p.entry->file) << "</td><td class=\"n\">"
+           << file.bytes << "</td><td class=\"n\">" << p.program.lines << "</td><td class=\"k\">" << text(file.changed)
+           << "</td><td class=\"mono k\">" << text(file.digest) << "</td></tr>\n";
     }
     out_ << "</tbody>\n</table>\n";
   }
@@ -324,30 +368,38 @@ class Sheet {
   void writeWatch(const std::vector<SetupStep>& steps, std::size_t s) {
     std::vector<const Finding*> list;
     for (const Finding& f : report_.findings) {
-      const bool here = std::any_of(steps.begin(), steps.end(), [&](const SetupStep& step) { return static_cast<int>(step.program) == f.program_order; });
+      const bool here = std::any_of(steps.begin(), steps.end(), [&](const SetupStep& step) {
+        return static_cast<int>(step.program) == f.program_order;
+      });
       if ((here || (f.program_order < 0 && s == 0)) && f.level != Level::note) list.push_back(&f);
     }
     if (list.empty()) return;
     out_ << "<h2>What to watch</h2>\n<ul>\n";
     // The worst come first in a report.
-    const auto stops = static_cast<std::size_t>(std::count_if(list.begin(), list.end(), [](const Finding* f) { return f->level == Level::stop; }));
+    const auto stops = static_cast<std::size_t>(
+        std::count_if(list.begin(), list.end(), [](const Finding* f) { return f->level == Level::stop; }));
     const std::size_t told = std::min(list.size(), std::max(stops, max_findings));
     for (std::size_t i = 0; i < told; ++i) {
       const Finding& f = *list[i];
-      out_ << "<li class=\"todo\"><i></i><strong>" << levelName(f.level) << (f.accepted ? " (accepted)" : "") << ", " << text(f.program);
+      out_ << "<li class=\"todo\"><i></i><strong>" << levelName(f.level) << (f.accepted ? " (accepted)" : "") << ", "
+           << text(f.program);
       if (f.place.line > 0) out_ << " line " << f.place.line;
       out_ << ":</strong> " << text(f.message) << (f.accepted ? ". Accepted: " + text(*f.accepted) : "") << "</li>\n";
     }
     if (list.size() > told) {
-      out_ << "<li><strong>and " << list.size() - told << " more to look at</strong>: provecut check " << text(job_.file) << "</li>\n";
+      out_ << "<li><strong>and " << list.size() - told << " more to look at</strong>: provecut check "
+           << text(job_.file) << "</li>\n";
     }
     out_ << "</ul>\n";
   }
 
   void writeCautions() {
-    out_ << "<p class=\"cautions\"><strong>A check is no guarantee.</strong> It knows only what the job file says. First run above the work, a hand at the "
-            "emergency stop. Eye and hearing protection on; hands and sleeves away until the spindle stands still; take dust at the bit, wear a mask; "
-            "never leave a running machine; look into the dust collector afterwards. Makers' manuals and local rules come first.</p>\n";
+    out_ << "<p class=\"cautions\"><strong>A check is no guarantee.</strong> It knows only what the job file says. "
+            "First run above the work, a hand at the "
+            "emergency stop. Eye and hearing protection on; hands and sleeves away until the spindle stands still; "
+            "take dust at the bit, wear a mask; "
+            "never leave a running machine; look into the dust collector afterwards. Makers' manuals and local rules "
+            "come first.</p>\n";
   }
 
   const Report& report_;
@@ -359,7 +411,8 @@ class Sheet {
 
 std::string localTime(std::filesystem::file_time_type changed) {
   const auto system = std::chrono::file_clock::to_sys(changed);
-  const std::time_t seconds = std::chrono::system_clock::to_time_t(std::chrono::time_point_cast<std::chrono::system_clock::duration>(system));
+  const std::time_t seconds =
+      std::chrono::system_clock::to_time_t(std::chrono::time_point_cast<std::chrono::system_clock::duration>(system));
   std::tm parts{};
   if (!localtime_r(&seconds, &parts)) return {};
   char buffer[32];
@@ -372,12 +425,15 @@ std::vector<ProgramFile> programFiles(const Facts& facts) {
   std::vector<ProgramFile> files;
   for (const ProgramFacts& p : facts.programs) {
     std::error_code error;
-    const auto changed = std::filesystem::last_write_time(std::filesystem::path(facts.job.file).parent_path() / p.entry->file, error);
+    const auto changed =
+        std::filesystem::last_write_time(std::filesystem::path(facts.job.file).parent_path() / p.entry->file, error);
     files.push_back({p.text.size(), error ? std::string() : localTime(changed), sha256(p.text).substr(0, 12)});
   }
   return files;
 }
 
-void writeSheet(const Report& report, std::span<const ProgramFile> files, std::ostream& out) { Sheet(report, files, out).write(); }
+void writeSheet(const Report& report, std::span<const ProgramFile> files, std::ostream& out) {
+  Sheet(report, files, out).write();
+}
 
 }  // namespace provecut

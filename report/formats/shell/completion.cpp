@@ -96,8 +96,10 @@ std::string zshText(std::string_view text) {
 }
 
 std::string zshOption(const OptionHelp& o) {
-  const std::string action = o.value.empty() ? "" : ":" + zshText(o.value.find('|') == std::string::npos ? o.value : "one of") + ":" +
-                                                       (choices(o).empty() ? std::string("_files") : "(" + choices(o) + ")");
+  const std::string action = o.value.empty()
+                                 ? ""
+                                 : ":" + zshText(o.value.find('|') == std::string::npos ? o.value : "one of") + ":" +
+                                       (choices(o).empty() ? std::string("_files") : "(" + choices(o) + ")");
   const std::string text = "[" + zshText(o.text) + "]" + action;
   if (o.names.size() == 1) return quoted("*" + o.names.front() + text);
   return quoted("(" + joined(o.names, " ") + ")") + "{" + joined(o.names, ",") + "}" + quoted(text);
@@ -111,7 +113,9 @@ void writeBashCompletion(const ProgramHelp& help, std::ostream& out) {
          "  local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD-1]} command=${COMP_WORDS[1]}\n"
          "  COMPREPLY=()\n"
          "  if ((COMP_CWORD == 1)); then\n"
-         "    COMPREPLY=($(compgen -W '" << commandNames(help) << " " << optionNames(help.commands.front()) << "' -- \"$word\"))\n"
+         "    COMPREPLY=($(compgen -W '"
+      << commandNames(help) << " " << optionNames(help.commands.front())
+      << "' -- \"$word\"))\n"
          "    return\n"
          "  fi\n"
          "  case $command:$before in\n";
@@ -122,7 +126,8 @@ void writeBashCompletion(const ProgramHelp& help, std::ostream& out) {
       for (const std::string& name : o.names) patterns += (patterns.empty() ? "" : "|") + c.name + ":" + name;
       const std::string words = choices(o);
       out << "    " << patterns << ") "
-          << (words.empty() ? "COMPREPLY=($(compgen -f -- \"$word\"))" : "COMPREPLY=($(compgen -W '" + words + "' -- \"$word\"))")
+          << (words.empty() ? "COMPREPLY=($(compgen -f -- \"$word\"))"
+                            : "COMPREPLY=($(compgen -W '" + words + "' -- \"$word\"))")
           << "; return ;;\n";
     }
   }
@@ -181,12 +186,14 @@ void writeFishCompletion(const ProgramHelp& help, std::ostream& out) {
          "complete -c provecut -f\n";
   for (const CommandHelp& c : help.commands) {
     const std::string when = c.name.empty() ? "__fish_use_subcommand" : "__fish_seen_subcommand_from " + c.name;
-    if (!c.name.empty()) out << "complete -c provecut -n __fish_use_subcommand -a " << c.name << " -d " << fishQuoted(c.text) << "\n";
+    if (!c.name.empty())
+      out << "complete -c provecut -n __fish_use_subcommand -a " << c.name << " -d " << fishQuoted(c.text) << "\n";
     const std::string start = "complete -c provecut -n " + fishQuoted(when);
     for (const OptionHelp& o : c.options) {
       if (!o.named) continue;
       out << start;
-      for (const std::string& name : o.names) out << (name.starts_with("--") ? " -l " + name.substr(2) : " -s " + name.substr(1));
+      for (const std::string& name : o.names)
+        out << (name.starts_with("--") ? " -l " + name.substr(2) : " -s " + name.substr(1));
       if (!o.value.empty()) out << (choices(o).empty() ? std::string(" -r -F") : " -x -a " + fishQuoted(choices(o)));
       out << " -d " << fishQuoted(o.text) << "\n";
     }

@@ -17,10 +17,17 @@ std::string roff(std::string_view text) {
   for (const char c : text) {
     if (line_begins && (c == '.' || c == '\'')) out += "\\&";
     switch (c) {
-      case '\\': out += "\\e"; break;
-      case '-': out += "\\-"; break;
-      case '\n': out += '\n'; break;
-      default: out += c;
+      case '\\':
+        out += "\\e";
+        break;
+      case '-':
+        out += "\\-";
+        break;
+      case '\n':
+        out += '\n';
+        break;
+      default:
+        out += c;
     }
     line_begins = c == '\n';
   }
@@ -30,7 +37,8 @@ std::string roff(std::string_view text) {
 void writeOption(const OptionHelp& o, std::ostream& out) {
   out << ".TP\n";
   std::string line;
-  for (const std::string& name : o.names) line += (line.empty() ? "" : ", ") + (o.named ? "\\fB" + roff(name) + "\\fR" : "\\fI" + roff(name) + "\\fR");
+  for (const std::string& name : o.names)
+    line += (line.empty() ? "" : ", ") + (o.named ? "\\fB" + roff(name) + "\\fR" : "\\fI" + roff(name) + "\\fR");
   if (o.named && !o.value.empty()) line += " \\fI" + roff(o.value) + "\\fR";
   out << line << "\n" << roff(o.text) << "\n";
 }
@@ -38,7 +46,8 @@ void writeOption(const OptionHelp& o, std::ostream& out) {
 }  // namespace
 
 void writeManPage(const ProgramHelp& help, std::ostream& out) {
-  out << ".TH PROVECUT 1 2026-11-25 \"provecut " PROVECUT_VERSION "\" \"User Commands\"\n"
+  out << ".TH PROVECUT 1 2026-11-25 \"provecut " PROVECUT_VERSION
+         "\" \"User Commands\"\n"
          ".SH NAME\n"
          "provecut \\- proves out router programs before anyone presses Start\n"
          ".SH SYNOPSIS\n"
@@ -47,8 +56,7 @@ void writeManPage(const ProgramHelp& help, std::ostream& out) {
          ".RI [ OPTION ...]\n"
          ".RI [ FILE ...]\n"
          ".SH DESCRIPTION\n"
-      << roff(help.purpose)
-      << "\n.SH COMMANDS\n";
+      << roff(help.purpose) << "\n.SH COMMANDS\n";
   for (const CommandHelp& c : help.commands) {
     if (c.name.empty()) continue;
     out << ".SS \"provecut " << roff(c.name) << "\"\n" << roff(c.text) << ".\n";
@@ -59,9 +67,12 @@ void writeManPage(const ProgramHelp& help, std::ostream& out) {
   out << ".SH RULES\n"
          "What\n.B provecut check\nlooks for;\n.B provecut explain\n.I RULE\nsays more.\n";
   for (const Rule* rule : allRules()) {
-    out << ".TP\n\\fB" << roff(rule->id) << "\\fR (" << roff(levelName(rule->level)) << ")\n" << roff(rule->summary) << "\n";
+    out << ".TP\n\\fB" << roff(rule->id) << "\\fR (" << roff(levelName(rule->level)) << ")\n"
+        << roff(rule->summary) << "\n";
   }
-  out << ".SH \"EXIT STATUS\"\n" << roff(help.statuses) << "\n.SH ENVIRONMENT\n.TP\n.B NO_COLOR\nWhen it is set and not empty, nothing is coloured.\n"
+  out << ".SH \"EXIT STATUS\"\n"
+      << roff(help.statuses)
+      << "\n.SH ENVIRONMENT\n.TP\n.B NO_COLOR\nWhen it is set and not empty, nothing is coloured.\n"
          ".SH EXAMPLES\n";
   out << ".nf\n";
   for (const std::string& example : help.examples) out << roff(example) << "\n";
@@ -69,7 +80,8 @@ void writeManPage(const ProgramHelp& help, std::ostream& out) {
   out << ".SH CAUTIONS\n"
          "A check is no guarantee, and a clear answer is no permission.\n"
          "Make the first run above the work, with a hand at the emergency stop.\n"
-         "Wear eye protection; keep hands and sleeves away until the spindle stands still; never leave a running machine.\n"
+         "Wear eye protection; keep hands and sleeves away until the spindle stands still; never leave a running "
+         "machine.\n"
          "Makers' manuals, local rules and trained people come before anything written here.\n";
 }
 

@@ -17,7 +17,9 @@ std::string nameOf(const Report& report) {
   return visibleText(job.name.empty() ? job.file : job.name);
 }
 
-std::string counted(std::size_t n) { return n > 0 ? std::to_string(n) : std::string(); }
+std::string counted(std::size_t n) {
+  return n > 0 ? std::to_string(n) : std::string();
+}
 
 std::string verdictText(Verdict verdict, bool complete) {
   return std::string(verdictName(verdict)) + (complete ? "" : ", not all checked");
@@ -32,10 +34,12 @@ void writeBatchText(std::span<const Report> reports, const TextStyle& style, std
     writeText(report, style, out);
     out << '\n';
   }
-  Table table{{false, true, true, true, true, true, true, false}, {{"job", "time", "low", "high", "stop", "look", "note", "verdict"}}};
+  Table table{{false, true, true, true, true, true, true, false},
+              {{"job", "time", "low", "high", "stop", "look", "note", "verdict"}}};
   const auto add = [&](std::string name, const BatchSum& of) {
-    table.rows.push_back({std::move(name), durationText(of.time.total_s()), durationText(of.low.total_s()), durationText(of.high.total_s()),
-                          counted(of.stop), counted(of.look), counted(of.note), verdictText(of.verdict, of.complete)});
+    table.rows.push_back({std::move(name), durationText(of.time.total_s()), durationText(of.low.total_s()),
+                          durationText(of.high.total_s()), counted(of.stop), counted(of.look), counted(of.note),
+                          verdictText(of.verdict, of.complete)});
   };
   for (const Report& report : reports) add(nameOf(report), batchSum({&report, 1}));
   add(std::to_string(reports.size()) + " jobs together", batchSum(reports));

@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
-#include "report/formats/base/table.h"
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/formats/base/table.h"
 
 namespace provecut {
 
@@ -39,8 +39,9 @@ void writeHolding(const Facts& facts, std::ostream& out) {
     for (std::size_t k = 0; k < std::min(holding.size(), max_pieces); ++k) {
       const PieceHeld& piece = holding[k];
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string name = !piece.part ? "stock" : "part " + fixedText(size.x * factor, job.inches ? 2 : 0) + " x " +
-                                                           fixedText(size.y * factor, job.inches ? 2 : 0);
+      const std::string name = !piece.part ? "stock"
+                                           : "part " + fixedText(size.x * factor, job.inches ? 2 : 0) + " x " +
+                                                 fixedText(size.y * factor, job.inches ? 2 : 0);
       text += (text.empty() ? "" : "; ") + name + " by " + holdingText(job, piece);
     }
     if (holding.size() > max_pieces) text += "; and " + std::to_string(holding.size() - max_pieces) + " more";
@@ -61,9 +62,11 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   const std::string by = quantityText(job, Quantity::length, tolerance);
   out << "\n  if the stock is " << by << " thicker or thinner\n";
   for (const Setup& s : job.setups) {
-    writeWrapped(visibleText(s.name) + (s.zero_z_on_top ? ": zero on the top, so depths from the top stay and floors follow the stock"
-                                                        : ": zero on the underside, so floors stay and depths from the top follow the stock"),
-                 2, out);
+    writeWrapped(
+        visibleText(s.name) +
+            (s.zero_z_on_top ? ": zero on the top, so depths from the top stay and floors follow the stock"
+                             : ": zero on the underside, so floors stay and depths from the top follow the stock"),
+        2, out);
   }
   const auto is_back = [](const Setup& s) { return s.flip != Flip::none; };
   const auto front = std::find_if_not(job.setups.begin(), job.setups.end(), is_back);
@@ -71,9 +74,10 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   if (front == job.setups.end() || back == job.setups.end()) return;
   const int gains = (front->zero_z_on_top ? 1 : 0) + (back->zero_z_on_top ? 1 : 0) - 1;
   const std::string pair = visibleText(front->name + " and " + back->name);
-  writeWrapped("webs between " + pair + (gains == 0  ? std::string(" stay as they are")
-                                         : gains > 0 ? " are thicker or thinner by the same"
-                                                     : " are thinner in a thicker stock, by the same"),
+  writeWrapped("webs between " + pair +
+                   (gains == 0  ? std::string(" stay as they are")
+                    : gains > 0 ? " are thicker or thinner by the same"
+                                : " are thinner in a thicker stock, by the same"),
                2, out);
 }
 

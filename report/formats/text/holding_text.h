@@ -10,7 +10,8 @@ namespace provecut {
 // One line for each program that changes what holds what; nothing for a job without hold-downs.
 void writeHolding(const Facts& facts, std::ostream& out);
 
-// For a job with a thickness tolerance: what follows the stock and what stays, setup by setup, and the webs between the sides.
+// For a job with a thickness tolerance: what follows the stock and what stays, setup by setup, and the webs between the
+// sides.
 void writeThickness(const Facts& facts, std::ostream& out);
 
 }  // namespace provecut

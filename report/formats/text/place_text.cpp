@@ -4,9 +4,9 @@
 #include <cmath>
 #include <ostream>
 
-#include "report/formats/base/table.h"
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/formats/base/table.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
@@ -26,8 +26,12 @@ struct Writer {
     return text.substr(0, text.find(' '));
   }
   std::string at(Vec2 p) const { return "X " + bare(p.x) + " Y " + bare(p.y); }
-  std::string nameOf(int hold_down) const { return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name); }
-  std::string fileOf(int program) const { return visibleText(facts.programs[static_cast<std::size_t>(program)].entry->file); }
+  std::string nameOf(int hold_down) const {
+    return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
+  }
+  std::string fileOf(int program) const {
+    return visibleText(facts.programs[static_cast<std::size_t>(program)].entry->file);
+  }
   std::string setupName(int setup) const { return visibleText(job.setups[static_cast<std::size_t>(setup)].name); }
   const Setup* setupOf(std::size_t program) const { return facts.programs[program].setup; }
 
@@ -48,9 +52,12 @@ struct Writer {
   }
 
   void top() const {
-    writeHeading(job.name.empty() ? std::string("Where hold-downs may stand") : visibleText(job.name) + ": where hold-downs may stand", colour, out);
+    writeHeading(job.name.empty() ? std::string("Where hold-downs may stand")
+                                  : visibleText(job.name) + ": where hold-downs may stand",
+                 colour, out);
     writeWrapped("Clearance " + length_(job.limits.clearance_mm) +
-                     " to every part of the tool. Places are of the centre, from the front left corner of the stock as it lies. Each place given "
+                     " to every part of the tool. Places are of the centre, from the front left corner of the stock as "
+                     "it lies. Each place given "
                      "as free is clear of every move; none is that lies more than " +
                      length_(places.resolution_mm) + " outside.",
                  2, out);
@@ -65,8 +72,10 @@ struct Writer {
       table.rows[0].push_back("form " + std::string(1, static_cast<char>('A' + static_cast<int>(f % 26))));
     }
     for (std::size_t p = 0; p < facts.programs.size(); ++p) {
-      std::vector<std::string> row{std::to_string(p + 1), visibleText(setupOf(p)->name) + ": " + fileOf(static_cast<int>(p))};
-      for (std::size_t f = first_form; f < end_form; ++f) row.push_back(shareText(places.free[p * places.forms.size() + f].stock_share));
+      std::vector<std::string> row{std::to_string(p + 1),
+                                   visibleText(setupOf(p)->name) + ": " + fileOf(static_cast<int>(p))};
+      for (std::size_t f = first_form; f < end_form; ++f)
+        row.push_back(shareText(places.free[p * places.forms.size() + f].stock_share));
       table.rows.push_back(std::move(row));
     }
     fitToTerminal(table, 2);
@@ -76,12 +85,13 @@ struct Writer {
   void free() const {
     heading("Free places, as a share of the stock");
     constexpr std::size_t forms_beside = 8;
-    for (std::size_t f = 0; f < places.forms.size(); f += forms_beside) freeTable(f, std::min(places.forms.size(), f + forms_beside));
+    for (std::size_t f = 0; f < places.forms.size(); f += forms_beside)
+      freeTable(f, std::min(places.forms.size(), f + forms_beside));
     for (std::size_t f = 0; f < places.forms.size(); ++f) {
       std::vector<std::string> names;
       for (const int h : places.forms[f].members) names.push_back(nameOf(h));
-      writeWrapped("form " + std::string(1, static_cast<char>('A' + static_cast<int>(f % 26))) + ": " + formText(job, places.forms[f].shape) +
-                       (names.empty() ? "" : " (" + listText(names) + ")"),
+      writeWrapped("form " + std::string(1, static_cast<char>('A' + static_cast<int>(f % 26))) + ": " +
+                       formText(job, places.forms[f].shape) + (names.empty() ? "" : " (" + listText(names) + ")"),
                    2, out);
     }
   }
@@ -124,17 +134,22 @@ struct Writer {
     for (const NearestPlace& n : places.nearest) {
       const HoldDown& h = job.hold_downs[static_cast<std::size_t>(n.hold_down)];
       std::string text = nameOf(n.hold_down) + " in " + setupName(n.setup) + ": ";
-      text += n.at ? "from " + at(h.at_mm) + " to " + at(*n.at) + ", " + length_(length(*n.at - h.at_mm)) + " away" : "no place within 150 mm serves all of them; see the plan";
+      text += n.at ? "from " + at(h.at_mm) + " to " + at(*n.at) + ", " + length_(length(*n.at - h.at_mm)) + " away"
+                   : "no place within 150 mm serves all of them; see the plan";
       writeWrapped(text, 2, out);
     }
   }
 
   std::string stepText(const Step& s) const {
     switch (s.kind) {
-      case Step::Kind::fit: return nameOf(s.hold_down) + " at " + at(s.at) + (s.as_listed ? "" : " (not where the job has it)");
-      case Step::Kind::move: return nameOf(s.hold_down) + " to " + at(s.at);
-      case Step::Kind::remove: return nameOf(s.hold_down);
-      case Step::Kind::leave_out: return nameOf(s.hold_down) + " (no place is free for this program)";
+      case Step::Kind::fit:
+        return nameOf(s.hold_down) + " at " + at(s.at) + (s.as_listed ? "" : " (not where the job has it)");
+      case Step::Kind::move:
+        return nameOf(s.hold_down) + " to " + at(s.at);
+      case Step::Kind::remove:
+        return nameOf(s.hold_down);
+      case Step::Kind::leave_out:
+        return nameOf(s.hold_down) + " (no place is free for this program)";
     }
     return {};
   }
@@ -146,8 +161,9 @@ struct Writer {
       writeWrapped(visibleText(setup.name), 2, out);
       for (std::size_t p = begin; p < end; ++p) {
         std::string text;
-        for (const auto& [kind, verb] : {std::pair(Step::Kind::remove, "take off "), std::pair(Step::Kind::move, "move "),
-                                         std::pair(Step::Kind::fit, "put on "), std::pair(Step::Kind::leave_out, "leave out ")}) {
+        for (const auto& [kind, verb] :
+             {std::pair(Step::Kind::remove, "take off "), std::pair(Step::Kind::move, "move "),
+              std::pair(Step::Kind::fit, "put on "), std::pair(Step::Kind::leave_out, "leave out ")}) {
           std::vector<std::string> of;
           for (const Step& s : places.steps[p]) {
             if (s.kind != kind) continue;
@@ -160,7 +176,8 @@ struct Writer {
       }
     });
     writeWrapped(changes == 0 ? "Nothing stands otherwise than the job file says."
-                              : plural(static_cast<std::size_t>(changes), "step is", "steps are") + " other than the job file says.",
+                              : plural(static_cast<std::size_t>(changes), "step is", "steps are") +
+                                    " other than the job file says.",
                  2, out);
   }
 
@@ -168,13 +185,15 @@ struct Writer {
     std::vector<std::string> lines;
     for (std::size_t p = 0; p < facts.programs.size(); ++p) {
       if (p > 0 && setupOf(p) == setupOf(p - 1)) continue;
-      for (const OldHole& hole : places.old_holes) {
+      for (const holes::OldHole& hole : places.old_holes) {
         if (hole.left_by >= static_cast<int>(p)) continue;
-        const Vec2 lying = placeIn(job, hole, *setupOf(p));
+        const Vec2 lying = holes::placeIn(job, hole, *setupOf(p));
         const Vec3 work = setupToWork(*setupOf(p), {lying.x, lying.y, 0});
-        lines.push_back(visibleText(setupOf(p)->name) + ": that of " + nameOf(hole.hold_down) + " from " + setupName(hole.setup) + " lies at " + at(lying) +
-                        " (work X " + bare(work.x) + " Y " + bare(work.y) + ")" +
-                        (hole.diameter_mm > 0 ? ", " + length_(hole.diameter_mm) + " wide" : ", width not known: no shaft_diameter"));
+        lines.push_back(visibleText(setupOf(p)->name) + ": that of " + nameOf(hole.hold_down) + " from " +
+                        setupName(hole.setup) + " lies at " + at(lying) + " (work X " + bare(work.x) + " Y " +
+                        bare(work.y) + ")" +
+                        (hole.diameter_mm > 0 ? ", " + length_(hole.diameter_mm) + " wide"
+                                              : ", width not known: no shaft_diameter"));
       }
     }
     if (lines.empty()) return;
@@ -189,19 +208,20 @@ struct Writer {
       const HoldDown& pin = job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
       const Setup& setup = *setupOf(static_cast<std::size_t>(fit.program));
       const Vec3 stock = setupToStock(job.stock, setup, {pin.at_mm.x, pin.at_mm.y, 0});
-      std::string text = visibleText(setup.name) + ": " + nameOf(fit.hold_down) + " at " + at(pin.at_mm) + " needs its hole at " + at(flat(stock)) +
-                         " of the stock as it lay first";
-      text += fit.wall_mm > 0 ? "; play " + length_(std::max(0.0, std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm)) + ", nearest wall " +
-                                    length_(fit.wall_mm) + " from its axis"
-                              : "; there is none";
+      std::string text = visibleText(setup.name) + ": " + nameOf(fit.hold_down) + " at " + at(pin.at_mm) +
+                         " needs its hole at " + at(flat(stock)) + " of the stock as it lay first";
+      text += fit.wall_mm > 0
+                  ? "; play " + length_(std::max(0.0, std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm)) +
+                        ", nearest wall " + length_(fit.wall_mm) + " from its axis"
+                  : "; there is none";
       writeWrapped(text, 2, out);
     }
   }
 
   void notes() const {
     for (const InPart& i : places.in_parts) {
-      writeWrapped("note: " + nameOf(i.hold_down) + " in " + setupName(i.setup) + " stands within what " + fileOf(i.program) +
-                       " cuts round: it leaves a hole in a part or an offcut",
+      writeWrapped("note: " + nameOf(i.hold_down) + " in " + setupName(i.setup) + " stands within what " +
+                       fileOf(i.program) + " cuts round: it leaves a hole in a part or an offcut",
                    2, out);
     }
     for (const Finding& f : places.findings) {

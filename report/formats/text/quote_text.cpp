@@ -3,18 +3,20 @@
 #include <algorithm>
 #include <ostream>
 
+#include "report/base/visible_text.h"
+#include "report/costing/quote_table.h"
 #include "report/formats/base/table.h"
 #include "report/formats/base/terminal.h"
 #include "report/formats/text/time_text.h"
-#include "report/costing/quote_table.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 namespace {
 
 constexpr std::size_t working_cells = 40;
 
-std::string headOf(const QuantityPrice& p) { return "for " + std::to_string(p.quantity); }
+std::string headOf(const QuantityPrice& p) {
+  return "for " + std::to_string(p.quantity);
+}
 
 // One past the last of the quantities from `begin` that fit beside each other; at least one.
 std::size_t endOfTable(const std::vector<QuoteRow>& rows, const Quotation& q, std::size_t begin) {
@@ -31,7 +33,8 @@ std::size_t endOfTable(const std::vector<QuoteRow>& rows, const Quotation& q, st
   return end;
 }
 
-void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std::size_t begin, std::size_t end, bool colour, std::ostream& out) {
+void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std::size_t begin, std::size_t end,
+                     bool colour, std::ostream& out) {
   Table table{{false, false}, {{"cost", "working"}}};
   for (std::size_t k = begin; k < end; ++k) {
     table.to_the_right.push_back(true);
@@ -40,7 +43,8 @@ void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std:
   for (const QuoteRow& row : rows) {
     const auto working = wrapped(row.working, working_cells, working_cells);
     std::vector<std::string> cells{row.name, working.front()};
-    cells.insert(cells.end(), row.amounts.begin() + static_cast<std::ptrdiff_t>(begin), row.amounts.begin() + static_cast<std::ptrdiff_t>(end));
+    cells.insert(cells.end(), row.amounts.begin() + static_cast<std::ptrdiff_t>(begin),
+                 row.amounts.begin() + static_cast<std::ptrdiff_t>(end));
     table.rows.push_back(cells);
     for (std::size_t w = 1; w < working.size(); ++w) {
       table.rows.push_back({"", working[w]});
@@ -80,7 +84,8 @@ std::vector<QuoteSum> quoteSums(std::span<const QuotedJob> jobs) {
     bool all = true;
     for (const QuotedJob& job : jobs) {
       const Quotation& q = job.quotation;
-      const auto found = std::find_if(q.prices.begin(), q.prices.end(), [&](const QuantityPrice& p) { return p.quantity == sum.quantity; });
+      const auto found = std::find_if(q.prices.begin(), q.prices.end(),
+                                      [&](const QuantityPrice& p) { return p.quantity == sum.quantity; });
       if (found == q.prices.end() || q.currency != jobs[0].quotation.currency) {
         all = false;
         break;
@@ -110,7 +115,8 @@ void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& 
   }
   Table table{{true, true, true, true}, {{"for", "price", "tax", "total"}}};
   for (const QuoteSum& s : sums)
-    table.rows.push_back({std::to_string(s.quantity), moneyText(s.price), s.tax.value != 0 ? moneyText(s.tax) : "", moneyText(s.total)});
+    table.rows.push_back(
+        {std::to_string(s.quantity), moneyText(s.price), s.tax.value != 0 ? moneyText(s.tax) : "", moneyText(s.total)});
   writeTable(table, colour, out);
 }
 

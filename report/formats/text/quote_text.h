@@ -11,10 +11,10 @@
 namespace provecut {
 
 struct QuotedJob {
-  std::string name;         // as it may be shown
+  std::string name;  // as it may be shown
   Quotation quotation;
-  JobTime stock;            // of one stock
-  TimeAssumptions time;
+  JobTime stock;  // of one stock
+  clock::TimeAssumptions time;
   std::vector<std::string> too_short;  // why the time of a program is, as it may be shown; empty: all times are known
 };
 

@@ -4,10 +4,10 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
-#include "report/formats/base/table.h"
-#include "report/facts/resume.h"
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/facts/resume.h"
+#include "report/formats/base/table.h"
 
 namespace provecut {
 
@@ -24,7 +24,9 @@ std::vector<ResumeLine> chosen(const std::vector<ResumeLine>& lines, std::option
   return last;
 }
 
-double shown(const Job& job, double mm) { return job.inches ? mm / 25.4 : mm; }
+double shown(const Job& job, double mm) {
+  return job.inches ? mm / 25.4 : mm;
+}
 
 std::string placeText(const Job& job, Vec3 at) {
   const int decimals = job.inches ? 4 : 3;
@@ -32,7 +34,9 @@ std::string placeText(const Job& job, Vec3 at) {
          fixedText(shown(job, at.z), decimals);
 }
 
-double rounded(double value) { return std::round(value * 1e9) / 1e9; }
+double rounded(double value) {
+  return std::round(value * 1e9) / 1e9;
+}
 
 }  // namespace
 
@@ -42,7 +46,7 @@ void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bo
     const ProgramResumes resumes = resumesOf(facts, i);
     writeHeading(visibleText(p.setup->name + ": " + p.entry->file), colour, out);
     writeWrapped(resumes.relies_on.empty() ? std::string("sets every mode that it relies on")
-                                            : "relies on what it does not set: " + listText(resumes.relies_on),
+                                           : "relies on what it does not set: " + listText(resumes.relies_on),
                  2, out);
     const std::vector<ResumeLine> lines = chosen(resumes.lines, before);
     if (lines.empty()) {
@@ -50,18 +54,24 @@ void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bo
       out << '\n';
       continue;
     }
-    Table table{{true, false, true, false}, {{"line", facts.job.inches ? "tool stands at (in)" : "tool stands at (mm)", "tool", "in force before it"}}};
+    Table table{
+        {true, false, true, false},
+        {{"line", facts.job.inches ? "tool stands at (in)" : "tool stands at (mm)", "tool", "in force before it"}}};
     for (std::size_t k = 0; k < std::min(lines.size(), max_lines); ++k) {
       const ResumeLine& l = lines[k];
-      table.rows.push_back({std::to_string(l.point->place.line), placeText(facts.job, l.at), std::to_string(l.point->tool), l.words});
+      table.rows.push_back(
+          {std::to_string(l.point->place.line), placeText(facts.job, l.at), std::to_string(l.point->tool), l.words});
     }
     writeTable(table, colour, out);
-    if (lines.size() > max_lines) out << "  and " << lines.size() - max_lines << " more; --before LINE finds the one to take\n";
+    if (lines.size() > max_lines)
+      out << "  and " << lines.size() - max_lines << " more; --before LINE finds the one to take\n";
     out << '\n';
   }
-  writeWrapped("Set the state, bring the tool to the place at the clearance height, let the spindle come to speed, then run from the line. "
-               "Everything before it must have been cut; if the position may be lost, zero again first.",
-               0, out);
+  writeWrapped(
+      "Set the state, bring the tool to the place at the clearance height, let the spindle come to speed, then run "
+      "from the line. "
+      "Everything before it must have been cut; if the position may be lost, zero again first.",
+      0, out);
 }
 
 void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, std::ostream& out) {

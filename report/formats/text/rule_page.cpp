@@ -21,7 +21,9 @@ void writeWrapped(std::string_view text, std::size_t first_margin, std::size_t n
 }
 
 // Lines that stand as they are: code, tables.
-bool isVerbatim(std::string_view line) { return line.starts_with("    ") || line.starts_with("|"); }
+bool isVerbatim(std::string_view line) {
+  return line.starts_with("    ") || line.starts_with("|");
+}
 
 }  // namespace
 
@@ -33,15 +35,16 @@ void writeRuleList(std::ostream& out, bool colour) {
       if (rule->level != level) continue;
       const std::size_t indent = widest + 2 + 6;
       const auto lines = wrapped(rule->summary, terminal_columns - indent, terminal_columns - indent);
-      out << padRight(std::string(rule->id), widest + 2) << painted(levelName(level), inkOf(level), colour) << "  " << lines.front()
-          << '\n';
+      out << padRight(std::string(rule->id), widest + 2) << painted(levelName(level), inkOf(level), colour) << "  "
+          << lines.front() << '\n';
       for (std::size_t i = 1; i < lines.size(); ++i) out << std::string(indent, ' ') << lines[i] << '\n';
     }
   }
 }
 
 void writeRulePage(const Rule& rule, bool colour, std::ostream& out) {
-  out << painted(rule.id, Ink::strong, colour) << "  (" << painted(levelName(rule.level), inkOf(rule.level), colour) << ")\n";
+  out << painted(rule.id, Ink::strong, colour) << "  (" << painted(levelName(rule.level), inkOf(rule.level), colour)
+      << ")\n";
   writeWrapped(rule.summary, 0, 0, out);
   std::string_view rest = rule.page;
   std::string paragraph;

@@ -6,14 +6,14 @@
 #include <string>
 #include <vector>
 
-#include "report/formats/text/holding_text.h"
-#include "report/formats/base/table.h"
-#include "report/formats/base/terminal.h"
-#include "report/rules/shared/piece_findings.h"
-#include "report/rules/shared/tab_margin.h"
+#include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/tool_load.h"
-#include "report/base/visible_text.h"
+#include "report/formats/base/table.h"
+#include "report/formats/base/terminal.h"
+#include "report/formats/text/holding_text.h"
+#include "report/rules/shared/piece_findings.h"
+#include "report/rules/shared/tab_margin.h"
 
 namespace provecut {
 
@@ -52,10 +52,16 @@ std::string verdictSentence(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
   const std::string found = counted.empty() ? "" : " Found: " + counted + ".";
   switch (report.verdict) {
-    case Verdict::stop: return "Do not run this job as it is." + found;
-    case Verdict::look: return (report.complete ? "Look before you run this job." : "Not all could be checked: look before you run this job.") + found;
-    case Verdict::note: return "Nothing found that speaks against running this job." + found;
-    case Verdict::clear: return "Clear: nothing found that speaks against running this job." + found;
+    case Verdict::stop:
+      return "Do not run this job as it is." + found;
+    case Verdict::look:
+      return (report.complete ? "Look before you run this job."
+                              : "Not all could be checked: look before you run this job.") +
+             found;
+    case Verdict::note:
+      return "Nothing found that speaks against running this job." + found;
+    case Verdict::clear:
+      return "Clear: nothing found that speaks against running this job." + found;
   }
   return {};
 }
@@ -72,16 +78,20 @@ std::string headline(const Facts& facts) {
   };
   return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + size(job.stock.size_mm.x) + " x " +
          size(job.stock.size_mm.y) + " x " + size(job.stock.size_mm.z) + (job.inches ? " in, " : " mm, ") +
-         (facts.said_thickness_mm ? "measured (the job file says " + size(*facts.said_thickness_mm) + " thick), " : std::string()) +
+         (facts.said_thickness_mm ? "measured (the job file says " + size(*facts.said_thickness_mm) + " thick), "
+                                  : std::string()) +
          plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
 }
 
 Ink inkOfVerdict(Verdict verdict) {
   switch (verdict) {
-    case Verdict::stop: return Ink::stop;
-    case Verdict::look: return Ink::look;
+    case Verdict::stop:
+      return Ink::stop;
+    case Verdict::look:
+      return Ink::look;
     case Verdict::note:
-    case Verdict::clear: return Ink::good;
+    case Verdict::clear:
+      return Ink::good;
   }
   return Ink::plain;
 }
@@ -113,7 +123,12 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
     if (f.program_order == static_cast<int>(i)) count(counts, f);
   }
   const std::string found = countsText(counts);
-  std::vector<std::string> row{setup, visibleText(p.entry->file), toolsText(facts.job, p), "", "", "",
+  std::vector<std::string> row{setup,
+                               visibleText(p.entry->file),
+                               toolsText(facts.job, p),
+                               "",
+                               "",
+                               "",
                                found.empty() ? (p.program.read_whole ? "clear" : "not read whole") : found};
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
@@ -167,8 +182,11 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   const Job& job = facts.job;
   Table table{{false, true, true, true, true}, {{"at most", "chip", "removal", "power", "bends"}}};
   for (const ToolLoad& t : most) {
-    const auto text = [&](Quantity quantity, double value) { return value > 0 ? quantityText(job, quantity, value) : std::string(); };
-    table.rows.push_back({shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.max_chip_thickness_mm),
+    const auto text = [&](Quantity quantity, double value) {
+      return value > 0 ? quantityText(job, quantity, value) : std::string();
+    };
+    table.rows.push_back({shortened(visibleText(toolText(job, t.tool)), 30),
+                          text(Quantity::fine_length, t.max_chip_thickness_mm),
                           volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w),
                           text(Quantity::fine_length, t.max_deflection_mm)});
   }
@@ -213,9 +231,10 @@ void writeParts(const Report& report, std::ostream& out) {
       const Vec3 size = piece.bounds.high - piece.bounds.low;
       const double factor = facts.job.inches ? 1 / 25.4 : 1;
       const int decimals = facts.job.inches ? 2 : 0;
-      const std::string text = p.entry->file + " line " + std::to_string(line) + ": " + fixedText(size.x * factor, decimals) +
-                               " x " + fixedText(size.y * factor, decimals) + (facts.job.inches ? " in, " : " mm, ") +
-                               volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts, piece);
+      const std::string text = p.entry->file + " line " + std::to_string(line) + ": " +
+                               fixedText(size.x * factor, decimals) + " x " + fixedText(size.y * factor, decimals) +
+                               (facts.job.inches ? " in, " : " mm, ") + volumeText(facts.job, piece.volume_mm3) + ", " +
+                               heldText(facts, piece);
       writeWrapped(visibleText(text), 2, out);
     }
   }

@@ -4,17 +4,17 @@
 #include <ostream>
 #include <string>
 
-#include "report/formats/text/summary.h"
-#include "report/formats/base/terminal.h"
-#include "report/findings/problem_findings.h"
-#include "report/base/wording.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/findings/problem_findings.h"
+#include "report/formats/base/terminal.h"
+#include "report/formats/text/summary.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr std::size_t label_columns = 6;            // also the line numbers' width
+constexpr std::size_t label_columns = 6;                // also the line numbers' width
 constexpr std::size_t text_column = label_columns + 3;  // where source lines and explanations begin
 
 std::string placeText(const Finding& f) {
@@ -74,8 +74,8 @@ class Writer {
     // The id is the last word, so that it is never torn.
     std::string& last = lines.back();
     last = last.substr(0, last.size() - std::min(last.size(), id.size())) + paint(id, Ink::faint);
-    out_ << paint(place, Ink::strong) << ": " << paint(level, f.accepted ? Ink::faint : inkOf(f.level)) << ": " << lines.front()
-         << '\n';
+    out_ << paint(place, Ink::strong) << ": " << paint(level, f.accepted ? Ink::faint : inkOf(f.level)) << ": "
+         << lines.front() << '\n';
     for (std::size_t i = 1; i < lines.size(); ++i) out_ << std::string(text_column, ' ') << lines[i] << '\n';
   }
 
@@ -143,9 +143,10 @@ class Writer {
     for (const Contact& c : facts.run.programs[i].contacts) {
       if (visibleText(facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name) != f.subject) continue;
       const Motion& m = facts.programs[i].program.motions[c.move];
-      explanation("hit:", "line " + std::to_string(m.line) + ": " + visibleText(partText(facts.job, c.part, c.attachment)) + ", " +
-                              std::string(motionText(m.kind)) + ", " + quantityText(facts.job, Quantity::length, c.overlap_mm) + " at " +
-                              pointText(facts.job, c.entry));
+      explanation("hit:",
+                  "line " + std::to_string(m.line) + ": " + visibleText(partText(facts.job, c.part, c.attachment)) +
+                      ", " + std::string(motionText(m.kind)) + ", " +
+                      quantityText(facts.job, Quantity::length, c.overlap_mm) + " at " + pointText(facts.job, c.entry));
     }
   }
 

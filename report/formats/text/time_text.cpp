@@ -8,10 +8,10 @@
 #include <utility>
 #include <vector>
 
+#include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/formats/base/table.h"
 #include "report/formats/base/terminal.h"
-#include "report/base/wording.h"
-#include "report/base/visible_text.h"
 
 namespace provecut {
 namespace {
@@ -19,7 +19,9 @@ namespace {
 constexpr std::size_t bar_cells = 36;
 constexpr std::size_t max_name_cells = 24;
 
-std::string shortName(const std::string& name) { return shortened(visibleText(name), max_name_cells); }
+std::string shortName(const std::string& name) {
+  return shortened(visibleText(name), max_name_cells);
+}
 
 // The file's own name where the way to it takes too much room.
 std::string shortFile(const std::string& file) {
@@ -33,8 +35,10 @@ std::string nameOf(const JobTiming& job) {
   return visibleText(!j.name.empty() ? j.name : !j.file.empty() ? j.file : "Job");
 }
 
-void writeHead(const std::string& name, const TimeSpent& time, const TimeSpent& low, const TimeSpent& high, bool colour, std::ostream& out) {
-  writeHeading(name + ": " + durationText(time.total_s()) + " (low " + durationText(low.total_s()) + ", high " + durationText(high.total_s()) + ")",
+void writeHead(const std::string& name, const TimeSpent& time, const TimeSpent& low, const TimeSpent& high, bool colour,
+               std::ostream& out) {
+  writeHeading(name + ": " + durationText(time.total_s()) + " (low " + durationText(low.total_s()) + ", high " +
+                   durationText(high.total_s()) + ")",
                colour, out);
 }
 
@@ -46,22 +50,24 @@ std::string shortDuration(double seconds) {
 }
 
 void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
-  const TimeReport& r = job.report;
+  const clock::TimeReport& r = job.report;
   Table table{{false, false, true, true, true, true, true, true, true},
               {{"program", "tool", "time m:ss", "cutting", "air", "rapid", "waits", "change", "below feed"}}};
   const auto add = [&](std::string first, std::string second, const TimeSpent& t, std::string share) {
-    table.rows.push_back({std::move(first), std::move(second), shortDuration(t.total_s()), shortDuration(t.cutting_s), shortDuration(t.air_s),
-                          shortDuration(t.rapid_s), shortDuration(t.dwell_s + t.stop_s + t.spindle_s), shortDuration(t.tool_change_s),
+    table.rows.push_back({std::move(first), std::move(second), shortDuration(t.total_s()), shortDuration(t.cutting_s),
+                          shortDuration(t.air_s), shortDuration(t.rapid_s),
+                          shortDuration(t.dwell_s + t.stop_s + t.spindle_s), shortDuration(t.tool_change_s),
                           std::move(share)});
   };
   const std::vector<Setup>& setups = job.facts->job.setups;
   const bool several = setups.size() > 1;
   const Setup* setup = nullptr;
   int program = -1;
-  for (const ToolTime& t : r.tools) {
+  for (const clock::ToolTime& t : r.tools) {
     const ProgramFacts& p = job.facts->programs[static_cast<std::size_t>(t.program)];
     if (several && p.setup != setup)
-      add("setup " + shortName(p.setup->name), "", r.setups[static_cast<std::size_t>(p.setup - setups.data())].time, "");
+      add("setup " + shortName(p.setup->name), "", r.setups[static_cast<std::size_t>(p.setup - setups.data())].time,
+          "");
     setup = p.setup;
     const bool new_program = t.program != program;
     program = t.program;
@@ -72,15 +78,16 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   add("together", "", r.time, shareText(r.below_feed_share));
   fitToTerminal(table, 2);
   writeTable(table, colour, out);
-  writeWrapped("waits: dwells, spindle, program stops; below feed: share of the feed moves that never reach their feed", 2, out);
+  writeWrapped("waits: dwells, spindle, program stops; below feed: share of the feed moves that never reach their feed",
+               2, out);
 }
 
-void writeBars(const TimeReport& r, bool colour, std::ostream& out) {
+void writeBars(const clock::TimeReport& r, bool colour, std::ostream& out) {
   std::vector<std::pair<std::string, double>> parts;
   parts.emplace_back("cutting at the feed", r.feed_time_s[0] - r.air_at_feed_s);
   parts.emplace_back("in the air at the feed", r.air_at_feed_s);
-  for (std::size_t k = 1; k < slow_reasons; ++k)
-    parts.emplace_back("above it: " + std::string(reasonText(static_cast<SlowReason>(k))), r.feed_time_s[k]);
+  for (std::size_t k = 1; k < clock::slow_reasons; ++k)
+    parts.emplace_back("above it: " + std::string(reasonText(static_cast<clock::SlowReason>(k))), r.feed_time_s[k]);
   parts.emplace_back("rapids", r.time.rapid_s);
   parts.emplace_back("dwells", r.time.dwell_s);
   parts.emplace_back("program stops", r.time.stop_s);
@@ -102,14 +109,17 @@ void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
   if (job.report.slowest.empty()) return;
   const Job& j = job.facts->job;
   Table table{{true, false, true, true, true, false}, {{"slowest", "program", "lines", "mean", "of feed", "why"}}};
-  for (const SlowStretch& s : job.report.slowest) {
-    const std::string lines = s.first_line == s.last_line ? std::to_string(s.first_line)
-                                                          : std::to_string(s.first_line) + "-" + std::to_string(s.last_line);
-    const double mean = s.time_s > 0 ? s.length_mm / s.time_s * 60 : 0, feed = s.at_feed_s > 0 ? s.length_mm / s.at_feed_s * 60 : 0;
+  for (const clock::SlowStretch& s : job.report.slowest) {
+    const std::string lines = s.first_line == s.last_line
+                                  ? std::to_string(s.first_line)
+                                  : std::to_string(s.first_line) + "-" + std::to_string(s.last_line);
+    const double mean = s.time_s > 0 ? s.length_mm / s.time_s * 60 : 0,
+                 feed = s.at_feed_s > 0 ? s.length_mm / s.at_feed_s * 60 : 0;
     std::string why(reasonText(s.reason));
-    if (s.reason != SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " above the feed";
+    if (s.reason != clock::SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " above the feed";
     if (s.air_s > 0.5 * s.time_s) why += s.air_s > 0.999 * s.time_s ? "; all in the air" : "; mostly in the air";
-    table.rows.push_back({durationText(s.time_s), shortFile(job.facts->programs[static_cast<std::size_t>(s.program)].entry->file), lines,
+    table.rows.push_back({durationText(s.time_s),
+                          shortFile(job.facts->programs[static_cast<std::size_t>(s.program)].entry->file), lines,
                           quantityText(j, Quantity::feed, mean), shareText(feed > 0 ? mean / feed : 0), why});
   }
   out << '\n';
@@ -117,25 +127,27 @@ void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
 }
 
 void writeHelp(const JobTiming& job, bool colour, std::ostream& out) {
-  const TimeReport& r = job.report;
+  const clock::TimeReport& r = job.report;
   const double now_s = r.time.total_s();
   if (!(now_s > 0)) return;
   out << '\n' << painted("  what would change it", Ink::faint, colour) << '\n';
   if (r.below_feed_share > 0)
     writeWrapped(shareText(r.below_feed_share) + " of the feed moves never reach their feed.", 2, out);
   if (r.time.air_s > 0)
-    writeWrapped(shareText(r.time.air_s / r.time.feed_s()) + " of the time of feed moves takes nothing from the stock.", 2, out);
-  for (const WhatIf& w : r.what_if) {
+    writeWrapped(shareText(r.time.air_s / r.time.feed_s()) + " of the time of feed moves takes nothing from the stock.",
+                 2, out);
+  for (const clock::WhatIf& w : r.what_if) {
     const double change_s = w.time_s - now_s;
     const bool same = std::fabs(change_s) < 0.5;
     writeWrapped(w.change + ": " +
                      (same ? std::string("no difference")
-                           : durationText(std::fabs(change_s)) + (change_s < 0 ? " less" : " more") + " (" + shareText(std::fabs(change_s) / now_s) + ")"),
+                           : durationText(std::fabs(change_s)) + (change_s < 0 ? " less" : " more") + " (" +
+                                 shareText(std::fabs(change_s) / now_s) + ")"),
                  2, out);
   }
 }
 
-void writeAssumptions(const TimeAssumptions& a, bool colour, std::ostream& out) {
+void writeAssumptions(const clock::TimeAssumptions& a, bool colour, std::ostream& out) {
   out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
   for (const std::string& line : assumptionLines(a)) writeWrapped(line, 2, out);
 }
@@ -149,43 +161,49 @@ void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
   } else {
     Table table{{false, true, true, true}, {{"program", "measured", "as set", "as found"}}};
     for (std::size_t i = 0; i < fit.programs.size(); ++i)
-      table.rows.push_back({shortFile(fit.programs[i]), durationText(fit.measured_s[i]), durationText(fit.clock.before_s[i]),
-                            durationText(fit.clock.after_s[i])});
+      table.rows.push_back({shortFile(fit.programs[i]), durationText(fit.measured_s[i]),
+                            durationText(fit.clock.before_s[i]), durationText(fit.clock.after_s[i])});
     writeTable(table, colour, out);
     const double scale = j.inches ? 1 / 25.4 : 1;
     const auto number = [](double value, int decimals) { return fixedText(value, decimals); };
     if (fit.clock.acceleration_found) {
       const Vec3 a = j.machine.acceleration_mm_s2 * (fit.clock.acceleration_factor * scale);
       const int decimals = j.inches ? 1 : 0;
-      writeWrapped("acceleration = [" + number(a.x, decimals) + ", " + number(a.y, decimals) + ", " + number(a.z, decimals) +
+      writeWrapped("acceleration = [" + number(a.x, decimals) + ", " + number(a.y, decimals) + ", " +
+                       number(a.z, decimals) +
                        "] explains the times best: " + number(fit.clock.acceleration_factor, 2) + " times what is set",
                    2, out);
     } else {
       writeWrapped("these programs hardly depend on the accelerations: left as set", 2, out);
     }
     if (fit.clock.junction_found)
-      writeWrapped("junction_deviation = " + number(fit.clock.junction_deviation_mm * scale, j.inches ? 5 : 4) + " explains the times best", 2, out);
+      writeWrapped("junction_deviation = " + number(fit.clock.junction_deviation_mm * scale, j.inches ? 5 : 4) +
+                       " explains the times best",
+                   2, out);
     else if (j.machine.cornering == Cornering::junction_deviation)
       writeWrapped(std::set<std::string>(fit.programs.begin(), fit.programs.end()).size() < 2
-                                           ? "the junction deviation takes two different measured programs or more: left as set"
-                                           : "these programs hardly depend on the junction deviation: left as set",
+                       ? "the junction deviation takes two different measured programs or more: left as set"
+                       : "these programs hardly depend on the junction deviation: left as set",
                    2, out);
     writeWrapped("off by " + shareText(fit.clock.before_share) + " as set and " + shareText(fit.clock.after_share) +
                      " as found (root mean square of the differences, each as a share of its measured time)",
                  2, out);
     if (fit.clock.exact_stop_share)
-      writeWrapped("A machine that halts at the end of every block explains them better: off by " + shareText(*fit.clock.exact_stop_share) +
-                       ". Look what it is set to (cornering in the job file).",
+      writeWrapped("A machine that halts at the end of every block explains them better: off by " +
+                       shareText(*fit.clock.exact_stop_share) + ". Look what it is set to (cornering in the job file).",
                    2, out);
     if (fit.clock.at_edge)
-      writeWrapped("A value lies at the edge of what was tried: something else explains these times, such as a feed override or waiting.", 2, out);
+      writeWrapped(
+          "A value lies at the edge of what was tried: something else explains these times, such as a feed override or "
+          "waiting.",
+          2, out);
   }
   for (const std::string& name : fit.left_out)
     writeWrapped("not compared: " + visibleText(name) + " is no program of this job", 2, out);
 }
 
 void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
-  const TimeReport& r = job.report;
+  const clock::TimeReport& r = job.report;
   writeHead(nameOf(job), r.time, r.low, r.high, colour, out);
   out << '\n';
   writeTools(job, colour, out);
@@ -202,21 +220,30 @@ void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
 
 }  // namespace
 
-std::string_view reasonText(SlowReason reason) {
+std::string_view reasonText(clock::SlowReason reason) {
   switch (reason) {
-    case SlowReason::feed: return "at its feed";
-    case SlowReason::axis_limit: return "an axis' highest rate";
-    case SlowReason::bend: return "tight arcs";
-    case SlowReason::blocks_per_second: return "blocks come too slowly";
-    case SlowReason::corner: return "corners";
-    case SlowReason::short_blocks: return "short blocks";
-    case SlowReason::acceleration: return "speeding up and braking";
+    case clock::SlowReason::feed:
+      return "at its feed";
+    case clock::SlowReason::axis_limit:
+      return "an axis' highest rate";
+    case clock::SlowReason::bend:
+      return "tight arcs";
+    case clock::SlowReason::blocks_per_second:
+      return "blocks come too slowly";
+    case clock::SlowReason::corner:
+      return "corners";
+    case clock::SlowReason::short_blocks:
+      return "short blocks";
+    case clock::SlowReason::acceleration:
+      return "speeding up and braking";
   }
   return {};
 }
 
-std::vector<std::string> assumptionLines(const TimeAssumptions& a) {
-  const auto in = [](const std::vector<std::string>& list, const std::string& text) { return std::find(list.begin(), list.end(), text) != list.end(); };
+std::vector<std::string> assumptionLines(const clock::TimeAssumptions& a) {
+  const auto in = [](const std::vector<std::string>& list, const std::string& text) {
+    return std::find(list.begin(), list.end(), text) != list.end();
+  };
   const auto ofAll = [&](const std::string& text) { return in(a.time, text) && in(a.low, text) && in(a.high, text); };
   std::vector<std::string> lines;
   const auto add = [&](const char* name, const std::vector<std::string>& list, bool common) {

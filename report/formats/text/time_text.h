@@ -11,10 +11,10 @@
 
 namespace provecut {
 
-std::string_view reasonText(SlowReason reason);  // "corners", "short blocks" ...
+std::string_view reasonText(clock::SlowReason reason);  // "corners", "short blocks" ...
 
 // "all times: ...; ...", "low: ...": what the three times rest on, what all share first.
-std::vector<std::string> assumptionLines(const TimeAssumptions& assumptions);
+std::vector<std::string> assumptionLines(const clock::TimeAssumptions& assumptions);
 
 // At most 100 columns. Several jobs: one after the other, then their sum.
 void writeTimeText(std::span<const JobTiming> jobs, bool colour, std::ostream& out);

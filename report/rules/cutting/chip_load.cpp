@@ -2,10 +2,10 @@
 #include <map>
 #include <optional>
 
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
 #include "report/rules/shared/chip_load_table.h"
 #include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
-#include "report/facts/measures.h"
 
 namespace provecut {
 
@@ -72,7 +72,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const MoveCut cut = cutOf(facts, i, m);
       const std::optional<ChipRange> range = chipRange(*tool, facts.job.stock, body, cut);
       if (!range) continue;
-      const double chip = static_cast<double>(load.max_chip_thickness_mm), most = range->most * deepShare(*tool, static_cast<double>(cut.section_height_mm));
+      const double chip = static_cast<double>(load.max_chip_thickness_mm),
+                   most = range->most * deepShare(*tool, static_cast<double>(cut.section_height_mm));
       if (chip <= most * (1 + rounding)) continue;
       Thick& t = by_tool[tool->number];
       t.moves.push_back({m, chip, motions[m].start});

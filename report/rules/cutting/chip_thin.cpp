@@ -2,10 +2,10 @@
 #include <map>
 #include <optional>
 
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
 #include "report/rules/shared/chip_load_table.h"
 #include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
-#include "report/facts/measures.h"
 
 namespace provecut {
 
@@ -91,7 +91,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = f.subject + " moves " + way.met + " per tooth for " + fixedText(100 * r.rubbing_s / r.all_s, 0) +
                   " % of its time in the cut; below " + way.allowed + " it rubs with " +
                   plural(static_cast<std::size_t>(rubs.flutes), "flute", "flutes");
-      f.help = "Lower the spindle's speed to " + fixedText(100 * *f.amount / r.wanted, 0) + " % of it, or raise the feed.";
+      f.help =
+          "Lower the spindle's speed to " + fixedText(100 * *f.amount / r.wanted, 0) + " % of it, or raise the feed.";
       relateToJob(facts, f, rubs.place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -62,11 +62,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = groupFinding(facts, i, cutter_deflection_rule, bent, Worst::largest, Quantity::fine_length);
       f.unit = "mm";
       f.subject = toolText(facts.job, number);
-      const auto worst = std::max_element(bent.begin(), bent.end(), [](const Occurrence& a, const Occurrence& b) { return a.amount < b.amount; });
+      const auto worst = std::max_element(bent.begin(), bent.end(),
+                                          [](const Occurrence& a, const Occurrence& b) { return a.amount < b.amount; });
       const Compared bend = comparedText(facts.job, Quantity::fine_length, *f.amount, most);
-      f.message = f.subject + " is bent " + (f.moves > 1 ? "up to " : "") + bend.met + " by " +
-                  quantityText(facts.job, Quantity::force_n, static_cast<double>(loadOf(facts, i, worst->move).force_n)) + ", sticking out " +
-                  quantityText(facts.job, Quantity::length, tool->stickout_mm) + "; " + bend.allowed + " at most";
+      f.message =
+          f.subject + " is bent " + (f.moves > 1 ? "up to " : "") + bend.met + " by " +
+          quantityText(facts.job, Quantity::force_n, static_cast<double>(loadOf(facts, i, worst->move).force_n)) +
+          ", sticking out " + quantityText(facts.job, Quantity::length, tool->stickout_mm) + "; " + bend.allowed +
+          " at most";
       f.help = "Push it up into the collet, or take " + fixedText(100 * most / *f.amount, 0) + " % of this depth.";
       relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));

@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -48,8 +48,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (dwells.empty()) continue;
     Finding f = groupFinding(facts, i, dwell_in_cut_rule, dwells, Worst::largest, Quantity::time_s);
     f.unit.assign(1, 's');
-    f.message = "stands " + std::string(f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::time_s, *f.amount) +
-                " in the cut with the spindle turning";
+    f.message = "stands " + std::string(f.moves > 1 ? "up to " : "") +
+                quantityText(facts.job, Quantity::time_s, *f.amount) + " in the cut with the spindle turning";
     f.help = "Retract to " + zAtLeastText(facts.job, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm) +
              " before the dwell, or leave it out.";
     findings.push_back(std::move(f));

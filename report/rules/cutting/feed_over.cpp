@@ -1,8 +1,8 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clock/path_limits.h"
 
 namespace provecut {
@@ -41,7 +41,7 @@ Geometry: the rate of an axis is the feed times its share of the direction.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!machineKnown(facts)) return;
-  AxisLimits axes = axisLimits(facts.job.machine);
+  clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   axes.acceleration_mm_s2 = {1e9, 1e9, 1e9};  // only the rates are asked
   const double slowest_mm_min = 60 * std::min({axes.rate_mm_s.x, axes.rate_mm_s.y, axes.rate_mm_s.z});
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -53,7 +53,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= slowest_mm_min) continue;
       if (motion.flags & motion_start_unknown) continue;
       const double feed = motion.feed_mm_min;
-      const MovePath path = movePath(motion, axes, 0);
+      const clock::MovePath path = clock::movePath(motion, axes, 0);
       const double allowed = path.speed_mm_s * 60;
       if (path.length_mm <= 0 || feed <= allowed * (1 + rounding)) continue;
       over.push_back({m, feed, motion.start});

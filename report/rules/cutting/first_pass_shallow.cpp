@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -46,7 +46,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = p.program.motions[m];
       const MoveCut cut = cutOf(facts, i, m);
       if (motion.kind == MotionKind::rapid || !goesSideways(motion) || !cutsMaterial(cut)) continue;
-      if (motion.end.z < motion.start.z - contact_tolerance_mm) continue;  // a ramp
+      if (motion.end.z < motion.start.z - clearance::contact_tolerance_mm) continue;  // a ramp
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !tool->up_cut_length_mm) continue;
       const double depth = static_cast<double>(cut.axial_depth_mm), tip = lowestTip(motion).z;
@@ -59,7 +59,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.unit = "mm";
     f.subject = at_fault->name;
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, *at_fault->up_cut_length_mm);
-    f.message = "the compression bit cuts the top face " + depth.met + " deep; its up-cut tip is " + depth.allowed + " long";
+    f.message =
+        "the compression bit cuts the top face " + depth.met + " deep; its up-cut tip is " + depth.allowed + " long";
     f.help = "Make the first pass deeper than " + depth.allowed + ".";
     findings.push_back(std::move(f));
   }
@@ -67,6 +68,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule first_pass_shallow_rule{"first-pass-shallow", Level::note, "A compression bit cuts the top face with its up-cut tip alone.", page, check};
+const Rule first_pass_shallow_rule{"first-pass-shallow", Level::note,
+                                   "A compression bit cuts the top face with its up-cut tip alone.", page, check};
 
 }  // namespace provecut

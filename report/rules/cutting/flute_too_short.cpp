@@ -1,7 +1,7 @@
 #include <map>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -48,11 +48,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = groupFinding(facts, i, flute_too_short_rule, met, Worst::largest, Quantity::length);
       f.unit = "mm";
       f.subject = toolText(facts.job, number);
-      f.message = "material stands up to " + quantityText(facts.job, Quantity::length, *f.amount) + " above the flutes of " + f.subject +
-                  ": its shank rubs";
+      f.message = "material stands up to " + quantityText(facts.job, Quantity::length, *f.amount) +
+                  " above the flutes of " + f.subject + ": its shank rubs";
       f.help = "Cut less deep with it, by at least " + atLeastText(facts.job, Quantity::length, *f.amount) +
                ", or use a bit with flutes that much longer, or with a neck thinner than the cutter.";
-      if (const Tool* tool = findTool(facts.job, number)) relateToJob(facts, f, tool->place, f.subject + " is defined here");
+      if (const Tool* tool = findTool(facts.job, number))
+        relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }
   }
@@ -60,6 +61,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule flute_too_short_rule{"flute-too-short", Level::stop, "Material stands above the flutes: the shank rubs.", page, check};
+const Rule flute_too_short_rule{"flute-too-short", Level::stop, "Material stands above the flutes: the shank rubs.",
+                                page, check};
 
 }  // namespace provecut

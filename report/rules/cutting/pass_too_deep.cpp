@@ -2,9 +2,9 @@
 #include <cmath>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -67,7 +67,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.unit = "mm";
       f.subject = toolText(facts.job, number);
       const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, *tool.max_stepdown_mm);
-      f.message = f.subject + " cuts " + (f.moves > 1 ? "up to " : "") + depth.met + " deep in one pass, " + depth.allowed + " at most";
+      f.message = f.subject + " cuts " + (f.moves > 1 ? "up to " : "") + depth.met + " deep in one pass, " +
+                  depth.allowed + " at most";
       const double passes = std::ceil((*f.amount - rounding_mm) / *tool.max_stepdown_mm);
       f.help = "Take this depth in " + fixedText(passes, 0) + " passes of " +
                quantityText(facts.job, Quantity::length, *f.amount / passes) + ".";
@@ -79,6 +80,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule pass_too_deep_rule{"pass-too-deep", Level::look, "A pass is deeper than the tool's max_stepdown.", page, check};
+const Rule pass_too_deep_rule{"pass-too-deep", Level::look, "A pass is deeper than the tool's max_stepdown.", page,
+                              check};
 
 }  // namespace provecut

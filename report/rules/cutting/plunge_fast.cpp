@@ -3,16 +3,16 @@
 #include <map>
 #include <numbers>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
 namespace {
 
-// Steep walls of a relief are followed downwards at full feed, and rightly; a plunge goes all but straight down. Our own
-// choice, no source.
+// Steep walls of a relief are followed downwards at full feed, and rightly; a plunge goes all but straight down. Our
+// own choice, no source.
 constexpr double straight_down_deg = 84;
 constexpr double rounding = 1e-6;  // feeds are kept in single precision
 
@@ -59,7 +59,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !tool->plunge_feed_mm_min || !cutsMaterial(cutOf(facts, i, m))) continue;
       const double down = static_cast<double>(motion.feed_mm_min) * std::sin(descent * std::numbers::pi / 180);
-      if (down > *tool->plunge_feed_mm_min * (1 + rounding)) by_tool[motion.tool].push_back({m, down, lowestTip(motion)});
+      if (down > *tool->plunge_feed_mm_min * (1 + rounding))
+        by_tool[motion.tool].push_back({m, down, lowestTip(motion)});
     }
     for (const auto& [number, fast] : by_tool) {
       const Tool& tool = *findTool(facts.job, number);

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -67,6 +67,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule plunge_not_center_rule{"plunge-not-center", Level::stop, "A tool that does not cut at its centre plunges.", page, check};
+const Rule plunge_not_center_rule{"plunge-not-center", Level::stop, "A tool that does not cut at its centre plunges.",
+                                  page, check};
 
 }  // namespace provecut

@@ -1,8 +1,8 @@
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -62,8 +62,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.unit = "W";
       f.subject = toolText(facts.job, number);
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
-      f.message = f.subject + " asks the spindle for " + (f.moves > 1 ? "up to " : "") + power.met + ", it has " + power.allowed;
-      f.help = "Take " + fixedText(100 * has_w / *f.amount, 0) + " % of this depth or feed, or give the spindle's real spindle_power_w.";
+      f.message = f.subject + " asks the spindle for " + (f.moves > 1 ? "up to " : "") + power.met + ", it has " +
+                  power.allowed;
+      f.help = "Take " + fixedText(100 * has_w / *f.amount, 0) +
+               " % of this depth or feed, or give the spindle's real spindle_power_w.";
       findings.push_back(std::move(f));
     }
   }

@@ -1,7 +1,7 @@
 #include <set>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -43,16 +43,20 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
   for (const Tool& tool : facts.job.tools) {
     if (tool.overall_length_mm <= 0 || !used.contains(tool.number)) continue;
-    const double held_mm = tool.overall_length_mm - tool.stickout_mm, wanted_mm = grip_in_shanks * tool.shank_diameter_mm;
+    const double held_mm = tool.overall_length_mm - tool.stickout_mm,
+                 wanted_mm = grip_in_shanks * tool.shank_diameter_mm;
     if (held_mm >= wanted_mm - 1e-9) continue;
     Finding f = jobFinding(facts, shank_grip_rule, tool.place);
     f.subject = toolText(facts.job, tool.number);
     f.amount = held_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, held_mm, wanted_mm);
-    f.message = f.subject + (held_mm > 0 ? " has " + text.met + " of its shank in the collet, " : " is shorter than its stickout: nothing is held, ") +
+    f.message = f.subject +
+                (held_mm > 0 ? " has " + text.met + " of its shank in the collet, "
+                             : " is shorter than its stickout: nothing is held, ") +
                 text.allowed + " wanted: it may creep out";
-    f.help = "Push it " + atLeastText(facts.job, Quantity::length, wanted_mm - held_mm) + " farther in, or take a longer bit.";
+    f.help = "Push it " + atLeastText(facts.job, Quantity::length, wanted_mm - held_mm) +
+             " farther in, or take a longer bit.";
     findings.push_back(std::move(f));
   }
 }

@@ -3,11 +3,11 @@
 #include <map>
 #include <utility>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
-#include "sim/clock/path_limits.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/clock/path_limits.h"
 
 namespace provecut {
 
@@ -50,10 +50,10 @@ NISTIR 6556 3.6 and 3.7 (M3, M4, M5, S). Start-up times of routers and spindles 
 
 enum class Trouble { stopped, no_speed, backwards, early };
 
-double moveSeconds(const Motion& m, const AxisLimits& axes) {
+double moveSeconds(const Motion& m, const clock::AxisLimits& axes) {
   if (m.kind == MotionKind::dwell) return m.dwell_s;
   const double feed_mm_s = m.kind == MotionKind::rapid ? 0 : static_cast<double>(m.feed_mm_min) / 60;
-  const MovePath path = movePath(m, axes, feed_mm_s);
+  const clock::MovePath path = clock::movePath(m, axes, feed_mm_s);
   return path.speed_mm_s > 0 ? path.length_mm / path.speed_mm_s : 0;
 }
 
@@ -72,7 +72,7 @@ struct Met {
 
 std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
   const Program& program = facts.programs[i].program;
-  const AxisLimits axes = axisLimits(facts.job.machine);
+  const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   const double needed_s = machineKnown(facts) ? facts.job.machine.spindle_start_s : 0;
   std::map<Group, Met> met;
   double running_s = std::numeric_limits<double>::infinity();  // started before this program, for all that is known
@@ -100,7 +100,7 @@ std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
         add(Trouble::no_speed, 0);
       } else if (motion.spindle == Spindle::ccw) {
         add(Trouble::backwards, 0);
-      } else if (at_contact_s < needed_s - contact_tolerance_mm) {
+      } else if (at_contact_s < needed_s - clearance::contact_tolerance_mm) {
         add(Trouble::early, at_contact_s);
       }
     }
@@ -119,13 +119,15 @@ void word(const Facts& facts, Trouble trouble, const Met& met, std::size_t progr
       return;
     case Trouble::no_speed:
       f.message = "cuts while the spindle is on with a speed of 0: no S word is in force";
-      f.help = "Add an S word to the M3, such as S" + fixedText(facts.job.machine.spindle_rpm_max, 0) + " or less for this machine.";
+      f.help = "Add an S word to the M3, such as S" + fixedText(facts.job.machine.spindle_rpm_max, 0) +
+               " or less for this machine.";
       return;
     case Trouble::backwards:
       f.message = "cuts while the spindle turns counter-clockwise (M4)";
       f.help = "Use M3; if this is a left-hand tool, accept the finding in the job file.";
       return;
-    case Trouble::early: break;
+    case Trouble::early:
+      break;
   }
   const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, needed_s);
   f.message = "cuts " + seconds.met + " after the spindle's start; it needs " + seconds.allowed;
@@ -156,6 +158,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule spindle_off_rule{"spindle-off", Level::stop, "Material is cut while the spindle does not turn as it should.", page, check};
+const Rule spindle_off_rule{"spindle-off", Level::stop, "Material is cut while the spindle does not turn as it should.",
+                            page, check};
 
 }  // namespace provecut

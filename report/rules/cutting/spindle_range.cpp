@@ -1,9 +1,9 @@
 #include <map>
 #include <utility>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -53,11 +53,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const auto& [key, outside] : by_tool_and_side) {
       const bool fast = key.second;
       const double limit = fast ? high : low;
-      Finding f = groupFinding(facts, i, spindle_range_rule, outside, fast ? Worst::largest : Worst::smallest, Quantity::speed_rpm);
+      Finding f = groupFinding(facts, i, spindle_range_rule, outside, fast ? Worst::largest : Worst::smallest,
+                               Quantity::speed_rpm);
       f.unit = "rpm";
       f.subject = toolText(facts.job, key.first);
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, limit);
-      f.message = f.subject + " runs at " + speed.met + "; this machine's " + (fast ? "fastest is " : "slowest is ") + speed.allowed;
+      f.message = f.subject + " runs at " + speed.met + "; this machine's " + (fast ? "fastest is " : "slowest is ") +
+                  speed.allowed;
       f.help = "Set S to " + fixedText(limit, 0) + (fast ? " or less" : " or more") + ", and the feed to go with it.";
       findings.push_back(std::move(f));
     }
@@ -66,6 +68,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule spindle_range_rule{"spindle-range", Level::look, "The spindle's speed is outside the machine's range.", page, check};
+const Rule spindle_range_rule{"spindle-range", Level::look, "The spindle's speed is outside the machine's range.", page,
+                              check};
 
 }  // namespace provecut

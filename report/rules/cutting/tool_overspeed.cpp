@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -46,7 +46,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = motions[m];
       if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.spindle == Spindle::off) continue;
       const Tool* tool = findTool(facts.job, motion.tool);
-      if (tool && tool->max_rpm && motion.rpm > *tool->max_rpm) by_tool[motion.tool].push_back({m, motion.rpm, motion.start});
+      if (tool && tool->max_rpm && motion.rpm > *tool->max_rpm)
+        by_tool[motion.tool].push_back({m, motion.rpm, motion.start});
     }
     for (const auto& [number, fast] : by_tool) {
       const Tool& tool = *findTool(facts.job, number);

@@ -1,8 +1,8 @@
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -68,7 +68,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.message = f.subject + " is lowered through " + height + " of material that hangs over a hollow";
         f.help = "Go in by the side or by the entry hole.";
       }
-      if (const Tool* tool = findTool(facts.job, number)) relateToJob(facts, f, tool->place, f.subject + " is defined here");
+      if (const Tool* tool = findTool(facts.job, number))
+        relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }
   }
@@ -76,6 +77,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule undercut_lift_rule{"undercut-lift", Level::stop, "A bit wider below than above is lifted through material over it.", page, check};
+const Rule undercut_lift_rule{"undercut-lift", Level::stop,
+                              "A bit wider below than above is lifted through material over it.", page, check};
 
 }  // namespace provecut

@@ -1,10 +1,10 @@
 #include <map>
 
+#include "report/base/wording.h"
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/hold_down_advice.h"
-#include "report/rules/list.h"
-#include "report/facts/measures.h"
-#include "report/base/wording.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -47,7 +47,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     std::map<int, std::vector<const NearPass*>> by_hold_down;
     for (const NearPass& n : facts.run.programs[i].near_passes) {
-      if (n.clearance_mm < wanted_mm - contact_tolerance_mm) by_hold_down[n.hold_down].push_back(&n);
+      if (n.clearance_mm < wanted_mm - clearance::contact_tolerance_mm) by_hold_down[n.hold_down].push_back(&n);
     }
     for (const auto& [index, passes] : by_hold_down) {
       const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(index)];
@@ -63,8 +63,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.subject = hold_down.name;
       f.unit = "mm";
       const Compared text = comparedText(facts.job, Quantity::length, nearest->clearance_mm, wanted_mm);
-      f.message = partText(facts.job, nearest->part, nearest->attachment) + " passes " + text.met + " from " + hold_down.name +
-                  ", " + text.allowed + " wanted";
+      f.message = partText(facts.job, nearest->part, nearest->attachment) + " passes " + text.met + " from " +
+                  hold_down.name + ", " + text.allowed + " wanted";
       f.help = holdDownAdvice(facts, i, index, moves);
       relateToJob(facts, f, hold_down.place, hold_down.name + " stands here");
       findings.push_back(std::move(f));
@@ -74,6 +74,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule hold_down_close_rule{"hold-down-close", Level::look, "A part of the tool passes a hold-down nearer than wanted.", page, check};
+const Rule hold_down_close_rule{"hold-down-close", Level::look,
+                                "A part of the tool passes a hold-down nearer than wanted.", page, check};
 
 }  // namespace provecut

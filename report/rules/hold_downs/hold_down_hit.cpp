@@ -1,11 +1,11 @@
 #include <algorithm>
 #include <map>
 
+#include "report/base/wording.h"
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/hold_down_advice.h"
-#include "report/rules/list.h"
-#include "report/facts/measures.h"
-#include "report/base/wording.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -55,7 +55,7 @@ std::string message(const Facts& facts, const ProgramFacts& program, const HoldD
   }
   const bool one = parts.size() == 1;
   std::string text = listText(parts);
-  if (*f.amount > contact_tolerance_mm) {
+  if (*f.amount > clearance::contact_tolerance_mm) {
     text += one ? " goes " : " go ";
     if (f.moves > 1 || !one) text += "up to ";
     text += quantityText(facts.job, Quantity::length, *f.amount) + " into " + hold_down.name;
@@ -66,7 +66,8 @@ std::string message(const Facts& facts, const ProgramFacts& program, const HoldD
   const Motion& motion = program.program.motions[first.move];
   text += f.moves > 1 ? "; first in a" : " in a";
   text += isArc(motion) ? "n " : " ";
-  text += std::string(motionText(motion.kind)) + (first.plunge ? " going down" : "") + " at " + zText(facts.job, first.entry.z);
+  text += std::string(motionText(motion.kind)) + (first.plunge ? " going down" : "") + " at " +
+          zText(facts.job, first.entry.z);
   return text + "; its top is at " + zText(facts.job, holdDownTopZ(facts, *program.setup, hold_down));
 }
 
@@ -77,7 +78,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const Contact& c : facts.run.programs[i].contacts) by_hold_down[c.hold_down].push_back(&c);
     for (auto& [index, contacts] : by_hold_down) {
       const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(index)];
-      std::stable_sort(contacts.begin(), contacts.end(), [](const Contact* a, const Contact* b) { return a->move < b->move; });
+      std::stable_sort(contacts.begin(), contacts.end(),
+                       [](const Contact* a, const Contact* b) { return a->move < b->move; });
       std::vector<Occurrence> occurrences;
       std::vector<std::uint32_t> moves;
       for (const Contact* c : contacts) {

@@ -1,7 +1,7 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -48,17 +48,20 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::vector<Setup>& setups = facts.job.setups;
   for (std::size_t i = 0; i < facts.job.hold_downs.size(); ++i) {
     const HoldDown& h = facts.job.hold_downs[i];
-    if (std::any_of(setups.begin(), setups.end(), [&](const Setup& s) { return standsIn(s, static_cast<int>(i)); })) continue;
+    if (std::any_of(setups.begin(), setups.end(), [&](const Setup& s) { return standsIn(s, static_cast<int>(i)); }))
+      continue;
     Finding f = jobFinding(facts, hold_down_unlisted_rule, h.place);
     f.subject = h.name;
     f.message = h.name + " stands in no program: nothing was held against it";
-    f.help = "Name it in the `hold_downs` of the setup or the programs in which it stands, or take it out of the job file.";
+    f.help =
+        "Name it in the `hold_downs` of the setup or the programs in which it stands, or take it out of the job file.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule hold_down_unlisted_rule{"hold-down-unlisted", Level::look, "A hold-down of the job file stands in no program.", page, check};
+const Rule hold_down_unlisted_rule{"hold-down-unlisted", Level::look,
+                                   "A hold-down of the job file stands in no program.", page, check};
 
 }  // namespace provecut

@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/wording.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -37,12 +37,14 @@ Geometry.
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const HoleInPath& h : facts.run.holes_in_path) {
     const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(h.hold_down)];
-    Finding f = groupFinding(facts, static_cast<std::size_t>(h.program), hole_in_path_rule, {{h.move, 0, h.at}}, Worst::largest, Quantity::length);
+    Finding f = groupFinding(facts, static_cast<std::size_t>(h.program), hole_in_path_rule, {{h.move, 0, h.at}},
+                             Worst::largest, Quantity::length);
     f.amount.reset();
     f.moves = h.moves;
     f.subject = screw.name;
     const ProgramFacts& by = facts.programs[static_cast<std::size_t>(h.left_by)];
-    f.message = "cuts over the hole that " + screw.name + " left in setup " + by.setup->name + "; metal left in it would meet the bit";
+    f.message = "cuts over the hole that " + screw.name + " left in setup " + by.setup->name +
+                "; metal left in it would meet the bit";
     f.help = "See that nothing is left in the hole, or move " + screw.name + " to where no later program cuts.";
     relateToJob(facts, f, screw.place, screw.name + " stood here up to " + by.entry->file);
     findings.push_back(std::move(f));

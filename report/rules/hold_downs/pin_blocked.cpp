@@ -1,8 +1,8 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/wording.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/holes/pin_fit.h"
 
 namespace provecut {
@@ -49,10 +49,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinFit& fit : facts.run.pin_fits) {
     const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
     const double radius = pin.diameter_mm / 2, into = radius - fit.wall_mm;
-    if (into <= pin_press_mm + 1e-9) continue;
+    if (into <= holes::pin_press_mm + 1e-9) continue;
     // Where the whole stock only lies shifted, pins-shifted says so, and by how much.
     const auto& shifted = facts.run.pins_shifted;
-    const bool told = std::any_of(shifted.begin(), shifted.end(), [&](const PinsElsewhere& p) { return p.program == fit.program; });
+    const bool told =
+        std::any_of(shifted.begin(), shifted.end(), [&](const PinsElsewhere& p) { return p.program == fit.program; });
     if (told && fit.free_depth_mm <= 0.05) continue;
     const ProgramFacts& program = facts.programs[static_cast<std::size_t>(fit.program)];
     Finding f = jobFinding(facts, pin_blocked_rule, pin.place);
@@ -67,10 +68,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = "Bore the hole deeper than the pin reaches, or take a shorter pin.";
     } else if (fit.wall_mm <= 0) {
       f.message = pin.name + " stands where the stock has no hole in setup " + f.setup;
-      f.help = "Bore a hole where the pin comes to stand: `provecut place` shows where the holes lie after turning over.";
+      f.help =
+          "Bore a hole where the pin comes to stand: `provecut place` shows where the holes lie after turning over.";
     } else {
       f.message = pin.name + " does not go into its hole: material reaches " + length(into) + " into it from the side";
-      f.help = "Put the pin in the middle of the hole, or make the hole wider: 0.05 to 0.15 mm more than the pin is usual.";
+      f.help =
+          "Put the pin in the middle of the hole, or make the hole wider: 0.05 to 0.15 mm more than the pin is usual.";
     }
     findings.push_back(std::move(f));
   }
@@ -78,6 +81,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule pin_blocked_rule{"pin-blocked", Level::stop, "A pin stands where the stock has no hole for it.", page, check};
+const Rule pin_blocked_rule{"pin-blocked", Level::stop, "A pin stands where the stock has no hole for it.", page,
+                            check};
 
 }  // namespace provecut

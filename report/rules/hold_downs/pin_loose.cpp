@@ -2,9 +2,9 @@
 #include <map>
 #include <vector>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/wording.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/holes/pin_fit.h"
 
 namespace provecut {
@@ -48,12 +48,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     by_setup[facts.programs[static_cast<std::size_t>(fit.program)].setup->name].push_back(&fit);
   }
   for (const auto& [setup, fits] : by_setup) {
-    const auto diameter = [&](const PinFit* f) { return facts.job.hold_downs[static_cast<std::size_t>(f->hold_down)].diameter_mm; };
+    const auto diameter = [&](const PinFit* f) {
+      return facts.job.hold_downs[static_cast<std::size_t>(f->hold_down)].diameter_mm;
+    };
     double along = fits.front()->along_mm - diameter(fits.front());
     for (const PinFit* f : fits) along = std::min(along, f->along_mm - diameter(f));
     for (const PinFit* fit : fits) {
       const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit->hold_down)];
-      if (pin.diameter_mm / 2 - fit->wall_mm > pin_press_mm) continue;  // it does not go in at all
+      if (pin.diameter_mm / 2 - fit->wall_mm > holes::pin_press_mm) continue;  // it does not go in at all
       const double own_along = fit->along_mm - pin.diameter_mm, across = fit->across_mm - pin.diameter_mm;
       const double play = std::max(across, along > max_play_mm ? own_along : 0);
       if (play <= max_play_mm + 1e-6) continue;
@@ -63,7 +65,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = play;
       f.unit = "mm";
       const Compared text = comparedText(facts.job, Quantity::length, play, max_play_mm);
-      f.message = "the hole for " + pin.name + " is " + text.met + " wider than the pin, at most " + text.allowed + " is good";
+      f.message =
+          "the hole for " + pin.name + " is " + text.met + " wider than the pin, at most " + text.allowed + " is good";
       f.help = "Make the hole 0.05 to 0.15 mm wider than the pin, or take a thicker pin.";
       findings.push_back(std::move(f));
     }

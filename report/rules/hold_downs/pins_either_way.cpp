@@ -1,5 +1,5 @@
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -36,7 +36,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramFacts& program = facts.programs[static_cast<std::size_t>(p.program)];
     Finding f = jobFinding(facts, pins_either_way_rule, program.setup->place);
     f.setup = program.setup->name;
-    f.message = "the stock goes onto the pins of setup " + f.setup + (p.turned_deg == 180 ? " turned half round" : " turned a quarter") + " too";
+    f.message = "the stock goes onto the pins of setup " + f.setup +
+                (p.turned_deg == 180 ? " turned half round" : " turned a quarter") + " too";
     f.help = "Put the pins off the middle line, take two diameters or a third pin, or mark the stock.";
     findings.push_back(std::move(f));
   }
@@ -44,6 +45,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule pins_either_way_rule{"pins-either-way", Level::note, "The stock goes onto its pins the wrong way round too.", page, check};
+const Rule pins_either_way_rule{"pins-either-way", Level::note, "The stock goes onto its pins the wrong way round too.",
+                                page, check};
 
 }  // namespace provecut

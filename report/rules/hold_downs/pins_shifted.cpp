@@ -1,8 +1,8 @@
 #include <cmath>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/wording.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -38,8 +38,12 @@ Geometry.
 
 std::string wayText(const Job& job, Vec2 shift) {
   std::vector<std::string> ways;
-  if (std::fabs(shift.x) > 0.005) ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.x)) + (shift.x < 0 ? " to the left" : " to the right"));
-  if (std::fabs(shift.y) > 0.005) ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.y)) + (shift.y < 0 ? " to the front" : " to the back"));
+  if (std::fabs(shift.x) > 0.005)
+    ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.x)) +
+                   (shift.x < 0 ? " to the left" : " to the right"));
+  if (std::fabs(shift.y) > 0.005)
+    ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.y)) +
+                   (shift.y < 0 ? " to the front" : " to the back"));
   return listText(ways);
 }
 
@@ -50,15 +54,19 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.setup = program.setup->name;
     f.amount = length(p.shift);
     f.unit = "mm";
-    f.message = "the stock goes onto the pins of setup " + f.setup + ", but lies " + wayText(facts.job, p.shift) + " of where it should";
-    f.help = "Let the pins and their holes be mirror images of themselves about the axis that the stock is turned over, or move the pins " +
-             wayText(facts.job, p.shift * -1) + ".";
+    f.message = "the stock goes onto the pins of setup " + f.setup + ", but lies " + wayText(facts.job, p.shift) +
+                " of where it should";
+    f.help =
+        "Let the pins and their holes be mirror images of themselves about the axis that the stock is turned over, or "
+        "move the pins " +
+        wayText(facts.job, p.shift * -1) + ".";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule pins_shifted_rule{"pins-shifted", Level::stop, "The stock goes onto its pins, but lies shifted.", page, check};
+const Rule pins_shifted_rule{"pins-shifted", Level::stop, "The stock goes onto its pins, but lies shifted.", page,
+                             check};
 
 }  // namespace provecut

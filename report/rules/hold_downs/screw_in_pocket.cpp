@@ -1,9 +1,9 @@
 #include <set>
 #include <vector>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/wording.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -52,8 +52,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = seat->thickness_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, seat->thickness_mm, wanted);
-    f.message = screw.name + " has " + (seat->thickness_mm > 1e-4 ? text.met : "nothing") + " under part of its head when " + program.entry->file +
-                " starts, " + text.allowed + " wanted";
+    f.message = screw.name + " has " + (seat->thickness_mm > 1e-4 ? text.met : "nothing") +
+                " under part of its head when " + program.entry->file + " starts, " + text.allowed + " wanted";
     f.help = "Move it to where the stock is whole.";
     findings.push_back(std::move(f));
   }
@@ -61,6 +61,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule screw_in_pocket_rule{"screw-in-pocket", Level::look, "A screw's head bears on too little material.", page, check};
+const Rule screw_in_pocket_rule{"screw-in-pocket", Level::look, "A screw's head bears on too little material.", page,
+                                check};
 
 }  // namespace provecut

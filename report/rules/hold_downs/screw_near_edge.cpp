@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/wording.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
@@ -56,7 +56,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (known != worst.end() && known->second.setup == setup) continue;  // it is driven before the first of them
     const bool pilot = seat.pilot_mm >= stock.size_mm.z / 2;
     const Vec3 at = setupToStock(stock, *setup, {screw.at_mm.x, screw.at_mm.y, 0});
-    const auto side = [&](double distance, bool end) { return Side{distance, (end ? 7 : 5) * d * (pilot ? 0.5 : 1), end, pilot, setup}; };
+    const auto side = [&](double distance, bool end) {
+      return Side{distance, (end ? 7 : 5) * d * (pilot ? 0.5 : 1), end, pilot, setup};
+    };
     for (const Side& s : {side(std::min(at.x, stock.size_mm.x - at.x), stock.grain == Grain::x),
                           side(std::min(at.y, stock.size_mm.y - at.y), stock.grain == Grain::y)}) {
       const auto [entry, added] = worst.emplace(seat.hold_down, s);
@@ -72,15 +74,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = side.distance;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, side.distance, side.wanted);
-    f.message = screw.name + " stands " + text.met + (side.end ? " from the end" : " from the edge") + " of the stock, " + text.allowed +
+    f.message = screw.name + " stands " + text.met + (side.end ? " from the end" : " from the edge") +
+                " of the stock, " + text.allowed +
                 (side.pilot ? " wanted with its pilot hole" : " wanted without a pilot hole") + ": the wood may split";
-    f.help = "Move it in" + std::string(side.pilot ? "" : ", bore a pilot hole through at least half the thickness") + ", or use a clamp.";
+    f.help = "Move it in" + std::string(side.pilot ? "" : ", bore a pilot hole through at least half the thickness") +
+             ", or use a clamp.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule screw_near_edge_rule{"screw-near-edge", Level::note, "A screw stands so near an edge that the wood may split.", page, check};
+const Rule screw_near_edge_rule{"screw-near-edge", Level::note,
+                                "A screw stands so near an edge that the wood may split.", page, check};
 
 }  // namespace provecut

@@ -1,7 +1,7 @@
 #include <map>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -56,7 +56,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.subject = screw.name;
     f.amount = w.below_mm;
     f.unit = "mm";
-    f.message = screw.name + " comes " + quantityText(facts.job, Quantity::length, w.below_mm) + " through the spoilboard, into the bed";
+    f.message = screw.name + " comes " + quantityText(facts.job, Quantity::length, w.below_mm) +
+                " through the spoilboard, into the bed";
     f.help = "Take a screw at least " + atLeastText(facts.job, Quantity::length, w.below_mm) + " shorter.";
     findings.push_back(std::move(f));
   }
@@ -64,6 +65,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule screw_too_long_rule{"screw-too-long", Level::look, "A screw reaches through the spoilboard into the bed.", page, check};
+const Rule screw_too_long_rule{"screw-too-long", Level::look, "A screw reaches through the spoilboard into the bed.",
+                               page, check};
 
 }  // namespace provecut

@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -53,7 +53,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat.hold_down)];
     if (screw.length_mm <= 0) continue;
     // The whole stock: a screw over a pocket is screw-in-pocket's.
-    const double bite_mm = screw.length_mm - facts.job.stock.size_mm.z - facts.programs[static_cast<std::size_t>(seat.program)].setup->lift_mm;
+    const double bite_mm = screw.length_mm - facts.job.stock.size_mm.z -
+                           facts.programs[static_cast<std::size_t>(seat.program)].setup->lift_mm;
     if (bite_mm >= wantedBite(facts.job, screw) - 1e-9) continue;
     Worst& w = worst[seat.hold_down];
     if (!w.seat || bite_mm < w.bite_mm) w = {&seat, bite_mm};
@@ -68,8 +69,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = bite_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, bite_mm, wanted_mm);
-    f.message = screw.name + (bite_mm > 0 ? " bites " + text.met + " into the spoilboard, " : " does not reach the spoilboard, a bite of ") +
-                text.allowed + " wanted: it may pull out";
+    f.message =
+        screw.name +
+        (bite_mm > 0 ? " bites " + text.met + " into the spoilboard, " : " does not reach the spoilboard, a bite of ") +
+        text.allowed + " wanted: it may pull out";
     f.help = "Take a screw at least " + atLeastText(facts.job, Quantity::length, wanted_mm - w.bite_mm) + " longer.";
     findings.push_back(std::move(f));
   }
@@ -77,6 +80,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule screw_too_short_rule{"screw-too-short", Level::look, "A screw bites too little of the spoilboard.", page, check};
+const Rule screw_too_short_rule{"screw-too-short", Level::look, "A screw bites too little of the spoilboard.", page,
+                                check};
 
 }  // namespace provecut

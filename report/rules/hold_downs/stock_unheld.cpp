@@ -1,7 +1,7 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -46,7 +46,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (stock.part || !stock.by.empty()) continue;
     const ProgramEntry& entry = *facts.programs[i].entry;
     Finding f = placeFinding(facts, i, stock_unheld_rule, Place{});
-    f.message = entry.hold_downs.empty() ? "no hold-down stands while this program cuts" : "nothing that stands while this program cuts holds the stock down";
+    f.message = entry.hold_downs.empty() ? "no hold-down stands while this program cuts"
+                                         : "nothing that stands while this program cuts holds the stock down";
     f.help = "List in `hold_downs` what holds the stock during this program.";
     relateToJob(facts, f, entry.place, "the program is listed here");
     findings.push_back(std::move(f));
@@ -55,6 +56,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule stock_unheld_rule{"stock-unheld", Level::look, "A program cuts while nothing holds the stock down.", page, check};
+const Rule stock_unheld_rule{"stock-unheld", Level::look, "A program cuts while nothing holds the stock down.", page,
+                             check};
 
 }  // namespace provecut

@@ -1,8 +1,8 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clock/path_limits.h"
 
 namespace provecut {
@@ -37,13 +37,13 @@ The share of the feed time that removes nothing, in percent.
 The limit of half is our own choice.
 )";
 
-double secondsAtFeed(const Motion& m, const AxisLimits& axes) {
-  const double length_mm = isArc(m) ? movePath(m, axes, 0).length_mm : length(m.end - m.start);
+double secondsAtFeed(const Motion& m, const clock::AxisLimits& axes) {
+  const double length_mm = isArc(m) ? clock::movePath(m, axes, 0).length_mm : length(m.end - m.start);
   return length_mm * 60 / static_cast<double>(m.feed_mm_min);
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const AxisLimits axes = axisLimits(facts.job.machine);
+  const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     double total_s = 0, air_s = 0, stretch_s = 0, longest_s = 0;
@@ -75,7 +75,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         longest_end = m;
       }
     }
-    if (!all_known || total_s <= 0 || air_s <= share_allowed * total_s || (turns && air_s >= total_s)) continue;  // all of it: cuts-nothing
+    if (!all_known || total_s <= 0 || air_s <= share_allowed * total_s || (turns && air_s >= total_s))
+      continue;  // all of it: cuts-nothing
     Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[longest_start]));
     f.last_line = std::max(f.last_line, motions[longest_end].line);
     f.moves = air_moves;
@@ -83,8 +84,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = 100 * air_s / total_s;
     f.unit.assign(1, '%');
     f.message = fixedText(*f.amount, 0) + " % of the feed time takes nothing from the stock: " +
-                quantityText(facts.job, Quantity::time_s, air_s) + " of " + quantityText(facts.job, Quantity::time_s, total_s) +
-                "; the longest stretch, from here, is " + quantityText(facts.job, Quantity::time_s, longest_s);
+                quantityText(facts.job, Quantity::time_s, air_s) + " of " +
+                quantityText(facts.job, Quantity::time_s, total_s) + "; the longest stretch, from here, is " +
+                quantityText(facts.job, Quantity::time_s, longest_s);
     f.help = "Check the zero and the stock's thickness; if they are right, start lower or shorten the way in and out.";
     findings.push_back(std::move(f));
   }

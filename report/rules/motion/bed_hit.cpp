@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -46,14 +46,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = program.program.motions[m];
       if (!moves(motion)) continue;
       const Vec3 tip = lowestTip(motion);
-      if (underside - tip.z > contact_tolerance_mm) below.push_back({m, underside - tip.z, tip});
+      if (underside - tip.z > clearance::contact_tolerance_mm) below.push_back({m, underside - tip.z, tip});
     }
     if (below.empty()) continue;
     Finding f = groupFinding(facts, i, bed_hit_rule, below, Worst::largest, Quantity::length);
     f.unit = "mm";
-    f.message = std::string(f.moves > 1 ? "tip goes up to " : "tip goes ") + quantityText(facts.job, Quantity::length, *f.amount) +
+    f.message = std::string(f.moves > 1 ? "tip goes up to " : "tip goes ") +
+                quantityText(facts.job, Quantity::length, *f.amount) +
                 " below the spoilboard's underside, into the bed; the underside is at " + zText(facts.job, underside);
-    f.help = "Keep this program at or above " + zAtLeastText(facts.job, spoilboardZ(*program.setup) - facts.job.spoilboard.allowed_cut_mm) +
+    f.help = "Keep this program at or above " +
+             zAtLeastText(facts.job, spoilboardZ(*program.setup) - facts.job.spoilboard.allowed_cut_mm) +
              ", or correct the zero, the stock's thickness or the spoilboard's in the job file.";
     findings.push_back(std::move(f));
   }

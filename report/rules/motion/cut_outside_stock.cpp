@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
+#include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
-#include "sim/clearance/tolerance.h"
 
 namespace provecut {
 
@@ -43,7 +43,8 @@ Geometry; the allowance is common practice, no source.
 
 constexpr double least_allowance_mm = 10;
 
-// How far the tip's axis gets from the stock sideways, seen from above, while it is lower than the top face; 0: over it.
+// How far the tip's axis gets from the stock sideways, seen from above, while it is lower than the top face; 0: over
+// it.
 double outside(const Facts& facts, const Setup& setup, const Motion& m, Vec3& at) {
   const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
   double farthest = 0;
@@ -51,7 +52,7 @@ double outside(const Facts& facts, const Setup& setup, const Motion& m, Vec3& at
     const int steps = piece.arc ? 32 : 1;
     for (int k = 0; k <= steps; ++k) {
       const Vec3 p = pointAt(piece, static_cast<double>(k) / steps);
-      if (p.z >= size.z - contact_tolerance_mm) continue;
+      if (p.z >= size.z - clearance::contact_tolerance_mm) continue;
       const double dx = std::max({0.0, -p.x, p.x - size.x}), dy = std::max({0.0, -p.y, p.y - size.y});
       if (std::hypot(dx, dy) <= farthest) continue;
       farthest = std::hypot(dx, dy);
@@ -70,12 +71,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = p.program.motions[m];
       const MoveCut cut = cutOf(facts, i, m);
       cuts = cuts || cutsMaterial(cut);
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) || (motion.flags & (motion_start_unknown | motion_height_unknown))) continue;
+      if ((motion.kind != MotionKind::feed && !isArc(motion)) ||
+          (motion.flags & (motion_start_unknown | motion_height_unknown)))
+        continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool) continue;
       Vec3 at;
       const double beyond = outside(facts, *p.setup, motion, at) - tool->diameter_mm / 2;
-      if (beyond > std::max(least_allowance_mm, tool->diameter_mm) + contact_tolerance_mm) far.push_back({m, beyond, at});
+      if (beyond > std::max(least_allowance_mm, tool->diameter_mm) + clearance::contact_tolerance_mm)
+        far.push_back({m, beyond, at});
     }
     if (!cuts || far.empty()) continue;
     Finding f = groupFinding(facts, i, cut_outside_stock_rule, far, Worst::largest, Quantity::length);
@@ -88,6 +92,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program cuts on far beside the stock.", page, check};
+const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program cuts on far beside the stock.", page,
+                                  check};
 
 }  // namespace provecut

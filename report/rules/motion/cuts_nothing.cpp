@@ -2,12 +2,12 @@
 #include <cmath>
 #include <limits>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
+#include "sim/clearance/tolerance.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
-#include "sim/clearance/tolerance.h"
 
 namespace provecut {
 
@@ -73,12 +73,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.at = first->end;
     f.last_line = std::max(f.last_line, motions.back().line);
     f.message = "this program takes nothing from the stock: ";
-    if (lowest_z > -contact_tolerance_mm) {
+    if (lowest_z > -clearance::contact_tolerance_mm) {
       f.amount = std::max(0.0, lowest_z);
       f.unit = "mm";
       f.message += "it never comes lower than " + quantityText(facts.job, Quantity::length, *f.amount) + " above it";
       f.help = "Check the Z zero, and that this is the program meant.";
-    } else if (beside_mm > -contact_tolerance_mm) {
+    } else if (beside_mm > -clearance::contact_tolerance_mm) {
       f.amount = std::max(0.0, beside_mm);
       f.unit = "mm";
       f.message += "it stays " + quantityText(facts.job, Quantity::length, *f.amount) + " or more beside it";
@@ -93,6 +93,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule cuts_nothing_rule{"cuts-nothing", Level::look, "A program runs its cuts in the air from its first line to its last.", page, check};
+const Rule cuts_nothing_rule{"cuts-nothing", Level::look,
+                             "A program runs its cuts in the air from its first line to its last.", page, check};
 
 }  // namespace provecut

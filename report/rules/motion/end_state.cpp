@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -50,7 +50,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     const Highest highest = highestStanding(facts, p);
     const double below = highest.z - last.end.z;
-    const bool low = below > contact_tolerance_mm;
+    const bool low = below > clearance::contact_tolerance_mm;
     if (!turning && !low) continue;
     Finding f = placeFinding(facts, i, end_state_rule, placeOf(last));
     f.at = last.end;

@@ -1,8 +1,8 @@
 #include <cmath>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -60,7 +60,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         continue;
       }
       const bool at_unknown_height = !height_set;
-      const bool low = m.end.z < wanted_z - contact_tolerance_mm;
+      const bool low = m.end.z < wanted_z - clearance::contact_tolerance_mm;
       if (!at_unknown_height && (!low || !highest.hold_down)) break;
       Finding f = placeFinding(facts, i, first_move_rule, placeOf(m));
       f.moves = 1;
@@ -72,9 +72,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.subject = highest.hold_down->name;
         f.amount = m.end.z - highest.z;
         f.unit = "mm";
-        const Compared height = comparedText(facts.job, Quantity::length, std::fabs(*f.amount), facts.job.limits.clearance_mm);
-        f.message = "first move goes sideways from an unknown place, " + height.met + (*f.amount < 0 ? " below" : " above") +
-                    " the top of " + f.subject + "; " + height.allowed + " above it wanted";
+        const Compared height =
+            comparedText(facts.job, Quantity::length, std::fabs(*f.amount), facts.job.limits.clearance_mm);
+        f.message = "first move goes sideways from an unknown place, " + height.met +
+                    (*f.amount < 0 ? " below" : " above") + " the top of " + f.subject + "; " + height.allowed +
+                    " above it wanted";
         relateToJob(facts, f, highest.hold_down->place, f.subject + " stands here");
       }
       f.help = "Begin with a rapid to " + z + " or higher, alone on its line.";
@@ -86,6 +88,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule first_move_rule{"first-move", Level::look, "The first move goes sideways at a height that is not known or too low.", page, check};
+const Rule first_move_rule{"first-move", Level::look,
+                           "The first move goes sideways at a height that is not known or too low.", page, check};
 
 }  // namespace provecut

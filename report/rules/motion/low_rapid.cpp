@@ -5,13 +5,13 @@
 #include <set>
 #include <utility>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/obstacle.h"
+#include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
-#include "sim/clearance/tolerance.h"
 
 namespace provecut {
 
@@ -56,7 +56,7 @@ struct Span {
 };
 
 // Where a straight way, seen from above, is inside the outline by more than the contact tolerance.
-std::vector<Span> over(const Obstacle& outline, Vec2 a, Vec2 b) {
+std::vector<Span> over(const clearance::Obstacle& outline, Vec2 a, Vec2 b) {
   std::vector<double> cuts{0, 1};
   const Vec2 d = b - a;
   const auto add = [&](double t) {
@@ -71,7 +71,7 @@ std::vector<Span> over(const Obstacle& outline, Vec2 a, Vec2 b) {
       add((-md + std::sqrt(root)) / dd);
     }
   } else {
-    for (const Edge& e : outline.edges) {
+    for (const clearance::Edge& e : outline.edges) {
       const Vec2 side = e.b - e.a;
       const double across = cross(d, side);
       if (across != 0) add(cross(e.a - a, side) / across);
@@ -80,13 +80,14 @@ std::vector<Span> over(const Obstacle& outline, Vec2 a, Vec2 b) {
   std::sort(cuts.begin(), cuts.end());
   std::vector<Span> spans;
   for (std::size_t i = 1; i < cuts.size(); ++i) {
-    if (signedDistance(outline, a + d * (0.5 * (cuts[i - 1] + cuts[i]))) < -contact_tolerance_mm) spans.push_back({cuts[i - 1], cuts[i]});
+    if (clearance::signedDistance(outline, a + d * (0.5 * (cuts[i - 1] + cuts[i]))) < -clearance::contact_tolerance_mm)
+      spans.push_back({cuts[i - 1], cuts[i]});
   }
   return spans;
 }
 
 // Lowest point of a rapid over the outline, lying frame.
-std::optional<Vec3> lowestOver(const Obstacle& outline, const Path& path) {
+std::optional<Vec3> lowestOver(const clearance::Obstacle& outline, const Path& path) {
   std::optional<Vec3> lowest;
   for (const PathPiece& piece : path) {
     for (const Span& s : over(outline, flat(piece.start), flat(piece.end))) {
@@ -99,11 +100,11 @@ std::optional<Vec3> lowestOver(const Obstacle& outline, const Path& path) {
   return lowest;
 }
 
-Obstacle stockOutline(const Stock& stock, const Setup& setup) {
+clearance::Obstacle stockOutline(const Stock& stock, const Setup& setup) {
   const Vec3 size = stockSizeInSetup(stock, setup);
   HoldDown whole;
   whole.outline_mm = {{0, 0}, {size.x, 0}, {size.x, size.y}, {0, size.y}};
-  return obstacle(whole, size.z);
+  return clearance::obstacle(whole, size.z);
 }
 
 Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, const HoldDown* hold_down) {
@@ -114,13 +115,15 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
   const double amount = *f.amount;
   const std::string what = hold_down ? hold_down->name : "the stock";
   const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), wanted_mm);
-  f.message = "rapid crosses " + what + " " + height.met + (amount < 0 ? " below its top, in what is cut away; " : " above its top, ") +
-              height.allowed + (amount < 0 ? " above it wanted" : " wanted");
+  f.message = "rapid crosses " + what + " " + height.met +
+              (amount < 0 ? " below its top, in what is cut away; " : " above its top, ") + height.allowed +
+              (amount < 0 ? " above it wanted" : " wanted");
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
   const std::string z = zAtLeastText(facts.job, top + wanted_mm);
   const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;
-  f.help = in_cycle ? "Raise R of this cycle to " + z + ", or link its holes at the starting height (G98)."
-                    : "Retract to " + z + (f.moves > 1 ? " or higher before these moves." : " or higher before this move.");
+  f.help = in_cycle
+               ? "Raise R of this cycle to " + z + ", or link its holes at the starting height (G98)."
+               : "Retract to " + z + (f.moves > 1 ? " or higher before these moves." : " or higher before this move.");
   if (hold_down) {
     f.subject = hold_down->name;
     relateToJob(facts, f, hold_down->place, hold_down->name + " stands here");
@@ -133,12 +136,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
     const Setup& setup = *program.setup;
-    const Obstacle stock = stockOutline(facts.job.stock, setup);
+    const clearance::Obstacle stock = stockOutline(facts.job.stock, setup);
     const double top = facts.job.stock.size_mm.z;
-    std::vector<std::pair<int, Obstacle>> standing_here;
+    std::vector<std::pair<int, clearance::Obstacle>> standing_here;
     for (const int h : standing(program)) {
       const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
-      if (hold_down.kind != HoldDownKind::tape) standing_here.emplace_back(h, obstacle(hold_down, top));
+      if (hold_down.kind != HoldDownKind::tape) standing_here.emplace_back(h, clearance::obstacle(hold_down, top));
     }
     std::set<std::pair<std::uint32_t, int>> hit;
     if (i < facts.run.programs.size()) {
@@ -155,7 +158,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
       if (lowestTip(motion).z + setup.zero_mm.z >= highest + wanted_mm) continue;
       const Path path = pathOf(motion, setup.zero_mm, facts.job.machine);
-      const auto low = [&](const Obstacle& outline) -> std::optional<Occurrence> {
+      const auto low = [&](const clearance::Obstacle& outline) -> std::optional<Occurrence> {
         const std::optional<Vec3> p = lowestOver(outline, path);
         if (!p || p->z >= outline.top_mm + wanted_mm - written_mm) return std::nullopt;
         return Occurrence{m, p->z - outline.top_mm, setupToWork(setup, *p)};
@@ -177,6 +180,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule low_rapid_rule{"low-rapid", Level::look, "A rapid crosses the stock or a hold-down lower than the clearance.", page, check};
+const Rule low_rapid_rule{"low-rapid", Level::look,
+                          "A rapid crosses the stock or a hold-down lower than the clearance.", page, check};
 
 }  // namespace provecut

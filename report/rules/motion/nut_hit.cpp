@@ -1,9 +1,9 @@
 #include <map>
 #include <set>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -58,12 +58,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = groupFinding(facts, i, nut_hit_rule, occurrences, Worst::largest, Quantity::length);
       f.unit = "mm";
       f.subject = toolText(facts.job, number);
-      f.message = listText(parts) + (parts.size() == 1 ? " goes " : " go ") + (f.moves > 1 || parts.size() > 1 ? "up to " : "") +
+      f.message = listText(parts) + (parts.size() == 1 ? " goes " : " go ") +
+                  (f.moves > 1 || parts.size() > 1 ? "up to " : "") +
                   quantityText(facts.job, Quantity::length, *f.amount) + " below the top of the material";
-      f.help = "Cut less deep with " + f.subject + ", by at least " + atLeastText(facts.job, Quantity::length, *f.amount);
+      f.help =
+          "Cut less deep with " + f.subject + ", by at least " + atLeastText(facts.job, Quantity::length, *f.amount);
       if (const Tool* tool = findTool(facts.job, number); tool && tool->stickout_mm > 0) {
-        f.help += ", or let it stick out at least " + atLeastText(facts.job, Quantity::length, tool->stickout_mm + *f.amount) +
-                  " instead of " + quantityText(facts.job, Quantity::length, tool->stickout_mm);
+        f.help += ", or let it stick out at least " +
+                  atLeastText(facts.job, Quantity::length, tool->stickout_mm + *f.amount) + " instead of " +
+                  quantityText(facts.job, Quantity::length, tool->stickout_mm);
         relateToJob(facts, f, tool->place, f.subject + " is defined here");
       }
       f.help += ".";
@@ -74,6 +77,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule nut_hit_rule{"nut-hit", Level::stop, "The collet nut, the spindle or what travels with them touches the stock.", page, check};
+const Rule nut_hit_rule{"nut-hit", Level::stop,
+                        "The collet nut, the spindle or what travels with them touches the stock.", page, check};
 
 }  // namespace provecut

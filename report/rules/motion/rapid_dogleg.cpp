@@ -1,12 +1,12 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/clearance.h"
-#include "sim/path/setup_frame.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/setup_frame.h"
 
 namespace provecut {
 
@@ -66,8 +66,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramFacts& p = facts.programs[i];
     const Setup& setup = *p.setup;
     const double clear_z = highestStanding(facts, p).z + facts.job.limits.clearance_mm;
-    std::vector<StandingHoldDown> obstacles;
-    if (!dogleg) obstacles = provecut::standing(facts.job, setup, *p.entry);
+    std::vector<clearance::StandingHoldDown> obstacles;
+    if (!dogleg) obstacles = provecut::clearance::standing(facts.job, setup, *p.entry);
     std::vector<Occurrence> off;
     std::string touched;
     const Tool* tool = nullptr;
@@ -75,7 +75,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
       const Motion& motion = p.program.motions[m];
       if (motion.kind != MotionKind::rapid || (motion.flags & (motion_start_unknown | motion_height_unknown))) continue;
-      if (lowestTip(motion).z >= clear_z - contact_tolerance_mm || !goesSideways(motion)) continue;
+      if (lowestTip(motion).z >= clear_z - clearance::contact_tolerance_mm || !goesSideways(motion)) continue;
       Machine independent = facts.job.machine;
       independent.rapids = Rapids::independent;
       const Path way = pathOf(motion, setup.zero_mm, independent);
@@ -92,8 +92,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       }
       if (!tool) continue;
       const Path straight = pathOf(motion, setup.zero_mm, facts.job.machine);
-      for (const StandingHoldDown& h : obstacles) {
-        if (leastGap(way, body, h.obstacle, 1) > contact_tolerance_mm || leastGap(straight, body, h.obstacle, 1) <= contact_tolerance_mm) continue;
+      for (const clearance::StandingHoldDown& h : obstacles) {
+        if (clearance::leastGap(way, body, h.obstacle, 1) > clearance::contact_tolerance_mm ||
+            clearance::leastGap(straight, body, h.obstacle, 1) <= clearance::contact_tolerance_mm)
+          continue;
         off.push_back({m, by, motion.start});
         if (touched.empty()) touched = facts.job.hold_downs[static_cast<std::size_t>(h.index)].name;
       }
@@ -103,10 +105,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.unit = "mm";
     const std::string by = quantityText(facts.job, Quantity::length, *f.amount);
     if (dogleg) {
-      f.message = "rapid leaves the straight line by up to " + by + ", below the clearance height: each axis runs at its own rate";
+      f.message = "rapid leaves the straight line by up to " + by +
+                  ", below the clearance height: each axis runs at its own rate";
     } else {
       f.subject = touched;
-      f.message = "straight, this rapid is clear; on a machine whose axes run each at its own rate it leaves the line by " + by + " and hits " + touched;
+      f.message =
+          "straight, this rapid is clear; on a machine whose axes run each at its own rate it leaves the line by " +
+          by + " and hits " + touched;
     }
     f.help = "Lift to " + zAtLeastText(facts.job, clear_z) + " before it, or move X and Y one after the other.";
     findings.push_back(std::move(f));

@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -57,7 +57,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = "Raise R of this cycle to " + zAtLeastText(facts.job, clear_z) + ".";
     } else if (down) {
       const double surface = first.end.z + static_cast<double>(cutOf(facts, i, cutting.front().move).axial_depth_mm);
-      f.help = "End this rapid at " + zText(facts.job, surface) + " or higher, where the material begins, and go on with a feed move.";
+      f.help = "End this rapid at " + zText(facts.job, surface) +
+               " or higher, where the material begins, and go on with a feed move.";
     } else {
       f.help = "Retract to " + zAtLeastText(facts.job, clear_z) + " before this move.";
     }

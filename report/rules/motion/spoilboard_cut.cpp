@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -47,22 +47,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = program.program.motions[m];
       if (!moves(motion)) continue;
       const Vec3 tip = lowestTip(motion);
-      if (surface - tip.z > allowed_cut_mm + contact_tolerance_mm) deep.push_back({m, surface - tip.z, tip});
+      if (surface - tip.z > allowed_cut_mm + clearance::contact_tolerance_mm) deep.push_back({m, surface - tip.z, tip});
     }
     if (deep.empty()) continue;
     Finding f = groupFinding(facts, i, spoilboard_cut_rule, deep, Worst::largest, Quantity::length);
     f.unit = "mm";
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, allowed_cut_mm);
-    f.message = std::string(f.moves > 1 ? "tip goes up to " : "tip goes ") + depth.met + " into the spoilboard, " + depth.allowed +
-                " wanted at most; its surface is at " + zText(facts.job, surface);
+    f.message = std::string(f.moves > 1 ? "tip goes up to " : "tip goes ") + depth.met + " into the spoilboard, " +
+                depth.allowed + " wanted at most; its surface is at " + zText(facts.job, surface);
     f.help = "Raise the deepest cut to " + zAtLeastText(facts.job, surface - allowed_cut_mm) + ", or set skim to " +
-             atLeastText(facts.job, Quantity::length, *f.amount) + " in the job file if the board may be cut that deep.";
+             atLeastText(facts.job, Quantity::length, *f.amount) +
+             " in the job file if the board may be cut that deep.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule spoilboard_cut_rule{"spoilboard-cut", Level::look, "The cutter goes deeper into the spoilboard than wanted.", page, check};
+const Rule spoilboard_cut_rule{"spoilboard-cut", Level::look, "The cutter goes deeper into the spoilboard than wanted.",
+                               page, check};
 
 }  // namespace provecut

@@ -1,5 +1,5 @@
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -62,6 +62,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule start_state_rule{"start-state", Level::look, "The program relies on a modal state that it never set.", page, check};
+const Rule start_state_rule{"start-state", Level::look, "The program relies on a modal state that it never set.", page,
+                            check};
 
 }  // namespace provecut

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <optional>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -52,7 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (e.before_motion == 0 || e.before_motion > p.program.motions.size()) continue;
       const Motion& before = p.program.motions[e.before_motion - 1];
       const double below = highest.z - before.end.z;
-      if (below <= contact_tolerance_mm) continue;
+      if (below <= clearance::contact_tolerance_mm) continue;
       if (!found) {
         found = placeFinding(facts, i, tool_change_low_rule, e.place);
         found->at = before.end;
@@ -62,8 +62,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         found->message = std::string(change ? "tool change" : "program stop") + " with the tip " +
                          quantityText(facts.job, Quantity::length, below) + " below the top of " +
                          (highest.hold_down ? highest.hold_down->name : "the stock");
-        found->help = "Retract to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm) + " before it.";
-        if (highest.hold_down) relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " stands here");
+        found->help =
+            "Retract to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm) + " before it.";
+        if (highest.hold_down)
+          relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " stands here");
       }
       ++found->moves;
       found->amount = std::max(*found->amount, below);
@@ -75,6 +77,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_change_low_rule{"tool-change-low", Level::look, "A tool change or stop with the tip below what stands around.", page, check};
+const Rule tool_change_low_rule{"tool-change-low", Level::look,
+                                "A tool change or stop with the tip below what stands around.", page, check};
 
 }  // namespace provecut

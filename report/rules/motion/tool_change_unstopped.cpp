@@ -1,5 +1,5 @@
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -52,11 +52,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const std::size_t at = change.place.column > 0 ? change.place.column - 1 : 0;
       if (at >= line.size() || (line[at] != 'T' && line[at] != 't')) continue;
       const int before = change.before_motion > 0 ? program.motions[change.before_motion - 1].tool : 0;
-      if (before == 0 || before == static_cast<int>(change.value) || !cutsBefore(program, change.before_motion)) continue;
+      if (before == 0 || before == static_cast<int>(change.value) || !cutsBefore(program, change.before_motion))
+        continue;
       bool stops = false;
       for (const Event& stop : program.events) {
         const bool halts = stop.kind == EventKind::stop || stop.kind == EventKind::optional_stop;
-        if (halts && (stop.before_motion == change.before_motion || stop.before_motion + 1 == change.before_motion)) stops = true;
+        if (halts && (stop.before_motion == change.before_motion || stop.before_motion + 1 == change.before_motion))
+          stops = true;
       }
       if (stops) continue;
       Finding f = placeFinding(facts, i, tool_change_unstopped_rule, change.place);
@@ -70,6 +72,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_change_unstopped_rule{"tool-change-unstopped", Level::look, "Another tool is called for without a stop to change it.", page, check};
+const Rule tool_change_unstopped_rule{"tool-change-unstopped", Level::look,
+                                      "Another tool is called for without a stop to change it.", page, check};
 
 }  // namespace provecut

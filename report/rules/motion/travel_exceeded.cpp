@@ -5,11 +5,11 @@
 #include <optional>
 #include <utility>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
-#include "sim/path/motion_extent.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/motion_extent.h"
 
 namespace provecut {
 
@@ -102,7 +102,9 @@ struct AxisCheck {
   Reach all;
 };
 
-std::string axisText(std::size_t axis) { return std::string(names[axis]) + " axis"; }
+std::string axisText(std::size_t axis) {
+  return std::string(names[axis]) + " axis";
+}
 
 void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Finding>& findings) {
   const std::vector<Motion>& motions = facts.programs[i].program.motions;
@@ -121,7 +123,7 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Fi
       checks[axis].all.add(reach);
       const double at = zero.*axes[axis];
       const double beyond = std::max(low[axis] - (reach.low + at), reach.high + at - high[axis]);
-      if (beyond > contact_tolerance_mm) outside[axis].push_back({m, beyond, motions[m].end});
+      if (beyond > clearance::contact_tolerance_mm) outside[axis].push_back({m, beyond, motions[m].end});
     }
   }
   for (std::size_t axis = 0; axis < 3; ++axis) {
@@ -130,8 +132,8 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Fi
     f.unit = "mm";
     f.subject = axisText(axis);
     const std::string name = names[axis];
-    f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) +
-                " beyond the travel in " + name;
+    f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") +
+                quantityText(facts.job, Quantity::length, *f.amount) + " beyond the travel in " + name;
     // The zero may lie anywhere between these.
     const Reach& all = checks[axis].all;
     const double least = low[axis] - all.low, most = high[axis] - all.high;
@@ -164,7 +166,8 @@ void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, s
         const Reach reach = known[axis].of(motions[m]);
         if (reach.empty()) continue;
         all[axis].add(reach);
-        const bool over = all[axis].high - all[axis].low > facts.job.machine.travel_mm.*axes[axis] + contact_tolerance_mm;
+        const bool over =
+            all[axis].high - all[axis].low > facts.job.machine.travel_mm.*axes[axis] + clearance::contact_tolerance_mm;
         if (over && !first[axis]) first[axis] = First{i, m};
       }
     }
@@ -181,8 +184,8 @@ void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, s
     f.subject = axisText(axis);
     const std::string name = names[axis];
     const Compared length = comparedText(facts.job, Quantity::length, needed, travel);
-    f.message = std::string(programs.size() > 1 ? "the programs of this setup need " : "the program needs ") + length.met + " in " +
-                name + ", the axis has " + length.allowed;
+    f.message = std::string(programs.size() > 1 ? "the programs of this setup need " : "the program needs ") +
+                length.met + " in " + name + ", the axis has " + length.allowed;
     f.help = "Shorten the moves by at least " + atLeastText(facts.job, Quantity::length, *f.amount) + " in " + name +
              ", or correct the machine's travel in the job file.";
     findings.push_back(std::move(f));

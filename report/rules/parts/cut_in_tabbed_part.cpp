@@ -1,6 +1,6 @@
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -54,8 +54,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = "Cut what lies within the part before its outline, or hold it with tape or a clamp.";
       const std::vector<Motion>& then = facts.programs[since].program.motions;
       if (piece.move < then.size()) {
-        f.related.push_back({facts.programs[since].entry->file, shownPlace(facts.programs[since], placeOf(then[piece.move])),
-                             "from here on it hangs"});
+        f.related.push_back({facts.programs[since].entry->file,
+                             shownPlace(facts.programs[since], placeOf(then[piece.move])), "from here on it hangs"});
       }
       findings.push_back(std::move(f));
     }
@@ -64,6 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule cut_in_tabbed_part_rule{"cut-in-tabbed-part", Level::note, "A part is cut into while it hangs on its tabs alone.", page, check};
+const Rule cut_in_tabbed_part_rule{"cut-in-tabbed-part", Level::note,
+                                   "A part is cut into while it hangs on its tabs alone.", page, check};
 
 }  // namespace provecut

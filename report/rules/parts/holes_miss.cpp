@@ -1,8 +1,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
 #include "sim/clearance/tolerance.h"
 
@@ -62,9 +62,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<Missing> missing;
     std::size_t meeting = 0;
     for (const HolePair& p : facts.run.hole_pairs) {
-      if (p.run_b != static_cast<int>(i) || p.skin_mm >= std::max(job.limits.min_floor_mm, contact_tolerance_mm)) continue;
+      if (p.run_b != static_cast<int>(i) ||
+          p.skin_mm >= std::max(job.limits.min_floor_mm, clearance::contact_tolerance_mm))
+        continue;
       const double skin = worstSkin(job, p), apart = length(p.offset);
-      Missing m{&p, skin > contact_tolerance_mm ? skin : 0, apart > axes_apart_mm + contact_tolerance_mm ? apart : 0};
+      Missing m{&p, skin > clearance::contact_tolerance_mm ? skin : 0,
+                apart > axes_apart_mm + clearance::contact_tolerance_mm ? apart : 0};
       if (m.skin_mm > 0 || m.apart_mm > 0) {
         missing.push_back(m);
       } else {
@@ -84,14 +87,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.unit = "mm";
     f.moves = static_cast<std::uint32_t>(missing.size());
     const HolePair& p = *worst->pair;
-    const std::string who = missing.size() > 1 ? plural(missing.size(), "hole does", "holes do") + " not meet those from the other side: "
-                                               : std::string("this hole does not meet the one from the other side: ");
+    const std::string who =
+        missing.size() > 1 ? plural(missing.size(), "hole does", "holes do") + " not meet those from the other side: "
+                           : std::string("this hole does not meet the one from the other side: ");
     f.message = who;
     if (worst->skin_mm > 0) {
-      f.message += p.skin_mm > contact_tolerance_mm ? quantityText(job, Quantity::length, p.skin_mm) + " is left between their tips"
-                                                    : "their tips pass by " + quantityText(job, Quantity::length, std::max(0.0, -p.skin_mm)) +
-                                                          " only, and within the stock's tolerance " +
-                                                          quantityText(job, Quantity::length, worst->skin_mm) + " may be left";
+      f.message += p.skin_mm > clearance::contact_tolerance_mm
+                       ? quantityText(job, Quantity::length, p.skin_mm) + " is left between their tips"
+                       : "their tips pass by " + quantityText(job, Quantity::length, std::max(0.0, -p.skin_mm)) +
+                             " only, and within the stock's tolerance " +
+                             quantityText(job, Quantity::length, worst->skin_mm) + " may be left";
       f.help = "Cut one of the two at least " + atLeastText(job, Quantity::length, worst->skin_mm) + " deeper.";
       const std::string thickness = p.skin_mm > 0 ? thicknessText(job, p.skin_mm, p.moves_with_stock) : std::string();
       if (!thickness.empty()) f.help += " " + thickness;
@@ -101,20 +106,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const bool along_x = std::abs(o.x) >= std::abs(o.y);
       const Vec2 main = along_x ? Vec2{o.x, 0} : Vec2{0, o.y};
       f.message += (worst->skin_mm > 0 ? "; and " : "") + std::string("the other's axis lies ") +
-                   quantityText(job, Quantity::length, worst->apart_mm) + " off, mostly " + std::string(directionText(main));
-      f.help += (f.help.empty() ? "" : " ") + std::string("Check both places: X ") + fixedText(p.at.x, 3) + " Y " + fixedText(p.at.y, 3) +
-                " here is X " + fixedText(p.at.x + o.x, 3) + " Y " + fixedText(p.at.y + o.y, 3) + " there, as seen from this side (mm).";
+                   quantityText(job, Quantity::length, worst->apart_mm) + " off, mostly " +
+                   std::string(directionText(main));
+      f.help += (f.help.empty() ? "" : " ") + std::string("Check both places: X ") + fixedText(p.at.x, 3) + " Y " +
+                fixedText(p.at.y, 3) + " here is X " + fixedText(p.at.x + o.x, 3) + " Y " + fixedText(p.at.y + o.y, 3) +
+                " there, as seen from this side (mm).";
     }
     if (meeting > 0) f.message += "; " + plural(meeting, "other pair meets", "other pairs meet");
     const auto earlier = static_cast<std::size_t>(p.run_a);
     const ProgramFacts& other = facts.programs[earlier];
-    f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[p.move_a])), "the hole from the other side"});
+    f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[p.move_a])),
+                         "the hole from the other side"});
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule holes_miss_rule{"holes-miss", Level::look, "Holes from both sides that are meant to meet do not.", page, check};
+const Rule holes_miss_rule{"holes-miss", Level::look, "Holes from both sides that are meant to meet do not.", page,
+                           check};
 
 }  // namespace provecut

@@ -1,7 +1,7 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -55,16 +55,19 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.unit = "mm";
     const std::string tolerance = quantityText(facts.job, Quantity::length, tolerance_mm);
     const std::string skin = quantityText(facts.job, Quantity::length, worst->thickest_mm);
-    if (worst->as_said_mm > contact_tolerance_mm) {
-      f.message = "leaves a skin of " + quantityText(facts.job, Quantity::length, worst->as_said_mm) + ", within the stock's tolerance of " +
-                  tolerance + ": from nothing to " + skin + " as the stock turns out";
+    if (worst->as_said_mm > clearance::contact_tolerance_mm) {
+      f.message = "leaves a skin of " + quantityText(facts.job, Quantity::length, worst->as_said_mm) +
+                  ", within the stock's tolerance of " + tolerance + ": from nothing to " + skin +
+                  " as the stock turns out";
       f.help = "If it is to go through, cut at least " + atLeastText(facts.job, Quantity::length, worst->thickest_mm) +
-               " deeper; if the skin is to hold, leave more than " + tolerance + ", or set the Z zero on the spoilboard.";
+               " deeper; if the skin is to hold, leave more than " + tolerance +
+               ", or set the Z zero on the spoilboard.";
     } else {
       const double beyond_mm = tolerance_mm - worst->thickest_mm;
-      f.message = (beyond_mm < 1e-3 ? std::string("goes just as deep as the stock is thick")
-                                    : "goes through by " + quantityText(facts.job, Quantity::length, beyond_mm) + " only") +
-                  ": where the stock is " + tolerance + " off, a skin of " + skin + " is left";
+      f.message =
+          (beyond_mm < 1e-3 ? std::string("goes just as deep as the stock is thick")
+                            : "goes through by " + quantityText(facts.job, Quantity::length, beyond_mm) + " only") +
+          ": where the stock is " + tolerance + " off, a skin of " + skin + " is left";
       f.help = "Cut at least " + atLeastText(facts.job, Quantity::length, worst->thickest_mm) +
                " deeper, or set the Z zero on the spoilboard.";
     }
@@ -74,6 +77,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule not_through_rule{"not-through", Level::look, "A through-cut may leave a skin within the stock's thickness tolerance.", page, check};
+const Rule not_through_rule{"not-through", Level::look,
+                            "A through-cut may leave a skin within the stock's thickness tolerance.", page, check};
 
 }  // namespace provecut

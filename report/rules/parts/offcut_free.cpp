@@ -1,6 +1,6 @@
+#include "report/base/wording.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/piece_findings.h"
-#include "report/base/wording.h"
 
 namespace provecut {
 
@@ -46,7 +46,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           wordReleased(facts, "an offcut", piece, f);
           return;
         }
-        f.message = "this move frees an offcut of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that nothing holds";
+        f.message = "this move frees an offcut of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) +
+                    " that nothing holds";
         f.help = "Cut its whole area away as a pocket, or leave a tab of at least " +
                  quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) + " on it.";
       },

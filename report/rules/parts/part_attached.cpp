@@ -1,5 +1,5 @@
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -36,14 +36,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     for (const StillAttached& a : facts.run.programs[i].still_attached) {
       const std::vector<Motion>& motions = facts.programs[i].program.motions;
-      Finding f = placeFinding(facts, i, part_attached_rule, a.move < motions.size() ? placeOf(motions[a.move]) : Place{});
+      Finding f =
+          placeFinding(facts, i, part_attached_rule, a.move < motions.size() ? placeOf(motions[a.move]) : Place{});
       f.moves = 1;
       f.at = a.at;
       f.amount = a.open_mm;
       f.unit = "mm";
       const Vec3 size = a.bounds.high - a.bounds.low;
-      f.message = "of the outline round " + sizeText(facts.job, size) + " only " + quantityText(facts.job, Quantity::length, a.open_mm) +
-                  " of " + quantityText(facts.job, Quantity::length, a.outline_mm) + " is cut through; the rest stays, " +
+      f.message = "of the outline round " + sizeText(facts.job, size) + " only " +
+                  quantityText(facts.job, Quantity::length, a.open_mm) + " of " +
+                  quantityText(facts.job, Quantity::length, a.outline_mm) + " is cut through; the rest stays, " +
                   quantityText(facts.job, Quantity::length, a.web_thickness_mm) + " thick";
       f.help = "If the part is meant to come loose, use fewer or shorter tabs here.";
       findings.push_back(std::move(f));
@@ -53,6 +55,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule part_attached_rule{"part-attached", Level::note, "An outline hardly goes through, so that its part stays attached.", page, check};
+const Rule part_attached_rule{"part-attached", Level::note,
+                              "An outline hardly goes through, so that its part stays attached.", page, check};
 
 }  // namespace provecut

@@ -1,6 +1,6 @@
+#include "report/base/wording.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/piece_findings.h"
-#include "report/base/wording.h"
 
 namespace provecut {
 
@@ -51,8 +51,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           wordReleased(facts, "a part", piece, f);
           return;
         }
-        f.message = "this move frees a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that nothing holds";
-        f.help = "Leave at least 2 tabs of " + quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) +
+        f.message = "this move frees a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) +
+                    " that nothing holds";
+        f.help = "Leave at least 2 tabs of " +
+                 quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) +
                  " each, or hold this part with tape, a clamp or a screw before this line.";
       },
       findings);

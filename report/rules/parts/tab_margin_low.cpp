@@ -1,11 +1,11 @@
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "report/rules/shared/piece_findings.h"
 #include "report/rules/shared/tab_margin.h"
-#include "sim/pieces/tab_strength.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/pieces/tab_strength.h"
 
 namespace provecut {
 
@@ -45,20 +45,22 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       [&](const Piece& p) {
         if (p.free || !p.held_by_hold_downs.empty() || p.held_by_tape) return false;
         const auto margin = tabMargin(facts, p);
-        return margin && margin->together() >= 1 && margin->weakest() < wanted_tab_margin - contact_tolerance_mm;
+        return margin && margin->together() >= 1 &&
+               margin->weakest() < wanted_tab_margin - clearance::contact_tolerance_mm;
       },
       [&](const Piece& piece, Finding& f) {
         const Stock& stock = facts.job.stock;
         const TabMargin m = *tabMargin(facts, piece);
         const Tab& tab = *std::min_element(piece.tabs.begin(), piece.tabs.end(), [&](const Tab& a, const Tab& b) {
-          return tabSideLoad_n(stock, a) < tabSideLoad_n(stock, b);
+          return pieces::tabSideLoad_n(stock, a) < pieces::tabSideLoad_n(stock, b);
         });
         f.at = tab.at;
         f.amount = m.weakest();
         f.unit = "times";
         f.message = "a tab of " + quantityText(facts.job, Quantity::length, tab.length_mm) + " by " +
-                    quantityText(facts.job, Quantity::length, tab.thickness_mm) + " bears " + fixedText(m.weakest_n, 0) + " N, " +
-                    fixedText(m.weakest(), 1) + " times what a tooth beside it may exert; " + fixedText(wanted_tab_margin, 0) + " wanted";
+                    quantityText(facts.job, Quantity::length, tab.thickness_mm) + " bears " +
+                    fixedText(m.weakest_n, 0) + " N, " + fixedText(m.weakest(), 1) +
+                    " times what a tooth beside it may exert; " + fixedText(wanted_tab_margin, 0) + " wanted";
         if (tab.along_grain) f.message += ". Its kerf runs with the grain";
         const bool wood = stock.material == Material::softwood || stock.material == Material::hardwood;
         const bool weakest_taken = wood && !stock.species;
@@ -70,6 +72,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone bears less than twice what the cutter may exert.", page, check};
+const Rule tab_margin_low_rule{"tab-margin-low", Level::note,
+                               "One tab alone bears less than twice what the cutter may exert.", page, check};
 
 }  // namespace provecut

@@ -1,5 +1,5 @@
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "report/rules/shared/piece_findings.h"
 #include "report/rules/shared/tab_margin.h"
 
@@ -52,20 +52,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const bool several = piece.tabs.size() > 1;
         f.message = "the " + plural(piece.tabs.size(), "tab", "tabs") + " of a part of " +
                     sizeText(facts.job, piece.bounds.high - piece.bounds.low) + (several ? " bear " : " bears ") +
-                    fixedText(m.together_n, 0) + (several ? " N together, a tooth beside them" : " N, a tooth beside it") + " may push with " +
-                    fixedText(m.tooth_n, 0) + " N (" + quantityText(facts.job, Quantity::length, m.axial_depth_mm) + " deep)";
+                    fixedText(m.together_n, 0) +
+                    (several ? " N together, a tooth beside them" : " N, a tooth beside it") + " may push with " +
+                    fixedText(m.tooth_n, 0) + " N (" + quantityText(facts.job, Quantity::length, m.axial_depth_mm) +
+                    " deep)";
         f.help = "Let the last pass of the outline be less than " +
                  atMostText(facts.job, Quantity::length, m.axial_depth_mm * m.together() / wanted_tab_margin) +
                  " deep, make the tabs longer, or hold the part otherwise.";
         const auto i = static_cast<std::size_t>(m.move.run);
         const ProgramFacts& p = facts.programs[i];
-        f.related.push_back({p.entry->file, shownPlace(p, placeOf(p.program.motions[m.move.move])), "the heaviest cut beside them"});
+        f.related.push_back(
+            {p.entry->file, shownPlace(p, placeOf(p.program.motions[m.move.move])), "the heaviest cut beside them"});
       },
       findings);
 }
 
 }  // namespace
 
-const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look, "A part's tabs bear less than the cutter may exert beside them.", page, check};
+const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look,
+                                "A part's tabs bear less than the cutter may exert beside them.", page, check};
 
 }  // namespace provecut

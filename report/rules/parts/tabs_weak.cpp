@@ -1,8 +1,8 @@
 #include <algorithm>
 
+#include "report/base/wording.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/piece_findings.h"
-#include "report/base/wording.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -49,16 +49,21 @@ Geometry; grain: USDA Wood Handbook FPL-GTR-190, chapter 5 (tension across and b
 practice, no source.
 )";
 
-bool hangsOnTabs(const Piece& p) { return !p.free && !p.tabs.empty() && p.held_by_hold_downs.empty() && !p.held_by_tape; }
+bool hangsOnTabs(const Piece& p) {
+  return !p.free && !p.tabs.empty() && p.held_by_hold_downs.empty() && !p.held_by_tape;
+}
 
 const Tab& smallest(const Piece& p) {
-  return *std::min_element(p.tabs.begin(), p.tabs.end(), [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
+  return *std::min_element(p.tabs.begin(), p.tabs.end(),
+                           [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double wanted_mm2 = facts.job.limits.min_tab_area_mm2;
-  const auto thin = [&](const Piece& p) { return smallest(p).area_mm2 < wanted_mm2 - contact_tolerance_mm; };
-  const auto skin = [](const Piece& p) { return std::any_of(p.tabs.begin(), p.tabs.end(), [](const Tab& t) { return t.onion_skin; }); };
+  const auto thin = [&](const Piece& p) { return smallest(p).area_mm2 < wanted_mm2 - clearance::contact_tolerance_mm; };
+  const auto skin = [](const Piece& p) {
+    return std::any_of(p.tabs.begin(), p.tabs.end(), [](const Tab& t) { return t.onion_skin; });
+  };
   const auto few = [&](const Piece& p) { return p.tabs.size() < fewest_tabs && !isOffcut(p) && !skin(p); };
   addPieceFindings(
       facts, tabs_weak_rule, "part",
@@ -71,13 +76,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         if (thin(piece)) {
           f.at = tab.at;
           const Compared area = comparedText(facts.job, Quantity::area, tab.area_mm2, wanted_mm2);
-          wrong.push_back((piece.tabs.size() > 1 ? "the smallest has " : "it has ") + area.met + " of wood, " + area.allowed +
-                          " wanted");
+          wrong.push_back((piece.tabs.size() > 1 ? "the smallest has " : "it has ") + area.met + " of wood, " +
+                          area.allowed + " wanted");
           if (tab.thickness_mm > 0) {
             todo.push_back("make this tab at least " +
-                           atLeastText(facts.job, Quantity::length, wanted_mm2 / tab.thickness_mm) + " long after the cut (it is " +
-                           quantityText(facts.job, Quantity::length, tab.length_mm) + " by " +
-                           quantityText(facts.job, Quantity::length, tab.thickness_mm) + " thick)");
+                           atLeastText(facts.job, Quantity::length, wanted_mm2 / tab.thickness_mm) +
+                           " long after the cut (it is " + quantityText(facts.job, Quantity::length, tab.length_mm) +
+                           " by " + quantityText(facts.job, Quantity::length, tab.thickness_mm) + " thick)");
           }
         }
         if (few(piece)) {
@@ -94,7 +99,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           wrong.push_back(std::to_string(along) + " of them " + (along == 1 ? "bridges" : "bridge") +
                           " a kerf that runs with the grain and will hold far less");
         }
-        f.message = "a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " hangs on " + (skin(piece) ? skinText(facts.job, piece) : plural(piece.tabs.size(), "tab", "tabs")) + " alone";
+        f.message = "a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " hangs on " +
+                    (skin(piece) ? skinText(facts.job, piece) : plural(piece.tabs.size(), "tab", "tabs")) + " alone";
         for (std::size_t i = 0; i < wrong.size(); ++i) f.message += (i == 0 ? ": " : "; ") + wrong[i];
         if (todo.empty()) todo.push_back("make the tabs larger, or hold the part with tape or a clamp");
         f.help = listText(todo) + ".";
@@ -105,6 +111,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tabs_weak_rule{"tabs-weak", Level::look, "A part hangs only on tabs that are too few or too thin.", page, check};
+const Rule tabs_weak_rule{"tabs-weak", Level::look, "A part hangs only on tabs that are too few or too thin.", page,
+                          check};
 
 }  // namespace provecut

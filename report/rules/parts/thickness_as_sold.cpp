@@ -1,8 +1,8 @@
 #include <optional>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
@@ -48,14 +48,18 @@ struct Spread {
 
 std::optional<Spread> asSold(Material material, double t) {
   switch (material) {
-    case Material::acrylic: return Spread{0.4 + 0.1 * t, 0.4 + 0.1 * t};
-    case Material::plywood: return Spread{0.4 + 0.03 * t, 0.2 + 0.03 * t};
-    case Material::mdf: return t <= 19 ? Spread{0.2, 0.2} : Spread{0.3, 0.3};
+    case Material::acrylic:
+      return Spread{0.4 + 0.1 * t, 0.4 + 0.1 * t};
+    case Material::plywood:
+      return Spread{0.4 + 0.03 * t, 0.2 + 0.03 * t};
+    case Material::mdf:
+      return t <= 19 ? Spread{0.2, 0.2} : Spread{0.3, 0.3};
     case Material::softwood:
     case Material::hardwood:
     case Material::polycarbonate:
     case Material::aluminium:
-    case Material::foam: return std::nullopt;
+    case Material::foam:
+      return std::nullopt;
   }
   return std::nullopt;
 }
@@ -82,8 +86,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = spread->thicker_mm;
     f.unit = "mm";
     const auto text = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
-    f.message = "ends near the underside of a sheet that is " + text(t) + " as sold: by its standard it may be " + text(t - spread->thinner_mm) +
-                " to " + text(t + spread->thicker_mm) + ", and the job file has no thickness_tolerance";
+    f.message = "ends near the underside of a sheet that is " + text(t) + " as sold: by its standard it may be " +
+                text(t - spread->thinner_mm) + " to " + text(t + spread->thicker_mm) +
+                ", and the job file has no thickness_tolerance";
     f.help = "Measure the sheet, put its thickness and a thickness_tolerance in the job file.";
     findings.push_back(std::move(f));
   }
@@ -91,7 +96,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule thickness_as_sold_rule{"thickness-as-sold", Level::note, "A cut ends where a sheet's thickness as sold decides whether it goes through.",
-                                  page, check};
+const Rule thickness_as_sold_rule{"thickness-as-sold", Level::note,
+                                  "A cut ends where a sheet's thickness as sold decides whether it goes through.", page,
+                                  check};
 
 }  // namespace provecut

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <limits>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/path/setup_frame.h"
 
@@ -44,11 +44,13 @@ bool pullsUp(const Tool& tool) {
     case ToolShape::flat:
     case ToolShape::ball:
     case ToolShape::bull:
-    case ToolShape::taper_ball: return !tool.up_cut_length_mm;
+    case ToolShape::taper_ball:
+      return !tool.up_cut_length_mm;
     case ToolShape::vee:
     case ToolShape::drill:
     case ToolShape::surfacing:
-    case ToolShape::form: return false;
+    case ToolShape::form:
+      return false;
   }
   return false;
 }
@@ -57,10 +59,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   if (facts.job.stock.size_mm.z >= thin_mm) return;
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
-    std::vector<Obstacle> holding;
+    std::vector<clearance::Obstacle> holding;
     for (const int h : standing(p)) {
       const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
-      if (hold_down.kind != HoldDownKind::pin) holding.push_back(obstacle(hold_down, facts.job.stock.size_mm.z));
+      if (hold_down.kind != HoldDownKind::pin)
+        holding.push_back(clearance::obstacle(hold_down, facts.job.stock.size_mm.z));
     }
     if (holding.empty()) continue;  // not said what holds it: stock-unheld, or a vacuum table
     std::vector<Occurrence> far;
@@ -73,7 +76,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       for (const Vec3& at : {motion.start, middle, motion.end}) {
         if (!overStock(facts, *p.setup, at)) continue;
         double nearest = std::numeric_limits<double>::infinity();
-        for (const Obstacle& o : holding) nearest = std::min(nearest, distance(o, flat(workToSetup(*p.setup, at))));
+        for (const clearance::Obstacle& o : holding)
+          nearest = std::min(nearest, clearance::distance(o, flat(workToSetup(*p.setup, at))));
         if (nearest > far_mm) far.push_back({m, nearest, at});
       }
     }
@@ -81,14 +85,17 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, thin_stock_lift_rule, far, Worst::largest, Quantity::length);
     f.unit = "mm";
     f.message = "cuts stock of " + quantityText(facts.job, Quantity::length, facts.job.stock.size_mm.z) + " up to " +
-                quantityText(facts.job, Quantity::length, *f.amount) + " from whatever holds it: an up-cut bit may lift it";
-    f.help = "Hold it within " + quantityText(facts.job, Quantity::length, far_mm) + " of its cuts, with tape for example, or use a down-cut bit.";
+                quantityText(facts.job, Quantity::length, *f.amount) +
+                " from whatever holds it: an up-cut bit may lift it";
+    f.help = "Hold it within " + quantityText(facts.job, Quantity::length, far_mm) +
+             " of its cuts, with tape for example, or use a down-cut bit.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "A thin stock is cut far from what holds it.", page, check};
+const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "A thin stock is cut far from what holds it.", page,
+                                check};
 
 }  // namespace provecut

@@ -1,5 +1,5 @@
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -40,18 +40,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     const auto& opened = facts.run.programs[i].opened;
     if (!opened) continue;
-    Finding f = groupFinding(facts, i, unwanted_through_rule, {{opened->move, opened->area_mm2, opened->at}}, Worst::largest, Quantity::area);
+    Finding f = groupFinding(facts, i, unwanted_through_rule, {{opened->move, opened->area_mm2, opened->at}},
+                             Worst::largest, Quantity::area);
     f.unit = "mm2";
     f.message = "opens a hole through the stock, " + quantityText(facts.job, Quantity::area, opened->area_mm2) +
                 " in all; this program must not go through";
-    f.help = "Cut less deep from here on, check the stock's thickness and zero in the job file, or take through = false away.";
-    if (facts.programs[i].entry) relateToJob(facts, f, facts.programs[i].entry->place, "through = false is asked for here");
+    f.help =
+        "Cut less deep from here on, check the stock's thickness and zero in the job file, or take through = false "
+        "away.";
+    if (facts.programs[i].entry)
+      relateToJob(facts, f, facts.programs[i].entry->place, "through = false is asked for here");
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule unwanted_through_rule{"unwanted-through", Level::stop, "A program that must not go through the stock opens a hole.", page, check};
+const Rule unwanted_through_rule{"unwanted-through", Level::stop,
+                                 "A program that must not go through the stock opens a hole.", page, check};
 
 }  // namespace provecut

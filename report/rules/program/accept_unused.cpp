@@ -35,6 +35,7 @@ There is none.
 }  // namespace
 
 // Made where the findings are accepted (report/findings/report.cpp): only there is it known what met nothing.
-const Rule accept_unused_rule{"accept-unused", Level::note, "An [[accept]] of the job file meets no finding.", page, nullptr};
+const Rule accept_unused_rule{"accept-unused", Level::note, "An [[accept]] of the job file meets no finding.", page,
+                              nullptr};
 
 }  // namespace provecut

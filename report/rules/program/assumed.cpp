@@ -38,6 +38,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule assumed_rule{"assumed", Level::note, "Programs were checked without a job file, on assumptions.", page, check};
+const Rule assumed_rule{"assumed", Level::note, "Programs were checked without a job file, on assumptions.", page,
+                        check};
 
 }  // namespace provecut

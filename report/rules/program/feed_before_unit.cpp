@@ -3,8 +3,8 @@
 #include <vector>
 
 #include "parser/block/block_grammar.h"
-#include "report/rules/shared/grouping.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -82,7 +82,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = feed->value;
       f.unit = now_inch ? "in/min" : "mm/min";
       f.message = "F" + std::string(line.substr(feed->column, feed->end_column - feed->column - 1)) +
-                  " stands on the line that changes the unit; read in the old unit it is 25.4 times too " + (now_inch ? "slow" : "fast");
+                  " stands on the line that changes the unit; read in the old unit it is 25.4 times too " +
+                  (now_inch ? "slow" : "fast");
       f.help = "Put " + std::string(now_inch ? "G20" : "G21") + " on a line of its own before this one.";
       findings.push_back(std::move(f));
     }
@@ -91,6 +92,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule feed_before_unit_rule{"feed-before-unit", Level::look, "A feed on the line that changes the unit.", page, check};
+const Rule feed_before_unit_rule{"feed-before-unit", Level::look, "A feed on the line that changes the unit.", page,
+                                 check};
 
 }  // namespace provecut

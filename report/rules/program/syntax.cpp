@@ -35,6 +35,7 @@ NISTIR 6556 3.3 and appendix E.
 }  // namespace
 
 // Found by the program's reader.
-const Rule syntax_rule{"syntax", Level::stop, "Text that cannot be read as words, settings or comments.", page, nullptr};
+const Rule syntax_rule{"syntax", Level::stop, "Text that cannot be read as words, settings or comments.", page,
+                       nullptr};
 
 }  // namespace provecut

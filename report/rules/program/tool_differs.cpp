@@ -2,9 +2,9 @@
 #include <cmath>
 #include <optional>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/base/tool_comment.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -44,22 +44,34 @@ What generators write into comments is common practice, no source.
 
 std::string_view kindText(ToolShape shape) {
   switch (shape) {
-    case ToolShape::flat: return "a flat bit";
-    case ToolShape::ball: return "a ball nose";
-    case ToolShape::bull: return "a bull nose";
-    case ToolShape::vee: return "a vee bit";
-    case ToolShape::taper_ball: return "a tapered ball nose";
-    case ToolShape::drill: return "a drill";
-    case ToolShape::surfacing: return "a surfacing bit";
-    case ToolShape::form: return "a form bit";
+    case ToolShape::flat:
+      return "a flat bit";
+    case ToolShape::ball:
+      return "a ball nose";
+    case ToolShape::bull:
+      return "a bull nose";
+    case ToolShape::vee:
+      return "a vee bit";
+    case ToolShape::taper_ball:
+      return "a tapered ball nose";
+    case ToolShape::drill:
+      return "a drill";
+    case ToolShape::surfacing:
+      return "a surfacing bit";
+    case ToolShape::form:
+      return "a form bit";
   }
   return {};
 }
 
 // Much is drilled with flat bits, and comments call both a drill; a form may be anything.
-bool judged(ToolShape shape) { return shape != ToolShape::drill && shape != ToolShape::form; }
+bool judged(ToolShape shape) {
+  return shape != ToolShape::drill && shape != ToolShape::form;
+}
 
-bool differs(double said, double known) { return std::fabs(said - known) > std::max(mm_slack, share_slack * known); }
+bool differs(double said, double known) {
+  return std::fabs(said - known) > std::max(mm_slack, share_slack * known);
+}
 
 // The number that the comment speaks of: its own where the program changes tools, else what is in the spindle.
 int numberOf(const Program& program, const Event& comment, const ToolComment& said) {
@@ -76,25 +88,29 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const Event& comment : p.program.events) {
       if (comment.kind != EventKind::comment_tool) continue;
       // A number without a unit may be meant in either.
-      const ToolComment said = readToolComment(comment.text, false), said_in_inches = readToolComment(comment.text, true);
+      const ToolComment said = readToolComment(comment.text, false),
+                        said_in_inches = readToolComment(comment.text, true);
       if (!said.number && !said.shape) continue;
       const int number = numberOf(p.program, comment, said);
       const Tool* tool = findTool(facts.job, number);
       if (!tool || std::find(said_already.begin(), said_already.end(), number) != said_already.end()) continue;
       std::optional<double> amount;
       std::string unit, text;
-      if (said.diameter_mm && said_in_inches.diameter_mm && tool->diameter_mm > 0 && differs(*said.diameter_mm, tool->diameter_mm) &&
-          differs(*said_in_inches.diameter_mm, tool->diameter_mm)) {
+      if (said.diameter_mm && said_in_inches.diameter_mm && tool->diameter_mm > 0 &&
+          differs(*said.diameter_mm, tool->diameter_mm) && differs(*said_in_inches.diameter_mm, tool->diameter_mm)) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
         amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
         unit = "mm";
         const Compared diameter = comparedText(facts.job, Quantity::length, *amount, tool->diameter_mm);
         text = "a diameter of " + diameter.met + ", the job file " + diameter.allowed;
-      } else if (said.angle_deg && tool->angle_deg > 0 && std::fabs(*said.angle_deg - tool->angle_deg) > angle_slack_deg) {
+      } else if (said.angle_deg && tool->angle_deg > 0 &&
+                 std::fabs(*said.angle_deg - tool->angle_deg) > angle_slack_deg) {
         amount = *said.angle_deg;
         unit = "deg";
-        text = "an angle of " + fixedText(*amount, 0) + " degrees, the job file " + fixedText(tool->angle_deg, 0) + " degrees";
-      } else if (said.shape_named && judged(*said.shape) && judged(tool->shape) && !sameKind(*said.shape, tool->shape)) {
+        text = "an angle of " + fixedText(*amount, 0) + " degrees, the job file " + fixedText(tool->angle_deg, 0) +
+               " degrees";
+      } else if (said.shape_named && judged(*said.shape) && judged(tool->shape) &&
+                 !sameKind(*said.shape, tool->shape)) {
         text = "as " + std::string(kindText(*said.shape)) + ", the job file as " + std::string(kindText(tool->shape));
       }
       if (text.empty()) continue;
@@ -113,6 +129,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_differs_rule{"tool-differs", Level::look, "A program's comment describes another tool than the job file.", page, check};
+const Rule tool_differs_rule{"tool-differs", Level::look,
+                             "A program's comment describes another tool than the job file.", page, check};
 
 }  // namespace provecut

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <map>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -55,13 +55,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = groupFinding(facts, i, tool_unknown_rule, met, Worst::largest, Quantity::length);
       f.amount.reset();
       if (number == 0) {
-        f.message = "cuts with no tool known to be in the spindle: nothing of it is checked against stock and hold-downs";
+        f.message =
+            "cuts with no tool known to be in the spindle: nothing of it is checked against stock and hold-downs";
         f.help = "Give this program's entry its tool in the job file, or put T and M6 before this move.";
         if (p.entry) relateToJob(facts, f, p.entry->place, "this program is listed here");
       } else {
         f.subject = toolText(facts.job, number);
         f.message = f.subject + " is not in the job file: nothing of it is checked against stock and hold-downs";
-        f.help = "Add a [[tool]] of number " + std::to_string(number) + " to the job file, or change the program's T word.";
+        f.help =
+            "Add a [[tool]] of number " + std::to_string(number) + " to the job file, or change the program's T word.";
         const auto change = std::find_if(p.program.events.begin(), p.program.events.end(), [&](const Event& e) {
           return e.kind == EventKind::tool_change && e.value == number && e.before_motion <= met.front().move;
         });
@@ -79,6 +81,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_unknown_rule{"tool-unknown", Level::stop, "A program cuts with a tool that the job does not define.", page, check};
+const Rule tool_unknown_rule{"tool-unknown", Level::stop, "A program cuts with a tool that the job does not define.",
+                             page, check};
 
 }  // namespace provecut

@@ -2,9 +2,9 @@
 #include <cmath>
 #include <optional>
 
-#include "report/rules/shared/grouping.h"
-#include "report/rules/list.h"
 #include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
 
@@ -99,7 +99,9 @@ bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double f
          low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;
 }
 
-std::string spanText(double x_mm, double y_mm) { return fixedText(x_mm, 1) + " x " + fixedText(y_mm, 1) + " mm"; }
+std::string spanText(double x_mm, double y_mm) {
+  return fixedText(x_mm, 1) + " x " + fixedText(y_mm, 1) + " mm";
+}
 
 std::optional<std::uint32_t> firstCut(const Program& program) {
   for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
@@ -133,7 +135,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     } else if (!modal.ever_inch && fits(facts, *p.setup, extent, mm_per_inch)) {
       const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
       const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
-      if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) && (speck || !modal.units_set)) {
+      if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) &&
+          (speck || !modal.units_set)) {
         message = "read in mm the cuts span " + spanText(x, y) + " on stock of " + spanText(size.x, size.y) +
                   "; in inches they would span " + spanText(x * mm_per_inch, y * mm_per_inch);
         help = "Set G20 at the top of the program if it is in inches, or correct the stock's size in the job file.";
@@ -159,6 +162,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule units_doubt_rule{"units-doubt", Level::look, "The cuts make sense only in the other unit, or programs disagree.", page, check};
+const Rule units_doubt_rule{"units-doubt", Level::look,
+                            "The cuts make sense only in the other unit, or programs disagree.", page, check};
 
 }  // namespace provecut

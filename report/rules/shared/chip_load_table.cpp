@@ -15,19 +15,26 @@ struct Row {
   std::array<double, 4> low, high;  // mm per tooth at those diameters
 };
 
-// One range for both kinds of shop. `high`: bit makers' charts for rigid machines, as sellers' pages print them. `low`: what
-// desktop and bench routers are run at; common practice, no source (polycarbonate: the charts'). A second seller's chart lies
-// in between; the two differ by a factor of 1.6 to 1.8 for one bit.
+// One range for both kinds of shop. `high`: bit makers' charts for rigid machines, as sellers' pages print them. `low`:
+// what desktop and bench routers are run at; common practice, no source (polycarbonate: the charts'). A second seller's
+// chart lies in between; the two differ by a factor of 1.6 to 1.8 for one bit.
 std::optional<Row> row(Material material) {
   switch (material) {
     case Material::softwood:
-    case Material::plywood: return Row{{0.05, 0.10, 0.13, 0.15}, {0.15, 0.33, 0.51, 0.58}};
-    case Material::hardwood: return Row{{0.04, 0.08, 0.10, 0.13}, {0.13, 0.28, 0.46, 0.53}};
-    case Material::mdf: return Row{{0.05, 0.10, 0.15, 0.18}, {0.18, 0.41, 0.58, 0.69}};
-    case Material::acrylic: return Row{{0.05, 0.08, 0.12, 0.15}, {0.13, 0.25, 0.30, 0.38}};
-    case Material::polycarbonate: return Row{{0.08, 0.18, 0.25, 0.30}, {0.15, 0.25, 0.30, 0.41}};
-    case Material::aluminium: return Row{{0.02, 0.05, 0.05, 0.06}, {0.10, 0.18, 0.20, 0.25}};
-    case Material::foam: break;
+    case Material::plywood:
+      return Row{{0.05, 0.10, 0.13, 0.15}, {0.15, 0.33, 0.51, 0.58}};
+    case Material::hardwood:
+      return Row{{0.04, 0.08, 0.10, 0.13}, {0.13, 0.28, 0.46, 0.53}};
+    case Material::mdf:
+      return Row{{0.05, 0.10, 0.15, 0.18}, {0.18, 0.41, 0.58, 0.69}};
+    case Material::acrylic:
+      return Row{{0.05, 0.08, 0.12, 0.15}, {0.13, 0.25, 0.30, 0.38}};
+    case Material::polycarbonate:
+      return Row{{0.08, 0.18, 0.25, 0.30}, {0.15, 0.25, 0.30, 0.41}};
+    case Material::aluminium:
+      return Row{{0.02, 0.05, 0.05, 0.06}, {0.10, 0.18, 0.20, 0.25}};
+    case Material::foam:
+      break;
   }
   return std::nullopt;
 }
@@ -35,14 +42,17 @@ std::optional<Row> row(Material material) {
 // Surfacing bits run at far less than other cutters of their diameter; our own estimate.
 std::optional<ChipRange> surfacingRange(Material material) {
   switch (material) {
-    case Material::hardwood: return ChipRange{0.05, 0.15};
+    case Material::hardwood:
+      return ChipRange{0.05, 0.15};
     case Material::softwood:
     case Material::plywood:
-    case Material::mdf: return ChipRange{0.08, 0.25};
+    case Material::mdf:
+      return ChipRange{0.08, 0.25};
     case Material::acrylic:
     case Material::polycarbonate:
     case Material::aluminium:
-    case Material::foam: break;
+    case Material::foam:
+      break;
   }
   return std::nullopt;
 }
@@ -58,9 +68,12 @@ double at(const std::array<double, 4>& values, double diameter_mm) {
   return values.back();
 }
 
-bool pointed(ToolShape shape) { return shape == ToolShape::vee || shape == ToolShape::ball || shape == ToolShape::taper_ball; }
+bool pointed(ToolShape shape) {
+  return shape == ToolShape::vee || shape == ToolShape::ball || shape == ToolShape::taper_ball;
+}
 
-// Below it wood and plastics give dust and heat: several sellers' pages. Small cutters: in proportion, our own estimate.
+// Below it wood and plastics give dust and heat: several sellers' pages. Small cutters: in proportion, our own
+// estimate.
 constexpr double rubbing_floor_mm = 0.025;
 
 double rubbingFloor(const Tool& tool, Material material, double diameter_mm) {
@@ -83,7 +96,8 @@ std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double 
   if (!r) return std::nullopt;
   // The charts begin at 1/8 in: a point is not told off for the little that it cuts there.
   const double wide = pointed(tool.shape) ? std::max(radial_depth_mm, diameters_mm.front()) : radial_depth_mm;
-  return ChipRange{std::max(at(r->low, radial_depth_mm) / 2, rubbingFloor(tool, stock.material, radial_depth_mm)), at(r->high, wide)};
+  return ChipRange{std::max(at(r->low, radial_depth_mm) / 2, rubbingFloor(tool, stock.material, radial_depth_mm)),
+                   at(r->high, wide)};
 }
 
 std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, const ToolBody& body, const MoveCut& cut) {

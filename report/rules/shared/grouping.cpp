@@ -4,7 +4,9 @@
 
 namespace provecut {
 
-Place shownPlace(const ProgramFacts& program, Place bytes) { return shownColumns(program.line(bytes.line), bytes); }
+Place shownPlace(const ProgramFacts& program, Place bytes) {
+  return shownColumns(program.line(bytes.line), bytes);
+}
 
 Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, Place bytes) {
   const ProgramFacts& p = facts.programs[program];

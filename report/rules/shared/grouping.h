@@ -5,10 +5,10 @@
 #include <string>
 #include <vector>
 
+#include "report/base/wording.h"
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/rule.h"
-#include "report/base/wording.h"
 
 namespace provecut {
 

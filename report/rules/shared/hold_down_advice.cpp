@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "report/facts/measures.h"
 #include "report/base/wording.h"
+#include "report/facts/measures.h"
 
 namespace provecut {
 
@@ -20,7 +20,8 @@ const Escape* nearestEscape(const Facts& facts, int setup, int hold_down) {
 
 }  // namespace
 
-std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_down, std::span<const std::uint32_t> moves) {
+std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_down,
+                           std::span<const std::uint32_t> moves) {
   const ProgramFacts& p = facts.programs[program];
   const HoldDown& h = facts.job.hold_downs[static_cast<std::size_t>(hold_down)];
   std::vector<std::string> ways;
@@ -30,7 +31,8 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
   });
   if (over_it_by_rapid) {
     const double z_mm = holdDownTopZ(facts, *p.setup, h) + facts.job.limits.clearance_mm;
-    ways.push_back("retract to " + zAtLeastText(facts.job, z_mm) + (moves.size() > 1 ? " or higher before these moves" : " or higher before this move"));
+    ways.push_back("retract to " + zAtLeastText(facts.job, z_mm) +
+                   (moves.size() > 1 ? " or higher before these moves" : " or higher before this move"));
   }
   if (h.kind != HoldDownKind::pin) {
     if (const Escape* e = nearestEscape(facts, facts.run.programs[program].setup, hold_down)) {

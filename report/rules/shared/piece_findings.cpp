@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "report/rules/shared/grouping.h"
 #include "report/base/wording.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -33,8 +33,9 @@ void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view nam
 std::string skinText(const Job& job, const Piece& piece) {
   for (const Tab& t : piece.tabs) {
     if (!t.onion_skin) continue;
-    return "an onion skin of " + quantityText(job, Quantity::length, t.thickness_mm) + " over " + quantityText(job, Quantity::length, t.length_mm) +
-           " (" + quantityText(job, Quantity::area, t.area_mm2) + " of wood)";
+    return "an onion skin of " + quantityText(job, Quantity::length, t.thickness_mm) + " over " +
+           quantityText(job, Quantity::length, t.length_mm) + " (" + quantityText(job, Quantity::area, t.area_mm2) +
+           " of wood)";
   }
   return {};
 }
@@ -44,10 +45,12 @@ void wordReleased(const Facts& facts, std::string_view what, const Piece& piece,
   for (const int h : piece.held_before) names.push_back(facts.job.hold_downs[static_cast<std::size_t>(h)].name);
   const std::string held = listText(names);
   f.message = std::string(what) + " of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that " + held +
-              " held so far lies loose as this program begins: " + (names.size() > 1 ? "they are" : "it is") + " not listed for it";
+              " held so far lies loose as this program begins: " + (names.size() > 1 ? "they are" : "it is") +
+              " not listed for it";
   f.help = "Keep " + held + " in this program's hold_downs, or take the piece out before it.";
   if (f.program_order >= 0) {
-    relateToJob(facts, f, facts.programs[static_cast<std::size_t>(f.program_order)].entry->place, "the program is listed here");
+    relateToJob(facts, f, facts.programs[static_cast<std::size_t>(f.program_order)].entry->place,
+                "the program is listed here");
   }
 }
 

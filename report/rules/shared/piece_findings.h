@@ -6,13 +6,17 @@
 #include <string>
 #include <vector>
 
+#include "parser/job/job.h"
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/rule.h"
+#include "sim/pieces/observed_pieces.h"
 
 namespace provecut {
 
-inline bool isOffcut(const Piece& piece) { return piece.plan_area_mm2 < least_part_area_mm2; }
+inline bool isOffcut(const Piece& piece) {
+  return piece.plan_area_mm2 < least_part_area_mm2;
+}
 
 // One finding for every piece of every program that `concerns` accepts, placed at the move that freed it or left it
 // hanging. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <limits>
 
-#include "sim/tool/cutting_material.h"
 #include "sim/pieces/tab_strength.h"
+#include "sim/tool/cutting_material.h"
 
 namespace provecut {
 
@@ -30,7 +30,7 @@ std::optional<TabMargin> tabMargin(const Facts& facts, const Piece& piece) {
   margin.weakest_n = std::numeric_limits<double>::infinity();
   for (const Tab& tab : piece.tabs) {
     if (tab.onion_skin) return std::nullopt;
-    const double load = tabSideLoad_n(stock, tab);
+    const double load = pieces::tabSideLoad_n(stock, tab);
     margin.weakest_n = std::min(margin.weakest_n, load);
     margin.together_n += load;
   }

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "parser/job/job.h"
 #include "report/facts/facts.h"
 
 namespace provecut {

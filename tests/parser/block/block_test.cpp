@@ -46,8 +46,13 @@ TEST(Block, each_word_knows_its_columns_in_bytes) {
 
 // NISTIR 6556 3.3.2.1: sign, digits, at most one point, at least one digit.
 TEST(Block, numbers_of_the_standard_are_read) {
-  const std::pair<const char*, double> cases[] = {{"X5", 5}, {"X5.", 5}, {"X.5", 0.5}, {"X+0.5", 0.5}, {"X-.5", -0.5},
-                                                  {"X007.50", 7.5}, {"X0.00000000000000000001", 1e-20}};
+  const std::pair<const char*, double> cases[] = {{"X5", 5},
+                                                  {"X5.", 5},
+                                                  {"X.5", 0.5},
+                                                  {"X+0.5", 0.5},
+                                                  {"X-.5", -0.5},
+                                                  {"X007.50", 7.5},
+                                                  {"X0.00000000000000000001", 1e-20}};
   for (const auto& [text, value] : cases) {
     const Block b = read(text);
     ASSERT_EQ(b.words.size(), 1u) << text;

@@ -22,7 +22,7 @@ struct Unreadable {
 
 TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
   const Unreadable cases[] = {
-      {"N G0 X7", {2, 1, 2}, "line number has one to five digits"},                         // R03, NISTIR 6556 3.3.1
+      {"N G0 X7", {2, 1, 2}, "line number has one to five digits"},  // R03, NISTIR 6556 3.3.1
       {"N-5 G0 X7", {2, 1, 4}, "line number"},
       {"G0 Y5 X7)", {2, 9, 10}, "bracket that belongs to nothing"},  // R07, 3.3.4
       {"G0 X7 Y atan[1]", {2, 7, 16}, "ATAN[a]/[b]"},                // R09, 3.3.2.4

@@ -106,9 +106,9 @@ TEST(Arc, a_helix_keeps_its_rise_and_length) {
 }
 
 TEST(Arc, arcs_that_cannot_be_drawn_are_said) {
-  const std::pair<const char*, const char*> cases[] = {{"G2 X5", "arc-centre-missing"}, {"G2 X0 Y0 R5", "arc-ends-at-start"},
-                                                       {"G2 X5 I0 J0", "arc-faulty"}, {"G2 X5 R0", "arc-faulty"},
-                                                       {"G2 X20 R5", "arc-radius-too-short"}, {"G2 X20 R10 I10", "arc-two-formats"}};
+  const std::pair<const char*, const char*> cases[] = {
+      {"G2 X5", "arc-centre-missing"}, {"G2 X0 Y0 R5", "arc-ends-at-start"},  {"G2 X5 I0 J0", "arc-faulty"},
+      {"G2 X5 R0", "arc-faulty"},      {"G2 X20 R5", "arc-radius-too-short"}, {"G2 X20 R10 I10", "arc-two-formats"}};
   for (const auto& [bad, id] : cases) {
     const Program p = interpret(std::string("G21 G90 F100 G0 X0 Y0 Z0\n") + bad + "\nM2");
     EXPECT_NE(find(p, id), nullptr) << bad;

@@ -21,13 +21,14 @@ TEST(CannedCycle, g81_incremental_repeated) {
 // E25i, NISTIR 6556 Table 10.
 TEST(CannedCycle, the_cycle_of_the_standards_session) {
   const Program p = interpret("G21 G17 F20\nG90 G0 X30 Y1 Z-0.5\ng91 g81 x3 y2 z-0.8 r1.5 l2\nM2");
-  expectSteps(movesFrom(p, 1), {T(30, 1, 1), T(33, 3, 1), F(33, 3, 0.2), T(33, 3, 1), T(36, 5, 1), F(36, 5, 0.2), T(36, 5, 1)});
+  expectSteps(movesFrom(p, 1),
+              {T(30, 1, 1), T(33, 3, 1), F(33, 3, 0.2), T(33, 3, 1), T(36, 5, 1), F(36, 5, 0.2), T(36, 5, 1)});
 }
 
 TEST(CannedCycle, r_and_depth_are_kept_on_the_lines_that_follow) {
   const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z10\nG99 G81 X1 Y1 Z-3 R2\nX2\nY2 Z-4\nG80\nM2");
-  expectSteps(movesFrom(p, 1), {T(1, 1, 10), T(1, 1, 2), F(1, 1, -3), T(1, 1, 2), T(2, 1, 2), F(2, 1, -3), T(2, 1, 2), T(2, 2, 2),
-                                F(2, 2, -4), T(2, 2, 2)});
+  expectSteps(movesFrom(p, 1), {T(1, 1, 10), T(1, 1, 2), F(1, 1, -3), T(1, 1, 2), T(2, 1, 2), F(2, 1, -3), T(2, 1, 2),
+                                T(2, 2, 2), F(2, 2, -4), T(2, 2, 2)});
 }
 
 TEST(CannedCycle, g82_waits_at_the_bottom) {
@@ -37,8 +38,8 @@ TEST(CannedCycle, g82_waits_at_the_bottom) {
   EXPECT_FLOAT_EQ(p.motions[4].dwell_s, 0.5f);
 }
 
-// E32, NISTIR 6556 3.5.16.4; depths of C.3 line n0090: 0.2 less 0.21 each, in inches. How far the rapid back stops short of the
-// last depth is not in the standard and not looked at.
+// E32, NISTIR 6556 3.5.16.4; depths of C.3 line n0090: 0.2 less 0.21 each, in inches. How far the rapid back stops
+// short of the last depth is not in the standard and not looked at.
 TEST(CannedCycle, g83_pecks) {
   const Program p = interpret("G20 G17 G90 F16\nG0 X0 Y0 Z0.3\nG98 g83 g90 x5 y6 r0.2 z-1.1 q0.21\nM2");
   std::vector<double> depths;
@@ -72,11 +73,15 @@ TEST(CannedCycle, a_billion_repeats_are_bounded_and_said) {
 
 // R37, NISTIR 6556 3.5.16: what is said of a bad L is what is done.
 TEST(CannedCycle, a_bad_repeat_count_makes_as_many_holes_as_it_says) {
-  for (const auto& [l, holes, said] : {std::tuple{"L0", 0, "No hole is made."}, {"L1.5", 1, "One hole is made."}, {"L-2", 1, "One hole is made."}}) {
+  for (const auto& [l, holes, said] :
+       {std::tuple{"L0", 0, "No hole is made."}, {"L1.5", 1, "One hole is made."}, {"L-2", 1, "One hole is made."}}) {
     const Program p = interpret(std::string("G21 G90 G17 F100\nG0 X0 Y0 Z5\nG81 X10 Y10 Z-2 R2 ") + l + "\nG80\nM2");
     ASSERT_NE(find(p, "cycle-repeats"), nullptr);
     EXPECT_EQ(find(p, "cycle-repeats")->assumed, said) << l;
-    EXPECT_EQ(std::count_if(p.motions.begin(), p.motions.end(), [](const Motion& m) { return m.kind == MotionKind::feed; }), holes) << l;
+    EXPECT_EQ(
+        std::count_if(p.motions.begin(), p.motions.end(), [](const Motion& m) { return m.kind == MotionKind::feed; }),
+        holes)
+        << l;
   }
 }
 

@@ -36,7 +36,8 @@ std::vector<Vec2> traced(const std::vector<Motion>& moves) {
       const Vec2 from = flat(m.start) - m.centre;
       for (int i = 1; i < 64; ++i) {
         const double a = sweep * i / 64;
-        points.push_back(m.centre + Vec2{from.x * std::cos(a) - from.y * std::sin(a), from.x * std::sin(a) + from.y * std::cos(a)});
+        points.push_back(
+            m.centre + Vec2{from.x * std::cos(a) - from.y * std::sin(a), from.x * std::sin(a) + from.y * std::cos(a)});
       }
     }
     points.push_back(flat(m.end));
@@ -65,7 +66,8 @@ double disagreement(const std::vector<Vec2>& outline, double radius, bool outsid
   EXPECT_TRUE(p.problems.empty()) << text << (p.problems.empty() ? "" : p.problems[0].message);
   std::vector<Motion> moves = movesFrom(p, 2);  // without the way there and the entry
   // The entry ends with an arc to the middle's offset when it comes from aside.
-  while (!moves.empty() && isArc(moves.front()) && length(moves.front().centre - middle) < 1e-9) moves.erase(moves.begin());
+  while (!moves.empty() && isArc(moves.front()) && length(moves.front().centre - middle) < 1e-9)
+    moves.erase(moves.begin());
 
   const Geos geos;
   GEOSGeometry* polygon = GEOSGeom_createPolygon_r(geos.handle, geos.ring(outline, true), nullptr, 0);
@@ -80,7 +82,9 @@ double disagreement(const std::vector<Vec2>& outline, double radius, bool outsid
 }
 
 // Both curves are chords of arcs of the tool's radius: 64 to a corner, 512 to the turn.
-double chordError(double radius) { return radius * (1 - std::cos(std::numbers::pi / 128)) + 1e-6; }
+double chordError(double radius) {
+  return radius * (1 - std::cos(std::numbers::pi / 128)) + 1e-6;
+}
 
 TEST(CompensatedOutline, convex_outlines_agree_with_geos) {
   std::mt19937 random(41);

@@ -9,9 +9,15 @@
 namespace provecut {
 namespace {
 
-Step A(MotionKind kind, double x, double y) { return {kind, {x, y, 0}}; }
-Step cw(double x, double y) { return A(MotionKind::arc_cw, x, y); }
-Step ccw(double x, double y) { return A(MotionKind::arc_ccw, x, y); }
+Step A(MotionKind kind, double x, double y) {
+  return {kind, {x, y, 0}};
+}
+Step cw(double x, double y) {
+  return A(MotionKind::arc_cw, x, y);
+}
+Step ccw(double x, double y) {
+  return A(MotionKind::arc_ccw, x, y);
+}
 
 Program compensated(const std::string& path, double diameter, const char* side = "G41") {
   std::string text = "G21 G17 G90 F100 T1 M6\n" + path + "\nG40\nM2\n";
@@ -20,14 +26,18 @@ Program compensated(const std::string& path, double diameter, const char* side =
 }
 
 const char* const edge_contour =
-    "G0 Z0\nG1 X1 Y5\nG4x G1 Y4\nG3 X2 Y3 I1\nG2 X3 Y2 J-1\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2\nG2 X-2.6 Y-0.2 J1\nG1 X1.4 Y2.8\n"
+    "G0 Z0\nG1 X1 Y5\nG4x G1 Y4\nG3 X2 Y3 I1\nG2 X3 Y2 J-1\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2\nG2 X-2.6 Y-0.2 J1\nG1 X1.4 "
+    "Y2.8\n"
     "G2 X2 Y3 I0.6 J-0.8";
 
-// E26, NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry follows from B.6.
+// E26, NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry
+// follows from B.6.
 TEST(Compensation, the_standards_contour_on_the_material_edge) {
   const Program p = compensated(edge_contour, 1.0);
-  expectSteps(movesFrom(p, 1), {F(1, 5, 0), F(1.433013, 4.25, 0), cw(1.5, 4), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5),
-                                F(-2, -2.5, 0), cw(-2.9, 0.2), F(1.1, 3.2, 0), cw(2, 3.5)}, 1e-6);
+  expectSteps(movesFrom(p, 1),
+              {F(1, 5, 0), F(1.433013, 4.25, 0), cw(1.5, 4), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5),
+               F(-2, -2.5, 0), cw(-2.9, 0.2), F(1.1, 3.2, 0), cw(2, 3.5)},
+              1e-6);
   EXPECT_EQ(p.motions[3].centre, (Vec2{1, 4}));
   EXPECT_TRUE(p.problems.empty());
 }
@@ -35,21 +45,25 @@ TEST(Compensation, the_standards_contour_on_the_material_edge) {
 // E27, NISTIR 6556 B.3.1.2: the simple entry.
 TEST(Compensation, the_standards_simple_entry) {
   const Program p = compensated("G0 Z0\nG1 X1.5 Y4\nG4x G1 X3 Y3\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2", 1.0);
-  expectSteps(movesFrom(p, 1), {F(1.5, 4, 0), F(3.151085, 3.476627, 0), cw(3.5, 3), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0)}, 1e-6);
+  expectSteps(movesFrom(p, 1),
+              {F(1.5, 4, 0), F(3.151085, 3.476627, 0), cw(3.5, 3), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0)}, 1e-6);
 }
 
 // E28 and E29, NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
 TEST(Compensation, the_standards_nominal_path_with_a_small_or_negative_diameter) {
-  const char* path = "G0 Z0\nG1 X1.5 Y5\nG4x G1 Y4\nG3 X2 Y3.5 I0.5\nG2 X3.5 Y2 J-1.5\nG1 Y-1\nG2 X2 Y-2.5 I-1.5\nG1 X-2\n"
-                     "G2 X-2.9 Y0.2 J1.5\nG1 X1.1 Y3.2\nG2 X2 Y3.5 I0.9 J-1.2";
+  const char* path =
+      "G0 Z0\nG1 X1.5 Y5\nG4x G1 Y4\nG3 X2 Y3.5 I0.5\nG2 X3.5 Y2 J-1.5\nG1 Y-1\nG2 X2 Y-2.5 I-1.5\nG1 X-2\n"
+      "G2 X-2.9 Y0.2 J1.5\nG1 X1.1 Y3.2\nG2 X2 Y3.5 I0.9 J-1.2";
   expectSteps(movesFrom(compensated(path, 0), 1),
-              {F(1.5, 5, 0), F(1.5, 4, 0), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0), cw(-2.9, 0.2),
-               F(1.1, 3.2, 0), cw(2, 3.5)});
+              {F(1.5, 5, 0), F(1.5, 4, 0), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0),
+               cw(-2.9, 0.2), F(1.1, 3.2, 0), cw(2, 3.5)});
   const Program worn = compensated(path, -0.03);
   const std::vector<Motion> moves = movesFrom(worn, 1);
   ASSERT_GE(moves.size(), 8u);
-  expectSteps({moves.end() - 8, moves.end()}, {ccw(2, 3.485), cw(3.485, 2), F(3.485, -1, 0), cw(2, -2.485), F(-2, -2.485, 0),
-                                               cw(-2.891, 0.188), F(1.109, 3.188, 0), cw(2, 3.485)}, 1e-9);
+  expectSteps({moves.end() - 8, moves.end()},
+              {ccw(2, 3.485), cw(3.485, 2), F(3.485, -1, 0), cw(2, -2.485), F(-2, -2.485, 0), cw(-2.891, 0.188),
+               F(1.109, 3.188, 0), cw(2, 3.485)},
+              1e-9);
 }
 
 // A square pocket from inside: each corner is the crossing of the two offset lines, by plane geometry.
@@ -78,7 +92,10 @@ TEST(Compensation, on_the_right_is_the_mirror_of_on_the_left) {
       ++i;
     } else if ((mirrored[i] == 'X' || mirrored[i] == 'I')) {
       text += mirrored[i];
-      if (mirrored[i + 1] == '-') ++i; else text += '-';
+      if (mirrored[i + 1] == '-')
+        ++i;
+      else
+        text += '-';
     } else {
       text += mirrored[i];
     }
@@ -148,7 +165,8 @@ TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straig
 TEST(Compensation, changing_the_side_without_g40_is_said) {
   const char* path = "G0 X-10 Y0 Z0\nG41 D1 G1 X0\nX20\n";
   const auto changed = [&](const std::string& line) {
-    return interpret("G21 G17 G90 F100 T1 M6\n" + (path + line) + "\nX60\nG40\nM2", {.tool_diameter_mm = {{1, 6}, {2, 8}}});
+    return interpret("G21 G17 G90 F100 T1 M6\n" + (path + line) + "\nX60\nG40\nM2",
+                     {.tool_diameter_mm = {{1, 6}, {2, 8}}});
   };
   for (const char* line : {"G42 D1 X40", "G42 X40", "G41 D2 X40"}) {
     const Program p = changed(line);
@@ -168,7 +186,8 @@ TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_i
   expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
 }
 
-// ---- Rounded outlines. Their arcs go on smoothly but for rounding, which must not be taken for corners (NISTIR 6556 B.5.1).
+// ---- Rounded outlines. Their arcs go on smoothly but for rounding, which must not be taken for corners (NISTIR 6556
+// B.5.1).
 
 struct RoundedRectangle {
   double width, height, radius, angle;
@@ -218,7 +237,9 @@ Vec2 along(const Motion& m, double share) {
 
 TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals) {
   std::mt19937 random(17);
-  const auto between = [&](double low, double high) { return low + (high - low) * static_cast<double>(random() % 100'000) / 1e5; };
+  const auto between = [&](double low, double high) {
+    return low + (high - low) * static_cast<double>(random() % 100'000) / 1e5;
+  };
   for (int round = 0; round < 2000; ++round) {
     const bool outside = round % 2 == 0, by_radius = round % 5 == 0;
     const int decimals = round % 4 < 2 ? 3 : 4;
@@ -235,7 +256,8 @@ TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals
         const bool onto_the_edge = m.line < 4 || (m.line == 4 && isArc(m));
         if (onto_the_edge) continue;
         way += pathLength(m);
-        for (int i = 0; i <= 16; ++i) EXPECT_NEAR(o.outside(along(m, i / 16.0)), outside ? 3 : -3, 0.005) << "line " << m.line << "\n" << text;
+        for (int i = 0; i <= 16; ++i)
+          EXPECT_NEAR(o.outside(along(m, i / 16.0)), outside ? 3 : -3, 0.005) << "line " << m.line << "\n" << text;
       }
       const double corner = o.radius + (outside ? 3 : -3);
       EXPECT_NEAR(way, 2 * (o.width + o.height - 4 * o.radius) + 2 * std::numbers::pi * corner + 1, 0.05) << text;
@@ -245,7 +267,8 @@ TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals
 }
 
 TEST(Compensation, a_smooth_join_of_three_decimals_is_no_corner) {
-  const char* path = "G0 X83.361 Y57.413 Z0\nG42 D1 G1 X82.821 Y86.898\nG3 X82.322 Y95.426 I-4.514 J4.014\nG1 X51.813 Y122.564";
+  const char* path =
+      "G0 X83.361 Y57.413 Z0\nG42 D1 G1 X82.821 Y86.898\nG3 X82.322 Y95.426 I-4.514 J4.014\nG1 X51.813 Y122.564";
   EXPECT_EQ(find(compensated(path, 6), "compensation-faulty"), nullptr);
 }
 
@@ -290,9 +313,13 @@ TEST(Compensation, rounding_makes_no_circle_of_an_arc_nor_an_arc_of_a_circle) {
   }
 }
 
-// NISTIR 6556 3.5.19: a line under G93 lasts 1/F minutes, whatever corner arcs it has and wherever the next line ends it.
+// NISTIR 6556 3.5.19: a line under G93 lasts 1/F minutes, whatever corner arcs it has and wherever the next line ends
+// it.
 TEST(Compensation, a_line_in_inverse_time_lasts_as_long_as_it_says) {
-  const Program p = compensated("G0 X0 Y0 Z5\nG93\nG4x G1 X20 Y0 F1\nX40 F2\nY-20 F4\nG3 X60 I10 F5\nG2 X70 Y-30 I10 F8\nG1 X50 F10\nY-60 F20\nG94 G1 X40 F100", 6);
+  const Program p = compensated(
+      "G0 X0 Y0 Z5\nG93\nG4x G1 X20 Y0 F1\nX40 F2\nY-20 F4\nG3 X60 I10 F5\nG2 X70 Y-30 I10 F8\nG1 X50 F10\nY-60 "
+      "F20\nG94 G1 X40 F100",
+      6);
   EXPECT_TRUE(p.problems.empty());
   const std::pair<std::uint32_t, double> lines[] = {{4, 1}, {5, 2}, {6, 4}, {7, 5}, {8, 8}, {9, 10}, {10, 20}};
   for (const auto& [line, f] : lines) {

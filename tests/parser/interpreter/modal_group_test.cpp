@@ -1,5 +1,5 @@
-// The modal groups of NISTIR 6556 Table 4 as a table: two codes of one group on one line exclude each other, two codes of
-// different groups do not.
+// The modal groups of NISTIR 6556 Table 4 as a table: two codes of one group on one line exclude each other, two codes
+// of different groups do not.
 #include "tests/parser/interpreter/reading_helper.h"
 
 namespace provecut {
@@ -23,7 +23,9 @@ const std::vector<Group> g_groups = {
 const std::vector<Group> m_groups = {
     {"M0", "M1", "M2", "M30", "M60"}, {"M6"}, {"M3", "M4", "M5"}, {"M7", "M8", "M9"}, {"M48", "M49"}};
 
-bool conflict(const std::string& line) { return find(strictly("G21 G90 F100\n" + line + "\nM2\n"), "modal-conflict") != nullptr; }
+bool conflict(const std::string& line) {
+  return find(strictly("G21 G90 F100\n" + line + "\nM2\n"), "modal-conflict") != nullptr;
+}
 
 TEST(ModalGroup, two_codes_of_one_group_exclude_each_other) {
   for (const auto* groups : {&g_groups, &m_groups}) {
@@ -72,11 +74,11 @@ TEST(Order, all_720_orders_of_a_line_mean_the_same) {
   EXPECT_EQ(orders, 720);
 }
 
-// NISTIR 6556 Table 8: feed, speed, tool change, spindle, dwell, plane, units, system, distance come before the move; the
-// stop comes after it.
+// NISTIR 6556 Table 8: feed, speed, tool change, spindle, dwell, plane, units, system, distance come before the move;
+// the stop comes after it.
 TEST(Order, a_line_is_run_in_the_standards_order) {
-  const Program p = interpret("G21 G90 G17 T9 M6 F10\nG0 X0 Y0 Z0\nM0 X1 G91 G20 G1 M3 M6 T4 S900 F20\nM2",
-                              {.tool_in_spindle = 0});
+  const Program p =
+      interpret("G21 G90 G17 T9 M6 F10\nG0 X0 Y0 Z0\nM0 X1 G91 G20 G1 M3 M6 T4 S900 F20\nM2", {.tool_in_spindle = 0});
   ASSERT_EQ(p.motions.size(), 2u);
   const Motion& m = p.motions[1];
   EXPECT_EQ(m.end.x, 25.4);
@@ -86,8 +88,8 @@ TEST(Order, a_line_is_run_in_the_standards_order) {
   EXPECT_FLOAT_EQ(m.feed_mm_min, 20 * 25.4f);
   std::vector<EventKind> kinds;
   for (const Event& e : p.events) kinds.push_back(e.kind);
-  EXPECT_THAT(kinds, testing::ElementsAre(EventKind::tool_change, EventKind::tool_change, EventKind::spindle_start, EventKind::stop,
-                                          EventKind::spindle_stop, EventKind::end));
+  EXPECT_THAT(kinds, testing::ElementsAre(EventKind::tool_change, EventKind::tool_change, EventKind::spindle_start,
+                                          EventKind::stop, EventKind::spindle_stop, EventKind::end));
   EXPECT_EQ(p.events[3].before_motion, 2u);
 }
 

@@ -61,13 +61,15 @@ TEST(Motion, feeding_at_an_unknown_place_is_said_once) {
   EXPECT_THAT(linesAtUnknownPlace("G0 X0 Z5\nG1 Z-5\nX20\nG0 Z5"), ElementsAre(3));
   EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG81 Z-5 R1"), ElementsAre(3));
   EXPECT_THAT(linesAtUnknownPlace("G1 Z-5"), ElementsAre(2));
-  EXPECT_THAT(linesAtUnknownPlace("G0 Z25\nG1 Z14\nX50 Y50\nZ10\nG0 Z25\nG0 X0 Y0"), ElementsAre(3));  // zero on the bed
+  EXPECT_THAT(linesAtUnknownPlace("G0 Z25\nG1 Z14\nX50 Y50\nZ10\nG0 Z25\nG0 X0 Y0"),
+              ElementsAre(3));  // zero on the bed
   const Problem said = *find(interpret("G21 G90 G17 F100\nG0 X0 Z5\nG1 Z-5\nM2"), "position-unknown");
   EXPECT_EQ(said.message, "The tool is fed while the place of Y is not known.");
 }
 
 TEST(Motion, the_usual_ways_to_begin_are_not_spoken_of) {
-  for (const char* start : {"G0 Z5\nG0 X1 Y1\nG1 Z-5", "G0 X1 Y1\nG0 Z5\nG1 Z-5", "G0 Z5\nG0 X1\nG0 Y1\nG1 Z-5", "G53 G0 Z0\nG0 X1 Y1\nG1 Z-1",
+  for (const char* start : {"G0 Z5\nG0 X1 Y1\nG1 Z-5", "G0 X1 Y1\nG0 Z5\nG1 Z-5", "G0 Z5\nG0 X1\nG0 Y1\nG1 Z-5",
+                            "G53 G0 Z0\nG0 X1 Y1\nG1 Z-1",
                             // Without rapids.
                             "G1 Z3\nG1 X0\nG1 Y0\nG1 Z-1", "G1 Z25\nG1 Z5\nG1 X0 Y-53\nG1 Z-1",
                             // Probing comes first.
@@ -88,7 +90,9 @@ TEST(Motion, a_place_lost_by_a_machine_move_is_unknown_again) {
   }
   EXPECT_THAT(linesAtUnknownPlace(before + "G28 Z0\n" + after), testing::IsEmpty());
   EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG1 Z-1\n" + before + "G28\nG0 Z5\nG1 Z-1"), ElementsAre(3, 10));
-  EXPECT_EQ(find(interpret("G21 G90 F100 G0 X1 Y1 Z5\nG28\nG91 G1 X5\nM2", {.zero_in_machine = Vec3{}}), "position-unknown"), nullptr);
+  EXPECT_EQ(
+      find(interpret("G21 G90 F100 G0 X1 Y1 Z5\nG28\nG91 G1 X5\nM2", {.zero_in_machine = Vec3{}}), "position-unknown"),
+      nullptr);
 }
 
 TEST(Motion, each_move_points_to_its_line_and_words) {
@@ -211,14 +215,18 @@ TEST(MachineMove, without_the_zero_in_the_machine_z_goes_to_the_top) {
 }
 
 TEST(MachineMove, says_of_the_axes_named_what_becomes_of_them) {
-  const auto assumed = [](const char* line) { return find(interpret(std::string("G21 G90 G0 X1 Y2 Z3\n") + line + "\nM2"), "machine-move")->assumed; };
+  const auto assumed = [](const char* line) {
+    return find(interpret(std::string("G21 G90 G0 X1 Y2 Z3\n") + line + "\nM2"), "machine-move")->assumed;
+  };
   EXPECT_EQ(assumed("G28 X1 Y2"), "Z stays as high as it is; where X and Y go is not known.");
   EXPECT_EQ(assumed("G91 G28 Z0"), "Z goes to the top of the travel and is taken as clear there; X and Y stay.");
-  EXPECT_EQ(assumed("G28"), "Z goes to the top of the travel and is taken as clear there; where X and Y go is not known.");
+  EXPECT_EQ(assumed("G28"),
+            "Z goes to the top of the travel and is taken as clear there; where X and Y go is not known.");
 }
 
 TEST(MachineMove, with_it_the_move_is_exact) {
-  const Program p = interpret("G21 G90 G0 X1 Y2 Z3\nG53 G0 Z-5\nG28 X10 Y20\nM2", {.zero_in_machine = Vec3{-100, -200, -60}});
+  const Program p =
+      interpret("G21 G90 G0 X1 Y2 Z3\nG53 G0 Z-5\nG28 X10 Y20\nM2", {.zero_in_machine = Vec3{-100, -200, -60}});
   // Home is the machine's zero (NISTIR 6556 Table 2: 5161 and so on are 0); by way of X10 Y20.
   expectSteps(movesFrom(p, 0), {T(1, 2, 3), T(1, 2, 55), T(10, 20, 55), T(100, 200, 55)});
   EXPECT_EQ(p.motions[1].flags, motion_machine_frame);
@@ -226,7 +234,8 @@ TEST(MachineMove, with_it_the_move_is_exact) {
 }
 
 TEST(Probe, one_that_comes_straight_down_touches_where_the_options_say) {
-  const Program p = interpret("G21 G90 F100\nG0 X0 Y0 Z5\nG38.2 Z-3\n#1=#5063\nG10 L20 P1 Z10\nG0 Z[#1+20]\nM2", {.probe_touch_mm = 1});
+  const Program p = interpret("G21 G90 F100\nG0 X0 Y0 Z5\nG38.2 Z-3\n#1=#5063\nG10 L20 P1 Z10\nG0 Z[#1+20]\nM2",
+                              {.probe_touch_mm = 1});
   ASSERT_EQ(p.motions.size(), 3u);
   EXPECT_EQ(p.motions[1].kind, MotionKind::probe);
   EXPECT_EQ(p.motions[1].end.z, 1);
@@ -294,7 +303,8 @@ TEST(BlockDelete, what_is_skipped_must_still_be_readable) {
   const Program p = interpret("G21 G90 G17 G0 X1\n/#1=5 X1.2.3\nG0 X#1\nM2", {.block_delete = true});
   EXPECT_THAT(idsOf(p), testing::ElementsAre("block-delete", "syntax", "parameter-unset"));
   EXPECT_EQ(p.motions.back().end.x, 0);
-  EXPECT_THAT(idsOf(strictly("G21 G90 G17 G0 X1\n/G0 X2 ; comment\nM2", {.block_delete = true})), testing::ElementsAre("block-delete", "syntax"));
+  EXPECT_THAT(idsOf(strictly("G21 G90 G17 G0 X1\n/G0 X2 ; comment\nM2", {.block_delete = true})),
+              testing::ElementsAre("block-delete", "syntax"));
 }
 
 }  // namespace

@@ -19,7 +19,9 @@ std::string word(char letter, double value) {
 
 TEST(RandomArc, centre_sweep_and_length_agree_in_all_planes_and_both_formats) {
   std::mt19937 random(274);
-  const auto uniform = [&](double low, double high) { return std::uniform_real_distribution<double>(low, high)(random); };
+  const auto uniform = [&](double low, double high) {
+    return std::uniform_real_distribution<double>(low, high)(random);
+  };
   constexpr Plane planes[] = {Plane::xy, Plane::zx, Plane::yz};
   for (int i = 0; i < 6000; ++i) {
     const Plane plane = planes[i % 3];
@@ -37,13 +39,16 @@ TEST(RandomArc, centre_sweep_and_length_agree_in_all_planes_and_both_formats) {
 
     std::string text = "G21 G90 F100 ";
     text += plane == Plane::xy ? "G17" : plane == Plane::zx ? "G18" : "G19";
-    text += "\nG0" + word(axis_letter[axes.first], start.x) + word(axis_letter[axes.second], start.y) + word(axis_letter[axes.normal], 0);
+    text += "\nG0" + word(axis_letter[axes.first], start.x) + word(axis_letter[axes.second], start.y) +
+            word(axis_letter[axes.normal], 0);
     text += clockwise ? "\nG2" : "\nG3";
-    text += word(axis_letter[axes.first], end.x) + word(axis_letter[axes.second], end.y) + word(axis_letter[axes.normal], rise);
+    text += word(axis_letter[axes.first], end.x) + word(axis_letter[axes.second], end.y) +
+            word(axis_letter[axes.normal], rise);
     if (by_radius) {
       text += word('R', sweep > std::numbers::pi ? -radius : radius);
     } else {
-      text += word(centre_letter[axes.first], centre.x - start.x) + word(centre_letter[axes.second], centre.y - start.y);
+      text +=
+          word(centre_letter[axes.first], centre.x - start.x) + word(centre_letter[axes.second], centre.y - start.y);
     }
     const Program p = interpret(text + "\nM2\n");
     ASSERT_EQ(p.motions.size(), 2u) << text;

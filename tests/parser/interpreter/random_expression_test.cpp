@@ -27,12 +27,12 @@ std::string outputOf(const std::string& command) {
 
 TEST(RandomExpression, ten_thousand_agree_with_python) {
   constexpr int wanted = 10'000;
-  const std::string lines =
-      outputOf("python3 " PROVECUT_SOURCE_DIR "/tests/parser/random_expressions.py 6556 " + std::to_string(wanted) + " 2>/dev/null");
+  const std::string lines = outputOf("python3 " PROVECUT_SOURCE_DIR "/tests/parser/random_expressions.py 6556 " +
+                                     std::to_string(wanted) + " 2>/dev/null");
   if (lines.empty()) GTEST_SKIP() << "python3 is not there";
   std::istringstream in(lines);
   std::string line;
-  const ParameterTable parameters;
+  const interpreter::ParameterTable parameters;
   Block block;
   int compared = 0;
   while (std::getline(in, line)) {
@@ -42,8 +42,8 @@ TEST(RandomExpression, ten_thousand_agree_with_python) {
     readBlock(text, block);
     ASSERT_EQ(block.words.size(), 1u) << text;
     ASSERT_TRUE(block.faults.empty()) << text;
-    const ExpressionValue v = evaluate(block.operations, parameters);
-    ASSERT_EQ(v.error, ExpressionError::none) << text << " = " << expected;
+    const interpreter::ExpressionValue v = interpreter::evaluate(block.operations, parameters);
+    ASSERT_EQ(v.error, interpreter::ExpressionError::none) << text << " = " << expected;
     EXPECT_NEAR(v.value, expected, 1e-9 * std::fmax(1, std::abs(expected))) << text;
     ++compared;
   }

@@ -1,15 +1,15 @@
 // Small words for tests that read a program.
 #pragma once
 
+#include <algorithm>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-
-#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "parser/interpreter/interpreter.h"
+#include "parser/program/motion.h"
 
 namespace provecut {
 
@@ -42,8 +42,12 @@ struct Step {
   MotionKind kind;
   Vec3 end;
 };
-inline Step T(double x, double y, double z) { return {MotionKind::rapid, {x, y, z}}; }
-inline Step F(double x, double y, double z) { return {MotionKind::feed, {x, y, z}}; }
+inline Step T(double x, double y, double z) {
+  return {MotionKind::rapid, {x, y, z}};
+}
+inline Step F(double x, double y, double z) {
+  return {MotionKind::feed, {x, y, z}};
+}
 
 inline void expectSteps(const std::vector<Motion>& moves, const std::vector<Step>& steps, double tolerance = 1e-9) {
   ASSERT_EQ(moves.size(), steps.size());

@@ -5,9 +5,9 @@ namespace provecut {
 namespace {
 
 struct Refusal {
-  const char* name;      // the condition, for the test's own message
-  const char* section;   // of NISTIR 6556; "from memory" where the text does not list it
-  const char* line;      // the refused line, run after `before`
+  const char* name;     // the condition, for the test's own message
+  const char* section;  // of NISTIR 6556; "from memory" where the text does not list it
+  const char* line;     // the refused line, run after `before`
   const char* id;
   const char* before = "";
 };
@@ -152,21 +152,25 @@ const Refusal refusals[] = {
 };
 
 Program refuse(const Refusal& c, bool strict) {
-  const std::string text = std::string("G21 G17 G90 G94 G40\nF100 T1 M6\nG0 X0 Y0 Z0\n") + c.before + "\n" + c.line + "\nG40 G94\nM2\n";
+  const std::string text =
+      std::string("G21 G17 G90 G94 G40\nF100 T1 M6\nG0 X0 Y0 Z0\n") + c.before + "\n" + c.line + "\nG40 G94\nM2\n";
   return interpret(text, {.strict = strict, .tool_diameter_mm = {{1, 6}}});
 }
 
 TEST(Refusal, each_condition_of_the_standard_has_its_finding_on_its_line) {
   for (const Refusal& c : refusals) {
     const Program p = refuse(c, true);
-    const auto first = static_cast<std::uint32_t>(5 + std::count(c.before, c.before + std::string_view(c.before).size(), '\n'));
-    const auto last = first + static_cast<std::uint32_t>(std::count(c.line, c.line + std::string_view(c.line).size(), '\n'));
+    const auto first =
+        static_cast<std::uint32_t>(5 + std::count(c.before, c.before + std::string_view(c.before).size(), '\n'));
+    const auto last =
+        first + static_cast<std::uint32_t>(std::count(c.line, c.line + std::string_view(c.line).size(), '\n'));
     const bool found = std::any_of(p.problems.begin(), p.problems.end(), [&](const Problem& q) {
       return q.id == c.id && q.place.line >= first && q.place.line <= last && q.place.end_column > q.place.column;
     });
     EXPECT_TRUE(found) << c.name << " (NISTIR 6556 " << c.section << "): " << c.line << "\n got "
                        << testing::PrintToString(idsOf(p));
-    EXPECT_EQ(p.events.empty() ? EventKind::stop : p.events.back().kind, EventKind::end) << c.name << ": the rest is read";
+    EXPECT_EQ(p.events.empty() ? EventKind::stop : p.events.back().kind, EventKind::end)
+        << c.name << ": the rest is read";
   }
 }
 
@@ -198,10 +202,47 @@ TEST(Refusal, r48_a_program_needs_an_end) {  // NISTIR 6556 3.1
 
 // Not errors by the standard: 3.5.10, 3.5.11, 3.5.15, 3.6.2, 3.6.3, 3.7.3, 3.3.5.
 TEST(Refusal, what_the_standard_allows_is_not_refused) {
-  for (const char* line : {"G40", "G49", "M5", "M9", "G80", "G80 M5 (stop motion)", "M3 S0", "T1 M6", "M6 T1", "T1", "T0", "S0", "G4 P0",
-                           "#3=15 #3=6", "/G1 X1", "/", "N5", "/N5", "N00009 G1 X1", "( m S g , text) G1 X1", "g0x +0. 12 34y 7",
-                           "G1 X[1 --3]", "G1 X[2+-0.345]", "G10 L2 P1 X3.5 Y17.2", "M60", "M0", "M1", "M48", "M49", "M7", "M8",
-                           "G61", "G61.1", "G64", "G43 H1", "G43 H0", "G93 G1 X1 F2", "G28", "G98", "G99", "G53 G1 X1 F10"}) {
+  for (const char* line : {"G40",
+                           "G49",
+                           "M5",
+                           "M9",
+                           "G80",
+                           "G80 M5 (stop motion)",
+                           "M3 S0",
+                           "T1 M6",
+                           "M6 T1",
+                           "T1",
+                           "T0",
+                           "S0",
+                           "G4 P0",
+                           "#3=15 #3=6",
+                           "/G1 X1",
+                           "/",
+                           "N5",
+                           "/N5",
+                           "N00009 G1 X1",
+                           "( m S g , text) G1 X1",
+                           "g0x +0. 12 34y 7",
+                           "G1 X[1 --3]",
+                           "G1 X[2+-0.345]",
+                           "G10 L2 P1 X3.5 Y17.2",
+                           "M60",
+                           "M0",
+                           "M1",
+                           "M48",
+                           "M49",
+                           "M7",
+                           "M8",
+                           "G61",
+                           "G61.1",
+                           "G64",
+                           "G43 H1",
+                           "G43 H0",
+                           "G93 G1 X1 F2",
+                           "G28",
+                           "G98",
+                           "G99",
+                           "G53 G1 X1 F10"}) {
     const Program p = strictly("G21 G17 G90 G94 G40\nF100 T1 M6\nG0 X0 Y0 Z0\n" + std::string(line) + "\nG94\nM2\n",
                                {.zero_in_machine = Vec3{}});
     // That a / depends on a switch is a note, no refusal.

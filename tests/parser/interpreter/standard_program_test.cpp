@@ -12,7 +12,8 @@ constexpr double degree = std::numbers::pi / 180;
 
 TEST(StandardExample, codes_may_be_computed) {  // E13, 3.5: three ways to write one command
   for (const char* g10 : {"G10 L2", "G[2*5] L[1+1]", "G10 L#100"}) {
-    const Program p = strictly("G21 G90\n#100=2\n" + std::string(g10) + " P2 X7\nG55\nG0 X0\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
+    const Program p =
+        strictly("G21 G90\n#100=2\n" + std::string(g10) + " P2 X7\nG55\nG0 X0\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
     ASSERT_EQ(p.motions.size(), 1u) << g10;
     EXPECT_EQ(p.motions[0].end.x, 7) << g10;
     EXPECT_TRUE(p.problems.empty()) << g10;
@@ -20,13 +21,15 @@ TEST(StandardExample, codes_may_be_computed) {  // E13, 3.5: three ways to write
 }
 
 TEST(StandardExample, g10_sets_only_the_axes_named) {  // E17, 3.5.5
-  const Program p = strictly("G21 G90\nG10 L2 P1 x 3.5 y 17.2\nG0 X#5221 Y#5222 Z#5223\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
+  const Program p =
+      strictly("G21 G90\nG10 L2 P1 x 3.5 y 17.2\nG0 X#5221 Y#5222 Z#5223\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
   ASSERT_EQ(p.motions.size(), 1u);
   EXPECT_EQ(p.motions[0].end, (Vec3{7, 34.4, 0}));  // the words are the parameters, counted from the zero they set
 }
 
 TEST(StandardExample, g92_stores_its_offset) {  // E18 and E19, 3.5.18
-  const Program p = strictly("G21 G90\nG0 X4 Y0 Z0\nG92 X7\n#1=#5211\nG92 X9\n#2=#5211\nG92.1\n#3=#5211\nG0 X#1 Y#2 Z#3\nM2");
+  const Program p =
+      strictly("G21 G90\nG0 X4 Y0 Z0\nG92 X7\n#1=#5211\nG92 X9\n#2=#5211\nG92.1\n#3=#5211\nG0 X#1 Y#2 Z#3\nM2");
   EXPECT_EQ(p.motions.back().end, (Vec3{-3, -5, 0}));
 }
 
@@ -42,10 +45,12 @@ TEST(StandardExample, a_helix_by_radius) {  // E15, 3.5.3.1
   EXPECT_NEAR(arcLength(p.motions.back()), std::hypot(20 * 53.576426 * degree, 5), 1e-6);
 }
 
-// E25, 5.1.2 Table 10. The tool's length does not move the tip here: with lengths set at the machine Z stays what the program said.
+// E25, 5.1.2 Table 10. The tool's length does not move the tip here: with lengths set at the machine Z stays what the
+// program said.
 TEST(StandardSession, motions_of_the_reference_session) {
-  const Program p = strictly("g21 g90 g17\ng0 x0 y0 z0\ng1 x3 y1 f20.0\ng2 x[6-[4*3/2]] r 7.01 z0.5\n(that was a helical arc)\n"
-                             "t2\nm6 g43 h2\ng1 x asin[0.5]\ng1 x asim[0.5]\ng91 g81 x3 y2 z-0.8 r1.5 l2\nm2");
+  const Program p = strictly(
+      "g21 g90 g17\ng0 x0 y0 z0\ng1 x3 y1 f20.0\ng2 x[6-[4*3/2]] r 7.01 z0.5\n(that was a helical arc)\n"
+      "t2\nm6 g43 h2\ng1 x asin[0.5]\ng1 x asim[0.5]\ng91 g81 x3 y2 z-0.8 r1.5 l2\nm2");
   const std::vector<Motion> moves = movesFrom(p, 1);
   ASSERT_EQ(moves.size(), 10u);
   EXPECT_EQ(moves[0].end, (Vec3{3, 1, 0}));
@@ -61,12 +66,14 @@ TEST(StandardSession, motions_of_the_reference_session) {
   EXPECT_NEAR(moves[2].end.x, 30, 1e-12);
   EXPECT_EQ(moves[2].tool, 2);
   // The cycle, from Z 0.5 instead of the session's -0.5: all one unit higher.
-  expectSteps({moves.begin() + 3, moves.end()}, {T(30, 1, 2), T(33, 3, 2), F(33, 3, 1.2), T(33, 3, 2), T(36, 5, 2), F(36, 5, 1.2), T(36, 5, 2)});
+  expectSteps({moves.begin() + 3, moves.end()},
+              {T(30, 1, 2), T(33, 3, 2), F(33, 3, 1.2), T(33, 3, 2), T(36, 5, 2), F(36, 5, 1.2), T(36, 5, 2)});
   EXPECT_THAT(idsOf(p), testing::ElementsAre("syntax"));
 }
 
 const char* const lettering =
-    "g21 g0 x0 y0 z50\nt1 m6 m3 f20 s4000\ng0 x0 y0 z2\ng1 z-0.5\ny10\ng0 z2\ny5\ng1 z-0.5\nx 7\ng0 z2\ny0\ng1 z-0.5\ny10\ng0 z2\n"
+    "g21 g0 x0 y0 z50\nt1 m6 m3 f20 s4000\ng0 x0 y0 z2\ng1 z-0.5\ny10\ng0 z2\ny5\ng1 z-0.5\nx 7\ng0 z2\ny0\ng1 "
+    "z-0.5\ny10\ng0 z2\n"
     "x11 y2.5\ng1 z-0.5\nx16\ng3 x13.5 y0 i-2.5\ng1 x16\ng0 z2\nx20 y0\ng1 z-0.5\ny9\ng0 z2\nx26\ng1 z-0.5\ny0\ng0 z2\n"
     "x32.5\ng1 z-0.5\ng2 x32.5 j2.5\ng0 z2\nx45 y5\ng1 z-0.5\nx47 y0\nx48.5 y3\nx50 y0\nx52 y5\ng0 z2\n"
     "x57.5 y0\ng1 z-0.5\ng2 x57.5 j2.5\ng0 z2\nx64\ng1 z-0.5\ny5\ny4\ng2 x69 r4\ng0 z2\n"
@@ -116,7 +123,8 @@ TEST(StandardProgram, lettering) {
 
 // E31, C.2, lines that set parameters: ##1 = 0.375 with #1 = 2; settings on the line of a move.
 TEST(StandardProgram, settings_of_the_expression_program) {
-  const Program p = strictly("g21 g90 g1 x3 f20\n#1=2.0\nx [#1 ** 3.0]\n##1 = 0.375\n#3=7.0 x #2\n#3=5.0 x #3\nx #3 #3=1.1\nx #3\nm2");
+  const Program p = strictly(
+      "g21 g90 g1 x3 f20\n#1=2.0\nx [#1 ** 3.0]\n##1 = 0.375\n#3=7.0 x #2\n#3=5.0 x #3\nx #3 #3=1.1\nx #3\nm2");
   std::vector<double> xs;
   for (const Motion& m : p.motions) xs.push_back(m.end.x);
   EXPECT_THAT(xs, testing::ElementsAre(3, 8, 0.375, 7, 5, 1.1));
@@ -130,8 +138,8 @@ struct CycleLine {
   double dwell_s;
 };
 
-// E32, C.3 in inches; the report prints no motions: they follow from 3.5.16 with the sticky words taken as numbers, and under G98
-// with the level before each line as the old one.
+// E32, C.3 in inches; the report prints no motions: they follow from 3.5.16 with the sticky words taken as numbers, and
+// under G98 with the level before each line as the old one.
 const std::vector<CycleLine> cycle_lines = {
     {"g81 x3 y4 r0.2 z-1.1", 0.2, {{3, 4, -1.1}}, 0.2, 0.2, 0},
     {"x1 y0 r0 g91 l3", 0.2, {{4, 4, -0.9}, {5, 4, -0.9}, {6, 4, -0.9}}, 0.2, 0.2, 0},
@@ -149,7 +157,8 @@ std::string turned(std::string text, const std::string& letters) {
 
 // `letters`: what stands for x, y and z of the G17 program.
 void checkCycles(const char* plane, const std::string& letters, const char* mode) {
-  std::string text = std::string("g20 g90 f16 m3 s1234 ") + plane + "\n" + turned("g0 x0 y0 z0.2", letters) + "\n" + mode + "\n";
+  std::string text =
+      std::string("g20 g90 f16 m3 s1234 ") + plane + "\n" + turned("g0 x0 y0 z0.2", letters) + "\n" + mode + "\n";
   for (const CycleLine& line : cycle_lines) text += turned(line.text, letters) + "\n";
   const Program p = strictly(text + "g80\nm2\n");
   EXPECT_TRUE(p.problems.empty()) << plane;
@@ -175,7 +184,8 @@ void checkCycles(const char* plane, const std::string& letters, const char* mode
       EXPECT_NEAR(along(feeds[k].end, 2), line.bottoms[k].z, 1e-12) << line.text;
     }
     EXPECT_NEAR(dwells, line.dwell_s * static_cast<double>(feeds.size()), 1e-6) << line.text;
-    EXPECT_NEAR(last_level, std::string_view(mode) == "g98" ? line.clear98 : line.clear99, 1e-12) << plane << mode << line.text;
+    EXPECT_NEAR(last_level, std::string_view(mode) == "g98" ? line.clear98 : line.clear99, 1e-12)
+        << plane << mode << line.text;
   }
 }
 
@@ -220,11 +230,13 @@ TEST(CannedCycle, g84_turns_back_out_and_ends_clockwise) {  // 3.5.16.5
   EXPECT_EQ(moves[2].spindle, Spindle::cw);
   EXPECT_EQ(moves[3].spindle, Spindle::ccw);
   using enum EventKind;
-  EXPECT_THAT(eventsOf(p), testing::ElementsAre(spindle_start, spindle_stop, spindle_start, spindle_stop, spindle_start, spindle_stop, end));
+  EXPECT_THAT(eventsOf(p), testing::ElementsAre(spindle_start, spindle_stop, spindle_start, spindle_stop, spindle_start,
+                                                spindle_stop, end));
 }
 
 TEST(CannedCycle, g85_and_g89_feed_out) {  // 3.5.16.6, 3.5.16.10
-  expectSteps(movesFrom(strictly(before_bore + "G85 X1 Y2 Z-3 R2\nG80\nM2"), 1), {T(1, 2, 10), T(1, 2, 2), F(1, 2, -3), F(1, 2, 2)});
+  expectSteps(movesFrom(strictly(before_bore + "G85 X1 Y2 Z-3 R2\nG80\nM2"), 1),
+              {T(1, 2, 10), T(1, 2, 2), F(1, 2, -3), F(1, 2, 2)});
   const Program p = strictly(before_bore + "G89 X1 Y2 Z-3 R2 P1.5\nG80\nM2");
   expectSteps(movesFrom(p, 1), {T(1, 2, 10), T(1, 2, 2), F(1, 2, -3), F(1, 2, 2)});
   EXPECT_FLOAT_EQ(p.motions[4].dwell_s, 1.5f);
@@ -242,8 +254,8 @@ TEST(CannedCycle, g86_stops_the_spindle_and_starts_it_again) {  // 3.5.16.7
 TEST(CannedCycle, g87_bores_from_behind) {  // 3.5.16.8
   const Program p = strictly(before_bore + "G87 X10 Y20 Z-8 R2 I0.5 J-0.25 K-3\nG80\nM2");
   const std::vector<Motion> moves = movesFrom(p, 1);
-  expectSteps(moves, {T(10, 20, 10), T(10, 20, 2), T(10.5, 19.75, 2), T(10.5, 19.75, -8), T(10, 20, -8), F(10, 20, -3), F(10, 20, -8),
-                      T(10.5, 19.75, -8), T(10.5, 19.75, 2), T(10, 20, 2)});
+  expectSteps(moves, {T(10, 20, 10), T(10, 20, 2), T(10.5, 19.75, 2), T(10.5, 19.75, -8), T(10, 20, -8), F(10, 20, -3),
+                      F(10, 20, -8), T(10.5, 19.75, -8), T(10.5, 19.75, 2), T(10, 20, 2)});
   EXPECT_EQ(moves[3].spindle, Spindle::off);
   EXPECT_EQ(moves[5].spindle, Spindle::cw);
   EXPECT_EQ(moves[8].spindle, Spindle::off);
@@ -271,7 +283,8 @@ TEST(CannedCycle, g73_pecks_without_leaving_the_hole) {  // extension: the words
 TEST(StandardProgram, hole_probing_formulas) {
   const Program p = strictly(
       "G21 G90\n#1001=10 #1002=20 #1004=2 #1005=[30/2.0-#1004]\n"
-      "#1011=23 #5061=-3\n#1021=[[#1011+#5061]/2.0]\n#1012=33 #5062=7\n#1022=[[#1012+#5062]/2.0]\n#1014=[#1012-#5062+[2*#1004]]\n"
+      "#1011=23 #5061=-3\n#1021=[[#1011+#5061]/2.0]\n#1012=33 "
+      "#5062=7\n#1022=[[#1012+#5062]/2.0]\n#1014=[#1012-#5062+[2*#1004]]\n"
       "#1041=[[#1011+#5061]/2.0]\n#1024=[#1011-#5061+[2*#1004]]\n#1034=[[#1014+#1024]/2.0]\n#1035=[#1024-#1014]\n"
       "G0 X#1041 Y#1022 Z#1034\nX#1021 Y#1014 Z#1035\nM2");
   ASSERT_EQ(p.motions.size(), 2u);

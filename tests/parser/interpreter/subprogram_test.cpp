@@ -41,14 +41,16 @@ TEST(OWord, a_called_sub_gets_its_arguments_and_leaves_the_callers_parameters) {
 }
 
 TEST(OWord, return_leaves_a_sub_early) {
-  const Program p = interpret("G21 G90\no1 sub\nG0 X1\no2 if [#1 GT 0]\no1 return\no2 endif\nX2\no1 endsub\no1 call [1]\no1 call [0]\nM2");
+  const Program p = interpret(
+      "G21 G90\no1 sub\nG0 X1\no2 if [#1 GT 0]\no1 return\no2 endif\nX2\no1 endsub\no1 call [1]\no1 call [0]\nM2");
   EXPECT_THAT(xs(p), ElementsAre(1, 1, 2));
 }
 
 TEST(OWord, if_elseif_else_run_one_part) {
   const auto run = [](int value) {
-    return xs(interpret("G21 G90 G0 X0\n#1=" + std::to_string(value) +
-                        "\no1 if [#1 EQ 1]\nX1\no1 elseif [#1 EQ 2]\nX2\no1 elseif [#1 EQ 3]\nX3\no1 else\nX9\no1 endif\nX10\nM2"));
+    return xs(interpret(
+        "G21 G90 G0 X0\n#1=" + std::to_string(value) +
+        "\no1 if [#1 EQ 1]\nX1\no1 elseif [#1 EQ 2]\nX2\no1 elseif [#1 EQ 3]\nX3\no1 else\nX9\no1 endif\nX10\nM2"));
   };
   EXPECT_THAT(run(1), ElementsAre(0, 1, 10));
   EXPECT_THAT(run(2), ElementsAre(0, 2, 10));
@@ -57,27 +59,34 @@ TEST(OWord, if_elseif_else_run_one_part) {
 }
 
 TEST(OWord, loops_run_as_often_as_they_say) {
-  EXPECT_THAT(xs(interpret("G21 G90\n#1=0\no1 while [#1 LT 3]\nG0 X#1\n#1=[#1+1]\no1 endwhile\nX9\nM2")), ElementsAre(0, 1, 2, 9));
+  EXPECT_THAT(xs(interpret("G21 G90\n#1=0\no1 while [#1 LT 3]\nG0 X#1\n#1=[#1+1]\no1 endwhile\nX9\nM2")),
+              ElementsAre(0, 1, 2, 9));
   EXPECT_THAT(xs(interpret("G21 G90\n#1=5\no1 while [#1 LT 3]\nG0 X#1\no1 endwhile\nG0 X9\nM2")), ElementsAre(9));
-  EXPECT_THAT(xs(interpret("G21 G90\n#1=0\no1 do\nG0 X#1\n#1=[#1+1]\no1 while [#1 LT 2]\nX9\nM2")), ElementsAre(0, 1, 9));
+  EXPECT_THAT(xs(interpret("G21 G90\n#1=0\no1 do\nG0 X#1\n#1=[#1+1]\no1 while [#1 LT 2]\nX9\nM2")),
+              ElementsAre(0, 1, 9));
   EXPECT_THAT(xs(interpret("G21 G91\no1 repeat [4]\nG0 X1\no1 endrepeat\nM2")), ElementsAre(1, 2, 3, 4));
   EXPECT_THAT(xs(interpret("G21 G91 G0 X0\no1 repeat [0]\nG0 X1\no1 endrepeat\nM2")), ElementsAre(0));
 }
 
 TEST(OWord, break_and_continue) {
-  EXPECT_THAT(xs(interpret("G21 G90\n#1=0\no1 while [1]\n#1=[#1+1]\no2 if [#1 EQ 2]\no1 continue\no2 endif\no3 if [#1 EQ 4]\no1 break\n"
-                           "o3 endif\nG0 X#1\no1 endwhile\nX9\nM2")),
-              ElementsAre(1, 3, 9));
+  EXPECT_THAT(
+      xs(interpret(
+          "G21 G90\n#1=0\no1 while [1]\n#1=[#1+1]\no2 if [#1 EQ 2]\no1 continue\no2 endif\no3 if [#1 EQ 4]\no1 break\n"
+          "o3 endif\nG0 X#1\no1 endwhile\nX9\nM2")),
+      ElementsAre(1, 3, 9));
 }
 
 // NISTIR 6556 3.3: letters mean the same in either case.
 TEST(OWord, names_are_the_same_in_either_case) {
-  EXPECT_THAT(xs(interpret("G21 G90\nO<Face> sub\nG0 X1\no<FACE> ENDSUB\no<face> call\nO<lOOp> repeat [2]\nG0 X2\no<Loop> endrepeat\nM2")), ElementsAre(1, 2, 2));
+  EXPECT_THAT(xs(interpret("G21 G90\nO<Face> sub\nG0 X1\no<FACE> ENDSUB\no<face> call\nO<lOOp> repeat [2]\nG0 "
+                           "X2\no<Loop> endrepeat\nM2")),
+              ElementsAre(1, 2, 2));
 }
 
 TEST(Limit, an_endless_loop_ends_with_a_finding) {
   for (const char* text : {"G21 G90\no1 while [1]\nG0 X1\no1 endwhile\nM2", "G21 G90\no1 while [1]\no1 endwhile\nM2",
-                           "O1\nG21\nM98 P1\nM30", "G21\no1 sub\no1 call\no1 endsub\no1 call\nM2", "G91 G21\no1 repeat [1000000000]\nG0 X1\no1 endrepeat\nM2",
+                           "O1\nG21\nM98 P1\nM30", "G21\no1 sub\no1 call\no1 endsub\no1 call\nM2",
+                           "G91 G21\no1 repeat [1000000000]\nG0 X1\no1 endrepeat\nM2",
                            "G21 G91\nM98 P5 L1000000000\nM30\nO5\nG0 X1\nM99"}) {
     const Program p = interpret(text);
     EXPECT_NE(find(p, "limit-reached"), nullptr) << text;

@@ -21,7 +21,8 @@ TEST(WorkedExample, g1_x3_feeds_to_x3) {
   EXPECT_EQ(p.motions[1].end, (Vec3{3, 0, 0}));
 }
 
-// E23, 3.5.16.5: two threads per millimetre at F150 ask for S300; feed and speed must reach the moves as they were written.
+// E23, 3.5.16.5: two threads per millimetre at F150 ask for S300; feed and speed must reach the moves as they were
+// written.
 TEST(WorkedExample, tapping_feeds_at_speed_by_pitch) {
   const Program p = strictly("G21 G17 G90 F150 S300 M3\nG0 X0 Y0 Z10\nG84 X1 Y2 Z-3 R2\nG80\nM2");
   int feeds = 0;

@@ -43,9 +43,8 @@ TEST(JobFileText, nested_a_hundred_thousand_deep_is_an_error_and_no_crash) {
 }
 
 TEST(JobFileText, that_is_empty_lacks_all_that_is_required) {
-  EXPECT_THAT(
-      messagesOf(readJob("", "job.toml").problems),
-      testing::ElementsAre(HasSubstr("no `version`"), HasSubstr("no `stock`"), HasSubstr("no `setup`")));
+  EXPECT_THAT(messagesOf(readJob("", "job.toml").problems),
+              testing::ElementsAre(HasSubstr("no `version`"), HasSubstr("no `stock`"), HasSubstr("no `setup`")));
 }
 
 TEST(JobFileText, that_is_a_program_is_not_taken_for_a_job) {
@@ -54,8 +53,7 @@ TEST(JobFileText, that_is_a_program_is_not_taken_for_a_job) {
 
 TEST(JobFileText, may_start_with_a_byte_order_mark_and_end_lines_with_carriage_returns) {
   std::string text = "\xEF\xBB\xBF" + cribbageJob();
-  for (std::size_t i = text.find('\n'); i != std::string::npos; i = text.find('\n', i + 2))
-    text.insert(i, 1, '\r');
+  for (std::size_t i = text.find('\n'); i != std::string::npos; i = text.find('\n', i + 2)) text.insert(i, 1, '\r');
   const JobReading reading = readJob(text, "job.toml");
   ASSERT_TRUE(reading.job);
   EXPECT_EQ(reading.job->tools[0].place, (Place{29, 1, 9}));

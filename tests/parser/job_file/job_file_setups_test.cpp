@@ -3,8 +3,8 @@
 
 #include <cmath>
 
-#include "parser/job_file/job_file.h"
 #include "parser/job/machine_profiles.h"
+#include "parser/job_file/job_file.h"
 #include "tests/parser/job_file/design_job.h"
 #include "tests/parser/job_file/marked_text.h"
 
@@ -77,8 +77,7 @@ TEST(SetupKeys, offsets_count_from_g55_to_g59_3) {
 }
 
 TEST(SetupKeys, g54_is_the_zero_itself) {
-  const JobReading reading =
-      readJob(jobWith("", "[setup.offsets]\nG54 = [1, 0, 0]\nG60 = [0, 0, 0]\n"), "job.toml");
+  const JobReading reading = readJob(jobWith("", "[setup.offsets]\nG54 = [1, 0, 0]\nG60 = [0, 0, 0]\n"), "job.toml");
   EXPECT_THAT(messagesOf(reading.problems),
               ElementsAre(HasSubstr("\"G54\" is not a work offset"), HasSubstr("\"G60\" is not")));
 }
@@ -102,26 +101,24 @@ TEST(HoldDownKinds, tape_lies_under_the_stock) {
   EXPECT_EQ(tape.top_mm, -10);
   EXPECT_THAT(complaints("kind = \"tape\"\nat = [50, 30]\nsize = [80, 20]\ntop = 1"),
               ElementsAre(HasSubstr("tape lies under the stock")));
-  EXPECT_THAT(complaints("kind = \"tape\"\nat = [50, 30]\ndiameter = 20"),
-              ElementsAre(HasSubstr("tape is a strip")));
+  EXPECT_THAT(complaints("kind = \"tape\"\nat = [50, 30]\ndiameter = 20"), ElementsAre(HasSubstr("tape is a strip")));
 }
 
 TEST(HoldDownKinds, each_says_what_it_lacks_or_has_too_much) {
-  EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 9"),
-              ElementsAre(HasSubstr("has no `top`")));
+  EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 9"), ElementsAre(HasSubstr("has no `top`")));
   EXPECT_THAT(complaints("kind = \"pin\"\nat = [5, 5]\ndiameter = 9"),
               ElementsAre(HasSubstr("has no `depth_in_stock`")));
-  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ntop = 9"),
-              ElementsAre(HasSubstr("has no footprint")));
+  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ntop = 9"), ElementsAre(HasSubstr("has no footprint")));
   EXPECT_THAT(complaints("kind = \"clamp\"\ndiameter = 5\ntop = 9"), ElementsAre(HasSubstr("has no `at`")));
   EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\nsize = [5, 5]\ntop = 9"),
               ElementsAre(HasSubstr("both `diameter` and `size`")));
   EXPECT_THAT(
-      complaints(
-          "kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = 9\ndepth_in_stock = 2\nshaft_diameter = 3"),
+      complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = 9\ndepth_in_stock = 2\nshaft_diameter = 3"),
       ElementsAre(HasSubstr("only a pin"), HasSubstr("only a screw")));
-  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = 9\nlength = 30"), ElementsAre(HasSubstr("only a screw")));
-  EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nlength = 0"), ElementsAre(HasSubstr("`length`")));
+  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = 9\nlength = 30"),
+              ElementsAre(HasSubstr("only a screw")));
+  EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nlength = 0"),
+              ElementsAre(HasSubstr("`length`")));
   EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nshaft_diameter = 6"),
               ElementsAre(HasSubstr("shaft thicker than its head")));
   EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = -10"),
@@ -130,8 +127,7 @@ TEST(HoldDownKinds, each_says_what_it_lacks_or_has_too_much) {
 }
 
 TEST(HoldDownOutline, may_be_closed_by_hand_and_run_either_way) {
-  const HoldDown open =
-      holdDownOf("kind = \"clamp\"\ntop = 9\noutline = [[0, 0], [0, 30], [20, 30], [20, 0]]");
+  const HoldDown open = holdDownOf("kind = \"clamp\"\ntop = 9\noutline = [[0, 0], [0, 30], [20, 30], [20, 0]]");
   const HoldDown closed =
       holdDownOf("kind = \"clamp\"\ntop = 9\noutline = [[0, 0], [20, 0], [20, 30], [0, 30], [0, 0]]");
   EXPECT_EQ(open.outline_mm.size(), 4u);
@@ -149,8 +145,7 @@ TEST(HoldDownOutline, must_not_cross_touch_or_fold_back) {
               ElementsAre(HasSubstr("crosses or touches itself")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [10, 10], [5, 0], [0, 10]]"),
               ElementsAre(HasSubstr("crosses or touches itself")));
-  EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [5, 0]]"),
-              ElementsAre(HasSubstr("crosses or touches itself")));
+  EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [5, 0]]"), ElementsAre(HasSubstr("crosses or touches itself")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [10, 0], [5, 5]]"),
               ElementsAre(HasSubstr("crosses or touches itself")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [20, 0], [20, 20], [15, 20], [15, 5], [5, 5], [5, 20], [0, 20]]"),
@@ -158,8 +153,8 @@ TEST(HoldDownOutline, must_not_cross_touch_or_fold_back) {
 }
 
 TEST(MachineProfile, is_overridden_key_by_key) {
-  const Job job = jobOf(replaced(
-      jobWith(""), "[stock]", "[machine]\nmax_rate = [7000, 7000, 1000]\nprofile = \"desk-belt\"\n[stock]"));
+  const Job job = jobOf(
+      replaced(jobWith(""), "[stock]", "[machine]\nmax_rate = [7000, 7000, 1000]\nprofile = \"desk-belt\"\n[stock]"));
   EXPECT_EQ(job.machine.profile, "desk-belt");
   EXPECT_EQ(job.machine.max_rate_mm_min, (Vec3{7000, 7000, 1000}));
   EXPECT_EQ(job.machine.acceleration_mm_s2, (Vec3{400, 400, 150}));

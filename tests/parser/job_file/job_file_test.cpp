@@ -53,7 +53,8 @@ TEST(JobFile, a_species_gives_the_material_and_must_fit_it) {
   EXPECT_EQ(job.stock.material, Material::hardwood);
   EXPECT_TRUE(job.stock.material_given);
   EXPECT_FALSE(read(cribbageJob()).stock.species);
-  const JobReading wrong = readJob(replaced(cribbageJob(), "material = \"hardwood\"", "material = \"mdf\"\nspecies = \"red oak\""), "j.toml");
+  const JobReading wrong = readJob(
+      replaced(cribbageJob(), "material = \"hardwood\"", "material = \"mdf\"\nspecies = \"red oak\""), "j.toml");
   ASSERT_EQ(wrong.problems.size(), 1u);
   EXPECT_THAT(wrong.problems[0].message, testing::HasSubstr("does not fit the species red oak"));
 }

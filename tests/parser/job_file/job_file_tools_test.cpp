@@ -50,8 +50,8 @@ TEST(ToolDefaults, a_surfacing_bit_does_not_cut_at_its_centre) {
 
 TEST(ToolDefaults, a_slender_vee_has_flutes_up_to_its_full_diameter) {
   // A cone of 10 degrees reaches radius 5 mm at 5 / tan 5° (geometry).
-  EXPECT_NEAR(toolOf("shape = \"vee\"\ndiameter = 10\nangle = 10").flute_length_mm,
-              5 / std::tan(std::acos(-1) / 36), 1e-9);
+  EXPECT_NEAR(toolOf("shape = \"vee\"\ndiameter = 10\nangle = 10").flute_length_mm, 5 / std::tan(std::acos(-1) / 36),
+              1e-9);
 }
 
 TEST(ToolDefaults, a_form_tool_has_its_diameter_and_neck_from_its_profile) {
@@ -86,8 +86,7 @@ TEST(ToolUnits, a_name_made_of_inches_has_no_digits_of_rounding) {
 TEST(ToolShapes, each_says_what_it_lacks) {
   EXPECT_THAT(complaints("shape = \"bull\"\ndiameter = 6"),
               ElementsAre(HasSubstr("tool 1 (bull) has no `corner_radius`")));
-  EXPECT_THAT(complaints("shape = \"vee\"\ndiameter = 6"),
-              ElementsAre(HasSubstr("tool 1 (vee) has no `angle`")));
+  EXPECT_THAT(complaints("shape = \"vee\"\ndiameter = 6"), ElementsAre(HasSubstr("tool 1 (vee) has no `angle`")));
   EXPECT_THAT(complaints("shape = \"taper-ball\"\ndiameter = 6"),
               ElementsAre(HasSubstr("no `taper`"), HasSubstr("no `tip_radius`")));
   EXPECT_THAT(complaints("shape = \"form\""), ElementsAre(HasSubstr("no `profile`")));
@@ -120,8 +119,7 @@ TEST(ToolShapes, a_profile_starts_at_the_tip_and_goes_up) {
               ElementsAre(HasSubstr("does not start at height 0")));
   EXPECT_THAT(complaints("shape = \"form\"\nprofile = [[0, 0], [-5, 5]]"),
               testing::Contains(HasSubstr("negative radius")));
-  EXPECT_THAT(complaints("shape = \"form\"\nprofile = [[3, 0]]"),
-              ElementsAre(HasSubstr("fewer than two points")));
+  EXPECT_THAT(complaints("shape = \"form\"\nprofile = [[3, 0]]"), ElementsAre(HasSubstr("fewer than two points")));
   EXPECT_THAT(complaints("shape = \"form\"\ndiameter = 12\nprofile = [[0, 0], [5, 5]]"),
               ElementsAre(HasSubstr("diameter 12 mm but its profile is 10 mm wide")));
 }

@@ -22,8 +22,7 @@ json schema() {
 }
 
 const json& resolved(const json& root, const json& node) {
-  return node.contains("$ref") ? root.at(json::json_pointer(node["$ref"].get<std::string>().substr(1)))
-                               : node;
+  return node.contains("$ref") ? root.at(json::json_pointer(node["$ref"].get<std::string>().substr(1))) : node;
 }
 
 // The object that describes a section: "setup.program" → properties/setup/items/properties/program/items.

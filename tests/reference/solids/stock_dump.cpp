@@ -1,8 +1,8 @@
 // Cuts one program of cuts.json and writes the stock in the stock frame, for comparison with other software:
 //   stock_dump cuts.json NAME
 // First line: dexels along x and y, cell size along x and y in mm, removed volume in mm3. Then one line per dexel, x
-// fastest: the runs of material at the cell's centre, "low high low high …" from below in mm above the stock's underside;
-// an empty line where nothing is left.
+// fastest: the runs of material at the cell's centre, "low high low high …" from below in mm above the stock's
+// underside; an empty line where nothing is left.
 #include <cstdio>
 #include <fstream>
 #include <iostream>
@@ -19,9 +19,14 @@ using namespace provecut;
 using nlohmann::json;
 
 Tool readTool(const json& t) {
-  const std::map<std::string, ToolShape> shapes{{"flat", ToolShape::flat}, {"surfacing", ToolShape::surfacing}, {"ball", ToolShape::ball},
-                                                {"bull", ToolShape::bull}, {"vee", ToolShape::vee}, {"drill", ToolShape::drill},
-                                                {"taper-ball", ToolShape::taper_ball}, {"form", ToolShape::form}};
+  const std::map<std::string, ToolShape> shapes{{"flat", ToolShape::flat},
+                                                {"surfacing", ToolShape::surfacing},
+                                                {"ball", ToolShape::ball},
+                                                {"bull", ToolShape::bull},
+                                                {"vee", ToolShape::vee},
+                                                {"drill", ToolShape::drill},
+                                                {"taper-ball", ToolShape::taper_ball},
+                                                {"form", ToolShape::form}};
   Tool tool;
   tool.number = 1;
   tool.shape = shapes.at(t.at("shape"));
@@ -70,16 +75,18 @@ void dump(const json& cut) {
   setup.flip = turn == "left-right" ? Flip::left_right : turn == "front-back" ? Flip::front_back : Flip::none;
   job.setups = {setup};
   const Setup as_stock;
-  DexelField field = turned(uncutStock(job.stock, cellSize(job, cut.at("cell"))), as_stock, setup);
-  const double whole = volume_mm3(field);
-  cutProgram(field, makeCutters(job), job, setup, readMoves(cut.at("moves")));
-  field = turned(field, setup, as_stock);
-  std::printf("%d %d %.17g %.17g %.17g\n", field.nx, field.ny, field.cell_x_mm, field.cell_y_mm, whole - volume_mm3(field));
-  DexelSegment plain;
+  cutting::DexelField field =
+      cutting::turned(cutting::uncutStock(job.stock, cutting::cellSize(job, cut.at("cell"))), as_stock, setup);
+  const double whole = cutting::volume_mm3(field);
+  cutting::cutProgram(field, makeCutters(job), job, setup, readMoves(cut.at("moves")));
+  field = cutting::turned(field, setup, as_stock);
+  std::printf("%d %d %.17g %.17g %.17g\n", field.nx, field.ny, field.cell_x_mm, field.cell_y_mm,
+              whole - cutting::volume_mm3(field));
+  cutting::DexelSegment plain;
   for (int y = 0; y < field.ny; ++y) {
     for (int x = 0; x < field.nx; ++x) {
       const char* between = "";
-      for (const DexelSegment& r : centreSegments(field, field.index(x, y), plain)) {
+      for (const cutting::DexelSegment& r : cutting::centreSegments(field, field.index(x, y), plain)) {
         std::printf("%s%.6f %.6f", between, static_cast<double>(r.low), static_cast<double>(r.high));
         between = " ";
       }

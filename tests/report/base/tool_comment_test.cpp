@@ -53,9 +53,8 @@ TEST(ToolComment, that_speaks_of_other_things_too) {
 }
 
 TEST(ToolComment, that_says_nothing_of_size_gives_none) {
-  for (const char* text :
-       {"Attach the probe tool", "DRILL HOLES", "HOLD 'C' and HOLD 'D'. CIRCULAR POCKET MILLING", "T", "T1.5",
-        "", "D=", "dia=x", "1/0\"", "5/"}) {
+  for (const char* text : {"Attach the probe tool", "DRILL HOLES", "HOLD 'C' and HOLD 'D'. CIRCULAR POCKET MILLING",
+                           "T", "T1.5", "", "D=", "dia=x", "1/0\"", "5/"}) {
     EXPECT_FALSE(readToolComment(text, false).diameter_mm) << text;
     EXPECT_FALSE(readToolComment(text, false).number) << text;
   }

@@ -18,22 +18,28 @@ TEST(VisibleText, a_zero_byte_and_a_delete_are_seen) {
 }
 
 TEST(VisibleText, a_control_code_of_the_second_block_is_seen) {
-  EXPECT_EQ(visibleText("a\xC2\x9B" "2J"), "a\\u{009B}2J");  // U+009B: control sequence introducer (ECMA-48 5.4)
+  EXPECT_EQ(visibleText("a\xC2\x9B"
+                        "2J"),
+            "a\\u{009B}2J");  // U+009B: control sequence introducer (ECMA-48 5.4)
 }
 
 TEST(VisibleText, marks_that_turn_the_reading_order_round_are_seen) {
-  EXPECT_EQ(visibleText("X\xE2\x80\xAE" "5\xE2\x81\xA9"), "X\\u{202E}5\\u{2069}");  // Unicode Standard Annex 9, 2.2 and 2.4
+  EXPECT_EQ(visibleText("X\xE2\x80\xAE"
+                        "5\xE2\x81\xA9"),
+            "X\\u{202E}5\\u{2069}");  // Unicode Standard Annex 9, 2.2 and 2.4
 }
 
 TEST(VisibleText, stocks_of_no_width_are_seen) {
-  EXPECT_EQ(visibleText("X\xE2\x80\x8B" "5\xEF\xBB\xBF"), "X\\u{200B}5\\u{FEFF}");
+  EXPECT_EQ(visibleText("X\xE2\x80\x8B"
+                        "5\xEF\xBB\xBF"),
+            "X\\u{200B}5\\u{FEFF}");
 }
 
 TEST(VisibleText, bytes_that_are_not_utf8_are_seen_one_by_one) {
-  EXPECT_EQ(visibleText("(d\xE9j\xE0)"), "(d\\xE9j\\xE0)");       // Latin-1
-  EXPECT_EQ(visibleText("\xE2\x82"), "\\xE2\\x82");                // cut short
-  EXPECT_EQ(visibleText("\xC0\xAF"), "\\xC0\\xAF");                // overlong (RFC 3629 clause 3)
-  EXPECT_EQ(visibleText("\xED\xA0\x80"), "\\xED\\xA0\\x80");        // a surrogate (RFC 3629 clause 3)
+  EXPECT_EQ(visibleText("(d\xE9j\xE0)"), "(d\\xE9j\\xE0)");            // Latin-1
+  EXPECT_EQ(visibleText("\xE2\x82"), "\\xE2\\x82");                    // cut short
+  EXPECT_EQ(visibleText("\xC0\xAF"), "\\xC0\\xAF");                    // overlong (RFC 3629 clause 3)
+  EXPECT_EQ(visibleText("\xED\xA0\x80"), "\\xED\\xA0\\x80");           // a surrogate (RFC 3629 clause 3)
   EXPECT_EQ(visibleText("\xF4\x90\x80\x80"), "\\xF4\\x90\\x80\\x80");  // beyond U+10FFFF
 }
 
@@ -45,7 +51,9 @@ TEST(VisibleText, twice_is_the_same_as_once) {
   for (const char c : once) EXPECT_TRUE(c >= 0x20 && c < 0x7F) << static_cast<int>(c);
 }
 
-TEST(VisibleText, a_tab_is_one_stock) { EXPECT_EQ(visibleText("G1\tX1"), "G1 X1"); }
+TEST(VisibleText, a_tab_is_one_stock) {
+  EXPECT_EQ(visibleText("G1\tX1"), "G1 X1");
+}
 
 TEST(Excerpt, the_marked_word_is_under_its_cells) {
   const Excerpt e = excerptOf("G1 X10 F300", {1, 4, 7}, 80);

@@ -38,7 +38,8 @@ void expectUnusable(const Ran& r, const std::string& words) {
 
 TEST(JobFile, that_is_missing) {
   TempFolder folder;
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "job.toml: error: the job file cannot be read: no such file");
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}),
+                 "job.toml: error: the job file cannot be read: no such file");
 }
 
 TEST(JobFile, that_is_a_folder) {
@@ -47,7 +48,9 @@ TEST(JobFile, that_is_a_folder) {
   expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is a folder");
 }
 
-TEST(JobFile, that_is_empty) { expectUnusable(checkJob(""), "it is empty"); }
+TEST(JobFile, that_is_empty) {
+  expectUnusable(checkJob(""), "it is empty");
+}
 
 TEST(JobFile, that_is_not_toml_is_answered_with_its_place) {
   expectUnusable(checkJob("version = 1\nname = \"a\n"), "job.toml:2:");
@@ -79,7 +82,9 @@ TEST(Program, that_is_a_folder) {
   expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is a folder");
 }
 
-TEST(Program, that_is_empty) { expectUnusable(checkProgram(""), "it is empty"); }
+TEST(Program, that_is_empty) {
+  expectUnusable(checkProgram(""), "it is empty");
+}
 
 TEST(Program, that_holds_no_block) {
   expectUnusable(checkProgram("\n\n"), "it holds no block");
@@ -91,7 +96,11 @@ TEST(Program, that_is_binary) {
   std::string bytes(5000, '\0');
   for (char& b : bytes) b = static_cast<char>(random());
   expectUnusable(checkProgram(bytes), "binary");
-  expectUnusable(checkProgram(std::string("\x7f" "ELF\x02\x01\x01", 7) + std::string(100, '\0')), "binary");
+  expectUnusable(checkProgram(std::string("\x7f"
+                                          "ELF\x02\x01\x01",
+                                          7) +
+                              std::string(100, '\0')),
+                 "binary");
 }
 
 TEST(Program, in_two_byte_text_says_so) {
@@ -101,7 +110,9 @@ TEST(Program, in_two_byte_text_says_so) {
 }
 
 TEST(Program, in_latin_1_is_read) {
-  const Ran r = checkProgram("(Tiefe \xFC" "ber alles)\nG21 G90 G17 G94 G54\nG0 Z10\nM30\n");
+  const Ran r = checkProgram(
+      "(Tiefe \xFC"
+      "ber alles)\nG21 G90 G17 G94 G54\nG0 Z10\nM30\n");
   EXPECT_NE(r.status, 2) << r.err;
   EXPECT_THAT(r.out, HasSubstr("a.nc"));
 }
@@ -129,7 +140,8 @@ TEST(Program, with_a_line_of_100_megabytes_stays_within_memory) {
   constexpr std::size_t size = 100'000'000;
   std::string words;
   while (words.size() < size) words += "X1 ";
-  for (const std::string& bytes : {"G1 X" + std::string(size, '9') + "\n", "G1 " + words + "\n", "(" + std::string(size, 'a') + "\nG0 X1\n"}) {
+  for (const std::string& bytes :
+       {"G1 X" + std::string(size, '9') + "\n", "G1 " + words + "\n", "(" + std::string(size, 'a') + "\nG0 X1\n"}) {
     const Ran r = checkProgram(bytes);
     EXPECT_TRUE(r.status == 1 || r.status == 2) << r.status << r.err.substr(0, 1000);
     EXPECT_THAT(r.out.size() + r.err.size(), ::testing::Lt(100'000u));

@@ -26,8 +26,12 @@ void expectRefused(const std::vector<std::string>& words, const std::string& say
 }
 
 TEST(CommandLine, help_and_version_give_0_on_standard_output) {
-  for (const std::vector<std::string>& words :
-       {std::vector<std::string>{"--help"}, {"-h"}, {"check", "--help"}, {"explain", "--help"}, {"export", "--help"}, {"init", "--help"}}) {
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"--help"},
+                                                {"-h"},
+                                                {"check", "--help"},
+                                                {"explain", "--help"},
+                                                {"export", "--help"},
+                                                {"init", "--help"}}) {
     const Ran r = run(words);
     EXPECT_EQ(r.status, 0) << words.front();
     EXPECT_THAT(r.out, HasSubstr("provecut"));
@@ -80,15 +84,19 @@ TEST(Explain, knows_each_rule) {
   for (const Rule* rule : allRules()) {
     const Ran r = run({"explain", std::string(rule->id)});
     EXPECT_EQ(r.status, 0) << rule->id;
-    EXPECT_THAT(r.out, AllOf(StartsWith(std::string(rule->id)), HasSubstr("What it finds"), HasSubstr("What to do"))) << rule->id;
+    EXPECT_THAT(r.out, AllOf(StartsWith(std::string(rule->id)), HasSubstr("What it finds"), HasSubstr("What to do")))
+        << rule->id;
   }
 }
 
-TEST(Explain, names_the_nearest_rule) { expectRefused({"explain", "hold-down-hits"}, "the nearest is hold-down-hit."); }
+TEST(Explain, names_the_nearest_rule) {
+  expectRefused({"explain", "hold-down-hits"}, "the nearest is hold-down-hit.");
+}
 
 TEST(ExportMoves, are_csv_in_mm) {
   const TempFolder folder;
-  folder.write("a.nc", "G20 G90 G17\nG0 X1 Y0 Z0.5\nG1 X2 F10 S12000\nG3 X1 Y1 I-1 J0\nG18 G2 X2 Z0.5 I0.5 K0\nG4 P2\nM30\n");
+  folder.write("a.nc",
+               "G20 G90 G17\nG0 X1 Y0 Z0.5\nG1 X2 F10 S12000\nG3 X1 Y1 I-1 J0\nG18 G2 X2 Z0.5 I0.5 K0\nG4 P2\nM30\n");
   const Ran r = runProvecut(folder, {"export", "--moves", "a.nc"});
   EXPECT_THAT(r.out, StartsWith("line,kind,x0,y0,z0,x1,y1,z1,cx,cy,cz,plane,turns,feed,rpm,tool\n"));
   EXPECT_THAT(r.out, HasSubstr("\n3,feed,25.4,0,12.7,50.8,0,12.7,,,,xy,0,254,12000,0\n"));
@@ -106,14 +114,16 @@ TEST(ExportMoves, with_a_tool_has_compensated_paths) {
   EXPECT_THAT(r.out, HasSubstr("\n5,cw,20,3,0,23,0,0,20,0,0,xy,"));
   EXPECT_EQ(runProvecut(folder, {"export", "--moves", "a.nc"}).status, 1);
   expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6"}, "without a unit");
-  expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6mm", "--tool", "2=flat,8mm"}, "two tools with number 2");
+  expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6mm", "--tool", "2=flat,8mm"},
+                "two tools with number 2");
   expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool with --moves only");
 }
 
 TEST(BlockDelete, skips_lines_wherever_programs_are_read) {
   const TempFolder folder;
   folder.write("a.nc", "G21 G90 G17\nG0 X0 Y0 Z5\n/G0 X77\nM30\n");
-  const std::vector<std::string> moves{"export", "--moves", "a.nc"}, check{"check", "a.nc", "--stock", "100x100x10mm", "--tool", "1=flat,6mm"};
+  const std::vector<std::string> moves{"export", "--moves", "a.nc"},
+      check{"check", "a.nc", "--stock", "100x100x10mm", "--tool", "1=flat,6mm"};
   const auto with = [](std::vector<std::string> words) {
     words.push_back("--block-delete");
     return words;

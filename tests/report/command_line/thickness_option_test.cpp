@@ -15,8 +15,10 @@ using ::testing::HasSubstr;
 struct Bench {
   TempFolder folder;
   Bench() {
-    folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-5 F300\nG1 X70 F900\nG1 Z-10.2 F300\nG1 X50 "
-                         "F900\nG0 Z10\nM5\nM30\n");
+    folder.write("a.nc",
+                 "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-5 F300\nG1 X70 F900\nG1 "
+                 "Z-10.2 F300\nG1 X50 "
+                 "F900\nG0 Z10\nM5\nM30\n");
     folder.write("job.toml", smallJob({"a.nc"}));
   }
   Ran check(std::vector<std::string> more) const {
@@ -46,8 +48,10 @@ TEST(ThicknessOption, a_unit_may_stand_behind_it) {
 
 TEST(ThicknessOption, what_cannot_be_meant_gives_2) {
   const Bench b;
-  for (const char* bad : {"0", "-1", "thick", "107", "4", "0.4"}) EXPECT_EQ(b.check({"--thickness", bad}).status, 2) << bad;
-  const Ran alone = runProvecut(b.folder, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "1=flat,6mm", "--thickness", "10.7"});
+  for (const char* bad : {"0", "-1", "thick", "107", "4", "0.4"})
+    EXPECT_EQ(b.check({"--thickness", bad}).status, 2) << bad;
+  const Ran alone =
+      runProvecut(b.folder, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "1=flat,6mm", "--thickness", "10.7"});
   EXPECT_EQ(alone.status, 2);
   EXPECT_THAT(alone.err, HasSubstr("--thickness goes with one job file"));
 }

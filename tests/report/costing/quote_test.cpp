@@ -13,7 +13,9 @@
 namespace provecut {
 namespace {
 
-std::string text(Cents c) { return moneyText(c); }
+std::string text(Cents c) {
+  return moneyText(c);
+}
 
 TEST(Money, is_taken_as_it_was_written) {
   EXPECT_EQ(exact(0.1), Exact(1, 10));
@@ -26,9 +28,9 @@ TEST(Money, is_taken_as_it_was_written) {
 }
 
 TEST(Money, rounds_half_a_cent_up_and_less_down) {
-  EXPECT_EQ(text(rounded(Exact(1005, 1000))), "1.01");   // 1.005, which binary fractions make 1.00
+  EXPECT_EQ(text(rounded(Exact(1005, 1000))), "1.01");  // 1.005, which binary fractions make 1.00
   EXPECT_EQ(text(rounded(Exact(10049999, 10000000))), "1.00");
-  EXPECT_EQ(text(rounded(Exact(2675, 1000))), "2.68");   // 2.675, which binary fractions make 2.67
+  EXPECT_EQ(text(rounded(Exact(2675, 1000))), "2.68");  // 2.675, which binary fractions make 2.67
   EXPECT_EQ(text(rounded(Exact(-1005, 1000))), "-1.01");
   EXPECT_EQ(text(rounded(Exact(1, 3))), "0.33");
   EXPECT_EQ(text(rounded(Exact(2, 3))), "0.67");
@@ -73,11 +75,12 @@ TEST(Money, percents_are_what_is_charged) {
   EXPECT_EQ(percentText(0.25), "25 %");
   EXPECT_EQ(percentText(0), "0 %");
   EXPECT_EQ(percentText(1e-6), "0.0001 %");
-  EXPECT_EQ(percentText(0.29), "29 %");   // binary fractions make 28.999999999999996
+  EXPECT_EQ(percentText(0.29), "29 %");  // binary fractions make 28.999999999999996
   EXPECT_EQ(percentText(2), "200 %");
 }
 
-// The design's job: 2 setups, 4100 s, machine 45/h, labour 30/h, set-up 20 min, 10 min a setup, material 18, finishing 40 min.
+// The design's job: 2 setups, 4100 s, machine 45/h, labour 30/h, set-up 20 min, 10 min a setup, material 18, finishing
+// 40 min.
 Quote f26() {
   Quote q;
   q.machine_rate = 45;
@@ -103,7 +106,7 @@ TEST(Quote, a_margin_is_a_share_of_the_price) {
   // once 20/60*30 = 10; each 2*10/60*30 + 4100/3600*45 + 18 + 40/60*30 = 10 + 51.25 + 18 + 20 = 99.25
   ASSERT_EQ(q.prices.size(), 3U);
   EXPECT_EQ(text(q.prices[0].cost), "109.25");
-  EXPECT_EQ(text(q.prices[0].price), "145.67");   // F26: 109.25 / 0.75 = 145.666…
+  EXPECT_EQ(text(q.prices[0].price), "145.67");  // F26: 109.25 / 0.75 = 145.666…
   EXPECT_EQ(text(q.prices[1].cost), "1002.50");
   EXPECT_EQ(text(q.prices[1].price), "1336.67");  // F26: 1002.50 / 0.75
   EXPECT_EQ(text(q.prices[1].each), "133.67");    // F26
@@ -131,11 +134,13 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
   EXPECT_EQ(q.lines[2].formula, "4100 s at 45.00 an hour");
   EXPECT_EQ(q.lines[2].amount, Exact(5125, 100));
   bool named = false;
-  for (const std::string& a : q.assumptions) named |= a == "the job file gives no cost for: programming, changing over, loading, tool wear, consumables";
+  for (const std::string& a : q.assumptions)
+    named |= a == "the job file gives no cost for: programming, changing over, loading, tool wear, consumables";
   EXPECT_TRUE(named);
 }
 
-// F38: sign stocks, 8 to a sheet. Its lines for programming, consumables and tool life are given here as lines of their own.
+// F38: sign stocks, 8 to a sheet. Its lines for programming, consumables and tool life are given here as lines of their
+// own.
 std::vector<CostLine> f38() {
   return {
       {"set-up", "45 min at 40", true, Exact(45, 60) * 40},
@@ -185,7 +190,8 @@ struct Worked {
 };
 
 TEST(Quote, sign_stocks_to_the_cent) {
-  // F38: 105 once, 50.059333… each; margin 30 % of the price, tax 8.25 % on the rounded price; last column mark-up 30 %.
+  // F38: 105 once, 50.059333… each; margin 30 % of the price, tax 8.25 % on the rounded price; last column mark-up 30
+  // %.
   for (const Worked& w : {Worked{1, "155.06", "221.51", "221.51", "18.27", "239.78", "201.58"},
                           Worked{12, "705.71", "1008.16", "84.01", "83.17", "1091.33", "917.43"},
                           Worked{50, "2607.97", "3725.67", "74.51", "307.37", "4033.04", "3390.36"}}) {
@@ -202,8 +208,8 @@ TEST(Quote, sign_stocks_to_the_cent) {
 TEST(Quote, sign_stocks_from_the_keys_of_a_job_file) {
   const Quotation q = quotation(f38Keys(), 1, f38Time());
   ASSERT_EQ(q.prices.size(), 3U);
-  const char* const prices[] = {"221.51", "1008.16", "3725.67"};     // F38
-  const char* const totals[] = {"239.78", "1091.33", "4033.04"};     // F38
+  const char* const prices[] = {"221.51", "1008.16", "3725.67"};  // F38
+  const char* const totals[] = {"239.78", "1091.33", "4033.04"};  // F38
   for (std::size_t k = 0; k < 3; ++k) {
     EXPECT_EQ(text(q.prices[k].price), prices[k]);
     EXPECT_EQ(text(q.prices[k].total), totals[k]);
@@ -213,8 +219,8 @@ TEST(Quote, sign_stocks_from_the_keys_of_a_job_file) {
 // Trap 17.
 TEST(Quote, whole_sheets_or_a_share_of_one_make_two_prices_and_both_are_shown) {
   const Quotation q = quotation(f38Keys(), 1, f38Time());
-  const char* const shares[] = {"221.51", "1008.16", "3725.67"};     // F38
-  const char* const wholes[] = {"338.94", "1045.87", "3699.95"};     // F38: 1, 2, 7 sheets, no waste factor
+  const char* const shares[] = {"221.51", "1008.16", "3725.67"};  // F38
+  const char* const wholes[] = {"338.94", "1045.87", "3699.95"};  // F38: 1, 2, 7 sheets, no waste factor
   const int stocks[] = {1, 2, 7};
   for (std::size_t k = 0; k < 3; ++k) {
     EXPECT_EQ(text(q.prices[k].price), shares[k]);
@@ -228,7 +234,8 @@ TEST(Quote, changing_over_is_paid_between_setups_and_not_before_the_first) {
   q.labour_rate = 30;
   q.change_over_minutes = 6;
   // 3.00 a change
-  for (std::size_t setups : {1U, 2U, 3U}) EXPECT_EQ(quotation(q, setups, {}).prices[0].price.value, 300 * (static_cast<int>(setups) - 1));
+  for (std::size_t setups : {1U, 2U, 3U})
+    EXPECT_EQ(quotation(q, setups, {}).prices[0].price.value, 300 * (static_cast<int>(setups) - 1));
 }
 
 TEST(Quote, programming_is_paid_at_the_labour_rate_unless_it_has_its_own) {
@@ -272,7 +279,7 @@ TEST(Quote, parts_share_a_stock) {
   const Quotation quoted = quotation(q, 1, time);
   EXPECT_EQ(text(quoted.prices[0].cost), "626.51");
   EXPECT_EQ(text(quoted.prices[0].price), "895.02");
-  EXPECT_EQ(text(quoted.prices[0].tax), "73.84");   // 895.02 * 0.0825 = 73.83915
+  EXPECT_EQ(text(quoted.prices[0].tax), "73.84");  // 895.02 * 0.0825 = 73.83915
   EXPECT_EQ(text(quoted.prices[0].total), "968.86");
   EXPECT_EQ(quoted.prices[0].stock_pieces, 2);
   // Whole sheets: 626.512 - 12*13.80 + 2*96 = 652.912, / 0.7 = 932.73142…
@@ -291,7 +298,8 @@ TEST(Quote, percents_in_the_table_and_the_assumptions_are_what_is_charged) {
   std::string shown;
   for (const QuoteRow& row : quoteRows(quoted)) shown += row.working + "\n";
   for (const std::string& a : quoted.assumptions) shown += a + "\n";
-  for (const char* words : {"33.335 % of the price", "8.875 % of the price", "and 12.5 % waste", "the margin of 33.335 %", "tax of 8.875 %"})
+  for (const char* words : {"33.335 % of the price", "8.875 % of the price", "and 12.5 % waste",
+                            "the margin of 33.335 %", "tax of 8.875 %"})
     EXPECT_NE(shown.find(words), std::string::npos) << words << " in:\n" << shown;
 }
 
@@ -307,19 +315,19 @@ TEST(Quote, an_amount_beyond_count_is_said_to_be) {
   q.tax = 0;
   EXPECT_FALSE(quotation(q, 1, {}).beyond_count);  // 9 999 000 000 000.00
   q.tax = 0.01;
-  EXPECT_TRUE(quotation(q, 1, {}).beyond_count);   // 10 098 990 000 000.00 with the tax
+  EXPECT_TRUE(quotation(q, 1, {}).beyond_count);  // 10 098 990 000 000.00 with the tax
   q.tax.reset();
   q.quantity = {1};
-  q.pieces = 2;                                    // half stock, or a whole one
+  q.pieces = 2;  // half stock, or a whole one
   q.material_cost = 1e9;
-  q.margin = 0.9999;                               // 5 * 10^12, or 10^13
+  q.margin = 0.9999;  // 5 * 10^12, or 10^13
   EXPECT_TRUE(quotation(q, 1, {}).beyond_count);
   q.pieces = 1;
   q.material_cost = 0;
   q.machine_rate = 1e9;
-  JobTime time = timeOf(36);                       // 10^11, low and high the same
+  JobTime time = timeOf(36);  // 10^11, low and high the same
   EXPECT_FALSE(quotation(q, 1, time).beyond_count);
-  time.high.cutting_s = 3600;                      // 10^13
+  time.high.cutting_s = 3600;  // 10^13
   EXPECT_TRUE(quotation(q, 1, time).beyond_count);
   // Feeds of almost nothing.
   EXPECT_TRUE(quotation(q, 1, timeOf(1e15)).beyond_count);
@@ -346,7 +354,9 @@ TEST(Quote, the_lines_shown_add_up_to_the_cost_shown) {
   std::mt19937 random(7);
   int made_up = 0;
   for (int k = 0; k < 300; ++k) {
-    const auto between = [&](double high) { return static_cast<double>(std::uniform_int_distribution<int>(0, static_cast<int>(high * 100))(random)) / 100; };
+    const auto between = [&](double high) {
+      return static_cast<double>(std::uniform_int_distribution<int>(0, static_cast<int>(high * 100))(random)) / 100;
+    };
     Quote q;
     q.machine_rate = between(90);
     q.labour_rate = between(60);

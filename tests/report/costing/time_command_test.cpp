@@ -42,7 +42,9 @@ class Commands : public testing::Test {
   }
   void TearDown() override { std::filesystem::remove_all(folder); }
 
-  void write(const std::string& name, const std::string& text) { std::ofstream(folder / name, std::ios::binary) << text; }
+  void write(const std::string& name, const std::string& text) {
+    std::ofstream(folder / name, std::ios::binary) << text;
+  }
 
   Answer run(const std::string& words) {
     const std::string line = "cd '" + folder.string() + "' && '" PROVECUT_PROGRAM "' " + words + " >out.txt 2>err.txt";
@@ -55,12 +57,15 @@ class Commands : public testing::Test {
 
 std::string job(const std::string& machine, const std::string& programs, const std::string& rest = "") {
   return "version = 1\nname = \"Test <b>\"\n[machine]\n" + machine +
-         "\n[stock]\nsize = [300, 200, 18]\n[[tool]]\nnumber = 1\nshape = \"flat\"\ndiameter = 6\nflute_length = 20\nstickout = 35\n"
+         "\n[stock]\nsize = [300, 200, 18]\n[[tool]]\nnumber = 1\nshape = \"flat\"\ndiameter = 6\nflute_length = "
+         "20\nstickout = 35\n"
          "[[setup]]\nname = \"front\"\nzero = [\"left\", \"front\", \"top\"]\n" +
          programs + rest;
 }
 
-const char* const bench = "max_rate = [5000, 5000, 5000]\nacceleration = [500, 500, 500]\njunction_deviation = 0.01\nspindle_start_s = 4\ntool_change_s = 120\n";
+const char* const bench =
+    "max_rate = [5000, 5000, 5000]\nacceleration = [500, 500, 500]\njunction_deviation = 0.01\nspindle_start_s = "
+    "4\ntool_change_s = 120\n";
 
 // From where the tool is known to stand: else the first side is a way in, and its length is not known.
 const char* const square = "G21 G90 G17 G94\nG0 X0 Y0\nG1 X100 F3000\nY100\nX0\nY0\nM2\n";
@@ -85,9 +90,11 @@ TEST_F(Commands, a_square_takes_the_worked_time) {
 
 TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
   // 4100 s of dwells in two setups; trade formula F26: 145.67, 1336.67, 6630.00.
-  write("job.toml", job(bench, "[[setup.program]]\nfile = \"front.nc\"\ntool = 1\n",
-                        std::string("[[setup]]\nname = \"back\"\nflip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]\n"
-                                    "[[setup.program]]\nfile = \"back.nc\"\ntool = 1\n") + quote));
+  write("job.toml",
+        job(bench, "[[setup.program]]\nfile = \"front.nc\"\ntool = 1\n",
+            std::string("[[setup]]\nname = \"back\"\nflip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]\n"
+                        "[[setup.program]]\nfile = \"back.nc\"\ntool = 1\n") +
+                quote));
   write("front.nc", "G21 G90 G17 G94\nG4 P2000\nM2\n");
   write("back.nc", "G21 G90 G17 G94\nG4 P2100\nM2\n");
   const Answer a = run("quote --format json job.toml");
@@ -102,7 +109,8 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
 
   const Answer text = run("quote job.toml");
   EXPECT_EQ(text.status, 0);
-  for (const char* words : {"145.67", "1336.67", "6630.00", "4100 s at 45.00 an hour", "25 % of the price", "rounded to the cent once", "30 % lower"})
+  for (const char* words : {"145.67", "1336.67", "6630.00", "4100 s at 45.00 an hour", "25 % of the price",
+                            "rounded to the cent once", "30 % lower"})
     EXPECT_THAT(text.out, HasSubstr(words));
 
   const Answer page = run("quote --format html job.toml");
@@ -120,8 +128,10 @@ TEST_F(Commands, sign_stocks_come_out_to_the_cent) {
   // 14776 s of machine, of them 11520 s in the material: 300 mm at 1.5625 mm/min, less what speeding up adds (< 1 ms).
   write("job.toml", job("max_rate = [5000, 5000, 5000]\nacceleration = [5000, 5000, 5000]\nspindle_start_s = 0\n",
                         "[[setup.program]]\nfile = \"signs.nc\"\ntool = 1\n",
-                        "[quote]\nmachine_rate = 48\nlabour_rate = 40\nsetup_minutes = 45\nprogramming_minutes = 90\nprogramming_rate = 50\n"
-                        "load_minutes = 32\ntooling_per_hour = 1.54\nfinishing_minutes = 12\nconsumables_cost = 0.35\nmaterial_cost = 96\n"
+                        "[quote]\nmachine_rate = 48\nlabour_rate = 40\nsetup_minutes = 45\nprogramming_minutes = "
+                        "90\nprogramming_rate = 50\n"
+                        "load_minutes = 32\ntooling_per_hour = 1.54\nfinishing_minutes = 12\nconsumables_cost = "
+                        "0.35\nmaterial_cost = 96\n"
                         "material_waste = 0.15\npieces = 8\nmargin = 0.30\ntax = 0.0825\nquantity = [1, 12, 50]\n"));
   write("signs.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X-3 Y50\nZ-1\nG4 P3253\nG1 X297 F1.5625\nM2\n");
   const Answer a = run("quote --format json job.toml");
@@ -132,8 +142,8 @@ TEST_F(Commands, sign_stocks_come_out_to_the_cent) {
   EXPECT_EQ(wear, 0.62);  // F38: 0.616
   // Rapids and ramps add some seconds to 14773 s; with them the machine's 24.63 a piece is right to a cent.
   EXPECT_NEAR(lines[0]["costs"][3]["amount"].get<double>(), 24.63, 0.011);
-  EXPECT_NEAR(lines[0]["price"].get<double>(), 221.51, 0.03);     // F38
-  EXPECT_NEAR(lines[1]["price"].get<double>(), 1008.16, 0.25);    // F38
+  EXPECT_NEAR(lines[0]["price"].get<double>(), 221.51, 0.03);   // F38
+  EXPECT_NEAR(lines[1]["price"].get<double>(), 1008.16, 0.25);  // F38
 }
 
 TEST_F(Commands, time_tells_cutting_from_air_and_lists_lines_and_setups) {
@@ -141,7 +151,8 @@ TEST_F(Commands, time_tells_cutting_from_air_and_lists_lines_and_setups) {
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"cut.nc\"\ntool = 1\n",
                         "[[setup]]\nname = \"back\"\nflip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]\n"
                         "[[setup.program]]\nfile = \"line.nc\"\ntool = 1\n"));
-  write("cut.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X100 Y-3 Z5\nG1 Y103 F3000\nG4 P1\nG1 Z-1 F3000\nG4 P1\nG1 Y-3\nM2\n");
+  write("cut.nc",
+        "G21 G90 G17 G94\nS18000 M3\nG0 X100 Y-3 Z5\nG1 Y103 F3000\nG4 P1\nG1 Z-1 F3000\nG4 P1\nG1 Y-3\nM2\n");
   write("line.nc", "G21 G90 G17 G94\nG1 X100 F3000\nM2\n");
   const Answer a = run("time --lines --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
@@ -174,7 +185,8 @@ TEST_F(Commands, several_jobs_are_checked_and_summed_up) {
   write("a.toml", job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n"));
   write("b.toml", job(bench, "[[setup.program]]\nfile = \"deep.nc\"\ntool = 1\n"));
   write("square.nc", square);
-  write("deep.nc", "G21 G90 G17 G94\nS18000 M3\nG4 P5\nG0 Z5\nX150 Y100\nG1 Z-40 F300\nG0 Z5\nM2\n");  // through stock and board
+  write("deep.nc",
+        "G21 G90 G17 G94\nS18000 M3\nG4 P5\nG0 Z5\nX150 Y100\nG1 Z-40 F300\nG0 Z5\nM2\n");  // through stock and board
   const Answer alone = run("check --format json b.toml"), both = run("check --format json a.toml b.toml");
   EXPECT_EQ(alone.status, 1);
   EXPECT_EQ(both.status, 1) << both.err;
@@ -226,9 +238,10 @@ TEST_F(Commands, measured_times_lead_to_the_machine) {
   std::string strokes = "G21 G90 G17 G94 F3000\n";
   for (int i = 0; i < 100; ++i) strokes += "G1 X2\nX0\n";
   write("strokes.nc", strokes + "M2\n");
-  write("job.toml", job(std::string(bench) + "[[machine.measured]]\nprogram = \"strokes.nc\"\nseconds = 35.7770876399966\n"
-                                             "[[machine.measured]]\nprogram = \"gone.nc\"\nseconds = 10\n",
-                        "[[setup.program]]\nfile = \"strokes.nc\"\ntool = 1\n"));
+  write("job.toml",
+        job(std::string(bench) + "[[machine.measured]]\nprogram = \"strokes.nc\"\nseconds = 35.7770876399966\n"
+                                 "[[machine.measured]]\nprogram = \"gone.nc\"\nseconds = 10\n",
+            "[[setup.program]]\nfile = \"strokes.nc\"\ntool = 1\n"));
   const Answer a = run("time --fit --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
   const json fit = json::parse(a.out)["fit"];
@@ -243,7 +256,8 @@ TEST_F(Commands, measured_times_lead_to_the_machine) {
 TEST_F(Commands, two_timings_of_one_program_leave_the_junction_deviation_alone) {
   write("square.nc", square);
   const std::string measured = "[[machine.measured]]\nprogram = \"square.nc\"\nseconds = 9\n";
-  write("job.toml", job(std::string(bench) + measured + measured, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n"));
+  write("job.toml",
+        job(std::string(bench) + measured + measured, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n"));
   const Answer a = run("time --fit job.toml");
   EXPECT_EQ(a.status, 0) << a.err;
   EXPECT_THAT(a.out, HasSubstr("two different measured programs"));
@@ -262,8 +276,10 @@ TEST_F(Commands, a_feed_override_slows_the_feeds) {
   write("line.nc", "G21 G90 G17 G94\nG0 X0 Y0\nG1 X100 F3000\nM2\n");
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"line.nc\"\ntool = 1\n"));
   // F16: 100/25 + 25/500
-  EXPECT_NEAR(json::parse(run("time --feed 50 --format json job.toml").out)["time"]["total_s"].get<double>(), 4.05, 1e-8);
-  for (const char* odd : {"0", "-5", "nan", "inf", "x", "1e9", "\"\""}) EXPECT_EQ(run(std::string("time --feed ") + odd + " job.toml").status, 2) << odd;
+  EXPECT_NEAR(json::parse(run("time --feed 50 --format json job.toml").out)["time"]["total_s"].get<double>(), 4.05,
+              1e-8);
+  for (const char* odd : {"0", "-5", "nan", "inf", "x", "1e9", "\"\""})
+    EXPECT_EQ(run(std::string("time --feed ") + odd + " job.toml").status, 2) << odd;
 }
 
 TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
@@ -277,10 +293,11 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
   const Answer none = run("quote job.toml");
   EXPECT_EQ(none.status, 2);
   EXPECT_THAT(none.err, HasSubstr("no [quote] section"));
-  for (const char* odd : {"acceleration = [0, 500, 500]", "acceleration = [500, nan, 500]", "max_rate = [5000, -1, 5000]",
-                          "junction_deviation = -0.01", "blocks_per_second = -3", "tool_change_s = inf", "jerk = nan", "look_ahead_blocks = -1",
-                          "look_ahead_blocks = 2.5", "spindle_stop_s = -1", "arc_acceleration = \"half\"", "acceleration = [1e300, 1, 1]",
-                          "max_rate = [1e-30, 1, 1]"}) {
+  for (const char* odd :
+       {"acceleration = [0, 500, 500]", "acceleration = [500, nan, 500]", "max_rate = [5000, -1, 5000]",
+        "junction_deviation = -0.01", "blocks_per_second = -3", "tool_change_s = inf", "jerk = nan",
+        "look_ahead_blocks = -1", "look_ahead_blocks = 2.5", "spindle_stop_s = -1", "arc_acceleration = \"half\"",
+        "acceleration = [1e300, 1, 1]", "max_rate = [1e-30, 1, 1]"}) {
     write("odd.toml", job(odd, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n"));
     const Answer a = run("time odd.toml");
     EXPECT_EQ(a.status, 2) << odd;
@@ -288,10 +305,13 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
     const std::string key(odd, std::string_view(odd).find(' '));
     EXPECT_THAT(a.err, HasSubstr("`" + key + "`")) << odd;
   }
-  for (const char* odd : {"machine_rate = -1", "labour_rate = nan", "material_cost = inf", "margin = 1", "margin = -0.1", "markup = -1",
-                          "tax = nan", "tax = 8.25", "material_waste = 15", "markup = 25", "quantity = [0]", "quantity = [1.5]", "quantity = [-3]", "pieces = 0", "tooling_per_hour = 1e300",
-                          "programming_minutes = -5", "programming_rate = nan", "change_over_minutes = -1", "consumables_cost = -0.01"}) {
-    write("odd.toml", job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", std::string("[quote]\n") + odd + "\n"));
+  for (const char* odd :
+       {"machine_rate = -1", "labour_rate = nan", "material_cost = inf", "margin = 1", "margin = -0.1", "markup = -1",
+        "tax = nan", "tax = 8.25", "material_waste = 15", "markup = 25", "quantity = [0]", "quantity = [1.5]",
+        "quantity = [-3]", "pieces = 0", "tooling_per_hour = 1e300", "programming_minutes = -5",
+        "programming_rate = nan", "change_over_minutes = -1", "consumables_cost = -0.01"}) {
+    write("odd.toml",
+          job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", std::string("[quote]\n") + odd + "\n"));
     const Answer a = run("quote odd.toml");
     EXPECT_EQ(a.status, 2) << odd;
     const std::string key(odd, std::string_view(odd).find(' '));
@@ -302,7 +322,8 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
 
 TEST_F(Commands, percents_in_the_quote_are_what_is_charged) {
   write("square.nc", square);
-  write("job.toml", job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", "[quote]\nmaterial_cost = 100\nmargin = 0.999999\ntax = 0.08875\n"));
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n",
+                        "[quote]\nmaterial_cost = 100\nmargin = 0.999999\ntax = 0.08875\n"));
   for (const char* format : {"text", "html"}) {
     const Answer a = run(std::string("quote --format ") + format + " job.toml");
     EXPECT_EQ(a.status, 0) << a.err;
@@ -354,7 +375,8 @@ TEST_F(Commands, a_program_without_a_feed_is_said_to_take_longer) {
   write("no-feed.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X10 Y10 Z5\nG1 Z-1\nG1 X100\nG0 Z5\nM30\n");
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"no-feed.nc\"\ntool = 1\n", quote));
   for (const char* command : {"time", "quote"}) {
-    const Answer text = run(std::string(command) + " job.toml"), numbers = run(std::string(command) + " --format json job.toml");
+    const Answer text = run(std::string(command) + " job.toml"),
+                 numbers = run(std::string(command) + " --format json job.toml");
     EXPECT_EQ(text.status, 1);
     EXPECT_THAT(text.out, HasSubstr("no-feed.nc has feed moves without a feed"));
     EXPECT_THAT(text.out, HasSubstr("its time is too short"));
@@ -368,25 +390,28 @@ TEST_F(Commands, a_program_without_a_feed_is_said_to_take_longer) {
   EXPECT_EQ(page.status, 1);
   EXPECT_THAT(page.out, HasSubstr("its time is too short, and so is the price"));
   const Answer checked = run("check --format json job.toml");
-  EXPECT_THAT(json::parse(checked.out)["quote"]["assumed"].back().get<std::string>(), HasSubstr("no-feed.nc has feed moves without a feed"));
+  EXPECT_THAT(json::parse(checked.out)["quote"]["assumed"].back().get<std::string>(),
+              HasSubstr("no-feed.nc has feed moves without a feed"));
   // The first move with a feed is as late as it may be: one that is fed before is complete.
   write("no-feed.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X10 Y10 Z5\nG1 Z-1 F300\nG1 X100\nG0 Z5\nM30\n");
   EXPECT_EQ(run("time job.toml").status, 0);
 }
 
-// How far a first move goes is not known where nobody knows where the tool stood: from work zero at the top of the travel,
-// 120 mm above, a feed of 100 mm/min would take more than a minute.
+// How far a first move goes is not known where nobody knows where the tool stood: from work zero at the top of the
+// travel, 120 mm above, a feed of 100 mm/min would take more than a minute.
 TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
-  write("job.toml", job(std::string(bench) + "travel = [800, 800, 120]\n", "[[setup.program]]\nfile = \"in.nc\"\ntool = 1\n"));
+  write("job.toml",
+        job(std::string(bench) + "travel = [800, 800, 120]\n", "[[setup.program]]\nfile = \"in.nc\"\ntool = 1\n"));
   const char* const cut = "G1 X100 Y0 F3000\nM2\n";
   write("in.nc", std::string("G21 G90 G17 G94\nG0 X0 Y0\nG1 Z3 F100\n") + cut);
   const json j = json::parse(run("time --format json job.toml").out);
-  const double line_s = 100.0 / 50 + 50.0 / 500;  // F16
+  const double line_s = 100.0 / 50 + 50.0 / 500;                // F16
   EXPECT_LT(j["time"]["total_s"].get<double>(), line_s + 2.5);  // 120 mm at 5000 mm/min: 1.6 s
   EXPECT_LT(j["time"]["low_s"].get<double>(), line_s + 0.2);    // the way in is left out
   EXPECT_GT(j["time"]["high_s"].get<double>(), line_s);
   const auto says = [](const json& list, const char* words) {
-    return std::any_of(list.begin(), list.end(), [&](const json& text) { return text.get<std::string>().find(words) != std::string::npos; });
+    return std::any_of(list.begin(), list.end(),
+                       [&](const json& text) { return text.get<std::string>().find(words) != std::string::npos; });
   };
   EXPECT_TRUE(says(j["assumed"]["time"], "first moves, from where nobody knows, go as rapids")) << j["assumed"];
   EXPECT_TRUE(says(j["assumed"]["low"], "the tool stands where each program's first moves lead")) << j["assumed"];
@@ -398,15 +423,20 @@ TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
 }
 
 TEST_F(Commands, the_times_of_check_are_those_of_time_and_add_up) {
-  write("job.toml", job(std::string(bench) + "spindle_stop_s = 3\n", "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n[[setup.program]]\nfile = \"b.nc\"\ntool = 2\n",
+  write("job.toml", job(std::string(bench) + "spindle_stop_s = 3\n",
+                        "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n[[setup.program]]\nfile = \"b.nc\"\ntool = 2\n",
                         std::string("[[tool]]\nnumber = 2\nshape = \"flat\"\ndiameter = 3\n") + quote));
-  for (const char* name : {"a.nc", "b.nc"}) write(name, "G21 G90 G17 G94\nS18000 M3\nG4 P2\nG0 X10 Y10 Z5\nG1 Z-1 F300\nX100 F3000\nM0\nG1 Y100\nG0 Z5\nM5\nM30\n");
-  const json checked = json::parse(run("check --format json job.toml").out), timed = json::parse(run("time --format json job.toml").out);
+  for (const char* name : {"a.nc", "b.nc"})
+    write(name,
+          "G21 G90 G17 G94\nS18000 M3\nG4 P2\nG0 X10 Y10 Z5\nG1 Z-1 F300\nX100 F3000\nM0\nG1 Y100\nG0 Z5\nM5\nM30\n");
+  const json checked = json::parse(run("check --format json job.toml").out),
+             timed = json::parse(run("time --format json job.toml").out);
   EXPECT_EQ(checked["time"], timed["time"]);
   const json quoted = json::parse(run("quote --format json job.toml").out)["quote"];
   for (const char* key : {"currency", "pieces", "lines", "assumed"}) EXPECT_EQ(checked["quote"][key], quoted[key]);
   EXPECT_FALSE(checked["quote"]["time_assumed"]["low"].empty());
-  const std::vector<const char*> parts{"cutting_s", "air_s", "rapid_s", "dwell_s", "stop_s", "spindle_s", "tool_change_s"};
+  const std::vector<const char*> parts{"cutting_s", "air_s",     "rapid_s",      "dwell_s",
+                                       "stop_s",    "spindle_s", "tool_change_s"};
   double sum = 0;
   for (const char* part : parts) sum += checked["time"][part].get<double>();
   EXPECT_NEAR(sum, checked["time"]["total_s"].get<double>(), 1e-8);
@@ -421,7 +451,8 @@ TEST_F(Commands, the_times_of_check_are_those_of_time_and_add_up) {
   EXPECT_EQ(checked["programs"][0]["stop_s"], 0);  // a program stop is counted in the high time alone
 
   // What cannot be counted is no number.
-  write("job.toml", job(bench, "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n", "[quote]\nmaterial_cost = 1e9\nmargin = 0.999999\n"));
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n",
+                        "[quote]\nmaterial_cost = 1e9\nmargin = 0.999999\n"));
   EXPECT_TRUE(json::parse(run("check --format json job.toml").out)["quote"].is_null());
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n"));
   EXPECT_FALSE(json::parse(run("check --format json job.toml").out).contains("quote"));

@@ -27,13 +27,12 @@ struct Draft {
   Job job;
 };
 
-Draft draftOf(const std::vector<std::pair<std::string, std::string>>& files,
-              const std::string& name = "board") {
+Draft draftOf(const std::vector<std::pair<std::string, std::string>>& files, const std::string& name = "board") {
   std::vector<Program> programs;
   for (const auto& [file, text] : files) programs.push_back(interpret(text));
-  std::vector<DraftProgram> entries;
+  std::vector<draft::DraftProgram> entries;
   for (std::size_t i = 0; i < files.size(); ++i) entries.push_back({files[i].first, &programs[i]});
-  Draft draft{draftJob(name, entries), {}};
+  Draft draft{draft::draftJob(name, entries), {}};
   const JobReading reading = readJob(draft.text, "job.toml");
   for (const Problem& p : reading.problems)
     ADD_FAILURE() << p.place.line << ": " << p.message << "; " << p.help << "\n" << draft.text;
@@ -45,9 +44,9 @@ Draft draftOf(const std::string& program) {
   return draftOf({{"a.nc", program}});
 }
 
-// A trap: of the heads of inch screws #6, #8 and #10 the pan with slot and square recess is the highest (ASME B18.6.3: 2.62,
-// 3.05 and 3.48 mm; with a cross recess 2.46, 2.92 and 3.38; slotted 2.08, 2.44 and 2.79). On a wide type B washer (ANSI
-// B18.22.1: 1.14, 1.80 and 1.80 mm) its top stands 3.76, 4.85 and 5.28 mm over the stock.
+// A trap: of the heads of inch screws #6, #8 and #10 the pan with slot and square recess is the highest (ASME
+// B18.6.3: 2.62, 3.05 and 3.48 mm; with a cross recess 2.46, 2.92 and 3.38; slotted 2.08, 2.44 and 2.79). On a wide
+// type B washer (ANSI B18.22.1: 1.14, 1.80 and 1.80 mm) its top stands 3.76, 4.85 and 5.28 mm over the stock.
 TEST(Trap, a_first_job_file_offers_the_highest_heads) {
   std::string text = draftOf("G21 G90 T1 M6\nG1 Z-4 F300\nX90\n").text;
   text.erase(0, text.find("# top = "));
@@ -105,8 +104,7 @@ TEST(DraftJob, finds_work_zero_in_the_middle_at_the_bottom_or_inside) {
 }
 
 TEST(DraftJob, is_in_inches_where_all_programs_are) {
-  const Draft draft =
-      draftOf("(T1 = 1/4\" END MILL)\nG20 G90 T1 M6\nG0 X1 Y1 Z0.2\nG1 Z-0.25 F20\nX7 F60\nY3\n");
+  const Draft draft = draftOf("(T1 = 1/4\" END MILL)\nG20 G90 T1 M6\nG0 X1 Y1 Z0.2\nG1 Z-0.25 F20\nX7 F60\nY3\n");
   EXPECT_TRUE(draft.job.inches);
   EXPECT_NEAR(draft.job.stock.size_mm.x, 8 * 25.4, 1e-9);
   EXPECT_NEAR(draft.job.tools.at(0).diameter_mm, 6.35, 1e-9);
@@ -125,16 +123,15 @@ TEST(DraftJob, is_valid_when_programs_tell_nothing_or_nonsense) {
 
 TEST(DraftJob, stays_valid_when_its_suggestions_are_taken) {
   std::string text = draftOf("G21\nG1 X100 Y80 Z-5 F500\n").text;
-  for (const char* key : {"[[", "name", "kind", "at", "diameter", "size", "top", "travel", "max_rate",
-                          "spindle_rpm", "material", "max_stepdown", "plunge_feed"}) {
+  for (const char* key : {"[[", "name", "kind", "at", "diameter", "size", "top", "travel", "max_rate", "spindle_rpm",
+                          "material", "max_stepdown", "plunge_feed"}) {
     const std::string commented = "\n# " + std::string(key);
     for (std::size_t at = text.find(commented); at != std::string::npos; at = text.find(commented))
       text.erase(at + 1, 2);
   }
   text = replaced(text, "hold_downs = []", "hold_downs = [\"screw SW\", \"clamp N\"]");
   const JobReading reading = readJob(text, "job.toml");
-  for (const Problem& p : reading.problems)
-    ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << text;
+  for (const Problem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << text;
   ASSERT_TRUE(reading.job);
   EXPECT_THAT(reading.job->hold_downs, SizeIs(2));
   EXPECT_TRUE(reading.job->stock.material_given);
@@ -143,8 +140,7 @@ TEST(DraftJob, stays_valid_when_its_suggestions_are_taken) {
 
 TEST(DraftJob, keeps_hostile_names_and_comments_in_their_place) {
   const std::string file = "a\"]\n[x]\\ \xE2\x80\xAE.nc";
-  const Draft draft =
-      draftOf({{file, "(T1 D=6 FLAT\x1B[2J\xE2\x80\xAE END MILL)\nT1 M6\nG1 X1 Z-1 F5\n"}}, "b\"\x01");
+  const Draft draft = draftOf({{file, "(T1 D=6 FLAT\x1B[2J\xE2\x80\xAE END MILL)\nT1 M6\nG1 X1 Z-1 F5\n"}}, "b\"\x01");
   EXPECT_EQ(draft.job.name, "b\"" + visibleText("\x01"));
   EXPECT_EQ(draft.job.setups.at(0).programs.at(0).file, "a\"]" + visibleText("\n") + "[x]\\ \xE2\x80\xAE.nc");
   EXPECT_THAT(draft.text, Not(HasSubstr("\x1B")));

@@ -15,28 +15,27 @@ using testing::IsEmpty;
 using testing::SizeIs;
 
 Vec3 sizeOf(const std::string& text) {
-  const StockSizeReading reading = parseStockSize(text);
+  const draft::StockSizeReading reading = draft::parseStockSize(text);
   EXPECT_THAT(messagesOf(reading.problems), IsEmpty()) << text;
   return reading.size_mm.value_or(Vec3{});
 }
 
 // The only complaint, and what it marks.
-std::pair<std::string, std::string> complaintOf(const std::string& text,
-                                                const std::vector<Problem>& problems) {
+std::pair<std::string, std::string> complaintOf(const std::string& text, const std::vector<Problem>& problems) {
   EXPECT_THAT(problems, SizeIs(1)) << text;
   if (problems.empty()) return {};
   return {problems[0].message + "; " + problems[0].help, markedText(text, problems[0].place)};
 }
 
 auto stockComplaint(const std::string& text) {
-  return complaintOf(text, parseStockSize(text).problems);
+  return complaintOf(text, draft::parseStockSize(text).problems);
 }
 auto toolComplaint(const std::string& text) {
-  return complaintOf(text, parseTool(text).problems);
+  return complaintOf(text, draft::parseTool(text).problems);
 }
 
 Tool toolOf(const std::string& text) {
-  const ToolReading reading = parseTool(text);
+  const draft::ToolReading reading = draft::parseTool(text);
   EXPECT_THAT(messagesOf(reading.problems), IsEmpty()) << text;
   return reading.tool.value_or(Tool{});
 }
@@ -110,7 +109,7 @@ TEST(ToolOption, says_what_it_lacks_and_where) {
 
 TEST(QuickJob, has_one_setup_with_zero_at_the_top_front_left_corner) {
   const std::vector<std::string> programs{"a.nc", "b.nc"}, tools{"7=flat,6mm"};
-  const QuickJob quick = quickJob(programs, "100x50x10mm", tools);
+  const draft::QuickJob quick = draft::quickJob(programs, "100x50x10mm", tools);
   EXPECT_THAT(quick.errors, IsEmpty());
   ASSERT_TRUE(quick.job);
   ASSERT_THAT(quick.job->setups, SizeIs(1));
@@ -122,10 +121,10 @@ TEST(QuickJob, has_one_setup_with_zero_at_the_top_front_left_corner) {
 
 TEST(QuickJob, says_everything_that_is_wrong_at_once) {
   const std::vector<std::string> programs{"a.nc"}, tools{"1=flat,6mm", "1=ball,3mm", "2=vee,6mm"};
-  EXPECT_THAT(quickJob(programs, "100x50x10", tools).errors,
-              ElementsAre(HasSubstr("--stock 100x50x10: "), HasSubstr("two tools with number 1"),
-                          HasSubstr("has no `angle`")));
-  EXPECT_THAT(quickJob(programs, "", {}).errors,
+  EXPECT_THAT(
+      draft::quickJob(programs, "100x50x10", tools).errors,
+      ElementsAre(HasSubstr("--stock 100x50x10: "), HasSubstr("two tools with number 1"), HasSubstr("has no `angle`")));
+  EXPECT_THAT(draft::quickJob(programs, "", {}).errors,
               ElementsAre(HasSubstr("give --stock"), HasSubstr("give --tool")));
 }
 

@@ -22,7 +22,8 @@ constexpr std::string_view clean_program =
     "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
 // Rapids low above the stock: one finding of level look.
 constexpr std::string_view low_program =
-    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z1\nG0 X40\nG0 Z10\nM5\nM30\n";
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z1\nG0 X40\nG0 "
+    "Z10\nM5\nM30\n";
 // Through the screw at (10, 10).
 constexpr std::string_view hitting_program =
     "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n";
@@ -49,21 +50,26 @@ TEST(Check, a_clean_job_is_clear_and_gives_0) {
 TEST(Check, a_hit_gives_1_and_says_where) {
   const Ran r = Bench(hitting_program).check();
   EXPECT_EQ(r.status, 1);
-  EXPECT_THAT(r.out, AllOf(HasSubstr("a.nc:8:"), HasSubstr("stop:"), HasSubstr("SW"), HasSubstr("[hold-down-hit]"), HasSubstr("G1 X12 F900"),
-                           HasSubstr("^^^")));
+  EXPECT_THAT(r.out, AllOf(HasSubstr("a.nc:8:"), HasSubstr("stop:"), HasSubstr("SW"), HasSubstr("[hold-down-hit]"),
+                           HasSubstr("G1 X12 F900"), HasSubstr("^^^")));
 }
 
 TEST(Check, verbose_lists_every_move_that_hits) {
   // In along Y 10, out again, and in once more: three moves touch the screw.
-  const Bench bench("G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG1 X30\nG1 X14\nG0 Z10\nM5\nM30\n");
+  const Bench bench(
+      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG1 X30\nG1 X14\nG0 "
+      "Z10\nM5\nM30\n");
   const std::string text = bench.check({"--verbose"}).out;
-  for (const char* line : {"hit:   line 8: ", "hit:   line 9: ", "hit:   line 10: "}) EXPECT_THAT(text, HasSubstr(line));
+  for (const char* line : {"hit:   line 8: ", "hit:   line 9: ", "hit:   line 10: "})
+    EXPECT_THAT(text, HasSubstr(line));
   EXPECT_THAT(bench.check().out, Not(HasSubstr("hit:")));
 }
 
 TEST(Check, verbose_lists_the_lines_of_all_moves_of_a_finding) {
   // Sideways below the screw's top on lines 7, 8 and 11.
-  const Bench bench("G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 X50 Y40 Z10\nG0 Z2\nG0 X60\nG0 X70\nG1 Z-2 F300\nG0 Z2\nG0 X80\nG0 Z10\nM5\nM30\n");
+  const Bench bench(
+      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 X50 Y40 Z10\nG0 Z2\nG0 X60\nG0 X70\nG1 Z-2 F300\nG0 Z2\nG0 "
+      "X80\nG0 Z10\nM5\nM30\n");
   EXPECT_THAT(bench.check({"--verbose"}).out, HasSubstr("all:   lines 7-8, 11"));
   EXPECT_THAT(bench.check().out, AllOf(HasSubstr("3 moves like this, lines 7-11"), Not(HasSubstr("all:"))));
 }
@@ -99,7 +105,10 @@ TEST(QuickJob, is_said_to_be_assumed_and_shown_in_the_unit_of_the_stock) {
 
 TEST(QuickJob, that_is_not_whole_gives_2) {
   const Bench b(clean_program);
-  for (const std::vector<std::string>& words : {std::vector<std::string>{"check", "a.nc"}, {"check", "a.nc", "--stock", "100x80x10mm"}, {"check", "a.nc", "--stock", "100x80", "--tool", "1=flat,6mm"}, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "flat"}}) {
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"check", "a.nc"},
+                                                {"check", "a.nc", "--stock", "100x80x10mm"},
+                                                {"check", "a.nc", "--stock", "100x80", "--tool", "1=flat,6mm"},
+                                                {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "flat"}}) {
     const Ran r = runProvecut(b.folder, words);
     EXPECT_EQ(r.status, 2);
     EXPECT_THAT(r.err, HasSubstr("--"));
@@ -123,7 +132,8 @@ TEST(FailOn, decides_the_status_and_nothing_else) {
 
 TEST(Check, a_program_that_was_not_read_whole_never_gives_0) {
   const Bench b(std::string(clean_program) + "");
-  b.folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG65 P9000\nG0 Z10\nM5\nM30\n");
+  b.folder.write("a.nc",
+                 "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG65 P9000\nG0 Z10\nM5\nM30\n");
   const Ran r = b.check({"--fail-on", "never"});
   EXPECT_EQ(r.status, 1) << r.out;
   EXPECT_THAT(r.out, HasSubstr("not checked"));
@@ -132,9 +142,12 @@ TEST(Check, a_program_that_was_not_read_whole_never_gives_0) {
 
 TEST(Check, an_accepted_finding_is_listed_and_not_counted) {
   const Bench b(hitting_program);
-  b.folder.write("job.toml", smallJob({"a.nc"}, "[[accept]]\nrule = \"hold-down-hit\"\nreason = \"the screw is drawn too tall\"\n"));
+  b.folder.write(
+      "job.toml",
+      smallJob({"a.nc"}, "[[accept]]\nrule = \"hold-down-hit\"\nreason = \"the screw is drawn too tall\"\n"));
   const Ran r = b.check();
-  EXPECT_THAT(r.out, AllOf(HasSubstr("stop (accepted)"), HasSubstr("the screw is drawn too tall"), HasSubstr("1 accepted")));
+  EXPECT_THAT(r.out,
+              AllOf(HasSubstr("stop (accepted)"), HasSubstr("the screw is drawn too tall"), HasSubstr("1 accepted")));
   const auto j = nlohmann::json::parse(b.check({"--format", "json"}).out);
   bool listed = false;
   for (const auto& f : j["findings"]) {
@@ -193,7 +206,8 @@ TEST(Threads, do_not_change_a_byte) {
 TEST(Units, change_what_is_shown_but_not_the_json) {
   const Bench b(hitting_program);
   // The screw's top is at 4 mm (0.157 in); only the tool's own name says mm.
-  EXPECT_THAT(b.check({"--units", "in"}).out, AllOf(HasSubstr("0.157"), HasSubstr("3.937 x 3.15 x 0.394 in"), Not(HasSubstr("0 mm"))));
+  EXPECT_THAT(b.check({"--units", "in"}).out,
+              AllOf(HasSubstr("0.157"), HasSubstr("3.937 x 3.15 x 0.394 in"), Not(HasSubstr("0 mm"))));
   EXPECT_THAT(b.check({"--units", "mm"}).out, HasSubstr("100 x 80 x 10 mm"));
   const auto mm = nlohmann::json::parse(b.check({"--format", "json"}).out);
   const auto in = nlohmann::json::parse(b.check({"--format", "json", "--units", "in"}).out);
@@ -203,7 +217,9 @@ TEST(Units, change_what_is_shown_but_not_the_json) {
 
 TEST(Json, lists_every_single_hit) {
   const Bench b(hitting_program);
-  b.folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z2 F300\nG1 X12 F900\nX30\nX12\nX30\nG0 Z10\nM5\nM30\n");
+  b.folder.write("a.nc",
+                 "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z2 F300\nG1 X12 "
+                 "F900\nX30\nX12\nX30\nG0 Z10\nM5\nM30\n");
   const auto j = nlohmann::json::parse(b.check({"--format", "json"}).out);
   std::vector<int> lines;
   for (const auto& hit : j["hits"]) {

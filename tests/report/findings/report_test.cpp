@@ -92,7 +92,8 @@ TEST(MakeReport, a_byte_that_is_not_utf8_is_one_column) {
 TEST(MakeReport, the_same_thing_again_is_one_finding_that_names_each_place) {
   Scene s;
   s.program("a.nc", "M45\nG0\nM45\nM45\n",
-            {problem("unknown-code", {1, 1, 4}, "M45"), problem("unknown-code", {3, 1, 4}, "M45"), problem("unknown-code", {4, 1, 4}, "M45")});
+            {problem("unknown-code", {1, 1, 4}, "M45"), problem("unknown-code", {3, 1, 4}, "M45"),
+             problem("unknown-code", {4, 1, 4}, "M45")});
   const Report r = makeReport(*s.facts);
   ASSERT_EQ(r.findings.size(), 1u);
   EXPECT_EQ(r.findings[0].moves, 3u);
@@ -104,8 +105,9 @@ TEST(MakeReport, the_same_thing_again_is_one_finding_that_names_each_place) {
 
 TEST(MakeReport, the_same_trouble_by_another_amount_is_one_finding) {
   Scene s;
-  s.program("a.nc", "G2\nG2\n", {problem("arc-radius", {1, 1, 3}, "the radius is 57.4 mm at its start and 58.28 mm at its end"),
-                                  problem("arc-radius", {2, 1, 3}, "the radius is 3 mm at its start and 3.5 mm at its end")});
+  s.program("a.nc", "G2\nG2\n",
+            {problem("arc-radius", {1, 1, 3}, "the radius is 57.4 mm at its start and 58.28 mm at its end"),
+             problem("arc-radius", {2, 1, 3}, "the radius is 3 mm at its start and 3.5 mm at its end")});
   const Report r = makeReport(*s.facts);
   ASSERT_EQ(r.findings.size(), 1u);
   EXPECT_EQ(r.findings[0].message, "the radius is 57.4 mm at its start and 58.28 mm at its end");
@@ -114,25 +116,31 @@ TEST(MakeReport, the_same_trouble_by_another_amount_is_one_finding) {
 
 TEST(MakeReport, different_words_stay_apart) {
   Scene s;
-  s.program("a.nc", "X1.2.3\nX1.2.4\n", {problem("syntax", {1, 1, 7}, "\"X1.2.3\" cannot be read"), problem("syntax", {2, 1, 7}, "\"X1.2.4\" cannot be read")});
+  s.program("a.nc", "X1.2.3\nX1.2.4\n",
+            {problem("syntax", {1, 1, 7}, "\"X1.2.3\" cannot be read"),
+             problem("syntax", {2, 1, 7}, "\"X1.2.4\" cannot be read")});
   EXPECT_EQ(makeReport(*s.facts).findings.size(), 2u);
 }
 
 TEST(MakeReport, different_things_stay_apart) {
   Scene s;
-  s.program("a.nc", "M45\nM46\n", {problem("unknown-code", {1, 1, 4}, "M45"), problem("unknown-code", {2, 1, 4}, "M46")});
+  s.program("a.nc", "M45\nM46\n",
+            {problem("unknown-code", {1, 1, 4}, "M45"), problem("unknown-code", {2, 1, 4}, "M46")});
   EXPECT_EQ(makeReport(*s.facts).findings.size(), 2u);
 }
 
 TEST(MakeReport, worst_first_then_the_order_of_the_job_then_the_line) {
   Scene s;
-  s.program("a.nc", "1\n2\n3\n", {problem("end-missing", {1, 1, 2}), problem("syntax", {2, 1, 2}, "second"), problem("syntax", {3, 1, 2}, "third")});
+  s.program("a.nc", "1\n2\n3\n",
+            {problem("end-missing", {1, 1, 2}), problem("syntax", {2, 1, 2}, "second"),
+             problem("syntax", {3, 1, 2}, "third")});
   s.program("b.nc", "1\n2\n", {problem("parameter-unset", {1, 1, 2}), problem("syntax", {1, 1, 2})});
   ASSERT_EQ(findRule("syntax")->level, Level::stop);
   ASSERT_EQ(findRule("parameter-unset")->level, Level::look);
   ASSERT_EQ(findRule("end-missing")->level, Level::note);
   const Report r = makeReport(*s.facts);
-  EXPECT_THAT(rulesOf(r), ElementsAre("a.nc syntax", "a.nc syntax", "b.nc syntax", "b.nc parameter-unset", "a.nc end-missing"));
+  EXPECT_THAT(rulesOf(r),
+              ElementsAre("a.nc syntax", "a.nc syntax", "b.nc syntax", "b.nc parameter-unset", "a.nc end-missing"));
   EXPECT_EQ(r.findings[0].message, "second");
   EXPECT_EQ(r.findings[1].message, "third");
 }

@@ -16,21 +16,21 @@ using ::testing::HasSubstr;
 
 // The screw's head is at 4.5; with a clearance of 3 the tool is up at Z 7.5 (smallJob).
 constexpr std::string_view program =
-    "G20 G90 G17 G94\n"           // 1
+    "G20 G90 G17 G94\n"  // 1
     "T1 M6\n"
     "S12000 M3\n"
-    "G0 Z0.4\n"                   // 10.16 mm
-    "G0 X2 Y1.5\n"                // 5: up, after a rapid up? the first height is set from an unknown place
+    "G0 Z0.4\n"     // 10.16 mm
+    "G0 X2 Y1.5\n"  // 5: up, after a rapid up? the first height is set from an unknown place
     "G1 Z-0.1 F20\n"
-    "G0 Z0.1\n"                   // 2.54 mm: too low
-    "G0 X2.5\n"                   // 8
+    "G0 Z0.1\n"  // 2.54 mm: too low
+    "G0 X2.5\n"  // 8
     "G1 Z-0.1\n"
-    "G1 X2.6 F40\n"               // 10
+    "G1 X2.6 F40\n"  // 10
     "G0 Z0.4\n"
-    "X1 Y2\n"                     // 12: safe, relies on G0
+    "X1 Y2\n"  // 12: safe, relies on G0
     "G1 Z-0.1\n"
     "G0 Z0.4\n"
-    "G0 X0 Y0\n"                  // 15: safe
+    "G0 X0 Y0\n"  // 15: safe
     "M5\nM30\n";
 
 nlohmann::json resume(const std::vector<std::string>& more = {}) {
@@ -94,7 +94,8 @@ TEST(Resume, modes_that_the_program_never_set_are_named) {
   folder.write("job.toml", smallJob({"a.nc"}));
   const Ran r = runProvecut(folder, {"resume", "job.toml"});
   EXPECT_EQ(r.status, 0);
-  EXPECT_THAT(r.out, AllOf(HasSubstr("relies on what it does not set"), HasSubstr("G20 or G21"), HasSubstr("G90 or G91")));
+  EXPECT_THAT(r.out,
+              AllOf(HasSubstr("relies on what it does not set"), HasSubstr("G20 or G21"), HasSubstr("G90 or G91")));
 }
 
 TEST(Resume, that_cannot_be_used_gives_2) {

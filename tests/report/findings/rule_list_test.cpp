@@ -28,8 +28,9 @@ TEST(RuleList, gives_every_id_of_the_program_reader_a_level_of_its_own) {
 
 TEST(RuleList, names_every_file_of_a_rule) {
   // Files beside the rules that hold no rule but what rules share.
-  const std::set<std::string> shared{"list", "problem_rules", "wording", "measures", "grouping", "hold_down_advice", "piece_findings",
-                                      "chip_load_table", "tab_margin", "thickness_text"};
+  const std::set<std::string> shared{"list",       "problem_rules",    "wording",        "measures",
+                                     "grouping",   "hold_down_advice", "piece_findings", "chip_load_table",
+                                     "tab_margin", "thickness_text"};
   const std::filesystem::path folder = std::filesystem::path(PROVECUT_SOURCE_DIR) / "report/rules";
   for (const auto& entry : std::filesystem::directory_iterator(folder)) {
     if (entry.path().extension() != ".cpp") continue;
@@ -49,7 +50,9 @@ TEST(RuleList, has_a_page_with_its_parts_for_each_rule) {
   }
 }
 
-TEST(RuleList, an_unknown_id_has_no_rule) { EXPECT_EQ(findRule("never-heard-of"), nullptr); }
+TEST(RuleList, an_unknown_id_has_no_rule) {
+  EXPECT_EQ(findRule("never-heard-of"), nullptr);
+}
 
 }  // namespace
 }  // namespace provecut

@@ -12,9 +12,11 @@ using ::testing::HasSubstr;
 using ::testing::StartsWith;
 
 constexpr const char* names =
-    "entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_rate,power,force,deflection\n";
+    "entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_rate,"
+    "power,force,deflection\n";
 
-constexpr const char* slot = "G21 G90 G17 G94\nT1 M6\nS10000 M3\nG4 P5\nG0 X20 Y40 Z5\nG1 Z-2 F300\nX80 F1200\nG0 Z5\nM30\n";
+constexpr const char* slot =
+    "G21 G90 G17 G94\nT1 M6\nS10000 M3\nG4 P5\nG0 X20 Y40 Z5\nG1 Z-2 F300\nX80 F1200\nG0 Z5\nM30\n";
 
 std::vector<std::vector<std::string>> rows(const std::string& text) {
   std::vector<std::vector<std::string>> out;
@@ -43,12 +45,12 @@ TEST(ExportEngagement, gives_a_row_for_each_move) {
   }
   const auto& cut = table[table.size() - 2];
   EXPECT_EQ(cut[1], "7");
-  EXPECT_NEAR(std::stod(cut[4]), 60 * 6 * 2, 4);       // removed
-  EXPECT_NEAR(std::stod(cut[5]), 2, 1e-3);             // axial
-  EXPECT_NEAR(std::stod(cut[7]), 6, 0.05);             // radial
+  EXPECT_NEAR(std::stod(cut[4]), 60 * 6 * 2, 4);          // removed
+  EXPECT_NEAR(std::stod(cut[5]), 2, 1e-3);                // axial
+  EXPECT_NEAR(std::stod(cut[7]), 6, 0.05);                // radial
   EXPECT_NEAR(std::stod(cut[11]), 1200.0 / 20000, 1e-4);  // chips of two flutes
-  EXPECT_EQ(cut[13], "");                              // no material, no power
-  EXPECT_LT(std::stod(table.back()[4]), 1e-3);         // a rapid takes nothing but rounding
+  EXPECT_EQ(cut[13], "");                                 // no material, no power
+  EXPECT_LT(std::stod(table.back()[4]), 1e-3);            // a rapid takes nothing but rounding
   EXPECT_EQ(table.back()[8], "0");
 }
 

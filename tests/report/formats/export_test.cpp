@@ -18,15 +18,16 @@ namespace provecut {
 namespace {
 
 using ::testing::HasSubstr;
-using ::testing::StartsWith;
 using testing::Ran;
 using testing::runProvecut;
 using testing::smallJob;
+using ::testing::StartsWith;
 using testing::TempFolder;
 
 // A pocket, a ring right through (radii 5 to 11) and a slot out over the edge.
 constexpr std::string_view part =
-    "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 Z10\nG1 Z-4 F300\nG1 X70\nG0 Z10\nG0 X38 Y60\nG1 Z-10.2\nG2 X38 Y60 I-8 J0\nG0 Z10\n"
+    "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 Z10\nG1 Z-4 F300\nG1 X70\nG0 Z10\nG0 X38 Y60\nG1 Z-10.2\nG2 "
+    "X38 Y60 I-8 J0\nG0 Z10\n"
     "G0 X110 Y20\nG1 Z-3\nG1 X80\nG0 Z10\nM30\n";
 
 struct Bench {
@@ -36,7 +37,8 @@ struct Bench {
     folder.write("job.toml", smallJob({"a.nc"}));
   }
   double remaining_mm3() const {
-    return nlohmann::json::parse(runProvecut(folder, {"check", "job.toml", "--format", "json"}).out)["stock"]["remaining_mm3"];
+    return nlohmann::json::parse(
+        runProvecut(folder, {"check", "job.toml", "--format", "json"}).out)["stock"]["remaining_mm3"];
   }
   Ran write(const std::string& file) const { return runProvecut(folder, {"export", "job.toml", "--output", file}); }
 };
@@ -58,7 +60,8 @@ double admeshValue(const std::string& account, const std::string& name) {
 
 void expectSound(const std::string& account, double volume) {
   EXPECT_THAT(account, HasSubstr("All facets connected"));
-  for (const char* name : {"Total disconnected facets", "Edges fixed", "Facets removed", "Facets added", "Facets reversed", "Backwards edges", "Degenerate facets"}) {
+  for (const char* name : {"Total disconnected facets", "Edges fixed", "Facets removed", "Facets added",
+                           "Facets reversed", "Backwards edges", "Degenerate facets"}) {
     EXPECT_EQ(admeshValue(account, name), 0) << name << "\n" << account;
   }
   EXPECT_NEAR(admeshValue(account, "Volume"), volume, 0.005 * volume) << account;
@@ -75,7 +78,8 @@ TEST(Export, admesh_finds_the_samples_stl_closed_and_as_large_as_reported) {
   const TempFolder folder;
   const std::string job = PROVECUT_SOURCE_DIR "/samples/cribbage-board/job.toml";
   ASSERT_EQ(runProvecut(folder, {"export", job, "--stl", "--output", "cut.stl"}).status, 0);
-  const double volume = nlohmann::json::parse(runProvecut(folder, {"check", job, "--format", "json"}).out)["stock"]["remaining_mm3"];
+  const double volume =
+      nlohmann::json::parse(runProvecut(folder, {"check", job, "--format", "json"}).out)["stock"]["remaining_mm3"];
   expectSound(outputOf(std::string(ADMESH) + " " + (folder.path() / "cut.stl").string()), volume);
 }
 
@@ -90,8 +94,11 @@ TEST(Export, openvdb_reads_the_level_set_back_with_the_volume_reported) {
   EXPECT_EQ(grid->getGridClass(), openvdb::GRID_LEVEL_SET);
   const double volume = bench.remaining_mm3();
   EXPECT_NEAR(static_cast<double>(openvdb::tools::levelSetVolume(*grid)), volume, 0.005 * volume);
-  // Inside the stock, in the pocket, in the ring (work zero is the top front left corner; the file is in the stock frame).
-  const auto at = [&](double x, double y, double z) { return grid->tree().getValue(openvdb::Coord::round(grid->worldToIndex({x, y, z}))); };
+  // Inside the stock, in the pocket, in the ring (work zero is the top front left corner; the file is in the stock
+  // frame).
+  const auto at = [&](double x, double y, double z) {
+    return grid->tree().getValue(openvdb::Coord::round(grid->worldToIndex({x, y, z})));
+  };
   EXPECT_LT(at(90, 70, 9), 0);
   EXPECT_GT(at(60, 40, 8), 0);
   EXPECT_LT(at(60, 40, 4), 0);
@@ -102,9 +109,13 @@ struct Groove {
   TempFolder folder;
   Groove() {
     // A dovetail 12 mm wide at its foot and 8 mm at its neck, 5 mm deep along the whole stock: 50 mm² of section.
-    folder.write("a.nc", "G21 G90 G17 G94\nT2 M6\nS12000 M3\nG4 P5\nG0 X-20 Y40 Z5\nG1 Z-5 F600\nG1 X120\nG0 Z5\nM30\n");
-    folder.write("job.toml", smallJob({"a.nc"}, "[[tool]]\nnumber = 2\nname = \"dovetail\"\nshape = \"form\"\nflute_length = 5\nstickout = 40\n"
-                                                "profile = [[6, 0], [4, 5], [4, 15]]\n"));
+    folder.write("a.nc",
+                 "G21 G90 G17 G94\nT2 M6\nS12000 M3\nG4 P5\nG0 X-20 Y40 Z5\nG1 Z-5 F600\nG1 X120\nG0 Z5\nM30\n");
+    folder.write(
+        "job.toml",
+        smallJob({"a.nc"},
+                 "[[tool]]\nnumber = 2\nname = \"dovetail\"\nshape = \"form\"\nflute_length = 5\nstickout = 40\n"
+                 "profile = [[6, 0], [4, 5], [4, 15]]\n"));
   }
 };
 
@@ -125,10 +136,13 @@ TEST(Export, openvdb_reads_level_set_and_solid_voxels_back_with_a_groove_under_i
   ASSERT_TRUE(grid);
   const openvdb::Vec3d voxel = grid->voxelSize();
   // Voxels are cut whole: within one of every wall.
-  EXPECT_NEAR(static_cast<double>(grid->activeVoxelCount()) * voxel.x() * voxel.y() * voxel.z(), 100 * (80 * 10 - 50), 100 * 2 * 5 * 0.25);
+  EXPECT_NEAR(static_cast<double>(grid->activeVoxelCount()) * voxel.x() * voxel.y() * voxel.z(), 100 * (80 * 10 - 50),
+              100 * 2 * 5 * 0.25);
   const auto level_set = openvdb::gridPtrCast<openvdb::FloatGrid>(file.readGrid("stock"));
-  EXPECT_NEAR(static_cast<double>(openvdb::tools::levelSetVolume(*level_set)), 100 * (80 * 10 - 50), 0.002 * 100 * (80 * 10 - 50));
-  // Work zero is the top front left corner, the file in the stock frame: beside the neck material hangs over the groove.
+  EXPECT_NEAR(static_cast<double>(openvdb::tools::levelSetVolume(*level_set)), 100 * (80 * 10 - 50),
+              0.002 * 100 * (80 * 10 - 50));
+  // Work zero is the top front left corner, the file in the stock frame: beside the neck material hangs over the
+  // groove.
   const auto solid = [&](double x, double y, double z) {
     const openvdb::Vec3d at{x, y, z};
     const bool voxel_is = grid->tree().isValueOn(openvdb::Coord::round(grid->worldToIndex(at)));
@@ -147,7 +161,9 @@ TEST(Export, a_ply_holds_as_many_points_and_triangles_as_its_head_says) {
   const std::string bytes = bench.folder.read("cut.ply");
   ASSERT_THAT(bytes, StartsWith("ply\nformat binary_little_endian 1.0\n"));
   const std::size_t end = bytes.find("end_header\n") + 11;
-  const auto count = [&](const char* element) { return std::strtoul(bytes.c_str() + bytes.find(element) + std::strlen(element), nullptr, 10); };
+  const auto count = [&](const char* element) {
+    return std::strtoul(bytes.c_str() + bytes.find(element) + std::strlen(element), nullptr, 10);
+  };
   const std::size_t points = count("element vertex "), triangles = count("element face ");
   ASSERT_GT(triangles, 100u);
   ASSERT_EQ(bytes.size() - end, points * 12 + triangles * 13);
@@ -185,8 +201,9 @@ TEST(Export, the_hits_are_those_of_the_json_report) {
   ASSERT_GT(hits.size(), 1u);
   for (const auto& hit : hits) {
     ASSERT_TRUE(std::getline(csv, line));
-    const std::string begin = "\"" + hit["setup"].get<std::string>() + "\",\"" + hit["program"].get<std::string>() + "\"," +
-                              std::to_string(hit["line"].get<int>()) + ",\"" + hit["subject"].get<std::string>() + "\",";
+    const std::string begin = "\"" + hit["setup"].get<std::string>() + "\",\"" + hit["program"].get<std::string>() +
+                              "\"," + std::to_string(hit["line"].get<int>()) + ",\"" +
+                              hit["subject"].get<std::string>() + "\",";
     EXPECT_THAT(line, StartsWith(begin));
     EXPECT_THAT(line, HasSubstr("\"" + hit["tool_part"].get<std::string>() + "\"," + hit["motion"].get<std::string>()));
   }

@@ -1,5 +1,5 @@
-// A job that tries: markup, quotes, terminal escapes, direction marks and formulas in every name and comment. Whatever the
-// format, they come out as text.
+// A job that tries: markup, quotes, terminal escapes, direction marks and formulas in every name and comment. Whatever
+// the format, they come out as text.
 #include <gmock/gmock.h>
 
 #include <nlohmann/json.hpp>
@@ -17,7 +17,8 @@ using testing::Ran;
 using testing::runProvecut;
 using testing::TempFolder;
 
-// As TOML writes it, and the file's own name. A job file with control characters in a name is refused; programs have them.
+// As TOML writes it, and the file's own name. A job file with control characters in a name is refused; programs have
+// them.
 constexpr std::string_view evil_toml = R"(=1+cmd|'<script>alert(1)</script>\u202e&\"'></svg><img src=x onerror=1>)";
 constexpr std::string_view evil_file_toml = R"(=a<b>&'\u202e\".nc)";
 constexpr std::string_view evil_file = "=a<b>&'\xE2\x80\xAE\".nc";
@@ -27,19 +28,33 @@ TempFolder& hostileJob() {
   static bool written = false;
   if (written) return folder;
   written = true;
-  folder.write(std::string(evil_file),
-               "(<script>alert(2)</script> \x1b[2J \xE2\x80\xAE \")\nG21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 Z10\nG1 Z-2 F300\n"
-               "G1 X10 Y10 (</pre><script>alert(3)</script>\x1b[31m\xE2\x80\xAE)\nG1 X<b>\nT9 M6\nG0 X0\nG0 Z10\nM30\n");
+  folder.write(
+      std::string(evil_file),
+      "(<script>alert(2)</script> \x1b[2J \xE2\x80\xAE \")\nG21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 "
+      "Z10\nG1 Z-2 F300\n"
+      "G1 X10 Y10 (</pre><script>alert(3)</script>\x1b[31m\xE2\x80\xAE)\nG1 X<b>\nT9 M6\nG0 X0\nG0 Z10\nM30\n");
   const std::string evil(evil_toml);
-  folder.write("job.toml", "version = 1\nname = \"" + evil +
-                               "\"\n[stock]\nsize = [100, 80, 10]\n[[tool]]\nnumber = 1\nname = \"" + evil +
-                               "\"\nshape = \"flat\"\ndiameter = 6\nflute_length = 22\nshank_diameter = 6\nstickout = 35\n"
-                               "[[spindle_attachment]]\nname = \"" + evil + "\"\ndiameter = 90\nbottom = -33\ntop = 40\n"
-                               "[[hold_down]]\nname = \"" + evil + "\"\nkind = \"screw\"\nat = [10, 10]\ndiameter = 10\ntop = 4\n"
-                               "[[accept]]\nrule = \"start-state\"\nreason = \"" + evil + "\"\n"
-                               "[quote]\ncurrency = \"" + evil + "\"\nmachine_rate = 10\nlabour_rate = 10\nmargin = 0.2\n"
-                               "[[setup]]\nname = \"" + evil + "\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"" + evil + "\"]\n"
-                               "[[setup.program]]\nfile = \"" + std::string(evil_file_toml) + "\"\ntool = 1\n");
+  folder.write("job.toml",
+               "version = 1\nname = \"" + evil + "\"\n[stock]\nsize = [100, 80, 10]\n[[tool]]\nnumber = 1\nname = \"" +
+                   evil +
+                   "\"\nshape = \"flat\"\ndiameter = 6\nflute_length = 22\nshank_diameter = 6\nstickout = 35\n"
+                   "[[spindle_attachment]]\nname = \"" +
+                   evil +
+                   "\"\ndiameter = 90\nbottom = -33\ntop = 40\n"
+                   "[[hold_down]]\nname = \"" +
+                   evil +
+                   "\"\nkind = \"screw\"\nat = [10, 10]\ndiameter = 10\ntop = 4\n"
+                   "[[accept]]\nrule = \"start-state\"\nreason = \"" +
+                   evil +
+                   "\"\n"
+                   "[quote]\ncurrency = \"" +
+                   evil +
+                   "\"\nmachine_rate = 10\nlabour_rate = 10\nmargin = 0.2\n"
+                   "[[setup]]\nname = \"" +
+                   evil + "\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"" + evil +
+                   "\"]\n"
+                   "[[setup.program]]\nfile = \"" +
+                   std::string(evil_file_toml) + "\"\ntool = 1\n");
   return folder;
 }
 
@@ -95,7 +110,9 @@ TEST(HostileText, in_pictures_and_their_names_is_text) {
   int pictures = 0;
   for (const auto& entry : std::filesystem::directory_iterator(hostileJob().path() / "pictures")) {
     const std::string name = entry.path().filename().string();
-    EXPECT_EQ(name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.-"), std::string::npos) << name;
+    EXPECT_EQ(name.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.-"),
+              std::string::npos)
+        << name;
     std::string svg = hostileJob().read("pictures/" + name);
     svg.erase(0, svg.find('\n') + 1);
     expectNoMarkup(svg);

@@ -22,7 +22,9 @@ TEST(PackedBytes, base64_is_that_of_the_standard) {
   EXPECT_EQ(base64("foobar"), "Zm9vYmFy");
 }
 
-TEST(PackedBytes, base64_knows_bytes_above_127) { EXPECT_EQ(base64("\xFF\xFE\xFD"), "//79"); }
+TEST(PackedBytes, base64_knows_bytes_above_127) {
+  EXPECT_EQ(base64("\xFF\xFE\xFD"), "//79");
+}
 
 TEST(PackedBytes, what_is_compressed_comes_back_whole) {
   std::string bytes;
@@ -30,7 +32,9 @@ TEST(PackedBytes, what_is_compressed_comes_back_whole) {
   const std::string packed = compressed(bytes, 6);
   std::string back(bytes.size() + 1, '\0');
   uLongf size = back.size();
-  ASSERT_EQ(uncompress(reinterpret_cast<Bytef*>(back.data()), &size, reinterpret_cast<const Bytef*>(packed.data()), packed.size()), Z_OK);
+  ASSERT_EQ(uncompress(reinterpret_cast<Bytef*>(back.data()), &size, reinterpret_cast<const Bytef*>(packed.data()),
+                       packed.size()),
+            Z_OK);
   back.resize(size);
   EXPECT_EQ(back, bytes);
   EXPECT_LT(packed.size(), bytes.size());

@@ -5,9 +5,9 @@
 
 #include <cmath>
 
-#include "report/formats/base/depth_scale.h"
 #include "report/facts/load.h"
 #include "report/findings/report.h"
+#include "report/formats/base/depth_scale.h"
 #include "tests/report/running.h"
 
 namespace provecut {
@@ -56,7 +56,8 @@ struct Drawn {
 };
 
 constexpr std::string_view two_depths =
-    "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 Z10\nG1 Z-2 F300\nG1 X70\nG1 Z-5\nG1 X50\nG0 Z10\nG0 X30 Y10\nG1 Z-2\nG1 X12\nG0 Z10\nM30\n";
+    "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 Z10\nG1 Z-2 F300\nG1 X70\nG1 Z-5\nG1 X50\nG0 Z10\nG0 X30 "
+    "Y10\nG1 Z-2\nG1 X12\nG0 Z10\nM30\n";
 
 TEST(Picture, of_a_program_shows_each_depth_in_its_colour_and_says_which) {
   const Drawn d(two_depths);
@@ -96,7 +97,8 @@ TEST(Picture, of_a_finding_without_a_spot_is_none) {
 TEST(Picture, of_many_moves_stays_small) {
   std::string program = "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG4 P5\nG0 X50 Y40 Z10\nG1 Z-2 F900\n";
   for (int i = 0; i < 120'000; ++i) {
-    program += "X" + std::to_string(20 + i % 61) + "." + std::to_string(i % 10) + " Y" + std::to_string(30 + i % 37) + "\n";
+    program +=
+        "X" + std::to_string(20 + i % 61) + "." + std::to_string(i % 10) + " Y" + std::to_string(30 + i % 37) + "\n";
   }
   const Drawn d(program + "G0 Z10\nM30\n");
   EXPECT_LT(programPicture(*d.facts, 0).size(), 2'000'000u);

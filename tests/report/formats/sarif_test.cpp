@@ -16,7 +16,8 @@ using testing::runProvecut;
 using testing::smallJob;
 using testing::TempFolder;
 
-constexpr std::string_view into_the_screw = "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG0 X50 Y40 Z5\nG1 Z-1 F300\nG1 X60\nG1 X10 Y10\nG0 Z20\nM30\n";
+constexpr std::string_view into_the_screw =
+    "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG0 X50 Y40 Z5\nG1 Z-1 F300\nG1 X60\nG1 X10 Y10\nG0 Z20\nM30\n";
 
 json logOf(const TempFolder& folder, const std::string& job = "job.toml") {
   return json::parse(runProvecut(folder, {"check", job, "--format", "sarif"}).out);
@@ -29,10 +30,13 @@ json resultOf(const json& log, std::string_view rule) {
   return nullptr;
 }
 
-std::string fingerprint(const json& result) { return result["partialFingerprints"]["provecut/block/v1"]; }
+std::string fingerprint(const json& result) {
+  return result["partialFingerprints"]["provecut/block/v1"];
+}
 
 TEST(Sha256, gives_the_digests_of_the_standards_examples) {
-  // NIST, "Cryptographic Standards and Guidelines: Examples with Intermediate Values", SHA256.pdf; the last one FIPS 180-2 B.3.
+  // NIST, "Cryptographic Standards and Guidelines: Examples with Intermediate Values", SHA256.pdf; the last one FIPS
+  // 180-2 B.3.
   EXPECT_EQ(sha256("abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
   EXPECT_EQ(sha256("abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq"),
             "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1");
@@ -48,7 +52,9 @@ TEST(Sarif, a_stop_is_an_error_at_its_words_and_points_to_the_hold_down) {
   EXPECT_EQ(r["level"], "error");  // 3.27.10
   const json& place = r["locations"][0]["physicalLocation"];
   EXPECT_EQ(place["artifactLocation"]["uri"], "a.nc");
-  EXPECT_EQ(place["region"], json({{"startLine", 7}, {"startColumn", 4}, {"endLine", 7}, {"endColumn", 11}}));  // 3.30.8: one past the end
+  EXPECT_EQ(
+      place["region"],
+      json({{"startLine", 7}, {"startColumn", 4}, {"endLine", 7}, {"endColumn", 11}}));  // 3.30.8: one past the end
   ASSERT_FALSE(r["relatedLocations"].empty());
   EXPECT_EQ(r["relatedLocations"][0]["physicalLocation"]["artifactLocation"]["uri"], "job.toml");
   EXPECT_TRUE(r.count("suppressions") == 0);
@@ -116,7 +122,8 @@ TEST(Sarif, a_file_name_is_written_as_a_uri_reference) {
   folder.write("a b%.nc", into_the_screw);
   folder.write("job.toml", smallJob({"a b%.nc"}));
   // RFC 3986, 2.1: stock and a percent sign are written as octets.
-  EXPECT_EQ(resultOf(logOf(folder), "hold-down-hit")["locations"][0]["physicalLocation"]["artifactLocation"]["uri"], "a%20b%25.nc");
+  EXPECT_EQ(resultOf(logOf(folder), "hold-down-hit")["locations"][0]["physicalLocation"]["artifactLocation"]["uri"],
+            "a%20b%25.nc");
 }
 
 TEST(Sarif, every_rule_brings_its_help_and_level) {
@@ -127,7 +134,8 @@ TEST(Sarif, every_rule_brings_its_help_and_level) {
   const json& rules = log["runs"][0]["tool"]["driver"]["rules"];
   ASSERT_GT(rules.size(), 40u);
   EXPECT_TRUE(std::all_of(rules.begin(), rules.end(), [](const json& r) {
-    return !r["help"]["markdown"].get<std::string>().empty() && !r["shortDescription"]["text"].get<std::string>().empty();
+    return !r["help"]["markdown"].get<std::string>().empty() &&
+           !r["shortDescription"]["text"].get<std::string>().empty();
   }));
 }
 

@@ -14,7 +14,8 @@ using testing::runProvecut;
 using testing::smallJob;
 using testing::TempFolder;
 
-constexpr std::string_view pocket = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
+constexpr std::string_view pocket =
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
 
 TEST(Sheet, tells_one_export_from_another) {
   TempFolder folder;
@@ -23,7 +24,8 @@ TEST(Sheet, tells_one_export_from_another) {
   const Ran r = runProvecut(folder, {"sheet", "job.toml"});
   EXPECT_EQ(r.status, 0) << r.err;
   // sha256sum of the text above, from coreutils.
-  EXPECT_THAT(r.out, AllOf(HasSubstr("a.nc"), HasSubstr(">" + std::to_string(pocket.size()) + "</td>"), HasSubstr("435d25603fb6")));
+  EXPECT_THAT(r.out, AllOf(HasSubstr("a.nc"), HasSubstr(">" + std::to_string(pocket.size()) + "</td>"),
+                           HasSubstr("435d25603fb6")));
 }
 
 TEST(Sheet, opens_nothing_from_outside) {
@@ -32,14 +34,18 @@ TEST(Sheet, opens_nothing_from_outside) {
   folder.write("job.toml", smallJob({"a.nc"}));
   const std::string page = runProvecut(folder, {"sheet", "job.toml"}).out;
   EXPECT_THAT(page, HasSubstr("Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\""));
-  EXPECT_THAT(page, AllOf(Not(HasSubstr("<script")), Not(HasSubstr("src=")), Not(HasSubstr("href=")), Not(HasSubstr("@import")), Not(HasSubstr("url(http"))));
+  EXPECT_THAT(page, AllOf(Not(HasSubstr("<script")), Not(HasSubstr("src=")), Not(HasSubstr("href=")),
+                          Not(HasSubstr("@import")), Not(HasSubstr("url(http"))));
 }
 
 TEST(Sheet, says_stop_where_the_check_does) {
   TempFolder folder;
-  folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
+  folder.write(
+      "a.nc",
+      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
-  EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out, AllOf(HasSubstr("STOP: do not run"), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
+  EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out,
+              AllOf(HasSubstr("STOP: do not run"), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
 }
 
 TEST(Sheet, asks_for_z_again_after_a_change_of_tool_only) {

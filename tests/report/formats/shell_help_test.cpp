@@ -64,8 +64,9 @@ TEST(Manual, mandoc_finds_nothing_to_complain_about) {
 
 // What bash offers for the words so far.
 std::string offered(const TempFolder& folder, const std::string& words, int index) {
-  folder.write("ask", "source " + (folder.path() / "provecut.bash").string() + "\ncd " + folder.path().string() + "\nCOMP_WORDS=(" + words +
-                          ")\nCOMP_CWORD=" + std::to_string(index) + "\n_provecut\nprintf '%s ' \"${COMPREPLY[@]}\"\n");
+  folder.write("ask", "source " + (folder.path() / "provecut.bash").string() + "\ncd " + folder.path().string() +
+                          "\nCOMP_WORDS=(" + words + ")\nCOMP_CWORD=" + std::to_string(index) +
+                          "\n_provecut\nprintf '%s ' \"${COMPREPLY[@]}\"\n");
   return heard("bash " + (folder.path() / "ask").string()).text;
 }
 
@@ -91,8 +92,8 @@ TEST(Completions, are_taken_by_zsh) {
 
 // What fish offers for the words so far, without what it says of each.
 std::string offeredByFish(const TempFolder& folder, const std::string& words) {
-  folder.write("ask", "source " + (folder.path() / "provecut.fish").string() + "\ncd " + folder.path().string() + "\ncomplete -C '" + words +
-                          "' | string split -f1 \\t | string join ' '\n");
+  folder.write("ask", "source " + (folder.path() / "provecut.fish").string() + "\ncd " + folder.path().string() +
+                          "\ncomplete -C '" + words + "' | string split -f1 \\t | string join ' '\n");
   return heard("HOME=" + folder.path().string() + " fish --no-config " + (folder.path() / "ask").string()).text;
 }
 

@@ -14,7 +14,9 @@ std::string written(const SvgDrawing& drawing) {
   return out.str();
 }
 
-bool holds(const std::string& text, std::string_view part) { return text.find(part) != std::string::npos; }
+bool holds(const std::string& text, std::string_view part) {
+  return text.find(part) != std::string::npos;
+}
 
 TEST(SvgDrawing, words_from_outside_are_never_markup) {
   SvgDrawing drawing(100, 50);

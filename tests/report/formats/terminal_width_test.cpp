@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "report/base/visible_text.h"
 #include "report/formats/base/table.h"
 #include "report/formats/base/terminal.h"
-#include "report/base/visible_text.h"
 #include "tests/report/running.h"
 
 namespace provecut {
@@ -28,7 +28,12 @@ TEST(ShortenedName, keeps_its_beginning_and_its_end) {
 }
 
 TEST(ShortenedName, never_cuts_a_letter) {
-  const std::string wide = "木目の板を切る.nc", marked = "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81" "e\xCC\x81";  // é, of two code points each
+  const std::string wide = "木目の板を切る.nc", marked =
+                                                    "e\xCC\x81"
+                                                    "e\xCC\x81"
+                                                    "e\xCC\x81"
+                                                    "e\xCC\x81"
+                                                    "e\xCC\x81";  // é, of two code points each
   for (std::size_t columns = 1; columns < 20; ++columns) {
     for (const std::string& name : {wide, marked}) {
       const std::string text = shortened(name, columns);
@@ -64,7 +69,8 @@ class Width : public ::testing::TestWithParam<const char*> {
   }
 
   static std::string job(const std::string& name) {
-    std::string toml = "version = 1\nname = \"" + name + "\"\n[machine]\nacceleration = [20, 20, 20]\nblocks_per_second = 5\ntravel = [800, 800, 120]\n";
+    std::string toml = "version = 1\nname = \"" + name +
+                       "\"\n[machine]\nacceleration = [20, 20, 20]\nblocks_per_second = 5\ntravel = [800, 800, 120]\n";
     for (const char* program : {"1.nc", "2.nc", "gone.nc"})
       toml += "[[machine.measured]]\nprogram = \"" + longName(program) + "\"\nseconds = 9000\n";
     toml += "[stock]\nsize = [300, 200, 18]\nmaterial = \"hardwood\"\n[limits]\nvoxel = 1\n";
@@ -74,14 +80,16 @@ class Width : public ::testing::TestWithParam<const char*> {
     std::string all;
     for (int k = 0; k < 12; ++k) {
       const std::string screw = longName(std::to_string(k));
-      toml += "[[hold_down]]\nname = \"" + screw + "\"\nkind = \"screw\"\nat = [" + std::to_string(20 + 20 * k) + ", 100]\ndiameter = " +
-              std::to_string(6 + k) + "\ntop = 4\n";
+      toml += "[[hold_down]]\nname = \"" + screw + "\"\nkind = \"screw\"\nat = [" + std::to_string(20 + 20 * k) +
+              ", 100]\ndiameter = " + std::to_string(6 + k) + "\ntop = 4\n";
       all += (k > 0 ? ", \"" : "\"") + screw + "\"";
     }
-    toml += "[quote]\ncurrency = \"" + longName("") + "\"\nmaterial_cost = 1000000\nmachine_rate = 60\nmaterial_waste = 0.12345678\nmargin = 0.9999\n"
+    toml += "[quote]\ncurrency = \"" + longName("") +
+            "\"\nmaterial_cost = 1000000\nmachine_rate = 60\nmaterial_waste = 0.12345678\nmargin = 0.9999\n"
             "tax = 0.08875\nquantity = [1000, 10, 1]\npieces = 3\n";
     for (const char* setup : {"front, clamped first", "back"}) {
-      toml += "[[setup]]\nname = \"" + longName(setup) + "\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [" + all + "]\n";
+      toml += "[[setup]]\nname = \"" + longName(setup) + "\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [" +
+              all + "]\n";
       for (const char* program : {"1.nc", "2.nc"}) toml += "[[setup.program]]\nfile = \"" + longName(program) + "\"\n";
     }
     return toml;
@@ -99,15 +107,24 @@ class Width : public ::testing::TestWithParam<const char*> {
 
 TEST_P(Width, is_100_columns_at_most) {
   TempFolder folder;
-  std::string program = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X10 Y100\nG1 Z-17 F300\nG1 X280 F9000\nG2 X280 Y150 R60\n";
+  std::string program =
+      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X10 Y100\nG1 Z-17 F300\nG1 X280 F9000\nG2 X280 Y150 "
+      "R60\n";
   for (int k = 0; k < 3000; ++k) program += "G1 X" + std::to_string(100 + k % 3) + " Y150\n";
-  program += "G0 Z10\nG0 X-12345.678 Y-12345.678\nT2 M6\nM3 S12000\nG0 X30 Y30\nG1 Z-2 F0.5\nG1 X60 F900\nG0 Z10\nM9999\nM5\nM30\n";
+  program +=
+      "G0 Z10\nG0 X-12345.678 Y-12345.678\nT2 M6\nM3 S12000\nG0 X30 Y30\nG1 Z-2 F0.5\nG1 X60 F900\nG0 "
+      "Z10\nM9999\nM5\nM30\n";
   for (const char* name : {"1.nc", "2.nc"}) folder.write(longName(name), program);
   folder.write("a.toml", job(longName("A")));
   folder.write("b.toml", job(longName("B")));
-  for (const std::vector<std::string>& words :
-       {std::vector<std::string>{"check", "a.toml"}, {"check", "a.toml", "b.toml"}, {"time", "--fit", "a.toml"}, {"time", "a.toml", "b.toml"},
-        {"quote", "a.toml"}, {"quote", "a.toml", "b.toml"}, {"place", "a.toml"}, {"resume", "a.toml"}}) {
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"check", "a.toml"},
+                                                {"check", "a.toml", "b.toml"},
+                                                {"time", "--fit", "a.toml"},
+                                                {"time", "a.toml", "b.toml"},
+                                                {"quote", "a.toml"},
+                                                {"quote", "a.toml", "b.toml"},
+                                                {"place", "a.toml"},
+                                                {"resume", "a.toml"}}) {
     const Ran r = runProvecut(folder, words);
     const std::string what = words[0] + " " + words.back();
     EXPECT_LE(r.status, 1) << what << r.err;
@@ -121,8 +138,12 @@ INSTANTIATE_TEST_SUITE_P(Names, Width, ::testing::Values("a-longer-name-", "long
 TEST(ProgramTable, tells_programs_apart_whose_names_begin_alike) {
   TempFolder folder;
   std::vector<std::string> files;
-  for (const char* end : {"one", "two", "six"}) files.push_back("a-longer-name-of-a-program-that-begins-as-the-others-do-" + std::string(end) + ".nc");
-  for (const std::string& file : files) folder.write(file, "G21 G90 G17 G94\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n");
+  for (const char* end : {"one", "two", "six"})
+    files.push_back("a-longer-name-of-a-program-that-begins-as-the-others-do-" + std::string(end) + ".nc");
+  for (const std::string& file : files)
+    folder.write(
+        file,
+        "G21 G90 G17 G94\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n");
   folder.write("job.toml", testing::smallJob(files));
   for (const char* command : {"check", "time"}) {
     const std::string text = runProvecut(folder, {command, "job.toml"}).out;

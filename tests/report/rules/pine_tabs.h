@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "sim/pieces/observed_pieces.h"
 #include "tests/report/rules/scene.h"
 
 namespace provecut {

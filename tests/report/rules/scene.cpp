@@ -82,7 +82,8 @@ Motion& Scene::dwell(double seconds) {
 }
 
 void Scene::cuts(double axial_depth_mm, double bite_mm, double removed_mm3) {
-  programRun(current_).cuts.back() = {static_cast<float>(removed_mm3), static_cast<float>(axial_depth_mm), static_cast<float>(bite_mm)};
+  programRun(current_).cuts.back() = {static_cast<float>(removed_mm3), static_cast<float>(axial_depth_mm),
+                                      static_cast<float>(bite_mm)};
 }
 
 void Scene::event(EventKind kind, double value) {

@@ -1,12 +1,16 @@
 // Facts put together by hand, so that a rule is tested on truth known by construction.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/list.h"
+#include "sim/observation.h"
 
 namespace provecut {
 
@@ -36,7 +40,9 @@ class Scene {
   Motion& arc(Vec3 to, Vec2 centre, Plane plane, bool clockwise);
   Motion& dwell(double seconds);
   Motion& last() { return program(current_).motions.back(); }
-  std::uint32_t lastIndex() const { return static_cast<std::uint32_t>(facts_.programs[current_].program.motions.size() - 1); }
+  std::uint32_t lastIndex() const {
+    return static_cast<std::uint32_t>(facts_.programs[current_].program.motions.size() - 1);
+  }
   // What the last motion took from the stock.
   void cuts(double axial_depth_mm, double bite_mm, double removed_mm3 = 10);
   void event(EventKind kind, double value = 0);

@@ -39,7 +39,7 @@ Seen check(const Job& j, std::vector<Motion> motions) {
   Program p;
   p.motions = std::move(motions);
   Seen s;
-  checkHoldDowns(j, j.setups[0], j.setups[0].programs[0], p, s.contacts, s.near_passes);
+  clearance::checkHoldDowns(j, j.setups[0], j.setups[0].programs[0], p, s.contacts, s.near_passes);
   return s;
 }
 
@@ -87,8 +87,8 @@ TEST(CheckHoldDowns, every_part_that_touches_is_told) {
 
 TEST(CheckHoldDowns, a_straight_plunge_and_a_steep_one_are_plunges) {
   const Job j = job();
-  const Seen s = check(
-      j, {line({12, 12, 30}, {12, 12, 0}), line({12, 10, 30}, {12, 12, 0}), line({2, 12, 4}, {12, 12, 0})});
+  const Seen s =
+      check(j, {line({12, 12, 30}, {12, 12, 0}), line({12, 10, 30}, {12, 12, 0}), line({2, 12, 4}, {12, 12, 0})});
   ASSERT_EQ(s.contacts.size(), 3u);
   EXPECT_TRUE(s.contacts[0].plunge);
   EXPECT_NEAR(s.contacts[0].entry.z, 4.5, 2e-6);
@@ -163,10 +163,9 @@ TEST(CheckHoldDowns, a_first_rapid_comes_from_nobody_knows_where) {
   // After a move home X and Y are lost: a rapid down is anywhere, and so is the way of the next.
   Motion home = line({4, 3, 50}, {4, 3, 100}, MotionKind::rapid);
   home.flags = motion_height_unknown | motion_machine_frame;
-  EXPECT_TRUE(
-      check(j, {line({4, 3, 40}, {4, 3, 50}), home, first(line({4, 3, 100}, {4, 3, 2}, MotionKind::rapid)),
-                first(line({4, 3, 2}, {100, 50, 2}, MotionKind::rapid))})
-          .contacts.empty());
+  EXPECT_TRUE(check(j, {line({4, 3, 40}, {4, 3, 50}), home, first(line({4, 3, 100}, {4, 3, 2}, MotionKind::rapid)),
+                        first(line({4, 3, 2}, {100, 50, 2}, MotionKind::rapid))})
+                  .contacts.empty());
   // The program goes down without ever having been sent anywhere: it counts on standing at the work zero.
   EXPECT_EQ(check(j, {first(line({0, 0, 100}, {0, 0, -2}))}).contacts.size(), 1u);
 }

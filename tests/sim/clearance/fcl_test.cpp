@@ -73,8 +73,7 @@ std::vector<Body> toolOf(const Tool& t) {
   } else if (t.shape == ToolShape::vee) {
     const double tip = t.tip_diameter_mm / 2;
     straight_from = (r - tip) / std::tan(t.angle_deg * M_PI / 360);
-    bodies.push_back(
-        {between(ring(tip), 0, ring(r), straight_from), {0, 0, 0}, r * (1 - std::cos(M_PI / sides))});
+    bodies.push_back({between(ring(tip), 0, ring(r), straight_from), {0, 0, 0}, r * (1 - std::cos(M_PI / sides))});
   }
   const double flutes = std::max(t.flute_length_mm, straight_from + 1), face = t.stickout_mm;
   const ColletNut nut;
@@ -100,8 +99,7 @@ fcl::CollisionObjectd prismOf(const HoldDown& h) {
 }
 
 // FCL's distance with the tip at one point; 0 where they overlap. `short_of`: of the nearest body.
-double fclDistance(const std::vector<Body>& tool, const fcl::CollisionObjectd& prism, Vec3 tip,
-                   double& short_of) {
+double fclDistance(const std::vector<Body>& tool, const fcl::CollisionObjectd& prism, Vec3 tip, double& short_of) {
   double best = INFINITY;
   for (const Body& b : tool) {
     fcl::Transform3d place = fcl::Transform3d::Identity();
@@ -127,20 +125,20 @@ TEST(Clearance, agrees_with_fcl_for_convex_tools_and_hold_downs) {
   double worst = 0;
   for (int i = 0; scenes < 2000; ++i) {
     RandomScene s = randomScene(random);
-    if (!obstacle(s.hold_down, 0).convex) continue;
+    if (!clearance::obstacle(s.hold_down, 0).convex) continue;
     ++scenes;
     s.tool.shape = shapes[i % 3];
     s.tool.angle_deg = std::clamp(s.tool.angle_deg, 30.0, 120.0);
     s.tool.flute_length_mm = std::max(s.tool.flute_length_mm, 35.0);  // above every cone here
     SCOPED_TRACE("scene " + std::to_string(i) + ": " + s.text);
-    const Approach a = see(s.motion, bodyOf(s.tool), s.hold_down);
+    const clearance::Approach a = see(s.motion, bodyOf(s.tool), s.hold_down);
     const std::vector<Body> tool = toolOf(s.tool);
     const fcl::CollisionObjectd prism = prismOf(s.hold_down);
     double short_of = 0;
     if (!a.touches.empty()) {
       ++touching;
       // At the first touch of all parts FCL finds no distance either.
-      for (const PartTouch& t : a.touches)
+      for (const clearance::PartTouch& t : a.touches)
         EXPECT_LE(fclDistance(tool, prism, t.entry, short_of), short_of + touch_mm);
       continue;
     }

@@ -15,17 +15,17 @@ namespace {
 using namespace scene;
 
 // Unit vector by which the hold-down comes nearer to the part the fastest.
-Vec3 shortestWay(const PartNear& near, const ToolBody& body, const HoldDown& h) {
-  const Obstacle o = obstacle(h, 0);
-  CornerGap gap;
+Vec3 shortestWay(const clearance::PartNear& near, const ToolBody& body, const HoldDown& h) {
+  const clearance::Obstacle o = clearance::obstacle(h, 0);
+  clearance::CornerGap gap;
   gap.distance = INFINITY;
   for (const BodyPiece& p : body.pieces) {
-    const CornerGap g = cornerGap(p, distance(o, flat(near.at)), o.top_mm - near.at.z);
+    const clearance::CornerGap g = clearance::cornerGap(p, clearance::distance(o, flat(near.at)), o.top_mm - near.at.z);
     if (g.distance < gap.distance) gap = g;
   }
-  SegmentPoint from{INFINITY, {}};
-  for (const Edge& e : o.edges) {
-    const SegmentPoint f = fromEdge(e, flat(near.at));
+  clearance::SegmentPoint from{INFINITY, {}};
+  for (const clearance::Edge& e : o.edges) {
+    const clearance::SegmentPoint f = clearance::fromEdge(e, flat(near.at));
     if (f.distance < from.distance) from = f;
   }
   return {from.away.x * gap.by_d, from.away.y * gap.by_d, -gap.by_h};
@@ -53,7 +53,7 @@ TEST(HoldDownHit, a_micrometre_decides_in_random_scenes) {
   for (int i = 0; scenes < 3000; ++i) {
     const RandomScene s = randomScene(random);
     const ToolBody body = bodyOf(s.tool);
-    const Approach before = see(s.motion, body, s.hold_down);
+    const clearance::Approach before = see(s.motion, body, s.hold_down);
     if (!before.near) continue;
     ++scenes;
     SCOPED_TRACE("scene " + std::to_string(i) + ": " + s.text);
@@ -62,7 +62,7 @@ TEST(HoldDownHit, a_micrometre_decides_in_random_scenes) {
       const double shift = before.near->clearance_mm - gap;
       HoldDown h = moved(s.hold_down, flat(way) * shift);
       h.top_mm += way.z * shift;
-      const Approach after = see(s.motion, body, h);
+      const clearance::Approach after = see(s.motion, body, h);
       if (gap > 0) {
         // Bodies that are c apart are at least c - s apart after a shift by s, in whatever direction: a miss
         // for sure.

@@ -73,8 +73,7 @@ std::vector<Move> movesPast(double reach, double z) {
       {"retract", line(down, {x, 0, z + 90})},
       {"ramp down to it", line({x - 44, 10, z + 21}, down)},
       {"ramp past it", line({x, -20, z + 1}, {x, 20, z - 1})},
-      {"arc, bulging towards it",
-       arc(MotionKind::arc_ccw, Plane::xy, {x - r, -r, z}, {x - r, r, z}, {x - r, 0})},
+      {"arc, bulging towards it", arc(MotionKind::arc_ccw, Plane::xy, {x - r, -r, z}, {x - r, r, z}, {x - r, 0})},
       {"arc the other way", arc(MotionKind::arc_cw, Plane::xy, {x - r, r, z}, {x - r, -r, z}, {x - r, 0})},
       {"full circle", arc(MotionKind::arc_cw, Plane::xy, {x - 2 * r, 0, z}, {x - 2 * r, 0, z}, {x - r, 0})},
       {"helix down", arc(MotionKind::arc_ccw, Plane::xy, {x - r, -r, z + 1}, {x - r, r, z - 1}, {x - r, 0})},
@@ -90,7 +89,7 @@ std::vector<Move> movesPast(double reach, double z) {
 double gapWith(Vec3 tip, const ToolBody& body, ToolPart part, const HoldDown& hold_down) {
   double gap = 1e9;
   for (const BodyPiece& p : body.pieces) {
-    if (p.part == part) gap = std::min(gap, gapAt(tip, p, obstacle(hold_down, 0)));
+    if (p.part == part) gap = std::min(gap, clearance::gapAt(tip, p, clearance::obstacle(hold_down, 0)));
   }
   return gap;
 }
@@ -105,10 +104,10 @@ TEST(HoldDownHit, a_micrometre_decides_for_every_move_part_and_shape_at_any_plac
         // The G19 arc swings to both sides of the origin, the others stay on the same side of it.
         for (const Move& move : movesPast(part.radius + gap, top - part.height)) {
           for (const Vec3 place : places) {
-            SCOPED_TRACE(part.name + ", " + shape.name + ", " + move.name + ", gap " + std::to_string(gap) +
-                         " at x " + std::to_string(place.x));
-            const Approach a = see(moved(move.motion, place), body, moved(shape.hold_down, flat(place)));
-            const PartTouch* touch = touchOf(a, part.part);
+            SCOPED_TRACE(part.name + ", " + shape.name + ", " + move.name + ", gap " + std::to_string(gap) + " at x " +
+                         std::to_string(place.x));
+            const clearance::Approach a = see(moved(move.motion, place), body, moved(shape.hold_down, flat(place)));
+            const clearance::PartTouch* touch = touchOf(a, part.part);
             ++scenes;
             if (gap > 0) {
               ASSERT_TRUE(a.touches.empty());
@@ -141,12 +140,10 @@ std::vector<Move> movesOver(Vec2 c, double z) {
        arc(MotionKind::arc_ccw, Plane::xy, {c.x - r, c.y - r, z}, {c.x - r, c.y + r, z}, {c.x - r, c.y})},
       {"helix down onto it",
        arc(MotionKind::arc_cw, Plane::xy, {c.x - r, c.y + r, z + 3}, {c.x, c.y, z}, {c.x - r, c.y}, 2)},
-      {"dip in G18",
-       arc(MotionKind::arc_ccw, Plane::zx, {c.x + 9, c.y, z + 9}, {c.x - 9, c.y, z + 9}, {z + 9, c.x})},
-      {"dip in G19",
-       arc(MotionKind::arc_ccw, Plane::yz, {c.x, c.y - 9, z + 9}, {c.x, c.y + 9, z + 9}, {c.y, z + 9})},
-      {"helical dip in G18", arc(MotionKind::arc_ccw, Plane::zx, {c.x + 9, c.y - 3, z + 9},
-                                 {c.x - 9, c.y + 3, z + 9}, {z + 9, c.x})},
+      {"dip in G18", arc(MotionKind::arc_ccw, Plane::zx, {c.x + 9, c.y, z + 9}, {c.x - 9, c.y, z + 9}, {z + 9, c.x})},
+      {"dip in G19", arc(MotionKind::arc_ccw, Plane::yz, {c.x, c.y - 9, z + 9}, {c.x, c.y + 9, z + 9}, {c.y, z + 9})},
+      {"helical dip in G18",
+       arc(MotionKind::arc_ccw, Plane::zx, {c.x + 9, c.y - 3, z + 9}, {c.x - 9, c.y + 3, z + 9}, {z + 9, c.x})},
   };
 }
 
@@ -159,7 +156,7 @@ TEST(HoldDownHit, a_micrometre_decides_over_the_top_of_every_shape) {
       for (const double gap : {-micrometre, micrometre}) {
         for (const Move& move : movesOver(middle, top + gap)) {
           SCOPED_TRACE(shape.name + ", " + move.name + ", gap " + std::to_string(gap));
-          const Approach a = see(move.motion, body, shape.hold_down);
+          const clearance::Approach a = see(move.motion, body, shape.hold_down);
           if (gap > 0) {
             ASSERT_TRUE(a.touches.empty());
             ASSERT_TRUE(a.near);
@@ -184,8 +181,7 @@ TEST(HoldDownHit, the_flank_of_a_vee_and_the_round_of_a_ball_meet_the_edge_of_a_
   for (const Shape& shape : shapes()) {
     for (const double gap : {-micrometre, micrometre}) {
       SCOPED_TRACE(shape.name + ", gap " + std::to_string(gap));
-      const double vee_d = (gap + h * s) / c,
-                   ball_d = std::sqrt((3 + gap) * (3 + gap) - (low - 3) * (low - 3));
+      const double vee_d = (gap + h * s) / c, ball_d = std::sqrt((3 + gap) * (3 + gap) - (low - 3) * (low - 3));
       const struct {
         Tool tool;
         double d, h;
@@ -196,14 +192,13 @@ TEST(HoldDownHit, the_flank_of_a_vee_and_the_round_of_a_ball_meet_the_edge_of_a_
         for (std::size_t i = 0; i < 12; ++i) {  // those that do not go lower than z
           if (moves[i].name == "ramp past it") continue;
           SCOPED_TRACE(moves[i].name);
-          const Approach a = see(moves[i].motion, body, shape.hold_down);
+          const clearance::Approach a = see(moves[i].motion, body, shape.hold_down);
           ASSERT_EQ(a.touches.size(), gap < 0 ? 1u : 0u);
           if (gap > 0) {
             ASSERT_TRUE(a.near);
             EXPECT_NEAR(a.near->clearance_mm, gap, agree);
           } else {
-            const double radius =
-                k.tool.shape == ToolShape::vee ? h * std::tan(M_PI / 6) : std::sqrt(9 - 4.0);
+            const double radius = k.tool.shape == ToolShape::vee ? h * std::tan(M_PI / 6) : std::sqrt(9 - 4.0);
             EXPECT_NEAR(a.touches[0].overlap_mm, radius - k.d, agree);
           }
         }
@@ -220,25 +215,24 @@ TEST(HoldDownHit, within_the_contact_tolerance_a_touch_is_a_hit) {
   }
   EXPECT_TRUE(see(line({-3.0 - 1.1e-6, -9, 0}, {-3.0 - 1.1e-6, 9, 0}), body, screw).touches.empty());
   // From above the tool that stops within the tolerance has its whole radius over the head: 3 + 4.5.
-  const Approach above = see(line({4.5, 0, 9}, {4.5, 0, top + 0.9e-6}), body, screw);
+  const clearance::Approach above = see(line({4.5, 0, 9}, {4.5, 0, top + 0.9e-6}), body, screw);
   ASSERT_EQ(above.touches.size(), 1u);
   EXPECT_NEAR(above.touches[0].overlap_mm, 7.5, 1e-12);
 }
 
 TEST(HoldDownHit, a_tool_in_the_notch_of_an_outline_touches_nothing_until_it_leaves_it) {
   // A slot 10 wide and open to the right, between two arms; a 6 mm cutter has 2 mm on either side.
-  const HoldDown fork =
-      outlined({{0, -15}, {30, -15}, {30, -5}, {8, -5}, {8, 5}, {30, 5}, {30, 15}, {0, 15}}, top);
+  const HoldDown fork = outlined({{0, -15}, {30, -15}, {30, -5}, {8, -5}, {8, 5}, {30, 5}, {30, 15}, {0, 15}}, top);
   const ToolBody body = bodyOf(flatTool());
-  const Approach inside = see(line({40, 0, -3}, {13, 0, -3}), body, fork);
+  const clearance::Approach inside = see(line({40, 0, -3}, {13, 0, -3}), body, fork);
   EXPECT_TRUE(inside.touches.empty());
   ASSERT_TRUE(inside.near);
   EXPECT_NEAR(inside.near->clearance_mm, 2, 1e-9);
-  const Approach bottom = see(line({40, 0, -3}, {11 - micrometre, 0, -3}), body, fork);
+  const clearance::Approach bottom = see(line({40, 0, -3}, {11 - micrometre, 0, -3}), body, fork);
   ASSERT_EQ(bottom.touches.size(), 1u);
   EXPECT_NEAR(bottom.touches[0].overlap_mm, micrometre, agree);
   EXPECT_TRUE(see(line({40, 0, -3}, {11 + micrometre, 0, -3}), body, fork).touches.empty());
-  const Approach across = see(line({20, 0, -3}, {20, 12, -3}), body, fork);
+  const clearance::Approach across = see(line({20, 0, -3}, {20, 12, -3}), body, fork);
   ASSERT_EQ(across.touches.size(), 1u);
   EXPECT_NEAR(across.touches[0].entry.y, 2, 2e-6);
   // In the middle of an arm the axis is 5 deep, and at (20, 10) nothing of the outline is nearer.

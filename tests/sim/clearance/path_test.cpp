@@ -34,8 +34,7 @@ TEST(Path, an_arc_runs_the_way_its_word_says_in_every_plane) {
 TEST(Path, an_arc_that_ends_where_it_starts_is_a_full_circle_and_turns_add_to_it) {
   const Path one = pathOf(arc(MotionKind::arc_cw, Plane::xy, {10, 0, 0}, {10, 0, 0}, {0, 0}), {}, Machine{});
   expectPoint(pointAt(one.pieces[0], 0.5), {-10, 0, 0});
-  const Path three =
-      pathOf(arc(MotionKind::arc_cw, Plane::xy, {10, 0, 6}, {0, 10, 0}, {0, 0}, 3), {}, Machine{});
+  const Path three = pathOf(arc(MotionKind::arc_cw, Plane::xy, {10, 0, 6}, {0, 10, 0}, {0, 0}, 3), {}, Machine{});
   EXPECT_NEAR(three.pieces[0].sweep, -2.75 * 2 * M_PI, 1e-12);
 }
 
@@ -56,8 +55,7 @@ TEST(Path, a_chord_leaves_its_arc_by_no_more_than_the_bound) {
 }
 
 TEST(Path, where_the_radii_of_an_arc_differ_a_little_both_ends_are_met) {
-  const Path p =
-      pathOf(arc(MotionKind::arc_ccw, Plane::xy, {10, 0, 0}, {0, 10.004, 0}, {0, 0}), {}, Machine{});
+  const Path p = pathOf(arc(MotionKind::arc_ccw, Plane::xy, {10, 0, 0}, {0, 10.004, 0}, {0, 0}), {}, Machine{});
   expectPoint(pointAt(p.pieces[0], 1), {0, 10.004, 0});
   EXPECT_NEAR(length(flat(pointAt(p.pieces[0], 0.5))), 10.002, 1e-12);
   EXPECT_NEAR(length(flat(pointAt(p.pieces[0], 1 - 1e-9))), 10.004, 1e-9);

@@ -62,9 +62,7 @@ HoldDown randomHoldDown(std::mt19937& random) {
 }
 
 Motion randomMotion(std::mt19937& random) {
-  const auto point = [&] {
-    return Vec3{between(random, -60, 60), between(random, -60, 60), between(random, -60, 40)};
-  };
+  const auto point = [&] { return Vec3{between(random, -60, 60), between(random, -60, 60), between(random, -60, 40)}; };
   const Vec3 a = point();
   Vec3 b = point();
   const int kind = oneOf(random, 8);
@@ -95,13 +93,13 @@ RandomScene randomScene(std::mt19937& random) {
   RandomScene s{randomTool(random), randomHoldDown(random), randomMotion(random), {}};
   std::ostringstream text;
   text.precision(17);
-  text << "tool shape " << static_cast<int>(s.tool.shape) << " diameter " << s.tool.diameter_mm
-       << "; hold-down at " << s.hold_down.at_mm.x << ' ' << s.hold_down.at_mm.y << " diameter "
-       << s.hold_down.diameter_mm << " corners " << s.hold_down.outline_mm.size() << " top "
-       << s.hold_down.top_mm << "; move kind " << static_cast<int>(s.motion.kind) << " plane "
-       << static_cast<int>(s.motion.plane) << " from " << s.motion.start.x << ' ' << s.motion.start.y << ' '
-       << s.motion.start.z << " to " << s.motion.end.x << ' ' << s.motion.end.y << ' ' << s.motion.end.z
-       << " centre " << s.motion.centre.x << ' ' << s.motion.centre.y << " turns " << s.motion.turns;
+  text << "tool shape " << static_cast<int>(s.tool.shape) << " diameter " << s.tool.diameter_mm << "; hold-down at "
+       << s.hold_down.at_mm.x << ' ' << s.hold_down.at_mm.y << " diameter " << s.hold_down.diameter_mm << " corners "
+       << s.hold_down.outline_mm.size() << " top " << s.hold_down.top_mm << "; move kind "
+       << static_cast<int>(s.motion.kind) << " plane " << static_cast<int>(s.motion.plane) << " from "
+       << s.motion.start.x << ' ' << s.motion.start.y << ' ' << s.motion.start.z << " to " << s.motion.end.x << ' '
+       << s.motion.end.y << ' ' << s.motion.end.z << " centre " << s.motion.centre.x << ' ' << s.motion.centre.y
+       << " turns " << s.motion.turns;
   s.text = text.str();
   return s;
 }

@@ -4,6 +4,8 @@
 #include <random>
 #include <string>
 
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
 #include "tests/sim/clearance/scene.h"
 
 namespace provecut::scene {

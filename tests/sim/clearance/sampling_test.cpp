@@ -39,7 +39,7 @@ TEST(Clearance, agrees_with_dense_sampling_in_thousands_of_random_scenes) {
   for (int i = 0; i < 4000; ++i) {
     const RandomScene s = randomScene(random);
     SCOPED_TRACE("scene " + std::to_string(i) + ": " + s.text);
-    const Approach a = see(s.motion, bodyOf(s.tool), s.hold_down);
+    const clearance::Approach a = see(s.motion, bodyOf(s.tool), s.hold_down);
     // Both bodies are 1-Lipschitz in the tip: the distance changes by no more than the way.
     const double way = sampled::wayOf(s.motion);
     double nearest_low = INFINITY, nearest_high = INFINITY;
@@ -51,11 +51,11 @@ TEST(Clearance, agrees_with_dense_sampling_in_thousands_of_random_scenes) {
       const sampled::Range range = sampled::lowest(gap, way, 1e-4, 1500);
       // The profile's chords lie inside the tool, so the true distance may be shorter by the sagitta.
       const double low = std::max(0.0, range.low) - p.profile.sagitta, high = range.high;
-      const PartTouch* touch = touchOf(a, p.part);
+      const clearance::PartTouch* touch = touchOf(a, p.part);
       if (high <= 0) {
         ASSERT_NE(touch, nullptr) << "part " << static_cast<int>(p.part) << " overlaps at " << range.at;
         any_touch = true;
-      } else if (low > contact_tolerance_mm) {
+      } else if (low > clearance::contact_tolerance_mm) {
         ASSERT_EQ(touch, nullptr) << "part " << static_cast<int>(p.part) << " is " << low << " away or more";
       } else {
         any_doubt = true;

@@ -42,7 +42,8 @@ Tool veeTool(double angle_deg, double diameter) {
 
 ToolBody bodyOf(const Tool& t, bool with_shoe) {
   const std::array<SpindleAttachment, 1> shoe{{{"dust shoe", 100, -6, 40}}};
-  return toolBody(t, ColletNut{}, with_shoe ? std::span<const SpindleAttachment>(shoe) : std::span<const SpindleAttachment>());
+  return toolBody(t, ColletNut{},
+                  with_shoe ? std::span<const SpindleAttachment>(shoe) : std::span<const SpindleAttachment>());
 }
 
 HoldDown roundOne(Vec2 at, double diameter, double top) {
@@ -83,13 +84,13 @@ Motion arc(MotionKind way, Plane plane, Vec3 from, Vec3 to, Vec2 centre, int tur
   return m;
 }
 
-Approach see(const Motion& motion, const ToolBody& body, const HoldDown& hold_down, double wanted) {
-  return approach(pathOf(motion, {}, Machine{}), body, obstacle(hold_down, 0), wanted);
+clearance::Approach see(const Motion& motion, const ToolBody& body, const HoldDown& hold_down, double wanted) {
+  return clearance::approach(pathOf(motion, {}, Machine{}), body, clearance::obstacle(hold_down, 0), wanted);
 }
 
-const PartTouch* touchOf(const Approach& a, ToolPart part) {
+const clearance::PartTouch* touchOf(const clearance::Approach& a, ToolPart part) {
   const auto it =
-      std::find_if(a.touches.begin(), a.touches.end(), [&](const PartTouch& t) { return t.part == part; });
+      std::find_if(a.touches.begin(), a.touches.end(), [&](const clearance::PartTouch& t) { return t.part == part; });
   return it == a.touches.end() ? nullptr : &*it;
 }
 

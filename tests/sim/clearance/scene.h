@@ -27,9 +27,9 @@ Motion line(Vec3 from, Vec3 to, MotionKind kind = MotionKind::feed);
 Motion arc(MotionKind way, Plane plane, Vec3 from, Vec3 to, Vec2 centre, int turns = 1);
 
 // The stock's top face lies at 0.
-Approach see(const Motion& motion, const ToolBody& body, const HoldDown& hold_down, double wanted = 1e9);
+clearance::Approach see(const Motion& motion, const ToolBody& body, const HoldDown& hold_down, double wanted = 1e9);
 
-const PartTouch* touchOf(const Approach& a, ToolPart part);
+const clearance::PartTouch* touchOf(const clearance::Approach& a, ToolPart part);
 
 Motion moved(Motion m, Vec3 by);
 HoldDown moved(HoldDown h, Vec2 by);

@@ -40,8 +40,7 @@ TEST(ToolBody, stacks_cutter_shank_nut_and_spindle) {
 
 TEST(ToolBody, a_ball_is_a_half_sphere_under_a_cylinder) {
   const ToolBody body = bodyOf(ballTool());
-  for (const double z : {0.1, 1.0, 2.9})
-    EXPECT_NEAR(cutterRadiusAt(body, z), std::sqrt(9 - (3 - z) * (3 - z)), 1e-12);
+  for (const double z : {0.1, 1.0, 2.9}) EXPECT_NEAR(cutterRadiusAt(body, z), std::sqrt(9 - (3 - z) * (3 - z)), 1e-12);
   EXPECT_DOUBLE_EQ(cutterRadiusAt(body, 10), 3);
   EXPECT_DOUBLE_EQ(cutterRadiusAt(body, 22.1), 0);
   for (const double r : {0.0, 1.5, 3.0}) EXPECT_NEAR(lowerSurface(body, r), 3 - std::sqrt(9 - r * r), 1e-12);
@@ -80,8 +79,7 @@ TEST(ToolBody, the_cone_of_a_taper_ball_touches_its_ball) {
   const ToolBody body = bodyOf(t);
   // The cone's apex lies R / sin(taper) below the ball's centre (geometry).
   const double taper = 5 * M_PI / 180, apex = 0.5 - 0.5 / std::sin(taper);
-  for (const double z : {0.5, 5.0, 20.0})
-    EXPECT_NEAR(cutterRadiusAt(body, z), (z - apex) * std::tan(taper), 1e-9);
+  for (const double z : {0.5, 5.0, 20.0}) EXPECT_NEAR(cutterRadiusAt(body, z), (z - apex) * std::tan(taper), 1e-9);
   EXPECT_NEAR(cutterRadiusAt(body, 0.1), std::sqrt(0.25 - 0.16), 1e-12);
   EXPECT_NEAR(body.cutter_length_mm, apex + 3 / std::tan(taper), 1e-9);
 }

@@ -1,5 +1,5 @@
-// From program text to time: feed modes and canned cycles. Worked examples: trade formulas F16 (mechanics) and F36 (inverse
-// time: NISTIR 6556 3.5.21).
+// From program text to time: feed modes and canned cycles. Worked examples: trade formulas F16 (mechanics) and F36
+// (inverse time: NISTIR 6556 3.5.21).
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -18,8 +18,9 @@ using test::within;
 
 // Rest to rest.
 double strokeTime(double length_mm, double speed_mm_s, double acceleration_mm_s2) {
-  return length_mm >= speed_mm_s * speed_mm_s / acceleration_mm_s2 ? length_mm / speed_mm_s + speed_mm_s / acceleration_mm_s2
-                                                                   : 2 * std::sqrt(length_mm / acceleration_mm_s2);
+  return length_mm >= speed_mm_s * speed_mm_s / acceleration_mm_s2
+             ? length_mm / speed_mm_s + speed_mm_s / acceleration_mm_s2
+             : 2 * std::sqrt(length_mm / acceleration_mm_s2);
 }
 
 TEST(InverseTime, gives_the_minutes_that_a_block_takes) {
@@ -27,11 +28,12 @@ TEST(InverseTime, gives_the_minutes_that_a_block_takes) {
   ASSERT_EQ(p.motions.size(), 1U);
   EXPECT_FLOAT_EQ(p.motions[0].feed_mm_min, 125);  // F36
   Machine m = machineOf(500);
-  EXPECT_NEAR(plan(p, m).time.total_s(), 24 + 125.0 / 60 / (500 / 0.8), 1e-9);  // F36: 24 s; F16, the direction (0.6, 0.8)
+  EXPECT_NEAR(clock::plan(p, m).time.total_s(), 24 + 125.0 / 60 / (500 / 0.8),
+              1e-9);  // F36: 24 s; F16, the direction (0.6, 0.8)
   // A whole circle in half a minute, in inches: the number means the same.
   const Program circle = interpret("G20 G90 G17 G93\nG3 I1 F2\nM2\n");
   EXPECT_NEAR(static_cast<double>(circle.motions[0].feed_mm_min), 2 * 2 * std::numbers::pi * 25.4, 1e-3);
-  EXPECT_NEAR(plan(circle, machineOf(1e6)).time.total_s(), 30, 1e-3);
+  EXPECT_NEAR(clock::plan(circle, machineOf(1e6)).time.total_s(), 30, 1e-3);
 }
 
 TEST(FeedPerRevolution, is_multiplied_by_the_speed) {
@@ -54,24 +56,28 @@ TEST(FeedPerRevolution, needs_a_speed_and_a_feed_of_its_own) {
   InterpreterOptions strict;
   strict.strict = true;
   bool refused = false;
-  for (const Problem& problem : interpret("G21 G90 G17 S1000 M3\nG95 G1 X50 F0.1\nM2\n", strict).problems) refused = refused || problem.place.line == 2;
+  for (const Problem& problem : interpret("G21 G90 G17 S1000 M3\nG95 G1 X50 F0.1\nM2\n", strict).problems)
+    refused = refused || problem.place.line == 2;
   EXPECT_TRUE(refused);
 }
 
 TEST(CannedCycle, takes_the_time_of_its_moves_and_retracts) {
-  // Up to a clear height of 5, then per hole: across at the clear height, down to 2 at rapid, drill to -8 at the feed, up to 5.
+  // Up to a clear height of 5, then per hole: across at the clear height, down to 2 at rapid, drill to -8 at the feed,
+  // up to 5.
   const Program p = interpret("G21 G90 G17 G94 G0 X0 Y0 Z5\nG98 G81 X10 Y0 R2 Z-8 F600\nX40\nG80\nM2\n");
   Machine m = machineOf(500, 6000);
   m.cornering = Cornering::exact_stop;
-  const Plan timed = plan(p, m);
-  const double across = strokeTime(10, 100, 500) + strokeTime(30, 100, 500), down = 2 * strokeTime(3, 100, 500), up = 2 * strokeTime(13, 100, 500);
+  const clock::Plan timed = clock::plan(p, m);
+  const double across = strokeTime(10, 100, 500) + strokeTime(30, 100, 500), down = 2 * strokeTime(3, 100, 500),
+               up = 2 * strokeTime(13, 100, 500);
   EXPECT_NEAR(timed.time.cutting_s, 2 * strokeTime(10, 10, 500), 1e-9);
   const double first = static_cast<double>(timed.move_s[0]);  // to the clear height
   EXPECT_NEAR(timed.time.rapid_s - first, across + down + up, 1e-6);
 }
 
 TEST(CannedCycle, pecks_and_dwells_take_their_time) {
-  // G83 in pecks of 4 to -10: feeds 6, 4 and 2 mm from 2; between them out to R and back to 0.254 above (NISTIR 6556 3.5.16.4).
+  // G83 in pecks of 4 to -10: feeds 6, 4 and 2 mm from 2; between them out to R and back to 0.254 above (NISTIR
+  // 6556 3.5.16.4).
   const Program p = interpret("G21 G90 G17 G94 G0 X0 Y0 Z2\nG99 G83 X0 Y0 R2 Z-10 Q4 F600\nG80\nM2\n");
   Machine m = machineOf(500, 6000);
   m.cornering = Cornering::exact_stop;
@@ -80,7 +86,7 @@ TEST(CannedCycle, pecks_and_dwells_take_their_time) {
     if (motion.kind == MotionKind::feed) feed_mm += motion.start.z - motion.end.z;
   EXPECT_NEAR(feed_mm, 4 + 4 + 4 + 2 * 0.254, 1e-6);
   const Program d = interpret("G21 G90 G17 G94 G0 X0 Y0 Z2\nG99 G82 X0 Y0 R2 Z-10 P0.5 F600\nX5\nX10\nG80\nM2\n");
-  EXPECT_DOUBLE_EQ(plan(d, m).time.dwell_s, 1.5);
+  EXPECT_DOUBLE_EQ(clock::plan(d, m).time.dwell_s, 1.5);
 }
 
 }  // namespace

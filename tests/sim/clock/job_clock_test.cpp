@@ -24,16 +24,18 @@ Job jobOf(std::vector<int> tools, const Machine& machine) {
   return job;
 }
 
-Program line() { return ProgramMaker().feed({100, 0, 0}, 3000).program; }
+Program line() {
+  return ProgramMaker().feed({100, 0, 0}, 3000).program;
+}
 
 TEST(JobClock, another_tool_for_the_next_program_is_changed_by_hand_in_between) {
   Machine m = machineOf(500);
   m.tool_change_s = 90;
   const std::vector<Program> programs{line(), line(), line(), line()};
-  const auto times = jobTimes(jobOf({1, 2, 0, 2}, m), programs);
-  EXPECT_DOUBLE_EQ(times[0].time.tool_change_s, 0);   // the first tool is part of setting up
+  const auto times = clock::jobTimes(jobOf({1, 2, 0, 2}, m), programs);
+  EXPECT_DOUBLE_EQ(times[0].time.tool_change_s, 0);  // the first tool is part of setting up
   EXPECT_DOUBLE_EQ(times[1].time.tool_change_s, 90);
-  EXPECT_DOUBLE_EQ(times[2].time.tool_change_s, 0);   // not said: what is there stays
+  EXPECT_DOUBLE_EQ(times[2].time.tool_change_s, 0);  // not said: what is there stays
   EXPECT_DOUBLE_EQ(times[3].time.tool_change_s, 0);
   EXPECT_DOUBLE_EQ(times[1].high.tool_change_s, 90);
   EXPECT_DOUBLE_EQ(times[1].low.tool_change_s, 0);
@@ -44,7 +46,7 @@ TEST(JobClock, a_tool_that_the_program_before_left_in_the_spindle_needs_no_chang
   Machine m = machineOf(500);
   const std::vector<Program> programs{ProgramMaker().event(EventKind::tool_change, 7).feed({10, 0, 0}, 600).program,
                                       ProgramMaker().event(EventKind::tool_change, 7).feed({10, 0, 0}, 600).program};
-  const auto times = jobTimes(jobOf({0, 0}, m), programs);
+  const auto times = clock::jobTimes(jobOf({0, 0}, m), programs);
   EXPECT_DOUBLE_EQ(times[0].time.tool_change_s, m.tool_change_s);
   EXPECT_DOUBLE_EQ(times[1].time.tool_change_s, 0);
 }
@@ -53,9 +55,13 @@ TEST(JobClock, the_bounds_follow_from_what_they_assume) {
   Machine m = machineOf(500);
   m.tool_change_s = 60;
   m.spindle_start_s = 5;
-  const std::vector<Program> programs{
-      ProgramMaker().event(EventKind::spindle_start, 18000).feed({100, 0, 0}, 3000).event(EventKind::stop).dwell(2).program};
-  const auto t = jobTimes(jobOf({1}, m), programs)[0];
+  const std::vector<Program> programs{ProgramMaker()
+                                          .event(EventKind::spindle_start, 18000)
+                                          .feed({100, 0, 0}, 3000)
+                                          .event(EventKind::stop)
+                                          .dwell(2)
+                                          .program};
+  const auto t = clock::jobTimes(jobOf({1}, m), programs)[0];
   EXPECT_NEAR(t.time.total_s(), 5 + 2.1 + 2, 1e-9);
   EXPECT_NEAR(t.low.total_s(), 2.1 + 2, 1e-9);
   EXPECT_NEAR(t.high.total_s(), 5 + (2 + 50.0 / 350) + 60 + 2, 1e-9);  // F16 with a = 0.7 x 500
@@ -65,7 +71,7 @@ TEST(JobClock, the_low_bound_does_not_wait_for_blocks) {
   Machine m = machineOf(500);
   m.blocks_per_second = 0.1;  // 100 mm a block: 10 mm/s
   const std::vector<Program> programs{line()};
-  const auto t = jobTimes(jobOf({1}, m), programs)[0];
+  const auto t = clock::jobTimes(jobOf({1}, m), programs)[0];
   EXPECT_NEAR(t.time.total_s(), 10 + 10.0 / 500, 1e-9);  // F19, F16
   EXPECT_NEAR(t.low.total_s(), 2.1, 1e-9);
 }
@@ -73,22 +79,28 @@ TEST(JobClock, the_low_bound_does_not_wait_for_blocks) {
 TEST(JobClock, feed_moves_that_take_nothing_are_air) {
   Job job = jobOf({1}, machineOf(500));
   job.tools.emplace_back().number = 1;
-  Program p = ProgramMaker().feed({100, 0, 0}, 3000).event(EventKind::stop).feed({200, 0, 0}, 3000).event(EventKind::stop).rapid({0, 0, 0}).program;
+  Program p = ProgramMaker()
+                  .feed({100, 0, 0}, 3000)
+                  .event(EventKind::stop)
+                  .feed({200, 0, 0}, 3000)
+                  .event(EventKind::stop)
+                  .rapid({0, 0, 0})
+                  .program;
   for (Motion& m : p.motions) m.tool = 1;
   const std::vector<Program> programs{p};
-  ProgramTimes t = jobTimes(job, programs)[0];
+  clock::ProgramTimes t = clock::jobTimes(job, programs)[0];
   std::vector<MoveCut> cuts(3);
   cuts[1].removed_mm3 = 5;
   const double rapid_s = t.time.rapid_s;
-  shareOutAir(job, p, cuts, t);
-  EXPECT_NEAR(t.time.air_s, 2.1, 1e-6);      // F16
+  clock::shareOutAir(job, p, cuts, t);
+  EXPECT_NEAR(t.time.air_s, 2.1, 1e-6);  // F16
   EXPECT_NEAR(t.time.cutting_s, 2.1, 1e-6);
   EXPECT_NEAR(t.high.air_s, 2 + 50.0 / 350, 1e-6);
   EXPECT_EQ(t.time.rapid_s, rapid_s);
   // Of a tool that the job does not define nothing is known.
   job.tools.clear();
-  t = jobTimes(job, programs)[0];
-  shareOutAir(job, p, cuts, t);
+  t = clock::jobTimes(job, programs)[0];
+  clock::shareOutAir(job, p, cuts, t);
   EXPECT_EQ(t.time.air_s, 0);
 }
 
@@ -100,7 +112,7 @@ TEST(JobClock, low_estimate_and_high_are_in_this_order_for_every_kind_of_time) {
     if (seed % 3 == 0) m.jerk_mm_s3 = random.between(500, 30000);
     if (seed % 5 == 0) m.look_ahead_blocks = 1 + random.oneOf(20);
     const std::vector<Program> programs{random.program(50), random.program(50)};
-    for (const ProgramTimes& t : jobTimes(jobOf({1, 2}, m), programs)) {
+    for (const clock::ProgramTimes& t : clock::jobTimes(jobOf({1, 2}, m), programs)) {
       EXPECT_LE(t.low.cutting_s, t.time.cutting_s);
       EXPECT_LE(t.low.rapid_s, t.time.rapid_s);
       if (m.jerk_mm_s3 > 0)
@@ -118,7 +130,7 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   m.tool_change_s = 75;
   m.spindle_start_s = 3.5;
   m.blocks_per_second = 120;
-  const TimeAssumptions a = timeAssumptions(m);
+  const clock::TimeAssumptions a = clock::timeAssumptions(m);
   const auto says = [](const std::vector<std::string>& list, std::string_view words) {
     for (const std::string& s : list)
       if (s.find(words) != std::string::npos) return true;
@@ -133,18 +145,18 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   m.look_ahead_blocks = 12;
   m.jerk_mm_s3 = 4000;
   m.spindle_stop_s = 6.5;
-  for (const std::vector<std::string>& list : {timeAssumptions(m).time, timeAssumptions(m).high}) {
+  for (const std::vector<std::string>& list : {clock::timeAssumptions(m).time, clock::timeAssumptions(m).high}) {
     EXPECT_TRUE(says(list, "12 blocks"));
     EXPECT_TRUE(says(list, "4000 mm/s3"));
     EXPECT_TRUE(says(list, "6.5 s"));
   }
-  EXPECT_TRUE(says(timeAssumptions(m).low, "0.6 of the weaker axis"));
+  EXPECT_TRUE(says(clock::timeAssumptions(m).low, "0.6 of the weaker axis"));
   m.arc_acceleration = ArcAcceleration::apart;
-  EXPECT_TRUE(says(timeAssumptions(m).low, "limited apart"));
+  EXPECT_TRUE(says(clock::timeAssumptions(m).low, "limited apart"));
   Program rounded = line();
   rounded.path_control = {{0, PathControl::tolerance, 0.05}, {1, PathControl::exact_path, 0}};
   const std::vector<const Program*> pointers{&rounded};
-  const TimeAssumptions of_job = timeAssumptions(jobOf({1}, m), pointers);
+  const clock::TimeAssumptions of_job = clock::timeAssumptions(jobOf({1}, m), pointers);
   for (const std::vector<std::string>& list : {of_job.time, of_job.low, of_job.high}) {
     EXPECT_TRUE(says(list, "within 0.05 mm"));
     EXPECT_TRUE(says(list, "G61"));
@@ -152,10 +164,11 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   }
   // A way in from where nobody knows is named in all three.
   rounded.motions.front().flags |= motion_approach;
-  const TimeAssumptions with_approach = timeAssumptions(jobOf({1}, m), pointers);
-  for (const auto& list : {with_approach.time, with_approach.low, with_approach.high}) EXPECT_TRUE(says(list, "first moves"));
+  const clock::TimeAssumptions with_approach = clock::timeAssumptions(jobOf({1}, m), pointers);
+  for (const auto& list : {with_approach.time, with_approach.low, with_approach.high})
+    EXPECT_TRUE(says(list, "first moves"));
   m.cornering = Cornering::exact_stop;
-  EXPECT_TRUE(says(timeAssumptions(m).time, "halt at the end of every block"));
+  EXPECT_TRUE(says(clock::timeAssumptions(m).time, "halt at the end of every block"));
 }
 
 }  // namespace

@@ -1,6 +1,8 @@
 // Small programs for the clock's tests.
 #pragma once
 
+#include <cstdint>
+
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 
@@ -60,6 +62,8 @@ inline Machine machineOf(double acceleration_mm_s2, double rate_mm_min = 1e5, do
 }
 
 // Worked examples carry 13 significant digits; compared to a billionth.
-inline double within(double expected) { return 1e-9 * (expected < 0 ? -expected : expected); }
+inline double within(double expected) {
+  return 1e-9 * (expected < 0 ? -expected : expected);
+}
 
 }  // namespace provecut::test

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <numbers>
 #include <random>
 
@@ -98,7 +99,8 @@ class RandomPath {
   std::mt19937 random_;
 };
 
-// The tip at `share` (0..1) of a move. Arcs: turned about the centre by the angle between the ends, evenly with the rise.
+// The tip at `share` (0..1) of a move. Arcs: turned about the centre by the angle between the ends, evenly with the
+// rise.
 inline Vec3 pointOn(const Motion& m, double share) {
   if (m.kind != MotionKind::arc_cw && m.kind != MotionKind::arc_ccw) return m.start + (m.end - m.start) * share;
   const auto split = [&](const Vec3& v) -> std::array<double, 3> {

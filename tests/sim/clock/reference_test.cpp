@@ -11,10 +11,10 @@
 
 #include "parser/interpreter/interpreter.h"
 #include "sim/clock/clock.h"
+#include "tests/paths.h"
 #include "tests/sim/clock/program_maker.h"
 #include "tests/sim/clock/random_path.h"
 #include "tests/sim/clock/stepped_profile.h"
-#include "tests/paths.h"
 
 namespace provecut {
 namespace {
@@ -27,7 +27,7 @@ TEST(Reference, a_hundred_random_programs_take_the_time_of_the_stepped_profile) 
     const Machine machine = random.machine();
     const Program program = random.program(40);
     const double expected = steppedTime(program, machine);
-    EXPECT_NEAR(plan(program, machine).time.total_s(), expected, 2e-4 * expected) << "seed " << seed;
+    EXPECT_NEAR(clock::plan(program, machine).time.total_s(), expected, 2e-4 * expected) << "seed " << seed;
   }
 }
 
@@ -46,7 +46,7 @@ TEST(Reference, exported_programs_take_the_time_of_the_stepped_profile) {
     const Program program = interpret(std::string{std::istreambuf_iterator<char>(in), {}});
     if (entry.path().extension() == ".tsv" || program.motions.size() < 10 || program.motions.size() > 15000) continue;
     const double expected = steppedTime(program, uneven, coarser);
-    const TimeSpent planned = plan(program, uneven).time;
+    const TimeSpent planned = clock::plan(program, uneven).time;
     EXPECT_NEAR(planned.cutting_s + planned.rapid_s, expected, 1e-3 * expected) << entry.path().filename();
     ++compared;
   }
@@ -54,26 +54,27 @@ TEST(Reference, exported_programs_take_the_time_of_the_stepped_profile) {
 }
 
 TEST(EveryPlan, keeps_every_axis_within_its_rate_and_acceleration_and_never_runs_backwards) {
-  PlanOptions keep;
+  clock::PlanOptions keep;
   keep.keep_speeds = true;
   for (unsigned seed = 101; seed <= 160; ++seed) {
     RandomPath random(seed);
     Machine machine = random.machine();
     machine.arc_acceleration = ArcAcceleration::apart;  // shared: shared_arc_test.cpp, with both accelerations together
     const Program program = random.program(60);
-    const Plan p = plan(program, machine, keep);
+    const clock::Plan p = clock::plan(program, machine, keep);
     const auto rate = parts(machine.max_rate_mm_min * (1 / 60.0));
     const auto most = parts(machine.acceleration_mm_s2);
     double speed_before = 0;
     for (std::size_t i = 0; i < program.motions.size(); ++i) {
       const Motion& m = program.motions[i];
-      const MoveSpeed& s = p.speeds[i];
+      const clock::MoveSpeed& s = p.speeds[i];
       SCOPED_TRACE(testing::Message() << "seed " << seed << ", move " << i);
       ASSERT_NEAR(s.length_mm, lengthOf(m), 1e-5 * s.length_mm);
       ASSERT_DOUBLE_EQ(s.entry_mm_s, speed_before);
       speed_before = s.exit_mm_s;
       if (i > 0) {
-        const double corner2 = sampledCorner2(lastDirection(program.motions[i - 1]), firstDirection(m), machine, machine.junction_deviation_mm);
+        const double corner2 = sampledCorner2(lastDirection(program.motions[i - 1]), firstDirection(m), machine,
+                                              machine.junction_deviation_mm);
         ASSERT_LE(s.entry_mm_s * s.entry_mm_s, corner2 * (1 + 1e-5));
       }
       // Speed by steps along the move: up from the entry, capped, in time to brake for the exit.
@@ -90,20 +91,25 @@ TEST(EveryPlan, keeps_every_axis_within_its_rate_and_acceleration_and_never_runs
           ASSERT_NEAR(v, s.entry_mm_s, 1e-9 * (1 + v));
         } else {
           time_s += 2 * (s.length_mm / steps) / (v + before);
-          if (k == steps) { ASSERT_NEAR(v, s.exit_mm_s, 1e-9 * (1 + v)); }
+          if (k == steps) {
+            ASSERT_NEAR(v, s.exit_mm_s, 1e-9 * (1 + v));
+          }
         }
         before = v;
         const double inside = std::clamp(share, 1e-4, 1 - 1e-4);
         const auto t = parts(directionOn(m, inside));
         const Vec3 bend = isStraight(m) ? Vec3{}
-                                        : (directionOn(m, inside + 5e-5) - directionOn(m, inside - 5e-5)) * (1 / (1e-4 * s.length_mm));
+                                        : (directionOn(m, inside + 5e-5) - directionOn(m, inside - 5e-5)) *
+                                              (1 / (1e-4 * s.length_mm));
         const auto b = parts(bend);
         for (std::size_t axis = 0; axis < 3; ++axis) {
           ASSERT_LE(v * t[axis], rate[axis] * (1 + 1e-6));
           ASSERT_LE(s.acceleration_mm_s2 * t[axis], most[axis] * (1 + 1e-6));
           ASSERT_LE(v * v * b[axis], most[axis] * (1 + 1e-4));
         }
-        if (m.kind != MotionKind::rapid) { ASSERT_LE(v * 60, static_cast<double>(m.feed_mm_min) * (1 + 1e-6)); }
+        if (m.kind != MotionKind::rapid) {
+          ASSERT_LE(v * 60, static_cast<double>(m.feed_mm_min) * (1 + 1e-6));
+        }
       }
       ASSERT_NEAR(static_cast<double>(p.move_s[i]), time_s, 2e-2 * time_s);
     }
@@ -119,7 +125,7 @@ TEST(EveryPlan, higher_limits_never_take_longer) {
     if (random.oneOf(4) == 0) machine.cornering = Cornering::exact_stop;
     if (random.oneOf(4) == 0) machine.rapids = Rapids::independent;
     const Program program = random.program(80);
-    const double before = plan(program, machine).time.total_s();
+    const double before = clock::plan(program, machine).time.total_s();
     const double more = 1 + random.between(0, 1);
     std::vector<Machine> better(9, machine);
     better[0].max_rate_mm_min.x *= more;
@@ -132,10 +138,11 @@ TEST(EveryPlan, higher_limits_never_take_longer) {
     better[7].blocks_per_second *= more;
     better[8].cornering = Cornering::junction_deviation;
     for (std::size_t i = 0; i < better.size(); ++i)
-      EXPECT_LE(plan(program, better[i]).time.total_s(), before * (1 + 1e-12)) << "seed " << seed << ", limit " << i;
-    PlanOptions faster;
+      EXPECT_LE(clock::plan(program, better[i]).time.total_s(), before * (1 + 1e-12))
+          << "seed " << seed << ", limit " << i;
+    clock::PlanOptions faster;
     faster.feed_override = more;
-    EXPECT_LE(plan(program, machine, faster).time.total_s(), before * (1 + 1e-12)) << "seed " << seed;
+    EXPECT_LE(clock::plan(program, machine, faster).time.total_s(), before * (1 + 1e-12)) << "seed " << seed;
   }
 }
 
@@ -144,14 +151,14 @@ TEST(EveryPlan, is_no_faster_than_its_length_at_its_limits_and_no_slower_than_st
     RandomPath random(seed);
     Machine machine = random.machine();
     const Program program = random.program(60);
-    PlanOptions keep;
+    clock::PlanOptions keep;
     keep.keep_speeds = true;
-    const Plan p = plan(program, machine, keep);
+    const clock::Plan p = clock::plan(program, machine, keep);
     double least_s = 0;
-    for (const MoveSpeed& s : p.speeds) least_s += s.length_mm / s.limit_mm_s;
+    for (const clock::MoveSpeed& s : p.speeds) least_s += s.length_mm / s.limit_mm_s;
     EXPECT_GT(p.time.total_s(), least_s);
     machine.cornering = Cornering::exact_stop;
-    EXPECT_LT(p.time.total_s(), plan(program, machine).time.total_s());
+    EXPECT_LT(p.time.total_s(), clock::plan(program, machine).time.total_s());
   }
 }
 
@@ -173,8 +180,8 @@ TEST(EveryPlan, of_a_split_move_is_the_plan_of_the_whole_move) {
         piece.start = piece.end;
       }
     }
-    const double expected = plan(whole, machine).time.total_s();
-    EXPECT_NEAR(plan(split, machine).time.total_s(), expected, 1e-9 * expected) << "seed " << seed;
+    const double expected = clock::plan(whole, machine).time.total_s();
+    EXPECT_NEAR(clock::plan(split, machine).time.total_s(), expected, 1e-9 * expected) << "seed " << seed;
   }
 }
 

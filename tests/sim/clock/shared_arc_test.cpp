@@ -1,5 +1,5 @@
-// Arcs on which the acceleration along the path and the one towards the centre share what an axis gives. Worked examples:
-// trade formula F35 (mechanics; worked by hand in 40 digits and by stepping in time).
+// Arcs on which the acceleration along the path and the one towards the centre share what an axis gives. Worked
+// examples: trade formula F35 (mechanics; worked by hand in 40 digits and by stepping in time).
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -28,12 +28,12 @@ Machine sharing(Machine machine) {
 
 double circleTime(double radius_mm, double feed_mm_min) {
   const Program p = ProgramMaker().arc(MotionKind::arc_ccw, Plane::xy, {radius_mm, 0}, {0, 0, 0}, feed_mm_min).program;
-  return plan(p, sharing(machineOf(500))).time.total_s();
+  return clock::plan(p, sharing(machineOf(500))).time.total_s();
 }
 
 TEST(SharedArc, a_full_circle_from_rest_to_rest) {
-  EXPECT_NEAR(circleTime(3, 3000), 0.568123785649, within(0.568123785649));    // F35
-  EXPECT_NEAR(circleTime(10, 6000), 1.037247376184, within(1.037247376184));   // F35: F above 4242.6
+  EXPECT_NEAR(circleTime(3, 3000), 0.568123785649, within(0.568123785649));   // F35
+  EXPECT_NEAR(circleTime(10, 6000), 1.037247376184, within(1.037247376184));  // F35: F above 4242.6
 }
 
 // Trap 18.
@@ -41,25 +41,27 @@ TEST(SharedArc, from_rest_to_the_max_that_the_bend_allows_takes_45_degrees_of_ar
   for (double r : {0.5, 3.0, 10.0, 200.0})
     for (double a : {20.0, 500.0, 4000.0}) {
       const double most2 = a * r;
-      EXPECT_NEAR(arcReach2(0, pi * r / 4, a, most2), most2, 1e-12 * most2);
-      EXPECT_LT(arcReach2(0, 0.99 * pi * r / 4, a, most2), most2);
-      const Stretch eighth{pi * r / 4, std::sqrt(most2), a, 0};
+      EXPECT_NEAR(clock::arcReach2(0, pi * r / 4, a, most2), most2, 1e-12 * most2);
+      EXPECT_LT(clock::arcReach2(0, 0.99 * pi * r / 4, a, most2), most2);
+      const clock::Stretch eighth{pi * r / 4, std::sqrt(most2), a, 0};
       const double expected = 1.311028777146 * std::sqrt(r / a);  // F35: κ = Γ(1/4)² / (4 sqrt(2 π))
-      EXPECT_NEAR(driveArc(eighth, most2, 0, std::sqrt(most2)).time_s, expected, within(expected));
+      EXPECT_NEAR(clock::driveArc(eighth, most2, 0, std::sqrt(most2)).time_s, expected, within(expected));
     }
-  EXPECT_NEAR(driveArc({pi * 3 / 4, std::sqrt(1500.0), 500, 0}, 1500, 0, std::sqrt(1500.0)).time_s, 0.1015518524057, within(0.1015518524057));   // F35
-  EXPECT_NEAR(driveArc({pi * 10 / 4, std::sqrt(5000.0), 500, 0}, 5000, 0, std::sqrt(5000.0)).time_s, 0.1854074677301, within(0.1854074677301)); // F35
+  EXPECT_NEAR(clock::driveArc({pi * 3 / 4, std::sqrt(1500.0), 500, 0}, 1500, 0, std::sqrt(1500.0)).time_s,
+              0.1015518524057, within(0.1015518524057));  // F35
+  EXPECT_NEAR(clock::driveArc({pi * 10 / 4, std::sqrt(5000.0), 500, 0}, 5000, 0, std::sqrt(5000.0)).time_s,
+              0.1854074677301, within(0.1854074677301));  // F35
 }
 
 TEST(SharedArc, a_huge_circle_is_a_straight_line) {
-  const Stretch s{100, 50, 500, 0};
-  EXPECT_NEAR(driveArc(s, 1e12, 0, 0).time_s, 2.1, 1e-8);  // F16
-  EXPECT_NEAR(driveArc({20, 50, 500, 0}, 1e12, 10, 5).time_s, 0.4725, 1e-8);  // F16
+  const clock::Stretch s{100, 50, 500, 0};
+  EXPECT_NEAR(clock::driveArc(s, 1e12, 0, 0).time_s, 2.1, 1e-8);                     // F16
+  EXPECT_NEAR(clock::driveArc({20, 50, 500, 0}, 1e12, 10, 5).time_s, 0.4725, 1e-8);  // F16
 }
 
 // The acceleration of every axis along and across together, in small steps of time on every arc of random programs.
 TEST(SharedArc, no_axis_ever_sees_more_than_its_own_acceleration) {
-  PlanOptions keep;
+  clock::PlanOptions keep;
   keep.keep_speeds = true;
   int arcs = 0;
   double nearest = 0;
@@ -67,23 +69,26 @@ TEST(SharedArc, no_axis_ever_sees_more_than_its_own_acceleration) {
     RandomPath random(seed);
     const Machine machine = sharing(random.machine());
     const Program program = random.program(60);
-    const Plan p = plan(program, machine, keep);
+    const clock::Plan p = clock::plan(program, machine, keep);
     double speed_before = 0;
     for (std::size_t i = 0; i < program.motions.size(); ++i) {
       const Motion& m = program.motions[i];
-      const MoveSpeed& s = p.speeds[i];
+      const clock::MoveSpeed& s = p.speeds[i];
       ASSERT_DOUBLE_EQ(s.entry_mm_s, speed_before);
       speed_before = s.exit_mm_s;
       if (!isArc(m)) continue;
       ++arcs;
-      const MovePath path = movePath(m, axisLimits(machine), static_cast<double>(m.feed_mm_min) / 60);
+      const clock::MovePath path =
+          clock::movePath(m, clock::axisLimits(machine), static_cast<double>(m.feed_mm_min) / 60);
       ASSERT_GT(path.bend2_mm2_s2, 0);
       const int steps = 500;
       for (int k = 0; k < steps; ++k) {
         const double share = (k + 0.5) / steps, at_mm = share * s.length_mm;
         // Highest speed here that the entry and the exit leave.
-        const double up2 = arcReach2(s.entry_mm_s * s.entry_mm_s, at_mm, path.acceleration_mm_s2, path.bend2_mm2_s2);
-        const double down2 = arcReach2(s.exit_mm_s * s.exit_mm_s, s.length_mm - at_mm, path.acceleration_mm_s2, path.bend2_mm2_s2);
+        const double up2 =
+            clock::arcReach2(s.entry_mm_s * s.entry_mm_s, at_mm, path.acceleration_mm_s2, path.bend2_mm2_s2);
+        const double down2 = clock::arcReach2(s.exit_mm_s * s.exit_mm_s, s.length_mm - at_mm, path.acceleration_mm_s2,
+                                              path.bend2_mm2_s2);
         const double cap2 = s.limit_mm_s * s.limit_mm_s;
         const double v2 = std::min({up2, down2, cap2});
         ASSERT_LE(std::sqrt(v2), s.peak_mm_s * (1 + 1e-9));
@@ -92,8 +97,10 @@ TEST(SharedArc, no_axis_ever_sees_more_than_its_own_acceleration) {
         double along = 0;
         if (v2 < cap2) {
           const bool rising = up2 < down2;
-          const double next2 = rising ? arcReach2(s.entry_mm_s * s.entry_mm_s, at_mm + h, path.acceleration_mm_s2, path.bend2_mm2_s2)
-                                      : arcReach2(s.exit_mm_s * s.exit_mm_s, s.length_mm - at_mm + h, path.acceleration_mm_s2, path.bend2_mm2_s2);
+          const double next2 = rising ? clock::arcReach2(s.entry_mm_s * s.entry_mm_s, at_mm + h,
+                                                         path.acceleration_mm_s2, path.bend2_mm2_s2)
+                                      : clock::arcReach2(s.exit_mm_s * s.exit_mm_s, s.length_mm - at_mm + h,
+                                                         path.acceleration_mm_s2, path.bend2_mm2_s2);
           along = (next2 - v2) / (2 * h);
         }
         const double inside = std::clamp(share, 1e-3, 1 - 1e-3);
@@ -115,7 +122,8 @@ TEST(SharedArc, no_axis_ever_sees_more_than_its_own_acceleration) {
   EXPECT_GT(nearest, 0.99);  // the limit is met, not only kept
 }
 
-// With a limited jerk the two go in fixed shares: at the highest speed and the maxOf change of it at once no axis sees too much.
+// With a limited jerk the two go in fixed shares: at the highest speed and the maxOf change of it at once no axis sees
+// too much.
 TEST(SharedArc, with_a_jerk_no_axis_sees_more_than_its_own_acceleration_either) {
   int arcs = 0;
   double nearest = 0;
@@ -126,7 +134,8 @@ TEST(SharedArc, with_a_jerk_no_axis_sees_more_than_its_own_acceleration_either) 
     for (const Motion& m : random.program(60).motions) {
       if (!isArc(m)) continue;
       ++arcs;
-      const MovePath path = movePath(m, axisLimits(machine), static_cast<double>(m.feed_mm_min) / 60);
+      const clock::MovePath path =
+          clock::movePath(m, clock::axisLimits(machine), static_cast<double>(m.feed_mm_min) / 60);
       ASSERT_EQ(path.bend2_mm2_s2, 0);
       for (int k = 0; k < 300; ++k) {
         const double share = std::clamp((k + 0.5) / 300, 1e-3, 1 - 1e-3);
@@ -152,8 +161,8 @@ TEST(SharedArc, costs_time_and_higher_limits_never_take_longer) {
     RandomPath random(seed);
     const Machine machine = random.machine();
     const Program program = random.program(60);
-    const double before = plan(program, sharing(machine)).time.total_s();
-    EXPECT_GE(before, plan(program, machine).time.total_s());
+    const double before = clock::plan(program, sharing(machine)).time.total_s();
+    EXPECT_GE(before, clock::plan(program, machine).time.total_s());
     const double more = 1 + random.between(0, 1);
     for (int k = 0; k < 7; ++k) {
       Machine better = machine;
@@ -163,7 +172,8 @@ TEST(SharedArc, costs_time_and_higher_limits_never_take_longer) {
       } else {
         better.junction_deviation_mm *= more;
       }
-      EXPECT_LE(plan(program, sharing(better)).time.total_s(), before * (1 + 1e-12)) << "seed " << seed << ", limit " << k;
+      EXPECT_LE(clock::plan(program, sharing(better)).time.total_s(), before * (1 + 1e-12))
+          << "seed " << seed << ", limit " << k;
     }
   }
 }

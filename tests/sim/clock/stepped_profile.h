@@ -1,5 +1,5 @@
-// An independent reference for the clock: the limits sampled along the path by small differences, put on a fine grid, and
-// the speed stepped from point to point. No closed form of the planner is used.
+// An independent reference for the clock: the limits sampled along the path by small differences, put on a fine grid,
+// and the speed stepped from point to point. No closed form of the planner is used.
 #pragma once
 
 #include <algorithm>
@@ -20,9 +20,13 @@ struct Fineness {
   int chords = 4000;   // of an arc's length
 };
 
-inline std::array<double, 3> parts(const Vec3& v) { return {std::fabs(v.x), std::fabs(v.y), std::fabs(v.z)}; }
+inline std::array<double, 3> parts(const Vec3& v) {
+  return {std::fabs(v.x), std::fabs(v.y), std::fabs(v.z)};
+}
 
-inline bool isStraight(const Motion& m) { return !isArc(m); }
+inline bool isStraight(const Motion& m) {
+  return !isArc(m);
+}
 
 inline double lengthOf(const Motion& m, int chords = Fineness{}.chords) {
   if (isStraight(m)) return length(m.end - m.start);
@@ -42,8 +46,12 @@ inline Vec3 endDirection(const Motion& m, double share, double inward) {
   const Vec3 way = pointOn(m, share) * -3 + pointOn(m, share + inward * h) * 4 - pointOn(m, share + inward * 2 * h);
   return way * (inward / length(way));
 }
-inline Vec3 firstDirection(const Motion& m) { return endDirection(m, 0, 1); }
-inline Vec3 lastDirection(const Motion& m) { return endDirection(m, 1, -1); }
+inline Vec3 firstDirection(const Motion& m) {
+  return endDirection(m, 0, 1);
+}
+inline Vec3 lastDirection(const Motion& m) {
+  return endDirection(m, 1, -1);
+}
 
 // Share of the way that goes round, not along the axis of a helix.
 inline double roundShare(const Motion& m, const Vec3& direction) {
@@ -57,8 +65,8 @@ struct SampledLimits {
   double bend2 = 1e24;  // square of the speed at which the bend leaves nothing of the acceleration for the way along
 };
 
-// Limits of one move from its sampled directions: each axis' rate, its acceleration along and across; on an arc where both
-// share, that of the plane's weaker axis. A helix speeds up no faster than the circle under it.
+// Limits of one move from its sampled directions: each axis' rate, its acceleration along and across; on an arc where
+// both share, that of the plane's weaker axis. A helix speeds up no faster than the circle under it.
 inline SampledLimits sampledLimits(const Motion& m, const Machine& machine, const Fineness& fineness = {}) {
   SampledLimits out;
   out.length = lengthOf(m, fineness.chords);
@@ -80,7 +88,8 @@ inline SampledLimits sampledLimits(const Motion& m, const Machine& machine, cons
     for (std::size_t axis = 0; axis < 3; ++axis) {
       if (t[axis] < 1e-9) continue;
       out.speed = std::min(out.speed, rate[axis] / t[axis]);
-      if (!shared || axis == normal) out.acceleration = std::min(out.acceleration, acceleration[axis] / t[axis] * round[axis]);
+      if (!shared || axis == normal)
+        out.acceleration = std::min(out.acceleration, acceleration[axis] / t[axis] * round[axis]);
     }
     if (isStraight(m)) continue;
     // Curvature vector d(direction)/ds.
@@ -99,8 +108,10 @@ inline SampledLimits sampledLimits(const Motion& m, const Machine& machine, cons
   return out;
 }
 
-// F17 (geometry) with the axes' accelerations sampled round the corner's arc, which starts no farther than `room` before it.
-inline double sampledCorner2(const Vec3& u, const Vec3& w, const Machine& machine, double deviation, double room = 1e12) {
+// F17 (geometry) with the axes' accelerations sampled round the corner's arc, which starts no farther than `room`
+// before it.
+inline double sampledCorner2(const Vec3& u, const Vec3& w, const Machine& machine, double deviation,
+                             double room = 1e12) {
   const double cosine = std::clamp(dot(u, w), -1.0, 1.0);
   const double turn = std::acos(cosine);
   if (turn < 1e-6) return 1e12;
@@ -146,13 +157,18 @@ inline PathControlChange controlAt(const Program& program, std::size_t move) {
   return control;
 }
 
-inline double controlledCorner2(const Vec3& before, const Vec3& after, const Machine& machine, const PathControlChange& c, double room) {
+inline double controlledCorner2(const Vec3& before, const Vec3& after, const Machine& machine,
+                                const PathControlChange& c, double room) {
   const double own = machine.junction_deviation_mm;
   switch (c.control) {
-    case PathControl::exact_stop: return 0;
-    case PathControl::exact_path: return sampledCorner2(before, after, machine, std::min(own, 1e-4));
-    case PathControl::tolerance: return sampledCorner2(before, after, machine, std::max(c.tolerance_mm, 1e-4), room);
-    case PathControl::as_set: break;
+    case PathControl::exact_stop:
+      return 0;
+    case PathControl::exact_path:
+      return sampledCorner2(before, after, machine, std::min(own, 1e-4));
+    case PathControl::tolerance:
+      return sampledCorner2(before, after, machine, std::max(c.tolerance_mm, 1e-4), room);
+    case PathControl::as_set:
+      break;
   }
   return sampledCorner2(before, after, machine, own);
 }
@@ -172,13 +188,16 @@ inline double steppedTime(const Program& program, const Machine& machine, const 
         const Vec3 before = lastDirection(program.motions[run[n - 1]]), after = firstDirection(m);
         speed2.back() = std::min(speed2.back(), cap2);
         for (std::size_t beside : {run[n - 1], run[n]})
-          speed2.back() = std::min(speed2.back(), controlledCorner2(before, after, machine, controlAt(program, beside), room));
+          speed2.back() =
+              std::min(speed2.back(), controlledCorner2(before, after, machine, controlAt(program, beside), room));
       }
       length_before = limits.length;
       for (int k = 0; k < fineness.grid; ++k) {
         speed2.push_back(cap2);
         // Finer towards the ends, where the speed changes.
-        const auto node = [&](int i) { return limits.length * 0.5 * (1 - std::cos(std::numbers::pi * i / fineness.grid)); };
+        const auto node = [&](int i) {
+          return limits.length * 0.5 * (1 - std::cos(std::numbers::pi * i / fineness.grid));
+        };
         step_mm.push_back(node(k + 1) - node(k));
         acceleration.push_back(limits.acceleration);
         bend2.push_back(limits.bend2);
@@ -196,7 +215,8 @@ inline double steppedTime(const Program& program, const Machine& machine, const 
     };
     for (std::size_t k = 1; k < speed2.size(); ++k) speed2[k] = std::min(speed2[k], after(speed2[k - 1], k - 1));
     for (std::size_t k = speed2.size() - 1; k-- > 0;) speed2[k] = std::min(speed2[k], after(speed2[k + 1], k));
-    for (std::size_t k = 0; k < step_mm.size(); ++k) time_s += 2 * step_mm[k] / (std::sqrt(speed2[k]) + std::sqrt(speed2[k + 1]));
+    for (std::size_t k = 0; k < step_mm.size(); ++k)
+      time_s += 2 * step_mm[k] / (std::sqrt(speed2[k]) + std::sqrt(speed2[k + 1]));
   }
   return time_s;
 }

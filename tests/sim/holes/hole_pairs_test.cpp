@@ -55,7 +55,13 @@ TEST(HolePairs, a_hole_that_is_through_by_itself_and_the_way_into_a_slot_are_non
 
 TEST(HolePairs, pecks_are_one_hole_as_deep_as_the_last) {
   Moves front(2);
-  front.rapid({30, 20, 5}).feed({30, 20, -3}).rapid({30, 20, 1}).feed({30, 20, -6}).rapid({30, 20, 1}).feed({30, 20, -9}).rapid({30, 20, 5});
+  front.rapid({30, 20, 5})
+      .feed({30, 20, -3})
+      .rapid({30, 20, 1})
+      .feed({30, 20, -6})
+      .rapid({30, 20, 1})
+      .feed({30, 20, -9})
+      .rapid({30, 20, 5});
   const auto p = pairs(stock(), front, Moves(2).slot({{90, 20}}, 9));
   ASSERT_EQ(p.size(), 1U);
   EXPECT_NEAR(p[0].skin_mm, 0, 1e-9);

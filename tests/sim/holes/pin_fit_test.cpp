@@ -1,5 +1,5 @@
-// Pins and the holes that programs cut, against plane geometry. The shift is the worked example of the trade: pins at 60 and 372
-// on stock of 420 shift it by 60 + 372 - 420 = 12.
+// Pins and the holes that programs cut, against plane geometry. The shift is the worked example of the trade: pins at
+// 60 and 372 on stock of 420 shift it by 60 + 372 - 420 = 12.
 #include "sim/holes/pin_fit.h"
 
 #include <gtest/gtest.h>
@@ -25,7 +25,8 @@ struct Board {
     back.flip = Flip::left_right;
     job.setups.push_back(back);
   }
-  // Round about with the 6 mm flat cutter, to a depth below the top; `left_out`: as wide as the cutter's path leaves it.
+  // Round about with the 6 mm flat cutter, to a depth below the top; `left_out`: as wide as the cutter's path leaves
+  // it.
   void bore(Vec2 at, double diameter, double depth) {
     const double r = diameter / 2 - 3;
     const auto line = [&](Vec3 from, Vec3 to) {
@@ -61,7 +62,7 @@ struct Board {
   Run look() const {
     Run run;
     const std::vector<Program> programs{front, Program{}};
-    observePins(job, programs, run);
+    holes::observePins(job, programs, run);
     return run;
   }
 };

@@ -49,9 +49,9 @@ TEST(Floor, the_web_between_two_pockets_is_what_neither_took) {
   EXPECT_NEAR(r.programs[1].thin_floors[0].at.x, 75, 3.1);
 }
 
-// Said 18, pockets of 7 and 8.5 with 2.5 between, wanted 2.3; the stock may be 0.3 off. Whether the web changes with the
-// stock depends on where each side's Z zero is: top and top by the error, one of each not at all, bottom and bottom by
-// the error the other way (geometry).
+// Said 18, pockets of 7 and 8.5 with 2.5 between, wanted 2.3; the stock may be 0.3 off. Whether the web changes with
+// the stock depends on where each side's Z zero is: top and top by the error, one of each not at all, bottom and bottom
+// by the error the other way (geometry).
 TEST(Floor, the_zero_of_each_side_decides_what_a_thicker_or_thinner_stock_does_to_the_web) {
   const auto worst = [](bool front_top, bool back_top) {
     Job job = stock(0.3, 2.3);
@@ -110,8 +110,8 @@ TEST(Nut, a_deep_cut_brings_the_nut_down_on_the_stock) {
   EXPECT_NEAR(hit.programs[0].bodies_in_stock[0].depth_mm, 0.01, 1e-4);
 }
 
-// Flutes of 12 mm on a shank as wide: the walls of a slot 12 mm deep stay below it, those of one a hundredth deeper do not;
-// a neck thinner than the cutter stands clear, and so does a shank in a pocket wider than it.
+// Flutes of 12 mm on a shank as wide: the walls of a slot 12 mm deep stay below it, those of one a hundredth deeper do
+// not; a neck thinner than the cutter stands clear, and so does a shank in a pocket wider than it.
 TEST(Shank, rubs_where_the_slot_is_deeper_than_the_flutes) {
   const auto above = [](double depth, double shank, bool widened) {
     Tool t = flatTool(1, 6);

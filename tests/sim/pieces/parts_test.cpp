@@ -59,11 +59,15 @@ TEST(PartFree, an_outline_cut_through_frees_the_part_at_its_last_side) {
 
 TEST(PartFree, the_very_segment_that_closes_a_finely_divided_outline_is_named) {
   Moves m(1);
-  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, through}).feed({high.x, low.y, through}).feed({high.x, high.y, through});
+  m.rapid({low.x, low.y, 5})
+      .feed({low.x, low.y, through})
+      .feed({high.x, low.y, through})
+      .feed({high.x, high.y, through});
   m.feed({low.x, high.y, through});
   // Back along the left side in steps of 0.5 mm. The slot closes when the bit's edge reaches the first plunge's:
   // the bit of radius 3 leaves no wall between the two once its centre is within 6 mm of the start; the wall at the
-  // kerf's edges goes only as the centres come together (the cusps between two circles of radius 3 on a line 6 mm wide).
+  // kerf's edges goes only as the centres come together (the cusps between two circles of radius 3 on a line 6 mm
+  // wide).
   const std::uint32_t first = m.count();
   for (double y = high.y - 0.5; y >= low.y - 1e-9; y -= 0.5) m.feed({low.x, y, through});
   m.rapid({low.x, low.y, 5});
@@ -169,8 +173,9 @@ TEST(PartFree, kerfs_from_both_faces_that_do_not_meet_leave_a_skin) {
   addProgram(job, 0, 1, {0});
   addProgram(job, 1, 1, {0});
   const double w = 200;
-  const auto r = run(job, std::vector<Program>{Moves(1).rectangle(low, high, -7).program(),
-                                              Moves(1).rectangle({w - high.x, low.y}, {w - low.x, high.y}, -4.9).program()});
+  const auto r =
+      run(job, std::vector<Program>{Moves(1).rectangle(low, high, -7).program(),
+                                    Moves(1).rectangle({w - high.x, low.y}, {w - low.x, high.y}, -4.9).program()});
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);
   EXPECT_FALSE(r.programs[1].pieces[0].free);
   ASSERT_FALSE(r.programs[1].pieces[0].tabs.empty());
@@ -182,9 +187,15 @@ Moves tabbed(double lift, double tab_thickness) {
   const double cx = (low.x + high.x) / 2, top = -thickness + tab_thickness;
   Moves m(1);
   m.rapid({low.x, low.y, 5}).feed({low.x, low.y, through});
-  m.feed({cx - lift / 2, low.y, through}).feed({cx - lift / 2, low.y, top}).feed({cx + lift / 2, low.y, top}).feed({cx + lift / 2, low.y, through});
+  m.feed({cx - lift / 2, low.y, through})
+      .feed({cx - lift / 2, low.y, top})
+      .feed({cx + lift / 2, low.y, top})
+      .feed({cx + lift / 2, low.y, through});
   m.feed({high.x, low.y, through}).feed({high.x, high.y, through});
-  m.feed({cx + lift / 2, high.y, through}).feed({cx + lift / 2, high.y, top}).feed({cx - lift / 2, high.y, top}).feed({cx - lift / 2, high.y, through});
+  m.feed({cx + lift / 2, high.y, through})
+      .feed({cx + lift / 2, high.y, top})
+      .feed({cx - lift / 2, high.y, top})
+      .feed({cx - lift / 2, high.y, through});
   m.feed({low.x, high.y, through}).feed({low.x, low.y, through}).rapid({low.x, low.y, 5});
   return m;
 }
@@ -237,7 +248,8 @@ TEST(Tabs, cutting_the_tabs_later_frees_the_part_and_is_told_of_the_tabs) {
   EXPECT_EQ(freed.move, second + 2);
 }
 
-// The outline at `depth`, all round; and its finish to full depth that rises over the tabs of `tabbed` at y = low and high.
+// The outline at `depth`, all round; and its finish to full depth that rises over the tabs of `tabbed` at y = low and
+// high.
 Program roughed(double depth) {
   Moves m(1);
   m.rapid({low.x, low.y, 5}).feed({low.x, low.y, -depth}).feed({high.x, low.y, -depth}).feed({high.x, high.y, -depth});
@@ -275,8 +287,10 @@ TEST(Tabs, a_tab_cut_away_leaves_the_part_on_the_other) {
 TEST(Tabs, cut_away_while_a_screw_holds_the_part_are_no_loss) {
   const double cx = (low.x + high.x) / 2;
   Moves later(1);
-  later.slot({{cx - 10, low.y}, {cx + 10, low.y}}, thickness + 0.2).slot({{cx - 10, high.y}, {cx + 10, high.y}}, thickness + 0.2);
-  const auto r = check(stock({screw({10, 10}), screw({100, 60})}), {tabbed(14, 3).program(), later.program()}, {{0}, {0, 1}});
+  later.slot({{cx - 10, low.y}, {cx + 10, low.y}}, thickness + 0.2)
+      .slot({{cx - 10, high.y}, {cx + 10, high.y}}, thickness + 0.2);
+  const auto r =
+      check(stock({screw({10, 10}), screw({100, 60})}), {tabbed(14, 3).program(), later.program()}, {{0}, {0, 1}});
   EXPECT_FALSE(r.programs[0].pieces[0].tabs_cut_later);
   for (const Piece& p : r.programs[1].pieces) EXPECT_FALSE(p.free);
 }
@@ -284,7 +298,10 @@ TEST(Tabs, cut_away_while_a_screw_holds_the_part_are_no_loss) {
 TEST(Tabs, as_high_as_the_stock_are_necks) {
   // The outline but for 7 mm of its last side: with a 6 mm bit a neck 1 mm wide and 12 mm high.
   Moves m(1);
-  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, through}).feed({high.x, low.y, through}).feed({high.x, high.y, through});
+  m.rapid({low.x, low.y, 5})
+      .feed({low.x, low.y, through})
+      .feed({high.x, low.y, through})
+      .feed({high.x, high.y, through});
   m.feed({low.x, high.y, through}).feed({low.x, low.y + 7, through}).rapid({low.x, low.y + 7, 5});
   const auto r = check(stock({screw({10, 10})}), {m.program()}, {{0}});
   ASSERT_EQ(r.programs[0].pieces.size(), 1U);
@@ -308,7 +325,10 @@ TEST(Tabs, that_hold_a_slug_in_a_part_do_not_hold_the_part) {
   m.rapid({in_low.x, in_low.y, 5}).feed({in_low.x, in_low.y, through});
   m.feed({93, in_low.y, through}).feed({93, in_low.y, top}).feed({107, in_low.y, top}).feed({107, in_low.y, through});
   m.feed({in_high.x, in_low.y, through}).feed({in_high.x, in_high.y, through});
-  m.feed({107, in_high.y, through}).feed({107, in_high.y, top}).feed({93, in_high.y, top}).feed({93, in_high.y, through});
+  m.feed({107, in_high.y, through})
+      .feed({107, in_high.y, top})
+      .feed({93, in_high.y, top})
+      .feed({93, in_high.y, through});
   m.feed({in_low.x, in_high.y, through}).feed({in_low.x, in_low.y, through}).rapid({in_low.x, in_low.y, 5});
   const auto r = check(stock({screw({10, 10})}), {m.program(), tabbed(14, 3).program()}, {{0}});
   ASSERT_EQ(r.programs[0].pieces.size(), 1U);
@@ -323,7 +343,9 @@ TEST(Tabs, a_narrow_bridge_that_belongs_to_a_part_is_none) {
   Moves m(1);
   m.rectangle({73, 48}, {127, 72}, through);
   const auto framed = check(stock({screw({10, 10})}), {m.program(), tabbed(14, 3).program()}, {{0}});
-  EXPECT_EQ(std::count_if(framed.programs[1].pieces.begin(), framed.programs[1].pieces.end(), [](const Piece& p) { return !p.tabs.empty(); }), 1);
+  EXPECT_EQ(std::count_if(framed.programs[1].pieces.begin(), framed.programs[1].pieces.end(),
+                          [](const Piece& p) { return !p.tabs.empty(); }),
+            1);
   Moves tray(1);
   for (double y = 41; y < 80; y += 5) tray.slot({{66, y}, {134, y}}, 8);
   const auto trayed = check(stock({screw({10, 10})}), {tray.program(), tabbed(14, 3).program()}, {{0}});

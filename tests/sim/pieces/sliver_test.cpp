@@ -6,9 +6,13 @@
 namespace provecut::testing {
 namespace {
 
-Job stock(double cell = 0.25) { return stockOf({100, 60, 18}, {flatTool(1, 6), drillTool(2, 6, 118)}, cell); }
+Job stock(double cell = 0.25) {
+  return stockOf({100, 60, 18}, {flatTool(1, 6), drillTool(2, 6, 118)}, cell);
+}
 
-std::vector<Sliver> sliversOf(const Moves& m, double cell = 0.25) { return runOf(stock(cell), {m.program()}).programs[0].slivers; }
+std::vector<Sliver> sliversOf(const Moves& m, double cell = 0.25) {
+  return runOf(stock(cell), {m.program()}).programs[0].slivers;
+}
 
 // Two slots 6 mm wide side by side leave what lies between.
 Moves fin(double thick, double depth, Vec2 along = {60, 0}) {

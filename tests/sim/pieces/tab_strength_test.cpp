@@ -1,5 +1,5 @@
-// Worked examples: a tab as a beam across the kerf with USDA Wood Handbook strengths (FPL-GTR-190, tables 5-3, 5-5), the
-// tooth's force by the linear-edge force model; each number was worked out by hand from its formula.
+// Worked examples: a tab as a beam across the kerf with USDA Wood Handbook strengths (FPL-GTR-190, tables 5-3, 5-5),
+// the tooth's force by the linear-edge force model; each number was worked out by hand from its formula.
 #include "sim/pieces/tab_strength.h"
 
 #include <gtest/gtest.h>
@@ -43,42 +43,44 @@ TEST(ToothForce, worked_examples) {
 // Half of 30.933 N and of 693.33 N: the ends of a tab are held half as well as in theory.
 TEST(TabSideLoad, worked_examples_in_pine_and_oak_along_and_across_the_grain) {
   const Stock pine = stockOf(Material::softwood, "ponderosa pine"), oak = stockOf(Material::hardwood, "red oak");
-  EXPECT_NEAR(tabSideLoad_n(pine, tab(8, 3, 6, 90)), 30.93333333333 / 2, 1e-9);
-  EXPECT_NEAR(tabSideLoad_n(pine, tab(8, 3, 6, 0)), 693.3333333333 / 2, 1e-9);
-  EXPECT_NEAR(tabSideLoad_n(oak, tab(8, 3, 6, 90)), 58.66666666667 / 2, 1e-9);
+  EXPECT_NEAR(pieces::tabSideLoad_n(pine, tab(8, 3, 6, 90)), 30.93333333333 / 2, 1e-9);
+  EXPECT_NEAR(pieces::tabSideLoad_n(pine, tab(8, 3, 6, 0)), 693.3333333333 / 2, 1e-9);
+  EXPECT_NEAR(pieces::tabSideLoad_n(oak, tab(8, 3, 6, 90)), 58.66666666667 / 2, 1e-9);
 }
 
 // The last full-depth pass, not the cut by layers, breaks tabs.
 TEST(TabSideLoad, one_pine_tab_fails_at_18_mm_and_holds_at_3) {
   const Stock pine = stockOf(Material::softwood, "ponderosa pine");
-  const double load = tabSideLoad_n(pine, tab(8, 3, 6, 90));
+  const double load = pieces::tabSideLoad_n(pine, tab(8, 3, 6, 90));
   EXPECT_NEAR(load / toothForce_n(cuttingForce(Material::softwood), 3, 1.0 / 12), 2.291358024691, 1e-9);
   EXPECT_NEAR(load / toothForce_n(cuttingForce(Material::softwood), 18, 1.0 / 12), 0.3818930041152, 1e-9);
 }
 
 TEST(TabSideLoad, without_a_species_the_weakest_of_the_material_is_taken) {
   // Tension across the grain: western redcedar 1.5, quaking aspen 1.8 MPa.
-  EXPECT_DOUBLE_EQ(tabStrength_mpa(stockOf(Material::softwood), 90), 1.5);
-  EXPECT_DOUBLE_EQ(tabStrength_mpa(stockOf(Material::hardwood), 90), 1.8);
+  EXPECT_DOUBLE_EQ(pieces::tabStrength_mpa(stockOf(Material::softwood), 90), 1.5);
+  EXPECT_DOUBLE_EQ(pieces::tabStrength_mpa(stockOf(Material::hardwood), 90), 1.8);
   for (const WoodSpecies& s : wood_species) {
     const Material own = s.hardwood ? Material::hardwood : Material::softwood;
     for (const double angle : {0.0, 45.0, 90.0}) {
-      EXPECT_GE(tabStrength_mpa(stockOf(own, s.name), angle), tabStrength_mpa(stockOf(own), angle) * (1 - 1e-12)) << s.name;
+      EXPECT_GE(pieces::tabStrength_mpa(stockOf(own, s.name), angle),
+                pieces::tabStrength_mpa(stockOf(own), angle) * (1 - 1e-12))
+          << s.name;
     }
   }
 }
 
 TEST(TabSideLoad, between_along_and_across_hankinsons_formula_holds) {
   // 65 along, 2.9 across: at 45 degrees 65 x 2.9 / (65 x 0.5 + 2.9 x 0.5).
-  EXPECT_NEAR(tabStrength_mpa(stockOf(Material::softwood, "ponderosa pine"), 45), 65 * 2.9 / 33.95, 1e-9);
+  EXPECT_NEAR(pieces::tabStrength_mpa(stockOf(Material::softwood, "ponderosa pine"), 45), 65 * 2.9 / 33.95, 1e-9);
 }
 
 TEST(TabSideLoad, sheet_goods_have_no_grain_and_a_skin_is_no_beam) {
   const Stock mdf = stockOf(Material::mdf);
-  EXPECT_DOUBLE_EQ(tabSideLoad_n(mdf, tab(8, 3, 6, 0)), tabSideLoad_n(mdf, tab(8, 3, 6, 90)));
+  EXPECT_DOUBLE_EQ(pieces::tabSideLoad_n(mdf, tab(8, 3, 6, 0)), pieces::tabSideLoad_n(mdf, tab(8, 3, 6, 90)));
   Tab skin = tab(200, 0.4, 6, 0);
   skin.onion_skin = true;
-  EXPECT_EQ(tabSideLoad_n(mdf, skin), 0);
+  EXPECT_EQ(pieces::tabSideLoad_n(mdf, skin), 0);
 }
 
 }  // namespace

@@ -39,10 +39,19 @@ Run check(Job job, const std::vector<Program>& programs, const std::vector<std::
 Moves tabbed(double left = 8) {
   const double half = (left + 6) / 2, tab_z = through + 3.2;
   Moves m(1);
-  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, through}).feed({100 - half, low.y, through}).feed({100 - half, low.y, tab_z});
-  m.feed({100 + half, low.y, tab_z}).feed({100 + half, low.y, through}).feed({high.x, low.y, through}).feed({high.x, high.y, through});
+  m.rapid({low.x, low.y, 5})
+      .feed({low.x, low.y, through})
+      .feed({100 - half, low.y, through})
+      .feed({100 - half, low.y, tab_z});
+  m.feed({100 + half, low.y, tab_z})
+      .feed({100 + half, low.y, through})
+      .feed({high.x, low.y, through})
+      .feed({high.x, high.y, through});
   m.feed({100 + half, high.y, through}).feed({100 + half, high.y, tab_z}).feed({100 - half, high.y, tab_z});
-  m.feed({100 - half, high.y, through}).feed({low.x, high.y, through}).feed({low.x, low.y, through}).rapid({low.x, low.y, 5});
+  m.feed({100 - half, high.y, through})
+      .feed({low.x, high.y, through})
+      .feed({low.x, low.y, through})
+      .rapid({low.x, low.y, 5});
   return m;
 }
 
@@ -117,7 +126,8 @@ TEST(CutInTabbed, so_is_one_in_a_later_program_and_after_turning_over_and_one_be
   addProgram(job, 0, 1, {0});
   addProgram(job, 0, 1, {0});
   addProgram(job, 1, 1, {0});
-  const std::vector<Program> programs{tabbed().program(), Moves(1).slot({{170, 60}}, 5).program(), Moves(1).slot({{80, 70}}, 5).program()};
+  const std::vector<Program> programs{tabbed().program(), Moves(1).slot({{170, 60}}, 5).program(),
+                                      Moves(1).slot({{80, 70}}, 5).program()};
   const auto r = run(job, programs);
   EXPECT_TRUE(r.programs[1].cuts_in_tabbed.empty());
   ASSERT_EQ(r.programs[2].cuts_in_tabbed.size(), 1U);
@@ -127,7 +137,10 @@ TEST(CutInTabbed, so_is_one_in_a_later_program_and_after_turning_over_and_one_be
 TEST(Hanging, the_moves_that_closed_the_kerf_and_a_later_pass_beside_it_are_known) {
   // Five moves at full depth open the kerf; then one more pass a little outside, on the left.
   Moves m = tabbed();
-  m.rapid({low.x - 1, low.y + 10, 5}).feed({low.x - 1, low.y + 10, -5}).feed({low.x - 1, high.y - 10, -5}).rapid({0, 0, 5});
+  m.rapid({low.x - 1, low.y + 10, 5})
+      .feed({low.x - 1, low.y + 10, -5})
+      .feed({low.x - 1, high.y - 10, -5})
+      .rapid({0, 0, 5});
   const auto r = check(stock(), {m.program()}, {{0}});
   const auto& beside = r.programs[0].pieces.at(0).beside;
   const auto has = [&](std::uint32_t move) {
@@ -137,8 +150,8 @@ TEST(Hanging, the_moves_that_closed_the_kerf_and_a_later_pass_beside_it_are_know
   EXPECT_FALSE(has(17));  // its rim is 1 mm from the part
 }
 
-// A hole of 25.4 mm with a 6.35 mm bit: a path of 59.85 mm, four tabs of 7.94 mm lifted for 14.29 mm each swallow all but
-// 2.7 mm of it (geometry).
+// A hole of 25.4 mm with a 6.35 mm bit: a path of 59.85 mm, four tabs of 7.94 mm lifted for 14.29 mm each swallow all
+// but 2.7 mm of it (geometry).
 TEST(StillAttached, tabs_that_swallow_a_small_loop_leave_its_slug_attached) {
   const auto loop = [](double lifted_mm) {
     const double r = 9.525, circumference = 2 * 3.14159265358979 * r, depth = through, tab_z = through + 3.2;
@@ -174,9 +187,12 @@ TEST(StillAttached, tabs_that_swallow_a_small_loop_leave_its_slug_attached) {
 }
 
 TEST(Holding, each_piece_says_what_holds_it_program_by_program) {
-  Job job = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}), holder("tape", HoldDownKind::tape, {100, 60}, {20, 10}),
+  Job job = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}),
+                   holder("tape", HoldDownKind::tape, {100, 60}, {20, 10}),
                    holder("pin", HoldDownKind::pin, {190, 60}, {6, 6})});
-  const auto r = check(job, {Moves(1).slot({{30, 10}, {60, 10}}, 5).program(), Moves(1).rectangle(low, high, through).program()}, {{0, 1, 2}});
+  const auto r =
+      check(job, {Moves(1).slot({{30, 10}, {60, 10}}, 5).program(), Moves(1).rectangle(low, high, through).program()},
+            {{0, 1, 2}});
   ASSERT_EQ(r.programs[0].holding.size(), 1U);
   EXPECT_FALSE(r.programs[0].holding[0].part);
   EXPECT_EQ(r.programs[0].holding[0].by, (std::vector<int>{0, 1}));  // a pin holds nothing down
@@ -199,8 +215,11 @@ TEST(Holding, a_part_on_tabs_is_listed_apart_from_the_stock) {
 }
 
 TEST(Holding, a_piece_whose_clamp_is_listed_no_longer_comes_free_with_its_name) {
-  Job job = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}), holder("middle", HoldDownKind::clamp, {100, 60}, {20, 20})});
-  const auto r = check(job, {Moves(1).rectangle(low, high, through).program(), Moves(1).slot({{20, 10}, {40, 10}}, 3).program()}, {{0, 1}, {0}});
+  Job job = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}),
+                   holder("middle", HoldDownKind::clamp, {100, 60}, {20, 20})});
+  const auto r =
+      check(job, {Moves(1).rectangle(low, high, through).program(), Moves(1).slot({{20, 10}, {40, 10}}, 3).program()},
+            {{0, 1}, {0}});
   ASSERT_EQ(r.programs[0].pieces.size(), 1U);
   EXPECT_FALSE(r.programs[0].pieces[0].free);
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);

@@ -46,7 +46,8 @@ Cut cutIn(Sides zero, double real_mm) {
   addProgram(job, 0, 1);
   addProgram(job, 1, 1);
   setRealThickness(job, real_mm);
-  const std::vector<Program> programs{pocket(zero.front_top, {30, 30}, {60, 30}, 7), pocket(zero.back_top, {75, 20}, {75, 40}, 8)};
+  const std::vector<Program> programs{pocket(zero.front_top, {30, 30}, {60, 30}, 7),
+                                      pocket(zero.back_top, {75, 20}, {75, 40}, 8)};
   const auto r = run(job, programs);
   Cut cut{};
   cut.front_depth = static_cast<double>(r.programs[0].cuts[1].axial_depth_mm);
@@ -90,7 +91,8 @@ TEST(RealThickness, each_web_says_how_it_goes_with_the_stock) {
     Job job = twoSided(zero);
     addProgram(job, 0, 1);
     addProgram(job, 1, 1);
-    const std::vector<Program> programs{pocket(zero.front_top, {30, 30}, {60, 30}, 7), pocket(zero.back_top, {75, 20}, {75, 40}, 8)};
+    const std::vector<Program> programs{pocket(zero.front_top, {30, 30}, {60, 30}, 7),
+                                        pocket(zero.back_top, {75, 20}, {75, 40}, 8)};
     const auto r = run(job, programs);
     return r.programs[1].thin_floors.at(0).moves_with_stock;
   };
@@ -107,7 +109,9 @@ Job throughJob(double tolerance, bool zero_on_top = true) {
   return job;
 }
 
-std::vector<DoubtfulThrough> doubts(const Job& job, const Moves& m) { return runOf(job, {m.program()}).programs[0].doubtful_throughs; }
+std::vector<DoubtfulThrough> doubts(const Job& job, const Moves& m) {
+  return runOf(job, {m.program()}).programs[0].doubtful_throughs;
+}
 
 TEST(NotThrough, a_slot_through_by_less_than_the_tolerance_may_leave_the_difference) {
   const auto d = doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 18.1));
@@ -154,10 +158,12 @@ TEST(NotThrough, one_shallow_side_of_an_outline_is_found_beside_deep_ones) {
 
 TEST(NotThrough, a_later_program_that_goes_deeper_settles_it) {
   Job job = throughJob(0.3);
-  const auto r = runOf(job, {Moves(1).slot({{20, 20}, {70, 20}}, 17.9).program(), Moves(1).slot({{20, 20}, {70, 20}}, 18.4).program()});
+  const auto r = runOf(
+      job, {Moves(1).slot({{20, 20}, {70, 20}}, 17.9).program(), Moves(1).slot({{20, 20}, {70, 20}}, 18.4).program()});
   EXPECT_TRUE(r.programs[0].doubtful_throughs.empty());
   EXPECT_TRUE(r.programs[1].doubtful_throughs.empty());
-  const auto still = runOf(job, {Moves(1).slot({{20, 20}, {70, 20}}, 17.9).program(), Moves(1).slot({{20, 20}, {70, 20}}, 18.1).program()});
+  const auto still = runOf(
+      job, {Moves(1).slot({{20, 20}, {70, 20}}, 17.9).program(), Moves(1).slot({{20, 20}, {70, 20}}, 18.1).program()});
   EXPECT_EQ(still.programs[1].doubtful_throughs.size(), 1U);
 }
 

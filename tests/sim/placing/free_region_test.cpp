@@ -1,5 +1,5 @@
-// What the issue asks of safe regions: every spot in one is clear when it is checked as a hold-down with the exact check,
-// every spot outside by more than the resolution is not.
+// What the issue asks of safe regions: every spot in one is clear when it is checked as a hold-down with the exact
+// check, every spot outside by more than the resolution is not.
 #include "sim/placing/free_region.h"
 
 #include <gtest/gtest.h>
@@ -19,7 +19,8 @@ struct Tried {
 };
 
 // `spots` of them at random, half over all, half within 2 mm of the region's outline, where it is decided.
-Tried tryOut(const Job& job, const Program& program, const HoldDown& form, const FreeRegion& region, int spots, std::mt19937& random) {
+Tried tryOut(const Job& job, const Program& program, const HoldDown& form, const placing::FreeRegion& region, int spots,
+             std::mt19937& random) {
   std::uniform_real_distribution<double> x(region.low.x, region.high.x), y(region.low.y, region.high.y), near(-2, 2);
   std::vector<Vec2> corners;
   for (const auto& ring : region.rings) corners.insert(corners.end(), ring.begin(), ring.end());
@@ -46,13 +47,14 @@ TEST(FreeRegion, ten_thousand_spots_about_random_programs_for_heads_and_clamps) 
   const unsigned seed = 20261125;
   std::printf("seed %u\n", seed);
   std::mt19937 random(seed);
-  const std::vector<HoldDown> forms{roundForm(9.5, 3.5), roundForm(12, 0.5), boxForm({60, 20}, 0, 12), boxForm({32, 110}, 30, 25), roundForm(9, -8)};
+  const std::vector<HoldDown> forms{roundForm(9.5, 3.5), roundForm(12, 0.5), boxForm({60, 20}, 0, 12),
+                                    boxForm({32, 110}, 30, 25), roundForm(9, -8)};
   Tried all;
   for (int scene = 0; scene < 20; ++scene) {
     const Job job = plainJob();
     const Program program = randomProgram(random, 4 + scene);
     const HoldDown& form = forms[static_cast<std::size_t>(scene) % forms.size()];
-    const FreeRegion region = regionOf(job, program, form);
+    const placing::FreeRegion region = regionOf(job, program, form);
     const Tried tried = tryOut(job, program, form, region, 500, random);
     all.inside += tried.inside;
     all.outside += tried.outside;
@@ -67,17 +69,19 @@ TEST(FreeRegion, a_quick_look_gives_only_what_is_clear_and_max_of_it) {
   const unsigned seed = 20261126;
   std::printf("seed %u\n", seed);
   std::mt19937 random(seed);
-  const std::vector<HoldDown> forms{roundForm(9.5, 3.5), boxForm({60, 20}, 0, 12), boxForm({32, 110}, 30, 25), roundForm(9, -8)};
+  const std::vector<HoldDown> forms{roundForm(9.5, 3.5), boxForm({60, 20}, 0, 12), boxForm({32, 110}, 30, 25),
+                                    roundForm(9, -8)};
   int in_full = 0, in_both = 0;
   std::uniform_real_distribution<double> x(-40, 340), y(-40, 240);
   for (int scene = 0; scene < 8; ++scene) {
     const Job job = plainJob();
     const Program program = randomProgram(random, 4 + scene);
     const HoldDown& form = forms[static_cast<std::size_t>(scene) % forms.size()];
-    const Obstacle o = aboutOrigin(form, job);
-    const auto stretches = keepOut(job, job.setups[0], program, o.top_mm, 1, false, 0.05);
-    FreeRegion quick = freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40}, 2);
-    const FreeRegion full = regionOf(job, program, form);
+    const clearance::Obstacle o = aboutOrigin(form, job);
+    const auto stretches = placing::keepOut(job, job.setups[0], program, o.top_mm, 1, false, 0.05);
+    placing::FreeRegion quick =
+        placing::freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40}, 2);
+    const placing::FreeRegion full = regionOf(job, program, form);
     for (int i = 0; i < 2000; ++i) {
       const Vec2 p{x(random), y(random)};
       if (!full.contains(p)) continue;
@@ -114,7 +118,7 @@ TEST(FreeRegion, round_one_groove_the_area_is_that_of_all_but_a_capsule) {
   m.tool = 1;
   m.start = {100, 100, -3};
   m.end = {200, 100, -3};
-  const FreeRegion region = regionOf(job, programOf({m}), roundForm(9, 4.5));
+  const placing::FreeRegion region = regionOf(job, programOf({m}), roundForm(9, 4.5));
   // Cutter 3 + clearance 3 + head 4.5; the nut is far above.
   const double r = 10.5, box = (region.high.x - region.low.x) * (region.high.y - region.low.y);
   const double capsule = 2 * r * 100 + M_PI * r * r, outline = 2 * 100 + 2 * M_PI * r;
@@ -138,7 +142,7 @@ TEST(FreeRegion, a_gap_much_narrower_than_the_resolution_is_found) {
     motions.push_back(m);
   }
   std::mt19937 random(11);
-  const FreeRegion region = regionOf(job, programOf(motions), roundForm(9, 4.5));
+  const placing::FreeRegion region = regionOf(job, programOf(motions), roundForm(9, 4.5));
   for (double x = -39; x < 339; x += 3.7) EXPECT_LE(fromRegion(region, {x, 110.525}), region.resolution_mm);
   tryOut(job, programOf(motions), roundForm(9, 4.5), region, 500, random);
 }
@@ -148,7 +152,7 @@ TEST(FreeRegion, a_finer_resolution_takes_away_less) {
   const Job job = plainJob();
   const Program program = randomProgram(random, 12);
   const auto taken = [&](double resolution) {
-    const FreeRegion r = regionOf(job, program, roundForm(9.5, 3.5), resolution);
+    const placing::FreeRegion r = regionOf(job, program, roundForm(9.5, 3.5), resolution);
     return (r.high.x - r.low.x) * (r.high.y - r.low.y) - r.area_mm2;
   };
   EXPECT_GT(taken(2), taken(0.5));
@@ -157,7 +161,7 @@ TEST(FreeRegion, a_finer_resolution_takes_away_less) {
 
 TEST(FreeRegion, without_moves_all_is_free_and_under_a_covering_cut_nothing) {
   const Job job = plainJob();
-  const FreeRegion all = regionOf(job, programOf({}), roundForm(9, 4.5));
+  const placing::FreeRegion all = regionOf(job, programOf({}), roundForm(9, 4.5));
   EXPECT_NEAR(all.area_mm2, (all.high.x - all.low.x) * (all.high.y - all.low.y), 1e-6);
   std::vector<Motion> motions;
   for (int y = -60; y < 260; y += 6) {

@@ -24,7 +24,8 @@ Job jobWith(HoldDown h, Vec2 at) {
 TEST(FreeSpot, a_screw_beside_a_slanting_cut_moves_square_to_it) {
   // Cutter 3, clearance 3, head 4.5: 10.5 from the line y = x, where the screw stands 2 · sqrt(2) from it.
   const Job job = jobWith(roundForm(9, 4.5), {102, 98});
-  const auto at = nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 20, -3}, {180, 180, -3})})}, {0, 0, {0}, {}, 0.1});
+  const auto at = placing::nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 20, -3}, {180, 180, -3})})},
+                                           {0, 0, {0}, {}, 0.1});
   ASSERT_TRUE(at);
   EXPECT_GE((at->x - at->y) / std::sqrt(2.0), 10.5 - 1e-6);
   const double away = length(*at - Vec2{102, 98});
@@ -34,20 +35,22 @@ TEST(FreeSpot, a_screw_beside_a_slanting_cut_moves_square_to_it) {
 
 TEST(FreeSpot, one_that_is_clear_stays) {
   const Job job = jobWith(roundForm(9, 4.5), {150, 50});
-  EXPECT_EQ(*nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 120, -3}, {180, 120, -3})})}, {0, 0, {0}, {}, 0.1}), (Vec2{150, 50}));
+  EXPECT_EQ(*placing::nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 120, -3}, {180, 120, -3})})},
+                                      {0, 0, {0}, {}, 0.1}),
+            (Vec2{150, 50}));
 }
 
 TEST(FreeSpot, a_screw_does_not_go_into_the_part) {
   const std::vector<Program> round{programOf({feed({97, 47, -5}, {203, 47, -5}), feed({203, 47, -5}, {203, 153, -5}),
                                               feed({203, 153, -5}, {97, 153, -5}), feed({97, 153, -5}, {97, 47, -5})})};
   // 3 inside the path: in, it would be 7.5 to 107.5; out, it is 13.5 to 86.5.
-  const auto at = nearestFreeSpot(jobWith(roundForm(9, 4.5), {92, 100}), round, {0, 0, {0}, {}, 0.1});
+  const auto at = placing::nearestFreeSpot(jobWith(roundForm(9, 4.5), {92, 100}), round, {0, 0, {0}, {}, 0.1});
   ASSERT_TRUE(at);
   EXPECT_NEAR(at->x, 86.5, 1e-9);
   // A clamp leaves no hole and may.
   HoldDown block = roundForm(9, 4.5);
   block.kind = HoldDownKind::other;
-  EXPECT_NEAR(nearestFreeSpot(jobWith(block, {99, 100}), round, {0, 0, {0}, {}, 0.1})->x, 107.5, 1e-9);
+  EXPECT_NEAR(placing::nearestFreeSpot(jobWith(block, {99, 100}), round, {0, 0, {0}, {}, 0.1})->x, 107.5, 1e-9);
 }
 
 TEST(FreeSpot, it_keeps_off_the_others_and_on_the_stock) {
@@ -55,17 +58,18 @@ TEST(FreeSpot, it_keeps_off_the_others_and_on_the_stock) {
   HoldDown other = boxForm({20, 20}, 0, 4.5);
   other.at_mm = {36, 50};
   const std::vector<Program> groove{programOf({feed({20, -60, -3}, {20, 260, -3})})};
-  EXPECT_EQ(*nearestFreeSpot(job, groove, {0, 0, {0}, {other}, 0.1}), (Vec2{12 - 2.5, 50}));
+  EXPECT_EQ(*placing::nearestFreeSpot(job, groove, {0, 0, {0}, {other}, 0.1}), (Vec2{12 - 2.5, 50}));
   job.hold_downs[0].at_mm = {6, 50};
   const std::vector<Program> nearer{programOf({feed({14, -60, -3}, {14, 260, -3})})};
-  const auto at = nearestFreeSpot(job, nearer, {0, 0, {0}, {}, 0.1});
+  const auto at = placing::nearestFreeSpot(job, nearer, {0, 0, {0}, {}, 0.1});
   EXPECT_NEAR(at->x, 24.5, 1e-9);  // 3.5 would be over the edge
 }
 
 TEST(FreeSpot, where_all_is_cut_there_is_none) {
   std::vector<Motion> all;
   for (int y = -20; y < 220; y += 4) all.push_back(feed({-5, 1.0 * y, -1}, {305, 1.0 * y, -1}));
-  EXPECT_FALSE(nearestFreeSpot(jobWith(roundForm(9, 4.5), {150, 100}), std::vector<Program>{programOf(all)}, {0, 0, {0}, {}, 0.1}));
+  EXPECT_FALSE(placing::nearestFreeSpot(jobWith(roundForm(9, 4.5), {150, 100}), std::vector<Program>{programOf(all)},
+                                        {0, 0, {0}, {}, 0.1}));
 }
 
 TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
@@ -79,17 +83,18 @@ TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
     h.kind = HoldDownKind::other;
     const Job job = jobWith(h, {x(random), y(random)});
     const std::vector<Program> programs{randomProgram(random, 14)};
-    const SpotSearch search{0, 0, {0}, {}, 1};  // steps of 1 mm, so that all around can be tried
+    const placing::SpotSearch search{0, 0, {0}, {}, 1};  // steps of 1 mm, so that all around can be tried
     const Vec2 home = job.hold_downs[0].at_mm;
-    const auto at = nearestFreeSpot(job, programs, search);
+    const auto at = placing::nearestFreeSpot(job, programs, search);
     if (!at) continue;
-    EXPECT_TRUE(isClearAt(job, programs, search, *at));
+    EXPECT_TRUE(placing::isClearAt(job, programs, search, *at));
     const double away = length(*at - home);
     moved += away > 0;
     for (int dy = -30; dy <= 30; ++dy) {
       for (int dx = -30; dx <= 30; ++dx) {
         if (std::hypot(dx, dy) >= away - 1e-9 || std::hypot(dx, dy) > 30) continue;
-        EXPECT_FALSE(isClearAt(job, programs, search, home + Vec2{1.0 * dx, 1.0 * dy})) << dx << ", " << dy << " of " << away;
+        EXPECT_FALSE(placing::isClearAt(job, programs, search, home + Vec2{1.0 * dx, 1.0 * dy}))
+            << dx << ", " << dy << " of " << away;
       }
     }
   }

@@ -48,7 +48,7 @@ TEST(HoldDownPlan, the_longest_stay_first_gives_the_fewest_moves) {
       while (spots == 0) spots = static_cast<unsigned>(random()) & static_cast<unsigned>(random()) & 0x1f;
       free.push_back(spots);
     }
-    const auto stays = fewestStays(n, [&](int first, int last) {
+    const auto stays = placing::fewestStays(n, [&](int first, int last) {
       unsigned spots = ~0u;
       for (int i = first; i <= last; ++i) spots &= free[static_cast<std::size_t>(i)];
       return spots != 0;
@@ -61,7 +61,7 @@ TEST(HoldDownPlan, the_longest_stay_first_gives_the_fewest_moves) {
 
 TEST(HoldDownPlan, where_no_place_is_free_it_is_left_out_for_that_program_alone) {
   const std::vector<unsigned> free{1, 1, 0, 1, 3};
-  const auto stays = fewestStays(5, [&](int first, int last) {
+  const auto stays = placing::fewestStays(5, [&](int first, int last) {
     unsigned spots = ~0u;
     for (int i = first; i <= last; ++i) spots &= free[static_cast<std::size_t>(i)];
     return spots != 0;
@@ -74,7 +74,9 @@ TEST(HoldDownPlan, where_no_place_is_free_it_is_left_out_for_that_program_alone)
 }
 
 // A groove along y over the whole stock and beyond.
-Program groove(double x) { return programOf({feed({x, -60, -3}, {x, 260, -3})}); }
+Program groove(double x) {
+  return programOf({feed({x, -60, -3}, {x, 260, -3})});
+}
 
 Job jobOf(std::size_t programs, Vec2 at) {
   Job job = plainJob();
@@ -88,7 +90,8 @@ Job jobOf(std::size_t programs, Vec2 at) {
 }
 
 TEST(HoldDownPlan, what_is_clear_stays_where_the_job_has_it) {
-  const auto plan = planHoldDowns(jobOf(3, {100, 100}), std::vector<Program>{groove(50), groove(150), groove(60)});
+  const auto plan =
+      placing::planHoldDowns(jobOf(3, {100, 100}), std::vector<Program>{groove(50), groove(150), groove(60)});
   ASSERT_EQ(plan.size(), 1u);
   EXPECT_FALSE(plan[0].moved);
   EXPECT_EQ(plan[0].first, 0);
@@ -97,7 +100,7 @@ TEST(HoldDownPlan, what_is_clear_stays_where_the_job_has_it) {
 
 TEST(HoldDownPlan, one_place_for_all_is_better_than_two) {
   // Clear at home for the first program only; one place serves both.
-  const auto plan = planHoldDowns(jobOf(2, {100, 100}), std::vector<Program>{groove(50), groove(104)});
+  const auto plan = placing::planHoldDowns(jobOf(2, {100, 100}), std::vector<Program>{groove(50), groove(104)});
   ASSERT_EQ(plan.size(), 1u);
   EXPECT_TRUE(plan[0].moved);
   EXPECT_NEAR(plan[0].at->x, 93.5, 1e-9);  // 10.5 from 104
@@ -109,14 +112,16 @@ TEST(HoldDownPlan, programs_that_together_leave_no_place_take_two) {
   for (double x = 70; x < 320; x += 4) right.push_back(feed({x, -60, -1}, {x, 260, -1}));
   for (double x = -10; x < 240; x += 4) left.push_back(feed({x, -60, -1}, {x, 260, -1}));
   const Job job = jobOf(3, {40, 100});
-  const auto plan = planHoldDowns(job, std::vector<Program>{programOf(right), programOf(right), programOf(left)});
+  const auto plan =
+      placing::planHoldDowns(job, std::vector<Program>{programOf(right), programOf(right), programOf(left)});
   ASSERT_EQ(plan.size(), 2u);
   EXPECT_FALSE(plan[0].moved);
   EXPECT_EQ(plan[0].last, 1);
   EXPECT_TRUE(plan[1].moved);
   // The way there is longer than 150 mm: then it is left out.
   EXPECT_FALSE(plan[1].at.has_value());
-  const auto near = planHoldDowns(jobOf(3, {59, 100}), std::vector<Program>{programOf(right), programOf(right), programOf(left)});
+  const auto near = placing::planHoldDowns(jobOf(3, {59, 100}),
+                                           std::vector<Program>{programOf(right), programOf(right), programOf(left)});
   EXPECT_EQ(near.size(), 2u);
 }
 
@@ -126,7 +131,7 @@ TEST(HoldDownPlan, two_that_must_move_do_not_meet) {
   second.at_mm = {104, 100};
   job.hold_downs.push_back(second);
   job.setups[0].programs[0].hold_downs = {0, 1};
-  const auto plan = planHoldDowns(job, std::vector<Program>{groove(101)});
+  const auto plan = placing::planHoldDowns(job, std::vector<Program>{groove(101)});
   ASSERT_EQ(plan.size(), 2u);
   ASSERT_TRUE(plan[0].at && plan[1].at);
   EXPECT_GE(length(*plan[0].at - *plan[1].at), 9 - 1e-9);

@@ -45,8 +45,8 @@ std::vector<ProgramRun> runsOf(const Job& j, const std::vector<Program>& program
       runs.emplace_back();
       runs.back().setup = static_cast<int>(s);
       runs.back().entry = static_cast<int>(e);
-      checkHoldDowns(j, j.setups[s], j.setups[s].programs[e], programs[next], runs.back().contacts,
-                     runs.back().near_passes);
+      clearance::checkHoldDowns(j, j.setups[s], j.setups[s].programs[e], programs[next], runs.back().contacts,
+                                runs.back().near_passes);
     }
   }
   return runs;
@@ -73,7 +73,7 @@ Job after(Job j, const Escape& e, double distance) {
 // All shifts, each of them tried out.
 std::vector<Escape> shifts(const Job& j, const std::vector<Program>& programs) {
   const std::vector<ProgramRun> runs = runsOf(j, programs);
-  const std::vector<Escape> escapes = holdDownShifts(j, programs, runs);
+  const std::vector<Escape> escapes = placing::holdDownShifts(j, programs, runs);
   for (const Escape& e : escapes) EXPECT_FALSE(inTheWay(after(j, e, e.distance_mm), programs, e.hold_down));
   return escapes;
 }
@@ -145,8 +145,7 @@ TEST(HoldDownShift, a_screw_does_not_move_into_the_part_that_is_cut_out) {
 
 TEST(HoldDownShift, nor_into_a_part_that_another_setup_cuts_out) {
   // The profile is cut from the back, left-right: its x runs the other way, from 300 - 203 to 300 - 97.
-  const std::vector<Motion> round{
-      arc(MotionKind::arc_cw, Plane::xy, {100, 100, -20}, {100, 100, -20}, {150, 100})};
+  const std::vector<Motion> round{arc(MotionKind::arc_cw, Plane::xy, {100, 100, -20}, {100, 100, -20}, {150, 100})};
   Job j = jobWith({roundOne({92, 100}, 9, 4.5)});
   provecut::Setup back_side = j.setups[0];
   back_side.flip = Flip::left_right;
@@ -172,8 +171,7 @@ TEST(HoldDownShift, it_clears_every_program_in_which_it_stands) {
 
 TEST(HoldDownShift, it_keeps_off_the_others_that_stand_with_it) {
   Job j = jobWith({roundOne({12, 50}, 9, 4.5), box({36, 50}, {20, 20}, 0, 4.5)});
-  const std::vector<Program> programs{
-      programOf({line({20, -20, 6}, {20, 220, 6})})};  // both are near, none is hit
+  const std::vector<Program> programs{programOf({line({20, -20, 6}, {20, 220, 6})})};  // both are near, none is hit
   const auto escapes = shifts(j, programs);
   // 1.5 above them, the cutter's edge may come within sqrt(9 - 1.5²) of an edge.
   const double away = 3 + std::sqrt(9 - 2.25);

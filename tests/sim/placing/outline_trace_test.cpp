@@ -13,19 +13,19 @@ namespace {
 
 // The outline of f >= 0 on a grid of n × n cells of side 1, each cut into four triangles.
 std::vector<std::vector<Vec2>> outlineOf(int n, const std::function<double(Vec2)>& f) {
-  std::vector<Segment> segments;
-  const auto point = [&](double x, double y) { return LevelPoint{{x, y}, f({x, y})}; };
+  std::vector<placing::Segment> segments;
+  const auto point = [&](double x, double y) { return placing::LevelPoint{{x, y}, f({x, y})}; };
   for (int y = 0; y < n; ++y) {
     for (int x = 0; x < n; ++x) {
-      const std::array<LevelPoint, 4> c{point(x, y), point(x + 1, y), point(x + 1, y + 1), point(x, y + 1)};
+      const std::array<placing::LevelPoint, 4> c{point(x, y), point(x + 1, y), point(x + 1, y + 1), point(x, y + 1)};
       const std::array<bool, 4> border{y == 0, x + 1 == n, y + 1 == n, x == 0};
       for (std::size_t k = 0; k < 4; ++k) {
-        traceTriangle({c[k], c[(k + 1) % 4], point(x + 0.5, y + 0.5)}, segments);
-        if (border[k]) traceEdge(c[k], c[(k + 1) % 4], segments);
+        placing::traceTriangle({c[k], c[(k + 1) % 4], point(x + 0.5, y + 0.5)}, segments);
+        if (border[k]) placing::traceEdge(c[k], c[(k + 1) % 4], segments);
       }
     }
   }
-  return ringsOf(segments);
+  return placing::ringsOf(segments);
 }
 
 double area(const std::vector<std::vector<Vec2>>& rings) {
@@ -63,8 +63,9 @@ TEST(OutlineTrace, values_of_exactly_zero_at_corners_still_close_the_rings) {
 
 TEST(OutlineTrace, a_circle_loses_corners_but_none_farther_away_than_the_tolerance) {
   std::vector<Vec2> circle;
-  for (int i = 0; i < 1000; ++i) circle.push_back({10 * std::cos(2 * M_PI * i / 1000), 10 * std::sin(2 * M_PI * i / 1000)});
-  const auto few = simplified(circle, 0.02);
+  for (int i = 0; i < 1000; ++i)
+    circle.push_back({10 * std::cos(2 * M_PI * i / 1000), 10 * std::sin(2 * M_PI * i / 1000)});
+  const auto few = placing::simplified(circle, 0.02);
   // Chords of sagitta 0.02 are 2 sqrt(2 · 10 · 0.02) = 1.265 long: at least 50 of them.
   EXPECT_LE(few.size(), 120u);
   EXPECT_GE(few.size(), 49u);
@@ -75,7 +76,7 @@ TEST(OutlineTrace, a_circle_loses_corners_but_none_farther_away_than_the_toleran
 
 TEST(OutlineTrace, a_sliver_is_not_simplified_away) {
   const std::vector<Vec2> sliver{{0, 0}, {5, 0.001}, {10, 0}, {10, 0.01}, {5, 0.011}, {0, 0.01}};
-  EXPECT_GT(signedArea(simplified(sliver, 0.05)), 0.05);
+  EXPECT_GT(signedArea(placing::simplified(sliver, 0.05)), 0.05);
 }
 
 }  // namespace

@@ -18,7 +18,10 @@ Job plainJob() {
     t.flute_length_mm = 20;
     t.shank_diameter_mm = 8;
     t.stickout_mm = 32;
-    t.shape = number == 1 ? ToolShape::flat : number == 2 ? ToolShape::ball : number == 3 ? ToolShape::vee : ToolShape::taper_ball;
+    t.shape = number == 1   ? ToolShape::flat
+              : number == 2 ? ToolShape::ball
+              : number == 3 ? ToolShape::vee
+                            : ToolShape::taper_ball;
     t.angle_deg = 60;
     t.tip_radius_mm = 0.5;
     t.taper_deg = 6;
@@ -63,16 +66,17 @@ HoldDown boxForm(Vec2 size, double angle_deg, double top) {
   return h;
 }
 
-Obstacle aboutOrigin(const HoldDown& form, const Job& job) {
+clearance::Obstacle aboutOrigin(const HoldDown& form, const Job& job) {
   HoldDown h = form;
   h.at_mm = {};
-  return obstacle(h, job.stock.size_mm.z);
+  return clearance::obstacle(h, job.stock.size_mm.z);
 }
 
-FreeRegion regionOf(const Job& job, const Program& program, const HoldDown& form, double resolution_mm) {
-  const Obstacle o = aboutOrigin(form, job);
-  const auto stretches = keepOut(job, job.setups[0], program, o.top_mm, 0.005, o.radius_mm > 0);
-  return freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40}, resolution_mm);
+placing::FreeRegion regionOf(const Job& job, const Program& program, const HoldDown& form, double resolution_mm) {
+  const clearance::Obstacle o = aboutOrigin(form, job);
+  const auto stretches = placing::keepOut(job, job.setups[0], program, o.top_mm, 0.005, o.radius_mm > 0);
+  return placing::freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40},
+                             resolution_mm);
 }
 
 bool clearAt(const Job& job, const Program& program, const HoldDown& form, Vec2 p) {
@@ -89,15 +93,16 @@ bool clearAt(const Job& job, const Program& program, const HoldDown& form, Vec2 
   entry.hold_downs = {0};
   std::vector<Contact> contacts;
   std::vector<NearPass> near;
-  checkHoldDowns(with, job.setups[0], entry, program, contacts, near);
+  clearance::checkHoldDowns(with, job.setups[0], entry, program, contacts, near);
   return contacts.empty() && near.empty();
 }
 
-double fromRegion(const FreeRegion& region, Vec2 p) {
+double fromRegion(const placing::FreeRegion& region, Vec2 p) {
   if (region.contains(p)) return 0;
   double d = std::numeric_limits<double>::infinity();
   for (const std::vector<Vec2>& ring : region.rings) {
-    for (std::size_t i = 0; i < ring.size(); ++i) d = std::min(d, fromEdge({ring[i], ring[(i + 1) % ring.size()]}, p).distance);
+    for (std::size_t i = 0; i < ring.size(); ++i)
+      d = std::min(d, clearance::fromEdge({ring[i], ring[(i + 1) % ring.size()]}, p).distance);
   }
   return d;
 }
@@ -123,7 +128,8 @@ Program randomProgram(std::mt19937& random, int moves) {
     } else {
       // A full or part turn about a centre 5 to 25 away in one of the planes; helices too.
       m.kind = unit(random) < 0.5 ? MotionKind::arc_cw : MotionKind::arc_ccw;
-      const double r = 5 + 20 * unit(random), from = 6.28 * unit(random), turn = unit(random) < 0.2 ? 0 : 6.2 * unit(random);
+      const double r = 5 + 20 * unit(random), from = 6.28 * unit(random),
+                   turn = unit(random) < 0.2 ? 0 : 6.2 * unit(random);
       m.plane = kind < 0.8 ? Plane::xy : kind < 0.9 ? Plane::zx : Plane::yz;
       const double u = -r * std::cos(from), v = -r * std::sin(from);
       const double du = u + r * std::cos(from + turn), dv = v + r * std::sin(from + turn);

@@ -1,5 +1,5 @@
-// How a cutter meets the material, against closed forms: width and angle of cut on straight and curved walls and on arriving
-// in a square inside corner (geometry of the circular tooth path).
+// How a cutter meets the material, against closed forms: width and angle of cut on straight and curved walls and on
+// arriving in a square inside corner (geometry of the circular tooth path).
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -43,7 +43,11 @@ Moves roughed(Vec2 low, Vec2 high, double left, double r, double depth) {
   m.rapid({low.x + 4 * r, low.y + 4 * r, 5});
   for (double inset = r + left; low.x + inset < (low.x + high.x) / 2 + r; inset += 1.2 * r) {
     const Vec2 a{low.x + inset, low.y + inset}, b{std::max(a.x, high.x - inset), std::max(a.y, high.y - inset)};
-    m.feed({a.x, a.y, -depth}).feed({b.x, a.y, -depth}).feed({b.x, b.y, -depth}).feed({a.x, b.y, -depth}).feed({a.x, a.y, -depth});
+    m.feed({a.x, a.y, -depth})
+        .feed({b.x, a.y, -depth})
+        .feed({b.x, b.y, -depth})
+        .feed({a.x, b.y, -depth})
+        .feed({a.x, a.y, -depth});
   }
   return m;
 }
@@ -81,8 +85,8 @@ TEST(Engagement, a_wall_is_met_as_wide_as_what_was_left_on_it) {
   }
 }
 
-// Along the front wall of a pocket at `p` into its right corner: the wall's stock is `left`, the pass goes 17 mm. `square`: a
-// bit of 1 mm has been in the corner before; else it is as round as the rough pass left it.
+// Along the front wall of a pocket at `p` into its right corner: the wall's stock is `left`, the pass goes 17 mm.
+// `square`: a bit of 1 mm has been in the corner before; else it is as round as the rough pass left it.
 MoveCut intoCorner(Vec2 p, double left, bool square, double cell) {
   Moves m = roughed(p, p + Vec2{40, 30}, left, 3, 6);
   const std::uint32_t corner = m.count();
@@ -115,11 +119,13 @@ TEST(Engagement, a_finishing_pass_meets_ten_times_its_width_in_a_corner) {
   }
 }
 
-// Where the same bit has left the corner round, more stands in it: all from the wall to straight ahead, r (1 + sin phi).
+// Where the same bit has left the corner round, more stands in it: all from the wall to straight ahead, r (1 + sin
+// phi).
 TEST(Engagement, a_corner_that_the_same_bit_left_round_is_met_wider_still) {
   for (const double left : {0.25, 0.5, 1.2}) {
     const double wanted = 3 + std::sqrt(6 * left - left * left);
-    for (const Vec2 p : places) EXPECT_NEAR(intoCorner(p, left, false, 0.25).max_radial_depth_mm, wanted, 0.25) << left << " left at " << p.x;
+    for (const Vec2 p : places)
+      EXPECT_NEAR(intoCorner(p, left, false, 0.25).max_radial_depth_mm, wanted, 0.25) << left << " left at " << p.x;
   }
 }
 
@@ -144,7 +150,10 @@ TEST(Engagement, an_inside_curve_is_met_wider_and_an_outside_curve_narrower) {
     m.arc(MotionKind::arc_ccw, {c.x + path, c.y, -depth}, c);
     return last(flatTool(1, 6), m, cell).move;
   };
-  for (const auto& [wall, inside, wanted] : {std::tuple{3.5, true, 1.6875}, {4.0, true, 0.96875}, {10.0, true, 0.3526785714286}, {4.0, false, 0.1473214285714}}) {
+  for (const auto& [wall, inside, wanted] : {std::tuple{3.5, true, 1.6875},
+                                             {4.0, true, 0.96875},
+                                             {10.0, true, 0.3526785714286},
+                                             {4.0, false, 0.1473214285714}}) {
     for (const Vec2 p : places) {
       SCOPED_TRACE(::testing::Message() << (inside ? "inside " : "outside ") << wall << " at " << p.x);
       const MoveCut c = along(p + Vec2{20, 20}, wall, inside, 0.25);
@@ -157,7 +166,8 @@ TEST(Engagement, an_inside_curve_is_met_wider_and_an_outside_curve_narrower) {
 TEST(Engagement, a_ball_in_its_groove_meets_its_section) {
   // r 3, 2 deep: section 8.250207631321, seen as a width over its depth.
   for (const Vec2 p : places) {
-    const Cut c = last(ballTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -2}).feed({p.x + 50, p.y + 3, -2}));
+    const Cut c =
+        last(ballTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -2}).feed({p.x + 50, p.y + 3, -2}));
     EXPECT_NEAR(c.move.radial_depth_mm, 8.250207631321 / 2, 0.06);
     EXPECT_NEAR(c.move.max_radial_depth_mm, 8.250207631321 / 2, 0.25);
     EXPECT_NEAR(c.move.section_height_mm, 2, 0.01);
@@ -167,7 +177,8 @@ TEST(Engagement, a_ball_in_its_groove_meets_its_section) {
 TEST(Engagement, a_vee_meets_its_triangle) {
   // 60 degrees, 3 deep: section 3.464101615138 x 3 / 2.
   for (const Vec2 p : places) {
-    const Cut c = last(veeTool(1, 12, 60), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 50, p.y, -3}));
+    const Cut c =
+        last(veeTool(1, 12, 60), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 50, p.y, -3}));
     EXPECT_NEAR(c.move.radial_depth_mm, 3.464101615138 / 2, 0.05);
     EXPECT_NEAR(c.move.max_radial_depth_mm, 3.464101615138 / 2, 0.2);
   }
@@ -176,7 +187,12 @@ TEST(Engagement, a_vee_meets_its_triangle) {
 TEST(Engagement, moves_shorter_than_the_raster_say_what_one_long_move_says) {
   for (const double step : {0.02, 0.1, 0.3, 0.7, 1.5}) {
     Moves m(1);
-    m.rapid({20, 20, 5}).feed({20, 20, -6}).feed({60, 20, -6}).rapid({60, 20, 5}).rapid({20, 21.2, 5}).feed({20, 21.2, -6});
+    m.rapid({20, 20, 5})
+        .feed({20, 20, -6})
+        .feed({60, 20, -6})
+        .rapid({60, 20, 5})
+        .rapid({20, 21.2, 5})
+        .feed({20, 21.2, -6});
     const std::uint32_t first = m.count();
     for (double x = 20 + step; x < 50; x += step) m.feed({x, 21.2, -6});
     Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});

@@ -1,5 +1,5 @@
-// Tools that are wider below than above, and what they leave hanging, against closed forms of solid geometry; the numbers
-// are worked out from the formulas beside them.
+// Tools that are wider below than above, and what they leave hanging, against closed forms of solid geometry; the
+// numbers are worked out from the formulas beside them.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -14,7 +14,9 @@ namespace {
 
 constexpr double share = 0.005;  // half a per cent, at a raster of 0.25 mm
 
-void near(double got, double wanted) { EXPECT_NEAR(got, wanted, share * wanted) << "off by " << 100 * (got / wanted - 1) << " %"; }
+void near(double got, double wanted) {
+  EXPECT_NEAR(got, wanted, share * wanted) << "off by " << 100 * (got / wanted - 1) << " %";
+}
 
 // Places that let walls fall anywhere in the raster.
 const std::vector<Vec2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
@@ -27,7 +29,11 @@ Run cut(const Tool& tool, const Moves& moves, Vec3 stock = {120, 60, 19}, double
 
 Moves keyholeSlot(Vec2 at, double depth, Vec2 way) {
   Moves m(1);
-  m.rapid({at.x, at.y, 5}).feed({at.x, at.y, -depth}).feed({at.x + way.x, at.y + way.y, -depth}).feed({at.x, at.y, -depth}).rapid({at.x, at.y, 5});
+  m.rapid({at.x, at.y, 5})
+      .feed({at.x, at.y, -depth})
+      .feed({at.x + way.x, at.y + way.y, -depth})
+      .feed({at.x, at.y, -depth})
+      .rapid({at.x, at.y, 5});
   return m;
 }
 
@@ -70,26 +76,27 @@ TEST(Undercut, a_dovetail_in_closed_material_with_both_round_ends) {
   for (const Vec2 p : places) {
     const auto r = cut(dovetailTool(1, 12.7, 14, 10), keyholeSlot(p, 10, {50, 0}));
     EXPECT_GT(r.stock.removed_mm3, 5937.839887471 + 0.5 * (std::numbers::pi * rb * rb * h - frustum));
-    // Seen from the end of the slot the hole is the upper half of the cylinder and what of the other half the groove spares.
+    // Seen from the end of the slot the hole is the upper half of the cylinder and what of the other half the groove
+    // spares.
     EXPECT_LT(r.stock.removed_mm3, 5937.839887471 + (std::numbers::pi * rb * rb * h - frustum));
   }
 }
 
 // Runs of material over the middle of a groove along x at the plan distance `aside` from its axis.
 struct Section {
-  DexelField field;
-  std::vector<DexelSegment> at(double x, double y) const {
-    DexelSegment plain;
+  cutting::DexelField field;
+  std::vector<cutting::DexelSegment> at(double x, double y) const {
+    cutting::DexelSegment plain;
     const auto c = field.index(static_cast<int>(x / field.cell_x_mm), static_cast<int>(y / field.cell_y_mm));
-    const auto runs = centreSegments(field, c, plain);
+    const auto runs = cutting::centreSegments(field, c, plain);
     return {runs.begin(), runs.end()};
   }
 };
 
 Section sectionOf(const Tool& tool, const Moves& moves, Vec3 size = {120, 60, 19}) {
   Job job = stockOf(size, {tool});
-  Section s{uncutStock(job.stock, {0.25, 0.25})};
-  cutProgram(s.field, makeCutters(job), job, job.setups[0], moves.program().motions);
+  Section s{cutting::uncutStock(job.stock, {0.25, 0.25})};
+  cutting::cutProgram(s.field, makeCutters(job), job, job.setups[0], moves.program().motions);
   return s;
 }
 
@@ -118,8 +125,8 @@ TEST(Undercut, the_section_of_a_dovetail_is_its_trapezium_dexel_by_dexel) {
 }
 
 TEST(Undercut, the_overhang_is_there_for_the_next_tool_too) {
-  // A T-slot from edge to edge, 16 wide and 6 high, neck 8; then a flat bit mills 3 mm off the top over it: it takes 3 mm
-  // of the roof and nothing of the hollow.
+  // A T-slot from edge to edge, 16 wide and 6 high, neck 8; then a flat bit mills 3 mm off the top over it: it takes 3
+  // mm of the roof and nothing of the hollow.
   const Tool t_slot = keyholeTool(1, 16, 6, 8, 20);
   Tool flat = flatTool(2, 6);
   Moves m(1);
@@ -166,31 +173,34 @@ TEST(Undercut, the_hollow_is_there_from_the_other_side) {
 
 TEST(Undercut, the_voxels_keep_the_overhang) {
   Job job = stockOf({60, 60, 19}, {dovetailTool(1, 12.7, 14, 10)});
-  DexelField field = uncutStock(job.stock, {0.25, 0.25});
-  const double whole = StockGrid(field).volume_mm3();
+  cutting::DexelField field = cutting::uncutStock(job.stock, {0.25, 0.25});
+  const double whole = surface::StockGrid(field).volume_mm3();
   EXPECT_NEAR(whole, 60 * 60 * 19, 1e-6);
   Moves m(1);
   m.rapid({-10, 30.1, -10}).feed({70, 30.1, -10}).rapid({70, 30.1, 5});
-  cutProgram(field, makeCutters(job), job, job.setups[0], m.program().motions);
+  cutting::cutProgram(field, makeCutters(job), job, job.setups[0], m.program().motions);
   // Voxels are cut whole: within one cell of every wall.
-  EXPECT_NEAR(whole - StockGrid(field).volume_mm3(), 6124.031982941, 60 * 2 * 10 * 0.25);
-  near(whole - volume_mm3(field), 6124.031982941);
+  EXPECT_NEAR(whole - surface::StockGrid(field).volume_mm3(), 6124.031982941, 60 * 2 * 10 * 0.25);
+  near(whole - cutting::volume_mm3(field), 6124.031982941);
 }
 
 TEST(Undercut, a_round_over_with_a_tip_takes_its_section) {
-  // A round-over of radius 6 with a plunge tip of 3 mm radius and 1 mm height, tip at 8 mm depth along a line of 50 mm: the
-  // section is 2 (r_tip 1 + r_tip 6 + the hollow quarter: 6² - pi 6² / 4 …) + the straight part above: full width
+  // A round-over of radius 6 with a plunge tip of 3 mm radius and 1 mm height, tip at 8 mm depth along a line of 50 mm:
+  // the section is 2 (r_tip 1 + r_tip 6 + the hollow quarter: 6² - pi 6² / 4 …) + the straight part above: full width
   // 2 · 9 · 1.
   const double a = 6, tip = 3;
   const double section = 2 * (tip * 1 + tip * a + a * a * (1 - std::numbers::pi / 4) + (tip + a) * 1);
   // Ends: the same half section turned about the axis. Hollow quarter: centroid of the spandrel lies
   // a (10 - 3 pi) / (12 - 3 pi) from the square corner's sides (Pappus), the corner here at radius tip, height a.
-  const double spandrel = a * a * (1 - std::numbers::pi / 4), from_corner = a * (10 - 3 * std::numbers::pi) / (12 - 3 * std::numbers::pi);
+  const double spandrel = a * a * (1 - std::numbers::pi / 4),
+               from_corner = a * (10 - 3 * std::numbers::pi) / (12 - 3 * std::numbers::pi);
   const double ends = std::numbers::pi * tip * tip * (1 + a) + 2 * std::numbers::pi * (tip + from_corner) * spandrel +
                       std::numbers::pi * (tip + a) * (tip + a) * 1;
   for (const Vec2 p : places) {
-    near(cut(roundOverTool(1, tip, 1, a, 20), Moves(1).slot({p, p + Vec2{50, 0}}, 8)).stock.removed_mm3, section * 50 + ends);
-    near(cut(roundOverTool(1, tip, 1, a, 20), Moves(1).slot({p, p + Vec2{30, 25}}, 8)).stock.removed_mm3, section * std::hypot(30, 25) + ends);
+    near(cut(roundOverTool(1, tip, 1, a, 20), Moves(1).slot({p, p + Vec2{50, 0}}, 8)).stock.removed_mm3,
+         section * 50 + ends);
+    near(cut(roundOverTool(1, tip, 1, a, 20), Moves(1).slot({p, p + Vec2{30, 25}}, 8)).stock.removed_mm3,
+         section * std::hypot(30, 25) + ends);
   }
 }
 
@@ -199,7 +209,12 @@ TEST(Undercut, a_form_ground_like_a_flat_bit_cuts_like_one) {
   // above the wood nothing differs.
   Tool form = keyholeTool(1, 6, 12, 4, 30);
   Moves m(1);
-  m.rapid({20, 20, 5}).feed({20, 20, 0}).feed({60.3, 31.7, -6}).feed({60.3, 31.7, -3}).feed({80, 20, -3}).rapid({80, 20, 5});
+  m.rapid({20, 20, 5})
+      .feed({20, 20, 0})
+      .feed({60.3, 31.7, -6})
+      .feed({60.3, 31.7, -3})
+      .feed({80, 20, -3})
+      .rapid({80, 20, 5});
   const double by_pieces = cut(form, m).stock.removed_mm3, by_kernel = cut(flatTool(1, 6), m).stock.removed_mm3;
   EXPECT_NEAR(by_pieces, by_kernel, 0.005 * by_kernel);
 }
@@ -234,8 +249,8 @@ TEST(Undercut, a_board_slit_into_two_layers_is_said_not_to_be_checked) {
 }
 
 TEST(Undercut, a_short_fluted_bit_on_a_thin_neck_leaves_what_stands_over_its_flutes) {
-  // 20 mm bit with 4 mm of flutes on a shank of 6 mm, from the side 10 mm below the top: it takes 4 mm of height and the
-  // shank runs into the roof of 6 mm.
+  // 20 mm bit with 4 mm of flutes on a shank of 6 mm, from the side 10 mm below the top: it takes 4 mm of height and
+  // the shank runs into the roof of 6 mm.
   Tool slitter = flatTool(1, 20);
   slitter.flute_length_mm = 4;
   slitter.shank_diameter_mm = 6;
@@ -278,7 +293,8 @@ TEST(Undercut, only_the_way_out_through_material_breaks_it) {
   };
   EXPECT_EQ(broken(groove().feed({-10, 30, -10}).rapid({-10, 30, 5}), dovetail), 0);
   EXPECT_GT(broken(groove().rapid({60, 30, 5}), dovetail), 9);
-  EXPECT_GT(broken(groove().feed({-10, 30, -10}).rapid({-10, 30, 5}).rapid({30, 30, 5}).feed({30, 30, -10}), dovetail), 9);
+  EXPECT_GT(broken(groove().feed({-10, 30, -10}).rapid({-10, 30, 5}).rapid({30, 30, 5}).feed({30, 30, -10}), dovetail),
+            9);
 }
 
 TEST(Undercut, a_taper_ball_takes_the_section_of_its_ball_and_flanks) {
@@ -288,9 +304,11 @@ TEST(Undercut, a_taper_ball_takes_the_section_of_its_ball_and_flanks) {
   const double h0 = r * (1 - std::sin(t)), r0 = r * std::cos(t), r1 = r0 + (d - h0) * std::tan(t);
   const double ball_section = r * r * std::acos((r - h0) / r) - (r - h0) * std::sqrt(2 * r * h0 - h0 * h0);
   const double section = ball_section + (r0 + r1) * (d - h0);
-  const double ends = std::numbers::pi * h0 * h0 * (3 * r - h0) / 3 + std::numbers::pi * (d - h0) / 3 * (r0 * r0 + r0 * r1 + r1 * r1);
+  const double ends =
+      std::numbers::pi * h0 * h0 * (3 * r - h0) / 3 + std::numbers::pi * (d - h0) / 3 * (r0 * r0 + r0 * r1 + r1 * r1);
   for (const Vec2 p : places) {
-    near(cut(taperBallTool(1, 8, 1, 10), Moves(1).slot({p, p + Vec2{50, 0}}, d)).stock.removed_mm3, section * 50 + ends);
+    near(cut(taperBallTool(1, 8, 1, 10), Moves(1).slot({p, p + Vec2{50, 0}}, d)).stock.removed_mm3,
+         section * 50 + ends);
   }
 }
 

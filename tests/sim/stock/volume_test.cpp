@@ -21,7 +21,9 @@ double removed(const Tool& tool, const Moves& moves, double thickness = 19.05, d
   return r.stock.removed_mm3;
 }
 
-void near(double got, double wanted) { EXPECT_NEAR(got, wanted, share * wanted) << "off by " << 100 * (got / wanted - 1) << " %"; }
+void near(double got, double wanted) {
+  EXPECT_NEAR(got, wanted, share * wanted) << "off by " << 100 * (got / wanted - 1) << " %";
+}
 
 // Slots start at odd places, so that walls fall anywhere in the raster.
 const std::vector<Vec2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
@@ -31,9 +33,12 @@ TEST(Volume, a_flat_slot_takes_its_section_times_length_and_two_round_ends) {
     for (const Vec2 p : places) {
       SCOPED_TRACE(::testing::Message() << "diameter " << diameter << " at " << p.x << ", " << p.y);
       const double l = 50, d = 3;
-      near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{l, 0}}, d)), (diameter * l + pi * diameter * diameter / 4) * d);
-      near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{0, 25}}, d)), (diameter * 25 + pi * diameter * diameter / 4) * d);
-      near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{30, 17}}, d)), (diameter * std::hypot(30, 17) + pi * diameter * diameter / 4) * d);
+      near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{l, 0}}, d)),
+           (diameter * l + pi * diameter * diameter / 4) * d);
+      near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{0, 25}}, d)),
+           (diameter * 25 + pi * diameter * diameter / 4) * d);
+      near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{30, 17}}, d)),
+           (diameter * std::hypot(30, 17) + pi * diameter * diameter / 4) * d);
     }
   }
 }
@@ -91,13 +96,15 @@ TEST(Volume, a_bull_nose_slot_lacks_its_two_rounded_corners) {
   const double section = D * d - 2 * spandrel;
   const double from_outside = r * (10 - 3 * pi) / (12 - 3 * pi);
   const double ends = pi * D * D / 4 * d - 2 * pi * (D / 2 - from_outside) * spandrel;
-  for (const Vec2 p : places) near(removed(bullTool(1, D, r), Moves(1).slot({p, p + Vec2{l, 0}}, d)), section * l + ends);
+  for (const Vec2 p : places)
+    near(removed(bullTool(1, D, r), Moves(1).slot({p, p + Vec2{l, 0}}, d)), section * l + ends);
 }
 
 TEST(Volume, a_slope_cut_by_a_ball_takes_a_tilted_groove) {
   // A ball whose centre goes from (x0, z0) to (x1, z1) with its upper half never in the wood: the wood lost below the
   // flat top is found here by integrating, per x, the deepest of all circles that lie above it (numeric reference).
-  const double r = 3, x0 = 20, x1 = 60, z0 = 1.5, z1 = -1.5;  // tip heights -1.5 … -4.5: centre above the top at the ends
+  const double r = 3, x0 = 20, x1 = 60, z0 = 1.5,
+               z1 = -1.5;  // tip heights -1.5 … -4.5: centre above the top at the ends
   double volume = 0;
   const double step = 0.02;
   for (double x = x0 - r; x <= x1 + r; x += step) {
@@ -121,7 +128,9 @@ TEST(Volume, a_full_circle_by_two_arcs_leaves_the_core) {
   for (const Vec2 c : {Vec2{40, 30}, Vec2{40.07, 30.13}}) {
     Moves m(1);
     m.rapid({c.x + R, c.y, 5}).feed({c.x + R, c.y, -d});
-    m.arc(MotionKind::arc_ccw, {c.x - R, c.y, -d}, c).arc(MotionKind::arc_ccw, {c.x + R, c.y, -d}, c).rapid({c.x + R, c.y, 5});
+    m.arc(MotionKind::arc_ccw, {c.x - R, c.y, -d}, c)
+        .arc(MotionKind::arc_ccw, {c.x + R, c.y, -d}, c)
+        .rapid({c.x + R, c.y, 5});
     near(removed(flatTool(1, D), m), 2 * pi * R * D * d);
   }
 }
@@ -142,7 +151,8 @@ TEST(Volume, a_ramp_of_a_flat_bit_leaves_no_dexel_standing_wherever_it_goes) {
   }
   for (const double cell : {0.3, 0.25, 0.15}) {
     const auto r = runOf(stockOf({120, 60, 19.05}, {flatTool(1, 6)}, cell), {m.program()});
-    for (const std::uint32_t move : level) EXPECT_LE(r.programs[0].cuts[move].axial_depth_mm, 5 + 1e-4) << "cell " << cell << ", move " << move;
+    for (const std::uint32_t move : level)
+      EXPECT_LE(r.programs[0].cuts[move].axial_depth_mm, 5 + 1e-4) << "cell " << cell << ", move " << move;
   }
 }
 
@@ -154,7 +164,9 @@ TEST(Volume, off_the_stock_nothing_is_taken) {
 
 TEST(Volume, halving_the_raster_brings_the_volume_nearer_to_the_truth) {
   const double truth = 441.8319129995;
-  const auto error = [&](double cell) { return std::abs(removed(ballTool(1, 6), Moves(1).slot({{20.03, 20.11}, {70.03, 20.11}}, 2), 19.05, cell) - truth); };
+  const auto error = [&](double cell) {
+    return std::abs(removed(ballTool(1, 6), Moves(1).slot({{20.03, 20.11}, {70.03, 20.11}}, 2), 19.05, cell) - truth);
+  };
   // At most proportional to the raster, from a per cent at 0.5 mm on.
   EXPECT_LE(error(0.5), 0.01 * truth);
   EXPECT_LE(error(0.25), 0.005 * truth);

@@ -11,8 +11,9 @@
 
 namespace provecut::testing {
 
-// Each edge between exactly two triangles that agree which side is outside: every directed edge once, and its opposite once.
-inline void expectClosed(const TriangleMesh& mesh) {
+// Each edge between exactly two triangles that agree which side is outside: every directed edge once, and its opposite
+// once.
+inline void expectClosed(const surface::TriangleMesh& mesh) {
   std::map<std::pair<std::uint32_t, std::uint32_t>, int> edges;
   for (const auto& t : mesh.triangles) {
     for (std::size_t k = 0; k < 3; ++k) ++edges[{t[k], t[(k + 1) % 3]}];

@@ -8,14 +8,14 @@
 #include <cmath>
 #include <random>
 
-#include "tests/sim/surface/closed.h"
 #include "tests/sim/scene.h"
+#include "tests/sim/surface/closed.h"
 
 namespace provecut::testing {
 namespace {
 
 struct Cut {
-  TriangleMesh filled, surface;
+  surface::TriangleMesh filled, surface;
   double remaining_mm3 = 0;
 };
 
@@ -24,10 +24,10 @@ Cut cut(const Tool& tool, const Moves& moves, Vec3 stock, double cell_mm) {
   addProgram(job, 0, 1);
   Cut c;
   RunOptions options;
-  options.finished_stock = [&](const DexelField& dexels) {
-    EXPECT_TRUE(hasHollows(dexels));
-    c.filled = stockSurface(dexels);
-    c.surface = surfaceWithHollows(c.filled, dexels, cell_mm);
+  options.finished_stock = [&](const cutting::DexelField& dexels) {
+    EXPECT_TRUE(surface::hasHollows(dexels));
+    c.filled = surface::stockSurface(dexels);
+    c.surface = surface::surfaceWithHollows(c.filled, dexels, cell_mm);
   };
   const std::array programs{moves.program()};
   c.remaining_mm3 = run(job, programs, options).stock.remaining_mm3;
@@ -35,7 +35,7 @@ Cut cut(const Tool& tool, const Moves& moves, Vec3 stock, double cell_mm) {
 }
 
 // Area of the section at `x`, mm²: each triangle that the plane cuts gives one edge of the section's outline.
-double section_mm2(const TriangleMesh& mesh, double x) {
+double section_mm2(const surface::TriangleMesh& mesh, double x) {
   double twice = 0;
   for (const auto& t : mesh.triangles) {
     std::array<std::array<double, 2>, 2> ends{};  // where the outline enters and leaves the triangle, y and z
@@ -44,7 +44,9 @@ double section_mm2(const TriangleMesh& mesh, double x) {
       const auto &a = mesh.points[t[k]], &b = mesh.points[t[(k + 1) % 3]];
       if ((a[0] < x) == (b[0] < x)) continue;
       const double share = (x - static_cast<double>(a[0])) / (static_cast<double>(b[0]) - static_cast<double>(a[0]));
-      const auto between = [&](std::size_t i) { return static_cast<double>(a[i]) + share * (static_cast<double>(b[i]) - static_cast<double>(a[i])); };
+      const auto between = [&](std::size_t i) {
+        return static_cast<double>(a[i]) + share * (static_cast<double>(b[i]) - static_cast<double>(a[i]));
+      };
       ends[b[0] < a[0] ? 0 : 1] = {between(1), between(2)};
       ++crossings;
     }
@@ -87,10 +89,11 @@ TEST(HollowSurface, of_any_way_of_a_form_bit_is_closed_and_holds_what_is_left) {
     Moves m(1);
     m.rapid({x(random), y(random), 5});
     for (int k = 0; k < 6; ++k) m.feed({x(random), y(random), z(random)});
-    const std::array tools{keyholeTool(1, 9.5, 3.5, 5, 25), dovetailTool(1, 12.7, 14, 10), keyholeTool(1, 16, 2, 4, 25)};
+    const std::array tools{keyholeTool(1, 9.5, 3.5, 5, 25), dovetailTool(1, 12.7, 14, 10),
+                           keyholeTool(1, 16, 2, 4, 25)};
     const Cut c = cut(tools[static_cast<std::size_t>(trial) % tools.size()], m, {30, 20, 15}, 0.3);
     expectClosed(c.surface);
-    EXPECT_NEAR(volume_mm3(c.surface), c.remaining_mm3, 0.01 * 30 * 20 * 15) << trial;
+    EXPECT_NEAR(surface::volume_mm3(c.surface), c.remaining_mm3, 0.01 * 30 * 20 * 15) << trial;
   }
 }
 

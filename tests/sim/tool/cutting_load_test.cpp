@@ -1,6 +1,6 @@
 // Formulas of cutting against worked examples: speeds, chips and power as in Machinery's Handbook, 31st ed. (milling,
-// machining power), geometry of the circular tooth path, bending of cantilevers. The values were computed from the formulas
-// in 40 digits.
+// machining power), geometry of the circular tooth path, bending of cantilevers. The values were computed from the
+// formulas in 40 digits.
 #include "sim/tool/cutting_load.h"
 
 #include <gtest/gtest.h>
@@ -15,7 +15,9 @@ namespace {
 
 constexpr double degrees = 180 / std::numbers::pi;
 
-void same(double got, double wanted) { EXPECT_NEAR(got, wanted, 1e-9 * std::fabs(wanted)); }
+void same(double got, double wanted) {
+  EXPECT_NEAR(got, wanted, 1e-9 * std::fabs(wanted));
+}
 
 ToolBody bodyOf(std::vector<BodyPiece> pieces) {
   ToolBody body;
@@ -23,7 +25,9 @@ ToolBody bodyOf(std::vector<BodyPiece> pieces) {
   return body;
 }
 
-BodyPiece rod(ToolPart part, double diameter, double z0, double z1) { return {part, -1, z0, diameter / 2, z1, diameter / 2}; }
+BodyPiece rod(ToolPart part, double diameter, double z0, double z1) {
+  return {part, -1, z0, diameter / 2, z1, diameter / 2};
+}
 
 TEST(CuttingLoad, the_surface_speed_is_circumference_times_speed) {
   same(surfaceSpeed_m_min(6.35, 18000), 359.0840403053);

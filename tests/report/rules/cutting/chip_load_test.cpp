@@ -36,7 +36,9 @@ TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
   EXPECT_EQ(f.moves, 2u);
   EXPECT_NEAR(*f.amount, 0.35, 1e-6);
   EXPECT_EQ(f.message, "6 mm flat takes chips of up to 0.350 mm with 2 flutes, 0.280 mm at most");
-  EXPECT_EQ(f.help, "Lower the feed to 80 % of it, or raise the spindle's speed; if this bit may take more, give it a chip_load of its own.");
+  EXPECT_EQ(f.help,
+            "Lower the feed to 80 % of it, or raise the spindle's speed; if this bit may take more, give it a "
+            "chip_load of its own.");
   ASSERT_FALSE(f.related.empty());
   EXPECT_EQ(f.related[0].place.line, 2u);
 }
@@ -107,7 +109,8 @@ TEST(ChipLoad, the_charts_are_met_at_their_diameters_and_lie_between_them) {
   EXPECT_NEAR(chipRange(bit(ToolShape::flat, 1.5875), of(Material::hardwood), 1.5875)->most, 0.065, 1e-12);
 }
 
-// A trap: two sellers' charts differ by 1.6 to 1.8 times for one 1/4 in bit in hardwood (0.23 to 0.28 and 0.13 to 0.18 mm).
+// A trap: two sellers' charts differ by 1.6 to 1.8 times for one 1/4 in bit in hardwood (0.23 to 0.28 and 0.13 to 0.18
+// mm).
 TEST(ChipLoad, either_of_two_sellers_charts_may_be_followed) {
   for (const double chip : {0.13, 0.18, 0.23, 0.28}) {
     QuarterInch s;

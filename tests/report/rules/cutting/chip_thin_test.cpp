@@ -19,7 +19,9 @@ TEST(ChipThin, a_tool_that_rubs_all_the_time_is_a_note) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].moves, 2u);
   EXPECT_NEAR(*findings[0].amount, 0.02, 1e-6);
-  EXPECT_EQ(findings[0].message, "6 mm flat moves 0.020 mm per tooth for 100 % of its time in the cut; below 0.040 mm it rubs with 2 flutes");
+  EXPECT_EQ(
+      findings[0].message,
+      "6 mm flat moves 0.020 mm per tooth for 100 % of its time in the cut; below 0.040 mm it rubs with 2 flutes");
   EXPECT_EQ(findings[0].help, "Lower the spindle's speed to 50 % of it, or raise the feed.");
 }
 

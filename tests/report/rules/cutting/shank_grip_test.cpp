@@ -28,7 +28,8 @@ TEST(ShankGrip, four_shanks_in_the_collet_are_enough) {
 
 TEST(ShankGrip, a_bit_shorter_than_its_stickout_is_not_held_at_all) {
   ASSERT_EQ(bitOf(30).size(), 1u);
-  EXPECT_EQ(bitOf(30)[0].message, "6 mm flat is shorter than its stickout: nothing is held, 24.0 mm wanted: it may creep out");
+  EXPECT_EQ(bitOf(30)[0].message,
+            "6 mm flat is shorter than its stickout: nothing is held, 24.0 mm wanted: it may creep out");
 }
 
 TEST(ShankGrip, a_bit_that_stays_in_its_box_and_one_of_unknown_length_are_let_be) {

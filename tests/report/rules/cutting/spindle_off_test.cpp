@@ -52,7 +52,8 @@ TEST(SpindleOff, m3_without_a_speed_does_not_turn) {
   s.feed({50, 50, -3});
   s.cuts(3, 3);
   ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
-  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts while the spindle is on with a speed of 0: no S word is in force");
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].message,
+            "cuts while the spindle is on with a speed of 0: no S word is in force");
 }
 
 TEST(SpindleOff, a_dwell_of_the_whole_start_up_time_is_enough) {
@@ -86,11 +87,11 @@ TEST(SpindleOff, moves_between_start_and_cut_count_as_time) {
   Start s;
   s.rapid({0, 0, 20});
   s.event(EventKind::spindle_start, 18000);
-  s.rapid({100, 0, 20});        // 1 s at 100 mm/s
-  s.rapid({100, 0, 5});         // 0.3 s at 50 mm/s
+  s.rapid({100, 0, 20});  // 1 s at 100 mm/s
+  s.rapid({100, 0, 5});   // 0.3 s at 50 mm/s
   s.feed_mm_min = 300;
-  s.feed({100, 0, 0});          // 1 s
-  s.feed({100, 8, 0});          // 1.6 s: 3.9 s so far
+  s.feed({100, 0, 0});  // 1 s
+  s.feed({100, 8, 0});  // 1.6 s: 3.9 s so far
   s.feed({100, 8, -1});
   s.cuts(1, 1);
   const auto findings = s.findings(spindle_off_rule);

@@ -35,7 +35,8 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   EXPECT_EQ(f.message, "cutter goes 2.1 mm into screw SW in a rapid at Z 1.5; its top is at Z 4.5");
   // The shorter of the two ways, rounded up so that it is enough when followed; 4.5 + 3 mm clearance is Z 7.5.
   EXPECT_EQ(f.help,
-            "Retract to Z 7.5 or higher before this move, or move screw SW at least 3.4 mm to the left, or start this program "
+            "Retract to Z 7.5 or higher before this move, or move screw SW at least 3.4 mm to the left, or start this "
+            "program "
             "without it.");
   ASSERT_EQ(f.related.size(), 1u);
   EXPECT_EQ(f.related[0].file, "job.toml");
@@ -78,7 +79,8 @@ TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
   const auto findings = s.findings(hold_down_hit_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 1u);
-  EXPECT_EQ(findings[0].message, "cutter and collet nut go up to 10.0 mm into clamp N in a feed move at Z -3.0; its top is at Z 40.0");
+  EXPECT_EQ(findings[0].message,
+            "cutter and collet nut go up to 10.0 mm into clamp N in a feed move at Z -3.0; its top is at Z 40.0");
 }
 
 TEST(HoldDownHit, a_bare_touch_is_a_hit) {

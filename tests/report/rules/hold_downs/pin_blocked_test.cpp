@@ -35,7 +35,8 @@ TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
   EXPECT_TRUE(withPin(3.95, 12).empty());  // 0.05 all round, the limit itself
   ASSERT_EQ(withPin(3.949, 0).size(), 1u);
   EXPECT_NEAR(*withPin(3.949, 0)[0].amount, 0.051, 1e-12);
-  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not go into its hole: material reaches 0.1 mm into it from the side");
+  EXPECT_EQ(withPin(3.949, 0)[0].message,
+            "pin W does not go into its hole: material reaches 0.1 mm into it from the side");
 }
 
 TEST(PinBlocked, a_stock_that_only_lies_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {

@@ -34,7 +34,7 @@ TEST(PinLoose, two_tenths_of_play_are_enough_and_a_micrometre_more_is_loose) {
 
 TEST(PinLoose, a_hole_and_a_slot_along_the_line_of_the_pins_are_sound) {
   EXPECT_TRUE(withHoles({{8.1, 8.1}, {16, 8.1}}).empty());
-  EXPECT_EQ(withHoles({{16, 8.1}, {16, 8.1}}).size(), 2u);  // now the stock slides
+  EXPECT_EQ(withHoles({{16, 8.1}, {16, 8.1}}).size(), 2u);   // now the stock slides
   EXPECT_EQ(withHoles({{8.1, 8.1}, {8.1, 16}}).size(), 1u);  // a slot across lets it turn
 }
 

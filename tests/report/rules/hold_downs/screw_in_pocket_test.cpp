@@ -11,7 +11,8 @@ std::vector<Finding> standingOn(std::vector<double> thicknesses) {
   const int index = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
   s.feed({30, 12, -3});
   for (std::size_t i = 1; i < thicknesses.size(); ++i) s.addProgram("20-cut.nc");
-  for (std::size_t i = 0; i < thicknesses.size(); ++i) s.run().screw_seats.push_back({static_cast<int>(i), index, thicknesses[i], 0});
+  for (std::size_t i = 0; i < thicknesses.size(); ++i)
+    s.run().screw_seats.push_back({static_cast<int>(i), index, thicknesses[i], 0});
   return s.findings(screw_in_pocket_rule);
 }
 
@@ -32,7 +33,8 @@ TEST(ScrewInPocket, it_is_said_once_at_the_first_program) {
 
 TEST(ScrewInPocket, over_a_hole_there_is_nothing) {
   ASSERT_EQ(standingOn({0}).size(), 1u);
-  EXPECT_EQ(standingOn({0})[0].message, "screw SW has nothing under part of its head when 10-cut.nc starts, 3.0 mm wanted");
+  EXPECT_EQ(standingOn({0})[0].message,
+            "screw SW has nothing under part of its head when 10-cut.nc starts, 3.0 mm wanted");
 }
 
 }  // namespace

@@ -6,7 +6,8 @@ namespace provecut {
 namespace {
 
 // A screw of 4 mm at `at` on the stock of 200 x 100 x 18, grain along x, with a pilot hole so deep.
-std::vector<Finding> screwAt(Vec2 at, double pilot_mm, Material material = Material::hardwood, bool given = true, double shaft_mm = 4) {
+std::vector<Finding> screwAt(Vec2 at, double pilot_mm, Material material = Material::hardwood, bool given = true,
+                             double shaft_mm = 4) {
   Scene s;
   s.job().stock.grain = Grain::x;
   s.job().stock.material = material;
@@ -26,9 +27,12 @@ TEST(ScrewNearEdge, five_shafts_from_an_edge_and_seven_from_an_end_are_enough_wi
   const Finding f = screwAt({12, 50}, 0)[0];
   EXPECT_EQ(f.level, Level::note);
   EXPECT_DOUBLE_EQ(*f.amount, 12);
-  EXPECT_EQ(f.message, "screw SW stands 12.0 mm from the end of the stock, 28.0 mm wanted without a pilot hole: the wood may split");
-  EXPECT_EQ(screwAt({100, 90}, 0)[0].message,
-            "screw SW stands 10.0 mm from the edge of the stock, 20.0 mm wanted without a pilot hole: the wood may split");
+  EXPECT_EQ(
+      f.message,
+      "screw SW stands 12.0 mm from the end of the stock, 28.0 mm wanted without a pilot hole: the wood may split");
+  EXPECT_EQ(
+      screwAt({100, 90}, 0)[0].message,
+      "screw SW stands 10.0 mm from the edge of the stock, 20.0 mm wanted without a pilot hole: the wood may split");
 }
 
 TEST(ScrewNearEdge, half_is_enough_with_a_pilot_hole_through_half_the_thickness) {

@@ -53,7 +53,9 @@ TEST(ScrewTooShort, a_lifted_stock_takes_from_the_bite) {
   EXPECT_EQ(screwOf(31.9, 0, 18, 4).size(), 1u);
 }
 
-TEST(ScrewTooShort, without_a_length_nothing_is_judged) { EXPECT_TRUE(screwOf(0).empty()); }
+TEST(ScrewTooShort, without_a_length_nothing_is_judged) {
+  EXPECT_TRUE(screwOf(0).empty());
+}
 
 }  // namespace
 }  // namespace provecut

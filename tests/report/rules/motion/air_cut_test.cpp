@@ -9,11 +9,11 @@ TEST(AirCut, more_than_half_in_the_air_is_said_with_the_longest_stretch) {
   Scene s;
   s.feed_mm_min = 600;  // 10 mm/s
   s.rapid({0, 0, 1});
-  s.feed({50, 0, 1});    // 5 s of air
-  s.feed({90, 0, 1});    // 4 s of air
+  s.feed({50, 0, 1});  // 5 s of air
+  s.feed({90, 0, 1});  // 4 s of air
   s.feed({120, 0, 0});
-  s.cuts(1, 1);          // about 3 s
-  s.feed({140, 0, 1});   // 2 s of air
+  s.cuts(1, 1);         // about 3 s
+  s.feed({140, 0, 1});  // 2 s of air
   const auto findings = s.findings(air_cut_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);

@@ -5,7 +5,8 @@
 namespace provecut {
 namespace {
 
-// As the reader has it: the tool is taken to stand at X 0, Y 0 and the top of the travel until the program says otherwise.
+// As the reader has it: the tool is taken to stand at X 0, Y 0 and the top of the travel until the program says
+// otherwise.
 struct Unknown : Scene {
   Motion& first(Vec3 from, Vec3 to) {
     Motion& m = rapid(to);

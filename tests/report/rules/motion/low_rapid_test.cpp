@@ -87,7 +87,8 @@ TEST(LowRapid, a_rapid_in_what_is_cut_away_is_below_the_top) {
   s.cuts(0, 0, 0);
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "rapid crosses the stock 3.0 mm below its top, in what is cut away; 3.0 mm above it wanted");
+  EXPECT_EQ(findings[0].message,
+            "rapid crosses the stock 3.0 mm below its top, in what is cut away; 3.0 mm above it wanted");
   EXPECT_NEAR(*findings[0].amount, -3, 1e-12);
 }
 

@@ -21,8 +21,9 @@ TEST(NutHit, the_stick_out_that_would_do_is_named) {
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.05);
   EXPECT_EQ(findings[0].message, "collet nut goes 2.0 mm below the top of the material");
-  EXPECT_EQ(findings[0].help,
-            "Cut less deep with 6 mm flat, by at least 2.1 mm, or let it stick out at least 22.1 mm instead of 20.0 mm.");
+  EXPECT_EQ(
+      findings[0].help,
+      "Cut less deep with 6 mm flat, by at least 2.1 mm, or let it stick out at least 22.1 mm instead of 20.0 mm.");
 }
 
 TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {

@@ -17,7 +17,8 @@ TEST(RapidInStock, a_rapid_straight_down_into_the_stock_is_stopped_where_the_mat
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3);
   EXPECT_EQ(findings[0].unit, "mm");
   EXPECT_EQ(findings[0].message, "rapid goes down into the stock, 3.0 mm deep");
-  EXPECT_EQ(findings[0].help, "End this rapid at Z 0.0 or higher, where the material begins, and go on with a feed move.");
+  EXPECT_EQ(findings[0].help,
+            "End this rapid at Z 0.0 or higher, where the material begins, and go on with a feed move.");
 }
 
 TEST(RapidInStock, a_sideways_rapid_is_to_retract_above_the_stock) {

@@ -39,8 +39,9 @@ TEST(FloorThin, a_floor_that_is_thick_enough_only_for_the_stock_as_said_is_thin)
   const auto findings = s.findings(floor_thin_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1.6);
-  EXPECT_EQ(findings[0].message,
-            "leaves 1.6 mm of floor, 1.3 mm where the stock is thinner than said but within its tolerance; 1.5 mm wanted");
+  EXPECT_EQ(
+      findings[0].message,
+      "leaves 1.6 mm of floor, 1.3 mm where the stock is thinner than said but within its tolerance; 1.5 mm wanted");
   EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm less deep here.");
 }
 
@@ -58,13 +59,16 @@ TEST(FloorThin, says_what_a_thicker_or_thinner_stock_does_to_it) {
   s.job().stock.thickness_tolerance_mm = 0.3;
   s.programRun().thin_floors.push_back(floor(s, 1.2, 0.9));
   s.programRun().thin_floors[0].moves_with_stock = 1;
-  EXPECT_EQ(s.findings(floor_thin_rule)[0].help,
-            "Cut at least 0.6 mm less deep here. With stock 0.3 mm thicker it is 1.5 mm, with one 0.3 mm thinner 0.9 mm.");
+  EXPECT_EQ(
+      s.findings(floor_thin_rule)[0].help,
+      "Cut at least 0.6 mm less deep here. With stock 0.3 mm thicker it is 1.5 mm, with one 0.3 mm thinner 0.9 mm.");
   s.programRun().thin_floors[0].moves_with_stock = -1;
-  EXPECT_EQ(s.findings(floor_thin_rule)[0].help,
-            "Cut at least 0.6 mm less deep here. With stock 0.3 mm thicker it is 0.9 mm, with one 0.3 mm thinner 1.5 mm.");
+  EXPECT_EQ(
+      s.findings(floor_thin_rule)[0].help,
+      "Cut at least 0.6 mm less deep here. With stock 0.3 mm thicker it is 0.9 mm, with one 0.3 mm thinner 1.5 mm.");
   s.programRun().thin_floors[0] = floor(s, 1.2, 1.2);
-  EXPECT_EQ(s.findings(floor_thin_rule)[0].help, "Cut at least 0.3 mm less deep here. Stock 0.3 mm thicker or thinner changes nothing here.");
+  EXPECT_EQ(s.findings(floor_thin_rule)[0].help,
+            "Cut at least 0.3 mm less deep here. Stock 0.3 mm thicker or thinner changes nothing here.");
 }
 
 }  // namespace

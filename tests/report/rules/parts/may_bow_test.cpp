@@ -6,7 +6,8 @@ namespace provecut {
 namespace {
 
 // The stock of 200 x 100 x 18 mm, so much of it taken before it is turned.
-std::vector<Finding> taken(double share, Flip next = Flip::left_right, Material material = Material::hardwood, bool given = true) {
+std::vector<Finding> taken(double share, Flip next = Flip::left_right, Material material = Material::hardwood,
+                           bool given = true) {
   Scene s;
   s.job().stock.material = material;
   s.job().stock.material_given = given;
@@ -26,7 +27,8 @@ TEST(MayBow, more_than_a_quarter_of_the_stock_from_one_side) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].setup, "back");
   EXPECT_NEAR(*findings[0].amount, 25.01, 1e-9);
-  EXPECT_NE(taken(0.4)[0].message.find("takes 40 % of stock of solid wood"), std::string::npos) << taken(0.4)[0].message;
+  EXPECT_NE(taken(0.4)[0].message.find("takes 40 % of stock of solid wood"), std::string::npos)
+      << taken(0.4)[0].message;
 }
 
 TEST(MayBow, only_before_a_turn_and_only_in_solid_wood_that_is_named) {

@@ -22,7 +22,8 @@ TEST(NotThrough, says_by_how_little_it_goes_through_and_what_may_be_left) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.2);
-  EXPECT_EQ(findings[0].message, "goes through by 0.1 mm only: where the stock is 0.3 mm off, a skin of 0.2 mm is left");
+  EXPECT_EQ(findings[0].message,
+            "goes through by 0.1 mm only: where the stock is 0.3 mm off, a skin of 0.2 mm is left");
   EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm deeper, or set the Z zero on the spoilboard.");
 }
 
@@ -31,7 +32,9 @@ TEST(NotThrough, a_skin_thinner_than_the_tolerance_is_said_both_ways) {
   s.doubt(0.1, 0.4);
   const auto findings = s.findings(not_through_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "leaves a skin of 0.1 mm, within the stock's tolerance of 0.3 mm: from nothing to 0.4 mm as the stock turns out");
+  EXPECT_EQ(
+      findings[0].message,
+      "leaves a skin of 0.1 mm, within the stock's tolerance of 0.3 mm: from nothing to 0.4 mm as the stock turns out");
 }
 
 TEST(NotThrough, the_worst_of_a_program_counts_and_none_is_none) {
@@ -53,7 +56,8 @@ TEST(NotThrough, a_program_that_is_not_to_open_a_hole_has_none) {
   EXPECT_TRUE(s.findings(not_through_rule).empty());
 }
 
-// One skin, one finding: what may be open is not also a thin floor; with through = false it is a floor and nothing else.
+// One skin, one finding: what may be open is not also a thin floor; with through = false it is a floor and nothing
+// else.
 TEST(NotThrough, a_floor_within_the_tolerance_is_not_said_twice) {
   Through s;
   ThinFloor t;

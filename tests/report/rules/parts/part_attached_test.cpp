@@ -21,8 +21,9 @@ TEST(PartAttached, says_how_little_of_the_outline_is_open) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.7);
-  EXPECT_EQ(findings[0].message,
-            "of the outline round 12.7 x 12.7 x 18.0 mm only 2.7 mm of 40.0 mm is cut through; the rest stays, 3.0 mm thick");
+  EXPECT_EQ(
+      findings[0].message,
+      "of the outline round 12.7 x 12.7 x 18.0 mm only 2.7 mm of 40.0 mm is cut through; the rest stays, 3.0 mm thick");
 }
 
 }  // namespace

@@ -78,7 +78,8 @@ TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "a part of 96.0 x 45.0 x 18.0 mm that clamp middle held so far lies loose as this program begins: it is not listed for it");
+            "a part of 96.0 x 45.0 x 18.0 mm that clamp middle held so far lies loose as this program begins: it is "
+            "not listed for it");
   EXPECT_EQ(findings[0].help, "Keep clamp middle in this program's hold_downs, or take the piece out before it.");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].file, "job.toml");

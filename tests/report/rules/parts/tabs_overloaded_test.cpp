@@ -11,7 +11,8 @@ TEST(TabsOverloaded, one_pine_tab_fails_at_18_mm_and_holds_at_3) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_NEAR(*findings[0].amount, 0.3818930041152, 1e-6);  // single precision of feed and depth
-  EXPECT_TRUE(findings[0].message.starts_with("the 1 tab of a part of 96.0 x 45.0 x 18.0 mm bears 15 N, a tooth beside it may push with 4"))
+  EXPECT_TRUE(findings[0].message.starts_with(
+      "the 1 tab of a part of 96.0 x 45.0 x 18.0 mm bears 15 N, a tooth beside it may push with 4"))
       << findings[0].message;
   EXPECT_TRUE(s.deep(3).findings(tabs_overloaded_rule).empty());
 }
@@ -24,8 +25,8 @@ TEST(TabsOverloaded, just_the_force_is_borne) {
 }
 
 TEST(TabsOverloaded, all_tabs_bear_together) {
-  EXPECT_EQ(Pine(2).deep(18).findings(tabs_overloaded_rule).size(), 1u);   // 31 N against 40.5
-  EXPECT_TRUE(Pine(3).deep(18).findings(tabs_overloaded_rule).empty());    // 46 N
+  EXPECT_EQ(Pine(2).deep(18).findings(tabs_overloaded_rule).size(), 1u);  // 31 N against 40.5
+  EXPECT_TRUE(Pine(3).deep(18).findings(tabs_overloaded_rule).empty());   // 46 N
 }
 
 TEST(TabsOverloaded, tabs_across_the_grain_hold_twenty_two_times_as_much) {
@@ -46,8 +47,8 @@ TEST(TabsOverloaded, nothing_is_judged_without_a_material_or_where_a_clamp_holds
   EXPECT_TRUE(s.findings(tabs_overloaded_rule).empty());
 }
 
-// A profile in three passes with four tabs in red oak runs without trouble in a one-man shop (common practice, no source):
-// 3/8 in 2-flute, 120 in/min at 12000 rpm, a third of 3/4 in deep, tabs 8 x 3. It must not be warned of.
+// A profile in three passes with four tabs in red oak runs without trouble in a one-man shop (common practice, no
+// source): 3/8 in 2-flute, 120 in/min at 12000 rpm, a third of 3/4 in deep, tabs 8 x 3. It must not be warned of.
 TEST(TabsOverloaded, a_profile_in_three_passes_with_four_tabs_in_red_oak_is_not_warned_of) {
   Pine s(4);
   s.job().stock.material = Material::hardwood;

@@ -80,7 +80,8 @@ TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
   s.piece().tabs[0] = tab(2, 3);
   ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
-  EXPECT_NE(s.findings(tabs_weak_rule)[0].message.find("1 of them bridges a kerf that runs with the grain"), std::string::npos);
+  EXPECT_NE(s.findings(tabs_weak_rule)[0].message.find("1 of them bridges a kerf that runs with the grain"),
+            std::string::npos);
 }
 
 TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_does_not_hang_on_its_tabs) {
@@ -102,7 +103,8 @@ TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later
   s.piece().tabs_cut_later = true;
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("hangs on an onion skin of 0.4 mm over 260.0 mm (104.0 mm2 of wood) alone"), std::string::npos)
+  EXPECT_NE(findings[0].message.find("hangs on an onion skin of 0.4 mm over 260.0 mm (104.0 mm2 of wood) alone"),
+            std::string::npos)
       << findings[0].message;
 }
 

@@ -6,7 +6,8 @@ namespace provecut {
 namespace {
 
 // A slot in a sheet so thick, zero on its top, the tip at `z`.
-std::vector<Finding> slot(Material material, double thickness_mm, double z, double tolerance_mm = 0, bool zero_on_top = true) {
+std::vector<Finding> slot(Material material, double thickness_mm, double z, double tolerance_mm = 0,
+                          bool zero_on_top = true) {
   Scene s;
   s.job().stock.material = material;
   s.job().stock.material_given = true;

@@ -44,11 +44,13 @@ TEST(ToolDiffers, another_kind_of_bit) {
     ASSERT_EQ(findings.size(), 1u) << text;
     EXPECT_FALSE(findings[0].amount) << text;
   }
-  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT")[0].message, "the program's comment gives tool 1 as a vee bit, the job file as a flat bit");
+  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT")[0].message,
+            "the program's comment gives tool 1 as a vee bit, the job file as a flat bit");
 }
 
 TEST(ToolDiffers, words_that_say_what_a_bit_is_for_or_fit_it_as_well_are_no_other_kind) {
-  for (const char* text : {"T1 6mm end mill for engraving", "T1 flat 6mm - drill holes", "T1 6mm surfacing", "T1 6mm bull nose end mill", "T1 6mm chamfer pass", "Tool 1 - Drill 6 mm"})
+  for (const char* text : {"T1 6mm end mill for engraving", "T1 flat 6mm - drill holes", "T1 6mm surfacing",
+                           "T1 6mm bull nose end mill", "T1 6mm chamfer pass", "Tool 1 - Drill 6 mm"})
     EXPECT_TRUE(commented(text).empty()) << text;
 }
 
