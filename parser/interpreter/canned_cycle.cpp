@@ -26,18 +26,18 @@ struct Cycle {
   double r_level, bottom, clear;  // along the normal, mm
   double peck = 0, dwell_s = 0;
 
-  void move(MotionKind kind, Vec3 end) {
+  void move(MotionKind kind, WorkPoint end) {
     if (end != r.position) addMotion(r, kind, end, place);
   }
   void along(MotionKind kind, double level) {
-    Vec3 end = r.position;
+    WorkPoint end = r.position;
     component(end, axes.normal) = level;
     move(kind, end);
   }
   void rapid(double level) { along(MotionKind::rapid, level); }
   void feed(double level) { along(MotionKind::feed, level); }
-  void across(Vec2 to) {
-    Vec3 end = r.position;
+  void across(WorkPoint2 to) {
+    WorkPoint end = r.position;
     component(end, axes.first) = to.x;
     component(end, axes.second) = to.y;
     move(MotionKind::rapid, end);
@@ -62,7 +62,7 @@ void peckDrill(Cycle& c, bool full_retract) {
   c.rapid(c.clear);
 }
 
-void backBore(Cycle& c, Vec2 hole, Vec2 insert, double back_level) {
+void backBore(Cycle& c, WorkPoint2 hole, WorkPoint2 insert, double back_level) {
   const Spindle turning = c.r.state.spindle;
   c.across(insert);
   c.spindle(Spindle::off);
@@ -261,7 +261,7 @@ void runCycle(Reading& r, int code, Place place) {
     return w.value(letter) * unit + component(shift, axis);
   };
   for (int i = 0; i < count && !r.over_limit; ++i) {
-    const Vec2 hole{next(axes.first), next(axes.second)};
+    const WorkPoint2 hole{next(axes.first), next(axes.second)};
     c.across(hole);
     c.rapid(c.r_level);
     if (code == 870) {

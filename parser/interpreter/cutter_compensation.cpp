@@ -39,7 +39,7 @@ void shareTime(Reading& r) {
 }
 
 // Moves the open end of the last move, and all that stands there since, to `at`.
-void settle(Reading& r, Vec2 at) {
+void settle(Reading& r, WorkPoint2 at) {
   CompensationState& c = r.compensation;
   if (!c.open) return;
   c.open = false;
@@ -82,7 +82,7 @@ bool isSmooth(const Reading& r, Vec2 direction, double reach) {
 // Joins the open move to the one that starts at `next.start` going `direction`, which hangs on `reach`; `corner` is the
 // programmed point between. Afterwards the tool stands where the next move begins. True: that is at `next.start` but
 // for rounding; false: where the moves cross before it.
-bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec2 corner, Place place) {
+bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, WorkPoint2 corner, Place place) {
   CompensationState& c = r.compensation;
   if (!c.open || length(flat(r.position) - next.start) <= same_point_mm || isSmooth(r, direction, reach)) return true;
   const double turn = cross(c.direction, direction) * c.side;
@@ -104,7 +104,7 @@ bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec
     return true;
   }
   const Motion& last = r.program.motions[c.motion];
-  const std::optional<Vec2> meeting = meetingPoint(curveOf(last), next, corner);
+  const std::optional<WorkPoint2> meeting = meetingPoint(curveOf(last), next, corner);
   if (!meeting && overlap(c, direction) <= 2 * r.state.tolerance_mm()) return true;
   if (!meeting) {
     sayFaulty(r, place,
@@ -136,9 +136,9 @@ void openEnd(Reading& r, std::size_t first, Vec2 direction, double reach, bool e
 
 // NISTIR 6556 B.6: right triangle whose hypotenuse goes from the tool to the programmed end, with the tool's radius as
 // the leg at that end and the right angle at the tool's new place.
-void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
+void enterOnLine(Reading& r, MotionKind kind, WorkPoint end, Place place) {
   CompensationState& c = r.compensation;
-  const Vec2 from = flat(r.position), to = flat(end);
+  const WorkPoint2 from = flat(r.position), to = flat(end);
   const double distance = length(to - from);
   c.programmed = to;
   c.entered = true;
@@ -153,7 +153,7 @@ void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   const Vec2 along = (to - from) * (1 / distance);
   const double share = c.radius_mm / distance;
   // From the end back along the hypotenuse, then sideways: the leg of the tool's radius.
-  const Vec2 centre =
+  const WorkPoint2 centre =
       to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
   const std::size_t first = r.program.motions.size();
   addMotion(r, kind, {centre.x, centre.y, end.z}, place);
@@ -166,11 +166,11 @@ double offsetRadius(const CompensationState& c, double radius, bool clockwise) {
   return radius + (clockwise ? c.side : -c.side) * c.radius_mm;
 }
 
-double arcReach(const Reading& r, Vec2 from, Vec2 to, Vec2 centre) {
+double arcReach(const Reading& r, WorkPoint2 from, WorkPoint2 to, WorkPoint2 centre) {
   const double radius = length(to - centre);
   if (!r.line_words.has('R')) return radius;
   // Near a half circle the centre of an arc by radius hangs on the last decimals of its ends.
-  return std::fmax(length((from + to) * 0.5 - centre), std::sqrt(radius * r.state.tolerance_mm() / 2));
+  return std::fmax(length(middle(from, to) - centre), std::sqrt(radius * r.state.tolerance_mm() / 2));
 }
 
 // How far to turn from one direction to another, counter-clockwise for `turn` 1, clockwise for -1: above 0, 2 pi where
@@ -234,7 +234,7 @@ void endCompensation(Reading& r) {
   r.compensation = {};
 }
 
-void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
+void compensatedLine(Reading& r, MotionKind kind, WorkPoint end, Place place) {
   CompensationState& c = r.compensation;
   if (!c.entered) {
     if (flat(end) == flat(r.position)) {
@@ -244,7 +244,7 @@ void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
     enterOnLine(r, kind, end, place);
     return;
   }
-  const Vec2 from = c.programmed, to = flat(end);
+  const WorkPoint2 from = c.programmed, to = flat(end);
   const double distance = length(to - from);
   // Along Z only, or so short that rounding gives it its direction: the tool stays beside the same point.
   if (distance <= (c.radius_mm > 0 ? r.state.tolerance_mm() : same_point_mm)) {
@@ -262,13 +262,13 @@ void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
   openEnd(r, first, direction, distance, false);
 }
 
-void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place) {
+void compensatedArc(Reading& r, bool clockwise, WorkPoint end, WorkPoint2 centre, int turns, Place place) {
   CompensationState& c = r.compensation;
-  const Vec2 to = flat(end);
+  const WorkPoint2 to = flat(end);
   const double radius = length(to - centre);
   const double beside = offsetRadius(c, radius, clockwise);
   const double turn = clockwise ? -1 : 1;
-  const auto travel = [&](Vec2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
+  const auto travel = [&](WorkPoint2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
   if (radius <= same_point_mm || (c.entered && length(c.programmed - centre) <= same_point_mm)) {
     sayFaulty(r, place, "The arc starts or ends at its own centre: it has no side for the tool to run on.",
               "The tool goes straight to its end.");
@@ -289,8 +289,8 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     c.open = false;
     return;
   }
-  const Vec2 tool_end = centre + (to - centre) * (beside / radius);
-  const Vec2 from = c.entered ? c.programmed : flat(r.position);
+  const WorkPoint2 tool_end = centre + (to - centre) * (beside / radius);
+  const WorkPoint2 from = c.entered ? c.programmed : flat(r.position);
   const double reach = arcReach(r, from, to, centre);
   const std::size_t first = r.program.motions.size();
   bool at_start = true;
@@ -308,7 +308,7 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     c.entered = true;
   } else {
     const double start_radius = length(from - centre);
-    const Vec2 start = centre + (from - centre) * (offsetRadius(c, start_radius, clockwise) / start_radius);
+    const WorkPoint2 start = centre + (from - centre) * (offsetRadius(c, start_radius, clockwise) / start_radius);
     at_start = join(r, {start, tool_end, centre, clockwise ? -1 : 1}, travel(from), reach, from, place);
   }
   const double wanted = turnBetween(from - centre, to - centre, turn),
@@ -319,7 +319,7 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
     addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
   } else {
     const bool whole = at_start && made < wanted - half_turn;
-    const Vec2 stop = whole ? flat(r.position) : tool_end;
+    const WorkPoint2 stop = whole ? flat(r.position) : tool_end;
     Motion& m = addMotion(r, clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, {stop.x, stop.y, end.z}, place);
     m.centre = centre;
     m.turns = static_cast<std::uint16_t>(turns);
@@ -328,7 +328,8 @@ void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns
   openEnd(r, first, travel(to), reach, false);
 }
 
-std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 end, double radius, bool clockwise) {
+std::optional<RadiusCentre> firstArcCentre(const Reading& r, WorkPoint2 start, WorkPoint2 end, double radius,
+                                           bool clockwise) {
   const Vec2 chord = end - start;
   const double d = length(chord);
   if (d == 0) return std::nullopt;

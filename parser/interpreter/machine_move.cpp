@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "parser/base/parallel_frames.h"
 #include "parser/interpreter/reading.h"
 #include "parser/program/plane_axes.h"
 
@@ -21,20 +22,21 @@ void flag(Motion& m, bool height_unknown) {
   m.flags = static_cast<std::uint8_t>(m.flags | motion_machine_frame | (height_unknown ? motion_height_unknown : 0));
 }
 
-// To `machine` (mm, machine coordinates) in the named axes.
-void moveInMachine(Reading& r, MotionKind kind, Vec3 machine, std::array<bool, 3> named, Place place) {
+// To `machine` in the named axes.
+void moveInMachine(Reading& r, MotionKind kind, MachinePoint machine, std::array<bool, 3> named, Place place) {
   if (r.options.zero_in_machine) {
-    Vec3 end = r.position;
+    const WorkPoint there = machineToWork(*r.options.zero_in_machine, machine);
+    WorkPoint end = r.position;
     for (int axis = 0; axis < 3; ++axis) {
       if (!named[static_cast<std::size_t>(axis)]) continue;
-      component(end, axis) = component(machine, axis) - component(*r.options.zero_in_machine, axis);
+      component(end, axis) = component(there, axis);
       r.known[static_cast<std::size_t>(axis)] = true;
     }
     flag(addMotion(r, kind, end, place), false);
     return;
   }
   sayUnknown(r, named, place);
-  Vec3 end = r.position;
+  WorkPoint end = r.position;
   if (named[2]) {
     end.z = std::max(end.z, r.options.top_of_travel_mm);
     r.known[2] = true;
@@ -59,14 +61,14 @@ void runReferenceReturn(Reading& r, int code, Place place) {
   if (any) {
     if (!r.options.strict) named = {w.has('X'), w.has('Y'), w.has('Z')};
     noteIncrements(r, place);
-    const Vec3 point = targetOf(r);
+    const WorkPoint point = targetOf(r);
     // A point that is the present place, as in G91 G28 Z0, makes no move.
     if (point != r.position) addMotion(r, MotionKind::rapid, point, place);
   }
   const int first = code == 280 ? 5161 : 5181;
   const double unit = r.state.unit();
-  const Vec3 home{r.parameters.get(first) * unit, r.parameters.get(first + 1) * unit,
-                  r.parameters.get(first + 2) * unit};
+  const MachinePoint home{r.parameters.get(first) * unit, r.parameters.get(first + 1) * unit,
+                          r.parameters.get(first + 2) * unit};
   moveInMachine(r, MotionKind::rapid, home, named, place);
 }
 
@@ -74,7 +76,7 @@ void runMachineMove(Reading& r, MotionKind kind, Place place) {
   LineWords& w = r.line_words;
   w.used |= axis_letters;
   const double unit = r.state.unit();
-  Vec3 machine;
+  MachinePoint machine;
   std::array<bool, 3> named{};
   for (int axis = 0; axis < 3; ++axis) {
     const char letter = axis_letter[axis];

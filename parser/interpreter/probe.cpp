@@ -16,8 +16,8 @@ void runProbe(Reading& r, Place place) {
   if (r.state.inverse_time) refuse("G38.2 must not stand under G93.");
   if (w.hasAny(rotary_letters)) refuse("G38.2 must not turn a rotary axis.");
   r.compensation = {};
-  const Vec3 start = r.position;
-  Vec3 end = targetOf(r);
+  const WorkPoint start = r.position;
+  WorkPoint end = targetOf(r);
   // 0.254 mm or 0.01 in: the same length.
   if (length(end - start) < 0.254 - 1e-9) refuse("G38.2 needs a way of at least 0.254 mm (0.01 in).");
   const double touch = r.options.probe_touch_mm;

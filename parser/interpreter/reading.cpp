@@ -39,7 +39,7 @@ void noteInheritedFeed(Reading& r, Place place) {
 }
 
 // Moves along an axis of which nobody knows where it stood.
-bool isApproach(const Reading& r, const Vec3& start, const Vec3& end) {
+bool isApproach(const Reading& r, const WorkPoint& start, const WorkPoint& end) {
   return (!r.start_known[0] && start.x != end.x) || (!r.start_known[1] && start.y != end.y) ||
          (!r.start_known[2] && start.z != end.z);
 }
@@ -138,7 +138,7 @@ void finishProblems(Reading& r) {
   });
 }
 
-Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place) {
+Motion& addMotion(Reading& r, MotionKind kind, WorkPoint end, Place place) {
   if (r.program.motions.size() >= r.options.max_motions) r.over_limit = true;
   if (r.over_limit) {
     r.spare_motion = {};
@@ -217,7 +217,7 @@ void noteUse(Reading& r, std::string_view feature, Place place) {
   r.program.features.push_back({std::string(feature), place});
 }
 
-Vec3 programmedPoint(const Reading& r) {
+WorkPoint programmedPoint(const Reading& r) {
   const CompensationState& c = r.compensation;
   if (c.side == 0 || !c.entered) return r.position;
   return {c.programmed.x, c.programmed.y, r.position.z};
@@ -239,9 +239,9 @@ void reportFeedFromUnknown(Reading& r) {
     sayPositionUnknown(r, r.feed_from_unknown.first, r.feed_from_unknown.second);
 }
 
-Vec3 targetOf(Reading& r) {
+WorkPoint targetOf(Reading& r) {
   const LineWords& w = r.line_words;
-  Vec3 target = programmedPoint(r);
+  WorkPoint target = programmedPoint(r);
   const double unit = r.state.unit();
   const auto axis = [&](char letter, double& value, double shift, bool& known) {
     if (!w.has(letter)) return;

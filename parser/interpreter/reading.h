@@ -30,8 +30,8 @@ struct Reading {
   CompensationState compensation;
   ParameterTable parameters;
 
-  // The tool's place: work frame, mm. A component is known once an absolute move named it.
-  Vec3 position;
+  // The tool's place. A component is known once an absolute move named it.
+  WorkPoint position;
   std::array<bool, 3> known{false, false, false};
   std::array<bool, 3> start_known{false, false, false};  // `known` before the move being made
 
@@ -97,20 +97,20 @@ inline bool startKnown(const Reading& r) {
   return r.start_known[0] && r.start_known[1] && r.start_known[2];
 }
 // One motion from r.position to `end` (mm), which becomes the position.
-Motion& addMotion(Reading& r, MotionKind kind, Vec3 end, Place place);
+Motion& addMotion(Reading& r, MotionKind kind, WorkPoint end, Place place);
 void addDwell(Reading& r, double seconds, Place place);
 void addEvent(Reading& r, EventKind kind, double value, Place place, std::string text = {});
 // Notes the first use of something that not every machine takes ("arcs", "canned-cycles" …: the job file's `accepts`).
 void noteUse(Reading& r, std::string_view feature, Place place);
 
-// The point that the program has reached, mm: the tool's place, or beside it under cutter radius compensation.
-Vec3 programmedPoint(const Reading& r);
+// The point that the program has reached: the tool's place, or beside it under cutter radius compensation.
+WorkPoint programmedPoint(const Reading& r);
 // Says where a line's words are increments from a place that nobody knows.
 void noteIncrements(Reading& r, Place place);
 // Says, at the program's end, what of feeding at an unknown place depends on the whole program.
 void reportFeedFromUnknown(Reading& r);
-// End point of a line's X, Y, Z words (mm, work frame); marks these axes as known when they are absolute.
-Vec3 targetOf(Reading& r);
+// End point of a line's X, Y, Z words; marks these axes as known when they are absolute.
+WorkPoint targetOf(Reading& r);
 
 // ---- The steps of a line, each in the file of its name.
 

@@ -32,8 +32,8 @@ struct ArcWords {
   bool clockwise;
   Place place;
   PlaneAxes axes;
-  Vec3 end3;
-  Vec2 start, end;
+  WorkPoint end3;
+  WorkPoint2 start, end;  // in the plane's axes
   int turns = 1;
 };
 
@@ -47,7 +47,7 @@ void followStraight(Reading& r, const ArcWords& a) {
 
 // Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
 // one.
-bool isWholeCircle(const Reading& r, const ArcWords& a, Vec2 centre) {
+bool isWholeCircle(const Reading& r, const ArcWords& a, WorkPoint2 centre) {
   const double chord = length(a.end - a.start);
   if (chord == 0) return true;
   const Vec2 from = a.start - centre, to = a.end - centre;
@@ -56,7 +56,7 @@ bool isWholeCircle(const Reading& r, const ArcWords& a, Vec2 centre) {
 }
 
 // A whole circle after a short arc about the same centre: rounding put the end of a tiny arc on or behind its start.
-void doubtWholeCircle(Reading& r, const ArcWords& a, Vec2 centre) {
+void doubtWholeCircle(Reading& r, const ArcWords& a, WorkPoint2 centre) {
   if (r.program.motions.empty() || !isWholeCircle(r, a, centre)) return;
   const Motion& before = r.program.motions.back();
   const bool neighbour = isArc(before) && before.plane == r.state.plane && before.start.z == before.end.z &&
@@ -72,7 +72,7 @@ void doubtWholeCircle(Reading& r, const ArcWords& a, Vec2 centre) {
              "The whole circle is followed.", "If a tiny arc was meant, export with more decimals.");
 }
 
-void followArc(Reading& r, const ArcWords& a, Vec2 centre) {
+void followArc(Reading& r, const ArcWords& a, WorkPoint2 centre) {
   noteUse(r, "arcs", a.place);
   doubtWholeCircle(r, a, centre);
   if (r.compensation.side != 0) {
@@ -133,7 +133,7 @@ void byRadius(Reading& r, const ArcWords& a) {
 }
 
 // The centre as I, J, K give it, or as they would in the other way of reading them.
-Vec2 centreOf(const Reading& r, const ArcWords& a, bool absolute) {
+WorkPoint2 centreOf(const Reading& r, const ArcWords& a, bool absolute) {
   const LineWords& w = r.line_words;
   const double unit = r.state.unit();
   const auto coordinate = [&](int axis, double start) {
@@ -147,7 +147,7 @@ Vec2 centreOf(const Reading& r, const ArcWords& a, bool absolute) {
 
 void byCentre(Reading& r, const ArcWords& a) {
   const bool absolute = r.state.arc_centre_absolute;
-  const Vec2 centre = centreOf(r, a, absolute);
+  const WorkPoint2 centre = centreOf(r, a, absolute);
   const double r0 = length(a.start - centre), r1 = length(a.end - centre);
   if (r0 < 1e-9) {
     addProblem(r, "arc-faulty", a.place, "The arc's centre is its start: it has no radius.",
@@ -158,7 +158,7 @@ void byCentre(Reading& r, const ArcWords& a) {
   const bool first_compensated = r.compensation.side != 0 && !r.compensation.entered;
   if (std::abs(r0 - r1) > radiusTolerance(r, r0) && !first_compensated) {
     std::string help = "Check the centre words, or export with more decimals.";
-    const Vec2 other = centreOf(r, a, !absolute);
+    const WorkPoint2 other = centreOf(r, a, !absolute);
     const double s0 = length(a.start - other);
     if (s0 > 0 && std::abs(s0 - length(a.end - other)) <= radiusTolerance(r, s0)) {
       help = absolute ? "Read as increments from the start the radii agree: is G91.1 missing?"
@@ -184,7 +184,7 @@ void runArc(Reading& r, bool clockwise, Place place) {
                "The F before it is taken.");
   }
   ArcWords a{clockwise, place, axes, {}, {}, {}, turnsOf(r)};
-  const Vec3 start3 = programmedPoint(r);
+  const WorkPoint start3 = programmedPoint(r);
   noteIncrements(r, place);
   a.end3 = targetOf(r);
   a.start = inPlane(start3, axes);

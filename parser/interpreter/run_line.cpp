@@ -39,7 +39,7 @@ void runStraight(Reading& r, MotionKind kind, Place place) {
                "The F before it is taken.");
   }
   noteIncrements(r, place);
-  const Vec3 end = targetOf(r);
+  const WorkPoint end = targetOf(r);
   if (r.compensation.side != 0) {
     compensatedLine(r, kind, end, place);
   } else {

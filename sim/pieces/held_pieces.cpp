@@ -13,14 +13,6 @@ namespace {
 
 constexpr std::size_t max_pieces = 100;
 
-Box3 toWork(const Setup& setup, const Box3& lying) {
-  Box3 b;
-  if (lying.empty) return b;
-  b.add(setupToWork(setup, lying.low));
-  b.add(setupToWork(setup, lying.high));
-  return b;
-}
-
 // The whole stock as one piece, without looking how its dexels hang together.
 Pieces onePiece(const cutting::DexelField& f) {
   Pieces p;
@@ -35,8 +27,8 @@ Pieces onePiece(const cutting::DexelField& f) {
       shape.plan_area_mm2 += f.cellArea_mm2();
     }
   }
-  shape.box.add(Vec3{0, 0, 0});
-  shape.box.add(Vec3{f.nx * f.cell_x_mm, f.ny * f.cell_y_mm, f.thickness_mm});
+  shape.box.add(SetupPoint{0, 0, 0});
+  shape.box.add(SetupPoint{f.nx * f.cell_x_mm, f.ny * f.cell_y_mm, f.thickness_mm});
   p.shapes = {shape};
   return p;
 }
@@ -47,7 +39,7 @@ void setApart(const Job& job, const Setup& setup, const cutting::DexelField& f, 
   shape.crumb = false;
   const auto own = static_cast<std::int32_t>(pieces.shapes.size() + 1);
   for (const std::uint32_t cell : now.cells) {
-    const Vec3 p = stockToSetup(job.stock, setup, stockPoint(now, job.stock, cell));
+    const SetupPoint2 p = stockToSetup(job.stock, setup, stockPoint(now, job.stock, cell));
     const int x = static_cast<int>(std::floor(p.x / f.cell_x_mm)), y = static_cast<int>(std::floor(p.y / f.cell_y_mm));
     if (!f.inside(x, y)) continue;
     const std::size_t c = f.index(x, y);
@@ -56,10 +48,10 @@ void setApart(const Job& job, const Setup& setup, const cutting::DexelField& f, 
     from.plan_area_mm2 -= f.cellArea_mm2();
     shape.plan_area_mm2 += f.cellArea_mm2();
     pieces.label[c] = own;
+    shape.box.add(SetupPoint{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2,
+                             cutting::shownHeight_mm(f.floor[c])});
     shape.box.add(
-        Vec3{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, cutting::shownHeight_mm(f.floor[c])});
-    shape.box.add(
-        Vec3{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[c])});
+        SetupPoint{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[c])});
   }
   pieces.shapes.push_back(shape);
 }
@@ -80,7 +72,7 @@ std::vector<PieceHeld> heldPieces(const Job& job, const Setup& setup, const Prog
     const PieceShape& shape = pieces.shapes[k];
     if (shape.crumb || shape.plan_area_mm2 <= 0) continue;
     PieceHeld p;
-    p.bounds = toWork(setup, shape.box);
+    p.bounds = setupToWork(setup, shape.box);
     p.plan_area_mm2 = shape.plan_area_mm2;
     p.part = true;
     for (const Hold& h : holds[k]) {

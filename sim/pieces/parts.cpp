@@ -24,25 +24,24 @@ constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked fo
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
 
-Vec3 cellCentre(const cutting::DexelField& f, std::size_t c) {
+SetupPoint cellCentre(const cutting::DexelField& f, std::size_t c) {
   const auto stride = static_cast<std::size_t>(f.stride);
-  return {f.centreX(static_cast<int>(c % stride)), f.centreY(static_cast<int>(c / stride)),
-          cutting::shownHeight_mm(f.top[c])};
+  return atHeight(f.centre(static_cast<int>(c % stride), static_cast<int>(c / stride)),
+                  cutting::shownHeight_mm(f.top[c]));
 }
 
-// The cell under a point of the stock frame, or none.
-std::optional<std::size_t> cellAt(const cutting::DexelField& f, const Job& job, const Setup& setup, Vec3 stock_point) {
-  const Vec3 p = stockToSetup(job.stock, setup, stock_point);
+// The cell under a point of the stock, or none.
+std::optional<std::size_t> cellAt(const cutting::DexelField& f, const Job& job, const Setup& setup, StockPoint2 point) {
+  const SetupPoint2 p = stockToSetup(job.stock, setup, point);
   const int x = static_cast<int>(std::floor(p.x / f.cell_x_mm)), y = static_cast<int>(std::floor(p.y / f.cell_y_mm));
   if (!f.inside(x, y)) return std::nullopt;
   return f.index(x, y);
 }
 
-Vec2 grainAsItLies(const Job& job, const Setup& setup) {
+SetupDirection2 grainInSetup(const Job& job, const Setup& setup) {
   if (job.stock.grain == Grain::none) return {};
-  const Vec3 along = job.stock.grain == Grain::x ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
-  const Vec3 a = stockToSetup(job.stock, setup, {0, 0, 0}), b = stockToSetup(job.stock, setup, along);
-  return {b.x - a.x, b.y - a.y};
+  const StockDirection2 along = job.stock.grain == Grain::x ? StockDirection2{1, 0} : StockDirection2{0, 1};
+  return stockToSetup(job.stock, setup, along);
 }
 
 // Whether the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
@@ -66,19 +65,11 @@ cutting::CutStamps replay(const ProgramCut& cut) {
   return stamps;
 }
 
-Box3 toWork(const Setup& setup, const Box3& lying) {
-  Box3 b;
-  if (lying.empty) return b;
-  b.add(setupToWork(setup, lying.low));
-  b.add(setupToWork(setup, lying.high));
-  return b;
-}
-
 Piece describe(const ProgramCut& cut, const PieceShape& shape, const std::vector<int>& held) {
   Piece p;
   p.volume_mm3 = shape.volume_mm3;
   p.plan_area_mm2 = shape.plan_area_mm2;
-  p.bounds = toWork(cut.setup, shape.box);
+  p.bounds = setupToWork(cut.setup, shape.box);
   p.at = setupToWork(cut.setup, cellCentre(cut.after, shape.seed));
   for (const int h : held) {
     if (cut.job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape) p.held_by_tape = true;
@@ -144,7 +135,7 @@ std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart&
     if (stamps.through[c] > 0) opened.push_back(stamps.through[c] - 1);
   };
   for (const std::uint32_t c : part.cells) {
-    const Vec3 p = cellCentre(cut.after, c);
+    const SetupPoint p = cellCentre(cut.after, c);
     const int x = static_cast<int>(p.x / cut.after.cell_x_mm), y = static_cast<int>(p.y / cut.after.cell_y_mm);
     if (x > 0) add(c - 1);
     if (x + 1 < cut.after.nx) add(c + 1);
@@ -174,9 +165,9 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
     const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
     p.move = opened.empty() ? lastCut(run) : opened.back();
     for (const std::uint32_t m : opened) p.beside.push_back({at, m});
-    for (Tab tab : part.tabs) {
-      tab.at = setupToWork(cut.setup, tab.at);
-      p.tabs.push_back(tab);
+    for (const FoundTab& found : part.tabs) {
+      p.tabs.push_back(found.tab);
+      p.tabs.back().at = setupToWork(cut.setup, found.at);
     }
     run.pieces.push_back(std::move(p));
     TabbedNow now;
@@ -253,22 +244,22 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
     if (const Tool* tool = findTool(cut.job, m.tool)) widest = std::max(widest, tool->diameter_mm);
   }
   for (const TabbedPart& part : parts) {
-    const auto wide = [&](const Tab& t) { return t.kerf_mm > kerf_share * widest; };
+    const auto wide = [&](const FoundTab& t) { return t.tab.kerf_mm > kerf_share * widest; };
     const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
     if (opened.empty() || std::any_of(part.tabs.begin(), part.tabs.end(), wide)) continue;  // a pocket, not a kerf
     StillAttached a;
     a.move = opened.back();
     a.at = setupToWork(cut.setup, cellCentre(cut.after, part.shape.seed));
     double webs_mm = 0, area_mm2 = 0;
-    for (const Tab& t : part.tabs) {
-      webs_mm += t.length_mm;
-      area_mm2 += t.area_mm2;
+    for (const FoundTab& t : part.tabs) {
+      webs_mm += t.tab.length_mm;
+      area_mm2 += t.tab.area_mm2;
     }
     if (webs_mm <= 0 || part.open_share >= 1) continue;
     a.outline_mm = webs_mm / (1 - part.open_share);
     a.open_mm = a.outline_mm * part.open_share;
     a.web_thickness_mm = area_mm2 / webs_mm;
-    a.bounds = toWork(cut.setup, part.shape.box);
+    a.bounds = setupToWork(cut.setup, part.shape.box);
     run.still_attached.push_back(a);
   }
 }
@@ -295,7 +286,7 @@ void observeOpened(const ProgramCut& cut, const cutting::CutStamps& stamps, Prog
 void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& replayer, int top_moves, int floor_moves,
                              std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
   std::erase_if(tracker.doubts, [&](const DoubtNow& d) {
-    const auto c = cellAt(cut.after, cut.job, cut.setup, d.place);
+    const auto c = cellAt(cut.after, cut.job, cut.setup, flat(d.place));
     if (!c) return true;
     DoubtfulThrough& doubt = runs[static_cast<std::size_t>(d.run)].doubtful_throughs[d.index];
     if (d.setup->flip != cut.setup.flip) {
@@ -315,9 +306,9 @@ void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& repl
   if (found.size() > max_floors) found.resize(max_floors);
   ProgramRun& run = runs[static_cast<std::size_t>(at)];
   for (FoundDoubt& d : found) {
-    tracker.doubts.push_back({setupToStock(cut.job.stock, cut.setup, d.doubt.at), &cut.setup, d.floor, d.thick_top, at,
+    tracker.doubts.push_back({setupToStock(cut.job.stock, cut.setup, d.at), &cut.setup, d.floor, d.thick_top, at,
                               run.doubtful_throughs.size()});
-    d.doubt.at = setupToWork(cut.setup, d.doubt.at);
+    d.doubt.at = setupToWork(cut.setup, d.at);
     run.doubtful_throughs.push_back(d.doubt);
   }
 }
@@ -333,7 +324,7 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
     const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
     double kerf_mm = 0;
     for (const Tool& t : cut.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
-    hanging = tabbedParts({cut.before, cut.after, now, grainAsItLies(cut.job, cut.setup), kerf_mm, &still_attached},
+    hanging = tabbedParts({cut.before, cut.after, now, grainInSetup(cut.job, cut.setup), kerf_mm, &still_attached},
                           [&](const Pieces& apart) {
                             std::vector<bool> held;
                             for (const auto& by : heldBy(cut.after, apart, cut.job, cut.entry.hold_downs))
@@ -342,7 +333,7 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
                           });
     leaveOutKnown(cut, tracker, hanging);
     if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
-      const Vec3 spot = setupToWork(cut.setup, cellCentre(cut.after, now.layered_at));
+      const WorkPoint spot = setupToWork(cut.setup, cellCentre(cut.after, now.layered_at));
       char place[64];
       std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
       tracker.not_checked.push_back(cut.entry.file +
@@ -373,12 +364,12 @@ void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vecto
   if (floors.size() > max_floors) floors.resize(max_floors);
   for (FoundFloor& f : floors) {
     f.floor.move = motionThatCut(cut, replayer, f.cell);
-    f.floor.at = setupToWork(cut.setup, f.floor.at);
+    f.floor.at = setupToWork(cut.setup, f.at);
     run.thin_floors.push_back(f.floor);
   }
   observeDoubtfulThroughs(cut, replayer, top_moves, floor_moves, runs, at, tracker);
   for (FoundSliver& f : slivers(cut.before, cut.after)) {
-    f.sliver.at = setupToWork(cut.setup, f.sliver.at);
+    f.sliver.at = setupToWork(cut.setup, f.at);
     const std::size_t step = f.beside.size() / 8 + 1;
     for (std::size_t k = 0; k < f.beside.size(); k += step)
       f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, replayer, f.beside[k]));
@@ -392,7 +383,7 @@ void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& ent
   const Pieces pieces = labelPieces(field);
   const auto held = heldBy(field, pieces, job, entry.hold_downs);
   std::erase_if(tracker.held, [&](const HeldPiece& h) {
-    const auto c = cellAt(field, job, setup, h.seed);
+    const auto c = cellAt(field, job, setup, flat(h.seed));
     if (!c || pieces.label[*c] == 0) return true;
     const auto label = pieces.label[*c];
     if (!held[static_cast<std::size_t>(label - 1)].empty()) return false;
@@ -403,7 +394,7 @@ void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& ent
     p.held_by_tape = false;
     p.free = true;
     p.volume_mm3 = pieces.shape(label).volume_mm3;
-    p.bounds = toWork(setup, pieces.shape(label).box);
+    p.bounds = setupToWork(setup, pieces.shape(label).box);
     p.at = setupToWork(setup, cellCentre(field, *c));
     runs[static_cast<std::size_t>(at)].pieces.push_back(std::move(p));
     return true;

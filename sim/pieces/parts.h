@@ -19,16 +19,16 @@ namespace provecut::pieces {
 
 // A piece that some hold-down still held when a program parted it.
 struct HeldPiece {
-  Vec3 seed;    // a point of it, stock frame
-  int run = 0;  // which ProgramRun listed it, and where
+  StockPoint seed;  // a point of it
+  int run = 0;      // which ProgramRun listed it, and where
   std::size_t piece = 0;
 };
 
 // A through-cut in doubt that a later program may settle.
 struct DoubtNow {
-  Vec3 place;  // stock frame
+  StockPoint place;
   const Setup* setup = nullptr;
-  float floor = 0, top = 0;  // of the dexel in the stock that is thick, lying frame
+  float floor = 0, top = 0;  // of the dexel in the stock that is thick, setup frame
   int run = 0;               // which ProgramRun listed it, and where
   std::size_t index = 0;
 };

@@ -100,10 +100,10 @@ Pieces labelPieces(const cutting::DexelField& field, const std::vector<std::uint
   const auto addTo = [&](std::int32_t piece, int from, int to, int y, cutting::DexelSegment run, double volume_mm3) {
     PieceShape& shape = pieces.shapes[static_cast<std::size_t>(piece - 1)];
     shape.volume_mm3 += volume_mm3;
-    shape.box.add(Vec3{field.centreX(from) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2,
-                       cutting::shownHeight_mm(run.low)});
-    shape.box.add(Vec3{field.centreX(to) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2,
-                       cutting::shownHeight_mm(run.high)});
+    shape.box.add(SetupPoint{field.centreX(from) - field.cell_x_mm / 2, field.centreY(y) - field.cell_y_mm / 2,
+                             cutting::shownHeight_mm(run.low)});
+    shape.box.add(SetupPoint{field.centreX(to) + field.cell_x_mm / 2, field.centreY(y) + field.cell_y_mm / 2,
+                             cutting::shownHeight_mm(run.high)});
   };
   const auto volumeOf = [&](std::size_t c) {
     return area * static_cast<double>(std::max(0.0F, field.meanThickness(c)));

@@ -14,7 +14,7 @@ namespace provecut::pieces {
 
 struct PieceShape {
   double volume_mm3 = 0, plan_area_mm2 = 0;
-  Box3 box;              // lying frame
+  SetupBox box;
   std::size_t seed = 0;  // a cell well inside it where there is one
   bool crumb = true;     // too small or too thin in plan to be a piece of wood: dust and slivers of a cell or two
 };

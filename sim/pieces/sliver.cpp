@@ -133,7 +133,7 @@ std::vector<FoundSliver> slivers(const cutting::DexelField& before, const cuttin
       if (static_cast<double>(here.height) > s.height_mm) s.height_mm = cutting::shownHeight_mm(here.height);
       if (s.radial_depth_mm == 0 || static_cast<double>(here.width) < s.radial_depth_mm) {
         s.radial_depth_mm = static_cast<double>(here.width);
-        s.at = {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
+        found[k].at = {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
       }
       for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
         if (!f.inside(x + dx, y + dy)) continue;

@@ -15,7 +15,8 @@ inline constexpr double sliver_width_mm = 1;
 inline constexpr double sliver_height_mm = 3;
 
 struct FoundSliver {
-  Sliver sliver;                      // `at` in the lying frame, `move` not set
+  SetupPoint at;                      // on its top
+  Sliver sliver;                      // `at` and `move` not set
   std::vector<std::uint32_t> beside;  // cells that the program cut down beside it
 };
 

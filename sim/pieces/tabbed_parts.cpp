@@ -61,13 +61,13 @@ TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, co
   return o;
 }
 
-Vec3 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell) {
+StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell) {
   const TabbedOutline& o = part.outline;
   return setupToStock(stock, *o.setup,
-                      {(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm, 0});
+                      SetupPoint2{(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm});
 }
 
-bool contains(const TabbedOutline& o, Vec2 p) {
+bool contains(const TabbedOutline& o, SetupPoint2 p) {
   const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0,
             y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
   if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;
@@ -77,9 +77,7 @@ bool contains(const TabbedOutline& o, Vec2 p) {
 CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, const Program& program,
                     const std::vector<MoveCut>& cuts, std::uint32_t first) {
   CutsAbout about;
-  const auto toOutline = [&](Vec3 lying) {
-    return stockToSetup(job.stock, *o.setup, setupToStock(job.stock, setup, lying));
-  };
+  const auto toOutline = [&](SetupPoint p) { return setupToSetup(job.stock, setup, *o.setup, flat(p)); };
   const double low_x = o.x0 * o.cell_x_mm, high_x = low_x + o.nx * o.cell_x_mm;
   const double low_y = o.y0 * o.cell_y_mm, high_y = low_y + o.ny * o.cell_y_mm;
   const Tool* tool = nullptr;
@@ -89,8 +87,8 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
     if (!tool || tool->number != motion.tool) tool = findTool(job, motion.tool);
     if (!tool) continue;
     const double reach = tool->diameter_mm / 2 + beside_mm;
-    const Box3 box = motionExtent(motion);
-    const Vec3 a = toOutline(workToSetup(setup, box.low)), b = toOutline(workToSetup(setup, box.high));
+    const SetupBox box = workToSetup(setup, motionExtent(motion));
+    const SetupPoint2 a = toOutline(box.low), b = toOutline(box.high);
     if (std::min(a.x, b.x) > high_x + reach || std::max(a.x, b.x) < low_x - reach ||
         std::min(a.y, b.y) > high_y + reach || std::max(a.y, b.y) < low_y - reach) {
       continue;
@@ -101,11 +99,11 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
           piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
       const int steps = static_cast<int>(std::clamp(std::ceil(way / sample_step_mm), 1.0, max_samples));
       for (int k = 0; k <= steps && !within; ++k) {
-        const Vec3 p = toOutline(pointAt(piece, static_cast<double>(k) / steps));
-        within = contains(o, flat(p));
+        const SetupPoint2 p = toOutline(pointAt(piece, static_cast<double>(k) / steps));
+        within = contains(o, p);
         for (int turn = 0; turn < 16 && !beside; ++turn) {
           const double angle = turn * std::numbers::pi / 8;
-          beside = contains(o, flat(p) + Vec2{std::cos(angle), std::sin(angle)} * reach);
+          beside = contains(o, p + Vec2{std::cos(angle), std::sin(angle)} * reach);
         }
       }
     }

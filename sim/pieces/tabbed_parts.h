@@ -11,7 +11,7 @@
 
 namespace provecut::pieces {
 
-// What lies within the part's outline, holes in it included, as a raster in the lying frame of `setup`.
+// What lies within the part's outline, holes in it included, as a raster of the stock as it lies in `setup`.
 struct TabbedOutline {
   const Setup* setup = nullptr;
   int x0 = 0, y0 = 0, nx = 0, ny = 0;
@@ -30,10 +30,10 @@ struct TabbedNow {
 
 TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells);
 
-// The middle of one of its dexels in plan, stock frame.
-Vec3 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell);
+// The middle of one of its dexels in plan.
+StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell);
 
-bool contains(const TabbedOutline& outline, Vec2 lying);
+bool contains(const TabbedOutline& outline, SetupPoint2 p);
 
 // The moves from motion `first` on that cut within the outline, and those whose cutter comes up to it from outside.
 struct CutsAbout {

@@ -95,12 +95,12 @@ void beside(const cutting::DexelField& f, std::size_t c, const Visit& visit) {
 // Length, thickness and area of the section of a web that is weakest, going from the part outwards: sections are
 // gathered by their distance from the part over two cells, so that the raster does not show.
 // That of a skin all round, whose corners lie farther out, is the one along the part.
-Tab measure(const cutting::DexelField& f, const std::vector<std::uint32_t>& web,
-            const std::vector<std::uint32_t>& part_side, Vec2 grain, bool all_round) {
+FoundTab measure(const cutting::DexelField& f, const std::vector<std::uint32_t>& web,
+                 const std::vector<std::uint32_t>& part_side, SetupDirection2 grain, bool all_round) {
   const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
   const auto centre = [&](std::size_t c) {
     const CellXY p = cellOf(f, c);
-    return Vec2{f.centreX(p.x), f.centreY(p.y)};
+    return f.centre(p.x, p.y);
   };
   // A skin all round a part has a long outline: every so manyth of its cells is near enough for the distance.
   constexpr std::size_t max_pairs = 20'000'000;
@@ -154,25 +154,26 @@ Tab measure(const cutting::DexelField& f, const std::vector<std::uint32_t>& web,
     least_area = volume / wide;
     thickness = volume / (static_cast<double>(web.size()) * f.cellArea_mm2());
   }
-  Tab tab;
-  Vec2 middle{};
+  FoundTab found;
+  Tab& tab = found.tab;
+  Vec2 sum{};
   double top = 0;
   for (const std::uint32_t c : web) {
-    middle = middle + centre(c);
+    sum = sum + (centre(c) - SetupPoint2{});
     top += static_cast<double>(f.top[c]);
   }
   const double n = static_cast<double>(web.size());
-  tab.at = {middle.x / n, middle.y / n, top / n};
+  found.at = {sum.x / n, sum.y / n, top / n};
   tab.area_mm2 = least_area;
   tab.thickness_mm = thickness;
   tab.length_mm = thickness > 0 ? least_area / thickness : 0;
   tab.kerf_mm = farthest;
   const double l = length(across);
   if (l > 0 && length(grain) > 0) {
-    tab.grain_deg = std::acos(std::min(1.0, std::abs(dot(across, grain)) / l)) * 180 / std::numbers::pi;
+    tab.grain_deg = std::acos(std::min(1.0, std::abs(dot(across, grain.vec())) / l)) * 180 / std::numbers::pi;
     tab.along_grain = tab.grain_deg > 60;
   }
-  return tab;
+  return found;
 }
 
 using Mask = std::vector<std::uint8_t>;
@@ -431,8 +432,8 @@ std::vector<TabbedPart> partsOn(const TabbedSearch& s, const Mask& web, const Pi
         const std::vector<std::uint32_t>& part_side = w.beside.at(part);
         const bool all_round =
             static_cast<double>(part_side.size()) >= skin_share * static_cast<double>(o.open + o.web);
-        Tab tab = measure(f, w.cells, part_side, s.grain, all_round);
-        tab.onion_skin = all_round && tab.thickness_mm <= static_cast<double>(skin_mm);
+        FoundTab tab = measure(f, w.cells, part_side, s.grain, all_round);
+        tab.tab.onion_skin = all_round && tab.tab.thickness_mm <= static_cast<double>(skin_mm);
         h.tabs.push_back(tab);
         h.web_cells.insert(h.web_cells.end(), w.cells.begin(), w.cells.end());
       }
@@ -478,7 +479,7 @@ std::vector<TabbedPart> tabbedParts(const TabbedSearch& s, const HeldIn& held_in
   }
   for (TabbedPart& h : partsOn(s, necks, apart, held_in, nullptr, least_part_area_mm2)) {
     double wood_mm2 = 0;
-    for (const Tab& t : h.tabs) wood_mm2 += t.area_mm2;
+    for (const FoundTab& t : h.tabs) wood_mm2 += t.tab.area_mm2;
     if (known[h.shape.seed] || wood_mm2 >= max_neck_mm2) continue;
     found.push_back(std::move(h));
   }

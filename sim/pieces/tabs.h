@@ -14,12 +14,17 @@ namespace provecut::pieces {
 // A skin this thin is a web even where nothing beside it is cut through (common practice, no source: 0.2 to 0.8 mm).
 inline constexpr float skin_mm = 1.0F;
 
+struct FoundTab {
+  SetupPoint at;
+  Tab tab;  // `at` not set
+};
+
 struct TabbedPart {
   std::int32_t piece = 0;  // label of the piece that it still belongs to
   std::int32_t part = 0;   // its own label once the webs are taken away
   PieceShape shape;
   std::vector<std::uint32_t> cells;  // its own dexels
-  std::vector<Tab> tabs;             // points in the lying frame
+  std::vector<FoundTab> tabs;
   std::vector<std::uint32_t> web_cells;
   double open_share = 0;  // of its outline, cut through
 };
@@ -27,9 +32,9 @@ struct TabbedPart {
 struct TabbedSearch {
   const cutting::DexelField& before;  // as the program found it
   const cutting::DexelField& after;
-  const Pieces& pieces;  // of `after`
-  Vec2 grain;            // unit vector along the grain in the lying frame; (0, 0): none
-  double kerf_mm = 0;    // of the widest cutter that may have left a web
+  const Pieces& pieces;   // of `after`
+  SetupDirection2 grain;  // of length 1 along the grain; (0, 0): none
+  double kerf_mm = 0;     // of the widest cutter that may have left a web
   // If given: what does not hang, but has an outline that is open in places and webbed for the most.
   std::vector<TabbedPart>* still_attached = nullptr;
 };

@@ -89,8 +89,9 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
         if (!isLowest(f, x, y, run)) return;
         found[k] = true;
         best[k].cell = static_cast<std::uint32_t>(c);
+        best[k].at = atHeight(f.centre(x, y), cutting::shownHeight_mm(run.high));
         best[k].floor = {0,
-                         {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(run.high)},
+                         {},
                          cutting::shownHeight_mm(run.high - run.low),
                          worst,
                          regions.shapes[k].plan_area_mm2,

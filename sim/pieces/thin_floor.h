@@ -21,7 +21,8 @@ struct FloorSearch {
 };
 
 struct FoundFloor {
-  ThinFloor floor;         // `at` in the lying frame, `move` not set
+  SetupPoint at;           // on the cut surface
+  ThinFloor floor;         // `at` and `move` not set
   std::uint32_t cell = 0;  // its thinnest dexel
 };
 

@@ -53,7 +53,8 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
     d.cell = floor.cell;
     d.floor = is.floor[c];
     d.thick_top = is.top[c];
-    d.doubt = {0, floor.floor.at, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
+    d.at = floor.at;
+    d.doubt = {0, {}, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
     const cutting::DexelReplay replay = replayer.replay(c, {thickFloor(c), s.before.top[c]});
     if (replay.last) d.doubt.move = index[*replay.last];
     found.push_back(d);

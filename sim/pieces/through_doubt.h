@@ -24,7 +24,8 @@ struct ThroughSearch {
 };
 
 struct FoundDoubt {
-  DoubtfulThrough doubt;  // `at` in the lying frame
+  SetupPoint at;
+  DoubtfulThrough doubt;  // `at` not set
   std::uint32_t cell = 0;
   float floor = 0;  // underside of this dexel in the stock that is thick, and what is left above it
   float thick_top = 0;

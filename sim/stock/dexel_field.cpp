@@ -98,7 +98,7 @@ DexelField turned(DexelField field, const Setup& from, const Setup& to) {
 
   // The map of cells is affine with unit steps: find where the first cell and its neighbours come from.
   const auto source = [&](int ix, int iy) {
-    const Vec3 p = stockToSetup(stock, from, setupToStock(stock, to, {out.centreX(ix), out.centreY(iy), 0}));
+    const SetupPoint2 p = setupToSetup(stock, to, from, out.centre(ix, iy));
     return std::pair{static_cast<std::ptrdiff_t>(std::floor(p.x / field.cell_x_mm)),
                      static_cast<std::ptrdiff_t>(std::floor(p.y / field.cell_y_mm))};
   };
@@ -124,9 +124,8 @@ DexelField turned(DexelField field, const Setup& from, const Setup& to) {
     }
   }
   if (!field.undercut.slot.empty()) {
-    const Vec3 zero = stockToSetup(stock, to, setupToStock(stock, from, {0, 0, 0}));
-    const Vec3 x = stockToSetup(stock, to, setupToStock(stock, from, {1, 0, 0})) - zero;
-    const Vec3 y = stockToSetup(stock, to, setupToStock(stock, from, {0, 1, 0})) - zero;
+    const auto there = [&](SetupPoint2 p) { return setupToSetup(stock, from, to, p); };
+    const Vec2 x = there({1, 0}) - there({0, 0}), y = there({0, 1}) - there({0, 0});
     out.undercut.prepare(out.top.size(), out.ny);
     out.undercut.mirrored = field.undercut.mirrored != upside_down;
     for (int iy = 0; iy < out.ny; ++iy) {

@@ -1,4 +1,4 @@
-// The stock as dexels over a plan raster, in the lying frame of one setup. Tools without undercut, from either side,
+// The stock as dexels over a plan raster, as it lies in one setup. Tools without undercut, from either side,
 // leave each dexel one run of material: from `floor` up to `top`. Heights are exact at the cell's centre, whatever
 // the cell's size. Where a cutter leaves material hanging over a hollow, `undercut` holds all runs of the cell: `floor`
 // and `top` are then the lowest underside and the highest top at its centre.
@@ -37,6 +37,7 @@ struct DexelField {
   double cellArea_mm2() const { return cell_x_mm * cell_y_mm; }
   double centreX(int ix) const { return (ix + 0.5) * cell_x_mm; }
   double centreY(int iy) const { return (iy + 0.5) * cell_y_mm; }
+  SetupPoint2 centre(int ix, int iy) const { return {centreX(ix), centreY(iy)}; }
   bool inside(int ix, int iy) const { return ix >= 0 && iy >= 0 && ix < nx && iy < ny; }
   float thickness(std::size_t c) const { return top[c] - floor[c]; }
   float meanThickness(std::size_t c) const { return top_mean.empty() ? thickness(c) : top_mean[c] - floor_mean[c]; }
@@ -64,7 +65,7 @@ inline double shownHeight_mm(float height) {
 // divide the stock exactly, and coarser where the stock would need more than 60 million cells.
 Vec2 cellSize(const Job& job, double cell_mm);
 
-// The whole stock, uncut, in the stock frame.
+// The whole stock, uncut, as it lies in a setup without flip and rotation: there the setup frame is the stock frame.
 DexelField uncutStock(const Stock& stock, Vec2 cell_mm);
 
 // The same material as it lies in `to` when it now lies in `from`.

@@ -9,7 +9,7 @@
 
 namespace provecut::cutting {
 
-// Heights in mm above the stock's underside, in the lying frame of the setup; row by row, no padding. Where nothing is
+// Heights in mm above the stock's underside, as it lies in the setup; row by row, no padding. Where nothing is
 // left of a dexel its top equals its floor.
 struct HeightMap {
   int nx = 0, ny = 0;

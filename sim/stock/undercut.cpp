@@ -171,7 +171,7 @@ class PieceCut {
         const std::size_t c = field_.index(x, y);
         const bool held = field_.undercut.holds(c);
         if (!held && (only_undercut || field_.top[c] <= lowest)) continue;
-        const Vec2 centre{field_.centreX(x), field_.centreY(y)};
+        const SetupPoint2 centre = field_.centre(x, y);
         if (seen(line_, centre).distance <= near) cutCell(x, y, centre);
       }
     }
@@ -183,7 +183,7 @@ class PieceCut {
     return static_cast<int>(std::clamp(std::floor(mm / cell), static_cast<double>(low), static_cast<double>(high)));
   }
 
-  void cutCell(int x, int y, Vec2 centre) {
+  void cutCell(int x, int y, SetupPoint2 centre) {
     readCell(field_, x, y, rows_, samples_);
     chooseNear(centre);
     if (near_.empty()) return;
@@ -191,7 +191,7 @@ class PieceCut {
     for (std::size_t k = 0; k < samples_per_cell; ++k) {
       if (samples_[k].empty()) continue;
       const Vec2 o = sampleOffset(k, field_.undercut.mirrored);
-      const Vec2 p{centre.x + o.x * field_.cell_x_mm, centre.y + o.y * field_.cell_y_mm};
+      const SetupPoint2 p{centre.x + o.x * field_.cell_x_mm, centre.y + o.y * field_.cell_y_mm};
       const SeenLine line = seen(line_, p);
       if (line.distance > reach_) continue;
       before_ = samples_[k];
@@ -213,7 +213,7 @@ class PieceCut {
   }
 
   // The pieces that may reach the material of the cell in `samples_`: a form may have a hundred of them.
-  void chooseNear(Vec2 centre) {
+  void chooseNear(SetupPoint2 centre) {
     float low = std::numeric_limits<float>::infinity(), high = -low;
     for (const auto& s : samples_) {
       if (s.empty()) continue;
@@ -231,7 +231,7 @@ class PieceCut {
   }
 
   // What the cutter met on a line with the runs `before_`.
-  void measure(const SeenLine& line, Vec2 p) {
+  void measure(const SeenLine& line, SetupPoint2 p) {
     const SeenLine guarded = fartherOff(line, line_);
     double taken = 0, hanging = 0, high = 0, low = std::numeric_limits<double>::infinity();
     bool goes_on_below = false;
@@ -259,8 +259,8 @@ class PieceCut {
     cut_.axial_depth_mm = std::max(cut_.axial_depth_mm, static_cast<float>(high - low));
     if (!watch_overhang_) return;
     // What stood over the cutter where it began to rise, and what hung over a hollow where it sank to.
-    const bool over_start = rises_ && length(p - Vec2{sweep_.ax, sweep_.ay}) <= reach_ - rim_guard_mm;
-    const bool over_end = sinks_ && length(p - Vec2{sweep_.bx, sweep_.by}) <= reach_ - rim_guard_mm;
+    const bool over_start = rises_ && length(p - SetupPoint2{sweep_.ax, sweep_.ay}) <= reach_ - rim_guard_mm;
+    const bool over_end = sinks_ && length(p - SetupPoint2{sweep_.bx, sweep_.by}) <= reach_ - rim_guard_mm;
     if (over_start) cut_.broken_mm = std::max(cut_.broken_mm, static_cast<float>(taken));
     if (over_end) cut_.broken_mm = std::max(cut_.broken_mm, static_cast<float>(std::min(hanging, taken)));
   }

@@ -114,7 +114,7 @@ std::string numberOf(const std::string& file) {
 // A row of table.tsv: what reading the program yields.
 std::string rowOf(const Entry& e, const Program& p) {
   std::map<std::string, std::size_t> kinds, problems;
-  Box3 box;
+  WorkBox box;
   for (const Motion& m : p.motions) {
     static constexpr const char* names[] = {"rapid", "feed", "cw", "ccw", "dwell", "probe"};
     ++kinds[names[static_cast<std::size_t>(m.kind)]];

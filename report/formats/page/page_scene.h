@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-// Stock, spoilboard, hold-downs, tools as bodies of revolution, setups, programs; lengths in mm, points in the lying
+// Stock, spoilboard, hold-downs, tools as bodies of revolution, setups, programs; lengths in mm, points in the setup
 // frame of the setup. Texts from files have their control characters made visible.
 nlohmann::ordered_json pageScene(const Report& report, const Replay& replay);
 

@@ -43,7 +43,7 @@ Geometry. The published RS-274/NGC language (NISTIR 6556, 3.5.1) has rapids stra
 
 constexpr double least_mm = 1;
 
-double fromLine(Vec3 a, Vec3 b, Vec3 p) {
+double fromLine(SetupPoint a, SetupPoint b, SetupPoint p) {
   const Vec3 d = b - a;
   const double dd = dot(d, d);
   const double t = dd > 0 ? std::clamp(dot(p - a, d) / dd, 0.0, 1.0) : 0;
@@ -52,7 +52,7 @@ double fromLine(Vec3 a, Vec3 b, Vec3 p) {
 
 double deviation(const Path& path) {
   double most = 0;
-  const Vec3 a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
+  const SetupPoint a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
   for (const PathPiece& piece : path) most = std::max(most, fromLine(a, b, piece.end));
   return most;
 }

@@ -102,7 +102,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (!thickness.empty()) f.help += " " + thickness;
     }
     if (worst->apart_mm > 0) {
-      const Vec2 o = p.offset;
+      const Vec2 o = p.offset.vec();
       const bool along_x = std::abs(o.x) >= std::abs(o.y);
       const Vec2 main = along_x ? Vec2{o.x, 0} : Vec2{0, o.y};
       f.message += (worst->skin_mm > 0 ? "; and " : "") + std::string("the other's axis lies ") +

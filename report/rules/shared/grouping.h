@@ -12,11 +12,11 @@
 
 namespace provecut {
 
-// One thing of a group: which move, how much, and where the tip is (work coordinates).
+// One thing of a group: which move, how much, and where the tip is.
 struct Occurrence {
   std::uint32_t move = 0;
   double amount = 0;
-  Vec3 at;
+  WorkPoint at;
 };
 
 enum class Worst { largest, smallest };

@@ -37,7 +37,7 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
   if (h.kind != HoldDownKind::pin) {
     if (const Escape* e = nearestEscape(facts, facts.run.programs[program].setup, hold_down)) {
       ways.push_back("move " + h.name + " at least " + atLeastText(facts.job, Quantity::length, e->distance_mm) + " " +
-                     std::string(directionText(e->direction)));
+                     std::string(directionText(e->direction.vec())));
     }
     ways.push_back(ways.empty() ? "start this program without " + h.name : "start this program without it");
   } else if (ways.empty()) {

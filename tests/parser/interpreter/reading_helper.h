@@ -1,9 +1,9 @@
 // Small words for tests that read a program.
 #pragma once
 
-#include <algorithm>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,7 +40,7 @@ inline std::vector<Motion> movesFrom(const Program& p, std::size_t first) {
 
 struct Step {
   MotionKind kind;
-  Vec3 end;
+  WorkPoint end;
 };
 inline Step T(double x, double y, double z) {
   return {MotionKind::rapid, {x, y, z}};
