@@ -105,4 +105,5 @@ function show(): void {
 
 build();
 show();
-Object.assign(window, { provecut: { report, player, store, watch, cards } });
+// For the console of the browser, and for tests.
+Object.assign(window, { provecut: { report, player, store, watch } });

@@ -1,7 +1,7 @@
 // The findings lead to their moment and place.
 import assert from "node:assert/strict";
-import { before, test } from "node:test";
-import { makePage, open, pixels, settled, share, trouble } from "./harness.mjs";
+import { before, open, pictured, pixels, settled, share, test } from "node:test";
+import { makePage, trouble } from "./harness.mjs";
 
 let page;
 before(async () => {
@@ -76,7 +76,7 @@ test("each located finding's moment has the tool at its place", async () => {
 });
 
 test("every card with a place gets both its pictures", async () => {
-  await page.evaluate(() => window.provecut.cards.drawAll());
+  await pictured(page);
   const counts = await page.evaluate(() =>
     [...document.querySelectorAll(".spots")].map((s) => s.querySelectorAll("svg").length),
   );

@@ -146,6 +146,10 @@ export async function settled(page) {
   );
 }
 
+// Until the small pictures of all findings are drawn, which the page does as soon as it has nothing else to do.
+export const pictured = (page) =>
+  page.waitForFunction(() => document.querySelector(".spots:empty") === null, undefined, { timeout: 240000 });
+
 // Colours of the view, four bytes to a pixel, from the lowest row up.
 export const pixels = (page) =>
   page.evaluate(() => {

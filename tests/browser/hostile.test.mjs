@@ -1,8 +1,8 @@
 // Names, comments and file names that carry markup, quotes, terminal escapes and marks that turn text round are shown
 // as text.
 import assert from "node:assert/strict";
-import { before, test } from "node:test";
-import { folderWith, makePage, open } from "./harness.mjs";
+import { before, makePage, open, pictured, test } from "node:test";
+import { folderWith } from "./harness.mjs";
 import path from "node:path";
 
 const markup = `</script><script>window.broken=1</script><img src=x onerror="window.broken=2">'"&amp;`;
@@ -61,7 +61,7 @@ machine_rate = 45
   });
   ({ file } = await makePage(path.join(folder, "job.toml")));
   page = await open(file);
-  await page.evaluate(() => window.provecut.cards.drawAll());
+  await pictured(page);
 });
 
 test("nothing of it runs or becomes an element", async () => {

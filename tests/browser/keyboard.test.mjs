@@ -69,10 +69,10 @@ test("a layer is switched with Space, and what has the focus shows it", async ()
   await page.locator(".layers > summary").focus();
   await page.keyboard.press("Enter");
   await page.keyboard.press("Tab");
-  const before = await page.evaluate(() => window.provecut.watch.layers.moves);
+  const before = await page.evaluate(() => window.provecut.watch.menu.layers.moves);
   assert.equal(await page.evaluate(() => document.activeElement.dataset.layer), "moves");
   await page.keyboard.press("Space");
-  assert.equal(await page.evaluate(() => window.provecut.watch.layers.moves), !before);
+  assert.equal(await page.evaluate(() => window.provecut.watch.menu.layers.moves), !before);
   assert.notEqual(await page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle), "none");
 });
 

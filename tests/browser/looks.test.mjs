@@ -1,9 +1,9 @@
 // On a phone, on paper, in the dark, and for those who do not see it.
 import assert from "node:assert/strict";
-import { appendFile, cp, readFile } from "node:fs/promises";
+import { appendFile, cp, makePage, open, pictured, readFile } from "node:fs/promises";
 import path from "node:path";
-import { before, test } from "node:test";
-import { folderWith, makePage, open, require, sample, settled, trouble } from "./harness.mjs";
+import { before, require, sample, settled, test } from "node:test";
+import { folderWith, trouble } from "./harness.mjs";
 
 let clear;
 let stop;
@@ -107,7 +107,8 @@ test("accepted findings are counted apart, the same in the head and over the car
   await appendFile(path.join(folder, "job.toml"), `\n[[accept]]\nrule = "bed-hit"\nreason = "a plate lies there"\n`);
   const page = await open((await makePage(path.join(folder, "job.toml"))).file);
   const counts = await page.evaluate(() => ({
-    head: [...document.querySelector(".job .counts").textContent.matchAll(/(\d+) ([a-z]+?)s?(?= ?\d|$)/g)].map(
+    // "10 stop", "13 to check first", "1 note", "2 accepted"
+    head: [...document.querySelector(".job .counts").textContent.matchAll(/(\d+) (?:to )?([a-z ]+?)s?(?=\d|$)/g)].map(
       (m) => `${m[2]} ${m[1]}`,
     ),
     chips: [...document.querySelectorAll(".chip")].map((c) => c.textContent.toLowerCase()),
@@ -181,7 +182,7 @@ test("it prints: pages of A4 with the verdict, every finding and the picture of 
 
 test("every finding's pictures are drawn for paper, though nobody scrolled to them", async () => {
   const page = await open(stop.file);
-  await page.waitForFunction(() => document.querySelector(".spots:empty") === null, undefined, { timeout: 180000 });
+  await pictured(page);
   await page.emulateMedia({ media: "print" });
   const cards = await page.evaluate(() =>
     [...document.querySelectorAll(".spots")].map((s) =>
@@ -195,7 +196,7 @@ test("every finding's pictures are drawn for paper, though nobody scrolled to th
 
 test("pictures have text in their place", async () => {
   const page = await open(stop.file);
-  await page.evaluate(() => window.provecut.cards.drawAll());
+  await pictured(page);
   const without = await page.evaluate(() =>
     [...document.querySelectorAll("svg, canvas, img")]
       .filter((e) => !e.closest("[aria-hidden=true]") && !e.getAttribute("aria-label") && !e.querySelector("title"))

@@ -12,8 +12,8 @@ before(async () => {
 const bare = () =>
   page.evaluate(() => {
     const { watch } = window.provecut;
-    Object.assign(watch.layers, { moves: false, tool: false, holdDowns: false });
-    watch.stage.setLayers(watch.layers);
+    Object.assign(watch.menu.layers, { moves: false, tool: false, holdDowns: false });
+    watch.stage.setLayers(watch.menu.layers);
   });
 
 async function at(program, share) {
@@ -76,8 +76,8 @@ test("the hole of a through-cut shows the spoilboard beneath", async () => {
   const withBoard = await pixels(page);
   await page.evaluate(() => {
     const { watch } = window.provecut;
-    watch.layers.spoilboard = false;
-    watch.stage.setLayers(watch.layers);
+    watch.menu.layers.spoilboard = false;
+    watch.stage.setLayers(watch.menu.layers);
   });
   await settled(page);
   const without = await pixels(page);
@@ -113,8 +113,8 @@ test("the wall of a round hole is drawn whole, and its shade changes little by l
   await page.evaluate(() => {
     const { player, watch } = window.provecut;
     player.seek(player.total);
-    Object.assign(watch.layers, { moves: false, tool: false });
-    watch.stage.setLayers(watch.layers);
+    Object.assign(watch.menu.layers, { moves: false, tool: false });
+    watch.stage.setLayers(watch.menu.layers);
     watch.stage.frameAll("front", true);
   });
   await settled(page);

@@ -129,7 +129,7 @@ std::optional<std::string> amountAsTold(const Job& job, const Finding& f) {
   const std::optional<ShownUnit> unit = f.amount ? shownUnit(job, f.unit) : std::nullopt;
   if (!unit) return std::nullopt;
   for (int decimals = 4; decimals >= 0; --decimals) {
-    const std::string number = fixedText(std::fabs(*f.amount) * unit->factor, decimals);
+    const std::string number = fixedText(*f.amount * unit->factor, decimals);
     if (standsIn(f.message, number)) return number + " " + std::string(unit->shown);
   }
   return std::nullopt;
@@ -184,9 +184,11 @@ FaultyPart partAtFault(const Facts& facts, const Finding& finding) {
 std::string markLabel(const Facts& facts, const Finding& finding) {
   const auto phrase =
       std::find_if(std::begin(phrases), std::end(phrases), [&](const Phrase& p) { return p.rule == finding.rule; });
-  if (phrase == std::end(phrases)) return finding.subject;
+  // What the reader of the program did not understand is best seen in the line itself.
+  if (phrase == std::end(phrases)) return "see line " + std::to_string(finding.place.line);
   const std::optional<std::string> amount = amountAsTold(facts.job, finding);
-  const bool numbered = amount && !phrase->with_number.empty();
+  // Less than nothing is no distance any more: a rapid below the top, a hole past the edge.
+  const bool numbered = amount && *finding.amount >= 0 && !phrase->with_number.empty();
   std::string label(numbered ? phrase->with_number : phrase->without);
   if (numbered) label = replaced(label, "{}", *amount);
   const FaultyPart fault = partAtFault(facts, finding);

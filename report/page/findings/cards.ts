@@ -60,11 +60,6 @@ export class Cards {
     }
   }
 
-  // Every picture, for paper.
-  async drawAll(): Promise<void> {
-    await Promise.all(this.cards.map((card, i) => this.draw(card, i)));
-  }
-
   private filters(list: HTMLElement): HTMLElement {
     const wording = new Wording(this.report);
     const bar = h("div", { class: "filters", role: "group", "aria-label": "Show findings by level" });

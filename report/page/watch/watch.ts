@@ -25,7 +25,7 @@ export class Watch {
   private readonly marks: Marks;
   private readonly readout = h("div", { class: "readout", "aria-live": "off" });
   private readonly code = new CodeLines((line) => this.goToLine(line));
-  private readonly menu: LayerMenu;
+  readonly menu: LayerMenu;
   private readonly panel: SectionPanel;
   private readonly wording: Wording;
   private loaded?: LoadedProgram;
