@@ -14,14 +14,14 @@ TEST(Malformed, the_offending_text_is_named_with_its_place_and_the_rest_is_read)
   expectSteps(movesFrom(p, 0), {F(0, 5, 100), T(7, 5, 100)});
 }
 
-struct Unreadable {
+struct UnreadableLine {
   const char* line;
   Place place;
   const char* said;  // part of the message
 };
 
 TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
-  const Unreadable cases[] = {
+  const UnreadableLine cases[] = {
       {"N G0 X7", {2, 1, 2}, "line number has one to five digits"},  // R03, NISTIR 6556 3.3.1
       {"N-5 G0 X7", {2, 1, 4}, "line number"},
       {"G0 Y5 X7)", {2, 9, 10}, "bracket that belongs to nothing"},  // R07, 3.3.4
@@ -33,7 +33,7 @@ TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
       {"G0 X7 Y--5", {2, 7, 11}, "not a number"},
       {"G0 X7 Y[1 EQ *]", {2, 7, 16}, "expression"},
   };
-  for (const Unreadable& c : cases) {
+  for (const UnreadableLine& c : cases) {
     const Program p = interpret(std::string("G21 G90 G17\n") + c.line + "\nM2");
     ASSERT_THAT(idsOf(p), testing::ElementsAre("syntax")) << c.line;
     EXPECT_EQ(p.problems[0].place, c.place) << c.line;

@@ -9,13 +9,13 @@
 namespace provecut {
 namespace {
 
-Step A(MotionKind kind, double x, double y) {
+ExpectedMove A(MotionKind kind, double x, double y) {
   return {kind, {x, y, 0}};
 }
-Step cw(double x, double y) {
+ExpectedMove cw(double x, double y) {
   return A(MotionKind::arc_cw, x, y);
 }
-Step ccw(double x, double y) {
+ExpectedMove ccw(double x, double y) {
   return A(MotionKind::arc_ccw, x, y);
 }
 
