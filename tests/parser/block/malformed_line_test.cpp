@@ -8,8 +8,8 @@ namespace {
 TEST(Malformed, the_offending_text_is_named_with_its_place_and_the_rest_is_read) {
   const Program p = interpret("G21 G90\nG1 X1.2.3 Y5 F100\nG0 X7\nM2");
   ASSERT_THAT(idsOf(p), testing::ElementsAre("syntax"));
-  EXPECT_EQ(p.problems[0].place, (Place{2, 4, 10}));
-  EXPECT_THAT(p.problems[0].message, testing::HasSubstr("X1.2.3"));
+  EXPECT_EQ(p.problems.at(0).place, (Place{2, 4, 10}));
+  EXPECT_THAT(p.problems.at(0).message, testing::HasSubstr("X1.2.3"));
   EXPECT_FALSE(p.read_whole);
   expectSteps(movesFrom(p, 0), {F(0, 5, 100), T(7, 5, 100)});
 }
@@ -36,8 +36,8 @@ TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
   for (const UnreadableLine& c : cases) {
     const Program p = interpret(std::string("G21 G90 G17\n") + c.line + "\nM2");
     ASSERT_THAT(idsOf(p), testing::ElementsAre("syntax")) << c.line;
-    EXPECT_EQ(p.problems[0].place, c.place) << c.line;
-    EXPECT_THAT(p.problems[0].message, testing::HasSubstr(c.said));
+    EXPECT_EQ(p.problems.at(0).place, c.place) << c.line;
+    EXPECT_THAT(p.problems.at(0).message, testing::HasSubstr(c.said));
     ASSERT_EQ(p.motions.size(), 1u) << c.line;
     EXPECT_EQ(p.motions[0].end.x, 7) << c.line;
   }
@@ -47,8 +47,8 @@ TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
 TEST(Malformed, strict_reading_marks_the_comparison) {
   const Program p = strictly("G21 G90 G17 G0 X0\n#1=1\nG0 X[#1 EQ 1]\nM2");
   ASSERT_THAT(idsOf(p), testing::ElementsAre("syntax"));
-  EXPECT_EQ(p.problems[0].place, (Place{3, 9, 11}));
-  EXPECT_THAT(p.problems[0].message, testing::StartsWith("\"EQ\""));
+  EXPECT_EQ(p.problems.at(0).place, (Place{3, 9, 11}));
+  EXPECT_THAT(p.problems.at(0).message, testing::StartsWith("\"EQ\""));
 }
 
 // Old systems' ends of files: common practice, no source.
@@ -58,6 +58,7 @@ TEST(Malformed, ctrl_z_and_nul_at_the_end_are_no_part_of_the_program) {
     const Program p = interpret("G21 G90 G17 G0 X1\nM30" + tail);
     EXPECT_THAT(idsOf(p), testing::ElementsAre("beyond-standard"));
     EXPECT_TRUE(p.read_whole);
+    ASSERT_FALSE(p.events.empty());
     EXPECT_EQ(p.events.back().kind, EventKind::end);
     EXPECT_EQ(interpret("G21 G90 G17 G0 X1\nX25" + tail).motions.back().end.x, 25);
     EXPECT_NE(find(strictly("G21 G90 G17 G0 X1\nM30" + tail), "syntax"), nullptr);
@@ -68,7 +69,7 @@ TEST(Malformed, ctrl_z_and_nul_at_the_end_are_no_part_of_the_program) {
 TEST(Malformed, an_unknown_code_is_named) {
   const Program p = interpret("G21 G90 G0 X1\nG13 I2 F100\nM45\nM2");
   ASSERT_THAT(idsOf(p), testing::ElementsAre("unknown-code", "unknown-code"));
-  EXPECT_EQ(p.problems[0].place, (Place{2, 1, 4}));
+  EXPECT_EQ(p.problems.at(0).place, (Place{2, 1, 4}));
   EXPECT_THAT(p.problems[1].message, testing::HasSubstr("M45"));
   EXPECT_FALSE(p.read_whole);
 }
@@ -76,7 +77,7 @@ TEST(Malformed, an_unknown_code_is_named) {
 TEST(Malformed, two_codes_of_one_group_conflict) {
   const Program p = interpret("G21 G90 G91 X1\nM2");
   ASSERT_THAT(idsOf(p), testing::Contains("modal-conflict"));
-  EXPECT_EQ(p.problems[0].place, (Place{1, 9, 12}));
+  EXPECT_EQ(p.problems.at(0).place, (Place{1, 9, 12}));
 }
 
 TEST(Malformed, control_characters_are_shown_visibly) {

@@ -69,7 +69,8 @@ TEST(Arc, absolute_centres_with_g90_1) {
 TEST(Arc, radii_that_differ_beyond_the_tolerance_are_said_and_followed) {
   const Program p = interpret("G21 G90 F100 G0 X10 Y0 Z0\nG3 X0 Y10.1 I-10\nM2");
   ASSERT_THAT(idsOf(p), testing::ElementsAre("arc-radius"));
-  EXPECT_THAT(p.problems[0].message, testing::AllOf(testing::HasSubstr("10 mm"), testing::HasSubstr("10.1 mm")));
+  EXPECT_THAT(p.problems.at(0).message, testing::AllOf(testing::HasSubstr("10 mm"), testing::HasSubstr("10.1 mm")));
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().centre, (Vec2{0, 0}));
   EXPECT_EQ(p.motions.back().end, (Vec3{0, 10.1, 0}));
 }

@@ -49,6 +49,7 @@ TEST(CannedCycle, g83_pecks) {
   const std::vector<double> expected{-0.01, -0.22, -0.43, -0.64, -0.85, -1.06, -1.1};
   ASSERT_EQ(depths.size(), expected.size());
   for (std::size_t i = 0; i < expected.size(); ++i) EXPECT_NEAR(depths[i], expected[i], 1e-12);
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_NEAR(p.motions.back().end.z, 0.3 * 25.4, 1e-12);
 }
 
@@ -83,6 +84,25 @@ TEST(CannedCycle, a_bad_repeat_count_makes_as_many_holes_as_it_says) {
         holes)
         << l;
   }
+}
+
+// NISTIR 6556 3.5.16: Q belongs to G83 alone, P to the cycles that wait; read strictly, any other is refused.
+TEST(CannedCycle, read_strictly_q_and_p_stand_only_where_the_standard_has_them) {
+  const auto refused = [](const std::string& cycle) {
+    return find(strictly("G21 G17 G90 F100\nG0 X0 Y0 Z10 M3 S1000\nG98 " + cycle + "\nG80\nM2"), "word-refused") !=
+           nullptr;
+  };
+  EXPECT_FALSE(refused("G83 X1 Y1 Z-3 R2 Q1"));
+  EXPECT_FALSE(refused("G82 X1 Y1 Z-3 R2 P0.5"));
+  EXPECT_FALSE(refused("G86 X1 Y1 Z-3 R2 P0.5"));
+  EXPECT_FALSE(refused("G88 X1 Y1 Z-3 R2 P0.5"));
+  EXPECT_FALSE(refused("G89 X1 Y1 Z-3 R2 P0.5"));
+  for (const char* code : {"G81", "G82", "G85", "G89"}) {
+    const std::string wait = code[2] == '2' || code[2] == '9' ? " P0.5" : "";
+    EXPECT_TRUE(refused(std::string(code) + " X1 Y1 Z-3 R2 Q1" + wait)) << code;
+  }
+  for (const char* code : {"G81", "G85"}) EXPECT_TRUE(refused(std::string(code) + " X1 Y1 Z-3 R2 P0.5")) << code;
+  EXPECT_TRUE(refused("G83 X1 Y1 Z-3 R2 Q1 P0.5"));
 }
 
 }  // namespace

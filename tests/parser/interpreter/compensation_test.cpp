@@ -158,6 +158,7 @@ TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straig
   for (const Motion& m : p.motions) {
     EXPECT_TRUE(std::isfinite(m.end.x) && std::isfinite(m.end.y)) << "line " << m.line;
   }
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().end.x, 40);
 }
 
@@ -184,6 +185,19 @@ TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_i
   EXPECT_NE(find(p, "compensation-diameter-unknown"), nullptr);
   EXPECT_FALSE(p.read_whole);
   expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+}
+
+// NISTIR 6556 3.5.10: D0 asks for a radius of zero; no tool needs to be known for it.
+TEST(Compensation, d0_runs_on_the_path_itself) {
+  const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D0 G1 X10\nY10\nG40\nM2");
+  EXPECT_TRUE(p.problems.empty());
+  EXPECT_TRUE(p.read_whole);
+  expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+  // Without D it is the tool in the spindle that must be known, and there is none.
+  const Program none = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(none, "compensation-diameter-unknown"), nullptr);
+  const Program below = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D-1 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(below, "compensation-misplaced"), nullptr);
 }
 
 // ---- Rounded outlines. Their arcs go on smoothly but for rounding, which must not be taken for corners (NISTIR 6556
@@ -289,6 +303,7 @@ TEST(Compensation, a_move_as_short_as_rounding_has_no_direction) {
   EXPECT_TRUE(p.problems.empty());
   const std::vector<Motion> moves = movesFrom(p, 1);
   for (std::size_t i = 2; i < moves.size(); ++i) EXPECT_NEAR(moves[i].end.y, 3, 0.002);
+  ASSERT_FALSE(moves.empty());
   EXPECT_NEAR(moves.back().end.x, 40, 0.002);
 }
 

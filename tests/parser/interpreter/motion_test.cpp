@@ -123,8 +123,8 @@ TEST(Motion, a_byte_order_mark_is_passed_over) {
 TEST(Feed, a_feed_move_without_a_feed_is_said_once_and_marked) {
   const Program p = interpret("G21 G90 G1 X1\nX2\nF10 X3\nM2");
   EXPECT_THAT(idsOf(p), testing::ElementsAre("feed-missing"));
-  EXPECT_EQ(p.problems[0].place.line, 1u);
-  EXPECT_TRUE(p.motions[0].flags & motion_feed_unset);
+  EXPECT_EQ(p.problems.at(0).place.line, 1u);
+  EXPECT_TRUE(p.motions.at(0).flags & motion_feed_unset);
   EXPECT_TRUE(p.motions[1].flags & motion_feed_unset);
   EXPECT_FALSE(p.motions[2].flags & motion_feed_unset);
 }
@@ -159,7 +159,7 @@ TEST(Spindle, starts_and_stops_are_events_and_each_move_knows_the_spindle) {
   EXPECT_EQ(p.events[1].kind, EventKind::spindle_stop);
   EXPECT_EQ(p.events[1].before_motion, 1u);
   EXPECT_EQ(p.events[2].kind, EventKind::end);
-  EXPECT_EQ(p.motions[0].spindle, Spindle::cw);
+  EXPECT_EQ(p.motions.at(0).spindle, Spindle::cw);
   EXPECT_EQ(p.motions[1].spindle, Spindle::off);
 }
 
@@ -245,6 +245,7 @@ TEST(Probe, one_that_comes_straight_down_touches_where_the_options_say) {
 
 TEST(Motion, after_g80_the_motion_before_the_cycle_is_taken_up_with_a_finding) {
   const Program p = interpret("G21 G90 G17 F100\nG0 X0 Y0 Z5\nG81 X1 Z-1 R1\nG80\nZ15\nM2");
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().kind, MotionKind::rapid);
   EXPECT_EQ(p.motions.back().end.z, 15);
   EXPECT_NE(find(p, "motion-mode-missing"), nullptr);
@@ -290,7 +291,7 @@ TEST(BlockDelete, a_program_with_slash_lines_says_which_reading_it_is) {
   for (const bool on : {false, true}) {
     const Program p = interpret(text, {.block_delete = on});
     ASSERT_THAT(idsOf(p), testing::ElementsAre("block-delete"));
-    EXPECT_EQ(p.problems[0].place, (Place{2, 1, 7}));
+    EXPECT_EQ(p.problems.at(0).place, (Place{2, 1, 7}));
     EXPECT_THAT(p.problems[0].assumed, testing::HasSubstr(on ? "skipped" : "run"));
     EXPECT_TRUE(p.read_whole);
   }
@@ -302,6 +303,7 @@ TEST(BlockDelete, a_program_with_slash_lines_says_which_reading_it_is) {
 TEST(BlockDelete, what_is_skipped_must_still_be_readable) {
   const Program p = interpret("G21 G90 G17 G0 X1\n/#1=5 X1.2.3\nG0 X#1\nM2", {.block_delete = true});
   EXPECT_THAT(idsOf(p), testing::ElementsAre("block-delete", "syntax", "parameter-unset"));
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().end.x, 0);
   EXPECT_THAT(idsOf(strictly("G21 G90 G17 G0 X1\n/G0 X2 ; comment\nM2", {.block_delete = true})),
               testing::ElementsAre("block-delete", "syntax"));

@@ -30,6 +30,7 @@ TEST(StandardExample, g10_sets_only_the_axes_named) {  // E17, 3.5.5
 TEST(StandardExample, g92_stores_its_offset) {  // E18 and E19, 3.5.18
   const Program p =
       strictly("G21 G90\nG0 X4 Y0 Z0\nG92 X7\n#1=#5211\nG92 X9\n#2=#5211\nG92.1\n#3=#5211\nG0 X#1 Y#2 Z#3\nM2");
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().end, (Vec3{-3, -5, 0}));
 }
 
@@ -41,6 +42,7 @@ TEST(StandardExample, g92_2_keeps_the_offset_and_g92_3_takes_it_up) {  // 3.5.18
 
 TEST(StandardExample, a_helix_by_radius) {  // E15, 3.5.3.1
   const Program p = strictly("G21 G90 F100\nG0 X0 Y0 Z0\nG17 G2 x 10 y 15 r 20 z 5\nM2");
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().end, (Vec3{10, 15, 5}));
   EXPECT_NEAR(arcLength(p.motions.back()), std::hypot(20 * 53.576426 * degree, 5), 1e-6);
 }

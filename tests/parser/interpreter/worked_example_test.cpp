@@ -54,6 +54,7 @@ TEST(WorkedExample, tapping_boring_and_boring_with_a_stop) {
   }
   EXPECT_EQ(hole, 3);
   EXPECT_NEAR(waited_s, 902.61, 1e-4);
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_NEAR(p.motions.back().end.z, 0.2 * 25.4, 1e-9);
 }
 

@@ -72,5 +72,13 @@ TEST(JobFileText, in_inline_tables_reads_the_same) {
   EXPECT_EQ(reading.job->setups.at(0).programs.at(0).file, "a.nc");
 }
 
+TEST(JobFileText, of_four_mebibytes_is_read_and_a_byte_more_is_not) {
+  constexpr std::size_t limit = 4 << 20;
+  std::string text = cribbageJob() + "\n#";
+  text.resize(limit, '-');
+  EXPECT_TRUE(readJob(text, "job.toml").job);
+  EXPECT_THAT(onlyProblem(text + "-").message, HasSubstr("4194305 bytes"));
+}
+
 }  // namespace
 }  // namespace provecut

@@ -24,7 +24,7 @@ Vec3 sizeOf(const std::string& text) {
 std::pair<std::string, std::string> complaintOf(const std::string& text, const std::vector<Problem>& problems) {
   EXPECT_THAT(problems, SizeIs(1)) << text;
   if (problems.empty()) return {};
-  return {problems[0].message + "; " + problems[0].help, markedText(text, problems[0].place)};
+  return {problems.at(0).message + "; " + problems.at(0).help, markedText(text, problems.at(0).place)};
 }
 
 auto stockComplaint(const std::string& text) {

@@ -78,15 +78,15 @@ TEST(MakeReport, columns_count_code_points) {
   ReadScene s;
   s.program("a.nc", "(\xC3\xB8\xE6\x9C\xA8\xF0\x9F\xAA\xB5) X?\n", {problem("syntax", {1, 13, 15})});
   const Report r = makeReport(*s.facts);
-  EXPECT_EQ(r.findings[0].place, (Place{1, 7, 9}));  // ( o-slash tree log ) stock
+  EXPECT_EQ(r.findings.at(0).place, (Place{1, 7, 9}));  // ( o-slash tree log ) stock
 }
 
 TEST(MakeReport, a_byte_that_is_not_utf8_is_one_column) {
   ReadScene s;
   s.program("a.nc", "(d\xE9j\xE0) X?\n", {problem("syntax", {1, 8, 10})});
   const Report r = makeReport(*s.facts);
-  EXPECT_EQ(r.findings[0].place, (Place{1, 8, 10}));
-  EXPECT_EQ(r.findings[0].source_line, "(d\\xE9j\\xE0) X?");
+  EXPECT_EQ(r.findings.at(0).place, (Place{1, 8, 10}));
+  EXPECT_EQ(r.findings.at(0).source_line, "(d\\xE9j\\xE0) X?");
 }
 
 TEST(MakeReport, the_same_thing_again_is_one_finding_that_names_each_place) {
@@ -141,7 +141,7 @@ TEST(MakeReport, worst_first_then_the_order_of_the_job_then_the_line) {
   const Report r = makeReport(*s.facts);
   EXPECT_THAT(rulesOf(r),
               ElementsAre("a.nc syntax", "a.nc syntax", "b.nc syntax", "b.nc parameter-unset", "a.nc end-missing"));
-  EXPECT_EQ(r.findings[0].message, "second");
+  EXPECT_EQ(r.findings.at(0).message, "second");
   EXPECT_EQ(r.findings[1].message, "third");
 }
 
@@ -228,8 +228,8 @@ TEST(MakeReport, nothing_of_a_program_can_reach_the_terminal_unseen) {
   s.program("a\x1b.nc", "X?\x1b[2J\n", {problem("syntax", {1, 1, 2}, "\"X?\x1b[2J\" cannot be read")});
   s.facts->programs[0].program.not_followed = {"\x1b[2J"};
   const Report r = makeReport(*s.facts);
-  const Finding& f = r.findings[0];
-  for (const std::string& text : {f.program, f.message, f.source_line, r.not_checked[0]}) {
+  const Finding& f = r.findings.at(0);
+  for (const std::string& text : {f.program, f.message, f.source_line, r.not_checked.at(0)}) {
     EXPECT_THAT(text, HasSubstr("\\x1B"));
     EXPECT_EQ(text.find('\x1b'), std::string::npos);
   }
