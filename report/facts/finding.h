@@ -34,7 +34,7 @@ struct Finding {
   std::string subject;
   std::optional<Vec3> at;  // work coordinates, mm
   std::optional<double> amount;
-  std::string unit;         // "mm", "mm2", "rpm" ...
+  std::string unit;         // "mm", "mm²", "rpm" ...
   std::string message;      // what happens, by how much
   std::string help;         // what to do, with a number
   std::string source_line;  // the line's own text, control characters made visible, cut to fit a terminal

@@ -17,7 +17,7 @@ std::string_view currentId(const std::string& id) {
 
 // `most` is in the job file's unit; findings are in mm.
 double mostAllowed(const Accept& accept, const Finding& f, bool inches) {
-  const double factor = f.unit == "mm" || f.unit == "mm/min" ? 25.4 : f.unit == "mm2" ? 25.4 * 25.4 : 1;
+  const double factor = f.unit == "mm" || f.unit == "mm/min" ? 25.4 : f.unit == "mm²" ? 25.4 * 25.4 : 1;
   return *accept.most * (inches ? factor : 1) + clearance::contact_tolerance_mm;
 }
 
