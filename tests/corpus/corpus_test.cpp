@@ -75,7 +75,7 @@ TEST_F(Corpus, every_program_is_read_to_its_last_line_and_moves) {
     }
     for (const Problem& problem : p.problems) {
       EXPECT_LE(problem.place.line, p.lines);
-      EXPECT_FALSE(problem.message.empty());
+      EXPECT_FALSE(problem.id.empty());
     }
   }
 }
@@ -120,7 +120,7 @@ std::string rowOf(const Entry& e, const Program& p) {
     ++kinds[names[static_cast<std::size_t>(m.kind)]];
     if (m.kind == MotionKind::feed || isArc(m)) box.add(m.end);
   }
-  for (const Problem& problem : p.problems) ++problems[problem.id];
+  for (const Problem& problem : p.problems) ++problems[std::string(problem.id)];
   std::ostringstream row;
   row << numberOf(e.file) << '\t';
   const auto list = [&](const std::map<std::string, std::size_t>& counts) {

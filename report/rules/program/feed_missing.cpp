@@ -50,7 +50,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const bool feeds = motions[m].kind == MotionKind::feed || isArc(motions[m]);
       if (feeds && (motions[m].flags & motion_feed_unset)) without.push_back({m, 0, motions[m].start});
     }
-    // Where the reader has said so itself, in its own words, once is enough.
+    // Where the reader has said so itself, once is enough.
     if (without.empty() || saidByReader(facts.programs[i].program)) continue;
     const Motion& first = motions[without.front().move];
     Finding f = groupFinding(facts, i, feed_missing_rule, without, Worst::largest, Quantity::feed);
