@@ -76,7 +76,7 @@ TEST_F(Corpus, every_program_is_read_to_its_last_line_and_moves) {
     }
     for (const Problem& problem : p.problems) {
       EXPECT_LE(problem.place.line, p.lines);
-      EXPECT_FALSE(problem.message.empty());
+      EXPECT_FALSE(problem.id.empty());
     }
   }
 }

@@ -21,7 +21,7 @@ std::string letters(const Block& b) {
   return all;
 }
 
-// E1, NISTIR 6556 3.3: "g0x +0. 12 34y 7" means "G0 X0.1234 Y7".
+// NISTIR 6556 3.3: "g0x +0. 12 34y 7" means "G0 X0.1234 Y7".
 TEST(Block, blanks_mean_nothing_even_inside_a_number) {
   const Block b = read("g0x +0. 12 34y 7");
   ASSERT_EQ(letters(b), "GXY");
@@ -114,7 +114,7 @@ TEST(Block, a_line_may_hold_nothing_but_slash_and_number) {
   EXPECT_TRUE(b.empty());
 }
 
-// E2, NISTIR 6556 3.3.1: one to five digits.
+// NISTIR 6556 3.3.1: one to five digits.
 TEST(Block, a_line_number_of_six_digits_is_noted) {
   EXPECT_TRUE(read("N00009 G1").extensions.empty());
   ASSERT_EQ(read("N000009 G1").extensions.size(), 1u);

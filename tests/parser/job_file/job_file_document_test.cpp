@@ -11,21 +11,21 @@ namespace {
 using testing::HasSubstr;
 using testing::SizeIs;
 
-Problem onlyProblem(const std::string& text) {
+JobFileProblem onlyProblem(const std::string& text) {
   const JobReading reading = readJob(text, "job.toml");
   EXPECT_FALSE(reading.job);
   EXPECT_THAT(reading.problems, SizeIs(1));
-  return reading.problems.empty() ? Problem{} : reading.problems[0];
+  return reading.problems.empty() ? JobFileProblem{} : reading.problems[0];
 }
 
 TEST(JobFileText, that_is_binary_is_said_to_be_so) {
-  const Problem p = onlyProblem(std::string("version = 1\nab\0cd", 17));
+  const JobFileProblem p = onlyProblem(std::string("version = 1\nab\0cd", 17));
   EXPECT_THAT(p.message, HasSubstr("not a text file"));
   EXPECT_EQ(p.place, (Place{2, 3, 4}));
 }
 
 TEST(JobFileText, that_is_not_utf8_is_marked_at_the_byte) {
-  const Problem p = onlyProblem("version = 1\nname = \"Br\xFCgge\"\n");  // ü in Latin-1
+  const JobFileProblem p = onlyProblem("version = 1\nname = \"Br\xFCgge\"\n");  // ü in Latin-1
   EXPECT_THAT(p.message, HasSubstr("not UTF-8"));
   EXPECT_EQ(p.place, (Place{2, 11, 12}));
 }

@@ -24,7 +24,8 @@ TEST(JobFiles, that_are_good_are_read_without_a_complaint) {
   for (const auto& entry : fs::directory_iterator(PROVECUT_SOURCE_DIR "/tests/parser/job_file/files/good")) {
     const JobReading reading = readFile(entry.path());
     EXPECT_TRUE(reading.job) << entry.path();
-    for (const Problem& p : reading.problems) ADD_FAILURE() << entry.path() << ":" << p.place.line << ": " << p.message;
+    for (const JobFileProblem& p : reading.problems)
+      ADD_FAILURE() << entry.path() << ":" << p.place.line << ": " << p.message;
     ++count;
   }
   EXPECT_GE(count, 7);
@@ -48,7 +49,7 @@ TEST(JobFiles, of_the_samples_are_good) {
     if (!fs::exists(job)) continue;
     const JobReading reading = readFile(job);
     EXPECT_TRUE(reading.job) << job;
-    for (const Problem& p : reading.problems) ADD_FAILURE() << job << ":" << p.place.line << ": " << p.message;
+    for (const JobFileProblem& p : reading.problems) ADD_FAILURE() << job << ":" << p.place.line << ": " << p.message;
     ++count;
   }
   EXPECT_GE(count, 2);
