@@ -125,7 +125,7 @@ enum class Flip { none, front_back, left_right };
 struct ProgramEntry {
   std::string file;               // as written, relative to the job file
   int tool = 0;                   // 0: not given
-  std::vector<int> hold_downs;    // indices into Job::hold_downs that stand while it runs
+  std::vector<int> hold_downs;    // indices into Job::hold_downs fitted while it runs
   bool hold_downs_given = false;  // its own list, in place of the setup's
   bool through = true;
   Place place;
