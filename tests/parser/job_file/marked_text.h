@@ -1,8 +1,8 @@
 // Helpers for texts with mistakes in them.
 #pragma once
 
-#include <cstdint>
 #include <gtest/gtest.h>
+#include <cstdint>
 #include <string>
 #include <vector>
 

@@ -1,7 +1,6 @@
 // `provecut time` and `provecut quote` as a whole: job file and programs in, numbers out.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-#include <sys/wait.h>
 
 #include <algorithm>
 #include <cstdlib>
@@ -14,29 +13,21 @@
 #include <vector>
 
 #include "tests/paths.h"
+#include "tests/process.h"
 
 namespace provecut {
 namespace {
 
 using nlohmann::json;
-using testing::HasSubstr;
+using ::testing::HasSubstr;
 
-struct Answer {
-  int status = -1;
-  std::string out, err;
-};
+using Answer = testing::Ran;
 
-std::string fileText(const std::filesystem::path& path) {
-  std::ostringstream text;
-  text << std::ifstream(path, std::ios::binary).rdbuf();
-  return text.str();
-}
-
-class Commands : public testing::Test {
+class Commands : public ::testing::Test {
  protected:
   void SetUp() override {
-    folder = std::filesystem::path(testing::TempDir()) /
-             (std::string("provecut-time-") + testing::UnitTest::GetInstance()->current_test_info()->name());
+    folder = std::filesystem::path(::testing::TempDir()) /
+             (std::string("provecut-time-") + ::testing::UnitTest::GetInstance()->current_test_info()->name());
     std::filesystem::remove_all(folder);
     std::filesystem::create_directories(folder);
   }
@@ -47,9 +38,7 @@ class Commands : public testing::Test {
   }
 
   Answer run(const std::string& words) {
-    const std::string line = "cd '" + folder.string() + "' && '" PROVECUT_PROGRAM "' " + words + " >out.txt 2>err.txt";
-    const int status = std::system(line.c_str());
-    return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, fileText(folder / "out.txt"), fileText(folder / "err.txt")};
+    return testing::runShell(folder, std::string("'" PROVECUT_PROGRAM "' ") + words);
   }
 
   std::filesystem::path folder;
@@ -261,7 +250,7 @@ TEST_F(Commands, two_timings_of_one_program_leave_the_junction_deviation_alone) 
   const Answer a = run("time --fit job.toml");
   EXPECT_EQ(a.status, 0) << a.err;
   EXPECT_THAT(a.out, HasSubstr("two different measured programs"));
-  EXPECT_THAT(a.out, testing::Not(HasSubstr("junction_deviation =")));
+  EXPECT_THAT(a.out, ::testing::Not(HasSubstr("junction_deviation =")));
   EXPECT_TRUE(json::parse(run("time --fit --format json job.toml").out)["fit"]["junction_deviation_mm"].is_null());
 }
 

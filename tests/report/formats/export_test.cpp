@@ -44,12 +44,7 @@ struct Bench {
 };
 
 std::string outputOf(const std::string& command) {
-  std::string text;
-  std::FILE* pipe = popen((command + " 2>&1").c_str(), "r");
-  std::array<char, 4096> buffer{};
-  while (pipe && std::fgets(buffer.data(), buffer.size(), pipe)) text += buffer.data();
-  if (pipe) pclose(pipe);
-  return text;
+  return testing::runShell(std::filesystem::temp_directory_path(), command + " 2>&1").out;
 }
 
 // The number after the last "name ... :" of admesh's account.
