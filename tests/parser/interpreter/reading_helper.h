@@ -20,13 +20,18 @@ inline Program strictly(std::string_view text, InterpreterOptions options = {}) 
 
 inline std::vector<std::string> idsOf(const Program& p) {
   std::vector<std::string> ids;
-  for (const Problem& problem : p.problems) ids.push_back(problem.id);
+  for (const Problem& problem : p.problems) ids.emplace_back(problem.id);
   return ids;
 }
 
 inline const Problem* find(const Program& p, std::string_view id) {
   const auto it = std::find_if(p.problems.begin(), p.problems.end(), [&](const Problem& q) { return q.id == id; });
   return it == p.problems.end() ? nullptr : &*it;
+}
+
+template <class Wanted>
+const Wanted& factOf(const Problem& problem, std::size_t index) {
+  return std::get<Wanted>(problem.facts.at(index));
 }
 
 // The motions from the one with this index on, dwells left out.

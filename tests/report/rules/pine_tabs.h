@@ -1,4 +1,4 @@
-// A part of pine that hangs on tabs: shared by the two rules that hold tabs against the cutter.
+// A pine part held by tabs: shared by the two rules that check tabs against the cutter.
 #pragma once
 
 #include <algorithm>

@@ -32,7 +32,7 @@ class Scene {
 
   // Adds a program of its own, numbered from 0, to which the moves that follow belong.
   void addProgram(std::string file);
-  // Adds a hold-down that stands in all programs; gives its index.
+  // Adds a hold-down fitted for all programs; gives its index.
   int addHoldDown(HoldDown hold_down);
 
   Motion& rapid(Vec3 to) { return move(MotionKind::rapid, to); }
