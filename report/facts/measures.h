@@ -7,8 +7,8 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "report/facts/facts.h"
-#include "sim/load/observed_load.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/load.h"
+#include "sim/observed/move_cut.h"
 
 namespace provecut {
 
@@ -31,7 +31,7 @@ struct Highest {
 };
 Highest highestStanding(const Facts& facts, const ProgramFacts& program);
 
-// Whether the point is over the stock as it lies, edges left out.
+// True where the point is over the stock, its edges left out.
 bool overStock(const Facts& facts, const Setup& setup, Vec3 work);
 
 // What the move took from the stock; nothing where the simulation did not get there.

@@ -8,8 +8,8 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/clock/clock.h"
-#include "sim/clock/time_spent.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/move_cut.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut::clock {
 

@@ -6,7 +6,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/holes/observed_holes.h"
+#include "sim/observed/holes.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut::holes {

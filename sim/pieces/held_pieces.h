@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "parser/job/job.h"
-#include "sim/observation.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/observation.h"
+#include "sim/observed/pieces.h"
 #include "sim/pieces/parts.h"
 
 namespace provecut::pieces {

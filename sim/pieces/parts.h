@@ -7,13 +7,13 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observation.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/move_cut.h"
+#include "sim/observed/observation.h"
+#include "sim/observed/pieces.h"
 #include "sim/pieces/pieces.h"
 #include "sim/pieces/tabbed_parts.h"
 #include "sim/pieces/tabs.h"
 #include "sim/stock/cut.h"
-#include "sim/stock/move_cut.h"
 
 namespace provecut::pieces {
 

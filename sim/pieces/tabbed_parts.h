@@ -6,8 +6,8 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/observed/move_cut.h"
 #include "sim/stock/cut.h"
-#include "sim/stock/move_cut.h"
 
 namespace provecut::pieces {
 

@@ -6,7 +6,7 @@
 #include <functional>
 #include <vector>
 
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "sim/pieces/pieces.h"
 
 namespace provecut::pieces {

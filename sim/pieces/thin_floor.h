@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "sim/pieces/pieces.h"
 
 namespace provecut::pieces {

@@ -6,7 +6,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {

@@ -1,9 +1,9 @@
-// A part of pine that hangs on tabs: shared by the two rules that hold tabs against the cutter.
+// A pine part held by tabs: shared by the two rules that check tabs against the cutter.
 #pragma once
 
 #include <algorithm>
 
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "tests/report/rules/scene.h"
 
 namespace provecut {

@@ -10,7 +10,7 @@
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/list.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
 
 namespace provecut {
 
@@ -32,7 +32,7 @@ class Scene {
 
   // Adds a program of its own, numbered from 0, to which the moves that follow belong.
   void addProgram(std::string file);
-  // Adds a hold-down that stands in all programs; gives its index.
+  // Adds a hold-down fitted for all programs; gives its index.
   int addHoldDown(HoldDown hold_down);
 
   Motion& rapid(Vec3 to) { return move(MotionKind::rapid, to); }

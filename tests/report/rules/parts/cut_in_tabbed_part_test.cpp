@@ -24,7 +24,7 @@ TEST(CutInTabbedPart, says_where_and_since_when) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].place.line, 2u);
-  EXPECT_EQ(findings[0].message, "cuts in a part of 96.0 x 45.0 x 18.0 mm that hangs on its tabs already");
+  EXPECT_EQ(findings[0].message, "cuts inside a 96 × 45 × 18 mm part held only by its tabs");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].place.line, 1u);
 }

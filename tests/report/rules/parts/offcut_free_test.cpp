@@ -19,7 +19,7 @@ TEST(OffcutFree, a_disc_left_in_a_hole_is_an_offcut) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 50.3);
-  EXPECT_EQ(findings[0].message, "this move frees an offcut of 8.0 x 8.0 x 18.0 mm that nothing holds");
+  EXPECT_EQ(findings[0].message, "this move cuts an 8 × 8 × 18 mm offcut loose; nothing holds it");
   EXPECT_TRUE(s.findings(part_free_rule).empty());
 }
 

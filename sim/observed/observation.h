@@ -7,13 +7,13 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/clearance/contacts.h"
-#include "sim/clock/time_spent.h"
-#include "sim/holes/observed_holes.h"
-#include "sim/load/observed_load.h"
-#include "sim/pieces/observed_pieces.h"
-#include "sim/placing/escape.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/contacts.h"
+#include "sim/observed/escape.h"
+#include "sim/observed/holes.h"
+#include "sim/observed/load.h"
+#include "sim/observed/move_cut.h"
+#include "sim/observed/pieces.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut {
 
