@@ -6,12 +6,12 @@ namespace provecut {
 namespace {
 
 struct Slim : LoadScene {
-  void bends(double mm) {
+  void bends(double mm, float force_n = 24.5F) {
     feed({right ? 80.0 : 20.0, 20, -3});
     right = !right;
     MoveLoad load;
     load.chip_load_mm = 0.1F;
-    load.force_n = 24.5F;
+    load.force_n = force_n;
     load.deflection_mm = static_cast<float>(mm);
     loads(load);
   }
@@ -53,6 +53,20 @@ TEST(CutterDeflection, without_a_job_file_the_stick_out_is_not_known) {
   s.bends(3);
   s.job().file.clear();
   EXPECT_TRUE(s.findings(cutter_deflection_rule).empty());
+}
+
+TEST(CutterDeflection, the_force_named_is_that_of_the_worst_move) {
+  // Fewer newtons low down bend more than many near the collet.
+  for (const bool worst_first : {false, true}) {
+    Slim s;
+    if (worst_first) s.bends(0.2, 18);
+    s.bends(0.15, 40);
+    if (!worst_first) s.bends(0.2, 18);
+    const auto findings = s.findings(cutter_deflection_rule);
+    ASSERT_EQ(findings.size(), 1u);
+    EXPECT_NE(findings[0].message.find("18.0 N"), std::string::npos) << findings[0].message;
+    EXPECT_EQ(findings[0].message.find("40.0 N"), std::string::npos) << findings[0].message;
+  }
 }
 
 }  // namespace

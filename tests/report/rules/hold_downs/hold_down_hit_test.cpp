@@ -59,6 +59,7 @@ TEST(HoldDownHit, moves_into_one_hold_down_are_one_finding_and_two_hold_downs_ar
   EXPECT_EQ(findings[0].moves, 3u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.5);
   // The deepest one is not on the first line, so its line is named.
+  ASSERT_FALSE(findings[0].related.empty());
   EXPECT_EQ(findings[0].related.front().place.line, 2u);
   EXPECT_EQ(findings[0].related.front().message, "the worst: 2.5 mm");
   EXPECT_EQ(findings[1].subject, "clamp N");

@@ -59,14 +59,14 @@ TEST(FloorThin, says_what_a_thicker_or_thinner_stock_does_to_it) {
   s.programRun().thin_floors.push_back(floor(s, 1.2, 0.9));
   s.programRun().thin_floors[0].moves_with_stock = 1;
   EXPECT_EQ(
-      s.findings(floor_thin_rule)[0].help,
+      s.findings(floor_thin_rule).at(0).help,
       "Cut at least 0.6 mm less deep here. In stock 0.3 mm thicker it is 1.5 mm, in stock 0.3 mm thinner 0.9 mm.");
   s.programRun().thin_floors[0].moves_with_stock = -1;
   EXPECT_EQ(
-      s.findings(floor_thin_rule)[0].help,
+      s.findings(floor_thin_rule).at(0).help,
       "Cut at least 0.6 mm less deep here. In stock 0.3 mm thicker it is 0.9 mm, in stock 0.3 mm thinner 1.5 mm.");
   s.programRun().thin_floors[0] = floor(s, 1.2, 1.2);
-  EXPECT_EQ(s.findings(floor_thin_rule)[0].help,
+  EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
             "Cut at least 0.3 mm less deep here. True over your whole thickness tolerance (±0.3 mm).");
 }
 

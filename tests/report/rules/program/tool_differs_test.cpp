@@ -45,7 +45,7 @@ TEST(ToolDiffers, another_kind_of_bit) {
     ASSERT_EQ(findings.size(), 1u) << text;
     EXPECT_FALSE(findings[0].amount) << text;
   }
-  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT")[0].message,
+  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT").at(0).message,
             "the program's comment for tool 1 says a vee bit; the job file says a flat bit");
 }
 
