@@ -26,7 +26,7 @@ TEST(PassTooDeep, the_worst_move_of_a_tool_is_named) {
   EXPECT_EQ(f.help, "Take this depth in at least 2 passes, none deeper than 6 mm.");
 }
 
-TEST(PassTooDeep, max_pass_itself_is_allowed) {
+TEST(PassTooDeep, max_stepdown_itself_is_allowed) {
   SixDeep s;
   s.feed({80, 20, -6});
   s.cuts(6.0005, 6);  // single precision
