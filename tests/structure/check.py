@@ -25,7 +25,7 @@ for place, folder in enumerate(folders):
             only = {
                 "openvdb/": ("sim/surface/stock_grid_data.h", "sim/surface/stock_grid.cpp", "sim/surface/vdb_export.cpp", "sim/surface/hollow_surface.cpp"),
                 "boost/spirit/": ("parser/block/block_grammar.cpp",),
-                "CLI/": ("report/command_line/options.cpp",),
+                "CLI/": tuple(f"report/command_line/{name}" for name in ("command_line.cpp", "option_values.h", "syntax.cpp", "syntax.h")),
             }
             for prefix, homes in only.items():
                 if target.startswith(prefix) and name not in homes:

@@ -18,7 +18,7 @@ anything true may hide the next finding.
     [[accept]]
     rule = "spoilboard-cut"
     program = "50-profile.nc"
-    most = 0.5
+    max_amount = 0.5
     reason = "board is skimmed after this job"
 
 A note when 50-profile.nc no longer cuts into the spoilboard, or cuts deeper than 0.5 mm.
