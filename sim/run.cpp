@@ -57,10 +57,24 @@ void noteUnknownTools(const Cutters& cutters, const Program& program, const std:
     if (moves(m) && !cutters.contains(m.tool)) unknown.insert(m.tool);
   }
   for (const int tool : unknown) {
-    not_checked.push_back(file + ": moves of " +
-                          (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
-                          " were not cut and not held against the hold-downs, because the job does not define it");
+    not_checked.push_back(file + ": " + (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
+                          " is not in the job file, so none of its moves were checked");
   }
+}
+
+struct StageTimes {
+  Stopwatch clearances, cut, parts, clock;
+};
+
+void tellStages(const Job& job, std::span<const Program> programs, const Run& run, const StageTimes& spent,
+                const StageObserver& tell) {
+  std::size_t moves = 0, parts = 0;
+  for (const Program& p : programs) moves += p.motions.size();
+  for (const ProgramRun& p : run.programs) parts += p.pieces.size();
+  tell({"cut", spent.cut.time_s(), moves, "moves"});
+  tell({"clearances", spent.clearances.time_s(), job.hold_downs.size(), "hold-downs"});
+  tell({"parts", spent.parts.time_s(), parts, "parts"});
+  tell({"clock", spent.clock.time_s(), moves, "moves"});
 }
 
 }  // namespace
@@ -79,7 +93,8 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   // The clock needs the moves alone: it runs beside the cut.
   std::vector<clock::ProgramTimes> times;
   tbb::task_group clock;
-  clock.run([&] { times = clock::jobTimes(job, programs, {.keep_peaks = true}); });
+  StageTimes spent;
+  clock.run([&] { spent.clock.time([&] { times = clock::jobTimes(job, programs, {.keep_peaks = true}); }); });
   pieces::PartTracker tracker;
 
   const Setup uncut_lies;
@@ -104,22 +119,28 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
       pr.setup = static_cast<int>(s);
       pr.entry = static_cast<int>(e);
       noteUnknownTools(cutters, program, entry.file, result.not_checked);
-      clearance::checkHoldDowns(job, setup, entry, program, pr.contacts, pr.near_passes);
-      pieces::observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
-
-      holes::observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
+      spent.clearances.time(
+          [&] { clearance::checkHoldDowns(job, setup, entry, program, pr.contacts, pr.near_passes); });
+      spent.parts.time([&] {
+        pieces::observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
+        holes::observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
+      });
       if (options.replay)
         options.replay->programs.emplace_back().before = cutting::heightMap(field, options.replay->max_cells);
       const cutting::DexelField before = cutting::heightsOf(field);
       cutting::CutResult cut;
-      tbb::parallel_invoke([&] { cut = cutting::cutProgram(field, cutters, job, setup, program.motions); },
-                           [&] { measureMoves(job, setup, program, pr); });
+      spent.cut.time([&] {
+        tbb::parallel_invoke([&] { cut = cutting::cutProgram(field, cutters, job, setup, program.motions); },
+                             [&] { measureMoves(job, setup, program, pr); });
+      });
       pr.cuts = std::move(cut.cuts);
       pr.bodies_in_stock = std::move(cut.bodies_in_stock);
       for (const MoveCut& c : pr.cuts) pr.removed_mm3 += static_cast<double>(c.removed_mm3);
-      pieces::observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top,
-                           result.programs, static_cast<int>(next), tracker);
-      pr.holding = pieces::heldPieces(job, setup, entry, field, result.programs, tracker);
+      spent.parts.time([&] {
+        pieces::observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top,
+                             result.programs, static_cast<int>(next), tracker);
+        pr.holding = pieces::heldPieces(job, setup, entry, field, result.programs, tracker);
+      });
     }
     if (options.replay && !setup.programs.empty() && !options.replay->programs.empty()) {
       options.replay->programs.back().after = cutting::heightMap(field, options.replay->max_cells);
@@ -150,6 +171,7 @@ Run run(const Job& job, std::span<const Program> programs, const RunOptions& opt
   result.holes_in_path = holes::holesInPath(job, programs);
   result.stock.remaining_mm3 = cutting::volume_mm3(field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
+  if (options.stage) tellStages(job, programs, result, spent, options.stage);
   if (options.finished_stock) options.finished_stock(cutting::turned(std::move(field), *lies, uncut_lies));
   return result;
 }

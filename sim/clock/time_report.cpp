@@ -113,11 +113,11 @@ class Analysis {
     for (const Program& p : programs_)
       for (const Motion& m : p.motions)
         all_tools = all_tools && (m.kind == MotionKind::dwell || findTool(job_, m.tool) != nullptr);
-    std::string text = "feed moves that take nothing from the stock are air";
+    std::string text = "cutting moves that cut nothing count as air";
     if (!report_.air_known)
-      text = "what the feed moves take from the stock is not known: all of them count as cutting";
+      text = "no stock was cut, so all feed moves count as cutting";
     else if (!all_tools)
-      text += "; those of tools that the job does not define count as cutting";
+      text += "; moves of tools missing from the job file count as cutting";
     for (auto* list : {&report_.assumptions.time, &report_.assumptions.low, &report_.assumptions.high})
       list->push_back(text);
   }
@@ -282,7 +282,7 @@ class Analysis {
     if (job_.machine.cornering == Cornering::exact_stop) {
       Job rounding = job_;
       rounding.machine.cornering = Cornering::junction_deviation;
-      ask("corners rounded within the junction deviation instead of a halt at each block", rounding, plain);
+      ask("corners rounded within the junction deviation instead of a stop at each block", rounding, plain);
     }
     if (job_.machine.look_ahead_blocks > 0) {
       Job seeing = job_;
@@ -292,7 +292,7 @@ class Analysis {
     if (job_.machine.blocks_per_second > 0) {
       Job fed = job_;
       fed.machine.blocks_per_second = 0;
-      ask("blocks fed as fast as they can be driven", fed, plain);
+      ask("blocks sent as fast as the machine can run them", fed, plain);
     }
   }
 

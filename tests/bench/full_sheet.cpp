@@ -171,7 +171,7 @@ fs::path writeJob(const fs::path& folder, const std::string& name, double cell) 
   const fs::path job = folder / (name + "-" + std::to_string(static_cast<int>(cell * 1000)) + ".toml");
   std::ofstream(job) << "version = 1\nname = \"cabinet sheet\"\nunits = \"mm\"\n[machine]\nprofile = \"shop-rack\"\n"
                         "[stock]\nsize = [2440, 1220, 18]\nmaterial = \"plywood\"\ngrain = \"x\"\nthickness_tolerance "
-                        "= 0.3\n[limits]\nvoxel = "
+                        "= 0.3\n[limits]\ncell = "
                      << cell
                      << "\n[[tool]]\nnumber = 1\nname = \"6 mm compression\"\nshape = \"flat\"\ndiameter = "
                         "6\nflute_length = 25\nstickout = 35\n"

@@ -30,7 +30,7 @@ fs::path writeJob(const fs::path& folder, const std::string& name, const std::ve
   nc << "G0 Z10\nM5\nM30\n";
   const fs::path job = folder / (name + ".toml");
   std::ofstream(job)
-      << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\nvoxel = " << cell
+      << "version = 1\nname = \"finishing\"\nunits = \"mm\"\n[stock]\nsize = [300, 300, 20]\n[limits]\ncell = " << cell
       << "\n[[tool]]\nnumber = 1\nname = \"3 mm ball\"\nshape = \"ball\"\ndiameter = 3\nflute_length = 20\nstickout = "
          "30\n"
          "[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n[[setup.program]]\nfile = \""

@@ -209,7 +209,7 @@ TEST(Export, what_cannot_be_written_gives_2_and_says_so) {
   const Bench bench;
   EXPECT_EQ(runProvecut(bench.folder, {"export", "job.toml"}).status, 2);
   EXPECT_EQ(runProvecut(bench.folder, {"export", "job.toml", "--stl", "--ply"}).status, 2);
-  EXPECT_THAT(bench.write("no/such/folder/cut.vdb").err, HasSubstr("cannot be written"));
+  EXPECT_THAT(bench.write("no/such/folder/cut.vdb").err, HasSubstr("cannot write no/such/folder/cut.vdb"));
   EXPECT_EQ(bench.write("no/such/folder/cut.stl").status, 2);
 }
 

@@ -4,7 +4,7 @@
 #include <cstdlib>
 #include <string>
 
-#include "report/command_line/options.h"
+#include "report/command_line/command_line.h"
 #include "tests/report/running.h"
 
 namespace provecut {
