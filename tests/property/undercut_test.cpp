@@ -154,7 +154,7 @@ TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
   const cutting::DexelField one = inOrder({0, 1, 2, 3}), other = inOrder({3, 1, 0, 2});
   EXPECT_EQ(one.top, other.top);
   EXPECT_EQ(one.top_mean, other.top_mean);
-  for (std::size_t c = 0; c < one.top.size(); ++c) {
+  for (cutting::Cell c = 0; c < one.top.size(); ++c) {
     ASSERT_EQ(one.undercut.holds(c), other.undercut.holds(c));
     if (!one.undercut.holds(c)) continue;
     const int y = one.row(c);

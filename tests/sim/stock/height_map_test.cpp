@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <array>
+#include <vector>
 
 #include "tests/sim/scene.h"
 
@@ -63,7 +63,7 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
   cutting::HeightMap map;
   RunOptions options;
   options.finished_stock = [&](const cutting::DexelField& dexels) { map = cutting::heightMap(dexels, 2400); };
-  const std::array programs{groove.program()};
+  const std::vector<Program> programs{groove.program()};
   run(job, programs, options);
   ASSERT_EQ(map.nx, 60);
   ASSERT_EQ(map.ny, 40);
