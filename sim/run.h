@@ -2,11 +2,11 @@
 #pragma once
 
 #include <functional>
-#include <span>
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/observation.h"
+#include "sim/path/programs.h"
 #include "sim/replay.h"
 #include "sim/stage.h"
 #include "sim/stock/dexel_field.h"
@@ -23,7 +23,6 @@ struct RunOptions {
       finished_stock;  // gets what is left at the end, in the stock frame; may be empty
 };
 
-// `programs` in the order of the job's setups and their entries.
-Run run(const Job& job, std::span<const Program> programs, const RunOptions& options = {});
+Run run(const Job& job, const Programs& programs, const RunOptions& options = {});
 
 }  // namespace provecut

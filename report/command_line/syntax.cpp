@@ -51,12 +51,12 @@ std::optional<std::vector<WrittenLength>> boxOf(std::string_view text) {
 // "80" or "80%", as a share.
 std::optional<double> shareOf(std::string_view text) {
   if (text.ends_with("%")) text.remove_suffix(1);
-  const auto percent = numberOf(text);
+  const auto percent = readNumber(text);
   return percent && *percent >= 1 && *percent <= 1000 ? std::optional(*percent / 100) : std::nullopt;
 }
 
 std::optional<std::uint32_t> lineOf(std::string_view text) {
-  const auto number = text.find('/') == std::string_view::npos ? numberOf(text) : std::nullopt;
+  const auto number = text.find('/') == std::string_view::npos ? readNumber(text) : std::nullopt;
   const bool whole = number && *number >= 1 && *number <= std::numeric_limits<std::uint32_t>::max() &&
                      *number == static_cast<double>(static_cast<std::uint32_t>(*number));
   return whole ? std::optional(static_cast<std::uint32_t>(*number)) : std::nullopt;

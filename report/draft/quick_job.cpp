@@ -58,12 +58,6 @@ std::optional<double> takeUnit(Piece& piece) {
   return std::nullopt;
 }
 
-// "19.05" or "3/4".
-std::optional<double> numberOf(std::string_view text) {
-  const auto number = takeNumber(text);
-  return text.empty() ? number : std::nullopt;
-}
-
 std::string quotedPiece(const Piece& piece) {
   return job_file::quoted(piece.text);
 }
@@ -94,7 +88,7 @@ std::optional<Node> readValue(Reader& reader, const KnownKey& key, Piece value) 
   const bool is_length = key.takes.quantity.power > 0;
   const Piece written = value;
   const std::optional<double> mm = takeUnit(value);
-  const auto number = numberOf(value.text);
+  const auto number = readNumber(value.text);
   if (!number) {
     reader.fail(node.place,
                 whose + " is " + quotedPiece(written) + ", not a number" + (is_length ? " with a unit" : ""),
@@ -136,7 +130,7 @@ StockSizeReading parseStockSize(std::string_view text) {
   list.kind = NodeKind::list;
   list.place = whole.place();
   for (const Piece& piece : pieces) {
-    const auto number = numberOf(piece.text);
+    const auto number = readNumber(piece.text);
     if (!number) {
       reader.fail(piece.place(), quotedPiece(piece) + " is not a number", "write X, Y and thickness: 420x130x19.05mm");
       continue;

@@ -9,6 +9,7 @@
 #include "parser/job_file/job_file.h"
 #include "report/base/number_text.h"
 #include "report/base/text_file.h"
+#include "report/facts/job_programs.h"
 #include "sim/run.h"
 
 namespace provecut {
@@ -120,9 +121,6 @@ void interpretAll(Facts& facts, const LoadOptions& options) {
 }
 
 void simulate(Facts& facts, const LoadOptions& options) {
-  // The simulation takes all programs side by side; they come back to their text afterwards.
-  std::vector<Program> programs;
-  for (ProgramFacts& p : facts.programs) programs.push_back(std::move(p.program));
   RunOptions run_options;
   run_options.cell_mm = options.cell_mm;
   run_options.threads = options.threads;
@@ -132,8 +130,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.progress = [&](int program, int of) {
     say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
   };
-  facts.run = run(facts.job, programs, run_options);
-  for (std::size_t i = 0; i < programs.size(); ++i) facts.programs[i].program = std::move(programs[i]);
+  facts.run = run(facts.job, programsOf(facts), run_options);
 }
 
 Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {

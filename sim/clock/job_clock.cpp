@@ -61,7 +61,7 @@ int toolAtEnd(const Program& program, const Plan& plan) {
 
 }  // namespace
 
-std::vector<ProgramTimes> jobTimes(const Job& job, std::span<const Program> programs, const JobClockOptions& options) {
+std::vector<ProgramTimes> jobTimes(const Job& job, const Programs& programs, const JobClockOptions& options) {
   std::vector<ProgramTimes> times;
   const Machine high_machine = weaker(job.machine);
   int in_spindle = 0;
@@ -119,8 +119,7 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
   takeOut(high_s, times.high);
 }
 
-TimeAssumptions timeAssumptions(const Job& job, std::span<const Program* const> programs,
-                                const JobClockOptions& options) {
+TimeAssumptions timeAssumptions(const Job& job, const Programs& programs, const JobClockOptions& options) {
   TimeAssumptions a = timeAssumptions(job.machine, options);
   const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
     return std::any_of(p->motions.begin(), p->motions.end(), isApproach);
