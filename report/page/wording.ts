@@ -25,7 +25,7 @@ export class Wording {
   // Finding amounts come with the unit that the rule gives.
   amount(value: number, unit: string | null): string {
     if (unit === "mm") return this.length(value);
-    if (unit === "mm²") return this.area(value);
+    if (unit === "mm2") return this.area(value);
     return `${Number(value.toFixed(3))}${unit ? ` ${unit}` : ""}`;
   }
   tool(number: number): string {
