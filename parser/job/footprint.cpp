@@ -14,7 +14,7 @@ std::vector<Vec2> footprint(const HoldDown& h) {
   std::vector<Vec2> corners = h.outline_mm;
   if (corners.empty()) {
     const double a = h.angle_deg * std::numbers::pi / 180;
-    // Exact at right angles, so that a clamp turned by 90 degrees has the size that was written.
+    // Exact at right angles, so that a clamp rotated by 90 degrees has the size that was written.
     const bool right_angle = std::fmod(h.angle_deg, 90) == 0;
     const double c = right_angle ? std::round(std::cos(a)) : std::cos(a);
     const double s = right_angle ? std::round(std::sin(a)) : std::sin(a);

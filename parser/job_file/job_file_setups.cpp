@@ -118,7 +118,7 @@ void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& se
   if (zero->kind != NodeKind::list || zero->items.size() != 3) {
     reader.fail(zero->place, "`zero` of [[setup]] is not a list of three",
                 "write [\"left\", \"front\", \"top\"], or numbers from the stock's front left bottom corner "
-                "as it lies");
+                "in this setup");
     return;
   }
   const auto& items = zero->items;
@@ -140,9 +140,8 @@ std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_
     if (it == names.end()) {
       const std::string nearest = nearestWord(name, names);
       reader.fail(place, "there is no hold-down named " + quoted(name),
-                  nearest.empty()
-                      ? "describe it in a section [[hold_down]]"
-                      : "the nearest is " + quoted(nearest) + "; or describe it in a section [[hold_down]]");
+                  nearest.empty() ? "describe it in a section [[hold_down]]"
+                                  : "did you mean " + quoted(nearest) + "? Or describe it in a section [[hold_down]]");
     } else if (std::find(indices.begin(), indices.end(), index) != indices.end()) {
       reader.fail(place, "hold-down " + quoted(name) + " is listed twice", "list it once");
     } else {

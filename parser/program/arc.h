@@ -11,7 +11,7 @@ namespace provecut {
 // End = start, to a millionth of a millimetre, is one full turn.
 double sweepOf(const Motion& arc);
 
-// Length along an arc or helix, mm. Where the radii at the ends differ, the mean of both stands for the radius.
+// Length along an arc or helix, mm. Where the radii at the ends differ, their mean is taken as the radius.
 double arcLength(const Motion& arc);
 
 // Of any move.

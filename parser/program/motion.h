@@ -50,7 +50,7 @@ enum MotionFlag : std::uint8_t {
 inline bool isArc(const Motion& m) {
   return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw;
 }
-// Timed among the rapids: those, and the way in from where nobody knows.
+// Timed among the rapids: those, and approaches from an unknown position.
 inline bool countsAsRapid(const Motion& m) {
   return m.kind == MotionKind::rapid || (m.flags & motion_approach) != 0;
 }
@@ -101,7 +101,7 @@ struct ModalUse {
   Place first_use;  // the first move that relies on one of them
 };
 
-// A line before which a stopped program may be taken up again, as far as the program's own state goes: it begins with a
+// A line from which a stopped program may be resumed, as far as the program's own state goes: it begins with a
 // rapid after the tool was lifted. What must be in force before it:
 struct ResumePoint {
   Place place;
@@ -132,8 +132,8 @@ struct Program {
   std::vector<FeatureUse> features;
   std::vector<ResumePoint> resumes;  // at most 20,000
   std::uint32_t lines = 0;
-  bool read_whole = true;                 // false: something of the file could not be followed (then never "clear")
-  std::vector<std::string> not_followed;  // what, in words
+  bool read_whole = true;             // false: something of the file could not be followed (then never "clear")
+  std::vector<Problem> not_followed;  // what: the first 20
 };
 
 }  // namespace provecut

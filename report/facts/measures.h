@@ -7,8 +7,8 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "report/facts/facts.h"
-#include "sim/load/observed_load.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/load.h"
+#include "sim/observed/move_cut.h"
 
 namespace provecut {
 

@@ -9,8 +9,8 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/clearance/contacts.h"
 #include "sim/clearance/obstacle.h"
+#include "sim/observed/contacts.h"
 #include "sim/path/path.h"
 
 namespace provecut::clearance {

@@ -80,7 +80,7 @@ Vec2 placeIn(const Job& job, const OldHole& hole, const Setup& setup) {
   return flat(stockToSetup(job.stock, setup, {hole.at_stock.x, hole.at_stock.y, 0}));
 }
 
-std::vector<HoleInPath> holesInPath(const Job& job, std::span<const Program> programs) {
+std::vector<HoleInPath> holesInPath(const Job& job, const Programs& programs) {
   std::vector<HoleInPath> found;
   const std::vector<OldHole> holes = oldHoles(job);
   if (holes.empty()) return found;

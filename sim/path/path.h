@@ -1,4 +1,4 @@
-// The way of the tool's tip in one move, as lines and arcs in the lying frame. Knows nothing of tools or
+// The way of the tool's tip in one move, as lines and arcs in the setup frame. Knows nothing of tools or
 // hold-downs.
 #pragma once
 
@@ -28,7 +28,7 @@ struct Path {
   const PathPiece* end() const { return pieces.data() + count; }
 };
 
-// `shift` is added to every point (the setup's work zero in the lying frame). With Rapids::independent a
+// `shift` is added to every point (the setup's work zero in the setup frame). With Rapids::independent a
 // rapid becomes a dogleg: every axis runs at its own highest rate until it is there (the time to speed up is
 // left out). A dwell gives no piece.
 Path pathOf(const Motion& motion, Vec3 shift, const Machine& machine);

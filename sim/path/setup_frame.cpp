@@ -34,6 +34,13 @@ Vec3 workToSetup(const Setup& setup, Vec3 p) {
 Vec3 setupToWork(const Setup& setup, Vec3 p) {
   return p - setup.zero_mm;
 }
+Box3 setupToWork(const Setup& setup, const Box3& box) {
+  Box3 b;
+  if (box.empty) return b;
+  b.add(setupToWork(setup, box.low));
+  b.add(setupToWork(setup, box.high));
+  return b;
+}
 
 Vec3 stockToSetup(const Stock& stock, const Setup& setup, Vec3 p) {
   const Vec3 t = turnOver(stock, setup.flip, p);

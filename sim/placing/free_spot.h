@@ -7,6 +7,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/path/programs.h"
 
 namespace provecut::placing {
 
@@ -20,7 +21,7 @@ struct SpotSearch {
 };
 
 // Whether the hold-down, put at `at` (lying frame), is clear of every move of these programs: the existing exact check.
-bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSearch& search, Vec2 at);
+bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, Vec2 at);
 
 // The place nearest to where the job has it, itself included, up to 150 mm away, at which
 //  - it is clear as isClearAt() says;
@@ -28,6 +29,6 @@ bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSear
 //  - it overlaps none of the others;
 //  - a screw comes into no part (no round of a cut goes about its new place that did not go about the old
 //  one), and no nearer to the edge of the stock than five shafts, where it was not so before.
-std::optional<Vec2> nearestFreeSpot(const Job& job, std::span<const Program> programs, const SpotSearch& search);
+std::optional<Vec2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search);
 
 }  // namespace provecut::placing

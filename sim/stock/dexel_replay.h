@@ -17,7 +17,7 @@ struct DexelReplay {
   std::optional<std::uint32_t> last;  // the motion that made it so; none: none of them cut here
 };
 
-// What the dexel holds to begin with: material from `floor` to `top` (lying frame), but for the hollows, if any.
+// What the dexel holds to begin with: material from `floor` to `top` (setup frame), but for the hollows, if any.
 struct DexelStart {
   float floor = 0, top = 0;
   const UndercutCell* hollows = nullptr;
@@ -30,10 +30,10 @@ class DexelReplayer {
                 std::span<const Motion> motions)
       : field_(field), cutters_(cutters), job_(job), setup_(setup), motions_(motions) {}
 
-  DexelReplay replay(std::size_t cell, const DexelStart& start);
+  DexelReplay replay(Cell cell, const DexelStart& start);
 
  private:
-  // How far a motion's cutter reaches in plan, lying frame; nothing of those that cut nothing.
+  // How far a motion's cutter reaches in plan, setup frame; nothing of those that cut nothing.
   struct Reach {
     float low_x = 1, low_y = 0, high_x = 0, high_y = 0;
   };

@@ -3,7 +3,7 @@
 
 #include <optional>
 
-#include "sim/stock/cut_kernel.h"
+#include "sim/path/sweep.h"
 #include "sim/tool/tool_body.h"
 
 namespace provecut {

@@ -89,7 +89,7 @@ Trouble trouble() {
       .feed({128, 50.3, -12.2});
   tabs.feed({120, 50.3, -12.2}).feed({120, 20, -12.2}).rapid({120, 20, 5});
   for (const Moves* m : {&profile, &keyhole, &floor, &tabs}) {
-    addProgram(t.job, 0, m->program().motions[0].tool, all);
+    addProgram(t.job, 0, m->program().motions.at(0).tool, all);
     t.job.setups[0].programs.back().file = "program-" + std::to_string(t.programs.size());
     t.programs.push_back(m->program());
   }

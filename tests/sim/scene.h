@@ -7,7 +7,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
 #include "sim/run.h"
 
 namespace provecut::testing {

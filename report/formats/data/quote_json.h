@@ -1,12 +1,13 @@
 // A quotation as JSON, version 1 (report/schemas/quote-1.schema.json). Amounts are decimal numbers with at most two
 // places.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>
 #include <nlohmann/json_fwd.hpp>
 #include <span>
 
-#include "report/formats/text/quote_text.h"
+#include "report/costing/quoted_job.h"
 
 namespace provecut {
 

@@ -1,4 +1,5 @@
 // The times of a job as JSON, version 1 (report/schemas/time-1.schema.json), mm and seconds.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>
@@ -6,7 +7,7 @@
 #include <span>
 
 #include "report/costing/job_timing.h"
-#include "sim/clock/time_spent.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut {
 

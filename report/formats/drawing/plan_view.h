@@ -10,7 +10,7 @@
 
 namespace provecut {
 
-// Maps the plan (mm, lying frame, y to the back) onto a drawing (units, y down).
+// Maps the plan (mm, setup frame, y to the back) onto a drawing (units, y down).
 struct PlanView {
   Vec2 low, high;    // the window, mm
   double scale = 1;  // units per mm

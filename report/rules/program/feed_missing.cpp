@@ -51,7 +51,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       if (feeds(motions[m]) && (motions[m].flags & motion_feed_unset)) without.push_back({m, 0, motions[m].start});
     }
-    // The reader of the program may have said so itself: once is enough.
+    // Where the reader has said so itself, once is enough.
     if (without.empty() || saidByReader(facts.programs[i].program)) continue;
     const Motion& first = motions[without.front().move];
     Finding f = groupFinding(facts, i, feed_missing_rule, without);

@@ -4,8 +4,8 @@
 #include <optional>
 
 #include "parser/job/job.h"
-#include "sim/observation.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/move_cut.h"
+#include "sim/observed/observation.h"
 
 namespace provecut {
 

@@ -4,8 +4,8 @@
 
 namespace provecut {
 
-Place shownPlace(const ProgramFacts& program, Place bytes) {
-  return shownColumns(program.line(bytes.line), bytes);
+ShownPlace shownPlace(const ProgramFacts& program, Place bytes) {
+  return shownPlace(program.line(bytes.line), bytes);
 }
 
 Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, Place bytes) {
@@ -26,7 +26,7 @@ Finding jobFinding(const Facts& facts, const Rule& rule, Place bytes) {
   f.rule = rule.id;
   f.level = rule.level;
   f.program = facts.job.file;
-  f.place = bytes;
+  f.place = shownPlace(lineOfText(facts.job_text, bytes.line), bytes);
   f.last_line = bytes.line;
   return f;
 }
@@ -102,7 +102,8 @@ std::string upTo(const Finding& finding) {
 
 void relateToJob(const Facts& facts, Finding& finding, Place bytes, std::string message) {
   if (facts.job.file.empty() || bytes.line == 0) return;
-  finding.related.push_back({facts.job.file, bytes, std::move(message)});
+  const ShownPlace place = shownPlace(lineOfText(facts.job_text, bytes.line), bytes);
+  finding.related.push_back({facts.job.file, place, std::move(message)});
 }
 
 }  // namespace provecut

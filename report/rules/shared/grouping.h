@@ -43,7 +43,7 @@ Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, 
 Finding jobFinding(const Facts& facts, const Rule& rule, Place bytes);
 
 // The columns of a motion's word in code points.
-Place shownPlace(const ProgramFacts& program, Place bytes);
+ShownPlace shownPlace(const ProgramFacts& program, Place bytes);
 
 // Points `related` to a line of the job file; does nothing for a job made from the command line.
 void relateToJob(const Facts& facts, Finding& finding, Place bytes, std::string message);

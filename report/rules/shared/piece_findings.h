@@ -10,7 +10,7 @@
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/rule.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 
 namespace provecut {
 

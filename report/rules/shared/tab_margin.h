@@ -4,7 +4,7 @@
 #include <optional>
 
 #include "report/facts/facts.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 
 namespace provecut {
 

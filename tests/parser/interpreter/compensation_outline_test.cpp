@@ -63,7 +63,7 @@ double disagreement(const std::vector<Vec2>& outline, double radius, bool outsid
   go("G1", middle);
   text += "G40\nM2\n";
   const Program p = interpret(text, {.tool_diameter_mm = {{1, 2 * radius}}});
-  EXPECT_TRUE(p.problems.empty()) << text << (p.problems.empty() ? "" : p.problems[0].message);
+  EXPECT_TRUE(p.problems.empty()) << text << testing::PrintToString(idsOf(p));
   std::vector<Motion> moves = movesFrom(p, 2);  // without the way there and the entry
   // The entry ends with an arc to the middle's offset when it comes from aside.
   while (!moves.empty() && isArc(moves.front()) && length(moves.front().centre - middle) < 1e-9)

@@ -9,13 +9,13 @@
 namespace provecut {
 namespace {
 
-Step A(MotionKind kind, double x, double y) {
+ExpectedMove A(MotionKind kind, double x, double y) {
   return {kind, {x, y, 0}};
 }
-Step cw(double x, double y) {
+ExpectedMove cw(double x, double y) {
   return A(MotionKind::arc_cw, x, y);
 }
-Step ccw(double x, double y) {
+ExpectedMove ccw(double x, double y) {
   return A(MotionKind::arc_ccw, x, y);
 }
 
@@ -30,7 +30,7 @@ const char* const edge_contour =
     "Y2.8\n"
     "G2 X2 Y3 I0.6 J-0.8";
 
-// E26, NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry
+// NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry
 // follows from B.6.
 TEST(Compensation, the_standards_contour_on_the_material_edge) {
   const Program p = compensated(edge_contour, 1.0);
@@ -42,14 +42,14 @@ TEST(Compensation, the_standards_contour_on_the_material_edge) {
   EXPECT_TRUE(p.problems.empty());
 }
 
-// E27, NISTIR 6556 B.3.1.2: the simple entry.
+// NISTIR 6556 B.3.1.2: the simple entry.
 TEST(Compensation, the_standards_simple_entry) {
   const Program p = compensated("G0 Z0\nG1 X1.5 Y4\nG4x G1 X3 Y3\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2", 1.0);
   expectSteps(movesFrom(p, 1),
               {F(1.5, 4, 0), F(3.151085, 3.476627, 0), cw(3.5, 3), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0)}, 1e-6);
 }
 
-// E28 and E29, NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
+// NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
 TEST(Compensation, the_standards_nominal_path_with_a_small_or_negative_diameter) {
   const char* path =
       "G0 Z0\nG1 X1.5 Y5\nG4x G1 Y4\nG3 X2 Y3.5 I0.5\nG2 X3.5 Y2 J-1.5\nG1 Y-1\nG2 X2 Y-2.5 I-1.5\nG1 X-2\n"
@@ -158,10 +158,11 @@ TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straig
   for (const Motion& m : p.motions) {
     EXPECT_TRUE(std::isfinite(m.end.x) && std::isfinite(m.end.y)) << "line " << m.line;
   }
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().end.x, 40);
 }
 
-// R29, NISTIR 6556 3.5.10 and B.5.2: the side or the D is changed by way of G40.
+// NISTIR 6556 3.5.10 and B.5.2: the side or the D is changed by way of G40.
 TEST(Compensation, changing_the_side_without_g40_is_said) {
   const char* path = "G0 X-10 Y0 Z0\nG41 D1 G1 X0\nX20\n";
   const auto changed = [&](const std::string& line) {
@@ -184,6 +185,19 @@ TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_i
   EXPECT_NE(find(p, "compensation-diameter-unknown"), nullptr);
   EXPECT_FALSE(p.read_whole);
   expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+}
+
+// NISTIR 6556 3.5.10: D0 asks for a radius of zero; no tool needs to be known for it.
+TEST(Compensation, d0_runs_on_the_path_itself) {
+  const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D0 G1 X10\nY10\nG40\nM2");
+  EXPECT_TRUE(p.problems.empty());
+  EXPECT_TRUE(p.read_whole);
+  expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+  // Without D it is the tool in the spindle that must be known, and there is none.
+  const Program none = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(none, "compensation-diameter-unknown"), nullptr);
+  const Program below = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D-1 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(below, "compensation-misplaced"), nullptr);
 }
 
 // ---- Rounded outlines. Their arcs go on smoothly but for rounding, which must not be taken for corners (NISTIR 6556
@@ -250,7 +264,7 @@ TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals
       std::string text = "G21 G17 G90 F100 T1 M6\n" + path + "\nG40\nM2\n";
       text.replace(text.find("G4x"), 3, outside ? "G42" : "G41");
       const Program p = interpret(text, options);
-      ASSERT_EQ(find(p, "compensation-faulty"), nullptr) << text << find(p, "compensation-faulty")->message;
+      ASSERT_EQ(find(p, "compensation-faulty"), nullptr) << text;
       double way = 0;
       for (const Motion& m : p.motions) {
         const bool onto_the_edge = m.line < 4 || (m.line == 4 && isArc(m));
@@ -289,6 +303,7 @@ TEST(Compensation, a_move_as_short_as_rounding_has_no_direction) {
   EXPECT_TRUE(p.problems.empty());
   const std::vector<Motion> moves = movesFrom(p, 1);
   for (std::size_t i = 2; i < moves.size(); ++i) EXPECT_NEAR(moves[i].end.y, 3, 0.002);
+  ASSERT_FALSE(moves.empty());
   EXPECT_NEAR(moves.back().end.x, 40, 0.002);
 }
 

@@ -34,7 +34,7 @@ Draft draftOf(const std::vector<std::pair<std::string, std::string>>& files, con
   for (std::size_t i = 0; i < files.size(); ++i) entries.push_back({files[i].first, &programs[i]});
   Draft draft{draft::draftJob(name, entries), {}};
   const JobReading reading = readJob(draft.text, "job.toml");
-  for (const Problem& p : reading.problems)
+  for (const JobFileProblem& p : reading.problems)
     ADD_FAILURE() << p.place.line << ": " << p.message << "; " << p.help << "\n" << draft.text;
   draft.job = reading.job.value_or(Job{});
   return draft;
@@ -131,7 +131,7 @@ TEST(DraftJob, stays_valid_when_its_suggestions_are_taken) {
   }
   text = replaced(text, "hold_downs = []", "hold_downs = [\"screw SW\", \"clamp N\"]");
   const JobReading reading = readJob(text, "job.toml");
-  for (const Problem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << text;
+  for (const JobFileProblem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << text;
   ASSERT_TRUE(reading.job);
   EXPECT_THAT(reading.job->hold_downs, SizeIs(2));
   EXPECT_TRUE(reading.job->stock.material_given);

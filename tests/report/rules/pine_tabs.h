@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "tests/report/rules/scene.h"
 
 namespace provecut {

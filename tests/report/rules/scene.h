@@ -10,7 +10,7 @@
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/list.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
 
 namespace provecut {
 

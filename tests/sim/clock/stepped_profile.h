@@ -108,8 +108,8 @@ inline SampledLimits sampledLimits(const Motion& m, const Machine& machine, cons
   return out;
 }
 
-// F17 (geometry) with the axes' accelerations sampled round the corner's arc, which starts no farther than `room`
-// before it.
+// The arc rounding a corner (geometry), with the axes' accelerations sampled round the corner's arc, which starts no
+// farther than `room` before it.
 inline double sampledCorner2(const Vec3& u, const Vec3& w, const Machine& machine, double deviation,
                              double room = 1e12) {
   const double cosine = std::clamp(dot(u, w), -1.0, 1.0);

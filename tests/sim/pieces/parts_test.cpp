@@ -140,7 +140,7 @@ TEST(PartFree, two_parts_are_each_freed_by_their_own_outline) {
   ASSERT_EQ(r.programs[0].pieces.size(), 2U);
   std::vector<std::uint32_t> moves{r.programs[0].pieces[0].move, r.programs[0].pieces[1].move};
   std::sort(moves.begin(), moves.end());
-  EXPECT_EQ(moves[0], first);
+  EXPECT_EQ(moves.at(0), first);
   EXPECT_EQ(moves[1], first + 7);
 }
 
@@ -241,7 +241,7 @@ TEST(Tabs, cutting_the_tabs_later_frees_the_part_and_is_told_of_the_tabs) {
   const std::uint32_t second = later.count();
   later.slot({{cx - 10, high.y}, {cx + 10, high.y}}, thickness + 0.2);
   const auto r = check(stock({screw({10, 10})}), {tabbed(14, 3).program(), later.program()}, {{0}});
-  EXPECT_TRUE(r.programs[0].pieces[0].tabs_cut_later);
+  EXPECT_TRUE(r.programs[0].pieces.at(0).tabs_cut_later);
   ASSERT_FALSE(r.programs[1].pieces.empty());
   const Piece& freed = r.programs[1].pieces.back();
   EXPECT_TRUE(freed.free);
@@ -291,7 +291,7 @@ TEST(Tabs, cut_away_while_a_screw_holds_the_part_are_no_loss) {
       .slot({{cx - 10, high.y}, {cx + 10, high.y}}, thickness + 0.2);
   const auto r =
       check(stock({screw({10, 10}), screw({100, 60})}), {tabbed(14, 3).program(), later.program()}, {{0}, {0, 1}});
-  EXPECT_FALSE(r.programs[0].pieces[0].tabs_cut_later);
+  EXPECT_FALSE(r.programs[0].pieces.at(0).tabs_cut_later);
   for (const Piece& p : r.programs[1].pieces) EXPECT_FALSE(p.free);
 }
 

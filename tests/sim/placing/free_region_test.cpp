@@ -147,6 +147,22 @@ TEST(FreeRegion, a_gap_much_narrower_than_the_resolution_is_found) {
   tryOut(job, programOf(motions), roundForm(9, 4.5), region, 500, random);
 }
 
+TEST(FreeRegion, a_pinhole_of_free_ground_is_found_wherever_it_lies) {
+  // Four grooves leave a head of 9 a square of 0.06 mm to stand in: cutter 3 + clearance 3 + head 4.5 from each.
+  const Job job = plainJob();
+  for (int k = 0; k < 24; ++k) {
+    const Vec2 hole{100 + 0.0371 * k, 90 + 0.0173 * k};
+    std::vector<Motion> motions;
+    for (const double side : {-10.53, 10.53}) {
+      motions.push_back(feed({hole.x - 60, hole.y + side, -3}, {hole.x + 60, hole.y + side, -3}));
+      motions.push_back(feed({hole.x + side, hole.y - 60, -3}, {hole.x + side, hole.y + 60, -3}));
+    }
+    const placing::FreeRegion region = regionOf(job, programOf(motions), roundForm(9, 4.5));
+    ASSERT_TRUE(clearAt(job, programOf(motions), roundForm(9, 4.5), hole));
+    EXPECT_LE(fromRegion(region, hole), region.resolution_mm) << "hole " << k;
+  }
+}
+
 TEST(FreeRegion, a_finer_resolution_takes_away_less) {
   std::mt19937 random(3);
   const Job job = plainJob();

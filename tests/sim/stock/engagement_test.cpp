@@ -99,7 +99,7 @@ MoveCut intoCorner(Vec2 p, double left, bool square, double cell) {
   Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6), flatTool(2, 1)}, cell);
   Program program = m.program();
   for (std::uint32_t i = corner; i < finish; ++i) program.motions[i].tool = 2;
-  return runOf(job, {program}).programs[0].cuts.back();
+  return runOf(job, {program}).programs.at(0).cuts.at(program.motions.size() - 1);
 }
 
 // A trap: a finishing pass of 0.25 mm meets ten times that on arriving in a square inside corner.
@@ -216,6 +216,7 @@ TEST(Engagement, air_a_rapid_and_a_plunge_have_no_width) {
   Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
   m.rapid({20, 20, -3}).rapid({60, 30, -3});
   const auto r = runOf(job, {m.program()});
+  ASSERT_FALSE(r.programs[0].cuts.empty());
   EXPECT_EQ(r.programs[0].cuts.back().max_radial_depth_mm, 0);
 }
 
@@ -273,7 +274,7 @@ TEST(MoveLoad, a_slot_in_hardwood_takes_the_power_of_its_section) {
   Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
   job.stock.material = Material::hardwood;
   job.stock.material_given = true;
-  const MoveLoad l = runOf(job, {program}).programs[0].loads.back();
+  const MoveLoad l = runOf(job, {program}).programs.at(0).loads.at(program.motions.size() - 1);
   EXPECT_NEAR(l.top_speed_mm_min, 3000, 1e-3);
   EXPECT_NEAR(l.max_chip_thickness_mm, 3.0 / 36, 1e-6);
   EXPECT_NEAR(l.removal_mm3_min, 108000, 0.02 * 108000);
@@ -291,6 +292,8 @@ TEST(MoveLoad, a_ramp_takes_its_slot_and_the_bits_own_area_going_down) {
   m.rapid({20, 20, 4}).feed({70, 20, -6});
   Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
   const auto p = runOf(job, {m.program()}).programs[0];
+  ASSERT_FALSE(p.cuts.empty());
+  ASSERT_FALSE(p.loads.empty());
   EXPECT_NEAR(p.cuts.back().section_mm2, 36 + 9 * pi / 5, 0.02 * 42);
   EXPECT_NEAR(p.cuts.back().max_radial_depth_mm, 6, 0.02);
   EXPECT_NEAR(p.cuts.back().engaged_mm, 30, 2);
@@ -305,7 +308,7 @@ TEST(MoveLoad, a_short_raster_line_does_not_reach_its_feed) {
   for (Motion& move : program.motions) move.feed_mm_min = move.kind == MotionKind::feed ? 3000 : 0;
   Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
   job.machine.cornering = Cornering::exact_stop;
-  const MoveLoad l = runOf(job, {program}).programs[0].loads.back();
+  const MoveLoad l = runOf(job, {program}).programs.at(0).loads.at(program.motions.size() - 1);
   EXPECT_NEAR(l.top_speed_mm_min, 60 * 31.62277660168, 0.01);
   EXPECT_NEAR(l.max_chip_thickness_mm, 0.6324555320337 * 3.0 / 36, 1e-6);
   // 0.1264911064067 s for the 2 mm.
@@ -319,7 +322,7 @@ TEST(MoveLoad, a_plunge_takes_its_cross_section) {
   program.motions.back().feed_mm_min = 800;
   Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
   job.machine.acceleration_mm_s2 = {5000, 5000, 5000};
-  const MoveLoad l = runOf(job, {program}).programs[0].loads.back();
+  const MoveLoad l = runOf(job, {program}).programs.at(0).loads.at(program.motions.size() - 1);
   EXPECT_NEAR(l.removal_mm3_min, 22619.46710585, 0.02 * 22619.46710585);
 }
 

@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <array>
+#include <vector>
 
 #include "tests/sim/scene.h"
 
@@ -39,7 +39,7 @@ TEST(HeightMap, a_coarse_cell_holds_the_mean_of_its_dexels) {
   field.top[field.index(0, 0)] = 2;
   const cutting::HeightMap map = cutting::heightMap(field, 1250);
   ASSERT_EQ(map.nx, 50);
-  EXPECT_FLOAT_EQ(map.top[0], (2 + 3 * 10) / 4.0F);
+  EXPECT_FLOAT_EQ(map.top.at(0), (2 + 3 * 10) / 4.0F);
 }
 
 TEST(HeightMap, a_cell_is_a_hole_where_max_of_its_dexels_hold_nothing) {
@@ -48,7 +48,7 @@ TEST(HeightMap, a_cell_is_a_hole_where_max_of_its_dexels_hold_nothing) {
   open(0, 0), open(1, 0), open(0, 1);  // three of four
   open(2, 0), open(3, 0);              // two of the next four
   const cutting::HeightMap map = cutting::heightMap(field, 1250);
-  EXPECT_EQ(map.top[0], map.floor[0]);
+  EXPECT_EQ(map.top.at(0), map.floor.at(0));
   EXPECT_EQ(map.top[1], 10);
   EXPECT_EQ(map.floor[1], 0);
 }
@@ -63,7 +63,7 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
   cutting::HeightMap map;
   RunOptions options;
   options.finished_stock = [&](const cutting::DexelField& dexels) { map = cutting::heightMap(dexels, 2400); };
-  const std::array programs{groove.program()};
+  const std::vector<Program> programs{groove.program()};
   run(job, programs, options);
   ASSERT_EQ(map.nx, 60);
   ASSERT_EQ(map.ny, 40);
@@ -71,10 +71,10 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
   for (const cutting::HeightMap::Hanging& h : map.hanging) {
     const int row = static_cast<int>(h.cell) / map.nx;
     EXPECT_TRUE((row >= 12 && row < 16) || (row >= 24 && row < 28)) << row;
-    ASSERT_EQ(h.runs.size(), 2u);
-    EXPECT_NEAR(h.runs[0].high, 8, 1e-4);
-    EXPECT_NEAR(h.runs[1].low, 14, 1e-4);
-    EXPECT_NEAR(h.runs[1].high, 18, 1e-4);
+    ASSERT_EQ(h.segments.size(), 2u);
+    EXPECT_NEAR(h.segments[0].high, 8, 1e-4);
+    EXPECT_NEAR(h.segments[1].low, 14, 1e-4);
+    EXPECT_NEAR(h.segments[1].high, 18, 1e-4);
   }
   EXPECT_TRUE(std::is_sorted(map.hanging.begin(), map.hanging.end(),
                              [](const auto& a, const auto& b) { return a.cell < b.cell; }));

@@ -5,15 +5,15 @@
 namespace provecut {
 namespace {
 
-struct Range : Scene {
-  Range() {
+struct SpindleScene : Scene {
+  SpindleScene() {
     job().machine.spindle_rpm_min = 8000;
     job().machine.spindle_rpm_max = 24000;
   }
 };
 
 TEST(SpindleRange, too_slow_for_the_machine) {
-  Range s;
+  SpindleScene s;
   s.rpm = 3000;
   s.feed({50, 50, -3});
   const auto findings = s.findings(spindle_range_rule);
@@ -25,7 +25,7 @@ TEST(SpindleRange, too_slow_for_the_machine) {
 }
 
 TEST(SpindleRange, both_ends_belong_to_the_range) {
-  Range s;
+  SpindleScene s;
   for (const double rpm : {8000.0, 24000.0}) {
     s.rpm = rpm;
     s.feed({50, 50, -3});
@@ -48,7 +48,7 @@ TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
 }
 
 TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {
-  Range s;
+  SpindleScene s;
   s.rpm = 3000;
   s.rapid({50, 50, 5});
   s.spindle = Spindle::off;
@@ -57,7 +57,7 @@ TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {
 }
 
 TEST(SpindleRange, without_a_job_file_the_machine_is_not_known) {
-  Range s;
+  SpindleScene s;
   s.job().file.clear();
   s.rpm = 3000;
   s.feed({50, 50, -3});

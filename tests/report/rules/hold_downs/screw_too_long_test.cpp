@@ -36,7 +36,7 @@ TEST(ScrewTooLong, a_head_in_a_pocket_lets_the_tip_down_and_a_lifted_stock_keeps
 
 // 34 mm through 8 mm of pocket floor and a 12 mm board: 14 mm too long. At 20 mm it would bite 2 mm at full thickness.
 TEST(ScrewTooLong, no_length_is_advised_that_would_be_too_short_elsewhere) {
-  EXPECT_EQ(screwOf(34)[0].help, "Use a screw at least 4 mm shorter.");
+  EXPECT_EQ(screwOf(34).at(0).help, "Use a screw at least 4 mm shorter.");
   EXPECT_EQ(screwOf(34, 8)[0].help,
             "No length suits both this pocket and full thickness: move the screw out of the pocket.");
 }

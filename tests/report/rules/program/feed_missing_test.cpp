@@ -32,6 +32,7 @@ TEST(FeedMissing, what_the_reader_has_said_is_not_said_twice) {
   Scene s;
   s.feed({50, 50, -3}).flags = motion_feed_unset;
   Problem p;
+  p.kind = ProblemKind::feed_unset;
   p.id = "feed-missing";
   s.program().problems.push_back(p);
   EXPECT_TRUE(s.findings(feed_missing_rule).empty());
