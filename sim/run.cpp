@@ -21,6 +21,7 @@
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/held_pieces.h"
 #include "sim/pieces/parts.h"
+#include "sim/pieces/piece_events.h"
 #include "sim/placing/hold_down_shift.h"
 #include "sim/stock/cut.h"
 #include "sim/surface/stock_grid.h"
@@ -57,101 +58,148 @@ void noteUnknownTools(const Cutters& cutters, const Program& program, const std:
     if (moves(m) && !cutters.contains(m.tool)) unknown.insert(m.tool);
   }
   for (const int tool : unknown) {
-    not_checked.push_back(file + ": moves of " +
-                          (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
-                          " were not cut and not held against the hold-downs, because the job does not define it");
+    not_checked.push_back(file + ": " + (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
+                          " is not in the job file, so none of its moves were checked");
+  }
+}
+
+// The zero of the setups before that had the other face up; the last of them counts.
+bool otherSideZeroOnTop(const Job& job, std::size_t setup) {
+  bool on_top = true;
+  for (std::size_t earlier = 0; earlier < setup; ++earlier) {
+    const Setup& other = job.setups[earlier];
+    if ((other.flip == Flip::none) != (job.setups[setup].flip == Flip::none)) on_top = other.zero_z_on_top;
+  }
+  return on_top;
+}
+
+struct StageTimes {
+  Stopwatch clearances, cut, parts, clock;
+};
+
+// A job as far as it is cut.
+struct JobRun {
+  const Job& job;
+  const Programs& programs;
+  const RunOptions& options;
+  Cutters cutters;
+  cutting::DexelField field;  // in the setup at work
+  pieces::PartTracker tracker;
+  std::vector<pieces::PieceEvents> events;  // one per program
+  Run result;
+  StageTimes spent;
+};
+
+void runProgram(JobRun& r, std::size_t s, std::size_t e) {
+  const Setup& setup = r.job.setups[s];
+  const ProgramEntry& entry = setup.programs[e];
+  const int index = static_cast<int>(r.result.programs.size());
+  const Program& program = r.programs[index];
+  if (r.options.progress) r.options.progress(index, static_cast<int>(r.programs.size()));
+  ProgramRun& pr = r.result.programs.emplace_back();
+  pr.setup = static_cast<int>(s);
+  pr.entry = static_cast<int>(e);
+  noteUnknownTools(r.cutters, program, entry.file, r.result.not_checked);
+  r.spent.clearances.time(
+      [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
+  const pieces::ProgramAt at{r.job, setup, entry, index};
+  r.spent.parts.time([&] {
+    pieces::observeReleased(at, r.field, pr, r.tracker);
+    holes::observeSeats(r.job, entry, r.field, index, r.result.screw_seats);
+  });
+  if (Replay* replay = r.options.replay)
+    replay->programs.emplace_back().before = cutting::heightMap(r.field, replay->max_cells);
+
+  const cutting::DexelField before = cutting::heightsOf(r.field);
+  cutting::CutResult cut;
+  r.spent.cut.time([&] {
+    tbb::parallel_invoke([&] { cut = cutting::cutProgram(r.field, r.cutters, r.job, setup, program.motions); },
+                         [&] { measureMoves(r.job, setup, program, pr); });
+  });
+  pr.cuts = std::move(cut.cuts);
+  pr.bodies_in_stock = std::move(cut.bodies_in_stock);
+  for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};
+  r.spent.parts.time([&] {
+    r.events.push_back(
+        pieces::observeParts({at, program, r.cutters, before, r.field, otherSideZeroOnTop(r.job, s)}, pr, r.tracker));
+    pr.holding = pieces::heldPieces(at, r.field, r.tracker);
+  });
+}
+
+// All programs, setup by setup; gives the setup that the stock is left in.
+const Setup* cutJob(JobRun& r, const Setup* setup_now) {
+  for (std::size_t s = 0; s < r.job.setups.size(); ++s) {
+    const Setup& setup = r.job.setups[s];
+    r.field = cutting::movedTo(std::move(r.field), *setup_now, setup);
+    setup_now = &setup;
+    for (std::size_t e = 0; e < setup.programs.size() && r.result.programs.size() < r.programs.size(); ++e)
+      runProgram(r, s, e);
+    if (Replay* replay = r.options.replay; replay && !setup.programs.empty() && !replay->programs.empty())
+      replay->programs.back().after = cutting::heightMap(r.field, replay->max_cells);
+  }
+  return setup_now;
+}
+
+void tellStages(const JobRun& r, const StageObserver& tell) {
+  std::size_t moves = 0, parts = 0;
+  for (const Program* p : r.programs) moves += p->motions.size();
+  for (const ProgramRun& p : r.result.programs) parts += p.pieces.size();
+  tell({"cut", r.spent.cut.time_s(), moves, "moves"});
+  tell({"clearances", r.spent.clearances.time_s(), r.job.hold_downs.size(), "hold-downs"});
+  tell({"parts", r.spent.parts.time_s(), parts, "parts"});
+  tell({"clock", r.spent.clock.time_s(), moves, "moves"});
+}
+
+// What the clock says, and the loads that follow from it.
+void addTimes(JobRun& r, std::vector<clock::ProgramTimes>& times) {
+  for (std::size_t i = 0; i < r.result.programs.size(); ++i) {
+    ProgramRun& pr = r.result.programs[i];
+    clock::ProgramTimes& t = times[i];
+    clock::shareOutAir(r.job, r.programs[i], pr.cuts, t);
+    pr.time = t.time;
+    pr.change_before_s = t.change_before_s;
+    pr.time_low = t.low;
+    pr.time_high = t.high;
+    pr.loads = moveLoads(r.job, r.cutters, r.programs[i].motions, pr.cuts, t.plan);
+    if (!r.options.replay) continue;
+    ProgramReplay& replay = r.options.replay->programs[i];
+    replay.move_s = std::move(t.plan.move_s);
+    replay.event_s = std::move(t.plan.event_s);
+    replay.change_before_s = t.change_before_s;
   }
 }
 
 }  // namespace
 
-Run run(const Job& job, std::span<const Program> programs, const RunOptions& options) {
+Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   std::optional<tbb::global_control> limit;
-  if (options.threads > 0)
-    limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
 
-  Run result;
   const Vec2 cell = cutting::cellSize(job, options.cell_mm);
-  cutting::DexelField field = cutting::uncutStock(job.stock, cell);
-  result.stock.cell_mm = surface::cellSize(job.stock, cell);
-  const double whole = cutting::volume_mm3(field);
-  const Cutters cutters = makeCutters(job);
+  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}, {}};
+  r.result.stock.cell_mm = surface::cellSize(job.stock, cell);
+  const double whole = cutting::volume_mm3(r.field);
   // The clock needs the moves alone: it runs beside the cut.
   std::vector<clock::ProgramTimes> times;
   tbb::task_group clock;
-  clock.run([&] { times = clock::jobTimes(job, programs, {.keep_peaks = true}); });
-  pieces::PartTracker tracker;
+  clock.run([&] { r.spent.clock.time([&] { times = clock::jobTimes(job, programs, {.keep_peaks = true}); }); });
 
-  const Setup uncut_lies;
-  const Setup* lies = &uncut_lies;
-  std::size_t next = 0;
-  for (std::size_t s = 0; s < job.setups.size(); ++s) {
-    const Setup& setup = job.setups[s];
-    field = cutting::turned(std::move(field), *lies, setup);
-    lies = &setup;
-    bool other_side_zero_on_top = true;
-    for (std::size_t earlier = 0; earlier < s; ++earlier) {
-      const Setup& other = job.setups[earlier];
-      if ((other.flip == Flip::none) != (setup.flip == Flip::none)) other_side_zero_on_top = other.zero_z_on_top;
-    }
-    for (std::size_t e = 0; e < setup.programs.size(); ++e, ++next) {
-      if (next >= programs.size()) break;
-      const ProgramEntry& entry = setup.programs[e];
-      const Program& program = programs[next];
-      if (options.progress) options.progress(static_cast<int>(next), static_cast<int>(programs.size()));
-      result.programs.emplace_back();
-      ProgramRun& pr = result.programs.back();
-      pr.setup = static_cast<int>(s);
-      pr.entry = static_cast<int>(e);
-      noteUnknownTools(cutters, program, entry.file, result.not_checked);
-      clearance::checkHoldDowns(job, setup, entry, program, pr.contacts, pr.near_passes);
-      pieces::observeReleased(job, setup, entry, field, result.programs, static_cast<int>(next), tracker);
-
-      holes::observeSeats(job, entry, field, static_cast<int>(next), result.screw_seats);
-      if (options.replay)
-        options.replay->programs.emplace_back().before = cutting::heightMap(field, options.replay->max_cells);
-      const cutting::DexelField before = cutting::heightsOf(field);
-      cutting::CutResult cut;
-      tbb::parallel_invoke([&] { cut = cutting::cutProgram(field, cutters, job, setup, program.motions); },
-                           [&] { measureMoves(job, setup, program, pr); });
-      pr.cuts = std::move(cut.cuts);
-      pr.bodies_in_stock = std::move(cut.bodies_in_stock);
-      for (const MoveCut& c : pr.cuts) pr.removed_mm3 += static_cast<double>(c.removed_mm3);
-      pieces::observeParts({job, setup, entry, program, cutters, before, field}, other_side_zero_on_top,
-                           result.programs, static_cast<int>(next), tracker);
-      pr.holding = pieces::heldPieces(job, setup, entry, field, result.programs, tracker);
-    }
-    if (options.replay && !setup.programs.empty() && !options.replay->programs.empty()) {
-      options.replay->programs.back().after = cutting::heightMap(field, options.replay->max_cells);
-    }
-  }
-  result.not_checked.insert(result.not_checked.end(), tracker.not_checked.begin(), tracker.not_checked.end());
+  const Setup as_stock;
+  const Setup* setup_now = cutJob(r, &as_stock);
+  Run& result = r.result;
+  result.not_checked.insert(result.not_checked.end(), r.tracker.not_checked.begin(), r.tracker.not_checked.end());
+  pieces::settle(r.events, result.programs);
   clock.wait();
-  for (std::size_t i = 0; i < result.programs.size(); ++i) {
-    clock::shareOutAir(job, programs[i], result.programs[i].cuts, times[i]);
-    result.programs[i].time = times[i].time;
-    result.programs[i].change_before_s = times[i].change_before_s;
-    result.programs[i].time_low = times[i].low;
-    result.programs[i].time_high = times[i].high;
-    result.programs[i].loads = moveLoads(job, cutters, programs[i].motions, result.programs[i].cuts, times[i].plan);
-    if (!options.replay) continue;
-    ProgramReplay& replay = options.replay->programs[i];
-    replay.move_s = std::move(times[i].plan.move_s);
-    replay.event_s = std::move(times[i].plan.event_s);
-    replay.change_before_s = times[i].change_before_s;
-  }
-  for (ProgramRun& pr : result.programs) {
-    // Settled by a later program.
-    std::erase_if(pr.doubtful_throughs, [](const DoubtfulThrough& d) { return d.thickest_mm <= 0; });
-  }
+  addTimes(r, times);
   result.hole_pairs = holes::holePairs(job, programs.first(result.programs.size()), result.programs);
   result.escapes = placing::holdDownShifts(job, programs, result.programs);
   holes::observePins(job, programs, result);
   result.holes_in_path = holes::holesInPath(job, programs);
-  result.stock.remaining_mm3 = cutting::volume_mm3(field);
+  result.stock.remaining_mm3 = cutting::volume_mm3(r.field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
-  if (options.finished_stock) options.finished_stock(cutting::turned(std::move(field), *lies, uncut_lies));
-  return result;
+  if (options.finished_stock) options.finished_stock(cutting::movedTo(std::move(r.field), *setup_now, as_stock));
+  if (options.stage) tellStages(r, options.stage);
+  return std::move(r.result);
 }
 
 }  // namespace provecut

@@ -4,11 +4,12 @@
 #include <utility>
 
 #include "report/base/visible_text.h"
+#include "report/facts/job_programs.h"
 
 namespace provecut {
 namespace {
 
-MachineFit fitMachine(const Facts& facts, const std::vector<Program>& programs, double feed_override) {
+MachineFit fitMachine(const Facts& facts, const Programs& programs, double feed_override) {
   MachineFit fit;
   std::vector<clock::MeasuredRun> runs;
   for (const Measured& m : facts.job.machine.measured) {
@@ -41,24 +42,21 @@ bool feedsWithoutFeed(const Program& program) {
 std::vector<std::string> timesTooShort(const Facts& facts) {
   std::vector<std::string> why;
   for (const ProgramFacts& p : facts.programs) {
-    if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read whole");
-    if (feedsWithoutFeed(p.program))
-      why.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
+    if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read completely");
+    if (feedsWithoutFeed(p.program)) why.push_back(p.entry->file + " has cutting moves with no feed rate set");
   }
   return why;
 }
 
 clock::TimeAssumptions simulatedAssumptions(const Facts& facts) {
-  std::vector<const Program*> programs;
-  for (const ProgramFacts& p : facts.programs) programs.push_back(&p.program);
-  return clock::timeAssumptions(facts.job, programs);
+  return clock::timeAssumptions(facts.job, programsOf(facts));
 }
 
 Quotation simulatedQuotation(const Facts& facts) {
   Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), jobTime(facts.run.programs));
   q.currency = visibleText(q.currency);
   for (const std::string& why : timesTooShort(facts))
-    q.assumptions.push_back(visibleText(why) + ": its time is too short, and so is the price");
+    q.assumptions.push_back(visibleText(why) + ", so the time and the price are too low.");
   return q;
 }
 
@@ -66,11 +64,11 @@ JobTiming timeJob(std::unique_ptr<Facts> facts, double feed_override, bool fit) 
   JobTiming timing;
   timing.facts = std::move(facts);
   timing.too_short = timesTooShort(*timing.facts);
-  for (ProgramFacts& p : timing.facts->programs) timing.programs.push_back(std::move(p.program));
+  const Programs programs = programsOf(*timing.facts);
   clock::JobClockOptions options;
   options.feed_override = feed_override;
-  timing.report = clock::timeReport(timing.facts->job, timing.programs, options, timing.facts->run.programs);
-  if (fit) timing.fit = fitMachine(*timing.facts, timing.programs, feed_override);
+  timing.report = clock::timeReport(timing.facts->job, programs, options, timing.facts->run.programs);
+  if (fit) timing.fit = fitMachine(*timing.facts, programs, feed_override);
   return timing;
 }
 

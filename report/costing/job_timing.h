@@ -6,7 +6,6 @@
 #include <string>
 #include <vector>
 
-#include "parser/program/motion.h"
 #include "report/costing/quote.h"
 #include "report/facts/facts.h"
 #include "sim/clock/clock_fit.h"
@@ -22,8 +21,7 @@ struct MachineFit {
 };
 
 struct JobTiming {
-  std::unique_ptr<Facts> facts;  // its programs' motions are in `programs`
-  std::vector<Program> programs;
+  std::unique_ptr<Facts> facts;
   clock::TimeReport report;
   std::optional<MachineFit> fit;
   std::vector<std::string> too_short;  // why a program's time is: not read whole, or no feed

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <utility>
 
+#include "report/facts/job_programs.h"
 #include "report/rules/list.h"
 #include "sim/clearance/clearance.h"
 #include "sim/holes/pin_fit.h"
@@ -24,7 +25,7 @@ constexpr double seat_cell_mm = 0.5;
 struct Collector {
   Facts& facts;
   const Job& job;
-  std::vector<Program> programs;
+  Programs programs;
   Places& places;
 
   const Setup& setupOf(std::size_t program) const { return *facts.programs[program].setup; }
@@ -166,11 +167,11 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   Places places;
   places.facts = &facts;
   places.forms = placeForms(facts.job, asked.form);
-  Collector c{facts, facts.job, {}, places};
-  for (ProgramFacts& p : facts.programs) c.programs.push_back(std::move(p.program));
+  Collector c{facts, facts.job, programsOf(facts), places};
   for (std::size_t p = 0; p < c.programs.size(); ++p) {
     for (const std::string_view doubt : placeDoubts(facts.job, c.programs[p])) {
-      places.not_checked.push_back(facts.programs[p].entry->file + std::string(doubt) + ": its places may be too many");
+      places.not_checked.push_back(facts.programs[p].entry->file + std::string(doubt) +
+                                   ", so some spots shown as free may not be");
     }
   }
   c.regions(asked.resolution_mm);
@@ -181,7 +182,6 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   places.old_holes = holes::oldHoles(facts.job);
   c.inParts();
   c.rules();
-  for (std::size_t p = 0; p < c.programs.size(); ++p) facts.programs[p].program = std::move(c.programs[p]);
   for (const Rule* rule : {&pin_blocked_rule, &pins_shifted_rule, &pin_loose_rule, &screw_in_pocket_rule,
                            &pins_either_way_rule, &screw_near_edge_rule, &hole_in_path_rule}) {
     rule->check(facts, places.findings);

@@ -32,7 +32,7 @@ double rampIntegral(double a, double b) {
   return b > a ? sum * half : 0;
 }
 
-double reach2(double from2, const Stretch& s, double bend2) {
+double reach2(double from2, const SpeedStretch& s, double bend2) {
   return bend2 > 0 ? arcReach2(from2, s.length_mm, s.acceleration_mm_s2, bend2)
                    : from2 + 2 * s.acceleration_mm_s2 * s.length_mm;
 }
@@ -44,7 +44,7 @@ double arcReach2(double from2_mm2_s2, double length_mm, double acceleration_mm_s
   return bend2_mm2_s2 * std::sin(std::min(phase, quarter));
 }
 
-ArcDrive driveArc(const Stretch& arc, double bend2_mm2_s2, double entry_mm_s, double exit_mm_s) {
+ArcDrive driveArc(const SpeedStretch& arc, double bend2_mm2_s2, double entry_mm_s, double exit_mm_s) {
   const double per_mm = 2 * arc.acceleration_mm_s2 / bend2_mm2_s2;
   const double entry = phaseOf(entry_mm_s * entry_mm_s, bend2_mm2_s2),
                exit = phaseOf(exit_mm_s * exit_mm_s, bend2_mm2_s2);
@@ -56,22 +56,22 @@ ArcDrive driveArc(const Stretch& arc, double bend2_mm2_s2, double entry_mm_s, do
   return {ramp_s + (peak >= cap ? cruise_mm / peak_mm_s : 0), peak_mm_s};
 }
 
-double arcLeastBraked2(const Stretch& arc, double bend2_mm2_s2) {
+double arcLeastBraked2(const SpeedStretch& arc, double bend2_mm2_s2) {
   const double speed2 = std::min(arc.speed_mm_s * arc.speed_mm_s, bend2_mm2_s2);
   const double phase = phaseOf(speed2, bend2_mm2_s2) - 2 * arc.acceleration_mm_s2 * arc.length_mm / bend2_mm2_s2;
   return speed2 - bend2_mm2_s2 * std::sin(std::max(0.0, phase));
 }
 
-void planSpeeds(std::span<Stretch> path, std::span<const double> bend2_mm2_s2) {
+void planSpeeds(std::span<SpeedStretch> path, std::span<const double> bend2_mm2_s2) {
   double exit2 = 0;
   for (std::size_t i = path.size(); i-- > 0;) {
-    Stretch& s = path[i];
+    SpeedStretch& s = path[i];
     s.entry2_mm2_s2 = std::min({s.entry2_mm2_s2, s.speed_mm_s * s.speed_mm_s, reach2(exit2, s, bend2_mm2_s2[i])});
     exit2 = s.entry2_mm2_s2;
   }
   double reached2 = 0;
   for (std::size_t i = 0; i < path.size(); ++i) {
-    Stretch& s = path[i];
+    SpeedStretch& s = path[i];
     s.entry2_mm2_s2 = std::min(s.entry2_mm2_s2, reached2);
     reached2 = std::min(s.speed_mm_s * s.speed_mm_s, reach2(s.entry2_mm2_s2, s, bend2_mm2_s2[i]));
   }

@@ -49,11 +49,11 @@ inline constexpr double exact_path_mm = 1e-4;
 // where the machine limits its jerk; dwells, spindle starts and stops and tool changes from the events. A program stop
 // halts the axes; how long the operator takes is for the caller to say. Corners: by the machine's junction deviation;
 // under G61 by that of exact_path_mm; at rest under G61.1 and on a machine that is set to exact stop; under G64 P by
-// the rounding arc that stays within P and starts no farther from the corner than half the shorter move (trade formula
-// F17). The length of the path itself stays that of its moves. Without a jerk limit no plan within the limits is
-// faster, so that higher limits never take longer; with one the plan is a good one, and a higher limit has been seen to
-// cost time: in 42 of 27 000 trials, up to 1.03 % (driveWithJerk). With a look-ahead of N blocks the speed at the end
-// of each move is one from which the next N moves can be stopped in.
+// the rounding arc that stays within P and starts no farther from the corner than half the shorter move
+// (cornerSpeed2). The length of the path itself stays that of its moves. Without a jerk limit no plan within the limits
+// is faster, so that higher limits never take longer; with one the plan is a good one, and a higher limit has been seen
+// to cost time: in 42 of 27 000 trials, up to 1.03 % (driveWithJerk). With a look-ahead of N blocks the speed at the
+// end of each move is one from which the next N moves can be stopped in.
 Plan plan(const Program& program, const Machine& machine, const PlanOptions& options = {});
 
 }  // namespace provecut::clock

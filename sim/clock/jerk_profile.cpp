@@ -23,22 +23,22 @@ struct Span {
   double entry_mm_s = 0, exit_mm_s = 0, time_s = 0;
 };
 
-double exit2Of(std::span<const Stretch> path, std::size_t i) {
+double exit2Of(std::span<const SpeedStretch> path, std::size_t i) {
   return i + 1 < path.size() ? path[i + 1].entry2_mm2_s2 : 0;
 }
 
 // Does the plan run into a limit between stretch i - 1 and i, other than the speed that both share?
-bool cutBefore(std::span<const Stretch> path, std::span<const double> limit2, std::size_t i) {
+bool cutBefore(std::span<const SpeedStretch> path, std::span<const double> limit2, std::size_t i) {
   if (path[i].entry2_mm2_s2 < limit2[i] * (1 - 1e-12)) return false;
   const double before = path[i - 1].speed_mm_s, after = path[i].speed_mm_s;
   const bool same_speed = std::fabs(before - after) <= 1e-9 * after;
   return !same_speed || limit2[i] < after * after * (1 - 1e-9);
 }
 
-Span spanOf(std::span<const Stretch> path, std::size_t begin, std::size_t end) {
+Span spanOf(std::span<const SpeedStretch> path, std::size_t begin, std::size_t end) {
   Span span{begin, end};
   for (std::size_t i = begin; i < end; ++i) {
-    const Stretch& s = path[i];
+    const SpeedStretch& s = path[i];
     span.length_mm += s.length_mm;
     span.acceleration_mm_s2 = std::min(span.acceleration_mm_s2, s.acceleration_mm_s2);
     span.speed_mm_s = std::max(span.speed_mm_s, peakSpeed(s.length_mm, s.speed_mm_s, s.acceleration_mm_s2,
@@ -47,7 +47,7 @@ Span spanOf(std::span<const Stretch> path, std::size_t begin, std::size_t end) {
   return span;
 }
 
-std::vector<Span> spansOf(std::span<const Stretch> path, std::span<const double> limit2) {
+std::vector<Span> spansOf(std::span<const SpeedStretch> path, std::span<const double> limit2) {
   std::vector<Span> spans;
   for (std::size_t begin = 0, i = 1; i <= path.size(); ++i) {
     if (i < path.size() && !cutBefore(path, limit2, i)) continue;
@@ -64,7 +64,7 @@ JerkMove moveOver(const Span& s, double jerk) {
 
 // The highest speeds between the spans that each can be reached from the one before and braked to the one after.
 // Seconds for all.
-double setSpeeds(std::span<const Stretch> path, std::span<Span> spans, double jerk) {
+double setSpeeds(std::span<const SpeedStretch> path, std::span<Span> spans, double jerk) {
   double next = 0;
   for (std::size_t i = spans.size(); i-- > 0;) {
     Span& s = spans[i];
@@ -84,7 +84,7 @@ double setSpeeds(std::span<const Stretch> path, std::span<Span> spans, double je
 
 // A slow stretch must not hold back those beside it: parts the span before or behind its weakest stretch where that is
 // faster. Puts the parts at the end of `parts` and returns their time.
-double split(std::span<const Stretch> path, const Span& whole, double jerk, int depth, std::vector<Span>& parts) {
+double split(std::span<const SpeedStretch> path, const Span& whole, double jerk, int depth, std::vector<Span>& parts) {
   std::vector<Span> best{whole};
   double best_s = whole.time_s;
   std::size_t weakest = whole.begin;
@@ -142,7 +142,8 @@ struct Joined {
 };
 
 // Does the drive keep what the plan without jerk says where the spans in it meet?
-bool keepsPlan(std::span<const Stretch> path, std::span<const Span> spans, const Joined& joined, const JerkMove& move) {
+bool keepsPlan(std::span<const SpeedStretch> path, std::span<const Span> spans, const Joined& joined,
+               const JerkMove& move) {
   std::vector<double> lengths_mm;
   for (std::size_t i = joined.begin; i < joined.end; ++i) lengths_mm.push_back(spans[i].length_mm);
   bool keeps = true;
@@ -158,7 +159,7 @@ bool keepsPlan(std::span<const Stretch> path, std::span<const Span> spans, const
 
 // The plan without jerk meets limits that the S-curves stay below: spans are joined where one S-curve over both is
 // faster.
-std::vector<Joined> join(std::span<const Stretch> path, std::span<const Span> spans, double jerk) {
+std::vector<Joined> join(std::span<const SpeedStretch> path, std::span<const Span> spans, double jerk) {
   constexpr std::size_t max_in_one = 64;  // keeps the work linear
   std::vector<Joined> all;
   for (std::size_t i = 0; i < spans.size(); ++i) {
@@ -189,7 +190,7 @@ std::vector<Joined> join(std::span<const Stretch> path, std::span<const Span> sp
   return all;
 }
 
-std::vector<Span> drivenSpans(std::span<const Stretch> path, std::span<const double> limit2, double jerk) {
+std::vector<Span> drivenSpans(std::span<const SpeedStretch> path, std::span<const double> limit2, double jerk) {
   std::vector<Span> spans = spansOf(path, limit2);
   const double whole_s = setSpeeds(path, spans, jerk);
   constexpr int deepest = 2;
@@ -303,7 +304,7 @@ double speedAt(const JerkMove& move, double time_s) {
   return p.speed_mm_s + p.time_s * (p.acceleration_mm_s2 + p.time_s * p.jerk_mm_s3 / 2);
 }
 
-void driveWithJerk(std::span<const Stretch> path, std::span<const double> limit2, double jerk_mm_s3,
+void driveWithJerk(std::span<const SpeedStretch> path, std::span<const double> limit2, double jerk_mm_s3,
                    std::span<StretchDrive> drive) {
   std::vector<double> lengths_mm;
   for (const Span& span : drivenSpans(path, limit2, jerk_mm_s3)) {

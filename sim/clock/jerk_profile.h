@@ -39,7 +39,7 @@ struct StretchDrive {
 // two cuts one S-curve is driven with the least acceleration of its stretches, so every limit of the plan still holds.
 // Where that is faster, a cut more keeps a weak stretch from holding back the others, and a cut less goes past a limit
 // that the S-curve does not reach.
-void driveWithJerk(std::span<const Stretch> path, std::span<const double> limit2, double jerk_mm_s3,
+void driveWithJerk(std::span<const SpeedStretch> path, std::span<const double> limit2, double jerk_mm_s3,
                    std::span<StretchDrive> drive);
 
 }  // namespace provecut::clock

@@ -5,16 +5,16 @@
 
 namespace provecut::clock {
 
-void planSpeeds(std::span<Stretch> path) {
+void planSpeeds(std::span<SpeedStretch> path) {
   double exit2 = 0;
   for (std::size_t i = path.size(); i-- > 0;) {
-    Stretch& s = path[i];
+    SpeedStretch& s = path[i];
     s.entry2_mm2_s2 =
         std::min({s.entry2_mm2_s2, s.speed_mm_s * s.speed_mm_s, exit2 + 2 * s.acceleration_mm_s2 * s.length_mm});
     exit2 = s.entry2_mm2_s2;
   }
   double reach2 = 0;
-  for (Stretch& s : path) {
+  for (SpeedStretch& s : path) {
     s.entry2_mm2_s2 = std::min(s.entry2_mm2_s2, reach2);
     reach2 = std::min(s.speed_mm_s * s.speed_mm_s, s.entry2_mm2_s2 + 2 * s.acceleration_mm_s2 * s.length_mm);
   }

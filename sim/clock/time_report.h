@@ -10,8 +10,9 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/clock/job_clock.h"
-#include "sim/observed/observation.h"
 #include "sim/observed/time_spent.h"
+#include "sim/observed/observation.h"
+#include "sim/path/programs.h"
 
 namespace provecut::clock {
 
@@ -75,7 +76,7 @@ struct TimeReport {
 };
 
 // `runs`: of the job's simulation, one per program, for what goes to air; may be empty.
-TimeReport timeReport(const Job& job, std::span<const Program> programs, const JobClockOptions& options = {},
+TimeReport timeReport(const Job& job, const Programs& programs, const JobClockOptions& options = {},
                       std::span<const ProgramRun> runs = {});
 
 }  // namespace provecut::clock

@@ -18,7 +18,7 @@ constexpr double joint_mm = 0.002;  // chords that meet side by side leave no ga
 
 // Calls each(setup, program) for the first `programs` of the job, in its order.
 template <class Each>
-void forEachProgram(const Job& job, std::span<const Program> programs, const Each& each) {
+void forEachProgram(const Job& job, const Programs& programs, const Each& each) {
   std::size_t next = 0;
   for (const Setup& setup : job.setups) {
     for (std::size_t e = 0; e < setup.programs.size() && next < programs.size(); ++e) each(setup, programs[next++]);
@@ -103,8 +103,7 @@ Range inStretch(const placing::Stretch& s, SetupPoint2 from, Vec2 direction) {
 
 }  // namespace
 
-std::vector<placing::Stretch> cutSection(const Job& job, std::span<const Program> programs, const Setup& lies,
-                                         double height) {
+std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies, double height) {
   std::map<int, ToolBody> bodies;
   for (const Tool& t : job.tools) bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
   std::vector<placing::Stretch> section;
@@ -165,7 +164,7 @@ std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, 
   return near;
 }
 
-std::vector<SetupPoint2> holeCentres(const Job& job, std::span<const Program> programs, const Setup& lies) {
+std::vector<SetupPoint2> holeCentres(const Job& job, const Programs& programs, const Setup& lies) {
   std::vector<SetupPoint2> centres;
   forEachProgram(job, programs, [&](const Setup& setup, const Program& program) {
     const double top = stockSizeInSetup(job.stock, setup).z - setup.zero_mm.z;

@@ -90,7 +90,7 @@ void addHoles(const Job& job, const Program& program, const ProgramRun& run, int
 
 }  // namespace
 
-std::vector<HolePair> holePairs(const Job& job, std::span<const Program> programs, std::span<const ProgramRun> runs) {
+std::vector<HolePair> holePairs(const Job& job, const Programs& programs, std::span<const ProgramRun> runs) {
   std::vector<Hole> holes;
   for (std::size_t i = 0; i < runs.size(); ++i) addHoles(job, programs[i], runs[i], static_cast<int>(i), holes);
   const double thickness = job.stock.size_mm.z;

@@ -80,7 +80,7 @@ SetupPoint2 placeIn(const Job& job, const OldHole& hole, const Setup& setup) {
   return stockToSetup(job.stock, setup, hole.at_stock);
 }
 
-std::vector<HoleInPath> holesInPath(const Job& job, std::span<const Program> programs) {
+std::vector<HoleInPath> holesInPath(const Job& job, const Programs& programs) {
   std::vector<HoleInPath> found;
   const std::vector<OldHole> holes = oldHoles(job);
   if (holes.empty()) return found;

@@ -7,6 +7,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/holes.h"
+#include "sim/path/programs.h"
 
 namespace provecut::holes {
 
@@ -27,6 +28,6 @@ SetupPoint2 placeIn(const Job& job, const OldHole& hole, const Setup& setup);
 
 // For every hole and every later program: the moves on which the cutter meets it below the stock's top, where there is
 // any. Holes without a diameter are left out, and those in which a screw stands again.
-std::vector<HoleInPath> holesInPath(const Job& job, std::span<const Program> programs);
+std::vector<HoleInPath> holesInPath(const Job& job, const Programs& programs);
 
 }  // namespace provecut::holes

@@ -66,7 +66,7 @@ bool takes(const Sections& s, const Pin& pin, SetupPoint2 at) {
 
 struct PinSetup {
   const Job& job;
-  std::span<const Program> before;
+  Programs before;
   const Setup& setup;
   std::vector<Pin> pins;
 
@@ -152,13 +152,13 @@ std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
 
 }  // namespace
 
-void observePins(const Job& job, std::span<const Program> programs, Run& run) {
+void observePins(const Job& job, const Programs& programs, Run& run) {
   int next = 0;
   for (const Setup& setup : job.setups) {
     const int first = next;
     next += static_cast<int>(setup.programs.size());
-    if (static_cast<std::size_t>(first) >= programs.size()) break;
-    const PinSetup s{job, programs.first(static_cast<std::size_t>(first)), setup, pinsOf(job, setup, first)};
+    if (first >= static_cast<int>(programs.size())) break;
+    const PinSetup s{job, programs.first(first), setup, pinsOf(job, setup, first)};
     if (s.pins.empty()) continue;
     const std::vector<Sections> sections = s.sections(setup);
     bool all_fit = true;

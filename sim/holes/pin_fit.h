@@ -7,6 +7,7 @@
 #include "parser/program/motion.h"
 #include "sim/observed/holes.h"
 #include "sim/observed/observation.h"
+#include "sim/path/programs.h"
 
 namespace provecut::holes {
 
@@ -20,6 +21,6 @@ inline constexpr double pin_press_mm = 0.05;
 //  - pins_either_way: where all fit, they also fit with the stock turned half round (or, where it is square, a
 //  quarter), with
 //    a shift of at most 5 mm.
-void observePins(const Job& job, std::span<const Program> programs, Run& run);
+void observePins(const Job& job, const Programs& programs, Run& run);
 
 }  // namespace provecut::holes

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "sim/clearance/obstacle.h"
 #include "sim/stock/cut.h"
@@ -28,7 +29,7 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const SetupPoint2 at = field.centre(x, y);
-        const double thickness = static_cast<double>(std::max(0.0F, field.thickness(field.index(x, y))));
+        const double thickness = std::max(0.0F, field.thickness(field.index(x, y)));
         const double away = length(at - axis);
         if (away <= cell / 2) seat.pilot_mm = std::max(seat.pilot_mm, field.thickness_mm - thickness);
         if (away > shaft && clearance::covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);
@@ -38,19 +39,19 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
   }
 }
 
-std::vector<ScrewSeat> screwSeats(const Job& job, std::span<const Program> programs, double cell_mm) {
+std::vector<ScrewSeat> screwSeats(const Job& job, const Programs& programs, double cell_mm) {
   std::vector<ScrewSeat> seats;
   if (std::none_of(job.hold_downs.begin(), job.hold_downs.end(),
                    [](const HoldDown& h) { return h.kind == HoldDownKind::screw; }))
     return seats;
   cutting::DexelField field = cutting::uncutStock(job.stock, cutting::cellSize(job, cell_mm));
   const Cutters cutters = makeCutters(job);
-  const Setup uncut_lies;
-  const Setup* lies = &uncut_lies;
+  const Setup as_stock;
+  const Setup* setup_now = &as_stock;
   std::size_t next = 0;
   for (const Setup& setup : job.setups) {
-    field = cutting::turned(field, *lies, setup);
-    lies = &setup;
+    field = cutting::movedTo(std::move(field), *setup_now, setup);
+    setup_now = &setup;
     for (const ProgramEntry& entry : setup.programs) {
       if (next >= programs.size()) return seats;
       observeSeats(job, entry, field, static_cast<int>(next), seats);

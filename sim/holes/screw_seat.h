@@ -7,6 +7,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/holes.h"
+#include "sim/path/programs.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut::holes {
@@ -17,6 +18,6 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
                   std::vector<ScrewSeat>& seats);
 
 // The same for the whole job, cut for this alone on a raster of about `cell_mm`.
-std::vector<ScrewSeat> screwSeats(const Job& job, std::span<const Program> programs, double cell_mm);
+std::vector<ScrewSeat> screwSeats(const Job& job, const Programs& programs, double cell_mm);
 
 }  // namespace provecut::holes

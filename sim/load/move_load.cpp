@@ -21,9 +21,9 @@ constexpr float least_height_mm = 0.01F, least_width_mm = 0.02F;
 double edgePerDepth(const CutterShape& shape, double depth_mm) {
   switch (shape.underside) {
     case Underside::cone:
-      return std::hypot(1.0, 1 / static_cast<double>(shape.rise));
+      return std::hypot(1.0, 1 / double{shape.rise});
     case Underside::ball: {
-      const double r = static_cast<double>(shape.arc_radius), d = std::min(depth_mm, r);
+      const double r = double{shape.arc_radius}, d = std::min(depth_mm, r);
       return (r * std::acos(1 - d / r) + (depth_mm - d)) / depth_mm;
     }
     case Underside::flat:
@@ -42,13 +42,12 @@ struct Loaded {
 };
 
 void loadSideways(const Loaded& l, const Motion& m, const MoveCut& cut, double slope, MoveLoad& load) {
-  const double depth = static_cast<double>(cut.section_height_mm), area = static_cast<double>(cut.section_mm2);
+  const double depth = cut.section_height_mm, area = cut.section_mm2;
   const double diameter = diameterAt_mm(l.cutter.body, depth);
   if (diameter <= 0) return;
-  const double rpm = static_cast<double>(m.rpm), top_feed = static_cast<double>(load.top_speed_mm_min);
+  const double rpm = m.rpm, top_feed = load.top_speed_mm_min;
   const double per_tooth = chipLoad_mm(top_feed, rpm, l.tool.flutes);
-  load.max_chip_thickness_mm =
-      static_cast<float>(maxChipThickness_mm(per_tooth, static_cast<double>(cut.max_radial_depth_mm), diameter));
+  load.max_chip_thickness_mm = static_cast<float>(maxChipThickness_mm(per_tooth, cut.max_radial_depth_mm, diameter));
   const double removal = area * top_feed / std::hypot(1.0, slope);
   load.removal_mm3_min = static_cast<float>(removal);
   if (!l.job.stock.material_given) return;
@@ -66,21 +65,18 @@ void loadSideways(const Loaded& l, const Motion& m, const MoveCut& cut, double s
 }
 
 void loadDownwards(const Loaded& l, const Motion& m, MoveLoad& load) {
-  load.max_chip_thickness_mm = static_cast<float>(
-      chipLoad_mm(static_cast<double>(load.top_speed_mm_min), static_cast<double>(m.rpm), l.tool.flutes));
+  load.max_chip_thickness_mm = static_cast<float>(chipLoad_mm(load.top_speed_mm_min, m.rpm, l.tool.flutes));
   if (l.job.stock.material_given) {
-    load.power_w = static_cast<float>(
-        cuttingPower_w(usualEnergy_j_cm3(l.job.stock.material), static_cast<double>(load.removal_mm3_min)));
+    load.power_w = static_cast<float>(cuttingPower_w(usualEnergy_j_cm3(l.job.stock.material), load.removal_mm3_min));
   }
 }
 
 MoveLoad moveLoad(const Loaded& l, const Motion& m, const MoveCut& cut, double length_mm, double slope, float seconds,
                   float peak_mm_s) {
   MoveLoad load;
-  load.speed_mm_min = static_cast<float>(length_mm * 60 / static_cast<double>(seconds));
+  load.speed_mm_min = static_cast<float>(length_mm * 60 / seconds);
   load.top_speed_mm_min = std::max(60 * peak_mm_s, load.speed_mm_min);
-  load.chip_load_mm = static_cast<float>(
-      chipLoad_mm(static_cast<double>(load.speed_mm_min), static_cast<double>(m.rpm), l.tool.flutes));
+  load.chip_load_mm = static_cast<float>(chipLoad_mm(load.speed_mm_min, m.rpm, l.tool.flutes));
   load.removal_mm3_min = cut.removed_mm3 * 60 / seconds;
   if (cut.section_mm2 > 0) {
     loadSideways(l, m, cut, slope, load);

@@ -13,11 +13,11 @@ constexpr double least_tape_mm2 = 25;
 
 }  // namespace
 
-std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const std::vector<std::int32_t>& label,
-                                       std::size_t count, const Job& job, std::span<const int> standing) {
+std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const std::vector<Label>& label,
+                                       std::size_t count, const Job& job, std::span<const int> fitted) {
   std::vector<std::vector<Hold>> holds(count);
-  for (const int index : standing) {
-    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+  for (const int index : fitted) {
+    const HoldDown& h = job.hold_downs[index];
     if (h.kind == HoldDownKind::pin) continue;
     const clearance::Obstacle body = clearance::obstacle(h, field.thickness_mm);
     const int x0 = std::max(0, static_cast<int>(body.low.x / field.cell_x_mm));
@@ -27,11 +27,10 @@ std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const s
     std::vector<double> area(count, 0);
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
-        const std::size_t c = field.index(x, y);
+        const cutting::Cell c = field.index(x, y);
         if (label[c] == 0) continue;
         if (h.kind == HoldDownKind::tape && field.floor[c] > cutting::no_material_mm) continue;
-        if (clearance::covers(body, {field.centreX(x), field.centreY(y)}))
-          area[static_cast<std::size_t>(label[c] - 1)] += field.cellArea_mm2();
+        if (clearance::covers(body, {field.centreX(x), field.centreY(y)})) area[label[c] - 1] += field.cellArea_mm2();
       }
     }
     for (std::size_t k = 0; k < area.size(); ++k) {
@@ -42,9 +41,9 @@ std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const s
 }
 
 std::vector<std::vector<int>> heldBy(const cutting::DexelField& field, const Pieces& pieces, const Job& job,
-                                     std::span<const int> standing) {
+                                     std::span<const int> fitted) {
   std::vector<std::vector<int>> held;
-  for (const auto& holds : holdsOf(field, pieces.label, pieces.shapes.size(), job, standing)) {
+  for (const auto& holds : holdsOf(field, pieces.label, pieces.shapes.size(), job, fitted)) {
     held.emplace_back();
     for (const Hold& h : holds) held.back().push_back(h.hold_down);
   }

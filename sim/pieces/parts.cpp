@@ -1,7 +1,6 @@
 #include "sim/pieces/parts.h"
 
 #include <algorithm>
-#include <cmath>
 #include <cstdio>
 #include <limits>
 #include <map>
@@ -10,45 +9,49 @@
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
 #include "sim/pieces/sliver.h"
+#include "sim/pieces/tabs.h"
 #include "sim/pieces/thin_floor.h"
 #include "sim/pieces/through_doubt.h"
 #include "sim/stock/dexel_replay.h"
+#include "sim/stock/dexel_walk.h"
 #include "sim/stock/undercut.h"
 
 namespace provecut::pieces {
 
 namespace {
 
+using cutting::Cell;
+
 constexpr double least_layer_mm2 = 4;   // as small a piece is a crumb
 constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
+constexpr std::size_t max_beside_sliver = 8;  // cells beside a sliver whose last cut is looked for, about
 
-SetupPoint cellCentre(const cutting::DexelField& f, std::size_t c) {
-  const auto stride = static_cast<std::size_t>(f.stride);
-  return atHeight(f.centre(static_cast<int>(c % stride), static_cast<int>(c / stride)),
-                  cutting::shownHeight_mm(f.top[c]));
+// On top of the dexel, setup frame.
+SetupPoint cellCentre(const cutting::DexelField& f, Cell c) {
+  const auto [x, y] = f.place(c);
+  return {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
 }
 
 // The cell under a point of the stock, or none.
-std::optional<std::size_t> cellAt(const cutting::DexelField& f, const Job& job, const Setup& setup, StockPoint2 point) {
-  const SetupPoint2 p = stockToSetup(job.stock, setup, point);
-  const int x = static_cast<int>(std::floor(p.x / f.cell_x_mm)), y = static_cast<int>(std::floor(p.y / f.cell_y_mm));
-  if (!f.inside(x, y)) return std::nullopt;
-  return f.index(x, y);
+std::optional<Cell> cellAt(const cutting::DexelField& f, const ProgramAt& at, StockPoint2 point) {
+  const SetupPoint2 p = stockToSetup(at.job.stock, at.setup, point);
+  return f.cellAt(p.x, p.y);
 }
 
-SetupDirection2 grainInSetup(const Job& job, const Setup& setup) {
-  if (job.stock.grain == Grain::none) return {};
-  const StockDirection2 along = job.stock.grain == Grain::x ? StockDirection2{1, 0} : StockDirection2{0, 1};
-  return stockToSetup(job.stock, setup, along);
+// Unit vector along the grain in the setup frame; (0, 0): none.
+SetupDirection2 grainInSetup(const ProgramAt& at) {
+  if (at.job.stock.grain == Grain::none) return {};
+  const StockDirection2 along = at.job.stock.grain == Grain::x ? StockDirection2{1, 0} : StockDirection2{0, 1};
+  return stockToSetup(at.job.stock, at.setup, along);
 }
 
 // Whether the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
 // cut from below already.
 bool mayHaveParted(const cutting::DexelField& before, const cutting::DexelField& after) {
   for (int y = 0; y < after.ny; ++y) {
-    for (std::size_t c = after.index(0, y), end = after.index(after.nx, y); c < end; ++c) {
+    for (Cell c = after.index(0, y), end = after.index(after.nx, y); c < end; ++c) {
       if (after.undercut.holds(c) && after.undercut.at(c, y).atCentre().size() > 1) return true;
       if (after.top[c] >= before.top[c]) continue;
       if (after.thickness(c) <= skin_mm || after.floor[c] > cutting::no_material_mm) return true;
@@ -60,22 +63,9 @@ bool mayHaveParted(const cutting::DexelField& before, const cutting::DexelField&
 cutting::CutStamps replay(const ProgramCut& cut) {
   cutting::CutStamps stamps = cutting::makeStamps(cut.before);
   cutting::DexelField again = cutting::toCutAgain(cut.before);
-  cutting::cutProgram(again, cut.cutters, cut.job, cut.setup, cut.program.motions,
+  cutting::cutProgram(again, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions,
                       {.stamps = &stamps, .measured = false});
   return stamps;
-}
-
-Piece describe(const ProgramCut& cut, const PieceShape& shape, const std::vector<int>& held) {
-  Piece p;
-  p.volume_mm3 = shape.volume_mm3;
-  p.plan_area_mm2 = shape.plan_area_mm2;
-  p.bounds = setupToWork(cut.setup, shape.box);
-  p.at = setupToWork(cut.setup, cellCentre(cut.after, shape.seed));
-  for (const int h : held) {
-    if (cut.job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape) p.held_by_tape = true;
-    p.held_by_hold_downs.push_back(h);
-  }
-  return p;
 }
 
 std::uint32_t lastCut(const ProgramRun& run) {
@@ -86,42 +76,63 @@ std::uint32_t lastCut(const ProgramRun& run) {
 }
 
 // The motion that made dexel `cell` as low as it is: the program is cut once more in that dexel alone.
-std::uint32_t motionThatCut(const ProgramCut& cut, cutting::DexelReplayer& replayer, std::size_t cell) {
+std::uint32_t motionThatCut(const ProgramCut& cut, cutting::DexelReplayer& replayer, Cell cell) {
   const auto* hollows = cut.before.undercut.holds(cell) ? &cut.before.undercut.at(cell, cut.before.row(cell)) : nullptr;
   return replayer.replay(cell, {cut.after.floor[cell], cut.before.top[cell], hollows}).last.value_or(0);
 }
 
+// What was found, in the setup frame, as it is told: in work coordinates.
+Piece tell(const ProgramCut& cut, const PieceShape& shape, const std::vector<int>& held, std::uint32_t move) {
+  Piece p;
+  p.move = move;
+  p.volume_mm3 = shape.volume_mm3;
+  p.plan_area_mm2 = shape.plan_area_mm2;
+  p.bounds = setupToWork(cut.at.setup, shape.box);
+  p.at = setupToWork(cut.at.setup, cellCentre(cut.after, shape.seed));
+  p.held_by_hold_downs = held;
+  p.held_by_tape =
+      std::any_of(held.begin(), held.end(), [&](int h) { return cut.at.job.hold_downs[h].kind == HoldDownKind::tape; });
+  return p;
+}
+
+Tab tell(const Setup& setup, const FoundTab& f) {
+  Tab t;
+  t.at = setupToWork(setup, f.at);
+  t.length_mm = f.length_mm;
+  t.thickness_mm = f.thickness_mm;
+  t.area_mm2 = f.area_mm2;
+  t.kerf_mm = f.kerf_mm;
+  t.grain_deg = f.grain_deg;
+  t.along_grain = f.along_grain;
+  t.onion_skin = f.onion_skin;
+  return t;
+}
+
 // New pieces of the program, the rest of the stock left out.
-void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, std::vector<ProgramRun>& runs, int at,
-                  const cutting::CutStamps& stamps, PartTracker& tracker) {
-  ProgramRun& run = runs[static_cast<std::size_t>(at)];
-  const auto held = heldBy(cut.after, now, cut.job, cut.entry.hold_downs);
-  std::map<std::int32_t, std::vector<std::int32_t>> children;  // by the label that they had before
-  for (std::size_t k = 0; k < now.shapes.size(); ++k) {
-    if (!now.shapes[k].crumb) children[was.label[now.shapes[k].seed]].push_back(static_cast<std::int32_t>(k + 1));
+void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, const cutting::CutStamps& stamps,
+                  ProgramRun& run, PartTracker& tracker) {
+  const auto held_by = heldBy(cut.after, now, cut.at.job, cut.at.entry.hold_downs);
+  std::vector<bool> held;
+  for (const auto& by : held_by) held.push_back(!by.empty());
+  std::map<Label, std::vector<Label>> children;  // by the label that they had before
+  for (Label l = 1; l <= now.shapes.size(); ++l) {
+    if (!now.shape(l).crumb) children[was.label[now.shape(l).seed]].push_back(l);
   }
   const std::vector<std::uint32_t> parted = partingMotions(cut.after, now, stamps);
   for (const auto& [parent, labels] : children) {
     if (labels.size() < 2) continue;
-    const auto rest = *std::max_element(labels.begin(), labels.end(), [&](std::int32_t a, std::int32_t b) {
-      const bool held_a = !held[static_cast<std::size_t>(a - 1)].empty(),
-                 held_b = !held[static_cast<std::size_t>(b - 1)].empty();
-      if (held_a != held_b) return held_b;
-      const bool spans_a = spansStock(now.shape(a), cut.after), spans_b = spansStock(now.shape(b), cut.after);
-      if (spans_a != spans_b) return spans_b;
-      return now.shape(a).volume_mm3 < now.shape(b).volume_mm3;
-    });
-    for (const std::int32_t label : labels) {
-      if (label == rest) continue;
-      const auto k = static_cast<std::size_t>(label - 1);
-      Piece p = describe(cut, now.shape(label), held[k]);
-      p.move = parted[k] == std::numeric_limits<std::uint32_t>::max() ? lastCut(run) : parted[k];
-      p.free = held[k].empty();
-      run.pieces.push_back(std::move(p));
-      if (!held[k].empty()) {
-        tracker.held.push_back({setupToStock(cut.job.stock, cut.setup, cellCentre(cut.after, now.shape(label).seed)),
-                                at, run.pieces.size() - 1});
+    const Label rest = restOfStock(now, labels, held, cut.after);
+    for (const Label l : labels) {
+      if (l == rest) continue;
+      const std::uint32_t move =
+          parted[l - 1] == std::numeric_limits<std::uint32_t>::max() ? lastCut(run) : parted[l - 1];
+      Piece p = tell(cut, now.shape(l), held_by[l - 1], move);
+      p.free = !held[l - 1];
+      if (held[l - 1]) {
+        tracker.held.push_back({setupToStock(cut.at.job.stock, cut.at.setup, cellCentre(cut.after, now.shape(l).seed)),
+                                p.plan_area_mm2, p.held_by_hold_downs});
       }
+      run.pieces.push_back(std::move(p));
     }
   }
 }
@@ -130,109 +141,110 @@ void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, s
 std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part,
                                         const cutting::CutStamps& stamps) {
   std::vector<std::uint32_t> opened;
-  const auto stride = static_cast<std::size_t>(cut.after.stride);
-  const auto add = [&](std::size_t c) {
-    if (stamps.through[c] > 0) opened.push_back(stamps.through[c] - 1);
-  };
-  for (const std::uint32_t c : part.cells) {
-    const SetupPoint p = cellCentre(cut.after, c);
-    const int x = static_cast<int>(p.x / cut.after.cell_x_mm), y = static_cast<int>(p.y / cut.after.cell_y_mm);
-    if (x > 0) add(c - 1);
-    if (x + 1 < cut.after.nx) add(c + 1);
-    if (y > 0) add(c - stride);
-    if (y + 1 < cut.after.ny) add(c + stride);
+  for (const Cell c : part.cells) {
+    cutting::beside(cut.after, c, [&](Cell n) {
+      if (stamps.through[n] > 0) opened.push_back(stamps.through[n] - 1);
+    });
   }
   std::sort(opened.begin(), opened.end());
   opened.erase(std::unique(opened.begin(), opened.end()), opened.end());
   return opened;
 }
 
-void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, std::vector<ProgramRun>& runs, int at,
-                   const cutting::CutStamps& stamps, PartTracker& tracker) {
-  if (parts.empty()) return;
-  ProgramRun& run = runs[static_cast<std::size_t>(at)];
-  // What holds the parts themselves, apart from their tabs.
+TabTotals totals(const std::vector<Tab>& tabs) {
+  TabTotals all;
+  for (const Tab& t : tabs) {
+    if (t.onion_skin) {
+      all.skin_mm = t.thickness_mm;
+    } else {
+      ++all.tabs;
+    }
+    all.area_mm2 += t.area_mm2;
+  }
+  return all;
+}
+
+// What holds the parts themselves, apart from their tabs.
+std::vector<std::vector<int>> heldAlone(const ProgramCut& cut, const std::vector<TabbedPart>& parts) {
   Pieces alone;
   alone.label.assign(cut.after.top.size(), 0);
   for (const TabbedPart& part : parts) {
     alone.shapes.push_back(part.shape);
-    for (const std::uint32_t c : part.cells) alone.label[c] = static_cast<std::int32_t>(alone.shapes.size());
+    for (const Cell c : part.cells) alone.label[c] = static_cast<Label>(alone.shapes.size());
   }
-  const auto held = heldBy(cut.after, alone, cut.job, cut.entry.hold_downs);
+  return heldBy(cut.after, alone, cut.at.job, cut.at.entry.hold_downs);
+}
+
+void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const cutting::CutStamps& stamps,
+                   ProgramRun& run, PartTracker& tracker) {
+  if (parts.empty()) return;
+  const auto held = heldAlone(cut, parts);
   for (std::size_t k = 0; k < parts.size(); ++k) {
     const TabbedPart& part = parts[k];
-    Piece p = describe(cut, part.shape, held[k]);
     const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
-    p.move = opened.empty() ? lastCut(run) : opened.back();
-    for (const std::uint32_t m : opened) p.beside.push_back({at, m});
-    for (const FoundTab& found : part.tabs) {
-      p.tabs.push_back(found.tab);
-      p.tabs.back().at = setupToWork(cut.setup, found.at);
-    }
-    run.pieces.push_back(std::move(p));
+    Piece p = tell(cut, part.shape, held[k], opened.empty() ? lastCut(run) : opened.back());
+    for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
+    for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
     TabbedNow now;
-    now.run = at;
-    now.piece = run.pieces.size() - 1;
+    now.told = {cut.at.run, run.pieces.size()};
+    now.move = p.move;
+    now.tabs = totals(p.tabs);
     now.cells = part.cells;
     now.web_cells = part.web_cells;
-    now.stride = static_cast<std::uint32_t>(cut.after.stride);
-    now.outline = outlineOf(cut.after, cut.setup, part.cells);
-    tracker.hanging.push_back(std::move(now));
+    now.stride = cut.after.stride;
+    now.outline = outlineOf(cut.after, cut.at.setup, part.cells);
+    tracker.tabbed.push_back(std::move(now));
+    run.pieces.push_back(std::move(p));
   }
 }
 
-// Which of the parts that hang since earlier programs each dexel belongs to, as the stock lies now: their index + 1.
-std::vector<std::int32_t> labelsOfTabbed(const ProgramCut& cut, const std::vector<TabbedNow>& hanging) {
-  std::vector<std::int32_t> label(cut.after.top.size(), 0);
-  for (std::size_t k = 0; k < hanging.size(); ++k) {
-    for (const std::uint32_t cell : hanging[k].cells) {
-      if (const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(hanging[k], cut.job.stock, cell)))
-        label[*c] = static_cast<std::int32_t>(k + 1);
+// Which of the parts that are tabbed since earlier programs each dexel of this setup belongs to: their index + 1.
+std::vector<Label> labelsOfTabbed(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed) {
+  std::vector<Label> label(cut.after.top.size(), 0);
+  for (std::size_t k = 0; k < tabbed.size(); ++k) {
+    for (const Cell cell : tabbed[k].cells) {
+      if (const auto c = cellAt(cut.after, cut.at, stockPoint(tabbed[k], cut.at.job.stock, cell)))
+        label[*c] = static_cast<Label>(k + 1);
     }
   }
   return label;
 }
 
-// What is told already: parts that an earlier program left hanging, on tabs that nothing has cut since.
+// What is told already: parts that an earlier program left on tabs that nothing has cut since.
 void leaveOutKnown(const ProgramCut& cut, const PartTracker& tracker, std::vector<TabbedPart>& parts) {
-  if (parts.empty() || tracker.hanging.empty()) return;
-  const std::vector<std::int32_t> known = labelsOfTabbed(cut, tracker.hanging);
+  if (parts.empty() || tracker.tabbed.empty()) return;
+  const std::vector<Label> known = labelsOfTabbed(cut, tracker.tabbed);
   std::erase_if(parts, [&](const TabbedPart& p) { return known[p.shape.seed] != 0; });
 }
 
 // Tabs that this program cuts are told of with the program that left them, unless something else holds the part by now.
-void markCutTabs(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
-  std::vector<std::vector<Hold>> holds;
-  if (!tracker.hanging.empty()) {
-    holds =
-        holdsOf(cut.after, labelsOfTabbed(cut, tracker.hanging), tracker.hanging.size(), cut.job, cut.entry.hold_downs);
-  }
+void observeCutTabs(const ProgramCut& cut, PartTracker& tracker, PieceEvents& events) {
+  if (tracker.tabbed.empty()) return;
+  const auto holds = holdsOf(cut.after, labelsOfTabbed(cut, tracker.tabbed), tracker.tabbed.size(), cut.at.job,
+                             cut.at.entry.hold_downs);
   std::size_t next = 0;
-  std::erase_if(tracker.hanging, [&](const TabbedNow& t) {
+  std::erase_if(tracker.tabbed, [&](const TabbedNow& t) {
     const std::size_t k = next++;
-    if (t.run == at) return false;
-    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](std::uint32_t cell) {
-      const auto c = cellAt(cut.after, cut.job, cut.setup, stockPoint(t, cut.job.stock, cell));
+    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](Cell cell) {
+      const auto c = cellAt(cut.after, cut.at, stockPoint(t, cut.at.job.stock, cell));
       return c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm;
     });
-    if (!hit) return false;
-    if (holds[k].empty()) runs[static_cast<std::size_t>(t.run)].pieces[t.piece].tabs_cut_later = true;
-    return true;
+    if (hit && holds[k].empty()) events.tabs_cut.push_back(t.told);
+    return hit;
   });
 }
 
-// Moves that cut in the parts that hang already, and beside them.
-void observeAboutTabbed(const ProgramCut& cut, std::vector<ProgramRun>& runs, int at, const PartTracker& tracker) {
-  ProgramRun& run = runs[static_cast<std::size_t>(at)];
-  for (const TabbedNow& now : tracker.hanging) {
-    Piece& piece = runs[static_cast<std::size_t>(now.run)].pieces[now.piece];
-    const std::uint32_t first = now.run == at ? piece.move + 1 : 0;
-    const CutsAbout about = cutsAbout(now.outline, cut.job, cut.setup, cut.program, run.cuts, first);
-    for (const std::uint32_t m : about.beside) piece.beside.push_back({at, m});
+// Moves that cut in the parts that are on tabs by now, and beside them.
+void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const PartTracker& tracker, PieceEvents& events) {
+  for (const TabbedNow& now : tracker.tabbed) {
+    const std::uint32_t first = now.told.run == cut.at.run ? now.move + 1 : 0;
+    const CutsAbout about = cutsAbout(now.outline, cut.at.job, cut.at.setup, cut.program, run.cuts, first);
+    for (const std::uint32_t m : about.beside) events.cut_beside.push_back({now.told, {cut.at.run, m}});
     if (about.within.empty()) continue;
     const Motion& motion = cut.program.motions[about.within.front()];
     run.cuts_in_tabbed.push_back({about.within.front(), about.within.back(),
-                                  static_cast<std::uint32_t>(about.within.size()), motion.end, now.run, now.piece});
+                                  static_cast<std::uint32_t>(about.within.size()), motion.end, now.told.run,
+                                  now.told.place});
   }
 }
 
@@ -241,162 +253,182 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
                           ProgramRun& run) {
   double widest = 0;
   for (const Motion& m : cut.program.motions) {
-    if (const Tool* tool = findTool(cut.job, m.tool)) widest = std::max(widest, tool->diameter_mm);
+    if (const Tool* tool = findTool(cut.at.job, m.tool)) widest = std::max(widest, tool->diameter_mm);
   }
   for (const TabbedPart& part : parts) {
-    const auto wide = [&](const FoundTab& t) { return t.tab.kerf_mm > kerf_share * widest; };
+    const auto wide = [&](const FoundTab& t) { return t.kerf_mm > kerf_share * widest; };
     const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
     if (opened.empty() || std::any_of(part.tabs.begin(), part.tabs.end(), wide)) continue;  // a pocket, not a kerf
     StillAttached a;
     a.move = opened.back();
-    a.at = setupToWork(cut.setup, cellCentre(cut.after, part.shape.seed));
+    a.at = setupToWork(cut.at.setup, cellCentre(cut.after, part.shape.seed));
     double webs_mm = 0, area_mm2 = 0;
     for (const FoundTab& t : part.tabs) {
-      webs_mm += t.tab.length_mm;
-      area_mm2 += t.tab.area_mm2;
+      webs_mm += t.length_mm;
+      area_mm2 += t.area_mm2;
     }
     if (webs_mm <= 0 || part.open_share >= 1) continue;
     a.outline_mm = webs_mm / (1 - part.open_share);
     a.open_mm = a.outline_mm * part.open_share;
     a.web_thickness_mm = area_mm2 / webs_mm;
-    a.bounds = setupToWork(cut.setup, part.shape.box);
+    a.bounds = setupToWork(cut.at.setup, part.shape.box);
     run.still_attached.push_back(a);
   }
 }
 
 // The first move of a program with through = false that opened a dexel, and how much it opened in all.
 void observeOpened(const ProgramCut& cut, const cutting::CutStamps& stamps, ProgramRun& run) {
-  OpenedHole hole;
+  double area_mm2 = 0;
   std::uint32_t first = 0;
-  for (int y = 0; y < cut.after.ny; ++y) {
-    for (std::size_t c = cut.after.index(0, y), end = cut.after.index(cut.after.nx, y); c < end; ++c) {
-      if (stamps.through[c] == 0 || cut.before.thickness(c) <= cutting::no_material_mm) continue;
-      hole.area_mm2 += cut.after.cellArea_mm2();
-      if (first != 0 && stamps.through[c] >= first) continue;
-      first = stamps.through[c];
-      hole.at = setupToWork(cut.setup, cellCentre(cut.after, c));
-    }
-  }
+  Cell first_cell = 0;
+  cutting::eachCell(cut.after, [&](Cell c) {
+    if (stamps.through[c] == 0 || cut.before.thickness(c) <= cutting::no_material_mm) return;
+    area_mm2 += cut.after.cellArea_mm2();
+    if (first != 0 && stamps.through[c] >= first) return;
+    first = stamps.through[c];
+    first_cell = c;
+  });
   if (first == 0) return;
-  hole.move = first - 1;
-  run.opened = hole;
+  run.opened = OpenedHole{first - 1, setupToWork(cut.at.setup, cellCentre(cut.after, first_cell)), area_mm2};
 }
 
-// Places that this program leaves in doubt, and those of earlier programs that it settles by cutting deeper.
-void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& replayer, int top_moves, int floor_moves,
-                             std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
+// Where pieces lie one over another, only the one with more material was followed.
+void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) {
+  if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
+    const WorkPoint spot = setupToWork(cut.at.setup, cellCentre(cut.after, now.layered_at));
+    char place[64];
+    std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
+    tracker.not_checked.push_back(cut.at.entry.file +
+                                  ": an undercut parts the stock into pieces that lie one over another, near " + place +
+                                  ": what holds the one with less material there was not checked");
+  }
+  tracker.layered_mm2 = now.layered_mm2;
+}
+
+// Pieces that came loose and parts on tabs; the latter are returned.
+std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker) {
+  if (!mayHaveParted(cut.before, cut.after)) return {};
+  const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
+  double kerf_mm = 0;
+  for (const Tool& t : cut.at.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
+  TabbedParts parts =
+      tabbedParts({cut.before, cut.after, now, grainInSetup(cut.at), kerf_mm}, [&](const Pieces& apart) {
+        std::vector<bool> held;
+        for (const auto& by : heldBy(cut.after, apart, cut.at.job, cut.at.entry.hold_downs))
+          held.push_back(!by.empty());
+        return held;
+      });
+  leaveOutKnown(cut, tracker, parts.tabbed);
+  noteLayers(cut, now, tracker);
+  const bool several = wholePieces(now) > 1;
+  tracker.parted = tracker.parted || several;
+  if (several || wholePieces(was) > 1 || !parts.tabbed.empty() || !parts.still_attached.empty() ||
+      !cut.at.entry.through) {
+    const cutting::CutStamps stamps = replay(cut);
+    if (!cut.at.entry.through) observeOpened(cut, stamps, run);
+    observeFreed(cut, was, now, stamps, run, tracker);
+    observeTabbed(cut, parts.tabbed, stamps, run, tracker);
+    observeStillAttached(cut, parts.still_attached, stamps, run);
+  }
+  return std::move(parts.tabbed);
+}
+
+// A zero on the top face moves with the thickness; one on the underside does not. Seen from this side, what was cut
+// from the other side with the zero on *its* top face keeps its distance from the underside.
+struct SurfacesMove {
+  int top = 0, floor = 0;
+};
+
+SurfacesMove surfacesMove(const ProgramCut& cut) {
+  return {cut.at.setup.zero_z_on_top ? 1 : 0, cut.other_side_zero_on_top ? 0 : 1};
+}
+
+void observeThinFloors(const ProgramCut& cut, const std::vector<TabbedPart>& tabbed, cutting::DexelReplayer& replayer,
+                       ProgramRun& run) {
+  const Mask webs = tabbed.empty() ? Mask{} : webMask(cut.after, tabbed);
+  const SurfacesMove move = surfacesMove(cut);
+  std::vector<FoundFloor> floors = thinFloors({cut.before, cut.after, webs, cut.at.job.limits.min_floor_mm,
+                                               cut.at.job.stock.thickness_tolerance_mm, move.top, move.floor});
+  if (floors.size() > max_floors) floors.resize(max_floors);
+  for (const FoundFloor& f : floors) {
+    run.thin_floors.push_back({motionThatCut(cut, replayer, f.cell), setupToWork(cut.at.setup, f.at), f.thickness_mm,
+                               f.worst_mm, f.area_mm2, f.moves_with_stock});
+  }
+}
+
+// Whether this program settles a doubt of an earlier one by cutting deeper.
+bool settles(const ProgramCut& cut, cutting::DexelReplayer& replayer, const DoubtNow& d, Cell c) {
+  // From the other side only what is left can be seen to go.
+  if (d.setup->flip != cut.at.setup.flip) return !d.open_as_said && cut.after.thickness(c) <= cutting::no_material_mm;
+  return replayer.replay(c, {d.floor, d.top}).top - d.floor <= cutting::no_material_mm;
+}
+
+// Places that this program leaves in doubt, and those of earlier programs that it settles.
+void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& replayer, ProgramRun& run,
+                             PartTracker& tracker, PieceEvents& events) {
   std::erase_if(tracker.doubts, [&](const DoubtNow& d) {
-    const auto c = cellAt(cut.after, cut.job, cut.setup, flat(d.place));
+    const auto c = cellAt(cut.after, cut.at, flat(d.place));
     if (!c) return true;
-    DoubtfulThrough& doubt = runs[static_cast<std::size_t>(d.run)].doubtful_throughs[d.index];
-    if (d.setup->flip != cut.setup.flip) {
-      // From the other side only what is left can be seen to go.
-      if (doubt.as_said_mm <= 0 || cut.after.thickness(*c) > cutting::no_material_mm) return false;
-      doubt.thickest_mm = 0;
-      return true;
-    }
-    const cutting::DexelReplay deeper = replayer.replay(*c, {d.floor, d.top});
-    if (deeper.top - d.floor > cutting::no_material_mm) return false;
-    doubt.thickest_mm = 0;
-    return true;
+    const bool settled = settles(cut, replayer, d, *c);
+    if (settled) events.doubts_settled.push_back(d.told);
+    return settled;
   });
-  const ThroughSearch search{cut.job,    cut.setup, cut.program, cut.cutters,
-                             cut.before, cut.after, top_moves,   floor_moves};
-  std::vector<FoundDoubt> found = doubtfulThroughs(search);
+  const SurfacesMove move = surfacesMove(cut);
+  std::vector<FoundDoubt> found = doubtfulThroughs(
+      {cut.at.job, cut.at.setup, cut.program, cut.cutters, cut.before, cut.after, move.top, move.floor});
   if (found.size() > max_floors) found.resize(max_floors);
-  ProgramRun& run = runs[static_cast<std::size_t>(at)];
-  for (FoundDoubt& d : found) {
-    tracker.doubts.push_back({setupToStock(cut.job.stock, cut.setup, d.at), &cut.setup, d.floor, d.thick_top, at,
-                              run.doubtful_throughs.size()});
-    d.doubt.at = setupToWork(cut.setup, d.at);
-    run.doubtful_throughs.push_back(d.doubt);
+  for (const FoundDoubt& d : found) {
+    tracker.doubts.push_back({setupToStock(cut.at.job.stock, cut.at.setup, d.at),
+                              &cut.at.setup,
+                              d.floor,
+                              d.thick_top,
+                              d.as_said_mm <= 0,
+                              {cut.at.run, run.doubtful_throughs.size()}});
+    run.doubtful_throughs.push_back({d.move, setupToWork(cut.at.setup, d.at), d.as_said_mm, d.thickest_mm, d.area_mm2});
+  }
+}
+
+void observeSlivers(const ProgramCut& cut, cutting::DexelReplayer& replayer, ProgramRun& run) {
+  for (const FoundSliver& f : slivers(cut.before, cut.after)) {
+    std::uint32_t last = 0;
+    const std::size_t step = f.beside.size() / max_beside_sliver + 1;
+    for (std::size_t k = 0; k < f.beside.size(); k += step)
+      last = std::max(last, motionThatCut(cut, replayer, f.beside[k]));
+    run.slivers.push_back({last, setupToWork(cut.at.setup, f.at), f.width_mm, f.height_mm});
   }
 }
 
 }  // namespace
 
-void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vector<ProgramRun>& runs, int at,
-                  PartTracker& tracker) {
-  markCutTabs(cut, runs, at, tracker);
-  std::vector<TabbedPart> hanging, still_attached;
-  ProgramRun& run = runs[static_cast<std::size_t>(at)];
-  if (mayHaveParted(cut.before, cut.after)) {
-    const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
-    double kerf_mm = 0;
-    for (const Tool& t : cut.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
-    hanging = tabbedParts({cut.before, cut.after, now, grainInSetup(cut.job, cut.setup), kerf_mm, &still_attached},
-                          [&](const Pieces& apart) {
-                            std::vector<bool> held;
-                            for (const auto& by : heldBy(cut.after, apart, cut.job, cut.entry.hold_downs))
-                              held.push_back(!by.empty());
-                            return held;
-                          });
-    leaveOutKnown(cut, tracker, hanging);
-    if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
-      const WorkPoint spot = setupToWork(cut.setup, cellCentre(cut.after, now.layered_at));
-      char place[64];
-      std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
-      tracker.not_checked.push_back(cut.entry.file +
-                                    ": an undercut parts the stock into pieces that lie one over another, near " +
-                                    place + ": what holds the one with less material there was not checked");
-    }
-    tracker.layered_mm2 = now.layered_mm2;
-    const auto whole = [](const Pieces& p) {
-      return std::count_if(p.shapes.begin(), p.shapes.end(), [](const PieceShape& s) { return !s.crumb; });
-    };
-    tracker.parted = tracker.parted || whole(now) > 1;
-    if (whole(now) > 1 || whole(was) > 1 || !hanging.empty() || !still_attached.empty() || !cut.entry.through) {
-      const cutting::CutStamps stamps = replay(cut);
-      if (!cut.entry.through) observeOpened(cut, stamps, run);
-      observeFreed(cut, was, now, runs, at, stamps, tracker);
-      observeTabbed(cut, hanging, runs, at, stamps, tracker);
-      observeStillAttached(cut, still_attached, stamps, run);
-    }
-  }
-  observeAboutTabbed(cut, runs, at, tracker);
-  const std::vector<std::uint8_t> webs = hanging.empty() ? std::vector<std::uint8_t>{} : webMask(cut.after, hanging);
-  // A zero on the top face moves with the thickness; one on the underside does not. Seen from this side, what was cut
-  // from the other side with the zero on *its* top face keeps its distance from the underside.
-  const int top_moves = cut.setup.zero_z_on_top ? 1 : 0, floor_moves = other_side_zero_on_top ? 0 : 1;
-  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.job, cut.setup, cut.program.motions);
-  std::vector<FoundFloor> floors = thinFloors({cut.before, cut.after, webs, cut.job.limits.min_floor_mm,
-                                               cut.job.stock.thickness_tolerance_mm, top_moves, floor_moves});
-  if (floors.size() > max_floors) floors.resize(max_floors);
-  for (FoundFloor& f : floors) {
-    f.floor.move = motionThatCut(cut, replayer, f.cell);
-    f.floor.at = setupToWork(cut.setup, f.at);
-    run.thin_floors.push_back(f.floor);
-  }
-  observeDoubtfulThroughs(cut, replayer, top_moves, floor_moves, runs, at, tracker);
-  for (FoundSliver& f : slivers(cut.before, cut.after)) {
-    f.sliver.at = setupToWork(cut.setup, f.at);
-    const std::size_t step = f.beside.size() / 8 + 1;
-    for (std::size_t k = 0; k < f.beside.size(); k += step)
-      f.sliver.move = std::max(f.sliver.move, motionThatCut(cut, replayer, f.beside[k]));
-    run.slivers.push_back(f.sliver);
-  }
+PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker) {
+  PieceEvents events;
+  observeCutTabs(cut, tracker, events);
+  const std::vector<TabbedPart> tabbed = observePieces(cut, run, tracker);
+  observeAboutTabbed(cut, run, tracker, events);
+  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
+  observeThinFloors(cut, tabbed, replayer, run);
+  observeDoubtfulThroughs(cut, replayer, run, tracker, events);
+  observeSlivers(cut, replayer, run);
+  return events;
 }
 
-void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& entry, const cutting::DexelField& field,
-                     std::vector<ProgramRun>& runs, int at, PartTracker& tracker) {
+void observeReleased(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run, PartTracker& tracker) {
   if (tracker.held.empty()) return;
   const Pieces pieces = labelPieces(field);
-  const auto held = heldBy(field, pieces, job, entry.hold_downs);
+  const auto held = heldBy(field, pieces, at.job, at.entry.hold_downs);
   std::erase_if(tracker.held, [&](const HeldPiece& h) {
-    const auto c = cellAt(field, job, setup, flat(h.seed));
+    const auto c = cellAt(field, at, flat(h.seed));
     if (!c || pieces.label[*c] == 0) return true;
-    const auto label = pieces.label[*c];
-    if (!held[static_cast<std::size_t>(label - 1)].empty()) return false;
-    Piece p = runs[static_cast<std::size_t>(h.run)].pieces[h.piece];
-    p.move = 0;
-    p.held_before = std::move(p.held_by_hold_downs);
-    p.held_by_hold_downs.clear();
-    p.held_by_tape = false;
-    p.free = true;
+    const Label label = pieces.label[*c];
+    if (!held[label - 1].empty()) return false;
+    Piece p;
     p.volume_mm3 = pieces.shape(label).volume_mm3;
-    p.bounds = setupToWork(setup, pieces.shape(label).box);
-    p.at = setupToWork(setup, cellCentre(field, *c));
-    runs[static_cast<std::size_t>(at)].pieces.push_back(std::move(p));
+    p.plan_area_mm2 = h.plan_area_mm2;
+    p.bounds = setupToWork(at.setup, pieces.shape(label).box);
+    p.at = setupToWork(at.setup, cellCentre(field, *c));
+    p.held_before = h.held_by;
+    p.free = true;
+    run.pieces.push_back(std::move(p));
     return true;
   });
 }

@@ -1,5 +1,5 @@
-// What a program set loose: pieces that it parted from the stock, parts that it left hanging on tabs, pieces whose
-// hold-down is gone; followed from program to program and through the turning over.
+// What a program set loose: pieces that it parted from the stock, parts that it left on tabs, pieces whose hold-down is
+// gone; followed from program to program and through flips of the stock.
 #pragma once
 
 #include <string>
@@ -7,12 +7,10 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observed/move_cut.h"
 #include "sim/observed/observation.h"
-#include "sim/observed/pieces.h"
+#include "sim/pieces/piece_events.h"
 #include "sim/pieces/pieces.h"
 #include "sim/pieces/tabbed_parts.h"
-#include "sim/pieces/tabs.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {
@@ -20,45 +18,51 @@ namespace provecut::pieces {
 // A piece that some hold-down still held when a program parted it.
 struct HeldPiece {
   StockPoint seed;  // a point of it
-  int run = 0;      // which ProgramRun listed it, and where
-  std::size_t piece = 0;
+  double plan_area_mm2 = 0;
+  std::vector<int> held_by;  // hold-downs
 };
 
 // A through-cut in doubt that a later program may settle.
 struct DoubtNow {
   StockPoint place;
   const Setup* setup = nullptr;
-  float floor = 0, top = 0;  // of the dexel in the stock that is thick, setup frame
-  int run = 0;               // which ProgramRun listed it, and where
-  std::size_t index = 0;
+  float floor = 0, top = 0;   // of the dexel in the stock that is thick, frame of `setup`
+  bool open_as_said = false;  // it goes through in the stock as said
+  Told told;                  // its DoubtfulThrough
 };
 
+// What is carried from program to program.
 struct PartTracker {
   std::vector<HeldPiece> held;
-  std::vector<TabbedNow> hanging;
+  std::vector<TabbedNow> tabbed;
   std::vector<DoubtNow> doubts;
   bool parted = false;     // something has come off the stock
   double layered_mm2 = 0;  // where pieces lay one over another so far
   std::vector<std::string> not_checked;
 };
 
-struct ProgramCut {
+// A program that is about to start, or has been cut.
+struct ProgramAt {
   const Job& job;
   const Setup& setup;
   const ProgramEntry& entry;
+  int run = 0;  // index of its ProgramRun
+};
+
+struct ProgramCut {
+  ProgramAt at;
   const Program& program;
   const Cutters& cutters;
   const cutting::DexelField& before;
   const cutting::DexelField& after;
+  bool other_side_zero_on_top = true;  // how the setup that cut the underside had its Z zero
 };
 
-// Fills ProgramRun::pieces, opened and thin_floors of runs[at] from what the program did; marks tabs of earlier runs
-// that it cut; `other_side_zero_on_top`: how the setup that cut the underside had its Z zero.
-void observeParts(const ProgramCut& cut, bool other_side_zero_on_top, std::vector<ProgramRun>& runs, int at,
-                  PartTracker& tracker);
+// Adds to `run` the pieces, opened hole, thin floors, slivers … that the program left, and brings the tracker up to
+// date. What it did to what earlier programs left is returned.
+PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker);
 
-// Pieces that were held when they were parted and that nothing holds any more as this program begins.
-void observeReleased(const Job& job, const Setup& setup, const ProgramEntry& entry, const cutting::DexelField& field,
-                     std::vector<ProgramRun>& runs, int at, PartTracker& tracker);
+// Adds to `run` the pieces that were held when they were parted and that nothing holds any more as this program begins.
+void observeReleased(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run, PartTracker& tracker);
 
 }  // namespace provecut::pieces

@@ -1,9 +1,9 @@
-// Which dexels hang together. Two dexels side by side are one piece where their runs of material overlap in height;
-// runs of one dexel hang together only by way of others.
+// Which dexels hang together. Two dexels side by side are one piece where their segments overlap in height; segments of
+// one dexel hang together only by way of others.
 #pragma once
 
 #include <cstdint>
-#include <functional>
+#include <span>
 #include <vector>
 
 #include "parser/base/geometry.h"
@@ -12,21 +12,32 @@
 
 namespace provecut::pieces {
 
+// One byte per cell: 0 no, else yes.
+using Mask = std::vector<std::uint8_t>;
+
+// A piece by its number: 1 … Pieces::shapes.size(); 0: no piece.
+using Label = std::uint32_t;
+
 struct PieceShape {
   double volume_mm3 = 0, plan_area_mm2 = 0;
   SetupBox box;
-  std::size_t seed = 0;  // a cell well inside it where there is one
-  bool crumb = true;     // too small or too thin in plan to be a piece of wood: dust and slivers of a cell or two
+  cutting::Cell seed = 0;  // a cell well inside it where there is one
+  bool crumb = true;       // too small or too thin in plan to be a piece of wood: dust and slivers of a cell or two
 };
 
 struct Pieces {
-  std::vector<std::int32_t> label;  // per cell: 0 nothing, else 1 … shapes.size()
-  std::vector<PieceShape> shapes;   // shapes[label - 1]
+  std::vector<Label> label;  // per cell
+  std::vector<PieceShape> shapes;
   // Plan area where one piece lies over another, and one of its cells: there `label` names the one with more material.
   double layered_mm2 = 0;
-  std::size_t layered_at = 0;
-  const PieceShape& shape(std::int32_t l) const { return shapes[static_cast<std::size_t>(l - 1)]; }
+  cutting::Cell layered_at = 0;
+
+  PieceShape& shape(Label l) { return shapes[l - 1]; }
+  const PieceShape& shape(Label l) const { return shapes[l - 1]; }
 };
+
+// Pieces that are no crumbs.
+std::size_t wholePieces(const Pieces& pieces);
 
 // Whether a piece reaches all four sides of the stock, as the frame does out of which parts are cut.
 inline bool spansStock(const PieceShape& shape, const cutting::DexelField& field) {
@@ -36,8 +47,13 @@ inline bool spansStock(const PieceShape& shape, const cutting::DexelField& field
          shape.box.high.y > field.ny * field.cell_y_mm - slack_y;
 }
 
-// Union-find over runs of material, row by row. Cells where `left_out` is not 0 count as empty; it may be null.
-Pieces labelPieces(const cutting::DexelField& field, const std::vector<std::uint8_t>* left_out = nullptr);
+// Of some pieces the one that counts as the rest of the stock: what something holds, else the frame that spans the
+// stock, else the largest. `held`: by label - 1.
+Label restOfStock(const Pieces& pieces, std::span<const Label> of, const std::vector<bool>& held,
+                  const cutting::DexelField& field);
+
+// Union-find over segments, row by row. Cells of `left_out` count as empty; it may be null.
+Pieces labelPieces(const cutting::DexelField& field, const Mask* left_out = nullptr);
 
 // For each label of `after` the motion that parted it last from other pieces (index; none: UINT32_MAX), from the stamps
 // of a cut that ended in `after`. Works backwards in time: dexels and contacts come back in reverse order of their

@@ -1,10 +1,9 @@
 // Thin walls and posts that a program leaves standing.
 #pragma once
 
-#include <cstdint>
 #include <vector>
 
-#include "sim/observed/pieces.h"
+#include "parser/base/geometry.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut::pieces {
@@ -14,10 +13,12 @@ namespace provecut::pieces {
 inline constexpr double sliver_width_mm = 1;
 inline constexpr double sliver_height_mm = 3;
 
+// A sliver as it was found: Sliver is what is told of it.
 struct FoundSliver {
-  SetupPoint at;                      // on its top
-  Sliver sliver;                      // `at` and `move` not set
-  std::vector<std::uint32_t> beside;  // cells that the program cut down beside it
+  SetupPoint at;                      // on its top where it is thinnest
+  double width_mm = 0;                // there, at its foot
+  double height_mm = 0;               // the greatest
+  std::vector<cutting::Cell> beside;  // cells that the program cut down beside it
 };
 
 // Those that `after` has and `before` had not, the tallest first. Walls shorter in plan than 3 mm count only where they

@@ -17,13 +17,56 @@ constexpr double beside_mm = 0.5;  // from the cutter's rim to the part
 constexpr double sample_step_mm = 1;
 constexpr double max_samples = 2000;
 
+// A cell of an outline.
+constexpr std::uint8_t is_outside = 0, is_unknown = 1, is_part = 2;
+
+// Marks what lies outside: from the corner on, over all that is no part.
+void floodOutside(TabbedOutline& o) {
+  std::vector<std::pair<int, int>> open{{0, 0}};
+  o.inside[0] = is_outside;
+  while (!open.empty()) {
+    const auto [x, y] = open.back();
+    open.pop_back();
+    for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
+      const int nx = x + dx, ny = y + dy;
+      if (nx < 0 || ny < 0 || nx >= o.nx || ny >= o.ny || o.inside[ny * o.nx + nx] != is_unknown) continue;
+      o.inside[ny * o.nx + nx] = is_outside;
+      open.push_back({nx, ny});
+    }
+  }
+}
+
+struct Meeting {
+  bool within = false, beside = false;
+};
+
+// Whether the cutter of a motion comes within the outline, or up to it from outside. `to_outline` leads from its setup
+// frame to that of the outline.
+template <class ToOutline>
+Meeting meets(const TabbedOutline& o, const Path& path, double reach, const ToOutline& to_outline) {
+  Meeting meeting;
+  for (const PathPiece& piece : path) {
+    const double way =
+        piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
+    const int steps = static_cast<int>(std::clamp(std::ceil(way / sample_step_mm), 1.0, max_samples));
+    for (int k = 0; k <= steps && !meeting.within; ++k) {
+      const SetupPoint2 p = to_outline(pointAt(piece, static_cast<double>(k) / steps));
+      meeting.within = contains(o, p);
+      for (int turn = 0; turn < 16 && !meeting.beside; ++turn) {
+        const double angle = turn * std::numbers::pi / 8;
+        meeting.beside = contains(o, p + Vec2{std::cos(angle), std::sin(angle)} * reach);
+      }
+    }
+  }
+  return meeting;
+}
+
 }  // namespace
 
-TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells) {
-  const auto stride = static_cast<std::uint32_t>(field.stride);
+TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells) {
   int x_low = field.nx, x_high = -1, y_low = field.ny, y_high = -1;
-  for (const std::uint32_t c : cells) {
-    const int x = static_cast<int>(c % stride), y = static_cast<int>(c / stride);
+  for (const cutting::Cell c : cells) {
+    const auto [x, y] = field.place(c);
     x_low = std::min(x_low, x);
     x_high = std::max(x_high, x);
     y_low = std::min(y_low, y);
@@ -39,29 +82,16 @@ TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, co
   o.y0 = y_low - 1;
   o.nx = x_high - x_low + 3;
   o.ny = y_high - y_low + 3;
-  const auto at = [&](int x, int y) {
-    return static_cast<std::size_t>(y) * static_cast<std::size_t>(o.nx) + static_cast<std::size_t>(x);
-  };
-  constexpr std::uint8_t unknown = 1, part = 2, outside = 0;
-  o.inside.assign(static_cast<std::size_t>(o.nx) * static_cast<std::size_t>(o.ny), unknown);
-  for (const std::uint32_t c : cells)
-    o.inside[at(static_cast<int>(c % stride) - o.x0, static_cast<int>(c / stride) - o.y0)] = part;
-  std::vector<std::pair<int, int>> open{{0, 0}};
-  o.inside[0] = outside;
-  while (!open.empty()) {
-    const auto [x, y] = open.back();
-    open.pop_back();
-    for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
-      const int nx = x + dx, ny = y + dy;
-      if (nx < 0 || ny < 0 || nx >= o.nx || ny >= o.ny || o.inside[at(nx, ny)] != unknown) continue;
-      o.inside[at(nx, ny)] = outside;
-      open.push_back({nx, ny});
-    }
+  o.inside.assign(o.nx * o.ny, is_unknown);
+  for (const cutting::Cell c : cells) {
+    const auto [x, y] = field.place(c);
+    o.inside[(y - o.y0) * o.nx + x - o.x0] = is_part;
   }
+  floodOutside(o);
   return o;
 }
 
-StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell) {
+StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell) {
   const TabbedOutline& o = part.outline;
   return setupToStock(stock, *o.setup,
                       SetupPoint2{(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm});
@@ -71,7 +101,7 @@ bool contains(const TabbedOutline& o, SetupPoint2 p) {
   const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0,
             y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
   if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;
-  return o.inside[static_cast<std::size_t>(y) * static_cast<std::size_t>(o.nx) + static_cast<std::size_t>(x)] != 0;
+  return o.inside[y * o.nx + x] != 0;
 }
 
 CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, const Program& program,
@@ -81,7 +111,7 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
   const double low_x = o.x0 * o.cell_x_mm, high_x = low_x + o.nx * o.cell_x_mm;
   const double low_y = o.y0 * o.cell_y_mm, high_y = low_y + o.ny * o.cell_y_mm;
   const Tool* tool = nullptr;
-  for (std::size_t m = first; m < program.motions.size() && m < cuts.size(); ++m) {
+  for (std::uint32_t m = first; m < program.motions.size() && m < cuts.size(); ++m) {
     const Motion& motion = program.motions[m];
     if (cuts[m].bite_mm <= least_bite_mm || cuts[m].removed_mm3 <= 0) continue;
     if (!tool || tool->number != motion.tool) tool = findTool(job, motion.tool);
@@ -93,24 +123,11 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
         std::min(a.y, b.y) > high_y + reach || std::max(a.y, b.y) < low_y - reach) {
       continue;
     }
-    bool within = false, beside = false;
-    for (const PathPiece& piece : pathOf(motion, setup.zero_mm, job.machine)) {
-      const double way =
-          piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
-      const int steps = static_cast<int>(std::clamp(std::ceil(way / sample_step_mm), 1.0, max_samples));
-      for (int k = 0; k <= steps && !within; ++k) {
-        const SetupPoint2 p = toOutline(pointAt(piece, static_cast<double>(k) / steps));
-        within = contains(o, p);
-        for (int turn = 0; turn < 16 && !beside; ++turn) {
-          const double angle = turn * std::numbers::pi / 8;
-          beside = contains(o, p + Vec2{std::cos(angle), std::sin(angle)} * reach);
-        }
-      }
-    }
-    if (within) {
-      about.within.push_back(static_cast<std::uint32_t>(m));
-    } else if (beside) {
-      about.beside.push_back(static_cast<std::uint32_t>(m));
+    const Meeting meeting = meets(o, pathOf(motion, setup.zero_mm, job.machine), reach, toOutline);
+    if (meeting.within) {
+      about.within.push_back(m);
+    } else if (meeting.beside) {
+      about.beside.push_back(m);
     }
   }
   return about;

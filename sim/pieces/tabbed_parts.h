@@ -1,17 +1,18 @@
-// A part that hangs on tabs, from the program that left it so on: what is cut beside it and in it.
+// A tabbed part, from the program that left it on its tabs on: what is cut beside it and in it.
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observed/move_cut.h"
+#include "sim/pieces/piece_events.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {
 
-// What lies within the part's outline, holes in it included, as a raster of the stock as it lies in `setup`.
+// What lies within the part's outline, holes in it included, as a raster in the setup frame of `setup`.
 struct TabbedOutline {
   const Setup* setup = nullptr;
   int x0 = 0, y0 = 0, nx = 0, ny = 0;
@@ -19,20 +20,29 @@ struct TabbedOutline {
   std::vector<std::uint8_t> inside;
 };
 
-struct TabbedNow {
-  // Dexels of the part and of its tabs, as indices of the raster that the outline was taken from.
-  std::vector<std::uint32_t> cells, web_cells;
-  std::uint32_t stride = 1;  // of that raster
-  TabbedOutline outline;
-  int run = 0;  // which ProgramRun listed it, and where
-  std::size_t piece = 0;
+// Its tabs, all together.
+struct TabTotals {
+  std::size_t tabs = 0;  // onion skins apart
+  double area_mm2 = 0;   // skins too
+  double skin_mm = 0;    // an onion skin's thickness; 0: none
 };
 
-TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, const std::vector<std::uint32_t>& cells);
+struct TabbedNow {
+  // Dexels of the part and of its tabs, as cells of the raster that the outline was taken from.
+  std::vector<cutting::Cell> cells, web_cells;
+  int stride = 1;  // of that raster
+  TabbedOutline outline;
+  Told told;               // its Piece
+  std::uint32_t move = 0;  // of that program: the move that left it on its tabs
+  TabTotals tabs;
+};
 
-// The middle of one of its dexels in plan.
-StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, std::uint32_t cell);
+TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells);
 
+// The middle of one of its dexels in plan, stock frame.
+StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell);
+
+// `p`: frame of the outline's setup.
 bool contains(const TabbedOutline& outline, SetupPoint2 p);
 
 // The moves from motion `first` on that cut within the outline, and those whose cutter comes up to it from outside.

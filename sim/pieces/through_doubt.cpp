@@ -7,56 +7,65 @@
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/thin_floor.h"
 #include "sim/stock/dexel_replay.h"
+#include "sim/stock/dexel_walk.h"
 
 namespace provecut::pieces {
+
+namespace {
+
+using cutting::Cell;
+
+// How much more is left in the cell where the stock is off by the tolerance, mm.
+double gain(const ThroughSearch& s, Cell c) {
+  const int floor_moves = s.after.floor[c] > cutting::no_material_mm ? s.floor_moves : 0;
+  return s.job.stock.thickness_tolerance_mm * std::abs(s.top_moves - floor_moves);
+}
+
+// The height down to which a move must come to matter here; below 0: none does.
+double deepEnough(const ThroughSearch& s) {
+  const cutting::DexelField& f = s.after;
+  double deep_enough = -1;
+  cutting::eachCell(f, [&](Cell c) {
+    const double more = gain(s, c);
+    if (more == 0 || f.top[c] >= s.before.top[c] || double{f.thickness(c)} >= more) return;
+    deep_enough = std::max(deep_enough, double{f.floor[c]} + more);
+  });
+  return deep_enough;
+}
+
+float thickFloor(const ThroughSearch& s, Cell c) {
+  return s.before.thickness(c) <= cutting::no_material_mm ? s.before.floor[c]
+                                                          : s.before.floor[c] - static_cast<float>(gain(s, c));
+}
+
+}  // namespace
 
 std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
   const double tolerance = s.job.stock.thickness_tolerance_mm;
   if (tolerance <= 0) return {};
-  const cutting::DexelField& f = s.after;
-  const auto gainOf = [&](std::size_t c) {
-    return tolerance * std::abs(s.top_moves - (f.floor[c] > cutting::no_material_mm ? s.floor_moves : 0));
-  };
-  // Only moves that come as deep as that matter.
-  double deep_enough = -1;
-  for (int y = 0; y < f.ny; ++y) {
-    for (std::size_t c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) {
-      const double gain = gainOf(c);
-      if (gain == 0 || f.top[c] >= s.before.top[c] || static_cast<double>(f.thickness(c)) >= gain) continue;
-      deep_enough = std::max(deep_enough, static_cast<double>(f.floor[c]) + gain);
-    }
-  }
+  const double deep_enough = deepEnough(s);
   if (deep_enough < 0) return {};
   std::vector<Motion> deep;
   std::vector<std::uint32_t> index;
-  for (std::size_t m = 0; m < s.program.motions.size(); ++m) {
+  for (std::uint32_t m = 0; m < s.program.motions.size(); ++m) {
     const Motion& motion = s.program.motions[m];
     if (!moves(motion) || workToSetup(s.setup, motionExtent(motion).low).z > deep_enough) continue;
     deep.push_back(motion);
-    index.push_back(static_cast<std::uint32_t>(m));
+    index.push_back(m);
   }
-  const auto thickFloor = [&](std::size_t c) {
-    return s.before.thickness(c) <= cutting::no_material_mm ? s.before.floor[c]
-                                                            : s.before.floor[c] - static_cast<float>(gainOf(c));
-  };
-  cutting::DexelField is = cutting::toCutAgain(s.before);
-  for (std::size_t c = 0; c < is.floor.size(); ++c) is.floor[c] = is.floor_mean[c] = thickFloor(c);
-  cutting::cutProgram(is, s.cutters, s.job, s.setup, deep, {.measured = false});
+  cutting::DexelField thick = cutting::toCutAgain(s.before);
+  for (Cell c = 0; c < thick.floor.size(); ++c) thick.floor[c] = thick.floor_mean[c] = thickFloor(s, c);
+  cutting::cutProgram(thick, s.cutters, s.job, s.setup, deep, {.measured = false});
   std::vector<FoundDoubt> found;
-  cutting::DexelReplayer replayer(is, s.cutters, s.job, s.setup, deep);
-  const std::vector<std::uint8_t> no_webs;
-  for (const FoundFloor& floor : thinFloors({s.before, is, no_webs, 2 * tolerance, 0, 0, 0})) {
-    const std::size_t c = floor.cell;
-    const double gain = gainOf(c), as_said = floor.floor.thickness_mm - gain;
-    if (gain == 0 || as_said >= gain - 1e-4) continue;
-    FoundDoubt d;
-    d.cell = floor.cell;
-    d.floor = is.floor[c];
-    d.thick_top = is.top[c];
-    d.at = floor.at;
-    d.doubt = {0, {}, std::max(0.0, as_said), floor.floor.thickness_mm, floor.floor.area_mm2};
-    const cutting::DexelReplay replay = replayer.replay(c, {thickFloor(c), s.before.top[c]});
-    if (replay.last) d.doubt.move = index[*replay.last];
+  cutting::DexelReplayer replayer(thick, s.cutters, s.job, s.setup, deep);
+  const Mask no_webs;
+  for (const FoundFloor& floor : thinFloors({s.before, thick, no_webs, 2 * tolerance, 0, 0, 0})) {
+    const Cell c = floor.cell;
+    const double more = gain(s, c), as_said = floor.thickness_mm - more;
+    if (more == 0 || as_said >= more - 1e-4) continue;
+    FoundDoubt d{0, floor.at, std::max(0.0, as_said), floor.thickness_mm, floor.area_mm2, thick.floor[c], thick.top[c]};
+    const cutting::DexelReplay replay = replayer.replay(c, {thickFloor(s, c), s.before.top[c]});
+    if (replay.last) d.move = index[*replay.last];
     found.push_back(d);
   }
   return found;

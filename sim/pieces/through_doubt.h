@@ -6,7 +6,6 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observed/pieces.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {
@@ -23,12 +22,14 @@ struct ThroughSearch {
   int top_moves = 0, floor_moves = 0;
 };
 
+// A cut in doubt as it was found: DoubtfulThrough is what is told of it.
 struct FoundDoubt {
+  std::uint32_t move = 0;
   SetupPoint at;
-  DoubtfulThrough doubt;  // `at` not set
-  std::uint32_t cell = 0;
-  float floor = 0;  // underside of this dexel in the stock that is thick, and what is left above it
-  float thick_top = 0;
+  double as_said_mm = 0;  // left in the stock as said; 0 where it goes through
+  double thickest_mm = 0;
+  double area_mm2 = 0;
+  float floor = 0, thick_top = 0;  // of its dexel in the stock that is thick, setup frame
 };
 
 // Places that are open in the stock as said, or nearly, and shut where it is thicker (where its zeros make that the

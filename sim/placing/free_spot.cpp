@@ -33,8 +33,8 @@ std::vector<ProgramAt> inOrder(const Job& job) {
   return all;
 }
 
-// Cuts below the top of the stock seen from above, as the stock lies in `lies`: what may go round a place.
-std::vector<Stretch> cutsOf(const Job& job, std::span<const Program> programs, const Setup& lies) {
+// Cuts below the top of the stock seen from above, in the lying frame of `lies`: what may go round a place.
+std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setup& lies) {
   std::vector<Stretch> cuts;
   const std::vector<ProgramAt> all = inOrder(job);
   for (std::size_t i = 0; i < programs.size(); ++i) {
@@ -73,7 +73,7 @@ struct Later {
 
 struct Finder {
   const Job& job;
-  std::span<const Program> programs;
+  Programs programs;
   const SpotSearch& search;
   const Setup& setup;
   const HoldDown& hold_down;
@@ -188,7 +188,7 @@ struct Finder {
 
 }  // namespace
 
-bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSearch& search, SetupPoint2 at) {
+bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, SetupPoint2 at) {
   const std::vector<ProgramAt> order = inOrder(job);
   const double wanted = job.limits.clearance_mm;
   Job alone;
@@ -214,8 +214,7 @@ bool isClearAt(const Job& job, std::span<const Program> programs, const SpotSear
   return true;
 }
 
-std::optional<SetupPoint2> nearestFreeSpot(const Job& job, std::span<const Program> programs,
-                                           const SpotSearch& search) {
+std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search) {
   const Setup& setup = job.setups[static_cast<std::size_t>(search.setup)];
   const HoldDown& h = job.hold_downs[static_cast<std::size_t>(search.hold_down)];
   const double top = stockSizeInSetup(job.stock, setup).z;

@@ -12,7 +12,7 @@ namespace {
 
 struct Planner {
   const Job& job;
-  std::span<const Program> programs;
+  Programs programs;
   std::vector<const ProgramEntry*> entries;  // in the order of the job
   std::vector<PlannedStay> plan;
 
@@ -71,7 +71,7 @@ struct Planner {
 
 }  // namespace
 
-std::vector<PlannedStay> planHoldDowns(const Job& job, std::span<const Program> programs) {
+std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs) {
   Planner planner{job, programs, {}, {}};
   for (const Setup& setup : job.setups) {
     for (const ProgramEntry& entry : setup.programs) planner.entries.push_back(&entry);

@@ -7,6 +7,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/path/programs.h"
 
 namespace provecut::placing {
 
@@ -43,6 +44,6 @@ struct PlannedStay {
 // For every setup and hold-down (tape and pins apart), the stays that keep it clear of every program for which the job
 // lists it, in the order of setups, hold-downs and programs. Where the job's own place serves as many programs as any,
 // it is kept.
-std::vector<PlannedStay> planHoldDowns(const Job& job, std::span<const Program> programs);
+std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs);
 
 }  // namespace provecut::placing

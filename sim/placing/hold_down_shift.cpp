@@ -113,7 +113,7 @@ bool fitsThere(const Search& s, const clearance::Obstacle& there) {
 
 struct Everything {
   const Job& job;
-  std::span<const Program> programs;
+  Programs programs;
   std::vector<MovesOfProgram> moves;  // in the order of the job
   std::vector<const ProgramEntry*> entries;
 };
@@ -216,8 +216,7 @@ Search searchFor(const Everything& all, int hold_down, double stock_top) {
 
 }  // namespace
 
-std::vector<Escape> holdDownShifts(const Job& job, std::span<const Program> programs,
-                                   std::span<const ProgramRun> runs) {
+std::vector<Escape> holdDownShifts(const Job& job, const Programs& programs, std::span<const ProgramRun> runs) {
   std::set<std::pair<int, int>> wanted;  // setup, hold-down
   for (const ProgramRun& run : runs) {
     for (const Contact& c : run.contacts) wanted.insert({run.setup, c.hold_down});

@@ -7,8 +7,9 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/contacts.h"
-#include "sim/observed/escape.h"
 #include "sim/observed/observation.h"
+#include "sim/path/programs.h"
+#include "sim/observed/escape.h"
 
 namespace provecut::placing {
 
@@ -24,6 +25,6 @@ namespace provecut::placing {
 // A direction without such a place is left out. Pins are left out, since their holes fix their places, and so
 // is tape. Whether the wood at the new place is cut away by then is not looked at. In the order of setups and
 // hold-downs, the shortest shift first.
-std::vector<Escape> holdDownShifts(const Job& job, std::span<const Program> programs, std::span<const ProgramRun> runs);
+std::vector<Escape> holdDownShifts(const Job& job, const Programs& programs, std::span<const ProgramRun> runs);
 
 }  // namespace provecut::placing

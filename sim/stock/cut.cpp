@@ -8,6 +8,7 @@
 
 #include "sim/path/setup_frame.h"
 #include "sim/path/sweep.h"
+#include "sim/stock/dexel_walk.h"
 #include "sim/stock/engagement.h"
 #include "sim/stock/engagement_section.h"
 #include "sim/stock/undercut.h"
@@ -26,11 +27,11 @@ struct Taken {
   float above[4] = {0, 0, 0, 0};  // per Cutter::above, the first four
 };
 
-// A sweep with its tool, and the samples of its front: [first_sample, end_sample) of the batch's.
+// A sweep with its tool, and its engagement samples: [first_sample, end_sample) of the batch's.
 struct Item {
   Sweep sweep;
   const Cutter* cutter;
-  const CutterFront* front = nullptr;
+  const LeadingHalf* leading = nullptr;
   std::uint32_t first_sample = 0, end_sample = 0;
 };
 
@@ -40,41 +41,86 @@ struct Seen {
   float area, height;
 };
 
+// Motions in a row, cut together: each band of rows takes them in their order.
+struct Batch {
+  std::size_t begin = 0, end = 0;  // its motions
+  std::vector<Item> items;
+  std::vector<SectionSample> samples;
+  std::vector<std::size_t> samples_end;              // per motion
+  std::vector<std::vector<std::uint32_t>> touching;  // items, by band
+  std::vector<std::vector<Taken>> taken;             // by band
+  std::vector<std::vector<Seen>> seen;               // by band
+};
+
+// A program on its way through the stock.
+struct Cutting {
+  DexelField& field;
+  const Cutters& cutters;
+  const Job& job;
+  const Setup& setup;
+  std::span<const Motion> motions;
+  CutOptions options;
+  std::map<const Cutter*, LeadingHalf> leading;  // empty where nothing is measured
+  std::vector<EngagementSection> sections;       // one per motion, where measured
+  CutResult result;
+};
+
+float stockTop(const DexelField& field) {
+  return static_cast<float>(field.thickness_mm);
+}
+
+double fineSide(const DexelField& field) {
+  return std::min(field.cell_x_mm, field.cell_y_mm);
+}
+
+double coarseSide(const DexelField& field) {
+  return std::max(field.cell_x_mm, field.cell_y_mm);
+}
+
 int rowsPerBand(const DexelField& field) {
   return std::clamp(field.ny / 32, 16, 64);
 }
 
+int bandsOf(const DexelField& field) {
+  return (field.ny + rowsPerBand(field) - 1) / rowsPerBand(field);
+}
+
+// Cells in one direction of the raster, [begin, end) within [from, to), that a tool of this reach may touch between two
+// places.
+struct Cells {
+  int begin, end;
+};
+
+Cells cellsBetween(double a, double b, double reach, double cell_mm, int from, int to) {
+  return {std::max(from, static_cast<int>(std::floor((std::min(a, b) - reach) / cell_mm))),
+          std::min(to, static_cast<int>(std::ceil((std::max(a, b) + reach) / cell_mm)) + 1)};
+}
+
 void stampRows(const DexelField& field, const CutterShape& shape, const Sweep& sweep, int from, int to,
                CutStamps& stamps) {
-  const double r = static_cast<double>(shape.radius) + std::max(field.cell_x_mm, field.cell_y_mm);
-  const int row_from =
-      std::max(from, static_cast<int>(std::floor((std::min(sweep.ay, sweep.by) - r) / field.cell_y_mm)));
-  const int row_to =
-      std::min(to, static_cast<int>(std::ceil((std::max(sweep.ay, sweep.by) + r) / field.cell_y_mm)) + 1);
-  const int x_from = std::max(0, static_cast<int>(std::floor((std::min(sweep.ax, sweep.bx) - r) / field.cell_x_mm)));
-  const int x_to =
-      std::min(field.nx, static_cast<int>(std::ceil((std::max(sweep.ax, sweep.bx) + r) / field.cell_x_mm)) + 1);
+  const double r = double{shape.radius} + coarseSide(field);
+  const Cells rows = cellsBetween(sweep.ay, sweep.by, r, field.cell_y_mm, from, to);
+  const Cells columns = cellsBetween(sweep.ax, sweep.bx, r, field.cell_x_mm, 0, field.nx);
   const std::uint32_t stamp = sweep.motion + 1;
-  for (int y = row_from; y < row_to; ++y) {
-    for (std::size_t c = field.index(x_from, y), end = field.index(std::max(x_from, x_to), y); c < end; ++c) {
+  for (int y = rows.begin; y < rows.end; ++y) {
+    for (int x = columns.begin; x < columns.end; ++x) {
+      const Cell c = field.index(x, y);
       if (stamps.parted[c] == 0 && field.top[c] <= stamps.part_level[c] + no_material_mm) stamps.parted[c] = stamp;
       if (stamps.through[c] == 0 && field.thickness(c) <= no_material_mm) stamps.through[c] = stamp;
     }
   }
 }
 
-// Cuts the items, which are in order, within one band of rows.
-void cutBand(DexelField& field, std::span<const Item> items, std::span<const std::uint32_t> touching, int from, int to,
-             CutStamps* stamps, std::span<const FrontSample> samples, std::vector<Taken>& taken,
-             std::vector<Seen>& seen) {
-  const float stock_top = static_cast<float>(field.thickness_mm);
-  const float cell = static_cast<float>(std::max(field.cell_x_mm, field.cell_y_mm));
-  for (const std::uint32_t i : touching) {
-    const Item& item = items[i];
+// Cuts the batch's items, in their order, within one band of rows.
+void cutBand(DexelField& field, Batch& batch, int band, CutStamps* stamps) {
+  const int from = band * rowsPerBand(field), to = std::min(field.ny, from + rowsPerBand(field));
+  const float stock_top = stockTop(field), cell = static_cast<float>(coarseSide(field));
+  for (const std::uint32_t i : batch.touching[band]) {
+    const Item& item = batch.items[i];
     for (std::uint32_t k = item.first_sample; k < item.end_sample; ++k) {
-      FrontSample sample = samples[k];
-      addFront(field, *item.front, item.sweep, from, to, sample);
-      if (sample.area_mm2 > 0) seen.push_back({k, sample.area_mm2, sample.height_mm});
+      SectionSample sample = batch.samples[k];
+      addSection(field, *item.leading, item.sweep, from, to, sample);
+      if (sample.area_mm2 > 0) batch.seen[band].push_back({k, sample.area_mm2, sample.height_mm});
     }
     bool by_pieces = false;
     Taken t{i, cutSweep(field, *item.cutter, item.sweep, from, to, by_pieces)};
@@ -88,16 +134,16 @@ void cutBand(DexelField& field, std::span<const Item> items, std::span<const std
       t.above[k] = materialAbove(field, item.sweep, radius, body.bottom, from, to);
       anything = anything || t.above[k] > 0;
     }
-    if (anything) taken.push_back(t);
+    if (anything) batch.taken[band].push_back(t);
     if (stamps && anything) stampRows(field, item.cutter->shape, item.sweep, from, to, *stamps);
   }
 }
 
-// A front for each tool; `cell` the smaller side of a cell.
-std::map<const Cutter*, CutterFront> fronts(const Cutters& cutters, double cell) {
-  std::map<const Cutter*, CutterFront> out;
+// The leading half of each tool; `cell_mm`: the smaller side of a cell.
+std::map<const Cutter*, LeadingHalf> leadingHalves(const Cutters& cutters, double cell_mm) {
+  std::map<const Cutter*, LeadingHalf> out;
   for (const auto& [number, cutter] : cutters) {
-    out.emplace(&cutter, cutter.undercut ? cutterFront(cutter.pieces, cell) : cutterFront(cutter.shape, cell));
+    out.emplace(&cutter, cutter.undercut ? leadingHalf(cutter.pieces, cell_mm) : leadingHalf(cutter.shape, cell_mm));
   }
   return out;
 }
@@ -120,7 +166,118 @@ double reach(const Item& item, float stock_top) {
   for (const Cutter::Above& body : item.cutter->above) {
     if (lowest + body.bottom < stock_top) r = std::max(r, body.radius);
   }
-  return static_cast<double>(r);
+  return double{r};
+}
+
+// Adds an item to the batch, and to the bands that it may touch.
+void addItem(const DexelField& field, const Item& item, Batch& batch) {
+  const Sweep& s = item.sweep;
+  const double r = reach(item, stockTop(field)) + coarseSide(field);
+  const double low = (std::min(s.ay, s.by) - r) / field.cell_y_mm, high = (std::max(s.ay, s.by) + r) / field.cell_y_mm;
+  if (high < 0 || low >= field.ny) return;
+  const int rows = rowsPerBand(field);
+  const int first = static_cast<int>(std::max(0.0, low)) / rows;
+  const int last = static_cast<int>(std::min<double>(high, field.ny - 1)) / rows;
+  for (int b = first; b <= last; ++b) batch.touching[b].push_back(static_cast<std::uint32_t>(batch.items.size()));
+  batch.items.push_back(item);
+}
+
+void addMotion(Cutting& c, std::size_t m, std::vector<Sweep>& sweeps, Batch& batch) {
+  const Motion& motion = c.motions[m];
+  const auto cutter = c.cutters.find(motion.tool);
+  if (!moves(motion) || cutter == c.cutters.end()) return;
+  const double coarse = coarseSide(c.field);
+  const float stock_top = stockTop(c.field);
+  sweeps.clear();
+  appendSweeps(motion, static_cast<std::uint32_t>(m), c.setup, c.job.machine, 0.05 * fineSide(c.field), sweeps);
+  const LeadingHalf* leading = nullptr;
+  if (c.options.measured) {
+    EngagementSection& section = c.sections[m];
+    section.plan_mm = planLength(sweeps);
+    section.diameter_mm = 2 * cutter->second.shape.radius;
+    section.sideways = cutsSideways(motion, section.plan_mm);
+    if (section.sideways && section.plan_mm >= 2 * coarse) leading = &c.leading.at(&cutter->second);
+  }
+  for (const Sweep& s : sweeps) {
+    Item item{s, &cutter->second};
+    item.first_sample = item.end_sample = static_cast<std::uint32_t>(batch.samples.size());
+    const bool in_stock = std::min(s.a_tip, s.b_tip) < stock_top;
+    if (leading && in_stock) {
+      item.leading = leading;
+      appendSamples(s, *leading, coarse, isArc(motion), &s == &sweeps.back(), batch.samples);
+      item.end_sample = static_cast<std::uint32_t>(batch.samples.size());
+    }
+    if (in_stock || !item.cutter->above.empty()) addItem(c.field, item, batch);
+  }
+}
+
+// The next motions of the program, from the end of the batch before.
+void fillBatch(Cutting& c, Batch& batch) {
+  batch.begin = batch.end;
+  batch.items.clear();
+  batch.samples.clear();
+  batch.samples_end.clear();
+  for (auto& t : batch.touching) t.clear();
+  for (auto& t : batch.taken) t.clear();
+  for (auto& s : batch.seen) s.clear();
+  std::vector<Sweep> sweeps;
+  while (batch.end < c.motions.size() && batch.end < batch.begin + motions_per_batch &&
+         batch.samples.size() < samples_per_batch) {
+    addMotion(c, batch.end++, sweeps, batch);
+    batch.samples_end.push_back(batch.samples.size());
+  }
+}
+
+// Bodies above the cutter that met the stock: by motion, then by Cutter::above.
+using Bodies = std::map<std::pair<std::uint32_t, std::size_t>, BodyInStock>;
+
+void addBodies(const Setup& setup, const Item& item, const Taken& t, Bodies& bodies) {
+  for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
+    if (t.above[k] <= no_material_mm) continue;
+    const Cutter::Above& body = item.cutter->above[k];
+    BodyInStock& seen = bodies[{item.sweep.motion, k}];
+    if (shownHeight_mm(t.above[k]) <= seen.depth_mm) continue;
+    const bool end_is_lower = item.sweep.b_tip <= item.sweep.a_tip;
+    const SetupPoint tip = end_is_lower ? SetupPoint{item.sweep.bx, item.sweep.by, shownHeight_mm(item.sweep.b_tip)}
+                                        : SetupPoint{item.sweep.ax, item.sweep.ay, shownHeight_mm(item.sweep.a_tip)};
+    seen = {item.sweep.motion, body.part, body.attachment, shownHeight_mm(t.above[k]), setupToWork(setup, tip)};
+  }
+}
+
+// Adds up what the bands took, in their order: sums do not depend on which thread was first.
+void addTaken(Cutting& c, const Batch& batch) {
+  Bodies bodies;
+  for (const auto& band : batch.taken) {
+    for (const Taken& t : band) {
+      const Item& item = batch.items[t.sweep];
+      MoveCut& cut = c.result.cuts[item.sweep.motion];
+      cut.removed_mm3 += static_cast<float>(t.cut.removed_mm * c.field.cellArea_mm2());
+      cut.axial_depth_mm = std::max(cut.axial_depth_mm, t.cut.axial_depth_mm);
+      cut.bite_mm = std::max(cut.bite_mm, t.cut.bite_mm);
+      if (c.options.measured) {
+        float& height = c.sections[item.sweep.motion].height_mm;
+        height = std::max({height, t.cut.axial_depth_mm, t.cut.wall_mm});
+      }
+      cut.broken_mm = std::max(cut.broken_mm, t.cut.broken_mm);
+      addBodies(c.setup, item, t, bodies);
+    }
+  }
+  for (const auto& [key, body] : bodies) c.result.bodies_in_stock.push_back(body);
+}
+
+void measure(Cutting& c, Batch& batch) {
+  for (const auto& band : batch.seen) {
+    for (const Seen& s : band) {
+      SectionSample& sample = batch.samples[s.sample];
+      sample.area_mm2 += s.area;
+      sample.height_mm = std::max(sample.height_mm, s.height);
+    }
+  }
+  for (std::size_t m = batch.begin, first = 0; m < batch.end; ++m) {
+    const std::size_t end = batch.samples_end[m - batch.begin];
+    measureEngagement(c.sections[m], std::span(batch.samples).subspan(first, end - first), c.result.cuts[m]);
+    first = end;
+  }
 }
 
 }  // namespace
@@ -130,144 +287,44 @@ CutStamps makeStamps(const DexelField& field) {
   s.through.assign(field.top.size(), 0);
   s.parted.assign(field.top.size(), 0);
   s.part_level = field.floor;
-  for (int y = 0; y < field.ny; ++y) {
-    for (int x = 0; x < field.nx; ++x) {
-      const std::size_t c = field.index(x, y);
-      const auto meet = [&](int nx, int ny) {
-        if (!field.inside(nx, ny)) return;
-        const std::size_t n = field.index(nx, ny);
-        if (field.thickness(n) > no_material_mm) s.part_level[c] = std::max(s.part_level[c], field.floor[n]);
-      };
-      meet(x - 1, y);
-      meet(x + 1, y);
-      meet(x, y - 1);
-      meet(x, y + 1);
-    }
-  }
+  eachCell(field, [&](Cell c) {
+    beside(field, c, [&](Cell n) {
+      if (field.thickness(n) > no_material_mm) s.part_level[c] = std::max(s.part_level[c], field.floor[n]);
+    });
+  });
   return s;
 }
 
 CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, const Setup& setup,
                      std::span<const Motion> motions, CutOptions options) {
-  CutResult result;
-  result.cuts.resize(motions.size());
-  const float stock_top = static_cast<float>(field.thickness_mm);
-  const int rows = rowsPerBand(field);
-  const std::size_t bands = static_cast<std::size_t>((field.ny + rows - 1) / rows);
-  const double chord_error = 0.05 * std::min(field.cell_x_mm, field.cell_y_mm);
-  const double area = field.cellArea_mm2();
-
-  const double fine = std::min(field.cell_x_mm, field.cell_y_mm), coarse = std::max(field.cell_x_mm, field.cell_y_mm);
-  const bool measured = options.measured;
-  const auto front_of = measured ? fronts(cutters, fine) : std::map<const Cutter*, CutterFront>{};
-  std::vector<EngagementSection> meetings(measured ? motions.size() : 0);
-  std::vector<FrontSample> samples;
-  std::vector<std::uint32_t> samples_end;  // per motion of the batch
+  Cutting c{field, cutters, job, setup, motions, options, {}, {}, {}};
+  c.result.cuts.resize(motions.size());
+  if (options.measured) {
+    c.leading = leadingHalves(cutters, fineSide(field));
+    c.sections.resize(motions.size());
+  }
   const bool undercuts = std::any_of(motions.begin(), motions.end(), [&](const Motion& m) {
     const auto cutter = cutters.find(m.tool);
     return cutter != cutters.end() && mayUndercut(cutter->second);
   });
   if (undercuts) field.undercut.prepare(field.top.size(), field.ny);
 
-  std::vector<Sweep> sweeps;
-  std::vector<Item> items;
-  std::vector<std::vector<std::uint32_t>> touching(bands);
-  std::vector<std::vector<Taken>> taken(bands);
-  std::vector<std::vector<Seen>> seen_by(bands);
-  for (std::size_t batch = 0, batch_end = 0; batch < motions.size(); batch = batch_end) {
-    items.clear();
-    samples.clear();
-    samples_end.clear();
-    for (auto& t : touching) t.clear();
-    for (auto& t : taken) t.clear();
-    for (auto& s : seen_by) s.clear();
-    for (std::size_t m = batch;
-         m < motions.size() && m < batch + motions_per_batch && samples.size() < samples_per_batch; ++m) {
-      batch_end = m + 1;
-      if (m > batch) samples_end.push_back(static_cast<std::uint32_t>(samples.size()));
-      if (!moves(motions[m])) continue;
-      const auto cutter = cutters.find(motions[m].tool);
-      if (cutter == cutters.end()) continue;
-      sweeps.clear();
-      appendSweeps(motions[m], static_cast<std::uint32_t>(m), setup, job.machine, chord_error, sweeps);
-      const CutterFront* front = nullptr;
-      if (measured) {
-        EngagementSection& meeting = meetings[m];
-        meeting.plan_mm = planLength(sweeps);
-        meeting.diameter_mm = 2 * cutter->second.shape.radius;
-        meeting.sideways = cutsSideways(motions[m], meeting.plan_mm);
-        if (meeting.sideways && meeting.plan_mm >= 2 * coarse) front = &front_of.at(&cutter->second);
-      }
-      for (const Sweep& s : sweeps) {
-        Item item{s, &cutter->second};
-        item.first_sample = item.end_sample = static_cast<std::uint32_t>(samples.size());
-        if (front && std::min(s.a_tip, s.b_tip) < stock_top) {
-          item.front = front;
-          appendFrontSamples(s, *front, coarse, isArc(motions[m]), &s == &sweeps.back(), samples);
-          item.end_sample = static_cast<std::uint32_t>(samples.size());
-        }
-        if (std::min(s.a_tip, s.b_tip) >= stock_top && item.cutter->above.empty()) continue;
-        const double r = reach(item, stock_top) + std::max(field.cell_x_mm, field.cell_y_mm);
-        const double low = (std::min(s.ay, s.by) - r) / field.cell_y_mm,
-                     high = (std::max(s.ay, s.by) + r) / field.cell_y_mm;
-        if (high < 0 || low >= field.ny) continue;
-        const auto first = static_cast<std::size_t>(std::max(0.0, low)) / static_cast<std::size_t>(rows);
-        const auto last = std::min(bands - 1, static_cast<std::size_t>(high) / static_cast<std::size_t>(rows));
-        for (std::size_t b = first; b <= last; ++b) touching[b].push_back(static_cast<std::uint32_t>(items.size()));
-        items.push_back(item);
-      }
-    }
-    samples_end.push_back(static_cast<std::uint32_t>(samples.size()));
-    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, bands, 1), [&](const tbb::blocked_range<std::size_t>& range) {
-      for (std::size_t b = range.begin(); b < range.end(); ++b) {
-        const int from = static_cast<int>(b) * rows;
-        cutBand(field, items, touching[b], from, std::min(field.ny, from + rows), options.stamps, samples, taken[b],
-                seen_by[b]);
-      }
+  const int bands = bandsOf(field);
+  Batch batch;
+  batch.touching.resize(bands);
+  batch.taken.resize(bands);
+  batch.seen.resize(bands);
+  while (batch.end < motions.size()) {
+    fillBatch(c, batch);
+    tbb::parallel_for(tbb::blocked_range<int>(0, bands, 1), [&](const tbb::blocked_range<int>& range) {
+      for (int b = range.begin(); b < range.end(); ++b) cutBand(field, batch, b, options.stamps);
     });
-    // Bands in their order: sums do not depend on which thread was first.
-    std::map<std::pair<std::uint32_t, std::size_t>, BodyInStock> bodies;
-    for (const auto& band : taken) {
-      for (const Taken& t : band) {
-        const Item& item = items[t.sweep];
-        MoveCut& cut = result.cuts[item.sweep.motion];
-        cut.removed_mm3 += static_cast<float>(t.cut.removed_mm * area);
-        cut.axial_depth_mm = std::max(cut.axial_depth_mm, t.cut.axial_depth_mm);
-        cut.bite_mm = std::max(cut.bite_mm, t.cut.bite_mm);
-        if (measured) {
-          float& height = meetings[item.sweep.motion].height_mm;
-          height = std::max({height, t.cut.axial_depth_mm, t.cut.wall_mm});
-        }
-        cut.broken_mm = std::max(cut.broken_mm, t.cut.broken_mm);
-        for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
-          if (t.above[k] <= no_material_mm) continue;
-          const Cutter::Above& body = item.cutter->above[k];
-          BodyInStock& seen = bodies[{item.sweep.motion, k}];
-          if (shownHeight_mm(t.above[k]) <= seen.depth_mm) continue;
-          const bool end_is_lower = item.sweep.b_tip <= item.sweep.a_tip;
-          const SetupPoint tip = end_is_lower
-                                     ? SetupPoint{item.sweep.bx, item.sweep.by, shownHeight_mm(item.sweep.b_tip)}
-                                     : SetupPoint{item.sweep.ax, item.sweep.ay, shownHeight_mm(item.sweep.a_tip)};
-          seen = {item.sweep.motion, body.part, body.attachment, shownHeight_mm(t.above[k]), setupToWork(setup, tip)};
-        }
-      }
-    }
-    for (const auto& [key, body] : bodies) result.bodies_in_stock.push_back(body);
-    for (const auto& band : seen_by) {
-      for (const Seen& s : band) {
-        samples[s.sample].area_mm2 += s.area;
-        samples[s.sample].height_mm = std::max(samples[s.sample].height_mm, s.height);
-      }
-    }
-    for (std::size_t m = batch, first = 0; measured && m < batch_end; ++m) {
-      const std::size_t end = samples_end[m - batch];
-      measureEngagement(meetings[m], std::span(samples).subspan(first, end - first), result.cuts[m]);
-      first = end;
-    }
+    addTaken(c, batch);
+    if (options.measured) measure(c, batch);
   }
-  if (measured) shareShortMoves(motions, meetings, 2 * coarse, result.cuts);
+  if (options.measured) shareShortMoves(motions, c.sections, 2 * coarseSide(field), c.result.cuts);
   closePlainCells(field);
-  return result;
+  return std::move(c.result);
 }
 
 }  // namespace provecut::cutting

@@ -152,34 +152,32 @@ PROVECUT_CLONES void stadiumRows(float dx, float dy, float radius, float y, floa
     low = on1 & (x1 < low) ? x1 : low;
     high = on0 & (x0 > high) ? x0 : high;
     high = on1 & (x1 > high) ? x1 : high;
-    out.low[static_cast<std::size_t>(i)] = low;
-    out.high[static_cast<std::size_t>(i)] = high;
+    out.low[i] = low;
+    out.high[i] = high;
   }
 }
 
 // Rounding of the above, generously.
 constexpr double span_slack_mm = 2e-3;
 
-// Cells whose centres may lie in the stadium's row; never too few.
-Span cellsIn(const DexelField& f, double start_x, const Stadium& s, int i) {
-  const auto k = static_cast<std::size_t>(i);
-  if (!(s.low[k] <= s.high[k])) return {0, 0};
-  const double from = (start_x + static_cast<double>(s.low[k]) - span_slack_mm) / f.cell_x_mm - 0.5;
-  const double to = (start_x + static_cast<double>(s.high[k]) + span_slack_mm) / f.cell_x_mm - 0.5;
-  const double most = f.nx;
-  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)),
-          static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
+// Cells whose centres lie in the stadium's row, made wider by `slack_mm` to both sides.
+Span cellsIn(const DexelField& f, double start_x, const Stadium& s, int i, double slack_mm) {
+  if (!(s.low[i] <= s.high[i])) return {0, 0};
+  const double from = (start_x + s.low[i] - slack_mm) / f.cell_x_mm - 0.5;
+  const double to = (start_x + s.high[i] + slack_mm) / f.cell_x_mm - 0.5;
+  const double cells = f.nx;
+  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, cells)),
+          static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, cells))};
 }
 
-// Cells whose centres surely lie in the stadium's row; never too many.
+// Those that may lie in it; never too few.
+Span cellsIn(const DexelField& f, double start_x, const Stadium& s, int i) {
+  return cellsIn(f, start_x, s, i, span_slack_mm);
+}
+
+// Those that surely lie in it; never too many.
 Span cellsSurelyIn(const DexelField& f, double start_x, const Stadium& s, int i) {
-  const auto k = static_cast<std::size_t>(i);
-  if (!(s.low[k] <= s.high[k])) return {0, 0};
-  const double from = (start_x + static_cast<double>(s.low[k]) + span_slack_mm) / f.cell_x_mm - 0.5;
-  const double to = (start_x + static_cast<double>(s.high[k]) - span_slack_mm) / f.cell_x_mm - 0.5;
-  const double most = f.nx;
-  return {static_cast<int>(std::clamp(std::ceil(from), 0.0, most)),
-          static_cast<int>(std::clamp(std::floor(to) + 1, 0.0, most))};
+  return cellsIn(f, start_x, s, i, -span_slack_mm);
 }
 
 struct Row {
@@ -241,9 +239,9 @@ PROVECUT_INLINE float sum(F8 v) {
   return ((v[0] + v[1]) + (v[2] + v[3])) + ((v[4] + v[5]) + (v[6] + v[7]));
 }
 PROVECUT_INLINE float maxOf(F8 v) {
-  float most = v[0];
-  for (int k = 1; k < lanes; ++k) most = std::max(most, v[k]);
-  return most;
+  float max = v[0];
+  for (int k = 1; k < lanes; ++k) max = std::max(max, v[k]);
+  return max;
 }
 
 struct Job8 {  // all that the lanes need for one sweep
@@ -262,17 +260,17 @@ PROVECUT_INLINE void cutSpans(const Job8& job, const Shape& shape, const Span* s
   for (int y = row_begin; y < row_end; ++y) {
     const Span span = spans[y - row_begin];
     if (span.begin >= span.end) continue;
-    const std::ptrdiff_t offset = static_cast<std::ptrdiff_t>(y) * job.stride;
+    const int offset = y * job.stride;
     const Row row{job.heights[0] + offset, job.floor + offset, job.heights[1] + offset,
                   (static_cast<float>(y) + 0.5F) * job.cell_y, job.cell_x};
     const int begin = span.begin / lanes * lanes, end = (span.end + lanes - 1) / lanes * lanes;
     cutLanes<sloping>(row, shape, job.path, job.radius2, job.guard2, job.inner2, begin, end, sums);
     if (end - begin > 8 * lanes) {  // long rows: keep single precision from losing small cuts
-      cut.removed_mm += static_cast<double>(sum(sums.removed));
+      cut.removed_mm += sum(sums.removed);
       sums.removed = all(0);
     }
   }
-  cut.removed_mm += static_cast<double>(sum(sums.removed));
+  cut.removed_mm += sum(sums.removed);
   cut.axial_depth_mm = std::max(cut.axial_depth_mm, maxOf(sums.axial));
   cut.bite_mm = std::max(cut.bite_mm, maxOf(sums.bite));
 }
@@ -307,7 +305,7 @@ Path makePath(const Sweep& s) {
   p.ux = static_cast<float>(dx / length);
   p.uy = static_cast<float>(dy / length);
   p.length = static_cast<float>(length);
-  p.slope = static_cast<float>((static_cast<double>(s.b_tip) - static_cast<double>(s.a_tip)) / length);
+  p.slope = static_cast<float>((double{s.b_tip} - s.a_tip) / length);
   return p;
 }
 
@@ -354,7 +352,7 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
       x = inner.end - 1;
       continue;
     }
-    const std::size_t c = f.index(x, row);
+    const Cell c = f.index(x, row);
     const float before = f.top_mean[c];
     if (before <= surface_from || before <= f.floor[c]) continue;
     const Nearest n = nearest(path, (static_cast<float>(x) + 0.5F) * cx, y);
@@ -383,7 +381,7 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
       if ((before - after) * std::min(cx, cy) > rim_guard_mm * (high - surface))
         wall = std::max(wall, high - std::max(n.tip, f.floor[c]));
       f.top_mean[c] = after;
-      removed += static_cast<double>(before - after);
+      removed += before - after;
     }
   }
   return removed;
@@ -394,13 +392,13 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
 void cutUnderAxis(DexelField& f, const CutterShape& shape, const Sweep& sweep, const Path& path, bool narrow,
                   int row_begin, int row_end, SweepCut& cut) {
   const double cell = std::min(f.cell_x_mm, f.cell_y_mm);
-  const int steps = static_cast<int>(std::ceil(static_cast<double>(path.length) / (0.5 * cell)));
+  const int steps = static_cast<int>(std::ceil(path.length / (0.5 * cell)));
   for (int k = 0; k <= steps; ++k) {
     const double t = steps == 0 ? 0 : static_cast<double>(k) / steps;
     const int x = static_cast<int>(std::floor((sweep.ax + t * (sweep.bx - sweep.ax)) / f.cell_x_mm));
     const int y = static_cast<int>(std::floor((sweep.ay + t * (sweep.by - sweep.ay)) / f.cell_y_mm));
     if (!f.inside(x, y) || y < row_begin || y >= row_end) continue;
-    const std::size_t c = f.index(x, y);
+    const Cell c = f.index(x, y);
     const float tip = path.length > 0 ? sweep.a_tip + static_cast<float>(t) * (sweep.b_tip - sweep.a_tip) : path.tip;
     const float surface = std::max(tip, f.floor[c]);
     const float depth = f.top[c] - surface;
@@ -409,7 +407,7 @@ void cutUnderAxis(DexelField& f, const CutterShape& shape, const Sweep& sweep, c
       // Of the cell's area only the kerf itself is gone.
       const float kerf = std::min(1.0F, 2 * shape.radiusAt(depth / 2) / static_cast<float>(cell));
       const float mean = std::min(f.top_mean[c], f.top[c] - kerf * depth);
-      cut.removed_mm += static_cast<double>(f.top_mean[c] - mean);
+      cut.removed_mm += f.top_mean[c] - mean;
       f.top_mean[c] = mean;
       cut.bite_mm = std::max(cut.bite_mm, depth);
       if (depth > least_depth_mm) cut.axial_depth_mm = std::max(cut.axial_depth_mm, depth);
@@ -425,7 +423,7 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
   const float lowest = std::min(sweep.a_tip, sweep.b_tip);
   const float stock_top = static_cast<float>(field.thickness_mm);
   if (lowest >= stock_top) return cut;
-  const double radius = static_cast<double>(shape.radius);
+  const double radius = shape.radius;
   const double band = 0.71 * std::max(field.cell_x_mm, field.cell_y_mm);
   const auto rowAt = [&](double y) {
     return static_cast<int>(std::clamp(std::floor(y / field.cell_y_mm), -1.0, field.ny + 1.0));
@@ -454,13 +452,13 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
     const int end = std::min(to, begin + rows_at_once), rows = end - begin;
     const float y = static_cast<float>(field.centreY(begin) - sweep.ay);
     stadiumRows(dx, dy, shape.radius + (rim_cuts ? static_cast<float>(band) : 0.0F), y, job.cell_y, rows, outer);
-    for (int i = 0; i < rows; ++i) spans[static_cast<std::size_t>(i)] = cellsIn(field, sweep.ax, outer, i);
+    for (int i = 0; i < rows; ++i) spans[i] = cellsIn(field, sweep.ax, outer, i);
     if (rim_cuts) {
       stadiumRows(dx, dy, inner_radius, y, job.cell_y, rows, inner);
       const float surface_from = lowest + shape.surface(inner_radius);
       for (int i = 0; i < rows; ++i) {
-        cut.removed_mm += cutRim(field, shape, path, surface_from, spans[static_cast<std::size_t>(i)],
-                                 cellsSurelyIn(field, sweep.ax, inner, i), begin + i, row_begin, row_end, cut.wall_mm);
+        cut.removed_mm += cutRim(field, shape, path, surface_from, spans[i], cellsSurelyIn(field, sweep.ax, inner, i),
+                                 begin + i, row_begin, row_end, cut.wall_mm);
       }
     }
     switch (shape.underside) {
@@ -494,7 +492,7 @@ float materialAbove(const DexelField& field, const Sweep& sweep, float radius, f
                     int row_end) {
   const Path path = makePath(sweep);
   const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
-  float most = 0;
+  float highest = 0;
   Stadium stadium;
   for (int begin = row_begin; begin < row_end; begin += rows_at_once) {
     const int end = std::min(row_end, begin + rows_at_once);
@@ -503,16 +501,17 @@ float materialAbove(const DexelField& field, const Sweep& sweep, float radius, f
     for (int row = begin; row < end; ++row) {
       const Span span = cellsIn(field, sweep.ax, stadium, row - begin);
       for (int x = span.begin; x < span.end; ++x) {
-        const std::size_t c = field.index(x, row);
-        if (field.thickness(c) <= no_material_mm || field.top[c] - height <= most + std::min(sweep.a_tip, sweep.b_tip))
+        const Cell c = field.index(x, row);
+        if (field.thickness(c) <= no_material_mm ||
+            field.top[c] - height <= highest + std::min(sweep.a_tip, sweep.b_tip))
           continue;
         const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
         if (n.distance > radius) continue;
-        most = std::max(most, field.top[c] - (n.tip + height));
+        highest = std::max(highest, field.top[c] - (n.tip + height));
       }
     }
   }
-  return most;
+  return highest;
 }
 
 }  // namespace provecut::cutting

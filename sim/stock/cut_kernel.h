@@ -3,26 +3,27 @@
 // tool reaches lowest is found in closed form (flat, ball, cone) or by a short bisection (bull, any convex profile).
 #pragma once
 
-#include <cstdint>
 #include "sim/path/sweep.h"
 #include "sim/stock/dexel_field.h"
 #include "sim/tool/cutter_shape.h"
 
 namespace provecut::cutting {
 
-// What sweeps took, summed or the worst.
+// What sweeps took: `removed_mm` is their sum, the others are the greatest of any cell that they cut. Heights in mm.
 struct SweepCut {
-  double removed_mm = 0;  // sum of mean heights taken; times the cell's area a volume
-  float axial_depth_mm = 0;
-  float bite_mm = 0;
-  float wall_mm = 0;    // maxOf height above the tip of material of which the rim took a slice thinner than a cell
-  float broken_mm = 0;  // see MoveCut
+  double removed_mm = 0;     // mean heights taken, summed over cells: times the cell's area a volume
+  float axial_depth_mm = 0;  // material above the tip's own depth
+  float bite_mm = 0;         // depth taken off a dexel, those apart that the rim only grazes
+  float wall_mm = 0;         // height above the tip of material of which the rim took a slice thinner than a cell
+  float broken_mm = 0;       // see MoveCut
 };
 
-// Rows [row_begin, row_end) of the field only, so that bands of rows can be cut side by side.
+// Cuts a sweep, in the field's setup frame, out of rows [row_begin, row_end) only, so that bands of rows can be cut
+// side by side.
 SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep, int row_begin, int row_end);
 
-// Max height of material above a flat disc of `radius` whose face is at `height` above the tip; 0 where none.
+// Greatest height of material above a flat disc of `radius` whose face is at `height` above the tip, mm; 0 where there
+// is none. Rows as above.
 float materialAbove(const DexelField& field, const Sweep& sweep, float radius, float height, int row_begin,
                     int row_end);
 

@@ -27,12 +27,64 @@ DexelField emptyField(int nx, int ny, double cell_x, double cell_y, double thick
   f.cell_x_mm = cell_x;
   f.cell_y_mm = cell_y;
   f.thickness_mm = thickness;
-  const std::size_t n = static_cast<std::size_t>(f.stride) * static_cast<std::size_t>(ny);
+  const std::size_t n = f.index(0, ny);
   f.top.assign(n, 0);
   f.floor.assign(n, 0);
   f.top_mean.assign(n, 0);
   f.floor_mean.assign(n, 0);
   return f;
+}
+
+// Which cell of a field comes to a place when the stock is set up anew: the map is affine with whole steps.
+struct CellMap {
+  int origin = 0, step_x = 0, step_y = 0;
+  Cell source(int x, int y) const { return static_cast<Cell>(origin + x * step_x + y * step_y); }
+};
+
+// From where the first cell of `out` and its neighbours come.
+CellMap cellMap(const DexelField& field, const Stock& stock, const Setup& from, const Setup& to,
+                const DexelField& out) {
+  const auto source = [&](int x, int y) {
+    const SetupPoint2 p = setupToSetup(stock, to, from, out.centre(x, y));
+    const int sx = static_cast<int>(std::floor(p.x / field.cell_x_mm)),
+              sy = static_cast<int>(std::floor(p.y / field.cell_y_mm));
+    return sy * field.stride + sx;
+  };
+  const int origin = source(0, 0);
+  return {origin, out.nx > 1 ? source(1, 0) - origin : 0, out.ny > 1 ? source(0, 1) - origin : 0};
+}
+
+void copyDexel(const DexelField& field, Cell s, bool flipped, DexelField& out, Cell c) {
+  const float t = static_cast<float>(field.thickness_mm);
+  if (flipped) {
+    out.top[c] = t - field.floor[s];
+    out.floor[c] = t - field.top[s];
+    out.top_mean[c] = t - field.floor_mean[s];
+    out.floor_mean[c] = t - field.top_mean[s];
+  } else {
+    out.top[c] = field.top[s];
+    out.floor[c] = field.floor[s];
+    out.top_mean[c] = field.top_mean[s];
+    out.floor_mean[c] = field.floor_mean[s];
+  }
+}
+
+void moveUndercut(const DexelField& field, const Stock& stock, const Setup& from, const Setup& to, const CellMap& map,
+                  bool flipped, DexelField& out) {
+  const auto there = [&](SetupPoint2 p) { return setupToSetup(stock, from, to, p); };
+  const Vec2 x = there({1, 0}) - there({0, 0}), y = there({0, 1}) - there({0, 0});
+  const float t = static_cast<float>(field.thickness_mm);
+  out.undercut.prepare(out.top.size(), out.ny);
+  out.undercut.mirrored = field.undercut.mirrored != flipped;
+  for (int iy = 0; iy < out.ny; ++iy) {
+    for (int ix = 0; ix < out.nx; ++ix) {
+      const Cell s = map.source(ix, iy);
+      if (!field.undercut.holds(s)) continue;
+      UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
+      cell = mapped(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, flipped, t);
+      cell.x = ix;
+    }
+  }
 }
 
 }  // namespace
@@ -58,32 +110,37 @@ DexelField uncutStock(const Stock& stock, Vec2 cell_mm) {
   DexelField f = emptyField(nx, ny, cell_mm.x, cell_mm.y, stock.size_mm.z);
   const float t = static_cast<float>(stock.size_mm.z);
   for (int y = 0; y < ny; ++y) {
-    const auto begin = static_cast<std::ptrdiff_t>(f.index(0, y));
-    std::fill_n(f.top.begin() + begin, nx, t);
-    std::fill_n(f.top_mean.begin() + begin, nx, t);
+    std::fill_n(f.top.begin() + f.index(0, y), nx, t);
+    std::fill_n(f.top_mean.begin() + f.index(0, y), nx, t);
   }
   return f;
 }
 
-std::span<const DexelSegment> centreSegments(const DexelField& field, std::size_t c, DexelSegment& plain) {
-  if (field.undercut.holds(c)) return field.undercut.at(c, field.row(c)).atCentre();
-  plain = {field.floor[c], field.top[c]};
-  return {&plain, field.thickness(c) > no_material_mm ? std::size_t{1} : std::size_t{0}};
+std::optional<Cell> DexelField::cellAt(double x_mm, double y_mm) const {
+  const int x = static_cast<int>(std::floor(x_mm / cell_x_mm)), y = static_cast<int>(std::floor(y_mm / cell_y_mm));
+  if (!inside(x, y)) return std::nullopt;
+  return index(x, y);
 }
 
-float solid_mm(const DexelField& field, std::size_t c) {
+std::span<const DexelSegment> centreSegments(const DexelField& field, Cell c, DexelSegment& plain) {
+  if (field.undercut.holds(c)) return field.undercut.at(c, field.row(c)).atCentre();
+  plain = {field.floor[c], field.top[c]};
+  return {&plain, field.thickness(c) > no_material_mm ? 1U : 0U};
+}
+
+float solid_mm(const DexelField& field, Cell c) {
   if (!field.undercut.holds(c)) return field.thickness(c);
   float sum = 0;
-  for (const DexelSegment& r : field.undercut.at(c, field.row(c)).atCentre()) sum += r.high - r.low;
+  for (const DexelSegment& s : field.undercut.at(c, field.row(c)).atCentre()) sum += s.high - s.low;
   return sum;
 }
 
-float taken_mm(const DexelField& before, const DexelField& after, std::size_t c) {
+float taken_mm(const DexelField& before, const DexelField& after, Cell c) {
   if (!before.undercut.holds(c) && !after.undercut.holds(c)) return before.top[c] - after.top[c];
   return solid_mm(before, c) - solid_mm(after, c);
 }
 
-DexelField turned(DexelField field, const Setup& from, const Setup& to) {
+DexelField movedTo(DexelField field, const Setup& from, const Setup& to) {
   if (from.flip == to.flip && from.rotate_deg == to.rotate_deg) return field;
   const bool rotated_from = from.rotate_deg % 180 != 0, rotated_to = to.rotate_deg % 180 != 0;
   Stock stock;  // only its size is used, to carry cell centres from frame to frame
@@ -93,52 +150,12 @@ DexelField turned(DexelField field, const Setup& from, const Setup& to) {
   DexelField out = emptyField(swapped ? field.ny : field.nx, swapped ? field.nx : field.ny,
                               swapped ? field.cell_y_mm : field.cell_x_mm, swapped ? field.cell_x_mm : field.cell_y_mm,
                               field.thickness_mm);
-  const bool upside_down = (from.flip == Flip::none) != (to.flip == Flip::none);
-  const float t = static_cast<float>(field.thickness_mm);
-
-  // The map of cells is affine with unit steps: find where the first cell and its neighbours come from.
-  const auto source = [&](int ix, int iy) {
-    const SetupPoint2 p = setupToSetup(stock, to, from, out.centre(ix, iy));
-    return std::pair{static_cast<std::ptrdiff_t>(std::floor(p.x / field.cell_x_mm)),
-                     static_cast<std::ptrdiff_t>(std::floor(p.y / field.cell_y_mm))};
-  };
-  const auto flatIndex = [&](std::pair<std::ptrdiff_t, std::ptrdiff_t> c) { return c.second * field.stride + c.first; };
-  const std::ptrdiff_t origin = flatIndex(source(0, 0));
-  const std::ptrdiff_t step_x = out.nx > 1 ? flatIndex(source(1, 0)) - origin : 0;
-  const std::ptrdiff_t step_y = out.ny > 1 ? flatIndex(source(0, 1)) - origin : 0;
+  const bool flipped = (from.flip == Flip::none) != (to.flip == Flip::none);
+  const CellMap map = cellMap(field, stock, from, to, out);
   for (int y = 0; y < out.ny; ++y) {
-    for (int x = 0; x < out.nx; ++x) {
-      const std::size_t c = out.index(x, y);
-      const auto s = static_cast<std::size_t>(origin + x * step_x + y * step_y);
-      if (upside_down) {
-        out.top[c] = t - field.floor[s];
-        out.floor[c] = t - field.top[s];
-        out.top_mean[c] = t - field.floor_mean[s];
-        out.floor_mean[c] = t - field.top_mean[s];
-      } else {
-        out.top[c] = field.top[s];
-        out.floor[c] = field.floor[s];
-        out.top_mean[c] = field.top_mean[s];
-        out.floor_mean[c] = field.floor_mean[s];
-      }
-    }
+    for (int x = 0; x < out.nx; ++x) copyDexel(field, map.source(x, y), flipped, out, out.index(x, y));
   }
-  if (!field.undercut.slot.empty()) {
-    const auto there = [&](SetupPoint2 p) { return setupToSetup(stock, from, to, p); };
-    const Vec2 x = there({1, 0}) - there({0, 0}), y = there({0, 1}) - there({0, 0});
-    out.undercut.prepare(out.top.size(), out.ny);
-    out.undercut.mirrored = field.undercut.mirrored != upside_down;
-    for (int iy = 0; iy < out.ny; ++iy) {
-      for (int ix = 0; ix < out.nx; ++ix) {
-        const auto s = static_cast<std::size_t>(origin + ix * step_x + iy * step_y);
-        if (!field.undercut.holds(s)) continue;
-        UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
-        cell =
-            turned(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, upside_down, t);
-        cell.x = ix;
-      }
-    }
-  }
+  if (!field.undercut.slot.empty()) moveUndercut(field, stock, from, to, map, flipped, out);
   return out;
 }
 
@@ -167,7 +184,7 @@ double volume_mm3(const DexelField& field) {
   double heights = 0;
   for (int y = 0; y < field.ny; ++y) {
     double row = 0;
-    for (std::size_t c = field.index(0, y), end = field.index(field.nx, y); c < end; ++c) {
+    for (Cell c = field.index(0, y), end = field.index(field.nx, y); c < end; ++c) {
       row += std::max(0.0F, field.meanThickness(c));
     }
     heights += row;

@@ -10,31 +10,10 @@
 
 namespace provecut::cutting {
 
-void DexelReplayer::findReaches() {
-  if (!reaches_.empty() || motions_.empty()) return;
-  reaches_.resize(motions_.size());
-  const double cell = std::max(field_.cell_x_mm, field_.cell_y_mm);
-  for (std::size_t m = 0; m < motions_.size(); ++m) {
-    const Motion& motion = motions_[m];
-    const auto cutter = cutters_.find(motion.tool);
-    if (!moves(motion) || cutter == cutters_.end()) continue;
-    if (motion.flags & (motion_start_unknown | motion_height_unknown)) {
-      constexpr float anywhere = 1e30F;
-      reaches_[m] = {-anywhere, -anywhere, anywhere, anywhere};
-      continue;
-    }
-    const double r = static_cast<double>(cutter->second.shape.radius) + cell;
-    const SetupBox box = workToSetup(setup_, motionExtent(motion));
-    const SetupPoint a = box.low, b = box.high;
-    reaches_[m] = {static_cast<float>(std::min(a.x, b.x) - r), static_cast<float>(std::min(a.y, b.y) - r),
-                   static_cast<float>(std::max(a.x, b.x) + r), static_cast<float>(std::max(a.y, b.y) + r)};
-  }
-}
+namespace {
 
-DexelReplay DexelReplayer::replay(std::size_t cell, const DexelStart& start) {
-  findReaches();
-  const DexelField& f = field_;
-  const auto stride = static_cast<std::size_t>(f.stride);
+// A field of one dexel, as `start` says.
+DexelField singleDexel(const DexelField& f, const DexelStart& start) {
   DexelField dexel;
   dexel.nx = dexel.ny = 1;
   dexel.stride = DexelField::lanes;
@@ -52,8 +31,38 @@ DexelReplay DexelReplayer::replay(std::size_t cell, const DexelStart& start) {
     alone = *start.hollows;
     alone.x = 0;
   }
-  const double dx = static_cast<double>(cell % stride) * f.cell_x_mm,
-               dy = static_cast<double>(cell / stride) * f.cell_y_mm;
+  return dexel;
+}
+
+}  // namespace
+
+void DexelReplayer::findReaches() {
+  if (!reaches_.empty() || motions_.empty()) return;
+  reaches_.resize(motions_.size());
+  const double cell = std::max(field_.cell_x_mm, field_.cell_y_mm);
+  for (std::size_t m = 0; m < motions_.size(); ++m) {
+    const Motion& motion = motions_[m];
+    const auto cutter = cutters_.find(motion.tool);
+    if (!moves(motion) || cutter == cutters_.end()) continue;
+    if (motion.flags & (motion_start_unknown | motion_height_unknown)) {
+      constexpr float anywhere = 1e30F;
+      reaches_[m] = {-anywhere, -anywhere, anywhere, anywhere};
+      continue;
+    }
+    const double r = cutter->second.shape.radius + cell;
+    const SetupBox box = workToSetup(setup_, motionExtent(motion));
+    const SetupPoint a = box.low, b = box.high;
+    reaches_[m] = {static_cast<float>(std::min(a.x, b.x) - r), static_cast<float>(std::min(a.y, b.y) - r),
+                   static_cast<float>(std::max(a.x, b.x) + r), static_cast<float>(std::max(a.y, b.y) + r)};
+  }
+}
+
+DexelReplay DexelReplayer::replay(Cell cell, const DexelStart& start) {
+  findReaches();
+  const DexelField& f = field_;
+  DexelField dexel = singleDexel(f, start);
+  const CellPlace place = f.place(cell);
+  const double dx = place.x * f.cell_x_mm, dy = place.y * f.cell_y_mm;
   DexelReplay result{start.top, {}};
   std::vector<Sweep> sweeps;
   const float x = static_cast<float>(dx + f.cell_x_mm / 2), y = static_cast<float>(dy + f.cell_y_mm / 2);

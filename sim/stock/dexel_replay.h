@@ -30,7 +30,7 @@ class DexelReplayer {
                 std::span<const Motion> motions)
       : field_(field), cutters_(cutters), job_(job), setup_(setup), motions_(motions) {}
 
-  DexelReplay replay(std::size_t cell, const DexelStart& start);
+  DexelReplay replay(Cell cell, const DexelStart& start);
 
  private:
   // How far a motion's cutter reaches in plan, setup frame; nothing of those that cut nothing.

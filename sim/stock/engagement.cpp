@@ -6,80 +6,77 @@ namespace provecut::cutting {
 
 namespace {
 
-// Less than this share of the maxOf engagement area is the raster's rounding along a finished wall, not a cut.
+// Less than this share of the largest engagement area is the raster's rounding along a finished wall, not a cut.
 constexpr double least_share = 0.02;
 
 double width(double area_mm2, double height_mm, float diameter_mm) {
-  return height_mm > 0 ? std::min(area_mm2 / height_mm, static_cast<double>(diameter_mm)) : 0;
+  return height_mm > 0 ? std::min(area_mm2 / height_mm, double{diameter_mm}) : 0;
 }
 
-// The same front all along.
-void setEven(const EngagementSection& meeting, double area_mm2, float height_mm, MoveCut& cut) {
-  cut.engaged_mm = static_cast<float>(meeting.plan_mm);
+// The same cross-section all along.
+void setEven(const EngagementSection& move, double area_mm2, float height_mm, MoveCut& cut) {
+  cut.engaged_mm = static_cast<float>(move.plan_mm);
   cut.section_mm2 = static_cast<float>(area_mm2);
   cut.section_height_mm = height_mm;
-  cut.radial_depth_mm = cut.max_radial_depth_mm =
-      static_cast<float>(width(area_mm2, static_cast<double>(height_mm), meeting.diameter_mm));
+  cut.radial_depth_mm = cut.max_radial_depth_mm = static_cast<float>(width(area_mm2, height_mm, move.diameter_mm));
 }
 
 }  // namespace
 
-void measureEngagement(const EngagementSection& meeting, std::span<const FrontSample> samples, MoveCut& cut) {
-  if (!meeting.sideways || meeting.plan_mm <= 0 || cut.removed_mm3 <= 0 || meeting.height_mm <= 0) return;
-  const double mean = static_cast<double>(cut.removed_mm3) / meeting.plan_mm;
+void measureEngagement(const EngagementSection& move, std::span<const SectionSample> samples, MoveCut& cut) {
+  if (!move.sideways || move.plan_mm <= 0 || cut.removed_mm3 <= 0 || move.height_mm <= 0) return;
+  const double mean = cut.removed_mm3 / move.plan_mm;
   double seen = 0, weights = 0, in_material = 0;
-  for (const FrontSample& s : samples) {
-    seen += static_cast<double>(s.area_mm2) * static_cast<double>(s.weight_mm);
-    weights += static_cast<double>(s.weight_mm);
-    if (s.area_mm2 > 0) in_material += static_cast<double>(s.weight_mm);
+  for (const SectionSample& s : samples) {
+    seen += double{s.area_mm2} * double{s.weight_mm};
+    weights += s.weight_mm;
+    if (s.area_mm2 > 0) in_material += s.weight_mm;
   }
   if (weights <= 0 || seen <= 0) {
-    setEven(meeting, mean, meeting.height_mm, cut);
+    setEven(move, mean, move.height_mm, cut);
     return;
   }
-  // More was removed than stood in front: a ramp takes it from below, wherever it is in the material.
+  // More was removed than stood ahead: a ramp takes it from below, wherever it is in the material.
   const double missing = mean * weights - seen;
   const double shift = missing / (missing > 0 && in_material > 0 ? in_material : weights);
-  const auto area = [&](const FrontSample& s) {
-    return s.area_mm2 > 0 ? std::max(0.0, static_cast<double>(s.area_mm2) + shift) : 0.0;
+  const auto area = [&](const SectionSample& s) { return s.area_mm2 > 0 ? std::max(0.0, s.area_mm2 + shift) : 0.0; };
+  const auto height = [&](const SectionSample& s) {
+    return s.height_mm > 0 ? std::min(s.height_mm, move.height_mm) : move.height_mm;
   };
-  const auto height = [&](const FrontSample& s) {
-    return s.height_mm > 0 ? std::min(s.height_mm, meeting.height_mm) : meeting.height_mm;
-  };
-  double most = 0;
-  for (const FrontSample& s : samples) {
-    if (area(s) <= most) continue;
-    most = area(s);
+  double max_area = 0;
+  for (const SectionSample& s : samples) {
+    if (area(s) <= max_area) continue;
+    max_area = area(s);
     cut.section_height_mm = height(s);
   }
-  cut.section_mm2 = static_cast<float>(most);
+  cut.section_mm2 = static_cast<float>(max_area);
   double engaged = 0, face = 0, widest = 0;
-  for (const FrontSample& s : samples) {
-    if (area(s) <= least_share * most) continue;
-    widest = std::max(widest, width(area(s), static_cast<double>(height(s)), meeting.diameter_mm));
-    engaged += static_cast<double>(s.weight_mm);
-    face += static_cast<double>(s.weight_mm) * static_cast<double>(height(s));
+  for (const SectionSample& s : samples) {
+    if (area(s) <= least_share * max_area) continue;
+    widest = std::max(widest, width(area(s), height(s), move.diameter_mm));
+    engaged += s.weight_mm;
+    face += double{s.weight_mm} * double{height(s)};
   }
-  cut.engaged_mm = static_cast<float>(engaged * meeting.plan_mm / weights);
+  cut.engaged_mm = static_cast<float>(engaged * move.plan_mm / weights);
   cut.max_radial_depth_mm = static_cast<float>(widest);
-  cut.radial_depth_mm = static_cast<float>(std::min(
-      width(static_cast<double>(cut.removed_mm3) * weights / meeting.plan_mm, face, meeting.diameter_mm), widest));
+  cut.radial_depth_mm =
+      static_cast<float>(std::min(width(cut.removed_mm3 * weights / move.plan_mm, face, move.diameter_mm), widest));
 }
 
-void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> meetings, double stretch_mm,
+void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> sections, double stretch_mm,
                      std::span<MoveCut> cuts) {
   const auto belongs = [&](std::size_t i, std::size_t to) {
-    return meetings[i].sideways && meetings[i].plan_mm > 0 && motions[i].tool == motions[to].tool;
+    return sections[i].sideways && sections[i].plan_mm > 0 && motions[i].tool == motions[to].tool;
   };
   for (std::size_t i = 0; i < motions.size(); ++i) {
-    const EngagementSection& own = meetings[i];
+    const EngagementSection& own = sections[i];
     if (!own.sideways || own.plan_mm <= 0 || own.plan_mm >= stretch_mm || cuts[i].removed_mm3 <= 0) continue;
-    double length = own.plan_mm, removed = static_cast<double>(cuts[i].removed_mm3);
+    double length = own.plan_mm, removed = cuts[i].removed_mm3;
     float height = own.height_mm;
     const auto take = [&](std::size_t k) {
-      length += meetings[k].plan_mm;
-      removed += static_cast<double>(cuts[k].removed_mm3);
-      height = std::max(height, meetings[k].height_mm);
+      length += sections[k].plan_mm;
+      removed += cuts[k].removed_mm3;
+      height = std::max(height, sections[k].height_mm);
     };
     for (std::size_t before = i, after = i + 1; length < stretch_mm;) {
       const bool back = before > 0 && belongs(before - 1, i), on = after < motions.size() && belongs(after, i);

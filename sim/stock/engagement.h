@@ -1,4 +1,4 @@
-// How a cutter meets the material along a move: from what the move removed and from what stood in front of it.
+// How a cutter engages the material along a move: from what the move removed and from what stood ahead of it.
 #pragma once
 
 #include <span>
@@ -13,19 +13,19 @@ namespace provecut::cutting {
 // What is known of one move once all of it was cut.
 struct EngagementSection {
   double plan_mm = 0;     // its length seen from above
-  float height_mm = 0;    // maxOf height above the tip of what it took, thin slices off a wall included
+  float height_mm = 0;    // the greatest height above the tip of what it took, thin slices off a wall included
   float diameter_mm = 0;  // of its cutter
   bool sideways = false;  // no steeper than 45 degrees: width has a meaning
 };
 
 // Fills radial_depth_mm, max_radial_depth_mm, engaged_mm, section_mm2 and section_height_mm of a move's cut. The
-// samples give the shape of the front along the way; their mean is brought to removed volume over length, which is
-// exact.
-void measureEngagement(const EngagementSection& meeting, std::span<const FrontSample> samples, MoveCut& cut);
+// samples tell how the cross-section changes along the way; their mean is brought to removed volume over length, which
+// is exact.
+void measureEngagement(const EngagementSection& move, std::span<const SectionSample> samples, MoveCut& cut);
 
 // Moves shorter than `stretch_mm` (seen from above) say little each, on a raster: each is given the mean over its
-// neighbours, out to that length. `meetings` and `cuts`: one per motion.
-void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> meetings, double stretch_mm,
+// neighbours, out to that length. `sections` and `cuts`: one per motion.
+void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> sections, double stretch_mm,
                      std::span<MoveCut> cuts);
 
 }  // namespace provecut::cutting

@@ -11,9 +11,9 @@ namespace {
 constexpr int curved_slices = 8;
 constexpr float least_depth_mm = 1e-3F;  // rounding of heights
 
-CutterFront::Slice slice(float radius, float low, float high, double cell) {
-  CutterFront::Slice s{low, high, radius, 0, {}};
-  const int n = std::clamp(static_cast<int>(std::ceil(4 * static_cast<double>(s.radius) / cell)), 8, 512);
+LeadingHalf::Slice slice(float radius, float low, float high, double cell) {
+  LeadingHalf::Slice s{low, high, radius, 0, {}};
+  const int n = std::clamp(static_cast<int>(std::ceil(4 * s.radius / cell)), 8, 512);
   s.step = 2 * s.radius / static_cast<float>(n);
   for (int i = 0; i < n; ++i) {
     const float aside = -s.radius + (static_cast<float>(i) + 0.5F) * s.step;
@@ -26,50 +26,86 @@ double planLength(const Sweep& s) {
   return std::hypot(s.bx - s.ax, s.by - s.ay);
 }
 
+// Material of an undercut cell between two heights, mm: the mean of its samples.
+float between(const UndercutCell& cell, float low, float high) {
+  float sum = 0;
+  for (const DexelSegment& s : cell.segments) sum += std::max(0.0F, std::min(high, s.high) - std::max(low, s.low));
+  return sum / static_cast<float>(samples_per_cell);
+}
+
+// A place of a sweep, in cells, and the way on from there.
+struct AheadOf {
+  float x, y;          // of the axis, cells
+  float ux, uy;        // unit vector along the way
+  float per_x, per_y;  // cells per mm
+  float nx;            // cells in a row
+  float row_begin, row_end;
+  float tip;        // height, mm
+  float coarse_mm;  // the greater side of a cell
+
+  bool holds(float px, float py) const { return px >= 0 && px < nx && py >= row_begin && py < row_end; }
+};
+
+// Adds the material in the way of one slice.
+void addSlice(const DexelField& field, const LeadingHalf::Slice& s, const AheadOf& at, SectionSample& sample) {
+  const float bottom = at.tip + s.low, top = at.tip + s.high;
+  float depths = 0;
+  for (const LeadingHalf::Point& p : s.points) {
+    const float dx = (p.ahead * at.ux - p.aside * at.uy) * at.per_x,
+                dy = (p.ahead * at.uy + p.aside * at.ux) * at.per_y;
+    const float px = at.x + dx, py = at.y + dy;
+    if (!at.holds(px, py)) continue;
+    const Cell c = field.index(static_cast<int>(px), static_cast<int>(py));
+    const float standing = field.top_mean[c], floor = field.floor_mean[c];
+    const float depth = field.undercut.holds(c) ? between(field.undercut.at(c, field.row(c)), bottom, top)
+                                                : std::min(standing, top) - std::max(bottom, floor);
+    if (depth <= least_depth_mm) continue;
+    depths += depth;
+    // The cell may be partly cut already: what stands a cell further out tells how high the material really is.
+    const float out = 1 + at.coarse_mm / s.radius;
+    const float ox = at.x + dx * out, oy = at.y + dy * out;
+    float height = std::max(field.top[c], standing);
+    if (at.holds(ox, oy))
+      height = std::max(height, field.top_mean[field.index(static_cast<int>(ox), static_cast<int>(oy))]);
+    sample.height_mm = std::max(sample.height_mm, height - std::max(at.tip, floor));
+  }
+  sample.area_mm2 += depths * s.step;
+}
+
 }  // namespace
 
-CutterFront cutterFront(const CutterShape& shape, double cell_mm) {
-  CutterFront front;
-  front.radius = shape.radius;
-  front.upright = shape.rim <= 0;
+LeadingHalf leadingHalf(const CutterShape& shape, double cell_mm) {
+  LeadingHalf leading;
+  leading.radius = shape.radius;
+  leading.upright = shape.rim <= 0;
   // Slices grow with the square of their number: of a ball they are equally wide.
   for (int k = 0; shape.rim > 0 && k < curved_slices; ++k) {
     const auto height = [&](int i) { return shape.rim * static_cast<float>(i * i) / (curved_slices * curved_slices); };
-    front.slices.push_back(slice(shape.radiusAt((height(k) + height(k + 1)) / 2), height(k), height(k + 1), cell_mm));
+    leading.slices.push_back(slice(shape.radiusAt((height(k) + height(k + 1)) / 2), height(k), height(k + 1), cell_mm));
   }
-  front.slices.push_back(slice(shape.radiusAt(shape.rim), shape.rim, std::numeric_limits<float>::infinity(), cell_mm));
-  return front;
+  leading.slices.push_back(
+      slice(shape.radiusAt(shape.rim), shape.rim, std::numeric_limits<float>::infinity(), cell_mm));
+  return leading;
 }
 
-CutterFront cutterFront(std::span<const BodyPiece> pieces, double cell_mm) {
-  CutterFront front;
-  front.upright = true;
+LeadingHalf leadingHalf(std::span<const BodyPiece> pieces, double cell_mm) {
+  LeadingHalf leading;
+  leading.upright = true;
   for (const BodyPiece& p : pieces) {
-    front.radius = std::max({front.radius, static_cast<float>(p.r0), static_cast<float>(p.r1)});
+    leading.radius = std::max({leading.radius, static_cast<float>(p.r0), static_cast<float>(p.r1)});
     const int slices = std::abs(p.r1 - p.r0) > cell_mm ? curved_slices : 1;
     for (int k = 0; k < slices; ++k) {
       const auto at = [&](double share, double a, double b) {
         return static_cast<float>(a + (b - a) * share / slices);
       };
-      front.slices.push_back(slice(at(k + 0.5, p.r0, p.r1), at(k, p.z0, p.z1), at(k + 1, p.z0, p.z1), cell_mm));
+      leading.slices.push_back(slice(at(k + 0.5, p.r0, p.r1), at(k, p.z0, p.z1), at(k + 1, p.z0, p.z1), cell_mm));
     }
   }
-  return front;
+  return leading;
 }
 
-namespace {
-
-// Material of an undercut cell between two heights, mm: the mean of its samples.
-float between(const UndercutCell& cell, float low, float high) {
-  float sum = 0;
-  for (const DexelSegment& r : cell.runs) sum += std::max(0.0F, std::min(high, r.high) - std::max(low, r.low));
-  return sum / static_cast<float>(samples_per_cell);
-}
-
-}  // namespace
-
-void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cell_mm, bool chord, bool last_chord,
-                        std::vector<FrontSample>& samples) {
+void appendSamples(const Sweep& sweep, const LeadingHalf& leading, double cell_mm, bool chord, bool last_chord,
+                   std::vector<SectionSample>& samples) {
   const double length = planLength(sweep);
   const auto add = [&](double way, double weight) {
     samples.push_back({static_cast<float>(way), static_cast<float>(weight), 0, 0});
@@ -79,9 +115,9 @@ void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cel
     if (last_chord) add(length, 0);
     return;
   }
-  const double radius = static_cast<double>(front.radius);
-  const double step = std::max(front.upright ? radius / 2 : radius, 2 * cell_mm);
-  if (length < (front.upright ? 2 * cell_mm : step)) return;
+  const double radius = leading.radius;
+  const double step = std::max(leading.upright ? radius / 2 : radius, 2 * cell_mm);
+  if (length < (leading.upright ? 2 * cell_mm : step)) return;
   const int steps = static_cast<int>(std::ceil(length / step));
   const double even = length / steps;
   const std::size_t first = samples.size();
@@ -100,48 +136,30 @@ void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cel
   }
 }
 
-void addFront(const DexelField& field, const CutterFront& front, const Sweep& sweep, int row_begin, int row_end,
-              FrontSample& sample) {
+void addSection(const DexelField& field, const LeadingHalf& leading, const Sweep& sweep, int row_begin, int row_end,
+                SectionSample& sample) {
   const double length = planLength(sweep);
   if (length <= 0) return;
   const double cx = field.cell_x_mm, cy = field.cell_y_mm;
-  const float ux = static_cast<float>((sweep.bx - sweep.ax) / length),
-              uy = static_cast<float>((sweep.by - sweep.ay) / length);
-  const double t = static_cast<double>(sample.way_mm) / length;
-  const double y_centre = sweep.ay + t * (sweep.by - sweep.ay), reach = static_cast<double>(front.radius) + cy;
+  const double t = sample.way_mm / length;
+  const double y_centre = sweep.ay + t * (sweep.by - sweep.ay), reach = leading.radius + cy;
   if (y_centre + reach < row_begin * cy || y_centre - reach > row_end * cy) return;
-  // In cells from here on.
-  const float x = static_cast<float>((sweep.ax + t * (sweep.bx - sweep.ax)) / cx),
-              y = static_cast<float>(y_centre / cy);
-  const float per_x = static_cast<float>(1 / cx), per_y = static_cast<float>(1 / cy);
-  const float tip = sweep.a_tip + static_cast<float>(t) * (sweep.b_tip - sweep.a_tip);
+  AheadOf at{};
+  at.x = static_cast<float>((sweep.ax + t * (sweep.bx - sweep.ax)) / cx);
+  at.y = static_cast<float>(y_centre / cy);
+  at.ux = static_cast<float>((sweep.bx - sweep.ax) / length);
+  at.uy = static_cast<float>((sweep.by - sweep.ay) / length);
+  at.per_x = static_cast<float>(1 / cx);
+  at.per_y = static_cast<float>(1 / cy);
+  at.nx = static_cast<float>(field.nx);
+  at.row_begin = static_cast<float>(row_begin);
+  at.row_end = static_cast<float>(row_end);
+  at.tip = sweep.a_tip + static_cast<float>(t) * (sweep.b_tip - sweep.a_tip);
+  at.coarse_mm = std::max(static_cast<float>(cx), static_cast<float>(cy));
   const float stock_top = static_cast<float>(field.thickness_mm);
-  const auto nx = static_cast<float>(field.nx), low_row = static_cast<float>(row_begin),
-             high_row = static_cast<float>(row_end);
-  for (const CutterFront::Slice& s : front.slices) {
-    const float bottom = tip + s.low, top = tip + s.high;
-    if (bottom >= stock_top - least_depth_mm) break;
-    float depths = 0;
-    for (const CutterFront::Point& p : s.points) {
-      const float dx = (p.ahead * ux - p.aside * uy) * per_x, dy = (p.ahead * uy + p.aside * ux) * per_y;
-      const float px = x + dx, py = y + dy;
-      if (!(px >= 0 && px < nx && py >= low_row && py < high_row)) continue;
-      const std::size_t c = field.index(static_cast<int>(px), static_cast<int>(py));
-      const float standing = field.top_mean[c], floor = field.floor_mean[c];
-      const float depth = field.undercut.holds(c) ? between(field.undercut.at(c, field.row(c)), bottom, top)
-                                                  : std::min(standing, top) - std::max(bottom, floor);
-      if (depth <= least_depth_mm) continue;
-      depths += depth;
-      // The cell may be partly cut already: what stands a cell further out tells how high the material really is.
-      const float out = 1 + std::max(static_cast<float>(cx), static_cast<float>(cy)) / s.radius;
-      const float ox = x + dx * out, oy = y + dy * out;
-      float height = std::max(field.top[c], standing);
-      if (ox >= 0 && ox < nx && oy >= low_row && oy < high_row) {
-        height = std::max(height, field.top_mean[field.index(static_cast<int>(ox), static_cast<int>(oy))]);
-      }
-      sample.height_mm = std::max(sample.height_mm, height - std::max(tip, floor));
-    }
-    sample.area_mm2 += depths * s.step;
+  for (const LeadingHalf::Slice& s : leading.slices) {
+    if (at.tip + s.low >= stock_top - least_depth_mm) break;
+    addSlice(field, s, at, sample);
   }
 }
 

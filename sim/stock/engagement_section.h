@@ -1,5 +1,5 @@
-// How much material stands in the way of a cutter that moves sideways: the area that it sweeps per mm of way, looked up
-// in the dexels along the front half of its outline.
+// The engagement cross-section of a cutter that moves sideways: the area of material that it sweeps per mm of way,
+// looked up in the dexels along the leading half of its outline.
 #pragma once
 
 #include <span>
@@ -9,8 +9,8 @@
 
 namespace provecut::cutting {
 
-// The front half of a cutter's outline, slice by slice from the tip up.
-struct CutterFront {
+// The half of a cutter's outline that goes ahead, slice by slice from the tip up.
+struct LeadingHalf {
   struct Point {
     float ahead, aside;  // mm from the axis: along the way, and to its left
   };
@@ -26,26 +26,26 @@ struct CutterFront {
 };
 
 // `cell_mm`: the smaller side of the raster's cells; points lie half of it apart across the way.
-CutterFront cutterFront(const CutterShape& shape, double cell_mm);
+LeadingHalf leadingHalf(const CutterShape& shape, double cell_mm);
 // The same of an undercut tool, from its convex pieces.
-CutterFront cutterFront(std::span<const BodyPiece> pieces, double cell_mm);
+LeadingHalf leadingHalf(std::span<const BodyPiece> pieces, double cell_mm);
 
-// What stands in front at one place of a sweep.
-struct FrontSample {
+// The cross-section at one place of a sweep.
+struct SectionSample {
   float way_mm = 0;     // along the sweep
   float weight_mm = 0;  // the stretch of way that it speaks for
   float area_mm2 = 0;   // the material in the way, seen along the way
-  float height_mm = 0;  // maxOf height of it above the tip
+  float height_mm = 0;  // the greatest height of it above the tip
 };
 
 // Appends the places at which a sweep is looked at, with nothing seen yet: closer together near its ends, where walls
 // are reached. A chord of an arc is looked at in its middle, where its direction is the arc's, the last one also at its
 // end. None where the sweep is too short to be worth it: there what it removes says as much.
-void appendFrontSamples(const Sweep& sweep, const CutterFront& front, double cell_mm, bool chord, bool last_chord,
-                        std::vector<FrontSample>& samples);
+void appendSamples(const Sweep& sweep, const LeadingHalf& leading, double cell_mm, bool chord, bool last_chord,
+                   std::vector<SectionSample>& samples);
 
-// Adds what rows [row_begin, row_end) hold in front of the cutter, before it has been there.
-void addFront(const DexelField& field, const CutterFront& front, const Sweep& sweep, int row_begin, int row_end,
-              FrontSample& sample);
+// Adds what rows [row_begin, row_end) hold ahead of the cutter, before it has been there.
+void addSection(const DexelField& field, const LeadingHalf& leading, const Sweep& sweep, int row_begin, int row_end,
+                SectionSample& sample);
 
 }  // namespace provecut::cutting

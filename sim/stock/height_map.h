@@ -9,17 +9,17 @@
 
 namespace provecut::cutting {
 
-// Heights in mm above the stock's underside, as it lies in the setup; row by row, no padding. Where nothing is
+// Heights in mm above the stock's underside, in the setup frame; row by row, no padding. Where nothing is
 // left of a dexel its top equals its floor.
 struct HeightMap {
   int nx = 0, ny = 0;
   double cell_x_mm = 0, cell_y_mm = 0;
   std::vector<float> top, floor;
 
-  // Where material hangs over a hollow: all runs of the cell's middle dexel, from below. Cells in their order.
+  // Where material hangs over a hollow: all segments of the cell's middle dexel, from below. Cells in their order.
   struct Hanging {
     std::uint32_t cell = 0;
-    std::vector<DexelSegment> runs;
+    std::vector<DexelSegment> segments;
   };
   std::vector<Hanging> hanging;
 };

@@ -8,29 +8,33 @@ namespace provecut::cutting {
 
 namespace {
 
-constexpr int points = static_cast<int>(samples_per_cell);
+constexpr int points = samples_per_cell;
+
+// 0 … points - 1.
+int wrapped(int i) {
+  return ((i % points) + points) % points;
+}
 
 int centred(int i) {
-  const int r = ((i % points) + points) % points;
+  const int r = wrapped(i);
   return r <= points / 2 ? r : r - points;
 }
 
 std::size_t sampleAt(Vec2 offset) {
   // The x alone names the sample.
-  const int i = static_cast<int>(std::lround(offset.x * points));
-  return static_cast<std::size_t>(((i % points) + points) % points);
+  return wrapped(static_cast<int>(std::lround(offset.x * points)));
 }
 
 }  // namespace
 
 Vec2 sampleOffset(std::size_t sample, bool mirrored) {
   const int i = static_cast<int>(sample);
-  const double y = static_cast<double>(centred(4 * i)) / points;
-  return {static_cast<double>(centred(i)) / points, mirrored ? -y : y};
+  const double x = centred(i), y = centred(4 * i);
+  return {x / points, (mirrored ? -y : y) / points};
 }
 
 UndercutCell& UndercutCells::add(std::size_t cell, int x, int row) {
-  auto& cells = rows[static_cast<std::size_t>(row)];
+  auto& cells = rows[row];
   slot[cell] = static_cast<std::int32_t>(cells.size());
   cells.emplace_back();
   cells.back().x = x;
@@ -38,16 +42,16 @@ UndercutCell& UndercutCells::add(std::size_t cell, int x, int row) {
 }
 
 void UndercutCells::remove(std::size_t cell, int row, std::size_t row_start) {
-  auto& cells = rows[static_cast<std::size_t>(row)];
+  auto& cells = rows[row];
   const std::int32_t at = slot[cell];
-  slot[row_start + static_cast<std::size_t>(cells.back().x)] = at;
-  std::swap(cells[static_cast<std::size_t>(at)], cells.back());
+  slot[row_start + cells.back().x] = at;
+  std::swap(cells[at], cells.back());
   cells.pop_back();
   slot[cell] = -1;
 }
 
-UndercutCell turned(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 up, bool over, float thickness) {
-  std::array<std::pair<std::size_t, std::size_t>, samples_per_cell> came_from;  // first run and number of runs
+UndercutCell mapped(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 up, bool flipped, float thickness_mm) {
+  std::array<std::pair<std::size_t, std::size_t>, samples_per_cell> came_from;  // first segment and how many
   std::size_t first = 0;
   for (std::size_t k = 0; k < samples_per_cell; ++k) {
     const Vec2 p = sampleOffset(k, mirrored);
@@ -55,13 +59,13 @@ UndercutCell turned(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 u
     first += cell.counts[k];
   }
   UndercutCell out;
-  out.runs.reserve(cell.runs.size());
+  out.segments.reserve(cell.segments.size());
   for (std::size_t k = 0; k < samples_per_cell; ++k) {
     const auto [from, count] = came_from[k];
     out.counts[k] = static_cast<std::uint8_t>(count);
     for (std::size_t i = 0; i < count; ++i) {
-      const DexelSegment& r = over ? cell.runs[from + count - 1 - i] : cell.runs[from + i];
-      out.runs.push_back(over ? DexelSegment{thickness - r.high, thickness - r.low} : r);
+      const DexelSegment& s = cell.segments[flipped ? from + count - 1 - i : from + i];
+      out.segments.push_back(flipped ? DexelSegment{thickness_mm - s.high, thickness_mm - s.low} : s);
     }
   }
   return out;

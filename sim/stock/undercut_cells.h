@@ -1,4 +1,4 @@
-// Cells of the stock that one run of material from floor to top cannot describe: those under an overhang, and those
+// Cells of the stock that one segment from floor to top cannot describe: those under an overhang, and those
 // that the wall of a form cutter goes through. Each is held as seventeen sample dexels of its own, exact in height.
 #pragma once
 
@@ -12,8 +12,9 @@
 
 namespace provecut::cutting {
 
+// Material on a dexel, without a gap.
 struct DexelSegment {
-  float low = 0, high = 0;  // mm above the underside of the stock as it lies
+  float low = 0, high = 0;  // mm above the underside of the stock in its setup
   bool operator==(const DexelSegment&) const = default;
 };
 
@@ -21,15 +22,15 @@ struct DexelSegment {
 // wall along an axis is placed to a seventeenth of the cell. The first is the centre.
 inline constexpr std::size_t samples_per_cell = 17;
 
-// Where a sample lies, in cells from the centre. Turning the stock over mirrors the lattice.
+// Where a sample lies, in cells from the centre. A flip of the stock mirrors the lattice.
 Vec2 sampleOffset(std::size_t sample, bool mirrored);
 
 struct UndercutCell {
   std::int32_t x = 0;                                   // its dexel in the raster
-  std::array<std::uint8_t, samples_per_cell> counts{};  // runs of each sample
-  std::vector<DexelSegment> runs;                       // sample by sample, each from below
+  std::array<std::uint8_t, samples_per_cell> counts{};  // segments of each sample
+  std::vector<DexelSegment> segments;                   // sample by sample, each from below
 
-  std::span<const DexelSegment> atCentre() const { return {runs.data(), counts[0]}; }
+  std::span<const DexelSegment> atCentre() const { return {segments.data(), counts[0]}; }
   bool operator==(const UndercutCell&) const = default;
 };
 
@@ -42,18 +43,16 @@ struct UndercutCells {
   void prepare(std::size_t cells, int ny) {
     if (!slot.empty()) return;
     slot.assign(cells, -1);
-    rows.resize(static_cast<std::size_t>(ny));
+    rows.resize(ny);
   }
   bool holds(std::size_t cell) const { return !slot.empty() && slot[cell] >= 0; }
-  const UndercutCell& at(std::size_t cell, int row) const {
-    return rows[static_cast<std::size_t>(row)][static_cast<std::size_t>(slot[cell])];
-  }
+  const UndercutCell& at(std::size_t cell, int row) const { return rows[row][slot[cell]]; }
   UndercutCell& add(std::size_t cell, int x, int row);
   void remove(std::size_t cell, int row, std::size_t row_start);
 };
 
-// The samples of `cell` as they come to lie when the plan is mapped by (x, y) -> x * across + y * up, whole steps along
-// the axes, and turned upside down in stock of `thickness` where `over` is true.
-UndercutCell turned(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 up, bool over, float thickness);
+// The samples of `cell` in their new places when the plan is mapped by (x, y) -> x * across + y * up, whole steps along
+// the axes, and the stock of `thickness_mm` is turned upside down where `flipped` is true.
+UndercutCell mapped(const UndercutCell& cell, bool mirrored, Vec2 across, Vec2 up, bool flipped, float thickness_mm);
 
 }  // namespace provecut::cutting

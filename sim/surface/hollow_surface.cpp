@@ -15,8 +15,8 @@ namespace provecut::surface {
 
 namespace {
 
-double overlap_mm(double low, double high, const cutting::DexelSegment& run) {
-  return std::max(0.0, std::min(high, static_cast<double>(run.high)) - std::max(low, static_cast<double>(run.low)));
+double overlap_mm(double low, double high, const cutting::DexelSegment& s) {
+  return std::max(0.0, std::min<double>(high, s.high) - std::max<double>(low, s.low));
 }
 
 // The dexels around the undercut cells, to be asked for the share of a cube about a point that is air.
@@ -24,7 +24,7 @@ class Surroundings {
  public:
   Surroundings(const cutting::DexelField& field, double cube_mm) : field_(field), cube_mm_(cube_mm) {}
 
-  // The dexels within the cube's plan about a point. Runs of plain dexels stay valid until the next call.
+  // The dexels within the cube's plan about a point. Segments of plain dexels stay valid until the next call.
   const std::vector<std::span<const cutting::DexelSegment>>& dexelsAbout(SetupPoint2 p) {
     samples_.clear();
     plain_.clear();
@@ -36,7 +36,7 @@ class Surroundings {
               x1 = cellOf(p.x + half, field_.cell_x_mm, field_.nx);
     const int y0 = cellOf(p.y - half, field_.cell_y_mm, field_.ny),
               y1 = cellOf(p.y + half, field_.cell_y_mm, field_.ny);
-    plain_.reserve(static_cast<std::size_t>(x1 - x0 + 1) * static_cast<std::size_t>(y1 - y0 + 1));
+    plain_.reserve((x1 - x0 + 1) * (y1 - y0 + 1));
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) take(x, y, p);
     }
@@ -45,7 +45,7 @@ class Surroundings {
 
  private:
   void take(int x, int y, SetupPoint2 p) {
-    const std::size_t c = field_.index(x, y);
+    const cutting::Cell c = field_.index(x, y);
     const bool undercut = field_.undercut.holds(c);
     if (!undercut) plain_.push_back({field_.floor_mean[c], field_.top_mean[c]});
     std::size_t first = 0;
@@ -53,14 +53,15 @@ class Surroundings {
       const Vec2 offset = cutting::sampleOffset(k, field_.undercut.mirrored);
       const SetupPoint2 at{field_.centreX(x) + offset.x * field_.cell_x_mm,
                            field_.centreY(y) + offset.y * field_.cell_y_mm};
-      std::span<const cutting::DexelSegment> runs(plain_.data() + plain_.size() - (undercut ? 0 : 1), undercut ? 0 : 1);
+      std::span<const cutting::DexelSegment> segments(plain_.data() + plain_.size() - (undercut ? 0 : 1),
+                                                      undercut ? 0 : 1);
       if (undercut) {
         const cutting::UndercutCell& cell = field_.undercut.at(c, y);
-        runs = std::span(cell.runs).subspan(first, cell.counts[k]);
+        segments = std::span(cell.segments).subspan(first, cell.counts[k]);
         first += cell.counts[k];
       }
       const bool within = std::fabs(at.x - p.x) <= cube_mm_ / 2 && std::fabs(at.y - p.y) <= cube_mm_ / 2;
-      if (within) samples_.push_back(runs);
+      if (within) samples_.push_back(segments);
     }
   }
 
@@ -72,15 +73,15 @@ class Surroundings {
 
 // Plan points of the lattice that lie within two voxels of an undercut cell, row by row.
 std::vector<bool> pointsNearHollows(const cutting::DexelField& field, double cell_mm, int nx, int ny) {
-  std::vector<bool> near(static_cast<std::size_t>(nx) * static_cast<std::size_t>(ny), false);
+  std::vector<bool> near(nx * ny, false);
   const auto first = [&](double at) { return static_cast<int>(std::ceil(at / cell_mm - 0.5)); };
   const double reach_x = field.cell_x_mm / 2 + 2 * cell_mm, reach_y = field.cell_y_mm / 2 + 2 * cell_mm;
   for (int row = 0; row < static_cast<int>(field.undercut.rows.size()); ++row) {
-    for (const cutting::UndercutCell& cell : field.undercut.rows[static_cast<std::size_t>(row)]) {
+    for (const cutting::UndercutCell& cell : field.undercut.rows[row]) {
       const double x = field.centreX(cell.x), y = field.centreY(row);
       for (int j = std::max(0, first(y - reach_y)); j < std::min(ny, first(y + reach_y)); ++j) {
         for (int i = std::max(0, first(x - reach_x)); i < std::min(nx, first(x + reach_x)); ++i)
-          near[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i)] = true;
+          near[j * nx + i] = true;
       }
     }
   }
@@ -97,14 +98,14 @@ void takeHollowsOut(openvdb::FloatGrid& solid, const cutting::DexelField& field,
   Surroundings around(field, cell_mm);
   for (int j = 0; j < ny; ++j) {
     for (int i = 0; i < nx; ++i) {
-      if (!near[static_cast<std::size_t>(j) * static_cast<std::size_t>(nx) + static_cast<std::size_t>(i)]) continue;
+      if (!near[j * nx + i]) continue;
       const auto& dexels = around.dexelsAbout({(i + 0.5) * cell_mm, (j + 0.5) * cell_mm});
       if (dexels.empty()) continue;
       for (int k = 0; k < nz; ++k) {
         const double low = k * cell_mm, high = low + cell_mm;
         double material = 0;
-        for (const auto runs : dexels) {
-          for (const cutting::DexelSegment& run : runs) material += overlap_mm(low, high, run);
+        for (const auto segments : dexels) {
+          for (const cutting::DexelSegment& s : segments) material += overlap_mm(low, high, s);
         }
         const double air = 1 - material / (static_cast<double>(dexels.size()) * cell_mm);
         const auto from_hollow = static_cast<float>((air - 0.5) * cell_mm);

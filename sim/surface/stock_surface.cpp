@@ -22,7 +22,7 @@ struct Node {
 class NodeGrid {
  public:
   explicit NodeGrid(const cutting::DexelField& field) : field_(field), nx_(field.nx + 2), ny_(field.ny + 2) {
-    nodes_.resize(static_cast<std::size_t>(field.nx) * static_cast<std::size_t>(field.ny));
+    nodes_.resize(field.nx * field.ny);
     for (int y = 0; y < field.ny; ++y) {
       for (int x = 0; x < field.nx; ++x) nodes_[flatIndex(x, y)] = nodeOf(x, y);
     }
@@ -37,14 +37,12 @@ class NodeGrid {
   double y(int j) const { return j == 0 ? 0 : j == ny_ - 1 ? field_.ny * field_.cell_y_mm : field_.centreY(j - 1); }
 
  private:
-  std::size_t flatIndex(int x, int y) const {
-    return static_cast<std::size_t>(y) * static_cast<std::size_t>(field_.nx) + static_cast<std::size_t>(x);
-  }
+  int flatIndex(int x, int y) const { return y * field_.nx + x; }
 
   bool solidAt(int x, int y) const { return field_.thickness(field_.index(x, y)) > cutting::no_material_mm; }
 
   Node nodeOf(int x, int y) const {
-    const std::size_t c = field_.index(x, y);
+    const cutting::Cell c = field_.index(x, y);
     Node n;
     n.solid = solidAt(x, y);
     bool at_edge = false;
@@ -77,279 +75,310 @@ class NodeGrid {
 
 enum class Face { top, floor };
 
-class Builder {
- public:
-  explicit Builder(const cutting::DexelField& field)
-      : grid_(field), count_(static_cast<std::size_t>(grid_.nx()) * static_cast<std::size_t>(grid_.ny())) {
-    for (Sheet& s : sheets_) {
-      s.node.assign(count_, none);
-      s.across.assign(count_, none);
-      s.along.assign(count_, none);
-      s.kept.assign(count_, false);
-    }
-  }
-
-  TriangleMesh build() {
-    for (const Face face : {Face::top, Face::floor}) {
-      findLevelAreas(face);
-      keepCorners(face);
-    }
-    for (const Face face : {Face::top, Face::floor}) {
-      for (const Area& area : sheet(face).areas) addArea(face, area);
-    }
-    for (int j = 0; j + 1 < grid_.ny(); ++j) {
-      for (int i = 0; i + 1 < grid_.nx(); ++i) addSquare(i, j);
-    }
-    addOutline();
-    return std::move(mesh_);
-  }
-
- private:
-  struct Area {  // squares [i0, i1) x [j0, j1), all of one height
-    int i0, j0, i1, j1;
-  };
-
-  // One of the two faces: which points it has, and what of it is level.
-  struct Sheet {
-    std::vector<std::uint32_t> node;    // the point at a node
-    std::vector<std::uint32_t> across;  // at the edge's crossing between node (i, j) and (i + 1, j)
-    std::vector<std::uint32_t> along;   // between node (i, j) and (i, j + 1)
-    std::vector<bool> kept;             // nodes that are a corner of something
-    std::vector<bool> merged;           // squares that belong to an area
-    std::vector<Area> areas;
-  };
-
-  Sheet& sheet(Face face) { return sheets_[face == Face::top ? 0 : 1]; }
-  std::size_t index(int i, int j) const {
-    return static_cast<std::size_t>(j) * static_cast<std::size_t>(grid_.nx()) + static_cast<std::size_t>(i);
-  }
-  static float height(const Node& n, Face face) { return face == Face::top ? n.top : n.floor; }
-
-  std::uint32_t add(double x, double y, float z) {
-    mesh_.points.push_back({static_cast<float>(x), static_cast<float>(y), z});
-    return static_cast<std::uint32_t>(mesh_.points.size() - 1);
-  }
-
-  std::uint32_t nodePoint(Face face, int i, int j) {
-    std::uint32_t& p = sheet(face).node[index(i, j)];
-    if (p == none) p = add(grid_.x(i), grid_.y(j), height(grid_.at(i, j), face));
-    return p;
-  }
-
-  // Where the edge of the material crosses from node to node; one of them is solid.
-  std::uint32_t crossing(Face face, int i, int j, int i2, int j2) {
-    if (i2 < i || j2 < j) return crossing(face, i2, j2, i, j);
-    std::uint32_t& p = (i2 > i ? sheet(face).across : sheet(face).along)[index(i, j)];
-    if (p != none) return p;
-    const Node &a = grid_.at(i, j), &b = grid_.at(i2, j2);
-    const Node& solid = a.solid ? a : b;
-    // A straight wall: each cell tells the part of it that is left. Never so near a node that a triangle vanishes.
-    const double way = std::clamp(static_cast<double>(a.share) + static_cast<double>(b.share) - 0.5, 0.02, 0.98);
-    const double t = a.solid ? way : 1 - way;
-    p = add(grid_.x(i) + t * (grid_.x(i2) - grid_.x(i)), grid_.y(j) + t * (grid_.y(j2) - grid_.y(j)),
-            height(solid, face));
-    return p;
-  }
-
-  bool isLevel(Face face, int i, int j, float z) const {
-    for (const auto& [u, v] : {std::pair{i, j}, std::pair{i + 1, j}, std::pair{i, j + 1}, std::pair{i + 1, j + 1}}) {
-      const Node& n = grid_.at(u, v);
-      if (!n.solid || height(n, face) != z) return false;
-    }
-    return true;
-  }
-
-  void findLevelAreas(Face face) {
-    Sheet& s = sheet(face);
-    s.merged.assign(count_, false);
-    const int nx = grid_.nx() - 1, ny = grid_.ny() - 1;
-    for (int j = 0; j < ny; ++j) {
-      for (int i = 0; i < nx; ++i) {
-        const float z = height(grid_.at(i, j), face);
-        const auto free = [&](int u, int v) { return !s.merged[index(u, v)] && isLevel(face, u, v, z); };
-        if (!free(i, j)) continue;
-        Area area{i, j, i + 1, j + 1};
-        while (area.i1 < nx && free(area.i1, j)) ++area.i1;
-        for (bool whole = true; whole && area.j1 < ny;) {
-          for (int u = i; u < area.i1 && whole; ++u) whole = free(u, area.j1);
-          if (whole) ++area.j1;
-        }
-        for (int v = area.j0; v < area.j1; ++v) {
-          for (int u = area.i0; u < area.i1; ++u) s.merged[index(u, v)] = true;
-        }
-        s.areas.push_back(area);
-      }
-    }
-  }
-
-  void keepCorners(Face face) {
-    Sheet& s = sheet(face);
-    const auto keep = [&](int i, int j) { s.kept[index(i, j)] = true; };
-    for (const Area& a : s.areas) {
-      for (const int i : {a.i0, a.i1}) {
-        for (const int j : {a.j0, a.j1}) keep(i, j);
-      }
-    }
-    for (int j = 0; j + 1 < grid_.ny(); ++j) {
-      for (int i = 0; i + 1 < grid_.nx(); ++i) {
-        if (s.merged[index(i, j)]) continue;
-        for (const int u : {i, i + 1}) {
-          for (const int v : {j, j + 1}) keep(u, v);
-        }
-      }
-    }
-  }
-
-  void addTriangle(Face face, std::uint32_t a, std::uint32_t b, std::uint32_t c) {
-    if (face == Face::top) {
-      mesh_.triangles.push_back({a, b, c});
-    } else {
-      mesh_.triangles.push_back({a, c, b});
-    }
-  }
-
-  // A convex polygon, counter-clockwise from above.
-  void addPolygon(Face face, const std::vector<std::uint32_t>& points) {
-    for (std::size_t k = 2; k < points.size(); ++k) addTriangle(face, points[0], points[k - 1], points[k]);
-  }
-
-  void addArea(Face face, const Area& a) {
-    Sheet& s = sheet(face);
-    std::vector<std::uint32_t> rim;
-    const auto take = [&](int i, int j) {
-      if (s.kept[index(i, j)]) rim.push_back(nodePoint(face, i, j));
-    };
-    for (int i = a.i0; i < a.i1; ++i) take(i, a.j0);
-    for (int j = a.j0; j < a.j1; ++j) take(a.i1, j);
-    for (int i = a.i1; i > a.i0; --i) take(i, a.j1);
-    for (int j = a.j1; j > a.j0; --j) take(a.i0, j);
-    if (rim.size() == 4) return addPolygon(face, rim);
-    // Points stand in line on its sides: a fan about the middle gives every triangle an area.
-    const std::uint32_t middle = add((grid_.x(a.i0) + grid_.x(a.i1)) / 2, (grid_.y(a.j0) + grid_.y(a.j1)) / 2,
-                                     height(grid_.at(a.i0, a.j0), face));
-    for (std::size_t k = 0; k < rim.size(); ++k) addTriangle(face, middle, rim[k], rim[(k + 1) % rim.size()]);
-  }
-
-  // A wall from p to q, the material on its left.
-  void addWall(std::uint32_t top_p, std::uint32_t floor_p, std::uint32_t top_q, std::uint32_t floor_q) {
-    mesh_.triangles.push_back({floor_p, floor_q, top_q});
-    mesh_.triangles.push_back({floor_p, top_q, top_p});
-  }
-
-  struct Corner {
-    int i, j;
-  };
-
-  void addSquare(int i, int j) {
-    const Corner corner[4] = {{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}};
-    bool solid[4];
-    int solids = 0;
-    for (int k = 0; k < 4; ++k) solids += (solid[k] = grid_.at(corner[k].i, corner[k].j).solid) ? 1 : 0;
-    if (solids == 0) return;
-    const auto edge = [&](Face face, int k) {
-      const Corner &a = corner[k], &b = corner[(k + 1) % 4];
-      return crossing(face, a.i, a.j, b.i, b.j);
-    };
-    const auto wall = [&](int from, int to) {
-      addWall(edge(Face::top, from), edge(Face::floor, from), edge(Face::top, to), edge(Face::floor, to));
-    };
-    // Two corners that only meet across the square stay apart.
-    const bool apart = solids == 2 && solid[0] == solid[2];
-    for (const Face face : {Face::top, Face::floor}) {
-      if (sheet(face).merged[index(i, j)]) continue;
-      std::vector<std::uint32_t> points;
-      for (int k = 0; k < 4; ++k) {
-        if (apart) {
-          if (solid[k])
-            addPolygon(face, {nodePoint(face, corner[k].i, corner[k].j), edge(face, k), edge(face, (k + 3) % 4)});
-          continue;
-        }
-        if (solid[k]) points.push_back(nodePoint(face, corner[k].i, corner[k].j));
-        if (solid[k] != solid[(k + 1) % 4]) points.push_back(edge(face, k));
-      }
-      addPolygon(face, points);
-    }
-    for (int k = 0; k < 4; ++k) {
-      if (!solid[k] || solid[(k + 1) % 4]) continue;
-      // The material ends on edge k; counter-clockwise it begins again on the next edge that leads into it.
-      int next = (k + 1) % 4;
-      while (!solid[(next + 1) % 4]) next = (next + 1) % 4;
-      wall(k, apart ? (k + 3) % 4 : next);
-    }
-  }
-
-  // Walls on the stock's own outline, from the points that the two faces keep there.
-  void addOutline() {
-    const int right = grid_.nx() - 1, back = grid_.ny() - 1;
-    std::vector<Corner> way;
-    const auto side = [&](Corner from, Corner to) {
-      way.clear();
-      const int di = (to.i > from.i) - (to.i < from.i), dj = (to.j > from.j) - (to.j < from.j);
-      for (Corner c = from;; c = {c.i + di, c.j + dj}) {
-        way.push_back(c);
-        if (c.i == to.i && c.j == to.j) break;
-      }
-      addSide(way);
-    };
-    side({0, 0}, {right, 0});
-    side({right, 0}, {right, back});
-    side({right, back}, {0, back});
-    side({0, back}, {0, 0});
-  }
-
-  struct ChainPoint {
-    double way;
-    std::uint32_t point;
-  };
-
-  void addSide(const std::vector<Corner>& way) {
-    std::array<std::vector<ChainPoint>, 2> chains;
-    const auto put = [&](Face face, double at, std::uint32_t point) {
-      chains[face == Face::top ? 0 : 1].push_back({at, point});
-    };
-    for (std::size_t k = 0; k < way.size(); ++k) {
-      const Corner c = way[k];
-      const auto at = static_cast<double>(k);
-      const bool solid = grid_.at(c.i, c.j).solid;
-      for (const Face face : {Face::top, Face::floor}) {
-        if (solid && sheet(face).kept[index(c.i, c.j)]) put(face, at, nodePoint(face, c.i, c.j));
-      }
-      const bool last = k + 1 == way.size();
-      if (!last && solid != grid_.at(way[k + 1].i, way[k + 1].j).solid) {
-        for (const Face face : {Face::top, Face::floor})
-          put(face, at + 0.5, crossing(face, c.i, c.j, way[k + 1].i, way[k + 1].j));
-        if (solid) addStrip(chains);
-      } else if (last && solid) {
-        addStrip(chains);
-      }
-    }
-  }
-
-  void addStrip(std::array<std::vector<ChainPoint>, 2>& chains) {
-    const std::vector<ChainPoint>&top = chains[0], &floor = chains[1];
-    for (std::size_t t = 0, f = 0; t + 1 < top.size() || f + 1 < floor.size();) {
-      const bool along_top = f + 1 >= floor.size() || (t + 1 < top.size() && top[t + 1].way <= floor[f + 1].way);
-      if (along_top) {
-        mesh_.triangles.push_back({floor[f].point, top[t + 1].point, top[t].point});
-        ++t;
-      } else {
-        mesh_.triangles.push_back({floor[f].point, floor[f + 1].point, top[t].point});
-        ++f;
-      }
-    }
-    for (auto& chain : chains) chain.clear();
-  }
-
-  NodeGrid grid_;
-  std::size_t count_;
-  std::array<Sheet, 2> sheets_;
-  TriangleMesh mesh_;
+struct Area {  // squares [i0, i1) x [j0, j1), all of one height
+  int i0, j0, i1, j1;
 };
+
+struct Corner {
+  int i, j;
+};
+
+// One of the two faces: which points it has, and what of it is level. By node, or by square from its first node.
+struct Sheet {
+  std::vector<std::uint32_t> node;    // the point at a node
+  std::vector<std::uint32_t> across;  // at the edge's crossing between node (i, j) and (i + 1, j)
+  std::vector<std::uint32_t> along;   // between node (i, j) and (i, j + 1)
+  std::vector<bool> kept;             // nodes that are a corner of something
+  std::vector<bool> merged;           // squares that belong to an area
+  std::vector<Area> areas;
+};
+
+// A surface in the making.
+struct Building {
+  NodeGrid grid;
+  std::array<Sheet, 2> sheets;
+  TriangleMesh mesh;
+};
+
+constexpr std::array<Face, 2> faces{Face::top, Face::floor};
+
+Sheet& sheet(Building& b, Face face) {
+  return b.sheets[face == Face::top ? 0 : 1];
+}
+
+int index(const Building& b, int i, int j) {
+  return j * b.grid.nx() + i;
+}
+
+float height(const Node& n, Face face) {
+  return face == Face::top ? n.top : n.floor;
+}
+
+Building newBuilding(const cutting::DexelField& field) {
+  Building b{NodeGrid(field), {}, {}};
+  const int nodes = b.grid.nx() * b.grid.ny();
+  for (Sheet& s : b.sheets) {
+    s.node.assign(nodes, none);
+    s.across.assign(nodes, none);
+    s.along.assign(nodes, none);
+    s.kept.assign(nodes, false);
+    s.merged.assign(nodes, false);
+  }
+  return b;
+}
+
+std::uint32_t addPoint(Building& b, double x, double y, float z) {
+  b.mesh.points.push_back({static_cast<float>(x), static_cast<float>(y), z});
+  return static_cast<std::uint32_t>(b.mesh.points.size() - 1);
+}
+
+std::uint32_t nodePoint(Building& b, Face face, int i, int j) {
+  std::uint32_t& p = sheet(b, face).node[index(b, i, j)];
+  if (p == none) p = addPoint(b, b.grid.x(i), b.grid.y(j), height(b.grid.at(i, j), face));
+  return p;
+}
+
+// Where the edge of the material crosses from node to node; one of them is solid.
+std::uint32_t crossing(Building& b, Face face, Corner from, Corner to) {
+  if (to.i < from.i || to.j < from.j) std::swap(from, to);
+  std::uint32_t& p = (to.i > from.i ? sheet(b, face).across : sheet(b, face).along)[index(b, from.i, from.j)];
+  if (p != none) return p;
+  const Node &first = b.grid.at(from.i, from.j), &second = b.grid.at(to.i, to.j);
+  const Node& solid = first.solid ? first : second;
+  // A straight wall: each cell tells the part of it that is left. Never so near a node that a triangle vanishes.
+  const double way = std::clamp(double{first.share} + second.share - 0.5, 0.02, 0.98);
+  const double t = first.solid ? way : 1 - way;
+  const double x = b.grid.x(from.i), y = b.grid.y(from.j);
+  p = addPoint(b, x + t * (b.grid.x(to.i) - x), y + t * (b.grid.y(to.j) - y), height(solid, face));
+  return p;
+}
+
+bool isLevel(const Building& b, Face face, int i, int j, float z) {
+  for (const Corner& c : {Corner{i, j}, Corner{i + 1, j}, Corner{i, j + 1}, Corner{i + 1, j + 1}}) {
+    const Node& n = b.grid.at(c.i, c.j);
+    if (!n.solid || height(n, face) != z) return false;
+  }
+  return true;
+}
+
+void findLevelAreas(Building& b, Face face) {
+  Sheet& s = sheet(b, face);
+  const int nx = b.grid.nx() - 1, ny = b.grid.ny() - 1;
+  for (int j = 0; j < ny; ++j) {
+    for (int i = 0; i < nx; ++i) {
+      const float z = height(b.grid.at(i, j), face);
+      const auto free = [&](int u, int v) { return !s.merged[index(b, u, v)] && isLevel(b, face, u, v, z); };
+      if (!free(i, j)) continue;
+      Area area{i, j, i + 1, j + 1};
+      while (area.i1 < nx && free(area.i1, j)) ++area.i1;
+      for (bool whole = true; whole && area.j1 < ny;) {
+        for (int u = i; u < area.i1 && whole; ++u) whole = free(u, area.j1);
+        if (whole) ++area.j1;
+      }
+      for (int v = area.j0; v < area.j1; ++v) {
+        for (int u = area.i0; u < area.i1; ++u) s.merged[index(b, u, v)] = true;
+      }
+      s.areas.push_back(area);
+    }
+  }
+}
+
+void keepCorners(Building& b, Face face) {
+  Sheet& s = sheet(b, face);
+  const auto keep = [&](int i, int j) { s.kept[index(b, i, j)] = true; };
+  for (const Area& a : s.areas) {
+    for (const int i : {a.i0, a.i1}) {
+      for (const int j : {a.j0, a.j1}) keep(i, j);
+    }
+  }
+  for (int j = 0; j + 1 < b.grid.ny(); ++j) {
+    for (int i = 0; i + 1 < b.grid.nx(); ++i) {
+      if (s.merged[index(b, i, j)]) continue;
+      for (const int u : {i, i + 1}) {
+        for (const int v : {j, j + 1}) keep(u, v);
+      }
+    }
+  }
+}
+
+void addTriangle(TriangleMesh& mesh, Face face, std::uint32_t p, std::uint32_t q, std::uint32_t r) {
+  if (face == Face::top) {
+    mesh.triangles.push_back({p, q, r});
+  } else {
+    mesh.triangles.push_back({p, r, q});
+  }
+}
+
+// A convex polygon, counter-clockwise from above.
+void addPolygon(TriangleMesh& mesh, Face face, const std::vector<std::uint32_t>& points) {
+  for (std::size_t k = 2; k < points.size(); ++k) addTriangle(mesh, face, points[0], points[k - 1], points[k]);
+}
+
+void addArea(Building& b, Face face, const Area& a) {
+  const Sheet& s = sheet(b, face);
+  std::vector<std::uint32_t> rim;
+  const auto take = [&](int i, int j) {
+    if (s.kept[index(b, i, j)]) rim.push_back(nodePoint(b, face, i, j));
+  };
+  for (int i = a.i0; i < a.i1; ++i) take(i, a.j0);
+  for (int j = a.j0; j < a.j1; ++j) take(a.i1, j);
+  for (int i = a.i1; i > a.i0; --i) take(i, a.j1);
+  for (int j = a.j1; j > a.j0; --j) take(a.i0, j);
+  if (rim.size() == 4) return addPolygon(b.mesh, face, rim);
+  // Points stand in line on its sides: a fan about the middle gives every triangle an area.
+  const std::uint32_t middle = addPoint(b, (b.grid.x(a.i0) + b.grid.x(a.i1)) / 2, (b.grid.y(a.j0) + b.grid.y(a.j1)) / 2,
+                                        height(b.grid.at(a.i0, a.j0), face));
+  for (std::size_t k = 0; k < rim.size(); ++k) addTriangle(b.mesh, face, middle, rim[k], rim[(k + 1) % rim.size()]);
+}
+
+// Between two nodes of which one is solid, on both faces.
+struct WallEdge {
+  std::uint32_t top, floor;
+};
+
+// A wall from p to q, the material on its left.
+void addWall(TriangleMesh& mesh, WallEdge p, WallEdge q) {
+  mesh.triangles.push_back({p.floor, q.floor, q.top});
+  mesh.triangles.push_back({p.floor, q.top, p.top});
+}
+
+// A square between four nodes, counter-clockwise.
+struct Square {
+  std::array<Corner, 4> corner;
+  std::array<bool, 4> solid;
+  bool apart;  // two corners that only meet across the square stay apart
+
+  int after(int k) const { return (k + 1) % 4; }
+  int before(int k) const { return (k + 3) % 4; }
+};
+
+// Where the material crosses the square's edge from corner k on.
+std::uint32_t edgePoint(Building& b, const Square& q, Face face, int k) {
+  return crossing(b, face, q.corner[k], q.corner[q.after(k)]);
+}
+
+void addFace(Building& b, const Square& q, Face face) {
+  std::vector<std::uint32_t> points;
+  for (int k = 0; k < 4; ++k) {
+    const auto own = [&] { return nodePoint(b, face, q.corner[k].i, q.corner[k].j); };
+    if (q.apart) {
+      if (!q.solid[k]) continue;
+      const std::uint32_t node = own(), on = edgePoint(b, q, face, k), back = edgePoint(b, q, face, q.before(k));
+      addPolygon(b.mesh, face, {node, on, back});
+      continue;
+    }
+    if (q.solid[k]) points.push_back(own());
+    if (q.solid[k] != q.solid[q.after(k)]) points.push_back(edgePoint(b, q, face, k));
+  }
+  addPolygon(b.mesh, face, points);
+}
+
+void addWalls(Building& b, const Square& q) {
+  const auto edge = [&](int k) {
+    const std::uint32_t top = edgePoint(b, q, Face::top, k);
+    return WallEdge{top, edgePoint(b, q, Face::floor, k)};
+  };
+  for (int k = 0; k < 4; ++k) {
+    if (!q.solid[k] || q.solid[q.after(k)]) continue;
+    // The material ends on edge k; counter-clockwise it begins again on the next edge that leads into it.
+    int next = q.after(k);
+    while (!q.solid[q.after(next)]) next = q.after(next);
+    addWall(b.mesh, edge(k), edge(q.apart ? q.before(k) : next));
+  }
+}
+
+void addSquare(Building& b, int i, int j) {
+  Square q{{{{i, j}, {i + 1, j}, {i + 1, j + 1}, {i, j + 1}}}, {}, false};
+  int solids = 0;
+  for (int k = 0; k < 4; ++k) solids += (q.solid[k] = b.grid.at(q.corner[k].i, q.corner[k].j).solid) ? 1 : 0;
+  if (solids == 0) return;
+  q.apart = solids == 2 && q.solid[0] == q.solid[2];
+  for (const Face face : faces) {
+    if (!sheet(b, face).merged[index(b, i, j)]) addFace(b, q, face);
+  }
+  addWalls(b, q);
+}
+
+struct ChainPoint {
+  double way;
+  std::uint32_t point;
+};
+
+struct Chains {
+  std::vector<ChainPoint> top, floor;
+};
+
+void addStrip(TriangleMesh& mesh, Chains& chains) {
+  const std::vector<ChainPoint>&top = chains.top, &floor = chains.floor;
+  for (std::size_t t = 0, f = 0; t + 1 < top.size() || f + 1 < floor.size();) {
+    const bool along_top = f + 1 >= floor.size() || (t + 1 < top.size() && top[t + 1].way <= floor[f + 1].way);
+    if (along_top) {
+      mesh.triangles.push_back({floor[f].point, top[t + 1].point, top[t].point});
+      ++t;
+    } else {
+      mesh.triangles.push_back({floor[f].point, floor[f + 1].point, top[t].point});
+      ++f;
+    }
+  }
+  chains = {};
+}
+
+void addSide(Building& b, const std::vector<Corner>& way) {
+  Chains chains;
+  const auto put = [&](Face face, double at, std::uint32_t point) {
+    (face == Face::top ? chains.top : chains.floor).push_back({at, point});
+  };
+  for (std::size_t k = 0; k < way.size(); ++k) {
+    const Corner c = way[k];
+    const auto at = static_cast<double>(k);
+    const bool solid = b.grid.at(c.i, c.j).solid;
+    for (const Face face : faces) {
+      if (solid && sheet(b, face).kept[index(b, c.i, c.j)]) put(face, at, nodePoint(b, face, c.i, c.j));
+    }
+    const bool last = k + 1 == way.size();
+    if (!last && solid != b.grid.at(way[k + 1].i, way[k + 1].j).solid) {
+      for (const Face face : faces) put(face, at + 0.5, crossing(b, face, c, way[k + 1]));
+      if (solid) addStrip(b.mesh, chains);
+    } else if (last && solid) {
+      addStrip(b.mesh, chains);
+    }
+  }
+}
+
+// Walls on the stock's own outline, from the points that the two faces keep there.
+void addOutline(Building& b) {
+  const int right = b.grid.nx() - 1, back = b.grid.ny() - 1;
+  const auto side = [&](Corner from, Corner to) {
+    std::vector<Corner> way;
+    const int di = (to.i > from.i) - (to.i < from.i), dj = (to.j > from.j) - (to.j < from.j);
+    for (Corner c = from;; c = {c.i + di, c.j + dj}) {
+      way.push_back(c);
+      if (c.i == to.i && c.j == to.j) break;
+    }
+    addSide(b, way);
+  };
+  side({0, 0}, {right, 0});
+  side({right, 0}, {right, back});
+  side({right, back}, {0, back});
+  side({0, back}, {0, 0});
+}
 
 }  // namespace
 
 TriangleMesh stockSurface(const cutting::DexelField& field) {
-  return Builder(field).build();
+  Building b = newBuilding(field);
+  for (const Face face : faces) {
+    findLevelAreas(b, face);
+    keepCorners(b, face);
+  }
+  for (const Face face : faces) {
+    for (const Area& area : sheet(b, face).areas) addArea(b, face, area);
+  }
+  for (int j = 0; j + 1 < b.grid.ny(); ++j) {
+    for (int i = 0; i + 1 < b.grid.nx(); ++i) addSquare(b, i, j);
+  }
+  addOutline(b);
+  return std::move(b.mesh);
 }
 
 bool hasHollows(const cutting::DexelField& field) {
@@ -365,7 +394,7 @@ double volume_mm3(const TriangleMesh& mesh) {
   double six = 0;
   for (const auto& t : mesh.triangles) {
     const auto point = [&](int k) {
-      const auto& p = mesh.points[t[static_cast<std::size_t>(k)]];
+      const auto& p = mesh.points[t[k]];
       return std::array<double, 3>{p[0], p[1], p[2]};
     };
     const auto a = point(0), b = point(1), c = point(2);

@@ -40,14 +40,14 @@ cutting::DexelField uncut() {
 // A blind hole of 5 mm depth from the setup's upper face, over the given place of the stock.
 cutting::DexelField drilled(const Setup& setup, StockPoint2 place) {
   const provecut::Setup as_stock;
-  cutting::DexelField field = cutting::turned(uncut(), as_stock, setup);
+  cutting::DexelField field = cutting::movedTo(uncut(), as_stock, setup);
   Job job = stockOf(size, {flatTool(1, 4)});
   const SetupPoint2 at = stockToSetup(stock(), setup, place);
   Setup zeroed = setup;
   zeroed.zero_mm = {0, 0, size.z};
   const Program program = Moves(1).slot({{at.x, at.y}}, 5).program();
   cutting::cutProgram(field, makeCutters(job), job, zeroed, program.motions);
-  return cutting::turned(field, setup, as_stock);
+  return cutting::movedTo(field, setup, as_stock);
 }
 
 TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
@@ -58,7 +58,7 @@ TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
     const bool from_above = setup.flip == Flip::none;
     for (int y = 0; y < field.ny; ++y) {
       for (int x = 0; x < field.nx; ++x) {
-        const std::size_t c = field.index(x, y);
+        const cutting::Cell c = field.index(x, y);
         const double d = std::hypot(field.centreX(x) - point.x, field.centreY(y) - point.y);
         if (std::abs(d - 2) < 1e-3) continue;
         const bool in_hole = d < 2;
@@ -74,14 +74,14 @@ TEST(Turning, there_and_back_is_the_stock_as_it_was) {
   const provecut::Setup as_stock;
   const cutting::DexelField cut = drilled(everyWayToLie()[6], {41.1, 30.2});
   for (const auto& setup : everyWayToLie()) {
-    const cutting::DexelField back = cutting::turned(cutting::turned(cut, as_stock, setup), setup, as_stock);
+    const cutting::DexelField back = cutting::movedTo(cutting::movedTo(cut, as_stock, setup), setup, as_stock);
     EXPECT_EQ(back.nx, cut.nx);
     for (std::size_t c = 0; c < cut.top.size(); ++c) {
       ASSERT_NEAR(back.top[c], cut.top[c], 1e-5);
       ASSERT_NEAR(back.floor[c], cut.floor[c], 1e-5);
       ASSERT_NEAR(back.top_mean[c], cut.top_mean[c], 1e-5);
     }
-    EXPECT_NEAR(cutting::volume_mm3(cutting::turned(cut, as_stock, setup)), cutting::volume_mm3(cut),
+    EXPECT_NEAR(cutting::volume_mm3(cutting::movedTo(cut, as_stock, setup)), cutting::volume_mm3(cut),
                 1e-6 * cutting::volume_mm3(cut));
   }
 }

@@ -35,7 +35,7 @@ void expectOnlyTaken(const cutting::DexelField& before, const cutting::DexelFiel
   cutting::DexelSegment plain_a, plain_b;
   for (int y = 0; y < after.ny; ++y) {
     for (int x = 0; x < after.nx; ++x) {
-      const std::size_t c = after.index(x, y);
+      const cutting::Cell c = after.index(x, y);
       for (const cutting::DexelSegment& left : cutting::centreSegments(after, c, plain_a)) {
         const auto was = cutting::centreSegments(before, c, plain_b);
         ASSERT_TRUE(std::any_of(
@@ -58,7 +58,7 @@ TEST(UndercutProperties, a_cut_never_adds_material_from_either_side) {
   for (int k = 0; k < 12; ++k) {
     auto next = job.setups[0];
     next.flip = k % 3 == 1 ? Flip::left_right : k % 3 == 2 ? Flip::front_back : Flip::none;
-    field = cutting::turned(field, lies, next);
+    field = cutting::movedTo(field, lies, next);
     lies = next;
     const cutting::DexelField before = field;
     const auto cut = cutting::cutProgram(field, cutters, job, next,
@@ -83,8 +83,8 @@ TEST(UndercutProperties, a_dexel_cut_alone_ends_as_it_does_in_the_stock) {
     cutting::cutProgram(field, cutters, job, job.setups[0], program.motions);
     cutting::DexelReplayer replayer(field, cutters, job, job.setups[0], program.motions);
     for (int n = 0; n < 400; ++n) {
-      const std::size_t c = field.index(static_cast<int>(random() % static_cast<unsigned>(field.nx)),
-                                        static_cast<int>(random() % static_cast<unsigned>(field.ny)));
+      const cutting::Cell c = field.index(static_cast<int>(random() % static_cast<unsigned>(field.nx)),
+                                          static_cast<int>(random() % static_cast<unsigned>(field.ny)));
       const cutting::DexelReplay alone = replayer.replay(c, {before.floor[c], before.top[c]});
       ASSERT_NEAR(alone.top, field.top[c], 1e-4F) << "program " << k << ", cell " << c;
       const bool cut = cutting::solid_mm(field, c) < cutting::solid_mm(before, c) - cutting::no_material_mm;
@@ -111,19 +111,19 @@ TEST(UndercutProperties, turning_over_twice_is_the_stock_as_it_was) {
       auto other = job.setups[0];
       other.flip = flip;
       other.rotate_deg = rotate;
-      const cutting::DexelField over = cutting::turned(field, job.setups[0], other),
-                                back = cutting::turned(over, other, job.setups[0]);
+      const cutting::DexelField over = cutting::movedTo(field, job.setups[0], other),
+                                back = cutting::movedTo(over, other, job.setups[0]);
       EXPECT_NEAR(cutting::volume_mm3(over), cutting::volume_mm3(field), 1e-6 * cutting::volume_mm3(field));
       for (int y = 0; y < field.ny; ++y) {
         for (int x = 0; x < field.nx; ++x) {
-          const std::size_t c = field.index(x, y);
+          const cutting::Cell c = field.index(x, y);
           ASSERT_EQ(back.undercut.holds(c), field.undercut.holds(c));
           if (!field.undercut.holds(c)) continue;
           const cutting::UndercutCell &was = field.undercut.at(c, y), &is = back.undercut.at(c, y);
           ASSERT_EQ(is.counts, was.counts);
-          for (std::size_t k = 0; k < was.runs.size(); ++k) {
-            ASSERT_NEAR(is.runs[k].low, was.runs[k].low, 1e-5);
-            ASSERT_NEAR(is.runs[k].high, was.runs[k].high, 1e-5);
+          for (std::size_t k = 0; k < was.segments.size(); ++k) {
+            ASSERT_NEAR(is.segments[k].low, was.segments[k].low, 1e-5);
+            ASSERT_NEAR(is.segments[k].high, was.segments[k].high, 1e-5);
           }
         }
       }
@@ -154,7 +154,7 @@ TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
   const cutting::DexelField one = inOrder({0, 1, 2, 3}), other = inOrder({3, 1, 0, 2});
   EXPECT_EQ(one.top, other.top);
   EXPECT_EQ(one.top_mean, other.top_mean);
-  for (std::size_t c = 0; c < one.top.size(); ++c) {
+  for (cutting::Cell c = 0; c < one.top.size(); ++c) {
     ASSERT_EQ(one.undercut.holds(c), other.undercut.holds(c));
     if (!one.undercut.holds(c)) continue;
     const int y = one.row(c);

@@ -185,8 +185,8 @@ std::string packedHanging(const cutting::HeightMap& map, double thickness_mm) {
   for (const cutting::HeightMap::Hanging& h : map.hanging) {
     putCount(bytes, h.cell - last);
     last = h.cell;
-    putCount(bytes, h.runs.size());
-    for (const cutting::DexelSegment& r : h.runs) {
+    putCount(bytes, h.segments.size());
+    for (const cutting::DexelSegment& r : h.segments) {
       putCount(bytes, sixteenBits(r.low, thickness_mm));
       putCount(bytes, sixteenBits(r.high, thickness_mm));
     }

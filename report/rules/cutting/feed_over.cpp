@@ -4,7 +4,7 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/clock/path_limits.h"
 
 namespace provecut {
@@ -52,7 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     double allowed_at_worst = 0, worst = 0;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= slowest_mm_min) continue;
+      if (!feeds(motion) || motion.feed_mm_min <= slowest_mm_min) continue;
       if (motion.flags & motion_start_unknown) continue;
       const double feed = motion.feed_mm_min;
       const clock::MovePath path = clock::movePath(motion, axes, 0);

@@ -5,7 +5,7 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
@@ -44,7 +44,7 @@ The largest distance from the cutter's rim to the stock in mm.
 Geometry. The 10 mm are common practice; no published source.
 )";
 
-constexpr double least_allowance_mm = 10;
+constexpr double min_allowance_mm = 10;
 
 // How far the tip's axis gets from the stock sideways, seen from above, while it is lower than the top face; 0: over
 // it.
@@ -74,14 +74,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = p.program.motions[m];
       const MoveCut cut = cutOf(facts, i, m);
       cuts = cuts || cutsMaterial(cut);
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) ||
-          (motion.flags & (motion_start_unknown | motion_height_unknown)))
-        continue;
+      if (!feeds(motion) || (motion.flags & (motion_start_unknown | motion_height_unknown))) continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool) continue;
       WorkPoint at;
       const double beyond = outside(facts, *p.setup, motion, at) - tool->diameter_mm / 2;
-      if (beyond > std::max(least_allowance_mm, tool->diameter_mm) + clearance::contact_tolerance_mm)
+      if (beyond > std::max(min_allowance_mm, tool->diameter_mm) + clearance::contact_tolerance_mm)
         far.push_back({m, beyond, at});
     }
     if (!cuts || far.empty()) continue;

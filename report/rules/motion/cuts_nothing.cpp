@@ -6,7 +6,7 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
@@ -51,18 +51,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::vector<Motion>& motions = p.program.motions;
     const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
     const Motion* first = nullptr;
-    std::uint32_t feeds = 0;
+    std::uint32_t feed_moves = 0;
     bool known = true, cuts = false;
     double lowest_z = std::numeric_limits<double>::infinity(), beside_mm = std::numeric_limits<double>::infinity();
     for (std::uint32_t m = 0; m < motions.size() && known && !cuts; ++m) {
       const Motion& motion = motions[m];
       cuts = cutOf(facts, i, m).removed_mm3 > 0;
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.spindle == Spindle::off) continue;
+      if (!feeds(motion) || motion.spindle == Spindle::off) continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       known = tool != nullptr;
       if (!known) break;
       if (!first) first = &motion;
-      ++feeds;
+      ++feed_moves;
       const SetupBox box = workToSetup(*p.setup, motionExtent(motion));
       const SetupPoint low = box.low, high = box.high;
       lowest_z = std::min(lowest_z, low.z - size.z);
@@ -71,7 +71,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!known || cuts || !first) continue;
     Finding f = placeFinding(facts, i, cuts_nothing_rule, placeOf(*first));
-    f.moves = feeds;
+    f.moves = feed_moves;
     f.at = first->end;
     f.last_line = std::max(f.last_line, motions.back().line);
     f.message = "this program cuts nothing: ";

@@ -44,7 +44,7 @@ Geometry. In the published RS-274/NGC language (NISTIR 6556, 3.5.1) rapids are s
 otherwise.
 )";
 
-constexpr double least_mm = 1;
+constexpr double min_deviation_mm = 1;
 
 double fromLine(SetupPoint a, SetupPoint b, SetupPoint p) {
   const Vec3 d = b - a;
@@ -84,7 +84,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Path way = pathOf(motion, setup.zero_mm, independent);
       if (way.count < 2) continue;
       const double by = deviation(way);
-      if (by <= least_mm) continue;
+      if (by <= min_deviation_mm) continue;
       if (dogleg) {
         off.push_back({m, by, motion.start});
         continue;

@@ -1,7 +1,7 @@
 #include <fmt/core.h>
 
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -38,7 +38,7 @@ NISTIR 6556 3.6 and 3.7: T selects a tool, M6 changes it.
 
 bool cutsBefore(const Program& program, std::uint32_t motion) {
   for (std::uint32_t m = 0; m < motion && m < program.motions.size(); ++m) {
-    if (program.motions[m].kind == MotionKind::feed || isArc(program.motions[m])) return true;
+    if (feeds(program.motions[m])) return true;
   }
   return false;
 }

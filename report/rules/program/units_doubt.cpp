@@ -6,7 +6,7 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
 
@@ -20,7 +20,7 @@ constexpr double mm_per_inch = 25.4;
 // fill of it. Our own choice, no source: wide, so that only a factor like 25.4 meets it.
 constexpr double margin_tools = 2, margin_share = 0.15;
 constexpr double far_out_share = 2;
-constexpr double least_share = 0.3;
+constexpr double min_share = 0.3;
 constexpr double tools_across = 4;
 constexpr double slow_feed_mm_min = 500;
 
@@ -69,7 +69,7 @@ Extent cuttingExtent(const Facts& facts, const Program& program) {
   Extent e;
   const Tool* tool = nullptr;
   for (const Motion& m : program.motions) {
-    if (m.kind != MotionKind::feed && !isArc(m)) continue;
+    if (!feeds(m)) continue;
     if (m.flags & motion_height_unknown) continue;
     if (!(m.flags & motion_start_unknown)) e.box.add(m.start);
     e.box.add(m.end);
@@ -100,13 +100,17 @@ bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double f
 
 // "15.8 × 3.3": millimetres, to a tenth where there are any.
 std::string spanText(double x_mm, double y_mm) {
-  const auto number = [](double mm) { return fmt::format("{}", std::round(mm * 10) / 10); };
+  const auto number = [](double mm) {
+    std::string text = fixedText(mm, 1);
+    if (text.ends_with(".0")) text.resize(text.size() - 2);
+    return text;
+  };
   return number(x_mm) + " × " + number(y_mm);
 }
 
 std::optional<std::uint32_t> firstCut(const Program& program) {
   for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
-    if (program.motions[i].kind == MotionKind::feed || isArc(program.motions[i])) return i;
+    if (feeds(program.motions[i])) return i;
   }
   return std::nullopt;
 }
@@ -136,7 +140,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     } else if (!modal.ever_inch && fits(facts, *p.setup, extent, mm_per_inch)) {
       const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
       const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
-      if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) &&
+      if (filled >= min_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) &&
           (speck || !modal.units_set)) {
         message = fmt::format("wrong units? In mm the cut spans {} mm; in inches {}, which fits the {} mm stock",
                               spanText(x, y), spanText(x * mm_per_inch, y * mm_per_inch), spanText(size.x, size.y));

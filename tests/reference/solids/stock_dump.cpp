@@ -76,10 +76,10 @@ void dump(const json& cut) {
   job.setups = {setup};
   const Setup as_stock;
   cutting::DexelField field =
-      cutting::turned(cutting::uncutStock(job.stock, cutting::cellSize(job, cut.at("cell"))), as_stock, setup);
+      cutting::movedTo(cutting::uncutStock(job.stock, cutting::cellSize(job, cut.at("cell"))), as_stock, setup);
   const double whole = cutting::volume_mm3(field);
   cutting::cutProgram(field, makeCutters(job), job, setup, readMoves(cut.at("moves")));
-  field = cutting::turned(field, setup, as_stock);
+  field = cutting::movedTo(field, setup, as_stock);
   std::printf("%d %d %.17g %.17g %.17g\n", field.nx, field.ny, field.cell_x_mm, field.cell_y_mm,
               whole - cutting::volume_mm3(field));
   cutting::DexelSegment plain;

@@ -97,8 +97,8 @@ TEST(Square, takes_a_little_more_than_its_length_over_the_feed) {
 double polygonTime(int sides, double side_mm, double deviation_mm) {
   const double s = std::cos(std::numbers::pi / sides);  // sine of half the included angle
   const double corner2 = 500 * deviation_mm * s / (1 - s);
-  std::vector<clock::Stretch> path(static_cast<std::size_t>(sides),
-                                   clock::Stretch{side_mm, 50, 500, std::min(corner2, 2500.0)});
+  std::vector<clock::SpeedStretch> path(static_cast<std::size_t>(sides),
+                                        clock::SpeedStretch{side_mm, 50, 500, std::min(corner2, 2500.0)});
   clock::planSpeeds(path);
   double time_s = 0;
   for (std::size_t i = 0; i < path.size(); ++i) {

@@ -109,7 +109,7 @@ TEST(Jerk, costs_time_and_costs_nothing_when_it_is_very_high) {
   }
 }
 
-std::vector<clock::StretchDrive> driven(const std::vector<clock::Stretch>& path, const std::vector<double>& limit2,
+std::vector<clock::StretchDrive> driven(const std::vector<clock::SpeedStretch>& path, const std::vector<double>& limit2,
                                         double jerk_mm_s3) {
   std::vector<clock::StretchDrive> drive(path.size());
   clock::driveWithJerk(path, limit2, jerk_mm_s3, drive);
@@ -119,7 +119,7 @@ std::vector<clock::StretchDrive> driven(const std::vector<clock::Stretch>& path,
 TEST(Jerk, a_short_weak_stretch_does_not_hold_back_the_long_one_beside_it) {
   // The corner between them allows more than can be braked behind it, so the plan without jerk meets no limit there.
   const double jerk = 20000;
-  std::vector<clock::Stretch> path{{80, 140, 1200, 0}, {0.4, 140, 100, 100}};
+  std::vector<clock::SpeedStretch> path{{80, 140, 1200, 0}, {0.4, 140, 100, 100}};
   const std::vector<double> limit2{0, 100};
   clock::planSpeeds(path);
   ASSERT_LT(path[1].entry2_mm2_s2, 100);
@@ -134,7 +134,7 @@ TEST(Jerk, a_limit_that_the_curve_stays_below_is_passed_under_way) {
   // Without jerk the corner after 4 mm is met at its 60 mm/s. The one curve from rest to rest over 12 mm comes to j (t
   // / 4)² with t = (32 d / j)^(1/3): 56.5 mm/s at most.
   const double jerk = 5000;
-  std::vector<clock::Stretch> path{{4, 100, 1000, 0}, {8, 100, 1000, 3600}};
+  std::vector<clock::SpeedStretch> path{{4, 100, 1000, 0}, {8, 100, 1000, 3600}};
   const std::vector<double> limit2{0, 3600};
   clock::planSpeeds(path);
   ASSERT_EQ(path[1].entry2_mm2_s2, 3600);

@@ -155,8 +155,9 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   EXPECT_TRUE(says(clock::timeAssumptions(m).low, "limited apart"));
   Program rounded = line();
   rounded.path_control = {{0, PathControl::tolerance, 0.05}, {1, PathControl::exact_path, 0}};
-  const std::vector<const Program*> pointers{&rounded};
-  const clock::TimeAssumptions of_job = clock::timeAssumptions(jobOf({1}, m), pointers);
+  Programs programs;
+  programs.add(rounded);
+  const clock::TimeAssumptions of_job = clock::timeAssumptions(jobOf({1}, m), programs);
   for (const std::vector<std::string>& list : {of_job.time, of_job.low, of_job.high}) {
     EXPECT_TRUE(says(list, "within 0.05 mm"));
     EXPECT_TRUE(says(list, "G61"));
@@ -164,7 +165,7 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   }
   // A way in from where nobody knows is named in all three.
   rounded.motions.front().flags |= motion_approach;
-  const clock::TimeAssumptions with_approach = clock::timeAssumptions(jobOf({1}, m), pointers);
+  const clock::TimeAssumptions with_approach = clock::timeAssumptions(jobOf({1}, m), programs);
   for (const auto& list : {with_approach.time, with_approach.low, with_approach.high})
     EXPECT_TRUE(says(list, "first moves"));
   m.cornering = Cornering::exact_stop;

@@ -42,7 +42,7 @@ TEST(SharedArc, from_rest_to_the_max_that_the_bend_allows_takes_45_degrees_of_ar
       const double most2 = a * r;
       EXPECT_NEAR(clock::arcReach2(0, pi * r / 4, a, most2), most2, 1e-12 * most2);
       EXPECT_LT(clock::arcReach2(0, 0.99 * pi * r / 4, a, most2), most2);
-      const clock::Stretch eighth{pi * r / 4, std::sqrt(most2), a, 0};
+      const clock::SpeedStretch eighth{pi * r / 4, std::sqrt(most2), a, 0};
       const double expected = 1.311028777146 * std::sqrt(r / a);  // κ = Γ(1/4)² / (4 sqrt(2 π))
       EXPECT_NEAR(clock::driveArc(eighth, most2, 0, std::sqrt(most2)).time_s, expected, within(expected));
     }
@@ -53,7 +53,7 @@ TEST(SharedArc, from_rest_to_the_max_that_the_bend_allows_takes_45_degrees_of_ar
 }
 
 TEST(SharedArc, a_huge_circle_is_a_straight_line) {
-  const clock::Stretch s{100, 50, 500, 0};
+  const clock::SpeedStretch s{100, 50, 500, 0};
   EXPECT_NEAR(clock::driveArc(s, 1e12, 0, 0).time_s, 2.1, 1e-8);  // rest to rest: d/v + v/a
   EXPECT_NEAR(clock::driveArc({20, 50, 500, 0}, 1e12, 10, 5).time_s, 0.4725, 1e-8);
 }

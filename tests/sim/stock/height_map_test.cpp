@@ -3,7 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <array>
+#include <vector>
 
 #include "tests/sim/scene.h"
 
@@ -63,7 +63,7 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
   cutting::HeightMap map;
   RunOptions options;
   options.finished_stock = [&](const cutting::DexelField& dexels) { map = cutting::heightMap(dexels, 2400); };
-  const std::array programs{groove.program()};
+  const std::vector<Program> programs{groove.program()};
   run(job, programs, options);
   ASSERT_EQ(map.nx, 60);
   ASSERT_EQ(map.ny, 40);
@@ -71,10 +71,10 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
   for (const cutting::HeightMap::Hanging& h : map.hanging) {
     const int row = static_cast<int>(h.cell) / map.nx;
     EXPECT_TRUE((row >= 12 && row < 16) || (row >= 24 && row < 28)) << row;
-    ASSERT_EQ(h.runs.size(), 2u);
-    EXPECT_NEAR(h.runs[0].high, 8, 1e-4);
-    EXPECT_NEAR(h.runs[1].low, 14, 1e-4);
-    EXPECT_NEAR(h.runs[1].high, 18, 1e-4);
+    ASSERT_EQ(h.segments.size(), 2u);
+    EXPECT_NEAR(h.segments[0].high, 8, 1e-4);
+    EXPECT_NEAR(h.segments[1].low, 14, 1e-4);
+    EXPECT_NEAR(h.segments[1].high, 18, 1e-4);
   }
   EXPECT_TRUE(std::is_sorted(map.hanging.begin(), map.hanging.end(),
                              [](const auto& a, const auto& b) { return a.cell < b.cell; }));

@@ -21,7 +21,7 @@ cutting::DexelField stock(int nx, int ny, double cell, double thickness) {
 }
 
 void setDexel(cutting::DexelField& f, int x, int y, float floor, float top) {
-  const std::size_t c = f.index(x, y);
+  const cutting::Cell c = f.index(x, y);
   f.floor[c] = f.floor_mean[c] = floor;
   f.top[c] = f.top_mean[c] = top;
 }
@@ -60,7 +60,7 @@ TEST(StockSurface, of_a_round_hole_follows_the_circle_and_not_the_raster) {
           outside += std::hypot((x + (u + 0.5) / 20) * cell - cx, (y + (v + 0.5) / 20) * cell - cy) > radius;
       }
       if (outside == 400) continue;
-      const std::size_t c = f.index(x, y);
+      const cutting::Cell c = f.index(x, y);
       f.top[c] = std::hypot(f.centreX(x) - cx, f.centreY(y) - cy) > radius ? 10 : 0;
       f.top_mean[c] = static_cast<float>(10.0 * outside / 400);
     }

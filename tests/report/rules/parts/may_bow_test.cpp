@@ -27,11 +27,11 @@ TEST(MayBow, more_than_a_quarter_of_the_stock_from_one_side) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].setup, "back");
   EXPECT_NEAR(*findings[0].amount, 25.01, 1e-9);
-  EXPECT_NE(taken(0.4).at(0).message.find("removes 40 % of the solid wood"), std::string::npos)
-      << taken(0.4).at(0).message;
+  const std::string message = taken(0.4).at(0).message;
+  EXPECT_NE(message.find("removes 40 % of the solid wood"), std::string::npos) << message;
 }
 
-TEST(MayBow, only_before_a_turn_and_only_in_solid_wood_that_is_named) {
+TEST(MayBow, only_before_a_flip_and_only_in_solid_wood_that_is_named) {
   EXPECT_TRUE(taken(0.4, Flip::none).empty());
   EXPECT_EQ(taken(0.4, Flip::front_back, Material::softwood).size(), 1u);
   EXPECT_TRUE(taken(0.4, Flip::left_right, Material::mdf).empty());

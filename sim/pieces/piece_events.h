@@ -1,0 +1,33 @@
+// What a program did to what earlier programs left. Observers return it; what was told of an earlier program changes
+// only in settle(), once the last program has run.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "sim/observed/observation.h"
+#include "sim/observed/pieces.h"
+
+namespace provecut::pieces {
+
+// Where something was told: the ProgramRun, and the place in its list.
+struct Told {
+  int run = 0;
+  std::size_t place = 0;
+};
+
+struct CutBeside {
+  Told piece;
+  MoveRef by;
+};
+
+struct PieceEvents {
+  std::vector<Told> tabs_cut;         // pieces whose tabs went with nothing else to hold them
+  std::vector<CutBeside> cut_beside;  // moves that cut beside a tabbed part
+  std::vector<Told> doubts_settled;   // doubtful throughs that were cut deeper
+};
+
+// Applies the events of all programs, in their order.
+void settle(const std::vector<PieceEvents>& events, std::vector<ProgramRun>& runs);
+
+}  // namespace provecut::pieces
