@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "report/base/length_text.h"
+#include "parser/base/units.h"
 #include "report/base/number_text.h"
 
 namespace provecut {
