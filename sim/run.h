@@ -5,7 +5,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
 #include "sim/path/programs.h"
 #include "sim/replay.h"
 #include "sim/stock/dexel_field.h"

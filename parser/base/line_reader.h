@@ -28,7 +28,7 @@ class LineReader {
  private:
   std::string_view text_;
   std::size_t offset_ = 0;
-  // No LF stands in [searched_from_, line_feed_): kept so that files of CR lines, or jumps back, do not search again.
+  // There is no LF in [searched_from_, line_feed_): kept so that files of CR lines, or jumps back, do not search again.
   std::size_t searched_from_ = 1, line_feed_ = 0;
   std::uint32_t line_number_ = 0;
 };

@@ -2,12 +2,11 @@
 #pragma once
 
 #include <cstdint>
-#include <string>
 #include <string_view>
 
 namespace provecut {
 
-// Columns are bytes from the line's start while reading, and code points once shown: see shownColumns().
+// As it is read: columns are bytes from the line's start.
 struct Place {
   std::uint32_t line = 0;
   std::uint32_t column = 0;
@@ -15,10 +14,15 @@ struct Place {
   friend bool operator==(const Place&, const Place&) = default;
 };
 
-// Code-point column of the byte at `byte_column` (1-based) in `line`. A byte that is not UTF-8 counts as one column.
-std::uint32_t codePointColumn(std::string_view line, std::uint32_t byte_column);
+// As it is told: columns are code points, as editors count them. A byte that is not UTF-8 is one column.
+struct ShownPlace {
+  std::uint32_t line = 0;
+  std::uint32_t column = 0;
+  std::uint32_t end_column = 0;
+  friend bool operator==(const ShownPlace&, const ShownPlace&) = default;
+};
 
-// The same place with columns in code points, for the line's own text.
-Place shownColumns(std::string_view line, Place bytes);
+// The only way from one to the other. `line` is the text of the place's own line.
+ShownPlace shownPlace(std::string_view line, Place place);
 
 }  // namespace provecut

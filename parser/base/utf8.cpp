@@ -1,30 +1,50 @@
 #include "parser/base/utf8.h"
 
+#include <utf8proc.h>
+
+#include <algorithm>
+
 namespace provecut {
 
-std::size_t wellFormedLength(std::string_view text, std::size_t i) {
-  const auto byte = [&](std::size_t k) { return static_cast<unsigned char>(text[k]); };
-  const unsigned char lead = byte(i);
-  if (lead < 0x80) return 1;
-  const std::size_t n = lead >= 0xF0 ? 4 : lead >= 0xE0 ? 3 : 2;
-  if (lead < 0xC2 || lead > 0xF4 || i + n > text.size()) return 0;
-  // The second byte is narrower after four leads: no overlong forms, no surrogates, nothing above U+10FFFF.
-  const unsigned char low = lead == 0xE0 ? 0xA0 : lead == 0xF0 ? 0x90 : 0x80;
-  const unsigned char high = lead == 0xED ? 0x9F : lead == 0xF4 ? 0x8F : 0xBF;
-  if (byte(i + 1) < low || byte(i + 1) > high) return 0;
-  for (std::size_t k = 2; k < n; ++k) {
-    if ((byte(i + k) & 0xC0) != 0x80) return 0;
-  }
-  return n;
+Symbol symbolAt(std::string_view text, std::size_t i) {
+  constexpr std::size_t longest = 4;
+  const auto* const at = reinterpret_cast<const utf8proc_uint8_t*>(text.data() + i);
+  const std::size_t left = std::min(text.size() - i, longest);
+  utf8proc_int32_t code = 0;
+  const utf8proc_ssize_t bytes = utf8proc_iterate(at, static_cast<utf8proc_ssize_t>(left), &code);
+  if (bytes <= 0) return {*at, 1, false};
+  return {static_cast<char32_t>(code), static_cast<std::size_t>(bytes), true};
 }
 
 std::optional<std::size_t> firstByteThatIsNotUtf8(std::string_view text) {
   for (std::size_t i = 0; i < text.size();) {
-    const std::size_t n = wellFormedLength(text, i);
-    if (n == 0) return i;
-    i += n;
+    const Symbol s = symbolAt(text, i);
+    if (!s.is_utf8) return i;
+    i += s.bytes;
   }
   return std::nullopt;
+}
+
+bool isControl(char32_t code) {
+  return code < 0x20 || (code >= 0x7F && code < 0xA0);
+}
+
+bool isInvisible(char32_t code) {
+  const utf8proc_property_t& property = *utf8proc_get_property(static_cast<utf8proc_int32_t>(code));
+  switch (property.category) {
+    case UTF8PROC_CATEGORY_CC:
+    case UTF8PROC_CATEGORY_CF:
+    case UTF8PROC_CATEGORY_ZL:
+    case UTF8PROC_CATEGORY_ZP:
+    case UTF8PROC_CATEGORY_CN:
+      return true;
+    default:
+      return property.ignorable;
+  }
+}
+
+std::size_t cellsOf(char32_t code) {
+  return static_cast<std::size_t>(std::max(0, utf8proc_charwidth(static_cast<utf8proc_int32_t>(code))));
 }
 
 }  // namespace provecut

@@ -82,13 +82,11 @@ enum class FaultKind : std::uint8_t {  // left out of the block
   bad_expression,
   unknown_function,
   half_arc_tangent,
-  nested_too_deep,
   stray_character,
   stray_bracket,
   stray_slash,
   bad_setting,
   bad_line_number,
-  bad_label,
   control_character,
 };
 

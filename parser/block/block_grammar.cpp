@@ -4,6 +4,7 @@
 
 #include <array>
 #include <functional>
+#include <type_traits>
 
 #include "parser/block/block_scan.h"
 
@@ -65,114 +66,120 @@ Building& building(const Context& context) {
 
 // ---- Primitives: spaces mean nothing outside comments, even inside a number or a name (NISTIR 6556 3.3).
 
-struct NumberParser : x3::parser<NumberParser> {
-  using attribute_type = ScannedNumber;
-  static constexpr bool has_attribute = true;
+// A function of block_scan as a parser of the grammar: `scan(first, last, building, value)` moves `first` past what it
+// read; false: nothing was read, and nothing has changed.
+template <class Value, class Scan>
+struct Primitive : x3::parser<Primitive<Value, Scan>> {
+  using attribute_type = Value;
+  static constexpr bool has_attribute = !std::is_same_v<Value, x3::unused_type>;
+  Scan scan;
+  explicit Primitive(Scan s) : scan(s) {}
   template <typename Context, typename RuleContext, typename Attribute>
   bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext&, Attribute& attribute) const {
-    ScannedNumber n;
-    if (!scanNumber(first, last, n)) return false;
-    if (n.exponent) building(context).extend(ExtensionKind::exponent, n.begin, n.end);
-    if (n.spaced) building(context).extend(ExtensionKind::space_in_number, n.begin, n.end);
-    first = n.end;
-    x3::traits::move_to(n, attribute);
-    return true;
+    if constexpr (std::is_invocable_v<Scan, Iterator&, Iterator>) {
+      return scan(first, last);
+    } else if constexpr (has_attribute) {
+      Value value{};
+      if (!scan(first, last, building(context), value)) return false;
+      x3::traits::move_to(value, attribute);
+      return true;
+    } else {
+      return scan(first, last, building(context));
+    }
   }
 };
+template <class Value = x3::unused_type, class Scan>
+Primitive<Value, Scan> primitive(Scan scan) {
+  return Primitive<Value, Scan>(scan);
+}
 
-struct LetterParser : x3::parser<LetterParser> {
-  using attribute_type = Iterator;
-  static constexpr bool has_attribute = true;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext&, Attribute& attribute) const {
-    x3::skip_over(first, last, context);
-    if (first == last || !isWordLetter(*first)) return false;
-    x3::traits::move_to(first, attribute);
-    ++first;
-    return true;
-  }
-};
+const auto number = primitive<ScannedNumber>([](Iterator& first, Iterator last, Building& b, ScannedNumber& n) {
+  if (!scanNumber(first, last, n)) return false;
+  if (n.exponent) b.extend(ExtensionKind::exponent, n.begin, n.end);
+  if (n.spaced) b.extend(ExtensionKind::space_in_number, n.begin, n.end);
+  first = n.end;
+  return true;
+});
 
-struct FunctionParser : x3::parser<FunctionParser> {
-  using attribute_type = Op;
-  static constexpr bool has_attribute = true;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context&, RuleContext&, Attribute& attribute) const {
-    Op op;
-    if (!scanFunction(first, last, op)) return false;
-    x3::traits::move_to(op, attribute);
-    return true;
-  }
-};
+const auto letter = primitive<Iterator>([](Iterator& first, Iterator last, Building&, Iterator& at) {
+  at = skipBlanks(first, last);
+  if (at == last || !isWordLetter(*at)) return false;
+  first = at + 1;
+  return true;
+});
 
-struct KeywordParser : x3::parser<KeywordParser> {
-  using attribute_type = x3::unused_type;
-  static constexpr bool has_attribute = false;
-  std::string_view keyword;
-  explicit KeywordParser(std::string_view k) : keyword(k) {}
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context&, RuleContext&, Attribute&) const {
-    return scanKeyword(first, last, keyword);
-  }
-};
+const auto function =
+    primitive<Op>([](Iterator& first, Iterator last, Building&, Op& op) { return scanFunction(first, last, op); });
 
-// x3::stock asks the C library, which takes no negative char: bytes of UTF-8 are such.
-struct BlankParser : x3::parser<BlankParser> {
-  using attribute_type = x3::unused_type;
-  static constexpr bool has_attribute = false;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context&, RuleContext&, Attribute&) const {
-    if (first == last || !isBlank(*first)) return false;
-    ++first;
-    return true;
-  }
-};
+auto keyword(std::string_view k) {
+  return primitive([k](Iterator& first, Iterator last) { return scanKeyword(first, last, k); });
+}
+
+// The library's own asks the C library, which takes no negative char: bytes of UTF-8 are such.
+const auto blank = primitive([](Iterator& first, Iterator last) {
+  if (first == last || !isBlank(*first)) return false;
+  ++first;
+  return true;
+});
 
 // Where reading stands, before any spaces.
-struct HereParser : x3::parser<HereParser> {
-  using attribute_type = Iterator;
-  static constexpr bool has_attribute = true;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator&, const Context&, RuleContext&, Attribute& attribute) const {
-    x3::traits::move_to(first, attribute);
-    return true;
-  }
-};
+const auto here = primitive<Iterator>([](Iterator& first, Iterator, Building&, Iterator& at) {
+  at = first;
+  return true;
+});
 
 // Consumes what cannot be read, so that the rest of the line still is.
-struct UnreadableParser : x3::parser<UnreadableParser> {
-  using attribute_type = x3::unused_type;
-  static constexpr bool has_attribute = false;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext&, Attribute&) const {
-    x3::skip_over(first, last, context);
-    if (first == last) return false;
-    const Unreadable u = scanUnreadable(first, last);
-    Building& b = building(context);
-    b.block.extensions.resize(b.extensions_before);  // those of readings that failed
-    b.fault(u.kind, first, u.end);
-    first = u.end;
-    return true;
-  }
-};
+const auto unreadable = primitive([](Iterator& first, Iterator last, Building& b) {
+  const Iterator from = skipBlanks(first, last);
+  if (from == last) return false;
+  const Unreadable u = scanUnreadable(from, last);
+  b.block.extensions.resize(b.extensions_before);  // those of readings that failed
+  b.fault(u.kind, from, u.end);
+  first = u.end;
+  return true;
+});
 
-struct CommentParser : x3::parser<CommentParser> {
-  using attribute_type = x3::unused_type;
-  static constexpr bool has_attribute = false;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext&, Attribute&) const {
-    x3::skip_over(first, last, context);
-    if (first == last || (*first != '(' && *first != ';')) return false;
-    Building& b = building(context);
-    const ScannedComment c = scanComment(first, last);
-    b.block.comments.push_back({b.column(first), b.column(c.end), c.text});
-    if (c.semicolon) b.extend(ExtensionKind::semicolon_comment, first, c.end);
-    if (c.unclosed) b.extend(ExtensionKind::unclosed_comment, first, c.end);
-    if (c.nested) b.extend(ExtensionKind::nested_comment, first, c.end);
-    first = c.end;
-    return true;
-  }
-};
+const auto comment = primitive([](Iterator& first, Iterator last, Building& b) {
+  const Iterator from = skipBlanks(first, last);
+  if (from == last || (*from != '(' && *from != ';')) return false;
+  const ScannedComment c = scanComment(from, last);
+  b.block.comments.push_back({b.column(from), b.column(c.end), c.text});
+  if (c.semicolon) b.extend(ExtensionKind::semicolon_comment, from, c.end);
+  if (c.unclosed) b.extend(ExtensionKind::unclosed_comment, from, c.end);
+  if (c.nested) b.extend(ExtensionKind::nested_comment, from, c.end);
+  first = c.end;
+  return true;
+});
+
+const auto line_number =
+    primitive<ScannedLineNumber>([](Iterator& first, Iterator last, Building&, ScannedLineNumber& n) {
+      if (!scanLineNumber(first, last, n) || !n.readable) return false;
+      first = n.end;
+      return true;
+    });
+
+const auto label = primitive([](Iterator& first, Iterator last, Building& b) {
+  const Iterator from = skipBlanks(first, last);
+  Iterator end = from;
+  Label& l = b.block.label;
+  if (!scanLabel(end, last, l.flow, l.name)) return false;
+  l.column = b.column(from);
+  l.end_column = b.column(end);
+  b.extend(ExtensionKind::label, from, end);
+  first = end;
+  return true;
+});
+
+const auto checksum = primitive([](Iterator& first, Iterator last, Building& b) {
+  const Iterator from = skipBlanks(first, last);
+  Iterator end = from;
+  bool right = true;
+  if (!scanChecksum(end, last, b.begin, right)) return false;
+  b.block.checksum_wrong = !right;
+  b.extend(ExtensionKind::checksum, from, end);
+  first = end;
+  return true;
+});
 
 // A bracketed part, no deeper than the limit.
 template <typename Subject>
@@ -196,65 +203,6 @@ struct NestedParser : x3::unary_parser<Subject, NestedParser<Subject>> {
 template <typename Subject>
 NestedParser<Subject> nested(const Subject& subject) {
   return NestedParser<Subject>(subject);
-}
-
-struct LineNumberParser : x3::parser<LineNumberParser> {
-  using attribute_type = ScannedLineNumber;
-  static constexpr bool has_attribute = true;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context&, RuleContext&, Attribute& attribute) const {
-    ScannedLineNumber n;
-    if (!scanLineNumber(first, last, n) || !n.readable) return false;
-    first = n.end;
-    x3::traits::move_to(n, attribute);
-    return true;
-  }
-};
-
-struct LabelParser : x3::parser<LabelParser> {
-  using attribute_type = x3::unused_type;
-  static constexpr bool has_attribute = false;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext&, Attribute&) const {
-    x3::skip_over(first, last, context);
-    Building& b = building(context);
-    const Iterator from = first;
-    if (!scanLabel(first, last, b.block.label.flow, b.block.label.name)) return false;
-    b.block.label.column = b.column(from);
-    b.block.label.end_column = b.column(first);
-    b.extend(ExtensionKind::label, from, first);
-    return true;
-  }
-};
-
-struct ChecksumParser : x3::parser<ChecksumParser> {
-  using attribute_type = x3::unused_type;
-  static constexpr bool has_attribute = false;
-  template <typename Context, typename RuleContext, typename Attribute>
-  bool parse(Iterator& first, const Iterator& last, const Context& context, RuleContext&, Attribute&) const {
-    x3::skip_over(first, last, context);
-    Building& b = building(context);
-    const Iterator from = first;
-    bool right = true;
-    if (!scanChecksum(first, last, b.begin, right)) return false;
-    b.block.checksum_wrong = !right;
-    b.extend(ExtensionKind::checksum, from, first);
-    return true;
-  }
-};
-
-const NumberParser number{};
-const LetterParser letter{};
-const FunctionParser function{};
-const HereParser here{};
-const UnreadableParser unreadable{};
-const LineNumberParser line_number{};
-const LabelParser label{};
-const ChecksumParser checksum{};
-const CommentParser comment{};
-const BlankParser stock{};
-KeywordParser keyword(std::string_view k) {
-  return KeywordParser(k);
 }
 
 // ---- Expressions (NISTIR 6556 3.3.2.3): values go to Block::operations in postfix order.
@@ -405,7 +353,7 @@ void readBlock(std::string_view text, Block& block) {
     return;
   }
   const auto grammar = x3::with<BuildingTag>(std::ref(b))[line];
-  x3::phrase_parse(first, last, grammar, stock);
+  x3::phrase_parse(first, last, grammar, blank);
 }
 
 }  // namespace provecut

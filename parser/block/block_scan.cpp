@@ -41,6 +41,10 @@ constexpr std::array<std::pair<std::string_view, Flow>, 15> flows{{{"SUB", Flow:
                                                                    {"BREAK", Flow::break_},
                                                                    {"CONTINUE", Flow::continue_}}};
 
+unsigned digitOf(char c) {
+  return static_cast<unsigned>(c - '0');
+}
+
 bool isNumberCharacter(char c) {
   return isDigit(c) || c == '.' || c == '+' || c == '-';
 }
@@ -77,11 +81,11 @@ const char* bracketEnd(const char* first, const char* last) {
 bool scanPlain(const char* p, const char* last, bool negative, ScannedNumber& number) {
   std::uint64_t mantissa = 0;
   const char* const begin = p;
-  for (; p < last && isDigit(*p); ++p) mantissa = mantissa * 10 + static_cast<std::uint64_t>(*p - '0');
+  for (; p < last && isDigit(*p); ++p) mantissa = mantissa * 10 + digitOf(*p);
   std::ptrdiff_t digits = p - begin, decimals = 0;
   if (p < last && *p == '.') {
     const char* const after = ++p;
-    for (; p < last && isDigit(*p); ++p) mantissa = mantissa * 10 + static_cast<std::uint64_t>(*p - '0');
+    for (; p < last && isDigit(*p); ++p) mantissa = mantissa * 10 + digitOf(*p);
     decimals = p - after;
     digits += decimals;
   }
@@ -128,7 +132,7 @@ bool scanNumber(const char* first, const char* last, ScannedNumber& number) {
     const char c = *p;
     if (isDigit(c)) {
       if (mantissa != 0 || c != '0') ++significant;
-      if (significant < 19) mantissa = mantissa * 10 + static_cast<std::uint64_t>(c - '0');
+      if (significant < 19) mantissa = mantissa * 10 + digitOf(c);
       ++digits;
       if (point) ++decimals;
     } else if (c == '.' && !point) {
@@ -200,7 +204,7 @@ ScannedComment scanComment(const char* first, const char* last) {
   const char* const text = first + 1;
   if (*first == ';') {
     c.semicolon = true;
-    c.text = {text, static_cast<std::size_t>(last - text)};
+    c.text = std::string_view(text, last);
     c.end = last;
     return c;
   }
@@ -212,7 +216,7 @@ ScannedComment scanComment(const char* first, const char* last) {
     } else if (*p == ')') {
       if (first_close == nullptr) first_close = p;
       if (--depth == 0 || !c.nested) {
-        c.text = {text, static_cast<std::size_t>(p - text)};
+        c.text = std::string_view(text, p);
         c.end = p + 1;
         return c;
       }
@@ -221,14 +225,14 @@ ScannedComment scanComment(const char* first, const char* last) {
   // Opened twice and closed once: the standard ends a comment at its first ")".
   c.unclosed = first_close == nullptr;
   const char* const stop = first_close == nullptr ? last : first_close;
-  c.text = {text, static_cast<std::size_t>(stop - text)};
+  c.text = std::string_view(text, stop);
   c.end = first_close == nullptr ? last : first_close + 1;
   return c;
 }
 
 Unreadable scanUnreadable(const char* first, const char* last) {
   const char c = *first;
-  const auto rest = [&](const char* from) {  // the characters up to stock, a letter or a comment
+  const auto rest = [&](const char* from) {  // the characters up to a blank, a letter or a comment
     while (from < last && !isBlank(*from) && !isLetter(*from) && *from != '(' && *from != ';') {
       from = *from == '[' ? bracketEnd(from, last) : from + 1;
     }
@@ -339,8 +343,7 @@ bool scanChecksum(const char*& first, const char* last, const char* begin, bool&
   for (const char* q = begin; q < p; ++q) sum ^= static_cast<unsigned char>(*q);
   const char* digit = p + 1;
   unsigned written = 0;
-  while (digit < last && isDigit(*digit) && written < 1000)
-    written = written * 10 + static_cast<unsigned>(*digit++ - '0');
+  while (digit < last && isDigit(*digit) && written < 1000) written = written * 10 + digitOf(*digit++);
   if (digit == p + 1) return false;
   const char* const end = skipBlanks(digit, last);
   if (end != last && *end != ';' && *end != '(') return false;

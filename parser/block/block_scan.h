@@ -69,7 +69,7 @@ struct Unreadable {
   FaultKind kind = FaultKind::stray_character;
   const char* end = nullptr;  // beyond `first`
 };
-// `first` is not stock and not the end.
+// `first` is not a blank and not the end.
 Unreadable scanUnreadable(const char* first, const char* last);
 
 struct ScannedLineNumber {

@@ -1,11 +1,11 @@
 // Canned cycles (NISTIR 6556 3.5.16), for all three planes.
 #include <algorithm>
 #include <cmath>
-#include <string>
+#include <optional>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/expression.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/moves.h"
+#include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
 
 namespace provecut::interpreter {
@@ -15,42 +15,44 @@ namespace {
 // How far a peck stops short of the last depth, and how far G73 backs off; the standard gives no number
 // (0.010 in: common practice, no source).
 constexpr double peck_clearance_mm = 0.254;
-constexpr double max_pecks = 10'000;
+constexpr int max_pecks = 10'000;
 constexpr int max_repeats = 100'000;
 
+// The cycle's moves, hole by hole.
 struct Cycle {
-  Reading& r;
+  MachineState& machine;
+  Sink& sink;
   PlaneAxes axes;
   Place place;
   int code;
-  double r_level, bottom, clear;  // along the normal, mm
+  double r_level = 0, bottom = 0, clear = 0;  // along the normal, mm
   double peck = 0, dwell_s = 0;
 
-  void move(MotionKind kind, Vec3 end) {
-    if (end != r.position) addMotion(r, kind, end, place);
+  void move(MotionKind kind, WorkPoint end) {
+    if (end != machine.position) addMove(machine, sink, kind, end, place);
   }
   void along(MotionKind kind, double level) {
-    Vec3 end = r.position;
+    WorkPoint end = machine.position;
     component(end, axes.normal) = level;
     move(kind, end);
   }
   void rapid(double level) { along(MotionKind::rapid, level); }
   void feed(double level) { along(MotionKind::feed, level); }
-  void across(Vec2 to) {
-    Vec3 end = r.position;
+  void across(WorkPoint2 to) {
+    WorkPoint end = machine.position;
     component(end, axes.first) = to.x;
     component(end, axes.second) = to.y;
     move(MotionKind::rapid, end);
   }
   void dwell() {
-    if (dwell_s > 0) addDwell(r, dwell_s, place);
+    if (dwell_s > 0) addDwell(machine, sink, dwell_s, place);
   }
-  void spindle(Spindle wanted) { setSpindle(r, wanted, place); }
+  void spindle(Spindle wanted) { setSpindle(machine, sink, wanted, place); }
 };
 
 void peckDrill(Cycle& c, bool full_retract) {
   double depth = c.r_level;
-  while (depth > c.bottom && !c.r.over_limit) {
+  while (depth > c.bottom && !c.sink.over_limit) {
     if (depth < c.r_level) {
       // Down again to just above where the last peck ended.
       if (full_retract) c.rapid(c.clear);
@@ -62,8 +64,8 @@ void peckDrill(Cycle& c, bool full_retract) {
   c.rapid(c.clear);
 }
 
-void backBore(Cycle& c, Vec2 hole, Vec2 insert, double back_level) {
-  const Spindle turning = c.r.state.spindle;
+void backBore(Cycle& c, WorkPoint2 hole, WorkPoint2 insert, double back_level) {
+  const Spindle turning = c.machine.modal.spindle;
   c.across(insert);
   c.spindle(Spindle::off);
   c.rapid(c.bottom);
@@ -79,7 +81,7 @@ void backBore(Cycle& c, Vec2 hole, Vec2 insert, double back_level) {
 }
 
 void drillOne(Cycle& c) {
-  const Spindle turning = c.r.state.spindle;
+  const Spindle turning = c.machine.modal.spindle;
   switch (c.code) {
     case 730:
       peckDrill(c, false);
@@ -104,7 +106,7 @@ void drillOne(Cycle& c) {
       c.feed(c.bottom);
       c.dwell();
       c.spindle(Spindle::off);
-      if (c.code == 880) addEvent(c.r, EventKind::stop, 0, c.place);  // the operator retracts by hand
+      if (c.code == 880) addEvent(c.sink, EventKind::stop, 0, c.place);  // the operator retracts by hand
       c.rapid(c.clear);
       c.spindle(turning);
       return;
@@ -121,161 +123,158 @@ void drillOne(Cycle& c) {
   }
 }
 
-// The line's own word, or the one kept from the line before of the same cycle.
-bool sticky(Reading& r, char letter, double& value) {
-  LineWords& w = r.line_words;
-  const std::size_t index = static_cast<std::size_t>(letter - 'A');
+// The line's own word, or the one kept from the line before of the same cycle; absent where neither is there.
+std::optional<double> sticky(const LineWords& w, CycleState& cycle, char letter) {
+  const std::size_t index = LineWords::indexOf(letter);
   if (w.has(letter)) {
-    r.cycle.sticky[index] = w.value(letter);
-    r.cycle.present |= LineWords::bit(letter);
+    cycle.sticky[index] = w.value(letter);
+    cycle.present |= LineWords::bit(letter);
   }
-  value = r.cycle.sticky[index];
-  return (r.cycle.present & LineWords::bit(letter)) != 0;
+  return (cycle.present & LineWords::bit(letter)) != 0 ? std::optional(cycle.sticky[index]) : std::nullopt;
 }
 
-int repeats(Reading& r) {
-  LineWords& w = r.line_words;
+int repeats(const Line& line, Sink& sink) {
+  const LineWords& w = line.words;
   if (!w.has('L')) return 1;
+  const Place place = placeOf(line, w.word('L'));
+  const fact::Text text = textOf(line, w.word('L'));
   int l = 0;
   if (!nearInteger(w.value('L'), l) || l < 1) {
     const bool none = w.value('L') == 0;
-    addProblem(r, "cycle-repeats", placeOf(r, w.word('L')),
-               shownWord(r, w.word('L')) + ": repeats are a whole number above zero.",
-               none ? "No hole is made." : "One hole is made.");
+    addProblem(sink, none ? ProblemKind::cycle_repeats_zero : ProblemKind::cycle_repeats_faulty, place, {text});
     return none ? 0 : 1;
   }
-  if (l > max_repeats) {
-    addNotFollowed(r, "limit-reached", placeOf(r, w.word('L')),
-                   shownWord(r, w.word('L')) + " is more repeats than are followed.",
-                   "The first " + std::to_string(max_repeats) + " are followed.");
-    return max_repeats;
-  }
-  return l;
+  if (l <= max_repeats) return l;
+  addNotFollowed(sink, ProblemKind::too_many_repeats, place, {text, fact::Count{max_repeats}});
+  return max_repeats;
+}
+
+bool dwells(int code) {
+  return code == 820 || code == 860 || code == 880 || code == 890;
+}
+
+bool pecks(int code) {
+  return code == 830 || code == 730;
 }
 
 // The words that the cycle takes; exporters also give Q and P to cycles that have no use for them.
-void markUsed(Reading& r, int code) {
-  LineWords& w = r.line_words;
+void markUsed(LineWords& w, int code, bool strict) {
   w.used |= axis_letters | LineWords::bits('R', 'L');
   if (code == 870) w.used |= centre_letters;
-  if (!r.options.strict) {
-    w.used |= LineWords::bits('P', 'Q');
-    return;
-  }
-  if (code == 820 || code == 860 || code == 880 || code == 890) w.used |= LineWords::bit('P');
-  if (code == 830) w.used |= LineWords::bit('Q');
+  if (!strict || dwells(code)) w.used |= LineWords::bit('P');
+  if (!strict || code == 830) w.used |= LineWords::bit('Q');
 }
 
-void setPeck(Cycle& c, bool given, double peck) {
-  c.peck = peck;
-  const double depth = std::abs(c.r_level - c.bottom) + 1;
-  if (!given || peck <= 0) {
-    addProblem(c.r, "cycle-peck", c.place, "A pecking cycle needs Q, a depth above zero.",
-               "The hole is drilled in one go.");
-    c.peck = depth;
-  } else if (depth / peck > max_pecks) {
-    addNotFollowed(c.r, "limit-reached", c.place, "The cycle's Q makes more than 10000 pecks.",
-                   "The hole is taken in one go.");
-    c.peck = depth;
+void setPeck(Cycle& c, std::optional<double> peck_mm) {
+  const double whole = std::abs(c.r_level - c.bottom) + 1;
+  c.peck = whole;  // in one go
+  if (!peck_mm || *peck_mm <= 0) {
+    addProblem(c.sink, ProblemKind::cycle_without_peck, c.place);
+  } else if (whole / *peck_mm > max_pecks) {
+    addNotFollowed(c.sink, ProblemKind::too_many_pecks, c.place, {fact::Count{max_pecks}});
+  } else {
+    c.peck = *peck_mm;
   }
 }
 
-void checkSpindle(Reading& r, int code, Place place) {
-  if (code == 840 && r.state.spindle != Spindle::cw) {
-    addProblem(r, "cycle-spindle", place, "Tapping (G84) starts with the spindle not turning clockwise.",
-               "The moves are followed.");
+// Drilling without a wait where one is asked for is what most machines then do.
+void setDwell(Cycle& c, std::optional<double> seconds) {
+  if (!seconds) {
+    addProblem(c.sink, ProblemKind::cycle_dwell_missing, c.place);
+  } else if (*seconds < 0) {
+    addProblem(c.sink, ProblemKind::cycle_dwell_negative, c.place);
+  } else {
+    c.dwell_s = *seconds;
   }
-  if ((code == 860 || code == 870 || code == 880) && r.state.spindle == Spindle::off) {
-    addProblem(r, "cycle-spindle", place, "The cycle starts with the spindle not turning.", "The moves are followed.");
+}
+
+void checkModes(const Cycle& c, const LineWords& w) {
+  const ModalState& modal = c.machine.modal;
+  if (c.code == 840 && modal.spindle != Spindle::cw)
+    addProblem(c.sink, ProblemKind::tapping_spindle_not_clockwise, c.place);
+  if ((c.code == 860 || c.code == 870 || c.code == 880) && modal.spindle == Spindle::off)
+    addProblem(c.sink, ProblemKind::cycle_spindle_off, c.place);
+  if (modal.inverse_time) addProblem(c.sink, ProblemKind::cycle_under_inverse_time, c.place);
+  if (w.hasAny(rotary_letters)) addProblem(c.sink, ProblemKind::cycle_turns_axis, c.place);
+}
+
+// Heights, peck and wait from the line's words and those kept; false, and said, where the depth is open.
+bool readCycle(Cycle& c, const LineWords& w) {
+  CycleState& kept = c.machine.cycle;
+  const ModalState& modal = c.machine.modal;
+  const double unit = modal.unit(), old_level = component(c.machine.position, c.axes.normal);
+  const double shift = component(c.machine.offsets.shift(), c.axes.normal);
+  const auto r = sticky(w, kept, 'R');
+  const auto bottom = sticky(w, kept, axis_letter[c.axes.normal]);
+  const auto q = sticky(w, kept, 'Q'), p = sticky(w, kept, 'P');
+  if (!bottom) {
+    const std::size_t n = c.axes.normal;
+    addNotFollowed(c.sink, ProblemKind::cycle_without_depth, c.place, {fact::Axes{n == 0, n == 1, n == 2}});
+    return false;
   }
+  if (!r) addProblem(c.sink, ProblemKind::cycle_without_r, c.place);
+  c.r_level = !r ? old_level : *r * unit + (modal.incremental ? old_level : shift);
+  c.bottom = *bottom * unit + (modal.incremental ? c.r_level : shift);
+  c.clear = modal.retract_to_r ? c.r_level : std::max(old_level, c.r_level);
+  if (!modal.incremental) c.machine.known[c.axes.normal] = true;
+  if (c.r_level < c.bottom) {
+    addProblem(c.sink, ProblemKind::cycle_r_below_bottom, c.place, {fact::Length{c.r_level}, fact::Length{c.bottom}});
+  }
+  if (dwells(c.code)) setDwell(c, p);
+  if (pecks(c.code)) setPeck(c, q ? std::optional(*q * unit) : std::nullopt);
+  checkModes(c, w);
+  return true;
+}
+
+// Where the next hole lies along an axis of the plane.
+double nextPlace(MachineState& machine, const LineWords& w, std::size_t axis) {
+  const char letter = axis_letter[axis];
+  const double now = component(machine.position, axis);
+  if (!w.has(letter)) return now;
+  const double value = w.value(letter) * machine.modal.unit();
+  if (machine.modal.incremental) return now + value;
+  machine.known[axis] = true;
+  return value + component(machine.offsets.shift(), axis);
+}
+
+void backBoreHole(Cycle& c, const LineWords& w, WorkPoint2 hole) {
+  CycleState& kept = c.machine.cycle;
+  const double unit = c.machine.modal.unit();
+  const auto word = [&](std::size_t axis) { return sticky(w, kept, centre_letter[axis]).value_or(0) * unit; };
+  const WorkPoint2 insert = hole + Vec2{word(c.axes.first), word(c.axes.second)};
+  const double from = c.machine.modal.incremental ? c.bottom : component(c.machine.offsets.shift(), c.axes.normal);
+  backBore(c, hole, insert, word(c.axes.normal) + from);
 }
 
 }  // namespace
 
-void runCycle(Reading& r, int code, Place place) {
-  LineWords& w = r.line_words;
-  noteUse(r, "canned-cycles", place);
-  markUsed(r, code);
-  if (r.compensation.side != 0) {
-    addProblem(r, "compensation-misplaced", place,
-               "A canned cycle must not stand while cutter radius compensation is on.",
-               "Compensation is ended before it.");
-    r.compensation = {};
+void runCycle(Line& line, MachineState& machine, Sink& sink, int code, Place place) {
+  LineWords& w = line.words;
+  noteUse(sink, "canned-cycles", place);
+  markUsed(w, code, sink.strict);
+  if (machine.compensation.side != 0) {
+    addProblem(sink, ProblemKind::cycle_under_compensation, place);
+    machine.compensation = {};
   }
-  noteIncrements(r, place);
-  const PlaneAxes axes = axesOf(r.state.plane);
-  r.cycle.code = code;
-  const double unit = r.state.unit();
-  const Vec3 shift = r.origin + r.g92;
-  const double old_level = component(r.position, axes.normal);
-
-  double r_word = 0, bottom_word = 0, q = 0, p = 0;
-  const bool has_r = sticky(r, 'R', r_word);
-  const bool has_bottom = sticky(r, axis_letter[axes.normal], bottom_word);
-  const bool has_q = sticky(r, 'Q', q);
-  const bool has_p = sticky(r, 'P', p);
-  if (!has_bottom) {
-    addNotFollowed(r, "cycle-without-depth", place,
-                   std::string("The cycle has no ") + axis_letter[axes.normal] + " word: its depth is open.",
-                   "It is left out.");
-    return;
-  }
-  if (!has_r) addProblem(r, "cycle-without-depth", place, "The cycle has no R word.", "The height before it is taken.");
-  const bool incremental = r.state.incremental;
-  Cycle c{r, axes, place, code, 0, 0, 0};
-  c.r_level = !has_r ? old_level : r_word * unit + (incremental ? old_level : component(shift, axes.normal));
-  c.bottom = bottom_word * unit + (incremental ? c.r_level : component(shift, axes.normal));
-  c.clear = r.state.retract_to_r ? c.r_level : std::max(old_level, c.r_level);
-  if (!incremental) r.known[static_cast<std::size_t>(axes.normal)] = true;
-  if (c.r_level < c.bottom) {
-    addProblem(
-        r, "cycle-r-below-depth", place,
-        "The cycle's R, " + shownNumber(c.r_level) + " mm, is below its bottom, " + shownNumber(c.bottom) + " mm.",
-        "Its moves are followed as written.");
-  }
-  const bool waits = code == 820 || code == 860 || code == 880 || code == 890;
-  if (waits && (!has_p || p < 0)) {
-    // Drilling without a wait where one is asked for is what most machines then do.
-    tolerate(r, p < 0 ? "cycle-dwell" : "", "cycle-dwell", place,
-             has_p ? "The cycle's P is below zero." : "The cycle needs P, a time to wait.", "It does not wait.");
-  }
-  if (waits && p > 0) c.dwell_s = p;
-  if (code == 830 || code == 730) setPeck(c, has_q, q * unit);
-  checkSpindle(r, code, place);
-  if (r.state.inverse_time)
-    addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not stand under G93.",
-               "Its moves are followed; their time is not known.");
-  if (w.hasAny(rotary_letters))
-    addProblem(r, "cycle-in-wrong-mode", place, "A canned cycle must not turn a rotary axis.",
-               "X, Y and Z are followed.");
-
-  const int count = repeats(r);
-  r.in_cycle = true;
-  if (count > 0 && old_level < c.r_level) c.rapid(c.r_level);
-  const auto next = [&](int axis) {
-    const char letter = axis_letter[axis];
-    const double now = component(r.position, axis);
-    if (!w.has(letter)) return now;
-    if (incremental) return now + w.value(letter) * unit;
-    r.known[static_cast<std::size_t>(axis)] = true;
-    return w.value(letter) * unit + component(shift, axis);
-  };
-  for (int i = 0; i < count && !r.over_limit; ++i) {
-    const Vec2 hole{next(axes.first), next(axes.second)};
+  noteIncrements(w, machine, sink, place);
+  machine.cycle.code = code;
+  Cycle c{machine, sink, axesOf(machine.modal.plane), place, code};
+  if (!readCycle(c, w)) return;
+  const int count = repeats(line, sink);
+  machine.cycle.running = true;
+  if (count > 0 && component(machine.position, c.axes.normal) < c.r_level) c.rapid(c.r_level);
+  for (int i = 0; i < count && !sink.over_limit; ++i) {
+    const double first = nextPlace(machine, w, c.axes.first);
+    const WorkPoint2 hole{first, nextPlace(machine, w, c.axes.second)};
     c.across(hole);
     c.rapid(c.r_level);
     if (code == 870) {
-      double i_word = 0, j_word = 0, back = 0;
-      sticky(r, centre_letter[axes.first], i_word);
-      sticky(r, centre_letter[axes.second], j_word);
-      sticky(r, centre_letter[axes.normal], back);
-      const double level = back * unit + (incremental ? c.bottom : component(shift, axes.normal));
-      backBore(c, hole, hole + Vec2{i_word * unit, j_word * unit}, level);
+      backBoreHole(c, w, hole);
     } else {
       drillOne(c);
     }
   }
-  r.in_cycle = false;
+  machine.cycle.running = false;
 }
 
 }  // namespace provecut::interpreter

@@ -4,10 +4,9 @@
 #include <numbers>
 #include <optional>
 #include <span>
-#include <string>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/expression.h"
+#include "parser/interpreter/moves.h"
 #include "parser/interpreter/offset_curve.h"
 
 namespace provecut::interpreter {
@@ -16,45 +15,33 @@ namespace {
 
 constexpr double same_point_mm = 1e-6;
 
-std::string mm(double value) {
-  return shownNumber(value, 4) + " mm";
-}
-
 Vec2 leftOf(Vec2 direction) {
   return {-direction.y, direction.x};
 }
 
-void sayFaulty(Reading& r, Place place, std::string message, std::string assumed) {
-  addNotFollowed(r, "compensation-faulty", place, std::move(message), std::move(assumed));
-}
-
 // Under G93 all motions of a line together take its time (NISTIR 6556 3.5.19).
-void shareTime(Reading& r) {
-  const CompensationState& c = r.compensation;
-  if (c.per_minute <= 0 || r.over_limit) return;
-  const std::span<Motion> motions = std::span(r.program.motions).subspan(c.first_motion, c.motion - c.first_motion + 1);
+void shareTime(const CompensationState& c, Sink& sink) {
+  if (c.per_minute <= 0 || sink.over_limit) return;
+  const std::span<Motion> motions =
+      std::span(sink.program.motions).subspan(c.first_motion, c.motion - c.first_motion + 1);
   double way = 0;
   for (const Motion& m : motions) way += pathLength(m);
   for (Motion& m : motions) m.feed_mm_min = static_cast<float>(c.per_minute * way);
 }
 
 // Moves the open end of the last move, and all that stands there since, to `at`.
-void settle(Reading& r, Vec2 at) {
-  CompensationState& c = r.compensation;
+void settle(MachineState& machine, Sink& sink, WorkPoint2 at) {
+  CompensationState& c = machine.compensation;
   if (!c.open) return;
   c.open = false;
-  for (std::size_t i = c.motion; i < r.program.motions.size(); ++i) {
-    Motion& m = r.program.motions[i];
-    if (i > c.motion) {
-      m.start.x = at.x;
-      m.start.y = at.y;
-    }
-    m.end.x = at.x;
-    m.end.y = at.y;
+  const auto put = [&](WorkPoint& point) { point = {at.x, at.y, point.z}; };
+  std::vector<Motion>& motions = sink.program.motions;
+  for (std::size_t i = c.motion; i < motions.size(); ++i) {
+    if (i > c.motion) put(motions[i].start);
+    put(motions[i].end);
   }
-  shareTime(r);
-  r.position.x = at.x;
-  r.position.y = at.y;
+  shareTime(c, sink);
+  put(machine.position);
 }
 
 OffsetCurve curveOf(const Motion& m) {
@@ -72,62 +59,76 @@ double overlap(const CompensationState& c, Vec2 direction) {
 }
 
 // Whether the moves go on smoothly but for what rounding their words does: each end may be off by the tolerance.
-bool isSmooth(const Reading& r, Vec2 direction, double reach) {
-  const CompensationState& c = r.compensation;
-  const double tolerance = r.state.tolerance_mm();
+bool isSmooth(const MachineState& machine, Vec2 direction, double reach) {
+  const CompensationState& c = machine.compensation;
+  const double tolerance = machine.modal.tolerance_mm();
   const double kink = std::atan2(std::abs(cross(c.direction, direction)), dot(c.direction, direction));
   return kink <= tolerance * (1 / c.reach_mm + 1 / reach) && overlap(c, direction) <= 2 * tolerance;
 }
 
-// Joins the open move to the one that starts at `next.start` going `direction`, which hangs on `reach`; `corner` is the
-// programmed point between. Afterwards the tool stands where the next move begins. True: that is at `next.start` but
-// for rounding; false: where the moves cross before it.
-bool join(Reading& r, const OffsetCurve& next, Vec2 direction, double reach, Vec2 corner, Place place) {
-  CompensationState& c = r.compensation;
-  if (!c.open || length(flat(r.position) - next.start) <= same_point_mm || isSmooth(r, direction, reach)) return true;
+// The move that follows at a corner.
+struct NextMove {
+  OffsetCurve curve;  // where the tool would run
+  Vec2 direction;     // at its start, unit length
+  double reach_mm;    // what that depends on
+  WorkPoint2 corner;  // the programmed point where it starts
+};
+
+bool isInsideCorner(const CompensationState& c, Vec2 direction) {
   const double turn = cross(c.direction, direction) * c.side;
-  const bool inside = turn > 1e-12 && !(std::abs(turn) < 1e-9 && dot(c.direction, direction) < 0);
-  if (!inside) {
-    // Outside corner: around it on an arc of the tool's radius.
-    c.open = false;
-    Motion& arc = addMotion(r, c.side > 0 ? MotionKind::arc_cw : MotionKind::arc_ccw,
-                            {next.start.x, next.start.y, r.position.z}, place);
-    arc.plane = Plane::xy;
-    arc.centre = corner;
-    return true;
-  }
-  tolerate(r, "", "compensation-faulty", place, "The standard refuses inside corners under cutter radius compensation.",
-           "The corner is cut where the paths beside both moves cross.");
+  return turn > 1e-12 && !(std::abs(turn) < 1e-9 && dot(c.direction, direction) < 0);
+}
+
+// Outside corner: around it on an arc of the tool's radius.
+void goAround(MachineState& machine, Sink& sink, const NextMove& next, Place place) {
+  machine.compensation.open = false;
+  const WorkPoint2 to = next.curve.start;
+  addArc(machine, sink, machine.compensation.side > 0, {to.x, to.y, machine.position.z}, next.corner, 1, place);
+}
+
+// Inside corner: both paths end where they cross. True: the tool stands at the next one's start.
+bool cutCorner(MachineState& machine, Sink& sink, const NextMove& next, Place place) {
+  CompensationState& c = machine.compensation;
+  addProblem(sink, ProblemKind::compensated_inside_corner, place);
   if (c.entry) {
     // The first move only brings the tool to the path: it ends where the next one begins.
-    settle(r, next.start);
+    settle(machine, sink, next.curve.start);
     return true;
   }
-  const Motion& last = r.program.motions[c.motion];
-  const std::optional<Vec2> meeting = meetingPoint(curveOf(last), next, corner);
-  if (!meeting && overlap(c, direction) <= 2 * r.state.tolerance_mm()) return true;
-  if (!meeting) {
-    sayFaulty(r, place,
-              "The inside corner at X " + shownNumber(corner.x) + " Y " + shownNumber(corner.y) +
-                  " is too tight for the tool's radius of " + mm(c.radius_mm) + ".",
-              "The tool goes straight across the corner and cuts into it.");
-    c.open = false;
-    addMotion(r, MotionKind::feed, {next.start.x, next.start.y, r.position.z}, place);
-    return true;
+  if (const auto meeting = meetingPoint(curveOf(sink.program.motions[c.motion]), next.curve, next.corner)) {
+    settle(machine, sink, *meeting);
+    return false;
   }
-  settle(r, *meeting);
-  return false;
+  if (overlap(c, next.direction) <= 2 * machine.modal.tolerance_mm()) return true;
+  addNotFollowed(sink, ProblemKind::compensated_corner_too_tight, place,
+                 {fact::Length{next.corner.x}, fact::Length{next.corner.y}, fact::Length{c.radius_mm}});
+  c.open = false;
+  const WorkPoint2 to = next.curve.start;
+  addMove(machine, sink, MotionKind::feed, {to.x, to.y, machine.position.z}, place);
+  return true;
+}
+
+// Joins the open move to the next one. Afterwards the tool stands where that begins. True: that is at its curve's start
+// but for rounding; false: where the moves cross before it.
+bool join(MachineState& machine, Sink& sink, const NextMove& next, Place place) {
+  const CompensationState& c = machine.compensation;
+  if (!c.open || length(flat(machine.position) - next.curve.start) <= same_point_mm ||
+      isSmooth(machine, next.direction, next.reach_mm))
+    return true;
+  if (isInsideCorner(c, next.direction)) return cutCorner(machine, sink, next, place);
+  goAround(machine, sink, next, place);
+  return true;
 }
 
 // The line's last motion, whose end is open now; `first` is the index of its first.
-void openEnd(Reading& r, std::size_t first, Vec2 direction, double reach, bool entry) {
-  CompensationState& c = r.compensation;
-  if (r.over_limit) return;
-  c.motion = r.program.motions.size() - 1;
+void openEnd(MachineState& machine, Sink& sink, std::size_t first, Vec2 direction, double reach, bool entry) {
+  CompensationState& c = machine.compensation;
+  if (sink.over_limit) return;
+  c.motion = sink.program.motions.size() - 1;
   c.first_motion = first;
-  const bool timed = r.state.inverse_time && r.program.motions[c.motion].kind != MotionKind::rapid;
-  c.per_minute = timed ? r.state.feed : 0;
-  shareTime(r);
+  const bool timed = machine.modal.inverse_time && sink.program.motions[c.motion].kind != MotionKind::rapid;
+  c.per_minute = timed ? machine.modal.feed : 0;
+  shareTime(c, sink);
   c.open = true;
   c.entry = entry;
   c.direction = direction;
@@ -136,29 +137,27 @@ void openEnd(Reading& r, std::size_t first, Vec2 direction, double reach, bool e
 
 // NISTIR 6556 B.6: right triangle whose hypotenuse goes from the tool to the programmed end, with the tool's radius as
 // the leg at that end and the right angle at the tool's new place.
-void enterOnLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
-  CompensationState& c = r.compensation;
-  const Vec2 from = flat(r.position), to = flat(end);
+void enterOnLine(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place) {
+  CompensationState& c = machine.compensation;
+  const WorkPoint2 from = flat(machine.position), to = flat(end);
   const double distance = length(to - from);
   c.programmed = to;
   c.entered = true;
   if (distance < c.radius_mm) {
-    sayFaulty(r, place,
-              "The first compensated move ends within the cutter: it is " + mm(distance) + " long, the radius " +
-                  mm(c.radius_mm) + ".",
-              "The move is followed without compensation.");
-    addMotion(r, kind, end, place);
+    addNotFollowed(sink, ProblemKind::compensation_entry_too_short, place,
+                   {fact::Length{distance}, fact::Length{c.radius_mm}});
+    addMove(machine, sink, kind, end, place);
     return;
   }
   const Vec2 along = (to - from) * (1 / distance);
   const double share = c.radius_mm / distance;
   // From the end back along the hypotenuse, then sideways: the leg of the tool's radius.
-  const Vec2 centre =
+  const WorkPoint2 centre =
       to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
-  const std::size_t first = r.program.motions.size();
-  addMotion(r, kind, {centre.x, centre.y, end.z}, place);
+  const std::size_t first = sink.program.motions.size();
+  addMove(machine, sink, kind, {centre.x, centre.y, end.z}, place);
   const Vec2 travel = centre - from;
-  openEnd(r, first, length(travel) > 0 ? travel * (1 / length(travel)) : along, distance, true);
+  openEnd(machine, sink, first, length(travel) > 0 ? travel * (1 / length(travel)) : along, distance, true);
 }
 
 // Radius of the tool's path beside an arc: the tool is inside of a counter-clockwise arc when it runs on the left.
@@ -166,11 +165,13 @@ double offsetRadius(const CompensationState& c, double radius, bool clockwise) {
   return radius + (clockwise ? c.side : -c.side) * c.radius_mm;
 }
 
-double arcReach(const Reading& r, Vec2 from, Vec2 to, Vec2 centre) {
-  const double radius = length(to - centre);
-  if (!r.line_words.has('R')) return radius;
-  // Near a half circle the centre of an arc by radius hangs on the last decimals of its ends.
-  return std::fmax(length((from + to) * 0.5 - centre), std::sqrt(radius * r.state.tolerance_mm() / 2));
+// What an arc's directions depend on. Near a half circle the centre of an arc by R depends on the last decimals of its
+// ends.
+double arcReach(const MachineState& machine, const ProgrammedArc& arc, WorkPoint2 from) {
+  const WorkPoint2 to = flat(arc.end);
+  const double radius = length(to - arc.centre);
+  if (!arc.by_radius) return radius;
+  return std::fmax(length(middle(from, to) - arc.centre), std::sqrt(radius * machine.modal.tolerance_mm() / 2));
 }
 
 // How far to turn from one direction to another, counter-clockwise for `turn` 1, clockwise for -1: above 0, 2 pi where
@@ -180,49 +181,74 @@ double turnBetween(Vec2 from, Vec2 to, double turn) {
   return angle * length(to) <= same_point_mm ? angle + 2 * std::numbers::pi : angle;
 }
 
+// The tool whose radius counts: that of D, else the one in the spindle.
+int toolOf(Line& line, const MachineState& machine, Sink& sink) {
+  LineWords& w = line.words;
+  if (!w.has('D')) return machine.modal.tool;
+  w.used |= LineWords::bit('D');
+  int number = 0;
+  if (nearInteger(w.value('D'), number) && number >= 0) return number;
+  addProblem(sink, ProblemKind::compensation_tool_faulty, placeOf(line, w.word('D')), {textOf(line, w.word('D'))});
+  return machine.modal.tool;
+}
+
+// D0 is no tool: the path as written.
+double diameterOf(const InterpreterOptions& options, const LineWords& w, Sink& sink, int tool, Place place) {
+  if (tool == 0 && w.has('D')) return 0;
+  const auto found = options.tool_diameter_mm.find(tool);
+  if (found != options.tool_diameter_mm.end()) return found->second;
+  addNotFollowed(sink, ProblemKind::compensation_diameter_unknown, place, {fact::Tool{tool}});
+  return 0;
+}
+
+// Straight to where the arc cannot be followed; the path goes on from its end.
+void giveUpArc(MachineState& machine, Sink& sink, WorkPoint2 tool_end, const ProgrammedArc& arc, Place place) {
+  addMove(machine, sink, MotionKind::feed, {tool_end.x, tool_end.y, arc.end.z}, place);
+  machine.compensation.programmed = flat(arc.end);
+  machine.compensation.entered = true;
+  machine.compensation.open = false;
+}
+
+// The compensated arc itself, from where the tool stands. `at_start`: that is where the arc begins, but for rounding.
+void runAlongArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, WorkPoint2 from, WorkPoint2 tool_end,
+                 bool at_start, Place place) {
+  const double turn = arc.clockwise ? -1 : 1;
+  const WorkPoint2 to = flat(arc.end);
+  const double wanted = turnBetween(from - arc.centre, to - arc.centre, turn),
+               made = turnBetween(flat(machine.position) - arc.centre, to - arc.centre, turn);
+  constexpr double half_turn = std::numbers::pi;
+  if (at_start && made > wanted + half_turn) {
+    // Rounding put the start beyond the end of a tiny arc, of which a whole circle must not come.
+    addMove(machine, sink, MotionKind::feed, {tool_end.x, tool_end.y, arc.end.z}, place);
+    return;
+  }
+  const bool whole = at_start && made < wanted - half_turn;
+  const WorkPoint2 stop = whole ? flat(machine.position) : tool_end;
+  addArc(machine, sink, arc.clockwise, {stop.x, stop.y, arc.end.z}, arc.centre, arc.turns, place);
+}
+
 }  // namespace
 
-void switchCompensation(Reading& r, int code, Place place) {
-  LineWords& w = r.line_words;
-  CompensationState& c = r.compensation;
+void switchCompensation(const Input& input, Line& line, MachineState& machine, Sink& sink, int code, Place place) {
+  LineWords& w = line.words;
+  CompensationState& c = machine.compensation;
   if (code == 400) {
-    endCompensation(r);
+    endCompensation(machine);
     return;
   }
-  if (r.state.plane != Plane::xy) {
-    addNotFollowed(r, "compensation-misplaced", place, "Cutter radius compensation works in the XY plane (G17) only.",
-                   "It stays off.");
+  if (machine.modal.plane != Plane::xy) {
+    addNotFollowed(sink, ProblemKind::compensation_off_xy_plane, place);
     w.used |= LineWords::bit('D');
     return;
   }
-  int number = r.state.tool;
-  if (w.has('D')) {
-    w.used |= LineWords::bit('D');
-    if (!nearInteger(w.value('D'), number) || number < 0) {
-      addProblem(r, "compensation-misplaced", placeOf(r, w.word('D')),
-                 shownWord(r, w.word('D')) + " is not the number of a tool.", "The tool in the spindle is taken.");
-      number = r.state.tool;
-    }
-  }
-  double diameter = 0;
-  if (number != 0 || !w.has('D')) {
-    const auto found = r.options.tool_diameter_mm.find(number);
-    if (found == r.options.tool_diameter_mm.end()) {
-      addNotFollowed(r, "compensation-diameter-unknown", place,
-                     "The diameter of tool " + std::to_string(number) +
-                         " is not known, so compensation for it cannot be followed.",
-                     "The tool is taken along the path as written.");
-    } else {
-      diameter = found->second;
-    }
-  }
+  const int tool = toolOf(line, machine, sink);
+  const double diameter = diameterOf(input.options, w, sink, tool, place);
   const int side = (code == 410) == (diameter >= 0) ? 1 : -1;  // a negative diameter changes the side (B.4)
   const double radius = std::abs(diameter) / 2;
   if (c.side != 0) {
     const bool changes = side != c.side || radius != c.radius_mm;
-    tolerate(r, changes ? "compensation-misplaced" : "", "compensation-misplaced", place,
-             "Compensation is on already; switching it needs G40 first.",
-             changes ? "It is switched as written: the next move brings the tool to the path anew." : "It stays on.");
+    addProblem(sink, changes ? ProblemKind::compensation_switched_while_on : ProblemKind::compensation_on_already,
+               place);
     if (!changes) return;
   }
   c = {};
@@ -230,109 +256,85 @@ void switchCompensation(Reading& r, int code, Place place) {
   c.radius_mm = radius;
 }
 
-void endCompensation(Reading& r) {
-  r.compensation = {};
+void endCompensation(MachineState& machine) {
+  machine.compensation = {};
 }
 
-void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place) {
-  CompensationState& c = r.compensation;
+void compensatedLine(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place) {
+  CompensationState& c = machine.compensation;
   if (!c.entered) {
-    if (flat(end) == flat(r.position)) {
-      addMotion(r, kind, end, place);
+    if (flat(end) == flat(machine.position)) {
+      addMove(machine, sink, kind, end, place);
       return;
     }
-    enterOnLine(r, kind, end, place);
+    enterOnLine(machine, sink, kind, end, place);
     return;
   }
-  const Vec2 from = c.programmed, to = flat(end);
+  const WorkPoint2 from = c.programmed, to = flat(end);
   const double distance = length(to - from);
   // Along Z only, or so short that rounding gives it its direction: the tool stays beside the same point.
-  if (distance <= (c.radius_mm > 0 ? r.state.tolerance_mm() : same_point_mm)) {
-    if (distance <= same_point_mm || end.z != r.position.z)
-      addMotion(r, kind, {r.position.x, r.position.y, end.z}, place);
+  if (distance <= (c.radius_mm > 0 ? machine.modal.tolerance_mm() : same_point_mm)) {
+    const WorkPoint at = machine.position;
+    if (distance <= same_point_mm || end.z != at.z) addMove(machine, sink, kind, {at.x, at.y, end.z}, place);
     return;
   }
   const Vec2 direction = (to - from) * (1 / distance);
   const Vec2 aside = leftOf(direction) * (c.side * c.radius_mm);
-  const OffsetCurve next{from + aside, to + aside, {}, 0};
-  const std::size_t first = r.program.motions.size();
-  join(r, next, direction, distance, from, place);
-  addMotion(r, kind, {next.end.x, next.end.y, end.z}, place);
+  const NextMove next{{from + aside, to + aside, {}, 0}, direction, distance, from};
+  const std::size_t first = sink.program.motions.size();
+  join(machine, sink, next, place);
+  addMove(machine, sink, kind, {next.curve.end.x, next.curve.end.y, end.z}, place);
   c.programmed = to;
-  openEnd(r, first, direction, distance, false);
+  openEnd(machine, sink, first, direction, distance, false);
 }
 
-void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place) {
-  CompensationState& c = r.compensation;
-  const Vec2 to = flat(end);
+void compensatedArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, Place place) {
+  CompensationState& c = machine.compensation;
+  const WorkPoint2 to = flat(arc.end), centre = arc.centre;
   const double radius = length(to - centre);
-  const double beside = offsetRadius(c, radius, clockwise);
-  const double turn = clockwise ? -1 : 1;
-  const auto travel = [&](Vec2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
+  const double beside = offsetRadius(c, radius, arc.clockwise);
+  const double turn = arc.clockwise ? -1 : 1;
+  const auto travel = [&](WorkPoint2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
   if (radius <= same_point_mm || (c.entered && length(c.programmed - centre) <= same_point_mm)) {
-    sayFaulty(r, place, "The arc starts or ends at its own centre: it has no side for the tool to run on.",
-              "The tool goes straight to its end.");
-    addMotion(r, MotionKind::feed, end, place);
-    c.programmed = to;
-    c.entered = true;
-    c.open = false;
+    addNotFollowed(sink, ProblemKind::compensated_arc_at_its_centre, place);
+    giveUpArc(machine, sink, to, arc, place);
     return;
   }
   if (beside <= 0) {
-    sayFaulty(r, place,
-              "The arc's radius of " + mm(radius) + " is too small for the tool's radius of " + mm(c.radius_mm) +
-                  " on its inside.",
-              "The tool goes straight to the arc's centre.");
-    addMotion(r, MotionKind::feed, {centre.x, centre.y, end.z}, place);
-    c.programmed = to;
-    c.entered = true;
-    c.open = false;
+    addNotFollowed(sink, ProblemKind::compensated_arc_too_small, place,
+                   {fact::Length{radius}, fact::Length{c.radius_mm}});
+    giveUpArc(machine, sink, centre, arc, place);
     return;
   }
-  const Vec2 tool_end = centre + (to - centre) * (beside / radius);
-  const Vec2 from = c.entered ? c.programmed : flat(r.position);
-  const double reach = arcReach(r, from, to, centre);
-  const std::size_t first = r.program.motions.size();
+  const WorkPoint2 tool_end = centre + (to - centre) * (beside / radius);
+  const WorkPoint2 from = c.entered ? c.programmed : flat(machine.position);
+  const double reach = arcReach(machine, arc, from);
+  const std::size_t first = sink.program.motions.size();
   bool at_start = true;
-  if (!c.entered) {
-    // NISTIR 6556 B.6: the tool must touch the arc about the same centre already, and stays touching it.
-    if (std::abs(length(flat(r.position) - centre) - beside) > 0.01) {
-      sayFaulty(r, place, "Compensation cannot start on this arc: the cutter does not touch it where it stands.",
-                "The tool goes straight to the arc's end.");
-      addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
-      c.programmed = to;
-      c.entered = true;
-      openEnd(r, first, travel(to), reach, true);
-      return;
-    }
-    c.entered = true;
-  } else {
+  if (c.entered) {
     const double start_radius = length(from - centre);
-    const Vec2 start = centre + (from - centre) * (offsetRadius(c, start_radius, clockwise) / start_radius);
-    at_start = join(r, {start, tool_end, centre, clockwise ? -1 : 1}, travel(from), reach, from, place);
+    const WorkPoint2 start = centre + (from - centre) * (offsetRadius(c, start_radius, arc.clockwise) / start_radius);
+    at_start =
+        join(machine, sink, {{start, tool_end, centre, arc.clockwise ? -1 : 1}, travel(from), reach, from}, place);
+  } else if (std::abs(length(flat(machine.position) - centre) - beside) > 0.01) {
+    // NISTIR 6556 B.6: the tool must touch the arc about the same centre already, and stays touching it.
+    addNotFollowed(sink, ProblemKind::compensation_entry_off_arc, place);
+    giveUpArc(machine, sink, tool_end, arc, place);
+    openEnd(machine, sink, first, travel(to), reach, true);
+    return;
   }
-  const double wanted = turnBetween(from - centre, to - centre, turn),
-               made = turnBetween(flat(r.position) - centre, to - centre, turn);
-  constexpr double half_turn = std::numbers::pi;
-  if (at_start && made > wanted + half_turn) {
-    // Rounding put the start beyond the end of a tiny arc, of which a whole circle must not come.
-    addMotion(r, MotionKind::feed, {tool_end.x, tool_end.y, end.z}, place);
-  } else {
-    const bool whole = at_start && made < wanted - half_turn;
-    const Vec2 stop = whole ? flat(r.position) : tool_end;
-    Motion& m = addMotion(r, clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, {stop.x, stop.y, end.z}, place);
-    m.centre = centre;
-    m.turns = static_cast<std::uint16_t>(turns);
-  }
+  runAlongArc(machine, sink, arc, from, tool_end, at_start, place);
+  c.entered = true;
   c.programmed = to;
-  openEnd(r, first, travel(to), reach, false);
+  openEnd(machine, sink, first, travel(to), reach, false);
 }
 
-std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 end, double radius, bool clockwise) {
+std::optional<RadiusCentre> firstArcCentre(const CompensationState& compensation, WorkPoint2 start, WorkPoint2 end,
+                                           double radius, bool clockwise) {
   const Vec2 chord = end - start;
   const double d = length(chord);
   if (d == 0) return std::nullopt;
-  const double from_end = std::abs(radius), from_start = offsetRadius(r.compensation, from_end, clockwise);
+  const double from_end = std::abs(radius), from_start = offsetRadius(compensation, from_end, clockwise);
   const double at = (d * d + (from_start - from_end) * (from_start + from_end)) / (2 * d);
   const Vec2 along = chord * (1 / d);
   const double square = from_start * from_start - at * at;
@@ -341,12 +343,10 @@ std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 en
   return RadiusCentre{start + along * at + leftOf(along) * (side * std::sqrt(square)), 0};
 }
 
-void refuseUnderCompensation(Reading& r, const LineWords::Code& code) {
-  if (r.compensation.side == 0) return;
-  addProblem(r, "compensation-misplaced", placeOf(r, *code.word),
-             shownWord(r, *code.word) + " must not stand while cutter radius compensation is on.",
-             "Compensation is ended before it.", "Put G40 and a move away from the part before this line.");
-  endCompensation(r);
+void refuseUnderCompensation(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& code) {
+  if (machine.compensation.side == 0) return;
+  addProblem(sink, ProblemKind::code_under_compensation, placeOf(line, code), {codeOf(line, code)});
+  endCompensation(machine);
 }
 
 }  // namespace provecut::interpreter

@@ -2,23 +2,35 @@
 // one.
 #pragma once
 
-#include "parser/interpreter/reading.h"
+#include <optional>
+
+#include "parser/interpreter/steps.h"
 #include "parser/program/arc.h"
 
 namespace provecut::interpreter {
 
-void switchCompensation(Reading& r, int code, Place place);  // 400, 410, 420
-void endCompensation(Reading& r);                            // no exit move: the tool stays where it is
+// `code`: 400, 410 or 420.
+void switchCompensation(const Input& input, Line& line, MachineState& machine, Sink& sink, int code, Place place);
+void endCompensation(MachineState& machine);  // no exit move: the tool stays where it is
 
-// A compensated move; `end` is the programmed point, mm, work frame.
-void compensatedLine(Reading& r, MotionKind kind, Vec3 end, Place place);
-void compensatedArc(Reading& r, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place);
+// Compensated moves; `end` is the programmed point, mm, work frame.
+void compensatedLine(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place);
+
+struct ProgrammedArc {
+  bool clockwise = false;
+  bool by_radius = false;  // given by R, not by its centre
+  int turns = 1;
+  WorkPoint end;
+  WorkPoint2 centre;
+};
+void compensatedArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, Place place);
 
 // Centre of a first compensated arc given by its radius: it runs through `end` and the cutter touches it at `start`.
-std::optional<RadiusCentre> firstArcCentre(const Reading& r, Vec2 start, Vec2 end, double radius, bool clockwise);
+std::optional<RadiusCentre> firstArcCentre(const CompensationState& compensation, WorkPoint2 start, WorkPoint2 end,
+                                           double radius, bool clockwise);
 
-// Reports a code that must not stand while compensation is on, and ends it so that the program can go on. No effect
+// Reports a code that is not allowed while compensation is on, and ends it so that the program can go on. No effect
 // while off.
-void refuseUnderCompensation(Reading& r, const LineWords::Code& code);
+void refuseUnderCompensation(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& code);
 
 }  // namespace provecut::interpreter

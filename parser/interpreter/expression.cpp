@@ -156,26 +156,4 @@ ExpressionValue evaluate(std::span<const Operation> operations, const ParameterT
   return result;
 }
 
-const char* describe(ExpressionError error) {
-  switch (error) {
-    case ExpressionError::none:
-      return "";
-    case ExpressionError::bad_parameter_index:
-      return "a parameter number must be a whole number from 1 to 5399";
-    case ExpressionError::divide_by_zero:
-      return "it divides by zero";
-    case ExpressionError::root_of_negative:
-      return "SQRT of a number below zero";
-    case ExpressionError::logarithm:
-      return "LN of a number that is not above zero";
-    case ExpressionError::arc_function:
-      return "ACOS or ASIN of a number beyond 1";
-    case ExpressionError::power:
-      return "a number below zero raised to a power that is not whole";
-    case ExpressionError::too_large:
-      return "the result is too large";
-  }
-  return "";
-}
-
 }  // namespace provecut::interpreter

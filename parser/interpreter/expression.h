@@ -28,11 +28,8 @@ struct ExpressionValue {
 // Operations in postfix order. Angles in degrees.
 ExpressionValue evaluate(std::span<const Operation> operations, const ParameterTable& parameters);
 
-// In plain words, to follow "The value cannot be worked out: ".
-const char* describe(ExpressionError error);
-
-// The integer nearest to `value` when it is within 0.0001 of it, as the standard asks of indices and codes; else -1 …
-// false.
+// False unless `value` is within 0.0001 of a whole number, as the standard asks of indices and codes
+// (NISTIR 6556 3.3.2.1); `integer` is that number then.
 bool nearInteger(double value, int& integer);
 
 }  // namespace provecut::interpreter

@@ -1,9 +1,9 @@
+// From the line's block to its words: what cannot be read is said, values are worked out, codes sorted.
 #include <cmath>
 #include <string>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/expression.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/steps.h"
 
 namespace provecut::interpreter {
 
@@ -12,276 +12,250 @@ namespace {
 constexpr double largest_coordinate = 1e6;  // program units: beyond any machine
 constexpr double largest_value = 1e9;
 
-const char* describe(FaultKind kind) {
+ProblemKind kindOf(FaultKind kind, std::string_view text) {
   switch (kind) {
     case FaultKind::unknown_letter:
-      return "the letter is not one of the language";
+      return ProblemKind::unknown_letter;
     case FaultKind::no_value:
-      return "a letter without a value";
+      return ProblemKind::letter_without_value;
     case FaultKind::bad_number:
-      return "not a number";
+      return text.find(',') == std::string_view::npos ? ProblemKind::not_a_number : ProblemKind::comma_in_number;
     case FaultKind::bad_expression:
-      return "the expression cannot be read";
+      return ProblemKind::expression_unreadable;
     case FaultKind::unknown_function:
-      return "no such function";
+      return ProblemKind::unknown_function;
     case FaultKind::half_arc_tangent:
-      return "ATAN takes two parts, ATAN[a]/[b]";
-    case FaultKind::nested_too_deep:
-      return "brackets are nested too deep";
+      return ProblemKind::half_arc_tangent;
     case FaultKind::stray_character:
-      return "no word begins like this";
+      return ProblemKind::stray_character;
     case FaultKind::stray_bracket:
-      return "a bracket that belongs to nothing";
+      return ProblemKind::stray_bracket;
     case FaultKind::stray_slash:
-      return "a slash may stand only first on a line or divide within brackets";
+      return ProblemKind::stray_slash;
     case FaultKind::bad_setting:
-      return "the parameter setting cannot be read";
+      return ProblemKind::setting_unreadable;
     case FaultKind::bad_line_number:
-      return "a line number has one to five digits behind its N";
-    case FaultKind::bad_label:
-      return "the O word cannot be read";
+      return ProblemKind::line_number_without_digits;
     case FaultKind::control_character:
-      return "a control character";
+      return ProblemKind::control_character;
   }
-  return "";
+  return ProblemKind::stray_character;
 }
 
-std::string_view textAt(const Reading& r, std::uint32_t column, std::uint32_t end_column) {
-  return r.line.substr(column - 1, end_column - column);
+ProblemKind kindOf(ExpressionError error) {
+  switch (error) {
+    case ExpressionError::none:
+    case ExpressionError::too_large:
+      return ProblemKind::result_too_large;
+    case ExpressionError::bad_parameter_index:
+      return ProblemKind::parameter_number_faulty;
+    case ExpressionError::divide_by_zero:
+      return ProblemKind::division_by_zero;
+    case ExpressionError::root_of_negative:
+      return ProblemKind::root_of_negative;
+    case ExpressionError::logarithm:
+      return ProblemKind::logarithm_of_not_positive;
+    case ExpressionError::arc_function:
+      return ProblemKind::arc_function_beyond_one;
+    case ExpressionError::power:
+      return ProblemKind::power_of_negative;
+  }
+  return ProblemKind::result_too_large;
 }
 
-std::string quoted(const Reading& r, Place place) {
-  std::string text(1, '"');
-  text += shownText(textAt(r, place.column, place.end_column));
-  text += '"';
-  return text;
-}
-
-void reportFaults(Reading& r) {
+void reportFaults(const Line& line, Sink& sink) {
   constexpr std::size_t max_on_one_line = 8;
   std::size_t count = 0;
-  for (const Fault& f : r.block.faults) {
+  for (const Fault& f : line.block.faults) {
     if (++count > max_on_one_line) break;
-    const Place place{r.line_number, f.column, f.end_column};
-    std::string message = quoted(r, place) + " cannot be read: " + describe(f.kind) + ".";
-    const char* assumed = "It is left out; the rest of the line is read.";
+    const fact::Text text = textOf(line, f);
+    const ProblemKind kind = kindOf(f.kind, text.text);
     if (f.kind == FaultKind::control_character) {
-      addProblem(r, "syntax", place, std::move(message), assumed);
+      addProblem(sink, kind, placeOf(line, f), {text});
     } else {
-      const bool number = f.kind == FaultKind::bad_line_number && r.options.strict;
-      addNotFollowed(r, number ? "line-number-refused" : "syntax", place, std::move(message), assumed);
+      addNotFollowed(sink, kind, placeOf(line, f), {text});
     }
   }
 }
 
-// What is read beyond the standard: refused when strict, noted where it matters.
-void reportExtension(Reading& r, const Extension& e) {
-  const Place place{r.line_number, e.column, e.end_column};
-  if (r.options.strict && e.kind != ExtensionKind::space_in_number) {
-    const bool comment = e.kind == ExtensionKind::unclosed_comment || e.kind == ExtensionKind::nested_comment;
-    const bool number = e.kind == ExtensionKind::long_line_number || e.kind == ExtensionKind::misplaced_line_number;
-    addProblem(r,
-               comment  ? "comment-refused"
-               : number ? "line-number-refused"
-                        : "syntax",
-               place, quoted(r, place) + " is not in the published standard.", "It is read as common practice has it.");
-    return;
-  }
+// What is read beyond the standard: refused when strict.
+void refuseExtension(const Line& line, Sink& sink, const Extension& e) {
+  ProblemKind kind = ProblemKind::not_standard;
+  if (e.kind == ExtensionKind::space_in_number) return;
+  if (e.kind == ExtensionKind::unclosed_comment || e.kind == ExtensionKind::nested_comment)
+    kind = ProblemKind::comment_not_standard;
+  if (e.kind == ExtensionKind::long_line_number || e.kind == ExtensionKind::misplaced_line_number)
+    kind = ProblemKind::line_number_not_standard;
+  addProblem(sink, kind, placeOf(line, e), {textOf(line, e)});
+}
+
+// What is read beyond the standard: noted where it matters.
+void noteExtension(const Line& line, Sink& sink, const Extension& e) {
+  const Place place = placeOf(line, e);
+  const auto note = [&](ProblemKind kind) { addProblem(sink, kind, place, {textOf(line, e)}); };
+  const auto noteOnce = [&](ProblemKind kind) { addProblemOnce(sink, kind, place, {textOf(line, e)}); };
   switch (e.kind) {
     case ExtensionKind::semicolon_comment:
     case ExtensionKind::label:
     case ExtensionKind::comparison:
       return;
     case ExtensionKind::unclosed_comment:
-      addProblem(r, "comment-faulty", place, "The comment " + quoted(r, place) + " is never closed.",
-                 "It ends with its line.", "Close it: some machines take all that follows as comment.");
-      return;
+      return note(ProblemKind::comment_unclosed);
     case ExtensionKind::nested_comment:
-      addProblem(r, "comment-faulty", place, "The comment " + quoted(r, place) + " holds another \"(\".",
-                 "The whole is taken as comment.", "Machines differ: some end the comment at its first \")\".");
-      return;
+      return note(ProblemKind::comment_nested);
     case ExtensionKind::exponent:
-      addProblemOnce(r, "exponent-number", place, "The number " + quoted(r, place) + " has an exponent.",
-                     "It is read as that number.",
-                     "Export with a fixed number of decimals: many machines stop here or read another number.");
-      return;
+      return noteOnce(ProblemKind::exponent);
     case ExtensionKind::space_in_number:
-      tolerate(r, "space-in-number", "", place, "The number " + quoted(r, place) + " has spaces between its digits.",
-               "They are left out, as the standard says.");
-      return;
+      return note(ProblemKind::space_in_number);
     case ExtensionKind::signed_value:
-      addProblemOnce(r, "beyond-standard", place, "A sign before a parameter or an expression is not in the standard.",
-                     "It is taken as written.");
-      return;
+      return addProblemOnce(sink, ProblemKind::sign_before_value, place);
     case ExtensionKind::long_line_number:
+      return noteOnce(ProblemKind::line_number_long);
     case ExtensionKind::misplaced_line_number:
-      addProblemOnce(r, "line-number-odd", place,
-                     "The line number " + quoted(r, place) +
-                         (e.kind == ExtensionKind::long_line_number ? " is longer than five digits or has a point."
-                                                                    : " does not stand first on its line."),
-                     "Line numbers are not used for anything here.");
-      return;
+      return noteOnce(ProblemKind::line_number_not_first);
     case ExtensionKind::colon:
-      addProblemOnce(r, "beyond-standard", place, "A colon at the start of a line is not in the standard.",
-                     "It is left out.");
-      return;
+      return addProblemOnce(sink, ProblemKind::colon_first, place);
     case ExtensionKind::checksum:
-      if (r.block.checksum_wrong) {
-        addProblem(r, "checksum-wrong", place, "The checksum " + quoted(r, place) + " does not fit the line.",
-                   "The line is read as it stands.");
-      }
+      if (line.block.checksum_wrong) note(ProblemKind::checksum_wrong);
       return;
     case ExtensionKind::percent_text:
-      addProblem(r, "syntax", place, quoted(r, place) + " stands on the line of a %.", "It is left out.");
-      return;
+      return note(ProblemKind::text_after_percent);
   }
 }
 
-void reportConflict(Reading& r, const Word& first, const Word& second) {
-  addProblem(r, "modal-conflict", placeOf(r, second),
-             shownWord(r, first) + " and " + shownWord(r, second) + " exclude each other on one line.",
-             "The last one is obeyed.")
-      .related.push_back({{}, placeOf(r, first), "the other code"});
+void reportConflict(const Line& line, Sink& sink, const Word& first, const Word& second) {
+  addProblem(sink, ProblemKind::codes_exclude_each_other, placeOf(line, second),
+             {codeOf(line, first), codeOf(line, second)}, placeOf(line, first));
 }
 
-void addG(Reading& r, const Word& w, double value) {
-  LineWords& words = r.line_words;
+void addG(Line& line, Sink& sink, const Word& w, double value) {
+  LineWords& words = line.words;
   int tenths = 0;
   // Within 0.0001 of a tenth (NISTIR 6556 3.3.2.1).
   if (!nearInteger(value * 10, tenths)) tenths = -1;
   const GGroup group = gGroup(tenths);
-  if (group == GGroup::unknown || (r.options.strict && isExtensionG(tenths))) {
+  if (group == GGroup::unknown || (sink.strict && isExtensionG(tenths))) {
     words.unknown_code = true;
-    addNotFollowed(r, "unknown-code", placeOf(r, w), shownWord(r, w) + " is not a code that is known here.",
-                   "It is left out; what it does is not followed.");
+    addNotFollowed(sink, ProblemKind::unknown_code, placeOf(line, w), {codeOf(line, w)});
     return;
   }
   LineWords::Code& slot = words.g[static_cast<std::size_t>(group)];
-  if (group == GGroup::motion && words.has(group) && !r.options.strict && (slot.code == 800) != (tenths == 800)) {
+  if (group == GGroup::motion && words.has(group) && !sink.strict && (slot.code == 800) != (tenths == 800)) {
     // "G0 G40 G80": in the usual first line G80 only ends a cycle, and the other code comes into force.
     if (slot.code == 800) slot = {tenths, &w};
     return;
   }
-  if (words.has(group) && (slot.code != tenths || r.options.strict)) reportConflict(r, *slot.word, w);
+  if (words.has(group) && (slot.code != tenths || sink.strict)) reportConflict(line, sink, *slot.word, w);
   words.g_present |= 1u << static_cast<unsigned>(group);
   slot = {tenths, &w};
 }
 
-void addM(Reading& r, const Word& w, double value) {
-  LineWords& words = r.line_words;
+void addM(Line& line, Sink& sink, const Word& w, double value) {
+  LineWords& words = line.words;
   int code = 0;
   if (!nearInteger(value, code)) code = -1;
   const MGroup group = mGroup(code);
-  if (++words.m_count == 5) {
-    tolerate(r, "", "m-words-too-many", placeOf(r, w), "More than four M words stand on this line.", "All are obeyed.");
-  }
-  if (group == MGroup::unknown || (r.options.strict && group == MGroup::subprogram)) {
+  if (++words.m_count == 5) addProblem(sink, ProblemKind::too_many_m_words, placeOf(line, w));
+  if (group == MGroup::unknown || (sink.strict && group == MGroup::subprogram)) {
     words.unknown_code = true;
-    addProblem(r, "unknown-code", placeOf(r, w), shownWord(r, w) + " is not a code that is known here.",
-               "It is left out; what it does is not followed.");
+    addProblem(sink, ProblemKind::unknown_code, placeOf(line, w), {codeOf(line, w)});
     return;
   }
   LineWords::Code& slot = words.m[static_cast<std::size_t>(group)];
   // Mist and flood can both be on; the standard has them in one group all the same.
   const bool both_coolants = group == MGroup::coolant && code != 9 && slot.code != 9;
-  if (words.has(group) && ((slot.code != code && !both_coolants) || r.options.strict)) reportConflict(r, *slot.word, w);
+  if (words.has(group) && ((slot.code != code && !both_coolants) || sink.strict))
+    reportConflict(line, sink, *slot.word, w);
   words.m_present |= 1u << static_cast<unsigned>(group);
   slot = {code, &w};
 }
 
-void addValue(Reading& r, const Word& w, double value) {
-  LineWords& words = r.line_words;
+void addValue(Line& line, Sink& sink, const Word& w, double value) {
+  LineWords& words = line.words;
   const std::uint32_t bit = LineWords::bit(w.letter);
   constexpr std::uint32_t lengths = axis_letters | centre_letters | LineWords::bit('R');
   const double largest = (bit & lengths) != 0 ? largest_coordinate : largest_value;
   if (!(std::abs(value) <= largest)) {
-    addNotFollowed(r, "word-out-of-range", placeOf(r, w), shownWord(r, w) + " is beyond any machine.",
-                   "The word is left out.");
+    addNotFollowed(sink, ProblemKind::value_beyond_machine, placeOf(line, w), {textOf(line, w)});
     return;
   }
-  const std::size_t index = static_cast<std::size_t>(w.letter - 'A');
-  if ((words.present & bit) != 0) {
-    addProblem(r, "word-twice", placeOf(r, w),
-               std::string("The letter ") + w.letter +
-                   " stands twice on this line: " + shownWord(r, *words.words[index]) + " and " + shownWord(r, w) + ".",
-               "The last one is obeyed.")
-        .related.push_back({{}, placeOf(r, *words.words[index]), "the first one"});
+  if (words.has(w.letter)) {
+    const Word& first = words.word(w.letter);
+    addProblem(sink, ProblemKind::word_twice, placeOf(line, w),
+               {fact::Code{std::string(1, w.letter)}, textOf(line, first), textOf(line, w)}, placeOf(line, first));
   }
-  words.present |= bit;
-  words.values[index] = value;
-  words.words[index] = &w;
+  words.set(w, value);
 }
 
 // All settings of a line take effect together, after every value on it is known (NISTIR 6556 3.3.3).
-void applySettings(Reading& r) {
-  noteUse(r, "parameters", {r.line_number, r.block.settings.front().column, r.block.settings.front().end_column});
+void applySettings(const Input& input, const Line& line, MachineState& machine, Sink& sink) {
+  noteUse(sink, "parameters", placeOf(line, line.block.settings.front()));
   struct Assignment {
     int index;
     double value;
     Place place;
   };
   std::vector<Assignment> assignments;
-  for (const Setting& s : r.block.settings) {
-    const Place place{r.line_number, s.column, s.end_column};
+  for (const Setting& s : line.block.settings) {
+    const Place place = placeOf(line, s);
     double index_value = 0, value = 0;
-    if (!workOut(r, s.index, place, index_value) || !workOut(r, s.value, place, value)) continue;
+    if (!workOut(line, machine.parameters, sink, s.index, place, index_value) ||
+        !workOut(line, machine.parameters, sink, s.value, place, value))
+      continue;
     int index = 0;
     if (!nearInteger(index_value, index) || index < 1 || index > last_parameter) {
-      addNotFollowed(r, "expression", place,
-                     quoted(r, place) + ": " + describe(ExpressionError::bad_parameter_index) + ".",
-                     "The setting is left out.");
+      addNotFollowed(sink, ProblemKind::parameter_number_faulty, place, {textOf(line, s)});
       continue;
     }
     assignments.push_back({index, value, place});
   }
-  for (const Assignment& a : assignments) setParameter(r, a.index, a.value, a.place);
+  for (const Assignment& a : assignments) setParameter(input, machine, sink, a.index, a.value, a.place);
 }
 
 }  // namespace
 
-bool workOut(Reading& r, Range range, Place place, double& value) {
-  const ExpressionValue v =
-      evaluate(std::span(r.block.operations).subspan(range.first, range.last - range.first), r.parameters);
+bool workOut(const Line& line, const ParameterTable& parameters, Sink& sink, Range range, Place place, double& value) {
+  const std::span<const Operation> operations = std::span(line.block.operations);
+  const ExpressionValue v = evaluate(operations.subspan(range.first, range.last - range.first), parameters);
   if (v.unset_parameter != 0) {
-    addProblem(r, "parameter-unset", place,
-               "Parameter #" + std::to_string(v.unset_parameter) + " is read and was never set.",
-               "It is taken as 0; the machine may hold another value.");
+    addProblem(sink, ProblemKind::parameter_unset, place, {fact::Parameter{v.unset_parameter}});
   }
   if (v.error != ExpressionError::none) {
-    addNotFollowed(r, "expression", place, quoted(r, place) + " cannot be worked out: " + describe(v.error) + ".",
-                   "It is left out.");
+    addNotFollowed(sink, kindOf(v.error), place, {textOf(line, place)});
     return false;
   }
   value = v.value;
   return true;
 }
 
-void reportSyntax(Reading& r) {
-  if (!r.block.faults.empty()) reportFaults(r);
-  for (const Extension& e : r.block.extensions) reportExtension(r, e);
-}
-
-void gatherWords(Reading& r) {
-  LineWords& words = r.line_words;
-  words.present = words.used = words.g_present = words.m_present = 0;
-  words.m_count = 0;
-  words.unknown_code = false;
-  const Block& block = r.block;
-  for (const Word& w : block.words) {
-    double value = w.value;
-    if (!w.expression.empty()) {
-      noteUse(r, "parameters", placeOf(r, w));
-      if (!workOut(r, w.expression, placeOf(r, w), value)) continue;
-    }
-    if (w.letter == 'G') {
-      addG(r, w, value);
-    } else if (w.letter == 'M') {
-      addM(r, w, value);
+void reportSyntax(const Line& line, Sink& sink) {
+  if (!line.block.faults.empty()) reportFaults(line, sink);
+  for (const Extension& e : line.block.extensions) {
+    if (sink.strict) {
+      refuseExtension(line, sink, e);
     } else {
-      addValue(r, w, value);
+      noteExtension(line, sink, e);
     }
   }
-  if (!block.settings.empty()) applySettings(r);
+}
+
+void gatherWords(const Input& input, Line& line, MachineState& machine, Sink& sink) {
+  line.words.clear();
+  for (const Word& w : line.block.words) {
+    double value = w.value;
+    if (!w.expression.empty()) {
+      noteUse(sink, "parameters", placeOf(line, w));
+      if (!workOut(line, machine.parameters, sink, w.expression, placeOf(line, w), value)) continue;
+    }
+    if (w.letter == 'G') {
+      addG(line, sink, w, value);
+    } else if (w.letter == 'M') {
+      addM(line, sink, w, value);
+    } else {
+      addValue(line, sink, w, value);
+    }
+  }
+  if (!line.block.settings.empty()) applySettings(input, line, machine, sink);
 }
 
 }  // namespace provecut::interpreter

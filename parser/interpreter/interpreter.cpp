@@ -1,14 +1,16 @@
 #include "parser/interpreter/interpreter.h"
 
 #include <algorithm>
-#include <string>
 
 #include "parser/base/line_reader.h"
 #include "parser/base/quoted_text.h"
 #include "parser/block/block_grammar.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/moves.h"
+#include "parser/interpreter/steps.h"
 
 namespace provecut {
+
+namespace interpreter {
 
 namespace {
 
@@ -65,153 +67,165 @@ bool describesTool(std::string_view comment) {
   return false;
 }
 
-void noteToolComments(interpreter::Reading& r) {
+void noteToolComments(const Line& line, Sink& sink) {
   constexpr std::size_t max_comments = 1000, longest_comment = 200;
-  for (const Comment& c : r.block.comments) {
-    if (r.comment_count >= max_comments || !describesTool(c.text)) continue;
-    ++r.comment_count;
-    interpreter::addEvent(r, EventKind::comment_tool, 0, {r.line_number, c.column, c.end_column},
-                          shownText(c.text, longest_comment));
+  for (const Comment& c : line.block.comments) {
+    if (sink.tool_comments >= max_comments || !describesTool(c.text)) continue;
+    ++sink.tool_comments;
+    addEvent(sink, EventKind::comment_tool, 0, placeOf(line, c), shownText(c.text, longest_comment));
   }
+}
+
+// Reads a program's text line by line into motions.
+class ProgramReader {
+ public:
+  // `cut_off`: the file went on with Ctrl-Z or NULs.
+  ProgramReader(std::string_view text, bool cut_off, const InterpreterOptions& options);
+
+  Program read();
+
+ private:
+  void readLine();
+  void readPercent(Place place);
+  void noteBlockDelete();
+  void lookAfterEnd();
+  void reportEnd();
+
+  const bool cut_off_;
+  Input input_;
+  MachineState machine_;
+  Sink sink_;
+  ProgramFlow flow_;
+  Line line_;
+  bool any_words_ = false;  // a word has been read
+  bool percent_open_ = false, percent_closed_ = false;
+  Place percent_place_;
+};
+
+ProgramReader::ProgramReader(std::string_view text, bool cut_off, const InterpreterOptions& options)
+    : cut_off_(cut_off),
+      input_{options, usesToolChange(text)},
+      flow_(text, options.max_repeated_lines, machine_, sink_) {
+  sink_.strict = options.strict;
+  sink_.max_motions = options.max_motions;
+  machine_.modal.tool = options.tool_in_spindle;
+  machine_.position = {0, 0, options.top_of_travel_mm};
+  if (const auto g54 = options.work_offset_mm.find(1); g54 != options.work_offset_mm.end())
+    machine_.offsets.origin = g54->second;
+  // A move takes at least four characters and nearly always a line of its own.
+  sink_.program.motions.reserve(std::min(
+      {countLineEnds(text) + 16, text.size() / 4 + 16, max_reserved, static_cast<std::size_t>(options.max_motions)}));
 }
 
 // The % lines that may frame a program (NISTIR 6556 3.1).
-void readPercent(interpreter::Reading& r, Place place) {
-  if (!r.percent_open && !r.any_words) {
-    r.percent_open = true;
-    r.percent_place = place;
+void ProgramReader::readPercent(Place place) {
+  if (!percent_open_ && !any_words_) {
+    percent_open_ = true;
+    percent_place_ = place;
     return;
   }
-  if (!r.percent_open) {
-    interpreter::tolerate(r, "percent-unpaired", "percent-refused", place,
-                          "A % line ends the program, and none begins it.", "The program ends here.");
-  }
-  r.percent_closed = true;
-  r.ended = true;
+  if (!percent_open_) addProblem(sink_, ProblemKind::percent_only_closes, place);
+  percent_closed_ = true;
+  machine_.ended = true;
 }
 
-void noteBlockDelete(interpreter::Reading& r) {
-  const bool on = r.options.block_delete;
-  interpreter::addProblemOnce(
-      r, "block-delete", {r.line_number, 1, static_cast<std::uint32_t>(r.line.size()) + 1},
-      "The machine's block-delete switch decides whether this line, and others that begin with /, are run.",
-      on ? "The switch is taken as on: they are skipped." : "The switch is taken as off: they are run.",
-      on ? "Check the program without --block-delete too." : "Check the program with --block-delete too.");
+void ProgramReader::noteBlockDelete() {
+  const bool on = input_.options.block_delete;
+  addProblemOnce(sink_, on ? ProblemKind::block_delete_skipped : ProblemKind::block_delete_run, wholeLine(line_));
 }
 
-void readLine(interpreter::Reading& r) {
-  if (r.line.size() > longest_line) {
-    interpreter::addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                                "The line has " + std::to_string(r.line.size()) + " characters, more than are read.",
-                                "The line is left out.");
+void ProgramReader::readLine() {
+  const fact::Count size{line_.text.size()};
+  if (size.count > longest_line) {
+    addNotFollowed(sink_, ProblemKind::line_too_long, {line_.number, 1, 2}, {size});
     return;
   }
-  if (r.line.size() > longest_standard_line) {
-    interpreter::tolerate(r, "", "line-over-256", {r.line_number, 257, static_cast<std::uint32_t>(r.line.size()) + 1},
-                          "The line has " + std::to_string(r.line.size()) + " characters; the standard allows 256.",
-                          "It is read whole.");
+  if (size.count > longest_standard_line) {
+    addProblem(sink_, ProblemKind::line_over_256,
+               {line_.number, longest_standard_line + 1, wholeLine(line_).end_column}, {size});
   }
-  const Block& block = r.block;
-  readBlock(r.line, r.block);
-  if (!block.comments.empty()) noteToolComments(r);
+  const Block& block = line_.block;
+  readBlock(line_.text, line_.block);
+  if (!block.comments.empty()) noteToolComments(line_, sink_);
   if (block.percent) {
-    for (const Extension& e : block.extensions) {
-      const Place place{r.line_number, e.column, e.end_column};
-      interpreter::addProblem(r, "syntax", place, "Text stands on the line of a %.", "It is left out.");
-    }
-    readPercent(r, {r.line_number, 1, 2});
+    for (const Extension& e : block.extensions)
+      addProblem(sink_, ProblemKind::text_after_percent, placeOf(line_, e), {textOf(line_, e)});
+    readPercent({line_.number, 1, 2});
     return;
   }
-  r.any_words |= !block.words.empty() || !block.settings.empty();
-  interpreter::reportSyntax(r);
-  if (block.block_delete && !block.empty()) noteBlockDelete(r);
-  if (block.block_delete && r.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
+  any_words_ |= !block.words.empty() || !block.settings.empty();
+  reportSyntax(line_, sink_);
+  if (block.block_delete && !block.empty()) noteBlockDelete();
+  if (block.block_delete && input_.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
   if (!block.words.empty() || !block.settings.empty()) {
-    interpreter::gatherWords(r);
-    interpreter::runLine(r);
+    gatherWords(input_, line_, machine_, sink_);
+    runLine(input_, flow_, line_, machine_, sink_);
   }
   if (block.label.flow > Flow::label) {
-    interpreter::noteUse(r, "subprograms", {r.line_number, block.label.column, block.label.end_column});
-    r.flow.runLabel(r);
+    noteUse(sink_, "subprograms", placeOf(line_, block.label));
+    flow_.runLabel(line_);
   }
 }
 
 // Lines after the end are not run; say so where they would do something.
-void lookAfterEnd(interpreter::Reading& r) {
+void ProgramReader::lookAfterEnd() {
   constexpr std::uint32_t max_looked_at = 10'000;
-  LineReader& lines = r.flow.lines();
+  LineReader& lines = flow_.lines();
   std::uint32_t looked = 0;
   bool said = false, subprograms = false;
-  while (lines.next(r.line)) {
-    if (r.line.size() > longest_line || said || subprograms || ++looked > max_looked_at) continue;
-    r.line_number = lines.lineNumber();
-    readBlock(r.line, r.block);
-    r.percent_closed |= r.block.percent;
-    subprograms = r.block.label.flow != Flow::none;
-    const bool only_end = std::all_of(r.block.words.begin(), r.block.words.end(),
+  while (lines.next(line_.text)) {
+    if (line_.text.size() > longest_line || said || subprograms || ++looked > max_looked_at) continue;
+    line_.number = lines.lineNumber();
+    readBlock(line_.text, line_.block);
+    percent_closed_ |= line_.block.percent;
+    subprograms = line_.block.label.flow != Flow::none;
+    const std::vector<Word>& words = line_.block.words;
+    const bool only_end = std::all_of(words.begin(), words.end(),
                                       [](const Word& w) { return w.letter == 'M' && (w.value == 2 || w.value == 30); });
     // Lines run before the end, in a loop or subprogram, are none of them.
-    if (subprograms || only_end || r.line_number <= r.program.lines) continue;
+    if (subprograms || only_end || line_.number <= sink_.program.lines) continue;
     said = true;
-    interpreter::addProblem(r, "text-after-end",
-                            {r.line_number, r.block.words.front().column, r.block.words.back().end_column},
-                            "Words stand after the end of the program.", "They are not run.");
+    addProblem(sink_, ProblemKind::words_after_end, {line_.number, words.front().column, words.back().end_column});
   }
-  r.program.lines = std::max(r.program.lines, lines.lineNumber());
+  sink_.program.lines = std::max(sink_.program.lines, lines.lineNumber());
 }
 
-void reportEnd(interpreter::Reading& r) {
-  const Place end{r.program.lines, 0, 0};
-  if (r.percent_open && !r.percent_closed) {
-    interpreter::tolerate(r, "percent-unpaired", "percent-refused", r.percent_place,
-                          "The program opens with % and is never closed by one.", "It ends with the file.");
+void ProgramReader::reportEnd() {
+  const Place end{sink_.program.lines, 0, 0};
+  if (percent_open_ && !percent_closed_) addProblem(sink_, ProblemKind::percent_only_opens, percent_place_);
+  const bool ends = machine_.ended_by_word || (percent_open_ && percent_closed_);
+  if (!ends && any_words_ && (sink_.strict || !sink_.program.motions.empty()))
+    addProblem(sink_, ProblemKind::end_missing, end);
+  if (!machine_.ended_by_word && machine_.modal.incremental && any_words_)
+    addProblem(sink_, ProblemKind::incremental_at_end, end);
+  reportFeedFromUnknown(sink_);
+  if (const MoveTally& moves = sink_.moves; moves.repeated_points > 0) {
+    addProblem(sink_, ProblemKind::points_repeated, moves.first_repeated_point, {fact::Count{moves.repeated_points}});
   }
-  const bool framed = r.percent_open && r.percent_closed;
-  if (!r.ended_by_word && !framed && r.any_words) {
-    interpreter::tolerate(r, r.program.motions.empty() ? "" : "end-missing", "end-refused", end,
-                          "The program ends without M2 or M30.", "It ends with the file.");
+}
+
+Program ProgramReader::read() {
+  while (!machine_.ended && !sink_.over_limit && flow_.next(line_)) {
+    sink_.program.lines = std::max(sink_.program.lines, line_.number);
+    readLine();
   }
-  if (!r.ended_by_word && r.state.incremental && r.any_words) {
-    interpreter::addProblem(r, "incremental-at-end", end, "The program ends with G91 in force.", {},
-                            "The next program may then read its coordinates as increments: end with G90.");
+  if (sink_.over_limit) {
+    addNotFollowed(sink_, ProblemKind::too_many_moves, {line_.number, 1, 2}, {fact::Count{sink_.max_motions}});
   }
-  interpreter::reportFeedFromUnknown(r);
-  if (r.repeated_points > 0) {
-    interpreter::addProblem(r, "repeated-point", r.first_repeated_point,
-                            std::to_string(r.repeated_points) +
-                                (r.repeated_points == 1 ? " feed move ends" : " feed moves end") +
-                                " where the tool stands already.");
-  }
+  lookAfterEnd();
+  reportEnd();
+  if (cut_off_) addProblem(sink_, ProblemKind::end_of_file_mark, {sink_.program.lines, 0, 0});
+  finishProblems(sink_);
+  return std::move(sink_.program);
 }
 
 }  // namespace
 
-Program interpret(std::string_view whole, const InterpreterOptions& options) {
-  const std::string_view text = withoutTail(whole);
-  interpreter::Reading r(text, options);
-  r.state.tool = options.tool_in_spindle;
-  r.position = {0, 0, options.top_of_travel_mm};
-  r.uses_tool_change = usesToolChange(text);
-  if (const auto g54 = options.work_offset_mm.find(1); g54 != options.work_offset_mm.end()) r.origin = g54->second;
-  // A move takes at least four characters and nearly always a line of its own.
-  r.program.motions.reserve(std::min(
-      {countLineEnds(text) + 16, text.size() / 4 + 16, max_reserved, static_cast<std::size_t>(options.max_motions)}));
-  while (!r.ended && !r.over_limit && r.flow.next(r)) {
-    r.program.lines = std::max(r.program.lines, r.line_number);
-    readLine(r);
-  }
-  if (r.over_limit) {
-    interpreter::addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                                "The program makes more moves than are followed.", "The rest is left out.");
-  }
-  lookAfterEnd(r);
-  reportEnd(r);
-  if (text.size() < whole.size()) {
-    interpreter::tolerate(r, "beyond-standard", "syntax", {r.program.lines, 0, 0},
-                          "The file ends with Ctrl-Z or NUL characters.", "They are left out.");
-  }
-  interpreter::finishProblems(r);
-  return std::move(r.program);
+}  // namespace interpreter
+
+Program interpret(std::string_view text, const InterpreterOptions& options) {
+  const std::string_view program = interpreter::withoutTail(text);
+  return interpreter::ProgramReader(program, program.size() < text.size(), options).read();
 }
 
 }  // namespace provecut

@@ -24,6 +24,18 @@ struct LineWords {
   std::array<Code, g_group_count> g;
   std::array<Code, m_group_count> m;
 
+  void clear() {
+    present = used = g_present = m_present = 0;
+    m_count = 0;
+    unknown_code = false;
+  }
+  void set(const Word& w, double value) {
+    present |= bit(w.letter);
+    values[indexOf(w.letter)] = value;
+    words[indexOf(w.letter)] = &w;
+  }
+
+  static constexpr std::size_t indexOf(char letter) { return static_cast<std::size_t>(letter - 'A'); }
   static constexpr std::uint32_t bit(char letter) { return 1u << (letter - 'A'); }
   template <typename... Letters>
   static constexpr std::uint32_t bits(Letters... letters) {
@@ -31,8 +43,8 @@ struct LineWords {
   }
   bool has(char letter) const { return (present & bit(letter)) != 0; }
   bool hasAny(std::uint32_t letters) const { return (present & letters) != 0; }
-  double value(char letter) const { return values[static_cast<std::size_t>(letter - 'A')]; }
-  const Word& word(char letter) const { return *words[static_cast<std::size_t>(letter - 'A')]; }
+  double value(char letter) const { return values[indexOf(letter)]; }
+  const Word& word(char letter) const { return *words[indexOf(letter)]; }
   bool has(GGroup group) const { return (g_present >> static_cast<unsigned>(group) & 1u) != 0; }
   bool has(MGroup group) const { return (m_present >> static_cast<unsigned>(group) & 1u) != 0; }
   const Code& code(GGroup group) const { return g[static_cast<std::size_t>(group)]; }

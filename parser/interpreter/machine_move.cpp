@@ -1,88 +1,91 @@
+// Moves in machine coordinates: G53, G28, G30.
 #include <algorithm>
 
-#include "parser/interpreter/reading.h"
+#include "parser/base/parallel_frames.h"
+#include "parser/interpreter/moves.h"
+#include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
 
 namespace provecut::interpreter {
 
 namespace {
 
-void sayUnknown(Reading& r, std::array<bool, 3> named, Place place) {
+struct MachineMove {
+  MachinePoint to;
+  std::array<bool, 3> named{};
+};
+
+// Without the work zero's place in the machine: Z goes to the top of the travel, X and Y nobody knows where.
+void moveSomewhere(const InterpreterOptions& options, MachineState& machine, Sink& sink, MotionKind kind,
+                   std::array<bool, 3> named, Place place) {
   const bool sideways = named[0] || named[1];
-  const std::string z =
-      named[2] ? "Z goes to the top of the travel and is taken as clear there" : "Z stays as high as it is";
-  addProblemOnce(r, "machine-move", place,
-                 "The line moves in machine coordinates, and where the work zero lies in the machine is not known.",
-                 z + (sideways ? "; where X and Y go is not known." : "; X and Y stay."),
-                 "Give zero_in_machine in the job file.");
+  addProblemOnce(sink,
+                 !named[2]  ? ProblemKind::machine_move_in_xy
+                 : sideways ? ProblemKind::machine_move_in_all
+                            : ProblemKind::machine_move_in_z,
+                 place);
+  WorkPoint end = machine.position;
+  if (named[2]) {
+    end.z = std::max(end.z, options.top_of_travel_mm);
+    machine.known[2] = true;
+  }
+  addMove(machine, sink, kind, end, place, motion_machine_frame | motion_height_unknown);
+  if (named[0]) machine.known[0] = false;
+  if (named[1]) machine.known[1] = false;
+  // What leans on a place that is lost only now is a new matter.
+  if (sideways) sayAgain(sink, ProblemKind::cut_at_unknown_place);
+  machine.start_known = machine.known;
 }
 
-void flag(Motion& m, bool height_unknown) {
-  m.flags = static_cast<std::uint8_t>(m.flags | motion_machine_frame | (height_unknown ? motion_height_unknown : 0));
-}
-
-// To `machine` (mm, machine coordinates) in the named axes.
-void moveInMachine(Reading& r, MotionKind kind, Vec3 machine, std::array<bool, 3> named, Place place) {
-  if (r.options.zero_in_machine) {
-    Vec3 end = r.position;
-    for (int axis = 0; axis < 3; ++axis) {
-      if (!named[static_cast<std::size_t>(axis)]) continue;
-      component(end, axis) = component(machine, axis) - component(*r.options.zero_in_machine, axis);
-      r.known[static_cast<std::size_t>(axis)] = true;
-    }
-    flag(addMotion(r, kind, end, place), false);
+void moveInMachine(const InterpreterOptions& options, MachineState& machine, Sink& sink, MotionKind kind,
+                   const MachineMove& move, Place place) {
+  if (!options.zero_in_machine) {
+    moveSomewhere(options, machine, sink, kind, move.named, place);
     return;
   }
-  sayUnknown(r, named, place);
-  Vec3 end = r.position;
-  if (named[2]) {
-    end.z = std::max(end.z, r.options.top_of_travel_mm);
-    r.known[2] = true;
+  WorkPoint end = machine.position;
+  const WorkPoint there = machineToWork(*options.zero_in_machine, move.to);
+  for (const std::size_t axis : all_axes) {
+    if (!move.named[axis]) continue;
+    component(end, axis) = component(there, axis);
+    machine.known[axis] = true;
   }
-  flag(addMotion(r, kind, end, place), true);
-  if (named[0]) r.known[0] = false;
-  if (named[1]) r.known[1] = false;
-  // What leans on a place that is lost only now is a new matter.
-  if (named[0] || named[1]) r.said_once.erase("position-unknown");
-  r.start_known = r.known;
+  addMove(machine, sink, kind, end, place, motion_machine_frame);
 }
 
 }  // namespace
 
-// G28 and G30 (NISTIR 6556 3.5.8): by way of the point named, then home. By common practice only the axes named go
-// home; by the standard all do.
-void runReferenceReturn(Reading& r, int code, Place place) {
-  LineWords& w = r.line_words;
+// NISTIR 6556 3.5.8: by way of the point named, then home. By common practice only the axes named go home; by the
+// standard all do.
+void runReferenceReturn(const Input& input, Line& line, MachineState& machine, Sink& sink, int code, Place place) {
+  LineWords& w = line.words;
   w.used |= axis_letters;
-  const bool any = w.hasAny(axis_letters);
-  std::array<bool, 3> named{true, true, true};
-  if (any) {
-    if (!r.options.strict) named = {w.has('X'), w.has('Y'), w.has('Z')};
-    noteIncrements(r, place);
-    const Vec3 point = targetOf(r);
+  MachineMove home{{}, {true, true, true}};
+  if (w.hasAny(axis_letters)) {
+    if (!sink.strict) home.named = {w.has('X'), w.has('Y'), w.has('Z')};
+    noteIncrements(w, machine, sink, place);
+    const WorkPoint point = targetOf(w, machine);
     // A point that is the present place, as in G91 G28 Z0, makes no move.
-    if (point != r.position) addMotion(r, MotionKind::rapid, point, place);
+    if (point != machine.position) addMove(machine, sink, MotionKind::rapid, point, place);
   }
   const int first = code == 280 ? 5161 : 5181;
-  const double unit = r.state.unit();
-  const Vec3 home{r.parameters.get(first) * unit, r.parameters.get(first + 1) * unit,
-                  r.parameters.get(first + 2) * unit};
-  moveInMachine(r, MotionKind::rapid, home, named, place);
+  const ParameterTable& p = machine.parameters;
+  const double unit = machine.modal.unit();
+  home.to = {p.get(first) * unit, p.get(first + 1) * unit, p.get(first + 2) * unit};
+  moveInMachine(input.options, machine, sink, MotionKind::rapid, home, place);
 }
 
-void runMachineMove(Reading& r, MotionKind kind, Place place) {
-  LineWords& w = r.line_words;
+void runMachineMove(const Input& input, Line& line, MachineState& machine, Sink& sink, MotionKind kind, Place place) {
+  LineWords& w = line.words;
   w.used |= axis_letters;
-  const double unit = r.state.unit();
-  Vec3 machine;
-  std::array<bool, 3> named{};
-  for (int axis = 0; axis < 3; ++axis) {
+  MachineMove move;
+  for (const std::size_t axis : all_axes) {
     const char letter = axis_letter[axis];
     if (!w.has(letter)) continue;
-    named[static_cast<std::size_t>(axis)] = true;
-    component(machine, axis) = w.value(letter) * unit;
+    move.named[axis] = true;
+    component(move.to, axis) = w.value(letter) * machine.modal.unit();
   }
-  moveInMachine(r, kind, machine, named, place);
+  moveInMachine(input.options, machine, sink, kind, move, place);
 }
 
 }  // namespace provecut::interpreter

@@ -1,35 +1,34 @@
-#include "parser/base/quoted_text.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/moves.h"
+#include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
 
 namespace provecut::interpreter {
 
 // G38.2 (NISTIR 6556 3.5.9). Where the probe touches is known at the machine only: coming straight down it is taken to
 // touch at the height the options give, else at its end.
-void runProbe(Reading& r, Place place) {
-  LineWords& w = r.line_words;
+void runProbe(const Input& input, Line& line, MachineState& machine, Sink& sink, Place place) {
+  constexpr double shortest_mm = 0.254;  // or 0.01 in: the same length
+  LineWords& w = line.words;
   w.used |= axis_letters;
-  const auto refuse = [&](const char* why) {
-    addProblem(r, "probe-faulty", place, why, "The move is followed to its end.");
-  };
-  if (r.compensation.side != 0) refuse("G38.2 must not stand while cutter radius compensation is on.");
-  if (r.state.inverse_time) refuse("G38.2 must not stand under G93.");
-  if (w.hasAny(rotary_letters)) refuse("G38.2 must not turn a rotary axis.");
-  r.compensation = {};
-  const Vec3 start = r.position;
-  Vec3 end = targetOf(r);
-  // 0.254 mm or 0.01 in: the same length.
-  if (length(end - start) < 0.254 - 1e-9) refuse("G38.2 needs a way of at least 0.254 mm (0.01 in).");
-  const double touch = r.options.probe_touch_mm;
-  const bool down = flat(end) == flat(start) && end.z <= touch && touch <= start.z;
-  if (down) end.z = touch;
-  addProblemOnce(
-      r, "probe-assumed", place, "A probing move stops where the probe touches.",
-      down ? "It is taken to touch at Z " + shownNumber(touch) + " of the job." : "It is taken to reach its end.");
-  addMotion(r, MotionKind::probe, end, place);
-  for (int axis = 0; axis < 3; ++axis) {
-    const double program = component(end, axis) - component(r.origin, axis) - component(r.g92, axis);
-    r.parameters.set(5061 + axis, program / r.state.unit());
+  if (machine.compensation.side != 0) addProblem(sink, ProblemKind::probe_under_compensation, place);
+  if (machine.modal.inverse_time) addProblem(sink, ProblemKind::probe_under_inverse_time, place);
+  if (w.hasAny(rotary_letters)) addProblem(sink, ProblemKind::probe_turns_axis, place);
+  machine.compensation = {};
+  const WorkPoint start = machine.position;
+  WorkPoint end = targetOf(w, machine);
+  if (length(end - start) < shortest_mm - 1e-9) addProblem(sink, ProblemKind::probe_too_short, place);
+  const double touch = input.options.probe_touch_mm;
+  if (flat(end) == flat(start) && end.z <= touch && touch <= start.z) {
+    end.z = touch;
+    addProblemOnce(sink, ProblemKind::probe_touches_at, place, {fact::Length{touch}});
+  } else {
+    addProblemOnce(sink, ProblemKind::probe_reaches_end, place);
+  }
+  addMove(machine, sink, MotionKind::probe, end, place);
+  const Vec3 shift = machine.offsets.shift();
+  for (const std::size_t axis : all_axes) {
+    const double program = component(end, axis) - component(shift, axis);
+    machine.parameters.set(5061 + static_cast<int>(axis), program / machine.modal.unit());
   }
 }
 

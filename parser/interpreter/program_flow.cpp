@@ -1,45 +1,47 @@
 #include "parser/interpreter/program_flow.h"
 
 #include <algorithm>
-#include <string>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/expression.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/steps.h"
 
 namespace provecut::interpreter {
 
 namespace {
 
-void sayFaulty(Reading& r, Place place, std::string message, std::string assumed) {
-  addNotFollowed(r, "subprogram-faulty", place, std::move(message), std::move(assumed));
+std::array<double, local_parameters> localParameters(const ParameterTable& parameters) {
+  std::array<double, local_parameters> values{};
+  int index = 0;
+  for (double& v : values) v = parameters.get(++index);
+  return values;
+}
+
+void setLocalParameters(ParameterTable& parameters, const std::array<double, local_parameters>& values) {
+  int index = 0;
+  for (const double v : values) parameters.set(++index, v);
 }
 
 }  // namespace
 
-bool ProgramFlow::next(Reading& r) {
+bool ProgramFlow::next(Line& line) {
   const std::uint64_t searched = labels_ ? labels_->steps() : 0;
-  if (repeated_lines_ > r.options.max_repeated_lines || searched > max_searched_lines) {
-    addNotFollowed(r, "limit-reached", {r.line_number, 1, 2},
-                   "The program's loops and calls go on beyond " + std::to_string(r.options.max_repeated_lines) +
-                       " lines; they may never end.",
-                   "The rest is left out.");
+  if (repeated_lines_ > max_repeated_lines_ || searched > max_searched_lines) {
+    addNotFollowed(sink_, ProblemKind::too_many_lines_repeated, {line.number, 1, 2},
+                   {fact::Count{max_repeated_lines_}});
     return false;
   }
-  if (!lines_.next(r.line)) {
-    if (!frames_.empty()) {
-      sayFaulty(r, {lines_.lineNumber(), 0, 0}, "The program ends within a subprogram or loop.", "It ends here.");
-      frames_.clear();
-    }
+  if (!lines_.next(line.text)) {
+    if (!frames_.empty()) addNotFollowed(sink_, ProblemKind::end_within_subprogram, {lines_.lineNumber(), 0, 0});
+    frames_.clear();
     return false;
   }
-  r.line_number = lines_.lineNumber();
-  if (r.line_number > furthest_line_) {
-    furthest_line_ = r.line_number;
+  line.number = lines_.lineNumber();
+  if (line.number > furthest_line_) {
+    furthest_line_ = line.number;
   } else {
     ++repeated_lines_;
   }
-  r.in_subprogram = inSubprogram();
+  machine_.in_subprogram = inSubprogram();
   return true;
 }
 
@@ -52,11 +54,9 @@ const ProgramLabels& ProgramFlow::labels() {
   return *labels_;
 }
 
-bool ProgramFlow::push(Reading& r, Frame frame, Place place) {
+bool ProgramFlow::push(Frame frame, Place place) {
   if (frames_.size() >= deepest_calls) {
-    addNotFollowed(r, "limit-reached", place,
-                   "Calls and loops are nested deeper than " + std::to_string(deepest_calls) + ".",
-                   "The call is left out.");
+    addNotFollowed(sink_, ProblemKind::nested_too_deep, place, {fact::Count{deepest_calls}});
     return false;
   }
   frames_.push_back(frame);
@@ -69,23 +69,22 @@ ProgramFlow::Frame* ProgramFlow::loopNamed(std::string_view name) {
   return isLoop(f) && f.name == name ? &f : nullptr;
 }
 
-void ProgramFlow::callSubprogram(Reading& r, Place place) {
-  LineWords& w = r.line_words;
+void ProgramFlow::callSubprogram(Line& line, Place place) {
+  LineWords& w = line.words;
   w.used |= LineWords::bits('P', 'L');
   int number = 0, times = 1;
   if (!w.has('P') || !nearInteger(w.value('P'), number) || number < 0) {
-    sayFaulty(r, place, "M98 needs P, the number of the subprogram.", "The call is left out.");
+    addNotFollowed(sink_, ProblemKind::call_without_number, place);
     return;
   }
   if (w.has('L') && (!nearInteger(w.value('L'), times) || times < 0)) {
-    addProblem(r, "subprogram-faulty", placeOf(r, w.word('L')),
-               shownWord(r, w.word('L')) + " is not a number of times.", "One is taken.");
+    addProblem(sink_, ProblemKind::call_repeats_faulty, placeOf(line, w.word('L')), {textOf(line, w.word('L'))});
     times = 1;
   }
   const std::string name = std::to_string(number);
   const std::size_t label = labels().find(name, Flow::label);
   if (label == labels().size()) {
-    sayFaulty(r, place, "The subprogram O" + name + " is not in this file.", "The call is left out.");
+    addNotFollowed(sink_, ProblemKind::subprogram_missing, place, {fact::Code{"O" + name}});
     return;
   }
   if (times == 0) return;
@@ -95,22 +94,20 @@ void ProgramFlow::callSubprogram(Reading& r, Place place) {
   f.start = labels()[label].line;
   f.back = lines_.mark();
   f.remaining = static_cast<std::uint64_t>(times);
-  if (push(r, f, place)) lines_.seek(f.start);
+  if (push(f, place)) lines_.seek(f.start);
 }
 
-void ProgramFlow::endSubprogram(Reading& r, Place place) {
+void ProgramFlow::endSubprogram(Place place) {
   // Loops that were not finished end with the subprogram.
   while (!frames_.empty() && isLoop(frames_.back())) frames_.pop_back();
   if (frames_.empty()) {
-    addProblemOnce(r, "endless-program", place, "M99 outside a subprogram starts the program again, without end.",
-                   "It is followed once.", "End the program with M2 or M30 if one run is meant.");
-    r.ended = true;
-    r.ended_by_word = true;
-    addEvent(r, EventKind::end, 0, place);
+    addProblemOnce(sink_, ProblemKind::program_endless, place);
+    machine_.ended = machine_.ended_by_word = true;
+    addEvent(sink_, EventKind::end, 0, place);
     return;
   }
   if (frames_.back().kind == Kind::call) {
-    finishCall(r, place);
+    finishCall(place);
     return;
   }
   Frame& f = frames_.back();
@@ -122,97 +119,96 @@ void ProgramFlow::endSubprogram(Reading& r, Place place) {
   frames_.pop_back();
 }
 
-std::optional<double> ProgramFlow::argument(Reading& r, std::size_t index, Place place) {
-  const Label& label = r.block.label;
+std::optional<double> ProgramFlow::argument(const Line& line, std::size_t index, Place place) {
+  const Label& label = line.block.label;
   if (index >= label.arguments.size()) {
-    sayFaulty(r, place, "The O word needs a value in brackets.", "0 is taken.");
+    addNotFollowed(sink_, ProblemKind::o_word_without_value, place);
     return std::nullopt;
   }
   double value = 0;
-  return workOut(r, label.arguments[index], place, value) ? std::optional(value) : std::nullopt;
+  const bool good = workOut(line, machine_.parameters, sink_, label.arguments[index], place, value);
+  return good ? std::optional(value) : std::nullopt;
 }
 
-void ProgramFlow::leave(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::leave(std::size_t label, Place place) {
   if (label == labels().size()) {
-    sayFaulty(r, place, "The end of this O word's part is not in the file.", "The lines that follow are run.");
+    addNotFollowed(sink_, ProblemKind::o_word_without_end, place);
     return;
   }
   lines_.seek(labels()[label].after);
 }
 
-void ProgramFlow::call(Reading& r, Place place) {
-  const Label& label = r.block.label;
+void ProgramFlow::call(const Line& line, Place place) {
+  const Label& label = line.block.label;
   const std::size_t sub = labels().find(label.name, Flow::sub);
   if (sub == labels().size()) {
-    sayFaulty(r, place, "The subprogram " + shownText(label.name) + " is not in this file.", "The call is left out.");
+    addNotFollowed(sink_, ProblemKind::subprogram_missing, place, {fact::Code{"O" + shownText(label.name)}});
     return;
   }
-  std::array<double, 30> values{};
+  std::array<double, local_parameters> values{};  // what is not given is 0
   for (std::size_t i = 0; i < std::min(label.arguments.size(), values.size()); ++i) {
-    values[i] = argument(r, i, place).value_or(0);
+    values[i] = argument(line, i, place).value_or(0);
   }
   Frame f;
   f.kind = Kind::call;
   f.name = labels()[sub].name;
   f.start = labels()[sub].after;
   f.back = lines_.mark();
-  for (int i = 0; i < 30; ++i) f.parameters[static_cast<std::size_t>(i)] = r.parameters.get(i + 1);
-  if (!push(r, f, place)) return;
-  for (int i = 0; i < 30; ++i) {
-    r.parameters.set(i + 1, values[static_cast<std::size_t>(i)]);
-    r.parameters.markSet(i + 1);  // what is not given is 0
-  }
+  f.parameters = localParameters(machine_.parameters);
+  if (!push(f, place)) return;
+  setLocalParameters(machine_.parameters, values);
+  for (int i = 1; i <= local_parameters; ++i) machine_.parameters.markSet(i);
   lines_.seek(f.start);
 }
 
-void ProgramFlow::finishCall(Reading& r, Place place) {
+void ProgramFlow::finishCall(Place place) {
   while (!frames_.empty() && frames_.back().kind != Kind::call) frames_.pop_back();
   if (frames_.empty()) {
-    sayFaulty(r, place, "A return stands outside a subprogram.", "It is left out.");
+    addNotFollowed(sink_, ProblemKind::return_outside_subprogram, place);
     return;
   }
   const Frame& f = frames_.back();
-  for (int i = 0; i < 30; ++i) r.parameters.set(i + 1, f.parameters[static_cast<std::size_t>(i)]);
+  setLocalParameters(machine_.parameters, f.parameters);
   lines_.seek(f.back);
   frames_.pop_back();
 }
 
 // At an if or elseif whose turn it is: into its part, or on to the next one.
-void ProgramFlow::choose(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::choose(const Line& line, std::size_t label, Place place) {
   choose_next_ = false;
-  if (argument(r, 0, place).value_or(0) != 0) return;
+  if (argument(line, 0, place).value_or(0) != 0) return;
   const ProgramLabels& all = labels();
   const std::size_t part = all.nextOf(label, Flow::elseif, Flow::else_, Flow::endif);
   if (part == all.size() || all[part].flow != Flow::elseif) {
-    leave(r, part, place);
+    leave(part, place);
     return;
   }
   choose_next_ = true;
   lines_.seek(all[part].line);
 }
 
-void ProgramFlow::branch(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::branch(const Line& line, std::size_t label, Place place) {
   const Flow flow = labels()[label].flow;
   if (flow == Flow::if_ || (flow == Flow::elseif && choose_next_)) {
-    choose(r, label, place);
+    choose(line, label, place);
   } else if (flow != Flow::endif) {  // the part before it was run
-    leave(r, labels().nextOf(label, Flow::endif), place);
+    leave(labels().nextOf(label, Flow::endif), place);
   }
 }
 
 // do, while, repeat: `end` is the line that closes the loop.
-void ProgramFlow::enterLoop(Reading& r, Frame frame, std::size_t end, Place place) {
-  if (!push(r, frame, place)) leave(r, end, place);
+void ProgramFlow::enterLoop(Frame frame, std::size_t end, Place place) {
+  if (!push(frame, place)) leave(end, place);
 }
 
-void ProgramFlow::doLine(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::doLine(std::size_t label, Place place) {
   const LabelLine& here = labels()[label];
-  enterLoop(r, {Kind::do_loop, here.name, here.after, {}, 0, {}}, labels().nextOf(label, Flow::while_), place);
+  enterLoop({Kind::do_loop, here.name, here.after, {}, 0, {}}, labels().nextOf(label, Flow::while_), place);
 }
 
-void ProgramFlow::whileLine(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::whileLine(const Line& line, std::size_t label, Place place) {
   const LabelLine& here = labels()[label];
-  const bool holds = argument(r, 0, place).value_or(0) != 0;
+  const bool holds = argument(line, 0, place).value_or(0) != 0;
   Frame* const current = loopNamed(here.name);
   if (current != nullptr && current->kind == Kind::do_loop) {
     if (holds) {
@@ -225,28 +221,28 @@ void ProgramFlow::whileLine(Reading& r, std::size_t label, Place place) {
   const std::size_t end = labels().nextOf(label, Flow::endwhile);
   if (!holds) {
     if (current != nullptr) frames_.pop_back();
-    leave(r, end, place);
+    leave(end, place);
   } else if (current == nullptr) {
-    enterLoop(r, {Kind::while_loop, here.name, here.line, {}, 0, {}}, end, place);
+    enterLoop({Kind::while_loop, here.name, here.line, {}, 0, {}}, end, place);
   }
 }
 
-void ProgramFlow::repeatLine(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::repeatLine(const Line& line, std::size_t label, Place place) {
   const LabelLine& here = labels()[label];
   const std::size_t end = labels().nextOf(label, Flow::endrepeat);
-  const double times = argument(r, 0, place).value_or(0);
+  const double times = argument(line, 0, place).value_or(0);
   if (!(times >= 1)) {
-    leave(r, end, place);
+    leave(end, place);
     return;
   }
-  enterLoop(r, {Kind::repeat, here.name, here.after, {}, static_cast<std::uint64_t>(std::min(times, 1e12)), {}}, end,
+  enterLoop({Kind::repeat, here.name, here.after, {}, static_cast<std::uint64_t>(std::min(times, 1e12)), {}}, end,
             place);
 }
 
-void ProgramFlow::endOfLoop(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::endOfLoop(std::size_t label, Place place) {
   Frame* const current = loopNamed(labels()[label].name);
   if (current == nullptr) {
-    sayFaulty(r, place, "The end of a loop stands without its beginning.", "It is left out.");
+    addNotFollowed(sink_, ProblemKind::loop_end_alone, place);
   } else if (current->kind != Kind::repeat || --current->remaining > 0) {
     lines_.seek(current->start);
   } else {
@@ -255,13 +251,13 @@ void ProgramFlow::endOfLoop(Reading& r, std::size_t label, Place place) {
 }
 
 // break, continue
-void ProgramFlow::cutLoopShort(Reading& r, std::size_t label, Place place) {
+void ProgramFlow::cutLoopShort(std::size_t label, Place place) {
   const ProgramLabels& all = labels();
   const LabelLine& here = all[label];
   while (!frames_.empty() && isLoop(frames_.back()) && loopNamed(here.name) == nullptr) frames_.pop_back();
   Frame* const loop = loopNamed(here.name);
   if (loop == nullptr) {
-    sayFaulty(r, place, "It stands outside its loop.", "It is left out.");
+    addNotFollowed(sink_, ProblemKind::loop_left_from_outside, place);
     return;
   }
   const Flow closing = loop->kind == Kind::repeat    ? Flow::endrepeat
@@ -273,50 +269,50 @@ void ProgramFlow::cutLoopShort(Reading& r, std::size_t label, Place place) {
     return;
   }
   frames_.pop_back();
-  leave(r, end, place);
+  leave(end, place);
 }
 
-void ProgramFlow::runLabel(Reading& r) {
-  const Label& word = r.block.label;
-  const Place place{r.line_number, word.column, word.end_column};
-  const std::size_t label = labels().at(r.line_number);
+void ProgramFlow::runLabel(const Line& line) {
+  const Label& word = line.block.label;
+  const Place place = placeOf(line, word);
+  const std::size_t label = labels().at(line.number);
   if (label == labels().size()) return;
   switch (word.flow) {
     case Flow::none:
     case Flow::label:
       return;
     case Flow::sub:
-      leave(r, labels().nextOf(label, Flow::endsub), place);
+      leave(labels().nextOf(label, Flow::endsub), place);
       return;  // a definition is passed over
     case Flow::call:
-      call(r, place);
+      call(line, place);
       return;
     case Flow::endsub:
     case Flow::return_:
-      finishCall(r, place);
+      finishCall(place);
       return;
     case Flow::if_:
     case Flow::elseif:
     case Flow::else_:
     case Flow::endif:
-      branch(r, label, place);
+      branch(line, label, place);
       return;
     case Flow::do_:
-      doLine(r, label, place);
+      doLine(label, place);
       return;
     case Flow::while_:
-      whileLine(r, label, place);
+      whileLine(line, label, place);
       return;
     case Flow::repeat:
-      repeatLine(r, label, place);
+      repeatLine(line, label, place);
       return;
     case Flow::endwhile:
     case Flow::endrepeat:
-      endOfLoop(r, label, place);
+      endOfLoop(label, place);
       return;
     case Flow::break_:
     case Flow::continue_:
-      cutLoopShort(r, label, place);
+      cutLoopShort(label, place);
       return;
   }
 }

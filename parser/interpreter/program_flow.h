@@ -10,26 +10,30 @@
 #include <vector>
 
 #include "parser/base/line_reader.h"
+#include "parser/interpreter/line.h"
+#include "parser/interpreter/machine_state.h"
 #include "parser/interpreter/program_labels.h"
+#include "parser/interpreter/sink.h"
 
 namespace provecut::interpreter {
 
-struct Reading;
-
 constexpr std::size_t deepest_calls = 64;                 // calls and loops within each other
+constexpr int local_parameters = 30;                      // #1 to #30 are a subprogram's own
 constexpr std::uint64_t max_searched_lines = 50'000'000;  // looked through for the ends of O words
 
 class ProgramFlow {
  public:
-  explicit ProgramFlow(std::string_view text) : text_(text), lines_(text) {}
+  // Parameters of calls are set in `machine`, problems go to `sink`; both must outlive this.
+  ProgramFlow(std::string_view text, std::uint64_t max_repeated_lines, MachineState& machine, Sink& sink)
+      : text_(text), lines_(text), max_repeated_lines_(max_repeated_lines), machine_(machine), sink_(sink) {}
 
-  bool next(Reading& r);  // sets the next line to run; false at the end
+  // Sets the text and number of the next line to run, and whether that is in a subprogram; false at the end.
+  bool next(Line& line);
   LineReader& lines() { return lines_; }
 
-  void runLabel(Reading& r);                     // the O word of r.block
-  void callSubprogram(Reading& r, Place place);  // M98 P L
-  void endSubprogram(Reading& r, Place place);   // M99
-  bool inSubprogram() const;
+  void runLabel(const Line& line);               // its O word
+  void callSubprogram(Line& line, Place place);  // M98 P L
+  void endSubprogram(Place place);               // M99
 
  private:
   enum class Kind : std::uint8_t { m98, call, do_loop, while_loop, repeat };
@@ -39,28 +43,32 @@ class ProgramFlow {
     LineReader::Mark start;  // of the body
     LineReader::Mark back;   // calls: where to go on
     std::uint64_t remaining = 0;
-    std::array<double, 30> parameters{};  // #1 to #30 of the caller
+    std::array<double, local_parameters> parameters{};  // #1 to #30 of the caller
   };
   static bool isLoop(const Frame& f) { return f.kind != Kind::m98 && f.kind != Kind::call; }
 
+  bool inSubprogram() const;
   const ProgramLabels& labels();
-  bool push(Reading& r, Frame frame, Place place);
-  Frame* loopNamed(std::string_view name);                 // the innermost loop, when it has this name
-  void leave(Reading& r, std::size_t label, Place place);  // goes on after a label line
-  void call(Reading& r, Place place);
-  void finishCall(Reading& r, Place place);
-  void choose(Reading& r, std::size_t label, Place place);
-  void branch(Reading& r, std::size_t label, Place place);
-  void enterLoop(Reading& r, Frame frame, std::size_t end, Place place);
-  void doLine(Reading& r, std::size_t label, Place place);
-  void whileLine(Reading& r, std::size_t label, Place place);
-  void repeatLine(Reading& r, std::size_t label, Place place);
-  void endOfLoop(Reading& r, std::size_t label, Place place);
-  void cutLoopShort(Reading& r, std::size_t label, Place place);
-  std::optional<double> argument(Reading& r, std::size_t index, Place place);
+  bool push(Frame frame, Place place);
+  Frame* loopNamed(std::string_view name);     // the innermost loop, when it has this name
+  void leave(std::size_t label, Place place);  // goes on after a label line
+  void call(const Line& line, Place place);
+  void finishCall(Place place);
+  void choose(const Line& line, std::size_t label, Place place);
+  void branch(const Line& line, std::size_t label, Place place);
+  void enterLoop(Frame frame, std::size_t end, Place place);
+  void doLine(std::size_t label, Place place);
+  void whileLine(const Line& line, std::size_t label, Place place);
+  void repeatLine(const Line& line, std::size_t label, Place place);
+  void endOfLoop(std::size_t label, Place place);
+  void cutLoopShort(std::size_t label, Place place);
+  std::optional<double> argument(const Line& line, std::size_t index, Place place);
 
   std::string_view text_;
   LineReader lines_;
+  std::uint64_t max_repeated_lines_;
+  MachineState& machine_;
+  Sink& sink_;
   std::optional<ProgramLabels> labels_;
   std::vector<Frame> frames_;
   bool choose_next_ = false;         // an elseif is reached because no part before it was run

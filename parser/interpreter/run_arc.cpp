@@ -1,12 +1,10 @@
 // G2 and G3 (NISTIR 6556 3.5.3).
-#include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <string>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/cutter_compensation.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/moves.h"
+#include "parser/interpreter/steps.h"
 #include "parser/program/arc.h"
 #include "parser/program/plane_axes.h"
 
@@ -16,196 +14,173 @@ namespace {
 
 constexpr double same_point_mm = 1e-6;
 constexpr double max_turns = 1000;
-
-// Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual
-// reading allows more (common practice, no source).
-double radiusTolerance(const Reading& r, double radius) {
-  const double strict = r.state.tolerance_mm();
-  return r.options.strict ? strict : std::fmax(strict, 0.01 + 0.001 * radius);
-}
-
-std::string mm(double value) {
-  return shownNumber(value, 4) + " mm";
-}
+constexpr double nearly_full_deg = 345;  // by radius; common practice, no source
 
 struct ArcWords {
   bool clockwise;
   Place place;
   PlaneAxes axes;
-  Vec3 end3;
-  Vec2 start, end;
   int turns = 1;
+  bool by_radius = false;
+  WorkPoint end3{};
+  WorkPoint2 start{}, end{};  // in the plane's axes
 };
 
-void followStraight(Reading& r, const ArcWords& a) {
-  if (r.compensation.side != 0) {
-    compensatedLine(r, MotionKind::feed, a.end3, a.place);
+// Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual
+// reading allows more (common practice, no source).
+double radiusTolerance(const MachineState& machine, bool strict, double radius) {
+  const double standard = machine.modal.tolerance_mm();
+  return strict ? standard : std::fmax(standard, 0.01 + 0.001 * radius);
+}
+
+bool firstCompensated(const MachineState& machine) {
+  return machine.compensation.side != 0 && !machine.compensation.entered;
+}
+
+void followStraight(MachineState& machine, Sink& sink, const ArcWords& a) {
+  if (machine.compensation.side != 0) {
+    compensatedLine(machine, sink, MotionKind::feed, a.end3, a.place);
   } else {
-    addMotion(r, MotionKind::feed, a.end3, a.place);
+    addMove(machine, sink, MotionKind::feed, a.end3, a.place);
   }
 }
 
 // Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
 // one.
-bool isWholeCircle(const Reading& r, const ArcWords& a, Vec2 centre) {
+bool isWholeCircle(const MachineState& machine, const ArcWords& a, WorkPoint2 centre) {
   const double chord = length(a.end - a.start);
   if (chord == 0) return true;
   const Vec2 from = a.start - centre, to = a.end - centre;
   const double back = std::atan2(cross(from, to), dot(from, to)) * (a.clockwise ? 1 : -1);
-  return chord <= r.state.tolerance_mm() && back > 0 && back < 2 * std::numbers::pi / 100;
+  return chord <= machine.modal.tolerance_mm() && back > 0 && back < 2 * std::numbers::pi / 100;
 }
 
 // A whole circle after a short arc about the same centre: rounding put the end of a tiny arc on or behind its start.
-void doubtWholeCircle(Reading& r, const ArcWords& a, Vec2 centre) {
-  if (r.program.motions.empty() || !isWholeCircle(r, a, centre)) return;
-  const Motion& before = r.program.motions.back();
-  const bool neighbour = isArc(before) && before.plane == r.state.plane && before.start.z == before.end.z &&
+void doubtWholeCircle(const MachineState& machine, Sink& sink, const ArcWords& a, WorkPoint2 centre) {
+  if (sink.program.motions.empty() || !isWholeCircle(machine, a, centre)) return;
+  const Motion& before = sink.program.motions.back();
+  const bool neighbour = isArc(before) && before.plane == machine.modal.plane && before.start.z == before.end.z &&
                          length(before.centre - centre) < 0.01 && before.start != before.end;
-  if (!neighbour || sweepOf(before) > 0.5 || component(a.end3, a.axes.normal) != component(r.position, a.axes.normal))
-    return;
+  const std::size_t normal = a.axes.normal;
+  if (!neighbour || sweepOf(before) > 0.5 || component(a.end3, normal) != component(machine.position, normal)) return;
   const double chord = length(a.end - a.start);
-  addProblem(r, "arc-whole-circle-doubt", a.place,
-             chord == 0
-                 ? "The arc ends where it starts, which is a whole circle, after a short arc about the same centre."
-                 : "The arc ends " + mm(chord) +
-                       " behind its start, which is a whole circle, after a short arc about the same centre.",
-             "The whole circle is followed.", "If a tiny arc was meant, export with more decimals.");
-}
-
-void followArc(Reading& r, const ArcWords& a, Vec2 centre) {
-  noteUse(r, "arcs", a.place);
-  doubtWholeCircle(r, a, centre);
-  if (r.compensation.side != 0) {
-    compensatedArc(r, a.clockwise, a.end3, centre, a.turns, a.place);
-    return;
+  if (chord == 0) {
+    addProblem(sink, ProblemKind::tiny_arc_ends_at_start, a.place);
+  } else {
+    addProblem(sink, ProblemKind::tiny_arc_ends_behind_start, a.place, {fact::Length{chord}});
   }
-  Motion& m = addMotion(r, a.clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, a.end3, a.place);
-  m.centre = centre;
-  m.turns = static_cast<std::uint16_t>(a.turns);
-  if (r.state.inverse_time && r.state.feed > 0) m.feed_mm_min = static_cast<float>(r.state.feed * arcLength(m));
 }
 
-int turnsOf(Reading& r) {
-  LineWords& w = r.line_words;
-  if (!w.has('P') || r.options.strict) return 1;
+void followArc(MachineState& machine, Sink& sink, const ArcWords& a, WorkPoint2 centre) {
+  noteUse(sink, "arcs", a.place);
+  doubtWholeCircle(machine, sink, a, centre);
+  if (machine.compensation.side != 0) {
+    compensatedArc(machine, sink, {a.clockwise, a.by_radius, a.turns, a.end3, centre}, a.place);
+  } else {
+    addArc(machine, sink, a.clockwise, a.end3, centre, a.turns, a.place);
+  }
+}
+
+int turnsOf(Line& line, Sink& sink) {
+  LineWords& w = line.words;
+  if (!w.has('P') || sink.strict) return 1;
   w.used |= LineWords::bit('P');
   const double p = w.value('P');
   if (p >= 1 && p <= max_turns && p == std::floor(p)) return static_cast<int>(p);
-  addProblem(r, "word-out-of-range", placeOf(r, w.word('P')), shownWord(r, w.word('P')) + " is not a number of turns.",
-             "One turn is taken.");
+  addProblem(sink, ProblemKind::turns_faulty, placeOf(line, w.word('P')), {textOf(line, w.word('P'))});
   return 1;
 }
 
-void byRadius(Reading& r, const ArcWords& a) {
-  LineWords& w = r.line_words;
-  const Word& word = w.word('R');
-  const double radius = w.value('R') * r.state.unit();
-  if (radius == 0) {
-    addProblem(r, "arc-faulty", placeOf(r, word), "The arc's radius is 0.", "A straight feed to its end is taken.");
-    followStraight(r, a);
+double sweepDeg(double chord, double radius) {
+  const double short_way = 2 * std::asin(std::fmin(1, chord / (2 * std::abs(radius)))) * 180 / std::numbers::pi;
+  return radius < 0 ? 360 - short_way : short_way;
+}
+
+void byRadius(const Line& line, MachineState& machine, Sink& sink, const ArcWords& a) {
+  const Place word = placeOf(line, line.words.word('R'));
+  const double radius = line.words.value('R') * machine.modal.unit();
+  const double chord = length(a.end - a.start);
+  if (radius == 0 || chord < same_point_mm) {
+    addProblem(sink, radius == 0 ? ProblemKind::arc_radius_zero : ProblemKind::arc_by_radius_ends_at_start, word);
+    followStraight(machine, sink, a);
     return;
   }
-  const bool first_compensated = r.compensation.side != 0 && !r.compensation.entered;
-  if (length(a.end - a.start) < same_point_mm) {
-    addProblem(r, "arc-ends-at-start", placeOf(r, word),
-               "An arc by radius must not end where it starts: its centre is open.",
-               "Nothing is followed but its rise.", "Give the centre by I, J or K.");
-    followStraight(r, a);
-    return;
-  }
-  const auto found = first_compensated ? firstArcCentre(r, a.start, a.end, radius, a.clockwise)
-                                       : centreFromRadius(a.start, a.end, radius, a.clockwise);
-  if (found->shortfall > radiusTolerance(r, std::abs(radius))) {
-    addProblem(r, "arc-radius-too-short", placeOf(r, word),
-               "The radius " + mm(std::abs(radius)) +
-                   " is shorter than half the way from the arc's start to its end, " +
-                   mm(std::abs(radius) + found->shortfall) + ".",
-               "A half circle over that way is taken.");
-  } else if (const double sweep =
-                 2 * std::asin(std::fmin(1, length(a.end - a.start) / (2 * std::abs(radius)))) * 180 / 3.14159265358979;
-             radius < 0 && 360 - sweep > 345) {
+  const auto found = firstCompensated(machine)
+                         ? firstArcCentre(machine.compensation, a.start, a.end, radius, a.clockwise)
+                         : centreFromRadius(a.start, a.end, radius, a.clockwise);
+  const double size = std::abs(radius);
+  if (found->shortfall > radiusTolerance(machine, sink.strict, size)) {
+    addProblem(sink, ProblemKind::arc_radius_too_short, word,
+               {fact::Length{size}, fact::Length{size + found->shortfall}});
+  } else if (sweepDeg(chord, radius) > nearly_full_deg) {
     // NISTIR 6556 3.5.3.1 calls it bad practice; near half circles are so common that they are not spoken of.
-    addProblem(r, "radius-format-doubt", placeOf(r, word),
-               "An arc by radius that is nearly a whole circle: its centre hangs on the last decimals.",
-               "It is followed as written.", "Give the centre by I, J or K.");
+    addProblem(sink, ProblemKind::arc_by_radius_nearly_full, word);
   }
-  followArc(r, a, found->centre);
+  followArc(machine, sink, a, found->centre);
 }
 
 // The centre as I, J, K give it, or as they would in the other way of reading them.
-Vec2 centreOf(const Reading& r, const ArcWords& a, bool absolute) {
-  const LineWords& w = r.line_words;
-  const double unit = r.state.unit();
-  const auto coordinate = [&](int axis, double start) {
+WorkPoint2 centreOf(const LineWords& w, const MachineState& machine, const ArcWords& a, bool absolute) {
+  const Vec3 shift = machine.offsets.shift();
+  const auto coordinate = [&](std::size_t axis, double start) {
     const char letter = centre_letter[axis];
     if (!w.has(letter)) return start;
-    const double value = w.value(letter) * unit;
-    return absolute ? value + component(r.origin, axis) + component(r.g92, axis) : start + value;
+    const double value = w.value(letter) * machine.modal.unit();
+    return absolute ? value + component(shift, axis) : start + value;
   };
   return {coordinate(a.axes.first, a.start.x), coordinate(a.axes.second, a.start.y)};
 }
 
-void byCentre(Reading& r, const ArcWords& a) {
-  const bool absolute = r.state.arc_centre_absolute;
-  const Vec2 centre = centreOf(r, a, absolute);
-  const double r0 = length(a.start - centre), r1 = length(a.end - centre);
-  if (r0 < 1e-9) {
-    addProblem(r, "arc-faulty", a.place, "The arc's centre is its start: it has no radius.",
-               "A straight feed to its end is taken.");
-    followStraight(r, a);
+ProblemKind radiiDiffer(const LineWords& w, const MachineState& machine, bool strict, const ArcWords& a) {
+  const bool absolute = machine.modal.arc_centre_absolute;
+  const WorkPoint2 other = centreOf(w, machine, a, !absolute);
+  const double radius = length(a.start - other);
+  const bool agree = radius > 0 && std::abs(radius - length(a.end - other)) <= radiusTolerance(machine, strict, radius);
+  if (!agree) return ProblemKind::arc_radii_differ;
+  return absolute ? ProblemKind::arc_radii_differ_unless_incremental : ProblemKind::arc_radii_differ_unless_absolute;
+}
+
+void byCentre(const Line& line, MachineState& machine, Sink& sink, const ArcWords& a) {
+  const WorkPoint2 centre = centreOf(line.words, machine, a, machine.modal.arc_centre_absolute);
+  const double at_start = length(a.start - centre), at_end = length(a.end - centre);
+  if (at_start < 1e-9) {
+    addProblem(sink, ProblemKind::arc_centre_at_start, a.place);
+    followStraight(machine, sink, a);
     return;
   }
-  const bool first_compensated = r.compensation.side != 0 && !r.compensation.entered;
-  if (std::abs(r0 - r1) > radiusTolerance(r, r0) && !first_compensated) {
-    std::string help = "Check the centre words, or export with more decimals.";
-    const Vec2 other = centreOf(r, a, !absolute);
-    const double s0 = length(a.start - other);
-    if (s0 > 0 && std::abs(s0 - length(a.end - other)) <= radiusTolerance(r, s0)) {
-      help = absolute ? "Read as increments from the start the radii agree: is G91.1 missing?"
-                      : "Read as absolute coordinates the radii agree: is G90.1 missing?";
-    }
-    addProblem(r, "arc-radius", a.place,
-               "The arc's radius is " + mm(r0) + " at its start and " + mm(r1) + " at its end.",
-               "It is followed about its centre to the end as written.", std::move(help));
+  if (std::abs(at_start - at_end) > radiusTolerance(machine, sink.strict, at_start) && !firstCompensated(machine)) {
+    addProblem(sink, radiiDiffer(line.words, machine, sink.strict, a), a.place,
+               {fact::Length{at_start}, fact::Length{at_end}});
   }
-  followArc(r, a, centre);
+  followArc(machine, sink, a, centre);
 }
 
 }  // namespace
 
-void runArc(Reading& r, bool clockwise, Place place) {
-  LineWords& w = r.line_words;
-  const PlaneAxes axes = axesOf(r.state.plane);
+void runArc(Line& line, MachineState& machine, Sink& sink, bool clockwise, Place place) {
+  LineWords& w = line.words;
+  const PlaneAxes axes = axesOf(machine.modal.plane);
   const std::uint32_t plane_ends = LineWords::bits(axis_letter[axes.first], axis_letter[axes.second]);
   const std::uint32_t plane_centres = LineWords::bits(centre_letter[axes.first], centre_letter[axes.second]);
   w.used |= axis_letters | plane_centres | LineWords::bit('R');
-  if (r.state.inverse_time && !w.has('F')) {
-    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.",
-               "The F before it is taken.");
-  }
-  ArcWords a{clockwise, place, axes, {}, {}, {}, turnsOf(r)};
-  const Vec3 start3 = programmedPoint(r);
-  noteIncrements(r, place);
-  a.end3 = targetOf(r);
-  a.start = inPlane(start3, axes);
+  if (machine.modal.inverse_time && !w.has('F')) addProblem(sink, ProblemKind::feed_missing_inverse_time, place);
+  ArcWords a{clockwise, place, axes, turnsOf(line, sink), w.has('R')};
+  a.start = inPlane(programmedPoint(machine), axes);
+  noteIncrements(w, machine, sink, place);
+  a.end3 = targetOf(w, machine);
   a.end = inPlane(a.end3, axes);
-  if (!w.hasAny(plane_ends)) {
-    tolerate(r, "", "arc-end-missing", place, "An arc needs an end word of its plane.",
-             "It is taken to end where it starts: a whole circle.");
-  }
-  if (w.has('R')) {
+  if (!w.hasAny(plane_ends)) addProblem(sink, ProblemKind::arc_without_end, place);
+  if (a.by_radius) {
     if (w.hasAny(centre_letters)) {
-      addProblem(r, "arc-two-formats", placeOf(r, w.word('R')), "The arc has both a radius and centre words.",
-                 "The radius is obeyed.");
+      addProblem(sink, ProblemKind::arc_with_radius_and_centre, placeOf(line, w.word('R')));
       w.used |= centre_letters;
     }
-    byRadius(r, a);
+    byRadius(line, machine, sink, a);
   } else if (w.hasAny(plane_centres)) {
-    byCentre(r, a);
+    byCentre(line, machine, sink, a);
   } else {
-    addNotFollowed(r, "arc-centre-missing", place, "An arc needs a radius or a centre word of its plane.",
-                   "A straight feed to its end is taken.", "Add I, J, K or R, or set G1 before this line.");
-    followStraight(r, a);
+    addNotFollowed(sink, ProblemKind::arc_without_centre, place);
+    followStraight(machine, sink, a);
   }
 }
 

@@ -1,227 +1,215 @@
 // One line in the order of NISTIR 6556 Table 8.
 #include <algorithm>
-#include <string>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/cutter_compensation.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/moves.h"
+#include "parser/interpreter/steps.h"
 
 namespace provecut::interpreter {
 
 namespace {
 
-Place placeOfCode(const Reading& r, const LineWords::Code& c) {
-  return placeOf(r, *c.word);
-}
-
 // From the first to the last of the words that shape a move.
-Place moveSpan(const Reading& r) {
+Place moveSpan(const Line& line) {
   constexpr std::uint32_t shaping = axis_letters | rotary_letters | centre_letters | LineWords::bit('R');
-  Place span{r.line_number, 0, 0};
-  for (const Word& w : r.block.words) {
+  const std::vector<Word>& words = line.block.words;
+  Place span{line.number, 0, 0};
+  for (const Word& w : words) {
     if ((shaping & LineWords::bit(w.letter)) == 0) continue;
     if (span.column == 0) span.column = w.column;
     span.end_column = w.end_column;
   }
-  if (span.column == 0 && !r.block.words.empty()) {
-    span.column = r.block.words.front().column;
-    span.end_column = r.block.words.back().end_column;
-  }
+  if (span.column == 0 && !words.empty()) return {line.number, words.front().column, words.back().end_column};
   return span;
 }
 
-void runStraight(Reading& r, MotionKind kind, Place place) {
-  LineWords& w = r.line_words;
+void runStraight(Line& line, MachineState& machine, Sink& sink, MotionKind kind, Place place) {
+  LineWords& w = line.words;
   w.used |= axis_letters;
   if (!w.hasAny(axis_letters)) return;
-  if (kind == MotionKind::feed && r.state.inverse_time && !w.has('F')) {
-    addProblem(r, "feed-missing-inverse-time", place, "Under G93 each feed move needs its own F.",
-               "The F before it is taken.");
-  }
-  noteIncrements(r, place);
-  const Vec3 end = targetOf(r);
-  if (r.compensation.side != 0) {
-    compensatedLine(r, kind, end, place);
+  if (kind == MotionKind::feed && machine.modal.inverse_time && !w.has('F'))
+    addProblem(sink, ProblemKind::feed_missing_inverse_time, place);
+  noteIncrements(w, machine, sink, place);
+  const WorkPoint end = targetOf(w, machine);
+  if (machine.compensation.side != 0) {
+    compensatedLine(machine, sink, kind, end, place);
   } else {
-    addMotion(r, kind, end, place);
+    addMove(machine, sink, kind, end, place);
   }
 }
 
-// Step 20. `code`: ten times the G code.
-void runMotion(Reading& r, int code, Place place) {
-  if (code != r.cycle.code) r.cycle = {};
+// Axis words with no motion code in force. Many machines go back to the motion before the cycle.
+void runWithoutMode(Line& line, MachineState& machine, Sink& sink, Place place) {
+  if (machine.modal.straight == 800) {
+    line.words.used |= axis_letters;
+    addNotFollowed(sink, ProblemKind::motion_mode_missing, place);
+    return;
+  }
+  const bool rapid = machine.modal.straight == 0;
+  addProblem(sink, rapid ? ProblemKind::motion_mode_rapid_assumed : ProblemKind::motion_mode_feed_assumed, place);
+  runStraight(line, machine, sink, rapid ? MotionKind::rapid : MotionKind::feed, place);
+}
+
+// `code`: ten times the G code in force.
+void runMotion(const Input& input, Line& line, MachineState& machine, Sink& sink, int code, Place place) {
+  if (code != machine.cycle.code) machine.cycle = {};
   if (code == 0 || code == 10) {
-    runStraight(r, code == 0 ? MotionKind::rapid : MotionKind::feed, place);
+    runStraight(line, machine, sink, code == 0 ? MotionKind::rapid : MotionKind::feed, place);
   } else if (code == 20 || code == 30) {
-    runArc(r, code == 20, place);
+    runArc(line, machine, sink, code == 20, place);
   } else if (code == 382) {
-    runProbe(r, place);
+    runProbe(input, line, machine, sink, place);
   } else if (isCycle(code)) {
-    runCycle(r, code, place);
-  } else if (r.line_words.hasAny(axis_letters)) {
-    const char* message = "Axis words with no motion code in force (G80, or none yet).";
-    if (r.state.straight == 800) {
-      r.line_words.used |= axis_letters;
-      addNotFollowed(r, "motion-mode-missing", place, message, "They are left out.");
-    } else {
-      // Many machines go back to the motion before the cycle.
-      const bool rapid = r.state.straight == 0;
-      addProblem(r, "motion-mode-missing", place, message,
-                 rapid ? "The rapid (G0) before the cycle is taken up again."
-                       : "The feed (G1) before the cycle is taken up again.");
-      runStraight(r, rapid ? MotionKind::rapid : MotionKind::feed, place);
-    }
+    runCycle(line, machine, sink, code, place);
+  } else if (line.words.hasAny(axis_letters)) {
+    runWithoutMode(line, machine, sink, place);
   }
 }
 
-void warnRotary(Reading& r, Place place) {
-  r.line_words.used |= rotary_letters;
-  if (!r.said_once.insert("rotary").second) return;
-  addNotFollowed(r, "not-followed", place, "The program turns a rotary axis (A, B or C); that is not followed.",
-                 "Only X, Y and Z are followed.");
+void noteRotary(Line& line, Sink& sink, Place place) {
+  line.words.used |= rotary_letters;
+  if (sink.tally.said_once.insert("rotary").second) addNotFollowed(sink, ProblemKind::rotary_axis, place);
 }
 
-// Step 19; true when the line's axis words are taken by it.
-bool runNonModal(Reading& r) {
-  const LineWords::Code& c = r.line_words.code(GGroup::non_modal);
-  const Place place = placeOfCode(r, c);
+// Offsets and moves by machine coordinates; true when the line's axis words are taken by it.
+bool runNonModal(const Input& input, Line& line, MachineState& machine, Sink& sink) {
+  const LineWords::Code& c = line.words.code(GGroup::non_modal);
+  const Place place = placeOf(line, c);
   if (c.code == 40 || c.code == 530) return false;
-  if (c.code != 100) refuseUnderCompensation(r, c);
-  if (c.code == 100) runDataSetting(r, place);
-  if (c.code == 280 || c.code == 300) runReferenceReturn(r, c.code, place);
-  if (c.code >= 920) runAxisOffset(r, c.code, place);
+  if (c.code != 100) refuseUnderCompensation(line, machine, sink, c);
+  if (c.code == 100) runDataSetting(input, line, machine, sink, place);
+  if (c.code == 280 || c.code == 300) runReferenceReturn(input, line, machine, sink, c.code, place);
+  if (c.code >= 920) runAxisOffset(line, machine, sink, c.code, place);
   const bool takes_axes = c.code <= 300 || c.code == 920;
-  if (takes_axes && r.line_words.has(GGroup::motion) && r.line_words.code(GGroup::motion).code != 800) {
-    tolerate(r, "", "axis-words-claimed-twice", placeOfCode(r, r.line_words.code(GGroup::motion)),
-             shownWord(r, *r.line_words.code(GGroup::motion).word) + " and " + shownWord(r, *c.word) +
-                 " both use axis words.",
-             shownWord(r, *c.word) + " takes them.");
+  if (takes_axes && line.words.has(GGroup::motion) && line.words.code(GGroup::motion).code != 800) {
+    const LineWords::Code& motion = line.words.code(GGroup::motion);
+    addProblem(sink, ProblemKind::axis_words_claimed_twice, placeOf(line, motion),
+               {codeOf(line, motion), codeOf(line, c)});
   }
   return takes_axes;
 }
 
-void runInMachineFrame(Reading& r, int code) {
-  LineWords& w = r.line_words;
-  const LineWords::Code& c = w.code(GGroup::non_modal);
-  refuseUnderCompensation(r, c);
-  if (code != 0 && code != 10) {
-    addProblem(r, "machine-move-mode", placeOfCode(r, c), "G53 goes with G0 or G1 only.", "It is taken as a rapid.");
-  }
-  if (w.hasAny(axis_letters)) {
-    runMachineMove(r, code == 10 ? MotionKind::feed : MotionKind::rapid, moveSpan(r));
+void runInMachineFrame(const Input& input, Line& line, MachineState& machine, Sink& sink, int code) {
+  const LineWords::Code& c = line.words.code(GGroup::non_modal);
+  refuseUnderCompensation(line, machine, sink, c);
+  if (code != 0 && code != 10) addProblem(sink, ProblemKind::machine_move_without_straight, placeOf(line, c));
+  if (line.words.hasAny(axis_letters)) {
+    runMachineMove(input, line, machine, sink, code == 10 ? MotionKind::feed : MotionKind::rapid, moveSpan(line));
   } else {
-    tolerate(r, "word-missing", "axis-word-missing", placeOfCode(r, c), "G53 needs an axis word.", "Nothing moves.");
+    addProblem(sink, ProblemKind::machine_move_without_axis, placeOf(line, c));
   }
 }
 
 // Notes a line that begins with a rapid after a rapid, which is where the tool is up.
-void noteResume(Reading& r, int code) {
+void noteResume(const Line& line, const MachineState& machine, Sink& sink, int code) {
   constexpr std::size_t most = 20'000;
-  const std::vector<Motion>& motions = r.program.motions;
+  const std::vector<Motion>& motions = sink.program.motions;
   const bool starts_up =
       !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
-  if (!starts_up || !startKnown(r) || r.in_subprogram || r.compensation.side != 0 || r.program.resumes.size() >= most)
+  if (code != 0 || !starts_up || !startKnown(machine) || machine.in_subprogram || machine.compensation.side != 0 ||
+      sink.program.resumes.size() >= most)
     return;
-  if (code != 0) return;
   ResumePoint p;
-  p.place = moveSpan(r);
-  p.before_motion = static_cast<std::uint32_t>(motions.size());
-  p.tool = r.state.tool;
-  p.rpm = static_cast<float>(r.state.rpm);
-  p.feed = r.state.feed;
-  p.spindle = r.state.spindle;
-  p.plane = r.state.plane;
-  p.inch = r.state.inch;
-  p.incremental = r.state.incremental;
-  p.inverse_time = r.state.inverse_time;
-  p.arc_centre_absolute = r.state.arc_centre_absolute;
-  p.system = static_cast<std::uint8_t>(r.state.system);
-  p.length_offset = r.state.length_offset;
-  p.names_motion = r.line_words.has(GGroup::motion);
-  r.program.resumes.push_back(p);
+  p.place = moveSpan(line);
+  p.before_motion = nextMotion(sink);
+  p.tool = machine.modal.tool;
+  p.rpm = static_cast<float>(machine.modal.rpm);
+  p.feed = machine.modal.feed;
+  p.spindle = machine.modal.spindle;
+  p.plane = machine.modal.plane;
+  p.inch = machine.modal.inch;
+  p.incremental = machine.modal.incremental;
+  p.inverse_time = machine.modal.inverse_time;
+  p.arc_centre_absolute = machine.modal.arc_centre_absolute;
+  p.system = static_cast<std::uint8_t>(machine.modal.system);
+  p.length_offset = machine.modal.length_offset;
+  p.names_motion = line.words.has(GGroup::motion);
+  sink.program.resumes.push_back(p);
 }
 
-// Steps 19 and 20.
-void runMoves(Reading& r) {
-  LineWords& w = r.line_words;
+ProblemKind withoutAxis(int code) {
+  if (isCycle(code)) return ProblemKind::cycle_without_axis;
+  if (code == 382) return ProblemKind::probe_without_axis;
+  return code == 20 || code == 30 ? ProblemKind::arc_without_axis : ProblemKind::motion_without_axis;
+}
+
+// A motion code, and nothing to move by.
+void keepMotionMode(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
+  if (c.code != machine.cycle.code) machine.cycle = {};
+  // A word that could not be read has been spoken of already.
+  if (c.code != 800 && !line.words.hasAny(rotary_letters) && line.block.faults.empty())
+    addProblem(sink, withoutAxis(c.code), placeOf(line, c), {codeOf(line, c)});
+}
+
+// Items 19 and 20: offsets, then motion.
+void runMoves(const Input& input, Line& line, MachineState& machine, Sink& sink) {
+  const LineWords& w = line.words;
   const bool machine_frame = w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 530;
-  const bool axes_taken = w.has(GGroup::non_modal) && runNonModal(r);
+  const bool axes_taken = w.has(GGroup::non_modal) && runNonModal(input, line, machine, sink);
   const bool explicit_motion = w.has(GGroup::motion);
-  if (explicit_motion) r.state.motion = w.code(GGroup::motion).code;
-  const int code = r.state.motion;
-  if (code == 0 || code == 10) r.state.straight = code;
+  if (explicit_motion) machine.modal.motion = w.code(GGroup::motion).code;
+  const int code = machine.modal.motion;
+  if (code == 0 || code == 10) machine.modal.straight = code;
   if (axes_taken) {
-    if (explicit_motion) r.cycle = {};
+    if (explicit_motion) machine.cycle = {};
     return;
   }
-  if (w.hasAny(rotary_letters)) warnRotary(r, moveSpan(r));
+  if (w.hasAny(rotary_letters)) noteRotary(line, sink, moveSpan(line));
   const bool arc = code == 20 || code == 30;
   const bool moves = w.hasAny(axis_letters) || (arc && w.hasAny(centre_letters | LineWords::bit('R')));
   if (machine_frame) {
-    runInMachineFrame(r, code);
+    runInMachineFrame(input, line, machine, sink, code);
   } else if (moves) {
-    noteResume(r, code);
-    runMotion(r, code, moveSpan(r));
+    noteResume(line, machine, sink, code);
+    runMotion(input, line, machine, sink, code, moveSpan(line));
   } else if (explicit_motion) {
-    if (code != r.cycle.code) r.cycle = {};
-    // A word that could not be read has been spoken of already.
-    if (code != 800 && !w.hasAny(rotary_letters) && r.block.faults.empty()) {
-      const char* usual = isCycle(code) || code == 382 ? "word-missing" : "";
-      tolerate(r, usual,
-               isCycle(code) ? "cycle-without-position"
-               : code == 382 ? "probe-faulty"
-               : arc         ? "arc-end-missing"
-                             : "axis-word-missing",
-               placeOfCode(r, w.code(GGroup::motion)),
-               shownWord(r, *w.code(GGroup::motion).word) + " needs an axis word.",
-               "Nothing moves; the code stays in force.");
-    }
+    keepMotionMode(line, machine, sink, w.code(GGroup::motion));
   }
 }
 
-// Step 21, with the resets of M2 and M30 that anything after them can see (NISTIR 6556 3.6.1).
-void stop(Reading& r, const LineWords::Code& c) {
-  const Place place = placeOfCode(r, c);
+// Item 21, with the resets of M2 and M30 that anything after them can see (NISTIR 6556 3.6.1).
+void stop(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
+  const Place place = placeOf(line, c);
   if (c.code == 0 || c.code == 60 || c.code == 1) {
-    addEvent(r, c.code == 1 ? EventKind::optional_stop : EventKind::stop, 0, place);
+    addEvent(sink, c.code == 1 ? EventKind::optional_stop : EventKind::stop, 0, place);
     return;
   }
-  endCompensation(r);
-  setSpindle(r, Spindle::off, place);
-  addEvent(r, EventKind::end, 0, place);
-  r.ended = r.ended_by_word = true;
+  endCompensation(machine);
+  setSpindle(machine, sink, Spindle::off, place);
+  addEvent(sink, EventKind::end, 0, place);
+  machine.ended = machine.ended_by_word = true;
 }
 
 // Words that no code on the line has taken.
-void reportUnused(Reading& r) {
-  const LineWords& w = r.line_words;
-  for (const Word& word : r.block.words) {
+void reportUnused(const Line& line, Sink& sink) {
+  const LineWords& w = line.words;
+  for (const Word& word : line.block.words) {
     if (word.letter == 'G' || word.letter == 'M') continue;
     if ((w.present & ~w.used & LineWords::bit(word.letter)) == 0 || &w.word(word.letter) != &word) continue;
-    tolerate(r, "word-unused", "word-refused", placeOf(r, word),
-             "Nothing on this line uses " + shownWord(r, word) + ".", "It is left out.");
+    addProblem(sink, ProblemKind::word_unused, placeOf(line, word),
+               {fact::Code{std::string(1, word.letter)}, textOf(line, word)});
   }
 }
 
 }  // namespace
 
-void runLine(Reading& r) {
-  LineWords& w = r.line_words;
-  if ((w.g_present | w.m_present) != 0 || w.hasAny(LineWords::bits('F', 'S', 'T'))) runSettings(r);
-  runMoves(r);
-  if (w.m_present != 0) {
-    if (w.has(MGroup::subprogram)) {
-      const LineWords::Code& c = w.code(MGroup::subprogram);
-      noteUse(r, "subprograms", placeOfCode(r, c));
-      if (c.code == 98) {
-        r.flow.callSubprogram(r, placeOfCode(r, c));
-      } else {
-        r.flow.endSubprogram(r, placeOfCode(r, c));
-      }
+void runLine(const Input& input, ProgramFlow& flow, Line& line, MachineState& machine, Sink& sink) {
+  const LineWords& w = line.words;
+  if ((w.g_present | w.m_present) != 0 || w.hasAny(LineWords::bits('F', 'S', 'T')))
+    runSettings(input, line, machine, sink);
+  runMoves(input, line, machine, sink);
+  if (w.has(MGroup::subprogram)) {
+    const LineWords::Code& c = w.code(MGroup::subprogram);
+    const Place place = placeOf(line, c);
+    noteUse(sink, "subprograms", place);
+    if (c.code == 98) {
+      flow.callSubprogram(line, place);
+    } else {
+      flow.endSubprogram(place);
     }
-    if (w.has(MGroup::stopping)) stop(r, w.code(MGroup::stopping));
   }
-  if ((w.present & ~w.used) != 0 && !w.unknown_code) reportUnused(r);
+  if (w.has(MGroup::stopping)) stop(line, machine, sink, w.code(MGroup::stopping));
+  if ((w.present & ~w.used) != 0 && !w.unknown_code) reportUnused(line, sink);
 }
 
 }  // namespace provecut::interpreter

@@ -1,9 +1,9 @@
+// Where the zeros lie: G54 to G59.3, G10, G92 and the parameters that hold them.
 #include <array>
 #include <string>
 
-#include "parser/base/quoted_text.h"
 #include "parser/interpreter/expression.h"
-#include "parser/interpreter/reading.h"
+#include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
 
 namespace provecut::interpreter {
@@ -13,144 +13,143 @@ namespace {
 constexpr std::array<const char*, 10> system_names{"",    "G54", "G55",   "G56",   "G57",
                                                    "G58", "G59", "G59.1", "G59.2", "G59.3"};
 
-void sayUnknown(Reading& r, int system, Place place) {
-  addProblemOnce(r, "work-offset-unknown", place,
-                 std::string("Where the zero of ") + system_names[static_cast<std::size_t>(system)] +
-                     " lies relative to the job's zero is not known.",
-                 "It is taken as the same zero.", "Give it in the job file, or set G54 with G10 too.");
+// Parameters that are the machine's own data (NISTIR 6556 Table 2): from here on three for X, Y and Z.
+constexpr int g92_parameter = 5211;
+constexpr int system_parameter = 5220;   // the number of the system in force
+constexpr int systems_parameter = 5201;  // 20 for each system, from 1
+constexpr int last_system_parameter = 5383;
+
+void addUnknown(Sink& sink, int system, Place place) {
+  addProblemOnce(sink, ProblemKind::work_offset_unknown, place,
+                 {fact::Code{system_names[static_cast<std::size_t>(system)]}});
 }
 
-std::optional<Vec3> knownOrigin(const Reading& r, int system) {
-  if (const auto known = r.systems.find(system); known != r.systems.end()) return known->second;
-  if (const auto given = r.options.work_offset_mm.find(system); given != r.options.work_offset_mm.end())
+std::optional<Vec3> knownOrigin(const InterpreterOptions& options, const WorkOffsets& offsets, int system) {
+  if (const auto known = offsets.systems.find(system); known != offsets.systems.end()) return known->second;
+  if (const auto given = options.work_offset_mm.find(system); given != options.work_offset_mm.end())
     return given->second;
   return system == 1 ? std::optional<Vec3>(Vec3{}) : std::nullopt;
 }
 
 // A system's zero in machine coordinates → relative to the job's zero, mm. Without zero_in_machine the first zero that
 // the program gives to G54 is the job's.
-double fromMachine(Reading& r, int system, int axis, double machine, Place place) {
-  if (r.options.zero_in_machine) return machine - component(*r.options.zero_in_machine, axis);
-  std::optional<double>& reference = r.first_g54[static_cast<std::size_t>(axis)];
-  if (system == 1 && !reference) reference = machine;
-  if (reference) return machine - *reference;
-  sayUnknown(r, system, place);
+double fromMachine(const InterpreterOptions& options, WorkOffsets& offsets, Sink& sink, int system, std::size_t axis,
+                   double machine_mm, Place place) {
+  if (options.zero_in_machine) return machine_mm - component(*options.zero_in_machine, axis);
+  std::optional<double>& reference = offsets.first_g54[axis];
+  if (system == 1 && !reference) reference = machine_mm;
+  if (reference) return machine_mm - *reference;
+  addUnknown(sink, system, place);
   return 0;
 }
 
-void setOrigin(Reading& r, int system, Vec3 origin) {
-  r.systems[system] = origin;
-  if (system == r.state.system) r.origin = origin;
+void setOrigin(MachineState& machine, int system, Vec3 origin) {
+  machine.offsets.systems[system] = origin;
+  if (system == machine.modal.system) machine.offsets.origin = origin;
+}
+
+// Before any move the tool stands where the operator put it: that is how the job's zero is set. The axis is then taken
+// to stand at `absolute_mm`. False where it is known already where it stands.
+bool setWhereToolStands(MachineState& machine, Sink& sink, std::size_t axis, double absolute_mm, Place place) {
+  if (machine.known[axis]) return false;
+  component(machine.position, axis) = absolute_mm;
+  machine.known[axis] = true;
+  addProblemOnce(sink, ProblemKind::zero_set_where_tool_stands, place);
+  return true;
 }
 
 }  // namespace
 
-void selectSystem(Reading& r, int system, Place place) {
-  r.state.system = system;
-  const std::optional<Vec3> origin = knownOrigin(r, system);
-  if (!origin) sayUnknown(r, system, place);
-  r.origin = origin.value_or(Vec3{});
-  r.parameters.set(5220, system);
+void selectSystem(const Input& input, MachineState& machine, Sink& sink, int system, Place place) {
+  machine.modal.system = system;
+  const std::optional<Vec3> origin = knownOrigin(input.options, machine.offsets, system);
+  if (!origin) addUnknown(sink, system, place);
+  machine.offsets.origin = origin.value_or(Vec3{});
+  machine.parameters.set(system_parameter, system);
 }
 
 // G10 L2: the zero of a system in machine coordinates (NISTIR 6556 3.5.5). L20, an extension: the zero such that the
 // tool's present place has the coordinates given.
-void runDataSetting(Reading& r, Place place) {
-  LineWords& w = r.line_words;
+void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink& sink, Place place) {
+  LineWords& w = line.words;
   w.used |= LineWords::bit('L') | LineWords::bit('P') | axis_letters;
   int l = 0, system = 0;
-  if (!w.has('L') || !nearInteger(w.value('L'), l) || (l != 2 && (l != 20 || r.options.strict))) {
-    addNotFollowed(r, "zero-setting-faulty", place, "Only G10 L2 and G10 L20 are followed.", "The line is left out.");
+  if (!w.has('L') || !nearInteger(w.value('L'), l) || (l != 2 && (l != 20 || sink.strict))) {
+    addNotFollowed(sink, ProblemKind::zero_setting_of_other_kind, place);
     return;
   }
-  if (!w.has('P') || !nearInteger(w.value('P'), system) || system < (r.options.strict ? 1 : 0) || system > 9) {
-    addNotFollowed(r, "zero-setting-faulty", place, "G10 needs P, a whole number from 1 to 9.",
-                   "The line is left out.");
+  if (!w.has('P') || !nearInteger(w.value('P'), system) || system < (sink.strict ? 1 : 0) || system > 9) {
+    addNotFollowed(sink, ProblemKind::zero_setting_of_no_system, place);
     return;
   }
-  if (system == 0) system = r.state.system;
-  Vec3 origin = knownOrigin(r, system).value_or(Vec3{});
-  for (int axis = 0; axis < 3; ++axis) {
+  if (system == 0) system = machine.modal.system;
+  Vec3 origin = knownOrigin(input.options, machine.offsets, system).value_or(Vec3{});
+  for (const std::size_t axis : all_axes) {
     const char letter = axis_letter[axis];
     if (!w.has(letter)) continue;
-    const double value = w.value(letter) * r.state.unit();
+    const double value = w.value(letter) * machine.modal.unit();
     double& o = component(origin, axis);
-    if (l == 20) {
-      if (!r.known[static_cast<std::size_t>(axis)]) {
-        // Before any move the tool stands where the operator put it: that is how the job's zero is set.
-        component(r.position, axis) = value + o + component(r.g92, axis);
-        r.known[static_cast<std::size_t>(axis)] = true;
-        addProblemOnce(r, "zero-set-by-program", place,
-                       "The program sets its zero from where the tool stands before any move.",
-                       "The job's zero is taken as the one meant.");
-      } else {
-        o = component(r.position, axis) - value - component(r.g92, axis);
-      }
-      continue;
+    const double g92 = component(machine.offsets.g92, axis);
+    if (l == 2) {
+      machine.parameters.set(systems_parameter + 20 * system + static_cast<int>(axis), w.value(letter));
+      o = fromMachine(input.options, machine.offsets, sink, system, axis, value, place);
+    } else if (!setWhereToolStands(machine, sink, axis, value + o + g92, place)) {
+      o = component(machine.position, axis) - value - g92;
     }
-    r.parameters.set(5201 + 20 * system + axis, w.value(letter));
-    o = fromMachine(r, system, axis, value, place);
   }
-  setOrigin(r, system, origin);
-  r.start_known = r.known;
+  setOrigin(machine, system, origin);
+  machine.start_known = machine.known;
 }
 
 // G92 gives the present point new coordinates, by an offset that all systems share (NISTIR 6556 3.5.18).
-void runAxisOffset(Reading& r, int code, Place place) {
-  LineWords& w = r.line_words;
-  if (code != 920) {
-    if (code == 923) r.g92 = r.g92_stored;
-    if (code == 921 || code == 922) r.g92 = {};
-    if (code == 921) r.g92_stored = {};
-  } else {
+void runAxisOffset(Line& line, MachineState& machine, Sink& sink, int code, Place place) {
+  LineWords& w = line.words;
+  WorkOffsets& offsets = machine.offsets;
+  if (code == 920) {
     w.used |= axis_letters;
     if (!w.hasAny(axis_letters)) {
-      addProblem(r, "zero-shift-without-axis", place, "G92 needs an axis word.", "Nothing is set.");
+      addProblem(sink, ProblemKind::zero_shift_without_axis, place);
       return;
     }
-    for (int axis = 0; axis < 3; ++axis) {
+    for (const std::size_t axis : all_axes) {
       const char letter = axis_letter[axis];
       if (!w.has(letter)) continue;
-      const double value = w.value(letter) * r.state.unit();
-      if (!r.known[static_cast<std::size_t>(axis)]) {
-        component(r.position, axis) = value + component(r.origin, axis) + component(r.g92, axis);
-        r.known[static_cast<std::size_t>(axis)] = true;
-        addProblemOnce(
-            r, "zero-set-by-program", place, "The program sets its zero from where the tool stands before any move.",
-            "The job's zero is taken as the one meant.", "Put the tool at that place of the job before the start.");
-      } else {
-        component(r.g92, axis) = component(r.position, axis) - value - component(r.origin, axis);
-      }
+      const double value = w.value(letter) * machine.modal.unit(), origin = component(offsets.origin, axis);
+      double& g92 = component(offsets.g92, axis);
+      if (!setWhereToolStands(machine, sink, axis, value + origin + g92, place))
+        g92 = component(machine.position, axis) - value - origin;
     }
-    r.g92_stored = r.g92;
-    r.start_known = r.known;
+    offsets.g92_stored = offsets.g92;
+    machine.start_known = machine.known;
   }
-  for (int axis = 0; axis < 3; ++axis) {
-    if (code != 922) r.parameters.set(5211 + axis, component(r.g92, axis) / r.state.unit());
-  }
+  if (code == 923) offsets.g92 = offsets.g92_stored;
+  if (code == 921 || code == 922) offsets.g92 = {};
+  if (code == 921) offsets.g92_stored = {};
+  if (code == 922) return;
+  for (const std::size_t axis : all_axes)
+    machine.parameters.set(g92_parameter + static_cast<int>(axis), component(offsets.g92, axis) / machine.modal.unit());
 }
 
-// Some parameters are the machine's own data (NISTIR 6556 Table 2).
-void setParameter(Reading& r, int index, double value, Place place) {
-  r.parameters.set(index, value);
-  r.parameters.markSet(index);
-  if (index < 5211 || index > 5383) return;
-  const double mm = value * r.state.unit();
-  if (index >= 5221 && (index - 5201) % 20 <= 2) {
-    const int system = (index - 5201) / 20;
-    Vec3 origin = knownOrigin(r, system).value_or(Vec3{});
-    component(origin, (index - 5201) % 20) = fromMachine(r, system, (index - 5201) % 20, mm, place);
-    setOrigin(r, system, origin);
-  } else if (index >= 5211 && index <= 5213) {
-    component(r.g92_stored, index - 5211) = mm;  // comes into force with G92.3
-  } else if (index == 5220) {
+void setParameter(const Input& input, MachineState& machine, Sink& sink, int index, double value, Place place) {
+  machine.parameters.set(index, value);
+  machine.parameters.markSet(index);
+  if (index < g92_parameter || index > last_system_parameter) return;
+  const double mm = value * machine.modal.unit();
+  const int number = (index - systems_parameter) / 20, within = (index - systems_parameter) % 20;
+  if (number >= 1 && within <= 2) {
+    const auto axis = static_cast<std::size_t>(within);
+    Vec3 origin = knownOrigin(input.options, machine.offsets, number).value_or(Vec3{});
+    component(origin, axis) = fromMachine(input.options, machine.offsets, sink, number, axis, mm, place);
+    setOrigin(machine, number, origin);
+  } else if (index <= g92_parameter + 2) {
+    // Comes into force with G92.3.
+    component(machine.offsets.g92_stored, static_cast<std::size_t>(index - g92_parameter)) = mm;
+  } else if (index == system_parameter) {
     int system = 0;
     if (nearInteger(value, system) && system >= 1 && system <= 9) {
-      selectSystem(r, system, place);
+      selectSystem(input, machine, sink, system, place);
     } else {
-      addNotFollowed(r, "system-number", place,
-                     "#5220, the number of the work offset in force, must be a whole number from 1 to 9.",
-                     "The work offset in force stays.");
+      addNotFollowed(sink, ProblemKind::system_number_faulty, place);
     }
   }
 }

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "parser/base/nearest_word.h"
 #include "parser/job/job_words.h"
 #include "parser/job_file/job_file_keys.h"
 
@@ -98,7 +99,7 @@ void readSpoilboard(Reader& reader, const Spot& spot, Job& job) {
     reader.fail(allowed_cut->value.place,
                 "`allowed_cut` is " + shownLength(reader, board.allowed_cut_mm) + ", the spoilboard only " +
                     shownLength(reader, board.thickness_mm) + " thick",
-                "`allowed_cut` is the deepest cut into the spoilboard that is wanted");
+                "`allowed_cut` is the deepest cut you allow into the spoilboard");
   }
 }
 
@@ -114,7 +115,7 @@ void readLimits(Reader& reader, const Spot& spot, Job& job) {
                 "`cell` is " + shownLength(reader, cell) + ": too fine for stock of this size",
                 "write at least " +
                     shownLength(reader, std::ceil(std::sqrt(size.x * size.y / max_columns) * 1000) / 1000) +
-                    ", or 0 for a fitting one");
+                    ", or 0 to let provecut choose");
   }
 }
 
@@ -160,7 +161,7 @@ bool readVersion(Reader& reader, const Node& root) {
   if (entry->value.kind == NodeKind::whole && entry->value.whole == version) return true;
   if (entry->value.kind == NodeKind::whole) {
     reader.fail(entry->value.place,
-                "this job file is version " + std::to_string(entry->value.whole) + "; version 1 is read here",
+                "this job file is version " + std::to_string(entry->value.whole) + "; this provecut reads version 1",
                 "write `version = 1` and the keys of that version");
     return false;
   }
@@ -220,6 +221,11 @@ std::vector<KnownKey> knownKeys() {
 
 }  // namespace job_file
 
+bool isJobFileName(std::string_view file) {
+  constexpr std::string_view ending = ".toml";
+  return file.size() >= ending.size() && editDistance(file.substr(file.size() - ending.size()), ending) == 0;
+}
+
 JobReading readJob(std::string_view toml, const std::string& file) {
   job_file::Document document = job_file::readDocument(toml);
   if (document.problem) return {std::nullopt, {std::move(*document.problem)}};
@@ -228,9 +234,10 @@ JobReading readJob(std::string_view toml, const std::string& file) {
   job.file = file;
   job.name = job_file::stem(file);
   if (job_file::readVersion(reader, *document.root)) job_file::readTop(reader, *document.root, job);
-  std::stable_sort(reader.problems.begin(), reader.problems.end(), [](const Problem& a, const Problem& b) {
-    return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
-  });
+  std::stable_sort(reader.problems.begin(), reader.problems.end(),
+                   [](const JobFileProblem& a, const JobFileProblem& b) {
+                     return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+                   });
   if (!reader.problems.empty()) return {std::nullopt, std::move(reader.problems)};
   return {std::move(job), {}};
 }

@@ -34,7 +34,7 @@ class Lines {
   std::uint32_t byteColumn(toml::source_position p) const {
     const std::string_view text = line(static_cast<std::uint32_t>(p.line));
     std::size_t byte = 0;
-    for (toml::source_index k = 1; k < p.column && byte < text.size(); ++k) byte += sequenceLength(text, byte);
+    for (toml::source_index k = 1; k < p.column && byte < text.size(); ++k) byte += symbolAt(text, byte).bytes;
     return static_cast<std::uint32_t>(byte + 1);
   }
 
@@ -97,8 +97,8 @@ Node convert(const toml::node& from, const Lines& lines) {
   return node;
 }
 
-Problem problemAt(Place place, std::string message, std::string help) {
-  return {"job-file", place, std::move(message), "", std::move(help), {}};
+JobFileProblem problemAt(Place place, std::string message, std::string help) {
+  return {place, std::move(message), std::move(help), {}};
 }
 
 Place placeOfByte(std::string_view text, std::size_t byte) {
@@ -111,7 +111,7 @@ Place placeOfByte(std::string_view text, std::size_t byte) {
 }
 
 // What keeps the bytes from being a text at all.
-std::optional<Problem> notText(std::string_view text) {
+std::optional<JobFileProblem> notText(std::string_view text) {
   if (text.size() > max_bytes) {
     return problemAt({},
                      "the job file has " + std::to_string(text.size()) + " bytes; at most " +

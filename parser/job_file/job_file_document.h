@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "parser/base/place.h"
-#include "parser/program/problem.h"
+#include "parser/job_file/job_file_problem.h"
 
 namespace provecut::job_file {
 
@@ -37,7 +37,7 @@ const Entry* findEntry(const Node& table, std::string_view key);
 
 struct Document {
   std::optional<Node> root;
-  std::optional<Problem> problem;  // why there is no root: not text, too large, not TOML
+  std::optional<JobFileProblem> problem;  // why there is no root: not text, too large, not TOML
 };
 
 // Never throws on bad input.

@@ -57,13 +57,12 @@ struct Checker {
     }
     if (given.size() > 1) {
       reader.fail(given[1]->place, whose + " has both `" + given[0]->key + "` and `" + given[1]->key + "`",
-                  "keep one of `diameter`, `size` and `outline`", {{"", given[0]->place, "the other one"}});
+                  "keep one of `diameter`, `size` and `outline`", {{given[0]->place, "the other one"}});
       return;
     }
     if (given[0]->key == "outline") {
-      forbid("at", "an outline says by itself where it stands",
-             "leave `at` out; the points are in the lying frame of the setup");
-      forbid("angle", "an outline is not turned", "leave `angle` out, or give a `size`");
+      forbid("at", "an outline already says where it is", "leave `at` out; an outline's points are in the setup frame");
+      forbid("angle", "an outline cannot be rotated", "leave `angle` out, or give a `size`");
       outline(*given[0]);
     } else {
       need("at", "add the centre, `at = [x, y]`, from the stock's front left corner");
@@ -85,20 +84,20 @@ struct Checker {
                       " to " + corner(edges->second + 1) + " meets the edge from point " + corner(edges->first) +
                       " to " + corner(edges->first + 1),
                   "list the corners in order around it",
-                  {{"", given.value.items[edges->first].place, "the other edge starts here"}});
+                  {{given.value.items[edges->first].place, "the other edge starts here"}});
       return;
     }
-    Vec2 low = points.front(), high = low;
-    for (const Vec2 p : points) {
+    SetupPoint2 low = points.front(), high = low;
+    for (const SetupPoint2 p : points) {
       low = {std::min(low.x, p.x), std::min(low.y, p.y)};
       high = {std::max(high.x, p.x), std::max(high.y, p.y)};
     }
-    hold_down.at_mm = (low + high) * 0.5;
+    hold_down.at_mm = middle(low, high);
   }
 
   void kind() const {
     if (hold_down.kind != HoldDownKind::screw) forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
-    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw's counts", "leave it out");
+    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw has it", "leave it out");
     if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_stock", "only a pin has it", "leave it out");
     switch (hold_down.kind) {
       case HoldDownKind::tape:
@@ -114,7 +113,7 @@ struct Checker {
         if (hold_down.shaft_diameter_mm > 0 && hold_down.diameter_mm > 0 &&
             hold_down.shaft_diameter_mm > hold_down.diameter_mm) {
           reader.fail(entry("shaft_diameter")->value.place, whose + " has a shaft thicker than its head",
-                      "`diameter` is the head's, `shaft_diameter` the hole's that it leaves");
+                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves");
         }
         break;
       case HoldDownKind::clamp:
@@ -136,7 +135,7 @@ void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
                                     [&](const HoldDown& h) { return !h.name.empty() && h.name == hold_down.name; });
     if (first != job.hold_downs.end()) {
       reader.fail(findEntry(*table, "name")->value.place, "there are two hold-downs named " + quoted(hold_down.name),
-                  "give each [[hold_down]] a name of its own", {{"", first->place, "the first one"}});
+                  "give each [[hold_down]] a name of its own", {{first->place, "the first one"}});
     }
     if (good) {
       const Checker checker{reader, *table, hold_down, "hold-down " + quoted(hold_down.name)};
@@ -164,7 +163,7 @@ void checkHoldDowns(Reader& reader, Job& job) {
       reader.fail(h.place,
                   "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +
                       " below the stock's top face: that is not above the spoilboard",
-                  "`top` counts from the stock's top face, up is positive");
+                  "`top` is measured from the stock's top face, up is positive");
     }
   }
 }

@@ -35,12 +35,12 @@ void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section
     if (key.section == path) {
       here.push_back(key.name);
     } else if (key.name == entry.key && isSection(key) == written_as_section && elsewhere.empty()) {
-      elsewhere = isSection(key) ? "write " + header(reader.known, fullName(key)) + "; "
-                                 : "`" + key.name + "` belongs to " + header(reader.known, key.section) + "; ";
+      elsewhere = isSection(key) ? "write " + header(reader.known, fullName(key))
+                                 : "`" + key.name + "` belongs to " + header(reader.known, key.section);
     }
   }
   reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section),
-              elsewhere + "the nearest key of " + std::string(section) + " is `" + nearestWord(entry.key, here) + "`");
+              elsewhere.empty() ? "did you mean `" + nearestWord(entry.key, here) + "`?" : elsewhere);
 }
 
 void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view key) {

@@ -70,7 +70,7 @@ void readQuote(Reader& reader, const Spot& spot, Job& job) {
     const Entry* later = margin->place.line > markup->place.line ? margin : markup;
     reader.fail(later->place, "[quote] has both `margin` and `markup`",
                 "keep one: margin is a share of the price, markup a share of the cost",
-                {{"", (later == margin ? markup : margin)->place, "the other one"}});
+                {{(later == margin ? markup : margin)->place, "the other one"}});
   }
   job.quote = std::move(quote);
 }

@@ -74,7 +74,7 @@ const std::vector<Key<SetupText>>& setupKeys() {
       special<SetupText>("zero_in_machine", {Form::numbers, lengths, {}, {}, 3},
                          [](Reader& r, const Spot& s, SetupText& t) {
                            if (const auto v = readNumbers(r, s, lengths, any, 3)) {
-                             t.setup.zero_in_machine_mm = Vec3{(*v)[0], (*v)[1], (*v)[2]};
+                             t.setup.zero_in_machine_mm = MachinePoint{(*v)[0], (*v)[1], (*v)[2]};
                            }
                          }),
       special<SetupText>("offsets", {Form::offsets, lengths, {}, offsetNames(), 3}, readOffsets),
@@ -118,7 +118,7 @@ void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& se
   if (zero->kind != NodeKind::list || zero->items.size() != 3) {
     reader.fail(zero->place, "`zero` of [[setup]] is not a list of three",
                 "write [\"left\", \"front\", \"top\"], or numbers from the stock's front left bottom corner "
-                "as it lies");
+                "in this setup");
     return;
   }
   const auto& items = zero->items;
@@ -140,9 +140,8 @@ std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_
     if (it == names.end()) {
       const std::string nearest = nearestWord(name, names);
       reader.fail(place, "there is no hold-down named " + quoted(name),
-                  nearest.empty()
-                      ? "describe it in a section [[hold_down]]"
-                      : "the nearest is " + quoted(nearest) + "; or describe it in a section [[hold_down]]");
+                  nearest.empty() ? "describe it in a section [[hold_down]]"
+                                  : "did you mean " + quoted(nearest) + "? Or describe it in a section [[hold_down]]");
     } else if (std::find(indices.begin(), indices.end(), index) != indices.end()) {
       reader.fail(place, "hold-down " + quoted(name) + " is listed twice", "list it once");
     } else {

@@ -100,7 +100,8 @@ void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_
           toolName(tool) + " has " + key + ", which is a " + std::string(wordOf(rule.shapes.front())) + " tool's",
           "leave the line out, or change `shape`");
     } else if (!entry && needed) {
-      reader.fail(table.place, toolName(tool) + " has no " + key, "add " + key + ": its shape is not known without it");
+      reader.fail(table.place, toolName(tool) + " has no " + key,
+                  "add " + key + ": without it the tool's shape is unknown");
     }
   }
   if (tool.shape != ToolShape::form && !findEntry(table, "diameter"))
@@ -141,7 +142,7 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
     reader.fail(placeOf(table, "diameter"),
                 toolName(tool) + " has diameter " + shown(tool.diameter_mm / factor, reader.unit(lengths)) +
                     " but its profile is " + shown(2 * widest / factor, reader.unit(lengths)) + " wide",
-                "leave `diameter` out: a form tool has it from its profile");
+                "leave `diameter` out: a form tool takes it from its profile");
   }
   tool.diameter_mm = 2 * widest;
 }
@@ -226,7 +227,7 @@ void readTools(Reader& reader, const Spot& spot, Job& job) {
     Tool tool = readTool(reader, *table, section);
     if (const Tool* first = tool.number > 0 ? findTool(job, tool.number) : nullptr) {
       reader.fail(placeOf(*table, "number"), "there are two tools with number " + std::to_string(tool.number),
-                  "give each [[tool]] a number of its own", {{"", first->place, "the first one"}});
+                  "give each [[tool]] a number of its own", {{first->place, "the first one"}});
     }
     job.tools.push_back(std::move(tool));
   }
@@ -242,7 +243,7 @@ void readAttachments(Reader& reader, const Spot& spot, Job& job) {
     if (readTable(reader, *table, "[[spindle_attachment]]", "spindle_attachment", attachmentKeys(), body)) {
       if (body.top_mm <= body.bottom_mm) {
         reader.fail(placeOf(*table, "top"), "`top` of " + quoted(body.name) + " is not above its `bottom`",
-                    "both count from the collet nut's face, up is positive: give the higher one as `top`");
+                    "both are measured from the collet nut's face, up is positive: `top` is the higher one");
       }
       const bool twice = std::any_of(job.spindle_attachments.begin(), job.spindle_attachments.end(),
                                      [&](const SpindleAttachment& c) { return c.name == body.name; });

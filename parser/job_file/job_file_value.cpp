@@ -6,6 +6,8 @@
 #include <cmath>
 
 #include "parser/base/nearest_word.h"
+#include "parser/base/units.h"
+#include "parser/base/utf8.h"
 
 namespace provecut::job_file {
 
@@ -66,8 +68,8 @@ std::string shown(double value, std::string_view unit) {
 std::string quoted(std::string_view text) {
   constexpr std::size_t most = 60;
   if (text.size() <= most) return std::string("\"").append(text) + "\"";
-  std::size_t cut = most;
-  while (cut > 0 && (static_cast<unsigned char>(text[cut]) & 0xC0) == 0x80) --cut;
+  std::size_t cut = 0;
+  while (cut + symbolAt(text, cut).bytes <= most) cut += symbolAt(text, cut).bytes;
   return std::string("\"").append(text.substr(0, cut)) + "...\"";
 }
 
@@ -84,12 +86,12 @@ std::string nameOf(const Spot& spot) {
   return std::string("`").append(spot.key) + "` of " + std::string(spot.section);
 }
 
-void Reader::fail(Place place, std::string message, std::string help, std::vector<Related> related) {
-  problems.push_back({"job-file", place, std::move(message), "", std::move(help), std::move(related)});
+void Reader::fail(Place place, std::string message, std::string help, std::vector<JobFileProblem::Other> others) {
+  problems.push_back({place, std::move(message), std::move(help), std::move(others)});
 }
 
 double Reader::factor(const Quantity& quantity) const {
-  return inches ? std::pow(25.4, quantity.power) : 1.0;
+  return inches ? std::pow(mm_per_inch, quantity.power) : 1.0;
 }
 
 void failType(Reader& reader, const Spot& spot, std::string_view wanted) {
@@ -176,8 +178,8 @@ std::optional<std::size_t> readWord(Reader& reader, const Spot& spot, std::span<
   }
   const auto it = std::find(words.begin(), words.end(), spot.node.text);
   if (it != words.end()) return static_cast<std::size_t>(it - words.begin());
-  reader.fail(spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", which is none of its words",
-              "the nearest is \"" + nearestWord(spot.node.text, words) + "\"; it takes " + orList(words));
+  reader.fail(spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", not one of its words",
+              "did you mean \"" + nearestWord(spot.node.text, words) + "\"? It takes " + orList(words));
   return std::nullopt;
 }
 

@@ -16,7 +16,7 @@
 namespace provecut::job_file {
 
 // What a number measures. `power` says how often the file's unit of length is in it: units = "in" multiplies
-// by 25.4 once for lengths, rates, accelerations and jerks, twice for areas, never for angles, times, speeds,
+// by mm_per_inch once for lengths, rates, accelerations and jerks, twice for areas, never for angles, times, speeds,
 // powers and shares. `least` is the smallest that counts as above zero and `most` the largest that makes
 // sense, both in mm.
 struct Quantity {
@@ -101,9 +101,9 @@ std::string orList(std::span<const std::string> words);  // "a", "b" or "c"
 struct Reader {
   bool inches = false;
   std::vector<KnownKey> known;  // of the whole file, to say where a misplaced key belongs
-  std::vector<Problem> problems{};
+  std::vector<JobFileProblem> problems{};
 
-  void fail(Place place, std::string message, std::string help, std::vector<Related> related = {});
+  void fail(Place place, std::string message, std::string help, std::vector<JobFileProblem::Other> others = {});
   double factor(const Quantity& quantity) const;  // file units → mm
   std::string_view unit(const Quantity& quantity) const { return inches ? quantity.in : quantity.mm; }
 };

@@ -19,10 +19,10 @@ enum class Spindle : std::uint8_t { off, cw, ccw };
 // One move. Coordinates are mm in the setup's work frame (the job's work zero is the origin), whatever units, offsets
 // and distance mode the program uses. Kept small: a program may have a million of them.
 struct Motion {
-  Vec3 start, end;
+  WorkPoint start, end;
   // Arcs: the centre in XYZ order, without the component along the plane's normal (that one is 0).
   // Dwell: `centre.x` is unused; the time stands in `dwell_s`.
-  Vec2 centre;            // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
+  WorkPoint2 centre;      // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
   float feed_mm_min = 0;  // rate along the path; 0 for rapids and where no feed is in force
   float dwell_s = 0;
   float rpm = 0;  // S in force
@@ -50,7 +50,7 @@ enum MotionFlag : std::uint8_t {
 inline bool isArc(const Motion& m) {
   return m.kind == MotionKind::arc_cw || m.kind == MotionKind::arc_ccw;
 }
-// Timed among the rapids: those, and the way in from where nobody knows.
+// Timed among the rapids: those, and approaches from an unknown position.
 inline bool countsAsRapid(const Motion& m) {
   return m.kind == MotionKind::rapid || (m.flags & motion_approach) != 0;
 }
@@ -101,7 +101,7 @@ struct ModalUse {
   Place first_use;  // the first move that relies on one of them
 };
 
-// A line before which a stopped program may be taken up again, as far as the program's own state goes: it begins with a
+// A line from which a stopped program may be resumed, as far as the program's own state goes: it begins with a
 // rapid after the tool was lifted. What must be in force before it:
 struct ResumePoint {
   Place place;
@@ -132,8 +132,8 @@ struct Program {
   std::vector<FeatureUse> features;
   std::vector<ResumePoint> resumes;  // at most 20,000
   std::uint32_t lines = 0;
-  bool read_whole = true;                 // false: something of the file could not be followed (then never "clear")
-  std::vector<std::string> not_followed;  // what, in words
+  bool read_whole = true;             // false: something of the file could not be followed (then never "clear")
+  std::vector<Problem> not_followed;  // what: the first 20
 };
 
 }  // namespace provecut

@@ -6,6 +6,9 @@
 #include <cmath>
 #include <string>
 
+#include "parser/base/length_text.h"
+#include "parser/base/units.h"
+
 namespace provecut {
 
 bool sameKind(ToolShape a, ToolShape b) {
@@ -18,8 +21,6 @@ bool sameKind(ToolShape a, ToolShape b) {
 }
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 bool isDigit(char c) {
   return c >= '0' && c <= '9';
@@ -40,36 +41,18 @@ void skipBlanks(std::string_view text, std::size_t& at) {
   while (at < text.size() && text[at] == ' ') ++at;
 }
 
-// A plain number from `at` on, which moves behind it: "6", "6.", ".25", "5/16".
-std::optional<double> takeNumber(std::string_view text, std::size_t& at) {
-  const auto takeDecimal = [&]() -> std::optional<double> {
-    double value = 0;
-    const auto r = std::from_chars(text.data() + at, text.data() + text.size(), value, std::chars_format::fixed);
-    if (at >= text.size() || !(isDigit(text[at]) || text[at] == '.') || r.ec != std::errc{}) return std::nullopt;
-    at = static_cast<std::size_t>(r.ptr - text.data());
-    return value;
-  };
-  const auto over = takeDecimal();
-  if (!over || at >= text.size() || text[at] != '/') return over;
-  const std::size_t slash = at++;
-  const auto under = takeDecimal();
-  if (!under || *under == 0) {
-    at = slash;
-    return over;
-  }
-  return *over / *under;
+// The number from `at` on, which moves behind it: "6", "6.", ".25", "5/16".
+std::optional<double> takeNumberAt(std::string_view text, std::size_t& at) {
+  std::string_view rest = text.substr(std::min(at, text.size()));
+  const auto number = takeNumber(rest);
+  at = text.size() - rest.size();
+  return number;
 }
 
-// Millimetres to one of the unit that stands at `at`; nothing where none does.
+// Millimetres to one of the unit at `at`; nothing where there is none.
 std::optional<double> unitAt(std::string_view text, std::size_t at) {
-  skipBlanks(text, at);
-  const std::string_view rest = text.substr(at);
-  const auto is = [&](std::string_view unit) {
-    return rest.starts_with(unit) && (rest.size() == unit.size() || !isLetter(rest[unit.size()]));
-  };
-  if (is("mm")) return 1;
-  if (rest.starts_with("\"") || is("in") || is("inch")) return mm_per_inch;
-  return std::nullopt;
+  std::string_view rest = text.substr(at);
+  return takeUnit(rest);
 }
 
 // The number behind a name that stands as a word of its own: "d=6", "diameter : 3.18", "size 1.016".
@@ -89,7 +72,7 @@ std::optional<std::size_t> behindName(std::string_view text, std::string_view na
 std::optional<double> lengthBehind(std::string_view text, std::string_view name, bool sign_needed, bool inches) {
   auto at = behindName(text, name, sign_needed);
   if (!at) return std::nullopt;
-  const auto value = takeNumber(text, *at);
+  const auto value = takeNumberAt(text, *at);
   if (!value) return std::nullopt;
   return *value * unitAt(text, *at).value_or(inches ? mm_per_inch : 1);
 }
@@ -106,7 +89,7 @@ std::optional<double> lengthNearest(std::string_view text, std::size_t place) {
       continue;
     }
     const std::size_t begin = at;
-    const auto value = takeNumber(text, at);
+    const auto value = takeNumberAt(text, at);
     const std::size_t distance = begin < place ? place - std::min(place, at) : begin - place;
     if (const auto unit = unitAt(text, at); value && unit && distance < least_distance) {
       nearest = *value * *unit;
@@ -195,7 +178,7 @@ std::optional<double> degrees(std::string_view text) {
   std::size_t begin = word;
   while (begin > 0 && (text[begin - 1] == ' ' || text[begin - 1] == '.' || isDigit(text[begin - 1]))) --begin;
   skipBlanks(text, begin);
-  return takeNumber(text, begin);
+  return takeNumberAt(text, begin);
 }
 
 std::optional<double> pointAngle(std::string_view text) {
@@ -203,10 +186,10 @@ std::optional<double> pointAngle(std::string_view text) {
     std::size_t begin = words;
     while (begin > 0 && (text[begin - 1] == ' ' || text[begin - 1] == '.' || isDigit(text[begin - 1]))) --begin;
     skipBlanks(text, begin);
-    return takeNumber(text, begin);
+    return takeNumberAt(text, begin);
   }
   auto at = behindName(text, "taper", true);
-  return at ? takeNumber(text, *at) : std::nullopt;
+  return at ? takeNumberAt(text, *at) : std::nullopt;
 }
 
 }  // namespace

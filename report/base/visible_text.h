@@ -23,8 +23,8 @@ struct Excerpt {
   std::uint32_t mark_begin = 0, mark_end = 0;
 };
 
-// `place` has columns in code points. At most `width` cells are shown, around the marked words; "..." stands where the
+// At most `width` cells are shown, around the marked words; "..." stands where the
 // line goes on.
-Excerpt excerptOf(std::string_view line, const Place& place, std::size_t width);
+Excerpt excerptOf(std::string_view line, const ShownPlace& place, std::size_t width);
 
 }  // namespace provecut

@@ -1,6 +1,7 @@
 #include "report/base/wording.h"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <cstdio>
 
@@ -14,20 +15,22 @@ struct Shown {
   std::string_view unit;
 };
 
+constexpr double per_inch = 1 / 25.4;
+
 Shown shown(const Job& job, Quantity quantity) {
   switch (quantity) {
     case Quantity::length:
-      return job.inches ? Shown{1 / 25.4, 3, " in"} : Shown{1, 1, " mm"};
+      return job.inches ? Shown{per_inch, 3, " in"} : Shown{1, 1, " mm"};
     case Quantity::area:
-      return job.inches ? Shown{1 / (25.4 * 25.4), 4, " in2"} : Shown{1, 1, " mm2"};
+      return job.inches ? Shown{per_inch * per_inch, 3, " in²"} : Shown{1, 0, " mm²"};
     case Quantity::feed:
-      return job.inches ? Shown{1 / 25.4, 1, " in/min"} : Shown{1, 0, " mm/min"};
+      return job.inches ? Shown{per_inch, 1, " in/min"} : Shown{1, 0, " mm/min"};
     case Quantity::speed_rpm:
       return {1, 0, " rpm"};
     case Quantity::time_s:
       return {1, 1, " s"};
     case Quantity::fine_length:
-      return job.inches ? Shown{1 / 25.4, 4, " in"} : Shown{1, 3, " mm"};
+      return job.inches ? Shown{per_inch, 4, " in"} : Shown{1, 3, " mm"};
     case Quantity::power_w:
       return {1, 0, " W"};
     case Quantity::force_n:
@@ -36,15 +39,34 @@ Shown shown(const Job& job, Quantity quantity) {
   return {1, 1, ""};
 }
 
-constexpr int max_decimals = 6;
+constexpr int finest_decimals = 6;
+constexpr int position_decimals = 3;
+
+// As many decimals as say something.
+std::string trimmed(double value, int max_decimals) {
+  std::string text = fixedText(value, max_decimals);
+  if (text.find('.') == std::string::npos) return text;
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.back() == '.') text.pop_back();
+  return text;
+}
 
 bool looksZero(double value, int decimals) {
   return std::fabs(value) < 0.5 * std::pow(10.0, -decimals);
 }
 
 int usualDecimals(double value, int decimals) {
-  while (value != 0 && decimals < max_decimals && looksZero(value, decimals)) ++decimals;
+  while (value != 0 && decimals < finest_decimals && looksZero(value, decimals)) ++decimals;
   return decimals;
+}
+
+// The decimals that a number was given with, where those are three at most; else `usual`.
+int givenDecimals(double value, int usual) {
+  for (int decimals = usual; decimals <= position_decimals; ++decimals) {
+    const double steps = value * std::pow(10.0, decimals);
+    if (std::fabs(steps - std::round(steps)) < 1e-6) return decimals;
+  }
+  return usual;
 }
 
 // Up to the next step of the decimals shown; a value that is on a step but for rounding of the arithmetic stays there.
@@ -53,27 +75,21 @@ double roundedUp(double value, int decimals) {
   return std::ceil(value * step - 1e-7) / step;
 }
 
-constexpr int position_decimals = 3;
-
-// As many of three decimals as say something, at least `fewest`.
-std::string trimmed(double value, int fewest) {
-  std::string text = fixedText(value, position_decimals);
-  const std::size_t shortest =
-      text.size() - static_cast<std::size_t>(position_decimals - std::min(fewest, position_decimals));
-  while (text.size() > shortest && text.back() == '0') text.pop_back();
-  return text;
-}
-
-std::string trimmedLength(const Job& job, double mm) {
-  const Shown s = shown(job, Quantity::length);
-  return trimmed(mm * s.factor, s.decimals);
+// "18,000": feeds and speeds are read faster so.
+std::string withThousands(Quantity quantity, std::string number) {
+  if (quantity != Quantity::feed && quantity != Quantity::speed_rpm) return number;
+  const std::size_t first = number.starts_with('-') ? 1 : 0;
+  for (std::size_t at = std::min(number.find('.'), number.size()); at > first + 3; at -= 3) number.insert(at - 3, ",");
+  return number;
 }
 
 std::string rounded(const Job& job, Quantity quantity, double value, bool up) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
-  const double whole = up ? roundedUp(v, s.decimals) : -roundedUp(-v, s.decimals);
-  return fixedText(whole, s.decimals) + std::string(s.unit);
+  const auto at = [&](int decimals) { return up ? roundedUp(v, decimals) : -roundedUp(-v, decimals); };
+  int decimals = s.decimals;
+  while (decimals < finest_decimals && v != 0 && looksZero(at(decimals), decimals)) ++decimals;
+  return withThousands(quantity, trimmed(at(decimals), decimals)) + std::string(s.unit);
 }
 
 }  // namespace
@@ -87,10 +103,19 @@ std::string fixedText(double value, int decimals) {
   return text;
 }
 
+std::string_view unitOf(Quantity quantity) {
+  return shown({}, quantity).unit.substr(1);
+}
+
 std::string quantityText(const Job& job, Quantity quantity, double value) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
-  return fixedText(v, usualDecimals(v, s.decimals)) + std::string(s.unit);
+  return withThousands(quantity, fixedText(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
+}
+
+std::string givenText(const Job& job, double mm) {
+  const Shown s = shown(job, Quantity::length);
+  return trimmed(mm * s.factor, position_decimals) + std::string(s.unit);
 }
 
 std::string atLeastText(const Job& job, Quantity quantity, double value) {
@@ -101,28 +126,29 @@ std::string atMostText(const Job& job, Quantity quantity, double value) {
   return rounded(job, quantity, value, false);
 }
 
-Compared comparedText(const Job& job, Quantity quantity, double met, double allowed) {
+Compared comparedText(const Job& job, Quantity quantity, double actual, double limit) {
   const Shown s = shown(job, quantity);
-  const double m = met * s.factor, a = allowed * s.factor;
-  int decimals = std::max(usualDecimals(m, s.decimals), usualDecimals(a, s.decimals));
-  while (decimals < max_decimals && m != a && fixedText(m, decimals) == fixedText(a, decimals)) ++decimals;
-  return {fixedText(m, decimals) + std::string(s.unit), fixedText(a, decimals) + std::string(s.unit)};
+  const double a = actual * s.factor, l = limit * s.factor;
+  int decimals = std::max(usualDecimals(a, s.decimals), givenDecimals(l, usualDecimals(l, s.decimals)));
+  while (decimals < finest_decimals && a != l && fixedText(a, decimals) == fixedText(l, decimals)) ++decimals;
+  return {withThousands(quantity, fixedText(a, decimals)) + std::string(s.unit),
+          withThousands(quantity, fixedText(l, decimals)), s.unit};
 }
 
 std::string zText(const Job& job, double z_mm) {
-  return "Z " + trimmedLength(job, z_mm);
+  return "Z " + trimmed(z_mm * shown(job, Quantity::length).factor, position_decimals);
 }
 
 std::string zAtLeastText(const Job& job, double z_mm) {
-  const Shown s = shown(job, Quantity::length);
-  return "Z " + trimmed(roundedUp(z_mm * s.factor, position_decimals), s.decimals);
+  const double shown_z = roundedUp(z_mm * shown(job, Quantity::length).factor, position_decimals);
+  return "Z " + trimmed(shown_z, position_decimals);
 }
 
 std::string sizeText(const Job& job, Vec3 size_mm) {
-  const double factor = job.inches ? 1 / 25.4 : 1;
-  const int decimals = job.inches ? 2 : 1;
-  return fixedText(size_mm.x * factor, decimals) + " x " + fixedText(size_mm.y * factor, decimals) + " x " +
-         fixedText(size_mm.z * factor, decimals) + (job.inches ? " in" : " mm");
+  const Shown s = shown(job, Quantity::length);
+  const int plan = job.inches ? 2 : 1, thickness = plan + 1;
+  return trimmed(size_mm.x * s.factor, plan) + " × " + trimmed(size_mm.y * s.factor, plan) + " × " +
+         trimmed(size_mm.z * s.factor, thickness) + std::string(s.unit);
 }
 
 std::string_view directionText(Vec2 direction) {
@@ -182,6 +208,18 @@ std::string listText(std::span<const std::string> items) {
 
 std::string plural(std::size_t count, std::string_view one, std::string_view many) {
   return std::to_string(count) + " " + std::string(count == 1 ? one : many);
+}
+
+std::string withArticle(std::string_view text) {
+  const std::string_view whole = text.substr(0, text.find_first_not_of("0123456789"));
+  const bool vowel = whole.starts_with('8') || whole == "11" || whole == "18";
+  return (vowel ? "an " : "a ") + std::string(text);
+}
+
+std::string sentence(std::string clause) {
+  if (clause.empty()) return clause;
+  clause.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(clause.front())));
+  return clause + ".";
 }
 
 }  // namespace provecut

@@ -13,6 +13,7 @@
 #include <string_view>
 #include <utility>
 
+#include "parser/base/length_text.h"
 #include "parser/base/nearest_word.h"
 #include "report/base/visible_text.h"
 
@@ -108,37 +109,20 @@ std::optional<Level> failOnOf(const std::string& text) {
 }
 
 double cellOf(const std::string& text) {
-  std::string_view number = text;
-  double factor = 1;
-  if (number.ends_with("mm")) {
-    number.remove_suffix(2);
-  } else if (number.ends_with("in")) {
-    number.remove_suffix(2);
-    factor = 25.4;
-  }
-  double value = 0;
-  const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
-  const double mm = value * factor;
-  if (error != std::errc() || end != number.data() + number.size() || !(mm >= 0.01 && mm <= 10)) {
+  const auto length = readLength(text);
+  const double mm = length ? length->mm(1) : 0;
+  if (!(mm >= 0.01 && mm <= 10)) {
     throw Unusable("--cell " + inQuotes(text) + ": give a size from 0.01 to 10 mm, such as 0.25 or 0.01in");
   }
   return mm;
 }
 
 GivenLength thicknessOf(const std::string& text) {
-  std::string_view number = text;
-  GivenLength length;
-  if (number.ends_with("mm")) {
-    length.mm_per_unit = 1;
-  } else if (number.ends_with("in")) {
-    length.mm_per_unit = 25.4;
-  }
-  if (length.mm_per_unit) number.remove_suffix(2);
-  const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), length.value);
-  if (error != std::errc() || end != number.data() + number.size() || !(length.value > 0 && length.value < 1e5)) {
+  const auto length = readLength(text);
+  if (!length || !(length->value > 0 && length->value < 1e5)) {
     throw Unusable("--thickness " + inQuotes(text) + ": give what the stock measures, such as 18.7, 18.7mm or 0.736in");
   }
-  return length;
+  return {length->value, length->mm_per_unit};
 }
 
 // "80" or "80%", as a share.

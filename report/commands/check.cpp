@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "parser/job_file/job_file.h"
 #include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/draft/quick_job.h"
@@ -21,14 +22,6 @@
 namespace provecut {
 
 namespace {
-
-bool isJobFile(std::string_view name) {
-  constexpr std::string_view ending = ".toml";
-  if (name.size() < ending.size()) return false;
-  name.remove_prefix(name.size() - ending.size());
-  return std::equal(name.begin(), name.end(), ending.begin(),
-                    [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
-}
 
 int statusOf(const Report& report, const std::optional<Level>& fail_on) {
   for (const ProgramFacts& p : report.facts->programs) {
@@ -72,8 +65,9 @@ int checkJobs(const Options& options) {
 }  // namespace
 
 int runCheck(const Options& options) {
-  const bool job_file = !options.files.empty() && std::all_of(options.files.begin(), options.files.end(), isJobFile);
-  if (!job_file && std::any_of(options.files.begin(), options.files.end(), isJobFile)) {
+  const bool job_file =
+      !options.files.empty() && std::all_of(options.files.begin(), options.files.end(), isJobFileName);
+  if (!job_file && std::any_of(options.files.begin(), options.files.end(), isJobFileName)) {
     printError("give job files, or programs: not both");
     return exit_unusable;
   }

@@ -4,6 +4,7 @@
 
 #include "report/commands/console.h"
 #include "report/draft/quick_job.h"
+#include "report/findings/problem_sentences.h"
 #include "report/formats/base/terminal.h"
 #include "report/formats/data/csv.h"
 #include "report/rules/rule.h"
@@ -24,9 +25,9 @@ int runExportMoves(const Options& options) {
     const Level level = rule ? rule->level : Level::stop;
     stop = stop || level == Level::stop;
     if (options.quiet) continue;
-    const Place place = shownColumns(loading.facts.line(p.place.line), p.place);
+    const ShownPlace place = shownPlace(loading.facts.line(p.place.line), p.place);
     printError(visibleText(options.moves_of) + ":" + std::to_string(place.line) + ":" + std::to_string(place.column) +
-               ": " + std::string(levelName(level)) + ": " + visibleText(p.message) + " [" +
+               ": " + std::string(levelName(level)) + ": " + visibleText(problemText(p, Job{})) + " [" +
                (rule ? std::string(rule->id) : "syntax") + "]");
   }
   if (!writeResult(options, [&](std::ostream& out, bool) { writeMoves(program, out); })) return exit_unusable;

@@ -3,13 +3,14 @@
 #include <oneapi/tbb/global_control.h>
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <filesystem>
 #include <optional>
 #include <ostream>
 #include <string_view>
 
+#include "parser/base/length_text.h"
+#include "parser/base/units.h"
 #include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/formats/data/place_json.h"
@@ -23,19 +24,8 @@ namespace {
 
 // "9.5", "9.5mm", "0.375in"; a bare number is in `unit_mm`. Nothing where it is no length.
 std::optional<double> lengthOf(std::string_view text, double unit_mm) {
-  if (text.ends_with("mm")) {
-    text.remove_suffix(2);
-    unit_mm = 1;
-  } else if (text.ends_with("in")) {
-    text.remove_suffix(2);
-    unit_mm = 25.4;
-  }
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc() || end != text.data() + text.size() || !std::isfinite(value) ||
-      std::fabs(value * unit_mm) > 1e5)
-    return std::nullopt;
-  return value * unit_mm;
+  const auto length = readLength(text);
+  return length && std::fabs(length->mm(unit_mm)) <= 1e5 ? std::optional(length->mm(unit_mm)) : std::nullopt;
 }
 
 std::string notGood(std::string_view option, const std::string& text, std::string_view give) {
@@ -126,7 +116,7 @@ int runPlace(const Options& options) {
   printErrors(loading.errors);
   if (!loading.facts) return exit_unusable;
 
-  const double unit_mm = loading.facts->job.inches ? 25.4 : 1;
+  const double unit_mm = loading.facts->job.inches ? mm_per_inch : 1;
   std::string error;
   PlaceAsked asked;
   asked.form = askedForm(options.place, unit_mm, error);

@@ -5,19 +5,12 @@
 #include <utility>
 
 #include "parser/job/machine_profiles.h"
+#include "parser/job_file/job_file.h"
 #include "report/commands/console.h"
 #include "report/facts/load.h"
 
 namespace provecut {
 namespace {
-
-bool isJobFile(std::string_view name) {
-  constexpr std::string_view ending = ".toml";
-  if (name.size() < ending.size()) return false;
-  name.remove_prefix(name.size() - ending.size());
-  return std::equal(name.begin(), name.end(), ending.begin(),
-                    [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a + 32 : a) == b; });
-}
 
 Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& options) {
   constexpr std::string_view profile = "bench-screw";
@@ -36,10 +29,10 @@ Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& o
 std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
   LoadOptions load = loadOptions(options);
   std::vector<Loading> loadings;
-  if (std::none_of(options.files.begin(), options.files.end(), isJobFile)) {
+  if (std::none_of(options.files.begin(), options.files.end(), isJobFileName)) {
     load.cut = false;  // no stock is known
     loadings.push_back(loadPrograms(options.files, load));
-  } else if (std::all_of(options.files.begin(), options.files.end(), isJobFile)) {
+  } else if (std::all_of(options.files.begin(), options.files.end(), isJobFileName)) {
     for (const std::string& file : options.files) loadings.push_back(loadJobFile(file, load));
   } else {
     printError("give job files, or programs: not both");

@@ -10,8 +10,8 @@
 #include "parser/job/job.h"
 #include "report/base/money.h"
 #include "sim/clock/job_clock.h"
-#include "sim/clock/time_spent.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut {
 

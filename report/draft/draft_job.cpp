@@ -1,5 +1,7 @@
 #include "report/draft/draft_job.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -7,6 +9,7 @@
 #include <cstdio>
 #include <map>
 
+#include "parser/base/units.h"
 #include "parser/base/utf8.h"
 #include "parser/job/job_words.h"
 #include "report/base/visible_text.h"
@@ -15,8 +18,6 @@
 namespace provecut::draft {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 // Writes numbers in the file's unit, short enough to be read.
 struct Writer {
@@ -90,7 +91,7 @@ void writeStock(Writer& w, const Survey& survey) {
   if (survey.cut.empty) {
     w.comment("The programs cut nothing that could be followed: the size is a mere example.");
   } else {
-    const Vec3 low = survey.cut.low, high = survey.cut.high;
+    const WorkPoint low = survey.cut.low, high = survey.cut.high;
     w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
               w.number(low.z) + " " + std::string(w.name()) + " in the programs' own coordinates.");
   }
@@ -237,20 +238,16 @@ std::string tomlText(std::string_view text) {
     }
   };
   for (std::size_t i = 0; i < text.size();) {
-    const std::size_t n = wellFormedLength(text, i);
-    const std::string_view point = text.substr(i, std::max<std::size_t>(n, 1));
+    const Symbol symbol = symbolAt(text, i);
+    const std::string_view point = text.substr(i, symbol.bytes);
     i += point.size();
     const std::string shown = visibleText(point);
-    if (n < 2 || shown == point) {
+    if (symbol.bytes < 2 || shown == point) {
       // No reader takes a control character or a byte that is not UTF-8 in a name: they are shown instead.
       append(shown);
       continue;
     }
-    std::uint32_t code = static_cast<unsigned char>(point[0]) & (0xFFu >> (n + 1));
-    for (const char c : point.substr(1)) code = code << 6 | (static_cast<unsigned char>(c) & 0x3Fu);
-    std::array<char, 16> escape{};
-    std::snprintf(escape.data(), escape.size(), "\\U%08X", code);
-    written += escape.data();
+    written += fmt::format("\\U{:08X}", static_cast<std::uint32_t>(symbol.code));
   }
   return written + "\"";
 }

@@ -2,9 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 
+#include "parser/base/length_text.h"
+#include "parser/base/units.h"
 #include "parser/job_file/job_file_keys.h"
 
 namespace provecut::draft {
@@ -17,8 +18,6 @@ using job_file::KnownKey;
 using job_file::Node;
 using job_file::NodeKind;
 using job_file::Reader;
-
-constexpr double mm_per_inch = 25.4;
 
 // A stretch of the text that is read, without spaces around it.
 struct Piece {
@@ -58,20 +57,10 @@ std::optional<double> takeUnit(Piece& piece) {
   return std::nullopt;
 }
 
-std::optional<double> decimal(std::string_view text) {
-  double value = 0;
-  const auto result = std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
-  if (result.ec != std::errc{} || result.ptr != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
-  return value;
-}
-
 // "19.05" or "3/4".
 std::optional<double> numberOf(std::string_view text) {
-  const std::size_t slash = text.find('/');
-  if (slash == std::string_view::npos) return decimal(text);
-  const auto over = decimal(text.substr(0, slash)), under = decimal(text.substr(slash + 1));
-  if (!over || !under || *under == 0) return std::nullopt;
-  return *over / *under;
+  const auto number = takeNumber(text);
+  return text.empty() ? number : std::nullopt;
 }
 
 std::string quotedPiece(const Piece& piece) {
@@ -213,8 +202,8 @@ ToolReading parseTool(std::string_view text) {
 namespace {
 
 void noteErrors(std::vector<std::string>& errors, std::string_view option, std::string_view text,
-                const std::vector<Problem>& problems) {
-  for (const Problem& p : problems)
+                const std::vector<JobFileProblem>& problems) {
+  for (const JobFileProblem& p : problems)
     errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + "; " + p.help);
 }
 

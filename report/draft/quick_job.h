@@ -8,14 +8,14 @@
 #include <vector>
 
 #include "parser/job/job.h"
-#include "parser/program/problem.h"
+#include "parser/job_file/job_file_problem.h"
 
 namespace provecut::draft {
 
-// Places of problems are line 1 and the byte columns of the text that was read; their id is "job-file".
+// Places of problems are line 1 and the byte columns of the text that was read.
 struct StockSizeReading {
   std::optional<Vec3> size_mm;
-  std::vector<Problem> problems;
+  std::vector<JobFileProblem> problems;
 };
 
 // "420x130x19.05mm", "16x5x0.75in", "16x5x3/4in": X, Y, thickness and the unit of all three.
@@ -23,7 +23,7 @@ StockSizeReading parseStockSize(std::string_view text);
 
 struct ToolReading {
   std::optional<Tool> tool;
-  std::vector<Problem> problems;
+  std::vector<JobFileProblem> problems;
 };
 
 // "1=flat,6mm", "2=vee,12mm,angle=60", "3=bull,1/4in,corner_radius=1mm,flutes=2": number, shape, diameter,

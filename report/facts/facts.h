@@ -10,7 +10,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
 
 namespace provecut {
 

@@ -9,13 +9,18 @@
 
 #include "parser/base/geometry.h"
 #include "parser/base/place.h"
-#include "parser/program/problem.h"
 
 namespace provecut {
 
 enum class Level { note, look, stop };  // in growing order
 
 std::string_view levelName(Level level);
+
+struct Related {     // another place that has to do with the cause
+  std::string file;  // empty: the finding's own
+  ShownPlace place;
+  std::string message;
+};
 
 struct LineSpan {
   std::uint32_t first = 0, last = 0;
@@ -27,20 +32,20 @@ struct Finding {
   int program_order = -1;     // index into Facts::programs; -1: the job file or the whole job
   std::string setup;
   std::string program;  // file as the job writes it; the job file's name when the place is there
-  Place place;          // columns in code points
+  ShownPlace place;
   std::uint32_t last_line = 0;
   std::uint32_t moves = 0;
   std::vector<LineSpan> lines;  // of all moves of the group, in order; empty where it is none
   std::string subject;
-  std::optional<Vec3> at;  // work coordinates, mm
+  std::optional<WorkPoint> at;
   std::optional<double> amount;
-  std::string unit;         // "mm", "mm2", "rpm" ...
+  std::string unit;         // "mm", "mm²", "rpm" ...
   std::string message;      // what happens, by how much
   std::string help;         // what to do, with a number
   std::string source_line;  // the line's own text, control characters made visible, cut to fit a terminal
   std::uint32_t mark_begin = 0,
-                mark_end = 0;           // terminal cells of source_line at fault, one past the last; both 0: none
-  std::vector<Related> related;         // columns in code points
+                mark_end = 0;  // terminal cells of source_line at fault, one past the last; both 0: none
+  std::vector<Related> related;
   std::optional<std::string> accepted;  // the reason
 };
 

@@ -4,6 +4,7 @@
 #include <sstream>
 #include <utility>
 
+#include "parser/base/units.h"
 #include "parser/interpreter/interpreter.h"
 #include "parser/job/real_thickness.h"
 #include "parser/job_file/job_file.h"
@@ -19,8 +20,8 @@ constexpr std::size_t source_line_cells = 88;
 
 InputError errorAt(const std::string& file, std::string_view text, Place place, std::string message, std::string help) {
   const std::string_view line = lineOfText(text, place.line);
-  place = shownColumns(line, place);
-  return {visibleText(file), place, excerptOf(line, place, source_line_cells), visibleText(message), visibleText(help)};
+  const ShownPlace shown = shownPlace(line, place);
+  return {visibleText(file), shown, excerptOf(line, shown, source_line_cells), visibleText(message), visibleText(help)};
 }
 
 std::string shortNumber(double value) {
@@ -157,7 +158,7 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
   }
   JobReading reading = readJob(file.bytes, path);
   Loading loading;
-  for (const Problem& p : reading.problems) {
+  for (const JobFileProblem& p : reading.problems) {
     loading.errors.push_back(errorAt(path, file.bytes, p.place, p.message, p.help));
   }
   if (!reading.job) return loading;
@@ -167,10 +168,11 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
   facts->job_text = std::move(file.bytes);
   if (options.thickness) {
     const double said_mm = facts->job.stock.size_mm.z;
-    const double real_mm = *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? 25.4 : 1);
+    const double real_mm =
+        *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? mm_per_inch : 1);
     // A slip of the unit or of the point is no stock's tolerance.
     if (real_mm < said_mm / 2 || real_mm > said_mm * 2) {
-      const double unit = facts->job.inches ? 25.4 : 1;
+      const double unit = facts->job.inches ? mm_per_inch : 1;
       const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
               {errorAt(path, {}, {},

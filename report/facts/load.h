@@ -20,8 +20,8 @@ namespace provecut {
 // Why the input cannot be used at all.
 struct InputError {
   std::string file;
-  Place place;     // columns in code points; line 0: the file as a whole
-  Excerpt source;  // the line at fault; empty where there is none
+  ShownPlace place;  // line 0: the file as a whole
+  Excerpt source;    // the line at fault; empty where there is none
   std::string message, help;
 };
 

@@ -7,8 +7,8 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "report/facts/facts.h"
-#include "sim/load/observed_load.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/load.h"
+#include "sim/observed/move_cut.h"
 
 namespace provecut {
 
@@ -31,8 +31,8 @@ struct Highest {
 };
 Highest highestStanding(const Facts& facts, const ProgramFacts& program);
 
-// Whether the point is over the stock as it lies, edges left out.
-bool overStock(const Facts& facts, const Setup& setup, Vec3 work);
+// True where the point is over the stock, its edges left out.
+bool overStock(const Facts& facts, const Setup& setup, WorkPoint p);
 
 // What the move took from the stock; nothing where the simulation did not get there.
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move);
@@ -57,6 +57,6 @@ double descentDeg(const Motion& motion);
 bool goesSideways(const Motion& motion);
 
 // Where the tip is lowest during the move; its end where its start is not known.
-Vec3 lowestTip(const Motion& motion);
+WorkPoint lowestTip(const Motion& motion);
 
 }  // namespace provecut

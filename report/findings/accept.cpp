@@ -2,6 +2,7 @@
 
 #include <string_view>
 
+#include "parser/base/units.h"
 #include "report/rules/rule.h"
 #include "sim/clearance/tolerance.h"
 
@@ -17,7 +18,8 @@ std::string_view currentId(const std::string& id) {
 
 // `most` is in the job file's unit; findings are in mm.
 double mostAllowed(const Accept& accept, const Finding& f, bool inches) {
-  const double factor = f.unit == "mm" || f.unit == "mm/min" ? 25.4 : f.unit == "mm2" ? 25.4 * 25.4 : 1;
+  const bool length = f.unit == "mm" || f.unit == "mm/min", area = f.unit == "mm²";
+  const double factor = length ? mm_per_inch : area ? mm_per_inch * mm_per_inch : 1;
   return *accept.most * (inches ? factor : 1) + clearance::contact_tolerance_mm;
 }
 
@@ -29,11 +31,11 @@ bool meets(const Accept& accept, const Finding& f, bool inches) {
   return f.amount && *f.amount <= mostAllowed(accept, f, inches);
 }
 
-Finding unused(const Job& job, const Accept& accept) {
+Finding unused(const Facts& facts, const Accept& accept) {
   Finding f;
   f.rule = "accept-unused";
-  f.program = job.file;
-  f.place = accept.place;
+  f.program = facts.job.file;
+  f.place = shownPlace(lineOfText(facts.job_text, accept.place.line), accept.place);
   f.last_line = accept.place.line;
   f.subject = accept.rule;
   f.message = "nothing is found that this accept of " + accept.rule;
@@ -57,7 +59,7 @@ std::vector<Finding> applyAccepts(const Facts& facts, std::span<Finding> finding
       used = true;
       if (!f.accepted) f.accepted = accept.reason;
     }
-    if (!used) without_use.push_back(unused(facts.job, accept));
+    if (!used) without_use.push_back(unused(facts, accept));
   }
   return without_use;
 }

@@ -5,7 +5,7 @@
 #include <span>
 
 #include "report/findings/report.h"
-#include "sim/clock/time_spent.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut {
 

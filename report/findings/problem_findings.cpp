@@ -2,64 +2,44 @@
 
 #include <algorithm>
 #include <map>
+#include <string>
+#include <tuple>
 #include <utility>
 
+#include "report/findings/problem_sentences.h"
 #include "report/rules/rule.h"
 
 namespace provecut {
 
 namespace {
 
-// A sentence of the parser's as part of a line: no capital, no full stop. Codes such as "G2" keep their capital.
-std::string asClause(std::string text) {
-  while (!text.empty() && (text.back() == '.' || text.back() == ' ')) text.pop_back();
-  const bool sentence =
-      text.size() > 1 && text[0] >= 'A' && text[0] <= 'Z' && (text[1] == ' ' || (text[1] >= 'a' && text[1] <= 'z'));
-  const bool word_letter = text.size() > 2 && text[1] == ' ' && text[0] != 'A';  // "T word without a number"
-  if (sentence && !word_letter) text[0] = static_cast<char>(text[0] - 'A' + 'a');
-  return text;
-}
-
-Finding fromProblem(const Problem& problem, const ProgramFacts& program, int program_order) {
+Finding fromProblem(const Problem& problem, const Job& job, const ProgramFacts& program, int program_order) {
   Finding f;
+  const auto shown = [&](Place place) { return shownPlace(program.line(place.line), place); };
   const Rule* rule = findRule(problem.id);
   f.rule = rule ? rule->id : std::string_view("syntax");
   f.program_order = program_order;
-  f.place = shownColumns(program.line(problem.place.line), problem.place);
+  f.place = shown(problem.place);
   f.last_line = problem.place.line;
   f.moves = 1;
-  f.message = asClause(problem.message);
-  if (!problem.assumed.empty()) f.message += "; " + asClause(problem.assumed);
-  f.help = problem.help;
-  for (const Related& r : problem.related) {
-    f.related.push_back(
-        {r.file, r.file.empty() ? shownColumns(program.line(r.place.line), r.place) : r.place, r.message});
-  }
+  f.message = problemText(problem, job);
+  f.help = sentenceOf(problem, job).help;
+  if (problem.other) f.related.push_back({{}, shown(*problem.other), std::string(otherWordText(problem.kind))});
   return f;
 }
 
-// The message with its measured numbers left out: hundreds of arcs whose radii differ each by another amount are one
-// trouble. Numbers that belong to a word ("M45", "X1.2.3") stay.
-std::string kindOf(const std::string& message) {
-  std::string kind;
-  bool after_space = true;
-  for (std::size_t i = 0; i < message.size();) {
-    std::size_t end = i;
-    if (after_space) {
-      while (end < message.size() &&
-             ((message[end] >= '0' && message[end] <= '9') || message[end] == '.' || message[end] == '-'))
-        ++end;
-    }
-    if (end > i && (end == message.size() || message[end] == ' ')) {
-      kind += '#';
-      i = end;
-      after_space = false;
-    } else {
-      after_space = message[i] == ' ';
-      kind += message[i++];
-    }
+// Problems of one kind about the same codes are one trouble, whatever numbers they come with: hundreds of arcs whose
+// radii differ, each by another amount.
+using Trouble = std::tuple<std::string_view, ProblemKind, std::vector<std::string>>;
+
+Trouble troubleOf(const Problem& problem) {
+  std::vector<std::string> about;
+  for (const Fact& fact : problem.facts) {
+    if (const auto* code = std::get_if<fact::Code>(&fact)) about.push_back(code->text);
+    if (const auto* tool = std::get_if<fact::Tool>(&fact)) about.push_back(std::to_string(tool->number));
+    if (const auto* parameter = std::get_if<fact::Parameter>(&fact)) about.push_back(std::to_string(parameter->number));
   }
-  return kind;
+  return {problem.id, problem.kind, std::move(about)};
 }
 
 }  // namespace
@@ -67,19 +47,21 @@ std::string kindOf(const std::string& message) {
 std::vector<Finding> problemFindings(const Facts& facts) {
   std::vector<Finding> findings;
   for (std::size_t p = 0; p < facts.programs.size(); ++p) {
-    std::map<std::pair<std::string, std::string>, std::size_t> first_of;  // rule and kind of message
+    std::map<Trouble, std::size_t> first_of;
     const ProgramFacts& program = facts.programs[p];
     for (const Problem& problem : program.program.problems) {
-      Finding f = fromProblem(problem, program, static_cast<int>(p));
-      const auto [it, fresh] = first_of.try_emplace({f.rule, kindOf(f.message)}, findings.size());
+      const auto [it, fresh] = first_of.try_emplace(troubleOf(problem), findings.size());
       if (fresh) {
-        findings.push_back(std::move(f));
+        findings.push_back(fromProblem(problem, facts.job, program, static_cast<int>(p)));
         continue;
       }
       Finding& group = findings[it->second];
       ++group.moves;
       group.last_line = std::max(group.last_line, problem.place.line);
-      if (group.related.size() < repeats_kept) group.related.push_back({"", f.place, std::string(same_here)});
+      if (group.related.size() < repeats_kept) {
+        const ShownPlace here = shownPlace(program.line(problem.place.line), problem.place);
+        group.related.push_back({"", here, std::string(same_here)});
+      }
     }
   }
   return findings;

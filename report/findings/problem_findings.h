@@ -14,9 +14,8 @@ namespace provecut {
 inline constexpr std::string_view same_here = "the same here";
 inline constexpr std::size_t repeats_kept = 20;
 
-// One finding per program, rule and message, numbers that stand alone aside; `moves` counts how often it was met, and
-// the first places after the first stand in `related`. A problem whose id no rule bears comes under "syntax". Columns
-// are in code points.
+// One finding per program, rule, kind and the codes in it; `moves` counts how often it was met, and the first places
+// after the first are in `related`. A problem whose id no rule bears comes under "syntax".
 std::vector<Finding> problemFindings(const Facts& facts);
 
 }  // namespace provecut

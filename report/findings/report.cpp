@@ -1,5 +1,7 @@
 #include "report/findings/report.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <iterator>
 #include <tuple>
@@ -8,6 +10,7 @@
 #include "report/base/visible_text.h"
 #include "report/findings/accept.h"
 #include "report/findings/problem_findings.h"
+#include "report/findings/problem_sentences.h"
 #include "report/rules/rule.h"
 
 namespace provecut {
@@ -30,11 +33,8 @@ void fillPlace(const Facts& facts, Finding& f) {
   } else if (f.program.empty()) {
     f.program = facts.job.file;
   }
-  // Rules count a program's columns in code points; places of the job file are still in bytes.
-  if (f.program_order < 0) f.place = shownColumns(lineOf(facts, f), f.place);
   for (Related& r : f.related) {
     if (r.file.empty()) r.file = f.program;
-    if (r.file == facts.job.file) r.place = shownColumns(lineOfText(facts.job_text, r.place.line), r.place);
   }
   f.last_line = std::max(f.last_line, f.place.line);
   Excerpt excerpt = excerptOf(lineOf(facts, f), f.place, source_line_cells);
@@ -72,7 +72,10 @@ void setLevels(std::span<Finding> findings) {
 std::vector<std::string> whatWasNotChecked(const Facts& facts) {
   std::vector<std::string> out;
   for (const ProgramFacts& p : facts.programs) {
-    for (const std::string& what : p.program.not_followed) out.push_back(visibleText(p.entry->file + ": " + what));
+    for (const Problem& what : p.program.not_followed) {
+      out.push_back(visibleText(
+          fmt::format("{}: line {}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message)));
+    }
     if (!p.program.read_whole && p.program.not_followed.empty()) {
       out.push_back(visibleText(p.entry->file + ": not read to its end"));
     }

@@ -30,14 +30,14 @@ std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>&
 double placeMargin(std::span<const PlaceForm> forms);
 double placeResolution(const Job& job, double margin_mm, double wanted_mm);
 
-// Places of the form's centre, lying frame, that are clear of all the programs; these belong to one setup. Quick: what
+// Places of the form's centre that are clear of all the programs; these belong to one setup. Quick: what
 // is given is clear for certain all the same, but more beside it may be clear than the resolution says.
 enum class Pains { full, quick };
 placing::FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<const Program* const> programs,
                                const HoldDown& form, double margin_mm, double resolution_mm, Pains pains = Pains::full);
 
 // Share of the stock's area that a region covers.
-double stockShare(const placing::FreeRegion& region, Vec3 lying_size);
+double stockShare(const placing::FreeRegion& region, Vec3 size_in_setup);
 
 // Why a program's places may be too many: what follows its name. Nothing where it is known whole.
 std::vector<std::string_view> placeDoubts(const Job& job, const Program& program);

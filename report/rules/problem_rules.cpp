@@ -1,107 +1,171 @@
 #include "report/rules/problem_rules.h"
 
-#include <algorithm>
+#include <fmt/format.h>
+
 #include <array>
 #include <deque>
 #include <string>
 #include <vector>
 
-#include "parser/program/problem_ids.h"
-
 namespace provecut {
 
 namespace {
 
-struct ProblemLevel {
+struct ProblemRule {
   std::string_view id;
   Level level;
+  std::string_view summary;  // the wrong state
+  std::string_view what_to_do;
 };
 
 // stop: a machine refuses it, or may do something else than was checked. look: machines differ, or the program leans on
 // what it did not set. note: it is read alike everywhere, or says what the check took for granted.
-constexpr auto levels = std::to_array<ProblemLevel>({
-    {"syntax", Level::stop},
-    {"unknown-code", Level::stop},
-    {"not-followed", Level::look},
-    {"beyond-standard", Level::note},
-    {"comment-faulty", Level::look},
-    {"exponent-number", Level::look},
-    {"space-in-number", Level::look},
-    {"line-number-odd", Level::note},
-    {"checksum-wrong", Level::look},
-    {"percent-unpaired", Level::note},
-    {"end-missing", Level::note},
-    {"block-delete", Level::note},
-    {"text-after-end", Level::look},
-    {"limit-reached", Level::stop},
-    {"word-unused", Level::look},
-    {"word-twice", Level::stop},
-    {"word-missing", Level::stop},
-    {"word-out-of-range", Level::stop},
-    {"word-negative", Level::stop},
-    {"modal-conflict", Level::stop},
-    {"motion-mode-missing", Level::stop},
-    {"tool-number", Level::stop},
-    {"length-offset-of-other-tool", Level::look},
-    {"dwell-time-missing", Level::stop},
-    {"expression", Level::stop},
-    {"parameter-unset", Level::look},
-    {"feed-missing", Level::stop},
-    {"feed-missing-inverse-time", Level::stop},
-    {"feed-from-other-tool", Level::look},
-    {"position-unknown", Level::look},
-    {"repeated-point", Level::note},
-    {"incremental-at-end", Level::look},
-    {"arc-radius", Level::stop},
-    {"arc-radius-too-short", Level::stop},
-    {"arc-faulty", Level::stop},
-    {"arc-centre-missing", Level::stop},
-    {"arc-ends-at-start", Level::stop},
-    {"arc-two-formats", Level::stop},
-    {"arc-whole-circle-doubt", Level::look},
-    {"radius-format-doubt", Level::look},
-    {"probe-assumed", Level::note},
-    {"probe-faulty", Level::stop},
-    {"cycle-faulty", Level::stop},
-    {"line-too-long", Level::note},
-    {"cycle-without-depth", Level::stop},
-    {"cycle-r-below-depth", Level::stop},
-    {"cycle-repeats", Level::stop},
-    {"cycle-dwell", Level::stop},
-    {"cycle-peck", Level::stop},
-    {"cycle-in-wrong-mode", Level::stop},
-    {"cycle-spindle", Level::stop},
-    {"work-offset-unknown", Level::look},
-    {"system-number", Level::stop},
-    {"zero-setting-faulty", Level::stop},
-    {"zero-shift-without-axis", Level::stop},
-    {"zero-set-by-program", Level::look},
-    {"machine-move", Level::note},
-    {"machine-move-mode", Level::stop},
-    {"compensation-faulty", Level::stop},
-    {"compensation-misplaced", Level::stop},
-    {"compensation-diameter-unknown", Level::stop},
-    {"subprogram-faulty", Level::stop},
-    {"endless-program", Level::stop},
-    {"line-over-256", Level::stop},
-    {"line-number-refused", Level::stop},
-    {"comment-refused", Level::stop},
-    {"percent-refused", Level::stop},
-    {"end-refused", Level::stop},
-    {"word-refused", Level::stop},
-    {"m-words-too-many", Level::stop},
-    {"axis-word-missing", Level::stop},
-    {"axis-words-claimed-twice", Level::stop},
-    {"arc-end-missing", Level::stop},
-    {"cycle-without-position", Level::stop},
-    {"length-offset-missing", Level::stop},
+constexpr auto problem_rules = std::to_array<ProblemRule>({
+    {"syntax", Level::stop, "Text that is no word, setting or comment.",
+     "Correct the marked text, or export the program again for your machine."},
+    {"unknown-code", Level::stop, "A G or M code that is not known here; what it does was not checked.",
+     "Look it up in the machine's manual. If it moves the machine, nothing after it can be relied on."},
+    {"not-followed", Level::look,
+     "The program asks for something that cannot be followed, so the check is not complete.",
+     "Export the program without it, or check what comes after it by hand."},
+    {"beyond-standard", Level::note, "Words that the published standard does not have.",
+     "Check that your machine reads them."},
+    {"comment-faulty", Level::look, "A comment that is never closed, or has another ( inside.",
+     "Close each comment on its own line, without another ( inside."},
+    {"exponent-number", Level::look, "A number with an exponent. Many machines do not read these.",
+     "Export with fixed decimals."},
+    {"space-in-number", Level::look, "Spaces inside a number. By the standard they mean nothing.",
+     "Check that it is one number, and write it without spaces."},
+    {"line-number-odd", Level::note, "A line number that is too long, has a point, or is not first on its line.",
+     "Renumber the lines, or leave the numbers out."},
+    {"checksum-wrong", Level::look, "A line's checksum does not match its text.",
+     "Export the program again: it was changed or damaged."},
+    {"percent-unpaired", Level::note, "A % line without its partner.",
+     "Put % on the first and on the last line, or on neither."},
+    {"end-missing", Level::note, "The program has no M2 or M30.", "End the program with M2 or M30."},
+    {"block-delete", Level::note, "A switch on the machine decides if lines with / are run.",
+     "Check the program with --block-delete and without."},
+    {"text-after-end", Level::look, "Lines after the end of the program. They are not run.",
+     "Delete them, or move the end of the program."},
+    {"limit-reached", Level::stop, "A loop, a repeat, a nesting or a line is too long to check.",
+     "Check what ends the loop, or the number of repeats."},
+    {"word-unused", Level::look, "A word that nothing on its line uses.",
+     "Delete the word, or add the code that it belongs to."},
+    {"word-twice", Level::stop, "The same letter twice on one line.", "Delete one of the two words."},
+    {"word-missing", Level::stop, "A code without a word that it needs.", "Add the missing word."},
+    {"word-out-of-range", Level::stop, "A number beyond what it may be.", "Correct the number."},
+    {"word-negative", Level::stop, "A number below zero where none is allowed.", "Correct the number."},
+    {"modal-conflict", Level::stop, "Two codes on one line, and only one can be in force.",
+     "Keep the one you mean. Machines differ in which they obey."},
+    {"motion-mode-missing", Level::stop, "Axis words, but no motion code is on.", "Add G0 or G1 to the line."},
+    {"tool-number", Level::stop, "A T word with no valid tool number.", "Correct the tool number."},
+    {"length-offset-of-other-tool", Level::look, "G43 takes another tool's length than the one in the spindle.",
+     "Make the H number match the tool."},
+    {"dwell-time-missing", Level::stop, "G4 without a time.", "Add P with the seconds to wait."},
+    {"expression", Level::stop, "An expression that cannot be calculated.",
+     "Correct the expression, or the parameters in it."},
+    {"parameter-unset", Level::look, "The program uses a parameter that it never set.",
+     "Set it in the program, or check its value on the machine."},
+    {"feed-missing", Level::stop, "A cutting move with no feed rate set.",
+     "Set F at or before the first cutting move."},
+    {"feed-missing-inverse-time", Level::stop, "A cutting move without its own F under G93 (inverse time).",
+     "Give every cutting move its F, or use G94."},
+    {"feed-from-other-tool", Level::look, "A tool cuts at the feed set for the tool before it.",
+     "Set F after the tool change."},
+    {"position-unknown", Level::look, "The program cuts at, or moves by increments from, a place that it never set.",
+     "Start with a rapid in absolute coordinates (G90 G0) to a known place."},
+    {"repeated-point", Level::note, "Cutting moves that go nowhere.", "Nothing, unless a coordinate is missing."},
+    {"incremental-at-end", Level::look, "The program ends with G91 (incremental) still on.",
+     "End the program with G90, or with M2 or M30."},
+    {"arc-radius", Level::stop, "An arc's start and end are not equally far from its centre.",
+     "Check if the machine reads arc centres as the program gives them, and export with more decimals."},
+    {"arc-radius-too-short", Level::stop, "An arc's radius is too short to reach its end.",
+     "Correct R or the end point."},
+    {"arc-faulty", Level::stop, "An arc without a radius.", "Correct the arc's centre or radius."},
+    {"arc-centre-missing", Level::stop, "An arc without a centre or a radius.", "Add I, J, K or R, or use G1."},
+    {"arc-ends-at-start", Level::stop, "An arc with R that ends where it starts: its centre could be anywhere.",
+     "Give the centre with I, J or K."},
+    {"arc-two-formats", Level::stop, "An arc with both R and a centre.", "Keep one of them."},
+    {"arc-whole-circle-doubt", Level::look, "A whole circle where the path's other arcs are tiny.",
+     "If a tiny arc was meant, export with more decimals."},
+    {"radius-format-doubt", Level::look, "Nearly a whole circle by R: rounding moves its centre.",
+     "Give the centre with I, J or K."},
+    {"probe-assumed", Level::note, "A probing move. Where it stops is known at the machine only.",
+     "Check by hand what the program does with the probed value."},
+    {"probe-faulty", Level::stop, "A probing move where the standard does not allow one.",
+     "Correct the line, or what is on before it."},
+    {"cycle-without-depth", Level::stop, "A canned cycle without its depth or R.",
+     "Give the depth and R on the cycle's first line."},
+    {"cycle-r-below-depth", Level::stop, "A canned cycle with R below its bottom.",
+     "Correct R or the depth. Under G91 both are increments."},
+    {"cycle-repeats", Level::stop, "A canned cycle whose L is no whole number above zero.", "Correct L."},
+    {"cycle-dwell", Level::stop, "A canned cycle whose dwell time is missing or below zero.", "Correct P."},
+    {"cycle-peck", Level::stop, "A pecking cycle without the depth of one peck.", "Give Q, above zero."},
+    {"cycle-in-wrong-mode", Level::stop, "A canned cycle under G93 or with a rotary axis.",
+     "Use G94, and X, Y and Z alone."},
+    {"cycle-spindle", Level::stop, "A canned cycle with the spindle off, or turning the wrong way.",
+     "Start the spindle before the cycle, the right way round."},
+    {"work-offset-unknown", Level::look, "The program uses a work offset whose place is unknown.",
+     "Give the offset in the job file, or use one work offset for the job."},
+    {"system-number", Level::stop, "#5220 is set to a number that is no work offset.",
+     "Set #5220 to a whole number from 1 to 9."},
+    {"zero-setting-faulty", Level::stop, "G10 without the words that say which zero it sets.",
+     "Give L2, and P from 1 to 9."},
+    {"zero-shift-without-axis", Level::stop, "G92 without an axis word.", "Name the axes, or delete the line."},
+    {"zero-set-by-program", Level::look, "The program sets its zero wherever the tool happens to be.",
+     "Make sure the tool is at the job's zero before Start."},
+    {"machine-move", Level::note, "A move in machine coordinates. Without zero_in_machine nobody knows where it ends.",
+     "Give zero_in_machine in the job file, or make sure that the way is clear."},
+    {"machine-move-mode", Level::stop, "G53 while neither G0 nor G1 is on.", "Add G0 or G1 to the line."},
+    {"compensation-faulty", Level::stop, "Cutter radius compensation that cannot be followed.",
+     "Correct the path, or compensate in CAM."},
+    {"compensation-misplaced", Level::stop, "A code that must not be used with cutter radius compensation as it is.",
+     "Put G40 before it."},
+    {"compensation-diameter-unknown", Level::stop, "Cutter radius compensation for a tool whose diameter is unknown.",
+     "Define the tool in the job file."},
+    {"subprogram-faulty", Level::stop, "A subprogram or a loop that cannot be run as written.",
+     "Correct the call or the loop."},
+    {"endless-program", Level::stop, "M99 outside a subprogram: the program starts again, forever.",
+     "End with M2 or M30 if one run is meant."},
+    {"line-over-256", Level::stop, "A line longer than the standard's 256 characters.", "Break the line up."},
+    {"line-number-refused", Level::stop, "A line number that the standard does not allow.",
+     "Use one to five digits, first on the line."},
+    {"comment-refused", Level::stop, "A comment that the standard does not allow.",
+     "Close each comment on its own line, without another ( inside."},
+    {"percent-refused", Level::stop, "A % line without its partner. The standard does not allow it.",
+     "Put % on the first and on the last line, or on neither."},
+    {"end-refused", Level::stop,
+     "A program with neither M2 or M30 nor % lines around it. The standard does not allow it.",
+     "End the program with M2 or M30."},
+    {"word-refused", Level::stop, "A word that nothing on its line uses. The standard does not allow it.",
+     "Delete the word."},
+    {"m-words-too-many", Level::stop, "More than four M codes on one line.", "Break the line up."},
+    {"axis-word-missing", Level::stop, "A motion code without an axis word.", "Add an axis word, or delete the code."},
+    {"axis-words-claimed-twice", Level::stop, "Two codes on one line that both use its axis words.",
+     "Put them on two lines."},
+    {"arc-end-missing", Level::stop, "An arc without an end point in its plane.",
+     "Give the end point, even where it is the start."},
+    {"cycle-without-position", Level::stop, "A canned cycle without an axis word.", "Give the hole's position."},
+    {"length-offset-missing", Level::stop, "G43 without the number of a length offset.",
+     "Add H with the tool's number."},
 });
 
-// An id that is not in the table yet must not pass unseen.
-Level levelOf(std::string_view id) {
-  const auto it = std::find_if(levels.begin(), levels.end(), [&](const ProblemLevel& l) { return l.id == id; });
-  return it == levels.end() ? Level::stop : it->level;
-}
+constexpr std::string_view page = R"(## What it finds
+
+{}
+
+## What to do
+
+{}
+
+## What `amount` is
+
+There is none. `moves` is how many times the program has it.
+
+## Source
+
+The RS274/NGC language, NISTIR 6556, and what exported programs commonly add to it.
+)";
 
 struct Made {
   std::deque<std::string> pages;  // a deque, so that the views into it stay
@@ -110,22 +174,14 @@ struct Made {
 
 Made make() {
   Made made;
-  for (const ProblemId& p : problem_ids) {
-    std::string page =
-        "## What it finds\n\n" + std::string(p.summary) + "\n\n## What to do\n\n" + std::string(p.what_to_do) +
-        "\n\n## What `amount` is\n\nThere is none. `moves` is how many times the same thing stands in the program.\n"
-        "\n## Source\n\nThe RS274/NGC language, NISTIR 6556, and what exported programs commonly add to it.\n";
-    made.pages.push_back(std::move(page));
-    made.rules.push_back({p.id, levelOf(p.id), p.summary, made.pages.back(), nullptr});
+  for (const ProblemRule& p : problem_rules) {
+    made.pages.push_back(fmt::format(page, p.summary, p.what_to_do));
+    made.rules.push_back({p.id, p.level, p.summary, made.pages.back(), nullptr});
   }
   return made;
 }
 
 }  // namespace
-
-bool hasLevel(std::string_view id) {
-  return std::any_of(levels.begin(), levels.end(), [&](const ProblemLevel& l) { return l.id == id; });
-}
 
 std::span<const Rule> problemRules() {
   static const Made made = make();

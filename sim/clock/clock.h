@@ -6,7 +6,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/clock/path_limits.h"
-#include "sim/clock/time_spent.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut::clock {
 

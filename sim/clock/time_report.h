@@ -9,10 +9,10 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/clock/job_clock.h"
-#include "sim/clock/time_spent.h"
-#include "sim/observation.h"
 #include "sim/path/programs.h"
+#include "sim/clock/job_clock.h"
+#include "sim/observed/observation.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut::clock {
 

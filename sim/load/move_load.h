@@ -8,9 +8,9 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/clock/clock.h"
-#include "sim/load/observed_load.h"
+#include "sim/observed/load.h"
+#include "sim/observed/move_cut.h"
 #include "sim/stock/cut.h"
-#include "sim/stock/move_cut.h"
 
 namespace provecut {
 

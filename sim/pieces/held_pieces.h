@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "sim/pieces/parts.h"
 
 namespace provecut::pieces {

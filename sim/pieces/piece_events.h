@@ -5,8 +5,8 @@
 #include <cstddef>
 #include <vector>
 
-#include "sim/observation.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/observation.h"
+#include "sim/observed/pieces.h"
 
 namespace provecut::pieces {
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "parser/job/job.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 
 namespace provecut::pieces {
 

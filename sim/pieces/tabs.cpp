@@ -7,7 +7,7 @@
 #include <iterator>
 #include <map>
 
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 #include "sim/pieces/tab_measure.h"
 #include "sim/pieces/webs.h"
 #include "sim/stock/dexel_walk.h"

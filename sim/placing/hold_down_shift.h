@@ -6,10 +6,10 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/clearance/contacts.h"
-#include "sim/observation.h"
 #include "sim/path/programs.h"
-#include "sim/placing/escape.h"
+#include "sim/observed/contacts.h"
+#include "sim/observed/escape.h"
+#include "sim/observed/observation.h"
 
 namespace provecut::placing {
 

@@ -7,8 +7,8 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/observed/move_cut.h"
 #include "sim/stock/dexel_field.h"
-#include "sim/stock/move_cut.h"
 #include "sim/tool/cutter.h"
 
 namespace provecut::cutting {

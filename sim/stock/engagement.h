@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "parser/program/motion.h"
+#include "sim/observed/move_cut.h"
 #include "sim/stock/engagement_section.h"
-#include "sim/stock/move_cut.h"
 
 namespace provecut::cutting {
 

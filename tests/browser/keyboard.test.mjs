@@ -4,7 +4,9 @@ import { before, test } from "node:test";
 import { makePage, open, settled, trouble } from "./harness.mjs";
 
 let page;
-before(async () => { page = await open((await makePage(trouble)).file); });
+before(async () => {
+  page = await open((await makePage(trouble)).file);
+});
 
 const time = () => page.evaluate(() => window.provecut.player.time);
 
@@ -18,7 +20,7 @@ async function tabTo(selector, most = 200) {
 
 test("the first stop is a link past the head to the findings", async () => {
   await page.keyboard.press("Tab");
-  assert.equal(await page.evaluate(() => document.activeElement.textContent), "To the findings");
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), "Skip to the findings");
 });
 
 test("a finding is opened with Tab and Enter", async () => {
@@ -38,7 +40,8 @@ test("the slider steps from move to move, and by larger strides", async () => {
   await page.keyboard.press("ArrowRight");
   await page.keyboard.press("ArrowRight");
   await settled(page);
-  const two = await time(), there = await line();
+  const two = await time();
+  const there = await line();
   await page.keyboard.press("ArrowRight");
   await settled(page);
   assert.ok((await time()) > two);
@@ -47,7 +50,7 @@ test("the slider steps from move to move, and by larger strides", async () => {
   assert.equal(await line(), there);
   await page.keyboard.press("End");
   assert.equal(await time(), await page.evaluate(() => window.provecut.player.total));
-  assert.match(await page.locator("#moment").getAttribute("aria-valuetext") ?? "", /\.nc|of/);
+  assert.match((await page.locator("#moment").getAttribute("aria-valuetext")) ?? "", /\.nc|of/);
 });
 
 test("the view turns with the arrow keys when it has the focus", async () => {
@@ -66,10 +69,10 @@ test("a layer is switched with Space, and what has the focus shows it", async ()
   await page.locator(".layers > summary").focus();
   await page.keyboard.press("Enter");
   await page.keyboard.press("Tab");
-  const before = await page.evaluate(() => window.provecut.watch.layers.moves);
+  const before = await page.evaluate(() => window.provecut.watch.menu.layers.moves);
   assert.equal(await page.evaluate(() => document.activeElement.dataset.layer), "moves");
   await page.keyboard.press("Space");
-  assert.equal(await page.evaluate(() => window.provecut.watch.layers.moves), !before);
+  assert.equal(await page.evaluate(() => window.provecut.watch.menu.layers.moves), !before);
   assert.notEqual(await page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle), "none");
 });
 
@@ -79,7 +82,7 @@ test("a section is set and measured", async () => {
   await page.keyboard.press("ArrowRight");
   await settled(page);
   assert.equal(await page.locator(".section-panel").isVisible(), true);
-  await page.waitForFunction(() => /thick|nothing left/.test(document.querySelector(".reading").textContent));
+  await page.waitForFunction(() => /thick|cut away/.test(document.querySelector(".reading").textContent));
 });
 
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

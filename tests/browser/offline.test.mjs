@@ -4,8 +4,11 @@ import { readFile, stat } from "node:fs/promises";
 import { before, test } from "node:test";
 import { makePage, open, sample, trouble } from "./harness.mjs";
 
-let clear, stop;
-before(async () => { [clear, stop] = await Promise.all([makePage(sample), makePage(trouble)]); });
+let clear;
+let stop;
+before(async () => {
+  [clear, stop] = await Promise.all([makePage(sample), makePage(trouble)]);
+});
 
 test("it opens from a file without a fault, and no request leaves it", async () => {
   for (const { file } of [clear, stop]) {
@@ -13,7 +16,11 @@ test("it opens from a file without a fault, and no request leaves it", async () 
     assert.deepEqual(page.faults, []);
     const left = page.asked.filter((url) => !/^(file|data|blob):/.test(url));
     assert.deepEqual(left, []);
-    assert.equal(page.asked.filter((url) => url.startsWith("file:")).length, 1, "the page itself is the only file read");
+    assert.equal(
+      page.asked.filter((url) => url.startsWith("file:")).length,
+      1,
+      "the page itself is the only file read",
+    );
     await page.close();
   }
 });
@@ -24,7 +31,11 @@ test("its policy lets no script or style in but its own, and no connection out",
     const seen = [];
     addEventListener("securitypolicyviolation", (e) => seen.push(e.effectiveDirective));
     const script = document.createElement("script");
-    try { script.textContent = "window.foreign = true"; } catch { seen.push("trusted-types"); }
+    try {
+      script.textContent = "window.foreign = true";
+    } catch {
+      seen.push("trusted-types");
+    }
     document.body.append(script);
     const style = document.createElement("style");
     style.textContent = "body { display: none }";
@@ -38,7 +49,9 @@ test("its policy lets no script or style in but its own, and no connection out",
   });
   assert.equal(did.foreign, false);
   assert.notEqual(did.display, "none");
-  for (const directive of ["style-src-elem", "img-src", "connect-src"]) assert.ok(did.seen.includes(directive), `${directive} in ${did.seen}`);
+  for (const directive of ["style-src-elem", "img-src", "connect-src"]) {
+    assert.ok(did.seen.includes(directive), `${directive} in ${did.seen}`);
+  }
   await page.close();
 });
 

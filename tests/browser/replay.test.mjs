@@ -2,22 +2,28 @@
 import assert from "node:assert/strict";
 import { before, test } from "node:test";
 import path from "node:path";
-import { folderWith, makePage, open, pixels, sample, settled, share } from "./harness.mjs";
+import { folderWith, job, makePage, open, pixels, program, sample, settled, share } from "./harness.mjs";
 
 let page;
-before(async () => { page = await open((await makePage(sample)).file); });
-
-const bare = () => page.evaluate(() => {
-  const { watch } = window.provecut;
-  Object.assign(watch.layers, { moves: false, tool: false, holdDowns: false });
-  watch.stage.setLayers(watch.layers);
+before(async () => {
+  page = await open((await makePage(sample)).file);
 });
 
+const bare = () =>
+  page.evaluate(() => {
+    const { watch } = window.provecut;
+    Object.assign(watch.menu.layers, { moves: false, tool: false, holdDowns: false });
+    watch.stage.setLayers(watch.menu.layers);
+  });
+
 async function at(program, share) {
-  await page.evaluate(([program, share]) => {
-    const { player, report } = window.provecut;
-    player.seekIn(program, report.programs[program].time_s * share);
-  }, [program, share]);
+  await page.evaluate(
+    ([program, share]) => {
+      const { player, report } = window.provecut;
+      player.seekIn(program, report.programs[program].time_s * share);
+    },
+    [program, share],
+  );
   await settled(page);
 }
 
@@ -52,23 +58,26 @@ test("the hole of a through-cut shows the spoilboard beneath", async () => {
   await settled(page);
   // A place where the raster says that nothing is left, well inside a hole, and one on the stock's face.
   const places = await page.evaluate(() => {
-    const { stage } = window.provecut.watch, { top } = stage.cut.readTop(), { nx, ny, cell, floor } = stage.cut.faces;
+    const { stage } = window.provecut.watch;
+    const { top } = stage.cut.readTop();
+    const { nx, ny, cell, floor } = stage.cut.faces;
     const open = (i, j) => top[j * nx + i] <= floor[j * nx + i] + 1e-3;
     let hole;
-    for (let j = 8; j < ny - 8 && !hole; ++j)
+    for (let j = 8; j < ny - 8 && !hole; ++j) {
       for (let i = 8; i < nx - 8 && !hole; ++i) {
         let all = true;
         for (let d = -6; d <= 6 && all; ++d) all = open(i + d, j) && open(i, j + d);
         if (all) hole = [(i + 0.5) * cell[0], (j + 0.5) * cell[1], 0];
       }
+    }
     return { hole: hole && stage.project(hole), face: stage.project([cell[0] * 4, cell[1] * 4, stage.size[2]]) };
   });
   assert.ok(places.hole, "the outline leaves a hole");
   const withBoard = await pixels(page);
   await page.evaluate(() => {
     const { watch } = window.provecut;
-    watch.layers.spoilboard = false;
-    watch.stage.setLayers(watch.layers);
+    watch.menu.layers.spoilboard = false;
+    watch.stage.setLayers(watch.menu.layers);
   });
   await settled(page);
   const without = await pixels(page);
@@ -76,32 +85,51 @@ test("the hole of a through-cut shows the spoilboard beneath", async () => {
     const at = 4 * ((p.height - 1 - Math.round(y)) * p.width + Math.round(x));
     return p.bytes.slice(at, at + 4);
   };
-  assert.notDeepEqual(colour(withBoard, places.hole), colour(without, places.hole), "with the spoilboard gone the hole shows what is behind");
+  assert.notDeepEqual(
+    colour(withBoard, places.hole),
+    colour(without, places.hole),
+    "with the spoilboard gone the hole shows what is behind",
+  );
   assert.equal(colour(without, places.hole)[3], 0, "nothing at all is drawn in the hole");
-  assert.deepEqual(colour(withBoard, places.face), colour(without, places.face), "the stock's face hides the spoilboard");
+  assert.deepEqual(
+    colour(withBoard, places.face),
+    colour(without, places.face),
+    "the stock's face hides the spoilboard",
+  );
 });
 
 test("the wall of a round hole is drawn whole, and its shade changes little by little", async () => {
   const folder = await folderWith({
-    "a.nc": "G21 G90 G17 T1 M6\nS18000 M3\nG4 P5\nG0 Z5\nG0 X48 Y30\nG1 Z-12.5 F600\nG2 I-18 J0\nG0 Z5\nM5\nM30\n",
-    "job.toml": `version = 1\nname = "ring"\nunits = "mm"\n[stock]\nsize = [60, 60, 12]\nmaterial = "mdf"\n[limits]\nvoxel = 0.2\n[[tool]]\nnumber = 1\nname = "bit"\nshape = "flat"\ndiameter = 8\nflute_length = 22\nstickout = 35\n[[setup]]\nname = "top"\nzero = ["left", "front", "top"]\n[[setup.program]]\nfile = "a.nc"\n`,
+    "a.nc": program(["G0 X48 Y30", "G1 Z-12.5 F600", "G2 I-18 J0", "G0 Z5"]),
+    "job.toml": job({
+      name: "ring",
+      size: [60, 60, 12],
+      cell: 0.2,
+      tools: [`shape = "flat"\ndiameter = 8`],
+      material: "mdf",
+    }),
   });
   const page = await open((await makePage(path.join(folder, "job.toml"))).file);
   await page.evaluate(() => {
     const { player, watch } = window.provecut;
     player.seek(player.total);
-    Object.assign(watch.layers, { moves: false, tool: false });
-    watch.stage.setLayers(watch.layers);
+    Object.assign(watch.menu.layers, { moves: false, tool: false });
+    watch.stage.setLayers(watch.menu.layers);
     watch.stage.frameAll("front", true);
   });
   await settled(page);
   const places = await page.evaluate(() => {
     const { stage } = window.provecut.watch;
     // Along the far outer wall and the near inner one, that the ring's slot leaves in sight.
-    return [[22, 20, 160], [14, 220, 320]].map(([radius, from, to]) => Array.from({ length: 2 * (to - from) }, (_, k) => {
-      const a = ((from + k / 2) * Math.PI) / 180;
-      return stage.project([30 + radius * Math.cos(a), 30 + radius * Math.sin(a), 10.5]);
-    }));
+    return [
+      [22, 20, 160],
+      [14, 220, 320],
+    ].map(([radius, from, to]) =>
+      Array.from({ length: 2 * (to - from) }, (_, k) => {
+        const a = ((from + k / 2) * Math.PI) / 180;
+        return stage.project([30 + radius * Math.cos(a), 30 + radius * Math.sin(a), 10.5]);
+      }),
+    );
   });
   const p = await pixels(page);
   for (const line of places) {
@@ -110,7 +138,10 @@ test("the wall of a round hole is drawn whole, and its shade changes little by l
       return p.bytes[at + 3] === 0 ? NaN : (p.bytes[at] + p.bytes[at + 1] + p.bytes[at + 2]) / 3;
     });
     const leaps = light.slice(1).map((v, k) => Math.abs(v - light[k]));
-    assert.ok(leaps.every((d) => d < 12), `from ${Math.min(...light)} to ${Math.max(...light)}, by ${Math.max(...leaps)} at once`);
+    assert.ok(
+      leaps.every((d) => d < 12),
+      `from ${Math.min(...light)} to ${Math.max(...light)}, by ${Math.max(...leaps)} at once`,
+    );
   }
   assert.deepEqual(page.faults, []);
   await page.close();

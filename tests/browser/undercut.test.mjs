@@ -1,28 +1,46 @@
-// Bits that are wider below than above: what the view, the section and the page's words make of what they leave hanging.
+// Bits that are wider below than above: what the view, the section and the page's words make of what they leave
+// hanging.
 import assert from "node:assert/strict";
 import path from "node:path";
 import { test } from "node:test";
-import { folderWith, makePage, open, settled } from "./harness.mjs";
+import { folderWith, job, makePage, open, program, settled } from "./harness.mjs";
 
 // A groove of 60 mm along X at Y 30, the bit sunk at its start and lifted there again; stock 100 x 60 x 20.
 async function grooved(profile, depth) {
   const radius = Math.max(...profile.map(([r]) => r));
   const folder = await folderWith({
-    "a.nc": `G21 G90 G17 T1 M6\nS18000 M3\nG4 P5\nG0 Z5\nG0 X20 Y30\nG1 Z-${depth} F600\nG1 X80\nG1 X20\nG0 Z5\nM5\nM30\n`,
-    "b.nc": "G21 G90 G17 T2 M6\nS18000 M3\nG4 P5\nG0 Z5\nG0 X90 Y10\nG1 Z-2 F600\nG0 Z5\nM5\nM30\n",
-    "job.toml": `version = 1\nname = "groove"\nunits = "mm"\n[stock]\nsize = [100, 60, 20]\n[limits]\nvoxel = 0.25\n[[tool]]\nnumber = 1\nname = "bit"\nshape = "form"\ndiameter = ${2 * radius}\nprofile = ${JSON.stringify(profile)}\nflute_length = 18\nstickout = 30\n[[tool]]\nnumber = 2\nname = "other"\nshape = "flat"\ndiameter = 4\nflute_length = 18\nstickout = 30\n[[setup]]\nname = "top"\nzero = ["left", "front", "top"]\n[[setup.program]]\nfile = "a.nc"\n[[setup.program]]\nfile = "b.nc"\n`,
+    "a.nc": program(["G0 X20 Y30", `G1 Z-${depth} F600`, "G1 X80", "G1 X20", "G0 Z5"]),
+    "b.nc": program(["G0 X90 Y10", "G1 Z-2 F600", "G0 Z5"], 2),
+    "job.toml": job({
+      name: "groove",
+      size: [100, 60, 20],
+      cell: 0.25,
+      tools: [
+        `shape = "form"\ndiameter = ${2 * radius}\nprofile = ${JSON.stringify(profile)}`,
+        `shape = "flat"\ndiameter = 4`,
+      ],
+      programs: ["a.nc", "b.nc"],
+      flutes: 18,
+    }),
   });
   return open((await makePage(path.join(folder, "job.toml"))).file);
 }
 
-const atEnd = (page, program) => page.evaluate((i) => window.provecut.player.seekIn(i, window.provecut.report.programs[i].time_s), program).then(() => settled(page));
+const atEnd = (page, program) =>
+  page
+    .evaluate((i) => window.provecut.player.seekIn(i, window.provecut.report.programs[i].time_s), program)
+    .then(() => settled(page));
 
 // What the section across X at 60 mm reads with its caliper at a Y.
 async function readAt(page, y) {
   await page.evaluate((y) => {
-    const choose = document.querySelector("input[name=section][value=X]"), [place, measure] = document.querySelectorAll(".section-panel input[type=range]");
+    const choose = document.querySelector("input[name=section][value=X]");
+    const [place, measure] = document.querySelectorAll(".section-panel input[type=range]");
     if (!choose.checked) choose.click();
-    for (const [input, value] of [[place, 0.6], [measure, y / 60]]) {
+    for (const [input, value] of [
+      [place, 0.6],
+      [measure, y / 60],
+    ]) {
       input.value = value;
       input.dispatchEvent(new Event("input"));
     }
@@ -32,17 +50,29 @@ async function readAt(page, y) {
   return page.evaluate(() => document.querySelector(".section-panel .reading").textContent);
 }
 
-const keyhole = [[5, 0], [5, 4], [2, 4], [2, 18]];  // head 10 wide and 4 high on a neck of 4
+const keyhole = [
+  [5, 0],
+  [5, 4],
+  [2, 4],
+  [2, 18],
+]; // head 10 wide and 4 high on a neck of 4
 
 test("a section shows the material over and under a keyhole's groove, before and after programs", async () => {
   const page = await grooved(keyhole, 10);
-  for (const program of [0, 1]) {
-    await atEnd(page, program);
+  for (const index of [0, 1]) {
+    await atEnd(page, index);
     // The floor lies at Z -10, the roof at Z -6; under the neck nothing hangs; beside the head all is whole.
-    assert.match(await readAt(page, 33.6), /6\.00 mm thick from Z −6\.00 to Z 0\.00; under a hollow 10\.00 mm thick from Z −20\.00 to Z −10\.00/);
+    assert.match(
+      await readAt(page, 33.6),
+      /6\.00 mm thick from Z −6\.00 to Z 0\.00; below the undercut 10\.00 mm thick from Z −20\.00 to Z −10\.00/,
+    );
     assert.match(await readAt(page, 30.6), /Y 30\.\d+: 10\.00 mm thick from Z −20\.00 to Z −10\.00/);
     assert.match(await readAt(page, 36.1), /: 20\.00 mm thick from Z −20\.00 to Z 0\.00/);
-    assert.equal(await page.evaluate(() => document.querySelectorAll(".section-picture .section-wood").length), 7, "whole, over and under, open, over and under, whole");
+    assert.equal(
+      await page.evaluate(() => document.querySelectorAll(".section-picture .section-wood").length),
+      7,
+      "whole, over and under, open, over and under, whole",
+    );
   }
   await page.evaluate(() => window.provecut.player.seekIn(0, 0));
   await settled(page);
@@ -52,17 +82,36 @@ test("a section shows the material over and under a keyhole's groove, before and
 });
 
 test("the view opens what the bit opens, no more, and says that hollows are drawn filled", async () => {
-  const tan = Math.tan((14 * Math.PI) / 180), dovetail = [[8, 0], [8 - 10 * tan, 10], [8 - 10 * tan, 18]];
-  for (const [profile, depth, widths] of [[keyhole, 10, { neck: 2 }], [dovetail, 8, { neck: 8 - 8 * tan }], [keyhole, 3, { neck: 5 }]]) {
+  const tan = Math.tan((14 * Math.PI) / 180);
+  const dovetail = [
+    [8, 0],
+    [8 - 10 * tan, 10],
+    [8 - 10 * tan, 18],
+  ];
+  for (const [profile, depth, widths] of [
+    [keyhole, 10, { neck: 2 }],
+    [dovetail, 8, { neck: 8 - 8 * tan }],
+    [keyhole, 3, { neck: 5 }],
+  ]) {
     const page = await grooved(profile, depth);
     await atEnd(page, 0);
     const seen = await page.evaluate(async () => {
-      const { watch, store } = window.provecut, { cut } = watch.stage, { top } = cut.readTop(), after = await store.after(0), { nx, ny, cell } = cut.faces;
-      let off = 0, open = 0;
+      const { watch, store } = window.provecut;
+      const { cut } = watch.stage;
+      const { top } = cut.readTop();
+      const after = await store.after(0);
+      const { nx, ny, cell } = cut.faces;
+      let off = 0;
+      let open = 0;
       for (let c = 0; c < top.length; ++c) if (Math.abs(top[c] - after.top[c]) > 0.02) ++off;
       const column = Math.floor(60 / cell[0]);
       for (let j = 0; j < ny; ++j) if (top[j * nx + column] < 19) ++open;
-      return { off, width: open * cell[1], cut: after.top.filter((z) => z < 19).length, text: document.querySelector(".filled-hollows")?.textContent };
+      return {
+        off,
+        width: open * cell[1],
+        cut: after.top.filter((z) => z < 19).length,
+        text: document.querySelector(".filled-hollows")?.textContent,
+      };
     });
     assert.ok(Math.abs(seen.width - 2 * widths.neck) <= 0.51, `open ${seen.width} mm wide, not ${2 * widths.neck}`);
     assert.ok(seen.cut > 1000 && seen.off < 0.06 * seen.cut, `${seen.off} of ${seen.cut} cells differ from provecut's`);

@@ -25,10 +25,9 @@ bool isLength(double v) {
   return std::abs(v) <= 1e6;
 }
 
-void checkProblems(const std::vector<Problem>& problems, std::string_view text) {
+void checkProblems(const std::vector<JobFileProblem>& problems, std::string_view text) {
   const auto lines = static_cast<std::uint32_t>(std::count(text.begin(), text.end(), '\n')) + 1;
-  for (const Problem& p : problems) {
-    REQUIRE(p.id == "job-file");
+  for (const JobFileProblem& p : problems) {
     REQUIRE(!p.message.empty());
     REQUIRE(!p.help.empty());
     REQUIRE(p.place.line <= lines);

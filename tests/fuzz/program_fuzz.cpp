@@ -22,7 +22,7 @@ void require(bool holds, const char* what) {
 }
 #define REQUIRE(condition) require((condition), #condition)
 
-bool isPlace(Vec3 p) {
+bool isPlace(WorkPoint p) {
   return std::abs(p.x) < 1e12 && std::abs(p.y) < 1e12 && std::abs(p.z) < 1e12;
 }
 
@@ -41,16 +41,21 @@ void checkMotion(const Motion& m, std::uint32_t lines) {
   REQUIRE(std::isfinite(arcLength(m)));
 }
 
-void checkProblems(const Program& p) {
+void checkText(const Fact& fact) {
+  const auto* text = std::get_if<fact::Text>(&fact);
+  const auto* code = std::get_if<fact::Code>(&fact);
+  const std::string_view shown = text ? text->text : code ? code->text : std::string_view{};
+  REQUIRE(std::none_of(shown.begin(), shown.end(), [](char c) { return static_cast<unsigned char>(c) < 32; }));
+}
+
+void checkProblems(const Program& p, bool strict) {
   for (std::size_t i = 0; i < p.problems.size(); ++i) {
     const Problem& q = p.problems[i];
-    REQUIRE(
-        std::any_of(problem_ids.begin(), problem_ids.end(), [&](const ProblemId& known) { return known.id == q.id; }));
-    REQUIRE(!q.message.empty());
+    REQUIRE(!q.id.empty());
+    REQUIRE(q.id == idOf(q.kind, strict) || q.kind == ProblemKind::more_of_the_same);
+    for (const Fact& fact : q.facts) checkText(fact);
     REQUIRE(q.place.line <= p.lines);
     REQUIRE(q.place.end_column >= q.place.column);
-    REQUIRE(
-        std::none_of(q.message.begin(), q.message.end(), [](char c) { return static_cast<unsigned char>(c) < 32; }));
     if (i == 0) continue;
     const Place before = p.problems[i - 1].place;
     REQUIRE(std::tie(before.line, before.column) <= std::tie(q.place.line, q.place.column));
@@ -67,7 +72,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   InterpreterOptions options;
   options.strict = (data[0] & 1) != 0;
   options.block_delete = (data[0] & 2) != 0;
-  if ((data[0] & 4) != 0) options.zero_in_machine = Vec3{-300, -200, -50};
+  if ((data[0] & 4) != 0) options.zero_in_machine = MachinePoint{-300, -200, -50};
   options.tool_diameter_mm = {{1, 6}, {2, -3}, {3, 0}};
   options.work_offset_mm = {{2, {100, 0, 0}}};
   options.max_motions = 50'000;
@@ -75,7 +80,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const Program p = interpret(text, options);
   REQUIRE(p.motions.size() <= options.max_motions);
   for (const Motion& m : p.motions) checkMotion(m, p.lines);
-  checkProblems(p);
+  checkProblems(p, options.strict);
   for (const Event& e : p.events) REQUIRE(e.before_motion <= p.motions.size() && e.place.line <= p.lines);
   REQUIRE(p.read_whole == p.not_followed.empty());
   return 0;

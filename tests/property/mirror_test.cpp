@@ -39,7 +39,7 @@ Trouble trouble() {
   t.job = stockOf(size, {flatTool(1, 6), keyholeTool(2, 9.5, 3.5, 5, 20), ballTool(3, 6)});
   t.job.stock.grain = Grain::x;
   for (Tool& tool : t.job.tools) tool.name = "bit " + std::to_string(tool.number);
-  const auto screw = [&](const char* name, Vec2 at) {
+  const auto screw = [&](const char* name, SetupPoint2 at) {
     HoldDown h;
     h.name = name;
     h.at_mm = at;
@@ -89,7 +89,7 @@ Trouble trouble() {
       .feed({128, 50.3, -12.2});
   tabs.feed({120, 50.3, -12.2}).feed({120, 20, -12.2}).rapid({120, 20, 5});
   for (const Moves* m : {&profile, &keyhole, &floor, &tabs}) {
-    addProgram(t.job, 0, m->program().motions[0].tool, all);
+    addProgram(t.job, 0, m->program().motions.at(0).tool, all);
     t.job.setups[0].programs.back().file = "program-" + std::to_string(t.programs.size());
     t.programs.push_back(m->program());
   }

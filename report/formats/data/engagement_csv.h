@@ -9,7 +9,8 @@
 namespace provecut {
 
 // The first line, with the names of the columns:
-// entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_rate,power,force,deflection
+// entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,
+// removal_rate,power,force,deflection
 void writeEngagementHeader(std::ostream& out);
 
 // One line per move of program `i`, in the order of `--moves`: mm, mm3, mm/min, mm3/min, W (at the cutter), N. `entry`

@@ -6,7 +6,7 @@
 #include <nlohmann/json_fwd.hpp>
 #include <span>
 
-#include "report/formats/text/quote_text.h"
+#include "report/costing/quoted_job.h"
 
 namespace provecut {
 

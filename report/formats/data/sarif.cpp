@@ -132,7 +132,7 @@ class Writer {
   }
 
   // `program`: -1 for the job file.
-  Json location(int program, const Place& place) const {
+  Json location(int program, const ShownPlace& place) const {
     const std::string& uri = program < 0 ? job_uri_ : program_uris_[static_cast<std::size_t>(program)];
     Json physical;
     physical["artifactLocation"]["uri"] = uri;

@@ -6,7 +6,7 @@
 #include <span>
 
 #include "report/costing/job_timing.h"
-#include "sim/clock/time_spent.h"
+#include "sim/observed/time_spent.h"
 
 namespace provecut {
 

@@ -20,9 +20,8 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr std::size_t max_hits = 2000;           // shown as marks; findings name the rest
-constexpr std::size_t max_segments = 4'000'000;  // of all programs together
-constexpr std::size_t max_text = 48 << 20;       // bytes, of all programs together
+constexpr std::size_t max_segments = 4'000'000;  // of all programs in total
+constexpr std::size_t max_text = 48 << 20;       // bytes, of all programs in total
 constexpr std::size_t large_text = 4 << 20;
 
 // JSON that may stand in a script element: nothing in it can end the element or open a comment.
@@ -59,9 +58,7 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   CHECK(replay.programs.size() == facts.run.programs.size());
   out << pageHead();
   Json data = reportJson(report);
-  Json& hits = data["hits"];
-  data["hits_in_all"] = hits.size();
-  if (hits.size() > max_hits) hits.erase(hits.begin() + max_hits, hits.end());
+  data.erase("hits");  // the scene says which hold-downs are hit; single hits may be many
   data["scene"] = pageScene(report, replay);
   data["scene"]["places"] = pagePlaces(facts);
 

@@ -19,8 +19,8 @@ struct PackedMoves {
   std::size_t segments = 0;                                  // straight pieces; arcs are chords
 };
 
-// Points in micrometres of the lying frame, times in tenths of a millisecond, depths in hundredths of a mm. Page data,
-// read by report/page/moves.ts, which says what each stream holds.
+// Points in micrometres of the setup frame, times in tenths of a millisecond, depths in hundredths of a mm. Page data,
+// read by report/page/data/moves.ts, which says what each stream holds.
 PackedMoves packedMoves(const Facts& facts, std::size_t program, const ProgramReplay& replay);
 
 // Both faces, heights as 16 bits of the stock's thickness, each the difference to its left neighbour, low bytes before

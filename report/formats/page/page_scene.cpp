@@ -12,6 +12,9 @@
 #include "report/base/wording.h"
 #include "report/costing/job_timing.h"
 #include "report/costing/quote_table.h"
+#include "report/facts/setup_words.h"
+#include "report/findings/verdict_words.h"
+#include "report/formats/page/finding_marks.h"
 #include "report/rules/rule.h"
 #include "sim/clock/job_clock.h"
 #include "sim/path/setup_frame.h"
@@ -29,24 +32,14 @@ Json number(double value) {
 Json point(Vec2 p) {
   return Json::array({number(p.x), number(p.y)});
 }
+Json point(SetupPoint2 p) {
+  return Json::array({number(p.x), number(p.y)});
+}
 Json point(Vec3 p) {
   return Json::array({number(p.x), number(p.y), number(p.z)});
 }
-
-std::string_view partWord(ToolPart part) {
-  switch (part) {
-    case ToolPart::cutter:
-      return "cutter";
-    case ToolPart::shank:
-      return "shank";
-    case ToolPart::collet_nut:
-      return "nut";
-    case ToolPart::spindle:
-      return "spindle";
-    case ToolPart::attachment:
-      return "spindle_attachment";
-  }
-  return {};
+Json point(SetupPoint p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
 }
 
 std::string_view undersideWord(Underside u) {
@@ -61,18 +54,6 @@ std::string_view undersideWord(Underside u) {
       return "bull";
     case Underside::profile:
       return "profile";
-  }
-  return {};
-}
-
-std::string_view turnWord(Flip flip) {
-  switch (flip) {
-    case Flip::none:
-      return "none";
-    case Flip::front_back:
-      return "front-back";
-    case Flip::left_right:
-      return "left-right";
   }
   return {};
 }
@@ -120,10 +101,8 @@ Json toolJson(const Job& job, const Tool& tool, const Cutter& cutter) {
           {"diameter", number(tool.diameter_mm)},
           {"flutes", tool.flutes},
           {"flute_length", number(tool.flute_length_mm)},
-          {"shank_diameter", number(tool.shank_diameter_mm)},
           {"stickout", number(tool.stickout_mm)},
           {"max_stepdown", tool.max_stepdown_mm ? number(*tool.max_stepdown_mm) : Json(nullptr)},
-          {"plunge_feed", tool.plunge_feed_mm_min ? number(*tool.plunge_feed_mm_min) : Json(nullptr)},
           {"under", std::move(under)},
           {"pieces", std::move(pieces)}};
 }
@@ -135,7 +114,7 @@ Json holdDownJson(const HoldDown& h) {
     j["diameter"] = number(h.diameter_mm);
   } else {
     j["outline"] = Json::array();
-    for (const Vec2 p : footprint(h)) j["outline"].push_back(point(p));
+    for (const SetupPoint2 p : footprint(h)) j["outline"].push_back(point(p));
   }
   if (h.depth_in_stock_mm > 0) j["depth_in_stock"] = number(h.depth_in_stock_mm);
   if (h.shaft_diameter_mm > 0) j["shaft_diameter"] = number(h.shaft_diameter_mm);
@@ -153,12 +132,10 @@ Json setupsJson(const Job& job) {
   Json setups = Json::array();
   for (const Setup& s : job.setups) {
     setups.push_back({{"name", visibleText(s.name)},
-                      {"flip", turnWord(s.flip)},
                       {"rotate", s.rotate_deg},
                       {"size", point(stockSizeInSetup(job.stock, s))},
                       {"zero", point(s.zero_mm)},
-                      {"lift", number(s.lift_mm)},
-                      {"hold_downs", s.hold_downs}});
+                      {"lift", number(s.lift_mm)}});
   }
   return setups;
 }
@@ -167,14 +144,23 @@ Json heightsJson(const cutting::HeightMap& map) {
   return {{"nx", map.nx}, {"ny", map.ny}, {"cell", point(Vec2{map.cell_x_mm, map.cell_y_mm})}};
 }
 
+// Indices of the hold-downs that a move of the program enters.
+std::set<int> hitHoldDowns(const ProgramRun& run) {
+  std::set<int> hit;
+  for (const Contact& c : run.contacts) hit.insert(c.hold_down);
+  return hit;
+}
+
 Json programsJson(const Facts& facts, const Replay& replay) {
   Json programs = Json::array();
   for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
     const ProgramEntry& entry = *facts.programs[i].entry;
     const ProgramRun& run = facts.run.programs[i];
-    Json j = {{"file", visibleText(entry.file)},         {"setup", run.setup},
-              {"hold_downs", entry.hold_downs},          {"through", entry.through},
-              {"low_s", number(run.time_low.total_s())}, {"high_s", number(run.time_high.total_s())}};
+    Json j = {{"file", visibleText(entry.file)},
+              {"setup", run.setup},
+              {"hold_downs", entry.hold_downs},
+              {"hit", hitHoldDowns(run)},
+              {"change", changeWords(facts, i)}};
     if (i < replay.programs.size()) {
       const ProgramReplay& own = replay.programs[i];
       const cutting::HeightMap* after = own.after                        ? &*own.after
@@ -206,14 +192,16 @@ Json beginOf(const Facts& facts, const Replay& job_replay, const Finding& f) {
   return nullptr;
 }
 
-// The finding's own line and which words of it are marked, cells from 0.
+// Where each finding is, its own line, which words of it are marked (cells from 0), and what the views show of it.
 Json excerptsJson(const Report& report, const Replay& replay) {
   Json excerpts = Json::array();
   for (const Finding& f : report.findings) {
     excerpts.push_back({{"order", f.program_order},
                         {"begin_s", beginOf(*report.facts, replay, f)},
                         {"text", f.source_line},
-                        {"mark", Json::array({f.mark_begin, f.mark_end})}});
+                        {"mark", Json::array({f.mark_begin, f.mark_end})},
+                        {"part", partWord(partAtFault(*report.facts, f).part)},
+                        {"label", markLabel(*report.facts, f)}});
   }
   return excerpts;
 }
@@ -245,23 +233,37 @@ Json quoteJson(const Facts& facts) {
   return {{"currency", q.currency}, {"quantities", quantities}, {"rows", rows}, {"assumptions", assumptions}};
 }
 
+// Sentences that every format says alike.
+Json wordsJson(const Report& report) {
+  Json motions = Json::array();
+  for (const MotionKind kind : {MotionKind::rapid, MotionKind::feed, MotionKind::arc_cw, MotionKind::arc_ccw,
+                                MotionKind::dwell, MotionKind::probe}) {
+    motions.push_back(motionText(kind));
+  }
+  return {{"verdict", verdictWord(report.verdict)},
+          {"verdict_sentence", verdictSentence(report)},
+          {"levels",
+           {{"stop", levelWord(Level::stop)}, {"look", levelWord(Level::look)}, {"note", levelWord(Level::note)}}},
+          {"no_guarantee", no_guarantee},
+          {"cautions", cautions},
+          {"motions", std::move(motions)}};
+}
+
 }  // namespace
 
 nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   const Facts& facts = *report.facts;
   const Job& job = facts.job;
   Json j;
+  j["words"] = wordsJson(report);
   j["units"] = job.inches ? "in" : "mm";
-  j["job_file"] = visibleText(job.file);
   j["stock"] = {{"size", point(job.stock.size_mm)},
                 {"grain", job.stock.grain == Grain::x   ? "x"
                           : job.stock.grain == Grain::y ? "y"
                                                         : "none"},
-                {"material", wordOf(job.stock.material)},
-                {"tolerance", number(job.stock.thickness_tolerance_mm)}};
-  j["spoilboard"] = {{"thickness", number(job.spoilboard.thickness_mm)},
-                     {"allowed_cut", number(job.spoilboard.allowed_cut_mm)}};
-  j["limits"] = {{"clearance", number(job.limits.clearance_mm)}, {"min_floor", number(job.limits.min_floor_mm)}};
+                {"material", wordOf(job.stock.material)}};
+  j["spoilboard"] = {{"thickness", number(job.spoilboard.thickness_mm)}};
+  j["limits"] = {{"clearance", number(job.limits.clearance_mm)}};
   j["tools"] = toolsJson(job);
   j["hold_downs"] = Json::array();
   for (const HoldDown& h : job.hold_downs) j["hold_downs"].push_back(holdDownJson(h));

@@ -4,7 +4,7 @@
 #include <iosfwd>
 #include <span>
 
-#include "report/formats/text/quote_text.h"
+#include "report/costing/quoted_job.h"
 
 namespace provecut {
 

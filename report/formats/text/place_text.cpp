@@ -25,7 +25,10 @@ struct Writer {
     const std::string text = length_(mm);
     return text.substr(0, text.find(' '));
   }
-  std::string at(Vec2 p) const { return "X " + bare(p.x) + " Y " + bare(p.y); }
+  template <class Frame>
+  std::string at(Point2<Frame> p) const {
+    return "X " + bare(p.x) + " Y " + bare(p.y);
+  }
   std::string nameOf(int hold_down) const {
     return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
   }
@@ -187,10 +190,10 @@ struct Writer {
       if (p > 0 && setupOf(p) == setupOf(p - 1)) continue;
       for (const holes::OldHole& hole : places.old_holes) {
         if (hole.left_by >= static_cast<int>(p)) continue;
-        const Vec2 lying = holes::placeIn(job, hole, *setupOf(p));
-        const Vec3 work = setupToWork(*setupOf(p), {lying.x, lying.y, 0});
+        const SetupPoint2 place = holes::placeIn(job, hole, *setupOf(p));
+        const WorkPoint2 work = setupToWork(*setupOf(p), place);
         lines.push_back(visibleText(setupOf(p)->name) + ": that of " + nameOf(hole.hold_down) + " from " +
-                        setupName(hole.setup) + " lies at " + at(lying) + " (work X " + bare(work.x) + " Y " +
+                        setupName(hole.setup) + " lies at " + at(place) + " (work X " + bare(work.x) + " Y " +
                         bare(work.y) + ")" +
                         (hole.diameter_mm > 0 ? ", " + length_(hole.diameter_mm) + " wide"
                                               : ", width not known: no shaft_diameter"));
@@ -207,9 +210,9 @@ struct Writer {
     for (const PinFit& fit : facts.run.pin_fits) {
       const HoldDown& pin = job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
       const Setup& setup = *setupOf(static_cast<std::size_t>(fit.program));
-      const Vec3 stock = setupToStock(job.stock, setup, {pin.at_mm.x, pin.at_mm.y, 0});
+      const StockPoint2 stock = setupToStock(job.stock, setup, pin.at_mm);
       std::string text = visibleText(setup.name) + ": " + nameOf(fit.hold_down) + " at " + at(pin.at_mm) +
-                         " needs its hole at " + at(flat(stock)) + " of the stock as it lay first";
+                         " needs its hole at " + at(stock) + " of the stock as it lay first";
       text += fit.wall_mm > 0
                   ? "; play " + length_(std::max(0.0, std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm)) +
                         ", nearest wall " + length_(fit.wall_mm) + " from its axis"

@@ -75,30 +75,6 @@ void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
 
 }  // namespace
 
-std::vector<QuoteSum> quoteSums(std::span<const QuotedJob> jobs) {
-  std::vector<QuoteSum> sums;
-  if (jobs.empty()) return sums;
-  for (std::size_t k = 0; k < jobs[0].quotation.prices.size(); ++k) {
-    QuoteSum sum;
-    sum.quantity = jobs[0].quotation.prices[k].quantity;
-    bool all = true;
-    for (const QuotedJob& job : jobs) {
-      const Quotation& q = job.quotation;
-      const auto found = std::find_if(q.prices.begin(), q.prices.end(),
-                                      [&](const QuantityPrice& p) { return p.quantity == sum.quantity; });
-      if (found == q.prices.end() || q.currency != jobs[0].quotation.currency) {
-        all = false;
-        break;
-      }
-      sum.price = sum.price + found->price;
-      sum.tax = sum.tax + found->tax;
-      sum.total = sum.total + found->total;
-    }
-    if (all) sums.push_back(sum);
-  }
-  return sums;
-}
-
 void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& out) {
   for (std::size_t i = 0; i < jobs.size(); ++i) {
     if (i > 0) out << '\n';

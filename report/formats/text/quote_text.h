@@ -3,29 +3,12 @@
 
 #include <iosfwd>
 #include <span>
-#include <string>
-#include <vector>
 
-#include "report/costing/quote.h"
+#include "report/costing/quoted_job.h"
 
 namespace provecut {
 
-struct QuotedJob {
-  std::string name;  // as it may be shown
-  Quotation quotation;
-  JobTime stock;  // of one stock
-  clock::TimeAssumptions time;
-  std::vector<std::string> too_short;  // why the time of a program is, as it may be shown; empty: all times are known
-};
-
 // At most 100 columns; more quantities than fit go into further tables.
 void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& out);
-
-// What several jobs cost together, for each quantity that all of them list; empty where their currencies differ.
-struct QuoteSum {
-  int quantity = 0;
-  Cents price, tax, total;
-};
-std::vector<QuoteSum> quoteSums(std::span<const QuotedJob> jobs);
 
 }  // namespace provecut

@@ -1,98 +1,117 @@
+#include <fmt/core.h>
+
 #include <algorithm>
-#include <map>
-#include <optional>
+#include <limits>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/chip_load_table.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double rounding = 1e-4;  // loads are kept in single precision, widths come from a raster
-
 constexpr std::string_view page = R"(## What it finds
 
-Feed moves whose chips are thicker than the cutter should take: at the highest speed that the machine reaches on the move, and
-at the maxOf width that the cutter meets anywhere along it. A cut narrower than half the diameter makes thinner chips; that
-is counted. Below the surface by more than a diameter less is allowed: a quarter less at two diameters, half at three.
+Cutting moves whose chips are too thick for the cutter, at the highest speed that the machine reaches on the move and
+the widest cut along it. A cut narrower than half the diameter makes thinner chips; that is taken into account. Deep
+cuts get a lower limit: a quarter less at two diameters deep, half at three.
 
 ## Why it matters
 
-Thick chips break small bits, pull the stock from its holding and cost steps; everything after a lost step is cut in the wrong
-place.
+Thick chips break small bits, pull the stock loose and make motors lose steps. Everything after a lost step is cut in
+the wrong place.
 
 ## Example
 
-A 1/8 in bit with two flutes in a slot in hardwood:
+A 1/8 in bit with two flutes, slotting hardwood:
 
     S12000 M3
     G1 X80 F4000
 
-moves 0.167 mm per tooth; 0.13 mm is the most.
+That is a chip load of 0.167 mm; the limit is 0.13 mm.
 
 ## What to do
 
-Lower the feed or raise the speed of the spindle. Give a tool that may take more its own `chip_load = [lowest, highest]`; it is
-then taken as it is. Drills and form tools are judged only by that.
+Lower the feed or raise the spindle speed. If your bit can take more, give it its own `chip_load = [lowest, highest]`;
+those figures are used as they are. Drills and form tools are checked only against their own `chip_load`.
 
 ## What `amount` is
 
-The maxOf thickness of a chip in mm, the largest over the group.
+The maximum undeformed chip thickness in mm, the largest of the group.
 
 ## Source
 
-Feed per tooth and chip thickness on the circular tooth path: Machinery's Handbook, 31st ed., milling. The highest chip loads
-by material and diameter: bit makers' charts for rigid machines, as sellers' pages print them; between diameters and below
-1/8 in our own interpolation. Surfacing bits: our own estimate. A vee or a ball is looked up at the width that it cuts at its
-depth, but never below 1/8 in. The allowance for depth: several sellers' pages.
+Feed per tooth and chip thickness on the circular tooth path: Machinery's Handbook, 31st ed., milling. The highest
+chip loads by material and diameter: bit makers' charts for rigid machines, as sellers' pages print them. Between
+diameters and below 1/8 in we interpolate. Surfacing bits: our own estimate. A vee or ball is looked up at the width
+that it cuts at its depth, but never below 1/8 in. The lower limit for deep cuts: several sellers' pages.
 )";
 
-struct Thick {
-  std::vector<Occurrence> moves;
-  double worst = 0, most = 0;  // the thickest chip, and what was allowed there
+constexpr double rounding = 1e-4;  // loads are kept in single precision, widths come from cells
+
+// Chips of a move and what its tool should take there at most, mm.
+struct Chip {
+  double thickness_mm = 0, max_mm = 0;
+};
+
+// What the moves of a job's tools cut.
+class Chips {
+ public:
+  explicit Chips(const Facts& facts) : facts_(facts), bodies_(facts.job) {}
+
+  std::optional<Chip> of(const ToolMove& move) {
+    const MoveLoad load = loadOf(facts_, move.program, move.index);
+    if (load.max_chip_thickness_mm <= 0) return std::nullopt;
+    const MoveCut cut = cutOf(facts_, move.program, move.index);
+    const std::optional<ChipRange> range = chipRange(move.tool, facts_.job.stock, bodies_.of(move.tool), cut);
+    if (!range) return std::nullopt;
+    return Chip{load.max_chip_thickness_mm,
+                range->max_mm * deepShare(move.tool, static_cast<double>(cut.section_height_mm))};
+  }
+
+  std::optional<double> tooThick(const ToolMove& move) {
+    const std::optional<Chip> chip = of(move);
+    if (!chip || chip->thickness_mm <= chip->max_mm * (1 + rounding)) return std::nullopt;
+    return chip->thickness_mm;
+  }
+
+  // The settings at which the chips of all these moves are thin enough: chips grow with the feed over the speed.
+  ChipSettings settingsFor(std::size_t program, const Tool& tool, const std::vector<Occurrence>& thick) {
+    ChipSettings settings;
+    settings.feed_mm_min = std::numeric_limits<double>::infinity();
+    for (const Occurrence& o : thick) {
+      const Motion& motion = facts_.programs[program].program.motions[o.move];
+      const Chip chip = *of({program, o.move, motion, tool});
+      const double share = chip.max_mm / chip.thickness_mm;
+      const double reached_mm_min = loadOf(facts_, program, o.move).top_speed_mm_min;
+      settings.feed_mm_min = std::min(settings.feed_mm_min, reached_mm_min * share);
+      settings.rpm = std::max(settings.rpm, static_cast<double>(motion.rpm) / share);
+    }
+    return settings;
+  }
+
+ private:
+  const Facts& facts_;
+  ToolBodies bodies_;
 };
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  Chips chips(facts);
+  const Judge judge = [&](const ToolMove& move) { return chips.tooThick(move); };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, Thick> by_tool;
-    const Tool* tool = nullptr;
-    ToolBody body;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const MoveLoad load = loadOf(facts, i, m);
-      if (load.max_chip_thickness_mm <= 0) continue;
-      if (!tool || tool->number != motions[m].tool) {
-        tool = findTool(facts.job, motions[m].tool);
-        if (!tool) continue;
-        body = toolBody(*tool, facts.job.collet_nut, {});
-      }
-      const MoveCut cut = cutOf(facts, i, m);
-      const std::optional<ChipRange> range = chipRange(*tool, facts.job.stock, body, cut);
-      if (!range) continue;
-      const double chip = static_cast<double>(load.max_chip_thickness_mm),
-                   most = range->most * deepShare(*tool, static_cast<double>(cut.section_height_mm));
-      if (chip <= most * (1 + rounding)) continue;
-      Thick& t = by_tool[tool->number];
-      t.moves.push_back({m, chip, motions[m].start});
-      if (chip > t.worst) {
-        t.worst = chip;
-        t.most = most;
-      }
-    }
-    for (const auto& [number, t] : by_tool) {
-      const Tool& thick = *findTool(facts.job, number);
-      Finding f = groupFinding(facts, i, chip_load_rule, t.moves, Worst::largest, Quantity::fine_length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      const Compared chip = comparedText(facts.job, Quantity::fine_length, t.worst, t.most);
-      f.message = f.subject + " takes chips of " + (f.moves > 1 ? "up to " : "") + chip.met + " with " +
-                  plural(static_cast<std::size_t>(thick.flutes), "flute", "flutes") + ", " + chip.allowed + " at most";
-      f.help = "Lower the feed to " + fixedText(100 * t.most / t.worst, 0) +
-               " % of it, or raise the spindle's speed; if this bit may take more, give it a chip_load of its own.";
-      relateToJob(facts, f, thick.place, f.subject + " is defined here");
+    for (const auto& [number, thick] : movesByTool(facts, i, judge)) {
+      const Tool& tool = *findTool(facts.job, number);
+      Finding f = toolFinding(facts, i, chip_load_rule, number, thick, Worst::largest, Quantity::fine_length);
+      const std::uint32_t worst = worstOf(thick, Worst::largest).move;
+      const Chip chip = *chips.of({i, worst, facts.programs[i].program.motions[worst], tool});
+      const Compared text = comparedText(facts.job, Quantity::fine_length, chip.thickness_mm, chip.max_mm);
+      f.message =
+          fmt::format("{} cuts chips {}{} thick; its limit here is {}", f.subject, upTo(f), text.actual, text.limit);
+      f.help = thinnerChipsAdvice(facts, tool, chips.settingsFor(i, tool, thick));
+      if (!tool.chip_load_mm) f.help += " If this bit can take more, give it its own chip_load.";
       findings.push_back(std::move(f));
     }
   }

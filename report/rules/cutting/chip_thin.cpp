@@ -1,29 +1,29 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <map>
-#include <optional>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/chip_load_table.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double share_allowed = 0.5;  // our own choice, no source
-constexpr double rounding = 1e-4;      // loads are kept in single precision
-
 constexpr std::string_view page = R"(## What it finds
 
-A tool that rubs for more than half of the time that it cuts in a program: it moves less per tooth than half of what light
-machines are run at, or less than 0.025 mm with an upright edge in wood or plastic. The speed counts that the machine really
-reaches, not the F word. That a narrow cut makes thinner chips still is not counted: finishing passes are meant to be narrow.
+A tool rubs for more than half of its cutting time in a program: its chip load is less than half of what light
+machines usually run, or less than 0.025 mm for an upright edge in wood or plastic. What counts is the speed that the
+machine really reaches, not the F word. That a narrow cut makes thinner chips still is not counted, because finishing
+passes are meant to be narrow.
 
 ## Why it matters
 
-An edge that rubs makes dust and heat: burnt wood, plastic that welds itself shut behind the bit, a bit that is dull by evening.
-Short moves and tight corners on a machine of low acceleration never reach the feed that they ask for.
+An edge that rubs makes dust and heat. It burns wood, melts plastic back together behind the bit, and goes dull by
+evening. A machine with low acceleration never reaches the feed in short moves and tight corners.
 
 ## Example
 
@@ -32,68 +32,112 @@ A two-flute bit at
     S24000 M3
     G1 X80 F600
 
-moves 0.0125 mm per tooth.
+has a chip load of 0.0125 mm.
 
 ## What to do
 
-Lower the speed of the spindle or raise the feed; use a bit with fewer flutes. Where the machine does not reach the feed, only
-the spindle helps. Many shops run slower than the charts and live: this is never more than a note.
+Lower the spindle speed, raise the feed, or use a bit with fewer flutes. If the machine does not reach the feed, only
+the spindle speed helps. Many shops run below the charts and do well, so this is never more than a note.
 
 ## What `amount` is
 
-The way per tooth in mm over the moves found, mean over their time.
+The chip load in mm, the mean over the time of the moves found.
 
 ## Source
 
-The floor of 0.025 mm: several sellers' pages. Half of what is usual on desktop and bench routers: common practice, no source. A
-vee or a ball is looked up at the width that it cuts, surfacing bits have figures of their own (our own estimate).
+0.025 mm: several sellers' pages. What desktop and bench routers usually run: common practice; no published source. A
+vee or ball is looked up at the width that it cuts. Surfacing bits have their own figures (our estimate).
 )";
 
-struct Rubbing {
-  std::vector<Occurrence> moves;
-  double all_s = 0, rubbing_s = 0, way_mm_s = 0;  // way per tooth times seconds
-  double wanted = 0;                              // the least that would do, largest over the moves
+constexpr double share_allowed = 0.5;   // our own choice, no source
+constexpr double rounding = 1e-4;       // loads are kept in single precision
+constexpr double share_reached = 0.95;  // of the F word: from here on the machine counts as reaching it
+
+struct RubbingMove {
+  double seconds = 0, chip_load_mm = 0;
+  double rpm_wanted = 0, feed_wanted_mm_min = 0;  // either alone would do
 };
 
-void check(const Facts& facts, std::vector<Finding>& findings) {
-  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, Rubbing> by_tool;
-    const Tool* tool = nullptr;
-    ToolBody body;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const MoveLoad load = loadOf(facts, i, m);
-      if (load.chip_load_mm <= 0) continue;
-      if (!tool || tool->number != motions[m].tool) {
-        tool = findTool(facts.job, motions[m].tool);
-        if (!tool) continue;
-        body = toolBody(*tool, facts.job.collet_nut, {});
-      }
-      const std::optional<ChipRange> range = chipRange(*tool, facts.job.stock, body, cutOf(facts, i, m));
-      if (!range) continue;
-      Rubbing& r = by_tool[tool->number];
-      const double seconds = moveSeconds(facts, motions[m], load), way = static_cast<double>(load.chip_load_mm);
-      r.all_s += seconds;
-      if (way >= range->rubs_below * (1 - rounding)) continue;
-      r.rubbing_s += seconds;
-      r.way_mm_s += way * seconds;
-      r.wanted = std::max(r.wanted, range->rubs_below);
-      r.moves.push_back({m, way, motions[m].start});
+struct Rubbing {
+  std::vector<Occurrence> occurrences;
+  std::vector<RubbingMove> moves;
+  double cutting_s = 0, rubbing_s = 0, reached_s = 0;  // reached: rubbing at the full F word
+  double chip_load_mm_s = 0;                           // chip load times seconds
+  double wanted_mm = 0;                                // the least that would do, largest over the moves
+  bool everywhere() const { return rubbing_s >= cutting_s * (1 - rounding); }
+};
+
+class Gatherer {
+ public:
+  explicit Gatherer(const Facts& facts) : facts_(facts), bodies_(facts.job) {}
+
+  void add(const ToolMove& move, std::map<int, Rubbing>& by_tool) {
+    const MoveLoad load = loadOf(facts_, move.program, move.index);
+    if (load.chip_load_mm <= 0) return;
+    const MoveCut cut = cutOf(facts_, move.program, move.index);
+    const std::optional<ChipRange> range = chipRange(move.tool, facts_.job.stock, bodies_.of(move.tool), cut);
+    if (!range) return;
+    Rubbing& r = by_tool[move.tool.number];
+    const double seconds = moveSeconds(facts_, move.motion, load), chip = load.chip_load_mm;
+    r.cutting_s += seconds;
+    if (chip >= range->rubs_below_mm * (1 - rounding)) return;
+    const double share = chip / range->rubs_below_mm, feed = move.motion.feed_mm_min;
+    r.rubbing_s += seconds;
+    if (load.speed_mm_min >= share_reached * feed) r.reached_s += seconds;
+    r.chip_load_mm_s += chip * seconds;
+    r.wanted_mm = std::max(r.wanted_mm, range->rubs_below_mm);
+    r.moves.push_back({seconds, chip, move.motion.rpm * share, feed / share});
+    r.occurrences.push_back({move.index, chip, move.motion.start});
+  }
+
+ private:
+  const Facts& facts_;
+  ToolBodies bodies_;
+};
+
+// The settings at which the tool rubs for no more than the share allowed: the moves hardest to help go on rubbing.
+ChipSettings settingsFor(const Rubbing& r, double rpm_now) {
+  ChipSettings settings;
+  settings.rpm_now = rpm_now;
+  settings.machine_reaches_feed = r.reached_s > share_allowed * r.rubbing_s;
+  std::vector<RubbingMove> moves = r.moves;
+  const auto firstBeyond = [&](auto harder) {
+    std::sort(moves.begin(), moves.end(), harder);
+    double still_rubbing_s = 0;
+    for (const RubbingMove& m : moves) {
+      still_rubbing_s += m.seconds;
+      if (still_rubbing_s > share_allowed * r.cutting_s) return m;
     }
+    return moves.back();
+  };
+  settings.rpm =
+      firstBeyond([](const RubbingMove& a, const RubbingMove& b) { return a.rpm_wanted < b.rpm_wanted; }).rpm_wanted;
+  settings.feed_mm_min = firstBeyond([](const RubbingMove& a, const RubbingMove& b) {
+                           return a.feed_wanted_mm_min > b.feed_wanted_mm_min;
+                         }).feed_wanted_mm_min;
+  return settings;
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  Gatherer gatherer(facts);
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    std::map<int, Rubbing> by_tool;
+    movesByTool(facts, i, [&](const ToolMove& move) -> std::optional<double> {
+      gatherer.add(move, by_tool);
+      return std::nullopt;
+    });
     for (const auto& [number, r] : by_tool) {
-      if (r.rubbing_s <= share_allowed * r.all_s) continue;
-      const Tool& rubs = *findTool(facts.job, number);
-      Finding f = groupFinding(facts, i, chip_thin_rule, r.moves, Worst::smallest, Quantity::fine_length);
-      f.unit = "mm";
-      f.amount = r.way_mm_s / r.rubbing_s;
-      f.subject = toolText(facts.job, number);
-      const Compared way = comparedText(facts.job, Quantity::fine_length, *f.amount, r.wanted);
-      f.message = f.subject + " moves " + way.met + " per tooth for " + fixedText(100 * r.rubbing_s / r.all_s, 0) +
-                  " % of its time in the cut; below " + way.allowed + " it rubs with " +
-                  plural(static_cast<std::size_t>(rubs.flutes), "flute", "flutes");
-      f.help =
-          "Lower the spindle's speed to " + fixedText(100 * *f.amount / r.wanted, 0) + " % of it, or raise the feed.";
-      relateToJob(facts, f, rubs.place, f.subject + " is defined here");
+      if (r.rubbing_s <= share_allowed * r.cutting_s) continue;
+      Finding f = toolFinding(facts, i, chip_thin_rule, number, r.occurrences, Worst::smallest, Quantity::fine_length);
+      f.amount = r.chip_load_mm_s / r.rubbing_s;
+      const Compared chip = comparedText(facts.job, Quantity::fine_length, *f.amount, r.wanted_mm);
+      const std::string when = r.everywhere()
+                                   ? "throughout"
+                                   : fmt::format("for {:.0f} % of its cutting time", 100 * r.rubbing_s / r.cutting_s);
+      f.message = fmt::format("{}: chip load {} {}; below {}{} the bit rubs instead of cutting", f.subject, chip.actual,
+                              when, chip.limit, chip.unit);
+      const Motion& first = facts.programs[i].program.motions[r.occurrences.front().move];
+      f.help = thickerChipsAdvice(facts, *findTool(facts.job, number), settingsFor(r, first.rpm));
       findings.push_back(std::move(f));
     }
   }
@@ -101,6 +145,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule chip_thin_rule{"chip-thin", Level::note, "A tool rubs for most of its time in the cut.", page, check};
+const Rule chip_thin_rule{"chip-thin", Level::note, "A tool rubs for most of its cutting time.", page, check};
 
 }  // namespace provecut

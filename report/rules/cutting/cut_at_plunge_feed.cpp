@@ -1,10 +1,12 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/clock/path_limits.h"
 
@@ -12,18 +14,14 @@ namespace provecut {
 
 namespace {
 
-constexpr double rounding = 1e-6;
-constexpr double faster = 1.2;          // a cutting feed that is one of its own
-constexpr double least_length_mm = 50;  // our own choices, no source
-
 constexpr std::string_view page = R"(## What it finds
 
-Level cuts of 50 mm or more together at no more than the tool's `plunge_feed`, in a program that cuts elsewhere at least 1.2 times
-faster with the same tool.
+At least 50 mm of level cuts run no faster than the tool's `plunge_feed`, and the same program cuts at least 1.2 times
+faster elsewhere with the same tool.
 
 ## Why it matters
 
-The F word after a plunge was left out: the pass crawls, the bit rubs and burns.
+The F word after a plunge is missing. The pass crawls, and the bit rubs and burns.
 
 ## Example
 
@@ -39,50 +37,48 @@ Put the cutting feed on the first line after the plunge.
 
 ## What `amount` is
 
-The feed found in mm/min, the smallest over the group.
+The feed found in mm/min, the smallest of the group.
 
 ## Source
 
-Our own choice of limits.
+The limits are our own choice.
 )";
 
-struct ByTool {
-  std::vector<Occurrence> slow;
-  double slow_mm = 0, fastest = 0;
+constexpr double rounding = 1e-6;
+constexpr double faster = 1.2;        // a cutting feed that is one of its own
+constexpr double min_length_mm = 50;  // our own choices, no source
+
+// What a tool does in level cuts of one program.
+struct LevelCuts {
+  double slow_mm = 0, max_feed_mm_min = 0;
 };
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const auto limited = [](const Tool& t) { return t.plunge_feed_mm_min.has_value(); };
-  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, ByTool> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const Motion& motion = motions[m];
-      if (motion.kind != MotionKind::feed && !isArc(motion)) continue;
-      if (motion.feed_mm_min <= 0 || std::fabs(motion.end.z - motion.start.z) > clearance::contact_tolerance_mm)
-        continue;
-      const Tool* tool = findTool(facts.job, motion.tool);
-      if (!tool || !tool->plunge_feed_mm_min || !cutsMaterial(cutOf(facts, i, m))) continue;
-      ByTool& t = by_tool[motion.tool];
-      const double feed = motion.feed_mm_min;
-      t.fastest = std::max(t.fastest, feed);
-      if (feed > *tool->plunge_feed_mm_min * (1 + rounding)) continue;
-      t.slow.push_back({m, feed, motion.start});
-      t.slow_mm += clock::movePath(motion, axes, 0).length_mm;
-    }
-    for (const auto& [number, t] : by_tool) {
+    std::map<int, LevelCuts> level;
+    const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
+      const Motion& m = move.motion;
+      const double feed = m.feed_mm_min;
+      if (!feeds(m) || feed <= 0 || std::fabs(m.end.z - m.start.z) > clearance::contact_tolerance_mm) return {};
+      if (!cutsMaterial(cutOf(facts, i, move.index))) return {};
+      LevelCuts& cuts = level[move.tool.number];
+      cuts.max_feed_mm_min = std::max(cuts.max_feed_mm_min, feed);
+      if (feed > *move.tool.plunge_feed_mm_min * (1 + rounding)) return {};
+      cuts.slow_mm += clock::movePath(m, axes, 0).length_mm;
+      return feed;
+    };
+    for (const auto& [number, slow] : movesByTool(facts, i, judge, limited)) {
       const double plunge = *findTool(facts.job, number)->plunge_feed_mm_min;
-      if (t.slow_mm < least_length_mm || t.fastest < faster * plunge) continue;
-      Finding f = groupFinding(facts, i, cut_at_plunge_feed_rule, t.slow, Worst::smallest, Quantity::feed);
-      f.unit = "mm/min";
-      f.subject = toolText(facts.job, number);
-      f.message = f.subject + " cuts " + quantityText(facts.job, Quantity::length, t.slow_mm) +
-                  " at no more than its plunge feed of " + quantityText(facts.job, Quantity::feed, plunge) +
-                  ", elsewhere at up to " + quantityText(facts.job, Quantity::feed, t.fastest);
-      f.help = "Put the cutting feed of up to " + quantityText(facts.job, Quantity::feed, t.fastest) +
-               " on the first line after the plunge.";
+      const LevelCuts& cuts = level[number];
+      if (cuts.slow_mm < min_length_mm || cuts.max_feed_mm_min < faster * plunge) continue;
+      Finding f = toolFinding(facts, i, cut_at_plunge_feed_rule, number, slow, Worst::smallest, Quantity::feed);
+      const std::string fast = quantityText(facts.job, Quantity::feed, cuts.max_feed_mm_min);
+      f.message = fmt::format("{} crawls for {} at its plunge feed of {} or less; elsewhere it cuts at {}", f.subject,
+                              quantityText(facts.job, Quantity::length, cuts.slow_mm),
+                              quantityText(facts.job, Quantity::feed, plunge), fast);
+      f.help = fmt::format("Set the cutting feed, such as {}, on the first line after the plunge.", fast);
       findings.push_back(std::move(f));
     }
   }

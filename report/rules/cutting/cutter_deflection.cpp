@@ -1,77 +1,111 @@
+#include <fmt/core.h>
+
 #include <algorithm>
-#include <map>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
+#include "sim/tool/cutting_load.h"
+#include "sim/tool/cutting_material.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double rounding = 1e-4;
-
 constexpr std::string_view page = R"(## What it finds
 
-Feed moves whose force bends the cutter sideways by more than `[limits] max_deflection` (0.1 mm unless the job says otherwise), at
-the maxOf cross-section that it meets along the move. The cutter is a bar held at the collet nut's face: its flutes, then its
-shank, as long as the tool's `flute_length` and `stickout` say.
+The cutting force bends the cutter sideways by more than `[limits] max_deflection` (0.1 mm unless the job says
+otherwise), at the largest cross-section that it meets along the move. The cutter counts as a bar held at the collet
+nut: first its flutes, then its shank, as `flute_length` and `stickout` say.
 
 ## Why it matters
 
-A bent cutter leaves slots too wide, walls that lean and corners that do not fit; bent a little more, it breaks.
+A bent cutter makes slots too wide, walls that lean and corners that do not fit. Bent a little more, it breaks.
 
 ## Example
 
-A 3 mm bit with two flutes that sticks out 40 mm, 30 of them flutes, in a slot in hardwood 6 mm deep:
+A 3 mm bit with two flutes, 40 mm out of the collet, 30 mm of it flutes, slotting hardwood 6 mm deep:
 
     S18000 M3
     G1 X80 F2500
 
-bends by about 0.25 mm.
+It bends by about 0.25 mm.
 
 ## What to do
 
-Push the bit up into the collet as far as the depth of the job allows, take less depth or width, or feed slower. For a job in
-which it does not matter, raise `max_deflection`.
+Push the bit farther into the collet, take less depth or width, or feed slower. If it does not matter in this job,
+raise `max_deflection`.
 
 ## What `amount` is
 
-How far the middle of the cut bends the cutter in mm, the largest over the group.
+How far the cutter bends at the middle of the cut in mm, the largest of the group.
 
 ## Source
 
-F L^3 / (3 E I) in steps; the fluted part counts with 0.8 of its diameter (from memory). E: solid carbide 600 GPa, steel 210 GPa
-(from memory); surfacing bits, form tools and drills count as steel. Force on a tooth: the linear-edge model, with our own
-estimates for wood and plastics. The limit of 0.1 mm is our own estimate. The machine itself bends too, which is not counted.
+F L³ / (3 E I), in steps; the fluted part counts with 0.8 of its diameter (from memory). E is 600 GPa for solid
+carbide and 210 GPa for steel (from memory); surfacing bits, form tools and drills count as steel. The force on a
+tooth is the linear-edge model, with our own estimates for wood and plastics. The limit of 0.1 mm is our own estimate.
+The machine itself bends too; that is not counted.
 )";
+
+constexpr double rounding = 1e-4;
+constexpr double step_mm = 0.1;  // of the advice
+
+// How far the cutter bends at the middle of a cut of this depth, in units that cancel: the force grows with the depth.
+double bend(const Facts& facts, const Tool& tool, double depth_mm) {
+  const ToolBody body = toolBody(tool, facts.job.collet_nut, {});
+  return depth_mm * compliance_mm_n(body, depth_mm / 2, modulus_n_mm2(tool.shape));
+}
+
+// How far the tool may be pushed into the collet: no flutes in it, and the nut stays above the stock.
+double minStickout_mm(const Facts& facts, const Tool& tool) {
+  double stickout_mm = tool.flute_length_mm;
+  for (const ProgramRun& run : facts.run.programs) stickout_mm = std::max(stickout_mm, run.deepest_below_top_mm);
+  return stickout_mm;
+}
+
+// What would bend it no more than `share` of what it bends now: less stickout, or less depth.
+std::string advice(const Facts& facts, const Tool& tool, double depth_mm, double share) {
+  const double allowed = share * bend(facts, tool, depth_mm);
+  if (allowed <= 0) return "Feed slower, or use a thicker bit.";
+  std::vector<std::string> ways;
+  Tool shorter = tool;
+  const double min_mm = minStickout_mm(facts, tool);
+  do {
+    shorter.stickout_mm -= 1;
+  } while (shorter.stickout_mm >= min_mm && bend(facts, shorter, depth_mm) > allowed);
+  if (shorter.stickout_mm >= min_mm) {
+    ways.push_back(fmt::format("let it stick out {} instead of {}",
+                               atMostText(facts.job, Quantity::length, shorter.stickout_mm),
+                               givenText(facts.job, tool.stickout_mm)));
+  }
+  double less_mm = depth_mm - step_mm;
+  while (less_mm >= step_mm && bend(facts, tool, less_mm) > allowed) less_mm -= step_mm;
+  if (less_mm >= step_mm) {
+    ways.push_back(fmt::format("take no more than {} in one pass", atMostText(facts.job, Quantity::length, less_mm)));
+  }
+  if (ways.empty()) return "Not possible with this bit: use a thicker one.";
+  return sentence(ways.size() > 1 ? ways[0] + ", or " + ways[1] : ways[0]);
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!machineKnown(facts)) return;
-  const double most = facts.job.limits.max_deflection_mm;
+  const double max_mm = facts.job.limits.max_deflection_mm;
+  const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
+    const double bends = loadOf(facts, move.program, move.index).deflection_mm;
+    if (bends <= max_mm * (1 + rounding)) return {};
+    return bends;
+  };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, std::vector<Occurrence>> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const double bends = static_cast<double>(loadOf(facts, i, m).deflection_mm);
-      if (bends > most * (1 + rounding)) by_tool[motions[m].tool].push_back({m, bends, motions[m].start});
-    }
-    for (const auto& [number, bent] : by_tool) {
-      const Tool* tool = findTool(facts.job, number);
-      if (!tool) continue;
-      Finding f = groupFinding(facts, i, cutter_deflection_rule, bent, Worst::largest, Quantity::fine_length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      const auto worst = std::max_element(bent.begin(), bent.end(),
-                                          [](const Occurrence& a, const Occurrence& b) { return a.amount < b.amount; });
-      const Compared bend = comparedText(facts.job, Quantity::fine_length, *f.amount, most);
-      f.message =
-          f.subject + " is bent " + (f.moves > 1 ? "up to " : "") + bend.met + " by " +
-          quantityText(facts.job, Quantity::force_n, static_cast<double>(loadOf(facts, i, worst->move).force_n)) +
-          ", sticking out " + quantityText(facts.job, Quantity::length, tool->stickout_mm) + "; " + bend.allowed +
-          " at most";
-      f.help = "Push it up into the collet, or take " + fixedText(100 * most / *f.amount, 0) + " % of this depth.";
-      relateToJob(facts, f, tool->place, f.subject + " is defined here");
+    for (const auto& [number, bent] : movesByTool(facts, i, judge)) {
+      const Tool& tool = *findTool(facts.job, number);
+      Finding f = toolFinding(facts, i, cutter_deflection_rule, number, bent, Worst::largest, Quantity::fine_length);
+      const std::uint32_t worst = worstOf(bent, Worst::largest).move;
+      const double force_n = loadOf(facts, i, worst).force_n;
+      const Compared bend = comparedText(facts.job, Quantity::fine_length, *f.amount, max_mm);
+      f.message = fmt::format("the cut bends {} by {}{} ({}); the limit is {}", f.subject, upTo(f), bend.actual,
+                              quantityText(facts.job, Quantity::force_n, force_n), bend.limit);
+      f.help = advice(facts, tool, cutOf(facts, i, worst).section_height_mm, max_mm / *f.amount);
       findings.push_back(std::move(f));
     }
   }

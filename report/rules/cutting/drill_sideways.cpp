@@ -1,22 +1,20 @@
-#include <map>
+#include <fmt/core.h>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double steep_deg = 45;  // a drill that is led a little aside still bores
-
 constexpr std::string_view page = R"(## What it finds
 
-A drill that is fed sideways through material: a level feed move or an arc, or one less steep than 45 degrees.
+A drill is fed sideways through material: on a level feed move, on an arc, or on a move less steep than 45°.
 
 ## Why it matters
 
-A drill cuts at its point only. Led sideways it rubs on its lands, bends and breaks, and throws what breaks off.
+A drill cuts only at its point. Fed sideways it rubs, bends and breaks, and throws the pieces.
 
 ## Example
 
@@ -26,36 +24,35 @@ A drill cuts at its point only. Led sideways it rubs on its lands, bends and bre
 
 ## What to do
 
-Use a bit that cuts with its sides, or look whether the right tool is in the job file.
+Use a bit that cuts with its sides, or check that the job file has the right tool.
 
 ## What `amount` is
 
-The maxOf depth of material that such a move cuts in mm.
+The axial depth of cut in mm, the largest of the group.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
+constexpr double steep_deg = 45;  // a drill that is led a little aside still bores
+
+std::optional<double> fedSideways(const Facts& facts, const ToolMove& move) {
+  if (move.motion.kind == MotionKind::rapid || !goesSideways(move.motion)) return std::nullopt;
+  const MoveCut cut = cutOf(facts, move.program, move.index);
+  if (descentDeg(move.motion) >= steep_deg || !cutsMaterial(cut)) return std::nullopt;
+  return cut.axial_depth_mm;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const Judge judge = [&](const ToolMove& move) { return fedSideways(facts, move); };
+  const auto drill = [](const Tool& t) { return t.shape == ToolShape::drill; };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, std::vector<Occurrence>> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const Tool* tool = findTool(facts.job, motions[m].tool);
-      if (!tool || tool->shape != ToolShape::drill || motions[m].kind == MotionKind::rapid) continue;
-      const MoveCut cut = cutOf(facts, i, m);
-      if (!goesSideways(motions[m]) || descentDeg(motions[m]) >= steep_deg || !cutsMaterial(cut)) continue;
-      by_tool[motions[m].tool].push_back({m, static_cast<double>(cut.axial_depth_mm), lowestTip(motions[m])});
-    }
-    for (const auto& [number, sideways] : by_tool) {
-      Finding f = groupFinding(facts, i, drill_sideways_rule, sideways, Worst::largest, Quantity::length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      f.message = f.subject + " is a drill and is fed sideways, " + (f.moves > 1 ? "up to " : "") +
-                  quantityText(facts.job, Quantity::length, *f.amount) + " deep in the stock";
-      f.help = "Use a bit that cuts with its sides, or look whether the job file has the right tool.";
-      relateToJob(facts, f, findTool(facts.job, number)->place, f.subject + " is defined here");
+    for (const auto& [number, sideways] : movesByTool(facts, i, judge, drill)) {
+      Finding f = toolFinding(facts, i, drill_sideways_rule, number, sideways, Worst::largest, Quantity::length);
+      f.message = fmt::format("{} is a drill and cuts sideways, {}{} deep", f.subject, upTo(f),
+                              quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = "Use a bit that cuts with its sides, or check that the job file has the right tool.";
       findings.push_back(std::move(f));
     }
   }

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -8,12 +10,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A dwell (G4) right after a move that cut, with the tip still below the top of the stock and the spindle turning. The dwells of drilling cycles
-are left out: they are meant.
+A dwell (G4) right after a cutting move, with the tip still in the stock and the spindle on. The dwells of drilling
+cycles are left out: they are meant.
 
 ## Why it matters
 
-A bit that turns without moving rubs. It burns the wood and itself, and the embers are drawn into the dust collector.
+A bit that spins in one place rubs. It burns the wood and itself, and the dust collector sucks in the embers.
 
 ## Example
 
@@ -22,15 +24,15 @@ A bit that turns without moving rubs. It burns the wood and itself, and the embe
 
 ## What to do
 
-Retract before the dwell, or leave it out.
+Retract before the dwell, or delete the dwell.
 
 ## What `amount` is
 
-The time in s, the largest over the group.
+The time in s, the largest of the group.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -47,17 +49,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (dwells.empty()) continue;
     Finding f = groupFinding(facts, i, dwell_in_cut_rule, dwells, Worst::largest, Quantity::time_s);
-    f.unit.assign(1, 's');
-    f.message = "stands " + std::string(f.moves > 1 ? "up to " : "") +
-                quantityText(facts.job, Quantity::time_s, *f.amount) + " in the cut with the spindle turning";
-    f.help = "Retract to " + zAtLeastText(facts.job, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm) +
-             " before the dwell, or leave it out.";
+    f.message = fmt::format("the bit spins in the cut for {}{} without moving", upTo(f),
+                            quantityText(facts.job, Quantity::time_s, *f.amount));
+    f.help = fmt::format("Retract to {} before the dwell, or delete the dwell.",
+                         zAtLeastText(facts.job, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule dwell_in_cut_rule{"dwell-in-cut", Level::note, "The bit turns on the spot in the wood.", page, check};
+const Rule dwell_in_cut_rule{"dwell-in-cut", Level::note, "The bit dwells in the cut.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/facts/measures.h"
@@ -13,12 +15,12 @@ constexpr double rounding = 1e-6;  // feeds are kept in single precision
 
 constexpr std::string_view page = R"(## What it finds
 
-A feed that would drive an axis faster than `machine.max_rate` lets it, in the direction of that move.
+A feed rate would drive an axis faster than `machine.max_rate` in the direction of that move.
 
 ## Why it matters
 
-The machine runs the move slower than the program says, or stops with an error. Chips, times and heat are then others than
-planned; in a feed read in the wrong unit it is the first sign.
+The machine runs slower than programmed or stops with an error. Chips, time and heat are then not as planned. If the
+unit is wrong, this is often the first sign.
 
 ## Example
 
@@ -28,11 +30,11 @@ With `max_rate = [5000, 5000, 3000]`:
 
 ## What to do
 
-Lower F to what the finding names, or correct `max_rate`.
+Lower F to the figure in the finding, or correct `max_rate`.
 
 ## What `amount` is
 
-The feed found in mm/min, the largest over the group.
+The feed found in mm/min, the largest of the group.
 
 ## Source
 
@@ -64,16 +66,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (over.empty()) continue;
     Finding f = groupFinding(facts, i, feed_over_rule, over, Worst::largest, Quantity::feed);
-    f.unit = "mm/min";
     const Compared feed = comparedText(facts.job, Quantity::feed, worst, allowed_at_worst);
-    f.message = "feed of " + feed.met + " where the axes allow " + feed.allowed + " in this direction";
-    f.help = "Lower F to " + atMostText(facts.job, Quantity::feed, allowed_at_worst) + " or less for this move.";
+    f.message = fmt::format("feed is {}{}; the axes allow {} in this direction", upTo(f), feed.actual, feed.limit);
+    f.help = fmt::format("Lower the feed to {} or less here.", atMostText(facts.job, Quantity::feed, allowed_at_worst));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule feed_over_rule{"feed-over", Level::look, "A feed is above what the axes can do.", page, check};
+const Rule feed_over_rule{"feed-over", Level::look, "A feed is faster than the axes can go.", page, check};
 
 }  // namespace provecut

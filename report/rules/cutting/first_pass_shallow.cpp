@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -9,13 +11,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A pass of a compression bit (a tool with `up_cut_length`) along the stock's top face that is shallower than the part of the bit which
-cuts upwards. Ways down into the cut are left out.
+A compression bit (a tool with `up_cut_length`) cuts the stock's top face in a pass shallower than its up-cut tip.
+Ramps down into the cut are left out.
 
 ## Why it matters
 
-Above its up-cut tip a compression bit cuts downwards and leaves a clean edge; a shallow pass works with the tip alone and tears the
-top face.
+Above its up-cut tip a compression bit cuts downwards and leaves a clean edge. A shallow pass uses the tip alone and
+tears the top face.
 
 ## Example
 
@@ -25,7 +27,7 @@ A compression bit with `up_cut_length = 8`, zero on top:
 
 ## What to do
 
-Let the first pass be deeper than the up-cut tip, or use a down-cut bit for it.
+Make the first pass deeper than the up-cut tip, or use a down-cut bit for it.
 
 ## What `amount` is
 
@@ -33,7 +35,7 @@ The depth of the shallowest such pass in mm.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -56,12 +58,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (shallow.empty()) continue;
     Finding f = groupFinding(facts, i, first_pass_shallow_rule, shallow, Worst::smallest, Quantity::length);
-    f.unit = "mm";
-    f.subject = at_fault->name;
-    const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, *at_fault->up_cut_length_mm);
+    f.subject = toolText(facts.job, at_fault->number);
+    const double tip_mm = *at_fault->up_cut_length_mm;
+    const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, tip_mm);
     f.message =
-        "the compression bit cuts the top face " + depth.met + " deep; its up-cut tip is " + depth.allowed + " long";
-    f.help = "Make the first pass deeper than " + depth.allowed + ".";
+        fmt::format("the first pass of {} is {} deep; its up-cut tip is {} long", f.subject, depth.actual, depth.limit);
+    const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;
+    f.help = too_deep
+                 ? fmt::format("Not possible with this bit: its max_stepdown is {}. Use a down-cut bit for this pass.",
+                               givenText(facts.job, *at_fault->max_stepdown_mm))
+                 : fmt::format("Make the first pass deeper than {}.", givenText(facts.job, tip_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -1,7 +1,9 @@
+#include <fmt/core.h>
+
 #include <map>
 
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -9,20 +11,19 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-The tool goes so deep that wood, plastic or metal stands higher than its flutes, and its shank, as wide as the cutter or wider,
-touches it.
+The tool goes so deep that material stands above its flutes and touches a shank as wide as the cutter or wider.
 
 ## Why it matters
 
-A shank does not cut: it rubs, burns the wall, pushes the part aside and may break the bit.
+A shank does not cut. It rubs, burns the wall, pushes the part aside and may break the bit.
 
 ## Example
 
-A 6 mm bit with 12 mm of flutes and a 6 mm shank, in a slot that is cut to
+A 6 mm bit with 12 mm of flutes and a 6 mm shank cuts a slot in several passes, down to
 
     G1 Z-15
 
-in several passes: the upper 3 mm of the walls rub along the shank.
+The upper 3 mm of the walls rub along the shank.
 
 ## What to do
 
@@ -30,11 +31,11 @@ Use a bit with longer flutes or with a neck thinner than the cutter, or cut less
 
 ## What `amount` is
 
-How far the material reaches above the flutes in mm, the largest over the group.
+How far the material reaches above the flutes in mm, the largest of the group.
 
 ## Source
 
-Geometry of the cut; the wall of a slot is looked for within one cell of the raster beside the cutter.
+Geometry of the cut. The wall of a slot is looked for within one cell beside the cutter.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -45,15 +46,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (b.part == ToolPart::shank) by_tool[motions[b.move].tool].push_back({b.move, b.depth_mm, b.at});
     }
     for (const auto& [number, met] : by_tool) {
-      Finding f = groupFinding(facts, i, flute_too_short_rule, met, Worst::largest, Quantity::length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      f.message = "material stands up to " + quantityText(facts.job, Quantity::length, *f.amount) +
-                  " above the flutes of " + f.subject + ": its shank rubs";
-      f.help = "Cut less deep with it, by at least " + atLeastText(facts.job, Quantity::length, *f.amount) +
-               ", or use a bit with flutes that much longer, or with a neck thinner than the cutter.";
-      if (const Tool* tool = findTool(facts.job, number))
-        relateToJob(facts, f, tool->place, f.subject + " is defined here");
+      Finding f = toolFinding(facts, i, flute_too_short_rule, number, met, Worst::largest, Quantity::length);
+      f.message = fmt::format("the shank of {} rubs: material stands {}{} above its flutes", f.subject, upTo(f),
+                              quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = fmt::format("Cut at least {} less deep", atLeastText(facts.job, Quantity::length, *f.amount));
+      const Tool* tool = findTool(facts.job, number);
+      if (tool && tool->flute_length_mm > 0) {
+        f.help += fmt::format(", or use a bit with at least {} of flutes",
+                              atLeastText(facts.job, Quantity::length, tool->flute_length_mm + *f.amount));
+      }
+      f.help += ", or one with a neck thinner than the cutter.";
       findings.push_back(std::move(f));
     }
   }

@@ -1,78 +1,70 @@
-#include <algorithm>
+#include <fmt/core.h>
+
 #include <cmath>
-#include <map>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-// The field of heights holds single-precision numbers.
-constexpr double rounding_mm = 0.001;
-
 constexpr std::string_view page = R"(## What it finds
 
-A feed move or arc on which the material stands higher above the tip than the tool's `max_stepdown`, on the stock as it is at that
-moment.
+A cutting move takes more depth in one pass than the tool's `max_stepdown`, in the stock as it is at that moment.
 
 ## Why it matters
 
-Too deep a pass bends or breaks the bit, burns, and pulls the stock from what holds it. The depth of the last pass alone says
-little: what matters is what an earlier pass left standing.
+Too deep a pass bends or breaks the bit, burns, and pulls the stock loose. The programmed step alone says little: what
+counts is what the earlier passes left standing.
 
 ## Example
 
-With `max_stepdown = 6` and stock that nothing has cut yet:
+With `max_stepdown = 6`, in uncut stock:
 
     G1 Z-9 F300
     G1 X80 F1200
 
-Both moves meet 9 mm of material.
+Both moves take 9 mm.
 
 ## What to do
 
-Take the depth in as many passes as the finding names, or put the roughing program first. Where the tool may cut deeper, raise
-its `max_stepdown`.
+Take the depth in as many passes as the finding says, or run the roughing program first. If the tool can cut deeper,
+raise its `max_stepdown`.
 
 ## What `amount` is
 
-The maxOf height of material above the tip in mm, the largest over the group.
+The axial depth of cut in mm, the largest of the group.
 
 ## Source
 
-Geometry of the cut; `max_stepdown` is yours. Half to one diameter in hardwood is common practice, no source.
+Geometry of the cut; you set `max_stepdown`. Half to one diameter in hardwood is common practice; no published source.
 )";
 
+// The heights of the stock are kept in single precision.
+constexpr double rounding_mm = 0.001;
+
+std::optional<double> tooDeep(const Facts& facts, const ToolMove& move) {
+  if (!feeds(move.motion)) return std::nullopt;
+  const MoveCut cut = cutOf(facts, move.program, move.index);
+  if (!cutsMaterial(cut) || cut.axial_depth_mm <= *move.tool.max_stepdown_mm + rounding_mm) return std::nullopt;
+  return cut.axial_depth_mm;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const Judge judge = [&](const ToolMove& move) { return tooDeep(facts, move); };
   const auto limited = [](const Tool& t) { return t.max_stepdown_mm.has_value(); };
-  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, std::vector<Occurrence>> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const Motion& motion = motions[m];
-      if (motion.kind != MotionKind::feed && !isArc(motion)) continue;
-      const MoveCut cut = cutOf(facts, i, m);
-      if (!cutsMaterial(cut)) continue;
-      const Tool* tool = findTool(facts.job, motion.tool);
-      if (!tool || !tool->max_stepdown_mm || cut.axial_depth_mm <= *tool->max_stepdown_mm + rounding_mm) continue;
-      by_tool[motion.tool].push_back({m, cut.axial_depth_mm, lowestTip(motion)});
-    }
-    for (const auto& [number, deep] : by_tool) {
-      const Tool& tool = *findTool(facts.job, number);
-      Finding f = groupFinding(facts, i, pass_too_deep_rule, deep, Worst::largest, Quantity::length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, *tool.max_stepdown_mm);
-      f.message = f.subject + " cuts " + (f.moves > 1 ? "up to " : "") + depth.met + " deep in one pass, " +
-                  depth.allowed + " at most";
-      const double passes = std::ceil((*f.amount - rounding_mm) / *tool.max_stepdown_mm);
-      f.help = "Take this depth in " + fixedText(passes, 0) + " passes of " +
-               quantityText(facts.job, Quantity::length, *f.amount / passes) + ".";
-      relateToJob(facts, f, tool.place, f.subject + " is defined here");
+    for (const auto& [number, deep] : movesByTool(facts, i, judge, limited)) {
+      const double max_mm = *findTool(facts.job, number)->max_stepdown_mm;
+      Finding f = toolFinding(facts, i, pass_too_deep_rule, number, deep, Worst::largest, Quantity::length);
+      const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, max_mm);
+      f.message = fmt::format("{} takes {}{} in one pass; this bit's limit is {}", f.subject, upTo(f), depth.actual,
+                              depth.limit);
+      const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
+      f.help = fmt::format("Take this depth in {:.0f} passes of {} or less.", passes,
+                           atLeastText(facts.job, Quantity::length, *f.amount / passes));
       findings.push_back(std::move(f));
     }
   }

@@ -1,24 +1,21 @@
-#include <algorithm>
-#include <map>
+#include <fmt/core.h>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double steep_deg = 45;
-
 constexpr std::string_view page = R"(## What it finds
 
-A tool with `center_cutting = false` - every surfacing cutter, unless the job file says otherwise - that goes down into material
-more steeply than 45 degrees.
+A tool with `center_cutting = false` goes down into material more steeply than 45°. Every surfacing cutter counts as
+such a tool unless the job file says otherwise.
 
 ## Why it matters
 
-Such a tool has no edge near its middle. What stands there is not cut but pressed: it burns, lifts the tool or breaks it.
+The tool has no edge near its middle. It cannot cut what is there: it presses on it, burns, lifts or breaks.
 
 ## Example
 
@@ -28,38 +25,34 @@ With a 25 mm surfacing cutter over the stock:
 
 ## What to do
 
-Go down outside the stock, or along a ramp of 2 to 3 degrees. Set `center_cutting = true` if this tool cuts to its middle.
+Go down outside the stock, or on a ramp of 2 to 3°. If this tool does cut at its centre, set `center_cutting = true`.
 
 ## What `amount` is
 
-The maxOf height of material above the tip in mm, the largest over the group.
+The axial depth of cut in mm, the largest of the group.
 
 ## Source
 
-Common practice, no source: which bits must not plunge, and ramps of 2 to 3 degrees for them.
+Common practice, no published source: which bits must not plunge, and ramps of 2 to 3° for them.
 )";
 
+constexpr double steep_deg = 45;
+
+std::optional<double> plunges(const Facts& facts, const ToolMove& move) {
+  const MoveCut cut = cutOf(facts, move.program, move.index);
+  if (descentDeg(move.motion) <= steep_deg || !cutsMaterial(cut)) return std::nullopt;
+  return cut.axial_depth_mm;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const auto limited = [](const Tool& t) { return !t.center_cutting; };
-  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
+  const Judge judge = [&](const ToolMove& move) { return plunges(facts, move); };
+  const auto no_edge_in_the_middle = [](const Tool& t) { return !t.center_cutting; };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, std::vector<Occurrence>> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      if (descentDeg(motions[m]) <= steep_deg) continue;
-      const Tool* tool = findTool(facts.job, motions[m].tool);
-      const MoveCut cut = cutOf(facts, i, m);
-      if (!tool || tool->center_cutting || !cutsMaterial(cut)) continue;
-      by_tool[motions[m].tool].push_back({m, cut.axial_depth_mm, lowestTip(motions[m])});
-    }
-    for (const auto& [number, steep] : by_tool) {
-      Finding f = groupFinding(facts, i, plunge_not_center_rule, steep, Worst::largest, Quantity::length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      f.message = f.subject + " does not cut at its centre and goes " + (f.moves > 1 ? "up to " : "") +
-                  quantityText(facts.job, Quantity::length, *f.amount) + " down into the stock";
-      f.help = "Go down outside the stock, or along a ramp of at most 3 degrees.";
-      relateToJob(facts, f, findTool(facts.job, number)->place, f.subject + " is defined here");
+    for (const auto& [number, steep] : movesByTool(facts, i, judge, no_edge_in_the_middle)) {
+      Finding f = toolFinding(facts, i, plunge_not_center_rule, number, steep, Worst::largest, Quantity::length);
+      f.message = fmt::format("{} plunges {}{} into the stock, but does not cut at its centre", f.subject, upTo(f),
+                              quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = "Go down outside the stock, or on a ramp of 3° or less.";
       findings.push_back(std::move(f));
     }
   }

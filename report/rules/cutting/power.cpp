@@ -1,71 +1,78 @@
-#include <map>
+#include <fmt/core.h>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-constexpr double efficiency = 0.8;  // motor to cutter 0.7 to 0.85; from memory
-constexpr double rounding = 1e-4;
-
 constexpr std::string_view page = R"(## What it finds
 
-Feed moves that ask more power of the spindle than `[machine] spindle_power_w`, for a new sharp bit, at the highest speed that the
-machine reaches and at the maxOf cross-section that the cutter meets along the move.
+A cutting move needs more power than `[machine] spindle_power_w`. This is for a new, sharp bit, at the highest speed
+that the machine reaches and the largest cross-section along the move.
 
 ## Why it matters
 
-The spindle slows down, the chips grow thicker, the bit breaks or the motor trips in the middle of the stock. A dull bit needs up
-to twice as much.
+The spindle slows down, the chips grow thicker, the bit breaks or the motor trips in mid-cut. A dull bit needs up to
+twice as much.
 
 ## Example
 
-With `spindle_power_w = 400`, a 1/2 in bit in a slot in hardwood, half an inch deep:
+With `spindle_power_w = 400`, a 1/2 in bit slots hardwood half an inch deep:
 
     S18000 M3
     G1 X200 F3300
 
-asks for about 660 W at the motor.
+It needs about 660 W at the motor.
 
 ## What to do
 
-Take less depth or width, or feed slower. Give the spindle's real power as `spindle_power_w`. Without a `material` in `[stock]`
-nothing is judged.
+Take less depth or width, or feed slower. Check that `spindle_power_w` is your spindle's real power. Without a
+`material` in `[stock]` nothing is checked.
 
 ## What `amount` is
 
-The power at the motor in W, the largest over the group.
+The power at the motor in W, the largest of the group.
 
 ## Source
 
-P = u Q; u = K_tc + K_te / mean chip (the linear-edge model, in which thin chips cost more; Chinese Journal of Mechanical
-Engineering 2021, table 5, for aluminium; our own estimates for wood and plastics, half up or down). Four fifths of the motor's
-power reach the cutter: from memory, 0.7 to 0.85. Plunges: Machinery's Handbook, 31st ed., energy at ordinary chips (from
-memory), our own estimates for wood.
+P = u Q with u = K_tc + K_te / mean chip thickness: the linear-edge model, where thin chips cost more. For aluminium:
+Chinese Journal of Mechanical Engineering 2021, table 5. For wood and plastics: our own estimates, accurate to about
+±50 %. Four fifths of the motor's power reach the cutter (from memory, 0.7 to 0.85). Plunges: Machinery's Handbook,
+31st ed., energy at ordinary chips (from memory), our own estimates for wood.
 )";
 
+constexpr double efficiency = 0.8;  // motor to cutter 0.7 to 0.85; from memory
+constexpr double rounding = 1e-4;
+
+// Power grows with the depth of a level cut, and with the feed of a plunge; not quite with the feed of a level cut,
+// because thin chips cost more.
+std::string advice(const Facts& facts, std::size_t program, std::uint32_t move, double share) {
+  const MoveCut cut = cutOf(facts, program, move);
+  if (cut.section_mm2 > 0) {
+    return fmt::format("Take no more than {} in one pass, or feed slower.",
+                       atMostText(facts.job, Quantity::length, static_cast<double>(cut.section_height_mm) * share));
+  }
+  const double reached_mm_min = loadOf(facts, program, move).top_speed_mm_min;
+  return fmt::format("Plunge at {} or less.", atMostText(facts.job, Quantity::feed, reached_mm_min * share));
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  if (!machineKnown(facts) || facts.job.machine.spindle_power_w <= 0) return;
   const double has_w = facts.job.machine.spindle_power_w;
+  if (!machineKnown(facts) || has_w <= 0) return;
+  const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
+    const double motor_w = static_cast<double>(loadOf(facts, move.program, move.index).power_w) / efficiency;
+    if (motor_w <= has_w * (1 + rounding)) return {};
+    return motor_w;
+  };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, std::vector<Occurrence>> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const double motor_w = static_cast<double>(loadOf(facts, i, m).power_w) / efficiency;
-      if (motor_w > has_w * (1 + rounding)) by_tool[motions[m].tool].push_back({m, motor_w, motions[m].start});
-    }
-    for (const auto& [number, heavy] : by_tool) {
-      Finding f = groupFinding(facts, i, power_rule, heavy, Worst::largest, Quantity::power_w);
-      f.unit = "W";
-      f.subject = toolText(facts.job, number);
+    for (const auto& [number, heavy] : movesByTool(facts, i, judge)) {
+      Finding f = toolFinding(facts, i, power_rule, number, heavy, Worst::largest, Quantity::power_w);
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
-      f.message = f.subject + " asks the spindle for " + (f.moves > 1 ? "up to " : "") + power.met + ", it has " +
-                  power.allowed;
-      f.help = "Take " + fixedText(100 * has_w / *f.amount, 0) +
-               " % of this depth or feed, or give the spindle's real spindle_power_w.";
+      f.message = fmt::format("{} needs {}{}; the spindle has {}", f.subject, upTo(f), power.actual, power.limit);
+      f.help = advice(facts, i, worstOf(heavy, Worst::largest).move, has_w / *f.amount);
       findings.push_back(std::move(f));
     }
   }
@@ -73,6 +80,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule power_rule{"power", Level::look, "A cut asks more power than the spindle has.", page, check};
+const Rule power_rule{"power", Level::look, "A cut needs more power than the spindle has.", page, check};
 
 }  // namespace provecut

@@ -1,6 +1,9 @@
+#include <fmt/core.h>
+
 #include <set>
 
 #include "report/rules/list.h"
+#include "report/rules/shared/grip_limits.h"
 #include "report/rules/shared/grouping.h"
 
 namespace provecut {
@@ -9,32 +12,31 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A tool that a program uses with less than four shank diameters of its shank above the collet nut's face: its `overall_length` less
-its `stickout`. Looked at only where the job file gives the `overall_length`.
+The collet holds less than four shank diameters of a tool's shank: its `overall_length` less its `stickout`. This is
+checked only if the job file gives the `overall_length`.
 
 ## Why it matters
 
-A shank held too short slips: an up-cut bit pulls itself out of the collet and cuts ever deeper, or whips and breaks.
+A shank held too short slips. An up-cut bit pulls itself out of the collet and cuts deeper and deeper, or whips and
+breaks.
 
 ## Example
 
-A 6 mm bit of 50 mm, 35 mm of it out of the collet: 15 mm are held, 24 mm wanted.
+A 6 mm bit, 50 mm long, sticks out 35 mm. The collet holds 15 mm; it needs 24 mm.
 
 ## What to do
 
-Push the shank farther in, though not down to the bottom of the collet's bore, or take a longer bit. Clean the collet, tighten it as
-its maker says.
+Push the shank farther in, but not against the bottom of the collet, or use a longer bit. Clean the collet and tighten
+it as its maker says.
 
 ## What `amount` is
 
-How much of the shank is held, in mm.
+How much of the shank the collet holds, in mm.
 
 ## Source
 
-Common practice: at least four shank diameters. How tight the collet is, no look at a program can tell.
+Common practice: at least four shank diameters. No check of a program can tell how tight the collet is.
 )";
-
-constexpr double grip_in_shanks = 4;
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   std::set<int> used;
@@ -44,19 +46,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const Tool& tool : facts.job.tools) {
     if (tool.overall_length_mm <= 0 || !used.contains(tool.number)) continue;
     const double held_mm = tool.overall_length_mm - tool.stickout_mm,
-                 wanted_mm = grip_in_shanks * tool.shank_diameter_mm;
-    if (held_mm >= wanted_mm - 1e-9) continue;
+                 min_mm = min_grip_in_shanks * tool.shank_diameter_mm;
+    if (held_mm >= min_mm - 1e-9) continue;
     Finding f = jobFinding(facts, shank_grip_rule, tool.place);
     f.subject = toolText(facts.job, tool.number);
     f.amount = held_mm;
     f.unit = "mm";
-    const Compared text = comparedText(facts.job, Quantity::length, held_mm, wanted_mm);
-    f.message = f.subject +
-                (held_mm > 0 ? " has " + text.met + " of its shank in the collet, "
-                             : " is shorter than its stickout: nothing is held, ") +
-                text.allowed + " wanted: it may creep out";
-    f.help = "Push it " + atLeastText(facts.job, Quantity::length, wanted_mm - held_mm) +
-             " farther in, or take a longer bit.";
+    const Compared text = comparedText(facts.job, Quantity::length, held_mm, min_mm);
+    f.message = held_mm > 0 ? fmt::format("the collet holds only {} of {} (minimum {}); the bit may slip out",
+                                          text.actual, f.subject, text.limit)
+                            : fmt::format("{} is shorter than its stickout, so the collet holds nothing", f.subject);
+    f.help = fmt::format("Push it at least {} farther in, or use a longer bit.",
+                         atLeastText(facts.job, Quantity::length, min_mm - held_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -1,10 +1,14 @@
+#include <fmt/core.h>
+
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <map>
 #include <utility>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/clock/path_limits.h"
@@ -15,14 +19,14 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move that takes material from the stock while the spindle stands still (no M3, M5, or a speed of 0), while it turns
-counter-clockwise (M4), or before `machine.spindle_start_s` have gone by since it was started. The time since the start is the dwells and the moves
-in between, each at its feed or at the axes' highest rates; speeding up and slowing down are left out.
+A move cuts while the spindle is off (no M3, M5, or S0), runs backwards (M4), or is still spinning up: less than
+`machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at its feed or
+at the axes' maximum rates, without acceleration.
 
 ## Why it matters
 
-A bit that does not turn, or turns backwards, breaks or drags the stock along. A router that is still speeding up takes far too
-thick chips.
+A bit that does not turn, or turns backwards, breaks or drags the stock along. While the spindle spins up, its chips
+are far too thick.
 
 ## Example
 
@@ -32,20 +36,21 @@ With `spindle_start_s = 4`:
     G0 X20 Y20 Z2
     G1 Z-3 F300
 
-The plunge begins less than 4 s after M3.
+The plunge starts less than 4 s after M3.
 
 ## What to do
 
-Start the spindle with M3 and a speed, and add a dwell (G4) of the length that the finding names. All tools are taken to cut
-clockwise; for a left-hand tool accept the finding.
+Start the spindle with M3 and a speed, and add a dwell (G4) as long as the finding says. All tools count as
+right-hand; for a left-hand tool accept the finding.
 
 ## What `amount` is
 
-Where it is too early: the time since the start in s, the smallest over the group. Otherwise there is none.
+For a cut too early: the time since the start in s, the smallest of the group. Otherwise there is none.
 
 ## Source
 
-NISTIR 6556 3.6 and 3.7 (M3, M4, M5, S). Start-up times of routers and spindles are common practice, no source.
+NISTIR 6556 3.6 and 3.7 (M3, M4, M5, S). How long routers and spindles take to start is common practice; no published
+source.
 )";
 
 enum class Trouble { stopped, no_speed, backwards, early };
@@ -109,30 +114,34 @@ std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
   return met;
 }
 
-void word(const Facts& facts, Trouble trouble, const Met& met, std::size_t program, Finding& f) {
+void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool, std::size_t program, Finding& f) {
   const double needed_s = facts.job.machine.spindle_start_s;
   const std::string wait = atLeastText(facts.job, Quantity::time_s, needed_s);
   switch (trouble) {
     case Trouble::stopped:
-      f.message = "cuts while the spindle stands still";
-      f.help = "Start the spindle (M3 with S) and let it run " + wait + " (G4) before this move.";
+      f.message = "cuts with the spindle off";
+      f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move.", wait);
       return;
     case Trouble::no_speed:
-      f.message = "cuts while the spindle is on with a speed of 0: no S word is in force";
-      f.help = "Add an S word to the M3, such as S" + fixedText(facts.job.machine.spindle_rpm_max, 0) +
-               " or less for this machine.";
+      f.message = "cuts with the spindle on, but no speed is set (S0)";
+      f.help = "Add an S word to the M3";
+      if (const double rpm = tool ? maxRpm(facts, *tool) : facts.job.machine.spindle_rpm_max; std::isfinite(rpm)) {
+        f.help += fmt::format(": S{:.0f} or less", rpm);
+      }
+      f.help += ".";
       return;
     case Trouble::backwards:
-      f.message = "cuts while the spindle turns counter-clockwise (M4)";
-      f.help = "Use M3; if this is a left-hand tool, accept the finding in the job file.";
+      f.message = "cuts with the spindle running backwards (M4)";
+      f.help = "Use M3. For a left-hand tool, accept this finding in the job file.";
       return;
     case Trouble::early:
       break;
   }
   const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, needed_s);
-  f.message = "cuts " + seconds.met + " after the spindle's start; it needs " + seconds.allowed;
-  f.help = "Add a dwell (G4) of at least " + atLeastText(facts.job, Quantity::time_s, needed_s - *f.amount) +
-           " between the start and this move.";
+  f.message = fmt::format("cuts only {} after the spindle starts; it needs {}{} to spin up", seconds.actual,
+                          seconds.limit, seconds.unit);
+  f.help = fmt::format("Dwell (G4) for at least {} more before this move.",
+                       atLeastText(facts.job, Quantity::time_s, needed_s - *f.amount));
   if (met.start.line > 0) {
     const ProgramFacts& p = facts.programs[program];
     f.related.push_back({p.entry->file, shownPlace(p, met.start), "the spindle starts here"});
@@ -143,14 +152,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     for (const auto& [group, met] : troubles(facts, i)) {
       const auto& [tool, trouble] = group;
-      Finding f = groupFinding(facts, i, spindle_off_rule, met.occurrences, Worst::smallest, Quantity::time_s);
-      if (trouble == Trouble::early) {
-        f.unit.assign(1, 's');
-      } else {
-        f.amount.reset();
-      }
+      Finding f = trouble == Trouble::early
+                      ? groupFinding(facts, i, spindle_off_rule, met.occurrences, Worst::smallest, Quantity::time_s)
+                      : groupFinding(facts, i, spindle_off_rule, met.occurrences);
       f.subject = toolText(facts.job, tool);
-      word(facts, trouble, met, i, f);
+      word(facts, trouble, met, findTool(facts.job, tool), i, f);
       findings.push_back(std::move(f));
     }
   }
@@ -158,7 +164,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule spindle_off_rule{"spindle-off", Level::stop, "Material is cut while the spindle does not turn as it should.",
-                            page, check};
+const Rule spindle_off_rule{"spindle-off", Level::stop,
+                            "A move cuts while the spindle is off, backwards or not yet up to speed.", page, check};
 
 }  // namespace provecut

@@ -1,9 +1,9 @@
-#include <map>
-#include <utility>
+#include <fmt/core.h>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/chip_advice.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -11,11 +11,11 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A feed move with the spindle at a speed below or above `machine.spindle_rpm`.
+A cutting move with a spindle speed below or above `machine.spindle_rpm`.
 
 ## Why it matters
 
-The spindle then runs at another speed than the program counts on, or not at all: every chip is thicker or thinner than meant.
+The spindle runs at another speed than programmed, or not at all. Every chip is thicker or thinner than planned.
 
 ## Example
 
@@ -25,50 +25,59 @@ With `spindle_rpm = [8000, 24000]`:
 
 ## What to do
 
-Choose a speed in the range and a feed that goes with it. On a router with a dial, set `spindle_rpm` to what the dial gives.
+Choose a speed within the range and a feed to match. For a router with a dial, set `spindle_rpm` to what the dial
+gives.
 
 ## What `amount` is
 
-The speed found in rpm, the one furthest outside.
+The speed found in rpm, the one farthest outside the range.
 
 ## Source
 
-`spindle_rpm` is yours or the machine profile's (common practice, no source).
+You set `spindle_rpm`, or the machine profile does (common practice; no published source).
 )";
 
-void check(const Facts& facts, std::vector<Finding>& findings) {
-  if (!machineKnown(facts)) return;
-  const double low = facts.job.machine.spindle_rpm_min, high = facts.job.machine.spindle_rpm_max;
+enum class Side { slow, fast };
+
+void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
+  const bool fast = side == Side::fast;
+  const double limit = fast ? facts.job.machine.spindle_rpm_max : facts.job.machine.spindle_rpm_min;
+  const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
+    const double rpm = move.motion.rpm;
+    // A speed of 0 is spindle-off's.
+    if (!feeds(move.motion) || move.motion.spindle == Spindle::off || rpm <= 0) return {};
+    if (fast ? rpm <= limit : rpm >= limit) return {};
+    return rpm;
+  };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<std::pair<int, bool>, std::vector<Occurrence>> by_tool_and_side;  // true: too fast
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const Motion& motion = motions[m];
-      const bool feeds = motion.kind == MotionKind::feed || isArc(motion);
-      const double rpm = motion.rpm;
-      // A speed of 0 is spindle-off's.
-      if (!feeds || motion.spindle == Spindle::off || rpm <= 0 || (rpm >= low && rpm <= high)) continue;
-      by_tool_and_side[{motion.tool, rpm > high}].push_back({m, rpm, motion.start});
-    }
-    for (const auto& [key, outside] : by_tool_and_side) {
-      const bool fast = key.second;
-      const double limit = fast ? high : low;
-      Finding f = groupFinding(facts, i, spindle_range_rule, outside, fast ? Worst::largest : Worst::smallest,
-                               Quantity::speed_rpm);
-      f.unit = "rpm";
-      f.subject = toolText(facts.job, key.first);
+    for (const auto& [number, outside] : movesByTool(facts, i, judge)) {
+      Finding f = toolFinding(facts, i, spindle_range_rule, number, outside, fast ? Worst::largest : Worst::smallest,
+                              Quantity::speed_rpm);
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, limit);
-      f.message = f.subject + " runs at " + speed.met + "; this machine's " + (fast ? "fastest is " : "slowest is ") +
-                  speed.allowed;
-      f.help = "Set S to " + fixedText(limit, 0) + (fast ? " or less" : " or more") + ", and the feed to go with it.";
+      f.message = fmt::format("{} runs at {}; the spindle's {} is {}", f.subject, speed.actual,
+                              fast ? "maximum" : "minimum", speed.limit);
+      const Tool& tool = *findTool(facts.job, number);
+      if (maxRpm(facts, tool) < facts.job.machine.spindle_rpm_min) {
+        f.help = fmt::format("Not possible with this bit: its limit is {}.",
+                             quantityText(facts.job, Quantity::speed_rpm, *tool.max_rpm));
+      } else {
+        const double rpm = fast ? maxRpm(facts, tool) : limit;
+        f.help = fmt::format("Set S{:.0f} or {}, and a feed to match.", rpm, fast ? "less" : "more");
+      }
       findings.push_back(std::move(f));
     }
   }
 }
 
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  if (!machineKnown(facts)) return;
+  checkSide(facts, Side::slow, findings);
+  checkSide(facts, Side::fast, findings);
+}
+
 }  // namespace
 
-const Rule spindle_range_rule{"spindle-range", Level::look, "The spindle's speed is outside the machine's range.", page,
+const Rule spindle_range_rule{"spindle-range", Level::look, "The spindle speed is outside the machine's range.", page,
                               check};
 
 }  // namespace provecut

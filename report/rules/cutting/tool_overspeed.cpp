@@ -1,9 +1,8 @@
-#include <algorithm>
-#include <map>
+#include <fmt/core.h>
 
-#include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/chip_advice.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -11,11 +10,11 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A tool that turns faster than its `max_rpm` on a feed move.
+A tool runs faster than its `max_rpm` on a cutting move.
 
 ## Why it matters
 
-Big bits and bits with brazed or screwed edges burst above the speed that is marked on them.
+Big bits, and bits with brazed or screwed cutting edges, burst above the speed marked on them.
 
 ## Example
 
@@ -25,39 +24,34 @@ With `max_rpm = 12000`:
 
 ## What to do
 
-Set S to the tool's highest speed or less, and lower the feed with it.
+Set S to the tool's maximum speed or less, and lower the feed to match.
 
 ## What `amount` is
 
-The speed found in rpm, the largest over the group.
+The speed found in rpm, the largest of the group.
 
 ## Source
 
-EN 847-1 has the highest speed marked on the tool (from memory).
+EN 847-1: the maximum speed is marked on the tool (from memory).
 )";
+
+std::optional<double> tooFast(const ToolMove& move) {
+  const double rpm = move.motion.rpm;
+  if (!feeds(move.motion) || move.motion.spindle == Spindle::off || rpm <= *move.tool.max_rpm) return std::nullopt;
+  return rpm;
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const auto limited = [](const Tool& t) { return t.max_rpm.has_value(); };
-  if (std::none_of(facts.job.tools.begin(), facts.job.tools.end(), limited)) return;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<int, std::vector<Occurrence>> by_tool;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const Motion& motion = motions[m];
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.spindle == Spindle::off) continue;
-      const Tool* tool = findTool(facts.job, motion.tool);
-      if (tool && tool->max_rpm && motion.rpm > *tool->max_rpm)
-        by_tool[motion.tool].push_back({m, motion.rpm, motion.start});
-    }
-    for (const auto& [number, fast] : by_tool) {
-      const Tool& tool = *findTool(facts.job, number);
-      Finding f = groupFinding(facts, i, tool_overspeed_rule, fast, Worst::largest, Quantity::speed_rpm);
-      f.unit = "rpm";
-      f.subject = toolText(facts.job, number);
-      const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, *tool.max_rpm);
-      f.message = f.subject + " turns at " + speed.met + ", " + speed.allowed + " at most";
-      f.help = "Set S to " + fixedText(*tool.max_rpm, 0) + " or less before this tool cuts.";
-      relateToJob(facts, f, tool.place, f.subject + " is defined here");
+    for (const auto& [number, fast] : movesByTool(facts, i, tooFast, limited)) {
+      const double max_rpm = *findTool(facts.job, number)->max_rpm;
+      Finding f = toolFinding(facts, i, tool_overspeed_rule, number, fast, Worst::largest, Quantity::speed_rpm);
+      const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, max_rpm);
+      f.message = fmt::format("{} runs at {}; its limit is {}", f.subject, speed.actual, speed.limit);
+      f.help = minRpm(facts) <= max_rpm ? fmt::format("Set S{:.0f} or less before this tool cuts.", max_rpm)
+                                        : fmt::format("Do not use this bit here: the machine's slowest speed is {}.",
+                                                      quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
       findings.push_back(std::move(f));
     }
   }
@@ -65,6 +59,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_overspeed_rule{"tool-overspeed", Level::stop, "A tool turns faster than it may.", page, check};
+const Rule tool_overspeed_rule{"tool-overspeed", Level::stop, "A tool runs faster than its max_rpm.", page, check};
 
 }  // namespace provecut

@@ -1,30 +1,27 @@
-#include <map>
+#include <fmt/core.h>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
 namespace {
 
-// Less than this is what two passes along one wall differ by, or a groove that rises a little on its way.
-constexpr double least_mm = 0.02;
-
 constexpr std::string_view page = R"(## What it finds
 
-A bit that is wider below than above - dovetail, T-slot, keyhole, a disc on a thin neck - and that is drawn up where material
-hangs over its wider part, or is lowered through what hangs over a hollow. It counts for any bit whose shank is thinner than its
-cutting part, where material reaches above its flutes.
+A bit that is wider below than above (dovetail, T-slot, keyhole, a disc on a thin neck) is lifted where material hangs
+over its wider part, or lowered through material that hangs over a hollow. Any bit with a shank thinner than its
+cutting part counts, where material reaches above its flutes.
 
 ## Why it matters
 
-Such a bit must leave the material the way it came: a dovetail or T-slot bit by the side, a keyhole bit by its own entry hole.
-Lifted anywhere else it tears the lips off the slot, pulls the stock up or breaks at its neck.
+Such a bit must leave the way it came: a dovetail or T-slot bit out of the side, a keyhole bit through its entry hole.
+Lifted anywhere else it tears the lips off the slot, pulls up the stock or snaps at its neck.
 
 ## Example
 
-A keyhole bit, in by the hole at X40, lifted at the far end of the slot:
+A keyhole bit enters at X40 and is lifted at the far end of the slot:
 
     G1 Z-10
     G1 X55
@@ -32,52 +29,55 @@ A keyhole bit, in by the hole at X40, lifted at the far end of the slot:
 
 ## What to do
 
-Go back to the entry hole, or out by the side, before going up. If the way in is a hole that an earlier program made, put that
+Go back to the entry hole, or out of the side, before going up. If an earlier program makes the entry hole, run that
 program first.
 
 ## What `amount` is
 
-The height of the material that the bit breaks through in mm, the largest over the group.
+The height of the material that the bit breaks through in mm, the largest of the group.
 
 ## Source
 
-Common practice, no source: dovetail and T-slot bits go in and out by the side, keyhole bits by their entry hole. The height comes
-from the geometry of the cut, two hundredths of a millimetre at the walls left out.
+Common practice, no published source: dovetail and T-slot bits go in and out from the side, keyhole bits through their
+entry hole. The height is the geometry of the cut, less two hundredths of a millimetre at the walls.
 )";
 
-void check(const Facts& facts, std::vector<Finding>& findings) {
+// Less than this is what two passes along one wall differ by, or a groove that rises a little on its way.
+constexpr double min_height_mm = 0.02;
+
+enum class Way { up, down };
+
+void checkWay(const Facts& facts, Way way, std::vector<Finding>& findings) {
+  const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
+    const double broken_mm = cutOf(facts, move.program, move.index).broken_mm;
+    const bool up = move.motion.end.z > move.motion.start.z;
+    if (broken_mm <= min_height_mm || up != (way == Way::up)) return {};
+    return broken_mm;
+  };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::map<std::pair<int, bool>, std::vector<Occurrence>> found;  // by tool and whether it goes up
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const double broken = static_cast<double>(cutOf(facts, i, m).broken_mm);
-      if (broken <= least_mm) continue;
-      const bool up = motions[m].end.z > motions[m].start.z;
-      found[{motions[m].tool, up}].push_back({m, broken, lowestTip(motions[m])});
-    }
-    for (const auto& [key, met] : found) {
-      const auto& [number, up] = key;
-      Finding f = groupFinding(facts, i, undercut_lift_rule, met, Worst::largest, Quantity::length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      const std::string height = (f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount);
-      if (up) {
-        f.message = f.subject + " is lifted through " + height + " of material that hangs over its wider part";
-        f.help = "Go back the way the bit came in - to its entry hole, or out by the side - before going up.";
+    for (const auto& [number, met] : movesByTool(facts, i, judge)) {
+      Finding f = toolFinding(facts, i, undercut_lift_rule, number, met, Worst::largest, Quantity::length);
+      const std::string height = upTo(f) + quantityText(facts.job, Quantity::length, *f.amount);
+      if (way == Way::up) {
+        f.message = fmt::format("{} is lifted through {} of material above its wide part", f.subject, height);
+        f.help = "Go out the way the bit came in, by its entry hole or by the side, before going up.";
       } else {
-        f.message = f.subject + " is lowered through " + height + " of material that hangs over a hollow";
+        f.message = fmt::format("{} is lowered through {} of material above a hollow", f.subject, height);
         f.help = "Go in by the side or by the entry hole.";
       }
-      if (const Tool* tool = findTool(facts.job, number))
-        relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }
   }
 }
 
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  checkWay(facts, Way::up, findings);
+  checkWay(facts, Way::down, findings);
+}
+
 }  // namespace
 
 const Rule undercut_lift_rule{"undercut-lift", Level::stop,
-                              "A bit wider below than above is lifted through material over it.", page, check};
+                              "A bit that is wider below than above is lifted through material.", page, check};
 
 }  // namespace provecut

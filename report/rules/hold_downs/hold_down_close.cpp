@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <map>
 
 #include "report/base/wording.h"
@@ -13,16 +15,16 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move on which some part of the tool passes a standing hold-down nearer than `limits.clearance`, without touching it.
+A part of the tool passes a hold-down closer than `limits.clearance`, but does not touch it.
 
 ## Why it matters
 
-Zero is never set to the hundredth, a screw is never quite where it was drawn, a clamp swells with its knob. What clears by half a
-millimetre on paper may not clear on the machine.
+Nobody sets zero to the hundredth. A screw never sits exactly where it was drawn, and a clamp's knob sticks out. Half
+a millimetre of air on paper can be a hit on the machine.
 
 ## Example
 
-With `clearance = 3`, a 6 mm cutter and a screw head of 9 mm at X 12 Y 12:
+With `clearance = 3`, a 6 mm cutter and a 9 mm screw head at X 12 Y 12:
 
     G1 X20.5 Y12 F1200
 
@@ -30,24 +32,24 @@ The cutter's edge passes 1 mm from the head.
 
 ## What to do
 
-Move the hold-down, start the program without it, or retract higher over it. Where the distance is good enough, accept the finding
-with its reason or lower `limits.clearance`.
+Move the hold-down, remove it before this program, or retract higher over it. If the gap is enough for you, accept the
+finding and give your reason, or lower `limits.clearance`.
 
 ## What `amount` is
 
-The clearance in mm: the shortest distance between the two bodies, the smallest over the group.
+The clearance in mm: the shortest distance between the two bodies. For a group, the smallest.
 
 ## Source
 
-Geometry. The 3 mm that hold without `limits.clearance` are common practice, no source.
+Geometry. The 3 mm used without `limits.clearance` are common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const double wanted_mm = facts.job.limits.clearance_mm;
+  const double min_mm = facts.job.limits.clearance_mm;
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     std::map<int, std::vector<const NearPass*>> by_hold_down;
     for (const NearPass& n : facts.run.programs[i].near_passes) {
-      if (n.clearance_mm < wanted_mm - clearance::contact_tolerance_mm) by_hold_down[n.hold_down].push_back(&n);
+      if (n.clearance_mm < min_mm - clearance::contact_tolerance_mm) by_hold_down[n.hold_down].push_back(&n);
     }
     for (const auto& [index, passes] : by_hold_down) {
       const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(index)];
@@ -62,11 +64,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = groupFinding(facts, i, hold_down_close_rule, occurrences, Worst::smallest, Quantity::length);
       f.subject = hold_down.name;
       f.unit = "mm";
-      const Compared text = comparedText(facts.job, Quantity::length, nearest->clearance_mm, wanted_mm);
-      f.message = partText(facts.job, nearest->part, nearest->attachment) + " passes " + text.met + " from " +
-                  hold_down.name + ", " + text.allowed + " wanted";
+      const Compared text = comparedText(facts.job, Quantity::length, nearest->clearance_mm, min_mm);
+      f.message =
+          fmt::format("the {} clears {} by only {} (minimum {})",
+                      partText(facts.job, nearest->part, nearest->attachment), hold_down.name, text.actual, text.limit);
       f.help = holdDownAdvice(facts, i, index, moves);
-      relateToJob(facts, f, hold_down.place, hold_down.name + " stands here");
+      relateToJob(facts, f, hold_down.place, hold_down.name + " is here");
       findings.push_back(std::move(f));
     }
   }
@@ -74,7 +77,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule hold_down_close_rule{"hold-down-close", Level::look,
-                                "A part of the tool passes a hold-down nearer than wanted.", page, check};
+const Rule hold_down_close_rule{"hold-down-close", Level::look, "A part of the tool passes too close to a hold-down.",
+                                page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <map>
 
@@ -14,32 +16,33 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move on which any part of the tool - cutter, shank, collet nut, spindle or something that travels with them - enters a screw,
-clamp, pin or other hold-down that stands while this program runs. Lines, arcs and plunges are looked at along their whole way,
-exactly and apart from the cell size: a touch counts.
+The cutter, shank, collet nut, spindle or a spindle attachment runs into a screw, clamp, pin or other hold-down that
+is fitted for this program. Every line, arc and plunge is checked along its whole length. The check is exact and does
+not depend on the cell size; a touch counts.
 
 ## Why it matters
 
-A bit that meets a screw breaks and throws its pieces; a nut that meets a clamp shifts the stock or the machine's position.
+A bit that meets a screw breaks and throws the pieces. A nut that meets a clamp shifts the stock or costs the machine
+its position.
 
 ## Example
 
-A screw head of 9 mm at X 12 Y 12 whose top is 4.5 mm above the stock, and a 6 mm cutter:
+A 9 mm screw head at X 12 Y 12, its top 4.5 mm above the stock, and a 6 mm cutter:
 
     G0 X40 Y12 Z1.5
     G0 X12.5 Y11.8
 
-The second rapid goes into the head.
+The second rapid runs into the head.
 
 ## What to do
 
-Move the hold-down by the way that the finding names (it is worked out for all programs of the setup), start the program without
-it, or retract above it. `related` points to the hold-down in the job file.
+Move the hold-down as far as the finding says; that spot suits all programs of the setup. Or remove the hold-down
+before this program, or retract above it. `related` points to the hold-down in the job file.
 
 ## What `amount` is
 
-The overlap in mm: the radius of the tool's part at the height where they meet, less the distance from its axis to the
-hold-down's outline (negative inside it); the largest over the group.
+The overlap in mm, the largest of the group. It is the radius of the tool's part at the height where they meet, less
+the distance from its axis to the hold-down's outline (negative inside the outline).
 
 ## Source
 
@@ -50,25 +53,21 @@ std::string message(const Facts& facts, const ProgramFacts& program, const HoldD
                     const std::vector<const Contact*>& contacts, const Finding& f) {
   std::vector<std::string> parts;
   for (const Contact* c : contacts) {
-    const std::string part = partText(facts.job, c->part, c->attachment);
+    const std::string part = "the " + partText(facts.job, c->part, c->attachment);
     if (std::find(parts.begin(), parts.end(), part) == parts.end()) parts.push_back(part);
   }
   const bool one = parts.size() == 1;
-  std::string text = listText(parts);
-  if (*f.amount > clearance::contact_tolerance_mm) {
-    text += one ? " goes " : " go ";
-    if (f.moves > 1 || !one) text += "up to ";
-    text += quantityText(facts.job, Quantity::length, *f.amount) + " into " + hold_down.name;
-  } else {
-    text += (one ? " touches " : " touch ") + hold_down.name;
-  }
   const Contact& first = *contacts.front();
   const Motion& motion = program.program.motions[first.move];
-  text += f.moves > 1 ? "; first in a" : " in a";
-  text += isArc(motion) ? "n " : " ";
-  text += std::string(motionText(motion.kind)) + (first.plunge ? " going down" : "") + " at " +
-          zText(facts.job, first.entry.z);
-  return text + "; its top is at " + zText(facts.job, holdDownTopZ(facts, *program.setup, hold_down));
+  std::string what = fmt::format("{} {} {}", listText(parts), one ? "touches" : "touch", hold_down.name);
+  if (*f.amount > clearance::contact_tolerance_mm) {
+    what = fmt::format("{} {} {}{} into {}", listText(parts), one ? "runs" : "run", f.moves > 1 || !one ? "up to " : "",
+                       quantityText(facts.job, Quantity::length, *f.amount), hold_down.name);
+  }
+  return fmt::format("{}{} {} {}{} at {}; the top of {} is at {}", what, f.moves > 1 ? ", first on" : " on",
+                     isArc(motion) ? "an" : "a", motionText(motion.kind), first.plunge ? " going down" : "",
+                     zText(facts.job, first.entry.z), hold_down.name,
+                     zText(facts.job, holdDownTopZ(facts, *program.setup, hold_down)));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -91,7 +90,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.unit = "mm";
       f.message = message(facts, program, hold_down, contacts, f);
       f.help = holdDownAdvice(facts, i, index, moves);
-      relateToJob(facts, f, hold_down.place, hold_down.name + " stands here");
+      relateToJob(facts, f, hold_down.place, hold_down.name + " is here");
       findings.push_back(std::move(f));
     }
   }
@@ -99,6 +98,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule hold_down_hit_rule{"hold-down-hit", Level::stop, "A part of the tool enters a hold-down.", page, check};
+const Rule hold_down_hit_rule{"hold-down-hit", Level::stop, "A part of the tool runs into a hold-down.", page, check};
 
 }  // namespace provecut

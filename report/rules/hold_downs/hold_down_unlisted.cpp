@@ -9,12 +9,11 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A hold-down of the job file that stands in no program: neither its setup's `hold_downs` nor that of a program names it, so nothing
-was held against it.
+A hold-down in the job file that no setup and no program lists in its `hold_downs`. Nothing was checked against it.
 
 ## Why it matters
 
-One forgotten name, and the bit meets a screw that the check never looked at.
+Forget one name, and the bit meets a screw that this check never saw.
 
 ## Example
 
@@ -27,7 +26,7 @@ One forgotten name, and the bit meets a screw that the check never looked at.
 
 ## What to do
 
-Name it in the `hold_downs` of the setup or the programs in which it stands, or take it out of the job file.
+List it under `hold_downs` of the setup or the programs that it is fitted for, or delete it from the job file.
 
 ## What `amount` is
 
@@ -35,10 +34,10 @@ There is none.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
-bool standsIn(const Setup& setup, int index) {
+bool listedIn(const Setup& setup, int index) {
   return std::any_of(setup.programs.begin(), setup.programs.end(), [&](const ProgramEntry& entry) {
     return std::find(entry.hold_downs.begin(), entry.hold_downs.end(), index) != entry.hold_downs.end();
   });
@@ -48,13 +47,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::vector<Setup>& setups = facts.job.setups;
   for (std::size_t i = 0; i < facts.job.hold_downs.size(); ++i) {
     const HoldDown& h = facts.job.hold_downs[i];
-    if (std::any_of(setups.begin(), setups.end(), [&](const Setup& s) { return standsIn(s, static_cast<int>(i)); }))
+    if (std::any_of(setups.begin(), setups.end(), [&](const Setup& s) { return listedIn(s, static_cast<int>(i)); }))
       continue;
     Finding f = jobFinding(facts, hold_down_unlisted_rule, h.place);
     f.subject = h.name;
-    f.message = h.name + " stands in no program: nothing was held against it";
+    f.message = h.name + " is not listed in any setup or program, so nothing was checked against it";
     f.help =
-        "Name it in the `hold_downs` of the setup or the programs in which it stands, or take it out of the job file.";
+        "List it under `hold_downs` of the setup or programs that it is fitted for, or delete it from the job file.";
     findings.push_back(std::move(f));
   }
 }
@@ -62,6 +61,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule hold_down_unlisted_rule{"hold-down-unlisted", Level::look,
-                                   "A hold-down of the job file stands in no program.", page, check};
+                                   "A hold-down is not listed in any setup or program.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/base/wording.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -8,26 +10,27 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A cutter that runs over the place where a screw stood before, in the same setup or, after turning over, in a later one. Looked at
-only where the job file gives the screw's `shaft_diameter`, and not where a screw stands again.
+A cutter runs over the hole of a screw that was removed, in the same setup or, after the flip, in a later one. This is
+checked only for screws with a `shaft_diameter`, and not where a screw is fitted again.
 
 ## Why it matters
 
-The old hole shows in the finished face, and the edge chips at it. Much worse where something was left in it: a broken screw or a
-forgotten brad meets the bit.
+The old hole shows in the finished face, and the edge chips there. It is much worse if metal is left in it: the bit
+meets a broken screw or a forgotten brad.
 
 ## Example
 
-A screw at x 100 through the front of stock 420 wide, and on the back, turned over Y, a groove through x 320.
+A screw at x 100 through the front of 420 mm wide stock. On the back, flipped left to right, a groove runs through x
+320.
 
 ## What to do
 
-See that the hole is empty. Move the screw to where neither side is cut (`provecut place` shows where), or accept the finding
-where the hole goes away with the waste.
+Check that the hole is empty. Move the screw to where neither side is cut (`provecut place` shows where). If the hole
+goes away with the waste, accept the finding.
 
 ## What `amount` is
 
-There is none; `moves` counts the moves that meet the hole.
+There is none. `moves` counts the moves that meet the hole.
 
 ## Source
 
@@ -37,22 +40,20 @@ Geometry.
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const HoleInPath& h : facts.run.holes_in_path) {
     const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(h.hold_down)];
-    Finding f = groupFinding(facts, static_cast<std::size_t>(h.program), hole_in_path_rule, {{h.move, 0, h.at}},
-                             Worst::largest, Quantity::length);
-    f.amount.reset();
+    Finding f = groupFinding(facts, static_cast<std::size_t>(h.program), hole_in_path_rule, {{h.move, 0, h.at}});
     f.moves = h.moves;
     f.subject = screw.name;
     const ProgramFacts& by = facts.programs[static_cast<std::size_t>(h.left_by)];
-    f.message = "cuts over the hole that " + screw.name + " left in setup " + by.setup->name +
-                "; metal left in it would meet the bit";
-    f.help = "See that nothing is left in the hole, or move " + screw.name + " to where no later program cuts.";
-    relateToJob(facts, f, screw.place, screw.name + " stood here up to " + by.entry->file);
+    f.message = fmt::format("cuts over the hole that {} left in setup {}; the bit would hit any metal left in it",
+                            screw.name, by.setup->name);
+    f.help = fmt::format("Check that the hole is empty, or move {} to where no later program cuts.", screw.name);
+    relateToJob(facts, f, screw.place, fmt::format("{} was here until {}", screw.name, by.entry->file));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule hole_in_path_rule{"hole-in-path", Level::note, "A cut runs over the hole that a screw left.", page, check};
+const Rule hole_in_path_rule{"hole-in-path", Level::note, "A cut runs over an old screw hole.", page, check};
 
 }  // namespace provecut

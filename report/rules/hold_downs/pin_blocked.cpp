@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/base/wording.h"
@@ -11,12 +13,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A round pin stands under the stock where the programs before have cut no hole, a hole that is too narrow, or one that is not
-as deep as the pin reaches. The holes are taken from the moves themselves, not from the voxels.
+A round pin has no hole in the stock above it, or the hole is too narrow or too shallow. The holes come from the moves
+of the earlier programs, not from the cells.
 
 ## Why it matters
 
-The stock does not lie down. Pressed on with force it splits, or lies tilted, and every depth of this setup is wrong.
+The stock will not sit down. Forced on, it splits or tilts, and every depth of this setup is wrong.
 
 ## Example
 
@@ -31,18 +33,19 @@ and a hole bored at X 16 Y 45.
 
 ## What to do
 
-Bore the hole where the pin comes to stand after turning over: for a turn over Y a hole at x lies at (width - x) afterwards.
-Pins that stay in the board need holes that are their own mirror image. A hole bored by hand is not known here: accept the
-finding with that as its reason.
+Bore the hole where the pin will be after the flip. Flipped left to right, a hole at x ends up at (width - x). Pins
+that stay in the spoilboard need holes that mirror onto themselves. If you bored the hole by hand, provecut cannot
+know it: accept the finding and say so.
 
 ## What `amount` is
 
-By how much material reaches into the pin, from the side, in mm: its radius less the distance from its axis to the nearest
-wall. Up to 0.05 mm all round is taken as pressed in.
+How far the material reaches into the pin from the side, in mm: the pin's radius less the distance from its axis to
+the nearest wall. Up to 0.05 mm all round counts as a press fit.
 
 ## Source
 
-Geometry. The 0.05 mm are our estimate for wood; no source. Pins beside the stock and pins that are not round are not looked at.
+Geometry. The 0.05 mm are our estimate for wood; no published source. Pins beside the stock and pins that are not
+round are not checked.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -50,7 +53,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
     const double radius = pin.diameter_mm / 2, into = radius - fit.wall_mm;
     if (into <= holes::pin_press_mm + 1e-9) continue;
-    // Where the whole stock only lies shifted, pins-shifted says so, and by how much.
+    // Where the whole stock sits shifted, pins-shifted says so, and by how much.
     const auto& shifted = facts.run.pins_shifted;
     const bool told =
         std::any_of(shifted.begin(), shifted.end(), [&](const PinsElsewhere& p) { return p.program == fit.program; });
@@ -63,17 +66,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.unit = "mm";
     const auto length = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
     if (fit.free_depth_mm > 0.05) {
-      f.message = "the hole for " + pin.name + " is " + length(fit.free_depth_mm) + " deep, the pin reaches " +
-                  length(pin.depth_in_stock_mm) + " into the stock";
-      f.help = "Bore the hole deeper than the pin reaches, or take a shorter pin.";
+      f.message = fmt::format("the hole for {} is only {} deep; the pin reaches {} into the stock", pin.name,
+                              length(fit.free_depth_mm), length(pin.depth_in_stock_mm));
+      f.help = fmt::format("Bore the hole more than {} deep, or use a shorter pin.",
+                           givenText(facts.job, pin.depth_in_stock_mm));
     } else if (fit.wall_mm <= 0) {
-      f.message = pin.name + " stands where the stock has no hole in setup " + f.setup;
-      f.help =
-          "Bore a hole where the pin comes to stand: `provecut place` shows where the holes lie after turning over.";
+      f.message = fmt::format("the stock has no hole for {} in setup {}", pin.name, f.setup);
+      f.help = "Bore a hole where the pin will be. `provecut place` shows where the holes are after the flip.";
     } else {
-      f.message = pin.name + " does not go into its hole: material reaches " + length(into) + " into it from the side";
-      f.help =
-          "Put the pin in the middle of the hole, or make the hole wider: 0.05 to 0.15 mm more than the pin is usual.";
+      f.message = fmt::format("{} does not fit its hole: there is {} of material in its way", pin.name, length(into));
+      f.help = "Centre the pin on the hole, or bore the hole 0.05 to 0.15 mm wider than the pin.";
     }
     findings.push_back(std::move(f));
   }
@@ -81,7 +83,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule pin_blocked_rule{"pin-blocked", Level::stop, "A pin stands where the stock has no hole for it.", page,
-                            check};
+const Rule pin_blocked_rule{"pin-blocked", Level::stop, "A pin does not fit into the stock.", page, check};
 
 }  // namespace provecut

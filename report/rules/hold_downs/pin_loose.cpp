@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <map>
 #include <vector>
@@ -15,31 +17,31 @@ constexpr double max_play_mm = 0.2;
 
 constexpr std::string_view page = R"(## What it finds
 
-A pin stands in a hole that is more than 0.2 mm wider than it. With two pins each counts square to the line through them, and
-along that line the tighter one of the two: a hole and a slot are a sound pair.
+A pin's hole is more than 0.2 mm wider than the pin. With two pins, each counts across the line that joins them; along
+that line only the tighter one counts. So a hole and a slot are a good pair.
 
 ## Why it matters
 
-The two sides of the work meet only as well as the pins hold the stock: a point at a distance r from the middle between two
-pins that are L apart may be off by half the play times 2 r / L, and by half the play between them, in each setup.
+The two sides match only as well as the pins locate the stock. With pins a distance L apart, a point at a distance r
+from their middle may be off by half the play times 2 r / L, and between the pins by half the play, in each setup.
 
 ## Example
 
-A pin of 8 mm in a hole of 8.5 mm.
+An 8 mm pin in an 8.5 mm hole.
 
 ## What to do
 
-Bore the hole 0.05 to 0.15 mm wider than the pin: measure what your bit really cuts. Dowel rod from a shop is out of round by up
-to 0.4 mm and is no register pin.
+Bore the hole 0.05 to 0.15 mm wider than the pin. Measure what your bit really cuts. Dowel rod from a shop is up to
+0.4 mm out of round: do not use it as a locating pin.
 
 ## What `amount` is
 
-The play in mm: the width of the hole less the pin's diameter.
+The play in mm: the hole's width less the pin's diameter.
 
 ## Source
 
-0.05 to 0.15 mm for holes bored in wood with an end mill: common practice, no source; the limit of 0.2 mm lies just above.
-The error of a point: geometry.
+0.05 to 0.15 mm for holes bored in wood with an end mill is common practice; no published source. The limit of 0.2 mm
+is just above. The error of a point is geometry.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -66,8 +68,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.unit = "mm";
       const Compared text = comparedText(facts.job, Quantity::length, play, max_play_mm);
       f.message =
-          "the hole for " + pin.name + " is " + text.met + " wider than the pin, at most " + text.allowed + " is good";
-      f.help = "Make the hole 0.05 to 0.15 mm wider than the pin, or take a thicker pin.";
+          fmt::format("the hole for {} is {} wider than the pin (maximum {})", pin.name, text.actual, text.limit);
+      f.help = "Bore the hole 0.05 to 0.15 mm wider than the pin, or use a thicker pin.";
       findings.push_back(std::move(f));
     }
   }
@@ -75,6 +77,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule pin_loose_rule{"pin-loose", Level::look, "A pin stands in a hole that is too wide.", page, check};
+const Rule pin_loose_rule{"pin-loose", Level::look, "A pin is loose in its hole.", page, check};
 
 }  // namespace provecut

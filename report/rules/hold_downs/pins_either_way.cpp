@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,20 +9,20 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-The stock also goes onto the pins of a setup when it is turned half round, or, where it is square, a quarter.
+The stock also fits its pins rotated by 180° or, if it is square, by 90°.
 
 ## Why it matters
 
-Put down the wrong way round it looks right, and everything of this side is cut in the wrong place.
+Put on the wrong way round it looks right, and everything on this side is cut in the wrong place.
 
 ## Example
 
-Two pins of one diameter on the middle line, as far from the left end as from the right.
+Two pins of one diameter on the middle line, one as far from the left end as the other from the right.
 
 ## What to do
 
-Put both pins off the middle line, take two diameters, add a third pin, or draw an arrow on the stock and accept this finding with
-that as its reason.
+Put both pins off the middle line, use two diameters, or add a third pin. Or draw an arrow on the stock and accept
+this finding with that reason.
 
 ## What `amount` is
 
@@ -28,7 +30,7 @@ There is none.
 
 ## Source
 
-Geometry. A shift of up to 5 mm counts as not seen; that is our estimate.
+Geometry. A shift of up to 5 mm would not be noticed: our estimate.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -36,16 +38,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramFacts& program = facts.programs[static_cast<std::size_t>(p.program)];
     Finding f = jobFinding(facts, pins_either_way_rule, program.setup->place);
     f.setup = program.setup->name;
-    f.message = "the stock goes onto the pins of setup " + f.setup +
-                (p.turned_deg == 180 ? " turned half round" : " turned a quarter") + " too";
-    f.help = "Put the pins off the middle line, take two diameters or a third pin, or mark the stock.";
+    f.message = fmt::format("the stock also fits the pins of setup {} rotated by {}°", f.setup, p.turned_deg);
+    f.help = "Put the pins off the middle line, use two diameters or a third pin, or mark the stock.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule pins_either_way_rule{"pins-either-way", Level::note, "The stock goes onto its pins the wrong way round too.",
+const Rule pins_either_way_rule{"pins-either-way", Level::note, "The stock also fits its pins the wrong way round.",
                                 page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <cmath>
 
 #include "report/base/wording.h"
@@ -10,22 +12,24 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-The pins of a setup do not meet the stock's holes where the stock should lie, but all of them would if it lay shifted, by at
-most 50 mm.
+The pins of a setup miss the holes as the stock is meant to sit, but the stock would go onto all of them shifted by 50
+mm or less.
 
 ## Why it matters
 
-The stock goes onto the pins without any trouble, and the whole second side comes out shifted against the first.
+The stock goes onto the pins easily, and the whole second side is cut out of line with the first.
 
 ## Example
 
-Stock 420 wide, pins at x 60 and 372 in the board, holes bored through into them from the front, then turned over Y. The holes
-lie at 360 and 48 now, 12 mm to the left of the pins: the stock lies 60 + 372 - 420 = 12 mm too far to the right.
+Stock 420 mm wide, pins at x 60 and 372 in the spoilboard. Their holes are bored from the front, right through into
+the board; then the stock is flipped left to right. The holes are at 360 and 48 now, 12 mm left of the pins, so the
+stock sits 60 + 372 - 420 = 12 mm too far right.
 
 ## What to do
 
-Pins that stay in the board need holes that are their own mirror image about the turning axis: on it, or in pairs, x and
-(width - x) for a turn over Y, y and (depth - y) for one over X. Or move the pins, or the work zero, by the shift.
+Pins that stay in the spoilboard need holes that mirror onto themselves: on the flip axis, or in pairs. Flipped left
+to right the pairs are x and (width - x), flipped front to back y and (depth - y). Or move the pins, or the work zero,
+by the shift.
 
 ## What `amount` is
 
@@ -36,7 +40,7 @@ The length of the shift in mm.
 Geometry.
 )";
 
-std::string wayText(const Job& job, Vec2 shift) {
+std::string wayText(const Job& job, SetupDirection2 shift) {
   std::vector<std::string> ways;
   if (std::fabs(shift.x) > 0.005)
     ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.x)) +
@@ -54,19 +58,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.setup = program.setup->name;
     f.amount = length(p.shift);
     f.unit = "mm";
-    f.message = "the stock goes onto the pins of setup " + f.setup + ", but lies " + wayText(facts.job, p.shift) +
-                " of where it should";
-    f.help =
-        "Let the pins and their holes be mirror images of themselves about the axis that the stock is turned over, or "
-        "move the pins " +
-        wayText(facts.job, p.shift * -1) + ".";
+    f.message = fmt::format("the stock fits the pins of setup {}, but sits {} of its place", f.setup,
+                            wayText(facts.job, p.shift));
+    f.help = fmt::format("Mirror the pins about the flip axis, or move them {}.", wayText(facts.job, p.shift * -1));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule pins_shifted_rule{"pins-shifted", Level::stop, "The stock goes onto its pins, but lies shifted.", page,
-                             check};
+const Rule pins_shifted_rule{"pins-shifted", Level::stop, "The stock fits its pins, but sits shifted.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <set>
 #include <vector>
 
@@ -11,29 +13,29 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A screw whose head bears, anywhere outside its shaft, on less material than `limits.min_floor` when a program starts that it
-holds for: over a pocket or hole of this side or of the other.
+Some of a screw's head has less material under it than `limits.min_floor` when a program starts that the screw holds
+for. A pocket or hole on either side counts.
 
 ## Why it matters
 
-The head pulls through or the floor breaks, and the stock is loose. Over a pocket of this side the head also lies deeper than
-the job file says.
+The head pulls through or the floor breaks, and the stock is loose. Over a pocket of this side the head also sits
+deeper than the job file says.
 
 ## Example
 
-A pocket 8 mm deep from each side of an 18 mm board leaves 2 mm; with `min_floor = 3` a screw there is found.
+An 8 mm deep pocket from each side of an 18 mm board leaves 2 mm. With `min_floor = 3` a screw there is found.
 
 ## What to do
 
-Move the screw to full thickness: `provecut place` shows the pockets of both sides and the nearest free spot.
+Move the screw to full thickness. `provecut place` shows the pockets of both sides and the nearest free spot.
 
 ## What `amount` is
 
-The least thickness under the head in mm, from the columns of the cell raster under it.
+The least thickness under the head in mm, from the cells under it.
 
 ## Source
 
-`limits.min_floor` is yours; 1.5 mm without it.
+You set `limits.min_floor`; the default is 1.5 mm.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -52,16 +54,17 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = seat->thickness_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, seat->thickness_mm, wanted);
-    f.message = screw.name + " has " + (seat->thickness_mm > 1e-4 ? text.met : "nothing") +
-                " under part of its head when " + program.entry->file + " starts, " + text.allowed + " wanted";
-    f.help = "Move it to where the stock is whole.";
+    f.message =
+        fmt::format("{} has {} under part of its head (minimum {}) when {} starts", screw.name,
+                    seat->thickness_mm > 1e-4 ? "only " + text.actual : "nothing", text.limit, program.entry->file);
+    f.help = "Move it to where the stock has its full thickness.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule screw_in_pocket_rule{"screw-in-pocket", Level::look, "A screw's head bears on too little material.", page,
-                                check};
+const Rule screw_in_pocket_rule{"screw-in-pocket", Level::look, "A screw's head has too little material under it.",
+                                page, check};
 
 }  // namespace provecut

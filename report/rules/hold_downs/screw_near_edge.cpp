@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <map>
 
@@ -12,21 +14,21 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A screw through solid wood near an edge, counted in shaft diameters d from its axis: nearer than 5 d to an edge along the grain, or
-than 7 d to an end, where the grain ends. Half of both is enough where a pilot hole was bored through half the thickness or more.
-Looked at only where the job file gives the screw's `shaft_diameter` and a `material` of softwood or hardwood.
+A screw in solid wood is too near an edge. The limits from its axis, in shaft diameters d, are 5 d to an edge along
+the grain and 7 d to an end across it. A pilot hole through at least half the thickness halves both. This is checked
+only for screws with a `shaft_diameter` in `material` softwood or hardwood.
 
 ## Why it matters
 
-The wood splits: the screw holds nothing, and the split may run into the part.
+The wood splits. Then the screw holds nothing, and the split may run into the part.
 
 ## Example
 
-A 4.2 mm screw without a pilot hole, 12 mm from the end of a board: 29.4 mm are wanted.
+A 4.2 mm screw without a pilot hole, 12 mm from the end of a board. It needs 29.4 mm.
 
 ## What to do
 
-Move the screw in (`provecut place` shows where it may stand), bore a pilot hole, or use a clamp.
+Move the screw in (`provecut place` shows where), bore a pilot hole, or use a clamp.
 
 ## What `amount` is
 
@@ -34,7 +36,8 @@ The distance from the screw's axis to the edge in mm.
 
 ## Source
 
-From memory, common practice: at least 5 d from an edge, 7 to 10 d from an end without a pilot hole, about half with one.
+Common practice, from memory: at least 5 d from an edge, 7 to 10 d from an end without a pilot hole, about half with
+one.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -55,7 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const auto known = worst.find(seat.hold_down);
     if (known != worst.end() && known->second.setup == setup) continue;  // it is driven before the first of them
     const bool pilot = seat.pilot_mm >= stock.size_mm.z / 2;
-    const Vec3 at = setupToStock(stock, *setup, {screw.at_mm.x, screw.at_mm.y, 0});
+    const StockPoint2 at = setupToStock(stock, *setup, screw.at_mm);
     const auto side = [&](double distance, bool end) {
       return Side{distance, (end ? 7 : 5) * d * (pilot ? 0.5 : 1), end, pilot, setup};
     };
@@ -74,18 +77,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = side.distance;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, side.distance, side.wanted);
-    f.message = screw.name + " stands " + text.met + (side.end ? " from the end" : " from the edge") +
-                " of the stock, " + text.allowed +
-                (side.pilot ? " wanted with its pilot hole" : " wanted without a pilot hole") + ": the wood may split";
-    f.help = "Move it in" + std::string(side.pilot ? "" : ", bore a pilot hole through at least half the thickness") +
-             ", or use a clamp.";
+    f.message =
+        fmt::format("{} is only {} from the {} of the stock (minimum {} {} a pilot hole); the wood may split",
+                    screw.name, text.actual, side.end ? "end" : "edge", text.limit, side.pilot ? "with" : "without");
+    f.help = fmt::format("Move it in{}, or use a clamp.",
+                         side.pilot ? "" : ", bore a pilot hole through at least half the thickness");
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule screw_near_edge_rule{"screw-near-edge", Level::note,
-                                "A screw stands so near an edge that the wood may split.", page, check};
+const Rule screw_near_edge_rule{"screw-near-edge", Level::note, "A screw is so near an edge that the wood may split.",
+                                page, check};
 
 }  // namespace provecut

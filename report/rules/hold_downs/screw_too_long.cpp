@@ -1,6 +1,9 @@
+#include <fmt/core.h>
+
 #include <map>
 
 #include "report/rules/list.h"
+#include "report/rules/shared/grip_limits.h"
 #include "report/rules/shared/grouping.h"
 
 namespace provecut {
@@ -9,20 +12,20 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A screw whose tip comes through the spoilboard: its `length` is more than what it stands in when it is driven, the stock under its
-head and the spoilboard together. Looked at only where the job file gives the screw's `length` and the spoilboard's `thickness`.
+A screw's tip comes out under the spoilboard: its `length` is more than the stock under its head and the spoilboard
+together. This is checked only if the job file gives the screw's `length` and the spoilboard's `thickness`.
 
 ## Why it matters
 
-The tip scratches the bed, or lifts the board off it; a tip that breaks off stays where the next job cuts.
+The tip scratches the bed or lifts the board. If it breaks off, it waits there for the next job's bit.
 
 ## Example
 
-A screw of 40 mm under its head, through stock of 18 mm into a spoilboard of 18 mm: 4 mm too long.
+A screw 40 mm long under its head, through 18 mm of stock into an 18 mm spoilboard, is 4 mm too long.
 
 ## What to do
 
-Take a shorter screw, or put a washer under its head.
+Use a shorter screw, or put a washer under its head.
 
 ## What `amount` is
 
@@ -30,7 +33,7 @@ How far the tip reaches below the spoilboard in mm.
 
 ## Source
 
-Geometry; the lengths are yours.
+Geometry; you give the lengths.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -56,16 +59,20 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.subject = screw.name;
     f.amount = w.below_mm;
     f.unit = "mm";
-    f.message = screw.name + " comes " + quantityText(facts.job, Quantity::length, w.below_mm) +
-                " through the spoilboard, into the bed";
-    f.help = "Take a screw at least " + atLeastText(facts.job, Quantity::length, w.below_mm) + " shorter.";
+    f.message = fmt::format("{} goes through the spoilboard and {} into the bed", screw.name,
+                            quantityText(facts.job, Quantity::length, w.below_mm));
+    const Setup& setup = *facts.programs[static_cast<std::size_t>(w.seat->program)].setup;
+    const double bite_mm = screw.length_mm - w.below_mm - facts.job.stock.size_mm.z - setup.lift_mm;
+    f.help = bite_mm >= minBite_mm(facts.job, screw) - 1e-9
+                 ? fmt::format("Use a screw at least {} shorter.", atLeastText(facts.job, Quantity::length, w.below_mm))
+                 : "No length suits both this pocket and full thickness: move the screw out of the pocket.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule screw_too_long_rule{"screw-too-long", Level::look, "A screw reaches through the spoilboard into the bed.",
-                               page, check};
+const Rule screw_too_long_rule{"screw-too-long", Level::look, "A screw goes through the spoilboard into the bed.", page,
+                               check};
 
 }  // namespace provecut

@@ -9,13 +9,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that cuts while no hold-down of the job holds the stock: none is listed for it, those listed are pins (which place the
-stock but do not hold it down), or none of them reaches the stock. Jobs that list no hold-down at all are left out: they may stand
-on a vacuum table.
+A program cuts while no hold-down of the job holds the stock. Either none is listed for it, or only pins (they locate
+the stock but do not hold it down), or none of them reaches the stock. A job without any hold-down is left out: it may
+use a vacuum table.
 
 ## Why it matters
 
-The stock lifts or turns with the first cut.
+The first cut lifts or twists the stock.
 
 ## Example
 
@@ -25,7 +25,7 @@ The stock lifts or turns with the first cut.
 
 ## What to do
 
-List what holds the stock during this program, or add it.
+List what holds the stock during this program, or fit something.
 
 ## What `amount` is
 
@@ -33,7 +33,7 @@ There is none.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -46,9 +46,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (stock.part || !stock.by.empty()) continue;
     const ProgramEntry& entry = *facts.programs[i].entry;
     Finding f = placeFinding(facts, i, stock_unheld_rule, Place{});
-    f.message = entry.hold_downs.empty() ? "no hold-down stands while this program cuts"
-                                         : "nothing that stands while this program cuts holds the stock down";
-    f.help = "List in `hold_downs` what holds the stock during this program.";
+    f.message = entry.hold_downs.empty() ? "no hold-down is listed for this program"
+                                         : "none of this program's hold-downs holds the stock down";
+    f.help = "List what holds the stock during this program under `hold_downs`.";
     relateToJob(facts, f, entry.place, "the program is listed here");
     findings.push_back(std::move(f));
   }

@@ -1,8 +1,11 @@
+#include <fmt/core.h>
+
 #include <algorithm>
+#include <optional>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/clock/path_limits.h"
 
 namespace provecut {
@@ -13,24 +16,25 @@ constexpr double share_allowed = 0.5;  // our own choice, no source
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that spends more than half of its feed time on moves that take nothing from the stock. Each move is timed at its feed;
-the machine's own limits are left out.
+More than half of a program's cutting time goes into moves that cut nothing. Each move is timed at its feed rate;
+acceleration is left out.
 
 ## Why it matters
 
-It costs time, and it may be a sign: a zero too high, stock thinner than drawn, or a program that was run already.
+It costs time. It may also be a sign: zero set too high, stock thinner than drawn, or a program that was already run.
 
 ## Example
 
-A pocket whose first three passes run above the stock because Z was zeroed on the spoilboard.
+The first three passes of a pocket run above the stock because Z was zeroed on the spoilboard.
 
 ## What to do
 
-Check the zero and the stock's thickness. If they are right, start the passes lower, or make the way in and out shorter.
+Check the zero and the stock's thickness. If they are right, start the passes lower, or shorten the lead-in and
+lead-out.
 
 ## What `amount` is
 
-The share of the feed time that removes nothing, in percent.
+The share of the cutting time that cuts nothing, in percent.
 
 ## Source
 
@@ -42,58 +46,72 @@ double secondsAtFeed(const Motion& m, const clock::AxisLimits& axes) {
   return length_mm * 60 / static_cast<double>(m.feed_mm_min);
 }
 
+// What a program's cutting moves do, timed at their feed.
+struct CuttingTime {
+  double all_s = 0, air_s = 0;
+  std::uint32_t air_moves = 0;
+  bool spindle_on = false;
+  // The longest run of moves that cut nothing.
+  double longest_s = 0;
+  std::uint32_t longest_start = 0, longest_end = 0;
+};
+
+// Absent where a tool is not known.
+std::optional<CuttingTime> cuttingTime(const Facts& facts, std::size_t program, const clock::AxisLimits& axes) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  CuttingTime time;
+  double run_s = 0;
+  std::uint32_t run_start = 0;
+  const Tool* tool = nullptr;
+  for (std::uint32_t m = 0; m < motions.size(); ++m) {
+    const Motion& motion = motions[m];
+    if (!feeds(motion) || motion.feed_mm_min <= 0) continue;
+    if (!tool || tool->number != motion.tool) tool = findTool(facts.job, motion.tool);
+    if (!tool) return std::nullopt;
+    time.spindle_on = time.spindle_on || motion.spindle != Spindle::off;
+    const double own_s = secondsAtFeed(motion, axes);
+    time.all_s += own_s;
+    if (cutOf(facts, program, m).removed_mm3 > 0) {
+      run_s = 0;
+      continue;
+    }
+    ++time.air_moves;
+    time.air_s += own_s;
+    if (run_s == 0) run_start = m;
+    run_s += own_s;
+    if (run_s > time.longest_s) {
+      time.longest_s = run_s;
+      time.longest_start = run_start;
+      time.longest_end = m;
+    }
+  }
+  return time;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
+    const std::optional<CuttingTime> time = cuttingTime(facts, i, axes);
+    if (!time || time->all_s <= 0 || time->air_s <= share_allowed * time->all_s) continue;
+    if (time->spindle_on && time->air_s >= time->all_s) continue;  // all of it: cuts-nothing
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    double total_s = 0, air_s = 0, stretch_s = 0, longest_s = 0;
-    std::uint32_t stretch_start = 0, longest_start = 0, longest_end = 0, air_moves = 0;
-    bool all_known = true, turns = false;
-    const Tool* tool = nullptr;
-    for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const Motion& motion = motions[m];
-      if ((motion.kind != MotionKind::feed && !isArc(motion)) || motion.feed_mm_min <= 0) continue;
-      if (!tool || tool->number != motion.tool) tool = findTool(facts.job, motion.tool);
-      if (!tool) {
-        all_known = false;
-        break;
-      }
-      turns = turns || motion.spindle != Spindle::off;
-      const double own_s = secondsAtFeed(motion, axes);
-      total_s += own_s;
-      if (cutOf(facts, i, m).removed_mm3 > 0) {
-        stretch_s = 0;
-        continue;
-      }
-      ++air_moves;
-      air_s += own_s;
-      if (stretch_s == 0) stretch_start = m;
-      stretch_s += own_s;
-      if (stretch_s > longest_s) {
-        longest_s = stretch_s;
-        longest_start = stretch_start;
-        longest_end = m;
-      }
-    }
-    if (!all_known || total_s <= 0 || air_s <= share_allowed * total_s || (turns && air_s >= total_s))
-      continue;  // all of it: cuts-nothing
-    Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[longest_start]));
-    f.last_line = std::max(f.last_line, motions[longest_end].line);
-    f.moves = air_moves;
-    f.at = motions[longest_start].start;
-    f.amount = 100 * air_s / total_s;
+    Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[time->longest_start]));
+    f.last_line = std::max(f.last_line, motions[time->longest_end].line);
+    f.moves = time->air_moves;
+    f.at = motions[time->longest_start].start;
+    f.amount = 100 * time->air_s / time->all_s;
     f.unit.assign(1, '%');
-    f.message = fixedText(*f.amount, 0) + " % of the feed time takes nothing from the stock: " +
-                quantityText(facts.job, Quantity::time_s, air_s) + " of " +
-                quantityText(facts.job, Quantity::time_s, total_s) + "; the longest stretch, from here, is " +
-                quantityText(facts.job, Quantity::time_s, longest_s);
-    f.help = "Check the zero and the stock's thickness; if they are right, start lower or shorten the way in and out.";
+    const auto seconds = [&](double s) { return quantityText(facts.job, Quantity::time_s, s); };
+    f.message = fmt::format("{:.0f} % of the cutting time cuts air: {} of {}; the longest stretch starts here, {}",
+                            *f.amount, seconds(time->air_s), seconds(time->all_s), seconds(time->longest_s));
+    f.help =
+        "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and lead-out.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule air_cut_rule{"air-cut", Level::note, "Most of the feed time takes nothing from the stock.", page, check};
+const Rule air_cut_rule{"air-cut", Level::note, "Most of the cutting time cuts air.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -9,27 +11,28 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move that takes the tip of the tool below the underside of the spoilboard, into the bed of the machine.
+A move takes the tip right through the spoilboard and into the machine's bed.
 
 ## Why it matters
 
-The bit meets aluminium, steel or a bolt at wood-cutting speed. Most often Z zero, the stock's thickness or a unit is wrong.
+The bit meets aluminium, steel or a bolt at wood-cutting speed. Usually the Z zero, the stock's thickness or a unit is
+wrong.
 
 ## Example
 
-Stock of 19 mm on an 18 mm spoilboard, zero on the stock's top:
+19 mm stock on an 18 mm spoilboard, zero on the stock's top:
 
     G1 Z-38 F300
 
-The tip ends 1 mm below the spoilboard's underside at Z -37.
+The spoilboard's underside is at Z -37: the tip goes 1 mm into the bed.
 
 ## What to do
 
-Keep the program above the height that the finding names, or correct `zero`, `stock.size` or `spoilboard.thickness`.
+Keep the program above the height in the finding, or correct `zero`, `stock.size` or `spoilboard.thickness`.
 
 ## What `amount` is
 
-The depth of the tip below the spoilboard's underside in mm, the largest over the group.
+The depth of the tip below the spoilboard's underside in mm, the largest of the group.
 
 ## Source
 
@@ -45,24 +48,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
       const Motion& motion = program.program.motions[m];
       if (!moves(motion)) continue;
-      const Vec3 tip = lowestTip(motion);
+      const WorkPoint tip = lowestTip(motion);
       if (underside - tip.z > clearance::contact_tolerance_mm) below.push_back({m, underside - tip.z, tip});
     }
     if (below.empty()) continue;
     Finding f = groupFinding(facts, i, bed_hit_rule, below, Worst::largest, Quantity::length);
-    f.unit = "mm";
-    f.message = std::string(f.moves > 1 ? "tip goes up to " : "tip goes ") +
-                quantityText(facts.job, Quantity::length, *f.amount) +
-                " below the spoilboard's underside, into the bed; the underside is at " + zText(facts.job, underside);
-    f.help = "Keep this program at or above " +
-             zAtLeastText(facts.job, spoilboardZ(*program.setup) - facts.job.spoilboard.allowed_cut_mm) +
-             ", or correct the zero, the stock's thickness or the spoilboard's in the job file.";
+    f.message = fmt::format("cuts through the spoilboard and {}{} into the bed", upTo(f),
+                            quantityText(facts.job, Quantity::length, *f.amount));
+    const double lowest_z = spoilboardZ(*program.setup) - facts.job.spoilboard.allowed_cut_mm;
+    f.help = fmt::format(
+        "Cut no deeper than {}, or correct the zero or the thickness of stock or spoilboard in the job file.",
+        zAtLeastText(facts.job, lowest_z));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule bed_hit_rule{"bed-hit", Level::stop, "The tip goes below the spoilboard's underside.", page, check};
+const Rule bed_hit_rule{"bed-hit", Level::stop, "The tip cuts through the spoilboard into the bed.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -14,12 +16,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Feed moves below the stock's top face that leave the stock sideways by more than a way in or out needs: the cutter's rim is farther
-from it than its own diameter, and than 10 mm. Programs that never touch the stock come under cuts-nothing.
+Cutting moves below the stock's top face run far off the stock. The cutter's rim gets farther from the stock than the
+cutter's diameter, and than 10 mm: no lead-in or lead-out needs that. A program that never touches the stock gets
+cuts-nothing instead.
 
 ## Why it matters
 
-The stock is too small for what is cut, its zero is at another corner, or an old export is run: the part will lack an edge.
+The stock is too small, zero is at another corner, or this is an old export. The part will lack an edge.
 
 ## Example
 
@@ -34,24 +37,24 @@ Check the stock's size and the X and Y zero against the drawing.
 
 ## What `amount` is
 
-The farthest distance from the cutter's rim to the stock in mm.
+The largest distance from the cutter's rim to the stock in mm.
 
 ## Source
 
-Geometry; the allowance is common practice, no source.
+Geometry. The 10 mm are common practice; no published source.
 )";
 
 constexpr double least_allowance_mm = 10;
 
 // How far the tip's axis gets from the stock sideways, seen from above, while it is lower than the top face; 0: over
 // it.
-double outside(const Facts& facts, const Setup& setup, const Motion& m, Vec3& at) {
+double outside(const Facts& facts, const Setup& setup, const Motion& m, WorkPoint& at) {
   const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
   double farthest = 0;
   for (const PathPiece& piece : pathOf(m, setup.zero_mm, facts.job.machine)) {
     const int steps = piece.arc ? 32 : 1;
     for (int k = 0; k <= steps; ++k) {
-      const Vec3 p = pointAt(piece, static_cast<double>(k) / steps);
+      const SetupPoint p = pointAt(piece, static_cast<double>(k) / steps);
       if (p.z >= size.z - clearance::contact_tolerance_mm) continue;
       const double dx = std::max({0.0, -p.x, p.x - size.x}), dy = std::max({0.0, -p.y, p.y - size.y});
       if (std::hypot(dx, dy) <= farthest) continue;
@@ -76,23 +79,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool) continue;
-      Vec3 at;
+      WorkPoint at;
       const double beyond = outside(facts, *p.setup, motion, at) - tool->diameter_mm / 2;
       if (beyond > std::max(least_allowance_mm, tool->diameter_mm) + clearance::contact_tolerance_mm)
         far.push_back({m, beyond, at});
     }
     if (!cuts || far.empty()) continue;
     Finding f = groupFinding(facts, i, cut_outside_stock_rule, far, Worst::largest, Quantity::length);
-    f.unit = "mm";
-    f.message = "cuts on beside the stock, up to " + quantityText(facts.job, Quantity::length, *f.amount) + " from it";
-    f.help = "Check the stock's size and the X and Y zero of setup " + p.setup->name + ".";
+    f.message = fmt::format("keeps cutting beside the stock, up to {} off it",
+                            quantityText(facts.job, Quantity::length, *f.amount));
+    f.help = fmt::format("Check the stock's size and the X and Y zero of setup {}.", p.setup->name);
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program cuts on far beside the stock.", page,
-                                  check};
+const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program keeps cutting far beside the stock.",
+                                  page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -15,12 +17,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that feeds with the spindle turning and takes nothing at all from the stock: it stays above it, beside it, or runs where
-earlier programs, from this side or the other, have taken everything already.
+A program runs its cutting moves with the spindle on and cuts nothing at all. It stays above the stock or beside it,
+or runs where earlier programs have already cut everything away.
 
 ## Why it matters
 
-The zero is wrong (a touch plate's thickness put in twice), the wrong file was named, or the front's program runs on the back.
+The zero is wrong (a touch plate counted twice), the wrong file is listed, or the front program runs on the back.
 
 ## Example
 
@@ -28,19 +30,19 @@ The zero is wrong (a touch plate's thickness put in twice), the wrong file was n
     G1 X100 F1500
     G1 Y40
 
-Everything happens 12 mm above the stock.
+All of it happens 12 mm above the stock.
 
 ## What to do
 
-Check which file, which side and which zero this program was written for.
+Check that this is the right file, for this side and this zero.
 
 ## What `amount` is
 
-How far it stays above the stock, or beside it, in mm; none where it runs in what is cut already.
+How far the program stays above or beside the stock in mm. There is none where the material is already gone.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -61,8 +63,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (!known) break;
       if (!first) first = &motion;
       ++feeds;
-      Box3 box = motionExtent(motion);
-      const Vec3 low = workToSetup(*p.setup, box.low), high = workToSetup(*p.setup, box.high);
+      const SetupBox box = workToSetup(*p.setup, motionExtent(motion));
+      const SetupPoint low = box.low, high = box.high;
       lowest_z = std::min(lowest_z, low.z - size.z);
       const double dx = std::max({0.0, -high.x, low.x - size.x}), dy = std::max({0.0, -high.y, low.y - size.y});
       beside_mm = std::min(beside_mm, std::hypot(dx, dy) - tool->diameter_mm / 2);
@@ -72,20 +74,22 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.moves = feeds;
     f.at = first->end;
     f.last_line = std::max(f.last_line, motions.back().line);
-    f.message = "this program takes nothing from the stock: ";
+    f.message = "this program cuts nothing: ";
     if (lowest_z > -clearance::contact_tolerance_mm) {
       f.amount = std::max(0.0, lowest_z);
       f.unit = "mm";
-      f.message += "it never comes lower than " + quantityText(facts.job, Quantity::length, *f.amount) + " above it";
-      f.help = "Check the Z zero, and that this is the program meant.";
+      f.message +=
+          fmt::format("it stays {} or more above the stock", quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = "Check the Z zero, and that this is the right program.";
     } else if (beside_mm > -clearance::contact_tolerance_mm) {
       f.amount = std::max(0.0, beside_mm);
       f.unit = "mm";
-      f.message += "it stays " + quantityText(facts.job, Quantity::length, *f.amount) + " or more beside it";
-      f.help = "Check the X and Y zero, the stock's size, and that this is the program meant.";
+      f.message +=
+          fmt::format("it stays {} or more beside the stock", quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = "Check the X and Y zero, the stock's size, and that this is the right program.";
     } else {
-      f.message += "where it runs, earlier programs have cut everything away";
-      f.help = "Check that this is the program meant, for this side of the stock.";
+      f.message += "earlier programs have already cut everything away here";
+      f.help = "Check that this is the right program, for this side of the stock.";
     }
     findings.push_back(std::move(f));
   }
@@ -93,7 +97,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule cuts_nothing_rule{"cuts-nothing", Level::look,
-                             "A program runs its cuts in the air from its first line to its last.", page, check};
+const Rule cuts_nothing_rule{"cuts-nothing", Level::look, "A program cuts nothing from start to end.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -9,19 +11,19 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that ends with the spindle still turning (no M5, M2 or M30 after its last move), or with the tip lower than the highest
-hold-down, or than the top of the stock where none is higher.
+A program ends with the spindle on (no M5, M2 or M30 after its last move), or with the tip below the highest
+hold-down, or below the top of the stock if that is higher.
 
 ## Why it matters
 
-Whoever comes to the machine finds a bit that turns. From a low end the next program's first rapid, or the way home, drags the
-bit through what stands around.
+You walk up to a spinning bit. From down there the next rapid, or the way home, drags the bit through stock and
+clamps.
 
 ## Example
 
-    G1 X80 F1200
+The last line of the program is
 
-as the last line.
+    G1 X80 F1200
 
 ## What to do
 
@@ -29,11 +31,11 @@ End with a retract, M5 and M30.
 
 ## What `amount` is
 
-How far the tip stands below that top in mm; none where only the spindle is left on.
+How far the tip is below that top in mm. There is none if only the spindle is left on.
 
 ## Source
 
-NISTIR 6556 3.6.1: M2 and M30 stop the spindle. Ending high is common practice, no source.
+NISTIR 6556 3.6.1: M2 and M30 stop the spindle. Ending high is common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -59,12 +61,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (low) {
       f.amount = below;
       f.unit = "mm";
-      wrong.push_back("the tip " + quantityText(facts.job, Quantity::length, below) + " below the top of " +
-                      (highest.hold_down ? highest.hold_down->name : "the stock"));
+      wrong.push_back(fmt::format("the tip {} below the top of {}", quantityText(facts.job, Quantity::length, below),
+                                  highest.hold_down ? highest.hold_down->name : "the stock"));
       todo.push_back("a rapid to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
     }
     if (turning) {
-      wrong.push_back("the spindle turning");
+      wrong.push_back("the spindle on");
       todo.push_back("M5");
     }
     f.message = "the program ends with " + listText(wrong);
@@ -76,6 +78,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule end_state_rule{"end-state", Level::note, "The program ends low, or with the spindle turning.", page, check};
+const Rule end_state_rule{"end-state", Level::note, "The program ends low, or with the spindle on.", page, check};
 
 }  // namespace provecut

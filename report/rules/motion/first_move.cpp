@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <cmath>
 
 #include "report/facts/measures.h"
@@ -11,13 +13,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program whose first sideways move comes before it has set a height, or at a height that does not clear the highest standing
-hold-down by `limits.clearance`. Where the tool stands when the program starts nobody knows, so that the way of this move may lead
-over, or through, any of them.
+The first sideways move of a program comes before any Z height is set, or at a height that does not clear the highest
+hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so this move may run over or
+through any of them.
 
 ## Why it matters
 
-The bit is left low after zeroing, or after the program before; the first rapid then drags it through a clamp.
+After zeroing, or after the last program, the bit is often left low. The first rapid then drags it through a clamp.
 
 ## Example
 
@@ -27,15 +29,15 @@ The bit is left low after zeroing, or after the program before; the first rapid 
 
 ## What to do
 
-Let the program begin with a rapid up to the height that the finding names, alone on its line.
+Start the program with a rapid up to the height in the finding, on its own line.
 
 ## What `amount` is
 
-The height of the first sideways move above the highest thing that stands, in mm; none where no height is set.
+The height of the first sideways move above the highest obstacle in mm. There is none if no height is set.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -65,21 +67,22 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = placeFinding(facts, i, first_move_rule, placeOf(m));
       f.moves = 1;
       f.at = m.end;
-      const std::string z = zAtLeastText(facts.job, wanted_z);
+      std::string z = zAtLeastText(facts.job, wanted_z);
+      std::erase(z, ' ');
       if (at_unknown_height) {
-        f.message = "first move goes sideways before any height is set: the tool starts from wherever it stands";
+        f.message = "the first move is sideways from wherever the tool happens to be; no height is set yet";
       } else {
         f.subject = highest.hold_down->name;
         f.amount = m.end.z - highest.z;
         f.unit = "mm";
         const Compared height =
             comparedText(facts.job, Quantity::length, std::fabs(*f.amount), facts.job.limits.clearance_mm);
-        f.message = "first move goes sideways from an unknown place, " + height.met +
-                    (*f.amount < 0 ? " below" : " above") + " the top of " + f.subject + "; " + height.allowed +
-                    " above it wanted";
-        relateToJob(facts, f, highest.hold_down->place, f.subject + " stands here");
+        f.message = fmt::format("the first move is sideways from wherever the tool happens to be, {} {} the top of {}",
+                                height.actual, *f.amount < 0 ? "below" : "above", f.subject);
+        if (*f.amount >= 0) f.message += fmt::format(" (minimum {})", height.limit);
+        relateToJob(facts, f, highest.hold_down->place, f.subject + " is here");
       }
-      f.help = "Begin with a rapid to " + z + " or higher, alone on its line.";
+      f.help = fmt::format("Start with G0 {} (or higher) on its own line.", z);
       findings.push_back(std::move(f));
       break;
     }
@@ -88,7 +91,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule first_move_rule{"first-move", Level::look,
-                           "The first move goes sideways at a height that is not known or too low.", page, check};
+const Rule first_move_rule{"first-move", Level::look, "The first move is sideways at an unknown or too low height.",
+                           page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <map>
@@ -19,12 +21,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A rapid with some way sideways that takes the tip over the stock, or over a standing hold-down, lower than `limits.clearance`
-above its top, without cutting or hitting anything. Straight up and straight down are left out.
+A sideways rapid takes the tip over the stock, or over a hold-down, less than `limits.clearance` above its top,
+without cutting or hitting anything. Rapids straight up or down are left out.
 
 ## Why it matters
 
-Such a rapid counts on the zero being right to the millimetre, on a flat stock and on no chip or cable in its way.
+Such a rapid relies on a perfect zero, flat stock, and no chip or cable in its way.
 
 ## Example
 
@@ -37,26 +39,27 @@ The second rapid crosses the stock at 1 mm.
 
 ## What to do
 
-Retract to the height that the finding names. In a drilling cycle raise R, or use G98.
+Retract to the height in the finding. In a drilling cycle raise R, or use G98.
 
 ## What `amount` is
 
-The least height of the tip above the top of the stock or of the hold-down in mm, negative below it; the smallest over the group.
+The lowest height of the tip above the top of the stock or hold-down in mm, negative below it. For a group, the
+smallest.
 
 ## Source
 
-Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, no source.
+Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice; no published source.
 )";
 
 // Programs write heights with three or four decimals, and inches make 3 mm 2.9997.
 constexpr double written_mm = 0.002;
 
 struct Span {
-  double from, to;  // share of the way
+  double from, to;  // shares of the path
 };
 
-// Where a straight way, seen from above, is inside the outline by more than the contact tolerance.
-std::vector<Span> over(const clearance::Obstacle& outline, Vec2 a, Vec2 b) {
+// Where a straight path, seen from above, is inside the outline by more than the contact tolerance.
+std::vector<Span> over(const clearance::Obstacle& outline, SetupPoint2 a, SetupPoint2 b) {
   std::vector<double> cuts{0, 1};
   const Vec2 d = b - a;
   const auto add = [&](double t) {
@@ -86,13 +89,13 @@ std::vector<Span> over(const clearance::Obstacle& outline, Vec2 a, Vec2 b) {
   return spans;
 }
 
-// Lowest point of a rapid over the outline, lying frame.
-std::optional<Vec3> lowestOver(const clearance::Obstacle& outline, const Path& path) {
-  std::optional<Vec3> lowest;
+// Lowest point of a rapid over the outline.
+std::optional<SetupPoint> lowestOver(const clearance::Obstacle& outline, const Path& path) {
+  std::optional<SetupPoint> lowest;
   for (const PathPiece& piece : path) {
     for (const Span& s : over(outline, flat(piece.start), flat(piece.end))) {
       for (const double t : {s.from, s.to}) {
-        const Vec3 p = pointAt(piece, t);
+        const SetupPoint p = pointAt(piece, t);
         if (!lowest || p.z < lowest->z) lowest = p;
       }
     }
@@ -108,31 +111,30 @@ clearance::Obstacle stockOutline(const Stock& stock, const Setup& setup) {
 }
 
 Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, const HoldDown* hold_down) {
-  const double wanted_mm = facts.job.limits.clearance_mm;
+  const double min_mm = facts.job.limits.clearance_mm;
   const ProgramFacts& program = facts.programs[i];
   Finding f = groupFinding(facts, i, low_rapid_rule, low, Worst::smallest, Quantity::length);
-  f.unit = "mm";
   const double amount = *f.amount;
   const std::string what = hold_down ? hold_down->name : "the stock";
-  const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), wanted_mm);
-  f.message = "rapid crosses " + what + " " + height.met +
-              (amount < 0 ? " below its top, in what is cut away; " : " above its top, ") + height.allowed +
-              (amount < 0 ? " above it wanted" : " wanted");
+  const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), min_mm);
+  f.message = amount < 0
+                  ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
+                  : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
-  const std::string z = zAtLeastText(facts.job, top + wanted_mm);
+  const std::string z = zAtLeastText(facts.job, top + min_mm);
   const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;
   f.help = in_cycle
-               ? "Raise R of this cycle to " + z + ", or link its holes at the starting height (G98)."
-               : "Retract to " + z + (f.moves > 1 ? " or higher before these moves." : " or higher before this move.");
+               ? fmt::format("Raise R of this cycle to {}, or return to the starting height between holes (G98).", z)
+               : fmt::format("Retract to {} or higher before {}.", z, f.moves > 1 ? "these moves" : "this move");
   if (hold_down) {
     f.subject = hold_down->name;
-    relateToJob(facts, f, hold_down->place, hold_down->name + " stands here");
+    relateToJob(facts, f, hold_down->place, hold_down->name + " is here");
   }
   return f;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const double wanted_mm = facts.job.limits.clearance_mm;
+  const double min_mm = facts.job.limits.clearance_mm;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
     const Setup& setup = *program.setup;
@@ -156,11 +158,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = program.program.motions[m];
       if (motion.kind != MotionKind::rapid || !goesSideways(motion)) continue;
       if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
-      if (lowestTip(motion).z + setup.zero_mm.z >= highest + wanted_mm) continue;
+      if (workToSetup(setup, lowestTip(motion)).z >= highest + min_mm) continue;
       const Path path = pathOf(motion, setup.zero_mm, facts.job.machine);
       const auto low = [&](const clearance::Obstacle& outline) -> std::optional<Occurrence> {
-        const std::optional<Vec3> p = lowestOver(outline, path);
-        if (!p || p->z >= outline.top_mm + wanted_mm - written_mm) return std::nullopt;
+        const std::optional<SetupPoint> p = lowestOver(outline, path);
+        if (!p || p->z >= outline.top_mm + min_mm - written_mm) return std::nullopt;
         return Occurrence{m, p->z - outline.top_mm, setupToWork(setup, *p)};
       };
       if (!cutsMaterial(cutOf(facts, i, m))) {
@@ -180,7 +182,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule low_rapid_rule{"low-rapid", Level::look,
-                          "A rapid crosses the stock or a hold-down lower than the clearance.", page, check};
+const Rule low_rapid_rule{"low-rapid", Level::look, "A rapid crosses the stock or a hold-down below the clearance.",
+                          page, check};
 
 }  // namespace provecut

@@ -1,9 +1,12 @@
+#include <fmt/core.h>
+
 #include <map>
 #include <set>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/grip_limits.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -11,33 +14,46 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-The collet nut, the spindle or a body that travels with them comes below the top of the material in its way, on the stock as it is
-at that moment.
+The collet nut, the spindle or a spindle attachment runs into the stock, as the stock is at that moment.
 
 ## Why it matters
 
-These bodies do not cut: they scorch and lift the stock, and the bit is pulled out of the collet.
+A nut does not cut. It burns and lifts the stock, and pulls the bit out of the collet.
 
 ## Example
 
-A tool with `stickout = 20` in a closed pocket narrower than the nut:
+A tool with `stickout = 20` in a pocket narrower than the nut:
 
     G1 Z-22 F300
 
-The nut is 2 mm below the top of the stock.
+The nut digs 2 mm into the stock.
 
 ## What to do
 
-Let the tool stick out further, if its flutes and shank allow, or cut less deep with it.
+Let the tool stick out farther if its flutes and shank allow it, or cut less deep with it.
 
 ## What `amount` is
 
-How far the body's lower face is below the top of the material in mm, the largest over the group.
+How far the nut's face is below the top of the material in mm, the largest of the group.
 
 ## Source
 
 Geometry of the cut.
 )";
+
+// A longer stickout, where the tool is known to be long enough for the collet to hold it still; else less depth.
+std::string advice(const Facts& facts, const Tool* tool, double depth_mm) {
+  const std::string less = fmt::format("cut at least {} less deep", atLeastText(facts.job, Quantity::length, depth_mm));
+  if (!tool || tool->stickout_mm <= 0) return sentence(less);
+  const double stickout_mm = tool->stickout_mm + depth_mm;
+  const double held_mm = tool->overall_length_mm - stickout_mm;
+  if (tool->overall_length_mm > 0 && held_mm < min_grip_in_shanks * tool->shank_diameter_mm) {
+    return sentence(less + ", or use a longer bit");
+  }
+  return fmt::format("Let {} stick out at least {} instead of {}, or {}.", toolText(facts.job, tool->number),
+                     atLeastText(facts.job, Quantity::length, stickout_mm), givenText(facts.job, tool->stickout_mm),
+                     less);
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
@@ -52,24 +68,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       std::set<std::string> named;
       for (const BodyInStock* b : bodies) {
         occurrences.push_back({b->move, b->depth_mm, b->at});
-        const std::string part = partText(facts.job, b->part, b->attachment);
+        const std::string part = "the " + partText(facts.job, b->part, b->attachment);
         if (named.insert(part).second) parts.push_back(part);
       }
-      Finding f = groupFinding(facts, i, nut_hit_rule, occurrences, Worst::largest, Quantity::length);
-      f.unit = "mm";
-      f.subject = toolText(facts.job, number);
-      f.message = listText(parts) + (parts.size() == 1 ? " goes " : " go ") +
-                  (f.moves > 1 || parts.size() > 1 ? "up to " : "") +
-                  quantityText(facts.job, Quantity::length, *f.amount) + " below the top of the material";
-      f.help =
-          "Cut less deep with " + f.subject + ", by at least " + atLeastText(facts.job, Quantity::length, *f.amount);
-      if (const Tool* tool = findTool(facts.job, number); tool && tool->stickout_mm > 0) {
-        f.help += ", or let it stick out at least " +
-                  atLeastText(facts.job, Quantity::length, tool->stickout_mm + *f.amount) + " instead of " +
-                  quantityText(facts.job, Quantity::length, tool->stickout_mm);
-        relateToJob(facts, f, tool->place, f.subject + " is defined here");
-      }
-      f.help += ".";
+      Finding f = toolFinding(facts, i, nut_hit_rule, number, occurrences, Worst::largest, Quantity::length);
+      f.message = fmt::format("{} {} {}{} into the stock", listText(parts), parts.size() == 1 ? "digs" : "dig",
+                              f.moves > 1 || parts.size() > 1 ? "up to " : "",
+                              quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = advice(facts, findTool(facts.job, number), *f.amount);
       findings.push_back(std::move(f));
     }
   }
@@ -78,6 +84,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule nut_hit_rule{"nut-hit", Level::stop,
-                        "The collet nut, the spindle or what travels with them touches the stock.", page, check};
+                        "The collet nut, the spindle or a spindle attachment runs into the stock.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -14,14 +16,14 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Where `machine.rapids = "independent"`: rapids below the clearance height whose way, each axis at its own rate, leaves the straight
-line by more than 1 mm. Everything else is checked along that way. Where rapids are straight: rapids that pass a hold-down as they are,
-but would touch it on a machine that runs each axis at its own rate.
+With `machine.rapids = "independent"`: a rapid below the clearance height whose real path, each axis at its own rate,
+leaves the straight line by more than 1 mm. Everything else is checked along that real path. With straight rapids: a
+rapid that passes a hold-down, but would touch it on a machine that runs each axis at its own rate.
 
 ## Why it matters
 
-Two axes with equal rates run at 45 degrees until the shorter way is done, then along the other axis. A move of 100 x 40 mm is
-22 mm off the line that a drawing shows.
+Two axes at equal rates run at 45° until the shorter move is done, then along the other axis alone. A move of 100 × 40
+mm is 22 mm off the line that the drawing shows.
 
 ## Example
 
@@ -34,16 +36,17 @@ Lift to the clearance height before moving sideways, or move one axis at a time.
 
 ## What `amount` is
 
-How far the way leaves the straight line in mm; the largest over the group.
+How far the path leaves the straight line in mm, the largest of the group.
 
 ## Source
 
-Geometry. The published RS-274/NGC language (NISTIR 6556, 3.5.1) has rapids straight; some machines run them otherwise.
+Geometry. In the published RS-274/NGC language (NISTIR 6556, 3.5.1) rapids are straight; some machines run them
+otherwise.
 )";
 
 constexpr double least_mm = 1;
 
-double fromLine(Vec3 a, Vec3 b, Vec3 p) {
+double fromLine(SetupPoint a, SetupPoint b, SetupPoint p) {
   const Vec3 d = b - a;
   const double dd = dot(d, d);
   const double t = dd > 0 ? std::clamp(dot(p - a, d) / dd, 0.0, 1.0) : 0;
@@ -51,10 +54,10 @@ double fromLine(Vec3 a, Vec3 b, Vec3 p) {
 }
 
 double deviation(const Path& path) {
-  double most = 0;
-  const Vec3 a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
-  for (const PathPiece& piece : path) most = std::max(most, fromLine(a, b, piece.end));
-  return most;
+  double farthest = 0;
+  const SetupPoint a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
+  for (const PathPiece& piece : path) farthest = std::max(farthest, fromLine(a, b, piece.end));
+  return farthest;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -102,24 +105,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (off.empty()) continue;
     Finding f = groupFinding(facts, i, rapid_dogleg_rule, off, Worst::largest, Quantity::length);
-    f.unit = "mm";
     const std::string by = quantityText(facts.job, Quantity::length, *f.amount);
     if (dogleg) {
-      f.message = "rapid leaves the straight line by up to " + by +
-                  ", below the clearance height: each axis runs at its own rate";
+      f.message =
+          fmt::format("low rapid runs {}{} off the straight line: each axis moves at its own rate", upTo(f), by);
     } else {
       f.subject = touched;
       f.message =
-          "straight, this rapid is clear; on a machine whose axes run each at its own rate it leaves the line by " +
-          by + " and hits " + touched;
+          fmt::format("this rapid hits {} on a machine that moves each axis at its own rate ({} off the straight line)",
+                      touched, by);
     }
-    f.help = "Lift to " + zAtLeastText(facts.job, clear_z) + " before it, or move X and Y one after the other.";
+    f.help = fmt::format("Lift to {} first, or move X and Y one after the other.", zAtLeastText(facts.job, clear_z));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule rapid_dogleg_rule{"rapid-dogleg", Level::note, "A low rapid is, or may be run as, a dogleg.", page, check};
+const Rule rapid_dogleg_rule{"rapid-dogleg", Level::note, "A low rapid is a dogleg, or may be one on some machines.",
+                             page, check};
 
 }  // namespace provecut

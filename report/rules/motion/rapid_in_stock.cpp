@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -8,11 +10,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A rapid that takes material from the stock as it is at that moment.
+A rapid cuts into the stock, as the stock is at that moment.
 
 ## Why it matters
 
-A rapid runs as fast as the machine can. In wood it breaks the bit, burns, or shifts the stock; the machine loses its position.
+A rapid runs as fast as the machine can. In wood it breaks the bit, burns, or shifts the stock, and the machine loses
+its position.
 
 ## Example
 
@@ -24,12 +27,12 @@ The second rapid goes 3 mm into the stock.
 
 ## What to do
 
-Retract before a sideways rapid, or end a rapid that goes down above the material and go on at the plunge feed; the finding names
-the height. In a drilling cycle raise R.
+Retract before a sideways rapid. End a rapid on the way down above the material and go on at the plunge feed; the
+finding gives the height. In a drilling cycle raise R.
 
 ## What `amount` is
 
-The depth in mm that the rapid takes off where it takes most, the largest over the group.
+How deep the rapid cuts in mm, the largest of the group.
 
 ## Source
 
@@ -47,20 +50,19 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (cutting.empty()) continue;
     Finding f = groupFinding(facts, i, rapid_in_stock_rule, cutting, Worst::largest, Quantity::length);
-    f.unit = "mm";
     const Motion& first = program.program.motions[cutting.front().move];
     const bool down = !goesSideways(first) && first.end.z < first.start.z;
-    f.message = std::string(down ? "rapid goes down into the stock" : "rapid cuts the stock") + ", " +
-                (f.moves > 1 ? "up to " : "") + quantityText(facts.job, Quantity::length, *f.amount) + " deep";
+    f.message = fmt::format("rapid {} {}{} into the stock", down ? "plunges" : "cuts", upTo(f),
+                            quantityText(facts.job, Quantity::length, *f.amount));
     const double clear_z = stockTopZ(facts, *program.setup) + facts.job.limits.clearance_mm;
     if (first.flags & motion_in_cycle) {
-      f.help = "Raise R of this cycle to " + zAtLeastText(facts.job, clear_z) + ".";
+      f.help = fmt::format("Raise R of this cycle to {}.", zAtLeastText(facts.job, clear_z));
     } else if (down) {
       const double surface = first.end.z + static_cast<double>(cutOf(facts, i, cutting.front().move).axial_depth_mm);
-      f.help = "End this rapid at " + zText(facts.job, surface) +
-               " or higher, where the material begins, and go on with a feed move.";
+      f.help = fmt::format("End this rapid at {} or higher, where the material begins, and go on with a feed move.",
+                           zText(facts.job, surface));
     } else {
-      f.help = "Retract to " + zAtLeastText(facts.job, clear_z) + " before this move.";
+      f.help = fmt::format("Retract to {} before this move.", zAtLeastText(facts.job, clear_z));
     }
     findings.push_back(std::move(f));
   }
@@ -68,6 +70,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule rapid_in_stock_rule{"rapid-in-stock", Level::stop, "A rapid removes material.", page, check};
+const Rule rapid_in_stock_rule{"rapid-in-stock", Level::stop, "A rapid cuts into the stock.", page, check};
 
 }  // namespace provecut

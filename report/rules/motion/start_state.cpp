@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,13 +9,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program whose moves rely on a modal word that it never set before them: the unit (G20, G21), absolute or incremental distance
-(G90, G91), or the plane of its arcs and cycles (G17, G18, G19).
+A program moves before it sets the unit (G20, G21), absolute or incremental distances (G90, G91), or the plane of its
+arcs and cycles (G17, G18, G19).
 
 ## Why it matters
 
-The machine then uses what the program before it, or a reset, left behind. In the wrong unit everything is 25.4 times too large or
-too small; in G91 every coordinate is a step.
+The machine then uses whatever the last program or a reset left behind. In the wrong unit everything is 25.4 times too
+large or too small. In G91 every coordinate is a step.
 
 ## Example
 
@@ -21,11 +23,11 @@ too small; in G91 every coordinate is a step.
     G0 X20 Y20
     G1 Z-3 F300
 
-Neither G21 nor G90 stands before the first move.
+Neither G21 nor G90 comes before the first move.
 
 ## What to do
 
-Write the words that the finding names at the top of the program.
+Put the words from the finding at the top of the program.
 
 ## What `amount` is
 
@@ -33,7 +35,7 @@ There is none.
 
 ## Source
 
-NISTIR 6556 3.4 has modal words stay in force until another of their group; what a machine starts with it does not fix.
+NISTIR 6556 3.4: a modal word stays in force until another of its group. It does not say what a machine starts with.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -45,24 +47,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       words.push_back("G21 (or G20 if it is in inches)");
     }
     if (modal.distance_used) {
-      relied.push_back("absolute distances");
+      relied.push_back("G90 (absolute)");
       words.push_back("G90");
     }
     if (modal.plane_used) {
-      relied.push_back("the XY plane");
+      relied.push_back("G17 (XY plane)");
       words.push_back("G17");
     }
     if (relied.empty()) continue;
     Finding f = placeFinding(facts, i, start_state_rule, modal.first_use);
-    f.message = "moves before the program has set " + listText(relied);
-    f.help = "Put " + listText(words) + " before this line.";
+    f.message = fmt::format("moves before {} {} set", listText(relied), relied.size() > 1 ? "are" : "is");
+    f.help = fmt::format("Put {} before this line.", listText(words));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule start_state_rule{"start-state", Level::look, "The program relies on a modal state that it never set.", page,
-                            check};
+const Rule start_state_rule{"start-state", Level::look,
+                            "The program moves before it sets unit, distance mode or plane.", page, check};
 
 }  // namespace provecut

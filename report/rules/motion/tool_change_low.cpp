@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <optional>
 
@@ -12,28 +14,28 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A tool change or a program stop (M0, M1, M60) while the tip stands lower than the highest standing hold-down, or than the top of the
-stock where none is higher.
+A tool change or program stop (M0, M1, M60) with the tip below the highest hold-down, or below the top of the stock if
+that is higher.
 
 ## Why it matters
 
-There is no room to change the bit, and whoever moves the machine meanwhile drags the bit through what stands around it. The next
-move may start sideways from down there.
+There is no room to change the bit. Whoever jogs the machine meanwhile drags the bit through stock and clamps, and the
+next move may start sideways from down there.
 
 ## Example
 
-A clamp stands 15 mm above the stock:
+A clamp reaches 15 mm above the stock:
 
     G0 Z5
     T2 M6
 
 ## What to do
 
-Retract to the height that the finding names before the change or stop.
+Retract to the height in the finding before the change or stop.
 
 ## What `amount` is
 
-How far the tip stands below that top in mm, the largest over the group.
+How far the tip is below that top in mm, the largest of the group.
 
 ## Source
 
@@ -48,7 +50,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const Event& e : p.program.events) {
       const bool change = e.kind == EventKind::tool_change;
       if (!change && e.kind != EventKind::stop && e.kind != EventKind::optional_stop) continue;
-      // Before the first move nobody knows where the tool stands.
+      // Before the first move nobody knows where the tool is.
       if (e.before_motion == 0 || e.before_motion > p.program.motions.size()) continue;
       const Motion& before = p.program.motions[e.before_motion - 1];
       const double below = highest.z - before.end.z;
@@ -59,13 +61,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         found->amount = below;
         found->unit = "mm";
         found->subject = highest.hold_down ? highest.hold_down->name : "";
-        found->message = std::string(change ? "tool change" : "program stop") + " with the tip " +
-                         quantityText(facts.job, Quantity::length, below) + " below the top of " +
-                         (highest.hold_down ? highest.hold_down->name : "the stock");
+        found->message = fmt::format("{} with the tip {} below the top of {}", change ? "tool change" : "program stop",
+                                     quantityText(facts.job, Quantity::length, below),
+                                     highest.hold_down ? highest.hold_down->name : "the stock");
         found->help =
-            "Retract to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm) + " before it.";
+            fmt::format("Retract to {} first.", zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
         if (highest.hold_down)
-          relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " stands here");
+          relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " is here");
       }
       ++found->moves;
       found->amount = std::max(*found->amount, below);
@@ -77,7 +79,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_change_low_rule{"tool-change-low", Level::look,
-                                "A tool change or stop with the tip below what stands around.", page, check};
+const Rule tool_change_low_rule{"tool-change-low", Level::look, "A tool change or stop with the tip too low.", page,
+                                check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,13 +9,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that calls for another tool (T) after it has begun to cut, without M6 and without a program stop (M0, M1) at which the bit
-could be changed.
+A program calls another tool (T) after it has begun to cut, but has no M6 and no program stop (M0, M1) to change the
+bit.
 
 ## Why it matters
 
-Most machines do nothing on a T word alone. The program then goes on with the old bit, at the depths of the new one and with its
-length.
+On most machines a T word alone does nothing. The program goes on with the old bit, at the new bit's depths and with
+the new bit's length.
 
 ## Example
 
@@ -23,7 +25,7 @@ length.
 
 ## What to do
 
-Put M6 after the T word, or M0 before it, and set Z zero again for the new bit; or make a program of its own for each tool.
+Put M6 after the T word or M0 before it, and set Z zero again for the new bit. Or make one program per tool.
 
 ## What `amount` is
 
@@ -31,7 +33,7 @@ There is none.
 
 ## Source
 
-NISTIR 6556 3.6 and 3.7: T selects, M6 changes.
+NISTIR 6556 3.6 and 3.7: T selects a tool, M6 changes it.
 )";
 
 bool cutsBefore(const Program& program, std::uint32_t motion) {
@@ -63,8 +65,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (stops) continue;
       Finding f = placeFinding(facts, i, tool_change_unstopped_rule, change.place);
       f.subject = toolText(facts.job, static_cast<int>(change.value));
-      f.message = f.subject + " is called for by a T word alone, and the program does not stop for the change";
-      f.help = "Put M6 after this T word or M0 before it, and set Z zero again for " + f.subject + ".";
+      f.message = fmt::format("the program calls {} with a T word alone and does not stop for the change", f.subject);
+      f.help = fmt::format("Put M6 after this T word or M0 before it, and set Z zero again for {}.", f.subject);
       findings.push_back(std::move(f));
     }
   }
@@ -73,6 +75,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule tool_change_unstopped_rule{"tool-change-unstopped", Level::look,
-                                      "Another tool is called for without a stop to change it.", page, check};
+                                      "The program calls another tool but does not stop to change it.", page, check};
 
 }  // namespace provecut

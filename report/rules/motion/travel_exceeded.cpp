@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <array>
 #include <limits>
@@ -17,13 +19,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move that leaves the machine's travel. Where the setup gives `zero_in_machine`, every move is held against the ends of the
-axes: an axis runs from 0 up to its travel, or from minus its travel up to 0 where `zero_in_machine` is negative there. Without
-it, the programs of a setup together are held against the length of each axis.
+A move leaves the machine's travel. If the setup gives `zero_in_machine`, every move is checked against the ends of
+the axes: an axis runs from 0 up to its travel, or from minus its travel up to 0 where `zero_in_machine` is negative.
+Without it, all programs of a setup taken together are checked against the length of each axis.
 
 ## Why it matters
 
-The machine stops in the middle of the job with an alarm, or runs into its end and loses its position.
+The machine stops in mid-job with an alarm, or runs into its end stop and loses its position.
 
 ## Example
 
@@ -40,17 +42,21 @@ Move the zero as the finding says, or split the program.
 
 ## What `amount` is
 
-How far beyond the travel in mm: of the furthest move, or by how much the moves together are longer than the axis.
+How far beyond the travel in mm: of the farthest move, or how much longer than the axis the moves are.
 
 ## Source
 
 Geometry.
 )";
 
-constexpr std::array<double Vec3::*, 3> axes{&Vec3::x, &Vec3::y, &Vec3::z};
+template <class P>
+double along(const P& p, std::size_t axis) {
+  return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
+}
+
 constexpr std::array<const char*, 3> names{"X", "Y", "Z"};
 
-// What is known of an axis along a program: where the tool stands at its start, and how high a move in machine
+// What is known of an axis along a program: where the tool is at its start, and how high a move in machine
 // coordinates goes without zero_in_machine, the reader had to assume.
 struct Reach {
   double low = std::numeric_limits<double>::infinity(), high = -std::numeric_limits<double>::infinity();
@@ -70,7 +76,7 @@ class KnownReach {
   explicit KnownReach(std::size_t axis) : axis_(axis) {}
 
   Reach of(const Motion& m) {
-    const double start = m.start.*axes[axis_], end = m.end.*axes[axis_];
+    const double start = along(m.start, axis_), end = along(m.end, axis_);
     const bool height = axis_ == 2;
     if (height && (m.flags & motion_height_unknown)) {
       height_assumed_ = true;
@@ -82,9 +88,9 @@ class KnownReach {
     if (start != end) height_assumed_ = false;
     Reach reach;
     if (known_before && isArc(m)) {
-      const Box3 box = motionExtent(m);
-      reach.add(box.low.*axes[axis_]);
-      reach.add(box.high.*axes[axis_]);
+      const WorkBox box = motionExtent(m);
+      reach.add(along(box.low, axis_));
+      reach.add(along(box.high, axis_));
     }
     if (known_before) reach.add(start);
     if (known_ && !(height && height_assumed_)) reach.add(end);
@@ -106,14 +112,14 @@ std::string axisText(std::size_t axis) {
   return std::string(names[axis]) + " axis";
 }
 
-void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Finding>& findings) {
+void checkInMachine(const Facts& facts, std::size_t i, MachinePoint zero, std::vector<Finding>& findings) {
   const std::vector<Motion>& motions = facts.programs[i].program.motions;
   std::array<AxisCheck, 3> checks{AxisCheck(0), AxisCheck(1), AxisCheck(2)};
   std::array<std::vector<Occurrence>, 3> outside;
   std::array<double, 3> low{}, high{};
   for (std::size_t axis = 0; axis < 3; ++axis) {
-    const double travel = facts.job.machine.travel_mm.*axes[axis];
-    (zero.*axes[axis] < 0 ? low : high)[axis] = zero.*axes[axis] < 0 ? -travel : travel;
+    const double travel = along(facts.job.machine.travel_mm, axis);
+    (along(zero, axis) < 0 ? low : high)[axis] = along(zero, axis) < 0 ? -travel : travel;
   }
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
     if (!moves(motions[m])) continue;
@@ -121,7 +127,7 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Fi
       const Reach reach = checks[axis].known.of(motions[m]);
       if (reach.empty()) continue;
       checks[axis].all.add(reach);
-      const double at = zero.*axes[axis];
+      const double at = along(zero, axis);
       const double beyond = std::max(low[axis] - (reach.low + at), reach.high + at - high[axis]);
       if (beyond > clearance::contact_tolerance_mm) outside[axis].push_back({m, beyond, motions[m].end});
     }
@@ -129,21 +135,20 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Fi
   for (std::size_t axis = 0; axis < 3; ++axis) {
     if (outside[axis].empty()) continue;
     Finding f = groupFinding(facts, i, travel_exceeded_rule, outside[axis], Worst::largest, Quantity::length);
-    f.unit = "mm";
     f.subject = axisText(axis);
     const std::string name = names[axis];
-    f.message = "goes " + std::string(f.moves > 1 ? "up to " : "") +
-                quantityText(facts.job, Quantity::length, *f.amount) + " beyond the travel in " + name;
+    f.message = fmt::format("goes {}{} beyond the travel in {}", upTo(f),
+                            quantityText(facts.job, Quantity::length, *f.amount), name);
     // The zero may lie anywhere between these.
     const Reach& all = checks[axis].all;
-    const double least = low[axis] - all.low, most = high[axis] - all.high;
-    if (least <= most) {
-      f.help = "Put the work zero between " + quantityText(facts.job, Quantity::length, least) + " and " +
-               quantityText(facts.job, Quantity::length, most) + " in machine " + name + "; it is at " +
-               quantityText(facts.job, Quantity::length, zero.*axes[axis]) + ".";
+    const double min_zero = low[axis] - all.low, max_zero = high[axis] - all.high;
+    if (min_zero <= max_zero) {
+      f.help = fmt::format("Put the work zero between machine {} {} and {}; it is at {}.", name,
+                           atLeastText(facts.job, Quantity::length, min_zero),
+                           atMostText(facts.job, Quantity::length, max_zero), givenText(facts.job, along(zero, axis)));
     } else {
       const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
-      f.help = "The program needs " + length.met + " in " + name + ", the axis has " + length.allowed + ": split it.";
+      f.help = fmt::format("Split the program: it needs {} in {}; the axis has {}.", length.actual, name, length.limit);
     }
     findings.push_back(std::move(f));
   }
@@ -167,14 +172,14 @@ void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, s
         if (reach.empty()) continue;
         all[axis].add(reach);
         const bool over =
-            all[axis].high - all[axis].low > facts.job.machine.travel_mm.*axes[axis] + clearance::contact_tolerance_mm;
+            all[axis].high - all[axis].low > along(facts.job.machine.travel_mm, axis) + clearance::contact_tolerance_mm;
         if (over && !first[axis]) first[axis] = First{i, m};
       }
     }
   }
   for (std::size_t axis = 0; axis < 3; ++axis) {
     if (!first[axis]) continue;
-    const double needed = all[axis].high - all[axis].low, travel = facts.job.machine.travel_mm.*axes[axis];
+    const double needed = all[axis].high - all[axis].low, travel = along(facts.job.machine.travel_mm, axis);
     const Motion& motion = facts.programs[first[axis]->program].program.motions[first[axis]->move];
     Finding f = placeFinding(facts, first[axis]->program, travel_exceeded_rule, placeOf(motion));
     f.moves = 1;
@@ -184,10 +189,11 @@ void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, s
     f.subject = axisText(axis);
     const std::string name = names[axis];
     const Compared length = comparedText(facts.job, Quantity::length, needed, travel);
-    f.message = std::string(programs.size() > 1 ? "the programs of this setup need " : "the program needs ") +
-                length.met + " in " + name + ", the axis has " + length.allowed;
-    f.help = "Shorten the moves by at least " + atLeastText(facts.job, Quantity::length, *f.amount) + " in " + name +
-             ", or correct the machine's travel in the job file.";
+    f.message = fmt::format("{} {} in {}; the axis has {}",
+                            programs.size() > 1 ? "the programs of this setup need" : "the program needs",
+                            length.actual, name, length.limit);
+    f.help = fmt::format("Shorten the moves in {} by at least {}, or correct the machine's travel in the job file.",
+                         name, atLeastText(facts.job, Quantity::length, *f.amount));
     findings.push_back(std::move(f));
   }
 }

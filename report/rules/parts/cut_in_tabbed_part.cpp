@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -9,16 +11,16 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Holes, pockets or other cuts within a part that already hangs on its tabs alone: its outline was cut before what is inside it.
-Parts that a hold-down or tape still holds are left out.
+Holes, pockets or other cuts inside a part that is held only by its tabs, because its outline was cut first. A part
+that a hold-down or tape still holds is left out.
 
 ## Why it matters
 
-The tabs now take the whole force of the cut; the part chatters, tilts or breaks out under the bit.
+The tabs now take all of the cutting force. The part chatters, tilts or breaks out under the bit.
 
 ## Example
 
-The outline's program, then the holes:
+First the outline, then the holes:
 
     (outline, four tabs)
     ...
@@ -27,15 +29,15 @@ The outline's program, then the holes:
 
 ## What to do
 
-Cut what lies inside first and the outline last, or hold the part with tape or a clamp.
+Cut the inside first and the outline last, or hold the part with tape or a clamp.
 
 ## What `amount` is
 
-There is none. `moves` is how many moves cut in the part.
+There is none. `moves` is the number of moves that cut inside the part.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -50,12 +52,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.moves = c.moves;
       f.at = c.at;
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      f.message = "cuts in a part of " + sizeText(facts.job, size) + " that hangs on its tabs already";
-      f.help = "Cut what lies within the part before its outline, or hold it with tape or a clamp.";
+      f.message = fmt::format("cuts inside {} part held only by its tabs", withArticle(sizeText(facts.job, size)));
+      f.help = "Cut the inside of the part before its outline, or hold the part with tape or a clamp.";
       const std::vector<Motion>& then = facts.programs[since].program.motions;
       if (piece.move < then.size()) {
         f.related.push_back({facts.programs[since].entry->file,
-                             shownPlace(facts.programs[since], placeOf(then[piece.move])), "from here on it hangs"});
+                             shownPlace(facts.programs[since], placeOf(then[piece.move])),
+                             "from here on only tabs hold it"});
       }
       findings.push_back(std::move(f));
     }
@@ -65,6 +68,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule cut_in_tabbed_part_rule{"cut-in-tabbed-part", Level::note,
-                                   "A part is cut into while it hangs on its tabs alone.", page, check};
+                                   "A program cuts inside a part held only by its tabs.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/rules/list.h"
@@ -11,8 +13,8 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A floor or web that is left thinner than `limits.min_floor`: under a pocket, or between cuts from both sides. It is judged over
-the stock's `thickness_tolerance`, because stock thinner than said takes its difference from the floor.
+A floor or web thinner than `limits.min_floor`, under a pocket or between cuts from both sides. The whole
+`thickness_tolerance` of the stock counts, because thinner stock makes the floor thinner.
 
 ## Why it matters
 
@@ -20,28 +22,28 @@ A thin floor flutters, shows through, or breaks out under the bit.
 
 ## Example
 
-In stock of 19 mm, from the back, over a front pocket of 10 mm:
+In 19 mm stock, from the back, over a 10 mm deep pocket in the front:
 
     G1 Z-8 F300
 
-One millimetre is left.
+That leaves 1 mm.
 
 ## What to do
 
-Cut less deep by the amount that the finding names, or measure the stock and correct `stock.size`.
+Cut less deep, by as much as the finding says. Or measure the stock and correct `stock.size`.
 
 ## What `amount` is
 
-The thickness left in mm for the stock as said, the smallest over the group. Over the tolerance it may be less: the message says
-how much.
+The thickness left in mm at the stock's nominal thickness, the smallest of the group. Over the tolerance it may be
+less; the message then says how much.
 
 ## Source
 
-Geometry of the cut; `min_floor` is yours.
+Geometry of the cut; you set `min_floor`.
 )";
 
-// What may be open or shut as the stock turns out is not-through's, a skin between two holes is holes-miss's.
-bool saidOtherwise(const Facts& facts, std::size_t i, const ThinFloor& t) {
+// A cut that may or may not go through is not-through's, a skin between two holes is holes-miss's.
+bool isForAnotherRule(const Facts& facts, std::size_t i, const ThinFloor& t) {
   if (facts.programs[i].entry->through && t.moves_with_stock != 0 &&
       t.thickness_mm < facts.job.stock.thickness_tolerance_mm)
     return true;
@@ -50,28 +52,29 @@ bool saidOtherwise(const Facts& facts, std::size_t i, const ThinFloor& t) {
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const double wanted_mm = facts.job.limits.min_floor_mm;
+  const double min_mm = facts.job.limits.min_floor_mm;
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     std::vector<Occurrence> thin;
     const ThinFloor* thinnest = nullptr;
     for (const ThinFloor& t : facts.run.programs[i].thin_floors) {
-      if (t.worst_mm >= wanted_mm - clearance::contact_tolerance_mm || saidOtherwise(facts, i, t)) continue;
+      if (t.worst_mm >= min_mm - clearance::contact_tolerance_mm || isForAnotherRule(facts, i, t)) continue;
       thin.push_back({t.move, t.thickness_mm, t.at});
       if (!thinnest || t.thickness_mm < thinnest->thickness_mm) thinnest = &t;
     }
     if (thin.empty()) continue;
     Finding f = groupFinding(facts, i, floor_thin_rule, thin, Worst::smallest, Quantity::length);
-    f.unit = "mm";
-    const Compared worst = comparedText(facts.job, Quantity::length, thinnest->worst_mm, wanted_mm);
-    f.message =
-        "leaves " + comparedText(facts.job, Quantity::length, thinnest->thickness_mm, wanted_mm).met + " of floor";
-    if (thinnest->worst_mm < thinnest->thickness_mm - clearance::contact_tolerance_mm) {
-      f.message += ", " + (thinnest->worst_mm > 0 ? worst.met : std::string("none")) +
-                   " where the stock is thinner than said but within its tolerance";
+    const Compared nominal = comparedText(facts.job, Quantity::length, thinnest->thickness_mm, min_mm);
+    const Compared worst = comparedText(facts.job, Quantity::length, thinnest->worst_mm, min_mm);
+    const bool thinner_stock_counts = thinnest->worst_mm < thinnest->thickness_mm - clearance::contact_tolerance_mm;
+    if (!thinner_stock_counts) {
+      f.message = fmt::format("floor only {} thick (minimum {})", worst.actual, worst.limit);
+    } else {
+      f.message =
+          fmt::format("floor {} thick (minimum {}); {} where the stock is thin, within its tolerance", nominal.actual,
+                      nominal.limit, thinnest->worst_mm > 0 ? "only " + worst.actual : "a hole");
     }
-    f.message += "; " + worst.allowed + " wanted";
-    f.help =
-        "Cut at least " + atLeastText(facts.job, Quantity::length, wanted_mm - thinnest->worst_mm) + " less deep here.";
+    f.help = fmt::format("Cut at least {} less deep here.",
+                         atLeastText(facts.job, Quantity::length, min_mm - thinnest->worst_mm));
     const std::string thickness = thicknessText(facts.job, thinnest->thickness_mm, thinnest->moves_with_stock);
     if (!thickness.empty()) f.help += " " + thickness;
     findings.push_back(std::move(f));
@@ -80,6 +83,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule floor_thin_rule{"floor-thin", Level::look, "A floor or web is left thinner than wanted.", page, check};
+const Rule floor_thin_rule{"floor-thin", Level::look, "A floor or web is too thin.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -12,36 +14,36 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A hole bored from one face and one from the other that overlap seen from above and reach each other's depth, or nearly
-(`limits.min_floor`), and so are meant to be one hole, but do not meet: a skin is left between their tips, in the stock as said or
-within its `thickness_tolerance`; or they meet with their axes more than 0.1 mm apart. Holes that are through the stock from one
-side alone are left out.
+Two blind holes, one from each side, that are meant to be one hole but do not meet. They overlap seen from above and
+reach each other's depth, or nearly (`limits.min_floor`). Either a skin is left between their tips, at the nominal
+thickness or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through
+from one side are left out.
 
 ## Why it matters
 
-A dowel or bolt does not pass; the drill breaks out the skin, or steps sideways where the holes meet.
+A dowel or bolt does not pass. The drill breaks out the skin, or steps sideways where the holes meet.
 
 ## Example
 
-In stock of 18 mm, from the front and from the back at the same place:
+In 18 mm stock, from the front and from the back at the same place:
 
     G81 X40 Y30 Z-9 R3 F300
 
-Nothing is left between the tips on paper, and the two points have not cut their full width.
+On paper the tips just touch, and neither point has cut its full width.
 
 ## What to do
 
-Cut one of them deeper by what the finding names, or through from one side alone; check the mirrored coordinate where they miss
-sideways.
+Drill one of them deeper, by as much as the finding says, or go through from one side. If they miss sideways, check
+the mirrored coordinate.
 
 ## What `amount` is
 
-The skin in mm that is left between the tips over the tolerance where there is one, else how far the axes are apart in mm; the
-largest over the group.
+The thickest skin left between the tips over the tolerance in mm. If there is no skin, how far the axes are apart in
+mm. For a group, the largest.
 
 ## Source
 
-Geometry; 0.1 mm is our estimate of what two zeros on one pair of pins can do anyway.
+Geometry. 0.1 mm is our estimate of what two zeros on one pair of pins can do anyway.
 )";
 
 constexpr double axes_apart_mm = 0.1;
@@ -56,66 +58,77 @@ struct Missing {
   double skin_mm, apart_mm;  // 0: none
 };
 
+// The hole pairs whose later hole a program cuts.
+struct Pairs {
+  std::vector<Missing> missing;
+  std::size_t meeting = 0;
+};
+
+Pairs pairsOf(const Facts& facts, std::size_t program) {
+  const double reach_mm = std::max(facts.job.limits.min_floor_mm, clearance::contact_tolerance_mm);
+  Pairs pairs;
+  for (const HolePair& p : facts.run.hole_pairs) {
+    if (p.run_b != static_cast<int>(program) || p.skin_mm >= reach_mm) continue;
+    const double skin = worstSkin(facts.job, p), apart = length(p.offset);
+    const Missing m{&p, skin > clearance::contact_tolerance_mm ? skin : 0,
+                    apart > axes_apart_mm + clearance::contact_tolerance_mm ? apart : 0};
+    if (m.skin_mm > 0 || m.apart_mm > 0) {
+      pairs.missing.push_back(m);
+    } else {
+      ++pairs.meeting;
+    }
+  }
+  return pairs;
+}
+
+void wordSkin(const Job& job, const Missing& worst, Finding& f) {
+  const HolePair& p = *worst.pair;
+  const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
+  if (p.skin_mm > clearance::contact_tolerance_mm) {
+    f.message += fmt::format("{} is left between their tips", text(p.skin_mm));
+  } else {
+    f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {} may be left",
+                             text(std::max(0.0, -p.skin_mm)), text(worst.skin_mm));
+  }
+  f.help = fmt::format("Drill one of the two at least {} deeper.", atLeastText(job, Quantity::length, worst.skin_mm));
+  const std::string thickness = p.skin_mm > 0 ? thicknessText(job, p.skin_mm, p.moves_with_stock) : std::string();
+  if (!thickness.empty()) f.help += " " + thickness;
+}
+
+void wordApart(const Job& job, const Missing& worst, Finding& f) {
+  const HolePair& p = *worst.pair;
+  const Vec2 o = p.offset.vec();
+  const Vec2 main = std::abs(o.x) >= std::abs(o.y) ? Vec2{o.x, 0} : Vec2{0, o.y};
+  if (worst.skin_mm > 0) f.message += "; and ";
+  f.message += fmt::format("the other hole is {} off, mostly {}", quantityText(job, Quantity::length, worst.apart_mm),
+                           directionText(main));
+  if (!f.help.empty()) f.help += " ";
+  f.help +=
+      fmt::format("Check both places: X {:.3f} Y {:.3f} here is X {:.3f} Y {:.3f} there, as seen from this side (mm).",
+                  p.at.x, p.at.y, p.at.x + o.x, p.at.y + o.y);
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const Job& job = facts.job;
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
-    std::vector<Missing> missing;
-    std::size_t meeting = 0;
-    for (const HolePair& p : facts.run.hole_pairs) {
-      if (p.run_b != static_cast<int>(i) ||
-          p.skin_mm >= std::max(job.limits.min_floor_mm, clearance::contact_tolerance_mm))
-        continue;
-      const double skin = worstSkin(job, p), apart = length(p.offset);
-      Missing m{&p, skin > clearance::contact_tolerance_mm ? skin : 0,
-                apart > axes_apart_mm + clearance::contact_tolerance_mm ? apart : 0};
-      if (m.skin_mm > 0 || m.apart_mm > 0) {
-        missing.push_back(m);
-      } else {
-        ++meeting;
-      }
-    }
-    if (missing.empty()) continue;
-    const bool skins = std::any_of(missing.begin(), missing.end(), [](const Missing& m) { return m.skin_mm > 0; });
-    std::vector<Occurrence> occurrences;
-    const Missing* worst = nullptr;
+    const Pairs pairs = pairsOf(facts, i);
+    if (pairs.missing.empty()) continue;
+    const bool skins =
+        std::any_of(pairs.missing.begin(), pairs.missing.end(), [](const Missing& m) { return m.skin_mm > 0; });
     const auto amountOf = [&](const Missing& m) { return skins ? m.skin_mm : m.apart_mm; };
-    for (const Missing& m : missing) {
-      occurrences.push_back({m.pair->move_b, amountOf(m), m.pair->at});
-      if (!worst || amountOf(m) > amountOf(*worst)) worst = &m;
-    }
+    const Missing& worst =
+        *std::max_element(pairs.missing.begin(), pairs.missing.end(),
+                          [&](const Missing& a, const Missing& b) { return amountOf(a) < amountOf(b); });
+    std::vector<Occurrence> occurrences;
+    for (const Missing& m : pairs.missing) occurrences.push_back({m.pair->move_b, amountOf(m), m.pair->at});
     Finding f = groupFinding(facts, i, holes_miss_rule, occurrences, Worst::largest, Quantity::length);
-    f.unit = "mm";
-    f.moves = static_cast<std::uint32_t>(missing.size());
-    const HolePair& p = *worst->pair;
-    const std::string who =
-        missing.size() > 1 ? plural(missing.size(), "hole does", "holes do") + " not meet those from the other side: "
-                           : std::string("this hole does not meet the one from the other side: ");
-    f.message = who;
-    if (worst->skin_mm > 0) {
-      f.message += p.skin_mm > clearance::contact_tolerance_mm
-                       ? quantityText(job, Quantity::length, p.skin_mm) + " is left between their tips"
-                       : "their tips pass by " + quantityText(job, Quantity::length, std::max(0.0, -p.skin_mm)) +
-                             " only, and within the stock's tolerance " +
-                             quantityText(job, Quantity::length, worst->skin_mm) + " may be left";
-      f.help = "Cut one of the two at least " + atLeastText(job, Quantity::length, worst->skin_mm) + " deeper.";
-      const std::string thickness = p.skin_mm > 0 ? thicknessText(job, p.skin_mm, p.moves_with_stock) : std::string();
-      if (!thickness.empty()) f.help += " " + thickness;
-    }
-    if (worst->apart_mm > 0) {
-      const Vec2 o = p.offset;
-      const bool along_x = std::abs(o.x) >= std::abs(o.y);
-      const Vec2 main = along_x ? Vec2{o.x, 0} : Vec2{0, o.y};
-      f.message += (worst->skin_mm > 0 ? "; and " : "") + std::string("the other's axis lies ") +
-                   quantityText(job, Quantity::length, worst->apart_mm) + " off, mostly " +
-                   std::string(directionText(main));
-      f.help += (f.help.empty() ? "" : " ") + std::string("Check both places: X ") + fixedText(p.at.x, 3) + " Y " +
-                fixedText(p.at.y, 3) + " here is X " + fixedText(p.at.x + o.x, 3) + " Y " + fixedText(p.at.y + o.y, 3) +
-                " there, as seen from this side (mm).";
-    }
-    if (meeting > 0) f.message += "; " + plural(meeting, "other pair meets", "other pairs meet");
-    const auto earlier = static_cast<std::size_t>(p.run_a);
-    const ProgramFacts& other = facts.programs[earlier];
-    f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[p.move_a])),
+    f.moves = static_cast<std::uint32_t>(pairs.missing.size());
+    f.message = f.moves > 1 ? fmt::format("{} holes do not meet those from the other side: ", f.moves)
+                            : "this hole does not meet the one from the other side: ";
+    if (worst.skin_mm > 0) wordSkin(facts.job, worst, f);
+    if (worst.apart_mm > 0) wordApart(facts.job, worst, f);
+    if (pairs.meeting > 0) f.message += "; " + plural(pairs.meeting, "other pair meets", "other pairs meet");
+    const ProgramFacts& other = facts.programs[static_cast<std::size_t>(worst.pair->run_a)];
+    f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[worst.pair->move_a])),
                          "the hole from the other side"});
     findings.push_back(std::move(f));
   }
@@ -123,7 +136,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule holes_miss_rule{"holes-miss", Level::look, "Holes from both sides that are meant to meet do not.", page,
-                           check};
+const Rule holes_miss_rule{"holes-miss", Level::look, "Holes from both sides do not meet.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,30 +9,31 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Stock of solid wood from which one side's programs take more than a quarter of its volume before it is turned over: as much as
-half the thickness over half of the plan.
+The programs of one side take more than a quarter of the volume of solid-wood stock before the flip: for instance half
+the thickness over half of the area.
 
 ## Why it matters
 
-Wood holds stresses and dries on its faces. Freed of them on one side it bows or cups, within minutes or overnight: it no longer
-lies flat on the spoilboard, and the second side is cut too deep in places. No look at a program can tell how much.
+Wood is full of stress and dries from its faces. Cut away one side and it bows or cups, within minutes or overnight.
+It no longer lies flat on the spoilboard, and the second side is cut too deep in places. No check of a program can
+tell how much.
 
 ## Example
 
-A tray of 30 mm walnut, hollowed 22 mm deep, then turned over for its foot.
+A 30 mm walnut tray, hollowed 22 mm deep, then flipped to cut its foot.
 
 ## What to do
 
-Rough both sides, let the stock rest, then finish; or hold it down near the middle too, and measure its thickness and its bow before
-the second side starts.
+Rough both sides, let the stock rest, then finish. Or hold it down near the middle too, and measure its thickness and
+bow before the second side starts.
 
 ## What `amount` is
 
-The share of the stock's volume in per cent that the side takes.
+The share of the stock's volume that this side removes, in percent.
 
 ## Source
 
-Common practice, no source.
+Common practice; no published source.
 )";
 
 constexpr double max_share = 0.25;
@@ -53,15 +56,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.setup = next.name;
     f.amount = 100 * share;
     f.unit = "%";
-    f.message = "the side before, " + setup.name + ", takes " + fixedText(100 * share, 0) +
-                " % of stock of solid wood: it may bow before this one is cut";
-    f.help = "Let it rest and see that it lies flat; measure its thickness before this side starts.";
+    f.message = fmt::format("setup {} removes {:.0f} % of the solid wood; the stock may bow before this side is cut",
+                            setup.name, 100 * share);
+    f.help = "Let it rest and check that it lies flat. Measure its thickness before this side starts.";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule may_bow_rule{"may-bow", Level::note, "Solid wood may bow once one side is cut away.", page, check};
+const Rule may_bow_rule{"may-bow", Level::note, "Solid wood may bow after one side is cut away.", page, check};
 
 }  // namespace provecut

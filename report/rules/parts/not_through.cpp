@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/rules/list.h"
@@ -10,34 +12,37 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A cut about as deep as the stock is thick, which leaves a skin somewhere within the stock's `thickness_tolerance`: it goes through
-the stock as said, but by less than the tolerance, or it leaves less than the tolerance. The program is cut in memory a second
-time, in stock that is off by the whole tolerance. Cuts that a later program makes deeper are left out. Nothing is found where
-the Z zero makes the cut's depth below the underside independent of the thickness (zero on the spoilboard).
+A cut about as deep as the stock is thick may leave a skin somewhere within the stock's `thickness_tolerance`. It goes
+through by less than the tolerance, or leaves less than the tolerance. To find out, provecut cuts the program a second
+time in stock that is off by the whole tolerance. A cut that a later program deepens is left out. With zero on the
+spoilboard the depth does not depend on the thickness, and nothing is found.
 
 ## Why it matters
 
-The part stays in the sheet, holes stay shut under a veneer that breaks out; or a skin that was to hold the part is not there.
+The part stays in the sheet, or a hole stays shut under a skin that breaks out. Or the skin that was to hold the part
+is not there.
 
 ## Example
 
-In stock of 18 mm, zero on its top, with `thickness_tolerance = 0.3`:
+In 18 mm stock, zero on its top, with `thickness_tolerance = 0.3`:
 
     G1 Z-18.1 F1000
 
-Through by 0.1 mm as said; where the stock is 18.3 mm thick, 0.2 mm is left.
+It goes through by 0.1 mm. Where the stock is 18.3 mm thick, 0.2 mm is left.
 
 ## What to do
 
-Cut deeper by what the finding names, set the Z zero on the spoilboard for through cuts, or measure the stock (`--thickness`).
+Cut deeper, by as much as the finding says. Or set Z zero on the spoilboard for through-cuts, or measure the stock
+(`--thickness`).
 
 ## What `amount` is
 
-The skin in mm that is left where the stock is off by the whole tolerance, the thickest of the group.
+The thickest skin left in mm where the stock is off by the whole tolerance.
 
 ## Source
 
-Geometry of the cut; `thickness_tolerance` is yours. 0.1 to 0.5 mm below the stock is common practice, no source.
+Geometry of the cut; you set `thickness_tolerance`. 0.1 to 0.5 mm below the stock is common practice; no published
+source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -52,24 +57,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!worst) continue;
     Finding f = groupFinding(facts, i, not_through_rule, shut, Worst::largest, Quantity::length);
-    f.unit = "mm";
-    const std::string tolerance = quantityText(facts.job, Quantity::length, tolerance_mm);
+    const std::string tolerance = givenText(facts.job, tolerance_mm);
+    const std::string deeper = atLeastText(facts.job, Quantity::length, worst->thickest_mm);
     const std::string skin = quantityText(facts.job, Quantity::length, worst->thickest_mm);
     if (worst->as_said_mm > clearance::contact_tolerance_mm) {
-      f.message = "leaves a skin of " + quantityText(facts.job, Quantity::length, worst->as_said_mm) +
-                  ", within the stock's tolerance of " + tolerance + ": from nothing to " + skin +
-                  " as the stock turns out";
-      f.help = "If it is to go through, cut at least " + atLeastText(facts.job, Quantity::length, worst->thickest_mm) +
-               " deeper; if the skin is to hold, leave more than " + tolerance +
-               ", or set the Z zero on the spoilboard.";
+      f.message =
+          fmt::format("leaves {} skin; over the stock's tolerance (±{}) it may be nothing or {}",
+                      withArticle(quantityText(facts.job, Quantity::length, worst->as_said_mm)), tolerance, skin);
+      f.help = fmt::format(
+          "To go through, cut at least {} deeper. To keep the skin, leave more than {}. "
+          "Or set Z zero on the spoilboard.",
+          deeper, tolerance);
     } else {
       const double beyond_mm = tolerance_mm - worst->thickest_mm;
-      f.message =
-          (beyond_mm < 1e-3 ? std::string("goes just as deep as the stock is thick")
-                            : "goes through by " + quantityText(facts.job, Quantity::length, beyond_mm) + " only") +
-          ": where the stock is " + tolerance + " off, a skin of " + skin + " is left";
-      f.help = "Cut at least " + atLeastText(facts.job, Quantity::length, worst->thickest_mm) +
-               " deeper, or set the Z zero on the spoilboard.";
+      const std::string by = beyond_mm < 1e-3 ? "cuts exactly as deep as the stock is thick"
+                                              : fmt::format("goes through by only {}",
+                                                            quantityText(facts.job, Quantity::length, beyond_mm));
+      f.message = fmt::format("{}; where the stock is {} thicker, {} is left", by, tolerance, skin);
+      f.help = fmt::format("Cut at least {} deeper, or set Z zero on the spoilboard.", deeper);
     }
     findings.push_back(std::move(f));
   }

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,29 +9,29 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A kerf round a part or a slug that goes through in a few places only: the tabs, or the ramps beside them, take up more than three
-quarters of its outline, so that what it surrounds is not free and does not hang, but is still part of the stock.
+The outline of a part or slug goes through in a few places only. Tabs, or the ramps beside them, take up more than
+three quarters of it, so the piece is neither loose nor held by tabs: it is still part of the stock.
 
 ## Why it matters
 
-It has to be sawn out; where the tabs swallow the whole last pass, the program did not do what it was written for.
+You have to saw it out. If the tabs swallow the whole last pass, the program did not do its job.
 
 ## Example
 
-A hole of 25.4 mm with a 6.35 mm bit has a path of 59.8 mm. Four tabs of 7.94 mm, each lifted for 14.3 mm (tab and bit), swallow
-57.2 mm of it: 2.7 mm is cut through.
+A 25.4 mm hole with a 6.35 mm bit has a path of 59.8 mm. Four 7.94 mm tabs, each lifted for 14.3 mm (tab and bit),
+swallow 57.2 mm of it. Only 2.7 mm is cut through.
 
 ## What to do
 
-Give small outlines fewer or shorter tabs, or cut small slugs away whole.
+Give small outlines fewer or shorter tabs, or clear small slugs away as a pocket.
 
 ## What `amount` is
 
-The length of the outline in mm that is open, measured along the part's edge.
+The length of the outline that is cut through in mm, along the part's edge.
 
 ## Source
 
-Geometry. A tab is lifted for its own length and the bit's diameter.
+Geometry. A tab is lifted for its own length plus the bit's diameter.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -43,11 +45,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = a.open_mm;
       f.unit = "mm";
       const Vec3 size = a.bounds.high - a.bounds.low;
-      f.message = "of the outline round " + sizeText(facts.job, size) + " only " +
-                  quantityText(facts.job, Quantity::length, a.open_mm) + " of " +
-                  quantityText(facts.job, Quantity::length, a.outline_mm) + " is cut through; the rest stays, " +
-                  quantityText(facts.job, Quantity::length, a.web_thickness_mm) + " thick";
-      f.help = "If the part is meant to come loose, use fewer or shorter tabs here.";
+      const auto length = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
+      f.message =
+          fmt::format("only {} of the {} outline of this {} piece is cut through; the rest is {} thick",
+                      length(a.open_mm), length(a.outline_mm), sizeText(facts.job, size), length(a.web_thickness_mm));
+      f.help = "If the piece must come loose, use fewer or shorter tabs here.";
       findings.push_back(std::move(f));
     }
   }
@@ -56,6 +58,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule part_attached_rule{"part-attached", Level::note,
-                              "An outline hardly goes through, so that its part stays attached.", page, check};
+                              "An outline hardly goes through, so its part stays attached.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/base/wording.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/piece_findings.h"
@@ -8,17 +10,17 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move after which a part of the stock hangs on nothing: no web of wood, no tab, no screw through it, no clamp on it, no tape under
-it. The line is the very one that frees it. Pieces smaller in plan than 625 mm2 (about 25 x 25 mm) come under offcut-free; the
-largest rest of the stock is never listed.
+A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape under it.
+The line in the finding is the one that frees it. Smaller pieces, under 625 mm² in plan (about 25 × 25 mm), get
+offcut-free instead. The largest remaining piece of the stock is never listed.
 
 ## Why it matters
 
-A free part tilts into the spinning bit, jams, breaks it and flies.
+A loose part tilts into the spinning bit, jams, breaks it and flies.
 
 ## Example
 
-A closed outline cut to full depth in an 18 mm stock, without tabs:
+A closed outline cut to full depth in 18 mm stock, without tabs:
 
     G1 Z-18.2 F300
     G1 X100 F1200
@@ -26,7 +28,7 @@ A closed outline cut to full depth in an 18 mm stock, without tabs:
     G1 X0
     G1 Y0
 
-The last line closes the kerf and frees the part.
+The last line closes the kerf and cuts the part loose.
 
 ## What to do
 
@@ -34,34 +36,23 @@ Leave tabs or a thin skin, hold the part with a screw through waste or with tape
 
 ## What `amount` is
 
-The area of the part in plan in mm2.
+The area of the part in plan in mm².
 
 ## Source
 
-The limit of 625 mm2 is common practice, no source.
+The limit of 625 mm² is common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  addPieceFindings(
-      facts, part_free_rule, "part", [](const Piece& p) { return p.free && !isOffcut(p); },
-      [&](const Piece& piece, Finding& f) {
-        f.amount = piece.plan_area_mm2;
-        f.unit = "mm2";
-        if (!piece.held_before.empty()) {
-          wordReleased(facts, "a part", piece, f);
-          return;
-        }
-        f.message = "this move frees a part of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) +
-                    " that nothing holds";
-        f.help = "Leave at least 2 tabs of " +
-                 quantityText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2) +
-                 " each, or hold this part with tape, a clamp or a screw before this line.";
-      },
-      findings);
+  const std::string help =
+      fmt::format("Leave at least 2 tabs of {} each, or hold this part with tape, a clamp or a screw before this line.",
+                  atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
+  addLoosePieces(
+      facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, help, findings);
 }
 
 }  // namespace
 
-const Rule part_free_rule{"part-free", Level::stop, "A cut frees a part that nothing holds.", page, check};
+const Rule part_free_rule{"part-free", Level::stop, "A move cuts a part loose; nothing holds it.", page, check};
 
 }  // namespace provecut

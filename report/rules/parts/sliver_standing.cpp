@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,17 +9,17 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A wall or post that a program leaves standing as it ends, thinner than 1 mm for at least its upper 3 mm (a square post: 1.4 mm).
-Films below 0.15 mm go with the chips and are left out. Walls shorter in plan than 3 mm count only where they stand free all
-round; slivers thinner than a cell of the check's raster can be missed (`--cell` makes it finer).
+A program ends and leaves a wall or post thinner than 1 mm over at least its upper 3 mm (a square post: 1.4 mm). Films
+below 0.15 mm go with the chips and are left out. A wall shorter than 3 mm in plan counts only if it stands free all
+round. A sliver thinner than one cell can be missed; `--cell` makes the cells smaller.
 
 ## Why it matters
 
-The next pass, or a hand, breaks it off; the piece is caught by the bit, marks the wall or stalls the cutter.
+The next pass, or a hand, breaks it off. The bit catches the piece, marks the wall or stalls.
 
 ## Example
 
-Two slots of a 6 mm bit side by side, 6.6 mm from axis to axis, 12 mm deep: 0.6 mm of wood stands between them.
+Two 6 mm slots side by side, 6.6 mm from centre to centre, 12 mm deep. Between them 0.6 mm of wood is left standing.
 
     G1 X100 F1500
     G0 Z5
@@ -25,7 +27,7 @@ Two slots of a 6 mm bit side by side, 6.6 mm from axis to axis, 12 mm deep: 0.6 
 
 ## What to do
 
-Bring the passes nearer together so that they overlap, or leave a wall that can stand.
+Move the passes closer so that they overlap, or leave a wall that can stand.
 
 ## What `amount` is
 
@@ -33,7 +35,7 @@ The thickness of the thinnest sliver in mm.
 
 ## Source
 
-Geometry; the limits are common practice, no source.
+Geometry; the limits are common practice, no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -46,19 +48,21 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!thinnest) continue;
     Finding f = groupFinding(facts, i, sliver_standing_rule, standing, Worst::smallest, Quantity::length);
-    f.unit = "mm";
     f.moves = static_cast<std::uint32_t>(standing.size());
-    f.message = (standing.size() > 1 ? std::to_string(standing.size()) + " slivers are left standing, the thinnest "
-                                     : std::string("a sliver is left standing, ")) +
-                quantityText(facts.job, Quantity::length, thinnest->radial_depth_mm) + " thick and " +
-                quantityText(facts.job, Quantity::length, thinnest->height_mm) + " high";
-    f.help = "Let the passes beside it overlap, or leave a wall of 2 mm or more.";
+    const std::string what = standing.size() > 1
+                                 ? fmt::format("leaves {} slivers standing, the thinnest", standing.size())
+                                 : "leaves a sliver standing,";
+    f.message = fmt::format("{} {} thick and {} high", what,
+                            quantityText(facts.job, Quantity::length, thinnest->radial_depth_mm),
+                            quantityText(facts.job, Quantity::length, thinnest->height_mm));
+    f.help = fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", givenText(facts.job, 2));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule sliver_standing_rule{"sliver-standing", Level::look, "A thin wall or post is left standing.", page, check};
+const Rule sliver_standing_rule{"sliver-standing", Level::look, "A program leaves a thin wall or post standing.", page,
+                                check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/rules/list.h"
@@ -13,30 +15,32 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part that hangs on tabs alone, where one of its tabs by itself bears less than twice what one tooth of the cutter may exert. All
-tabs together do better; where even they do not, it comes under tabs-overloaded, which also says how both numbers are found.
+A part is held only by tabs, and one of them alone bears less than twice the force of one tooth of the cutter. All
+tabs together bear that force. If they do not, the part gets tabs-overloaded instead; its page says how both numbers
+are found.
 
 ## Why it matters
 
-The cutter pushes hardest on the tab beside it. A tab over a kerf that runs with the grain holds a twentieth of one across it.
+The cutter pushes hardest on the tab next to it. A tab across a kerf that runs with the grain holds a twentieth of one
+where the kerf crosses the grain.
 
 ## Example
 
-A tab of 8 x 3 mm over a 6 mm kerf along the grain of red oak bears 29 N; 3 mm deep at 0.083 mm per tooth the cutter exerts 12 N.
-The margin is 2.4. At 6 mm deep it is 1.2, and a note.
+A tab of 8 × 3 mm across a 6 mm kerf along the grain of red oak bears 29 N. At 3 mm deep and 0.083 mm per tooth the
+cutter pushes with 12 N: a margin of 2.4. At 6 mm deep the margin is 1.2, and that is a note.
 
 ## What to do
 
-Move such tabs to where the kerf crosses the grain, make them longer (twice the length bears four times the force), or let the
-last pass be thinner.
+Move such tabs to where the kerf crosses the grain, make them longer (twice as long bears four times the force), or
+make the last pass thinner.
 
 ## What `amount` is
 
-How many times the tooth's force the weakest tab bears alone.
+The force that the weakest tab bears alone, as a multiple of the tooth's force.
 
 ## Source
 
-As tabs-overloaded; the wanted margin of 2 is our estimate.
+As tabs-overloaded. The minimum of 2 is our estimate.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -45,8 +49,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       [&](const Piece& p) {
         if (p.free || !p.held_by_hold_downs.empty() || p.held_by_tape) return false;
         const auto margin = tabMargin(facts, p);
-        return margin && margin->together() >= 1 &&
-               margin->weakest() < wanted_tab_margin - clearance::contact_tolerance_mm;
+        return margin && margin->total() >= 1 && margin->weakest() < min_tab_margin - clearance::contact_tolerance_mm;
       },
       [&](const Piece& piece, Finding& f) {
         const Stock& stock = facts.job.stock;
@@ -57,22 +60,22 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.at = tab.at;
         f.amount = m.weakest();
         f.unit = "times";
-        f.message = "a tab of " + quantityText(facts.job, Quantity::length, tab.length_mm) + " by " +
-                    quantityText(facts.job, Quantity::length, tab.thickness_mm) + " bears " +
-                    fixedText(m.weakest_n, 0) + " N, " + fixedText(m.weakest(), 1) +
-                    " times what a tooth beside it may exert; " + fixedText(wanted_tab_margin, 0) + " wanted";
-        if (tab.along_grain) f.message += ". Its kerf runs with the grain";
+        f.message = fmt::format(
+            "a tab {} long and {} thick bears {:.0f} N, only {:.1f} times the cutter's force (minimum {:.0f})",
+            quantityText(facts.job, Quantity::length, tab.length_mm),
+            quantityText(facts.job, Quantity::length, tab.thickness_mm), m.weakest_n, m.weakest(), min_tab_margin);
+        if (tab.along_grain) f.message += "; its kerf runs with the grain";
         const bool wood = stock.material == Material::softwood || stock.material == Material::hardwood;
-        const bool weakest_taken = wood && !stock.species;
-        f.help = "Make this tab longer, or move it to where the kerf crosses the grain.";
-        if (weakest_taken) f.help += " Without `stock.species` the weakest wood listed was taken.";
+        f.help = tab.along_grain ? "Make this tab longer, or move it to where the kerf crosses the grain."
+                                 : "Make this tab longer or thicker.";
+        if (wood && !stock.species) f.help += " Without `stock.species` the weakest wood listed counts.";
       },
       findings);
 }
 
 }  // namespace
 
-const Rule tab_margin_low_rule{"tab-margin-low", Level::note,
-                               "One tab alone bears less than twice what the cutter may exert.", page, check};
+const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone bears less than twice the cutter's force.",
+                               page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/piece_findings.h"
@@ -9,32 +11,33 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part that hangs on tabs alone, where all its tabs together bear less side force than one tooth of the cutter may exert on the
-part beside them. Each tab is taken as a beam across the kerf, its ends held half as well as in theory; the tooth's force comes
-from the depth of wood that the cutter really meets in the last cuts of the outline, and from the feed per tooth. It needs
-`stock.material`; with `stock.species` the strength of that wood is taken, without it the weakest listed.
+A part is held only by tabs, and all its tabs together bear less side force than one tooth of the cutter beside them.
+Each tab counts as a beam across the kerf, its ends held half as well as in theory. The tooth's force comes from the
+depth of wood that the cutter really meets in the last cuts of the outline and from its chip load. This needs
+`stock.material`. With `stock.species` the strength of that wood counts, without it the weakest wood listed.
 
 ## Why it matters
 
-It is the last cut at full depth that breaks tabs, not the cut by layers. The part then swings into the bit.
+A last cut at full depth breaks tabs; cutting in layers does not. The part then swings into the bit.
 
 ## Example
 
-One tab of 8 x 3 mm over a 6 mm kerf that runs with the grain of pine bears 15 N. A 6 mm bit that closes the outline 18 mm deep
-exerts 40 N, by layers of 3 mm only 7 N.
+One tab of 8 × 3 mm across a 6 mm kerf along the grain of pine bears 15 N. A 6 mm bit that closes the outline 18 mm
+deep pushes with 40 N; in layers of 3 mm it pushes with only 7 N.
 
 ## What to do
 
-Cut the outline in layers so that the last one is thin, make the tabs longer, or put them where the kerf crosses the grain.
+Cut the outline in layers so that the last one is thin, make the tabs longer, or put them where the kerf crosses the
+grain.
 
 ## What `amount` is
 
-How many times the tooth's force all tabs bear together; below 1 they may all go.
+The force that all tabs bear together, as a multiple of the tooth's force. Below 1 they may all go.
 
 ## Source
 
-Beam theory; strengths: USDA Wood Handbook FPL-GTR-190, tables 5-3 and 5-5; tooth's force: linear-edge force model with our
-estimates for wood (real forces spread by half, a dull bit needs up to twice as much).
+Beam theory. Strengths: USDA Wood Handbook FPL-GTR-190, tables 5-3 and 5-5. Tooth's force: linear-edge force model
+with our estimates for wood (real forces differ by half; a dull bit needs up to twice as much).
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -43,22 +46,21 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       [&](const Piece& p) {
         if (p.free || !p.held_by_hold_downs.empty() || p.held_by_tape) return false;
         const auto margin = tabMargin(facts, p);
-        return margin && margin->together() < 1;
+        return margin && margin->total() < 1;
       },
       [&](const Piece& piece, Finding& f) {
         const TabMargin m = *tabMargin(facts, piece);
-        f.amount = m.together();
+        f.amount = m.total();
         f.unit = "times";
-        const bool several = piece.tabs.size() > 1;
-        f.message = "the " + plural(piece.tabs.size(), "tab", "tabs") + " of a part of " +
-                    sizeText(facts.job, piece.bounds.high - piece.bounds.low) + (several ? " bear " : " bears ") +
-                    fixedText(m.together_n, 0) +
-                    (several ? " N together, a tooth beside them" : " N, a tooth beside it") + " may push with " +
-                    fixedText(m.tooth_n, 0) + " N (" + quantityText(facts.job, Quantity::length, m.axial_depth_mm) +
-                    " deep)";
-        f.help = "Let the last pass of the outline be less than " +
-                 atMostText(facts.job, Quantity::length, m.axial_depth_mm * m.together() / wanted_tab_margin) +
-                 " deep, make the tabs longer, or hold the part otherwise.";
+        const std::size_t tabs = piece.tabs.size();
+        f.message = fmt::format("the {} of {} part {} {:.0f} N{}; the cutter pushes with {:.0f} N at {} deep",
+                                plural(tabs, "tab", "tabs"), withArticle(pieceSize(facts.job, piece)),
+                                tabs > 1 ? "bear" : "bears", m.total_n, tabs > 1 ? " in total" : "", m.tooth_n,
+                                quantityText(facts.job, Quantity::length, m.axial_depth_mm));
+        f.help = fmt::format(
+            "Make the last pass of the outline less than {} deep, make the tabs longer, or hold the part with tape or "
+            "a clamp.",
+            atMostText(facts.job, Quantity::length, m.axial_depth_mm * m.total() / min_tab_margin));
         const auto i = static_cast<std::size_t>(m.move.run);
         const ProgramFacts& p = facts.programs[i];
         f.related.push_back(
@@ -69,7 +71,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look,
-                                "A part's tabs bear less than the cutter may exert beside them.", page, check};
+const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look, "A part's tabs bear less than the cutter's force.",
+                                page, check};
 
 }  // namespace provecut

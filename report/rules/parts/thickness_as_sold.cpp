@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <optional>
 
 #include "report/facts/measures.h"
@@ -11,35 +13,35 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A cut that ends so near the underside of a sheet that its thickness as sold decides whether it goes through, in a job file without
-`thickness_tolerance`. Looked at where the `material` is one whose standard says how far a sheet may be off.
+A cut ends so near the underside of a sheet that the sheet's real thickness decides whether it goes through, and the
+job file has no `thickness_tolerance`. This is checked for materials with a standard for how far a sheet may be off.
 
 ## Why it matters
 
-Cast acrylic sold as 6 mm may by its standard be 5.0 to 7.0 mm thick; plywood and MDF vary too. Where the sheet is thick the part
-stays in it; where it is thin the cut goes deeper into the spoilboard than the program means to.
+By its standard, cast acrylic sold as 6 mm may be 5.0 to 7.0 mm thick. Plywood and MDF vary too. In a thick sheet the
+part stays put; in a thin one the cut goes deeper into the spoilboard than planned.
 
 ## Example
 
-In acrylic of 6 mm, zero on its top:
+In 6 mm acrylic, zero on its top:
 
     G1 Z-6.3 F800
 
-Through by 0.3 mm as said; in a sheet of 7 mm, 0.7 mm is left.
+On paper it goes through by 0.3 mm. In a 7 mm sheet 0.7 mm is left.
 
 ## What to do
 
-Measure the sheet where it is cut and put its thickness in the job file (or `--thickness`), with `thickness_tolerance` for how far the
-measured places differ. Then not-through and floor-thin look at each cut.
+Measure the sheet where it is cut. Put its thickness in the job file (or use `--thickness`), and how far your
+measurements differ as `thickness_tolerance`. Then not-through and floor-thin check each cut.
 
 ## What `amount` is
 
-How far the thickness may be off by the standard, in mm, to the thicker side.
+How much thicker than nominal the standard allows the sheet to be, in mm.
 
 ## Source
 
-Acrylic, cast: ISO 7823-1, ±(0.4 + 0.1 t); extruded sheets vary less (ISO 7823-2, 5 %). Plywood, sanded: EN 315,
-+(0.2 + 0.03 t) −(0.4 + 0.03 t). MDF: EN 622-1, 0.2 mm up to 19 mm, else 0.3 mm (from memory).
+Acrylic, cast: ISO 7823-1, ±(0.4 + 0.1 t); extruded sheets vary less (ISO 7823-2, 5 %). Plywood, sanded: EN 315, +(0.2
++ 0.03 t) −(0.4 + 0.03 t). MDF: EN 622-1, 0.2 mm up to 19 mm, else 0.3 mm (from memory).
 )";
 
 struct Spread {
@@ -77,7 +79,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
       const Motion& motion = p.program.motions[m];
       if (!cutsMaterial(cutOf(facts, i, m))) continue;
-      const Vec3 tip = lowestTip(motion);
+      const WorkPoint tip = lowestTip(motion);
       const double above_mm = workToSetup(*p.setup, tip).z;
       if (above_mm > -spread->thicker_mm && above_mm < spread->thinner_mm) doubtful.push_back({m, above_mm, tip});
     }
@@ -85,11 +87,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, thickness_as_sold_rule, doubtful, Worst::smallest, Quantity::length);
     f.amount = spread->thicker_mm;
     f.unit = "mm";
-    const auto text = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
-    f.message = "ends near the underside of a sheet that is " + text(t) + " as sold: by its standard it may be " +
-                text(t - spread->thinner_mm) + " to " + text(t + spread->thicker_mm) +
-                ", and the job file has no thickness_tolerance";
-    f.help = "Measure the sheet, put its thickness and a thickness_tolerance in the job file.";
+    f.message = fmt::format("may not go through: a sheet sold as {} may be {} to {} thick", givenText(facts.job, t),
+                            quantityText(facts.job, Quantity::length, t - spread->thinner_mm),
+                            quantityText(facts.job, Quantity::length, t + spread->thicker_mm));
+    f.help = "Measure the sheet. Put its thickness and a thickness_tolerance in the job file.";
     findings.push_back(std::move(f));
   }
 }
@@ -97,7 +98,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule thickness_as_sold_rule{"thickness-as-sold", Level::note,
-                                  "A cut ends where a sheet's thickness as sold decides whether it goes through.", page,
-                                  check};
+                                  "A through-cut depends on a sheet's real thickness, rarely exactly its nominal one.",
+                                  page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <limits>
 
@@ -13,16 +15,16 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Cuts in stock thinner than 6 mm, farther than 75 mm from every hold-down that stands, tape included. Bits with straight or
-down-cutting edges (vee, surfacing, form, and compression bits) are left out.
+Cuts in stock thinner than 6 mm, more than 75 mm from every hold-down fitted, tape included. Bits with straight or
+down-cutting edges (vee, surfacing, form and compression bits) are left out.
 
 ## Why it matters
 
-An up-cut spiral pulls the sheet up in the middle between its clamps; it bows, flutters, and is cut too deep.
+An up-cut bit pulls the sheet up between its clamps. The sheet bows and flutters, and is cut too deep.
 
 ## Example
 
-A sheet of 3 mm, 400 mm long, clamped at its two ends, with a slot across its middle.
+A 3 mm sheet, 400 mm long, clamped at both ends, with a slot across its middle.
 
 ## What to do
 
@@ -30,7 +32,7 @@ Put tape or a screw nearer to this cut, or use a down-cut bit.
 
 ## What `amount` is
 
-The maxOf distance of a cut from the nearest hold-down in mm.
+The largest distance from a cut to the nearest hold-down in mm.
 
 ## Source
 
@@ -72,8 +74,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (motion.kind == MotionKind::rapid || !cutsMaterial(cutOf(facts, i, m))) continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !pullsUp(*tool)) continue;
-      const Vec3 middle = (motion.start + motion.end) * 0.5;
-      for (const Vec3& at : {motion.start, middle, motion.end}) {
+      for (const WorkPoint at : {motion.start, middle(motion.start, motion.end), motion.end}) {
         if (!overStock(facts, *p.setup, at)) continue;
         double nearest = std::numeric_limits<double>::infinity();
         for (const clearance::Obstacle& o : holding)
@@ -83,19 +84,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (far.empty()) continue;
     Finding f = groupFinding(facts, i, thin_stock_lift_rule, far, Worst::largest, Quantity::length);
-    f.unit = "mm";
-    f.message = "cuts stock of " + quantityText(facts.job, Quantity::length, facts.job.stock.size_mm.z) + " up to " +
-                quantityText(facts.job, Quantity::length, *f.amount) +
-                " from whatever holds it: an up-cut bit may lift it";
-    f.help = "Hold it within " + quantityText(facts.job, Quantity::length, far_mm) +
-             " of its cuts, with tape for example, or use a down-cut bit.";
+    f.message = fmt::format("an up-cut bit may lift this {} stock: it cuts {}{} from the nearest hold-down",
+                            givenText(facts.job, facts.job.stock.size_mm.z), upTo(f),
+                            quantityText(facts.job, Quantity::length, *f.amount));
+    f.help = fmt::format("Hold the stock within {} of this cut, with tape for example, or use a down-cut bit.",
+                         givenText(facts.job, far_mm));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "A thin stock is cut far from what holds it.", page,
+const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "Thin stock is cut far from its hold-downs.", page,
                                 check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -7,7 +9,7 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program whose entry says `through = false` opens a hole through the stock.
+A program with `through = false` cuts a hole through the stock.
 
 ## Why it matters
 
@@ -19,21 +21,21 @@ A pocket that comes out on the other face is scrap, and the bit goes on into the
     file = "pocket.nc"
     through = false
 
-on stock 18 mm thick, and in the program
+on 18 mm stock, and in the program
 
     G1 Z-18.2
 
 ## What to do
 
-Cut less deep, or correct the thickness of the stock in the job file. On the second side remember what the first one took.
+Cut less deep, or correct the stock's thickness in the job file. On the second side remember what the first one took.
 
 ## What `amount` is
 
-The area that the program opened, seen from above, in mm2.
+The area of the hole in plan in mm².
 
 ## Source
 
-`through` is yours.
+You set `through`.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -42,14 +44,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (!opened) continue;
     Finding f = groupFinding(facts, i, unwanted_through_rule, {{opened->move, opened->area_mm2, opened->at}},
                              Worst::largest, Quantity::area);
-    f.unit = "mm2";
-    f.message = "opens a hole through the stock, " + quantityText(facts.job, Quantity::area, opened->area_mm2) +
-                " in all; this program must not go through";
+    f.message = fmt::format("cuts {} hole through the stock; this program must not go through",
+                            withArticle(quantityText(facts.job, Quantity::area, opened->area_mm2)));
     f.help =
-        "Cut less deep from here on, check the stock's thickness and zero in the job file, or take through = false "
-        "away.";
-    if (facts.programs[i].entry)
-      relateToJob(facts, f, facts.programs[i].entry->place, "through = false is asked for here");
+        "Cut less deep from here on, check the stock's thickness and zero in the job file, or delete through = false.";
+    if (facts.programs[i].entry) relateToJob(facts, f, facts.programs[i].entry->place, "through = false is set here");
     findings.push_back(std::move(f));
   }
 }
@@ -57,6 +56,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule unwanted_through_rule{"unwanted-through", Level::stop,
-                                 "A program that must not go through the stock opens a hole.", page, check};
+                                 "A program that must not go through the stock cuts a hole.", page, check};
 
 }  // namespace provecut

@@ -6,12 +6,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-The programs were given without a job file, so that the check had to assume how the stock lies, where zero is and what holds it.
+The programs came without a job file, so provecut had to assume how the stock is set up, where zero is and what holds
+it.
 
 ## Why it matters
 
-A check is as true as what it was told. Screws, clamps, stock that is turned over, and a zero at another corner are not seen
-unless a job file names them.
+A check is only as good as what it is told. Without a job file it sees no screws, no clamps, no flip, and no zero at
+another corner.
 
 ## Example
 
@@ -19,7 +20,8 @@ unless a job file names them.
 
 ## What to do
 
-Write a job file: `provecut init outline.nc > job.toml` makes a first one; correct it and run `provecut check job.toml`.
+Write a job file. `provecut init outline.nc > job.toml` makes a first one; correct it and run `provecut check
+job.toml`.
 
 ## What `amount` is
 
@@ -32,7 +34,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   f.rule = assumed_rule.id;
   f.message = "no job file; assumed:";
   for (std::size_t i = 0; i < facts.assumed.size(); ++i) f.message += (i == 0 ? " " : "; ") + facts.assumed[i];
-  f.help = "Write a job file that names the zero and every screw and clamp; provecut init makes a first one.";
+  f.help = "Write a job file with the zero and every screw and clamp; `provecut init` makes a first one.";
   findings.push_back(std::move(f));
 }
 

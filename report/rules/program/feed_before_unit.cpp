@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <vector>
@@ -12,12 +14,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-An F word on the line on which G20 or G21 changes the unit.
+An F word on the same line as the G20 or G21 that changes the unit.
 
 ## Why it matters
 
-In the standard's order of execution F comes before the change of unit, and machines differ in what they make of it: read in the old
-unit the feed is 25.4 times too fast or too slow.
+In the standard's order of execution F comes before the change of unit, but machines differ. Read in the old unit, the
+feed is 25.4 times too fast or too slow.
 
 ## Example
 
@@ -28,7 +30,7 @@ F10 may be 10 mm/min or 10 in/min.
 
 ## What to do
 
-Put G20 or G21 on a line of its own, before the feed.
+Put G20 or G21 on its own line, before the feed.
 
 ## What `amount` is
 
@@ -81,10 +83,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.moves = 1;
       f.amount = feed->value;
       f.unit = now_inch ? "in/min" : "mm/min";
-      f.message = "F" + std::string(line.substr(feed->column, feed->end_column - feed->column - 1)) +
-                  " stands on the line that changes the unit; read in the old unit it is 25.4 times too " +
-                  (now_inch ? "slow" : "fast");
-      f.help = "Put " + std::string(now_inch ? "G20" : "G21") + " on a line of its own before this one.";
+      f.message =
+          fmt::format("F{} is on the line that changes the unit; read in the old unit it is 25.4 times too {}",
+                      line.substr(feed->column, feed->end_column - feed->column - 1), now_inch ? "slow" : "fast");
+      f.help = fmt::format("Put {} on its own line before this one.", now_inch ? "G20" : "G21");
       findings.push_back(std::move(f));
     }
   }

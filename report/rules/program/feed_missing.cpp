@@ -1,8 +1,10 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
-#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -10,11 +12,11 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A feed move or an arc before any F word has set a feed; in inverse-time mode (G93), one without an F word of its own.
+A cutting move before any F word has set a feed rate; in inverse-time mode (G93), one without its own F word.
 
 ## Why it matters
 
-The machine stops with an error, or takes the feed that the program before it left behind, in whatever unit that was.
+The machine stops with an error, or uses the feed that the last program left, in whatever unit that was.
 
 ## Example
 
@@ -26,7 +28,7 @@ The plunge has no feed.
 
 ## What to do
 
-Write an F word on the line or before it.
+Put an F word on this line or before it.
 
 ## What `amount` is
 
@@ -47,28 +49,25 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::vector<Occurrence> without;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
-      const bool feeds = motions[m].kind == MotionKind::feed || isArc(motions[m]);
-      if (feeds && (motions[m].flags & motion_feed_unset)) without.push_back({m, 0, motions[m].start});
+      if (feeds(motions[m]) && (motions[m].flags & motion_feed_unset)) without.push_back({m, 0, motions[m].start});
     }
-    // Where the reader has said so itself, in its own words, once is enough.
+    // Where the reader has said so itself, once is enough.
     if (without.empty() || saidByReader(facts.programs[i].program)) continue;
     const Motion& first = motions[without.front().move];
-    Finding f = groupFinding(facts, i, feed_missing_rule, without, Worst::largest, Quantity::feed);
-    f.amount.reset();
-    f.message = std::string(motionText(first.kind)) + " with no feed in force";
+    Finding f = groupFinding(facts, i, feed_missing_rule, without);
+    f.message = "cutting move with no feed rate set; the path was checked, its time is unknown";
     const Tool* tool = findTool(facts.job, first.tool);
-    f.help = "Write an F word on this line or before it";
+    f.help = "Put an F word on this line or before it.";
     if (tool && tool->plunge_feed_mm_min && descentDeg(first) > 0) {
-      f.help += "; " + toolText(facts.job, first.tool) + " plunges at " +
-                quantityText(facts.job, Quantity::feed, *tool->plunge_feed_mm_min) + " at most";
+      f.help += fmt::format(" The plunge feed of {} is {}.", toolText(facts.job, first.tool),
+                            quantityText(facts.job, Quantity::feed, *tool->plunge_feed_mm_min));
     }
-    f.help += ".";
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule feed_missing_rule{"feed-missing", Level::stop, "A feed move has no feed in force.", page, check};
+const Rule feed_missing_rule{"feed-missing", Level::stop, "A cutting move has no feed rate.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/rules/list.h"
@@ -9,13 +11,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Something in a program that `machine.accepts` does not list: arcs, canned cycles, a tool change, cutter radius compensation,
-parameters, or subprograms.
+A program uses something that `machine.accepts` does not list: arcs, canned cycles, a tool change, cutter radius
+compensation, parameters, or subprograms.
 
 ## Why it matters
 
-The machine stops at that line with an error, or passes over it: a tool change that is passed over lets the next tool's depths be
-cut with the last one.
+The machine stops at that line with an error, or skips it. If it skips a tool change, it cuts the next tool's depths
+with the last tool.
 
 ## Example
 
@@ -25,7 +27,7 @@ With `accepts = ["arcs"]`:
 
 ## What to do
 
-Export the program again for a machine without it, or add the word to `accepts` if the machine takes it.
+Export the program again for a machine without it. If your machine does take it, add the word to `accepts`.
 
 ## What `amount` is
 
@@ -33,7 +35,7 @@ There is none.
 
 ## Source
 
-`accepts` is yours.
+You set `accepts`.
 )";
 
 std::string featureText(const std::string& feature) {
@@ -51,8 +53,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (std::find(accepts.begin(), accepts.end(), use.feature) != accepts.end()) continue;
       Finding f = placeFinding(facts, i, not_accepted_rule, use.place);
       f.subject = use.feature;
-      f.message = "the program uses " + featureText(use.feature) + ", which this machine does not accept";
-      f.help = "Export it again without, or add \"" + use.feature + "\" to accepts under [machine] in the job file.";
+      f.message = fmt::format("the program uses {}; this machine does not accept that", featureText(use.feature));
+      f.help = fmt::format("Export it again without, or add \"{}\" to `accepts` under [machine] in the job file.",
+                           use.feature);
       findings.push_back(std::move(f));
     }
   }
@@ -60,6 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule not_accepted_rule{"not-accepted", Level::look, "Words that the machine does not accept.", page, check};
+const Rule not_accepted_rule{"not-accepted", Level::look,
+                             "The program uses something that the machine does not accept.", page, check};
 
 }  // namespace provecut

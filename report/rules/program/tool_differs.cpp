@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -15,31 +17,31 @@ constexpr double angle_slack_deg = 1;
 
 constexpr std::string_view page = R"(## What it finds
 
-A comment in a program that describes its tool by a diameter or an angle that differs from the tool of that number in the job file: by more
-than 2 percent and 0.05 mm, or by more than 1 degree. Or one that names another kind of bit: a vee where the job file has a flat one.
-Words that may as well say what the bit is for (engraving, chamfer, surfacing, drill) count for nothing.
+A comment in a program describes its tool otherwise than the job file. The diameters differ by more than 2 % and 0.05
+mm, or the angles by more than 1°. Or the comment names another kind of bit: a vee where the job file has a flat one.
+Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count.
 
 ## Why it matters
 
-Either the job file is wrong, and then everything found here is about another bit; or the wrong bit is going into the collet.
+Either the job file is wrong, and this whole check is about another bit. Or the wrong bit is going into the collet.
 
 ## Example
 
     (T1 D=3.175 flat end mill)
 
-while tool 1 of the job file has a diameter of 6 mm.
+but tool 1 of the job file has a diameter of 6 mm.
 
 ## What to do
 
-Look which of the two is right, and correct the other.
+Check which of the two is right, and correct the other.
 
 ## What `amount` is
 
-The diameter that the comment says in mm, or the angle in degrees; none where the kinds differ.
+The diameter in the comment in mm, or the angle in degrees. There is none if the kinds differ.
 
 ## Source
 
-What generators write into comments is common practice, no source.
+What CAM programs write into comments: common practice, no published source.
 )";
 
 std::string_view kindText(ToolShape shape) {
@@ -101,17 +103,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
         amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
         unit = "mm";
-        const Compared diameter = comparedText(facts.job, Quantity::length, *amount, tool->diameter_mm);
-        text = "a diameter of " + diameter.met + ", the job file " + diameter.allowed;
+        text = fmt::format("a diameter of {}; the job file says {}", givenText(facts.job, *amount),
+                           givenText(facts.job, tool->diameter_mm));
       } else if (said.angle_deg && tool->angle_deg > 0 &&
                  std::fabs(*said.angle_deg - tool->angle_deg) > angle_slack_deg) {
         amount = *said.angle_deg;
         unit = "deg";
-        text = "an angle of " + fixedText(*amount, 0) + " degrees, the job file " + fixedText(tool->angle_deg, 0) +
-               " degrees";
+        text = fmt::format("an angle of {:.0f}°; the job file says {:.0f}°", *amount, tool->angle_deg);
       } else if (said.shape_named && judged(*said.shape) && judged(tool->shape) &&
                  !sameKind(*said.shape, tool->shape)) {
-        text = "as " + std::string(kindText(*said.shape)) + ", the job file as " + std::string(kindText(tool->shape));
+        text = fmt::format("{}; the job file says {}", kindText(*said.shape), kindText(tool->shape));
       }
       if (text.empty()) continue;
       said_already.push_back(number);
@@ -119,8 +120,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.subject = toolText(facts.job, number);
       f.amount = amount;
       f.unit = unit;
-      f.message = "the program's comment gives tool " + std::to_string(number) + " " + text;
-      f.help = "Look which of the two goes into the collet, and correct the other.";
+      f.message = fmt::format("the program's comment for tool {} says {}", number, text);
+      f.help = "Check which of the two goes into the collet, and correct the other.";
       relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }
@@ -130,6 +131,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule tool_differs_rule{"tool-differs", Level::look,
-                             "A program's comment describes another tool than the job file.", page, check};
+                             "A program's comment and the job file describe different tools.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <map>
 
@@ -11,12 +13,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that cuts with a tool number that the job file does not define, or with no tool known to be in the spindle.
+A program cuts with a tool number that the job file does not define, or with no tool known to be in the spindle.
 
 ## Why it matters
 
-Without the tool's shape nothing can be said about what it cuts, what it hits and what it frees: all other answers about these
-moves are missing.
+Without the tool's shape provecut cannot tell what it cuts, what it hits or what it cuts loose. None of these moves is
+checked.
 
 ## Example
 
@@ -24,11 +26,11 @@ moves are missing.
     M3 S18000
     G1 Z-3 F300
 
-with no `[[tool]]` of number 5 in the job file.
+with no `[[tool]]` number 5 in the job file.
 
 ## What to do
 
-Add the tool to the job file, or give the program's entry the `tool` that is in the spindle when it starts.
+Add the tool to the job file. Or give the program's entry the `tool` that is in the spindle when it starts.
 
 ## What `amount` is
 
@@ -52,18 +54,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       by_tool[motion.tool].push_back({m, 0, motion.start});
     }
     for (const auto& [number, met] : by_tool) {
-      Finding f = groupFinding(facts, i, tool_unknown_rule, met, Worst::largest, Quantity::length);
-      f.amount.reset();
+      Finding f = groupFinding(facts, i, tool_unknown_rule, met);
       if (number == 0) {
-        f.message =
-            "cuts with no tool known to be in the spindle: nothing of it is checked against stock and hold-downs";
-        f.help = "Give this program's entry its tool in the job file, or put T and M6 before this move.";
+        f.message = "no tool is known to be in the spindle, so these moves were not checked";
+        f.help = "Give this program its `tool` in the job file, or put T and M6 before this move.";
         if (p.entry) relateToJob(facts, f, p.entry->place, "this program is listed here");
       } else {
         f.subject = toolText(facts.job, number);
-        f.message = f.subject + " is not in the job file: nothing of it is checked against stock and hold-downs";
+        f.message = f.subject + " is not in the job file, so none of its moves were checked";
         f.help =
-            "Add a [[tool]] of number " + std::to_string(number) + " to the job file, or change the program's T word.";
+            fmt::format("Add a [[tool]] with number = {} to the job file, or change the program's T word.", number);
         const auto change = std::find_if(p.program.events.begin(), p.program.events.end(), [&](const Event& e) {
           return e.kind == EventKind::tool_change && e.value == number && e.before_motion <= met.front().move;
         });
@@ -71,7 +71,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           f.place = shownPlace(p, change->place);
           f.at.reset();
         } else if (p.entry) {
-          relateToJob(facts, f, p.entry->place, "this program's tool is given here");
+          relateToJob(facts, f, p.entry->place, "this program's tool is set here");
         }
       }
       findings.push_back(std::move(f));
@@ -81,7 +81,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_unknown_rule{"tool-unknown", Level::stop, "A program cuts with a tool that the job does not define.",
-                             page, check};
+const Rule tool_unknown_rule{"tool-unknown", Level::stop,
+                             "A program cuts with a tool that the job file does not define.", page, check};
 
 }  // namespace provecut

@@ -1,3 +1,5 @@
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -24,10 +26,10 @@ constexpr double slow_feed_mm_min = 500;
 
 constexpr std::string_view page = R"(## What it finds
 
-A program whose cuts make sense only in the other unit: read in inches they run far beyond the stock, and in mm they would fit it;
-or read in mm they are a speck of a few tool diameters, while in inches they would fit and fill the stock. Also a
-program that sets no unit in a job whose other programs are in inches. A job that mixes inch and metric programs, each with its own
-G20 or G21, is fine.
+A program whose cuts make sense only in the other unit. Read in inches they run far beyond the stock, and in mm they
+would fit. Or read in mm they are a speck of a few tool diameters, and in inches they would fill the stock. Also a
+program that sets no unit, in a job whose other programs are in inches. A job may mix inch and metric programs, each
+with its own G20 or G21.
 
 ## Why it matters
 
@@ -35,22 +37,22 @@ In the wrong unit everything is 25.4 times too large or too small, the first plu
 
 ## Example
 
-Stock of 420 x 130 mm and
+Stock of 420 × 130 mm and
 
     G90
     G0 X1 Y1
     G1 Z-0.25 F60
     G1 X15.5 Y4
 
-Read in mm that is 14.5 mm wide; in inches it fills the stock.
+Read in mm the cut is 14.5 mm wide; in inches it fills the stock.
 
 ## What to do
 
-Set the unit that was meant (G20 or G21) at the top of the program, or correct `stock.size` or `units` in the job file.
+Set the right unit (G20 or G21) at the top of the program, or correct `stock.size` or `units` in the job file.
 
 ## What `amount` is
 
-The widest extent of the cuts along X or Y in mm, as the program was read.
+The longer side of the cuts along X or Y in mm, as the program was read.
 
 ## Source
 
@@ -58,16 +60,10 @@ Geometry; the thresholds are our own choice.
 )";
 
 struct Extent {
-  Box3 box;  // of the cutting moves, work coordinates
+  WorkBox box;  // of the cutting moves
   float highest_feed_mm_min = 0;
   double largest_tool_mm = 0;
 };
-
-void widen(Box3& box, const Vec3& p) {
-  if (box.empty) return box.add(p);
-  box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y), std::min(box.low.z, p.z)};
-  box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y), std::max(box.high.z, p.z)};
-}
 
 Extent cuttingExtent(const Facts& facts, const Program& program) {
   Extent e;
@@ -75,8 +71,8 @@ Extent cuttingExtent(const Facts& facts, const Program& program) {
   for (const Motion& m : program.motions) {
     if (m.kind != MotionKind::feed && !isArc(m)) continue;
     if (m.flags & motion_height_unknown) continue;
-    if (!(m.flags & motion_start_unknown)) widen(e.box, m.start);
-    widen(e.box, m.end);
+    if (!(m.flags & motion_start_unknown)) e.box.add(m.start);
+    e.box.add(m.end);
     if (isArc(m)) e.box.add(motionExtent(m));
     e.highest_feed_mm_min = std::max(e.highest_feed_mm_min, m.feed_mm_min);
     if (!tool || tool->number != m.tool) tool = findTool(facts.job, m.tool);
@@ -89,18 +85,23 @@ bool within(double low, double high, double from, double to, double margin) {
   return low >= from - margin && high <= to + margin;
 }
 
-// Whether the cuts, times `factor`, stay by the stock and above the bed.
+// True if the cuts, times `factor`, stay by the stock and above the bed.
 bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double factor) {
-  const Box3& box = extent.box;
   const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
-  const Vec3 low = box.low * factor + setup.zero_mm, high = box.high * factor + setup.zero_mm;
+  const auto scaled = [&](WorkPoint p) {
+    constexpr WorkPoint zero;
+    return workToSetup(setup, zero + (p - zero) * factor);
+  };
+  const SetupPoint low = scaled(extent.box.low), high = scaled(extent.box.high);
   const auto margin = [&](double side) { return margin_tools * extent.largest_tool_mm + margin_share * side; };
   return within(low.x, high.x, 0, size.x, margin(size.x)) && within(low.y, high.y, 0, size.y, margin(size.y)) &&
          low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;
 }
 
+// "15.8 × 3.3": millimetres, to a tenth where there are any.
 std::string spanText(double x_mm, double y_mm) {
-  return fixedText(x_mm, 1) + " x " + fixedText(y_mm, 1) + " mm";
+  const auto number = [](double mm) { return fmt::format("{}", std::round(mm * 10) / 10); };
+  return number(x_mm) + " × " + number(y_mm);
 }
 
 std::optional<std::uint32_t> firstCut(const Program& program) {
@@ -128,23 +129,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (modal.ever_inch && !modal.ever_mm) {
       const bool far_out = x > far_out_share * size.x || y > far_out_share * size.y;
       if (far_out && !fits(facts, *p.setup, extent, 1) && fits(facts, *p.setup, extent, 1 / mm_per_inch)) {
-        message = "read in inches the cuts span " + spanText(x, y) + " on stock of " + spanText(size.x, size.y) +
-                  "; in mm they would span " + spanText(x / mm_per_inch, y / mm_per_inch);
-        help = "Set G21 in place of G20 if the program is in mm, or correct the stock's size in the job file.";
+        message = fmt::format("wrong units? In inches the cut spans {} mm; in mm {}, which fits the {} mm stock",
+                              spanText(x, y), spanText(x / mm_per_inch, y / mm_per_inch), spanText(size.x, size.y));
+        help = "If the program is in mm, change G20 to G21. Otherwise correct the stock's size in the job file.";
       }
     } else if (!modal.ever_inch && fits(facts, *p.setup, extent, mm_per_inch)) {
       const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
       const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
       if (filled >= least_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) &&
           (speck || !modal.units_set)) {
-        message = "read in mm the cuts span " + spanText(x, y) + " on stock of " + spanText(size.x, size.y) +
-                  "; in inches they would span " + spanText(x * mm_per_inch, y * mm_per_inch);
-        help = "Set G20 at the top of the program if it is in inches, or correct the stock's size in the job file.";
+        message = fmt::format("wrong units? In mm the cut spans {} mm; in inches {}, which fits the {} mm stock",
+                              spanText(x, y), spanText(x * mm_per_inch, y * mm_per_inch), spanText(size.x, size.y));
+        help = "If the program is in inches, set G20 at its top. Otherwise correct the stock's size in the job file.";
       }
     }
     std::optional<Related> other;
     if (message.empty() && !modal.units_set && inch != facts.programs.end() && !modal.ever_inch) {
-      message = "the programs of this job disagree: this one sets no unit and was read in mm, another sets inches";
+      message = "this program sets no unit and was read in mm, but another one of this job sets inches";
       help = "Put G21 at the top of this program, or G20 if it is in inches.";
       other = Related{inch->entry ? inch->entry->file : std::string(), {}, "this program sets inches"};
     }
@@ -163,6 +164,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule units_doubt_rule{"units-doubt", Level::look,
-                            "The cuts make sense only in the other unit, or programs disagree.", page, check};
+                            "The cuts make sense only in the other unit, or the programs disagree.", page, check};
 
 }  // namespace provecut

@@ -83,21 +83,20 @@ double rubbingFloor(const Tool& tool, Material material, double diameter_mm) {
 
 }  // namespace
 
-std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double radial_depth_mm) {
+std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double width_mm) {
   if (tool.chip_load_mm) return ChipRange{tool.chip_load_mm->x, tool.chip_load_mm->y};
   if (!stock.material_given || tool.shape == ToolShape::drill || tool.shape == ToolShape::form) return std::nullopt;
-  // Half of what is usual is not worth a word yet.
+  // Down to half of what is usual there is nothing to say.
   if (tool.shape == ToolShape::surfacing) {
     std::optional<ChipRange> range = surfacingRange(stock.material);
-    if (range) range->rubs_below = std::max(range->rubs_below / 2, rubbing_floor_mm);
+    if (range) range->rubs_below_mm = std::max(range->rubs_below_mm / 2, rubbing_floor_mm);
     return range;
   }
   const std::optional<Row> r = row(stock.material);
   if (!r) return std::nullopt;
-  // The charts begin at 1/8 in: a point is not told off for the little that it cuts there.
-  const double wide = pointed(tool.shape) ? std::max(radial_depth_mm, diameters_mm.front()) : radial_depth_mm;
-  return ChipRange{std::max(at(r->low, radial_depth_mm) / 2, rubbingFloor(tool, stock.material, radial_depth_mm)),
-                   at(r->high, wide)};
+  // The charts begin at 1/8 in: a point is not blamed for the little that it cuts there.
+  const double wide = pointed(tool.shape) ? std::max(width_mm, diameters_mm.front()) : width_mm;
+  return ChipRange{std::max(at(r->low, width_mm) / 2, rubbingFloor(tool, stock.material, width_mm)), at(r->high, wide)};
 }
 
 std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, const ToolBody& body, const MoveCut& cut) {

@@ -4,8 +4,8 @@
 
 namespace provecut {
 
-Place shownPlace(const ProgramFacts& program, Place bytes) {
-  return shownColumns(program.line(bytes.line), bytes);
+ShownPlace shownPlace(const ProgramFacts& program, Place bytes) {
+  return shownPlace(program.line(bytes.line), bytes);
 }
 
 Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, Place bytes) {
@@ -26,7 +26,7 @@ Finding jobFinding(const Facts& facts, const Rule& rule, Place bytes) {
   f.rule = rule.id;
   f.level = rule.level;
   f.program = facts.job.file;
-  f.place = bytes;
+  f.place = shownPlace(lineOfText(facts.job_text, bytes.line), bytes);
   f.last_line = bytes.line;
   return f;
 }
@@ -49,22 +49,25 @@ std::vector<LineSpan> lineSpans(const std::vector<Motion>& motions, const std::v
   return spans;
 }
 
+bool lessAmount(const Occurrence& a, const Occurrence& b) {
+  return a.amount < b.amount;
+}
+
 }  // namespace
 
-Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences,
-                     Worst worst, Quantity quantity) {
+const Occurrence& worstOf(const std::vector<Occurrence>& occurrences, Worst worst) {
+  return worst == Worst::largest ? *std::max_element(occurrences.begin(), occurrences.end(), lessAmount)
+                                 : *std::min_element(occurrences.begin(), occurrences.end(), lessAmount);
+}
+
+Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences) {
   const ProgramFacts& p = facts.programs[program];
   const std::vector<Motion>& motions = p.program.motions;
   std::stable_sort(occurrences.begin(), occurrences.end(),
                    [](const Occurrence& a, const Occurrence& b) { return a.move < b.move; });
   const Occurrence& first = occurrences.front();
-  const auto byAmount = [](const Occurrence& a, const Occurrence& b) { return a.amount < b.amount; };
-  const Occurrence& extreme = worst == Worst::largest
-                                  ? *std::max_element(occurrences.begin(), occurrences.end(), byAmount)
-                                  : *std::min_element(occurrences.begin(), occurrences.end(), byAmount);
   Finding f = placeFinding(facts, program, rule, placeOf(motions[first.move]));
   f.at = first.at;
-  f.amount = extreme.amount;
   std::uint32_t before = first.move;
   f.moves = 1;
   for (const Occurrence& o : occurrences) {
@@ -73,17 +76,34 @@ Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, 
     before = o.move;
   }
   f.lines = lineSpans(motions, occurrences);
-  const Motion& at_worst = motions[extreme.move];
+  return f;
+}
+
+Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences,
+                     Worst worst, Quantity quantity) {
+  const ProgramFacts& p = facts.programs[program];
+  std::stable_sort(occurrences.begin(), occurrences.end(),
+                   [](const Occurrence& a, const Occurrence& b) { return a.move < b.move; });
+  const Occurrence& extreme = worstOf(occurrences, worst);
+  Finding f = groupFinding(facts, program, rule, occurrences);
+  f.amount = extreme.amount;
+  f.unit = unitOf(quantity);
+  const Motion& at_worst = p.program.motions[extreme.move];
   if (at_worst.line != f.place.line) {
     f.related.push_back({p.entry ? p.entry->file : std::string(), shownPlace(p, placeOf(at_worst)),
-                         "the worst of them: " + quantityText(facts.job, quantity, extreme.amount)});
+                         "the worst: " + quantityText(facts.job, quantity, extreme.amount)});
   }
   return f;
 }
 
+std::string upTo(const Finding& finding) {
+  return finding.moves > 1 ? "up to " : "";
+}
+
 void relateToJob(const Facts& facts, Finding& finding, Place bytes, std::string message) {
   if (facts.job.file.empty() || bytes.line == 0) return;
-  finding.related.push_back({facts.job.file, bytes, std::move(message)});
+  const ShownPlace place = shownPlace(lineOfText(facts.job_text, bytes.line), bytes);
+  finding.related.push_back({facts.job.file, place, std::move(message)});
 }
 
 }  // namespace provecut

@@ -12,19 +12,29 @@
 
 namespace provecut {
 
-// One thing of a group: which move, how much, and where the tip is (work coordinates).
+// One move of a group: which move, how much, and where the tip is. `amount` is in the unit of the
+// group's quantity.
 struct Occurrence {
   std::uint32_t move = 0;
   double amount = 0;
-  Vec3 at;
+  WorkPoint at;
 };
 
 enum class Worst { largest, smallest };
 
+// The occurrence (at least one) with the worst amount, the first of equals.
+const Occurrence& worstOf(const std::vector<Occurrence>& occurrences, Worst worst);
+
 // One finding out of many moves of a program (at least one): place and `at` of the first, last line, number of moves,
-// amount of the worst. Where the worst is on another line than the first, `related` points there.
+// amount of the worst with its unit. Where the worst is on another line than the first, `related` points there.
 Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences,
                      Worst worst, Quantity quantity);
+
+// The same for moves that have no amount.
+Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences);
+
+// "up to " where the finding speaks of several moves, else nothing.
+std::string upTo(const Finding& finding);
 
 // A finding about a place in a program that is no move's (columns in bytes), or about the program as a whole.
 Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, Place bytes);
@@ -33,9 +43,9 @@ Finding placeFinding(const Facts& facts, std::size_t program, const Rule& rule, 
 Finding jobFinding(const Facts& facts, const Rule& rule, Place bytes);
 
 // The columns of a motion's word in code points.
-Place shownPlace(const ProgramFacts& program, Place bytes);
+ShownPlace shownPlace(const ProgramFacts& program, Place bytes);
 
-// "Where it stands in the job file", for `related`; nothing for a job made from the command line.
+// Points `related` to a line of the job file; does nothing for a job made from the command line.
 void relateToJob(const Facts& facts, Finding& finding, Place bytes, std::string message);
 
 }  // namespace provecut

@@ -1,5 +1,7 @@
 #include "report/rules/shared/hold_down_advice.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/base/wording.h"
@@ -31,22 +33,22 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
   });
   if (over_it_by_rapid) {
     const double z_mm = holdDownTopZ(facts, *p.setup, h) + facts.job.limits.clearance_mm;
-    ways.push_back("retract to " + zAtLeastText(facts.job, z_mm) +
-                   (moves.size() > 1 ? " or higher before these moves" : " or higher before this move"));
+    ways.push_back(fmt::format("retract to {} or higher before {}", zAtLeastText(facts.job, z_mm),
+                               moves.size() > 1 ? "these moves" : "this move"));
   }
   if (h.kind != HoldDownKind::pin) {
     if (const Escape* e = nearestEscape(facts, facts.run.programs[program].setup, hold_down)) {
-      ways.push_back("move " + h.name + " at least " + atLeastText(facts.job, Quantity::length, e->distance_mm) + " " +
-                     std::string(directionText(e->direction)));
+      ways.push_back(fmt::format("move {} at least {} {}", h.name,
+                                 atLeastText(facts.job, Quantity::length, e->distance_mm),
+                                 directionText(e->direction.vec())));
     }
-    ways.push_back(ways.empty() ? "start this program without " + h.name : "start this program without it");
+    ways.push_back(fmt::format("remove {} before this program", ways.empty() ? h.name : "it"));
   } else if (ways.empty()) {
-    ways.push_back("keep this program's moves clear of " + h.name + ", or choose a shorter pin");
+    ways.push_back(fmt::format("keep this program's moves clear of {}, or use a shorter pin", h.name));
   }
   std::string text;
-  for (std::size_t i = 0; i < ways.size(); ++i) text += (i > 0 ? ", or " : "") + ways[i];
-  text.front() = static_cast<char>(text.front() - 'a' + 'A');
-  return text + ".";
+  for (const std::string& way : ways) text += (text.empty() ? "" : ", or ") + way;
+  return sentence(text);
 }
 
 }  // namespace provecut

@@ -9,8 +9,8 @@
 
 namespace provecut {
 
-// "Move screw SW at least 3.4 mm to the left, or start this program without it." `moves` are those in its way; where
-// all of them are rapids that travel sideways, a retract height is offered too.
+// "Move screw SW at least 3.4 mm to the left, or remove it before this program." `moves` are those in its way; where
+// all of them are sideways rapids, a retract height is offered too.
 std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_down,
                            std::span<const std::uint32_t> moves);
 

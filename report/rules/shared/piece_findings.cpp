@@ -1,5 +1,7 @@
 #include "report/rules/shared/piece_findings.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 
 #include "report/base/wording.h"
@@ -30,28 +32,55 @@ void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view nam
   }
 }
 
+std::string pieceSize(const Job& job, const Piece& piece) {
+  return sizeText(job, piece.bounds.high - piece.bounds.low);
+}
+
 std::string skinText(const Job& job, const Piece& piece) {
   for (const Tab& t : piece.tabs) {
     if (!t.onion_skin) continue;
-    return "an onion skin of " + quantityText(job, Quantity::length, t.thickness_mm) + " over " +
-           quantityText(job, Quantity::length, t.length_mm) + " (" + quantityText(job, Quantity::area, t.area_mm2) +
-           " of wood)";
+    return fmt::format("an onion skin {} thick and {} long ({} of wood)",
+                       quantityText(job, Quantity::length, t.thickness_mm),
+                       quantityText(job, Quantity::length, t.length_mm), quantityText(job, Quantity::area, t.area_mm2));
   }
   return {};
 }
 
+namespace {
+
+// The piece is loose as the program begins, because what held it is listed no longer.
 void wordReleased(const Facts& facts, std::string_view what, const Piece& piece, Finding& f) {
   std::vector<std::string> names;
   for (const int h : piece.held_before) names.push_back(facts.job.hold_downs[static_cast<std::size_t>(h)].name);
   const std::string held = listText(names);
-  f.message = std::string(what) + " of " + sizeText(facts.job, piece.bounds.high - piece.bounds.low) + " that " + held +
-              " held so far lies loose as this program begins: " + (names.size() > 1 ? "they are" : "it is") +
-              " not listed for it";
-  f.help = "Keep " + held + " in this program's hold_downs, or take the piece out before it.";
+  f.message = fmt::format("{} {} is loose when this program starts: {} held it, but {} not listed here",
+                          withArticle(pieceSize(facts.job, piece)), what, held, names.size() > 1 ? "are" : "is");
+  f.help = fmt::format("Keep {} in this program's hold_downs, or take the {} out first.", held, what);
   if (f.program_order >= 0) {
     relateToJob(facts, f, facts.programs[static_cast<std::size_t>(f.program_order)].entry->place,
                 "the program is listed here");
   }
+}
+
+}  // namespace
+
+void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
+                    const std::function<bool(const Piece&)>& concerns, const std::string& help,
+                    std::vector<Finding>& findings) {
+  addPieceFindings(
+      facts, rule, what, [&](const Piece& p) { return p.free && concerns(p); },
+      [&](const Piece& piece, Finding& f) {
+        f.amount = piece.plan_area_mm2;
+        f.unit = unitOf(Quantity::area);
+        if (!piece.held_before.empty()) {
+          wordReleased(facts, what, piece, f);
+          return;
+        }
+        f.message =
+            fmt::format("this move cuts {} {} loose; nothing holds it", withArticle(pieceSize(facts.job, piece)), what);
+        f.help = help;
+      },
+      findings);
 }
 
 }  // namespace provecut

@@ -1,4 +1,4 @@
-// What the rules about pieces share: which are parts, what they are called, where they stand.
+// What the rules about pieces share: parts and offcuts, what to call them, where they came loose.
 #pragma once
 
 #include <cstddef>
@@ -10,7 +10,7 @@
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/rule.h"
-#include "sim/pieces/observed_pieces.h"
+#include "sim/observed/pieces.h"
 
 namespace provecut {
 
@@ -18,16 +18,22 @@ inline bool isOffcut(const Piece& piece) {
   return piece.plan_area_mm2 < least_part_area_mm2;
 }
 
-// One finding for every piece of every program that `concerns` accepts, placed at the move that freed it or left it
-// hanging. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
+// One finding for every piece of every program that `concerns` accepts, placed at the move that cut it loose or left it
+// held by tabs. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
 void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,
                       const std::function<bool(const Piece&)>& concerns,
                       const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings);
 
-// "an onion skin of 0.4 mm over 260.0 mm (104.0 mm2 of wood)", of a piece that has one.
-std::string skinText(const Job& job, const Piece& piece);
+// One finding for every loose piece that `concerns` accepts; `what` is "part" or "offcut". `help` is for those that a
+// move cuts loose, not for those that lose their hold-down as a program begins.
+void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
+                    const std::function<bool(const Piece&)>& concerns, const std::string& help,
+                    std::vector<Finding>& findings);
 
-// Message and help for a piece that comes free as a program begins, because what held it is listed no longer.
-void wordReleased(const Facts& facts, std::string_view what, const Piece& piece, Finding& finding);
+// "96 × 45 × 18 mm"
+std::string pieceSize(const Job& job, const Piece& piece);
+
+// "an onion skin 0.4 mm thick and 260.0 mm long (104 mm² of wood)", of a piece that has one.
+std::string skinText(const Job& job, const Piece& piece);
 
 }  // namespace provecut

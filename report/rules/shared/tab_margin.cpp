@@ -32,7 +32,7 @@ std::optional<TabMargin> tabMargin(const Facts& facts, const Piece& piece) {
     if (tab.onion_skin) return std::nullopt;
     const double load = pieces::tabSideLoad_n(stock, tab);
     margin.weakest_n = std::min(margin.weakest_n, load);
-    margin.together_n += load;
+    margin.total_n += load;
   }
   return margin;
 }

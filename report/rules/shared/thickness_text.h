@@ -1,4 +1,4 @@
-// What stock that is thicker or thinner than said does to what is left of it.
+// How much is left where the stock is thicker or thinner than nominal.
 #pragma once
 
 #include <string>
@@ -8,8 +8,8 @@
 
 namespace provecut {
 
-// "With stock 0.3 mm thicker it is 3.3 mm, with one 0.3 mm thinner 2.7 mm." for something `left_mm` thick that gains
-// `moves_with_stock` mm (1, 0, -1) where the stock is 1 mm thicker; empty where the job gives no tolerance.
+// "In stock 0.3 mm thicker it is 3.3 mm, in stock 0.3 mm thinner 2.7 mm." for something `left_mm` thick that gains
+// `moves_with_stock` mm (1, 0, -1) in stock 1 mm thicker; empty where the job gives no tolerance.
 std::string thicknessText(const Job& job, double left_mm, int moves_with_stock);
 
 }  // namespace provecut

@@ -21,11 +21,11 @@ std::string letters(const Block& b) {
   return all;
 }
 
-// E1, NISTIR 6556 3.3: "g0x +0. 12 34y 7" means "G0 X0.1234 Y7".
+// NISTIR 6556 3.3: "g0x +0. 12 34y 7" means "G0 X0.1234 Y7".
 TEST(Block, blanks_mean_nothing_even_inside_a_number) {
   const Block b = read("g0x +0. 12 34y 7");
   ASSERT_EQ(letters(b), "GXY");
-  EXPECT_EQ(b.words[0].value, 0);
+  EXPECT_EQ(b.words.at(0).value, 0);
   EXPECT_EQ(b.words[1].value, 0.1234);
   EXPECT_EQ(b.words[2].value, 7);
   EXPECT_TRUE(b.faults.empty());
@@ -34,8 +34,8 @@ TEST(Block, blanks_mean_nothing_even_inside_a_number) {
 TEST(Block, each_word_knows_its_columns_in_bytes) {
   const Block b = read("N20 G01X-12.5  Y.5(\xC3\xA4)F100");
   ASSERT_EQ(letters(b), "GXYF");
-  EXPECT_EQ(b.words[0].column, 5u);
-  EXPECT_EQ(b.words[0].end_column, 8u);
+  EXPECT_EQ(b.words.at(0).column, 5u);
+  EXPECT_EQ(b.words.at(0).end_column, 8u);
   EXPECT_EQ(b.words[1].column, 8u);
   EXPECT_EQ(b.words[1].end_column, 14u);
   EXPECT_EQ(b.words[2].column, 16u);
@@ -64,6 +64,7 @@ TEST(Block, what_is_no_number_is_left_out_and_marked) {
   for (const char* text : {"X.", "X-", "X1.2.3", "X+-1", "X1,5", "X5-3", "X--1", "X1E3", "Xinf", "Xnan"}) {
     const Block b = read(std::string("G1 ") + text + " Y2");
     EXPECT_EQ(b.faults.size(), 1u) << text;
+    ASSERT_FALSE(b.words.empty());
     EXPECT_EQ(b.words.back().letter, 'Y') << text;
     EXPECT_EQ(b.words.back().value, 2) << text;
   }
@@ -113,7 +114,7 @@ TEST(Block, a_line_may_hold_nothing_but_slash_and_number) {
   EXPECT_TRUE(b.empty());
 }
 
-// E2, NISTIR 6556 3.3.1: one to five digits.
+// NISTIR 6556 3.3.1: one to five digits.
 TEST(Block, a_line_number_of_six_digits_is_noted) {
   EXPECT_TRUE(read("N00009 G1").extensions.empty());
   ASSERT_EQ(read("N000009 G1").extensions.size(), 1u);

@@ -3,7 +3,7 @@
 namespace provecut {
 namespace {
 
-// E21, NISTIR 6556 3.5.16.2, first example.
+// NISTIR 6556 3.5.16.2, first example.
 TEST(CannedCycle, g81_absolute_with_return_to_the_old_level) {
   const Program p = interpret("G21 G17 F100\nG90 G0 X1 Y2 Z3\nG90 G81 G98 X4 Y5 Z1.5 R2.8\nM2");
   expectSteps(movesFrom(p, 1), {T(4, 5, 3), T(4, 5, 2.8), F(4, 5, 1.5), T(4, 5, 3)});
@@ -11,7 +11,7 @@ TEST(CannedCycle, g81_absolute_with_return_to_the_old_level) {
   EXPECT_TRUE(p.problems.empty());
 }
 
-// E22, NISTIR 6556 3.5.16.2, second example.
+// NISTIR 6556 3.5.16.2, second example.
 TEST(CannedCycle, g81_incremental_repeated) {
   const Program p = interpret("G21 G17 F100\nG90 G0 X1 Y2 Z3\nG91 G81 G98 X4 Y5 Z-0.6 R1.8 L3\nM2");
   expectSteps(movesFrom(p, 1), {T(1, 2, 4.8), T(5, 7, 4.8), F(5, 7, 4.2), T(5, 7, 4.8), T(9, 12, 4.8), F(9, 12, 4.2),
@@ -38,7 +38,7 @@ TEST(CannedCycle, g82_waits_at_the_bottom) {
   EXPECT_FLOAT_EQ(p.motions[4].dwell_s, 0.5f);
 }
 
-// E32, NISTIR 6556 3.5.16.4; depths of C.3 line n0090: 0.2 less 0.21 each, in inches. How far the rapid back stops
+// NISTIR 6556 3.5.16.4; depths of C.3 line n0090: 0.2 less 0.21 each, in inches. How far the rapid back stops
 // short of the last depth is not in the standard and not looked at.
 TEST(CannedCycle, g83_pecks) {
   const Program p = interpret("G20 G17 G90 F16\nG0 X0 Y0 Z0.3\nG98 g83 g90 x5 y6 r0.2 z-1.1 q0.21\nM2");
@@ -49,6 +49,7 @@ TEST(CannedCycle, g83_pecks) {
   const std::vector<double> expected{-0.01, -0.22, -0.43, -0.64, -0.85, -1.06, -1.1};
   ASSERT_EQ(depths.size(), expected.size());
   for (std::size_t i = 0; i < expected.size(); ++i) EXPECT_NEAR(depths[i], expected[i], 1e-12);
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_NEAR(p.motions.back().end.z, 0.3 * 25.4, 1e-12);
 }
 
@@ -71,18 +72,38 @@ TEST(CannedCycle, a_billion_repeats_are_bounded_and_said) {
   EXPECT_FALSE(p.read_whole);
 }
 
-// R37, NISTIR 6556 3.5.16: what is said of a bad L is what is done.
+// NISTIR 6556 3.5.16: what is said of a bad L is what is done.
 TEST(CannedCycle, a_bad_repeat_count_makes_as_many_holes_as_it_says) {
-  for (const auto& [l, holes, said] :
-       {std::tuple{"L0", 0, "No hole is made."}, {"L1.5", 1, "One hole is made."}, {"L-2", 1, "One hole is made."}}) {
+  for (const auto& [l, holes, said] : {std::tuple{"L0", 0, ProblemKind::cycle_repeats_zero},
+                                       {"L1.5", 1, ProblemKind::cycle_repeats_faulty},
+                                       {"L-2", 1, ProblemKind::cycle_repeats_faulty}}) {
     const Program p = interpret(std::string("G21 G90 G17 F100\nG0 X0 Y0 Z5\nG81 X10 Y10 Z-2 R2 ") + l + "\nG80\nM2");
     ASSERT_NE(find(p, "cycle-repeats"), nullptr);
-    EXPECT_EQ(find(p, "cycle-repeats")->assumed, said) << l;
+    EXPECT_EQ(find(p, "cycle-repeats")->kind, said) << l;
     EXPECT_EQ(
         std::count_if(p.motions.begin(), p.motions.end(), [](const Motion& m) { return m.kind == MotionKind::feed; }),
         holes)
         << l;
   }
+}
+
+// NISTIR 6556 3.5.16: Q belongs to G83 alone, P to the cycles that wait; read strictly, any other is refused.
+TEST(CannedCycle, read_strictly_q_and_p_stand_only_where_the_standard_has_them) {
+  const auto refused = [](const std::string& cycle) {
+    return find(strictly("G21 G17 G90 F100\nG0 X0 Y0 Z10 M3 S1000\nG98 " + cycle + "\nG80\nM2"), "word-refused") !=
+           nullptr;
+  };
+  EXPECT_FALSE(refused("G83 X1 Y1 Z-3 R2 Q1"));
+  EXPECT_FALSE(refused("G82 X1 Y1 Z-3 R2 P0.5"));
+  EXPECT_FALSE(refused("G86 X1 Y1 Z-3 R2 P0.5"));
+  EXPECT_FALSE(refused("G88 X1 Y1 Z-3 R2 P0.5"));
+  EXPECT_FALSE(refused("G89 X1 Y1 Z-3 R2 P0.5"));
+  for (const char* code : {"G81", "G82", "G85", "G89"}) {
+    const std::string wait = code[2] == '2' || code[2] == '9' ? " P0.5" : "";
+    EXPECT_TRUE(refused(std::string(code) + " X1 Y1 Z-3 R2 Q1" + wait)) << code;
+  }
+  for (const char* code : {"G81", "G85"}) EXPECT_TRUE(refused(std::string(code) + " X1 Y1 Z-3 R2 P0.5")) << code;
+  EXPECT_TRUE(refused("G83 X1 Y1 Z-3 R2 Q1 P0.5"));
 }
 
 }  // namespace

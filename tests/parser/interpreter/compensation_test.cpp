@@ -9,13 +9,13 @@
 namespace provecut {
 namespace {
 
-Step A(MotionKind kind, double x, double y) {
+ExpectedMove A(MotionKind kind, double x, double y) {
   return {kind, {x, y, 0}};
 }
-Step cw(double x, double y) {
+ExpectedMove cw(double x, double y) {
   return A(MotionKind::arc_cw, x, y);
 }
-Step ccw(double x, double y) {
+ExpectedMove ccw(double x, double y) {
   return A(MotionKind::arc_ccw, x, y);
 }
 
@@ -30,7 +30,7 @@ const char* const edge_contour =
     "Y2.8\n"
     "G2 X2 Y3 I0.6 J-0.8";
 
-// E26, NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry
+// NISTIR 6556 B.3.1.1, Table 12; the end points from the second arc on are those of its Table 13, the entry
 // follows from B.6.
 TEST(Compensation, the_standards_contour_on_the_material_edge) {
   const Program p = compensated(edge_contour, 1.0);
@@ -38,18 +38,18 @@ TEST(Compensation, the_standards_contour_on_the_material_edge) {
               {F(1, 5, 0), F(1.433013, 4.25, 0), cw(1.5, 4), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5),
                F(-2, -2.5, 0), cw(-2.9, 0.2), F(1.1, 3.2, 0), cw(2, 3.5)},
               1e-6);
-  EXPECT_EQ(p.motions[3].centre, (Vec2{1, 4}));
+  EXPECT_EQ(p.motions[3].centre, (WorkPoint2{1, 4}));
   EXPECT_TRUE(p.problems.empty());
 }
 
-// E27, NISTIR 6556 B.3.1.2: the simple entry.
+// NISTIR 6556 B.3.1.2: the simple entry.
 TEST(Compensation, the_standards_simple_entry) {
   const Program p = compensated("G0 Z0\nG1 X1.5 Y4\nG4x G1 X3 Y3\nG1 Y-1\nG2 X2 Y-2 I-1\nG1 X-2", 1.0);
   expectSteps(movesFrom(p, 1),
               {F(1.5, 4, 0), F(3.151085, 3.476627, 0), cw(3.5, 3), F(3.5, -1, 0), cw(2, -2.5), F(-2, -2.5, 0)}, 1e-6);
 }
 
-// E28 and E29, NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
+// NISTIR 6556 B.4, Table 13: diameter 0 leaves the path as written, -0.03 runs on the other side by 0.015.
 TEST(Compensation, the_standards_nominal_path_with_a_small_or_negative_diameter) {
   const char* path =
       "G0 Z0\nG1 X1.5 Y5\nG4x G1 Y4\nG3 X2 Y3.5 I0.5\nG2 X3.5 Y2 J-1.5\nG1 Y-1\nG2 X2 Y-2.5 I-1.5\nG1 X-2\n"
@@ -71,7 +71,7 @@ TEST(Compensation, inside_corners_are_cut_to_the_crossing_of_the_offset_lines) {
   const Program p = compensated("G0 X20 Y20 Z0\nG4x G1 X20 Y0\nX40\nY40\nX0\nY0\nX20", 6);
   const std::vector<Motion> moves = movesFrom(p, 1);
   ASSERT_EQ(moves.size(), 6u);
-  const Vec2 expected[] = {{20, 3}, {37, 3}, {37, 37}, {3, 37}, {3, 3}, {20, 3}};
+  const WorkPoint2 expected[] = {{20, 3}, {37, 3}, {37, 37}, {3, 37}, {3, 3}, {20, 3}};
   for (std::size_t i = 0; i < 6; ++i) {
     EXPECT_NEAR(moves[i].end.x, expected[i].x, 1e-9) << i;
     EXPECT_NEAR(moves[i].end.y, expected[i].y, 1e-9) << i;
@@ -158,10 +158,11 @@ TEST(Compensation, an_arc_that_ends_at_its_own_centre_is_said_and_gone_to_straig
   for (const Motion& m : p.motions) {
     EXPECT_TRUE(std::isfinite(m.end.x) && std::isfinite(m.end.y)) << "line " << m.line;
   }
+  ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().end.x, 40);
 }
 
-// R29, NISTIR 6556 3.5.10 and B.5.2: the side or the D is changed by way of G40.
+// NISTIR 6556 3.5.10 and B.5.2: the side or the D is changed by way of G40.
 TEST(Compensation, changing_the_side_without_g40_is_said) {
   const char* path = "G0 X-10 Y0 Z0\nG41 D1 G1 X0\nX20\n";
   const auto changed = [&](const std::string& line) {
@@ -186,18 +187,31 @@ TEST(Compensation, without_a_diameter_the_path_is_followed_as_written_and_that_i
   expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
 }
 
+// NISTIR 6556 3.5.10: D0 asks for a radius of zero; no tool needs to be known for it.
+TEST(Compensation, d0_runs_on_the_path_itself) {
+  const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D0 G1 X10\nY10\nG40\nM2");
+  EXPECT_TRUE(p.problems.empty());
+  EXPECT_TRUE(p.read_whole);
+  expectSteps(movesFrom(p, 1), {F(10, 0, 0), F(10, 10, 0)});
+  // Without D it is the tool in the spindle that must be known, and there is none.
+  const Program none = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(none, "compensation-diameter-unknown"), nullptr);
+  const Program below = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z0\nG41 D-1 G1 X10\nY10\nG40\nM2");
+  EXPECT_NE(find(below, "compensation-misplaced"), nullptr);
+}
+
 // ---- Rounded outlines. Their arcs go on smoothly but for rounding, which must not be taken for corners (NISTIR 6556
 // B.5.1).
 
 struct RoundedRectangle {
   double width, height, radius, angle;
-  Vec2 at(double x, double y) const {  // from its lower left corner
+  WorkPoint2 at(double x, double y) const {  // from its lower left corner
     x -= width / 2;
     y -= height / 2;
     return {x * std::cos(angle) - y * std::sin(angle), x * std::sin(angle) + y * std::cos(angle)};
   }
   // How far a point is outside, below 0 inside.
-  double outside(Vec2 p) const {
+  double outside(WorkPoint2 p) const {
     const double x = std::abs(p.x * std::cos(angle) + p.y * std::sin(angle)) - width / 2 + radius;
     const double y = std::abs(p.y * std::cos(angle) - p.x * std::sin(angle)) - height / 2 + radius;
     return std::hypot(std::fmax(x, 0), std::fmax(y, 0)) + std::fmin(std::fmax(x, y), 0) - radius;
@@ -213,14 +227,14 @@ std::string rounded(double value, int decimals) {
 // Counter-clockwise from the middle of the lower edge to 1 mm past it.
 std::string programOf(const RoundedRectangle& o, bool by_radius, int decimals) {
   const auto word = [&](const char* letter, double value) { return letter + rounded(value, decimals); };
-  const auto xy = [&](Vec2 p) { return word("X", p.x) + word("Y", p.y); };
+  const auto xy = [&](WorkPoint2 p) { return word("X", p.x) + word("Y", p.y); };
   const auto held = [&](double v) { return std::stod(rounded(v, decimals)); };
   std::string text = "G0 Z0 " + xy(o.at(o.width / 2 - 10, 0)) + "\nG4x G1" + xy(o.at(o.width / 2, 0)) + "\n";
   const double w = o.width, h = o.height, r = o.radius;
   const Vec2 starts[] = {{w - r, 0}, {w, h - r}, {r, h}, {0, r}}, ends[] = {{w, r}, {w - r, h}, {0, h - r}, {r, 0}},
              centres[] = {{w - r, r}, {w - r, h - r}, {r, h - r}, {r, r}};
   for (int i = 0; i < 4; ++i) {
-    const Vec2 start = o.at(starts[i].x, starts[i].y), centre = o.at(centres[i].x, centres[i].y);
+    const WorkPoint2 start = o.at(starts[i].x, starts[i].y), centre = o.at(centres[i].x, centres[i].y);
     text += "G1" + xy(start) + "\nG3" + xy(o.at(ends[i].x, ends[i].y));
     text += by_radius ? word("R", r) : word("I", centre.x - held(start.x)) + word("J", centre.y - held(start.y));
     text += "\n";
@@ -228,7 +242,7 @@ std::string programOf(const RoundedRectangle& o, bool by_radius, int decimals) {
   return text + "G1" + xy(o.at(w / 2 + 1, 0));
 }
 
-Vec2 along(const Motion& m, double share) {
+WorkPoint2 along(const Motion& m, double share) {
   if (!isArc(m)) return flat(m.start) + (flat(m.end) - flat(m.start)) * share;
   const Vec2 from = flat(m.start) - m.centre;
   const double a = sweepOf(m) * share * (m.kind == MotionKind::arc_cw ? -1 : 1);
@@ -250,7 +264,7 @@ TEST(Compensation, rounded_outlines_have_no_corners_whatever_their_last_decimals
       std::string text = "G21 G17 G90 F100 T1 M6\n" + path + "\nG40\nM2\n";
       text.replace(text.find("G4x"), 3, outside ? "G42" : "G41");
       const Program p = interpret(text, options);
-      ASSERT_EQ(find(p, "compensation-faulty"), nullptr) << text << find(p, "compensation-faulty")->message;
+      ASSERT_EQ(find(p, "compensation-faulty"), nullptr) << text;
       double way = 0;
       for (const Motion& m : p.motions) {
         const bool onto_the_edge = m.line < 4 || (m.line == 4 && isArc(m));
@@ -289,6 +303,7 @@ TEST(Compensation, a_move_as_short_as_rounding_has_no_direction) {
   EXPECT_TRUE(p.problems.empty());
   const std::vector<Motion> moves = movesFrom(p, 1);
   for (std::size_t i = 2; i < moves.size(); ++i) EXPECT_NEAR(moves[i].end.y, 3, 0.002);
+  ASSERT_FALSE(moves.empty());
   EXPECT_NEAR(moves.back().end.x, 40, 0.002);
 }
 
@@ -300,13 +315,13 @@ TEST(Compensation, rounding_makes_no_circle_of_an_arc_nor_an_arc_of_a_circle) {
     EXPECT_TRUE(whole.problems.empty());
     double way = 0;
     for (const Motion& m : whole.motions) {
-      if (isArc(m) && m.centre == Vec2{0, 10}) way += arcLength(m);
+      if (isArc(m) && m.centre == WorkPoint2{0, 10}) way += arcLength(m);
     }
     EXPECT_NEAR(way, 2 * std::numbers::pi * 7, 0.02) << bend;
     const Program tiny = compensated(edge + "G3 X0.0005 Y0 I0 J10\nG1 X10", 6);
     EXPECT_TRUE(tiny.problems.empty());
     for (const Motion& m : tiny.motions) {
-      if (isArc(m) && m.centre == Vec2{0, 10}) {
+      if (isArc(m) && m.centre == WorkPoint2{0, 10}) {
         EXPECT_LT(arcLength(m), 0.01) << bend;
       }
     }

@@ -20,7 +20,7 @@ struct Case {
   double value, tolerance;
 };
 
-// E31, NISTIR 6556 C.2; where it prints a rounded number the tolerance is that of the print.
+// NISTIR 6556 C.2; where it prints a rounded number the tolerance is that of the print.
 TEST(Expression, the_values_of_the_standards_expression_program) {
   const Case cases[] = {{"[1 + 2]", 3, 0},
                         {"[1 - 2]", -1, 0},
@@ -65,7 +65,7 @@ TEST(Expression, the_values_of_the_standards_expression_program) {
   for (const Case& c : cases) EXPECT_NEAR(valueOf(c.expression), c.value, c.tolerance) << c.expression;
 }
 
-// E4 to E7, NISTIR 6556 3.3.2.3 and 3.3.2.4.
+// NISTIR 6556 3.3.2.3 and 3.3.2.4.
 TEST(Expression, precedence_and_functions_of_the_standard) {
   EXPECT_EQ(valueOf("[2.0 / 3 * 1.5 - 5.5 / 11.0]"), 0.5);
   EXPECT_EQ(valueOf("[2**3**2]"), 64);
@@ -80,7 +80,7 @@ TEST(Expression, precedence_and_functions_of_the_standard) {
   EXPECT_EQ(valueOf("FUP[-2.8]"), -2);
 }
 
-// E31, NISTIR 6556 C.2 line n460; the value follows from its formula with the four-quadrant arc tangent.
+// NISTIR 6556 C.2 line n460; the value follows from its formula with the four-quadrant arc tangent.
 TEST(Expression, the_long_expression_with_spaces_before_the_slash_of_atan) {
   const double degrees = std::acos(-1.0) / 180;
   const double expected = 2 + std::asin(1 / 2.1 + -0.345) / degrees /
@@ -88,14 +88,14 @@ TEST(Expression, the_long_expression_with_spaces_before_the_slash_of_atan) {
   EXPECT_NEAR(valueOf("[2 + asin[1/2.1+-0.345] / [atan[fix[4.4] * 2.1 * sqrt[16.8]] /[-18]]**2]"), expected, 1e-12);
 }
 
-// E3, NISTIR 6556 3.3.2.2.
+// NISTIR 6556 3.3.2.2.
 TEST(Parameter, the_number_sign_binds_tightest) {
   EXPECT_EQ(valueOf("[#1+2]", "#1=10"), 12);
   EXPECT_EQ(valueOf("#[1+2]", "#3=7"), 7);
   EXPECT_EQ(valueOf("##2", "#2=5 #5=8"), 8);
 }
 
-// E8 and E9, NISTIR 6556 3.3.3: "#3=6 G1 x#3" with #3 = 15 feeds to X15.
+// NISTIR 6556 3.3.3: "#3=6 G1 x#3" with #3 = 15 feeds to X15.
 TEST(Parameter, settings_take_effect_after_the_whole_line_is_read) {
   const Program p = interpret("G21 G90 F1\n#3 = 15\n#3=6 G1 x#3\nx#3\nM2");
   ASSERT_EQ(p.motions.size(), 2u);
@@ -103,7 +103,7 @@ TEST(Parameter, settings_take_effect_after_the_whole_line_is_read) {
   EXPECT_EQ(p.motions[1].end.x, 6);
 }
 
-// E10, NISTIR 6556 3.3.5 and 3.3.6: the last of two settings of one parameter counts.
+// NISTIR 6556 3.3.5 and 3.3.6: the last of two settings of one parameter counts.
 TEST(Parameter, the_last_of_two_settings_on_a_line_counts) {
   EXPECT_EQ(valueOf("#3", "#3=15 #3=6"), 6);
   EXPECT_EQ(valueOf("#3", "#3=6 #3=15"), 15);

@@ -55,7 +55,7 @@ TEST(ModalGroup, read_as_exported_the_same_code_twice_is_no_conflict) {
   EXPECT_NE(find(interpret("G21 G90 G91 G0 X1\nM2"), "modal-conflict"), nullptr);
 }
 
-// E11, NISTIR 6556 3.3.6: words, settings and comments mean the same in any order.
+// NISTIR 6556 3.3.6: words, settings and comments mean the same in any order.
 TEST(Order, all_720_orders_of_a_line_mean_the_same) {
   std::vector<std::string> items = {"g40", "g1", "#3=15", "(foo)", "#4=-7.0", "x1"};
   std::sort(items.begin(), items.end());
@@ -67,8 +67,8 @@ TEST(Order, all_720_orders_of_a_line_mean_the_same) {
     ASSERT_TRUE(p.problems.empty()) << line;
     ASSERT_EQ(p.motions.size(), 3u);
     EXPECT_EQ(p.motions[1].kind, MotionKind::feed);
-    EXPECT_EQ(p.motions[1].end, (Vec3{1, 0, 0}));
-    EXPECT_EQ(p.motions[2].end, (Vec3{15, -7, 0}));
+    EXPECT_EQ(p.motions[1].end, (WorkPoint{1, 0, 0}));
+    EXPECT_EQ(p.motions[2].end, (WorkPoint{15, -7, 0}));
     ++orders;
   } while (std::next_permutation(items.begin(), items.end()));
   EXPECT_EQ(orders, 720);

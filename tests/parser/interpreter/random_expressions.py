@@ -9,7 +9,15 @@ import sys
 SUM, PRODUCT, POWER, ATOM = 0, 1, 2, 3
 
 
+def parameter(rng):
+    k = rng.randint(1, 9)  # parameter k holds k * k - 20.5, as the test sets them
+    text = rng.choice(["#%d" % k, "#[%d-3]" % (k + 3), "#[%d/2]" % (2 * k)])
+    return text, ATOM, k * k - 20.5
+
+
 def number(rng):
+    if rng.random() < 0.2:
+        return parameter(rng)
     text = rng.choice(["%d", "%.1f", "%.3f", "%.6f"]) % rng.uniform(-50, 50)
     return text, ATOM, float(text)
 
@@ -47,6 +55,8 @@ def binary(rng, depth):
     right, right_level, b = tree(rng, depth - 1)
     if name == "mod" and (abs(b) < 1e-3 or abs(a / b - round(a / b)) < 1e-6):
         raise ValueError("too near to where it jumps")
+    if name in ("or", "and", "xor") and (0 < abs(a) < 1e-9 or 0 < abs(b) < 1e-9):
+        raise ValueError("rounding decides whether it is zero")
     if left_level < level:
         left = "[%s]" % left
     if right_level <= level:  # all operators go from left to right

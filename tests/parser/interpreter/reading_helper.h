@@ -1,9 +1,9 @@
 // Small words for tests that read a program.
 #pragma once
 
-#include <algorithm>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <algorithm>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,13 +20,18 @@ inline Program strictly(std::string_view text, InterpreterOptions options = {}) 
 
 inline std::vector<std::string> idsOf(const Program& p) {
   std::vector<std::string> ids;
-  for (const Problem& problem : p.problems) ids.push_back(problem.id);
+  for (const Problem& problem : p.problems) ids.emplace_back(problem.id);
   return ids;
 }
 
 inline const Problem* find(const Program& p, std::string_view id) {
   const auto it = std::find_if(p.problems.begin(), p.problems.end(), [&](const Problem& q) { return q.id == id; });
   return it == p.problems.end() ? nullptr : &*it;
+}
+
+template <class Wanted>
+const Wanted& factOf(const Problem& problem, std::size_t index) {
+  return std::get<Wanted>(problem.facts.at(index));
 }
 
 // The motions from the one with this index on, dwells left out.
@@ -38,18 +43,19 @@ inline std::vector<Motion> movesFrom(const Program& p, std::size_t first) {
   return moves;
 }
 
-struct Step {
+struct ExpectedMove {
   MotionKind kind;
-  Vec3 end;
+  WorkPoint end;
 };
-inline Step T(double x, double y, double z) {
+inline ExpectedMove T(double x, double y, double z) {
   return {MotionKind::rapid, {x, y, z}};
 }
-inline Step F(double x, double y, double z) {
+inline ExpectedMove F(double x, double y, double z) {
   return {MotionKind::feed, {x, y, z}};
 }
 
-inline void expectSteps(const std::vector<Motion>& moves, const std::vector<Step>& steps, double tolerance = 1e-9) {
+inline void expectSteps(const std::vector<Motion>& moves, const std::vector<ExpectedMove>& steps,
+                        double tolerance = 1e-9) {
   ASSERT_EQ(moves.size(), steps.size());
   for (std::size_t i = 0; i < steps.size(); ++i) {
     EXPECT_EQ(moves[i].kind, steps[i].kind) << "step " << i;

@@ -10,27 +10,28 @@ namespace {
 
 constexpr double degree = std::numbers::pi / 180;
 
-TEST(StandardExample, codes_may_be_computed) {  // E13, 3.5: three ways to write one command
+TEST(StandardExample, codes_may_be_computed) {  // NISTIR 6556 3.5: three ways to write one command
   for (const char* g10 : {"G10 L2", "G[2*5] L[1+1]", "G10 L#100"}) {
-    const Program p =
-        strictly("G21 G90\n#100=2\n" + std::string(g10) + " P2 X7\nG55\nG0 X0\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
+    const Program p = strictly("G21 G90\n#100=2\n" + std::string(g10) + " P2 X7\nG55\nG0 X0\nM2",
+                               {.zero_in_machine = MachinePoint{0, 0, 0}});
     ASSERT_EQ(p.motions.size(), 1u) << g10;
     EXPECT_EQ(p.motions[0].end.x, 7) << g10;
     EXPECT_TRUE(p.problems.empty()) << g10;
   }
 }
 
-TEST(StandardExample, g10_sets_only_the_axes_named) {  // E17, 3.5.5
-  const Program p =
-      strictly("G21 G90\nG10 L2 P1 x 3.5 y 17.2\nG0 X#5221 Y#5222 Z#5223\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
+TEST(StandardExample, g10_sets_only_the_axes_named) {  // NISTIR 6556 3.5.5
+  const Program p = strictly("G21 G90\nG10 L2 P1 x 3.5 y 17.2\nG0 X#5221 Y#5222 Z#5223\nM2",
+                             {.zero_in_machine = MachinePoint{0, 0, 0}});
   ASSERT_EQ(p.motions.size(), 1u);
-  EXPECT_EQ(p.motions[0].end, (Vec3{7, 34.4, 0}));  // the words are the parameters, counted from the zero they set
+  EXPECT_EQ(p.motions[0].end, (WorkPoint{7, 34.4, 0}));  // the words are the parameters, counted from the zero they set
 }
 
-TEST(StandardExample, g92_stores_its_offset) {  // E18 and E19, 3.5.18
+TEST(StandardExample, g92_stores_its_offset) {  // NISTIR 6556 3.5.18
   const Program p =
       strictly("G21 G90\nG0 X4 Y0 Z0\nG92 X7\n#1=#5211\nG92 X9\n#2=#5211\nG92.1\n#3=#5211\nG0 X#1 Y#2 Z#3\nM2");
-  EXPECT_EQ(p.motions.back().end, (Vec3{-3, -5, 0}));
+  ASSERT_FALSE(p.motions.empty());
+  EXPECT_EQ(p.motions.back().end, (WorkPoint{-3, -5, 0}));
 }
 
 TEST(StandardExample, g92_2_keeps_the_offset_and_g92_3_takes_it_up) {  // 3.5.18
@@ -39,21 +40,22 @@ TEST(StandardExample, g92_2_keeps_the_offset_and_g92_3_takes_it_up) {  // 3.5.18
   EXPECT_EQ(p.motions[2].end.x, 1);  // offset -3
 }
 
-TEST(StandardExample, a_helix_by_radius) {  // E15, 3.5.3.1
+TEST(StandardExample, a_helix_by_radius) {  // NISTIR 6556 3.5.3.1
   const Program p = strictly("G21 G90 F100\nG0 X0 Y0 Z0\nG17 G2 x 10 y 15 r 20 z 5\nM2");
-  EXPECT_EQ(p.motions.back().end, (Vec3{10, 15, 5}));
+  ASSERT_FALSE(p.motions.empty());
+  EXPECT_EQ(p.motions.back().end, (WorkPoint{10, 15, 5}));
   EXPECT_NEAR(arcLength(p.motions.back()), std::hypot(20 * 53.576426 * degree, 5), 1e-6);
 }
 
-// E25, 5.1.2 Table 10. The tool's length does not move the tip here: with lengths set at the machine Z stays what the
-// program said.
+// NISTIR 6556 5.1.2 Table 10. The tool's length does not move the tip here: with lengths set at the machine Z stays
+// what the program said.
 TEST(StandardSession, motions_of_the_reference_session) {
   const Program p = strictly(
       "g21 g90 g17\ng0 x0 y0 z0\ng1 x3 y1 f20.0\ng2 x[6-[4*3/2]] r 7.01 z0.5\n(that was a helical arc)\n"
       "t2\nm6 g43 h2\ng1 x asin[0.5]\ng1 x asim[0.5]\ng91 g81 x3 y2 z-0.8 r1.5 l2\nm2");
   const std::vector<Motion> moves = movesFrom(p, 1);
   ASSERT_EQ(moves.size(), 10u);
-  EXPECT_EQ(moves[0].end, (Vec3{3, 1, 0}));
+  EXPECT_EQ(moves[0].end, (WorkPoint{3, 1, 0}));
   EXPECT_FLOAT_EQ(moves[0].feed_mm_min, 20);
   EXPECT_EQ(moves[1].kind, MotionKind::arc_cw);
   EXPECT_NEAR(moves[1].end.x, 0, 1e-12);
@@ -79,13 +81,13 @@ const char* const lettering =
     "x57.5 y0\ng1 z-0.5\ng2 x57.5 j2.5\ng0 z2\nx64\ng1 z-0.5\ny5\ny4\ng2 x69 r4\ng0 z2\n"
     "x73 y0\ng1 z-0.5\ny9\ng0 z2\nx81\ng1 z-0.5\ny0\nx79.5\ng2 j2.5 y5\ng1 x81\ng0 z50\nm2\n";
 
-// E30, C.1. The report says that the text spans X 0 to 81; lengths follow from the words by plane geometry.
+// NISTIR 6556 C.1. The report says that the text spans X 0 to 81; lengths follow from the words by plane geometry.
 TEST(StandardProgram, lettering) {
   const Program p = strictly(std::string("g90 g17 g0 x0 y0 z0\n") + lettering);
   ASSERT_TRUE(p.problems.empty());
   double rapid = 0, feed = 0, arcs = 0;
   int rapids = 0, feeds = 0, arc_count = 0;
-  Box3 cut;
+  WorkBox cut;
   std::vector<Motion> all_arcs;
   for (std::size_t i = 1; i < p.motions.size(); ++i) {
     const Motion& m = p.motions[i];
@@ -112,7 +114,7 @@ TEST(StandardProgram, lettering) {
   EXPECT_EQ(cut.low.x, 0);
   EXPECT_EQ(cut.high.x, 81);
   const double sweeps[] = {270, 360, 360, 77.364375, 180};
-  const Vec2 centres[] = {{13.5, 2.5}, {32.5, 2.5}, {57.5, 2.5}, {66.5, 0.877501}, {79.5, 2.5}};
+  const WorkPoint2 centres[] = {{13.5, 2.5}, {32.5, 2.5}, {57.5, 2.5}, {66.5, 0.877501}, {79.5, 2.5}};
   ASSERT_EQ(all_arcs.size(), 5u);
   for (std::size_t i = 0; i < 5; ++i) {
     EXPECT_NEAR(sweepOf(all_arcs[i]), sweeps[i] * degree, 1e-8) << i;
@@ -121,7 +123,7 @@ TEST(StandardProgram, lettering) {
   }
 }
 
-// E31, C.2, lines that set parameters: ##1 = 0.375 with #1 = 2; settings on the line of a move.
+// NISTIR 6556 C.2, lines that set parameters: ##1 = 0.375 with #1 = 2; settings on the line of a move.
 TEST(StandardProgram, settings_of_the_expression_program) {
   const Program p = strictly(
       "g21 g90 g1 x3 f20\n#1=2.0\nx [#1 ** 3.0]\n##1 = 0.375\n#3=7.0 x #2\n#3=5.0 x #3\nx #3 #3=1.1\nx #3\nm2");
@@ -138,8 +140,8 @@ struct CycleLine {
   double dwell_s;
 };
 
-// E32, C.3 in inches; the report prints no motions: they follow from 3.5.16 with the sticky words taken as numbers, and
-// under G98 with the level before each line as the old one.
+// NISTIR 6556 C.3 in inches; the report prints no motions: they follow from 3.5.16 with the sticky words taken as
+// numbers, and under G98 with the level before each line as the old one.
 const std::vector<CycleLine> cycle_lines = {
     {"g81 x3 y4 r0.2 z-1.1", 0.2, {{3, 4, -1.1}}, 0.2, 0.2, 0},
     {"x1 y0 r0 g91 l3", 0.2, {{4, 4, -0.9}, {5, 4, -0.9}, {6, 4, -0.9}}, 0.2, 0.2, 0},
@@ -162,7 +164,7 @@ void checkCycles(const char* plane, const std::string& letters, const char* mode
   for (const CycleLine& line : cycle_lines) text += turned(line.text, letters) + "\n";
   const Program p = strictly(text + "g80\nm2\n");
   EXPECT_TRUE(p.problems.empty()) << plane;
-  const auto along = [&](const Vec3& v, std::size_t axis) {
+  const auto along = [&](const WorkPoint& v, std::size_t axis) {
     const char letter = letters[axis];
     return (letter == 'x' ? v.x : letter == 'y' ? v.y : v.z) / 25.4;
   };
@@ -197,14 +199,14 @@ TEST(StandardProgram, canned_cycles_in_three_planes_and_both_returns) {
   }
 }
 
-// E32, C.3 n0080: increments after the level 0.3 (G98) or 0.2 (G99) of the line before.
+// NISTIR 6556 C.3 n0080: increments after the level 0.3 (G98) or 0.2 (G99) of the line before.
 TEST(StandardProgram, incremental_repeats_start_from_the_level_left) {
   for (const auto& [mode, z] : {std::pair{"g98", -2.7}, std::pair{"g99", -2.8}}) {
     const Program p = strictly(std::string("g20 g17 g90 f16 m3 s1234\ng0 x0 y0 z0.3\n") + mode +
                                "\ng82 g90 x2 y5 r0.2 z-3.0 p0.6\ng91 x-2 y2 r0 l4\ng80\nm2");
     std::vector<Vec3> bottoms;
     for (const Motion& m : p.motions) {
-      if (m.line == 5 && m.kind == MotionKind::feed) bottoms.push_back(m.end * (1 / 25.4));
+      if (m.line == 5 && m.kind == MotionKind::feed) bottoms.push_back((m.end - WorkPoint{}) * (1 / 25.4));
     }
     ASSERT_EQ(bottoms.size(), 4u);
     for (int i = 0; i < 4; ++i) {
@@ -279,7 +281,7 @@ TEST(CannedCycle, g73_pecks_without_leaving_the_hole) {  // extension: the words
   EXPECT_LT(highest_within, 1);
 }
 
-// E24, 3.5.9.3 Table 6: the formulas of hole probing, with the trip points of an ideal hole put in by hand.
+// NISTIR 6556 3.5.9.3 Table 6: the formulas of hole probing, with the trip points of an ideal hole put in by hand.
 TEST(StandardProgram, hole_probing_formulas) {
   const Program p = strictly(
       "G21 G90\n#1001=10 #1002=20 #1004=2 #1005=[30/2.0-#1004]\n"
@@ -288,8 +290,8 @@ TEST(StandardProgram, hole_probing_formulas) {
       "#1041=[[#1011+#5061]/2.0]\n#1024=[#1011-#5061+[2*#1004]]\n#1034=[[#1014+#1024]/2.0]\n#1035=[#1024-#1014]\n"
       "G0 X#1041 Y#1022 Z#1034\nX#1021 Y#1014 Z#1035\nM2");
   ASSERT_EQ(p.motions.size(), 2u);
-  EXPECT_EQ(p.motions[0].end, (Vec3{10, 20, 30}));
-  EXPECT_EQ(p.motions[1].end, (Vec3{10, 30, 0}));
+  EXPECT_EQ(p.motions[0].end, (WorkPoint{10, 20, 30}));
+  EXPECT_EQ(p.motions[1].end, (WorkPoint{10, 30, 0}));
 }
 
 }  // namespace

@@ -36,7 +36,7 @@ TEST(Subprogram, m99_at_the_end_of_the_main_program_is_followed_once) {
 TEST(OWord, a_called_sub_gets_its_arguments_and_leaves_the_callers_parameters) {
   const Program p = interpret("G21 G90\n#1=9\no6 sub\nG0 X#1 Y#2\n#1=77\no6 endsub\no6 call [3] [2+2]\nG0 X#1\nM2\n");
   EXPECT_THAT(xs(p), ElementsAre(3, 9));
-  EXPECT_EQ(p.motions[0].end.y, 4);
+  EXPECT_EQ(p.motions.at(0).end.y, 4);
   EXPECT_TRUE(p.read_whole);
 }
 

@@ -11,21 +11,21 @@ namespace {
 using testing::HasSubstr;
 using testing::SizeIs;
 
-Problem onlyProblem(const std::string& text) {
+JobFileProblem onlyProblem(const std::string& text) {
   const JobReading reading = readJob(text, "job.toml");
   EXPECT_FALSE(reading.job);
   EXPECT_THAT(reading.problems, SizeIs(1));
-  return reading.problems.empty() ? Problem{} : reading.problems[0];
+  return reading.problems.empty() ? JobFileProblem{} : reading.problems[0];
 }
 
 TEST(JobFileText, that_is_binary_is_said_to_be_so) {
-  const Problem p = onlyProblem(std::string("version = 1\nab\0cd", 17));
+  const JobFileProblem p = onlyProblem(std::string("version = 1\nab\0cd", 17));
   EXPECT_THAT(p.message, HasSubstr("not a text file"));
   EXPECT_EQ(p.place, (Place{2, 3, 4}));
 }
 
 TEST(JobFileText, that_is_not_utf8_is_marked_at_the_byte) {
-  const Problem p = onlyProblem("version = 1\nname = \"Br\xFCgge\"\n");  // ü in Latin-1
+  const JobFileProblem p = onlyProblem("version = 1\nname = \"Br\xFCgge\"\n");  // ü in Latin-1
   EXPECT_THAT(p.message, HasSubstr("not UTF-8"));
   EXPECT_EQ(p.place, (Place{2, 11, 12}));
 }
@@ -70,6 +70,14 @@ TEST(JobFileText, in_inline_tables_reads_the_same) {
       "job.toml");
   ASSERT_TRUE(reading.job);
   EXPECT_EQ(reading.job->setups.at(0).programs.at(0).file, "a.nc");
+}
+
+TEST(JobFileText, of_four_mebibytes_is_read_and_a_byte_more_is_not) {
+  constexpr std::size_t limit = 4 << 20;
+  std::string text = cribbageJob() + "\n#";
+  text.resize(limit, '-');
+  EXPECT_TRUE(readJob(text, "job.toml").job);
+  EXPECT_THAT(onlyProblem(text + "-").message, HasSubstr("4194305 bytes"));
 }
 
 }  // namespace

@@ -35,8 +35,7 @@ TEST_P(JobFileMistake, is_said_once_at_its_place_with_what_to_do) {
   const JobReading reading = readJob(text, "job.toml");
   EXPECT_FALSE(reading.job);
   ASSERT_THAT(reading.problems, SizeIs(1)) << testing::PrintToString(messagesOf(reading.problems));
-  const Problem& p = reading.problems[0];
-  EXPECT_EQ(p.id, "job-file");
+  const JobFileProblem& p = reading.problems[0];
   EXPECT_EQ(markedText(text, p.place), m.marked);
   EXPECT_THAT(p.message, HasSubstr(m.message));
   EXPECT_THAT(p.help, HasSubstr(m.help));
@@ -45,7 +44,7 @@ TEST_P(JobFileMistake, is_said_once_at_its_place_with_what_to_do) {
 const std::vector<Mistake> mistakes{
     // keys
     {"misspelt_key", "flute_length = 22", "flute_lenght = 22", "flute_lenght",
-     "unknown key \"flute_lenght\" in [[tool]]", "nearest key of [[tool]] is `flute_length`"},
+     "unknown key \"flute_lenght\" in [[tool]]", "did you mean `flute_length`?"},
     {"misspelt_section", "[collet_nut]", "[colet_nut]", "colet_nut", "unknown key \"colet_nut\"", "`collet_nut`"},
     {"key_of_another_section", "allowed_cut = 0.3", "allowed_cut = 0.3\nmin_floor = 2", "min_floor",
      "unknown key \"min_floor\" in [spoilboard]", "`min_floor` belongs to [limits]"},
@@ -115,17 +114,17 @@ const std::vector<Mistake> mistakes{
     {"voxel_too_fine", "cell = 0.25", "cell = 0.01", "0.01", "too fine", "at least 0.012 mm"},
     // words
     {"unknown_shape", "shape = \"flat\"\ndiameter = 6\nflutes", "shape = \"flatt\"\ndiameter = 6\nflutes", "\"flatt\"",
-     "`shape` of [[tool]] is \"flatt\"", "nearest is \"flat\""},
+     "`shape` of [[tool]] is \"flatt\"", "did you mean \"flat\""},
     {"unknown_profile", "profile = \"bench-screw\"", "profile = \"bench-belt\"", "\"bench-belt\"", "`profile`",
      "\"desk-belt\""},
-    {"unknown_units", "units = \"mm\"", "units = \"inch\"", "\"inch\"", "`units`", "nearest is \"in\""},
+    {"unknown_units", "units = \"mm\"", "units = \"inch\"", "\"inch\"", "`units`", "did you mean \"in\""},
     {"american_aluminium", "material = \"hardwood\"", "material = \"aluminum\"", "\"aluminum\"", "`material`",
      "\"aluminium\""},
     {"unknown_species", "material = \"hardwood\"", "species = \"red oka\"", "\"red oka\"", "`species`",
-     "nearest is \"red oak\""},
+     "did you mean \"red oak\""},
     {"british_centre", "zero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"screw",
      "zero = [\"centre\", \"front\", \"top\"]\nhold_downs = [\"screw", "\"centre\"", "`zero` of [[setup]]",
-     "nearest is \"center\""},
+     "did you mean \"center\""},
     {"unknown_acceptance", "\"subprograms\"]", "\"subprogram\"]", "\"subprogram\"", "`accepts`", "\"subprograms\""},
     {"turned_by_45", "rotate = 0", "rotate = 45", "45", "`rotate` of [[setup]] is 45 degrees", "0, 90, 180 or 270"},
     {"zero_of_two", "flip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]",
@@ -135,7 +134,7 @@ const std::vector<Mistake> mistakes{
      "one line"},
     // names and numbers that must be there, once
     {"unknown_hold_down", "hold_downs = [\"screw SW\", \"screw NE\"]", "hold_downs = [\"screw SW\", \"screw NW\"]",
-     "\"screw NW\"", "no hold-down named \"screw NW\"", "nearest is \"screw SW\""},
+     "\"screw NW\"", "no hold-down named \"screw NW\"", "did you mean \"screw SW\""},
     {"hold_down_listed_twice", "hold_downs = [\"screw SW\", \"screw NE\"]", "hold_downs = [\"screw SW\", \"screw SW\"]",
      "\"screw SW\"", "listed twice", "once"},
     {"setup_named_twice", "name = \"back\"", "name = \"front\"", "\"front\"", "two setups named \"front\"",
@@ -164,8 +163,8 @@ TEST(JobFileErrors, the_first_of_two_equal_names_is_pointed_at) {
   // The list that names "screw NE" cannot find it now.
   ASSERT_THAT(messagesOf(reading.problems), ElementsAre(HasSubstr("two hold-downs named \"screw SW\""),
                                                         HasSubstr("no hold-down named \"screw NE\"")));
-  ASSERT_THAT(reading.problems[0].related, SizeIs(1));
-  EXPECT_EQ(reading.problems[0].related[0].place, (Place{59, 1, 14}));
+  ASSERT_THAT(reading.problems[0].others, SizeIs(1));
+  EXPECT_EQ(reading.problems[0].others[0].place, (Place{59, 1, 14}));
 }
 
 TEST(JobFileErrors, columns_are_bytes) {

@@ -12,7 +12,7 @@ using testing::ElementsAre;
 
 Job read(const std::string& text) {
   JobReading reading = readJob(text, "jobs/board.toml");
-  for (const Problem& p : reading.problems) {
+  for (const JobFileProblem& p : reading.problems) {
     ADD_FAILURE() << p.place.line << ":" << p.place.column << ": " << p.message << "; " << p.help;
   }
   return reading.job.value_or(Job{});

@@ -21,10 +21,11 @@ JobReading readFile(const fs::path& path) {
 
 TEST(JobFiles, that_are_good_are_read_without_a_complaint) {
   int count = 0;
-  for (const auto& entry : fs::directory_iterator(PROVECUT_SOURCE_DIR "/tests/job/files/good")) {
+  for (const auto& entry : fs::directory_iterator(PROVECUT_SOURCE_DIR "/tests/parser/job_file/files/good")) {
     const JobReading reading = readFile(entry.path());
     EXPECT_TRUE(reading.job) << entry.path();
-    for (const Problem& p : reading.problems) ADD_FAILURE() << entry.path() << ":" << p.place.line << ": " << p.message;
+    for (const JobFileProblem& p : reading.problems)
+      ADD_FAILURE() << entry.path() << ":" << p.place.line << ": " << p.message;
     ++count;
   }
   EXPECT_GE(count, 7);
@@ -32,7 +33,7 @@ TEST(JobFiles, that_are_good_are_read_without_a_complaint) {
 
 TEST(JobFiles, that_are_bad_get_one_complaint_each) {
   int count = 0;
-  for (const auto& entry : fs::directory_iterator(PROVECUT_SOURCE_DIR "/tests/job/files/bad")) {
+  for (const auto& entry : fs::directory_iterator(PROVECUT_SOURCE_DIR "/tests/parser/job_file/files/bad")) {
     const JobReading reading = readFile(entry.path());
     EXPECT_FALSE(reading.job) << entry.path();
     EXPECT_EQ(reading.problems.size(), 1u) << entry.path();
@@ -42,12 +43,16 @@ TEST(JobFiles, that_are_bad_get_one_complaint_each) {
 }
 
 TEST(JobFiles, of_the_samples_are_good) {
+  int count = 0;
   for (const auto& entry : fs::directory_iterator(PROVECUT_SOURCE_DIR "/samples")) {
     const fs::path job = entry.path() / "job.toml";
     if (!fs::exists(job)) continue;
     const JobReading reading = readFile(job);
-    for (const Problem& p : reading.problems) ADD_FAILURE() << job << ":" << p.place.line << ": " << p.message;
+    EXPECT_TRUE(reading.job) << job;
+    for (const JobFileProblem& p : reading.problems) ADD_FAILURE() << job << ":" << p.place.line << ": " << p.message;
+    ++count;
   }
+  EXPECT_GE(count, 2);
 }
 
 }  // namespace

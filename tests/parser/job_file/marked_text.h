@@ -1,12 +1,12 @@
 // Helpers for texts with mistakes in them.
 #pragma once
 
-#include <cstdint>
 #include <gtest/gtest.h>
+#include <cstdint>
 #include <string>
 #include <vector>
 
-#include "parser/program/problem.h"
+#include "parser/job_file/job_file_problem.h"
 
 namespace provecut {
 
@@ -27,9 +27,9 @@ inline std::string markedText(const std::string& text, Place place) {
   return text.substr(start + place.column - 1, place.end_column - place.column);
 }
 
-inline std::vector<std::string> messagesOf(const std::vector<Problem>& problems) {
+inline std::vector<std::string> messagesOf(const std::vector<JobFileProblem>& problems) {
   std::vector<std::string> messages;
-  for (const Problem& p : problems) messages.push_back(p.message);
+  for (const JobFileProblem& p : problems) messages.push_back(p.message);
   return messages;
 }
 

@@ -1,5 +1,5 @@
-// Money, to the cent. The worked quotes are trade formulas F26 and F38, worked by hand in exact fractions; the working
-// stands beside each.
+// Money, to the cent. A price is (once + n each) / (1 - margin), or times (1 + markup); all are worked by hand in
+// exact fractions, and the working stands beside each.
 #include <gtest/gtest.h>
 
 #include <limits>
@@ -81,7 +81,7 @@ TEST(Money, percents_are_what_is_charged) {
 
 // The design's job: 2 setups, 4100 s, machine 45/h, labour 30/h, set-up 20 min, 10 min a setup, material 18, finishing
 // 40 min.
-Quote f26() {
+Quote cribbageQuote() {
   Quote q;
   q.machine_rate = 45;
   q.labour_rate = 30;
@@ -102,29 +102,28 @@ JobTime timeOf(double cutting_s, double tool_change_s = 0) {
 }
 
 TEST(Quote, a_margin_is_a_share_of_the_price) {
-  const Quotation q = quotation(f26(), 2, timeOf(4100));
+  const Quotation q = quotation(cribbageQuote(), 2, timeOf(4100));
   // once 20/60*30 = 10; each 2*10/60*30 + 4100/3600*45 + 18 + 40/60*30 = 10 + 51.25 + 18 + 20 = 99.25
   ASSERT_EQ(q.prices.size(), 3U);
   EXPECT_EQ(text(q.prices[0].cost), "109.25");
-  EXPECT_EQ(text(q.prices[0].price), "145.67");  // F26: 109.25 / 0.75 = 145.666…
+  EXPECT_EQ(text(q.prices[0].price), "145.67");  // 109.25 / 0.75 = 145.666…
   EXPECT_EQ(text(q.prices[1].cost), "1002.50");
-  EXPECT_EQ(text(q.prices[1].price), "1336.67");  // F26: 1002.50 / 0.75
-  EXPECT_EQ(text(q.prices[1].each), "133.67");    // F26
+  EXPECT_EQ(text(q.prices[1].price), "1336.67");  // 1002.50 / 0.75
+  EXPECT_EQ(text(q.prices[1].each), "133.67");    // (once + n each) / (1 - margin)
   EXPECT_EQ(text(q.prices[2].cost), "4972.50");
-  EXPECT_EQ(text(q.prices[2].price), "6630.00");  // F26
-  EXPECT_EQ(text(q.prices[2].each), "132.60");    // F26
+  EXPECT_EQ(text(q.prices[2].price), "6630.00");
+  EXPECT_EQ(text(q.prices[2].each), "132.60");
 }
 
-// Trap 10.
 TEST(Quote, a_markup_is_a_share_of_the_cost) {
-  Quote quote = f26();
+  Quote quote = cribbageQuote();
   quote.margin.reset();
   quote.markup = 0.25;
-  EXPECT_EQ(text(quotation(quote, 2, timeOf(4100)).prices[0].price), "136.56");  // F26: 109.25 * 1.25 = 136.5625
+  EXPECT_EQ(text(quotation(quote, 2, timeOf(4100)).prices.at(0).price), "136.56");  // 109.25 * 1.25 = 136.5625
 }
 
 TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) {
-  const Quotation q = quotation(f26(), 2, timeOf(3740, 360));
+  const Quotation q = quotation(cribbageQuote(), 2, timeOf(3740, 360));
   ASSERT_EQ(q.lines.size(), 5U);
   EXPECT_EQ(q.lines[0].name, "setting up");
   EXPECT_TRUE(q.lines[0].once);
@@ -139,7 +138,7 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
   EXPECT_TRUE(named);
 }
 
-// F38: sign stocks, 8 to a sheet. Its lines for programming, consumables and tool life are given here as lines of their
+// sign stocks, 8 to a sheet. Its lines for programming, consumables and tool life are given here as lines of their
 // own.
 std::vector<CostLine> f38() {
   return {
@@ -190,7 +189,7 @@ struct Worked {
 };
 
 TEST(Quote, sign_stocks_to_the_cent) {
-  // F38: 105 once, 50.059333… each; margin 30 % of the price, tax 8.25 % on the rounded price; last column mark-up 30
+  // 105 once, 50.059333… each; margin 30 % of the price, tax 8.25 % on the rounded price; last column mark-up 30
   // %.
   for (const Worked& w : {Worked{1, "155.06", "221.51", "221.51", "18.27", "239.78", "201.58"},
                           Worked{12, "705.71", "1008.16", "84.01", "83.17", "1091.33", "917.43"},
@@ -208,19 +207,18 @@ TEST(Quote, sign_stocks_to_the_cent) {
 TEST(Quote, sign_stocks_from_the_keys_of_a_job_file) {
   const Quotation q = quotation(f38Keys(), 1, f38Time());
   ASSERT_EQ(q.prices.size(), 3U);
-  const char* const prices[] = {"221.51", "1008.16", "3725.67"};  // F38
-  const char* const totals[] = {"239.78", "1091.33", "4033.04"};  // F38
+  const char* const prices[] = {"221.51", "1008.16", "3725.67"};  // (once + n each) / (1 - margin)
+  const char* const totals[] = {"239.78", "1091.33", "4033.04"};
   for (std::size_t k = 0; k < 3; ++k) {
     EXPECT_EQ(text(q.prices[k].price), prices[k]);
     EXPECT_EQ(text(q.prices[k].total), totals[k]);
   }
 }
 
-// Trap 17.
 TEST(Quote, whole_sheets_or_a_share_of_one_make_two_prices_and_both_are_shown) {
   const Quotation q = quotation(f38Keys(), 1, f38Time());
-  const char* const shares[] = {"221.51", "1008.16", "3725.67"};  // F38
-  const char* const wholes[] = {"338.94", "1045.87", "3699.95"};  // F38: 1, 2, 7 sheets, no waste factor
+  const char* const shares[] = {"221.51", "1008.16", "3725.67"};
+  const char* const wholes[] = {"338.94", "1045.87", "3699.95"};  // 1, 2, 7 sheets, no waste factor
   const int stocks[] = {1, 2, 7};
   for (std::size_t k = 0; k < 3; ++k) {
     EXPECT_EQ(text(q.prices[k].price), shares[k]);
@@ -235,21 +233,20 @@ TEST(Quote, changing_over_is_paid_between_setups_and_not_before_the_first) {
   q.change_over_minutes = 6;
   // 3.00 a change
   for (std::size_t setups : {1U, 2U, 3U})
-    EXPECT_EQ(quotation(q, setups, {}).prices[0].price.value, 300 * (static_cast<int>(setups) - 1));
+    EXPECT_EQ(quotation(q, setups, {}).prices.at(0).price.value, 300 * (static_cast<int>(setups) - 1));
 }
 
 TEST(Quote, programming_is_paid_at_the_labour_rate_unless_it_has_its_own) {
   Quote q;
   q.labour_rate = 30;
   q.programming_minutes = 120;
-  EXPECT_EQ(text(quotation(q, 1, {}).prices[0].price), "60.00");
+  EXPECT_EQ(text(quotation(q, 1, {}).prices.at(0).price), "60.00");
   q.programming_rate = 55;
-  EXPECT_EQ(text(quotation(q, 1, {}).prices[0].price), "110.00");
+  EXPECT_EQ(text(quotation(q, 1, {}).prices.at(0).price), "110.00");
 }
 
-// Trap 16.
 TEST(Quote, neither_lines_rounded_first_nor_the_unit_price_make_the_price) {
-  // F38, 50 pieces: exact 3725.67; from lines rounded first 3725.66; unit price times 50 gives 3725.50.
+  // 50 pieces: exact 3725.67; from lines rounded first 3725.66; unit price times 50 gives 3725.50.
   const QuantityPrice p = priceOf(f38(), {0.30, std::nullopt, std::nullopt}, 50);
   EXPECT_EQ(text(p.price), "3725.67");
   Cents lines;
@@ -277,20 +274,20 @@ TEST(Quote, parts_share_a_stock) {
   JobTime time = timeOf(0.4 * 3600 * 8);
   for (TimeSpent* t : {&time.time, &time.low, &time.high}) t->rapid_s = 1847 * 8 - t->cutting_s;
   const Quotation quoted = quotation(q, 1, time);
-  EXPECT_EQ(text(quoted.prices[0].cost), "626.51");
-  EXPECT_EQ(text(quoted.prices[0].price), "895.02");
-  EXPECT_EQ(text(quoted.prices[0].tax), "73.84");  // 895.02 * 0.0825 = 73.83915
-  EXPECT_EQ(text(quoted.prices[0].total), "968.86");
-  EXPECT_EQ(quoted.prices[0].stock_pieces, 2);
+  EXPECT_EQ(text(quoted.prices.at(0).cost), "626.51");
+  EXPECT_EQ(text(quoted.prices.at(0).price), "895.02");
+  EXPECT_EQ(text(quoted.prices.at(0).tax), "73.84");  // 895.02 * 0.0825 = 73.83915
+  EXPECT_EQ(text(quoted.prices.at(0).total), "968.86");
+  EXPECT_EQ(quoted.prices.at(0).stock_pieces, 2);
   // Whole sheets: 626.512 - 12*13.80 + 2*96 = 652.912, / 0.7 = 932.73142…
-  EXPECT_EQ(text(quoted.prices[0].whole_pieces_price.value()), "932.73");
+  EXPECT_EQ(text(quoted.prices.at(0).whole_pieces_price.value()), "932.73");
   // One part: 30 + 49.709333… - 13.80 + 96 = 161.909333…, / 0.7 = 231.299…
   EXPECT_EQ(text(quoted.prices[1].whole_pieces_price.value()), "231.30");
   EXPECT_EQ(quoted.prices[1].stock_pieces, 1);
 }
 
 TEST(Quote, percents_in_the_table_and_the_assumptions_are_what_is_charged) {
-  Quote q = f26();
+  Quote q = cribbageQuote();
   q.margin = 0.33335;
   q.tax = 0.08875;
   q.material_waste = 0.125;
@@ -335,7 +332,7 @@ TEST(Quote, an_amount_beyond_count_is_said_to_be) {
 }
 
 TEST(Quote, the_range_of_the_time_gives_a_range_of_the_price) {
-  // F38: 20 % of the time moves the price of 12 by 24.626666… * 12 * 0.2 / 0.7 = 84.434…
+  // 20 % of the time moves the price of 12 by 24.626666… * 12 * 0.2 / 0.7 = 84.434…
   // Machine alone: 24.626666… * 12 / 0.7 = 422.1714…; * 1.2 = 506.6057…; * 0.8 = 337.7371…
   Quote q;
   q.machine_rate = 48;
@@ -344,7 +341,7 @@ TEST(Quote, the_range_of_the_time_gives_a_range_of_the_price) {
   JobTime time = timeOf(1847);
   time.low.cutting_s = 1847 * 0.8;
   time.high.cutting_s = 1847 * 1.2;
-  const QuantityPrice p = quotation(q, 1, time).prices[0];
+  const QuantityPrice p = quotation(q, 1, time).prices.at(0);
   EXPECT_EQ(text(p.price), "422.17");
   EXPECT_EQ(text(p.high_price), "506.61");
   EXPECT_EQ(text(p.low_price), "337.74");

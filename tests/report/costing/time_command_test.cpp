@@ -80,7 +80,8 @@ TEST_F(Commands, a_square_takes_the_worked_time) {
   const Answer a = run("time --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
   const json j = json::parse(a.out);
-  EXPECT_NEAR(j["time"]["total_s"].get<double>(), 8.359756397406, 1e-8);  // trade formula F17 (geometry)
+  EXPECT_NEAR(j["time"]["total_s"].get<double>(), 8.359756397406,
+              1e-8);  // four sides of 100, corners by sqrt(a δ s / (1 - s))
   EXPECT_NEAR(j["programs"][0]["tools"][0]["feed_mm"].get<double>(), 400, 1e-9);
   EXPECT_EQ(j["provecut"], 1);
   EXPECT_EQ(j["complete"], true);
@@ -89,7 +90,7 @@ TEST_F(Commands, a_square_takes_the_worked_time) {
 }
 
 TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
-  // 4100 s of dwells in two setups; trade formula F26: 145.67, 1336.67, 6630.00.
+  // 4100 s of dwells in two setups; (once + n each) / (1 - margin): 145.67, 1336.67, 6630.00.
   write("job.toml",
         job(bench, "[[setup.program]]\nfile = \"front.nc\"\ntool = 1\n",
             std::string("[[setup]]\nname = \"back\"\nflip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]\n"
@@ -123,7 +124,7 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
   EXPECT_EQ(page.out.find("https:"), std::string::npos);
 }
 
-// F38 from files: a sheet of eight, its time in dwells and one long cut that reaches its feed at once.
+// A sheet of eight, its time in dwells and one long cut that reaches its feed at once.
 TEST_F(Commands, sign_stocks_come_out_to_the_cent) {
   // 14776 s of machine, of them 11520 s in the material: 300 mm at 1.5625 mm/min, less what speeding up adds (< 1 ms).
   write("job.toml", job("max_rate = [5000, 5000, 5000]\nacceleration = [5000, 5000, 5000]\nspindle_start_s = 0\n",
@@ -137,13 +138,13 @@ TEST_F(Commands, sign_stocks_come_out_to_the_cent) {
   const Answer a = run("quote --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
   const json lines = json::parse(a.out)["quote"]["lines"];
-  const double wear = lines[0]["costs"][4]["amount"].get<double>();
-  EXPECT_EQ(lines[0]["costs"][4]["name"], "tool wear");
-  EXPECT_EQ(wear, 0.62);  // F38: 0.616
+  const double wear = lines.at(0)["costs"][4]["amount"].get<double>();
+  EXPECT_EQ(lines.at(0)["costs"][4]["name"], "tool wear");
+  EXPECT_EQ(wear, 0.62);  // 0.616
   // Rapids and ramps add some seconds to 14773 s; with them the machine's 24.63 a piece is right to a cent.
-  EXPECT_NEAR(lines[0]["costs"][3]["amount"].get<double>(), 24.63, 0.011);
-  EXPECT_NEAR(lines[0]["price"].get<double>(), 221.51, 0.03);   // F38
-  EXPECT_NEAR(lines[1]["price"].get<double>(), 1008.16, 0.25);  // F38
+  EXPECT_NEAR(lines.at(0)["costs"][3]["amount"].get<double>(), 24.63, 0.011);
+  EXPECT_NEAR(lines.at(0)["price"].get<double>(), 221.51, 0.03);  // (once + n each) / (1 - margin)
+  EXPECT_NEAR(lines[1]["price"].get<double>(), 1008.16, 0.25);
 }
 
 TEST_F(Commands, time_tells_cutting_from_air_and_lists_lines_and_setups) {
@@ -157,7 +158,7 @@ TEST_F(Commands, time_tells_cutting_from_air_and_lists_lines_and_setups) {
   const Answer a = run("time --lines --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
   const json j = json::parse(a.out);
-  const double line_s = 106.0 / 50 + 50.0 / 500;  // F16
+  const double line_s = 106.0 / 50 + 50.0 / 500;  // rest to rest: d/v + v/a
   EXPECT_EQ(j["air_known"], true);
   const json cut = j["programs"][0];
   double of_line_4 = 0, of_lines = 0;
@@ -234,7 +235,7 @@ TEST_F(Commands, several_jobs_are_summed_up) {
 
 TEST_F(Commands, measured_times_lead_to_the_machine) {
   // Strokes to and fro on a machine of 250 mm/s², half of what is set;
-  // F16 for a stroke of 2 mm from rest to rest: 2 sqrt(2 / 250) = 0.178885438199983 s; 200 of them 35.7770876399966 s.
+  // A stroke of 2 mm from rest to rest: 2 sqrt(2 / 250) = 0.178885438199983 s; 200 of them 35.7770876399966 s.
   std::string strokes = "G21 G90 G17 G94 F3000\n";
   for (int i = 0; i < 100; ++i) strokes += "G1 X2\nX0\n";
   write("strokes.nc", strokes + "M2\n");
@@ -275,7 +276,7 @@ TEST_F(Commands, programs_alone_run_on_a_machine_that_is_named) {
 TEST_F(Commands, a_feed_override_slows_the_feeds) {
   write("line.nc", "G21 G90 G17 G94\nG0 X0 Y0\nG1 X100 F3000\nM2\n");
   write("job.toml", job(bench, "[[setup.program]]\nfile = \"line.nc\"\ntool = 1\n"));
-  // F16: 100/25 + 25/500
+  // 100/25 + 25/500
   EXPECT_NEAR(json::parse(run("time --feed 50 --format json job.toml").out)["time"]["total_s"].get<double>(), 4.05,
               1e-8);
   for (const char* odd : {"0", "-5", "nan", "inf", "x", "1e9", "\"\""})
@@ -405,7 +406,7 @@ TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
   const char* const cut = "G1 X100 Y0 F3000\nM2\n";
   write("in.nc", std::string("G21 G90 G17 G94\nG0 X0 Y0\nG1 Z3 F100\n") + cut);
   const json j = json::parse(run("time --format json job.toml").out);
-  const double line_s = 100.0 / 50 + 50.0 / 500;                // F16
+  const double line_s = 100.0 / 50 + 50.0 / 500;
   EXPECT_LT(j["time"]["total_s"].get<double>(), line_s + 2.5);  // 120 mm at 5000 mm/min: 1.6 s
   EXPECT_LT(j["time"]["low_s"].get<double>(), line_s + 0.2);    // the way in is left out
   EXPECT_GT(j["time"]["high_s"].get<double>(), line_s);

@@ -34,7 +34,7 @@ Draft draftOf(const std::vector<std::pair<std::string, std::string>>& files, con
   for (std::size_t i = 0; i < files.size(); ++i) entries.push_back({files[i].first, &programs[i]});
   Draft draft{draft::draftJob(name, entries), {}};
   const JobReading reading = readJob(draft.text, "job.toml");
-  for (const Problem& p : reading.problems)
+  for (const JobFileProblem& p : reading.problems)
     ADD_FAILURE() << p.place.line << ": " << p.message << "; " << p.help << "\n" << draft.text;
   draft.job = reading.job.value_or(Job{});
   return draft;
@@ -63,7 +63,7 @@ TEST(DraftJob, has_a_stock_that_the_cut_fits_on) {
   const Draft draft =
       draftOf("(T1 D=6. FLAT END MILL)\nG21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4.5 F300\nX90 F900\nY50\nG0 Z5\n");
   EXPECT_EQ(draft.job.stock.size_mm, (Vec3{100, 60, 4.5}));
-  EXPECT_EQ(draft.job.setups.at(0).zero_mm, (Vec3{0, 0, 4.5}));
+  EXPECT_EQ(draft.job.setups.at(0).zero_mm, (SetupPoint{0, 0, 4.5}));
   EXPECT_THAT(draft.text, HasSubstr("X 10 to 90, Y 10 to 50, down to Z -4.5 mm"));
   EXPECT_THAT(draft.text, HasSubstr("Feeds 300 to 900 mm per minute"));
   EXPECT_FALSE(draft.job.inches);
@@ -131,7 +131,7 @@ TEST(DraftJob, stays_valid_when_its_suggestions_are_taken) {
   }
   text = replaced(text, "hold_downs = []", "hold_downs = [\"screw SW\", \"clamp N\"]");
   const JobReading reading = readJob(text, "job.toml");
-  for (const Problem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << text;
+  for (const JobFileProblem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << text;
   ASSERT_TRUE(reading.job);
   EXPECT_THAT(reading.job->hold_downs, SizeIs(2));
   EXPECT_TRUE(reading.job->stock.material_given);

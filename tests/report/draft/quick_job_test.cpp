@@ -21,10 +21,10 @@ Vec3 sizeOf(const std::string& text) {
 }
 
 // The only complaint, and what it marks.
-std::pair<std::string, std::string> complaintOf(const std::string& text, const std::vector<Problem>& problems) {
+std::pair<std::string, std::string> complaintOf(const std::string& text, const std::vector<JobFileProblem>& problems) {
   EXPECT_THAT(problems, SizeIs(1)) << text;
   if (problems.empty()) return {};
-  return {problems[0].message + "; " + problems[0].help, markedText(text, problems[0].place)};
+  return {problems.at(0).message + "; " + problems.at(0).help, markedText(text, problems.at(0).place)};
 }
 
 auto stockComplaint(const std::string& text) {
@@ -91,12 +91,12 @@ TEST(ToolOption, says_what_it_lacks_and_where) {
   EXPECT_EQ(toolComplaint("x=flat,6mm").second, "x");
   EXPECT_EQ(toolComplaint("0=flat,6mm").second, "0");
   EXPECT_EQ(toolComplaint("1.5=flat,6mm").second, "1.5");
-  EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("nearest is \"flat\""));
+  EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("did you mean \"flat\"?"));
   EXPECT_THAT(toolComplaint("1=flat").first, HasSubstr("has no `diameter`"));
   EXPECT_THAT(toolComplaint("1=flat,6").first, HasSubstr("without a unit; write 6mm or 6in"));
   EXPECT_THAT(toolComplaint("1=flat,six mm").first, HasSubstr("no number with a unit"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,2").first, HasSubstr("\"2\" has no name"));
-  EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("nearest key of --tool is `flutes`"));
+  EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("did you mean `flutes`?"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,flutes=2mm").first, HasSubstr("takes no unit; write 2"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,diameter=5mm").first, HasSubstr("given twice"));
   EXPECT_THAT(toolComplaint("1=vee,6mm").first, HasSubstr("tool 1 (vee) has no `angle`"));
@@ -113,7 +113,7 @@ TEST(QuickJob, has_one_setup_with_zero_at_the_top_front_left_corner) {
   EXPECT_THAT(quick.errors, IsEmpty());
   ASSERT_TRUE(quick.job);
   ASSERT_THAT(quick.job->setups, SizeIs(1));
-  EXPECT_EQ(quick.job->setups[0].zero_mm, (Vec3{0, 0, 10}));
+  EXPECT_EQ(quick.job->setups[0].zero_mm, (SetupPoint{0, 0, 10}));
   EXPECT_EQ(quick.job->setups[0].programs.at(1).file, "b.nc");
   EXPECT_EQ(quick.job->setups[0].programs.at(1).tool, 7);
   EXPECT_THAT(quick.assumed, testing::Contains(HasSubstr("nothing that holds the stock")));

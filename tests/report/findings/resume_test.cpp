@@ -2,8 +2,10 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <sstream>
+#include <utility>
 
 #include "tests/report/running.h"
 
@@ -103,6 +105,21 @@ TEST(Resume, that_cannot_be_used_gives_2) {
   EXPECT_EQ(runProvecut(folder, {"resume"}).status, 2);
   EXPECT_EQ(runProvecut(folder, {"resume", "none.toml"}).status, 2);
   EXPECT_EQ(runProvecut(folder, {"resume", "job.toml", "--before", "0"}).status, 2);
+}
+
+// The clearance height over the screw's head is 4.5 + 3 = 7.5: as high as that is high enough.
+TEST(Resume, a_line_that_begins_just_at_the_clearance_height_is_safe_and_a_hair_lower_it_is_not) {
+  for (const auto& [height, safe] : {std::pair{"7.5", true}, {"7.49", false}}) {
+    TempFolder folder;
+    const std::string up = std::string("G0 Z") + height + "\n";
+    folder.write("a.nc",
+                 "G21 G90 G17 G94\nT1 M6\nS12000 M3\n" + up + "G0 X50 Y40\nG1 Z-2 F300\n" + up + "G0 X20\nM5\nM30\n");
+    folder.write("job.toml", smallJob({"a.nc"}));
+    const Ran r = runProvecut(folder, {"resume", "job.toml", "--format", "json"});
+    ASSERT_EQ(r.status, 0) << r.err;
+    const auto lines = linesOf(nlohmann::json::parse(r.out)["programs"][0]);
+    EXPECT_EQ(std::count(lines.begin(), lines.end(), 8), safe ? 1 : 0) << height;
+  }
 }
 
 }  // namespace

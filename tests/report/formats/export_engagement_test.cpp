@@ -66,7 +66,7 @@ TEST(ExportEngagement, without_a_program_writes_the_whole_job) {
   EXPECT_EQ(all.size(), 2 * second.size() - 1);
   ASSERT_FALSE(all.empty());
   EXPECT_EQ(all[1][0], "1");
-  EXPECT_EQ(all.back()[0], "2");
+  EXPECT_EQ(all.back().at(0), "2");
 }
 
 TEST(ExportEngagement, of_what_is_not_there_gives_2) {

@@ -42,11 +42,11 @@ TEST(SetupSteps, ask_for_a_tool_only_where_another_one_is_in_the_spindle) {
   const Sample sample;
   const auto front = setupSteps(*sample.facts, 0), back = setupSteps(*sample.facts, 1);
   // 10-frame-holes: the drill, then the flat after a change within the program; 20-tray goes on with the flat.
-  ASSERT_EQ(front[0].tools.size(), 2u);
+  ASSERT_EQ(front.at(0).tools.size(), 2u);
   EXPECT_EQ(front[0].tools[0].tool, 2);
   EXPECT_TRUE(front[0].tools[0].change_before);
-  EXPECT_EQ(front[0].tools[1].tool, 1);
-  EXPECT_TRUE(front[0].tools[1].change_before);
+  EXPECT_EQ(front.at(0).tools[1].tool, 1);
+  EXPECT_TRUE(front.at(0).tools[1].change_before);
   ASSERT_EQ(front[1].tools.size(), 1u);
   EXPECT_FALSE(front[1].tools[0].change_before);
   EXPECT_TRUE(front[2].tools[0].change_before);

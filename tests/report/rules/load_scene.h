@@ -1,8 +1,8 @@
 // A scene whose moves have loads, as the simulation would give them.
 #pragma once
 
-#include "sim/load/observed_load.h"
-#include "sim/stock/move_cut.h"
+#include "sim/observed/load.h"
+#include "sim/observed/move_cut.h"
 #include "tests/report/rules/scene.h"
 
 namespace provecut {

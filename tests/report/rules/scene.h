@@ -10,7 +10,7 @@
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
 #include "report/rules/list.h"
-#include "sim/observation.h"
+#include "sim/observed/observation.h"
 
 namespace provecut {
 
@@ -32,12 +32,12 @@ class Scene {
 
   // Adds a program of its own, numbered from 0, to which the moves that follow belong.
   void addProgram(std::string file);
-  // Adds a hold-down that stands in all programs; gives its index.
+  // Adds a hold-down fitted for all programs; gives its index.
   int addHoldDown(HoldDown hold_down);
 
-  Motion& rapid(Vec3 to) { return move(MotionKind::rapid, to); }
-  Motion& feed(Vec3 to) { return move(MotionKind::feed, to); }
-  Motion& arc(Vec3 to, Vec2 centre, Plane plane, bool clockwise);
+  Motion& rapid(WorkPoint to) { return move(MotionKind::rapid, to); }
+  Motion& feed(WorkPoint to) { return move(MotionKind::feed, to); }
+  Motion& arc(WorkPoint to, WorkPoint2 centre, Plane plane, bool clockwise);
   Motion& dwell(double seconds);
   Motion& last() { return program(current_).motions.back(); }
   std::uint32_t lastIndex() const {
@@ -54,15 +54,15 @@ class Scene {
   Spindle spindle = Spindle::cw;
 
  private:
-  Motion& move(MotionKind kind, Vec3 to);
+  Motion& move(MotionKind kind, WorkPoint to);
 
   Facts facts_;
   std::size_t current_ = 0;
-  Vec3 position_{0, 0, 20};
+  WorkPoint position_{0, 0, 20};
 };
 
 // A round screw head and a rectangular clamp, by name.
-HoldDown screw(std::string name, Vec2 at, double diameter_mm, double top_mm);
-HoldDown clamp(std::string name, Vec2 at, Vec2 size_mm, double top_mm);
+HoldDown screw(std::string name, SetupPoint2 at, double diameter_mm, double top_mm);
+HoldDown clamp(std::string name, SetupPoint2 at, Vec2 size_mm, double top_mm);
 
 }  // namespace provecut

@@ -27,7 +27,7 @@ std::string trimmed(const std::string& text) {
 // Rows of the tables with `columns` cells, heads and rules left out.
 std::vector<std::vector<std::string>> rowsOf(std::size_t columns) {
   std::vector<std::vector<std::string>> rows;
-  std::istringstream text(readAll(fs::path(PROVECUT_SOURCE_DIR) / "tests" / "rules" / "STORIES.md"));
+  std::istringstream text(readAll(fs::path(PROVECUT_SOURCE_DIR) / "tests" / "report" / "rules" / "STORIES.md"));
   for (std::string line; std::getline(text, line);) {
     if (line.empty() || line.front() != '|' || line.starts_with("| ---")) continue;
     std::vector<std::string> cells;

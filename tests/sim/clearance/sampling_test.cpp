@@ -31,6 +31,21 @@ std::vector<PartOf> partsOf(const Tool& tool) {
   return parts;
 }
 
+// Where a point lies on a move, as a share of its way, and what that may be off; infinite where it is not on it.
+struct Meeting {
+  double at = INFINITY, within = 0;
+};
+
+// Turn by turn: a level helix comes to the same place again.
+Meeting meetingAt(const Motion& motion, Vec3 point, double way) {
+  for (int turn = 0; turn < motion.turns; ++turn) {
+    const auto off = [&](double t) { return length(sampled::pointOn(motion, (turn + t) / motion.turns) - point); };
+    const sampled::Range place = sampled::lowest(off, way / motion.turns, 1e-6, 20000);
+    if (place.low <= 1e-5) return {(turn + place.at) / motion.turns, (place.high + 1e-5) / way};
+  }
+  return {};
+}
+
 TEST(Clearance, agrees_with_dense_sampling_in_thousands_of_random_scenes) {
   const unsigned seed = 77003;
   std::printf("seed %u\n", seed);
@@ -64,18 +79,7 @@ TEST(Clearance, agrees_with_dense_sampling_in_thousands_of_random_scenes) {
         // The entry touches, and it lies on the way.
         const double there = sampled::distance(p.profile, s.hold_down, touch->entry);
         EXPECT_LE(there, p.profile.sagitta + 2e-6);
-        // Flip by turn: a level helix comes to the same place again.
-        const int turns = s.motion.turns;
-        double met = INFINITY, met_within = 0;
-        for (int turn = 0; turn < turns && met == INFINITY; ++turn) {
-          const auto off = [&](double t) {
-            return length(sampled::pointOn(s.motion, (turn + t) / turns) - touch->entry);
-          };
-          const sampled::Range place = sampled::lowest(off, way / turns, 1e-6, 20000);
-          if (place.low > 1e-5) continue;
-          met = (turn + place.at) / turns;
-          met_within = (place.high + 1e-5) / way;
-        }
+        const auto [met, met_within] = meetingAt(s.motion, touch->entry, way);
         ASSERT_LE(met, 1) << "the entry is not on the way";
         // Before it the part touches nowhere (from the sampled place of the entry, less what that may be
         // off).
@@ -90,7 +94,7 @@ TEST(Clearance, agrees_with_dense_sampling_in_thousands_of_random_scenes) {
         const double step = way / 2000 / 2, slack = step + p.profile.sagitta;
         double met_depth = -INFINITY, max_depth = -INFINITY;
         for (int k = 0; k <= 2000; ++k) {
-          const Vec3 tip = sampled::pointOn(s.motion, k / 2000.0);
+          const SetupPoint tip = sampled::pointOn(s.motion, k / 2000.0);
           const double h = s.hold_down.top_mm - tip.z, axis = sampled::signedDistance(s.hold_down, flat(tip));
           met_depth = std::max(met_depth, sampled::radiusUpTo(p.profile, h) - axis);
           max_depth = std::max(max_depth, sampled::radiusUpTo(p.profile, h + slack) + slack - axis);

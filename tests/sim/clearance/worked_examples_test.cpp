@@ -31,7 +31,8 @@ TEST(Clearance, of_an_arc_past_a_screw) {
   // = 3.411688245431.
   for (const MotionKind way : {MotionKind::arc_ccw, MotionKind::arc_cw}) {
     const bool ccw = way == MotionKind::arc_ccw;
-    const Vec3 from = ccw ? Vec3{40, 0, -3} : Vec3{0, 40, -3}, to = ccw ? Vec3{0, 40, -3} : Vec3{40, 0, -3};
+    const WorkPoint from = ccw ? WorkPoint{40, 0, -3} : WorkPoint{0, 40, -3},
+                    to = ccw ? WorkPoint{0, 40, -3} : WorkPoint{40, 0, -3};
     const clearance::Approach a =
         see(arc(way, Plane::xy, from, to, {0, 0}), bodyOf(flatTool()), roundOne({36, 36}, 9, 4.5));
     ASSERT_TRUE(a.near);
@@ -45,8 +46,8 @@ TEST(Clearance, at_the_height_of_the_head_a_vee_is_wider_than_at_its_tip) {
   // screw's centre leaves 12 - 4.5 - 4.330127018922 = 3.169872981078 on the level of the head (geometry).
   const ToolBody vee = bodyOf(veeTool());
   const clearance::Obstacle head = clearance::obstacle(roundOne({12, 0}, 9, 4.5), 0);
-  EXPECT_NEAR(clearance::radiusUpTo(vee.pieces[0], 7.5), 4.330127018922, 1e-12);
-  EXPECT_NEAR(clearance::depthAt({0, 0, -3}, vee.pieces[0], head), -3.169872981078, 1e-12);
+  EXPECT_NEAR(clearance::radiusUpTo(vee.pieces.at(0), 7.5), 4.330127018922, 1e-12);
+  EXPECT_NEAR(clearance::depthAt({0, 0, -3}, vee.pieces.at(0), head), -3.169872981078, 1e-12);
   // The flank leans towards the head, so the shortest way is at right angles to it: cos 30° of that.
   const clearance::Approach a = see(line({0, 0, -3}, {0, 0, -3}), vee, roundOne({12, 0}, 9, 4.5));
   ASSERT_TRUE(a.near);
@@ -55,7 +56,7 @@ TEST(Clearance, at_the_height_of_the_head_a_vee_is_wider_than_at_its_tip) {
 
 TEST(Clearance, half_a_millimetre_up_a_ball_is_thinner_than_its_diameter) {
   // Radius 3 at 0.5 above the tip: sqrt(9 - 2.5²) = 1.658312395178 (geometry).
-  EXPECT_NEAR(clearance::radiusUpTo(bodyOf(ballTool()).pieces[0], 0.5), 1.658312395178, 1e-12);
+  EXPECT_NEAR(clearance::radiusUpTo(bodyOf(ballTool()).pieces.at(0), 0.5), 1.658312395178, 1e-12);
 }
 
 TEST(HoldDownHit, the_collet_nut_comes_down_to_a_head) {

@@ -35,8 +35,8 @@ TEST(Event, each_kind_of_time_is_kept_apart) {
   EXPECT_DOUBLE_EQ(plan_.time.tool_change_s, 180);
   EXPECT_DOUBLE_EQ(plan_.time.spindle_s, 8);
   EXPECT_DOUBLE_EQ(plan_.time.dwell_s, 3);
-  EXPECT_NEAR(plan_.time.rapid_s, 1.2, within(1.2));          // F16: 100/100 + 100/500
-  EXPECT_NEAR(plan_.time.cutting_s, 1.1 + 2.1, within(3.2));  // F16: d/v + v/a
+  EXPECT_NEAR(plan_.time.rapid_s, 1.2, within(1.2));          // 100/100 + 100/500
+  EXPECT_NEAR(plan_.time.cutting_s, 1.1 + 2.1, within(3.2));  // d/v + v/a
   EXPECT_DOUBLE_EQ(plan_.time.stop_s, 0);
   EXPECT_NEAR(plan_.time.total_s(), 180 + 8 + 3 + 1.2 + 3.2, 1e-9);
   EXPECT_EQ(plan_.tool_at_end, 2);
@@ -57,9 +57,9 @@ TEST(Event, the_axes_come_to_rest_for_a_stop_and_run_on_past_an_optional_one) {
                        machineOf(500))
         .time.total_s();
   };
-  EXPECT_NEAR(time(EventKind::optional_stop), 4.1, within(4.1));  // F16: 200/50 + 50/500
+  EXPECT_NEAR(time(EventKind::optional_stop), 4.1, within(4.1));  // 200/50 + 50/500
   EXPECT_NEAR(time(EventKind::comment_tool), 4.1, within(4.1));
-  EXPECT_NEAR(time(EventKind::stop), 4.2, within(4.2));  // F16 twice
+  EXPECT_NEAR(time(EventKind::stop), 4.2, within(4.2));  // twice 100/50 + 50/500
   EXPECT_NEAR(time(EventKind::spindle_stop), 4.2, within(4.2));
 }
 
@@ -100,7 +100,7 @@ TEST(Rapid, with_independent_axes_takes_as_long_as_its_slowest_axis) {
   m.max_rate_mm_min = {5000, 3000, 1200};
   m.acceleration_mm_s2 = {500, 300, 100};
   m.rapids = Rapids::independent;
-  // F16 d/v + v/a for each axis: X 100 at 5000: 1.2 + 1/6; Y 90 at 3000: 1.8 + 1/6; Z 20 at 1200: 1 + 0.2
+  // d/v + v/a for each axis: X 100 at 5000: 1.2 + 1/6; Y 90 at 3000: 1.8 + 1/6; Z 20 at 1200: 1 + 0.2
   EXPECT_NEAR(clock::plan(ProgramMaker().rapid({100, 90, 20}).program, m).time.rapid_s, 1.8 + 50.0 / 300, 1e-9);
   EXPECT_NEAR(clock::plan(ProgramMaker().rapid({100, 0, 20}).program, m).time.rapid_s, 1.2 + 5000.0 / 60 / 500, 1e-9);
 }
@@ -110,14 +110,14 @@ TEST(Feed, an_override_scales_feeds_and_leaves_rapids) {
   clock::PlanOptions half;
   half.feed_override = 0.5;
   const clock::Plan full = clock::plan(p, machineOf(500, 6000)), slow = clock::plan(p, machineOf(500, 6000), half);
-  EXPECT_NEAR(full.time.cutting_s, 2.1, within(2.1));    // F16
-  EXPECT_NEAR(slow.time.cutting_s, 4.05, within(4.05));  // F16: 100/25 + 25/500
+  EXPECT_NEAR(full.time.cutting_s, 2.1, within(2.1));    // rest to rest: d/v + v/a
+  EXPECT_NEAR(slow.time.cutting_s, 4.05, within(4.05));  // 100/25 + 25/500
   EXPECT_DOUBLE_EQ(full.time.rapid_s, slow.time.rapid_s);
 }
 
 TEST(OddMoves, a_move_that_goes_nowhere_neither_takes_time_nor_slows_its_neighbours) {
   Program p = ProgramMaker().feed({100, 0, 0}, 3000).feed({100, 0, 0}, 3000).feed({200, 0, 0}, 3000).program;
-  EXPECT_NEAR(clock::plan(p, machineOf(500)).time.total_s(), 4.1, within(4.1));  // F16: 200/50 + 50/500
+  EXPECT_NEAR(clock::plan(p, machineOf(500)).time.total_s(), 4.1, within(4.1));  // 200/50 + 50/500
   p.motions[1].end.y = 1e-12;                                                    // what is left of a unit conversion
   EXPECT_NEAR(clock::plan(p, machineOf(500)).time.total_s(), 4.1, within(4.1));
   p.motions[1].flags = motion_machine_frame | motion_height_unknown;

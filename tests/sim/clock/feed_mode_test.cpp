@@ -1,5 +1,4 @@
-// From program text to time: feed modes and canned cycles. Worked examples: trade formulas F16 (mechanics) and F36
-// (inverse time: NISTIR 6556 3.5.21).
+// From program text to time: feed modes and canned cycles. Inverse time: NISTIR 6556 3.5.21.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -26,13 +25,13 @@ double strokeTime(double length_mm, double speed_mm_s, double acceleration_mm_s2
 TEST(InverseTime, gives_the_minutes_that_a_block_takes) {
   const Program p = interpret("G21 G90 G17 G93\nG1 X30 Y40 F2.5\nM2\n");
   ASSERT_EQ(p.motions.size(), 1U);
-  EXPECT_FLOAT_EQ(p.motions[0].feed_mm_min, 125);  // F36
+  EXPECT_FLOAT_EQ(p.motions[0].feed_mm_min, 125);  // one turn: sqrt((2 π r)² + p²)
   Machine m = machineOf(500);
   EXPECT_NEAR(clock::plan(p, m).time.total_s(), 24 + 125.0 / 60 / (500 / 0.8),
-              1e-9);  // F36: 24 s; F16, the direction (0.6, 0.8)
+              1e-9);  // 24 s, and v/a in the direction (0.6, 0.8)
   // A whole circle in half a minute, in inches: the number means the same.
   const Program circle = interpret("G20 G90 G17 G93\nG3 I1 F2\nM2\n");
-  EXPECT_NEAR(static_cast<double>(circle.motions[0].feed_mm_min), 2 * 2 * std::numbers::pi * 25.4, 1e-3);
+  EXPECT_NEAR(static_cast<double>(circle.motions.at(0).feed_mm_min), 2 * 2 * std::numbers::pi * 25.4, 1e-3);
   EXPECT_NEAR(clock::plan(circle, machineOf(1e6)).time.total_s(), 30, 1e-3);
 }
 
@@ -43,7 +42,7 @@ TEST(FeedPerRevolution, is_multiplied_by_the_speed) {
   EXPECT_FLOAT_EQ(p.motions[1].feed_mm_min, 600);
   ASSERT_EQ(p.features.size(), 1U);
   EXPECT_EQ(p.features[0].feature, "feed-per-revolution");  // the machine may not accept it
-  EXPECT_FLOAT_EQ(interpret("G20 G90 G17 S1000 M3\nG95 G1 X5 F0.01\nM2\n").motions[0].feed_mm_min, 254);
+  EXPECT_FLOAT_EQ(interpret("G20 G90 G17 S1000 M3\nG95 G1 X5 F0.01\nM2\n").motions.at(0).feed_mm_min, 254);
 }
 
 TEST(FeedPerRevolution, needs_a_speed_and_a_feed_of_its_own) {
@@ -71,7 +70,7 @@ TEST(CannedCycle, takes_the_time_of_its_moves_and_retracts) {
   const double across = strokeTime(10, 100, 500) + strokeTime(30, 100, 500), down = 2 * strokeTime(3, 100, 500),
                up = 2 * strokeTime(13, 100, 500);
   EXPECT_NEAR(timed.time.cutting_s, 2 * strokeTime(10, 10, 500), 1e-9);
-  const double first = static_cast<double>(timed.move_s[0]);  // to the clear height
+  const double first = static_cast<double>(timed.move_s.at(0));  // to the clear height
   EXPECT_NEAR(timed.time.rapid_s - first, across + down + up, 1e-6);
 }
 

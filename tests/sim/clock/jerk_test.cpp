@@ -1,4 +1,5 @@
-// S-curves. Worked examples: trade formula F16, jerk rows (mechanics; worked by hand in 40 digits).
+// S-curves. Rest to rest with the feed and the acceleration reached: d/v + v/a + a/j. Worked by hand in 40
+// digits.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -29,10 +30,10 @@ double lineTime(double length_mm, double speed_mm_s, int pieces = 1) {
 }
 
 TEST(Jerk, rest_to_rest_in_its_four_cases) {
-  EXPECT_NEAR(lineTime(100, 50), 2.15, within(2.15));                        // F16: feed and acceleration reached
-  EXPECT_NEAR(lineTime(3, 50), 0.212788205961, within(0.212788205961));      // F16: acceleration reached, feed not
-  EXPECT_NEAR(lineTime(0.5, 50), 0.1169607095285, within(0.1169607095285));  // F16: neither
-  EXPECT_NEAR(lineTime(100, 20), 5.0894427191, within(5.0894427191));  // F16: feed reached before the acceleration
+  EXPECT_NEAR(lineTime(100, 50), 2.15, within(2.15));                        // feed and acceleration reached
+  EXPECT_NEAR(lineTime(3, 50), 0.212788205961, within(0.212788205961));      // acceleration reached, feed not
+  EXPECT_NEAR(lineTime(0.5, 50), 0.1169607095285, within(0.1169607095285));  // neither
+  EXPECT_NEAR(lineTime(100, 20), 5.0894427191, within(5.0894427191));        // feed reached before the acceleration
 }
 
 TEST(Jerk, a_split_line_takes_the_time_of_the_whole) {
@@ -123,7 +124,7 @@ TEST(Jerk, a_short_weak_stretch_does_not_hold_back_the_long_one_beside_it) {
   clock::planSpeeds(path);
   ASSERT_LT(path[1].entry2_mm2_s2, 100);
   const std::vector<clock::StretchDrive> drive = driven(path, limit2, jerk);
-  // A halt between the two would do: each rest to rest by F16.
+  // A halt between the two would do: each rest to rest.
   const double alone =
       clock::jerkMove(80, 140, 1200, jerk, 0, 0).time_s + clock::jerkMove(0.4, 140, 100, jerk, 0, 0).time_s;
   EXPECT_LT(drive[0].time_s + drive[1].time_s, alone);
@@ -131,7 +132,7 @@ TEST(Jerk, a_short_weak_stretch_does_not_hold_back_the_long_one_beside_it) {
 
 TEST(Jerk, a_limit_that_the_curve_stays_below_is_passed_under_way) {
   // Without jerk the corner after 4 mm is met at its 60 mm/s. The one curve from rest to rest over 12 mm comes to j (t
-  // / 4)² with t = (32 d / j)^(1/3) (F16): 56.5 mm/s at most.
+  // / 4)² with t = (32 d / j)^(1/3): 56.5 mm/s at most.
   const double jerk = 5000;
   std::vector<clock::SpeedStretch> path{{4, 100, 1000, 0}, {8, 100, 1000, 3600}};
   const std::vector<double> limit2{0, 3600};

@@ -33,13 +33,13 @@ TEST(JobClock, another_tool_for_the_next_program_is_changed_by_hand_in_between) 
   m.tool_change_s = 90;
   const std::vector<Program> programs{line(), line(), line(), line()};
   const auto times = clock::jobTimes(jobOf({1, 2, 0, 2}, m), programs);
-  EXPECT_DOUBLE_EQ(times[0].time.tool_change_s, 0);  // the first tool is part of setting up
+  EXPECT_DOUBLE_EQ(times.at(0).time.tool_change_s, 0);  // the first tool is part of setting up
   EXPECT_DOUBLE_EQ(times[1].time.tool_change_s, 90);
   EXPECT_DOUBLE_EQ(times[2].time.tool_change_s, 0);  // not said: what is there stays
   EXPECT_DOUBLE_EQ(times[3].time.tool_change_s, 0);
   EXPECT_DOUBLE_EQ(times[1].high.tool_change_s, 90);
   EXPECT_DOUBLE_EQ(times[1].low.tool_change_s, 0);
-  EXPECT_NEAR(times[1].time.cutting_s, 2.1, within(2.1));  // F16: d/v + v/a
+  EXPECT_NEAR(times[1].time.cutting_s, 2.1, within(2.1));  // d/v + v/a
 }
 
 TEST(JobClock, a_tool_that_the_program_before_left_in_the_spindle_needs_no_change) {
@@ -47,7 +47,7 @@ TEST(JobClock, a_tool_that_the_program_before_left_in_the_spindle_needs_no_chang
   const std::vector<Program> programs{ProgramMaker().event(EventKind::tool_change, 7).feed({10, 0, 0}, 600).program,
                                       ProgramMaker().event(EventKind::tool_change, 7).feed({10, 0, 0}, 600).program};
   const auto times = clock::jobTimes(jobOf({0, 0}, m), programs);
-  EXPECT_DOUBLE_EQ(times[0].time.tool_change_s, m.tool_change_s);
+  EXPECT_DOUBLE_EQ(times.at(0).time.tool_change_s, m.tool_change_s);
   EXPECT_DOUBLE_EQ(times[1].time.tool_change_s, 0);
 }
 
@@ -61,18 +61,18 @@ TEST(JobClock, the_bounds_follow_from_what_they_assume) {
                                           .event(EventKind::stop)
                                           .dwell(2)
                                           .program};
-  const auto t = clock::jobTimes(jobOf({1}, m), programs)[0];
+  const auto t = clock::jobTimes(jobOf({1}, m), programs).at(0);
   EXPECT_NEAR(t.time.total_s(), 5 + 2.1 + 2, 1e-9);
   EXPECT_NEAR(t.low.total_s(), 2.1 + 2, 1e-9);
-  EXPECT_NEAR(t.high.total_s(), 5 + (2 + 50.0 / 350) + 60 + 2, 1e-9);  // F16 with a = 0.7 x 500
+  EXPECT_NEAR(t.high.total_s(), 5 + (2 + 50.0 / 350) + 60 + 2, 1e-9);  // d/v + v/a with a = 0.7 x 500
 }
 
 TEST(JobClock, the_low_bound_does_not_wait_for_blocks) {
   Machine m = machineOf(500);
   m.blocks_per_second = 0.1;  // 100 mm a block: 10 mm/s
   const std::vector<Program> programs{line()};
-  const auto t = clock::jobTimes(jobOf({1}, m), programs)[0];
-  EXPECT_NEAR(t.time.total_s(), 10 + 10.0 / 500, 1e-9);  // F19, F16
+  const auto t = clock::jobTimes(jobOf({1}, m), programs).at(0);
+  EXPECT_NEAR(t.time.total_s(), 10 + 10.0 / 500, 1e-9);
   EXPECT_NEAR(t.low.total_s(), 2.1, 1e-9);
 }
 
@@ -88,18 +88,18 @@ TEST(JobClock, feed_moves_that_take_nothing_are_air) {
                   .program;
   for (Motion& m : p.motions) m.tool = 1;
   const std::vector<Program> programs{p};
-  clock::ProgramTimes t = clock::jobTimes(job, programs)[0];
+  clock::ProgramTimes t = clock::jobTimes(job, programs).at(0);
   std::vector<MoveCut> cuts(3);
   cuts[1].removed_mm3 = 5;
   const double rapid_s = t.time.rapid_s;
   clock::shareOutAir(job, p, cuts, t);
-  EXPECT_NEAR(t.time.air_s, 2.1, 1e-6);  // F16
+  EXPECT_NEAR(t.time.air_s, 2.1, 1e-6);  // rest to rest: d/v + v/a
   EXPECT_NEAR(t.time.cutting_s, 2.1, 1e-6);
   EXPECT_NEAR(t.high.air_s, 2 + 50.0 / 350, 1e-6);
   EXPECT_EQ(t.time.rapid_s, rapid_s);
   // Of a tool that the job does not define nothing is known.
   job.tools.clear();
-  t = clock::jobTimes(job, programs)[0];
+  t = clock::jobTimes(job, programs).at(0);
   clock::shareOutAir(job, p, cuts, t);
   EXPECT_EQ(t.time.air_s, 0);
 }

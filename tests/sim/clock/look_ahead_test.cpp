@@ -1,4 +1,4 @@
-// A machine that sees only some blocks ahead must be able to stop within them (trade formula F19: v <= sqrt(2 a N L)).
+// A machine that sees only some blocks ahead must be able to stop within them (v <= sqrt(2 a N L)).
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -31,8 +31,8 @@ double steadySpeed(int blocks, double block_mm, double acceleration) {
 }
 
 TEST(LookAhead, of_n_short_blocks_sets_the_speed) {
-  EXPECT_NEAR(steadySpeed(16, 0.1, 500), 2400, within(2400));                   // F19
-  EXPECT_NEAR(steadySpeed(16, 0.05, 200), 1073.3126292, within(1073.3126292));  // F19
+  EXPECT_NEAR(steadySpeed(16, 0.1, 500), 2400, within(2400));  // sqrt(2 a N L)
+  EXPECT_NEAR(steadySpeed(16, 0.05, 200), 1073.3126292, within(1073.3126292));
 }
 
 // Window by window, from rest at the far end of each, as the machine itself would do it.

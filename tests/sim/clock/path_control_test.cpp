@@ -1,5 +1,5 @@
-// G61, G61.1 and G64 P: how corners are driven. Worked examples: trade formula F17 (geometry; worked by hand in 40
-// digits).
+// G61, G61.1 and G64 P: how corners are driven. A corner rounded to the deviation δ has the radius
+// δ s / (1 - s), s = sin(θ/2), and is driven at sqrt(a r). Worked by hand in 40 digits.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -43,7 +43,7 @@ Program square() {
 }
 
 TEST(PathTolerance, lets_a_corner_be_driven_on_the_arc_that_stays_within_it) {
-  // F17: P 0.1 at 90 degrees: radius 0.2414213562373; v = sqrt(a r).
+  // P 0.1 at 90 degrees: radius 0.2414213562373; v = sqrt(a r).
   const double expected = std::sqrt(500 * 0.2414213562373);
   EXPECT_NEAR(cornerSpeed(controlled(square(), PathControl::tolerance, 0.1), machineOf(500)), expected,
               within(expected));
@@ -57,7 +57,7 @@ TEST(PathTolerance, the_arc_takes_no_more_than_half_of_the_shorter_move) {
   // well.
   const Program p =
       controlled(ProgramMaker().feed({2, 0, 0}, 6000).feed({2, 100, 0}, 6000).program, PathControl::tolerance, 50);
-  EXPECT_NEAR(cornerSpeed(p, machineOf(500)), std::sqrt(500.0), 1e-9);  // F18: sqrt(a r)
+  EXPECT_NEAR(cornerSpeed(p, machineOf(500)), std::sqrt(500.0), 1e-9);  // sqrt(a r)
   // At 120 degrees between the moves: radius = room * tan(60 degrees).
   const Program q =
       controlled(ProgramMaker().feed({4, 0, 0}, 6000).feed({4 + 10 * 0.5, 10 * std::sqrt(0.75), 0}, 6000).program,
@@ -84,14 +84,14 @@ TEST(PathTolerance, short_chords_of_a_circle_are_driven_like_the_circle) {
 
 TEST(ExactStop, of_the_program_is_that_of_the_machine) {
   EXPECT_NEAR(timeOf(controlled(square(), PathControl::exact_stop), machineOf(500)), 8.4,
-              within(8.4));  // F17: exact stop
+              within(8.4));  // exact stop
 }
 
 TEST(ExactPath, all_but_halts_in_a_corner_and_runs_on_where_the_path_is_smooth) {
   const double exact = timeOf(controlled(square(), PathControl::exact_path), machineOf(500));
   EXPECT_LT(exact, 8.4);
   EXPECT_GT(exact, 8.395);
-  // A line, its tangent quarter and a line: d/v + v/a as one straight (F16).
+  // A line, its tangent quarter and a line: d/v + v/a as one straight.
   const Program smooth = controlled(ProgramMaker()
                                         .feed({50, 0, 0}, 3000)
                                         .arc(MotionKind::arc_ccw, Plane::xy, {50, 20}, {70, 20, 0}, 3000)
@@ -167,7 +167,7 @@ TEST(PathControl, is_read_from_the_program) {
   const Program below = interpret("G21 G90 G94 F1000\nG64 P-1\nG1 X10\nM2\n");
   ASSERT_EQ(below.problems.size(), 1U);
   EXPECT_EQ(below.problems[0].id, "word-negative");
-  EXPECT_EQ(below.path_control[0].control, PathControl::as_set);
+  EXPECT_EQ(below.path_control.at(0).control, PathControl::as_set);
 }
 
 }  // namespace

@@ -1,5 +1,5 @@
 // Arcs on which the acceleration along the path and the one towards the centre share what an axis gives. Worked
-// examples: trade formula F35 (mechanics; worked by hand in 40 digits and by stepping in time).
+// by hand in 40 digits and by stepping in time.
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -32,11 +32,10 @@ double circleTime(double radius_mm, double feed_mm_min) {
 }
 
 TEST(SharedArc, a_full_circle_from_rest_to_rest) {
-  EXPECT_NEAR(circleTime(3, 3000), 0.568123785649, within(0.568123785649));   // F35
-  EXPECT_NEAR(circleTime(10, 6000), 1.037247376184, within(1.037247376184));  // F35: F above 4242.6
+  EXPECT_NEAR(circleTime(3, 3000), 0.568123785649, within(0.568123785649));   // 2 π r / v + v/a
+  EXPECT_NEAR(circleTime(10, 6000), 1.037247376184, within(1.037247376184));  // F above 4242.6
 }
 
-// Trap 18.
 TEST(SharedArc, from_rest_to_the_max_that_the_bend_allows_takes_45_degrees_of_arc) {
   for (double r : {0.5, 3.0, 10.0, 200.0})
     for (double a : {20.0, 500.0, 4000.0}) {
@@ -44,19 +43,19 @@ TEST(SharedArc, from_rest_to_the_max_that_the_bend_allows_takes_45_degrees_of_ar
       EXPECT_NEAR(clock::arcReach2(0, pi * r / 4, a, most2), most2, 1e-12 * most2);
       EXPECT_LT(clock::arcReach2(0, 0.99 * pi * r / 4, a, most2), most2);
       const clock::SpeedStretch eighth{pi * r / 4, std::sqrt(most2), a, 0};
-      const double expected = 1.311028777146 * std::sqrt(r / a);  // F35: κ = Γ(1/4)² / (4 sqrt(2 π))
+      const double expected = 1.311028777146 * std::sqrt(r / a);  // κ = Γ(1/4)² / (4 sqrt(2 π))
       EXPECT_NEAR(clock::driveArc(eighth, most2, 0, std::sqrt(most2)).time_s, expected, within(expected));
     }
   EXPECT_NEAR(clock::driveArc({pi * 3 / 4, std::sqrt(1500.0), 500, 0}, 1500, 0, std::sqrt(1500.0)).time_s,
-              0.1015518524057, within(0.1015518524057));  // F35
+              0.1015518524057, within(0.1015518524057));
   EXPECT_NEAR(clock::driveArc({pi * 10 / 4, std::sqrt(5000.0), 500, 0}, 5000, 0, std::sqrt(5000.0)).time_s,
-              0.1854074677301, within(0.1854074677301));  // F35
+              0.1854074677301, within(0.1854074677301));
 }
 
 TEST(SharedArc, a_huge_circle_is_a_straight_line) {
   const clock::SpeedStretch s{100, 50, 500, 0};
-  EXPECT_NEAR(clock::driveArc(s, 1e12, 0, 0).time_s, 2.1, 1e-8);                     // F16
-  EXPECT_NEAR(clock::driveArc({20, 50, 500, 0}, 1e12, 10, 5).time_s, 0.4725, 1e-8);  // F16
+  EXPECT_NEAR(clock::driveArc(s, 1e12, 0, 0).time_s, 2.1, 1e-8);  // rest to rest: d/v + v/a
+  EXPECT_NEAR(clock::driveArc({20, 50, 500, 0}, 1e12, 10, 5).time_s, 0.4725, 1e-8);
 }
 
 // The acceleration of every axis along and across together, in small steps of time on every arc of random programs.

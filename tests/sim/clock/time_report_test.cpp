@@ -129,7 +129,7 @@ TEST(TimeReport, the_setups_share_out_the_time) {
   const std::vector<Program> programs{line, line, line};
   const clock::TimeReport r = clock::timeReport(job, programs);
   ASSERT_EQ(r.setups.size(), 3U);
-  EXPECT_NEAR(r.setups[0].time.total_s(), 2.1, 1e-9);  // F16
+  EXPECT_NEAR(r.setups[0].time.total_s(), 2.1, 1e-9);  // rest to rest: d/v + v/a
   EXPECT_NEAR(r.setups[1].time.total_s(), 4.2, 1e-9);
   EXPECT_EQ(r.setups[2].time.total_s(), 0);
   EXPECT_NEAR(r.setups[1].high.total_s(), 2 * (2 + 50.0 / 350), 1e-9);
@@ -146,7 +146,7 @@ TEST(TimeReport, air_is_told_from_cutting_where_the_stock_was_cut) {
   runs[0].cuts[0].removed_mm3 = 1;
   const clock::TimeReport r = clock::timeReport(job, programs, {}, runs);
   EXPECT_TRUE(r.air_known);
-  EXPECT_NEAR(r.time.air_s, 2.1, 1e-6);  // F16
+  EXPECT_NEAR(r.time.air_s, 2.1, 1e-6);
   EXPECT_NEAR(r.time.cutting_s, 2.1, 1e-6);
   EXPECT_NEAR(r.tools[0].time.air_s, 2.1, 1e-6);
   EXPECT_NEAR(r.air_at_feed_s, 2, 1e-6);
@@ -156,7 +156,7 @@ TEST(TimeReport, air_is_told_from_cutting_where_the_stock_was_cut) {
 }
 
 TEST(TimeReport, counts_the_moves_that_never_reach_their_feed) {
-  // 5 mm is just enough for 3000 mm/min at 500 mm/s² (F16: v²/a); 4.9 is not.
+  // 5 mm is just enough for 3000 mm/min at 500 mm/s² (v²/a); 4.9 is not.
   ProgramMaker maker;
   maker.feed({5, 0, 0}, 3000)
       .event(EventKind::stop)
@@ -178,9 +178,9 @@ TEST(TimeReport, what_if_is_the_job_planned_again) {
       if (w.change.find(words) != std::string::npos) return w.time_s;
     return -1.0;
   };
-  EXPECT_NEAR(with("feeds 25 % lower"), 100 / 37.5 + 37.5 / 500, 1e-9);   // F16: d/v + v/a
-  EXPECT_NEAR(with("feeds 25 % higher"), 100 / 62.5 + 62.5 / 500, 1e-9);  // F16
-  EXPECT_NEAR(with("accelerations 50 % higher"), 2 + 50.0 / 750, 1e-9);   // F16
+  EXPECT_NEAR(with("feeds 25 % lower"), 100 / 37.5 + 37.5 / 500, 1e-9);  // d/v + v/a
+  EXPECT_NEAR(with("feeds 25 % higher"), 100 / 62.5 + 62.5 / 500, 1e-9);
+  EXPECT_NEAR(with("accelerations 50 % higher"), 2 + 50.0 / 750, 1e-9);
 }
 
 TEST(TimeReport, of_nothing_is_nothing) {

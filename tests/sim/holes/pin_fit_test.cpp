@@ -27,9 +27,9 @@ struct Board {
   }
   // Round about with the 6 mm flat cutter, to a depth below the top; `left_out`: as wide as the cutter's path leaves
   // it.
-  void bore(Vec2 at, double diameter, double depth) {
+  void bore(WorkPoint2 at, double diameter, double depth) {
     const double r = diameter / 2 - 3;
-    const auto line = [&](Vec3 from, Vec3 to) {
+    const auto line = [&](WorkPoint from, WorkPoint to) {
       Motion m;
       m.kind = MotionKind::feed;
       m.tool = 1;
@@ -48,7 +48,7 @@ struct Board {
     line({at.x + r, at.y, -depth}, {at.x, at.y, -depth});  // its middle too
     line({at.x, at.y, -depth}, {at.x, at.y, 5});
   }
-  void pin(Vec2 at, double diameter, double depth) {
+  void pin(SetupPoint2 at, double diameter, double depth) {
     HoldDown h;
     h.kind = HoldDownKind::pin;
     h.name = "pin";
@@ -107,7 +107,8 @@ TEST(PinFit, where_the_holes_do_not_match_the_pins_at_all_nothing_is_shifted) {
   b.pin({360, 40}, 8, 12);
   const auto run = b.look();
   EXPECT_TRUE(run.pins_shifted.empty());
-  EXPECT_NEAR(run.pin_fits[0].wall_mm, 0.05, 0.01);  // the pin at 60 meets the hole from 360, 4 too far back: 4.05 - 4
+  EXPECT_NEAR(run.pin_fits.at(0).wall_mm, 0.05,
+              0.01);  // the pin at 60 meets the hole from 360, 4 too far back: 4.05 - 4
   EXPECT_NEAR(run.pin_fits[1].wall_mm, 4.05, 0.003);
 }
 
@@ -125,7 +126,7 @@ TEST(PinFit, a_hole_off_to_one_side_leaves_less_there) {
   Board b;
   b.bore({60.03, 40}, 8.1, 13);
   b.pin({360, 40}, 8, 12);
-  EXPECT_NEAR(b.look().pin_fits[0].wall_mm, 4.02, 0.003);
+  EXPECT_NEAR(b.look().pin_fits.at(0).wall_mm, 4.02, 0.003);
 }
 
 TEST(PinFit, a_slot_is_wide_one_way_only) {

@@ -11,9 +11,9 @@ namespace {
 
 constexpr double thickness = 12;
 constexpr double through = -thickness - 0.2;
-constexpr Vec2 low{57, 32}, high{143, 88};  // the cutter's path round a part of 80 x 50
+constexpr WorkPoint2 low{57, 32}, high{143, 88};  // the cutter's path round a part of 80 x 50
 
-HoldDown holder(std::string name, HoldDownKind kind, Vec2 at, Vec2 size) {
+HoldDown holder(std::string name, HoldDownKind kind, SetupPoint2 at, Vec2 size) {
   HoldDown h;
   h.name = std::move(name);
   h.kind = kind;
@@ -158,7 +158,7 @@ TEST(StillAttached, tabs_that_swallow_a_small_loop_leave_its_slug_attached) {
     Moves m(1);
     const auto at = [&](double along) {
       const double a = along / r;
-      return Vec2{100 + r * std::cos(a), 60 + r * std::sin(a)};
+      return WorkPoint2{100 + r * std::cos(a), 60 + r * std::sin(a)};
     };
     m.rapid({at(0).x, at(0).y, 5}).feed({at(0).x, at(0).y, tab_z});
     for (int k = 0; k < 4; ++k) {
@@ -225,6 +225,67 @@ TEST(Holding, a_piece_whose_clamp_is_listed_no_longer_comes_free_with_its_name) 
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);
   EXPECT_TRUE(r.programs[1].pieces[0].free);
   EXPECT_EQ(r.programs[1].pieces[0].held_before, (std::vector<int>{1}));
+}
+
+// A part that reaches to the stock's edge, on one tab of 8 x 3 mm; its last side is trimmed by the width of one dexel.
+// In the frame of the part the kerf runs along u = 60 and v = 40 and 120, the trimmed edge at u = 160.
+struct AtTheEdge {
+  Moves moves{1};
+  std::uint32_t trim = 0;
+};
+AtTheEdge atTheEdge(bool swap, bool mirror) {
+  AtTheEdge r;
+  const auto at = [&](double u, double v, double z) {
+    if (mirror) u = 160 - u;
+    return swap ? Vec3{v, u, z} : Vec3{u, v, z};
+  };
+  r.moves.rapid(at(166, 40, 5)).feed(at(166, 40, through)).feed(at(60, 40, through)).feed(at(60, 73, through));
+  r.moves.feed(at(60, 73, through + 3.2)).feed(at(60, 87, through + 3.2)).feed(at(60, 87, through));
+  r.moves.feed(at(60, 120, through)).feed(at(166, 120, through)).rapid(at(166, 120, 5));
+  r.moves.rapid(at(162.8, 130, 5)).feed(at(162.8, 130, through));
+  r.trim = r.moves.count();
+  r.moves.feed(at(162.8, 30, through)).rapid(at(162.8, 30, 5));
+  return r;
+}
+
+TEST(Tabbed, a_pass_along_the_outermost_dexels_of_the_stock_cuts_beside_the_part) {
+  for (const bool swap : {false, true}) {
+    for (const bool mirror : {false, true}) {
+      SCOPED_TRACE(std::string(swap ? "along X" : "along Y") + (mirror ? ", first dexels" : ", last dexels"));
+      Job job = stockOf({160, 160, thickness}, {flatTool(1, 6)});
+      job.hold_downs = {holder("clamp", HoldDownKind::clamp, mirror ? Vec2{150, 150} : Vec2{10, 10}, {16, 16})};
+      const AtTheEdge made = atTheEdge(swap, mirror);
+      const auto r = check(job, {made.moves.program()}, {{0}});
+      ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+      const Piece& part = r.programs[0].pieces[0];
+      EXPECT_EQ(part.tabs.size(), 1U);
+      EXPECT_NEAR(part.plan_area_mm2, (160 - 0.25 - 63) * (80 - 6), 30);
+      EXPECT_EQ(part.move, made.trim);
+      EXPECT_TRUE(
+          std::any_of(part.beside.begin(), part.beside.end(), [&](const MoveRef& b) { return b.move == made.trim; }));
+    }
+  }
+}
+
+// Full-height wood left between the ends of a kerf holds a part like a tab where it is up to 4 mm wide, whichever way
+// it runs; a dexel more, and the part stands on solid wood.
+TEST(Tabbed, a_neck_of_four_millimetres_is_a_tab_along_x_and_along_y) {
+  const auto tabsOf = [](double neck, bool swap) {
+    const double half = neck / 2 + 3;
+    const auto at = [&](double u, double v, double z) { return swap ? Vec3{v, u, z} : Vec3{u, v, z}; };
+    Moves m(1);
+    m.rapid(at(60, 80 + half, 5)).feed(at(60, 80 + half, through)).feed(at(60, 110, through));
+    m.feed(at(110, 110, through)).feed(at(110, 50, through)).feed(at(60, 50, through));
+    m.feed(at(60, 80 - half, through)).rapid(at(60, 80 - half, 5));
+    Job job = stockOf({160, 160, thickness}, {flatTool(1, 6)});
+    job.hold_downs = {holder("clamp", HoldDownKind::clamp, {10, 10}, {16, 16})};
+    const auto r = check(job, {m.program()}, {{0}});
+    return r.programs[0].pieces.empty() ? std::size_t{0} : r.programs[0].pieces[0].tabs.size();
+  };
+  for (const bool swap : {false, true}) {
+    EXPECT_EQ(tabsOf(4, swap), 1U) << swap;
+    EXPECT_EQ(tabsOf(4.25, swap), 0U) << swap;
+  }
 }
 
 }  // namespace

@@ -22,11 +22,11 @@ struct Tried {
 Tried tryOut(const Job& job, const Program& program, const HoldDown& form, const placing::FreeRegion& region, int spots,
              std::mt19937& random) {
   std::uniform_real_distribution<double> x(region.low.x, region.high.x), y(region.low.y, region.high.y), near(-2, 2);
-  std::vector<Vec2> corners;
+  std::vector<SetupPoint2> corners;
   for (const auto& ring : region.rings) corners.insert(corners.end(), ring.begin(), ring.end());
   Tried tried;
   for (int i = 0; i < spots; ++i) {
-    Vec2 p{x(random), y(random)};
+    SetupPoint2 p{x(random), y(random)};
     if (i % 2 == 1 && !corners.empty()) {
       p = corners[random() % corners.size()] + Vec2{near(random), near(random)};
       p = {std::clamp(p.x, region.low.x, region.high.x), std::clamp(p.y, region.low.y, region.high.y)};
@@ -83,7 +83,7 @@ TEST(FreeRegion, a_quick_look_gives_only_what_is_clear_and_max_of_it) {
         placing::freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40}, 2);
     const placing::FreeRegion full = regionOf(job, program, form);
     for (int i = 0; i < 2000; ++i) {
-      const Vec2 p{x(random), y(random)};
+      const SetupPoint2 p{x(random), y(random)};
       if (!full.contains(p)) continue;
       ++in_full;
       in_both += quick.contains(p) ? 1 : 0;
@@ -145,6 +145,22 @@ TEST(FreeRegion, a_gap_much_narrower_than_the_resolution_is_found) {
   const placing::FreeRegion region = regionOf(job, programOf(motions), roundForm(9, 4.5));
   for (double x = -39; x < 339; x += 3.7) EXPECT_LE(fromRegion(region, {x, 110.525}), region.resolution_mm);
   tryOut(job, programOf(motions), roundForm(9, 4.5), region, 500, random);
+}
+
+TEST(FreeRegion, a_pinhole_of_free_ground_is_found_wherever_it_lies) {
+  // Four grooves leave a head of 9 a square of 0.06 mm to stand in: cutter 3 + clearance 3 + head 4.5 from each.
+  const Job job = plainJob();
+  for (int k = 0; k < 24; ++k) {
+    const Vec2 hole{100 + 0.0371 * k, 90 + 0.0173 * k};
+    std::vector<Motion> motions;
+    for (const double side : {-10.53, 10.53}) {
+      motions.push_back(feed({hole.x - 60, hole.y + side, -3}, {hole.x + 60, hole.y + side, -3}));
+      motions.push_back(feed({hole.x + side, hole.y - 60, -3}, {hole.x + side, hole.y + 60, -3}));
+    }
+    const placing::FreeRegion region = regionOf(job, programOf(motions), roundForm(9, 4.5));
+    ASSERT_TRUE(clearAt(job, programOf(motions), roundForm(9, 4.5), hole));
+    EXPECT_LE(fromRegion(region, hole), region.resolution_mm) << "hole " << k;
+  }
 }
 
 TEST(FreeRegion, a_finer_resolution_takes_away_less) {

@@ -39,7 +39,7 @@ TEST(HeightMap, a_coarse_cell_holds_the_mean_of_its_dexels) {
   field.top[field.index(0, 0)] = 2;
   const cutting::HeightMap map = cutting::heightMap(field, 1250);
   ASSERT_EQ(map.nx, 50);
-  EXPECT_FLOAT_EQ(map.top[0], (2 + 3 * 10) / 4.0F);
+  EXPECT_FLOAT_EQ(map.top.at(0), (2 + 3 * 10) / 4.0F);
 }
 
 TEST(HeightMap, a_cell_is_a_hole_where_max_of_its_dexels_hold_nothing) {
@@ -48,7 +48,7 @@ TEST(HeightMap, a_cell_is_a_hole_where_max_of_its_dexels_hold_nothing) {
   open(0, 0), open(1, 0), open(0, 1);  // three of four
   open(2, 0), open(3, 0);              // two of the next four
   const cutting::HeightMap map = cutting::heightMap(field, 1250);
-  EXPECT_EQ(map.top[0], map.floor[0]);
+  EXPECT_EQ(map.top.at(0), map.floor.at(0));
   EXPECT_EQ(map.top[1], 10);
   EXPECT_EQ(map.floor[1], 0);
 }

@@ -35,12 +35,20 @@ TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
   EXPECT_EQ(f.subject, "6 mm flat");
   EXPECT_EQ(f.moves, 2u);
   EXPECT_NEAR(*f.amount, 0.35, 1e-6);
-  EXPECT_EQ(f.message, "6 mm flat takes chips of up to 0.350 mm with 2 flutes, 0.280 mm at most");
-  EXPECT_EQ(f.help,
-            "Lower the feed to 80 % of it, or raise the spindle's speed; if this bit may take more, give it a "
-            "chip_load of its own.");
+  EXPECT_EQ(f.message, "6 mm flat cuts chips up to 0.350 mm thick; its limit here is 0.280");
+  EXPECT_EQ(
+      f.help,
+      "Lower the feed to 10,080 mm/min, or use 22,500 rpm. If this bit can take more, give it its own chip_load.");
   ASSERT_FALSE(f.related.empty());
   EXPECT_EQ(f.related[0].place.line, 2u);
+}
+
+TEST(ChipLoad, no_speed_is_advised_that_the_tool_must_not_run_at) {
+  QuarterInch s;
+  s.tool().max_rpm = 20000;
+  s.cutsAt(0.35, 0.35);  // 12600 mm/min; 22500 rpm would do
+  EXPECT_EQ(s.findings(chip_load_rule)[0].help,
+            "Lower the feed to 10,080 mm/min. If this bit can take more, give it its own chip_load.");
 }
 
 TEST(ChipLoad, the_max_of_the_charts_is_allowed_and_a_thousandth_more_is_not) {
@@ -78,7 +86,7 @@ TEST(ChipLoad, a_tools_own_range_is_taken_as_it_is) {
   s.cutsAt(0.101, 0.101, 2);
   const auto findings = s.findings(chip_load_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("0.100 mm at most"), std::string::npos);
+  EXPECT_NE(findings[0].message.find("its limit here is 0.100"), std::string::npos);
 }
 
 TEST(ChipLoad, without_a_material_only_a_tools_own_range_speaks) {
@@ -97,16 +105,16 @@ TEST(ChipLoad, drills_and_form_tools_are_judged_by_their_own_range_alone) {
   EXPECT_FALSE(chipRange(bit(ToolShape::surfacing, 25), of(Material::aluminium), 25));
   Tool own = bit(ToolShape::drill, 6);
   own.chip_load_mm = Vec2{0.02, 0.1};
-  EXPECT_DOUBLE_EQ(chipRange(own, of(Material::hardwood), 6)->most, 0.1);
+  EXPECT_DOUBLE_EQ(chipRange(own, of(Material::hardwood), 6)->max_mm, 0.1);
 }
 
 // The charts' own numbers, mm: bit makers' charts as sellers' pages print them.
 TEST(ChipLoad, the_charts_are_met_at_their_diameters_and_lie_between_them) {
-  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 6.35), of(Material::softwood), 6.35)->most, 0.33);
-  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 12.7), of(Material::mdf), 12.7)->most, 0.69);
-  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 25.4), of(Material::mdf), 25.4)->most, 0.69);
-  EXPECT_NEAR(chipRange(bit(ToolShape::flat, 7.9375), of(Material::hardwood), 7.9375)->most, 0.37, 1e-12);
-  EXPECT_NEAR(chipRange(bit(ToolShape::flat, 1.5875), of(Material::hardwood), 1.5875)->most, 0.065, 1e-12);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 6.35), of(Material::softwood), 6.35)->max_mm, 0.33);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 12.7), of(Material::mdf), 12.7)->max_mm, 0.69);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 25.4), of(Material::mdf), 25.4)->max_mm, 0.69);
+  EXPECT_NEAR(chipRange(bit(ToolShape::flat, 7.9375), of(Material::hardwood), 7.9375)->max_mm, 0.37, 1e-12);
+  EXPECT_NEAR(chipRange(bit(ToolShape::flat, 1.5875), of(Material::hardwood), 1.5875)->max_mm, 0.065, 1e-12);
 }
 
 // A trap: two sellers' charts differ by 1.6 to 1.8 times for one 1/4 in bit in hardwood (0.23 to 0.28 and 0.13 to 0.18
@@ -122,8 +130,8 @@ TEST(ChipLoad, either_of_two_sellers_charts_may_be_followed) {
 
 TEST(ChipLoad, a_point_is_not_told_off_for_the_little_that_it_cuts) {
   // 0.3 mm wide at its depth: the charts begin at 1/8 in.
-  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::vee, 12.7), of(Material::hardwood), 0.3)->most, 0.13);
-  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::ball, 6), of(Material::hardwood), 0.3)->most, 0.13);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::vee, 12.7), of(Material::hardwood), 0.3)->max_mm, 0.13);
+  EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::ball, 6), of(Material::hardwood), 0.3)->max_mm, 0.13);
 }
 
 }  // namespace

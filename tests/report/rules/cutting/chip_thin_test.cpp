@@ -12,6 +12,7 @@ struct QuarterInch : LoadScene {
 
 TEST(ChipThin, a_tool_that_rubs_all_the_time_is_a_note) {
   QuarterInch s;
+  s.feed_mm_min = 720;  // 18000 rpm, 2 flutes, 0.02 mm
   s.cutsAt(0.02, 0.02);
   s.cutsAt(0.02, 0.02);
   const auto findings = s.findings(chip_thin_rule);
@@ -19,10 +20,32 @@ TEST(ChipThin, a_tool_that_rubs_all_the_time_is_a_note) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].moves, 2u);
   EXPECT_NEAR(*findings[0].amount, 0.02, 1e-6);
-  EXPECT_EQ(
-      findings[0].message,
-      "6 mm flat moves 0.020 mm per tooth for 100 % of its time in the cut; below 0.040 mm it rubs with 2 flutes");
-  EXPECT_EQ(findings[0].help, "Lower the spindle's speed to 50 % of it, or raise the feed.");
+  EXPECT_EQ(findings[0].message,
+            "6 mm flat: chip load 0.020 mm throughout; below 0.040 mm the bit rubs instead of cutting");
+  EXPECT_EQ(findings[0].help, "Use 9,000 rpm, or raise the feed to 1,440 mm/min.");
+}
+
+// 8000 rpm is the slowest of the machine: at 0.02 mm and 12000 rpm only 6000 rpm would do.
+TEST(ChipThin, advice_stays_within_what_the_machine_can_do) {
+  QuarterInch s;
+  s.feed_mm_min = 480;
+  s.rpm = 12000;
+  s.cutsAt(0.02, 0.02);
+  s.programRun().loads.back().speed_mm_min = 480;
+  EXPECT_EQ(s.findings(chip_thin_rule)[0].help, "Raise the feed to 960 mm/min.");
+  // An axis that goes no faster than 700 mm/min needs the slowest speed as well: 0.04 x 2 x 8000 is 640 mm/min.
+  s.job().machine.max_rate_mm_min = {700, 5000, 3000};
+  EXPECT_EQ(s.findings(chip_thin_rule)[0].help, "Use 8,000 rpm and raise the feed to 640 mm/min.");
+  s.job().machine.max_rate_mm_min = {600, 5000, 3000};
+  EXPECT_EQ(s.findings(chip_thin_rule)[0].help,
+            "Not possible with this bit on this machine: use one with fewer flutes.");
+}
+
+TEST(ChipThin, where_the_machine_does_not_reach_the_feed_only_the_spindle_helps) {
+  QuarterInch s;
+  s.feed_mm_min = 3000;  // 720 of them reached
+  s.cutsAt(0.02, 0.02);
+  EXPECT_EQ(s.findings(chip_thin_rule)[0].help, "Use 9,000 rpm.");
 }
 
 TEST(ChipThin, half_of_what_light_machines_run_at_is_enough) {
@@ -61,10 +84,10 @@ TEST(ChipThin, surfacing_bits_and_vees_are_not_looked_up_by_their_bodies) {
   surfacing.shape = ToolShape::surfacing;
   vee.shape = ToolShape::vee;
   const double surfaced = 80 * 25.4 / (18000 * 2), lettered = 60 * 25.4 / (24000 * 2);
-  EXPECT_LT(surfaced, chipRange(flat, oak, 25.4)->rubs_below);
-  EXPECT_GT(surfaced, chipRange(surfacing, oak, 25.4)->rubs_below);
-  EXPECT_LT(lettered, chipRange(flat, oak, 25.4)->rubs_below);
-  EXPECT_GT(lettered, chipRange(vee, oak, 1.385640646055)->rubs_below);  // 60 degrees, 1.2 mm deep
+  EXPECT_LT(surfaced, chipRange(flat, oak, 25.4)->rubs_below_mm);
+  EXPECT_GT(surfaced, chipRange(surfacing, oak, 25.4)->rubs_below_mm);
+  EXPECT_LT(lettered, chipRange(flat, oak, 25.4)->rubs_below_mm);
+  EXPECT_GT(lettered, chipRange(vee, oak, 1.385640646055)->rubs_below_mm);  // 60 degrees, 1.2 mm deep
 }
 
 TEST(ChipThin, the_floor_of_wood_and_plastic_holds_for_upright_edges) {
@@ -74,10 +97,10 @@ TEST(ChipThin, the_floor_of_wood_and_plastic_holds_for_upright_edges) {
   Tool flat, ball;
   flat.diameter_mm = ball.diameter_mm = 3.175;
   ball.shape = ToolShape::ball;
-  EXPECT_DOUBLE_EQ(chipRange(flat, acrylic, 3.175)->rubs_below, 0.025);
-  EXPECT_DOUBLE_EQ(chipRange(ball, acrylic, 1)->rubs_below, 0.05 / 2 / 3.175);
+  EXPECT_DOUBLE_EQ(chipRange(flat, acrylic, 3.175)->rubs_below_mm, 0.025);
+  EXPECT_DOUBLE_EQ(chipRange(ball, acrylic, 1)->rubs_below_mm, 0.05 / 2 / 3.175);
   acrylic.material = Material::aluminium;
-  EXPECT_DOUBLE_EQ(chipRange(flat, acrylic, 3.175)->rubs_below, 0.01);
+  EXPECT_DOUBLE_EQ(chipRange(flat, acrylic, 3.175)->rubs_below_mm, 0.01);
 }
 
 TEST(ChipThin, a_tools_own_range_is_taken_as_it_is) {

@@ -22,8 +22,8 @@ TEST(FeedOver, down_faster_than_z_can) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 4000);
-  EXPECT_EQ(findings[0].message, "feed of 4000 mm/min where the axes allow 3000 mm/min in this direction");
-  EXPECT_EQ(findings[0].help, "Lower F to 3000 mm/min or less for this move.");
+  EXPECT_EQ(findings[0].message, "feed is 4,000 mm/min; the axes allow 3,000 in this direction");
+  EXPECT_EQ(findings[0].help, "Lower the feed to 3,000 mm/min or less here.");
 }
 
 TEST(FeedOver, the_rate_itself_is_allowed) {
@@ -39,7 +39,7 @@ TEST(FeedOver, the_rate_itself_is_allowed) {
 TEST(FeedOver, aslant_two_axes_share_the_feed) {
   Rates s;
   s.feed_mm_min = 7000;
-  s.feed({90, 90, 10});  // 45 degrees: 5000 * sqrt 2 = 7071 (trade formula F16, geometry)
+  s.feed({90, 90, 10});  // 45 degrees: 5000 * sqrt 2 = 7071: each axis at its full 5000
   EXPECT_TRUE(s.findings(feed_over_rule).empty());
   s.feed_mm_min = 7072;
   s.feed({50, 50, 10});

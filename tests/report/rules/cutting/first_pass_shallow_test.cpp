@@ -23,6 +23,14 @@ TEST(FirstPassShallow, a_first_pass_shallower_than_the_up_cut_tip_is_a_note) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 4);
 }
 
+TEST(FirstPassShallow, no_pass_is_advised_that_is_too_deep_for_the_bit) {
+  Compression s(4);
+  EXPECT_EQ(s.findings(first_pass_shallow_rule)[0].help, "Make the first pass deeper than 8 mm.");
+  s.tool().max_stepdown_mm = 6;
+  EXPECT_EQ(s.findings(first_pass_shallow_rule)[0].help,
+            "Not possible with this bit: its max_stepdown is 6 mm. Use a down-cut bit for this pass.");
+}
+
 TEST(FirstPassShallow, as_deep_as_the_tip_is_deep_enough) {
   EXPECT_TRUE(Compression(8).findings(first_pass_shallow_rule).empty());
   EXPECT_EQ(Compression(7.99).findings(first_pass_shallow_rule).size(), 1u);

@@ -22,14 +22,13 @@ TEST(ShankGrip, four_shanks_in_the_collet_are_enough) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 15);
-  EXPECT_EQ(findings[0].message, "6 mm flat has 15.0 mm of its shank in the collet, 24.0 mm wanted: it may creep out");
-  EXPECT_EQ(findings[0].help, "Push it 9.0 mm farther in, or take a longer bit.");
+  EXPECT_EQ(findings[0].message, "the collet holds only 15.0 mm of 6 mm flat (minimum 24.0); the bit may slip out");
+  EXPECT_EQ(findings[0].help, "Push it at least 9 mm farther in, or use a longer bit.");
 }
 
 TEST(ShankGrip, a_bit_shorter_than_its_stickout_is_not_held_at_all) {
   ASSERT_EQ(bitOf(30).size(), 1u);
-  EXPECT_EQ(bitOf(30)[0].message,
-            "6 mm flat is shorter than its stickout: nothing is held, 24.0 mm wanted: it may creep out");
+  EXPECT_EQ(bitOf(30)[0].message, "6 mm flat is shorter than its stickout, so the collet holds nothing");
 }
 
 TEST(ShankGrip, a_bit_that_stays_in_its_box_and_one_of_unknown_length_are_let_be) {

@@ -25,8 +25,8 @@ TEST(SpindleOff, cutting_with_a_spindle_that_stands_still) {
   EXPECT_EQ(findings[0].moves, 2u);
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].message, "cuts while the spindle stands still");
-  EXPECT_EQ(findings[0].help, "Start the spindle (M3 with S) and let it run 4.0 s (G4) before this move.");
+  EXPECT_EQ(findings[0].message, "cuts with the spindle off");
+  EXPECT_EQ(findings[0].help, "Start the spindle (M3 with S) and let it run for 4 s (G4) before this move.");
 }
 
 TEST(SpindleOff, moving_in_the_air_needs_no_spindle) {
@@ -43,7 +43,7 @@ TEST(SpindleOff, m4_turns_an_ordinary_tool_backwards) {
   s.feed({50, 50, -3});
   s.cuts(3, 3);
   ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
-  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts while the spindle turns counter-clockwise (M4)");
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts with the spindle running backwards (M4)");
 }
 
 TEST(SpindleOff, m3_without_a_speed_does_not_turn) {
@@ -52,8 +52,7 @@ TEST(SpindleOff, m3_without_a_speed_does_not_turn) {
   s.feed({50, 50, -3});
   s.cuts(3, 3);
   ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
-  EXPECT_EQ(s.findings(spindle_off_rule)[0].message,
-            "cuts while the spindle is on with a speed of 0: no S word is in force");
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts with the spindle on, but no speed is set (S0)");
 }
 
 TEST(SpindleOff, a_dwell_of_the_whole_start_up_time_is_enough) {
@@ -77,8 +76,8 @@ TEST(SpindleOff, a_dwell_that_is_too_short_is_told_what_is_missing) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_NEAR(*findings[0].amount, 1.5, 1e-6);
   EXPECT_EQ(findings[0].unit, "s");
-  EXPECT_EQ(findings[0].message, "cuts 1.5 s after the spindle's start; it needs 4.0 s");
-  EXPECT_EQ(findings[0].help, "Add a dwell (G4) of at least 2.5 s between the start and this move.");
+  EXPECT_EQ(findings[0].message, "cuts only 1.5 s after the spindle starts; it needs 4.0 s to spin up");
+  EXPECT_EQ(findings[0].help, "Dwell (G4) for at least 2.5 s more before this move.");
   ASSERT_FALSE(findings[0].related.empty());
   EXPECT_EQ(findings[0].related.back().place.line, 2u);
 }

@@ -5,15 +5,15 @@
 namespace provecut {
 namespace {
 
-struct Range : Scene {
-  Range() {
+struct SpindleScene : Scene {
+  SpindleScene() {
     job().machine.spindle_rpm_min = 8000;
     job().machine.spindle_rpm_max = 24000;
   }
 };
 
 TEST(SpindleRange, too_slow_for_the_machine) {
-  Range s;
+  SpindleScene s;
   s.rpm = 3000;
   s.feed({50, 50, -3});
   const auto findings = s.findings(spindle_range_rule);
@@ -21,11 +21,11 @@ TEST(SpindleRange, too_slow_for_the_machine) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3000);
   EXPECT_EQ(findings[0].unit, "rpm");
-  EXPECT_EQ(findings[0].message, "6 mm flat runs at 3000 rpm; this machine's slowest is 8000 rpm");
+  EXPECT_EQ(findings[0].message, "6 mm flat runs at 3,000 rpm; the spindle's minimum is 8,000");
 }
 
 TEST(SpindleRange, both_ends_belong_to_the_range) {
-  Range s;
+  SpindleScene s;
   for (const double rpm : {8000.0, 24000.0}) {
     s.rpm = rpm;
     s.feed({50, 50, -3});
@@ -34,11 +34,21 @@ TEST(SpindleRange, both_ends_belong_to_the_range) {
   s.rpm = 24001;
   s.feed({90, 50, -3});
   ASSERT_EQ(s.findings(spindle_range_rule).size(), 1u);
-  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S to 24000 or less, and the feed to go with it.");
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S24000 or less, and a feed to match.");
+}
+
+TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
+  Range s;
+  s.rpm = 30000;
+  s.feed({50, 50, -3});
+  s.tool().max_rpm = 20000;
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S20000 or less, and a feed to match.");
+  s.tool().max_rpm = 6000;
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Not possible with this bit: its limit is 6,000 rpm.");
 }
 
 TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {
-  Range s;
+  SpindleScene s;
   s.rpm = 3000;
   s.rapid({50, 50, 5});
   s.spindle = Spindle::off;
@@ -47,7 +57,7 @@ TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {
 }
 
 TEST(SpindleRange, without_a_job_file_the_machine_is_not_known) {
-  Range s;
+  SpindleScene s;
   s.job().file.clear();
   s.rpm = 3000;
   s.feed({50, 50, -3});

@@ -29,7 +29,7 @@ TEST(UndercutLift, lifted_at_the_far_end_of_its_slot) {
   EXPECT_EQ(findings[0].subject, "keyhole bit");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 6.5);
   EXPECT_EQ(findings[0].place.line, 3u);
-  EXPECT_EQ(findings[0].message, "keyhole bit is lifted through 6.5 mm of material that hangs over its wider part");
+  EXPECT_EQ(findings[0].message, "keyhole bit is lifted through 6.5 mm of material above its wide part");
 }
 
 TEST(UndercutLift, lowered_into_its_groove_through_the_lips) {
@@ -39,7 +39,7 @@ TEST(UndercutLift, lowered_into_its_groove_through_the_lips) {
   s.breaks(6.5);
   const auto findings = s.findings(undercut_lift_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "keyhole bit is lowered through 6.5 mm of material that hangs over a hollow");
+  EXPECT_EQ(findings[0].message, "keyhole bit is lowered through 6.5 mm of material above a hollow");
 }
 
 TEST(UndercutLift, lifted_in_its_entry_hole) {

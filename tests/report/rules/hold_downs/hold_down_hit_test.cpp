@@ -5,7 +5,7 @@
 namespace provecut {
 namespace {
 
-Contact contact(const Scene& s, int hold_down, double overlap_mm, Vec3 entry) {
+Contact contact(const Scene& s, int hold_down, double overlap_mm, WorkPoint entry) {
   Contact c;
   c.move = s.lastIndex();
   c.hold_down = hold_down;
@@ -31,13 +31,12 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   EXPECT_EQ(f.moves, 1u);
   EXPECT_DOUBLE_EQ(*f.amount, 2.14);
   EXPECT_EQ(f.unit, "mm");
-  EXPECT_EQ(*f.at, (Vec3{19.5, 12, 1.5}));
-  EXPECT_EQ(f.message, "cutter goes 2.1 mm into screw SW in a rapid at Z 1.5; its top is at Z 4.5");
+  EXPECT_EQ(*f.at, (WorkPoint{19.5, 12, 1.5}));
+  EXPECT_EQ(f.message, "the cutter runs 2.1 mm into screw SW on a rapid at Z 1.5; the top of screw SW is at Z 4.5");
   // The shorter of the two ways, rounded up so that it is enough when followed; 4.5 + 3 mm clearance is Z 7.5.
   EXPECT_EQ(f.help,
-            "Retract to Z 7.5 or higher before this move, or move screw SW at least 3.4 mm to the left, or start this "
-            "program "
-            "without it.");
+            "Retract to Z 7.5 or higher before this move, or move screw SW at least 3.4 mm to the left, or remove it "
+            "before this program.");
   ASSERT_EQ(f.related.size(), 1u);
   EXPECT_EQ(f.related[0].file, "job.toml");
   EXPECT_EQ(f.related[0].place.line, 60u);
@@ -60,11 +59,12 @@ TEST(HoldDownHit, moves_into_one_hold_down_are_one_finding_and_two_hold_downs_ar
   EXPECT_EQ(findings[0].moves, 3u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.5);
   // The deepest one is not on the first line, so its line is named.
+  ASSERT_FALSE(findings[0].related.empty());
   EXPECT_EQ(findings[0].related.front().place.line, 2u);
-  EXPECT_EQ(findings[0].related.front().message, "the worst of them: 2.5 mm");
+  EXPECT_EQ(findings[0].related.front().message, "the worst: 2.5 mm");
   EXPECT_EQ(findings[1].subject, "clamp N");
   // No way out is known, and a feed move cannot be lifted.
-  EXPECT_EQ(findings[1].help, "Start this program without clamp N.");
+  EXPECT_EQ(findings[1].help, "Remove clamp N before this program.");
 }
 
 TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
@@ -80,7 +80,8 @@ TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 1u);
   EXPECT_EQ(findings[0].message,
-            "cutter and collet nut go up to 10.0 mm into clamp N in a feed move at Z -3.0; its top is at Z 40.0");
+            "the cutter and the collet nut run up to 10.0 mm into clamp N on a feed move at Z -3; clamp N is Z 40 at "
+            "its top");
 }
 
 TEST(HoldDownHit, a_bare_touch_is_a_hit) {
@@ -90,7 +91,7 @@ TEST(HoldDownHit, a_bare_touch_is_a_hit) {
   s.programRun().contacts.push_back(contact(s, sw, 0, {19.5, 12, -3}));
   const auto findings = s.findings(hold_down_hit_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "cutter touches screw SW in a feed move at Z -3.0; its top is at Z 4.5");
+  EXPECT_EQ(findings[0].message, "the cutter touches screw SW on a feed move at Z -3; the top of screw SW is at Z 4.5");
 }
 
 TEST(HoldDownHit, a_micrometre_is_not_shown_as_nothing) {
@@ -100,7 +101,8 @@ TEST(HoldDownHit, a_micrometre_is_not_shown_as_nothing) {
   s.programRun().contacts.push_back(contact(s, sw, 0.001, {19.499, 12, -3}));
   const auto findings = s.findings(hold_down_hit_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "cutter goes 0.001 mm into screw SW in an arc at Z -3.0; its top is at Z 4.5");
+  EXPECT_EQ(findings[0].message,
+            "the cutter runs 0.001 mm into screw SW on an arc at Z -3; the top of screw SW is at Z 4.5");
 }
 
 TEST(HoldDownHit, nothing_is_said_where_nothing_is_met) {

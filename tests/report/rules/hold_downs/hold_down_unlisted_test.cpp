@@ -13,7 +13,7 @@ TEST(HoldDownUnlisted, a_screw_that_no_program_names_is_found) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "screw E");
-  EXPECT_EQ(findings[0].message, "screw E stands in no program: nothing was held against it");
+  EXPECT_EQ(findings[0].message, "screw E is not listed in any setup or program, so nothing was checked against it");
 }
 
 TEST(HoldDownUnlisted, one_that_stands_in_a_single_program_is_listed) {

@@ -21,7 +21,7 @@ TEST(HoleInPath, the_first_move_over_an_old_screw_hole_is_named_and_the_screw) {
   EXPECT_EQ(f.place.line, 2u);
   EXPECT_EQ(f.moves, 4u);
   EXPECT_EQ(f.subject, "screw SW");
-  EXPECT_EQ(f.message, "cuts over the hole that screw SW left in setup front; metal left in it would meet the bit");
+  EXPECT_EQ(f.message, "cuts over the hole that screw SW left in setup front; the bit would hit any metal left in it");
 }
 
 }  // namespace

@@ -26,7 +26,7 @@ TEST(PinBlocked, a_pin_where_the_stock_has_no_hole_stops_the_job) {
   EXPECT_EQ(f.subject, "pin W");
   EXPECT_EQ(f.setup, "front");
   EXPECT_DOUBLE_EQ(*f.amount, 4);
-  EXPECT_EQ(f.message, "pin W stands where the stock has no hole in setup front");
+  EXPECT_EQ(f.message, "the stock has no hole for pin W in setup front");
 }
 
 TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
@@ -35,8 +35,7 @@ TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
   EXPECT_TRUE(withPin(3.95, 12).empty());  // 0.05 all round, the limit itself
   ASSERT_EQ(withPin(3.949, 0).size(), 1u);
   EXPECT_NEAR(*withPin(3.949, 0)[0].amount, 0.051, 1e-12);
-  EXPECT_EQ(withPin(3.949, 0)[0].message,
-            "pin W does not go into its hole: material reaches 0.1 mm into it from the side");
+  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not fit its hole: there is 0.1 mm of material in its way");
 }
 
 TEST(PinBlocked, a_stock_that_only_lies_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {
@@ -55,7 +54,7 @@ TEST(PinBlocked, a_stock_that_only_lies_shifted_on_its_pins_is_left_to_the_rule_
 TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {
   const auto findings = withPin(0, 10);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the hole for pin W is 10.0 mm deep, the pin reaches 12.0 mm into the stock");
+  EXPECT_EQ(findings[0].message, "the hole for pin W is only 10.0 mm deep; the pin reaches 12.0 mm into the stock");
 }
 
 }  // namespace

@@ -13,7 +13,7 @@ TEST(PinsEitherWay, a_stock_that_goes_on_half_round_is_worth_knowing) {
   const auto findings = s.findings(pins_either_way_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
-  EXPECT_EQ(findings[0].message, "the stock goes onto the pins of setup front turned half round too");
+  EXPECT_EQ(findings[0].message, "the stock also fits the pins of setup front rotated by 180°");
   EXPECT_FALSE(findings[0].amount.has_value());
 }
 

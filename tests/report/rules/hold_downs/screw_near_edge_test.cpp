@@ -6,7 +6,7 @@ namespace provecut {
 namespace {
 
 // A screw of 4 mm at `at` on the stock of 200 x 100 x 18, grain along x, with a pilot hole so deep.
-std::vector<Finding> screwAt(Vec2 at, double pilot_mm, Material material = Material::hardwood, bool given = true,
+std::vector<Finding> screwAt(SetupPoint2 at, double pilot_mm, Material material = Material::hardwood, bool given = true,
                              double shaft_mm = 4) {
   Scene s;
   s.job().stock.grain = Grain::x;
@@ -29,10 +29,10 @@ TEST(ScrewNearEdge, five_shafts_from_an_edge_and_seven_from_an_end_are_enough_wi
   EXPECT_DOUBLE_EQ(*f.amount, 12);
   EXPECT_EQ(
       f.message,
-      "screw SW stands 12.0 mm from the end of the stock, 28.0 mm wanted without a pilot hole: the wood may split");
+      "screw SW is only 12.0 mm from the end of the stock (minimum 28.0 without a pilot hole); the wood may split");
   EXPECT_EQ(
       screwAt({100, 90}, 0)[0].message,
-      "screw SW stands 10.0 mm from the edge of the stock, 20.0 mm wanted without a pilot hole: the wood may split");
+      "screw SW is only 10.0 mm from the edge of the stock (minimum 20.0 without a pilot hole); the wood may split");
 }
 
 TEST(ScrewNearEdge, half_is_enough_with_a_pilot_hole_through_half_the_thickness) {

@@ -25,13 +25,20 @@ TEST(ScrewTooLong, what_goes_beyond_stock_and_board_is_in_the_bed) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "screw SW");
   EXPECT_NEAR(*findings[0].amount, 0.001, 1e-9);
-  EXPECT_EQ(screwOf(34)[0].message, "screw SW comes 4.0 mm through the spoilboard, into the bed");
+  EXPECT_EQ(screwOf(34).at(0).message, "screw SW goes through the spoilboard and 4.0 mm into the bed");
 }
 
 TEST(ScrewTooLong, a_head_in_a_pocket_lets_the_tip_down_and_a_lifted_stock_keeps_it_up) {
-  EXPECT_NEAR(*screwOf(30, 10)[0].amount, 8, 1e-9);
+  EXPECT_NEAR(*screwOf(30, 10).at(0).amount, 8, 1e-9);
   EXPECT_TRUE(screwOf(34, 18, 12, 4).empty());
   EXPECT_EQ(screwOf(34.1, 18, 12, 4).size(), 1u);
+}
+
+// 34 mm through 8 mm of pocket floor and a 12 mm board: 14 mm too long. At 20 mm it would bite 2 mm at full thickness.
+TEST(ScrewTooLong, no_length_is_advised_that_would_be_too_short_elsewhere) {
+  EXPECT_EQ(screwOf(34).at(0).help, "Use a screw at least 4 mm shorter.");
+  EXPECT_EQ(screwOf(34, 8)[0].help,
+            "No length suits both this pocket and full thickness: move the screw out of the pocket.");
 }
 
 TEST(ScrewTooLong, without_a_length_or_a_board_nothing_is_judged) {

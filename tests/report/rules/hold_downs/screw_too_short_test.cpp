@@ -25,8 +25,8 @@ TEST(ScrewTooShort, ten_millimetres_of_bite_are_enough_for_a_thin_screw) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 6);
-  EXPECT_EQ(findings[0].message, "screw SW bites 6.0 mm into the spoilboard, 10.0 mm wanted: it may pull out");
-  EXPECT_EQ(findings[0].help, "Take a screw at least 4.0 mm longer.");
+  EXPECT_EQ(findings[0].message, "screw SW bites only 6.0 mm into the spoilboard (minimum 10.0); it may pull out");
+  EXPECT_EQ(findings[0].help, "Use a screw at least 4 mm longer.");
   EXPECT_EQ(screwOf(27.99).size(), 1u);
 }
 
@@ -44,8 +44,8 @@ TEST(ScrewTooShort, one_that_ends_in_the_stock_does_not_reach_the_board) {
   const auto findings = screwOf(16);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(*findings[0].amount, 0);
-  EXPECT_EQ(findings[0].message, "screw SW does not reach the spoilboard, a bite of 10.0 mm wanted: it may pull out");
-  EXPECT_EQ(findings[0].help, "Take a screw at least 12.0 mm longer.");
+  EXPECT_EQ(findings[0].message, "screw SW does not reach the spoilboard");
+  EXPECT_EQ(findings[0].help, "Use a screw at least 12 mm longer.");
 }
 
 TEST(ScrewTooShort, a_lifted_stock_takes_from_the_bite) {

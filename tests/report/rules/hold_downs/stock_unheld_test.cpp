@@ -22,14 +22,14 @@ TEST(StockUnheld, a_program_without_a_hold_down_in_a_job_that_has_some_is_found)
   const auto findings = s.findings(stock_unheld_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
-  EXPECT_EQ(findings[0].message, "no hold-down stands while this program cuts");
+  EXPECT_EQ(findings[0].message, "no hold-down is listed for this program");
 }
 
 TEST(StockUnheld, pins_alone_hold_nothing_down) {
   Held s;
   const auto findings = s.findings(stock_unheld_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "nothing that stands while this program cuts holds the stock down");
+  EXPECT_EQ(findings[0].message, "none of this program's hold-downs holds the stock down");
 }
 
 TEST(StockUnheld, one_that_reaches_it_is_enough_and_a_program_that_takes_nothing_needs_none) {

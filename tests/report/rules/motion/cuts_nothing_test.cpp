@@ -17,8 +17,7 @@ TEST(CutsNothing, a_program_that_stays_above_the_stock_is_told_by_how_much) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 12);
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].moves, 3u);
-  EXPECT_EQ(findings[0].message,
-            "this program takes nothing from the stock: it never comes lower than 12.0 mm above it");
+  EXPECT_EQ(findings[0].message, "this program cuts nothing: it stays 12.0 mm or more above the stock");
   EXPECT_TRUE(s.findings(air_cut_rule).empty());  // one thing is said once
 }
 
@@ -40,8 +39,7 @@ TEST(CutsNothing, one_in_what_is_gone_already_has_no_amount) {
   const auto findings = s.findings(cuts_nothing_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_FALSE(findings[0].amount);
-  EXPECT_EQ(findings[0].message,
-            "this program takes nothing from the stock: where it runs, earlier programs have cut everything away");
+  EXPECT_EQ(findings[0].message, "this program cuts nothing: earlier programs have already cut everything away here");
 }
 
 TEST(CutsNothing, the_least_chip_is_a_cut_and_a_still_spindle_none) {

@@ -27,7 +27,7 @@ TEST(EndState, a_spindle_left_turning) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].message, "the program ends with the spindle turning");
+  EXPECT_EQ(findings[0].message, "the program ends with the spindle on");
   EXPECT_EQ(findings[0].help, "End it with M5 and M30.");
 }
 
@@ -42,7 +42,7 @@ TEST(EndState, a_tip_left_low) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
   EXPECT_EQ(findings[0].message, "the program ends with the tip 1.0 mm below the top of clamp N");
-  EXPECT_EQ(findings[0].help, "End it with a rapid to Z 18.0.");
+  EXPECT_EQ(findings[0].help, "End it with a rapid to Z 18.");
 }
 
 }  // namespace

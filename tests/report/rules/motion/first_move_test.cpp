@@ -8,7 +8,7 @@ namespace {
 // As the reader has it: the tool is taken to stand at X 0, Y 0 and the top of the travel until the program says
 // otherwise.
 struct Unknown : Scene {
-  Motion& first(Vec3 from, Vec3 to) {
+  Motion& first(WorkPoint from, WorkPoint to) {
     Motion& m = rapid(to);
     m.start = from;
     m.flags = motion_start_unknown;
@@ -25,7 +25,7 @@ TEST(FirstMove, sideways_before_any_height) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].place.line, 1u);
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].help, "Begin with a rapid to Z 3.0 or higher, alone on its line.");
+  EXPECT_EQ(findings[0].help, "Start with G0 Z3 (or higher) on its own line.");
 }
 
 TEST(FirstMove, to_x0_y0_is_sideways_too) {
@@ -53,8 +53,9 @@ TEST(FirstMove, a_height_below_a_clamp_clears_it_from_nowhere) {
   EXPECT_EQ(findings[0].subject, "clamp N");
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_NEAR(*findings[0].amount, 2.9, 1e-12);
-  EXPECT_EQ(findings[0].message,
-            "first move goes sideways from an unknown place, 2.9 mm above the top of clamp N; 3.0 mm above it wanted");
+  EXPECT_EQ(
+      findings[0].message,
+      "the first move is sideways from wherever the tool happens to be, 2.9 mm above the top of clamp N (minimum 3.0)");
 }
 
 TEST(FirstMove, a_machine_move_to_the_top_sets_a_height) {

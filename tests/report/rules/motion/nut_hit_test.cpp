@@ -20,10 +20,22 @@ TEST(NutHit, the_stick_out_that_would_do_is_named) {
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.05);
-  EXPECT_EQ(findings[0].message, "collet nut goes 2.0 mm below the top of the material");
-  EXPECT_EQ(
-      findings[0].help,
-      "Cut less deep with 6 mm flat, by at least 2.1 mm, or let it stick out at least 22.1 mm instead of 20.0 mm.");
+  EXPECT_EQ(findings[0].message, "the collet nut digs 2.0 mm into the stock");
+  EXPECT_EQ(findings[0].help,
+            "Let 6 mm flat stick out at least 22.1 mm instead of 20 mm, or cut at least 2.1 mm less deep.");
+}
+
+// 22.05 mm out of a 45 mm bit leave 22.95 mm; the collet must hold 24.
+TEST(NutHit, a_bit_too_short_to_stick_out_farther_is_not_advised_to) {
+  Scene s;
+  s.tool().stickout_mm = 20;
+  s.tool().overall_length_mm = 45;
+  s.feed({50, 50, -22.05});
+  BodyInStock b;
+  b.move = s.lastIndex();
+  b.depth_mm = 2.05;
+  s.programRun().bodies_in_stock.push_back(b);
+  EXPECT_EQ(s.findings(nut_hit_rule)[0].help, "Cut at least 2.1 mm less deep, or use a longer bit.");
 }
 
 TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {
@@ -37,7 +49,7 @@ TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {
   b.depth_mm = 1;
   s.programRun().bodies_in_stock.push_back(b);
   ASSERT_EQ(s.findings(nut_hit_rule).size(), 1u);
-  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "dust shoe goes 1.0 mm below the top of the material");
+  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "the dust shoe digs 1.0 mm into the stock");
 }
 
 TEST(NutHit, nothing_is_said_where_only_the_cutter_is_in_the_wood) {

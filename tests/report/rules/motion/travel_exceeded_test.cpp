@@ -19,7 +19,7 @@ TEST(TravelExceeded, moves_further_apart_than_the_axis_is_long) {
   EXPECT_EQ(findings[0].subject, "X axis");
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 10);
-  EXPECT_EQ(findings[0].message, "the program needs 410.0 mm in X, the axis has 400.0 mm");
+  EXPECT_EQ(findings[0].message, "the program needs 410.0 mm in X; the axis has 400.0");
 }
 
 TEST(TravelExceeded, just_as_long_fits) {
@@ -42,7 +42,7 @@ TEST(TravelExceeded, programs_of_one_setup_share_one_zero) {
 
 TEST(TravelExceeded, with_a_known_zero_each_end_of_the_axis_counts) {
   Small s;
-  s.setup().zero_in_machine_mm = Vec3{15, 10, -60};
+  s.setup().zero_in_machine_mm = MachinePoint{15, 10, -60};
   s.feed({-15, 50, -3});
   s.feed({385, 50, -20});
   EXPECT_TRUE(s.findings(travel_exceeded_rule).empty());  // X 0 … 400, Z -80 … -40
@@ -51,26 +51,26 @@ TEST(TravelExceeded, with_a_known_zero_each_end_of_the_axis_counts) {
   ASSERT_EQ(findings.size(), 2u);
   EXPECT_EQ(findings[0].subject, "X axis");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.5);
-  EXPECT_EQ(findings[0].help, "The program needs 400.5 mm in X, the axis has 400.0 mm: split it.");
+  EXPECT_EQ(findings[0].help, "Split the program: it needs 400.5 mm in X; the axis has 400.0.");
   EXPECT_EQ(findings[1].subject, "Z axis");
   EXPECT_DOUBLE_EQ(*findings[1].amount, 0.25);
-  EXPECT_EQ(findings[1].help, "The program needs 80.2 mm in Z, the axis has 80.0 mm: split it.");
+  EXPECT_EQ(findings[1].help, "Split the program: it needs 80.2 mm in Z; the axis has 80.0.");
 }
 
 TEST(TravelExceeded, the_zero_that_would_fit_is_named) {
   Small s;
-  s.setup().zero_in_machine_mm = Vec3{10, 10, -60};
+  s.setup().zero_in_machine_mm = MachinePoint{10, 10, -60};
   s.feed({-15, 50, -3});
   s.feed({300, 50, -3});
   const auto findings = s.findings(travel_exceeded_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 5);
-  EXPECT_EQ(findings[0].help, "Put the work zero between 15.0 mm and 100.0 mm in machine X; it is at 10.0 mm.");
+  EXPECT_EQ(findings[0].help, "Put the work zero between machine X 15 mm and 100 mm; it is at 10 mm.");
 }
 
 TEST(TravelExceeded, an_arc_reaches_further_than_its_ends) {
   Small s;
-  s.setup().zero_in_machine_mm = Vec3{10, 10, -60};
+  s.setup().zero_in_machine_mm = MachinePoint{10, 10, -60};
   s.feed({0, 0, -3});
   s.arc({0, 30, -3}, {0, 15}, Plane::xy, true);  // bulges to X -15
   const auto findings = s.findings(travel_exceeded_rule);

@@ -10,8 +10,8 @@ struct Hanging : Scene {
     feed({10, 10, -18.2});
     Piece p;
     p.move = lastIndex();
-    p.bounds.add(Vec3{10, 10, -18});
-    p.bounds.add(Vec3{106, 55, 0});
+    p.bounds.add(WorkPoint{10, 10, -18});
+    p.bounds.add(WorkPoint{106, 55, 0});
     programRun().pieces.push_back(p);
     feed({40, 40, -12});
     programRun().cuts_in_tabbed.push_back({lastIndex(), lastIndex(), 1, {40, 40, -12}, 0, 0});
@@ -24,7 +24,7 @@ TEST(CutInTabbedPart, says_where_and_since_when) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].place.line, 2u);
-  EXPECT_EQ(findings[0].message, "cuts in a part of 96.0 x 45.0 x 18.0 mm that hangs on its tabs already");
+  EXPECT_EQ(findings[0].message, "cuts inside a 96 × 45 × 18 mm part held only by its tabs");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].place.line, 1u);
 }

@@ -12,7 +12,7 @@ struct Holes : Scene {
     addProgram("20-back.nc");
     feed({90, 20, -9});
   }
-  void pair(double skin_mm, Vec2 offset, int moves_with_stock = 0) {
+  void pair(double skin_mm, WorkDirection2 offset, int moves_with_stock = 0) {
     HolePair p;
     p.run_a = 0;
     p.run_b = 1;
@@ -35,7 +35,7 @@ TEST(HolesMiss, a_skin_between_the_tips_is_said_with_what_is_to_do) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
   EXPECT_EQ(findings[0].message,
             "this hole does not meet the one from the other side: 1.0 mm is left between their tips");
-  EXPECT_EQ(findings[0].help, "Cut one of the two at least 1.0 mm deeper.");
+  EXPECT_EQ(findings[0].help, "Drill one of the two at least 1 mm deeper.");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].file, "10-cut.nc");
 }
@@ -66,9 +66,8 @@ TEST(HolesMiss, axes_a_tenth_apart_are_let_be_and_more_is_said_with_the_way) {
   const auto findings = s.findings(holes_miss_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.5);
-  EXPECT_EQ(
-      findings[0].message,
-      "this hole does not meet the one from the other side: the other's axis lies 0.5 mm off, mostly to the left");
+  EXPECT_EQ(findings[0].message,
+            "this hole does not meet the one from the other side: the other hole is 0.5 mm off, mostly to the left");
 }
 
 TEST(HolesMiss, tips_that_pass_by_less_than_the_tolerance_may_leave_a_skin) {

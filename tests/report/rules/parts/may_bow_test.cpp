@@ -27,8 +27,8 @@ TEST(MayBow, more_than_a_quarter_of_the_stock_from_one_side) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_EQ(findings[0].setup, "back");
   EXPECT_NEAR(*findings[0].amount, 25.01, 1e-9);
-  EXPECT_NE(taken(0.4)[0].message.find("takes 40 % of stock of solid wood"), std::string::npos)
-      << taken(0.4)[0].message;
+  EXPECT_NE(taken(0.4).at(0).message.find("removes 40 % of the solid wood"), std::string::npos)
+      << taken(0.4).at(0).message;
 }
 
 TEST(MayBow, only_before_a_turn_and_only_in_solid_wood_that_is_named) {

@@ -22,9 +22,8 @@ TEST(NotThrough, says_by_how_little_it_goes_through_and_what_may_be_left) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.2);
-  EXPECT_EQ(findings[0].message,
-            "goes through by 0.1 mm only: where the stock is 0.3 mm off, a skin of 0.2 mm is left");
-  EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm deeper, or set the Z zero on the spoilboard.");
+  EXPECT_EQ(findings[0].message, "goes through by only 0.1 mm; where the stock is 0.3 mm thicker, 0.2 mm is left");
+  EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm deeper, or set Z zero on the spoilboard.");
 }
 
 TEST(NotThrough, a_skin_thinner_than_the_tolerance_is_said_both_ways) {
@@ -32,9 +31,8 @@ TEST(NotThrough, a_skin_thinner_than_the_tolerance_is_said_both_ways) {
   s.doubt(0.1, 0.4);
   const auto findings = s.findings(not_through_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(
-      findings[0].message,
-      "leaves a skin of 0.1 mm, within the stock's tolerance of 0.3 mm: from nothing to 0.4 mm as the stock turns out");
+  EXPECT_EQ(findings[0].message,
+            "leaves a 0.1 mm skin; over the stock's tolerance (±0.3 mm) it may be nothing or 0.4 mm");
 }
 
 TEST(NotThrough, the_worst_of_a_program_counts_and_none_is_none) {

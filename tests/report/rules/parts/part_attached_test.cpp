@@ -14,8 +14,8 @@ TEST(PartAttached, says_how_little_of_the_outline_is_open) {
   a.open_mm = 2.7;
   a.outline_mm = 40;
   a.web_thickness_mm = 3;
-  a.bounds.add(Vec3{50, 30, -18});
-  a.bounds.add(Vec3{62.7, 42.7, 0});
+  a.bounds.add(WorkPoint{50, 30, -18});
+  a.bounds.add(WorkPoint{62.7, 42.7, 0});
   s.programRun().still_attached.push_back(a);
   const auto findings = s.findings(part_attached_rule);
   ASSERT_EQ(findings.size(), 1u);
@@ -23,7 +23,7 @@ TEST(PartAttached, says_how_little_of_the_outline_is_open) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.7);
   EXPECT_EQ(
       findings[0].message,
-      "of the outline round 12.7 x 12.7 x 18.0 mm only 2.7 mm of 40.0 mm is cut through; the rest stays, 3.0 mm thick");
+      "only 2.7 mm of the 40.0 mm outline of this 12.7 × 12.7 × 18 mm piece is cut through; the rest is 3.0 mm thick");
 }
 
 }  // namespace

@@ -10,8 +10,8 @@ Piece piece(const Scene& s, double plan_area_mm2) {
   p.move = s.lastIndex();
   p.plan_area_mm2 = plan_area_mm2;
   p.volume_mm3 = plan_area_mm2 * 18;
-  p.bounds.add(Vec3{10, 10, -18});
-  p.bounds.add(Vec3{106, 55, 0});
+  p.bounds.add(WorkPoint{10, 10, -18});
+  p.bounds.add(WorkPoint{106, 55, 0});
   p.at = {58, 32, -9};
   p.free = true;
   return p;
@@ -28,8 +28,8 @@ TEST(PartFree, the_line_that_closes_the_kerf_is_named) {
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].subject, "");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 4320);
-  EXPECT_EQ(findings[0].unit, "mm2");
-  EXPECT_EQ(findings[0].message, "this move frees a part of 96.0 x 45.0 x 18.0 mm that nothing holds");
+  EXPECT_EQ(findings[0].unit, "mm²");
+  EXPECT_EQ(findings[0].message, "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it");
 }
 
 TEST(PartFree, a_part_that_something_holds_is_not_free) {
@@ -78,9 +78,8 @@ TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "a part of 96.0 x 45.0 x 18.0 mm that clamp middle held so far lies loose as this program begins: it is "
-            "not listed for it");
-  EXPECT_EQ(findings[0].help, "Keep clamp middle in this program's hold_downs, or take the piece out before it.");
+            "a 96 × 45 × 18 mm part is loose when this program starts: clamp middle held it, but is not listed here");
+  EXPECT_EQ(findings[0].help, "Keep clamp middle in this program's hold_downs, or take the part out first.");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].file, "job.toml");
 }

@@ -38,7 +38,7 @@ TEST(ThicknessAsSold, plywood_and_mdf_by_their_standards) {
   EXPECT_EQ(slot(Material::plywood, 18, -17.07).size(), 1u);
   EXPECT_EQ(slot(Material::plywood, 18, -18.73).size(), 1u);
   EXPECT_TRUE(slot(Material::plywood, 18, -18.75).empty());
-  EXPECT_NEAR(*slot(Material::plywood, 12, -12)[0].amount, 0.56, 1e-9);
+  EXPECT_NEAR(*slot(Material::plywood, 12, -12).at(0).amount, 0.56, 1e-9);
   EXPECT_TRUE(slot(Material::mdf, 18, -17.79).empty());
   EXPECT_EQ(slot(Material::mdf, 18, -18.19).size(), 1u);
   EXPECT_EQ(slot(Material::mdf, 22, -22.29).size(), 1u);

@@ -13,7 +13,7 @@ TEST(UnwantedThrough, a_hole_opened_by_a_program_that_must_not_is_told_with_its_
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 28.27);
-  EXPECT_EQ(findings[0].unit, "mm2");
+  EXPECT_EQ(findings[0].unit, "mm²");
 }
 
 TEST(UnwantedThrough, nothing_is_said_where_nothing_was_opened) {

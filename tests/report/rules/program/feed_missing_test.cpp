@@ -18,7 +18,7 @@ TEST(FeedMissing, a_plunge_before_any_f_word) {
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].moves, 1u);
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].help, "Write an F word on this line or before it; 6 mm flat plunges at 800 mm/min at most.");
+  EXPECT_EQ(findings[0].help, "Put an F word on this line or before it. The plunge feed of 6 mm flat is 800 mm/min.");
 }
 
 TEST(FeedMissing, with_a_feed_in_force_nothing_is_missing) {
@@ -32,6 +32,7 @@ TEST(FeedMissing, what_the_reader_has_said_is_not_said_twice) {
   Scene s;
   s.feed({50, 50, -3}).flags = motion_feed_unset;
   Problem p;
+  p.kind = ProblemKind::feed_unset;
   p.id = "feed-missing";
   s.program().problems.push_back(p);
   EXPECT_TRUE(s.findings(feed_missing_rule).empty());

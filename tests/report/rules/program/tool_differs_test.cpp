@@ -21,7 +21,8 @@ TEST(ToolDiffers, another_diameter_than_the_job_file) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_NEAR(*findings[0].amount, 3.175, 1e-9);
-  EXPECT_EQ(findings[0].message, "the program's comment gives tool 1 a diameter of 3.2 mm, the job file 6.0 mm");
+  EXPECT_EQ(findings[0].message,
+            "the program's comment for tool 1 says a diameter of 3.175 mm; the job file says 6 mm");
 }
 
 TEST(ToolDiffers, the_same_diameter_in_either_unit) {
@@ -44,8 +45,8 @@ TEST(ToolDiffers, another_kind_of_bit) {
     ASSERT_EQ(findings.size(), 1u) << text;
     EXPECT_FALSE(findings[0].amount) << text;
   }
-  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT")[0].message,
-            "the program's comment gives tool 1 as a vee bit, the job file as a flat bit");
+  EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT").at(0).message,
+            "the program's comment for tool 1 says a vee bit; the job file says a flat bit");
 }
 
 TEST(ToolDiffers, words_that_say_what_a_bit_is_for_or_fit_it_as_well_are_no_other_kind) {

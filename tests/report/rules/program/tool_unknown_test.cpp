@@ -17,7 +17,7 @@ TEST(ToolUnknown, a_number_that_the_job_lacks_is_marked_where_it_is_called_for) 
   EXPECT_EQ(findings[0].subject, "tool 5");
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].moves, 2u);
-  EXPECT_EQ(findings[0].help, "Add a [[tool]] of number 5 to the job file, or change the program's T word.");
+  EXPECT_EQ(findings[0].help, "Add a [[tool]] with number = 5 to the job file, or change the program's T word.");
 }
 
 TEST(ToolUnknown, with_no_tool_given_rapids_are_fine_and_cuts_are_not) {

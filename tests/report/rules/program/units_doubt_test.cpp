@@ -21,9 +21,8 @@ TEST(UnitsDoubt, inch_numbers_read_as_millimetres_are_a_speck_on_the_stock) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 7);
-  EXPECT_EQ(
-      findings[0].message,
-      "read in mm the cuts span 7.0 x 3.0 mm on stock of 200.0 x 100.0 mm; in inches they would span 177.8 x 76.2 mm");
+  EXPECT_EQ(findings[0].message,
+            "wrong units? In mm the cut spans 7 × 3 mm; in inches 177.8 × 76.2, which fits the 200 × 100 mm stock");
 }
 
 TEST(UnitsDoubt, the_same_with_g21_written_is_doubted_while_it_is_hardly_larger_than_the_tool) {

@@ -1,0 +1,70 @@
+#include "parser/base/length_text.h"
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <utility>
+
+#include "parser/base/units.h"
+
+namespace provecut {
+
+namespace {
+
+bool isDigit(char c) {
+  return c >= '0' && c <= '9';
+}
+
+bool isLetter(char c) {
+  return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
+}
+
+std::string_view withoutSpaces(std::string_view text) {
+  return text.substr(std::min(text.find_first_not_of(' '), text.size()));
+}
+
+std::optional<double> takeDecimal(std::string_view& text) {
+  const std::size_t first = text.starts_with('-') ? 1 : 0;
+  if (text.size() <= first || !(isDigit(text[first]) || text[first] == '.')) return std::nullopt;
+  double value = 0;
+  const auto read = std::from_chars(text.data(), text.data() + text.size(), value, std::chars_format::fixed);
+  if (read.ec != std::errc{} || !std::isfinite(value)) return std::nullopt;
+  text.remove_prefix(static_cast<std::size_t>(read.ptr - text.data()));
+  return value;
+}
+
+}  // namespace
+
+std::optional<double> takeNumber(std::string_view& text) {
+  const auto over = takeDecimal(text);
+  if (!over || !text.starts_with('/')) return over;
+  std::string_view rest = text.substr(1);
+  const auto under = takeDecimal(rest);
+  if (!under || *under == 0) return over;
+  text = rest;
+  return *over / *under;
+}
+
+std::optional<double> takeUnit(std::string_view& text) {
+  const std::string_view from = withoutSpaces(text);
+  for (const auto& [unit, mm] : {std::pair<std::string_view, double>{"mm", 1},
+                                 {"inch", mm_per_inch},
+                                 {"in", mm_per_inch},
+                                 {"\"", mm_per_inch}}) {
+    if (!from.starts_with(unit)) continue;
+    const std::string_view rest = from.substr(unit.size());
+    if (isLetter(unit[0]) && !rest.empty() && isLetter(rest[0])) continue;
+    text = rest;
+    return mm;
+  }
+  return std::nullopt;
+}
+
+std::optional<WrittenLength> readLength(std::string_view text) {
+  const auto value = takeNumber(text);
+  if (!value) return std::nullopt;
+  const WrittenLength length{*value, takeUnit(text)};
+  return text.empty() ? std::optional(length) : std::nullopt;
+}
+
+}  // namespace provecut

@@ -1,0 +1,461 @@
+// Made from report/schemas/report-1.schema.json: node tests/typescript/check.mjs FOLDER-WITH-NODE_MODULES types --write
+
+export type Level = "note" | "look" | "stop";
+export type TextOrNull = null | string;
+export type CountOrNull = null | number;
+/**
+ * @minItems 3
+ * @maxItems 3
+ */
+export type Point = [number, number, number];
+export type Seconds = number;
+/**
+ * Lowest and highest corner; null: nothing in it.
+ */
+export type Box = null | [Point, Point];
+/**
+ * At most two decimals.
+ */
+export type Money = number;
+
+/**
+ * What `provecut check --format json` writes. Lengths are mm and points are work coordinates of the setup named beside them, unless a name says otherwise. null: not known, or it does not apply.
+ */
+export interface Report {
+  /**
+   * Version of this layout.
+   */
+  provecut: 1;
+  job: string;
+  /**
+   * The worst level of the findings that are not accepted. Never clear when complete is false.
+   */
+  verdict: "clear" | "note" | "look" | "stop";
+  complete: boolean;
+  /**
+   * What could not be checked, and why.
+   */
+  not_checked: string[];
+  /**
+   * Grouped by rule, program and subject; sorted by level, then by order in the job.
+   */
+  findings: Finding[];
+  /**
+   * Every single move that enters a hold-down, one entry per part of the tool.
+   */
+  hits: Hit[];
+  /**
+   * In the order of the job.
+   */
+  programs: Program[];
+  /**
+   * Each piece that a program freed or left hanging on tabs, at the program that did it.
+   */
+  parts: Part[];
+  /**
+   * What holds each piece of the stock as a program ends, program by program.
+   */
+  holding: Holding[];
+  /**
+   * Blind holes from both faces that overlap seen from above.
+   */
+  hole_pairs: HolePair[];
+  time: Time;
+  /**
+   * Where the job has a [quote] section; null: an amount is more than can be counted.
+   */
+  quote?: null | Quote;
+  stock: Stock;
+}
+export interface Finding {
+  rule: string;
+  level: Level;
+  setup: TextOrNull;
+  /**
+   * The file as the job writes it; the job file when the place is there; null: the job as a whole.
+   */
+  program: TextOrNull;
+  line: CountOrNull;
+  /**
+   * From 1, in code points.
+   */
+  column: CountOrNull;
+  /**
+   * One past the last.
+   */
+  end_column: CountOrNull;
+  /**
+   * Of the group.
+   */
+  last_line: CountOrNull;
+  /**
+   * In the group.
+   */
+  moves: number;
+  subject: TextOrNull;
+  at: null | Point;
+  /**
+   * The rule's page says what it measures.
+   */
+  amount: number | null;
+  unit: TextOrNull;
+  message: string;
+  help: string;
+  /**
+   * @minItems 1
+   */
+  related?: [Related, ...Related[]];
+  /**
+   * The reason given in the job file; the finding is not counted in the verdict.
+   */
+  accepted?: string;
+}
+export interface Related {
+  file: string;
+  line: CountOrNull;
+  column: CountOrNull;
+  message: string;
+}
+export interface Hit {
+  setup: string;
+  program: string;
+  line: number;
+  /**
+   * The hold-down's name.
+   */
+  subject: string;
+  tool: number;
+  /**
+   * cutter, shank, collet nut, spindle, or the name of a spindle attachment.
+   */
+  tool_part: string;
+  motion: "rapid" | "feed" | "arc";
+  plunge: boolean;
+  entry: Point;
+  overlap_mm: number;
+}
+export interface Program {
+  setup: string;
+  file: string;
+  tools: number[];
+  lines: number;
+  moves: number;
+  /**
+   * The sum of cutting_s to tool_change_s.
+   */
+  time_s: Seconds;
+  /**
+   * cutting_s + air_s.
+   */
+  feed_s: Seconds;
+  /**
+   * Feed moves that take something from the stock.
+   */
+  cutting_s: Seconds;
+  /**
+   * Feed moves that take nothing from the stock.
+   */
+  air_s: Seconds;
+  rapid_s: Seconds;
+  dwell_s: Seconds;
+  /**
+   * Program stops (M0, M1, M60).
+   */
+  stop_s: Seconds;
+  /**
+   * Spindle starts and stops.
+   */
+  spindle_s: Seconds;
+  tool_change_s: Seconds;
+  feed_mm: number;
+  rapid_mm: number;
+  removed_mm3: number;
+  bounds: Box;
+  deepest_below_top_mm: number;
+  /**
+   * What each tool that cuts has to bear, in the order in which they first do.
+   */
+  loads: Load[];
+}
+export interface Load {
+  tool: number;
+  /**
+   * Time in the cut.
+   */
+  cutting_s: Seconds;
+  /**
+   * Way per tooth at the speed reached, mean over that time.
+   */
+  mean_chip_load_mm: number;
+  /**
+   * Maximum undeformed chip thickness.
+   */
+  max_chip_thickness_mm: number;
+  max_chip_line: CountOrNull;
+  /**
+   * Maximum radial depth of cut.
+   */
+  max_radial_mm: number;
+  mean_removal_mm3_min: number;
+  max_removal_mm3_min: number;
+  /**
+   * At the cutter; null where the material is not known.
+   */
+  max_power_w: number | null;
+  max_force_n: number | null;
+  /**
+   * null where the stick-out is not known.
+   */
+  max_deflection_mm: number | null;
+}
+export interface Part {
+  setup: string;
+  program: string;
+  line: CountOrNull;
+  volume_mm3: number;
+  bounds: Box;
+  /**
+   * Hold-downs by name, "tabs", "tape".
+   */
+  held_by: string[];
+  tabs: Tab[];
+  free: boolean;
+  /**
+   * Max force of one tooth beside the part as it hangs; null: not judged.
+   */
+  tooth_force_n: null | number;
+  /**
+   * The weakest tab's side load over that force.
+   */
+  tab_margin: null | number;
+}
+export interface Tab {
+  at: Point;
+  length_mm: number;
+  thickness_mm: number;
+  area_mm2: number;
+  /**
+   * A thin skin along most of the part's outline.
+   */
+  onion_skin: boolean;
+  /**
+   * Between the fibres and the way across the kerf; null: no grain.
+   */
+  grain_deg: null | number;
+  /**
+   * Side load that breaks it; 0 for an onion skin, null without a material.
+   */
+  side_load_n: null | number;
+}
+export interface Holding {
+  setup: string;
+  program: string;
+  /**
+   * The rest of the stock first; at most 100.
+   */
+  pieces: {
+    /**
+     * false: the rest of the stock.
+     */
+    part: boolean;
+    bounds: Box;
+    plan_area_mm2: number;
+    /**
+     * By name, tape among them, pins left out.
+     */
+    hold_downs: string[];
+    tape_mm2: number;
+    tabs: number;
+    /**
+     * Of all its tabs and skins.
+     */
+    tab_area_mm2: number;
+    onion_skin_mm: null | number;
+  }[];
+}
+export interface HolePair {
+  setup: string;
+  /**
+   * Of the later hole.
+   */
+  program: string;
+  line: CountOrNull;
+  other_program: string;
+  other_line: CountOrNull;
+  at: Point;
+  axes_apart_mm: number;
+  /**
+   * Between the tips; negative: they pass each other by that much.
+   */
+  skin_mm: number;
+  /**
+   * mm that the skin gains where the stock is 1 mm thicker than said.
+   */
+  skin_gains_with_stock: -1 | 0 | 1;
+}
+/**
+ * total_s is the sum of the parts after high_s.
+ */
+export interface Time {
+  total_s: Seconds;
+  low_s: Seconds;
+  high_s: Seconds;
+  /**
+   * Feed moves that take something from the stock.
+   */
+  cutting_s: Seconds;
+  /**
+   * Feed moves that take nothing from the stock.
+   */
+  air_s: Seconds;
+  rapid_s: Seconds;
+  dwell_s: Seconds;
+  /**
+   * Program stops (M0, M1, M60).
+   */
+  stop_s: Seconds;
+  /**
+   * Spindle starts and stops.
+   */
+  spindle_s: Seconds;
+  tool_change_s: Seconds;
+}
+export interface Quote {
+  currency: string;
+  /**
+   * Parts from one stock.
+   */
+  pieces: number;
+  /**
+   * One for each quantity, in the order of the job file.
+   *
+   * @minItems 1
+   */
+  lines: [
+    {
+      quantity: number;
+      /**
+       * price / quantity, rounded for reading.
+       */
+      each: Money;
+      /**
+       * price + tax.
+       */
+      total: Money;
+      /**
+       * The costs and rounding, in total.
+       */
+      cost: Money;
+      /**
+       * From the exact cost, rounded once.
+       */
+      price: Money;
+      /**
+       * On the price as rounded.
+       */
+      tax: Money;
+      /**
+       * With the low time.
+       */
+      low_price: Money;
+      /**
+       * With the high time.
+       */
+      high_price: Money;
+      /**
+       * What the costs, rounded one by one, miss of cost.
+       */
+      rounding: number;
+      /**
+       * That the quantity needs.
+       */
+      stock_pieces: number;
+      /**
+       * Were whole pieces of stock bought, with no share for waste; where parts share stock.
+       */
+      whole_pieces_price?: Money;
+      costs: {
+        name: string;
+        working: string;
+        /**
+         * For the whole order, else for each part.
+         */
+        once: boolean;
+        /**
+         * For the whole quantity.
+         */
+        amount: Money;
+      }[];
+    },
+    ...{
+      quantity: number;
+      /**
+       * price / quantity, rounded for reading.
+       */
+      each: Money;
+      /**
+       * price + tax.
+       */
+      total: Money;
+      /**
+       * The costs and rounding, in total.
+       */
+      cost: Money;
+      /**
+       * From the exact cost, rounded once.
+       */
+      price: Money;
+      /**
+       * On the price as rounded.
+       */
+      tax: Money;
+      /**
+       * With the low time.
+       */
+      low_price: Money;
+      /**
+       * With the high time.
+       */
+      high_price: Money;
+      /**
+       * What the costs, rounded one by one, miss of cost.
+       */
+      rounding: number;
+      /**
+       * That the quantity needs.
+       */
+      stock_pieces: number;
+      /**
+       * Were whole pieces of stock bought, with no share for waste; where parts share stock.
+       */
+      whole_pieces_price?: Money;
+      costs: {
+        name: string;
+        working: string;
+        /**
+         * For the whole order, else for each part.
+         */
+        once: boolean;
+        /**
+         * For the whole quantity.
+         */
+        amount: Money;
+      }[];
+    }[]
+  ];
+  assumed: string[];
+  time_assumed: Assumed;
+}
+/**
+ * How the three times were worked out.
+ */
+export interface Assumed {
+  time: string[];
+  low: string[];
+  high: string[];
+}
+export interface Stock {
+  cell_mm: Point;
+  removed_mm3: number;
+  remaining_mm3: number;
+}

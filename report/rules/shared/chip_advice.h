@@ -1,0 +1,30 @@
+// What to set where chips are too thin or too thick: absolute figures, within the limits of machine and tool.
+#pragma once
+
+#include <string>
+
+#include "parser/job/job.h"
+#include "report/facts/facts.h"
+
+namespace provecut {
+
+// Settings that would put a tool's chips right; each alone would do.
+struct ChipSettings {
+  double rpm_now = 0;
+  double rpm = 0;                    // at most this for thicker chips, at least this for thinner ones
+  double feed_mm_min = 0;            // the other way round
+  bool machine_reaches_feed = true;  // false: a higher F word would change nothing
+};
+
+// "Use 3,400 rpm, or raise the feed to 370 mm/min."
+std::string thickerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted);
+
+// "Lower the feed to 3,200 mm/min, or use 15,000 rpm."
+std::string thinnerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted);
+
+// The highest speed that both the machine and the tool allow, and the lowest of the machine; infinity and 0 where they
+// are not known.
+double maxRpm(const Facts& facts, const Tool& tool);
+double minRpm(const Facts& facts);
+
+}  // namespace provecut
