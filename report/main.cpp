@@ -3,7 +3,7 @@
 #include <iostream>
 #include <new>
 
-#include "report/command_line/options.h"
+#include "report/command_line/command_line.h"
 #include "report/commands/check.h"
 #include "report/commands/console.h"
 #include "report/commands/explain.h"
@@ -20,7 +20,7 @@ namespace {
 
 int dispatch(const provecut::Options& options) {
   using namespace provecut;
-  startLog(options);
+  if (!startLog(options)) return exit_unusable;
   switch (options.command) {
     case Command::check:
       return runCheck(options);

@@ -58,9 +58,8 @@ void noteUnknownTools(const Cutters& cutters, const Program& program, const std:
     if (moves(m) && !cutters.contains(m.tool)) unknown.insert(m.tool);
   }
   for (const int tool : unknown) {
-    not_checked.push_back(file + ": moves of " +
-                          (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
-                          " were not cut and not held against the hold-downs, because the job does not define it");
+    not_checked.push_back(file + ": " + (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
+                          " is not in the job file, so none of its moves were checked");
   }
 }
 
@@ -74,6 +73,10 @@ bool otherSideZeroOnTop(const Job& job, std::size_t setup) {
   return on_top;
 }
 
+struct StageTimes {
+  Stopwatch clearances, cut, parts, clock;
+};
+
 // A job as far as it is cut.
 struct JobRun {
   const Job& job;
@@ -84,6 +87,7 @@ struct JobRun {
   pieces::PartTracker tracker;
   std::vector<pieces::PieceEvents> events;  // one per program
   Run result;
+  StageTimes spent;
 };
 
 void runProgram(JobRun& r, std::size_t s, std::size_t e) {
@@ -96,23 +100,30 @@ void runProgram(JobRun& r, std::size_t s, std::size_t e) {
   pr.setup = static_cast<int>(s);
   pr.entry = static_cast<int>(e);
   noteUnknownTools(r.cutters, program, entry.file, r.result.not_checked);
-  clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes);
+  r.spent.clearances.time(
+      [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
   const pieces::ProgramAt at{r.job, setup, entry, index};
-  pieces::observeReleased(at, r.field, pr, r.tracker);
-  holes::observeSeats(r.job, entry, r.field, index, r.result.screw_seats);
+  r.spent.parts.time([&] {
+    pieces::observeReleased(at, r.field, pr, r.tracker);
+    holes::observeSeats(r.job, entry, r.field, index, r.result.screw_seats);
+  });
   if (Replay* replay = r.options.replay)
     replay->programs.emplace_back().before = cutting::heightMap(r.field, replay->max_cells);
 
   const cutting::DexelField before = cutting::heightsOf(r.field);
   cutting::CutResult cut;
-  tbb::parallel_invoke([&] { cut = cutting::cutProgram(r.field, r.cutters, r.job, setup, program.motions); },
-                       [&] { measureMoves(r.job, setup, program, pr); });
+  r.spent.cut.time([&] {
+    tbb::parallel_invoke([&] { cut = cutting::cutProgram(r.field, r.cutters, r.job, setup, program.motions); },
+                         [&] { measureMoves(r.job, setup, program, pr); });
+  });
   pr.cuts = std::move(cut.cuts);
   pr.bodies_in_stock = std::move(cut.bodies_in_stock);
   for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};
-  r.events.push_back(
-      pieces::observeParts({at, program, r.cutters, before, r.field, otherSideZeroOnTop(r.job, s)}, pr, r.tracker));
-  pr.holding = pieces::heldPieces(at, r.field, r.tracker);
+  r.spent.parts.time([&] {
+    r.events.push_back(
+        pieces::observeParts({at, program, r.cutters, before, r.field, otherSideZeroOnTop(r.job, s)}, pr, r.tracker));
+    pr.holding = pieces::heldPieces(at, r.field, r.tracker);
+  });
 }
 
 // All programs, setup by setup; gives the setup that the stock is left in.
@@ -127,6 +138,16 @@ const Setup* cutJob(JobRun& r, const Setup* setup_now) {
       replay->programs.back().after = cutting::heightMap(r.field, replay->max_cells);
   }
   return setup_now;
+}
+
+void tellStages(const JobRun& r, const StageObserver& tell) {
+  std::size_t moves = 0, parts = 0;
+  for (const Program* p : r.programs) moves += p->motions.size();
+  for (const ProgramRun& p : r.result.programs) parts += p.pieces.size();
+  tell({"cut", r.spent.cut.time_s(), moves, "moves"});
+  tell({"clearances", r.spent.clearances.time_s(), r.job.hold_downs.size(), "hold-downs"});
+  tell({"parts", r.spent.parts.time_s(), parts, "parts"});
+  tell({"clock", r.spent.clock.time_s(), moves, "moves"});
 }
 
 // What the clock says, and the loads that follow from it.
@@ -155,13 +176,13 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
 
   const Vec2 cell = cutting::cellSize(job, options.cell_mm);
-  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}};
+  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}, {}};
   r.result.stock.cell_mm = surface::cellSize(job.stock, cell);
   const double whole = cutting::volume_mm3(r.field);
   // The clock needs the moves alone: it runs beside the cut.
   std::vector<clock::ProgramTimes> times;
   tbb::task_group clock;
-  clock.run([&] { times = clock::jobTimes(job, programs, {.keep_peaks = true}); });
+  clock.run([&] { r.spent.clock.time([&] { times = clock::jobTimes(job, programs, {.keep_peaks = true}); }); });
 
   const Setup as_stock;
   const Setup* setup_now = cutJob(r, &as_stock);
@@ -177,6 +198,7 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   result.stock.remaining_mm3 = cutting::volume_mm3(r.field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
   if (options.finished_stock) options.finished_stock(cutting::movedTo(std::move(r.field), *setup_now, as_stock));
+  if (options.stage) tellStages(r, options.stage);
   return std::move(r.result);
 }
 

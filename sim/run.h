@@ -8,6 +8,7 @@
 #include "sim/observed/observation.h"
 #include "sim/path/programs.h"
 #include "sim/replay.h"
+#include "sim/stage.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut {
@@ -17,6 +18,7 @@ struct RunOptions {
   int threads = 0;           // 0: all
   Replay* replay = nullptr;  // filled where there is one; what is seen does not depend on it
   std::function<void(int program, int programs)> progress;  // may be empty
+  StageObserver stage;                                      // told of each stage at the end; may be empty
   std::function<void(const cutting::DexelField& stock)>
       finished_stock;  // gets what is left at the end, in the stock frame; may be empty
 };

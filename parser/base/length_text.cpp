@@ -60,6 +60,11 @@ std::optional<double> takeUnit(std::string_view& text) {
   return std::nullopt;
 }
 
+std::optional<double> readNumber(std::string_view text) {
+  const auto number = takeNumber(text);
+  return text.empty() ? number : std::nullopt;
+}
+
 std::optional<WrittenLength> readLength(std::string_view text) {
   const auto value = takeNumber(text);
   if (!value) return std::nullopt;

@@ -19,6 +19,9 @@ std::optional<double> takeNumber(std::string_view& text);
 // mm, in, inch or ", after spaces: millimetres to one of it. Nothing, and `text` as it was, where there is none.
 std::optional<double> takeUnit(std::string_view& text);
 
+// The whole of `text` as a number; nothing where it is none.
+std::optional<double> readNumber(std::string_view text);
+
 // The whole of `text`; nothing where it is no length.
 std::optional<WrittenLength> readLength(std::string_view text);
 

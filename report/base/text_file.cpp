@@ -24,9 +24,9 @@ std::string reasonOf(int error) {
     case ENOENT:
       return "no such file";
     case ENOTDIR:
-      return "no such file: a part of its path is no folder";
+      return "no such file: part of its path is not a folder";
     case EACCES:
-      return "it may not be read (permissions)";
+      return "no permission to read it";
     case EISDIR:
       return "it is a folder";
     case ENAMETOOLONG:

@@ -1,4 +1,4 @@
-// A file of the user's, read whole: what is not text a person could have exported is turned away in plain words.
+// A file of the user's, read whole; one that is no exported text is refused in plain words.
 #pragma once
 
 #include <cstddef>

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "report/base/length_text.h"
 #include "report/facts/finding.h"
 
 namespace provecut {
@@ -16,21 +17,19 @@ enum class Units { as_job, mm, in };
 enum class Export { by_ending, moves, engagement, hits, pictures, stl, ply, vdb };
 enum class Shell { bash, zsh, fish };
 
-// A length on the command line; without a unit it is in the job file's.
-struct GivenLength {
-  double value = 0;
-  std::optional<double> mm_per_unit;
-};
-
 // Exit statuses of the program.
 inline constexpr int exit_done = 0;      // nothing at or above --fail-on
-inline constexpr int exit_found = 1;     // something was, or a program was not read whole
+inline constexpr int exit_found = 1;     // something was, or a program was not read completely
 inline constexpr int exit_unusable = 2;  // the input or the command line could not be used
 inline constexpr int exit_defect = 3;    // our own failure
 
-// place, as written: "9.5mm", "60x20", degrees; empty: not given.
+// The hold-down to find a place for. Lengths without a unit are in the job file's.
 struct PlaceOptions {
-  std::string diameter, size, angle, top, resolution;
+  std::optional<WrittenLength> diameter;           // round, else
+  std::optional<std::vector<WrittenLength>> size;  // a box: X and Y
+  std::optional<double> angle_deg;               // of the box, counter-clockwise
+  std::optional<WrittenLength> top;                // above the stock's top face
+  std::optional<WrittenLength> resolution;
 };
 
 struct Options {
@@ -50,42 +49,14 @@ struct Options {
   std::optional<std::uint32_t> before_line;  // resume
   double feed_override = 1;                  // time, quote: share of the programmed feeds
   Format format = Format::text;
-  std::string output;  // empty: standard output
+  std::string output;    // empty: standard output
+  std::string log_file;  // empty: none
   Units units = Units::as_job;
   double cell_mm = 0;                          // 0: not given
-  std::optional<GivenLength> thickness;        // check: what the stock measures
+  std::optional<WrittenLength> thickness;        // check: what the stock measures
   std::optional<Level> fail_on = Level::stop;  // nothing: never
   int threads = 0;                             // 0: all
   bool quiet = false, verbose = false, strict = false, block_delete = false;
 };
-
-// The command line is used up when `options` is absent: print `text` (to standard error unless `status` is 0) and
-// leave.
-struct CommandLine {
-  std::optional<Options> options;
-  int status = exit_done;
-  std::string text;
-};
-
-CommandLine readCommandLine(int argc, const char* const* argv);
-
-// What the command line takes, as plain data: the help, the manual page and the completions come from the same place.
-struct OptionHelp {
-  std::vector<std::string> names;  // "-f", "--format"; of what stands without a name: "FILES"
-  bool named = true;
-  std::string value;  // "FILE", "text|json" for one of these; empty: a switch
-  std::string text;
-};
-struct CommandHelp {
-  std::string name;  // empty: the program itself
-  std::string text;
-  std::vector<OptionHelp> options;
-};
-struct ProgramHelp {
-  std::string purpose, statuses;
-  std::vector<std::string> examples;  // command lines
-  std::vector<CommandHelp> commands;  // the program itself first
-};
-ProgramHelp describeCommandLine();
 
 }  // namespace provecut

@@ -1,17 +1,14 @@
 #include "report/commands/check.h"
 
-#include <spdlog/spdlog.h>
-
 #include <algorithm>
-#include <string_view>
 #include <utility>
 #include <vector>
 
 #include "parser/job_file/job_file.h"
 #include "report/base/visible_text.h"
 #include "report/commands/console.h"
+#include "report/commands/inputs.h"
 #include "report/draft/quick_job.h"
-#include "report/findings/report.h"
 #include "report/formats/data/batch_json.h"
 #include "report/formats/data/json.h"
 #include "report/formats/data/sarif.h"
@@ -24,33 +21,39 @@ namespace provecut {
 namespace {
 
 int statusOf(const Report& report, const std::optional<Level>& fail_on) {
-  for (const ProgramFacts& p : report.facts->programs) {
-    if (!p.program.read_whole) return exit_found;
-  }
-  if (!fail_on) return exit_done;
+  const int read = statusOfReading(*report.facts);
+  if (read != exit_done || !fail_on) return read;
   const bool found = std::any_of(report.findings.begin(), report.findings.end(),
                                  [&](const Finding& f) { return !f.accepted && f.level >= *fail_on; });
   return found ? exit_found : exit_done;
 }
 
-}  // namespace
-
-namespace {
+// What is wrong with the options taken together; empty: nothing.
+std::string_view misfit(const Options& options, bool job_files) {
+  if (job_files && (!options.stock.empty() || !options.tools.empty()))
+    return "--stock and --tool are for programs without a job file; the job file has its own";
+  if (options.thickness && (!job_files || options.files.size() > 1))
+    return "--thickness goes with one job file; without one, --stock gives the thickness";
+  const bool one_report = options.format == Format::text || options.format == Format::json;
+  if (job_files && options.files.size() > 1 && !one_report)
+    return "several jobs can be written as text or json only; give one job file for this format";
+  if (options.format == Format::html && !pageIsBuiltIn())
+    return "--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); use text or json";
+  return {};
+}
 
 int checkJobs(const Options& options) {
   std::vector<Loading> loadings;
   bool usable = true;
   for (const std::string& file : options.files) {
-    loadings.push_back(loadJobFile(file, loadOptions(options)));
-    endProgress(options);
-    printErrors(loadings.back().errors);
+    loadings.push_back(loadAndTell(file, options, loadOptions(options)));
     usable = usable && loadings.back().facts;
   }
   if (!usable) return exit_unusable;
   std::vector<Report> reports;
   int status = exit_done;
   for (const Loading& loading : loadings) {
-    reports.push_back(makeReport(*loading.facts));
+    reports.push_back(checkedReport(*loading.facts));
     status = std::max(status, statusOf(reports.back(), options.fail_on));
   }
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
@@ -62,59 +65,41 @@ int checkJobs(const Options& options) {
   return written ? status : exit_unusable;
 }
 
+Loading loadQuickJob(const Options& options, const LoadOptions& load) {
+  draft::QuickJob quick = draft::quickJob(options.files, options.stock, options.tools);
+  for (const std::string& error : quick.errors) printError(visibleText(error));
+  if (!quick.job) return {};
+  quick.job->inches = options.stock.ends_with("in");
+  Loading loading = loadJob(std::move(*quick.job), std::move(quick.assumed), load);
+  endProgress(options);
+  printErrors(loading.errors);
+  return loading;
+}
+
 }  // namespace
 
 int runCheck(const Options& options) {
-  const bool job_file =
-      !options.files.empty() && std::all_of(options.files.begin(), options.files.end(), isJobFileName);
-  if (!job_file && std::any_of(options.files.begin(), options.files.end(), isJobFileName)) {
-    printError("give job files, or programs: not both");
+  if (!jobFilesOrPrograms(options.files)) return exit_unusable;
+  const bool job_files = isJobFileName(options.files.front());
+  if (const std::string_view why = misfit(options, job_files); !why.empty()) {
+    printError(why);
     return exit_unusable;
   }
-  if (job_file && (!options.stock.empty() || !options.tools.empty())) {
-    printError("--stock and --tool are for programs without a job file; the job file says what is on the machine");
-    return exit_unusable;
-  }
-  if (options.thickness && (!job_file || options.files.size() > 1)) {
-    printError("--thickness goes with one job file; without one --stock says how thick the stock is");
-    return exit_unusable;
-  }
-  if (options.files.size() > 1 && job_file) {
-    if (options.format == Format::text || options.format == Format::json) return checkJobs(options);
-    printError("several jobs are written as text or json; give one job file for this format");
-    return exit_unusable;
-  }
-  LoadOptions load_options = loadOptions(options);
+  if (job_files && options.files.size() > 1) return checkJobs(options);
+  LoadOptions load = loadOptions(options);
   if (options.thickness) {
-    load_options.thickness = options.thickness->value;
-    load_options.thickness_mm_per_unit = options.thickness->mm_per_unit;
+    load.thickness = options.thickness->value;
+    load.thickness_mm_per_unit = options.thickness->mm_per_unit;
   }
   Replay replay;
   if (options.format == Format::html) {
-    if (!pageIsBuiltIn()) {
-      printError(
-          "--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); text and json are there");
-      return exit_unusable;
-    }
     replay.max_cells = page_cells;
-    load_options.replay = &replay;
+    load.replay = &replay;
   }
-  Loading loading;
-  if (job_file) {
-    loading = loadJobFile(options.files.front(), load_options);
-  } else {
-    draft::QuickJob quick = draft::quickJob(options.files, options.stock, options.tools);
-    for (const std::string& error : quick.errors) printError(visibleText(error));
-    if (!quick.job) return exit_unusable;
-    quick.job->inches = options.stock.ends_with("in");
-    loading = loadJob(std::move(*quick.job), std::move(quick.assumed), load_options);
-  }
-  endProgress(options);
-  printErrors(loading.errors);
+  const Loading loading = job_files ? loadAndTell(options.files.front(), options, load) : loadQuickJob(options, load);
   if (!loading.facts) return exit_unusable;
 
-  const Report report = makeReport(*loading.facts);
-  spdlog::info("{} findings", report.findings.size());
+  const Report report = checkedReport(*loading.facts);
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     switch (options.format) {
       case Format::text:

@@ -1,5 +1,6 @@
 #include "report/commands/console.h"
 
+#include <spdlog/sinks/basic_file_sink.h>
 #include <spdlog/sinks/stdout_sinks.h>
 #include <spdlog/spdlog.h>
 #include <unistd.h>
@@ -12,7 +13,6 @@
 #include <fstream>
 #include <iostream>
 #include <memory>
-#include <sstream>
 
 #include "report/base/visible_text.h"
 #include "report/formats/base/terminal.h"
@@ -33,6 +33,10 @@ bool progressWanted(const Options& options) {
   return !options.quiet && !options.verbose && colourWanted(STDERR_FILENO);
 }
 
+void logged(const Stage& stage) {
+  spdlog::info("{:<10} {:8.3f} s, {} {}", stage.name, stage.time_s, stage.size, stage.of);
+}
+
 std::string placeText(const InputError& e) {
   std::string text = e.file.empty() ? "provecut" : e.file;
   if (e.place.line == 0) return text;
@@ -43,21 +47,42 @@ std::string placeText(const InputError& e) {
 
 }  // namespace
 
-bool writeResult(const Options& options, const std::function<void(std::ostream&, bool colour)>& write) {
-  errno = 0;
-  if (options.output.empty()) {
-    write(std::cout, colourWanted(STDOUT_FILENO));
-    std::cout.flush();
-    if (std::cout) return true;
-    printError(std::string("standard output cannot be written: ") + std::strerror(errno));
-    return false;
-  }
-  std::ofstream file(options.output, std::ios::binary | std::ios::trunc);
+namespace {
+
+// To standard output; false, after saying so, when it fails.
+bool writeToOutput(const std::function<void(std::ostream&, bool colour)>& write) {
+  write(std::cout, colourWanted(STDOUT_FILENO));
+  std::cout.flush();
+  if (std::cout) return true;
+  printError(std::string("cannot write to standard output: ") + std::strerror(errno));
+  return false;
+}
+
+bool writeToFile(const std::string& name, const std::function<void(std::ostream&, bool colour)>& write) {
+  std::ofstream file(name, std::ios::binary | std::ios::trunc);
   if (file) write(file, false);
   file.close();
   if (file) return true;
-  printError(visibleText(options.output) + " cannot be written: " + std::strerror(errno));
+  printError("cannot write " + visibleText(name) + ": " + std::strerror(errno));
   return false;
+}
+
+}  // namespace
+
+bool writeResult(const Options& options, const std::function<void(std::ostream&, bool colour)>& write) {
+  errno = 0;
+  bool written = false;
+  std::size_t bytes = 0;
+  const auto counted = [&](std::ostream& out, bool colour) {
+    write(out, colour);
+    const auto end = out.tellp();
+    bytes = end > 0 ? static_cast<std::size_t>(end) : 0;  // a terminal or a pipe has no place to tell
+  };
+  logStage(
+      "write",
+      [&] { written = options.output.empty() ? writeToOutput(counted) : writeToFile(options.output, counted); },
+      [&] { return bytes; }, "bytes");
+  return written;
 }
 
 void printErrors(std::span<const InputError> errors) {
@@ -96,16 +121,13 @@ LoadOptions loadOptions(const Options& options) {
   load.block_delete = options.block_delete;
   load.cell_mm = options.cell_mm;
   load.threads = options.threads;
+  load.stage = logged;
   if (options.units != Units::as_job) load.show_inches = options.units == Units::in;
   if (progressWanted(options)) {
     // Nothing is shown for what is done within a second.
     load.progress = [begun = std::chrono::steady_clock::now()](std::string_view doing, int done, int of) {
       if (std::chrono::steady_clock::now() - begun < std::chrono::seconds(1)) return;
       std::cerr << "\r\x1b[K" << doing << " program " << done + 1 << " of " << of << std::flush;
-    };
-  } else if (options.verbose) {
-    load.progress = [](std::string_view doing, int done, int of) {
-      spdlog::info("{} program {} of {}", doing, done + 1, of);
     };
   }
   return load;
@@ -115,11 +137,30 @@ void endProgress(const Options& options) {
   if (progressWanted(options)) std::cerr << "\r\x1b[K" << std::flush;
 }
 
-void startLog(const Options& options) {
-  auto log = std::make_shared<spdlog::logger>("provecut", std::make_shared<spdlog::sinks::stderr_sink_mt>());
-  log->set_pattern("provecut %E.%e: %v");
-  log->set_level(options.verbose ? spdlog::level::info : spdlog::level::warn);
+bool startLog(const Options& options) {
+  std::vector<spdlog::sink_ptr> sinks;
+  if (options.verbose) sinks.push_back(std::make_shared<spdlog::sinks::stderr_sink_mt>());
+  if (!options.log_file.empty()) {
+    try {
+      sinks.push_back(std::make_shared<spdlog::sinks::basic_file_sink_mt>(options.log_file, true));
+    } catch (const spdlog::spdlog_ex&) {
+      printError("cannot write " + visibleText(options.log_file) + ": " + std::strerror(errno));
+      return false;
+    }
+  }
+  auto log = std::make_shared<spdlog::logger>("provecut", sinks.begin(), sinks.end());
+  log->set_pattern("provecut: %v");
+  log->set_level(spdlog::level::info);
+  log->set_error_handler([](const std::string&) {});  // a log that cannot be written stops no check
   spdlog::set_default_logger(std::move(log));
+  return true;
+}
+
+void logStage(std::string_view name, const std::function<void()>& work, const std::function<std::size_t()>& size,
+              std::string_view of) {
+  Stopwatch watch;
+  watch.time(work);
+  logged({name, watch.time_s(), size(), of});
 }
 
 }  // namespace provecut

@@ -1,4 +1,5 @@
-// Where a command's words go: results to standard output or a file, errors, progress and logs to standard error.
+// Where a command's words go: results to standard output or a file; errors and progress to standard error; the log of
+// stages there with --verbose, and to --log-file.
 #pragma once
 
 #include <functional>
@@ -12,20 +13,29 @@
 
 namespace provecut {
 
-// Writes a command's result where the options say. False, after saying so on standard error, when it cannot be written.
-// `write` gets the stream, and whether a terminal that takes colour is behind it.
+// Writes a command's result where the options say, and logs it as the stage "write". `write` gets the stream, and
+// whether a terminal that takes colour is behind it. Where the stream fails (no such folder, no space left, a closed
+// pipe), says why on standard error and returns false; what was written so far stays.
 bool writeResult(const Options& options, const std::function<void(std::ostream&, bool colour)>& write);
 
-// "job.toml:12:3: error: ..." with the line and its mark, on standard error.
+// "job.toml:12:3: error: ..." with the line and its mark, on standard error. A standard error that cannot be written to
+// is ignored: there is nowhere left to say so.
 void printErrors(std::span<const InputError> errors);
+// "provecut: ..." on standard error. `message` is safe to show.
 void printError(std::string_view message);
 
-// What the options say about reading and cutting; progress is drawn on standard error when it is a terminal.
+// What the options say about reading and cutting. Progress is drawn on standard error when that is a terminal; stages
+// are logged.
 LoadOptions loadOptions(const Options& options);
 
 // Takes the last progress line off the terminal.
 void endProgress(const Options& options);
 
-void startLog(const Options& options);
+// Sets the log up: false, after saying so on standard error, when --log-file cannot be written.
+bool startLog(const Options& options);
+
+// Does `work` and logs it as a stage; `size` is asked afterwards for how much it was, `of` says of what.
+void logStage(std::string_view name, const std::function<void()>& work, const std::function<std::size_t()>& size,
+              std::string_view of);
 
 }  // namespace provecut

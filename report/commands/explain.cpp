@@ -22,8 +22,8 @@ int runExplain(const Options& options) {
   }
   std::vector<std::string> ids;
   for (const Rule* rule : allRules()) ids.emplace_back(rule->id);
-  printError("no rule \"" + visibleText(options.rule) + "\"; the nearest is " + nearestWord(options.rule, ids) +
-             ". provecut explain lists them all.");
+  printError("no rule \"" + visibleText(options.rule) + "\"; did you mean " + nearestWord(options.rule, ids) +
+             "? Run provecut explain for the list.");
   return exit_unusable;
 }
 

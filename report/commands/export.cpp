@@ -17,7 +17,7 @@
 #include "report/commands/console.h"
 #include "report/commands/export_engagement.h"
 #include "report/commands/export_moves.h"
-#include "report/findings/report.h"
+#include "report/commands/inputs.h"
 #include "report/formats/data/csv.h"
 #include "report/formats/data/mesh_file.h"
 #include "report/formats/drawing/picture.h"
@@ -60,7 +60,7 @@ bool writeStock(const Options& options, const Facts& facts, const CutStock& stoc
   // A level set tells where the surface is within a cell: twice the cell holds as much, in a quarter of the time.
   const double size = std::max({cell.x, cell.y, cell.z}) * (options.cell_mm > 0 ? 1 : 2);
   const std::string error = surface::writeVdb(mesh, size, *stock.voxels, options.output);
-  if (!error.empty()) printError(visibleText(options.output) + " cannot be written: " + visibleText(error));
+  if (!error.empty()) printError("cannot write " + visibleText(options.output) + ": " + visibleText(error));
   return error.empty();
 }
 
@@ -86,7 +86,7 @@ bool writePicture(const fs::path& path, const std::string& svg) {
   file << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << svg;
   file.close();
   if (file) return true;
-  printError(visibleText(path.string()) + " cannot be written: " + std::strerror(errno));
+  printError("cannot write " + visibleText(path.string()) + ": " + std::strerror(errno));
   return false;
 }
 
@@ -95,7 +95,7 @@ bool writePictures(const Options& options, const Facts& facts) {
   std::error_code error;
   fs::create_directories(folder, error);
   if (error) {
-    printError("the folder " + visibleText(options.output) + " cannot be made: " + error.message());
+    printError("cannot create the folder " + visibleText(options.output) + ": " + error.message());
     return false;
   }
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -103,7 +103,7 @@ bool writePictures(const Options& options, const Facts& facts) {
         "program-" + numbered(i + 1) + "-" + fileName(fs::path(facts.programs[i].entry->file).stem().string()) + ".svg";
     if (!writePicture(folder / name, programPicture(facts, i))) return false;
   }
-  const Report report = makeReport(facts);
+  const Report report = checkedReport(facts);
   for (std::size_t i = 0; i < report.findings.size(); ++i) {
     const std::string svg = findingPicture(facts, report.findings[i]);
     if (svg.empty()) continue;
@@ -135,22 +135,17 @@ int runExport(const Options& options) {
       if (options.what == Export::vdb) stock.voxels.emplace(columns);
     };
   }
-  const Loading loading = loadJobFile(options.files.front(), load);
-  endProgress(options);
-  printErrors(loading.errors);
+  const Loading loading = loadAndTell(options.files.front(), options, load);
   if (!loading.facts) return exit_unusable;
   if (isMesh(options.what) && stock.surface.triangles.empty()) {
-    printError("nothing is left of the stock: there is no surface to write");
+    printError("nothing is left of the stock, so there is no surface to write");
     return exit_unusable;
   }
   if (!writeAsked(options, *loading.facts, stock)) return exit_unusable;
-  const auto& programs = loading.facts->programs;
-  const bool whole =
-      std::all_of(programs.begin(), programs.end(), [](const ProgramFacts& p) { return p.program.read_whole; });
-  if (!whole)
-    printError(
-        "not every program could be read whole: what was written is not the whole cut. provecut check says why.");
-  return whole ? exit_done : exit_found;
+  const int status = statusOfReading(*loading.facts);
+  if (status != exit_done)
+    printError("a program could not be read completely, so what was written is not the whole cut. Run provecut check.");
+  return status;
 }
 
 }  // namespace provecut

@@ -7,14 +7,14 @@
 
 #include "report/base/visible_text.h"
 #include "report/commands/console.h"
-#include "report/facts/load.h"
+#include "report/commands/inputs.h"
 #include "report/formats/data/engagement_csv.h"
 
 namespace provecut {
 
 namespace {
 
-// The programs of the job that are written as `name`, or whose file name alone is; all of them where no name is given.
+// The programs of the job with this path or file name; all of them where no name is given.
 std::vector<std::size_t> meant(const Facts& facts, const std::string& name) {
   std::vector<std::size_t> found;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -29,9 +29,7 @@ std::vector<std::size_t> meant(const Facts& facts, const std::string& name) {
 int runExportEngagement(const Options& options) {
   const std::string& job_file = options.engagement_of.front();
   const std::string program = options.engagement_of.size() > 1 ? options.engagement_of[1] : std::string();
-  const Loading loading = loadJobFile(job_file, loadOptions(options));
-  endProgress(options);
-  printErrors(loading.errors);
+  const Loading loading = loadAndTell(job_file, options, loadOptions(options));
   if (!loading.facts) return exit_unusable;
   const Facts& facts = *loading.facts;
   const std::vector<std::size_t> programs = meant(facts, program);

@@ -33,7 +33,7 @@ std::string nameOfJob(const Options& options) {
 int runInit(const Options& options) {
   std::error_code error;
   if (!options.output.empty() && fs::exists(options.output, error)) {
-    printError(visibleText(options.output) + " is there already; give another name to --output, or move it away");
+    printError(visibleText(options.output) + " already exists; give --output another name, or move the file");
     return exit_unusable;
   }
   std::vector<ProgramLoading> loadings;

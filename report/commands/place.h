@@ -1,12 +1,12 @@
-// `provecut place`: where hold-downs may stand.
+// `provecut place`: where hold-downs can go.
 #pragma once
 
 #include "report/command_line/options.h"
 
 namespace provecut {
 
-// 0: what stands is clear. 1: something that stands is hit, a rule that stops a job found something, or a program could
-// not be read whole.
+// Returns the exit status: exit_found where a fitted hold-down is hit, a rule finds a reason to stop, or a program
+// could not be read completely.
 int runPlace(const Options& options);
 
 }  // namespace provecut

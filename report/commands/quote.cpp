@@ -36,7 +36,7 @@ int runQuote(const Options& options) {
     const Job& job = timing.facts->job;
     if (!job.quote) {
       printError(visibleText(job.file.empty() ? "programs without a job file" : job.file) +
-                 ": no [quote] section: it gives the rates, the minutes of labour and the material that a quote needs");
+                 ": no [quote] section. A quote needs its rates, labour minutes and material cost.");
       return exit_unusable;
     }
     quoted.push_back(quotedJob(timing));
@@ -48,7 +48,7 @@ int runQuote(const Options& options) {
   }
   const std::vector<QuoteSum> sums = quoteSums(quoted);
   if (std::any_of(sums.begin(), sums.end(), [](const QuoteSum& s) { return beyondCount(s.total); })) {
-    printError("the jobs together: " + beyondCountText(quoted.front().quotation.currency));
+    printError("all jobs: " + beyondCountText(quoted.front().quotation.currency));
     return exit_unusable;
   }
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {

@@ -1,4 +1,4 @@
-// provecut resume: where a stopped program may be taken up again.
+// `provecut resume`: where a stopped program can be resumed.
 #pragma once
 
 #include "report/command_line/options.h"

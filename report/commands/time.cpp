@@ -11,7 +11,7 @@ namespace provecut {
 
 int runTime(const Options& options) {
   if (options.lines && options.format != Format::json) {
-    printError("--lines goes with --format json");
+    printError("--lines needs --format json");
     return exit_unusable;
   }
   const auto jobs = timedJobs(options);

@@ -1,12 +1,12 @@
 #include "report/commands/timed_jobs.h"
 
 #include <algorithm>
-#include <string_view>
 #include <utility>
 
 #include "parser/job/machine_profiles.h"
 #include "parser/job_file/job_file.h"
 #include "report/commands/console.h"
+#include "report/commands/inputs.h"
 #include "report/facts/load.h"
 
 namespace provecut {
@@ -20,7 +20,7 @@ Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& o
   Setup& setup = job.setups.emplace_back();
   setup.name = "programs";
   for (const std::string& file : files) setup.programs.emplace_back().file = file;
-  return loadJob(std::move(job), {"no job file: the machine is the built-in \"" + std::string(profile) + "\""},
+  return loadJob(std::move(job), {"no job file, so the machine is the built-in \"" + std::string(profile) + "\""},
                  options);
 }
 
@@ -29,14 +29,12 @@ Loading loadPrograms(const std::vector<std::string>& files, const LoadOptions& o
 std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
   LoadOptions load = loadOptions(options);
   std::vector<Loading> loadings;
-  if (std::none_of(options.files.begin(), options.files.end(), isJobFileName)) {
-    load.cut = false;  // no stock is known
-    loadings.push_back(loadPrograms(options.files, load));
-  } else if (std::all_of(options.files.begin(), options.files.end(), isJobFileName)) {
+  if (!jobFilesOrPrograms(options.files)) return std::nullopt;
+  if (isJobFileName(options.files.front())) {
     for (const std::string& file : options.files) loadings.push_back(loadJobFile(file, load));
   } else {
-    printError("give job files, or programs: not both");
-    return std::nullopt;
+    load.cut = false;  // no stock is known
+    loadings.push_back(loadPrograms(options.files, load));
   }
   endProgress(options);
   bool usable = true;

@@ -42,9 +42,8 @@ bool feedsWithoutFeed(const Program& program) {
 std::vector<std::string> timesTooShort(const Facts& facts) {
   std::vector<std::string> why;
   for (const ProgramFacts& p : facts.programs) {
-    if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read whole");
-    if (feedsWithoutFeed(p.program))
-      why.push_back(p.entry->file + " has feed moves without a feed, taken as fast as the axes go");
+    if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read completely");
+    if (feedsWithoutFeed(p.program)) why.push_back(p.entry->file + " has cutting moves with no feed rate set");
   }
   return why;
 }
@@ -57,7 +56,7 @@ Quotation simulatedQuotation(const Facts& facts) {
   Quotation q = quotation(*facts.job.quote, facts.job.setups.size(), jobTime(facts.run.programs));
   q.currency = visibleText(q.currency);
   for (const std::string& why : timesTooShort(facts))
-    q.assumptions.push_back(visibleText(why) + ": its time is too short, and so is the price");
+    q.assumptions.push_back(visibleText(why) + ", so the time and the price are too low.");
   return q;
 }
 

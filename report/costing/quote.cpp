@@ -1,5 +1,7 @@
 #include "report/costing/quote.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 
@@ -72,11 +74,12 @@ struct Builder {
     add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour", true,
         exact(quote.programming_minutes) / 60 * exact(programmingRate()));
     const std::size_t changes = setups > 0 ? setups - 1 : 0;
-    add("laying in", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(), false,
+    add("loading (per setup)", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(), false,
         minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
-    add("changing over", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes) + shared(), false,
+    add("changing setups", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes) + shared(), false,
         minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
-    add("loading", ofLabour(quote.load_minutes) + shared(), false, minutesOfLabour(quote.load_minutes) / parts);
+    add("loading (per stock)", ofLabour(quote.load_minutes) + shared(), false,
+        minutesOfLabour(quote.load_minutes) / parts);
     add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
         exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
     add("tool wear",
@@ -93,45 +96,44 @@ struct Builder {
   }
 };
 
-std::vector<std::string> assumptionsOf(const Quote& quote, std::size_t setups, const JobTime& time,
-                                       const Builder& builder) {
+std::vector<std::string> assumptionsOf(const Quote& quote, const JobTime& time, const Builder& builder) {
   std::vector<std::string> a;
   a.push_back(
-      "setting up and programming are paid once for an order; laying in and changing over the " +
-      counted(setups, "setup") +
-      ", loading, machine, tool wear and material once for each stock; finishing and consumables once for each part");
+      "Setting up and programming are charged once an order. Loading, changing setups, machine time, tool wear "
+      "and material are charged once for each piece of stock, finishing and consumables once for each part.");
   if (quote.tooling_per_hour > 0)
-    a.push_back(time.air_known ? "tools wear while they take something from the stock, not in the air"
-                               : "what the feed moves take from the stock is not known: tools wear on all of them");
+    a.push_back(time.air_known ? "Tool wear is charged for time in the cut, not for air moves."
+                               : "The cut is not known, so tool wear is charged for all cutting moves.");
   if (quote.pieces > 1)
-    a.push_back("stock gives " + std::to_string(quote.pieces) +
-                " parts and each part bears its share of the stock, however many are ordered: parts left over cost the "
-                "order nothing");
-  a.push_back("machine time of stock " + secondsText(time.time.total_s()) + ", low " + secondsText(time.low.total_s()) +
-              ", high " + secondsText(time.high.total_s()) +
-              "; taken to the millisecond, with tool changes and spindle starts");
-  a.push_back("nobody is paid for standing beside the machine while it runs");
+    a.push_back(fmt::format(
+        "One piece of stock gives {} parts. Each part carries its share of it; parts left over are not charged.",
+        quote.pieces));
+  a.push_back(
+      fmt::format("Machine time for one piece of stock: {} (low {}, high {}), tool changes and spindle starts "
+                  "included.",
+                  secondsText(time.time.total_s()), secondsText(time.low.total_s()), secondsText(time.high.total_s())));
+  a.push_back("Operator time while it runs: not charged.");
   if (!builder.free_of_cost.empty()) {
     std::string list;
     for (const std::string& name : builder.free_of_cost) list += (list.empty() ? "" : ", ") + name;
-    a.push_back("the job file gives no cost for: " + list);
+    a.push_back("No cost in the job file for: " + list + ".");
   }
   if (quote.margin)
-    a.push_back("the margin of " + percentText(*quote.margin) + " is a share of the price: price = cost / (1 - " +
-                shown(*quote.margin) + ")");
+    a.push_back(fmt::format("Margin: {} of the price, so price = cost / (1 - {}).", percentText(*quote.margin),
+                            shown(*quote.margin)));
   else if (quote.markup)
-    a.push_back("the mark-up of " + percentText(*quote.markup) + " is a share of the cost: price = cost x (1 + " +
-                shown(*quote.markup) + ")");
+    a.push_back(fmt::format("Markup: {} of the cost, so price = cost × (1 + {}).", percentText(*quote.markup),
+                            shown(*quote.markup)));
   else
-    a.push_back("no margin and no mark-up: the price is the cost");
+    a.push_back("No margin, no markup: the price is the cost.");
   if (quote.tax)
-    a.push_back("tax of " + percentText(*quote.tax) + " on the price as rounded");
+    a.push_back("Tax: " + percentText(*quote.tax) + " of the rounded price.");
   else
-    a.push_back("no tax");
-  a.push_back("rounding: amounts are exact fractions until the price, which is rounded to the cent once, half up" +
-              std::string(quote.tax ? "; the tax on it is rounded the same way" : "") +
-              "; the price each is that price divided, rounded for reading alone; where the lines shown do not add up "
-              "for their own rounding, a line makes up the difference");
+    a.push_back("No tax.");
+  a.push_back(fmt::format(
+      "Only the price{} rounded, once, to the cent (half a cent up). A rounding line makes up the difference "
+      "when the lines shown do not add up.",
+      quote.tax ? " and the tax are" : " is"));
   return a;
 }
 
@@ -169,8 +171,8 @@ JobTime jobTime(std::span<const ProgramRun> programs) {
 }
 
 std::string beyondCountText(const std::string& currency) {
-  return "the quote comes to more than " + moneyText(max_money) + " " + currency +
-         ", more than is counted to the cent: look at the amounts, the quantities and the margin";
+  return fmt::format("the quote is over {} {}, too much to count to the cent; check the amounts, quantities and margin",
+                     moneyText(max_money), currency);
 }
 
 Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time) {
@@ -204,7 +206,7 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
     return beyondCount(p.total) || beyondCount(p.low_price) || beyondCount(p.high_price) ||
            beyondCount(p.whole_pieces_price.value_or(Cents{}));
   });
-  out.assumptions = assumptionsOf(quote, setups, time, builder);
+  out.assumptions = assumptionsOf(quote, time, builder);
   return out;
 }
 

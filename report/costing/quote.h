@@ -53,7 +53,7 @@ struct JobTime {
 // Of all programs of a job, as they were simulated.
 JobTime jobTime(std::span<const ProgramRun> programs);
 
-// "the quote comes to more than 9999999999999.99 USD, ...": what is said in place of a quotation beyond count.
+// "the quote is over 9999999999999.99 USD, ...": what is said in place of a quotation beyond count.
 std::string beyondCountText(const std::string& currency);
 
 struct Quotation {

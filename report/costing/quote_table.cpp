@@ -21,14 +21,14 @@ std::vector<QuoteRow> quoteRows(const Quotation& q) {
     add(cost, q.lines[i].name, q.lines[i].formula + (q.lines[i].once ? ", once" : ", each"),
         [&](const QuantityPrice& p) { return moneyText(p.lines[i]); });
   if (std::any_of(q.prices.begin(), q.prices.end(), [](const QuantityPrice& p) { return p.rounding.value != 0; }))
-    add(cost, "rounding", "the lines above are rounded one by one",
+    add(cost, "rounding", "lines above are rounded one by one",
         [](const QuantityPrice& p) { return moneyText(p.rounding); });
   add(sum, "cost", "", [](const QuantityPrice& p) { return moneyText(p.cost); });
   if (q.pricing.margin)
     add(cost, "margin", percentText(*q.pricing.margin) + " of the price",
         [](const QuantityPrice& p) { return moneyText(p.price - p.cost); });
   else if (q.pricing.markup)
-    add(cost, "mark-up", percentText(*q.pricing.markup) + " of the cost",
+    add(cost, "markup", percentText(*q.pricing.markup) + " of the cost",
         [](const QuantityPrice& p) { return moneyText(p.price - p.cost); });
   add(sum, "price", "", [](const QuantityPrice& p) { return moneyText(p.price); });
   if (q.pricing.tax) {
@@ -36,15 +36,15 @@ std::vector<QuoteRow> quoteRows(const Quotation& q) {
         [](const QuantityPrice& p) { return moneyText(p.tax); });
     add(sum, "total", "", [](const QuantityPrice& p) { return moneyText(p.total); });
   }
-  add(remark, "price each", "rounded for reading", [](const QuantityPrice& p) { return moneyText(p.each); });
+  add(remark, "price each", "rounded", [](const QuantityPrice& p) { return moneyText(p.each); });
   add(remark, "price at the low time", "", [](const QuantityPrice& p) { return moneyText(p.low_price); });
   add(remark, "price at the high time", "", [](const QuantityPrice& p) { return moneyText(p.high_price); });
   if (q.pieces > 1) {
-    add(remark, "pieces of stock needed", std::to_string(q.pieces) + " parts from each",
+    add(remark, "pieces of stock needed", std::to_string(q.pieces) + " parts from each piece",
         [](const QuantityPrice& p) { return std::to_string(p.stock_pieces); });
     if (std::any_of(q.prices.begin(), q.prices.end(),
                     [](const QuantityPrice& p) { return p.whole_pieces_price.has_value(); }))
-      add(remark, "price, whole pieces", "material bought by the stock, no waste on top", [](const QuantityPrice& p) {
+      add(remark, "price, whole pieces", "whole pieces of stock bought, no waste added", [](const QuantityPrice& p) {
         return p.whole_pieces_price ? moneyText(*p.whole_pieces_price) : std::string();
       });
   }

@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <cstdio>
 #include <map>
@@ -12,6 +11,8 @@
 #include "parser/base/units.h"
 #include "parser/base/utf8.h"
 #include "parser/job/job_words.h"
+#include "report/base/length_text.h"
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/draft/draft_survey.h"
 
@@ -27,18 +28,10 @@ struct Writer {
   double unit() const { return inches ? mm_per_inch : 1; }
   std::string_view name() const { return inches ? "in" : "mm"; }
 
-  std::string number(double mm) const { return plain(mm / unit(), inches ? 4 : 3); }
+  std::string number(double mm) const { return shortNumber(mm / unit(), inches ? 4 : 3); }
   // Up to the next whole millimetre or eighth of an inch.
-  std::string roundedUp(double mm) const { return plain(std::ceil(mm / step() - 1e-6) * step() / unit(), 4); }
+  std::string roundedUp(double mm) const { return shortNumber(std::ceil(mm / step() - 1e-6) * step() / unit(), 4); }
   double step() const { return inches ? mm_per_inch / 8 : 1; }
-
-  static std::string plain(double value, int digits) {
-    const double scale = std::pow(10, digits);
-    std::array<char, 64> buffer{};
-    const double rounded = std::round(value * scale) / scale + 0.0;
-    const auto r = std::to_chars(buffer.data(), buffer.data() + buffer.size(), rounded, std::chars_format::fixed);
-    return {buffer.data(), r.ptr};
-  }
 
   void line(std::string_view words = {}) { text.append(words) += '\n'; }
   void comment(std::string_view words) { line(words.empty() ? "#" : "# " + std::string(words)); }
@@ -63,25 +56,19 @@ std::string between(const Writer& w, double low, double high) {
   return low == high ? w.number(low) : w.number(low) + " to " + w.number(high);
 }
 
-std::string speedRange(const ToolUse& use) {
-  const std::string low = Writer::plain(use.rpm_low, 0);
-  return use.rpm_low == use.rpm_high ? low : low + " to " + Writer::plain(use.rpm_high, 0);
-}
-
 void writeHead(Writer& w, std::string_view name) {
   w.comment(
-      "A first job file, made from the programs alone. Lines with FILL IN are guesses: measure, and correct "
-      "them.");
-  w.comment("Then check it: provecut check with this file's name.");
+      "A first job file, made from the programs alone. Lines marked FILL IN are guesses: measure and correct them.");
+  w.comment("Then run: provecut check, with the name of this file.");
   w.line();
   w.key("version", "1");
   w.key("name", tomlText(name));
-  w.key("units", w.inches ? "\"in\"" : "\"mm\"", "of this file; the programs keep their own");
+  w.key("units", w.inches ? "\"in\"" : "\"mm\"", "of this file; programs keep their own");
   w.line();
   w.line("[machine]");
-  w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", the most alike");
+  w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", whichever is closest");
   w.suggestion("travel", "[" + w.number(800) + ", " + w.number(800) + ", " + w.number(120) + "]",
-               "whatever you know better goes here");
+               "better figures of your machine go here");
   w.suggestion("max_rate", "[" + w.number(5000) + ", " + w.number(5000) + ", " + w.number(3000) + "]", "per minute");
   w.suggestion("spindle_rpm", "[8000, 24000]");
 }
@@ -89,11 +76,11 @@ void writeHead(Writer& w, std::string_view name) {
 void writeStock(Writer& w, const Survey& survey) {
   w.line();
   if (survey.cut.empty) {
-    w.comment("The programs cut nothing that could be followed: the size is a mere example.");
+    w.comment("No cutting moves could be followed, so this size is only an example.");
   } else {
     const WorkPoint low = survey.cut.low, high = survey.cut.high;
     w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
-              w.number(low.z) + " " + std::string(w.name()) + " in the programs' own coordinates.");
+              w.number(low.z) + " " + std::string(w.name()) + ", in the programs' own coordinates.");
   }
   const StockGuess& guess = survey.stock;
   w.line("[stock]");
@@ -103,13 +90,13 @@ void writeStock(Writer& w, const Survey& survey) {
       "FILL IN: X, Y and thickness, as measured");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
   // With a guessed thickness, every cut as deep as the stock would be one that may not go through.
-  w.suggestion("thickness_tolerance", w.number(0.3), "once the thickness is measured: how far it may be off");
+  w.suggestion("thickness_tolerance", w.number(0.3), "once you have measured it: how far it may be off");
   w.suggestion("material", "\"hardwood\"",
                "FILL IN: softwood hardwood plywood mdf acrylic polycarbonate aluminium foam");
   w.line();
   w.line("[spoilboard]");
-  w.key("thickness", w.number(18), "FILL IN; 0 when the stock lies on the bed");
-  w.key("allowed_cut", w.number(0.3), "deepest cut into it that is wanted");
+  w.key("thickness", w.number(18), "FILL IN; 0 if the stock is on the bed");
+  w.key("allowed_cut", w.number(0.3), "deepest cut into it that you allow");
 }
 
 void writeTool(Writer& w, int number, const ToolGuess& tool) {
@@ -117,10 +104,11 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   if (!tool.comment.empty()) w.comment("The program says: " + visibleText(tool.comment));
   if (tool.use.feed_low_mm_min > 0) {
     w.comment("Feeds " + between(w, tool.use.feed_low_mm_min, tool.use.feed_high_mm_min) + " " + std::string(w.name()) +
-              " per minute" + (tool.use.rpm_high > 0 ? ", speed " + speedRange(tool.use) + " rpm" : "") +
+              " per minute" +
+              (tool.use.rpm_high > 0 ? ", speed " + rangeText(tool.use.rpm_low, tool.use.rpm_high) + " rpm" : "") +
               (tool.use.deepest_mm < 0 ? ", down to Z " + w.number(tool.use.deepest_mm) : "") + ".");
   }
-  if (!tool.numbered) w.comment("The programs do not name this tool; its number is a free one.");
+  if (!tool.numbered) w.comment("No program names this tool; its number is made up.");
   w.line("[[tool]]");
   w.key("number", std::to_string(number));
   w.key("shape", "\"" + std::string(wordOf(tool.shape)) + "\"",
@@ -129,33 +117,33 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   if (tool.shape == ToolShape::bull) w.key("corner_radius", w.number(tool.corner_radius_mm));
   if (tool.shape == ToolShape::vee || tool.shape == ToolShape::drill) {
     const double usual = tool.shape == ToolShape::vee ? 60 : 118;
-    w.key("angle", Writer::plain(tool.angle_deg > 0 ? tool.angle_deg : usual, 2),
+    w.key("angle", shortNumber(tool.angle_deg > 0 ? tool.angle_deg : usual, 2),
           tool.angle_deg > 0 ? "included, degrees" : "FILL IN: included, degrees");
   }
   w.key("flutes", "2", "FILL IN");
   w.key("flute_length", w.number(tool.flute_length_mm), "FILL IN: length of the cutting edges");
   w.key("shank_diameter", w.number(tool.diameter_mm), "FILL IN");
-  w.key("stickout", w.number(tool.flute_length_mm + 10), "FILL IN: tip to the collet nut's face");
+  w.key("stickout", w.number(tool.flute_length_mm + 10), "FILL IN: tip to the face of the collet nut");
   w.suggestion("overall_length", w.number(tool.flute_length_mm + 10 + 4 * tool.diameter_mm),
-               "of the whole bit: how much of it the collet holds");
-  w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass wanted");
+               "of the whole bit: shows how much the collet holds");
+  w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass you allow");
   const bool plunges = tool.use.plunge_mm_min > 0;
   w.suggestion("plunge_feed", w.number(plunges ? tool.use.plunge_mm_min : 500),
-               plunges ? "highest feed straight down: the programs' own" : "highest feed straight down");
+               plunges ? "highest plunge feed: the programs' own" : "highest plunge feed");
 }
 
 void writeHoldDowns(Writer& w) {
   w.line();
   w.line("[collet_nut]");
   w.key("diameter", w.number(30), "FILL IN");
-  w.key("length", w.number(20), "FILL IN: above it the spindle begins");
+  w.key("length", w.number(20), "FILL IN: the spindle begins above it");
   w.key("spindle_diameter", w.number(65), "FILL IN");
   w.line();
   // Up to #10 and ST4.8, the highest of each kind: a pan head (ASME B18.6.3: 3.48 mm; DIN 7981: 3.55 mm), on a wide
   // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
-  w.comment("FILL IN what holds the stock. A hold-down that is not here is not checked against.");
-  w.comment("Take the # away, set the numbers, and name each in `hold_downs` of the setup below.");
-  w.comment("`at` is its centre from the stock's front left corner, `top` its height above the stock's top face.");
+  w.comment("FILL IN what holds the stock. A hold-down that is not listed is not checked against.");
+  w.comment("Remove the #, set the numbers, and list each name in `hold_downs` of the setup below.");
+  w.comment("`at` is its centre from the stock's front left corner, `top` its height above the top of the stock.");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"screw SW\"");
   w.suggestion("kind", "\"screw\"", "screw clamp pin tape other");
@@ -163,13 +151,13 @@ void writeHoldDowns(Writer& w) {
   w.suggestion("diameter", w.number(9.5), "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
   w.suggestion("top", w.number(3.6),
                "pan head " + w.number(3.6) + ", on a wide washer " + w.number(5.4) + ", flush " + w.number(0.5));
-  w.suggestion("length", w.number(30), "under its head: does it bite, and end within the spoilboard?");
+  w.suggestion("length", w.number(30), "from under its head to its tip");
   w.comment("");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"clamp N\"");
   w.suggestion("kind", "\"clamp\"");
   w.suggestion("at", "[" + w.number(100) + ", " + w.number(140) + "]");
-  w.suggestion("size", "[" + w.number(30) + ", " + w.number(80) + "]", "X and Y; angle = degrees turns it");
+  w.suggestion("size", "[" + w.number(30) + ", " + w.number(80) + "]", "X and Y; angle = degrees rotates it");
   w.suggestion("top", w.number(35), "with its bolt or knob");
 }
 
@@ -192,22 +180,20 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
     w.key("tool", std::to_string(program.first_tool),
           program.names_tool ? "in the spindle at the start" : "FILL IN: the program does not say");
   }
-  if (program.later_tools > 0) w.comment("Tool changes on its way: " + std::to_string(program.later_tools) + ".");
+  if (program.later_tools > 0) w.comment("Tool changes in this program: " + std::to_string(program.later_tools) + ".");
   if (!program.cut.empty && program.cuts_above_zero != zero_on_bottom) {
-    w.comment(program.cuts_above_zero ? "Its level cuts lie above its Z zero: is that on the stock's "
-                                        "underside? Then it needs another setup."
-                                      : "Its level cuts lie below its Z zero: is that on the stock's top? "
-                                        "Then it needs another setup.");
+    w.comment(
+        program.cuts_above_zero
+            ? "Its level cuts are above Z zero. If Z zero is on the stock's underside, it needs a setup of its own."
+            : "Its level cuts are below Z zero. If Z zero is on top of the stock, it needs a setup of its own.");
   }
 }
 
 void writeSetup(Writer& w, const Survey& survey, std::span<const DraftProgram> programs) {
   const StockGuess& guess = survey.stock;
   w.line();
-  w.comment(
-      "One setup for all programs. Where the stock is turned over, begin another [[setup]] with flip = "
-      "\"left-right\" (about an");
-  w.comment("axis that runs front to back) or \"front-back\", and put its programs below it.");
+  w.comment("One setup for all programs. If you flip the stock, start another [[setup]] with flip = \"left-right\" or");
+  w.comment("\"front-back\" and move the programs of that side below it.");
   w.line("[[setup]]");
   w.key("name", "\"front\"");
   w.key("zero",
@@ -221,10 +207,10 @@ void writeSetup(Writer& w, const Survey& survey, std::span<const DraftProgram> p
 void writeLimits(Writer& w) {
   w.line();
   w.line("[limits]");
-  w.key("clearance", w.number(3), "wanted between the tool and what holds the stock");
-  w.key("min_floor", w.number(1.5), "thinnest floor or web wanted");
-  w.key("min_tab_area", Writer::plain(15 / (w.unit() * w.unit()), 4),
-        std::string("of each tab, square ") + std::string(w.name()));
+  w.key("clearance", w.number(3), "minimum between the tool and any hold-down");
+  w.key("min_floor", w.number(1.5), "thinnest floor or web you allow");
+  w.key("min_tab_area", shortNumber(15 / (w.unit() * w.unit()), 4),
+        std::string("smallest tab you allow, square ") + std::string(w.name()));
 }
 
 }  // namespace

@@ -15,8 +15,7 @@ struct DraftProgram {
 };
 
 // TOML text that readJob() takes: the stock, work zero and tools as far as extents, tool words and comments
-// tell, each guess marked FILL IN. In inches where all programs are. What holds the stock stands there as
-// examples only.
+// tell, each guess marked FILL IN. In inches where all programs are. Hold-downs are there as examples only.
 std::string draftJob(std::string_view name, std::span<const DraftProgram> programs);
 
 // Text in quotes as TOML writes it; what TOML or a reader could not take is escaped or made visible.

@@ -7,6 +7,7 @@
 #include "parser/base/length_text.h"
 #include "parser/base/units.h"
 #include "parser/job_file/job_file_keys.h"
+#include "report/base/length_text.h"
 
 namespace provecut::draft {
 
@@ -57,12 +58,6 @@ std::optional<double> takeUnit(Piece& piece) {
   return std::nullopt;
 }
 
-// "19.05" or "3/4".
-std::optional<double> numberOf(std::string_view text) {
-  const auto number = takeNumber(text);
-  return text.empty() ? number : std::nullopt;
-}
-
 std::string quotedPiece(const Piece& piece) {
   return job_file::quoted(piece.text);
 }
@@ -87,22 +82,22 @@ std::optional<Node> readValue(Reader& reader, const KnownKey& key, Piece value) 
   }
   if (key.takes.form != Form::number && key.takes.form != Form::whole) {
     reader.fail(node.place, whose + " cannot be given on the command line",
-                "write a job file: provecut init makes a first one");
+                "use a job file; provecut init writes a first one");
     return std::nullopt;
   }
   const bool is_length = key.takes.quantity.power > 0;
   const Piece written = value;
   const std::optional<double> mm = takeUnit(value);
-  const auto number = numberOf(value.text);
+  const auto number = readNumber(value.text);
   if (!number) {
     reader.fail(node.place,
-                whose + " is " + quotedPiece(written) + ", which is no number" + (is_length ? " with a unit" : ""),
+                whose + " is " + quotedPiece(written) + ", not a number" + (is_length ? " with a unit" : ""),
                 is_length ? "write a number and mm or in: 6mm, 0.25in, 1/4in" : "write a number");
     return std::nullopt;
   }
   if (is_length != mm.has_value()) {
     reader.fail(node.place,
-                whose + " is " + quotedPiece(written) + (is_length ? ", without a unit" : ", which takes no unit"),
+                whose + " is " + quotedPiece(written) + (is_length ? ", without a unit" : "; it takes no unit"),
                 is_length ? "write " + std::string(written.text) + "mm or " + std::string(written.text) + "in"
                           : "write " + std::string(value.text));
     return std::nullopt;
@@ -135,9 +130,9 @@ StockSizeReading parseStockSize(std::string_view text) {
   list.kind = NodeKind::list;
   list.place = whole.place();
   for (const Piece& piece : pieces) {
-    const auto number = numberOf(piece.text);
+    const auto number = readNumber(piece.text);
     if (!number) {
-      reader.fail(piece.place(), quotedPiece(piece) + " is no number", "write X, Y and thickness: 420x130x19.05mm");
+      reader.fail(piece.place(), quotedPiece(piece) + " is not a number", "write X, Y and thickness: 420x130x19.05mm");
       continue;
     }
     list.items.push_back({NodeKind::number, piece.place(), {}, *number * *mm, 0, false, {}, {}});
@@ -217,8 +212,8 @@ QuickTools quickTools(std::span<const std::string> tools) {
     if (!reading.tool) continue;
     const int number = reading.tool->number;
     if (std::any_of(quick.tools.begin(), quick.tools.end(), [&](const Tool& t) { return t.number == number; })) {
-      quick.errors.push_back("--tool " + text + ": there are two tools with number " + std::to_string(number) +
-                             "; give each a number of its own");
+      quick.errors.push_back("--tool " + text + ": two tools have number " + std::to_string(number) +
+                             "; give each its own number");
     }
     quick.tools.push_back(std::move(*reading.tool));
   }
@@ -229,13 +224,13 @@ QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
   QuickJob quick;
   Job job;
   if (stock.empty()) {
-    quick.errors.push_back("the size of the stock is not known; give --stock, for example --stock 420x130x19.05mm");
+    quick.errors.push_back("no stock size; give --stock, for example --stock 420x130x19.05mm");
   } else {
     const StockSizeReading size = parseStockSize(stock);
     noteErrors(quick.errors, "--stock", stock, size.problems);
     job.stock.size_mm = size.size_mm.value_or(Vec3{});
   }
-  if (tools.empty()) quick.errors.push_back("no tool is known; give --tool, for example --tool 1=flat,6mm");
+  if (tools.empty()) quick.errors.push_back("no tool; give --tool, for example --tool 1=flat,6mm");
   QuickTools read = quickTools(tools);
   quick.errors.insert(quick.errors.end(), read.errors.begin(), read.errors.end());
   job.tools = std::move(read.tools);
@@ -250,8 +245,8 @@ QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
     if (job.tools.size() == 1) entry.tool = job.tools.front().number;
   }
   quick.assumed = {"one setup for all programs, in the order given", "work zero at the stock's top front left corner",
-                   "nothing that holds the stock: no screw, clamp, pin or tape is checked against",
-                   "spoilboard, collet nut and machine as a job file without these sections has them"};
+                   "no hold-downs: no screw, clamp, pin or tape is checked against",
+                   "spoilboard, collet nut and machine as in a job file without those sections"};
   if (job.tools.size() == 1) {
     quick.assumed.push_back("tool " + std::to_string(job.tools.front().number) +
                             " in the spindle at the start of each program");

@@ -45,7 +45,7 @@ struct QuickJob {
   std::vector<std::string> errors;   // each with the text at fault in it
 };
 
-// One setup, work zero at the top front left corner, nothing that holds the stock. Programs start with the
+// One setup, work zero at the top front left corner, no hold-downs. Programs start with the
 // only tool, where there is one.
 QuickJob quickJob(std::span<const std::string> programs, std::string_view stock, std::span<const std::string> tools);
 

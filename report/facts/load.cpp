@@ -1,13 +1,13 @@
 #include "report/facts/load.h"
 
 #include <filesystem>
-#include <sstream>
 #include <utility>
 
 #include "parser/base/units.h"
 #include "parser/interpreter/interpreter.h"
 #include "parser/job/real_thickness.h"
 #include "parser/job_file/job_file.h"
+#include "report/base/number_text.h"
 #include "report/base/text_file.h"
 #include "report/facts/job_programs.h"
 #include "sim/run.h"
@@ -22,12 +22,6 @@ InputError errorAt(const std::string& file, std::string_view text, Place place, 
   const std::string_view line = lineOfText(text, place.line);
   const ShownPlace shown = shownPlace(line, place);
   return {visibleText(file), shown, excerptOf(line, shown, source_line_cells), visibleText(message), visibleText(help)};
-}
-
-std::string shortNumber(double value) {
-  std::ostringstream text;
-  text << value;
-  return text.str();
 }
 
 // Whether any line holds a word, a letter with a number behind it, outside comments.
@@ -61,7 +55,7 @@ struct ProgramText {
 ProgramText readProgramText(const std::string& path) {
   TextFile file = readTextFile(path);
   if (!file.error.empty()) return {{}, std::move(file.error), std::move(file.help)};
-  if (!hasBlock(file.bytes)) return {{}, "it holds no block: no letter with a number behind it", {}};
+  if (!hasBlock(file.bytes)) return {{}, "no G-code in it: no letter followed by a number", {}};
   return {std::move(file.bytes), {}, {}};
 }
 
@@ -108,8 +102,8 @@ std::vector<InputError> readPrograms(Facts& facts) {
     }
   }
   if (errors.empty() && facts.programs.empty()) {
-    errors.push_back(errorAt(facts.job.file, {}, {}, "the job names no program",
-                             "Add a [[setup.program]] with file = \"...\" to its setup."));
+    errors.push_back(errorAt(facts.job.file, {}, {}, "the job has no program",
+                             "Add a [[setup.program]] with file = \"...\" to the setup."));
   }
   return errors;
 }
@@ -132,6 +126,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.threads = options.threads;
   run_options.finished_stock = options.finished_stock;
   run_options.replay = options.replay;
+  run_options.stage = options.stage;
   run_options.progress = [&](int program, int of) {
     say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
   };
@@ -142,9 +137,18 @@ Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
   facts->strict = options.strict;
   facts->job_file_in_inches = facts->job.inches;
   if (options.show_inches) facts->job.inches = *options.show_inches;
-  std::vector<InputError> errors = readPrograms(*facts);
+  Stopwatch reading;
+  std::vector<InputError> errors;
+  reading.time([&] {
+    errors = readPrograms(*facts);
+    if (errors.empty()) interpretAll(*facts, options);
+  });
   if (!errors.empty()) return {nullptr, std::move(errors)};
-  interpretAll(*facts, options);
+  if (options.stage) {
+    std::size_t lines = 0;
+    for (const ProgramFacts& p : facts->programs) lines += p.line_starts.size();
+    options.stage({"read", reading.time_s(), lines, "lines"});
+  }
   if (options.cut) simulate(*facts, options);
   return {std::move(facts), {}};
 }
@@ -176,9 +180,9 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
       const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
               {errorAt(path, {}, {},
-                       "--thickness is " + shortNumber(real_mm / unit) + std::string(name) + ", the job file says " +
-                           shortNumber(said_mm / unit) + std::string(name),
-                       "give the thickness in the job file's unit, or with mm or in behind it")}};
+                       "--thickness is " + shortNumber(real_mm / unit, 4) + std::string(name) + ", the job file says " +
+                           shortNumber(said_mm / unit, 4) + std::string(name),
+                       "give the thickness in the job file's unit, or add mm or in: 18.7mm")}};
     }
     facts->said_thickness_mm = said_mm;
     setRealThickness(facts->job, real_mm);

@@ -13,6 +13,7 @@
 #include "report/base/visible_text.h"
 #include "report/facts/facts.h"
 #include "sim/replay.h"
+#include "sim/stage.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut {
@@ -38,6 +39,7 @@ struct LoadOptions {
       finished_stock;        // gets the cut stock in the stock frame; may be empty
   Replay* replay = nullptr;  // filled where there is one
   std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty
+  StageObserver stage;  // told of the stages "read" to "clock" as they end; may be empty
 };
 
 struct Loading {

@@ -1,19 +1,12 @@
 #include "report/facts/resume.h"
 
-#include "report/base/wording.h"
+#include "report/base/number_text.h"
 #include "report/facts/measures.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
 
 namespace {
-
-std::string numberText(double value) {
-  std::string text = fixedText(value, 4);
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text;
-}
 
 std::string systemWord(int system) {
   return system <= 6 ? "G" + std::to_string(53 + system) : "G59." + std::to_string(system - 6);
@@ -28,9 +21,9 @@ std::string wordsOf(const ResumePoint& p) {
   if (p.arc_centre_absolute) words += " G90.1";
   if (p.length_offset) words += " G43 H" + std::to_string(p.tool);
   if (p.spindle != Spindle::off) {
-    words += " S" + numberText(static_cast<double>(p.rpm)) + (p.spindle == Spindle::cw ? " M3" : " M4");
+    words += " S" + shortNumber(static_cast<double>(p.rpm), 4) + (p.spindle == Spindle::cw ? " M3" : " M4");
   }
-  if (p.feed > 0 && !p.inverse_time) words += " F" + numberText(p.feed);
+  if (p.feed > 0 && !p.inverse_time) words += " F" + shortNumber(p.feed, 4);
   if (!p.names_motion) words += " G0";
   return words;
 }

@@ -1,4 +1,4 @@
-// Lines before which a stopped program may be taken up again, and what must be in force there.
+// Lines at which a stopped program can be resumed, and what must be in force there.
 #pragma once
 
 #include <string>

@@ -3,6 +3,8 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "report/facts/facts.h"
@@ -20,11 +22,15 @@ struct ToolStretch {
 
 struct SetupStep {
   std::size_t program = 0;       // index into Facts::programs
-  std::vector<int> remove, fit;  // indices into Job::hold_downs, before this program
+  std::vector<int> fit, remove;  // indices into Job::hold_downs, before this program
   std::vector<ToolStretch> tools;
 };
 
-// `setup` is an index into Job::setups. All hold-downs of the first program are put on.
+// `setup` is an index into Job::setups. All hold-downs of the first program are fitted.
 std::vector<SetupStep> setupSteps(const Facts& facts, std::size_t setup);
+
+// "Fit screw SW, then remove clamp S": the new before the old, so that the stock is never loose. From two lists of
+// names, as they are to be shown; empty where both are.
+std::string holdDownChange(std::string_view fit, std::string_view remove);
 
 }  // namespace provecut

@@ -43,7 +43,7 @@ Finding unused(const Facts& facts, const Accept& accept) {
   if (!accept.subject.empty()) f.message += " on " + accept.subject;
   f.message += " meets";
   if (!findRule(accept.rule)) f.message += ": there is no rule of that name";
-  f.help = findRule(accept.rule) ? "Take the entry out, or correct its program, subject or most."
+  f.help = findRule(accept.rule) ? "Take the entry out, or correct its program, subject or max_amount."
                                  : "provecut explain lists the rules.";
   return f;
 }

@@ -1,12 +1,15 @@
 #include "report/placing/free_places.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <utility>
 
 #include "parser/job/job_words.h"
 #include "parser/job/outline_check.h"
-#include "report/base/wording.h"
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "sim/path/setup_frame.h"
 #include "sim/placing/keep_out.h"
 
@@ -117,28 +120,25 @@ double stockShare(const placing::FreeRegion& region, Vec3 stock) {
 
 std::vector<std::string_view> placeDoubts(const Job& job, const Program& program) {
   std::vector<std::string_view> doubts;
-  if (!program.read_whole) doubts.push_back(" could not be read whole");
+  if (!program.read_whole) doubts.push_back(" could not be read completely");
   const auto known = [&](int number) {
     return std::any_of(job.tools.begin(), job.tools.end(), [&](const Tool& t) { return t.number == number; });
   };
   const bool unknown = std::any_of(program.motions.begin(), program.motions.end(),
                                    [&](const Motion& m) { return moves(m) && !known(m.tool); });
-  if (unknown) doubts.push_back(" moves a tool that the job does not define");
+  if (unknown) doubts.push_back(" moves a tool that is not in the job file");
   return doubts;
 }
 
 std::string formText(const Job& job, const HoldDown& h) {
-  const std::string kind(h.kind == HoldDownKind::other ? "hold-down" : wordOf(h.kind));
-  const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
-  std::string size = text(h.diameter_mm);
-  if (!(h.diameter_mm > 0)) {
-    const clearance::Obstacle o = clearance::obstacle(h, 0);
-    const Vec2 box = h.outline_mm.empty() ? h.size_mm : o.high - o.low;
-    const std::string first = text(box.x);
-    size = first.substr(0, first.find(' ')) + " x " + text(box.y);
-    if (h.outline_mm.empty() && h.angle_deg != 0) size += " at " + fixedText(h.angle_deg, 0) + " degrees";
-  }
-  return kind + " of " + size + ", top " + text(h.top_mm);
+  const std::string_view kind = h.kind == HoldDownKind::other ? "hold-down" : wordOf(h.kind);
+  const std::string top = dimensionWithUnit(job, h.top_mm);
+  if (h.diameter_mm > 0) return fmt::format("{} {}, top {}", dimensionWithUnit(job, h.diameter_mm), kind, top);
+  const clearance::Obstacle o = clearance::obstacle(h, 0);
+  const bool box = h.outline_mm.empty();
+  const std::string angle =
+      box && h.angle_deg != 0 ? fmt::format(" at {}°", shortNumber(h.angle_deg, 1)) : std::string();
+  return fmt::format("{} {}{}, top {}", dimensionsText(job, box ? h.size_mm : o.high - o.low), kind, angle, top);
 }
 
 }  // namespace provecut

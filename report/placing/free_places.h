@@ -13,7 +13,7 @@
 
 namespace provecut {
 
-// A shape of hold-down that a place is looked for.
+// A shape of hold-down to find a place for.
 struct PlaceForm {
   HoldDown shape;            // its own place does not count
   std::vector<int> members;  // hold-downs of the job that have it
@@ -42,7 +42,7 @@ double stockShare(const placing::FreeRegion& region, Vec3 size_in_setup);
 // Why a program's places may be too many: what follows its name. Nothing where it is known whole.
 std::vector<std::string_view> placeDoubts(const Job& job, const Program& program);
 
-// "screw of 9.0 mm, top 4.5 mm", "clamp of 30.0 x 60.0 mm at 30 degrees, top 35.0 mm"
+// "9 mm screw, top 4.5 mm", "30 × 60 mm clamp at 30°, top 35 mm"
 std::string formText(const Job& job, const HoldDown& shape);
 
 }  // namespace provecut

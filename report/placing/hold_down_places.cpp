@@ -170,7 +170,8 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   Collector c{facts, facts.job, programsOf(facts), places};
   for (std::size_t p = 0; p < c.programs.size(); ++p) {
     for (const std::string_view doubt : placeDoubts(facts.job, c.programs[p])) {
-      places.not_checked.push_back(facts.programs[p].entry->file + std::string(doubt) + ": its places may be too many");
+      places.not_checked.push_back(facts.programs[p].entry->file + std::string(doubt) +
+                                   ", so some spots shown as free may not be");
     }
   }
   c.regions(asked.resolution_mm);

@@ -1,8 +1,8 @@
 (cribbage board, front 1 of 5: holes in the waste margin)
-(work zero: front left corner, top of the blank)
+(work zero: front left corner, top of the stock)
 (held by: clamp S, clamp N)
 (pilot holes for the four screws, drill 1/8 in, tool 2)
-(dowel holes 8.1 mm for turning over, flat 6 mm, tool 1)
+(dowel holes 8.1 mm for the flip, flat 6 mm, tool 1)
 G21 G90 G17 G94
 G54 G40 G49 G80
 T2 M6

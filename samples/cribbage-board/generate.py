@@ -2,7 +2,7 @@
 """Writes the programs of this sample and of ../cribbage-board-trouble: python3 generate.py [FOLDER]
 
 Lengths are mm in the frame of the stock's front-left corner. Z is measured from the stock's top on the front and from
-the spoilboard on the back. The trouble job is the same job with the edits of TROUBLES.
+the spoilboard on the back. The trouble job is the same job with the edits of PROGRAM_TROUBLES and JOB_TROUBLES.
 """
 import math
 import sys
@@ -20,8 +20,8 @@ FRONT = {"top": 0.0, "hop": 10.0, "clear": 40.0}
 BACK = {"top": THICKNESS, "hop": 30.0, "clear": 60.0}
 
 
-def turned(x, y):
-    """Where a point of the front lies once the stock is turned over an axis parallel to Y."""
+def flipped(x, y):
+    """Where a point of the front ends up once the stock is flipped left to right."""
     return WIDTH - x, y
 
 
@@ -198,7 +198,7 @@ def frame_holes():
     p = Program(FRONT, "cribbage board, front 1 of 5: holes in the waste margin",
                 ["work zero: front left corner, top of the stock", "held by: clamp S, clamp N",
                  "pilot holes for the four screws, drill 1/8 in, tool 2",
-                 "dowel holes 8.1 mm for turning over, flat 6 mm, tool 1"])
+                 "dowel holes 8.1 mm for the flip, flat 6 mm, tool 1"])
     p.tool(DRILL, 10000)
     p.note("pilot holes, 15 deep")
     for i, (x, y) in enumerate(SCREWS):
@@ -297,7 +297,7 @@ def compartment():
                 ["work zero: front left corner, Z 0 on the spoilboard", "flat 6 mm, tool 1",
                  "stands on pin W and pin E, held by: clamp S, clamp N"], numbered=True)
     p.tool(FLAT, 18000)
-    x, y = turned((BOARD[0] + BOARD[2]) / 2, 65)
+    x, y = flipped((BOARD[0] + BOARD[2]) / 2, 65)
     pocket(p, "rebate", (x - 84, y - 31, x + 84, y + 31), 6, THICKNESS, [17.45, 16.05, 15.85])
     pocket(p, "compartment", (x - 76, y - 27, x + 76, y + 27), 6, 15.85, [13.05, 10.25, 10.05])
     p.end(clamps=True)
@@ -308,7 +308,7 @@ def finger_pockets():
     p = Program(BACK, "cribbage board, back 2 of 4: finger pockets at the ends of the lid",
                 ["ball 6 mm, tool 4", "held by: clamp S, clamp N"])
     p.tool(BALL, 18000)
-    x, y = turned((BOARD[0] + BOARD[2]) / 2, 65)
+    x, y = flipped((BOARD[0] + BOARD[2]) / 2, 65)
     for end in (x - 84, x + 84):
         scoop(p, (end, y), "y", 16, 5, 12, 0.35, 0.6)
     p.end(clamps=True)
@@ -323,7 +323,7 @@ def disc():
     p = Program(BACK, "cribbage board, back 3 of 4: dealer's disc",
                 ["flat 6 mm, tool 1", "held by: the four screws, driven from this side; clamps are off"])
     p.tool(FLAT, 18000)
-    cx, cy = turned(*DISC)
+    cx, cy = flipped(*DISC)
     r = 22 + RADIUS
     half = TAB_LIFT / 2 / r
 
@@ -358,11 +358,11 @@ def outline():
                 ["flat 6 mm, tool 1", "held by: the four screws"])
     p.tool(FLAT, 18000)
     p.note("hang hole, 10.4 mm")
-    bore(p, turned(370, 65), 10.4, -0.2, 2.75)
+    bore(p, flipped(370, 65), 10.4, -0.2, 2.75)
     p.note("hang hole, 15 mm")
-    bore(p, turned(370, 65), 15, -0.2, 2.75)
+    bore(p, flipped(370, 65), 15, -0.2, 2.75)
 
-    x1, x0 = turned(BOARD[0], 0)[0] + RADIUS, turned(BOARD[2], 0)[0] - RADIUS
+    x1, x0 = flipped(BOARD[0], 0)[0] + RADIUS, flipped(BOARD[2], 0)[0] - RADIUS
     y0, y1, r, start, ramp = BOARD[1] - RADIUS, BOARD[3] + RADIUS, 12 + RADIUS, 230.0, 60.0
 
     def end(x, ys, tabs, level):

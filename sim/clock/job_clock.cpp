@@ -125,11 +125,9 @@ TimeAssumptions timeAssumptions(const Job& job, const Programs& programs, const 
     return std::any_of(p->motions.begin(), p->motions.end(), isApproach);
   });
   if (ways_in) {
-    a.time.push_back(
-        "each program's first moves, from where nobody knows, go as rapids from the work zero at the top of the "
-        "travel");
-    a.low.push_back("the tool stands where each program's first moves lead");
-    a.high.push_back("each program's first moves come as programmed from the work zero at the top of the travel");
+    a.time.push_back("each program is assumed to start over X0 Y0 with Z fully up");
+    a.low.push_back("the tool already stands where each program begins");
+    a.high.push_back("each program starts over X0 Y0 with Z fully up, its first moves as programmed");
   }
   double least_mm = 0, max_mm = 0;
   bool rounded = false, exact = false, stopped = false;
@@ -147,15 +145,15 @@ TimeAssumptions timeAssumptions(const Job& job, const Programs& programs, const 
   };
   if (job.machine.cornering == Cornering::exact_stop) {
     if (rounded || exact)
-      add("G61 and G64 in the programs change nothing: the machine halts at the end of every block");
+      add("the machine stops at the end of every block; G61 and G64 in the programs change nothing");
     return a;
   }
-  if (stopped) add("a halt at the end of every block where the program says G61.1");
-  if (exact) add("under G61 corners are driven as closely as " + shown(exact_path_mm) + " mm");
+  if (stopped) add("a stop at the end of every block under G61.1");
+  if (exact) add("under G61 corners are held to " + shown(exact_path_mm) + " mm");
   if (rounded)
     add("under G64 P corners are rounded within " + shown(least_mm) +
         (max_mm > least_mm ? " to " + shown(max_mm) : "") +
-        " mm, by an arc that takes no more than half of the shorter move; its way is not counted as shorter");
+        " mm, by an arc no longer than half the shorter move; the path is not counted as shorter");
   return a;
 }
 
@@ -163,8 +161,8 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
   TimeAssumptions a;
   const std::string corners =
       machine.cornering == Cornering::exact_stop
-          ? "a halt at the end of every block"
-          : "corners with a junction deviation of " + shown(machine.junction_deviation_mm) + " mm";
+          ? "a stop at the end of every block"
+          : "corners at a junction deviation of " + shown(machine.junction_deviation_mm) + " mm";
   std::string waits = "each tool change takes " + shown(machine.tool_change_s) + " s and each spindle start " +
                       shown(machine.spindle_start_s) + " s";
   if (machine.spindle_stop_s > 0) waits += ", each spindle stop " + shown(machine.spindle_stop_s) + " s";
@@ -174,28 +172,26 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
   a.high = {axes, corners, "accelerations 30 % lower than set", waits,
             "each program stop (M0, M1, M60) takes as long as a tool change"};
   if (machine.blocks_per_second > 0) {
-    const std::string fed = "no more than " + shown(machine.blocks_per_second) + " blocks a second reach the machine";
+    const std::string fed = "at most " + shown(machine.blocks_per_second) + " blocks a second reach the machine";
     a.time.push_back(fed);
-    a.low.push_back("blocks reach the machine as fast as it can drive them");
+    a.low.push_back("blocks reach the machine as fast as it can run them");
     a.high.push_back(fed);
   }
   const auto addToAll = [&](const std::string& text) {
     for (auto* list : {&a.time, &a.low, &a.high}) list->push_back(text);
   };
   if (machine.look_ahead_blocks > 0)
-    addToAll("no faster than the machine can stop within the " + shown(machine.look_ahead_blocks) +
-             " blocks that it sees ahead, an arc being one");
+    addToAll("speed kept so that the machine can stop within the " + shown(machine.look_ahead_blocks) +
+             " blocks it sees ahead (an arc is one)");
   if (machine.arc_acceleration == ArcAcceleration::apart)
-    addToAll("on arcs the accelerations along the path and towards the centre are limited apart");
+    addToAll("on arcs, acceleration along the path and towards the centre are limited separately");
   else if (machine.jerk_mm_s3 > 0)
-    addToAll(
-        "on arcs at most 0.6 of the weaker axis' acceleration goes along the path and 0.8 of it towards the centre");
+    addToAll("on arcs, at most 0.6 of the weaker axis' acceleration goes along the path and 0.8 towards the centre");
   else
-    addToAll("on arcs the accelerations along the path and towards the centre share what the weaker axis gives");
+    addToAll("on arcs, acceleration along the path and towards the centre share what the weaker axis gives");
   if (machine.jerk_mm_s3 > 0)
-    addToAll("acceleration changes by at most " + shown(machine.jerk_mm_s3) +
-             " mm/s3 along the path, and passes through zero wherever another limit is met");
-  if (machine.rapids == Rapids::independent) addToAll("on rapids each axis goes at its own rate and halts at the end");
+    addToAll("acceleration changes by at most " + shown(machine.jerk_mm_s3) + " mm/s³ along the path");
+  if (machine.rapids == Rapids::independent) addToAll("on rapids each axis moves at its own rate and stops at the end");
   if (options.feed_override != 1) addToAll("feeds at " + shown(options.feed_override * 100) + " % of the programmed");
   return a;
 }

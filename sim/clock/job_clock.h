@@ -7,10 +7,10 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/path/programs.h"
 #include "sim/clock/clock.h"
 #include "sim/observed/move_cut.h"
 #include "sim/observed/time_spent.h"
+#include "sim/path/programs.h"
 
 namespace provecut::clock {
 
@@ -31,8 +31,7 @@ struct JobClockOptions {
 
 // `programs` in the order of the job. A program that starts with another tool than the one before left in the spindle
 // begins with a tool change; the first tool is part of setting up.
-std::vector<ProgramTimes> jobTimes(const Job& job, const Programs& programs,
-                                   const JobClockOptions& options = {});
+std::vector<ProgramTimes> jobTimes(const Job& job, const Programs& programs, const JobClockOptions& options = {});
 
 // Takes the feed moves that remove nothing out of `cutting_s` and into `air_s`, for all three times. `cuts`: one per
 // motion, of the stock as it was at that moment. Moves of a tool that the job does not define count as cutting.

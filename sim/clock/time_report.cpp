@@ -77,11 +77,11 @@ void nameAir(Analysis& a) {
   for (const Program* p : a.programs)
     for (const Motion& m : p->motions)
       all_tools = all_tools && (m.kind == MotionKind::dwell || findTool(a.job, m.tool) != nullptr);
-  std::string text = "feed moves that take nothing from the stock are air";
+  std::string text = "cutting moves that cut nothing count as air";
   if (!a.report.air_known)
-    text = "what the feed moves take from the stock is not known: all of them count as cutting";
+    text = "no stock was cut, so all feed moves count as cutting";
   else if (!all_tools)
-    text += "; those of tools that the job does not define count as cutting";
+    text += "; moves of tools missing from the job file count as cutting";
   for (auto* list : {&a.report.assumptions.time, &a.report.assumptions.low, &a.report.assumptions.high})
     list->push_back(text);
 }
@@ -243,7 +243,7 @@ void askWhatIf(Analysis& a) {
   if (a.job.machine.cornering == Cornering::exact_stop) {
     Job rounding = a.job;
     rounding.machine.cornering = Cornering::junction_deviation;
-    ask("corners rounded within the junction deviation instead of a halt at each block", rounding, plain);
+    ask("corners rounded within the junction deviation instead of a stop at each block", rounding, plain);
   }
   if (a.job.machine.look_ahead_blocks > 0) {
     Job seeing = a.job;
@@ -253,7 +253,7 @@ void askWhatIf(Analysis& a) {
   if (a.job.machine.blocks_per_second > 0) {
     Job fed = a.job;
     fed.machine.blocks_per_second = 0;
-    ask("blocks fed as fast as they can be driven", fed, plain);
+    ask("blocks sent as fast as the machine can run them", fed, plain);
   }
 }
 

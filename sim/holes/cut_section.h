@@ -13,8 +13,7 @@ namespace provecut::holes {
 
 // What the first `programs` of the job cut at one height above the underside, of the stock as it lies in `lies`: the
 // plan paths of all cutters in that frame, each with the cutter's radius there. Arcs come as chords within 0.001 mm.
-std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies,
-                                         double height_mm);
+std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies, double height_mm);
 
 // How far one can go from p in the direction (a unit vector) without leaving what was cut, mm; 0 where p itself is not
 // cut.

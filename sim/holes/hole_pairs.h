@@ -6,9 +6,9 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/path/programs.h"
 #include "sim/observed/holes.h"
 #include "sim/observed/observation.h"
+#include "sim/path/programs.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::holes {

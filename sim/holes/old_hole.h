@@ -6,8 +6,8 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/path/programs.h"
 #include "sim/observed/holes.h"
+#include "sim/path/programs.h"
 
 namespace provecut::holes {
 

@@ -5,9 +5,9 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/path/programs.h"
 #include "sim/observed/holes.h"
 #include "sim/observed/observation.h"
+#include "sim/path/programs.h"
 
 namespace provecut::holes {
 

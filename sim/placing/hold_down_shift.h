@@ -6,10 +6,10 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
-#include "sim/path/programs.h"
 #include "sim/observed/contacts.h"
 #include "sim/observed/escape.h"
 #include "sim/observed/observation.h"
+#include "sim/path/programs.h"
 
 namespace provecut::placing {
 

@@ -4,10 +4,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <span>
 #include <vector>
 
 #include "parser/base/geometry.h"
+#include "tests/bench/measured_process.h"
 
 namespace provecut::bench {
 
@@ -65,6 +67,20 @@ inline std::vector<WorkPoint> finishingPoints(double size, double thickness, dou
     }
   }
   return points;
+}
+
+// What the yardstick takes for such a program on stock of its size, in seconds of this thread's processor.
+template <typename Points>
+double bareSeconds(const Points& points, double size_mm, double thickness_mm, double ball_mm, double cell_mm) {
+  const std::size_t n = static_cast<std::size_t>(size_mm / cell_mm + 0.5);
+  const float top = static_cast<float>(thickness_mm);
+  BareField field{static_cast<int>(n), static_cast<int>(n), static_cast<float>(cell_mm),
+                  std::vector<float>(n * n, top)};
+  const double start = processorSeconds();
+  bareBallKernel(field, points, static_cast<float>(ball_mm / 2));
+  const double seconds = processorSeconds() - start;
+  if (field.height[0] > top) std::abort();  // keeps the work
+  return seconds;
 }
 
 }  // namespace provecut::bench

@@ -1,53 +1,44 @@
-// provecut as a process of its own, with its time and memory, and bars that fail when missed.
+// provecut as a process of its own with its time and memory, and bars that fail when missed.
 #pragma once
 
-#include <sys/resource.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
 #include <algorithm>
-#include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <filesystem>
 #include <string>
 
+#include "tests/process.h"
+
 namespace provecut::bench {
 
-inline double secondsSince(std::chrono::steady_clock::time_point start) {
-  return std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+// Seconds of this thread's processor: other work on the machine does not count.
+inline double processorSeconds() {
+  timespec t{};
+  clock_gettime(CLOCK_THREAD_CPUTIME_ID, &t);
+  return static_cast<double>(t.tv_sec) + 1e-9 * static_cast<double>(t.tv_nsec);
 }
 
 struct Measured {
-  double seconds = 0, megabytes = 0;
+  double processor_s = 0, megabytes = 0;
 };
 
 // Keeps the best: other work on the machine only ever makes a run longer.
 inline void measure(const std::string& program, const char* command, const std::filesystem::path& job, Measured& best) {
-  const auto start = std::chrono::steady_clock::now();
-  std::fflush(stdout);  // else the child writes it once more
-  const pid_t child = fork();
-  if (child == 0) {
-    if (!std::freopen("/dev/null", "w", stdout)) std::exit(9);
-    execl(program.c_str(), program.c_str(), command, job.c_str(), "--format", "json", "--quiet", nullptr);
-    std::exit(9);
-  }
-  int status = 0;
-  rusage used{};
-  wait4(child, &status, 0, &used);
+  const testing::Ran ran =
+      testing::runProcess(job.parent_path(), {program, command, job.string(), "--format", "json", "--quiet"});
   // 1: it found something.
-  if (!WIFEXITED(status) || WEXITSTATUS(status) > 1) {
-    std::fprintf(stderr, "the program ended with %d\n", status);
+  if (ran.status < 0 || ran.status > 1) {
+    std::fprintf(stderr, "the program ended with %d\n%s", ran.status, ran.err.c_str());
     std::exit(2);
   }
-  const double s = secondsSince(start);
-  if (best.seconds == 0 || s < best.seconds) best = {s, static_cast<double>(used.ru_maxrss) / 1024};
+  if (best.processor_s == 0 || ran.processor_s < best.processor_s) best = {ran.processor_s, ran.megabytes};
 }
 
 inline int missed_bars = 0;
 
 inline void bar(const char* what, double got, double most) {
-  std::printf("  %-52s %8.2f   at most %6.1f   %s\n", what, got, most, got <= most ? "kept" : "MISSED");
+  std::printf("  %-52s %8.3f   at most %8.3f   %s\n", what, got, most, got <= most ? "kept" : "MISSED");
   if (got > most) ++missed_bars;
 }
 

@@ -1,7 +1,7 @@
 // The findings lead to their moment and place.
 import assert from "node:assert/strict";
-import { before, open, pictured, pixels, settled, share, test } from "node:test";
-import { makePage, trouble } from "./harness.mjs";
+import { before, test } from "node:test";
+import { makePage, open, pictured, pixels, settled, share, trouble } from "./harness.mjs";
 
 let page;
 before(async () => {

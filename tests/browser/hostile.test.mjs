@@ -1,9 +1,9 @@
 // Names, comments and file names that carry markup, quotes, terminal escapes and marks that turn text round are shown
 // as text.
 import assert from "node:assert/strict";
-import { before, makePage, open, pictured, test } from "node:test";
-import { folderWith } from "./harness.mjs";
 import path from "node:path";
+import { before, test } from "node:test";
+import { folderWith, makePage, open, pictured } from "./harness.mjs";
 
 const markup = `</script><script>window.broken=1</script><img src=x onerror="window.broken=2">'"&amp;`;
 // Control characters are refused in a job file; a program may hold anything.

@@ -1,9 +1,9 @@
 // On a phone, on paper, in the dark, and for those who do not see it.
 import assert from "node:assert/strict";
-import { appendFile, cp, makePage, open, pictured, readFile } from "node:fs/promises";
+import { appendFile, cp, readFile } from "node:fs/promises";
 import path from "node:path";
-import { before, require, sample, settled, test } from "node:test";
-import { folderWith, trouble } from "./harness.mjs";
+import { before, test } from "node:test";
+import { folderWith, makePage, open, pictured, require, sample, settled, trouble } from "./harness.mjs";
 
 let clear;
 let stop;

@@ -87,6 +87,18 @@ test("the area has a pattern, a legend and words", async () => {
   await page.close();
 });
 
+test("each plan says what to do before it: hold-downs are fitted before others are removed", async () => {
+  const page = await open((await makePage(trouble)).file);
+  const changes = await page.locator(".plan-card .change").allTextContents();
+  const fit = "Fit screw SW, screw NW, screw NE and screw SE";
+  assert.deepEqual(changes, [
+    `${fit}, then remove clamp S and clamp N.`,
+    "Lay the stock flipped left to right.",
+    `${fit}, then remove clamp N.`,
+  ]);
+  await page.close();
+});
+
 test("where a program leaves no room the page says so, and names a usual screw where the job lists none", async () => {
   const rows = Array.from(
     { length: 41 },

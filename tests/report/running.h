@@ -1,32 +1,13 @@
-// The program itself, run on files in a folder that is gone afterwards.
+// provecut itself, run on files in a folder that is gone afterwards.
 #pragma once
 
-#include <filesystem>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "tests/process.h"
+
 namespace provecut::testing {
-
-class TempFolder {
- public:
-  TempFolder();
-  ~TempFolder();
-  TempFolder(const TempFolder&) = delete;
-  TempFolder& operator=(const TempFolder&) = delete;
-
-  const std::filesystem::path& path() const { return path_; }
-  void write(const std::string& name, std::string_view bytes) const;
-  std::string read(const std::string& name) const;
-
- private:
-  std::filesystem::path path_;
-};
-
-struct Ran {
-  int status = -1;  // -1: did not end by itself
-  std::string out, err;
-};
 
 // Runs provecut in the folder; `environment` holds NAME=VALUE to add.
 Ran runProvecut(const TempFolder& folder, const std::vector<std::string>& arguments,

@@ -7,11 +7,11 @@
 namespace provecut::samples {
 
 TEST(Generator, writes_the_samples_byte_for_byte) {
-  const auto out = std::filesystem::path(testing::TempDir()) / "provecut-samples";
+  const auto out = std::filesystem::path(::testing::TempDir()) / "provecut-samples";
   std::filesystem::remove_all(out);
   const std::string script = (folder / "cribbage-board" / "generate.py").string();
-  const Answer answer = runCommand("python3 '" + script + "' '" + out.string() + "' 2>&1");
-  ASSERT_EQ(answer.status, 0) << answer.output << "(this test needs python3)";
+  const testing::Ran answer = runCommand("python3 '" + script + "' '" + out.string() + "' 2>&1");
+  ASSERT_EQ(answer.status, 0) << answer.out << "(this test needs python3)";
 
   std::set<std::string> written;
   for (const auto& file : std::filesystem::recursive_directory_iterator(out)) {

@@ -1,30 +1,18 @@
 #include "tests/samples/sample_run.h"
 
-#include <sys/wait.h>
-
-#include <array>
-#include <cstdio>
 #include <fstream>
 #include <iterator>
 
 namespace provecut::samples {
 
-Answer runCommand(const std::string& command) {
-  Answer answer;
-  FILE* pipe = popen(command.c_str(), "r");
-  if (!pipe) return answer;
-  std::array<char, 4096> buffer{};
-  while (const std::size_t n = std::fread(buffer.data(), 1, buffer.size(), pipe))
-    answer.output.append(buffer.data(), n);
-  const int status = pclose(pipe);
-  if (WIFEXITED(status)) answer.status = WEXITSTATUS(status);
-  return answer;
+testing::Ran runCommand(const std::string& line) {
+  return testing::runShell(std::filesystem::temp_directory_path(), line);
 }
 
 Check check(const std::string& sample, const std::string& options) {
   const std::string job = (folder / sample / "job.toml").string();
-  const Answer answer = runCommand("'" PROVECUT_PROGRAM "' check '" + job + "' --format json " + options);
-  nlohmann::json report = nlohmann::json::parse(answer.output, nullptr, false);
+  const testing::Ran answer = runCommand("'" PROVECUT_PROGRAM "' check '" + job + "' --format json " + options);
+  nlohmann::json report = nlohmann::json::parse(answer.out, nullptr, false);
   return {answer.status, report.is_discarded() ? nlohmann::json() : report};
 }
 

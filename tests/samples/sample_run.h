@@ -6,17 +6,13 @@
 #include <string>
 
 #include "tests/paths.h"
+#include "tests/process.h"
 
 namespace provecut::samples {
 
 inline const std::filesystem::path folder = std::filesystem::path(PROVECUT_SOURCE_DIR) / "samples";
 
-struct Answer {
-  int status = -1;     // exit status; -1 where the program could not be run
-  std::string output;  // standard output
-};
-
-Answer runCommand(const std::string& command);
+testing::Ran runCommand(const std::string& line);
 
 struct Check {
   int status = -1;

@@ -76,12 +76,12 @@ std::filesystem::path writeJob(const std::string& name, const Shop& shop, const 
 // The report; anything at or above a look, and notes of chips, are faults of ours.
 nlohmann::json checked(const std::string& name, const Shop& shop, const Nc& program) {
   const auto place = writeJob(name, shop, program);
-  const Answer answer =
+  const testing::Ran answer =
       runCommand("'" PROVECUT_PROGRAM "' check '" + (place / "job.toml").string() + "' --format json");
   std::filesystem::remove_all(place);
-  const auto report = nlohmann::json::parse(answer.output, nullptr, false);
+  const auto report = nlohmann::json::parse(answer.out, nullptr, false);
   if (report.is_discarded()) {
-    ADD_FAILURE() << answer.output;
+    ADD_FAILURE() << answer.out;
     return {};
   }
   EXPECT_EQ(report["complete"], true);
@@ -256,11 +256,11 @@ TEST(ShopSettings, a_finishing_pass_of_ten_thousandths_shows_its_corners) {
 
   // Into a corner that the same bit left round: r + sqrt(2 r a_e - a_e^2) = 4.42 mm, on the straights 0.254 mm.
   const auto place = writeJob("engagement", shop, finished());
-  const Answer answer =
+  const testing::Ran answer =
       runCommand("'" PROVECUT_PROGRAM "' export --engagement '" + (place / "job.toml").string() + "' cut.nc");
   std::filesystem::remove_all(place);
   EXPECT_EQ(answer.status, 0);
-  std::istringstream lines(answer.output);
+  std::istringstream lines(answer.out);
   std::vector<std::vector<std::string>> rows;
   for (std::string line; std::getline(lines, line);) {
     rows.emplace_back();

@@ -1,9 +1,6 @@
 #include "report/formats/base/html_text.h"
 
-#include <cmath>
-
 #include "report/base/visible_text.h"
-#include "report/base/wording.h"
 
 namespace provecut {
 
@@ -31,16 +28,6 @@ std::string escapeHtml(std::string_view text) {
     }
   }
   return out;
-}
-
-std::string shortNumber(double value, int decimals) {
-  if (!std::isfinite(value)) return "?";
-  std::string text = fixedText(value, decimals);
-  if (text.find('.') != std::string::npos) {
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text.pop_back();
-  }
-  return text == "-0" ? "0" : text;
 }
 
 }  // namespace provecut

@@ -1,4 +1,4 @@
-// Text and numbers for HTML and SVG. Knows nothing of jobs.
+// Text for HTML and SVG. Knows nothing of jobs.
 #pragma once
 
 #include <string>
@@ -18,8 +18,5 @@ inline constexpr std::string_view static_page_head = R"(<!DOCTYPE html>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 )";
-
-// At most `decimals` digits behind the point, no zeros at the end, never "-0"; "?" for what is no number.
-std::string shortNumber(double value, int decimals = 2);
 
 }  // namespace provecut

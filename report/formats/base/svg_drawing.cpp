@@ -3,6 +3,7 @@
 #include <cmath>
 #include <ostream>
 
+#include "report/base/number_text.h"
 #include "report/formats/base/html_text.h"
 
 namespace provecut {

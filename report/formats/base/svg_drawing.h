@@ -1,4 +1,5 @@
 // Elements of an SVG picture: shapes in the drawing's own units, escaped text, hatches. Knows nothing of jobs.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -5,7 +5,6 @@
 #include <ostream>
 
 #include "report/base/visible_text.h"
-#include "report/base/wording.h"
 #include "report/formats/base/terminal.h"
 
 namespace provecut {
@@ -90,23 +89,10 @@ void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out
   for (const std::string& line : wrapped(text, columns, columns)) out << std::string(indent, ' ') << line << '\n';
 }
 
-std::string durationText(double seconds) {
-  if (!std::isfinite(seconds) || seconds < 0) return "?";
-  const auto s = static_cast<long long>(std::llround(std::min(seconds, 1e12)));
-  const auto two = [](long long n) { return std::string(n < 10 ? "0" : "").append(std::to_string(n)); };
-  return std::to_string(s / 3600) + ":" + two(s / 60 % 60) + ":" + two(s % 60);
-}
-
 std::string barText(double share, std::size_t cells) {
   if (!(share > 0)) return {};
   const double exact = std::min(share, 1.0) * static_cast<double>(cells);
   return std::string(std::max<std::size_t>(1, static_cast<std::size_t>(std::lround(exact))), '=');
-}
-
-std::string shareText(double share) {
-  const double percent = share * 100;
-  if (percent > 0 && percent < 0.05) return "< 0.1 %";
-  return fixedText(percent, percent > 0 && percent < 0.95 ? 1 : 0) + " %";
 }
 
 }  // namespace provecut

@@ -1,4 +1,5 @@
-// Aligned rows, times and bars for a terminal. Knows nothing of jobs.
+// Aligned rows and bars for a terminal. Knows nothing of jobs.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>
@@ -25,13 +26,7 @@ void writeHeading(const std::string& text, bool colour, std::ostream& out);
 // Words in lines of at most `terminal_columns`, all after `indent` blanks.
 void writeWrapped(const std::string& text, std::size_t indent, std::ostream& out);
 
-// "0:05:12", to the second; "?" for what is no time.
-std::string durationText(double seconds);
-
 // `share` of `cells`, at least one cell for anything above nothing.
 std::string barText(double share, std::size_t cells);
-
-// "61 %", "0.4 %", "< 0.1 %"
-std::string shareText(double share);
 
 }  // namespace provecut

@@ -1,4 +1,5 @@
 // Several jobs checked in one run, as JSON.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -1,4 +1,5 @@
 // Moves and hits as CSV (RFC 4180, lines end with LF).
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -1,4 +1,5 @@
 // How each move meets the material and works its cutter, as CSV.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <cstddef>

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/costing/job_timing.h"
 #include "report/facts/tool_load.h"
 #include "report/formats/data/quote_json.h"
@@ -77,22 +78,6 @@ Json findingJson(const Finding& f) {
   return j;
 }
 
-std::string partName(const Job& job, ToolPart part, int attachment) {
-  switch (part) {
-    case ToolPart::cutter:
-      return "cutter";
-    case ToolPart::shank:
-      return "shank";
-    case ToolPart::collet_nut:
-      return "collet nut";
-    case ToolPart::spindle:
-      return "spindle";
-    case ToolPart::attachment:
-      break;
-  }
-  return visibleText(job.spindle_attachments[static_cast<std::size_t>(attachment)].name);
-}
-
 std::string_view motionName(const Motion& m) {
   return isArc(m) ? "arc" : m.kind == MotionKind::rapid ? "rapid" : "feed";
 }
@@ -106,7 +91,7 @@ void addHits(const Facts& facts, std::size_t i, Json& hits) {
                     {"line", m.line},
                     {"subject", visibleText(facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name)},
                     {"tool", m.tool},
-                    {"tool_part", partName(facts.job, c.part, c.attachment)},
+                    {"tool_part", visibleText(partText(facts.job, c.part, c.attachment))},
                     {"motion", motionName(m)},
                     {"plunge", c.plunge},
                     {"entry", point(c.entry)},

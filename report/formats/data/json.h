@@ -1,4 +1,5 @@
 // The report as JSON, version 1 (report/schemas/report-1.schema.json).
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

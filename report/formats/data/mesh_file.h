@@ -1,4 +1,5 @@
 // A surface as the files that other programs read: binary STL and binary PLY, both in mm, little-endian.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

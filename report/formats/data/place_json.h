@@ -1,4 +1,5 @@
 // Where hold-downs may stand as JSON, version 1 (report/schemas/place-1.schema.json; mm).
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

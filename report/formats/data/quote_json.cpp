@@ -52,9 +52,9 @@ void writeQuoteJson(std::span<const QuotedJob> jobs, std::ostream& out) {
   } else {
     j["jobs"] = Json::array();
     for (const QuotedJob& job : jobs) j["jobs"].push_back(jobJson(job));
-    j["together"] = Json::array();
+    j["totals"] = Json::array();
     for (const QuoteSum& s : quoteSums(jobs))
-      j["together"].push_back(
+      j["totals"].push_back(
           {{"quantity", s.quantity}, {"price", amount(s.price)}, {"tax", amount(s.tax)}, {"total", amount(s.total)}});
   }
   out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';

@@ -1,5 +1,6 @@
 // A quotation as JSON, version 1 (report/schemas/quote-1.schema.json). Amounts are decimal numbers with at most two
 // places.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -1,4 +1,5 @@
 // Findings as SARIF 2.1.0 (OASIS standard, 27 March 2020), for tools that show them beside the programs' text.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

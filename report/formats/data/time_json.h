@@ -1,4 +1,5 @@
 // The times of a job as JSON, version 1 (report/schemas/time-1.schema.json), mm and seconds.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

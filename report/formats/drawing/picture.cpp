@@ -5,9 +5,9 @@
 #include <optional>
 #include <vector>
 
+#include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
-#include "report/formats/base/html_text.h"
 #include "report/formats/drawing/plan_view.h"
 #include "report/formats/drawing/toolpath_drawing.h"
 #include "sim/path/motion_extent.h"
@@ -52,10 +52,6 @@ Box surroundings(const Facts& facts, std::size_t program) {
   return {box.low - Vec2{rim, rim}, box.high + Vec2{rim, rim}};
 }
 
-std::string lengthText(const Job& job, double mm) {
-  return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 3 : 2);
-}
-
 void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<DepthBand>& bands, bool with_spot) {
   const Vec2 swatch{22, 0}, words{28, text_size * 0.35};
   const auto entry = [&](const SvgStyle& style, const std::string& text) {
@@ -75,8 +71,9 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
     at.y += line_height;
   }
   for (const DepthBand& b : bands) {
-    entry({.stroke = b.colour, .width = 4},
-          b.one_depth ? lengthText(job, b.to_mm) : lengthText(job, b.from_mm) + " to " + lengthText(job, b.to_mm));
+    entry({.stroke = b.colour, .width = 4}, b.one_depth
+                                                ? dimensionText(job, b.to_mm)
+                                                : dimensionText(job, b.from_mm) + " to " + dimensionText(job, b.to_mm));
   }
   entry({.stroke = "#8a8a8a", .width = 1.2}, "in air");
   entry({.stroke = "#8a8a8a", .width = 1.2, .dash = "5 3"}, "rapid");
@@ -172,7 +169,7 @@ std::string programPicture(const Facts& facts, std::size_t program, const Pictur
   const double height = std::max(view.height() + bar_room, legend_height) + 2 * margin;
   SvgDrawing drawing(view.width() + legend_width + 3 * margin, height, "program" + std::to_string(program) + "-");
   drawing.describe(visibleText(p.entry->file) + " from above",
-                   "The stock with what holds it and the moves of the program, coloured by depth.");
+                   "The stock, its hold-downs and the moves of the program, coloured by depth.");
   drawScene(drawing, view, facts, program, bands, std::nullopt);
   drawLegend(drawing, facts.job, {2 * margin + view.width(), margin}, bands, false);
   drawScaleBar(drawing, view, {margin + 1, margin + view.height() + 13}, view.width() / 3, facts.job.inches, text_size);

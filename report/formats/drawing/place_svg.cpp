@@ -5,8 +5,9 @@
 #include <cmath>
 #include <ostream>
 
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
-#include "report/base/wording.h"
 #include "report/formats/base/svg_drawing.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
@@ -22,7 +23,7 @@ struct Fills {
   std::string free, forbidden;
 };
 
-// One program and form: a map from the setup to the page.
+// One program and form: a map from the setup frame to the page.
 struct Panel {
   const Places& places;
   const Facts& facts;
@@ -45,23 +46,18 @@ struct Panel {
     for (const SetupPoint2 p : ring) out.push_back(page(p));
     return out;
   }
-  std::string bare(double mm) const {
-    const std::string text = quantityText(job, Quantity::length, mm);
-    return text.substr(0, text.find(' '));
-  }
 
   void title() const {
     svg.text({side_px, top_px + 22},
              visibleText(setup().name) + " \xC2\xB7 " + visibleText(facts.programs[program].entry->file),
              {.size = 18, .bold = true});
     svg.text({side_px, top_px + 42},
-             "places for the centre of a " + formText(job, places.forms[form].shape) + ", " +
-                 quantityText(job, Quantity::length, job.limits.clearance_mm) + " clear of the tool",
+             "free space for the centre of a " + formText(job, places.forms[form].shape) + ", " +
+                 dimensionWithUnit(job, job.limits.clearance_mm) + " clear of the tool",
              {.size = 13, .fill = ink::faint});
-    svg.text({width_px - side_px, top_px + 42}, shareText() + " of the stock is free",
+    svg.text({width_px - side_px, top_px + 42}, shareText(free().stock_share) + " of the stock is free",
              {.size = 13, .anchor = SvgAnchor::end});
   }
-  std::string shareText() const { return fixedText(free().stock_share * 100, 0) + " %"; }
 
   void ground() const {
     const Vec2 low = page({free().region.low.x, free().region.high.y}),
@@ -138,7 +134,7 @@ struct Panel {
       const std::string name = visibleText(h.name);
       const bool pin = h.kind == HoldDownKind::pin;
       const std::string state = s.hit ? "hit" : s.clear() ? "clear" : "too near";
-      svg.openGroup(name + (s.stands ? " stands: " : " does not stand now: ") + state);
+      svg.openGroup(name + (s.stands ? " is fitted: " : " is not fitted now: ") + state);
       if (!s.stands) {
         footprintAt(h, h.at_mm, {.stroke = ink::faint, .width = 1.2, .dash = "4 3"});
         if (s.hit) cross(h.at_mm, ink::faint, 1.2);
@@ -192,7 +188,7 @@ struct Panel {
       svg.arrow(page(h.at_mm), page(*n->at), ink::black, 1.5);
       svg.close();
       const double up = n->at->y > h.at_mm.y ? halfHeight(h) + 6 / scale() : -(halfHeight(h) + 16 / scale());
-      label(*n->at + Vec2{0, up}, "to X " + bare(n->at->x) + " Y " + bare(n->at->y), ink::blue);
+      label(*n->at + Vec2{0, up}, "to " + placeText(job, *n->at), ink::blue);
     }
   }
 
@@ -234,10 +230,8 @@ struct Panel {
     const Vec2 b{width_px - side_px - 10, bottom() - 12}, a = b - Vec2{span * scale(), 0};
     svg.line(a, b, {.stroke = ink::black, .width = 2});
     for (const Vec2 end : {a, b}) svg.line(end + Vec2{0, -4}, end + Vec2{0, 4}, {.stroke = ink::black, .width = 2});
-    svg.text({(a.x + b.x) / 2, a.y - 6}, shortLength(span), {.size = 12, .anchor = SvgAnchor::middle, .halo = true});
-  }
-  std::string shortLength(double mm) const {
-    return job.inches ? fixedText(mm / 25.4, 0) + " in" : fixedText(mm, 0) + " mm";
+    svg.text({(a.x + b.x) / 2, a.y - 6}, dimensionWithUnit(job, span),
+             {.size = 12, .anchor = SvgAnchor::middle, .halo = true});
   }
 
   double bottom() const { return page(free().region.low).y; }
@@ -269,10 +263,10 @@ void legend(SvgDrawing& svg, const Fills& fills, double top) {
   };
   constexpr std::array<Sign, 10> signs{{{"free", 0},
                                         {"not free", 1},
-                                        {"stands, clear", 2},
-                                        {"stands, HIT", 3},
-                                        {"stands, too near", 4},
-                                        {"listed, not now", 5},
+                                        {"fitted, clear", 2},
+                                        {"fitted, HIT", 3},
+                                        {"fitted, too near", 4},
+                                        {"not fitted now", 5},
                                         {"nearest free spot", 6},
                                         {"pin", 7},
                                         {"old screw hole", 8},
@@ -327,8 +321,7 @@ void write(const Places& places, std::size_t begin, std::size_t end, std::string
   }
   SvgDrawing svg(width_px, height);
   svg.describe(title,
-               "The stock from above: hatched with lines where a hold-down's centre may be, with dots where the tool "
-               "would be too near.");
+               "The stock from above. Lines: a hold-down's centre can go here. Dots: the tool would come too near.");
   const Fills fills{svg.hatch(ink::green, 45, 7, 1.1), svg.dots(ink::vermilion, 6, 0.9)};
   double top = 0;
   for (std::size_t p = begin; p < end; ++p) {
@@ -345,11 +338,11 @@ void write(const Places& places, std::size_t begin, std::size_t end, std::string
 
 void writePlaceSvg(const Places& places, std::size_t program, std::ostream& out) {
   const ProgramFacts& p = places.facts->programs[program];
-  write(places, program, program + 1, "Where hold-downs may stand: " + p.setup->name + ", " + p.entry->file, out);
+  write(places, program, program + 1, "Where hold-downs can go: " + p.setup->name + ", " + p.entry->file, out);
 }
 
 void writePlaceSvg(const Places& places, std::ostream& out) {
-  write(places, 0, places.facts->programs.size(), "Where hold-downs may stand: " + places.facts->job.name, out);
+  write(places, 0, places.facts->programs.size(), "Where hold-downs can go: " + places.facts->job.name, out);
 }
 
 std::string placeSvgName(const Places& places, std::size_t program) {

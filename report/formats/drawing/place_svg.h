@@ -1,4 +1,5 @@
-// Where hold-downs may stand, as pictures: the stock from above, what is free, what is not, what stands.
+// Where hold-downs can go, as pictures: the stock from above, what is free, what is not, what is fitted.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <cstddef>

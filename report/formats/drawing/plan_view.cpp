@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
-#include "report/formats/base/html_text.h"
 
 namespace provecut {
 

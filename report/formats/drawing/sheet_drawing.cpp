@@ -4,8 +4,8 @@
 #include <set>
 #include <vector>
 
+#include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
-#include "report/formats/base/html_text.h"
 #include "report/formats/drawing/plan_view.h"
 #include "report/formats/drawing/toolpath_drawing.h"
 #include "sim/path/setup_frame.h"
@@ -17,10 +17,6 @@ namespace {
 constexpr double text_size = 13.4, max_width = 690, max_plan_height = 205, left_margin = 70, bottom_margin = 58,
                  other_margin = 10;
 constexpr std::string_view leader = "#666666";
-
-std::string lengthText(const Job& job, double mm) {
-  return shortNumber(job.inches ? mm / 25.4 : mm, job.inches ? 4 : 3);
-}
 
 // Every hold-down that stands in one of the setup's programs, in the order of the job.
 std::set<int> standing(const Facts& facts, const Setup& setup) {
@@ -45,7 +41,7 @@ void drawMeasures(SvgDrawing& drawing, const PlanView& view, const Job& job, con
                   bool along_x) {
   double free_from[2] = {-1e9, -1e9};
   for (const double v : values) {
-    const std::string text = lengthText(job, v);
+    const std::string text = dimensionText(job, v);
     const double room = along_x ? svgTextWidth(text, text_size) + 8 : text_size + 3;
     const Vec2 on_edge = view.at(along_x ? SetupPoint2{v, view.low.y} : SetupPoint2{view.low.x, v});
     const double place = along_x ? on_edge.x : -on_edge.y;
@@ -100,7 +96,7 @@ std::string setupDrawing(const Facts& facts, std::size_t index) {
   SvgDrawing drawing(view.width() + left_margin + other_margin, view.height() + other_margin + bottom_margin,
                      "setup" + std::to_string(index) + "-");
   drawing.describe("Setup " + visibleText(setup.name) + " from above",
-                   "The stock as it lies, the work zero and every hold-down of this setup.");
+                   "The stock in this setup, the work zero and every hold-down.");
   const Vec2 corner = view.corner, opposite = view.corner + Vec2{view.width(), view.height()};
   drawing.openClip(corner, opposite);
   drawing.rect(corner, opposite, {.fill = "#eef1f3"});

@@ -5,8 +5,8 @@
 #include <set>
 #include <utility>
 
+#include "report/base/number_text.h"
 #include "report/formats/base/depth_scale.h"
-#include "report/formats/base/html_text.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
 

@@ -8,7 +8,7 @@
 namespace provecut {
 
 // For each run of programs of one setup with the same hold-downs, and each form of hold-down that is fitted there
-// (where none does: each of the job, or a usual screw): the places clear of all of these programs' moves. Setup frame,
+// (where none is: each of the job, or a usual screw): the places clear of all of these programs' moves. Setup frame,
 // mm.
 nlohmann::ordered_json pagePlaces(const Facts& facts);
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <string_view>
 
+#include "report/base/number_text.h"
 #include "report/costing/quote_table.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/base/table.h"
@@ -38,7 +39,7 @@ tr.remark > * { font-size: 0.9rem; }
 td.working { font-size: 0.9rem; min-width: 11rem; }
 .price td, .price th { font-size: 1.15rem; }
 .price thead th { font-size: 0.85rem; }
-.price .most { font-weight: 700; }
+.price .payable { font-weight: 700; }
 ul { padding-left: 1.1rem; margin: 0.3rem 0; font-size: 0.9rem; }
 li { margin: 0.15rem 0; overflow-wrap: anywhere; }
 section + section { border-top: 1px solid; margin-top: 2.5rem; padding-top: 2rem; }
@@ -80,7 +81,7 @@ void closeTable(std::ostream& out) {
   out << "</tbody>\n</table>\n</div>\n";
 }
 
-std::string rangeText(const QuantityPrice& p) {
+std::string priceRange(const QuantityPrice& p) {
   return moneyText(p.low_price) + " to " + moneyText(p.high_price);
 }
 
@@ -93,23 +94,23 @@ void writePrices(const Quotation& q, std::ostream& out) {
   out << "</tr></thead>\n<tbody>\n";
   for (const QuantityPrice& p : q.prices) {
     out << "<tr><th scope=\"row\">" << p.quantity << "</th><td class=\"amount\">" << moneyText(p.each)
-        << "</td><td class=\"amount" << (taxed ? "" : " most") << "\">" << moneyText(p.price) << "</td>";
+        << "</td><td class=\"amount" << (taxed ? "" : " payable") << "\">" << moneyText(p.price) << "</td>";
     if (taxed)
-      out << "<td class=\"amount\">" << moneyText(p.tax) << "</td><td class=\"amount most\">" << moneyText(p.total)
+      out << "<td class=\"amount\">" << moneyText(p.tax) << "</td><td class=\"amount payable\">" << moneyText(p.total)
           << "</td>";
     out << "</tr>\n";
   }
   closeTable(out);
-  out << "<p>In " << escapeHtml(q.currency) << (taxed ? "; each and price before tax" : "; no tax")
-      << ". From the low to the high time the price " << (taxed ? "before tax " : "") << "is ";
+  out << "<p>In " << escapeHtml(q.currency) << (taxed ? "; each and price are before tax" : "; no tax")
+      << ". Between the low and the high time the price " << (taxed ? "before tax " : "") << "is ";
   for (std::size_t k = 0; k < q.prices.size(); ++k)
-    out << (k == 0 ? "" : ", ") << rangeText(q.prices[k]) << " for " << q.prices[k].quantity;
+    out << (k == 0 ? "" : ", ") << priceRange(q.prices[k]) << " for " << q.prices[k].quantity;
   out << ".</p>\n";
 }
 
 void writeCosts(const Quotation& q, std::ostream& out) {
   const std::vector<QuoteRow> rows = quoteRows(q);
-  out << "<h2>How the price comes about</h2>\n";
+  out << "<h2>How this price was worked out</h2>\n";
   for (std::size_t begin = 0; begin < q.prices.size(); begin += quantities_beside) {
     const std::size_t end = std::min(begin + quantities_beside, q.prices.size());
     openTable("Costs", "costs", out);
@@ -128,7 +129,7 @@ void writeCosts(const Quotation& q, std::ostream& out) {
 }
 
 void writeTimes(const JobTime& t, std::ostream& out) {
-  out << "<h2>Machine time of one stock</h2>\n";
+  out << "<h2>Machine time for one piece of stock</h2>\n";
   openTable("Machine time", "costs", out);
   out << "<thead><tr><th scope=\"col\">h:mm:ss</th><th scope=\"col\" class=\"amount\">Planned</th><th scope=\"col\" "
          "class=\"amount\">Low</th>"
@@ -140,14 +141,14 @@ void writeTimes(const JobTime& t, std::ostream& out) {
       out << "<td class=\"amount\">" << durationText(part(*spent)) << "</td>";
     out << "</tr>\n";
   };
-  row(t.air_known ? "in the material" : "feed moves", "cost", [](const TimeSpent& s) { return s.cutting_s; });
-  row("feed moves in the air", "cost", [](const TimeSpent& s) { return s.air_s; });
+  row(t.air_known ? "cutting" : "cutting moves", "cost", [](const TimeSpent& s) { return s.cutting_s; });
+  row("air moves at the feed", "cost", [](const TimeSpent& s) { return s.air_s; });
   row("rapids", "cost", [](const TimeSpent& s) { return s.rapid_s; });
   row("dwells", "cost", [](const TimeSpent& s) { return s.dwell_s; });
   row("tool changes", "cost", [](const TimeSpent& s) { return s.tool_change_s; });
   row("spindle starts and stops", "cost", [](const TimeSpent& s) { return s.spindle_s; });
   row("program stops", "cost", [](const TimeSpent& s) { return s.stop_s; });
-  row("together", "sum", [](const TimeSpent& s) { return s.total_s(); });
+  row("total", "sum", [](const TimeSpent& s) { return s.total_s(); });
   closeTable(out);
 }
 
@@ -156,35 +157,35 @@ void writeJob(const QuotedJob& job, std::ostream& out) {
   out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << escapeHtml(job.name)
       << "</h1>\n<div class=\"fill\"><span>For</span><span>Date</span></div>\n";
   for (const std::string& why : job.too_short)
-    out << "<p class=\"warning\">" << escapeHtml(why) << ": its time is too short, and so is the price.</p>\n";
+    out << "<p class=\"warning\">" << escapeHtml(why) << ", so the time and the price are too low.</p>\n";
   out << "<h2>Price</h2>\n";
   writePrices(q, out);
   writeCosts(q, out);
   writeTimes(job.stock, out);
-  out << "<h2>What this rests on</h2>\n<ul>\n";
+  out << "<h2>How the times were worked out, and what is included</h2>\n<ul>\n";
   for (const std::string& item : q.assumptions) out << "<li>" << escapeHtml(item) << "</li>\n";
   for (const std::string& line : assumptionLines(job.time)) out << "<li>" << escapeHtml(line) << "</li>\n";
   out << "</ul>\n</section>\n";
 }
 
 void writeSums(std::span<const QuotedJob> jobs, std::ostream& out) {
-  out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << jobs.size() << " jobs together</h1>\n";
+  out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << jobs.size() << " jobs, total</h1>\n";
   const std::vector<QuoteSum> sums = quoteSums(jobs);
   if (sums.empty()) {
-    out << "<p>No sum: the jobs have no quantity in common, or not one currency.</p>\n</section>\n";
+    out << "<p>No total: the jobs share no quantity, or use different currencies.</p>\n</section>\n";
     return;
   }
-  openTable("Jobs together", "price", out);
+  openTable("All jobs", "price", out);
   out << "<thead><tr><th scope=\"col\">Quantity of each</th><th scope=\"col\" class=\"amount\">Price</th><th "
          "scope=\"col\" class=\"amount\">Tax</th>"
          "<th scope=\"col\" class=\"amount\">Total</th></tr></thead>\n<tbody>\n";
   for (const QuoteSum& s : sums)
     out << "<tr><th scope=\"row\">" << s.quantity << "</th><td class=\"amount\">" << moneyText(s.price)
-        << "</td><td class=\"amount\">" << moneyText(s.tax) << "</td><td class=\"amount most\">" << moneyText(s.total)
-        << "</td></tr>\n";
+        << "</td><td class=\"amount\">" << moneyText(s.tax) << "</td><td class=\"amount payable\">"
+        << moneyText(s.total) << "</td></tr>\n";
   closeTable(out);
   out << "<p>In " << escapeHtml(jobs[0].quotation.currency)
-      << ": the sum of the rounded prices of the jobs.</p>\n</section>\n";
+      << ": the rounded prices of the jobs, added up.</p>\n</section>\n";
 }
 
 }  // namespace

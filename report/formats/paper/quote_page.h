@@ -1,4 +1,5 @@
 // A quotation as one HTML file made for print: no scripts, nothing loaded from elsewhere.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -1,4 +1,5 @@
 // The setup sheet: HTML made for print, one or two pages of A4 or Letter for each setup. Self-contained.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <cstdint>

@@ -49,7 +49,7 @@ void writeManPage(const ProgramHelp& help, std::ostream& out) {
   out << ".TH PROVECUT 1 2026-11-25 \"provecut " PROVECUT_VERSION
          "\" \"User Commands\"\n"
          ".SH NAME\n"
-         "provecut \\- proves out router programs before anyone presses Start\n"
+         "provecut \\- checks router programs before anyone presses Start\n"
          ".SH SYNOPSIS\n"
          ".B provecut\n"
          ".I COMMAND\n"
@@ -65,23 +65,24 @@ void writeManPage(const ProgramHelp& help, std::ostream& out) {
   out << ".SH OPTIONS\n";
   for (const OptionHelp& o : help.commands.front().options) writeOption(o, out);
   out << ".SH RULES\n"
-         "What\n.B provecut check\nlooks for;\n.B provecut explain\n.I RULE\nsays more.\n";
+         "What\n.B provecut check\nlooks for.\n.B provecut explain\n.I RULE\nexplains one of them.\n";
   for (const Rule* rule : allRules()) {
     out << ".TP\n\\fB" << roff(rule->id) << "\\fR (" << roff(levelName(rule->level)) << ")\n"
         << roff(rule->summary) << "\n";
   }
   out << ".SH \"EXIT STATUS\"\n"
       << roff(help.statuses)
-      << "\n.SH ENVIRONMENT\n.TP\n.B NO_COLOR\nWhen it is set and not empty, nothing is coloured.\n"
+      << "\n.SH ENVIRONMENT\n.TP\n.B NO_COLOR\nIf set and not empty, no colour is used.\n"
          ".SH EXAMPLES\n";
   out << ".nf\n";
   for (const std::string& example : help.examples) out << roff(example) << "\n";
   out << ".fi\n";
   out << ".SH CAUTIONS\n"
-         "A check is no guarantee, and a clear answer is no permission.\n"
-         "Make the first run above the work, with a hand at the emergency stop.\n"
-         "Wear eye protection; keep hands and sleeves away until the spindle stands still; never leave a running "
-         "machine.\n"
+         "This check is no guarantee, and a clear result is no permission.\n"
+         "Do a dry run above the work first, with a hand on the E\\-stop.\n"
+         "Wear eye protection and a mask.\n"
+         "Keep hands and sleeves away until the spindle stands still.\n"
+         "Never leave a running machine.\n"
          "Makers' manuals, local rules and trained people come before anything written here.\n";
 }
 

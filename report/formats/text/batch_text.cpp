@@ -4,6 +4,7 @@
 #include <string>
 #include <utility>
 
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/findings/batch.h"
 #include "report/formats/base/table.h"
@@ -35,14 +36,14 @@ void writeBatchText(std::span<const Report> reports, const TextStyle& style, std
     out << '\n';
   }
   Table table{{false, true, true, true, true, true, true, false},
-              {{"job", "time", "low", "high", "stop", "look", "note", "verdict"}}};
+              {{"job", "time", "low", "high", "stop", "check first", "note", "verdict"}}};
   const auto add = [&](std::string name, const BatchSum& of) {
     table.rows.push_back({std::move(name), durationText(of.time.total_s()), durationText(of.low.total_s()),
                           durationText(of.high.total_s()), counted(of.stop), counted(of.look), counted(of.note),
                           verdictText(of.verdict, of.complete)});
   };
   for (const Report& report : reports) add(nameOf(report), batchSum({&report, 1}));
-  add(std::to_string(reports.size()) + " jobs together", batchSum(reports));
+  add(std::to_string(reports.size()) + " jobs, total", batchSum(reports));
   fitToTerminal(table, 1);
   writeTable(table, style.colour, out);
 }

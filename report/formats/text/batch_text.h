@@ -1,4 +1,5 @@
 // Several jobs checked in one run, each as it would be alone, then their sum: for a terminal.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

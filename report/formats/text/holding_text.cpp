@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/formats/base/table.h"
@@ -17,7 +18,7 @@ namespace {
 std::string holdingText(const Job& job, const PieceHeld& piece) {
   std::vector<std::string> by;
   if (piece.tabs > 0) by.push_back(plural(piece.tabs, "tab", "tabs"));
-  if (piece.skin_mm > 0) by.push_back("a skin of " + quantityText(job, Quantity::length, piece.skin_mm));
+  if (piece.skin_mm > 0) by.push_back(quantityText(job, Quantity::length, piece.skin_mm) + " of skin");
   for (const int h : piece.by) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
   if (piece.tape_mm2 > 0) by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of tape)";
   return by.empty() ? std::string("nothing listed") : listText(by);
@@ -29,7 +30,6 @@ std::string holdingText(const Job& job, const PieceHeld& piece) {
 void writeHolding(const Facts& facts, std::ostream& out) {
   const Job& job = facts.job;
   if (job.hold_downs.empty()) return;
-  const double factor = job.inches ? 1 / 25.4 : 1;
   constexpr std::size_t max_pieces = 4;
   std::string before;
   bool any = false;
@@ -39,34 +39,32 @@ void writeHolding(const Facts& facts, std::ostream& out) {
     for (std::size_t k = 0; k < std::min(holding.size(), max_pieces); ++k) {
       const PieceHeld& piece = holding[k];
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string name = !piece.part ? "stock"
-                                           : "part " + fixedText(size.x * factor, job.inches ? 2 : 0) + " x " +
-                                                 fixedText(size.y * factor, job.inches ? 2 : 0);
-      text += (text.empty() ? "" : "; ") + name + " by " + holdingText(job, piece);
+      const std::string name = !piece.part ? "stock" : "part " + dimensionsText(job, flat(size));
+      text += (text.empty() ? "" : "; ") + name + " held by " + holdingText(job, piece);
     }
     if (holding.size() > max_pieces) text += "; and " + std::to_string(holding.size() - max_pieces) + " more";
     if (text == before) continue;
-    if (!any) out << "\n  held\n";
+    if (!any) out << "\n  what holds what\n";
     any = true;
     before = text;
     writeWrapped(visibleText("from " + facts.programs[i].entry->file + ": " + text), 2, out);
   }
 }
 
-// What stock off by the tolerance does to each setup's cuts (the web between pockets from both sides gains the error
-// where both zeros are on top, loses it where both are on the spoilboard).
+// The web between pockets from both sides gains the error where both zeros are on top, loses it where both are on the
+// spoilboard.
 void writeThickness(const Facts& facts, std::ostream& out) {
   const Job& job = facts.job;
   const double tolerance = job.stock.thickness_tolerance_mm;
   if (tolerance <= 0 || job.setups.empty()) return;
   const std::string by = quantityText(job, Quantity::length, tolerance);
-  out << "\n  if the stock is " << by << " thicker or thinner\n";
+  out << "\n  if the stock is " << by << " thicker or thinner than stated\n";
   for (const Setup& s : job.setups) {
-    writeWrapped(
-        visibleText(s.name) +
-            (s.zero_z_on_top ? ": zero on the top, so depths from the top stay and floors follow the stock"
-                             : ": zero on the underside, so floors stay and depths from the top follow the stock"),
-        2, out);
+    writeWrapped(visibleText(s.name) +
+                     (s.zero_z_on_top
+                          ? ": zero on top. Pocket depths stay the same; floors get thicker or thinner with the stock."
+                          : ": zero on the underside. Floors stay the same; pocket depths change with the stock."),
+                 2, out);
   }
   const auto is_back = [](const Setup& s) { return s.flip != Flip::none; };
   const auto front = std::find_if_not(job.setups.begin(), job.setups.end(), is_back);
@@ -74,10 +72,10 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   if (front == job.setups.end() || back == job.setups.end()) return;
   const int gains = (front->zero_z_on_top ? 1 : 0) + (back->zero_z_on_top ? 1 : 0) - 1;
   const std::string pair = visibleText(front->name + " and " + back->name);
-  writeWrapped("webs between " + pair +
-                   (gains == 0  ? std::string(" stay as they are")
-                    : gains > 0 ? " are thicker or thinner by the same"
-                                : " are thinner in a thicker stock, by the same"),
+  writeWrapped("Webs between " + pair +
+                   (gains == 0  ? std::string(" stay the same.")
+                    : gains > 0 ? " get thicker or thinner with it."
+                                : " get thinner as the stock gets thicker."),
                2, out);
 }
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <ostream>
 
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/formats/base/table.h"
@@ -21,13 +23,10 @@ struct Writer {
   std::ostream& out;
 
   std::string length_(double mm) const { return quantityText(job, Quantity::length, mm); }
-  std::string bare(double mm) const {
-    const std::string text = length_(mm);
-    return text.substr(0, text.find(' '));
-  }
+  std::string bare(double mm) const { return dimensionText(job, mm); }
   template <class Frame>
   std::string at(Point2<Frame> p) const {
-    return "X " + bare(p.x) + " Y " + bare(p.y);
+    return placeText(job, p);
   }
   std::string nameOf(int hold_down) const {
     return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
@@ -55,14 +54,13 @@ struct Writer {
   }
 
   void top() const {
-    writeHeading(job.name.empty() ? std::string("Where hold-downs may stand")
-                                  : visibleText(job.name) + ": where hold-downs may stand",
-                 colour, out);
-    writeWrapped("Clearance " + length_(job.limits.clearance_mm) +
-                     " to every part of the tool. Places are of the centre, from the front left corner of the stock as "
-                     "it lies. Each place given "
-                     "as free is clear of every move; none is that lies more than " +
-                     length_(places.resolution_mm) + " outside.",
+    writeHeading(
+        job.name.empty() ? std::string("Where hold-downs can go") : visibleText(job.name) + ": where hold-downs can go",
+        colour, out);
+    writeWrapped("Clearance to every part of the tool: " + length_(job.limits.clearance_mm) +
+                     ". Positions are centres, measured from the stock's front left corner in this setup. Every spot "
+                     "shown is clear; free space within " +
+                     dimensionWithUnit(job, places.resolution_mm) + " of its edge may be missed.",
                  2, out);
   }
 
@@ -86,7 +84,7 @@ struct Writer {
   }
 
   void free() const {
-    heading("Free places, as a share of the stock");
+    heading("Free space, as a share of the stock");
     constexpr std::size_t forms_beside = 8;
     for (std::size_t f = 0; f < places.forms.size(); f += forms_beside)
       freeTable(f, std::min(places.forms.size(), f + forms_beside));
@@ -101,13 +99,13 @@ struct Writer {
 
   static std::string wordOf(const Standing& s) {
     if (s.hit) return s.stands ? "HIT" : "(hit)";
-    if (!s.clear()) return s.stands ? "CLOSE" : "(close)";
+    if (!s.clear()) return s.stands ? "NEAR" : "(near)";
     return s.stands ? "clear" : "(clear)";
   }
 
   void standing() const {
     if (std::all_of(places.standing.begin(), places.standing.end(), [](const auto& s) { return s.empty(); })) return;
-    heading("The job's hold-downs where they stand, by program number; in brackets: while it does not stand");
+    heading("The job's hold-downs, by program number; in brackets: not fitted for that program");
     constexpr std::size_t max_columns = 9;
     forEachSetup([&](const Setup& setup, std::size_t begin, std::size_t end) {
       for (std::size_t first = begin; first < end; first += max_columns) {
@@ -133,12 +131,12 @@ struct Writer {
 
   void nearest() const {
     if (places.nearest.empty()) return;
-    heading("Nearest free spots for what is hit or too near, for all programs for which it stands");
+    heading("Nearest free spots for what is hit or too near, clear for all programs it is fitted for");
     for (const NearestPlace& n : places.nearest) {
       const HoldDown& h = job.hold_downs[static_cast<std::size_t>(n.hold_down)];
       std::string text = nameOf(n.hold_down) + " in " + setupName(n.setup) + ": ";
       text += n.at ? "from " + at(h.at_mm) + " to " + at(*n.at) + ", " + length_(length(*n.at - h.at_mm)) + " away"
-                   : "no place within 150 mm serves all of them; see the plan";
+                   : "no spot within " + dimensionWithUnit(job, 150) + " is clear for all of them; see the plan";
       writeWrapped(text, 2, out);
     }
   }
@@ -146,13 +144,13 @@ struct Writer {
   std::string stepText(const Step& s) const {
     switch (s.kind) {
       case Step::Kind::fit:
-        return nameOf(s.hold_down) + " at " + at(s.at) + (s.as_listed ? "" : " (not where the job has it)");
+        return nameOf(s.hold_down) + " at " + at(s.at) + (s.as_listed ? "" : " (not where the job file has it)");
       case Step::Kind::move:
         return nameOf(s.hold_down) + " to " + at(s.at);
       case Step::Kind::remove:
         return nameOf(s.hold_down);
       case Step::Kind::leave_out:
-        return nameOf(s.hold_down) + " (no place is free for this program)";
+        return nameOf(s.hold_down) + " (no spot is free for this program)";
     }
     return {};
   }
@@ -165,22 +163,22 @@ struct Writer {
       for (std::size_t p = begin; p < end; ++p) {
         std::string text;
         for (const auto& [kind, verb] :
-             {std::pair(Step::Kind::remove, "take off "), std::pair(Step::Kind::move, "move "),
-              std::pair(Step::Kind::fit, "put on "), std::pair(Step::Kind::leave_out, "leave out ")}) {
+             {std::pair(Step::Kind::fit, "fit "), std::pair(Step::Kind::move, "move "),
+              std::pair(Step::Kind::remove, "remove "), std::pair(Step::Kind::leave_out, "leave out ")}) {
           std::vector<std::string> of;
           for (const Step& s : places.steps[p]) {
             if (s.kind != kind) continue;
             of.push_back(stepText(s));
             changes += !s.as_listed;
           }
-          if (!of.empty()) text += (text.empty() ? "" : "; ") + std::string(verb) + listText(of);
+          if (!of.empty()) text += (text.empty() ? "" : "; then ") + std::string(verb) + listText(of);
         }
-        writeWrapped(fileOf(static_cast<int>(p)) + ": " + (text.empty() ? "as before" : text), 4, out);
+        writeWrapped(fileOf(static_cast<int>(p)) + ": " + (text.empty() ? "no change" : text), 4, out);
       }
     });
-    writeWrapped(changes == 0 ? "Nothing stands otherwise than the job file says."
-                              : plural(static_cast<std::size_t>(changes), "step is", "steps are") +
-                                    " other than the job file says.",
+    writeWrapped(changes == 0 ? "This is what the job file says."
+                              : plural(static_cast<std::size_t>(changes), "step differs", "steps differ") +
+                                    " from the job file.",
                  2, out);
   }
 
@@ -190,17 +188,16 @@ struct Writer {
       if (p > 0 && setupOf(p) == setupOf(p - 1)) continue;
       for (const holes::OldHole& hole : places.old_holes) {
         if (hole.left_by >= static_cast<int>(p)) continue;
-        const SetupPoint2 place = holes::placeIn(job, hole, *setupOf(p));
-        const WorkPoint2 work = setupToWork(*setupOf(p), place);
-        lines.push_back(visibleText(setupOf(p)->name) + ": that of " + nameOf(hole.hold_down) + " from " +
-                        setupName(hole.setup) + " lies at " + at(place) + " (work X " + bare(work.x) + " Y " +
-                        bare(work.y) + ")" +
-                        (hole.diameter_mm > 0 ? ", " + length_(hole.diameter_mm) + " wide"
-                                              : ", width not known: no shaft_diameter"));
+        const SetupPoint2 here = holes::placeIn(job, hole, *setupOf(p));
+        const WorkPoint2 work = setupToWork(*setupOf(p), here);
+        lines.push_back(
+            visibleText(setupOf(p)->name) + ": the hole of " + nameOf(hole.hold_down) + " from " +
+            setupName(hole.setup) + " is at " + at(here) + " (work X " + bare(work.x) + " Y " + bare(work.y) + ")" +
+            (hole.diameter_mm > 0 ? ", " + length_(hole.diameter_mm) + " wide" : ", width unknown: no shaft_diameter"));
       }
     }
     if (lines.empty()) return;
-    heading("Old screw holes after turning over");
+    heading("Old screw holes after flipping");
     for (const std::string& line : lines) writeWrapped(line, 2, out);
   }
 
@@ -212,19 +209,19 @@ struct Writer {
       const Setup& setup = *setupOf(static_cast<std::size_t>(fit.program));
       const StockPoint2 stock = setupToStock(job.stock, setup, pin.at_mm);
       std::string text = visibleText(setup.name) + ": " + nameOf(fit.hold_down) + " at " + at(pin.at_mm) +
-                         " needs its hole at " + at(stock) + " of the stock as it lay first";
+                         " needs its hole at " + at(stock) + " of the stock in the first setup";
       text += fit.wall_mm > 0
                   ? "; play " + length_(std::max(0.0, std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm)) +
-                        ", nearest wall " + length_(fit.wall_mm) + " from its axis"
-                  : "; there is none";
+                        ", nearest wall " + length_(fit.wall_mm) + " from its centre"
+                  : "; no hole there";
       writeWrapped(text, 2, out);
     }
   }
 
   void notes() const {
     for (const InPart& i : places.in_parts) {
-      writeWrapped("note: " + nameOf(i.hold_down) + " in " + setupName(i.setup) + " stands within what " +
-                       fileOf(i.program) + " cuts round: it leaves a hole in a part or an offcut",
+      writeWrapped("note: " + nameOf(i.hold_down) + " in " + setupName(i.setup) + " is inside the outline that " +
+                       fileOf(i.program) + " cuts: it leaves a hole in a part or an offcut",
                    2, out);
     }
     for (const Finding& f : places.findings) {
@@ -246,7 +243,7 @@ void writePlaceText(const Places& places, bool colour, std::ostream& out) {
   w.steps();
   w.holes();
   w.pins();
-  if (!places.in_parts.empty() || !places.findings.empty() || !places.not_checked.empty()) w.heading("To look at");
+  if (!places.in_parts.empty() || !places.findings.empty() || !places.not_checked.empty()) w.heading("Check first");
   w.notes();
 }
 

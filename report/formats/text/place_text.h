@@ -1,4 +1,5 @@
 // Where hold-downs may stand, for a terminal.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -64,12 +64,12 @@ void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
     writeQuantities(rows, q, begin, end, colour, out);
     begin = end;
   }
-  out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
+  out << '\n' << painted("  how this price was worked out", Ink::faint, colour) << '\n';
   for (const std::string& a : q.assumptions) writeWrapped("- " + a, 2, out);
   for (const std::string& line : assumptionLines(job.time)) writeWrapped("- " + line, 2, out);
   for (const std::string& why : job.too_short) {
     out << '\n';
-    writeWrapped(why + ": its time is too short, and so is the price. provecut check says more.", 2, out);
+    writeWrapped(why + ", so the time and the price are too low. Run provecut check for details.", 2, out);
   }
 }
 
@@ -82,11 +82,11 @@ void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& 
   }
   if (jobs.size() < 2) return;
   out << '\n';
-  writeHeading(std::to_string(jobs.size()) + " jobs together", colour, out);
+  writeHeading(std::to_string(jobs.size()) + " jobs, total", colour, out);
   out << '\n';
   const std::vector<QuoteSum> sums = quoteSums(jobs);
   if (sums.empty()) {
-    writeWrapped("No sum: the jobs have no quantity in common, or not one currency.", 2, out);
+    writeWrapped("No total: the jobs share no quantity, or use different currencies.", 2, out);
     return;
   }
   Table table{{true, true, true, true}, {{"for", "price", "tax", "total"}}};

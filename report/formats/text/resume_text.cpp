@@ -45,18 +45,17 @@ void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bo
     const ProgramFacts& p = facts.programs[i];
     const ProgramResumes resumes = resumesOf(facts, i);
     writeHeading(visibleText(p.setup->name + ": " + p.entry->file), colour, out);
-    writeWrapped(resumes.relies_on.empty() ? std::string("sets every mode that it relies on")
-                                           : "relies on what it does not set: " + listText(resumes.relies_on),
+    writeWrapped(resumes.relies_on.empty() ? std::string("sets every mode it needs")
+                                           : "does not set these itself: " + listText(resumes.relies_on),
                  2, out);
     const std::vector<ResumeLine> lines = chosen(resumes.lines, before);
     if (lines.empty()) {
-      writeWrapped("no line at which it may be taken up again: run it from its beginning", 2, out);
+      writeWrapped("cannot be resumed: run it from the start", 2, out);
       out << '\n';
       continue;
     }
-    Table table{
-        {true, false, true, false},
-        {{"line", facts.job.inches ? "tool stands at (in)" : "tool stands at (mm)", "tool", "in force before it"}}};
+    Table table{{true, false, true, false},
+                {{"line", facts.job.inches ? "start from (in)" : "start from (mm)", "tool", "set first"}}};
     for (std::size_t k = 0; k < std::min(lines.size(), max_lines); ++k) {
       const ResumeLine& l = lines[k];
       table.rows.push_back(
@@ -64,13 +63,15 @@ void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bo
     }
     writeTable(table, colour, out);
     if (lines.size() > max_lines)
-      out << "  and " << lines.size() - max_lines << " more; --before LINE finds the one to take\n";
+      out << "  and " << lines.size() - max_lines << " more; --before LINE shows the last one before LINE\n";
     out << '\n';
   }
   writeWrapped(
-      "Set the state, bring the tool to the place at the clearance height, let the spindle come to speed, then run "
-      "from the line. "
-      "Everything before it must have been cut; if the position may be lost, zero again first.",
+      "To resume: put in the tool and enter the words under \"set first\". Move to the start point at clearance height "
+      "and "
+      "let the spindle come to speed. Then run from that line. Everything before it must be cut already. If the "
+      "machine "
+      "may have lost its position, zero it first.",
       0, out);
 }
 

@@ -1,4 +1,5 @@
 // The resume lines of a job's programs, as text and as JSON.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <cstdint>

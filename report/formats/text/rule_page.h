@@ -1,4 +1,5 @@
 // Rules for reading: the list of all of them, and one rule's page set for a terminal.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

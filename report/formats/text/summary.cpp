@@ -1,11 +1,15 @@
 #include "report/formats/text/summary.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <ostream>
 #include <string>
 #include <vector>
 
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/tool_load.h"
@@ -40,7 +44,7 @@ void count(Counts& counts, const Finding& f) {
 std::string countsText(const Counts& c) {
   std::vector<std::string> parts;
   if (c.stop > 0) parts.push_back(std::to_string(c.stop) + " stop");
-  if (c.look > 0) parts.push_back(std::to_string(c.look) + " look");
+  if (c.look > 0) parts.push_back(std::to_string(c.look) + " to check first");
   if (c.note > 0) parts.push_back(plural(c.note, "note", "notes"));
   if (c.accepted > 0) parts.push_back(std::to_string(c.accepted) + " accepted");
   std::string text;
@@ -55,32 +59,26 @@ std::string verdictSentence(const Report& report, const Counts& c) {
     case Verdict::stop:
       return "Do not run this job as it is." + found;
     case Verdict::look:
-      return (report.complete ? "Look before you run this job."
-                              : "Not all could be checked: look before you run this job.") +
+      return (report.complete ? "Check the findings before you run this job."
+                              : "Not everything could be checked. Check the findings before you run this job.") +
              found;
     case Verdict::note:
-      return "Nothing found that speaks against running this job." + found;
+      return "No problems found." + found;
     case Verdict::clear:
-      return "Clear: nothing found that speaks against running this job." + found;
+      return "Clear: no problems found." + found;
   }
   return {};
 }
 
-// "Cribbage board: stock 480.0 x 130.0 x 19.1 mm, 2 setups, 9 programs"
+// "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"
 std::string headline(const Facts& facts) {
   const Job& job = facts.job;
-  const double factor = job.inches ? 1 / 25.4 : 1;
-  const auto size = [&](double mm) {
-    std::string text = fixedText(mm * factor, job.inches ? 3 : 2);
-    while (text.back() == '0') text.pop_back();
-    if (text.back() == '.') text.pop_back();
-    return text;
-  };
-  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + size(job.stock.size_mm.x) + " x " +
-         size(job.stock.size_mm.y) + " x " + size(job.stock.size_mm.z) + (job.inches ? " in, " : " mm, ") +
-         (facts.said_thickness_mm ? "measured (the job file says " + size(*facts.said_thickness_mm) + " thick), "
-                                  : std::string()) +
-         plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
+  const std::string measured = facts.said_thickness_mm ? fmt::format(" as measured (job file: {} thick)",
+                                                                     dimensionText(job, *facts.said_thickness_mm))
+                                                       : std::string();
+  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + dimensionsText(job, job.stock.size_mm) +
+         measured + ", " + plural(job.setups.size(), "setup", "setups") + ", " +
+         plural(facts.programs.size(), "program", "programs");
 }
 
 Ink inkOfVerdict(Verdict verdict) {
@@ -101,7 +99,7 @@ std::string volumeText(const Job& job, double mm3) {
   const double value = job.inches ? mm3 / (25.4 * 25.4 * 25.4) : mm3 / 1000;
   int decimals = job.inches ? 2 : 1;
   while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
-  return fixedText(value, decimals) + (job.inches ? " in3" : " cm3");
+  return fixedText(value, decimals) + (job.inches ? " in³" : " cm³");
 }
 
 std::string toolsText(const Job& job, const ProgramFacts& p) {
@@ -134,7 +132,7 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
     const ProgramRun& run = facts.run.programs[i];
     row[3] = durationText(run.time.total_s());
     row[4] = volumeText(facts.job, run.removed_mm3);
-    row[5] = quantityText(facts.job, Quantity::length, run.deepest_below_top_mm);
+    row[5] = dimensionWithUnit(facts.job, run.deepest_below_top_mm);
   }
   return row;
 }
@@ -155,7 +153,7 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
     }
   }
   if (facts.programs.size() > 1) {
-    table.rows.push_back({"", "together", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
+    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
   }
   fitToTerminal(table, 3);
   writeTable(table, colour, out);
@@ -180,7 +178,7 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   }
   if (most.empty()) return;
   const Job& job = facts.job;
-  Table table{{false, true, true, true, true}, {{"at most", "chip", "removal", "power", "bends"}}};
+  Table table{{false, true, true, true, true}, {{"maximum", "chip thickness", "removal", "power", "bending"}}};
   for (const ToolLoad& t : most) {
     const auto text = [&](Quantity quantity, double value) {
       return value > 0 ? quantityText(job, quantity, value) : std::string();
@@ -196,18 +194,19 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
 
 std::string heldText(const Facts& facts, const Piece& piece) {
   const Job& job = facts.job;
-  if (piece.free) return "comes free: nothing holds it";
+  if (piece.free) return "comes loose: nothing holds it";
   std::vector<std::string> by;
   if (const std::string skin = skinText(job, piece); !skin.empty()) {
     by.push_back(skin);
   } else if (!piece.tabs.empty()) {
     const auto smallest = std::min_element(piece.tabs.begin(), piece.tabs.end(),
                                            [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
-    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? ", the smallest " : " of ") +
-                 quantityText(job, Quantity::area, smallest->area_mm2));
+    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? " (the smallest " : " (") +
+                 quantityText(job, Quantity::area, smallest->area_mm2) + ")");
     if (const auto margin = tabMargin(facts, piece)) {
-      by.back() += piece.tabs.size() > 1 ? ", the weakest alone bearing " : ", bearing ";
-      by.back() += fixedText(margin->weakest(), 1) + " times a tooth's " + fixedText(margin->tooth_n, 0) + " N";
+      by.back() +=
+          fmt::format("; {} {} × the {:.0f} N of one tooth", piece.tabs.size() > 1 ? "the weakest bears" : "it bears",
+                      fixedText(margin->weakest(), 1), margin->tooth_n);
     }
   }
   for (const int h : piece.held_by_hold_downs) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
@@ -229,12 +228,9 @@ void writeParts(const Report& report, std::ostream& out) {
       if (parts == 1) out << "\n  parts\n";
       const std::uint32_t line = piece.move < p.program.motions.size() ? p.program.motions[piece.move].line : 0;
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const double factor = facts.job.inches ? 1 / 25.4 : 1;
-      const int decimals = facts.job.inches ? 2 : 0;
       const std::string text = p.entry->file + " line " + std::to_string(line) + ": " +
-                               fixedText(size.x * factor, decimals) + " x " + fixedText(size.y * factor, decimals) +
-                               (facts.job.inches ? " in, " : " mm, ") + volumeText(facts.job, piece.volume_mm3) + ", " +
-                               heldText(facts, piece);
+                               dimensionsText(facts.job, flat(size)) + ", " + volumeText(facts.job, piece.volume_mm3) +
+                               ", " + heldText(facts, piece);
       writeWrapped(visibleText(text), 2, out);
     }
   }
@@ -261,7 +257,8 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
   for (const std::string& line : wrapped(verdictSentence(report, counts), terminal_columns, terminal_columns)) {
     out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
   }
-  out << "A check is no guarantee: dry-run above the work, hand at the emergency stop, goggles and mask on.\n";
+  out << "This check is no guarantee. Do a dry run above the work first, with a hand on the E-stop,\n"
+         "eye protection and a mask on.\n";
 }
 
 }  // namespace provecut

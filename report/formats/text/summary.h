@@ -1,4 +1,5 @@
 // The job on one screen, below its findings: verdict, programs, parts, what was not checked, and the usual caution.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

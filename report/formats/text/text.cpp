@@ -4,6 +4,7 @@
 #include <ostream>
 #include <string>
 
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/findings/problem_findings.h"
@@ -29,9 +30,7 @@ std::string placeText(const Finding& f) {
 std::string pointText(const Job& job, WorkPoint p) {
   const double factor = job.inches ? 1 / 25.4 : 1;
   const auto axis = [&](std::string_view name, double value) {
-    std::string number = fixedText(value * factor, job.inches ? 4 : 3);
-    while (number.back() == '0' && number[number.size() - 2] != '.') number.pop_back();
-    return std::string(name) + " " + number;
+    return std::string(name) + " " + shortNumber(value * factor, job.inches ? 4 : 3, 1);
   };
   return axis("X", p.x) + " " + axis("Y", p.y) + " " + axis("Z", p.z);
 }

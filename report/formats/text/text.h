@@ -1,4 +1,5 @@
 // The report as text for a terminal: each finding with its line, then the job on one screen.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

@@ -1,5 +1,7 @@
 #include "report/formats/text/time_text.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <ostream>
@@ -8,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/formats/base/table.h"
@@ -75,19 +78,19 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
     add(new_program ? (several ? "  " : "") + shortFile(p.entry->file) : "",
         t.tool > 0 ? shortName(std::to_string(t.tool) + " " + toolText(job.facts->job, t.tool)) : "", t.time, share);
   }
-  add("together", "", r.time, shareText(r.below_feed_share));
+  add("total", "", r.time, shareText(r.below_feed_share));
   fitToTerminal(table, 2);
   writeTable(table, colour, out);
-  writeWrapped("waits: dwells, spindle, program stops; below feed: share of the feed moves that never reach their feed",
+  writeWrapped("waits: dwells, spindle, program stops; below feed: share of cutting moves that never reach their feed",
                2, out);
 }
 
 void writeBars(const clock::TimeReport& r, bool colour, std::ostream& out) {
   std::vector<std::pair<std::string, double>> parts;
   parts.emplace_back("cutting at the feed", r.feed_time_s[0] - r.air_at_feed_s);
-  parts.emplace_back("in the air at the feed", r.air_at_feed_s);
+  parts.emplace_back("air at the feed", r.air_at_feed_s);
   for (std::size_t k = 1; k < clock::slow_reasons; ++k)
-    parts.emplace_back("above it: " + std::string(reasonText(static_cast<clock::SlowReason>(k))), r.feed_time_s[k]);
+    parts.emplace_back("slowed by " + std::string(reasonText(static_cast<clock::SlowReason>(k))), r.feed_time_s[k]);
   parts.emplace_back("rapids", r.time.rapid_s);
   parts.emplace_back("dwells", r.time.dwell_s);
   parts.emplace_back("program stops", r.time.stop_s);
@@ -116,8 +119,8 @@ void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
     const double mean = s.time_s > 0 ? s.length_mm / s.time_s * 60 : 0,
                  feed = s.at_feed_s > 0 ? s.length_mm / s.at_feed_s * 60 : 0;
     std::string why(reasonText(s.reason));
-    if (s.reason != clock::SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " above the feed";
-    if (s.air_s > 0.5 * s.time_s) why += s.air_s > 0.999 * s.time_s ? "; all in the air" : "; mostly in the air";
+    if (s.reason != clock::SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " lost";
+    if (s.air_s > 0.5 * s.time_s) why += s.air_s > 0.999 * s.time_s ? "; all air" : "; mostly air";
     table.rows.push_back({durationText(s.time_s),
                           shortFile(job.facts->programs[static_cast<std::size_t>(s.program)].entry->file), lines,
                           quantityText(j, Quantity::feed, mean), shareText(feed > 0 ? mean / feed : 0), why});
@@ -130,12 +133,11 @@ void writeHelp(const JobTiming& job, bool colour, std::ostream& out) {
   const clock::TimeReport& r = job.report;
   const double now_s = r.time.total_s();
   if (!(now_s > 0)) return;
-  out << '\n' << painted("  what would change it", Ink::faint, colour) << '\n';
+  out << '\n' << painted("  what would change the time", Ink::faint, colour) << '\n';
   if (r.below_feed_share > 0)
-    writeWrapped(shareText(r.below_feed_share) + " of the feed moves never reach their feed.", 2, out);
+    writeWrapped(shareText(r.below_feed_share) + " of the cutting moves never reach their feed.", 2, out);
   if (r.time.air_s > 0)
-    writeWrapped(shareText(r.time.air_s / r.time.feed_s()) + " of the time of feed moves takes nothing from the stock.",
-                 2, out);
+    writeWrapped(shareText(r.time.air_s / r.time.feed_s()) + " of the feed time cuts nothing.", 2, out);
   for (const clock::WhatIf& w : r.what_if) {
     const double change_s = w.time_s - now_s;
     const bool same = std::fabs(change_s) < 0.5;
@@ -148,7 +150,7 @@ void writeHelp(const JobTiming& job, bool colour, std::ostream& out) {
 }
 
 void writeAssumptions(const clock::TimeAssumptions& a, bool colour, std::ostream& out) {
-  out << '\n' << painted("  assumed", Ink::faint, colour) << '\n';
+  out << '\n' << painted("  how these times were worked out", Ink::faint, colour) << '\n';
   for (const std::string& line : assumptionLines(a)) writeWrapped(line, 2, out);
 }
 
@@ -157,49 +159,47 @@ void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
   const Job& j = job.facts->job;
   out << '\n' << painted("  measured at the machine", Ink::faint, colour) << '\n';
   if (fit.programs.empty()) {
-    writeWrapped("Nothing to compare with: add [[machine.measured]] with program and seconds to the job file.", 2, out);
+    writeWrapped("No measured times. Add [[machine.measured]] with program and seconds to the job file.", 2, out);
   } else {
-    Table table{{false, true, true, true}, {{"program", "measured", "as set", "as found"}}};
+    Table table{{false, true, true, true}, {{"program", "measured", "as set", "fitted"}}};
     for (std::size_t i = 0; i < fit.programs.size(); ++i)
       table.rows.push_back({shortFile(fit.programs[i]), durationText(fit.measured_s[i]),
                             durationText(fit.clock.before_s[i]), durationText(fit.clock.after_s[i])});
     writeTable(table, colour, out);
     const double scale = j.inches ? 1 / 25.4 : 1;
-    const auto number = [](double value, int decimals) { return fixedText(value, decimals); };
     if (fit.clock.acceleration_found) {
       const Vec3 a = j.machine.acceleration_mm_s2 * (fit.clock.acceleration_factor * scale);
       const int decimals = j.inches ? 1 : 0;
-      writeWrapped("acceleration = [" + number(a.x, decimals) + ", " + number(a.y, decimals) + ", " +
-                       number(a.z, decimals) +
-                       "] explains the times best: " + number(fit.clock.acceleration_factor, 2) + " times what is set",
+      writeWrapped(fmt::format("acceleration = [{:.{}f}, {:.{}f}, {:.{}f}] fits best: {:.2f} × the value set", a.x,
+                               decimals, a.y, decimals, a.z, decimals, fit.clock.acceleration_factor),
                    2, out);
     } else {
-      writeWrapped("these programs hardly depend on the accelerations: left as set", 2, out);
+      writeWrapped("acceleration left as set: these programs hardly depend on it", 2, out);
     }
     if (fit.clock.junction_found)
-      writeWrapped("junction_deviation = " + number(fit.clock.junction_deviation_mm * scale, j.inches ? 5 : 4) +
-                       " explains the times best",
+      writeWrapped(fmt::format("junction_deviation = {:.{}f} fits best", fit.clock.junction_deviation_mm * scale,
+                               j.inches ? 5 : 4),
                    2, out);
     else if (j.machine.cornering == Cornering::junction_deviation)
       writeWrapped(std::set<std::string>(fit.programs.begin(), fit.programs.end()).size() < 2
-                       ? "the junction deviation takes two different measured programs or more: left as set"
-                       : "these programs hardly depend on the junction deviation: left as set",
+                       ? "junction_deviation left as set: fitting it takes at least two different measured programs"
+                       : "junction_deviation left as set: these programs hardly depend on it",
                    2, out);
-    writeWrapped("off by " + shareText(fit.clock.before_share) + " as set and " + shareText(fit.clock.after_share) +
-                     " as found (root mean square of the differences, each as a share of its measured time)",
+    writeWrapped("error: " + shareText(fit.clock.before_share) + " as set, " + shareText(fit.clock.after_share) +
+                     " fitted (root mean square over the programs)",
                  2, out);
     if (fit.clock.exact_stop_share)
-      writeWrapped("A machine that halts at the end of every block explains them better: off by " +
-                       shareText(*fit.clock.exact_stop_share) + ". Look what it is set to (cornering in the job file).",
+      writeWrapped("A machine that stops at the end of every block fits better (error " +
+                       shareText(*fit.clock.exact_stop_share) + "). Check `cornering` in the job file.",
                    2, out);
     if (fit.clock.at_edge)
       writeWrapped(
-          "A value lies at the edge of what was tried: something else explains these times, such as a feed override or "
-          "waiting.",
+          "A value is at the limit of what was tried. Something else explains these times, such as a feed override or "
+          "a pause.",
           2, out);
   }
   for (const std::string& name : fit.left_out)
-    writeWrapped("not compared: " + visibleText(name) + " is no program of this job", 2, out);
+    writeWrapped("not compared: the job has no program " + visibleText(name), 2, out);
 }
 
 void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
@@ -214,7 +214,7 @@ void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
   writeAssumptions(r.assumptions, colour, out);
   for (const std::string& why : job.too_short) {
     out << '\n';
-    writeWrapped(visibleText(why) + ": its time is too short. provecut check says more.", 2, out);
+    writeWrapped(visibleText(why) + ", so its time is too short. Run provecut check for details.", 2, out);
   }
 }
 
@@ -225,17 +225,17 @@ std::string_view reasonText(clock::SlowReason reason) {
     case clock::SlowReason::feed:
       return "at its feed";
     case clock::SlowReason::axis_limit:
-      return "an axis' highest rate";
+      return "an axis at its maximum rate";
     case clock::SlowReason::bend:
       return "tight arcs";
     case clock::SlowReason::blocks_per_second:
-      return "blocks come too slowly";
+      return "blocks arriving too slowly";
     case clock::SlowReason::corner:
       return "corners";
     case clock::SlowReason::short_blocks:
       return "short blocks";
     case clock::SlowReason::acceleration:
-      return "speeding up and braking";
+      return "speeding up and slowing down";
   }
   return {};
 }
@@ -270,7 +270,7 @@ void writeTimeText(std::span<const JobTiming> jobs, bool colour, std::ostream& o
   }
   if (jobs.size() < 2) return;
   out << '\n';
-  writeHead(std::to_string(jobs.size()) + " jobs together", time, low, high, colour, out);
+  writeHead(std::to_string(jobs.size()) + " jobs, total", time, low, high, colour, out);
 }
 
 }  // namespace provecut

@@ -1,4 +1,5 @@
 // Where the time of a job goes, for a terminal.
+// A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

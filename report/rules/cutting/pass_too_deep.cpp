@@ -63,8 +63,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("{} takes {}{} in one pass; this bit's limit is {}", f.subject, upTo(f), depth.actual,
                               depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
-      f.help = fmt::format("Take this depth in {:.0f} passes of {} or less.", passes,
-                           atLeastText(facts.job, Quantity::length, *f.amount / passes));
+      f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes,
+                           givenText(facts.job, max_mm));
       findings.push_back(std::move(f));
     }
   }

@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A cut ends so near the underside of a sheet that the sheet's real thickness decides whether it goes through, and the
+A cut ends so near the underside of a sheet that the sheet's real thickness decides if it goes through, and the
 job file has no `thickness_tolerance`. This is checked for materials with a standard for how far a sheet may be off.
 
 ## Why it matters

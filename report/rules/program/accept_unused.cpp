@@ -18,7 +18,7 @@ true may hide the next finding.
     [[accept]]
     rule = "spoilboard-cut"
     program = "50-profile.nc"
-    most = 0.5
+    max_amount = 0.5
     reason = "board gets surfaced after this job"
 
 A note once 50-profile.nc no longer cuts into the spoilboard, or cuts deeper than 0.5 mm.

@@ -100,7 +100,11 @@ bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double f
 
 // "15.8 × 3.3": millimetres, to a tenth where there are any.
 std::string spanText(double x_mm, double y_mm) {
-  const auto number = [](double mm) { return fmt::format("{}", std::round(mm * 10) / 10); };
+  const auto number = [](double mm) {
+    std::string text = fixedText(mm, 1);
+    if (text.ends_with(".0")) text.resize(text.size() - 2);
+    return text;
+  };
   return number(x_mm) + " × " + number(y_mm);
 }
 

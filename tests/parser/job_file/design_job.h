@@ -130,7 +130,7 @@ cell = 0.25
 [[accept]]
 rule = "spoilboard-cut"
 program = "50-profile.nc"
-most = 0.5
+max_amount = 0.5
 reason = "board is skimmed after this job"
 
 [quote]

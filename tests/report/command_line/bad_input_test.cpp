@@ -87,8 +87,8 @@ TEST(Program, that_is_empty) {
 }
 
 TEST(Program, that_holds_no_block) {
-  expectUnusable(checkProgram("\n\n"), "it holds no block");
-  expectUnusable(checkProgram("(G1 X10)\n; G1 X10\n%\n"), "it holds no block");
+  expectUnusable(checkProgram("\n\n"), "no G-code in it");
+  expectUnusable(checkProgram("(G1 X10)\n; G1 X10\n%\n"), "no G-code in it");
 }
 
 TEST(Program, that_is_binary) {

@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "report/base/length_text.h"
 #include "report/rules/rule.h"
 #include "tests/report/running.h"
 
@@ -44,29 +45,49 @@ TEST(CommandLine, help_and_version_give_0_on_standard_output) {
 
 TEST(CommandLine, that_cannot_be_used_gives_2) {
   expectRefused({}, "provecut");
-  expectRefused({"chek", "job.toml"}, "is check meant?");
+  expectRefused({"chek", "job.toml"}, "did you mean check?");
   expectRefused({"job.toml"}, "provecut check job.toml");
   expectRefused({"check"}, "check needs a job file");
-  expectRefused({"check", "job.toml", "--voxle", "1"}, "is --cell meant?");
+  expectRefused({"check", "job.toml", "--voxle", "1"}, "did you mean --cell?");
   expectRefused({"check", "job.toml", "--format"}, "--format");
   expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json, sarif or html");
   expectRefused({"time", "job.toml", "--format", "sarif"}, "give text or json");
   expectRefused({"quote", "job.toml", "--format", "text|json"}, "give text, json or html");
   expectRefused({"check", "job.toml", "--fail-on", "always"}, "stop, look, note or never");
   expectRefused({"check", "job.toml", "--units", "cm"}, "mm or in");
-  expectRefused({"check", "job.toml", "--threads", "two"}, "whole number");
-  expectRefused({"check", "job.toml", "--threads", "-1"}, "whole number");
+  expectRefused({"check", "job.toml", "--threads", "two"}, "not in range 0 to 1024");
+  expectRefused({"check", "job.toml", "--threads", "-1"}, "not in range 0 to 1024");
   expectRefused({"check", "a.toml", "b.toml", "--format", "sarif"}, "one job file");
   expectRefused({"check", "a.toml", "b.nc"}, "not both");
   expectRefused({"check", "job.toml", "--stock", "1x1x1mm"}, "--stock");
-  expectRefused({"explain", "a", "b"}, "one word too many");
+  expectRefused({"explain", "a", "b"}, "unexpected argument \"b\"");
   expectRefused({"export"}, "--moves");
 }
 
-TEST(CommandLine, a_voxel_is_a_size_within_reason) {
+TEST(CommandLine, a_cell_has_a_size_within_reason) {
   for (const char* size : {"0", "-1", "nan", "inf", "1e9", "0.25cm", "", "x", "0.25 mm", "1e-3"}) {
     expectRefused({"check", "job.toml", "--cell", size}, "--cell");
   }
+}
+
+TEST(CommandLine, options_that_do_not_go_together_are_refused) {
+  expectRefused({"place", "job.toml", "--diameter", "9mm", "--size", "60x20", "--top", "3"},
+                "--size excludes --diameter");
+  expectRefused({"place", "job.toml", "--angle", "30"}, "--angle requires --size");
+  expectRefused({"place", "job.toml", "--diameter", "9mm"}, "--diameter requires --top");
+  expectRefused({"check", "job.toml", "--verbose", "--quiet"}, "excludes");
+  expectRefused({"export", "job.toml", "--stl", "--ply"}, "one thing at a time");
+  expectRefused({"export", "--moves", "a.nc", "--engagement", "job.toml"}, "--engagement excludes --moves");
+}
+
+TEST(CommandLine, a_length_may_have_a_unit_and_be_a_fraction) {
+  EXPECT_EQ(lengthOf("3/8in")->mm(1), 9.525);
+  EXPECT_EQ(lengthOf("9.5")->mm(25.4), 9.5 * 25.4);
+  EXPECT_FALSE(lengthOf("9.5cm"));
+  EXPECT_FALSE(lengthOf("1/0mm"));
+  const auto box = lengthsOf("60x20mm");
+  ASSERT_TRUE(box && box->size() == 2);
+  EXPECT_EQ(box->front().mm(25.4), 60);
 }
 
 TEST(CommandLine, nothing_typed_can_reach_the_terminal_unseen) {
@@ -90,7 +111,7 @@ TEST(Explain, knows_each_rule) {
 }
 
 TEST(Explain, names_the_nearest_rule) {
-  expectRefused({"explain", "hold-down-hits"}, "the nearest is hold-down-hit.");
+  expectRefused({"explain", "hold-down-hits"}, "did you mean hold-down-hit?");
 }
 
 TEST(ExportMoves, are_csv_in_mm) {
@@ -115,8 +136,8 @@ TEST(ExportMoves, with_a_tool_has_compensated_paths) {
   EXPECT_EQ(runProvecut(folder, {"export", "--moves", "a.nc"}).status, 1);
   expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6"}, "without a unit");
   expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6mm", "--tool", "2=flat,8mm"},
-                "two tools with number 2");
-  expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool with --moves only");
+                "two tools have number 2");
+  expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool requires --moves");
 }
 
 TEST(BlockDelete, skips_lines_wherever_programs_are_read) {

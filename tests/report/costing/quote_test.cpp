@@ -1,5 +1,5 @@
-// Money, to the cent. A price is (once + n each) / (1 - margin), or times (1 + markup); all are worked by hand in
-// exact fractions, and the working stands beside each.
+// Money, to the cent. The worked quotes were worked by hand in exact fractions; the working
+// stands beside each.
 #include <gtest/gtest.h>
 
 #include <limits>
@@ -81,7 +81,7 @@ TEST(Money, percents_are_what_is_charged) {
 
 // The design's job: 2 setups, 4100 s, machine 45/h, labour 30/h, set-up 20 min, 10 min a setup, material 18, finishing
 // 40 min.
-Quote cribbageQuote() {
+Quote workedQuote() {
   Quote q;
   q.machine_rate = 45;
   q.labour_rate = 30;
@@ -102,28 +102,28 @@ JobTime timeOf(double cutting_s, double tool_change_s = 0) {
 }
 
 TEST(Quote, a_margin_is_a_share_of_the_price) {
-  const Quotation q = quotation(cribbageQuote(), 2, timeOf(4100));
+  const Quotation q = quotation(workedQuote(), 2, timeOf(4100));
   // once 20/60*30 = 10; each 2*10/60*30 + 4100/3600*45 + 18 + 40/60*30 = 10 + 51.25 + 18 + 20 = 99.25
   ASSERT_EQ(q.prices.size(), 3U);
   EXPECT_EQ(text(q.prices[0].cost), "109.25");
   EXPECT_EQ(text(q.prices[0].price), "145.67");  // 109.25 / 0.75 = 145.666…
   EXPECT_EQ(text(q.prices[1].cost), "1002.50");
   EXPECT_EQ(text(q.prices[1].price), "1336.67");  // 1002.50 / 0.75
-  EXPECT_EQ(text(q.prices[1].each), "133.67");    // (once + n each) / (1 - margin)
+  EXPECT_EQ(text(q.prices[1].each), "133.67");
   EXPECT_EQ(text(q.prices[2].cost), "4972.50");
   EXPECT_EQ(text(q.prices[2].price), "6630.00");
   EXPECT_EQ(text(q.prices[2].each), "132.60");
 }
 
 TEST(Quote, a_markup_is_a_share_of_the_cost) {
-  Quote quote = cribbageQuote();
+  Quote quote = workedQuote();
   quote.margin.reset();
   quote.markup = 0.25;
-  EXPECT_EQ(text(quotation(quote, 2, timeOf(4100)).prices.at(0).price), "136.56");  // 109.25 * 1.25 = 136.5625
+  EXPECT_EQ(text(quotation(quote, 2, timeOf(4100)).prices[0].price), "136.56");  // 109.25 * 1.25 = 136.5625
 }
 
 TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) {
-  const Quotation q = quotation(cribbageQuote(), 2, timeOf(3740, 360));
+  const Quotation q = quotation(workedQuote(), 2, timeOf(3740, 360));
   ASSERT_EQ(q.lines.size(), 5U);
   EXPECT_EQ(q.lines[0].name, "setting up");
   EXPECT_TRUE(q.lines[0].once);
@@ -140,7 +140,7 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
 
 // sign stocks, 8 to a sheet. Its lines for programming, consumables and tool life are given here as lines of their
 // own.
-std::vector<CostLine> f38() {
+std::vector<CostLine> signLines() {
   return {
       {"set-up", "45 min at 40", true, Exact(45, 60) * 40},
       {"programming", "1.5 h at 50", true, Exact(3, 2) * 50},
@@ -154,7 +154,7 @@ std::vector<CostLine> f38() {
 }
 
 // The same from the keys of a job file; one part stands for a sheet of eight, so times and loading are those of eight.
-Quote f38Keys() {
+Quote signQuote() {
   Quote q;
   q.labour_rate = 40;
   q.machine_rate = 48;
@@ -174,7 +174,7 @@ Quote f38Keys() {
   return q;
 }
 
-JobTime f38Time() {
+JobTime signTime() {
   JobTime time;
   for (TimeSpent* t : {&time.time, &time.low, &time.high}) {
     t->cutting_s = 0.4 * 3600 * 8;
@@ -194,20 +194,20 @@ TEST(Quote, sign_stocks_to_the_cent) {
   for (const Worked& w : {Worked{1, "155.06", "221.51", "221.51", "18.27", "239.78", "201.58"},
                           Worked{12, "705.71", "1008.16", "84.01", "83.17", "1091.33", "917.43"},
                           Worked{50, "2607.97", "3725.67", "74.51", "307.37", "4033.04", "3390.36"}}) {
-    const QuantityPrice p = priceOf(f38(), {0.30, std::nullopt, 0.0825}, w.quantity);
+    const QuantityPrice p = priceOf(signLines(), {0.30, std::nullopt, 0.0825}, w.quantity);
     EXPECT_EQ(text(p.cost), w.cost);
     EXPECT_EQ(text(p.price), w.price);
     EXPECT_EQ(text(p.each), w.each);
     EXPECT_EQ(text(p.tax), w.tax);
     EXPECT_EQ(text(p.total), w.total);
-    EXPECT_EQ(text(priceOf(f38(), {std::nullopt, 0.30, std::nullopt}, w.quantity).price), w.markup);
+    EXPECT_EQ(text(priceOf(signLines(), {std::nullopt, 0.30, std::nullopt}, w.quantity).price), w.markup);
   }
 }
 
 TEST(Quote, sign_stocks_from_the_keys_of_a_job_file) {
-  const Quotation q = quotation(f38Keys(), 1, f38Time());
+  const Quotation q = quotation(signQuote(), 1, signTime());
   ASSERT_EQ(q.prices.size(), 3U);
-  const char* const prices[] = {"221.51", "1008.16", "3725.67"};  // (once + n each) / (1 - margin)
+  const char* const prices[] = {"221.51", "1008.16", "3725.67"};
   const char* const totals[] = {"239.78", "1091.33", "4033.04"};
   for (std::size_t k = 0; k < 3; ++k) {
     EXPECT_EQ(text(q.prices[k].price), prices[k]);
@@ -216,7 +216,7 @@ TEST(Quote, sign_stocks_from_the_keys_of_a_job_file) {
 }
 
 TEST(Quote, whole_sheets_or_a_share_of_one_make_two_prices_and_both_are_shown) {
-  const Quotation q = quotation(f38Keys(), 1, f38Time());
+  const Quotation q = quotation(signQuote(), 1, signTime());
   const char* const shares[] = {"221.51", "1008.16", "3725.67"};
   const char* const wholes[] = {"338.94", "1045.87", "3699.95"};  // 1, 2, 7 sheets, no waste factor
   const int stocks[] = {1, 2, 7};
@@ -247,7 +247,7 @@ TEST(Quote, programming_is_paid_at_the_labour_rate_unless_it_has_its_own) {
 
 TEST(Quote, neither_lines_rounded_first_nor_the_unit_price_make_the_price) {
   // 50 pieces: exact 3725.67; from lines rounded first 3725.66; unit price times 50 gives 3725.50.
-  const QuantityPrice p = priceOf(f38(), {0.30, std::nullopt, std::nullopt}, 50);
+  const QuantityPrice p = priceOf(signLines(), {0.30, std::nullopt, std::nullopt}, 50);
   EXPECT_EQ(text(p.price), "3725.67");
   Cents lines;
   for (Cents c : p.lines) lines = lines + c;
@@ -287,7 +287,7 @@ TEST(Quote, parts_share_a_stock) {
 }
 
 TEST(Quote, percents_in_the_table_and_the_assumptions_are_what_is_charged) {
-  Quote q = cribbageQuote();
+  Quote q = workedQuote();
   q.margin = 0.33335;
   q.tax = 0.08875;
   q.material_waste = 0.125;
@@ -295,8 +295,8 @@ TEST(Quote, percents_in_the_table_and_the_assumptions_are_what_is_charged) {
   std::string shown;
   for (const QuoteRow& row : quoteRows(quoted)) shown += row.working + "\n";
   for (const std::string& a : quoted.assumptions) shown += a + "\n";
-  for (const char* words : {"33.335 % of the price", "8.875 % of the price", "and 12.5 % waste",
-                            "the margin of 33.335 %", "tax of 8.875 %"})
+  for (const char* words :
+       {"33.335 % of the price", "8.875 % of the price", "and 12.5 % waste", "Margin: 33.335 %", "Tax: 8.875 %"})
     EXPECT_NE(shown.find(words), std::string::npos) << words << " in:\n" << shown;
 }
 

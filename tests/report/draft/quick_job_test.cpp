@@ -56,9 +56,9 @@ TEST(StockOption, says_what_it_lacks_and_where) {
   EXPECT_EQ(stockComplaint("420xwidex19mm").second, "wide");
   EXPECT_EQ(stockComplaint("420x130x0mm").second, "0");
   EXPECT_EQ(stockComplaint("420x-130x5mm").second, "-130");
-  EXPECT_THAT(stockComplaint("420x130x1/0mm").first, HasSubstr("\"1/0\" is no number"));
-  EXPECT_THAT(stockComplaint("420xnanx5mm").first, HasSubstr("no number"));
-  EXPECT_THAT(stockComplaint("420x1e9x5mm").first, HasSubstr("no number"));
+  EXPECT_THAT(stockComplaint("420x130x1/0mm").first, HasSubstr("\"1/0\" is not a number"));
+  EXPECT_THAT(stockComplaint("420xnanx5mm").first, HasSubstr("not a number"));
+  EXPECT_THAT(stockComplaint("420x1e9x5mm").first, HasSubstr("not a number"));
   EXPECT_THAT(stockComplaint("420x999999x5mm").first, HasSubstr("too large to be meant"));
   EXPECT_THAT(stockComplaint("").first, HasSubstr("without a unit"));
   EXPECT_THAT(stockComplaint("mm").first, HasSubstr("1 numbers instead of 3"));
@@ -94,7 +94,7 @@ TEST(ToolOption, says_what_it_lacks_and_where) {
   EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("did you mean \"flat\"?"));
   EXPECT_THAT(toolComplaint("1=flat").first, HasSubstr("has no `diameter`"));
   EXPECT_THAT(toolComplaint("1=flat,6").first, HasSubstr("without a unit; write 6mm or 6in"));
-  EXPECT_THAT(toolComplaint("1=flat,six mm").first, HasSubstr("no number with a unit"));
+  EXPECT_THAT(toolComplaint("1=flat,six mm").first, HasSubstr("not a number with a unit"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,2").first, HasSubstr("\"2\" has no name"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("did you mean `flutes`?"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,flutes=2mm").first, HasSubstr("takes no unit; write 2"));
@@ -116,14 +116,14 @@ TEST(QuickJob, has_one_setup_with_zero_at_the_top_front_left_corner) {
   EXPECT_EQ(quick.job->setups[0].zero_mm, (SetupPoint{0, 0, 10}));
   EXPECT_EQ(quick.job->setups[0].programs.at(1).file, "b.nc");
   EXPECT_EQ(quick.job->setups[0].programs.at(1).tool, 7);
-  EXPECT_THAT(quick.assumed, testing::Contains(HasSubstr("nothing that holds the stock")));
+  EXPECT_THAT(quick.assumed, testing::Contains(HasSubstr("no hold-downs")));
 }
 
 TEST(QuickJob, says_everything_that_is_wrong_at_once) {
   const std::vector<std::string> programs{"a.nc"}, tools{"1=flat,6mm", "1=ball,3mm", "2=vee,6mm"};
   EXPECT_THAT(
       draft::quickJob(programs, "100x50x10", tools).errors,
-      ElementsAre(HasSubstr("--stock 100x50x10: "), HasSubstr("two tools with number 1"), HasSubstr("has no `angle`")));
+      ElementsAre(HasSubstr("--stock 100x50x10: "), HasSubstr("two tools have number 1"), HasSubstr("has no `angle`")));
   EXPECT_THAT(draft::quickJob(programs, "", {}).errors,
               ElementsAre(HasSubstr("give --stock"), HasSubstr("give --tool")));
 }

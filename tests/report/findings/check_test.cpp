@@ -98,9 +98,9 @@ TEST(QuickJob, is_said_to_be_assumed_and_shown_in_the_unit_of_the_stock) {
   const Bench b(clean_program);
   const Ran mm = runProvecut(b.folder, {"check", "a.nc", "--stock", "100x80x10mm", "--tool", "1=flat,6mm"});
   EXPECT_EQ(mm.status, 0) << mm.out << mm.err;
-  EXPECT_THAT(mm.out, AllOf(HasSubstr("[assumed]"), HasSubstr("stock 100 x 80 x 10 mm")));
+  EXPECT_THAT(mm.out, AllOf(HasSubstr("[assumed]"), HasSubstr("stock 100 × 80 × 10 mm")));
   const Ran in = runProvecut(b.folder, {"check", "a.nc", "--stock", "4x3x0.5in", "--tool", "1=flat,0.25in"});
-  EXPECT_THAT(in.out, HasSubstr("stock 4 x 3 x 0.5 in"));
+  EXPECT_THAT(in.out, HasSubstr("stock 4 × 3 × 0.5 in"));
 }
 
 TEST(QuickJob, that_is_not_whole_gives_2) {
@@ -170,8 +170,26 @@ TEST(Quiet, gives_one_line_per_finding_and_nothing_where_there_is_none) {
 TEST(Verbose, says_on_standard_error_what_is_done) {
   const Bench b(clean_program);
   const Ran r = b.check({"--verbose"});
-  EXPECT_THAT(r.err, HasSubstr("program 1 of 1"));
+  for (const char* stage : {"read ", "cut ", "clearances ", "parts ", "clock ", "rules ", "write "})
+    EXPECT_THAT(r.err, HasSubstr(std::string("provecut: ") + stage));
+  const auto lines = std::count(clean_program.begin(), clean_program.end(), '\n');
+  EXPECT_THAT(r.err, HasSubstr(" s, " + std::to_string(lines) + " lines\n"));
+  EXPECT_THAT(r.err, HasSubstr(" s, " + std::to_string(r.out.size()) + " bytes\n"));
   EXPECT_EQ(r.out, b.check().out);
+  EXPECT_THAT(b.check().err, IsEmpty());
+}
+
+TEST(LogFile, holds_the_stages_and_leaves_standard_error_empty) {
+  const Bench b(clean_program);
+  const Ran r = b.check({"--log-file", "stages.log"});
+  EXPECT_THAT(r.err, IsEmpty());
+  EXPECT_THAT(b.folder.read("stages.log"), AllOf(HasSubstr("provecut: read "), HasSubstr("provecut: write ")));
+}
+
+TEST(LogFile, that_cannot_be_written_gives_2) {
+  const Ran r = Bench(clean_program).check({"--log-file", "job.toml/stages.log"});
+  EXPECT_EQ(r.status, 2);
+  EXPECT_THAT(r.err, HasSubstr("cannot write job.toml/stages.log"));
 }
 
 TEST(Colour, is_left_out_when_no_terminal_reads) {
@@ -190,7 +208,7 @@ TEST(Output, that_cannot_be_written_gives_2) {
   const Bench b(clean_program);
   const Ran r = b.check({"--output", "no/such/folder/report.txt"});
   EXPECT_EQ(r.status, 2);
-  EXPECT_THAT(r.err, HasSubstr("no/such/folder/report.txt cannot be written"));
+  EXPECT_THAT(r.err, HasSubstr("cannot write no/such/folder/report.txt: No such file or directory"));
   if (std::filesystem::exists("/dev/full")) {
     EXPECT_EQ(b.check({"--output", "/dev/full"}).status, 2);
   }
@@ -207,8 +225,8 @@ TEST(Units, change_what_is_shown_but_not_the_json) {
   const Bench b(hitting_program);
   // The screw's top is at 4 mm (0.157 in); only the tool's own name says mm.
   EXPECT_THAT(b.check({"--units", "in"}).out,
-              AllOf(HasSubstr("0.157"), HasSubstr("3.937 x 3.15 x 0.394 in"), Not(HasSubstr("0 mm"))));
-  EXPECT_THAT(b.check({"--units", "mm"}).out, HasSubstr("100 x 80 x 10 mm"));
+              AllOf(HasSubstr("0.157"), HasSubstr("3.937 × 3.1496 × 0.3937 in"), Not(HasSubstr("0 mm"))));
+  EXPECT_THAT(b.check({"--units", "mm"}).out, HasSubstr("100 × 80 × 10 mm"));
   const auto mm = nlohmann::json::parse(b.check({"--format", "json"}).out);
   const auto in = nlohmann::json::parse(b.check({"--format", "json", "--units", "in"}).out);
   EXPECT_EQ(mm["hits"], in["hits"]);

@@ -1,12 +1,10 @@
 // Manual page and completions: what --help says is what they say, and the programs that read them take them.
 #include <gmock/gmock.h>
 
-#include <array>
-#include <cstdio>
 #include <cstdlib>
 #include <string>
 
-#include "report/command_line/options.h"
+#include "report/command_line/command_line.h"
 #include "tests/report/running.h"
 
 namespace provecut {
@@ -14,21 +12,13 @@ namespace {
 
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
+using testing::Ran;
 using testing::runProvecut;
+using testing::runShell;
 using testing::TempFolder;
 
-struct Heard {
-  int status = -1;
-  std::string text;
-};
-
-Heard heard(const std::string& command) {
-  Heard h;
-  std::FILE* pipe = popen((command + " 2>&1").c_str(), "r");
-  std::array<char, 4096> buffer{};
-  while (pipe && std::fgets(buffer.data(), buffer.size(), pipe)) h.text += buffer.data();
-  if (pipe) h.status = pclose(pipe);
-  return h;
+Ran heard(const TempFolder& folder, const std::string& line) {
+  return runShell(folder.path(), line + " 2>&1");
 }
 
 TEST(Manual, names_every_command_and_option_that_help_names) {
@@ -55,11 +45,13 @@ TEST(Manual, mandoc_finds_nothing_to_complain_about) {
   ASSERT_STRNE(MANDOC, "MANDOC-NOTFOUND");
   TempFolder folder;
   folder.write("provecut.1", runProvecut(folder, {"manual"}).out);
-  const Heard lint = heard(std::string(MANDOC) + " -T lint -W warning " + (folder.path() / "provecut.1").string());
-  EXPECT_EQ(lint.status, 0) << lint.text;
-  const Heard shown = heard(std::string(MANDOC) + " -T utf8 " + (folder.path() / "provecut.1").string() + " | col -b");
-  EXPECT_THAT(shown.text, HasSubstr("provecut export"));
-  EXPECT_THAT(shown.text, HasSubstr("hold-down-hit"));
+  const Ran lint =
+      heard(folder, std::string(MANDOC) + " -T lint -W warning " + (folder.path() / "provecut.1").string());
+  EXPECT_EQ(lint.status, 0) << lint.out;
+  const Ran shown =
+      heard(folder, std::string(MANDOC) + " -T utf8 " + (folder.path() / "provecut.1").string() + " | col -b");
+  EXPECT_THAT(shown.out, HasSubstr("provecut export"));
+  EXPECT_THAT(shown.out, HasSubstr("hold-down-hit"));
 }
 
 // What bash offers for the words so far.
@@ -67,7 +59,7 @@ std::string offered(const TempFolder& folder, const std::string& words, int inde
   folder.write("ask", "source " + (folder.path() / "provecut.bash").string() + "\ncd " + folder.path().string() +
                           "\nCOMP_WORDS=(" + words + ")\nCOMP_CWORD=" + std::to_string(index) +
                           "\n_provecut\nprintf '%s ' \"${COMPREPLY[@]}\"\n");
-  return heard("bash " + (folder.path() / "ask").string()).text;
+  return heard(folder, "bash " + (folder.path() / "ask").string()).out;
 }
 
 TEST(Completions, in_bash_offer_commands_options_values_rules_and_files) {
@@ -85,16 +77,16 @@ TEST(Completions, in_bash_offer_commands_options_values_rules_and_files) {
 TEST(Completions, are_taken_by_zsh) {
   TempFolder folder;
   folder.write("completion", runProvecut(folder, {"completions", "zsh"}).out);
-  const Heard checked = heard("zsh -n " + (folder.path() / "completion").string());
-  EXPECT_EQ(checked.status, 0) << checked.text;
-  EXPECT_THAT(checked.text, IsEmpty());
+  const Ran checked = heard(folder, "zsh -n " + (folder.path() / "completion").string());
+  EXPECT_EQ(checked.status, 0) << checked.out;
+  EXPECT_THAT(checked.out, IsEmpty());
 }
 
 // What fish offers for the words so far, without what it says of each.
 std::string offeredByFish(const TempFolder& folder, const std::string& words) {
   folder.write("ask", "source " + (folder.path() / "provecut.fish").string() + "\ncd " + folder.path().string() +
                           "\ncomplete -C '" + words + "' | string split -f1 \\t | string join ' '\n");
-  return heard("HOME=" + folder.path().string() + " fish --no-config " + (folder.path() / "ask").string()).text;
+  return heard(folder, "HOME=" + folder.path().string() + " fish --no-config " + (folder.path() / "ask").string()).out;
 }
 
 TEST(Completions, in_fish_offer_commands_options_values_rules_and_files) {

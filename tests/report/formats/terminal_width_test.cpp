@@ -73,7 +73,7 @@ class Width : public ::testing::TestWithParam<const char*> {
                        "\"\n[machine]\nacceleration = [20, 20, 20]\nblocks_per_second = 5\ntravel = [800, 800, 120]\n";
     for (const char* program : {"1.nc", "2.nc", "gone.nc"})
       toml += "[[machine.measured]]\nprogram = \"" + longName(program) + "\"\nseconds = 9000\n";
-    toml += "[stock]\nsize = [300, 200, 18]\nmaterial = \"hardwood\"\n[limits]\nvoxel = 1\n";
+    toml += "[stock]\nsize = [300, 200, 18]\nmaterial = \"hardwood\"\n[limits]\ncell = 1\n";
     for (int tool = 1; tool <= 2; ++tool)
       toml += "[[tool]]\nnumber = " + std::to_string(tool) + "\nname = \"" + longName(std::to_string(tool)) +
               "\"\nshape = \"flat\"\ndiameter = 6\nflutes = 2\nflute_length = 12\nstickout = 30\nmax_stepdown = 1\n";

@@ -2,7 +2,7 @@
 
 usage: validate_json.py PROGRAM SCHEMA BATCH_SCHEMA JOB...
 
-Each job alone by the first, all jobs together by the second.
+Each job alone by the first, all jobs in one by the second.
 """
 
 import json

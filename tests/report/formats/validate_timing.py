@@ -125,8 +125,8 @@ def main():
         hold(time, "programs alone", "time", "a.nc", folder=folder)
         hold(quote, "parts that share stock", "quote", "a.toml", folder=folder)
         hold(quote, "no feed", "quote", "no-feed.toml", folder=folder)
-        together = hold(quote, "several", "quote", "a.toml", "no-feed.toml", folder=folder)
-        if [s["quantity"] for s in together["together"]] != [1, 10]:
+        several = hold(quote, "several", "quote", "a.toml", "no-feed.toml", folder=folder)
+        if [s["quantity"] for s in several["totals"]] != [1, 10]:
             faults.append("the sum lacks a quantity")
     for text in faults:
         print(text)

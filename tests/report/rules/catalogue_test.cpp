@@ -61,17 +61,6 @@ TEST(Catalogue, every_rule_file_is_in_the_list_and_every_rule_has_its_file) {
   }
 }
 
-TEST(Catalogue, an_unknown_id_has_no_rule) {
-  EXPECT_EQ(findRule("never-heard-of"), nullptr);
-}
-
-TEST(Catalogue, every_id_of_the_program_reader_has_a_rule_and_a_level_of_its_own) {
-  for (const ProblemId& p : problem_ids) {
-    EXPECT_NE(findRule(p.id), nullptr) << p.id;
-    EXPECT_TRUE(hasLevel(p.id)) << p.id;
-  }
-}
-
 TEST(Catalogue, ids_are_unique_and_written_in_one_way) {
   ASSERT_FALSE(allRules().empty());
   std::set<std::string_view> seen;
@@ -106,14 +95,24 @@ TEST(Catalogue, every_rule_that_looks_at_the_facts_has_a_test_of_its_own) {
   }
 }
 
-// The words that a person meets are short and plain; these are the ones that crept in before.
+TEST(Catalogue, every_complaint_of_the_program_reader_has_a_rule_and_a_level) {
+  for (const ProblemId& p : problem_ids) {
+    EXPECT_NE(findRule(p.id), nullptr) << p.id;
+    EXPECT_TRUE(hasLevel(p.id)) << p.id;
+  }
+}
+
+TEST(Catalogue, an_unknown_id_has_no_rule) {
+  EXPECT_EQ(findRule("never-heard-of"), nullptr);
+}
+
+// The words that a person meets are short and plain; these crept in before.
 TEST(Catalogue, no_page_or_summary_uses_words_of_our_own_making) {
   const std::regex coined(R"(\b(skim|blank|hanging|hangs on|lying frame|whether|of which|that of it|mm2|mm3)\b)");
   for (const Rule* rule : allRules()) {
-    if (!rule->check && rule->id != "accept-unused") continue;
+    if (!rule->check) continue;
     std::cmatch found;
-    EXPECT_FALSE(std::regex_search(rule->page.begin(), rule->page.end(), found, coined))
-        << rule->id << ": " << found.str();
+    EXPECT_FALSE(std::regex_search(rule->page.begin(), rule->page.end(), found, coined)) << rule->id << found.str();
     EXPECT_FALSE(std::regex_search(rule->summary.begin(), rule->summary.end(), coined)) << rule->id;
   }
 }

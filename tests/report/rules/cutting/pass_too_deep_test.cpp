@@ -23,10 +23,10 @@ TEST(PassTooDeep, the_worst_move_of_a_tool_is_named) {
   EXPECT_EQ(f.moves, 2u);
   EXPECT_DOUBLE_EQ(*f.amount, 8.25);
   EXPECT_EQ(f.message, "6 mm flat takes up to 8.2 mm in one pass; this bit's limit is 6.0");
-  EXPECT_EQ(f.help, "Take this depth in 2 passes of 4.1 mm or less.");
+  EXPECT_EQ(f.help, "Take this depth in at least 2 passes, none deeper than 6 mm.");
 }
 
-TEST(PassTooDeep, max_pass_itself_is_allowed) {
+TEST(PassTooDeep, max_stepdown_itself_is_allowed) {
   SixDeep s;
   s.feed({80, 20, -6});
   s.cuts(6.0005, 6);  // single precision

@@ -12,7 +12,7 @@ struct Start : Scene {
   }
 };
 
-TEST(SpindleOff, cutting_with_a_spindle_that_stands_still) {
+TEST(SpindleOff, cutting_with_the_spindle_off) {
   Start s;
   s.spindle = Spindle::off;
   s.feed({50, 50, -3});

@@ -80,8 +80,8 @@ TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 1u);
   EXPECT_EQ(findings[0].message,
-            "the cutter and the collet nut run up to 10.0 mm into clamp N on a feed move at Z -3; clamp N is Z 40 at "
-            "its top");
+            "the cutter and the collet nut run up to 10.0 mm into clamp N on a feed move at Z -3; the top of clamp N "
+            "is at Z 40");
 }
 
 TEST(HoldDownHit, a_bare_touch_is_a_hit) {

@@ -16,7 +16,7 @@ TEST(HoldDownUnlisted, a_screw_that_no_program_names_is_found) {
   EXPECT_EQ(findings[0].message, "screw E is not listed in any setup or program, so nothing was checked against it");
 }
 
-TEST(HoldDownUnlisted, one_that_stands_in_a_single_program_is_listed) {
+TEST(HoldDownUnlisted, one_listed_for_a_single_program_is_listed) {
   Scene s;
   s.addProgram("second.nc");
   s.addHoldDown(screw("screw W", {10, 50}, 9.5, 3.7));

@@ -38,7 +38,7 @@ TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
   EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not fit its hole: there is 0.1 mm of material in its way");
 }
 
-TEST(PinBlocked, a_stock_that_only_lies_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {
+TEST(PinBlocked, stock_that_only_sits_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {
   Scene s;
   HoldDown pin = screw("pin W", {14, 45}, 8, -6);
   pin.kind = HoldDownKind::pin;

@@ -5,7 +5,7 @@
 namespace provecut {
 namespace {
 
-TEST(PinsShifted, says_which_way_the_stock_lies_off_and_where_the_pins_belong) {
+TEST(PinsShifted, says_which_way_the_stock_is_off_and_where_the_pins_belong) {
   Scene s;
   s.feed({30, 12, -3});
   s.run().pins_shifted.push_back({0, {12, -3}, 0});

@@ -79,7 +79,7 @@ TEST(TravelExceeded, an_arc_reaches_further_than_its_ends) {
 }
 
 // The reader takes the tool to stand at X 0, Y 0 and the top of the travel; no move may be judged by that.
-TEST(TravelExceeded, where_the_tool_stands_at_the_start_is_not_known) {
+TEST(TravelExceeded, where_the_tool_is_at_the_start_is_not_known) {
   Small s;
   Motion& sideways = s.rapid({600, 500, 80});
   sideways.start = {0, 0, 80};

@@ -5,8 +5,8 @@
 namespace provecut {
 namespace {
 
-struct Hanging : Scene {
-  Hanging() {
+struct Tabbed : Scene {
+  Tabbed() {
     feed({10, 10, -18.2});
     Piece p;
     p.move = lastIndex();
@@ -19,7 +19,7 @@ struct Hanging : Scene {
 };
 
 TEST(CutInTabbedPart, says_where_and_since_when) {
-  Hanging s;
+  Tabbed s;
   const auto findings = s.findings(cut_in_tabbed_part_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
@@ -30,7 +30,7 @@ TEST(CutInTabbedPart, says_where_and_since_when) {
 }
 
 TEST(CutInTabbedPart, one_that_tape_or_a_clamp_holds_as_well_is_left_out) {
-  Hanging s;
+  Tabbed s;
   s.programRun().pieces[0].held_by_tape = true;
   EXPECT_TRUE(s.findings(cut_in_tabbed_part_rule).empty());
   s.programRun().pieces[0].held_by_tape = false;

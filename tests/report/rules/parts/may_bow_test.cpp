@@ -31,7 +31,7 @@ TEST(MayBow, more_than_a_quarter_of_the_stock_from_one_side) {
       << taken(0.4).at(0).message;
 }
 
-TEST(MayBow, only_before_a_turn_and_only_in_solid_wood_that_is_named) {
+TEST(MayBow, only_before_a_flip_and_only_in_solid_wood_that_is_named) {
   EXPECT_TRUE(taken(0.4, Flip::none).empty());
   EXPECT_EQ(taken(0.4, Flip::front_back, Material::softwood).size(), 1u);
   EXPECT_TRUE(taken(0.4, Flip::left_right, Material::mdf).empty());

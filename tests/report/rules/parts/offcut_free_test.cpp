@@ -23,7 +23,7 @@ TEST(OffcutFree, a_disc_left_in_a_hole_is_an_offcut) {
   EXPECT_TRUE(s.findings(part_free_rule).empty());
 }
 
-TEST(OffcutFree, one_that_hangs_on_a_tab_is_not_free) {
+TEST(OffcutFree, one_held_by_a_tab_is_not_free) {
   Scene s;
   s.feed({10, 10, -18.2});
   Piece p;

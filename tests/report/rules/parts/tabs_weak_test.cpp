@@ -14,8 +14,8 @@ Tab tab(double length_mm, double thickness_mm) {
   return t;
 }
 
-struct Hanging : Scene {
-  Hanging() {
+struct Tabbed : Scene {
+  Tabbed() {
     job().limits.min_tab_area_mm2 = 15;
     feed({10, 10, -18.2});
     Piece p;
@@ -29,7 +29,7 @@ struct Hanging : Scene {
 };
 
 TEST(TabsWeak, a_tab_shorter_than_meant_is_told_with_the_length_it_needs) {
-  Hanging s;
+  Tabbed s;
   s.piece().tabs = {tab(8, 3), tab(2, 3)};
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
@@ -41,19 +41,19 @@ TEST(TabsWeak, a_tab_shorter_than_meant_is_told_with_the_length_it_needs) {
 }
 
 TEST(TabsWeak, two_tabs_of_just_the_wanted_area_are_enough) {
-  Hanging s;
+  Tabbed s;
   s.piece().tabs = {tab(5, 3), tab(5, 3)};
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
 }
 
 TEST(TabsWeak, a_hundredth_of_a_square_millimetre_less_is_not) {
-  Hanging s;
+  Tabbed s;
   s.piece().tabs = {tab(5, 3), tab(4.995, 3)};
   EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
 }
 
 TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
-  Hanging s;
+  Tabbed s;
   s.piece().tabs = {tab(8, 3)};
   ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
   EXPECT_EQ(s.findings(tabs_weak_rule)[0].message, "a 96 × 45 × 18 mm part is held only by 1 tab; the minimum is 2");
@@ -63,7 +63,7 @@ TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
 }
 
 TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
-  Hanging s;
+  Tabbed s;
   s.piece().tabs = {tab(8, 3), tab(8, 3)};
   s.piece().tabs_cut_later = true;
   const auto findings = s.findings(tabs_weak_rule);
@@ -72,7 +72,7 @@ TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
 }
 
 TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
-  Hanging s;
+  Tabbed s;
   s.piece().tabs = {tab(8, 3), tab(8, 3)};
   s.piece().tabs[1].along_grain = true;
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
@@ -81,8 +81,8 @@ TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
   EXPECT_NE(s.findings(tabs_weak_rule)[0].message.find("1 of them crosses a kerf along the grain"), std::string::npos);
 }
 
-TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_does_not_hang_on_its_tabs) {
-  Hanging s;
+TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_is_not_held_by_tabs_alone) {
+  Tabbed s;
   s.piece().tabs = {tab(2, 3)};
   s.piece().held_by_hold_downs = {0};
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
@@ -92,7 +92,7 @@ TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_does_not_hang_on_its_tabs) {
 }
 
 TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later_program_cuts_it) {
-  Hanging s;
+  Tabbed s;
   Tab skin = tab(260, 0.4);
   skin.onion_skin = true;
   s.piece().tabs = {skin};

@@ -1,0 +1,35 @@
+// The command line with all its commands, described once.
+#pragma once
+
+#include <CLI/App.hpp>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "report/command_line/options.h"
+
+namespace provecut {
+
+inline constexpr std::string_view purpose =
+    "Checks the programs of a router job before anyone presses Start: which moves hit a hold-down,\n"
+    "which cut too deep, which parts come loose.";
+
+inline constexpr std::string_view statuses =
+    "Exit status: 0 no finding at or above --fail-on, 1 there is one (or a program could not be read completely),\n"
+    "2 the input or the command line could not be used, 3 a defect in provecut.";
+
+std::vector<std::string> exampleLines();  // command lines
+
+// What is parsed goes to `options`. Which of the exports were asked for: one at most.
+struct Syntax {
+  Options options;
+  std::vector<Export> exports;
+  CLI::App app;
+  std::vector<std::pair<CLI::App*, Command>> commands;
+
+  Syntax();
+  Syntax(const Syntax&) = delete;
+  Syntax& operator=(const Syntax&) = delete;
+};
+
+}  // namespace provecut

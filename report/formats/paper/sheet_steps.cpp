@@ -1,0 +1,101 @@
+#include <fmt/format.h>
+
+#include <ostream>
+
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
+#include "report/base/visible_text.h"
+#include "report/base/wording.h"
+#include "report/formats/base/html_text.h"
+#include "report/formats/paper/sheet_parts.h"
+
+namespace provecut {
+
+namespace {
+
+// `what` is HTML.
+void writeRow(std::string_view what, std::string_view time, std::ostream& out) {
+  out << "<tr><td class=\"box\"><i></i></td><td>" << what << "</td><td class=\"n\">" << time
+      << "</td><td class=\"n\"></td></tr>\n";
+}
+
+std::string names(const Job& job, const std::vector<int>& hold_downs) {
+  if (hold_downs.empty()) return {};
+  std::vector<std::string> list;
+  for (const int h : hold_downs) list.push_back(visibleText(job.hold_downs[static_cast<std::size_t>(h)].name));
+  return "<strong>" + escapeHtml(listText(list)) + "</strong>";
+}
+
+// "tool 2, 1/8 in drill, stick-out <strong>26 mm</strong>"
+std::string toolHtml(const Job& job, int number) {
+  if (number == 0) return "the tool (no number given)";
+  const Tool* tool = findTool(job, number);
+  if (!tool) return fmt::format("tool {} (not in the job file)", number);
+  std::string words = fmt::format("tool {}", number);
+  if (!tool->name.empty()) words += ", " + escapeHtml(tool->name);
+  if (tool->stickout_mm > 0)
+    words += fmt::format(", stick-out <strong>{}</strong>", dimensionWithUnit(job, tool->stickout_mm));
+  return words;
+}
+
+// "18000 rpm, 800 to 2400 mm/min"; empty where neither is known.
+std::string ratesText(const Job& job, const ToolStretch& stretch) {
+  const double unit = job.inches ? 1 / 25.4 : 1;
+  const std::string rpm = rangeText(stretch.rpm_low, stretch.rpm_high);
+  const std::string feed =
+      rangeText(stretch.feed_low_mm_min * unit, stretch.feed_high_mm_min * unit, job.inches ? 1 : 0);
+  std::string words = rpm.empty() ? rpm : rpm + " rpm";
+  if (!feed.empty()) words += fmt::format("{}{} {}/min", words.empty() ? "" : ", ", feed, lengthUnit(job));
+  return words;
+}
+
+void writeRun(const SheetSetup& s, std::size_t k, std::ostream& out) {
+  const SetupStep& step = s.steps[k];
+  const ProgramRun& run = s.facts.run.programs[step.program];
+  out << "<tr class=\"run\"><td class=\"box\"><i></i></td><td>Run " << k + 1 << ": "
+      << escapeHtml(s.facts.programs[step.program].entry->file);
+  for (std::size_t t = 0; t < step.tools.size(); ++t) {
+    const ToolStretch& stretch = step.tools[t];
+    if (t > 0 && stretch.change_before) {
+      out << "<span class=\"small\">at line " << stretch.line << ": change to " << toolHtml(s.job, stretch.tool)
+          << ", <strong>set Z zero again</strong></span>";
+    }
+    const std::string rates = ratesText(s.job, stretch);
+    if (!rates.empty()) out << "<span class=\"small\">" << rates << "</span>";
+  }
+  out << "</td><td class=\"n\">" << durationText(run.time.total_s() - run.change_before_s) << "</td><td class=\"n\">"
+      << dimensionText(s.job, run.deepest_below_top_mm) << "</td></tr>\n";
+}
+
+}  // namespace
+
+void writeSheetSteps(const SheetSetup& s, std::ostream& out) {
+  out << "<h2>In this order</h2>\n<table class=\"steps\">\n<thead><tr><th></th><th>Do</th><th class=\"n\">Time</th><th "
+         "class=\"n\">Deepest ("
+      << lengthUnit(s.job) << ")</th></tr></thead>\n";
+  for (std::size_t k = 0; k < s.steps.size(); ++k) {
+    const SetupStep& step = s.steps[k];
+    out << "<tbody>\n";
+    if (k == 0)
+      writeRow(s.index > 0 ? "Spindle stopped. Remove all hold-downs, clean the spoilboard, place the stock as above"
+                           : "Place the stock as above",
+               {}, out);
+    const std::string change = holdDownChange(names(s.job, step.fit), names(s.job, step.remove));
+    if (!change.empty()) writeRow(change, {}, out);
+    const bool new_tool = !step.tools.empty() && step.tools.front().change_before;
+    if (new_tool) {
+      const double change_s = s.facts.run.programs[step.program].change_before_s;
+      writeRow("Put in " + toolHtml(s.job, step.tools.front().tool), change_s > 0 ? durationText(change_s) : "", out);
+    }
+    if (k == 0) {
+      writeRow("<span class=\"again\">Set X, Y and Z zero</span>", {}, out);
+    } else if (new_tool) {
+      writeRow("<span class=\"again\">Set Z zero again</span>", {}, out);
+    }
+    writeRun(s, k, out);
+    out << "</tbody>\n";
+  }
+  out << "</table>\n";
+}
+
+}  // namespace provecut
