@@ -44,7 +44,7 @@ void measureMoves(const Job& job, const Setup& setup, const Program& program, Pr
       if (!(m.flags & motion_height_unknown)) lowest = std::min(lowest, workToSetup(setup, m.end).z);
       continue;
     }
-    const Box3 box = motionExtent(m);
+    const WorkBox box = motionExtent(m);
     run.bounds.add(box);
     lowest = std::min(lowest, workToSetup(setup, box.low).z);
   }

@@ -28,18 +28,18 @@ struct Cycle {
   double r_level = 0, bottom = 0, clear = 0;  // along the normal, mm
   double peck = 0, dwell_s = 0;
 
-  void move(MotionKind kind, Vec3 end) {
+  void move(MotionKind kind, WorkPoint end) {
     if (end != machine.position) addMove(machine, sink, kind, end, place);
   }
   void along(MotionKind kind, double level) {
-    Vec3 end = machine.position;
+    WorkPoint end = machine.position;
     component(end, axes.normal) = level;
     move(kind, end);
   }
   void rapid(double level) { along(MotionKind::rapid, level); }
   void feed(double level) { along(MotionKind::feed, level); }
-  void across(Vec2 to) {
-    Vec3 end = machine.position;
+  void across(WorkPoint2 to) {
+    WorkPoint end = machine.position;
     component(end, axes.first) = to.x;
     component(end, axes.second) = to.y;
     move(MotionKind::rapid, end);
@@ -64,7 +64,7 @@ void peckDrill(Cycle& c, bool full_retract) {
   c.rapid(c.clear);
 }
 
-void backBore(Cycle& c, Vec2 hole, Vec2 insert, double back_level) {
+void backBore(Cycle& c, WorkPoint2 hole, WorkPoint2 insert, double back_level) {
   const Spindle turning = c.machine.modal.spindle;
   c.across(insert);
   c.spindle(Spindle::off);
@@ -237,11 +237,11 @@ double nextPlace(MachineState& machine, const LineWords& w, std::size_t axis) {
   return value + component(machine.offsets.shift(), axis);
 }
 
-void backBoreHole(Cycle& c, const LineWords& w, Vec2 hole) {
+void backBoreHole(Cycle& c, const LineWords& w, WorkPoint2 hole) {
   CycleState& kept = c.machine.cycle;
   const double unit = c.machine.modal.unit();
   const auto word = [&](std::size_t axis) { return sticky(w, kept, centre_letter[axis]).value_or(0) * unit; };
-  const Vec2 insert = hole + Vec2{word(c.axes.first), word(c.axes.second)};
+  const WorkPoint2 insert = hole + Vec2{word(c.axes.first), word(c.axes.second)};
   const double from = c.machine.modal.incremental ? c.bottom : component(c.machine.offsets.shift(), c.axes.normal);
   backBore(c, hole, insert, word(c.axes.normal) + from);
 }
@@ -265,7 +265,7 @@ void runCycle(Line& line, MachineState& machine, Sink& sink, int code, Place pla
   if (count > 0 && component(machine.position, c.axes.normal) < c.r_level) c.rapid(c.r_level);
   for (int i = 0; i < count && !sink.over_limit; ++i) {
     const double first = nextPlace(machine, w, c.axes.first);
-    const Vec2 hole{first, nextPlace(machine, w, c.axes.second)};
+    const WorkPoint2 hole{first, nextPlace(machine, w, c.axes.second)};
     c.across(hole);
     c.rapid(c.r_level);
     if (code == 870) {

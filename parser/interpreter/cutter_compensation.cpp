@@ -30,11 +30,11 @@ void shareTime(const CompensationState& c, Sink& sink) {
 }
 
 // Moves the open end of the last move, and all that stands there since, to `at`.
-void settle(MachineState& machine, Sink& sink, Vec2 at) {
+void settle(MachineState& machine, Sink& sink, WorkPoint2 at) {
   CompensationState& c = machine.compensation;
   if (!c.open) return;
   c.open = false;
-  const auto put = [&](Vec3& point) { point = {at.x, at.y, point.z}; };
+  const auto put = [&](WorkPoint& point) { point = {at.x, at.y, point.z}; };
   std::vector<Motion>& motions = sink.program.motions;
   for (std::size_t i = c.motion; i < motions.size(); ++i) {
     if (i > c.motion) put(motions[i].start);
@@ -71,7 +71,7 @@ struct NextMove {
   OffsetCurve curve;  // where the tool would run
   Vec2 direction;     // at its start, unit length
   double reach_mm;    // what that depends on
-  Vec2 corner;        // the programmed point where it starts
+  WorkPoint2 corner;  // the programmed point where it starts
 };
 
 bool isInsideCorner(const CompensationState& c, Vec2 direction) {
@@ -82,7 +82,7 @@ bool isInsideCorner(const CompensationState& c, Vec2 direction) {
 // Outside corner: around it on an arc of the tool's radius.
 void goAround(MachineState& machine, Sink& sink, const NextMove& next, Place place) {
   machine.compensation.open = false;
-  const Vec2 to = next.curve.start;
+  const WorkPoint2 to = next.curve.start;
   addArc(machine, sink, machine.compensation.side > 0, {to.x, to.y, machine.position.z}, next.corner, 1, place);
 }
 
@@ -103,7 +103,7 @@ bool cutCorner(MachineState& machine, Sink& sink, const NextMove& next, Place pl
   addNotFollowed(sink, ProblemKind::compensated_corner_too_tight, place,
                  {fact::Length{next.corner.x}, fact::Length{next.corner.y}, fact::Length{c.radius_mm}});
   c.open = false;
-  const Vec2 to = next.curve.start;
+  const WorkPoint2 to = next.curve.start;
   addMove(machine, sink, MotionKind::feed, {to.x, to.y, machine.position.z}, place);
   return true;
 }
@@ -137,9 +137,9 @@ void openEnd(MachineState& machine, Sink& sink, std::size_t first, Vec2 directio
 
 // NISTIR 6556 B.6: right triangle whose hypotenuse goes from the tool to the programmed end, with the tool's radius as
 // the leg at that end and the right angle at the tool's new place.
-void enterOnLine(MachineState& machine, Sink& sink, MotionKind kind, Vec3 end, Place place) {
+void enterOnLine(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place) {
   CompensationState& c = machine.compensation;
-  const Vec2 from = flat(machine.position), to = flat(end);
+  const WorkPoint2 from = flat(machine.position), to = flat(end);
   const double distance = length(to - from);
   c.programmed = to;
   c.entered = true;
@@ -152,7 +152,7 @@ void enterOnLine(MachineState& machine, Sink& sink, MotionKind kind, Vec3 end, P
   const Vec2 along = (to - from) * (1 / distance);
   const double share = c.radius_mm / distance;
   // From the end back along the hypotenuse, then sideways: the leg of the tool's radius.
-  const Vec2 centre =
+  const WorkPoint2 centre =
       to - along * (c.radius_mm * share) + leftOf(along) * (c.side * c.radius_mm * std::sqrt(1 - share * share));
   const std::size_t first = sink.program.motions.size();
   addMove(machine, sink, kind, {centre.x, centre.y, end.z}, place);
@@ -167,11 +167,11 @@ double offsetRadius(const CompensationState& c, double radius, bool clockwise) {
 
 // What an arc's directions depend on. Near a half circle the centre of an arc by R depends on the last decimals of its
 // ends.
-double arcReach(const MachineState& machine, const ProgrammedArc& arc, Vec2 from) {
-  const Vec2 to = flat(arc.end);
+double arcReach(const MachineState& machine, const ProgrammedArc& arc, WorkPoint2 from) {
+  const WorkPoint2 to = flat(arc.end);
   const double radius = length(to - arc.centre);
   if (!arc.by_radius) return radius;
-  return std::fmax(length((from + to) * 0.5 - arc.centre), std::sqrt(radius * machine.modal.tolerance_mm() / 2));
+  return std::fmax(length(middle(from, to) - arc.centre), std::sqrt(radius * machine.modal.tolerance_mm() / 2));
 }
 
 // How far to turn from one direction to another, counter-clockwise for `turn` 1, clockwise for -1: above 0, 2 pi where
@@ -202,7 +202,7 @@ double diameterOf(const InterpreterOptions& options, const LineWords& w, Sink& s
 }
 
 // Straight to where the arc cannot be followed; the path goes on from its end.
-void giveUpArc(MachineState& machine, Sink& sink, Vec2 tool_end, const ProgrammedArc& arc, Place place) {
+void giveUpArc(MachineState& machine, Sink& sink, WorkPoint2 tool_end, const ProgrammedArc& arc, Place place) {
   addMove(machine, sink, MotionKind::feed, {tool_end.x, tool_end.y, arc.end.z}, place);
   machine.compensation.programmed = flat(arc.end);
   machine.compensation.entered = true;
@@ -210,10 +210,10 @@ void giveUpArc(MachineState& machine, Sink& sink, Vec2 tool_end, const Programme
 }
 
 // The compensated arc itself, from where the tool stands. `at_start`: that is where the arc begins, but for rounding.
-void runAlongArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, Vec2 from, Vec2 tool_end, bool at_start,
-                 Place place) {
+void runAlongArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, WorkPoint2 from, WorkPoint2 tool_end,
+                 bool at_start, Place place) {
   const double turn = arc.clockwise ? -1 : 1;
-  const Vec2 to = flat(arc.end);
+  const WorkPoint2 to = flat(arc.end);
   const double wanted = turnBetween(from - arc.centre, to - arc.centre, turn),
                made = turnBetween(flat(machine.position) - arc.centre, to - arc.centre, turn);
   constexpr double half_turn = std::numbers::pi;
@@ -223,7 +223,7 @@ void runAlongArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, Ve
     return;
   }
   const bool whole = at_start && made < wanted - half_turn;
-  const Vec2 stop = whole ? flat(machine.position) : tool_end;
+  const WorkPoint2 stop = whole ? flat(machine.position) : tool_end;
   addArc(machine, sink, arc.clockwise, {stop.x, stop.y, arc.end.z}, arc.centre, arc.turns, place);
 }
 
@@ -260,7 +260,7 @@ void endCompensation(MachineState& machine) {
   machine.compensation = {};
 }
 
-void compensatedLine(MachineState& machine, Sink& sink, MotionKind kind, Vec3 end, Place place) {
+void compensatedLine(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place) {
   CompensationState& c = machine.compensation;
   if (!c.entered) {
     if (flat(end) == flat(machine.position)) {
@@ -270,11 +270,11 @@ void compensatedLine(MachineState& machine, Sink& sink, MotionKind kind, Vec3 en
     enterOnLine(machine, sink, kind, end, place);
     return;
   }
-  const Vec2 from = c.programmed, to = flat(end);
+  const WorkPoint2 from = c.programmed, to = flat(end);
   const double distance = length(to - from);
   // Along Z only, or so short that rounding gives it its direction: the tool stays beside the same point.
   if (distance <= (c.radius_mm > 0 ? machine.modal.tolerance_mm() : same_point_mm)) {
-    const Vec3 at = machine.position;
+    const WorkPoint at = machine.position;
     if (distance <= same_point_mm || end.z != at.z) addMove(machine, sink, kind, {at.x, at.y, end.z}, place);
     return;
   }
@@ -290,11 +290,11 @@ void compensatedLine(MachineState& machine, Sink& sink, MotionKind kind, Vec3 en
 
 void compensatedArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, Place place) {
   CompensationState& c = machine.compensation;
-  const Vec2 to = flat(arc.end), centre = arc.centre;
+  const WorkPoint2 to = flat(arc.end), centre = arc.centre;
   const double radius = length(to - centre);
   const double beside = offsetRadius(c, radius, arc.clockwise);
   const double turn = arc.clockwise ? -1 : 1;
-  const auto travel = [&](Vec2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
+  const auto travel = [&](WorkPoint2 at) { return leftOf(at - centre) * (turn / length(at - centre)); };
   if (radius <= same_point_mm || (c.entered && length(c.programmed - centre) <= same_point_mm)) {
     addNotFollowed(sink, ProblemKind::compensated_arc_at_its_centre, place);
     giveUpArc(machine, sink, to, arc, place);
@@ -306,14 +306,14 @@ void compensatedArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc,
     giveUpArc(machine, sink, centre, arc, place);
     return;
   }
-  const Vec2 tool_end = centre + (to - centre) * (beside / radius);
-  const Vec2 from = c.entered ? c.programmed : flat(machine.position);
+  const WorkPoint2 tool_end = centre + (to - centre) * (beside / radius);
+  const WorkPoint2 from = c.entered ? c.programmed : flat(machine.position);
   const double reach = arcReach(machine, arc, from);
   const std::size_t first = sink.program.motions.size();
   bool at_start = true;
   if (c.entered) {
     const double start_radius = length(from - centre);
-    const Vec2 start = centre + (from - centre) * (offsetRadius(c, start_radius, arc.clockwise) / start_radius);
+    const WorkPoint2 start = centre + (from - centre) * (offsetRadius(c, start_radius, arc.clockwise) / start_radius);
     at_start =
         join(machine, sink, {{start, tool_end, centre, arc.clockwise ? -1 : 1}, travel(from), reach, from}, place);
   } else if (std::abs(length(flat(machine.position) - centre) - beside) > 0.01) {
@@ -329,8 +329,8 @@ void compensatedArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc,
   openEnd(machine, sink, first, travel(to), reach, false);
 }
 
-std::optional<RadiusCentre> firstArcCentre(const CompensationState& compensation, Vec2 start, Vec2 end, double radius,
-                                           bool clockwise) {
+std::optional<RadiusCentre> firstArcCentre(const CompensationState& compensation, WorkPoint2 start, WorkPoint2 end,
+                                           double radius, bool clockwise) {
   const Vec2 chord = end - start;
   const double d = length(chord);
   if (d == 0) return std::nullopt;

@@ -11,10 +11,10 @@
 namespace provecut {
 
 struct InterpreterOptions {
-  int tool_in_spindle = 0;                   // at the start; 0: none known
-  bool strict = false;                       // read by the letter of the standard
-  bool block_delete = false;                 // lines that start with "/" are left out
-  std::optional<Vec3> zero_in_machine{};     // work zero in machine coordinates, mm
+  int tool_in_spindle = 0;                        // at the start; 0: none known
+  bool strict = false;                            // read by the letter of the standard
+  bool block_delete = false;                      // lines that start with "/" are left out
+  std::optional<MachinePoint> zero_in_machine{};  // the work zero
   double top_of_travel_mm = 100;             // Z above work zero used for machine moves when zero_in_machine is unknown
   std::map<int, double> tool_diameter_mm{};  // for G41/G42 D words
   std::map<int, Vec3> work_offset_mm{};      // G54 = 1 … G59.3 = 9, relative to the job's work zero

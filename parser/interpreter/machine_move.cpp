@@ -1,6 +1,7 @@
 // Moves in machine coordinates: G53, G28, G30.
 #include <algorithm>
 
+#include "parser/base/parallel_frames.h"
 #include "parser/interpreter/moves.h"
 #include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
@@ -9,8 +10,8 @@ namespace provecut::interpreter {
 
 namespace {
 
-struct MachinePoint {
-  Vec3 at;  // mm, machine coordinates
+struct MachineMove {
+  MachinePoint to;
   std::array<bool, 3> named{};
 };
 
@@ -23,7 +24,7 @@ void moveSomewhere(const InterpreterOptions& options, MachineState& machine, Sin
                  : sideways ? ProblemKind::machine_move_in_all
                             : ProblemKind::machine_move_in_z,
                  place);
-  Vec3 end = machine.position;
+  WorkPoint end = machine.position;
   if (named[2]) {
     end.z = std::max(end.z, options.top_of_travel_mm);
     machine.known[2] = true;
@@ -37,15 +38,16 @@ void moveSomewhere(const InterpreterOptions& options, MachineState& machine, Sin
 }
 
 void moveInMachine(const InterpreterOptions& options, MachineState& machine, Sink& sink, MotionKind kind,
-                   const MachinePoint& to, Place place) {
+                   const MachineMove& move, Place place) {
   if (!options.zero_in_machine) {
-    moveSomewhere(options, machine, sink, kind, to.named, place);
+    moveSomewhere(options, machine, sink, kind, move.named, place);
     return;
   }
-  Vec3 end = machine.position;
+  WorkPoint end = machine.position;
+  const WorkPoint there = machineToWork(*options.zero_in_machine, move.to);
   for (const std::size_t axis : all_axes) {
-    if (!to.named[axis]) continue;
-    component(end, axis) = component(to.at, axis) - component(*options.zero_in_machine, axis);
+    if (!move.named[axis]) continue;
+    component(end, axis) = component(there, axis);
     machine.known[axis] = true;
   }
   addMove(machine, sink, kind, end, place, motion_machine_frame);
@@ -58,31 +60,32 @@ void moveInMachine(const InterpreterOptions& options, MachineState& machine, Sin
 void runReferenceReturn(const Input& input, Line& line, MachineState& machine, Sink& sink, int code, Place place) {
   LineWords& w = line.words;
   w.used |= axis_letters;
-  MachinePoint home{{}, {true, true, true}};
+  MachineMove home{{}, {true, true, true}};
   if (w.hasAny(axis_letters)) {
     if (!sink.strict) home.named = {w.has('X'), w.has('Y'), w.has('Z')};
     noteIncrements(w, machine, sink, place);
-    const Vec3 point = targetOf(w, machine);
+    const WorkPoint point = targetOf(w, machine);
     // A point that is the present place, as in G91 G28 Z0, makes no move.
     if (point != machine.position) addMove(machine, sink, MotionKind::rapid, point, place);
   }
   const int first = code == 280 ? 5161 : 5181;
   const ParameterTable& p = machine.parameters;
-  home.at = Vec3{p.get(first), p.get(first + 1), p.get(first + 2)} * machine.modal.unit();
+  const double unit = machine.modal.unit();
+  home.to = {p.get(first) * unit, p.get(first + 1) * unit, p.get(first + 2) * unit};
   moveInMachine(input.options, machine, sink, MotionKind::rapid, home, place);
 }
 
 void runMachineMove(const Input& input, Line& line, MachineState& machine, Sink& sink, MotionKind kind, Place place) {
   LineWords& w = line.words;
   w.used |= axis_letters;
-  MachinePoint to;
+  MachineMove move;
   for (const std::size_t axis : all_axes) {
     const char letter = axis_letter[axis];
     if (!w.has(letter)) continue;
-    to.named[axis] = true;
-    component(to.at, axis) = w.value(letter) * machine.modal.unit();
+    move.named[axis] = true;
+    component(move.to, axis) = w.value(letter) * machine.modal.unit();
   }
-  moveInMachine(input.options, machine, sink, kind, to, place);
+  moveInMachine(input.options, machine, sink, kind, move, place);
 }
 
 }  // namespace provecut::interpreter

@@ -47,8 +47,8 @@ struct CycleState {
 struct CompensationState {
   int side = 0;  // 1: left of travel, -1: right, 0: off
   double radius_mm = 0;
-  bool entered = false;  // the first move has been made
-  Vec2 programmed;       // the path's point; the tool stands beside it
+  bool entered = false;   // the first move has been made
+  WorkPoint2 programmed;  // the path's point; the tool stands beside it
   // The last compensated move, whose end is open until the next one is known.
   std::size_t motion = 0;        // its index
   std::size_t first_motion = 0;  // that of its line: the way around the corner before it
@@ -76,7 +76,7 @@ struct MachineState {
   CompensationState compensation;
   ParameterTable parameters;
   WorkOffsets offsets;
-  Vec3 position;  // of the tool: work frame, mm
+  WorkPoint position;  // of the tool
   // Is it known where an axis stands? Once an absolute move named it.
   AxesKnown known{};
   AxesKnown start_known{};  // before the move being made

@@ -28,7 +28,7 @@ void noteModalUse(const MachineState& machine, Sink& sink, const Motion& m) {
 }
 
 // Moves along an axis of which nobody knows where it stood.
-bool isApproach(const AxesKnown& known, const Vec3& start, const Vec3& end) {
+bool isApproach(const AxesKnown& known, const WorkPoint& start, const WorkPoint& end) {
   return std::any_of(all_axes.begin(), all_axes.end(),
                      [&](std::size_t axis) { return !known[axis] && component(start, axis) != component(end, axis); });
 }
@@ -122,13 +122,14 @@ void make(MachineState& machine, Sink& sink, Motion& m, Place place, unsigned fl
 
 }  // namespace
 
-void addMove(MachineState& machine, Sink& sink, MotionKind kind, Vec3 end, Place place, unsigned flags) {
+void addMove(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place, unsigned flags) {
   Motion m = motionFrom(machine, kind, place);
   m.end = end;
   make(machine, sink, m, place, flags);
 }
 
-void addArc(MachineState& machine, Sink& sink, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place) {
+void addArc(MachineState& machine, Sink& sink, bool clockwise, WorkPoint end, WorkPoint2 centre, int turns,
+            Place place) {
   Motion m = motionFrom(machine, clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, place);
   m.end = end;
   m.centre = centre;
@@ -144,14 +145,14 @@ void addDwell(const MachineState& machine, Sink& sink, double seconds, Place pla
   sink.program.motions.push_back(m);
 }
 
-Vec3 programmedPoint(const MachineState& machine) {
+WorkPoint programmedPoint(const MachineState& machine) {
   const CompensationState& c = machine.compensation;
   if (c.side == 0 || !c.entered) return machine.position;
   return {c.programmed.x, c.programmed.y, machine.position.z};
 }
 
-Vec3 targetOf(const LineWords& words, MachineState& machine) {
-  Vec3 target = programmedPoint(machine);
+WorkPoint targetOf(const LineWords& words, MachineState& machine) {
+  WorkPoint target = programmedPoint(machine);
   const Vec3 shift = machine.offsets.shift();
   for (const std::size_t axis : all_axes) {
     const char letter = axis_letter[axis];

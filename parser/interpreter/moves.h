@@ -9,15 +9,16 @@ namespace provecut::interpreter {
 
 // A rapid, feed or probing move from the tool's place to `end`, where the tool then stands. `flags`: of MotionFlag,
 // those that this does not find out by itself.
-void addMove(MachineState& machine, Sink& sink, MotionKind kind, Vec3 end, Place place, unsigned flags = 0);
+void addMove(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place, unsigned flags = 0);
 // `centre`: as Motion::centre, in the plane in force.
-void addArc(MachineState& machine, Sink& sink, bool clockwise, Vec3 end, Vec2 centre, int turns, Place place);
+void addArc(MachineState& machine, Sink& sink, bool clockwise, WorkPoint end, WorkPoint2 centre, int turns,
+            Place place);
 void addDwell(const MachineState& machine, Sink& sink, double seconds, Place place);
 
 // The point that the program has reached: the tool's place, or beside it under cutter radius compensation.
-Vec3 programmedPoint(const MachineState& machine);
+WorkPoint programmedPoint(const MachineState& machine);
 // End point of the X, Y, Z words; marks these axes as known when they are absolute.
-Vec3 targetOf(const LineWords& words, MachineState& machine);
+WorkPoint targetOf(const LineWords& words, MachineState& machine);
 
 // Says where the words are increments from a place that nobody knows.
 void noteIncrements(const LineWords& words, const MachineState& machine, Sink& sink, Place place);

@@ -10,7 +10,7 @@ namespace {
 
 constexpr double slack_mm = 1e-7;
 
-bool onCurve(const OffsetCurve& c, Vec2 p) {
+bool onCurve(const OffsetCurve& c, WorkPoint2 p) {
   if (c.turn == 0) {
     const Vec2 along = c.end - c.start;
     const double size = length(along);
@@ -32,19 +32,19 @@ bool onCurve(const OffsetCurve& c, Vec2 p) {
   return at <= sweep + slack || at >= 2 * std::numbers::pi - slack;
 }
 
-void lineLine(const OffsetCurve& a, const OffsetCurve& b, std::vector<Vec2>& points) {
+void lineLine(const OffsetCurve& a, const OffsetCurve& b, std::vector<WorkPoint2>& points) {
   const Vec2 u = a.end - a.start, v = b.end - b.start;
   const double d = cross(u, v);
   if (d == 0) return;
   points.push_back(a.start + u * (cross(b.start - a.start, v) / d));
 }
 
-void lineArc(const OffsetCurve& line, const OffsetCurve& arc, std::vector<Vec2>& points) {
+void lineArc(const OffsetCurve& line, const OffsetCurve& arc, std::vector<WorkPoint2>& points) {
   const Vec2 u = line.end - line.start;
   const double size = length(u), radius = length(arc.start - arc.centre);
   if (size == 0) return;
   const Vec2 along = u * (1 / size);
-  const Vec2 foot = line.start + along * dot(arc.centre - line.start, along);
+  const WorkPoint2 foot = line.start + along * dot(arc.centre - line.start, along);
   const double off = length(foot - arc.centre);
   if (off > radius + slack_mm) return;
   const double half = off < radius ? std::sqrt((radius - off) * (radius + off)) : 0;
@@ -52,7 +52,7 @@ void lineArc(const OffsetCurve& line, const OffsetCurve& arc, std::vector<Vec2>&
   points.push_back(foot + along * half);
 }
 
-void arcArc(const OffsetCurve& a, const OffsetCurve& b, std::vector<Vec2>& points) {
+void arcArc(const OffsetCurve& a, const OffsetCurve& b, std::vector<WorkPoint2>& points) {
   const double ra = length(a.start - a.centre), rb = length(b.start - b.centre);
   const Vec2 between = b.centre - a.centre;
   const double d = length(between);
@@ -60,21 +60,22 @@ void arcArc(const OffsetCurve& a, const OffsetCurve& b, std::vector<Vec2>& point
   const Vec2 along = between * (1 / d);
   const double at = (d * d + (ra - rb) * (ra + rb)) / (2 * d);
   const double half = std::abs(at) < ra ? std::sqrt((ra - at) * (ra + at)) : 0;
-  const Vec2 foot = a.centre + along * at, across{-along.y, along.x};
+  const WorkPoint2 foot = a.centre + along * at;
+  const Vec2 across{-along.y, along.x};
   points.push_back(foot + across * half);
   points.push_back(foot - across * half);
 }
 
 }  // namespace
 
-std::optional<Vec2> meetingPoint(const OffsetCurve& before, const OffsetCurve& after, Vec2 corner) {
-  std::vector<Vec2> points;
+std::optional<WorkPoint2> meetingPoint(const OffsetCurve& before, const OffsetCurve& after, WorkPoint2 corner) {
+  std::vector<WorkPoint2> points;
   if (before.turn == 0 && after.turn == 0) lineLine(before, after, points);
   if (before.turn == 0 && after.turn != 0) lineArc(before, after, points);
   if (before.turn != 0 && after.turn == 0) lineArc(after, before, points);
   if (before.turn != 0 && after.turn != 0) arcArc(before, after, points);
-  std::optional<Vec2> nearest;
-  for (const Vec2 p : points) {
+  std::optional<WorkPoint2> nearest;
+  for (const WorkPoint2 p : points) {
     if (!onCurve(before, p) || !onCurve(after, p)) continue;
     if (!nearest || length(p - corner) < length(*nearest - corner)) nearest = p;
   }

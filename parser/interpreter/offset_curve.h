@@ -8,12 +8,12 @@
 namespace provecut::interpreter {
 
 struct OffsetCurve {
-  Vec2 start, end;
-  Vec2 centre;   // of an arc
-  int turn = 0;  // 0: line; 1: counter-clockwise arc; -1: clockwise
+  WorkPoint2 start, end;
+  WorkPoint2 centre;  // of an arc
+  int turn = 0;       // 0: line; 1: counter-clockwise arc; -1: clockwise
 };
 
 // The common point of both curves that lies nearest to `corner`; absent when they have none.
-std::optional<Vec2> meetingPoint(const OffsetCurve& before, const OffsetCurve& after, Vec2 corner);
+std::optional<WorkPoint2> meetingPoint(const OffsetCurve& before, const OffsetCurve& after, WorkPoint2 corner);
 
 }  // namespace provecut::interpreter

@@ -14,8 +14,8 @@ void runProbe(const Input& input, Line& line, MachineState& machine, Sink& sink,
   if (machine.modal.inverse_time) addProblem(sink, ProblemKind::probe_under_inverse_time, place);
   if (w.hasAny(rotary_letters)) addProblem(sink, ProblemKind::probe_turns_axis, place);
   machine.compensation = {};
-  const Vec3 start = machine.position;
-  Vec3 end = targetOf(w, machine);
+  const WorkPoint start = machine.position;
+  WorkPoint end = targetOf(w, machine);
   if (length(end - start) < shortest_mm - 1e-9) addProblem(sink, ProblemKind::probe_too_short, place);
   const double touch = input.options.probe_touch_mm;
   if (flat(end) == flat(start) && end.z <= touch && touch <= start.z) {

@@ -22,8 +22,8 @@ struct ArcWords {
   PlaneAxes axes;
   int turns = 1;
   bool by_radius = false;
-  Vec3 end3{};
-  Vec2 start{}, end{};
+  WorkPoint end3{};
+  WorkPoint2 start{}, end{};  // in the plane's axes
 };
 
 // Three or four decimals in a file do not keep the standard's tolerance for large or chained arcs, so that the usual
@@ -47,7 +47,7 @@ void followStraight(MachineState& machine, Sink& sink, const ArcWords& a) {
 
 // Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
 // one.
-bool isWholeCircle(const MachineState& machine, const ArcWords& a, Vec2 centre) {
+bool isWholeCircle(const MachineState& machine, const ArcWords& a, WorkPoint2 centre) {
   const double chord = length(a.end - a.start);
   if (chord == 0) return true;
   const Vec2 from = a.start - centre, to = a.end - centre;
@@ -56,7 +56,7 @@ bool isWholeCircle(const MachineState& machine, const ArcWords& a, Vec2 centre) 
 }
 
 // A whole circle after a short arc about the same centre: rounding put the end of a tiny arc on or behind its start.
-void doubtWholeCircle(const MachineState& machine, Sink& sink, const ArcWords& a, Vec2 centre) {
+void doubtWholeCircle(const MachineState& machine, Sink& sink, const ArcWords& a, WorkPoint2 centre) {
   if (sink.program.motions.empty() || !isWholeCircle(machine, a, centre)) return;
   const Motion& before = sink.program.motions.back();
   const bool neighbour = isArc(before) && before.plane == machine.modal.plane && before.start.z == before.end.z &&
@@ -71,7 +71,7 @@ void doubtWholeCircle(const MachineState& machine, Sink& sink, const ArcWords& a
   }
 }
 
-void followArc(MachineState& machine, Sink& sink, const ArcWords& a, Vec2 centre) {
+void followArc(MachineState& machine, Sink& sink, const ArcWords& a, WorkPoint2 centre) {
   noteUse(sink, "arcs", a.place);
   doubtWholeCircle(machine, sink, a, centre);
   if (machine.compensation.side != 0) {
@@ -120,7 +120,7 @@ void byRadius(const Line& line, MachineState& machine, Sink& sink, const ArcWord
 }
 
 // The centre as I, J, K give it, or as they would in the other way of reading them.
-Vec2 centreOf(const LineWords& w, const MachineState& machine, const ArcWords& a, bool absolute) {
+WorkPoint2 centreOf(const LineWords& w, const MachineState& machine, const ArcWords& a, bool absolute) {
   const Vec3 shift = machine.offsets.shift();
   const auto coordinate = [&](std::size_t axis, double start) {
     const char letter = centre_letter[axis];
@@ -133,7 +133,7 @@ Vec2 centreOf(const LineWords& w, const MachineState& machine, const ArcWords& a
 
 ProblemKind radiiDiffer(const LineWords& w, const MachineState& machine, bool strict, const ArcWords& a) {
   const bool absolute = machine.modal.arc_centre_absolute;
-  const Vec2 other = centreOf(w, machine, a, !absolute);
+  const WorkPoint2 other = centreOf(w, machine, a, !absolute);
   const double radius = length(a.start - other);
   const bool agree = radius > 0 && std::abs(radius - length(a.end - other)) <= radiusTolerance(machine, strict, radius);
   if (!agree) return ProblemKind::arc_radii_differ;
@@ -141,7 +141,7 @@ ProblemKind radiiDiffer(const LineWords& w, const MachineState& machine, bool st
 }
 
 void byCentre(const Line& line, MachineState& machine, Sink& sink, const ArcWords& a) {
-  const Vec2 centre = centreOf(line.words, machine, a, machine.modal.arc_centre_absolute);
+  const WorkPoint2 centre = centreOf(line.words, machine, a, machine.modal.arc_centre_absolute);
   const double at_start = length(a.start - centre), at_end = length(a.end - centre);
   if (at_start < 1e-9) {
     addProblem(sink, ProblemKind::arc_centre_at_start, a.place);

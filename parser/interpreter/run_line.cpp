@@ -30,7 +30,7 @@ void runStraight(Line& line, MachineState& machine, Sink& sink, MotionKind kind,
   if (kind == MotionKind::feed && machine.modal.inverse_time && !w.has('F'))
     addProblem(sink, ProblemKind::feed_missing_inverse_time, place);
   noteIncrements(w, machine, sink, place);
-  const Vec3 end = targetOf(w, machine);
+  const WorkPoint end = targetOf(w, machine);
   if (machine.compensation.side != 0) {
     compensatedLine(machine, sink, kind, end, place);
   } else {

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <numbers>
 
+#include "parser/job/outline_check.h"
+
 namespace provecut {
 
 const Tool* findTool(const Job& job, int number) {
@@ -10,8 +12,8 @@ const Tool* findTool(const Job& job, int number) {
   return it == job.tools.end() ? nullptr : &*it;
 }
 
-std::vector<Vec2> footprint(const HoldDown& h) {
-  std::vector<Vec2> corners = h.outline_mm;
+std::vector<SetupPoint2> footprint(const HoldDown& h) {
+  std::vector<SetupPoint2> corners = h.outline_mm;
   if (corners.empty()) {
     const double a = h.angle_deg * std::numbers::pi / 180;
     // Exact at right angles, so that a clamp rotated by 90 degrees has the size that was written.
@@ -24,9 +26,7 @@ std::vector<Vec2> footprint(const HoldDown& h) {
     }
     return corners;
   }
-  double twice_area = 0;
-  for (std::size_t i = 0; i < corners.size(); ++i) twice_area += cross(corners[i], corners[(i + 1) % corners.size()]);
-  if (twice_area < 0) std::reverse(corners.begin(), corners.end());
+  if (signedArea(corners) < 0) std::reverse(corners.begin(), corners.end());
   return corners;
 }
 

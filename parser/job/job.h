@@ -108,16 +108,16 @@ enum class HoldDownKind { screw, clamp, pin, tape, other };
 struct HoldDown {
   std::string name;
   HoldDownKind kind = HoldDownKind::screw;
-  Vec2 at_mm;              // centre, frame of the setup that lists it
+  SetupPoint2 at_mm;       // centre, in the setup that lists it
   double diameter_mm = 0;  // round when > 0
   Vec2 size_mm;            // box when > 0, turned by angle_deg counter-clockwise
   double angle_deg = 0;
-  std::vector<Vec2> outline_mm;  // else an outline in the setup frame
-  double top_mm = 0;             // above the stock's top face
-  double shaft_diameter_mm = 0;  // screw
-  double length_mm = 0;          // screw, under its head; 0: not known
-  double depth_in_stock_mm = 0;  // pin
-  Place place;                   // of the [[hold_down]] table
+  std::vector<SetupPoint2> outline_mm;  // else an outline, in that setup too
+  double top_mm = 0;                    // above the stock's top face
+  double shaft_diameter_mm = 0;         // screw
+  double length_mm = 0;                 // screw, under its head; 0: not known
+  double depth_in_stock_mm = 0;         // pin
+  Place place;                          // of the [[hold_down]] table
 };
 
 enum class Flip { none, front_back, left_right };
@@ -135,11 +135,11 @@ struct Setup {
   std::string name;
   Flip flip = Flip::none;
   int rotate_deg = 0;
-  // Work zero in the setup frame, mm, already worked out from "left", "front", "top" or numbers.
-  Vec3 zero_mm;
+  // The work zero, already worked out from "left", "front", "top" or numbers.
+  SetupPoint zero_mm;
   bool zero_z_on_top = true;  // false: measured from the underside, so that the thickness matters otherwise
   double lift_mm = 0;         // how far above the spoilboard the stock lies
-  std::optional<Vec3> zero_in_machine_mm;
+  std::optional<MachinePoint> zero_in_machine_mm;
   std::map<int, Vec3> work_offset_mm;  // G54 = 1 …, relative to the zero above
   std::vector<int> hold_downs;
   std::vector<ProgramEntry> programs;
@@ -192,7 +192,7 @@ struct Job {
 
 const Tool* findTool(const Job& job, int number);
 
-// Outline of a hold-down in its setup frame when it is not round: corners counter-clockwise, mm.
-std::vector<Vec2> footprint(const HoldDown& h);
+// Outline of a hold-down in its setup when it is not round: corners counter-clockwise, mm.
+std::vector<SetupPoint2> footprint(const HoldDown& h);
 
 }  // namespace provecut

@@ -6,17 +6,17 @@ namespace provecut {
 
 namespace {
 
-double side(Vec2 a, Vec2 b, Vec2 p) {
+double side(SetupPoint2 a, SetupPoint2 b, SetupPoint2 p) {
   return cross(b - a, p - a);
 }
 
 // p is known to lie on the line through a and b.
-bool within(Vec2 a, Vec2 b, Vec2 p) {
+bool within(SetupPoint2 a, SetupPoint2 b, SetupPoint2 p) {
   return p.x >= std::min(a.x, b.x) && p.x <= std::max(a.x, b.x) && p.y >= std::min(a.y, b.y) &&
          p.y <= std::max(a.y, b.y);
 }
 
-bool meet(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
+bool meet(SetupPoint2 a, SetupPoint2 b, SetupPoint2 c, SetupPoint2 d) {
   const double c_side = side(a, b, c), d_side = side(a, b, d), a_side = side(c, d, a), b_side = side(c, d, b);
   const auto opposite = [](double p, double q) { return (p > 0 && q < 0) || (p < 0 && q > 0); };
   if (opposite(c_side, d_side) && opposite(a_side, b_side)) return true;
@@ -26,17 +26,17 @@ bool meet(Vec2 a, Vec2 b, Vec2 c, Vec2 d) {
 
 }  // namespace
 
-std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const Vec2> outline) {
+std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const SetupPoint2> outline) {
   const std::size_t n = outline.size();
   for (std::size_t i = 0; i < n; ++i) {
-    const Vec2 a = outline[i], b = outline[(i + 1) % n];
+    const SetupPoint2 a = outline[i], b = outline[(i + 1) % n];
     if (a == b) return std::pair(i, (i + 1) % n);
     for (std::size_t j = i + 1; j < n; ++j) {
-      const Vec2 c = outline[j], d = outline[(j + 1) % n];
+      const SetupPoint2 c = outline[j], d = outline[(j + 1) % n];
       const bool follows = j == i + 1, precedes = (j + 1) % n == i;
       if (follows || precedes) {
         // Neighbours share a corner; they must not fold back on each other.
-        const Vec2 corner = follows ? b : a, one = follows ? a : b, other = follows ? d : c;
+        const SetupPoint2 corner = follows ? b : a, one = follows ? a : b, other = follows ? d : c;
         if (cross(one - corner, other - corner) == 0 && dot(one - corner, other - corner) > 0) return std::pair(i, j);
       } else if (meet(a, b, c, d)) {
         return std::pair(i, j);
@@ -46,9 +46,12 @@ std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const
   return std::nullopt;
 }
 
-double signedArea(std::span<const Vec2> outline) {
+double signedArea(std::span<const SetupPoint2> outline) {
   double twice = 0;
-  for (std::size_t i = 0; i < outline.size(); ++i) twice += cross(outline[i], outline[(i + 1) % outline.size()]);
+  for (std::size_t i = 0; i < outline.size(); ++i) {
+    const SetupPoint2 a = outline[i], b = outline[(i + 1) % outline.size()];
+    twice += a.x * b.y - a.y * b.x;
+  }
   return twice / 2;
 }
 

@@ -1,4 +1,4 @@
-// Whether an outline encloses an area without crossing or touching itself.
+// Whether an outline in a setup encloses an area without crossing or touching itself.
 #pragma once
 
 #include <optional>
@@ -11,9 +11,9 @@ namespace provecut {
 
 // Indices of two edges (i from point i to the next) that cross, touch or fold back on each other; a closed
 // outline whose last point is not the first again. Edges that only share their common corner do not count.
-std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const Vec2> outline);
+std::optional<std::pair<std::size_t, std::size_t>> crossingEdges(std::span<const SetupPoint2> outline);
 
 // Positive when counter-clockwise.
-double signedArea(std::span<const Vec2> outline);
+double signedArea(std::span<const SetupPoint2> outline);
 
 }  // namespace provecut

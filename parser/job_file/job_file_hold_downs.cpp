@@ -87,12 +87,12 @@ struct Checker {
                   {{given.value.items[edges->first].place, "the other edge starts here"}});
       return;
     }
-    Vec2 low = points.front(), high = low;
-    for (const Vec2 p : points) {
+    SetupPoint2 low = points.front(), high = low;
+    for (const SetupPoint2 p : points) {
       low = {std::min(low.x, p.x), std::min(low.y, p.y)};
       high = {std::max(high.x, p.x), std::max(high.y, p.y)};
     }
-    hold_down.at_mm = (low + high) * 0.5;
+    hold_down.at_mm = middle(low, high);
   }
 
   void kind() const {

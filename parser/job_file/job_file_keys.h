@@ -61,16 +61,17 @@ Key<T> word(std::string_view name, Value T::*member, const std::vector<std::pair
           }};
 }
 
-template <class T>
-Key<T> triple(std::string_view name, Vec3 T::*member, Quantity quantity, Range range) {
+// Three or two lengths: sizes, or a place.
+template <class T, class Three>
+Key<T> triple(std::string_view name, Three T::*member, Quantity quantity, Range range) {
   return {name, {Form::numbers, quantity, range, {}, 3}, [=](Reader& reader, const Spot& spot, T& target) {
             if (const auto v = readNumbers(reader, spot, quantity, range, 3))
               target.*member = {(*v)[0], (*v)[1], (*v)[2]};
           }};
 }
 
-template <class T>
-Key<T> pair(std::string_view name, Vec2 T::*member, Quantity quantity, Range range) {
+template <class T, class Two>
+Key<T> pair(std::string_view name, Two T::*member, Quantity quantity, Range range) {
   return {name, {Form::numbers, quantity, range, {}, 2}, [=](Reader& reader, const Spot& spot, T& target) {
             if (const auto v = readNumbers(reader, spot, quantity, range, 2)) target.*member = {(*v)[0], (*v)[1]};
           }};
@@ -90,10 +91,13 @@ Key<T> span(std::string_view name, Quantity quantity, Range range, Set set) {
           }};
 }
 
-template <class T>
-Key<T> points(std::string_view name, std::vector<Vec2> T::*member) {
+template <class T, class Two>
+Key<T> points(std::string_view name, std::vector<Two> T::*member) {
   return {name, {Form::points, lengths}, [=](Reader& reader, const Spot& spot, T& target) {
-            if (auto v = readPoints(reader, spot)) target.*member = std::move(*v);
+            const auto read = readPoints(reader, spot);
+            if (!read) return;
+            (target.*member).clear();
+            for (const Vec2 p : *read) (target.*member).push_back({p.x, p.y});
           }};
 }
 

@@ -74,7 +74,7 @@ const std::vector<Key<SetupText>>& setupKeys() {
       special<SetupText>("zero_in_machine", {Form::numbers, lengths, {}, {}, 3},
                          [](Reader& r, const Spot& s, SetupText& t) {
                            if (const auto v = readNumbers(r, s, lengths, any, 3)) {
-                             t.setup.zero_in_machine_mm = Vec3{(*v)[0], (*v)[1], (*v)[2]};
+                             t.setup.zero_in_machine_mm = MachinePoint{(*v)[0], (*v)[1], (*v)[2]};
                            }
                          }),
       special<SetupText>("offsets", {Form::offsets, lengths, {}, offsetNames(), 3}, readOffsets),

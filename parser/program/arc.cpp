@@ -31,18 +31,18 @@ double arcLength(const Motion& arc) {
   return std::hypot(radius * sweepOf(arc), rise);
 }
 
-std::optional<RadiusCentre> centreFromRadius(Vec2 start, Vec2 end, double radius, bool clockwise) {
+std::optional<RadiusCentre> centreFromRadius(WorkPoint2 start, WorkPoint2 end, double radius, bool clockwise) {
   const Vec2 chord = end - start;
   const double half = length(chord) / 2;
   if (half == 0) return std::nullopt;
   const double size = std::abs(radius);
-  const Vec2 middle = (start + end) * 0.5;
-  if (size <= half) return RadiusCentre{middle, half - size};
+  const WorkPoint2 between = middle(start, end);
+  if (size <= half) return RadiusCentre{between, half - size};
   const double rise = std::sqrt((size - half) * (size + half));
   // Left of the chord for a short counter-clockwise arc; each of "clockwise" and "long way" changes the side.
   const double side = clockwise == (radius > 0) ? -1 : 1;
   const Vec2 left{-chord.y / (2 * half), chord.x / (2 * half)};
-  return RadiusCentre{middle + left * (side * rise), 0};
+  return RadiusCentre{between + left * (side * rise), 0};
 }
 
 }  // namespace provecut

@@ -21,11 +21,11 @@ inline double pathLength(const Motion& m) {
 
 // Centre of the arc of `radius` from `start` to `end`: the short way round for a positive one, the long way for a
 // negative (NISTIR 6556 3.5.3.1). `shortfall` is how much |radius| falls short of half the chord; the centre is then
-// its middle. Absent when the ends coincide.
+// its middle. Absent when the ends coincide. Points in the two axes of the plane.
 struct RadiusCentre {
-  Vec2 centre;
+  WorkPoint2 centre;
   double shortfall = 0;
 };
-std::optional<RadiusCentre> centreFromRadius(Vec2 start, Vec2 end, double radius, bool clockwise);
+std::optional<RadiusCentre> centreFromRadius(WorkPoint2 start, WorkPoint2 end, double radius, bool clockwise);
 
 }  // namespace provecut

@@ -19,10 +19,10 @@ enum class Spindle : std::uint8_t { off, cw, ccw };
 // One move. Coordinates are mm in the setup's work frame (the job's work zero is the origin), whatever units, offsets
 // and distance mode the program uses. Kept small: a program may have a million of them.
 struct Motion {
-  Vec3 start, end;
+  WorkPoint start, end;
   // Arcs: the centre in XYZ order, without the component along the plane's normal (that one is 0).
   // Dwell: `centre.x` is unused; the time stands in `dwell_s`.
-  Vec2 centre;            // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
+  WorkPoint2 centre;      // xy: (X, Y); zx: (Z, X); yz: (Y, Z)
   float feed_mm_min = 0;  // rate along the path; 0 for rapids and where no feed is in force
   float dwell_s = 0;
   float rpm = 0;  // S in force

@@ -22,14 +22,20 @@ inline constexpr std::array<std::size_t, 3> all_axes{0, 1, 2};
 inline constexpr char axis_letter[] = {'X', 'Y', 'Z'};
 inline constexpr char centre_letter[] = {'I', 'J', 'K'};
 
-inline double& component(Vec3& v, std::size_t axis) {
-  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+// Of a point or a vector.
+template <class P>
+double& component(P& p, std::size_t axis) {
+  return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
 }
-inline double component(const Vec3& v, std::size_t axis) {
-  return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+template <class P>
+double component(const P& p, std::size_t axis) {
+  return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
 }
-inline Vec2 inPlane(const Vec3& v, PlaneAxes a) {
-  return {component(v, a.first), component(v, a.second)};
+
+// The point in the plane's own two axes.
+template <class Frame>
+Point2<Frame> inPlane(Point3<Frame> p, PlaneAxes a) {
+  return {component(p, a.first), component(p, a.second)};
 }
 
 }  // namespace provecut

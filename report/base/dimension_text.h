@@ -24,5 +24,9 @@ std::string dimensionsText(const Job& job, Vec3 size_mm);
 
 // "X 15 Y 20", without a unit.
 std::string placeText(const Job& job, Vec2 at_mm);
+template <class Frame>
+std::string placeText(const Job& job, Point2<Frame> p) {
+  return placeText(job, Vec2{p.x, p.y});
+}
 
 }  // namespace provecut

@@ -78,7 +78,7 @@ void writeStock(Writer& w, const Survey& survey) {
   if (survey.cut.empty) {
     w.comment("No cutting moves could be followed, so this size is only an example.");
   } else {
-    const Vec3 low = survey.cut.low, high = survey.cut.high;
+    const WorkPoint low = survey.cut.low, high = survey.cut.high;
     w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
               w.number(low.z) + " " + std::string(w.name()) + ", in the programs' own coordinates.");
   }

@@ -15,7 +15,7 @@ bool cuts(const Motion& m) {
          (m.flags & (motion_machine_frame | motion_height_unknown)) == 0;
 }
 
-bool finite(Vec3 p) {
+bool finite(WorkPoint p) {
   return std::isfinite(p.x) && std::isfinite(p.y) && std::isfinite(p.z);
 }
 
@@ -135,7 +135,7 @@ void surveyProgram(Survey& survey, const Program& program) {
     ToolGuess& tool = survey.tools[number];
     if (fresh) describe(tool, described, m.tool > 0 ? number : 0);
     note(tool.use, m);
-    Box3 box;
+    WorkBox box;
     if ((m.flags & motion_start_unknown) != 0) {
       box.add(m.end);
     } else {
@@ -187,7 +187,7 @@ StockGuess guessStock(const Survey& survey) {
   }
   double radius = 0;
   for (const auto& [number, tool] : survey.tools) radius = std::max(radius, tool.diameter_mm / 2);
-  const Vec3 low = survey.cut.low, high = survey.cut.high;
+  const WorkPoint low = survey.cut.low, high = survey.cut.high;
   stock.size_mm.x = guessAxis(low.x, high.x, radius, margin, "left", stock.zero_x);
   stock.size_mm.y = guessAxis(low.y, high.y, radius, margin, "front", stock.zero_y);
   stock.zero_z = {survey.zero_on_bottom ? "bottom" : "top", 0};

@@ -37,7 +37,7 @@ struct ToolGuess {
 struct ProgramSurvey {
   std::uint32_t lines = 0;
   std::optional<bool> inches;  // absent where it uses both or says neither
-  Box3 cut;                    // of the tip, on feed moves
+  WorkBox cut;                 // of the tip, on feed moves
   int first_tool = 0;          // number in the draft; 0: none
   bool names_tool = false;
   int later_tools = 0;
@@ -58,7 +58,7 @@ struct StockGuess {
 struct Survey {
   bool inches = false;
   bool zero_on_bottom = false;
-  Box3 cut;
+  WorkBox cut;
   std::map<int, ToolGuess> tools;
   std::vector<ProgramSurvey> programs;
   StockGuess stock;

@@ -37,7 +37,7 @@ struct Finding {
   std::uint32_t moves = 0;
   std::vector<LineSpan> lines;  // of all moves of the group, in order; empty where it is none
   std::string subject;
-  std::optional<Vec3> at;  // work coordinates, mm
+  std::optional<WorkPoint> at;
   std::optional<double> amount;
   std::string unit;         // "mm", "mm²", "rpm" ...
   std::string message;      // what happens, by how much

@@ -42,9 +42,10 @@ Highest highestStanding(const Facts& facts, const ProgramFacts& program) {
   return highest;
 }
 
-bool overStock(const Facts& facts, const Setup& setup, Vec3 work) {
-  const Vec3 size = stockSizeInSetup(facts.job.stock, setup), p = workToSetup(setup, work);
-  return p.x > 0 && p.x < size.x && p.y > 0 && p.y < size.y;
+bool overStock(const Facts& facts, const Setup& setup, WorkPoint p) {
+  const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
+  const SetupPoint over = workToSetup(setup, p);
+  return over.x > 0 && over.x < size.x && over.y > 0 && over.y < size.y;
 }
 
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move) {
@@ -81,7 +82,7 @@ bool goesSideways(const Motion& motion) {
   return isArc(motion) || length(flat(motion.end - motion.start)) > clearance::contact_tolerance_mm;
 }
 
-Vec3 lowestTip(const Motion& motion) {
+WorkPoint lowestTip(const Motion& motion) {
   return motion.flags & motion_start_unknown ? motion.end : lowestPoint(motion);
 }
 

@@ -32,7 +32,7 @@ struct Highest {
 Highest highestStanding(const Facts& facts, const ProgramFacts& program);
 
 // True where the point is over the stock, its edges left out.
-bool overStock(const Facts& facts, const Setup& setup, Vec3 work);
+bool overStock(const Facts& facts, const Setup& setup, WorkPoint p);
 
 // What the move took from the stock; nothing where the simulation did not get there.
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move);
@@ -57,6 +57,6 @@ double descentDeg(const Motion& motion);
 bool goesSideways(const Motion& motion);
 
 // Where the tip is lowest during the move; its end where its start is not known.
-Vec3 lowestTip(const Motion& motion);
+WorkPoint lowestTip(const Motion& motion);
 
 }  // namespace provecut

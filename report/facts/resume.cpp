@@ -35,7 +35,7 @@ ProgramResumes resumesOf(const Facts& facts, std::size_t program) {
   ProgramResumes out;
   const double clear_z = highestStanding(facts, p).z + facts.job.limits.clearance_mm;
   for (const ResumePoint& point : p.program.resumes) {
-    const Vec3 at = p.program.motions[point.before_motion].start;
+    const WorkPoint at = p.program.motions[point.before_motion].start;
     if (at.z < clear_z - clearance::contact_tolerance_mm) continue;
     out.lines.push_back({&point, at, wordsOf(point)});
   }

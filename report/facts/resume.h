@@ -11,7 +11,7 @@ namespace provecut {
 
 struct ResumeLine {
   const ResumePoint* point = nullptr;
-  Vec3 at;            // where the tool must stand, work coordinates
+  WorkPoint at;       // where the tool must stand
   std::string words;  // the state as a block to set it: "G21 G90 G17 G94 G54 S18000 M3 F2000"
 };
 

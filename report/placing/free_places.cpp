@@ -30,23 +30,23 @@ bool sameForm(const HoldDown& a, const HoldDown& b) {
   return a.size_mm == b.size_mm && (a.angle_deg == b.angle_deg || !a.outline_mm.empty());
 }
 
-HoldDown movedTo(HoldDown h, Vec2 at) {
-  for (Vec2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
+HoldDown movedTo(HoldDown h, SetupPoint2 at) {
+  for (SetupPoint2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
   h.at_mm = at;
   return h;
 }
 
 // Area of the rings within the rectangle from (0, 0) to `size`, by cutting each off at its four sides.
-double areaWithin(const std::vector<std::vector<Vec2>>& rings, Vec2 size) {
+double areaWithin(const std::vector<std::vector<SetupPoint2>>& rings, Vec2 size) {
   double area = 0;
-  for (std::vector<Vec2> ring : rings) {
+  for (std::vector<SetupPoint2> ring : rings) {
     for (int side = 0; side < 4 && !ring.empty(); ++side) {
-      const auto inside = [&](Vec2 p) {
+      const auto inside = [&](SetupPoint2 p) {
         return side == 0 ? p.x : side == 1 ? size.x - p.x : side == 2 ? p.y : size.y - p.y;
       };
-      std::vector<Vec2> kept;
+      std::vector<SetupPoint2> kept;
       for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Vec2 a = ring[i], b = ring[(i + 1) % ring.size()];
+        const SetupPoint2 a = ring[i], b = ring[(i + 1) % ring.size()];
         const double at_a = inside(a), at_b = inside(b);
         if (at_a >= 0) kept.push_back(a);
         if ((at_a >= 0) != (at_b >= 0)) kept.push_back(a + (b - a) * (at_a / (at_a - at_b)));

@@ -97,7 +97,7 @@ struct Collector {
   }
 
   // Where a hold-down is for a program by the plan: the place, if it stands at all.
-  std::optional<Vec2> planned(int hold_down, std::size_t p) const {
+  std::optional<SetupPoint2> planned(int hold_down, std::size_t p) const {
     for (const placing::PlannedStay& s : places.plan) {
       if (s.hold_down == hold_down && s.first <= static_cast<int>(p) && static_cast<int>(p) <= s.last) return s.at;
     }
@@ -113,7 +113,7 @@ struct Collector {
         const HoldDown& hold_down = job.hold_downs[h];
         const int index = static_cast<int>(h);
         const bool listed = std::find(stands.begin(), stands.end(), index) != stands.end();
-        std::optional<Vec2> now, before;
+        std::optional<SetupPoint2> now, before;
         if (holdsDown(hold_down)) {
           now = planned(index, p);
           if (!first_of_setup) before = planned(index, p - 1);
@@ -141,7 +141,7 @@ struct Collector {
       for (const int index : listed) {
         const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
         if (h.kind != HoldDownKind::screw) continue;
-        const Vec2 at = flat(setupToStock(job.stock, setup, {h.at_mm.x, h.at_mm.y, 0}));
+        const StockPoint2 at = setupToStock(job.stock, setup, h.at_mm);
         for (std::size_t p = 0; p < programs.size(); ++p) {
           if (!cutGoesRound(job, setupOf(p), programs[p], at)) continue;
           places.in_parts.push_back({static_cast<int>(s), index, static_cast<int>(p)});

@@ -16,7 +16,7 @@ namespace provecut {
 
 struct FreePlaces {
   int program = 0, form = 0;
-  placing::FreeRegion region;  // of the form's centre, setup frame
+  placing::FreeRegion region;  // of the form's centre
   double stock_share = 0;      // of the stock's area that is free
 };
 
@@ -31,7 +31,7 @@ struct Standing {
 
 struct NearestPlace {
   int setup = 0, hold_down = 0;
-  std::optional<Vec2> at;  // setup frame; nothing: there is none within 150 mm
+  std::optional<SetupPoint2> at;  // nothing: there is none within 150 mm
 };
 
 // What changes on the bed before a program starts.
@@ -39,7 +39,7 @@ struct Step {
   enum class Kind { fit, remove, move, leave_out };
   Kind kind = Kind::fit;
   int hold_down = 0;
-  Vec2 at;                // fit, move
+  SetupPoint2 at;         // fit, move
   bool as_listed = true;  // false: other than the job file has it
 };
 

@@ -20,7 +20,7 @@ constexpr double precision_mm = 1e-7;
 struct Stretch {
   const PathPiece& arc;
   double a, b;
-  Vec3 start, end;
+  SetupPoint start, end;
 
   Stretch(const PathPiece& p, double from, double to)
       : arc(p), a(from), b(to), start(pointAt(p, from)), end(pointAt(p, to)) {}
@@ -34,7 +34,7 @@ struct Stretch {
 
 // A G17 arc seen from above, taken as a circle of its middle radius; the true one is within `off` of it.
 struct FlatArc {
-  Vec2 centre;
+  SetupPoint2 centre;
   double radius = 0, off = 0, angle0 = 0, sweep = 0;
 
   explicit FlatArc(const Stretch& s) {
@@ -55,7 +55,7 @@ struct FlatArc {
     if (turn <= whole) return whole > 0 ? turn / whole : 0;
     return std::nullopt;
   }
-  Vec2 at(double share) const {
+  SetupPoint2 at(double share) const {
     const double angle = angle0 + sweep * share;
     return centre + Vec2{std::cos(angle), std::sin(angle)} * radius;
   }
@@ -69,7 +69,7 @@ Nearest betweenArcAndEdge(const FlatArc& arc, const Edge& edge) {
     if (distance < best.distance) best = {distance, share};
   };
   better(fromEdge(edge, arc.at(1)).distance, 1);
-  const auto corner = [&](Vec2 p) {
+  const auto corner = [&](SetupPoint2 p) {
     const Vec2 out = p - arc.centre;
     if (const auto share = arc.shareAt(out)) better(std::fabs(length(out) - arc.radius), *share);
   };

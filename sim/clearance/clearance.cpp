@@ -106,7 +106,7 @@ struct Pass {
     while (begin < end) {
       const int tool = program.motions[begin].tool;
       std::size_t stop = begin;
-      Box3 box;
+      SetupBox box;
       for (; stop < end && program.motions[stop].tool == tool; ++stop)
         box.add(boxOf(program.motions[stop], setup.zero_mm));
       if (const auto body = bodies.find(tool); body != bodies.end()) {
@@ -124,7 +124,7 @@ struct Pass {
   void lookAt(std::size_t index, const ToolBody& body, const std::vector<const StandingHoldDown*>& close,
               Seen& seen) const {
     const Motion& m = program.motions[index];
-    const Box3 box = boxOf(m, setup.zero_mm);
+    const SetupBox box = boxOf(m, setup.zero_mm);
     const auto move = static_cast<std::uint32_t>(index);
     for (const StandingHoldDown* h : close) {
       if (boxBound(box, body, h->obstacle) > wanted) continue;
@@ -199,12 +199,12 @@ std::vector<Way> knownWays(const Program& program) {
   return ways;
 }
 
-Path knownPath(const Motion& m, Way way, Vec3 shift, const Machine& machine) {
+Path knownPath(const Motion& m, Way way, SetupPoint work_zero, const Machine& machine) {
   if (way == Way::none) return {};
-  if (way == Way::whole) return pathOf(m, shift, machine);
+  if (way == Way::whole) return pathOf(m, work_zero, machine);
   Motion end = m;
   end.start = m.end;
-  return pathOf(end, shift, machine);
+  return pathOf(end, work_zero, machine);
 }
 
 std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const ProgramEntry& entry) {

@@ -18,14 +18,14 @@ namespace provecut::clearance {
 struct PartTouch {
   ToolPart part = ToolPart::cutter;
   int attachment = -1;
-  Vec3 entry;             // tip at the first contact, lying frame
+  SetupPoint entry;       // tip at the first contact
   double overlap_mm = 0;  // radius at the meeting height less the signed distance axis to footprint, the largest
 };
 
 struct PartNear {
   ToolPart part = ToolPart::cutter;
   int attachment = -1;
-  Vec3 at;  // tip at the nearest moment, lying frame
+  SetupPoint at;  // tip at the nearest moment
   double clearance_mm = 0;
 };
 
@@ -53,9 +53,8 @@ enum class Way : std::uint8_t { whole, end_only, none };
 //    on starting over the work zero.
 std::vector<Way> knownWays(const Program& program);
 
-// The path that is looked at, in the lying frame; `shift`: the setup's work zero there. No pieces for
-// Way::none.
-Path knownPath(const Motion& motion, Way way, Vec3 shift, const Machine& machine);
+// The path that is looked at; `work_zero`: Setup::zero_mm. No pieces for Way::none.
+Path knownPath(const Motion& motion, Way way, SetupPoint work_zero, const Machine& machine);
 
 struct StandingHoldDown {
   int index = 0;  // into Job::hold_downs

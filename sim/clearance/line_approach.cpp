@@ -15,7 +15,7 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double precision_mm = 1e-10;
 
-Vec3 at(const Line& line, double t) {
+SetupPoint at(const Line& line, double t) {
   if (t >= 1) return line.end;
   return line.start + (line.end - line.start) * t;
 }
@@ -33,7 +33,8 @@ struct EdgeGap {
   double radius, top;
 
   Sloped operator()(double t) const {
-    const Vec3 tip = at(line, t), way = line.end - line.start;
+    const SetupPoint tip = at(line, t);
+    const Vec3 way = line.end - line.start;
     const SegmentPoint from = fromEdge(edge, flat(tip));
     const double d = std::max(0.0, from.distance - radius);
     const CornerGap gap = cornerGap(piece, d, top - tip.z);
@@ -79,7 +80,8 @@ Depth highestOfConcave(const Function& g, double a, double b) {
 
 // Nearest point, seen from above, of the line to one edge.
 Nearest betweenSegments(const Line& line, const Edge& edge) {
-  const Vec2 p = flat(line.start), way = flat(line.end) - p, along = edge.b - edge.a;
+  const SetupPoint2 p = flat(line.start);
+  const Vec2 way = flat(line.end) - p, along = edge.b - edge.a;
   Nearest best{fromEdge(edge, p).distance, 0};
   const auto better = [&best](double distance, double t) {
     if (distance < best.distance) best = {distance, t};
@@ -92,7 +94,7 @@ Nearest betweenSegments(const Line& line, const Edge& edge) {
       const double t = cross(edge.a - p, along) / turn, k = cross(edge.a - p, way) / turn;
       if (t >= 0 && t <= 1 && k >= 0 && k <= 1) return {0, t};
     }
-    for (const Vec2 corner : {edge.a, edge.b}) {
+    for (const SetupPoint2 corner : {edge.a, edge.b}) {
       const double t = std::clamp(dot(corner - p, way) / square, 0.0, 1.0);
       const Vec2 off = p + way * t - corner;
       better(std::sqrt(dot(off, off)), t);
@@ -142,11 +144,11 @@ Depth deepestInAnyOutline(const Line& line, const BodyPiece& piece, const Obstac
 
 }  // namespace
 
-double gapAt(Vec3 tip, const BodyPiece& piece, const Obstacle& o) {
+double gapAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o) {
   return cornerGap(piece, distance(o, flat(tip)), o.top_mm - tip.z).distance;
 }
 
-double depthAt(Vec3 tip, const BodyPiece& piece, const Obstacle& o) {
+double depthAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o) {
   return radiusUpTo(piece, o.top_mm - tip.z) - signedDistance(o, flat(tip));
 }
 
@@ -216,7 +218,7 @@ Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o) {
   if (span.a > span.b) return {-infinity, 0};
   if (!o.convex) return deepestInAnyOutline(line, piece, o, span);
   const auto depth = [&](double t) {
-    const Vec3 tip = at(line, t);
+    const SetupPoint tip = at(line, t);
     // At the ends of the span rounding may leave the height just short of the piece.
     return radiusUpTo(piece, std::max(piece.z0, o.top_mm - tip.z)) - signedDistance(o, flat(tip));
   };

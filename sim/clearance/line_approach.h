@@ -9,7 +9,7 @@
 namespace provecut::clearance {
 
 struct Line {
-  Vec3 start, end;  // of the tip, lying frame
+  SetupPoint start, end;  // of the tip
 };
 
 struct Nearest {
@@ -34,8 +34,8 @@ std::optional<double> firstContact(const Line& line, const BodyPiece& piece, con
 Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o);
 
 // Distance, and depth, with the tip standing at one point.
-double gapAt(Vec3 tip, const BodyPiece& piece, const Obstacle& o);
-double depthAt(Vec3 tip, const BodyPiece& piece, const Obstacle& o);
+double gapAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o);
+double depthAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o);
 
 // Horizontal distance between the line seen from above and the footprint's outline (its circle's centre where
 // round).

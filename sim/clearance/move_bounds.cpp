@@ -4,19 +4,20 @@
 #include <cmath>
 #include <limits>
 
+#include "parser/base/parallel_frames.h"
 #include "sim/clearance/corner_gap.h"
 
 namespace provecut::clearance {
 
-Box3 boxOf(const Motion& m, Vec3 shift) {
-  if (isArc(m)) return boundsOf(pathOf(m, shift, Machine{}).pieces[0]);
-  Box3 box;
-  box.add(m.start + shift);
-  box.add(m.end + shift);
+SetupBox boxOf(const Motion& m, SetupPoint work_zero) {
+  if (isArc(m)) return boundsOf(pathOf(m, work_zero, Machine{}).pieces[0]);
+  SetupBox box;
+  box.add(workToSetup(work_zero, m.start));
+  box.add(workToSetup(work_zero, m.end));
   return box;
 }
 
-double boxBound(const Box3& box, const ToolBody& body, const Obstacle& o) {
+double boxBound(const SetupBox& box, const ToolBody& body, const Obstacle& o) {
   const double dx = std::max({0.0, o.low.x - box.high.x, box.low.x - o.high.x});
   const double dy = std::max({0.0, o.low.y - box.high.y, box.low.y - o.high.y});
   const double d = std::sqrt(dx * dx + dy * dy);

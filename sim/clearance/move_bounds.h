@@ -9,10 +9,10 @@
 
 namespace provecut::clearance {
 
-// Box around the tip's path in the lying frame; `shift`: the setup's work zero there.
-Box3 boxOf(const Motion& motion, Vec3 shift);
+// Box around the tip's path; `work_zero`: Setup::zero_mm.
+SetupBox boxOf(const Motion& motion, SetupPoint work_zero);
 
 // Lower bound of the distance between the whole tool and the obstacle while the tip is in the box.
-double boxBound(const Box3& box, const ToolBody& body, const Obstacle& o);
+double boxBound(const SetupBox& box, const ToolBody& body, const Obstacle& o);
 
 }  // namespace provecut::clearance

@@ -8,7 +8,7 @@ namespace provecut::clearance {
 
 namespace {
 
-bool isConvex(const std::vector<Vec2>& c) {
+bool isConvex(const std::vector<SetupPoint2>& c) {
   const std::size_t n = c.size();
   if (n < 3) return false;
   double turned = 0;
@@ -31,7 +31,7 @@ Obstacle obstacle(const HoldDown& hold_down, double stock_top_mm) {
     o.radius_mm = hold_down.diameter_mm / 2;
     o.edges.push_back({hold_down.at_mm, hold_down.at_mm});
   } else {
-    const std::vector<Vec2> corners = footprint(hold_down);
+    const std::vector<SetupPoint2> corners = footprint(hold_down);
     for (std::size_t i = 0; i < corners.size(); ++i) o.edges.push_back({corners[i], corners[(i + 1) % corners.size()]});
     o.convex = isConvex(corners);
   }
@@ -53,7 +53,7 @@ Obstacle shifted(const Obstacle& o, Vec2 by) {
   return s;
 }
 
-SegmentPoint fromEdge(const Edge& edge, Vec2 p) {
+SegmentPoint fromEdge(const Edge& edge, SetupPoint2 p) {
   const Vec2 along = edge.b - edge.a;
   const double square = dot(along, along);
   const double k = square > 0 ? std::clamp(dot(p - edge.a, along) / square, 0.0, 1.0) : 0.0;
@@ -62,7 +62,7 @@ SegmentPoint fromEdge(const Edge& edge, Vec2 p) {
   return {d, d > 0 ? off * (1 / d) : Vec2{}};
 }
 
-bool covers(const Obstacle& o, Vec2 p) {
+bool covers(const Obstacle& o, SetupPoint2 p) {
   if (o.radius_mm > 0) return length(p - o.edges.front().a) <= o.radius_mm;
   int winding = 0;  // so that an outline that crosses itself covers all that it goes round
   for (const Edge& e : o.edges) {
@@ -77,14 +77,14 @@ bool covers(const Obstacle& o, Vec2 p) {
   return winding != 0;
 }
 
-double signedDistance(const Obstacle& o, Vec2 p) {
+double signedDistance(const Obstacle& o, SetupPoint2 p) {
   double nearest = std::numeric_limits<double>::infinity();
   for (const Edge& e : o.edges) nearest = std::min(nearest, fromEdge(e, p).distance);
   if (o.radius_mm > 0) return nearest - o.radius_mm;
   return covers(o, p) ? -nearest : nearest;
 }
 
-double distance(const Obstacle& o, Vec2 p) {
+double distance(const Obstacle& o, SetupPoint2 p) {
   return std::max(0.0, signedDistance(o, p));
 }
 

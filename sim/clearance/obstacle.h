@@ -1,4 +1,4 @@
-// A hold-down as what the tool must not meet: a vertical prism that reaches down without end, in the lying
+// A hold-down as what the tool must not meet: a vertical prism that reaches down without end, in the setup
 // frame.
 #pragma once
 
@@ -11,18 +11,18 @@ namespace provecut::clearance {
 // An edge of the outline; of a round one the single "edge" is its centre, with the radius in
 // Obstacle::radius_mm.
 struct Edge {
-  Vec2 a, b;
+  SetupPoint2 a, b;
 };
 
 struct Obstacle {
   std::vector<Edge> edges;
   double radius_mm = 0;  // round: > 0 and one edge without length. Else 0
   bool convex = true;
-  double top_mm = 0;  // lying z
-  Vec2 low, high;     // of the footprint
+  double top_mm = 0;      // z in the setup
+  SetupPoint2 low, high;  // of the footprint
 };
 
-// `stock_top_mm`: lying z of the stock's top face. Hold-downs reach the spoilboard, so the prism has no
+// `stock_top_mm`: z in the setup of the stock's top face. Hold-downs reach the spoilboard, so the prism has no
 // underside.
 Obstacle obstacle(const HoldDown& hold_down, double stock_top_mm);
 
@@ -33,15 +33,15 @@ struct SegmentPoint {
   double distance = 0;
   Vec2 away;  // unit vector from the edge to the point; (0, 0) on the edge
 };
-SegmentPoint fromEdge(const Edge& edge, Vec2 p);
+SegmentPoint fromEdge(const Edge& edge, SetupPoint2 p);
 
 // Whether the footprint covers p (for round ones too). A point on the outline may count as either.
-bool covers(const Obstacle& o, Vec2 p);
+bool covers(const Obstacle& o, SetupPoint2 p);
 
 // Horizontal distance from p to the footprint, mm; signedDistance is negative inside (the depth to the
 // outline).
-double distance(const Obstacle& o, Vec2 p);
-double signedDistance(const Obstacle& o, Vec2 p);
+double distance(const Obstacle& o, SetupPoint2 p);
+double signedDistance(const Obstacle& o, SetupPoint2 p);
 
 // Whether two footprints have some area in common; outlines that only touch may count as either.
 bool footprintsOverlap(const Obstacle& a, const Obstacle& b);

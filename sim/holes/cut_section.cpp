@@ -25,22 +25,17 @@ void forEachProgram(const Job& job, const Programs& programs, const Each& each) 
   }
 }
 
-// A plan point of one setup's lying frame in another's.
-Vec2 inSetup(const Stock& stock, const Setup& from, const Setup& to, Vec2 p) {
-  return flat(stockToSetup(stock, to, setupToStock(stock, from, {p.x, p.y, 0})));
-}
-
 struct Slicer {
   const ToolBody& body;
   double height;  // of the section in the setup that cuts
   std::vector<placing::Stretch>& out;
   std::uint32_t move;
 
-  void level(Vec2 a, Vec2 b, double tip_z) const {
+  void level(SetupPoint2 a, SetupPoint2 b, double tip_z) const {
     const double radius = cutterRadiusAt(body, height - tip_z);
     if (radius > 0) out.push_back({a, b, radius, radius, move});
   }
-  void add(Vec3 a, Vec3 b) const {
+  void add(SetupPoint a, SetupPoint b) const {
     // The stretch of it on which the cutter reaches through the section.
     const double low = height - body.cutter_length_mm, high = height;
     if (std::min(a.z, b.z) > high || std::max(a.z, b.z) < low) return;
@@ -59,7 +54,7 @@ struct Slicer {
     }
     for (int i = 0; i < steps; ++i) {
       const double u = t0 + (t1 - t0) * i / steps, v = t0 + (t1 - t0) * (i + 1) / steps, middle = (u + v) / 2;
-      const Vec3 p = a + (b - a) * u, q = a + (b - a) * v;
+      const SetupPoint p = a + (b - a) * u, q = a + (b - a) * v;
       level(flat(p), flat(q), a.z + (b.z - a.z) * middle);
     }
   }
@@ -70,7 +65,7 @@ struct Range {
   bool empty() const { return from > to; }
 };
 
-Range inDisc(Vec2 from, Vec2 direction, Vec2 centre, double radius) {
+Range inDisc(SetupPoint2 from, Vec2 direction, SetupPoint2 centre, double radius) {
   const Vec2 c = centre - from;
   const double along = dot(c, direction), off = cross(direction, c), square = radius * radius - off * off;
   if (square < 0) return {1, 0};
@@ -79,7 +74,7 @@ Range inDisc(Vec2 from, Vec2 direction, Vec2 centre, double radius) {
 }
 
 // The part of the ray within the stretch: it is convex, the hull of its two end discs.
-Range inStretch(const placing::Stretch& s, Vec2 from, Vec2 direction) {
+Range inStretch(const placing::Stretch& s, SetupPoint2 from, Vec2 direction) {
   Range all = inDisc(from, direction, s.a, s.reach0);
   const auto join = [&all](Range r) {
     if (r.empty()) return;
@@ -108,12 +103,13 @@ Range inStretch(const placing::Stretch& s, Vec2 from, Vec2 direction) {
 
 }  // namespace
 
-std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies, double height) {
+std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies,
+                                         double height) {
   std::map<int, ToolBody> bodies;
   for (const Tool& t : job.tools) bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
   std::vector<placing::Stretch> section;
   forEachProgram(job, programs, [&](const Setup& setup, const Program& program) {
-    const double there = stockToSetup(job.stock, setup, setupToStock(job.stock, lies, {0, 0, height})).z;
+    const double there = setupToSetup(job.stock, lies, setup, SetupPoint{0, 0, height}).z;
     const std::vector<clearance::Way> ways = clearance::knownWays(program);
     const std::size_t first = section.size();
     for (std::size_t i = 0; i < program.motions.size(); ++i) {
@@ -128,23 +124,23 @@ std::vector<placing::Stretch> cutSection(const Job& job, const Programs& program
                                ? 1
                                : static_cast<int>(std::clamp(
                                      std::ceil(sweep * std::sqrt(chordError(piece, 1) / chord_error_mm)), 4.0, 1e5));
-        Vec3 from = piece.start;
+        SetupPoint from = piece.start;
         for (int k = 1; k <= chords; ++k) {
-          const Vec3 to = pointAt(piece, static_cast<double>(k) / chords);
+          const SetupPoint to = pointAt(piece, static_cast<double>(k) / chords);
           slicer.add(from, to);
           from = to;
         }
       }
     }
     for (std::size_t i = first; i < section.size(); ++i) {
-      section[i].a = inSetup(job.stock, setup, lies, section[i].a);
-      section[i].b = inSetup(job.stock, setup, lies, section[i].b);
+      section[i].a = setupToSetup(job.stock, setup, lies, section[i].a);
+      section[i].b = setupToSetup(job.stock, setup, lies, section[i].b);
     }
   });
   return section;
 }
 
-double openWay(std::span<const placing::Stretch> section, Vec2 p, Vec2 direction) {
+double openWay(std::span<const placing::Stretch> section, SetupPoint2 p, Vec2 direction) {
   std::vector<Range> ranges;
   for (const placing::Stretch& s : section) {
     const Range r = inStretch(s, p, direction);
@@ -161,7 +157,7 @@ double openWay(std::span<const placing::Stretch> section, Vec2 p, Vec2 direction
   return cut ? open : 0;
 }
 
-std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, Vec2 p, double distance) {
+std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, SetupPoint2 p, double distance) {
   std::vector<placing::Stretch> near;
   for (const placing::Stretch& s : section) {
     if (clearance::fromEdge({s.a, s.b}, p).distance <= s.reach0 + distance) near.push_back(s);
@@ -169,13 +165,13 @@ std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, 
   return near;
 }
 
-std::vector<Vec2> holeCentres(const Job& job, const Programs& programs, const Setup& lies) {
-  std::vector<Vec2> centres;
+std::vector<SetupPoint2> holeCentres(const Job& job, const Programs& programs, const Setup& lies) {
+  std::vector<SetupPoint2> centres;
   forEachProgram(job, programs, [&](const Setup& setup, const Program& program) {
     const double top = stockSizeInSetup(job.stock, setup).z - setup.zero_mm.z;
     for (const Motion& m : program.motions) {
       if (!moves(m) || std::min(m.start.z, m.end.z) >= top) continue;
-      Vec2 c;
+      WorkPoint2 c;
       if (isArc(m) && m.plane == Plane::xy) {
         c = m.centre;
       } else if (flat(m.start) == flat(m.end) && m.end.z < m.start.z) {
@@ -183,13 +179,14 @@ std::vector<Vec2> holeCentres(const Job& job, const Programs& programs, const Se
       } else {
         continue;
       }
-      centres.push_back(inSetup(job.stock, setup, lies, c + flat(setup.zero_mm)));
+      centres.push_back(setupToSetup(job.stock, setup, lies, workToSetup(setup, c)));
     }
   });
-  const auto key = [](Vec2 p) { return std::pair(std::round(p.x * 100), std::round(p.y * 100)); };
-  std::sort(centres.begin(), centres.end(), [&](Vec2 a, Vec2 b) { return key(a) < key(b); });
-  centres.erase(std::unique(centres.begin(), centres.end(), [&](Vec2 a, Vec2 b) { return key(a) == key(b); }),
-                centres.end());
+  const auto key = [](SetupPoint2 p) { return std::pair(std::round(p.x * 100), std::round(p.y * 100)); };
+  std::sort(centres.begin(), centres.end(), [&](SetupPoint2 a, SetupPoint2 b) { return key(a) < key(b); });
+  centres.erase(
+      std::unique(centres.begin(), centres.end(), [&](SetupPoint2 a, SetupPoint2 b) { return key(a) == key(b); }),
+      centres.end());
   return centres;
 }
 

@@ -17,12 +17,12 @@ std::vector<placing::Stretch> cutSection(const Job& job, const Programs& program
 
 // How far one can go from p in the direction (a unit vector) without leaving what was cut, mm; 0 where p itself is not
 // cut.
-double openWay(std::span<const placing::Stretch> section, Vec2 p, Vec2 direction);
+double openWay(std::span<const placing::Stretch> section, SetupPoint2 p, Vec2 direction);
 
 // Those that come within `distance` of p.
-std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, Vec2 p, double distance);
+std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, SetupPoint2 p, double distance);
 
-// Where holes may be: points that cutters went down at or round about, in the lying frame of `lies`; each once.
-std::vector<Vec2> holeCentres(const Job& job, const Programs& programs, const Setup& lies);
+// Where holes may be: points that cutters went down at or round about, as the stock lies in `lies`; each once.
+std::vector<SetupPoint2> holeCentres(const Job& job, const Programs& programs, const Setup& lies);
 
 }  // namespace provecut::holes

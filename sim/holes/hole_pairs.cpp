@@ -17,8 +17,8 @@ constexpr float least_bite_mm = 1e-3F;
 struct Hole {
   int run = 0;
   std::uint32_t move = 0;
-  Vec2 axis;         // stock frame
-  double tip_z = 0;  // stock frame
+  StockPoint2 axis;
+  double tip_z = 0;  // in the stock frame
   double radius_mm = 0;
   bool from_top = true;     // of the stock frame
   bool zero_on_top = true;  // Z zero on the face that it starts from
@@ -45,7 +45,7 @@ bool goesOn(const std::vector<Motion>& motions, std::size_t m) {
 
 using Axes = std::map<std::pair<long, long>, Hole>;
 
-std::pair<long, long> keyOf(Vec2 axis) {
+std::pair<long, long> keyOf(StockPoint2 axis) {
   return {std::lround(axis.x / same_axis_mm / 10), std::lround(axis.y / same_axis_mm / 10)};
 }
 
@@ -60,8 +60,8 @@ void addHoles(const Job& job, const Program& program, const ProgramRun& run, int
     const Tool* tool = findTool(job, motion.tool);
     if (!tool || tool->shape == ToolShape::form) continue;
     const double tool_radius = tool->diameter_mm / 2;
-    const Vec2 axis = circle ? motion.centre : flat(motion.end);
-    const Vec3 tip = setupToStock(job.stock, setup, workToSetup(setup, {axis.x, axis.y, motion.end.z}));
+    const WorkPoint2 axis = circle ? motion.centre : flat(motion.end);
+    const StockPoint tip = setupToStock(job.stock, setup, workToSetup(setup, atHeight(axis, motion.end.z)));
     const auto known = by_axis.find(keyOf(flat(tip)));
     double radius = tool_radius;
     if (circle) {
@@ -120,11 +120,11 @@ std::vector<HolePair> holePairs(const Job& job, const Programs& programs, std::s
       p.move_b = b.move;
       p.radius_a_mm = a.radius_mm;
       p.radius_b_mm = b.radius_mm;
-      const auto toWork = [&](Vec2 axis, double z) {
-        return setupToWork(setup_b, stockToSetup(job.stock, setup_b, {axis.x, axis.y, z}));
+      const auto toWork = [&](StockPoint2 axis, double z) {
+        return setupToWork(setup_b, stockToSetup(job.stock, setup_b, atHeight(axis, z)));
       };
       p.at = toWork(b.axis, b.tip_z);
-      p.offset = flat(toWork(a.axis, b.tip_z)) - flat(p.at);
+      p.offset = direction(flat(p.at), flat(toWork(a.axis, b.tip_z)));
       p.skin_mm = it->tip_z - d.tip_z;
       // A hole measured from the face that it starts from keeps its depth; one measured from the far face ends where it
       // did.

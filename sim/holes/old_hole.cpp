@@ -17,7 +17,7 @@ namespace {
 constexpr double same_hole_mm = 0.5;
 
 bool standsIn(const Job& job, const OldHole& hole, const Setup& setup, const ProgramEntry& entry) {
-  const Vec2 at = placeIn(job, hole, setup);
+  const SetupPoint2 at = placeIn(job, hole, setup);
   return std::any_of(entry.hold_downs.begin(), entry.hold_downs.end(), [&](int index) {
     const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
     return h.kind == HoldDownKind::screw && length(h.at_mm - at) <= same_hole_mm;
@@ -69,15 +69,15 @@ std::vector<OldHole> oldHoles(const Job& job) {
       const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
       if (h.kind != HoldDownKind::screw || h.at_mm.x < 0 || h.at_mm.y < 0 || h.at_mm.x > stock.x || h.at_mm.y > stock.y)
         continue;
-      holes.push_back({index, left_by, static_cast<int>(s),
-                       flat(setupToStock(job.stock, setup, {h.at_mm.x, h.at_mm.y, 0})), h.shaft_diameter_mm});
+      holes.push_back(
+          {index, left_by, static_cast<int>(s), setupToStock(job.stock, setup, h.at_mm), h.shaft_diameter_mm});
     }
   }
   return holes;
 }
 
-Vec2 placeIn(const Job& job, const OldHole& hole, const Setup& setup) {
-  return flat(stockToSetup(job.stock, setup, {hole.at_stock.x, hole.at_stock.y, 0}));
+SetupPoint2 placeIn(const Job& job, const OldHole& hole, const Setup& setup) {
+  return stockToSetup(job.stock, setup, hole.at_stock);
 }
 
 std::vector<HoleInPath> holesInPath(const Job& job, const Programs& programs) {

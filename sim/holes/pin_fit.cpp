@@ -20,7 +20,7 @@ constexpr double longest_shift_mm = 50, unseen_shift_mm = 5;
 
 struct Pin {
   int hold_down = 0, program = 0;
-  Vec2 at;
+  SetupPoint2 at;
   double radius = 0, depth = 0;
 };
 
@@ -36,7 +36,7 @@ Vec2 unit(double turn) {
 
 using Ways = std::array<double, directions>;
 
-Ways waysOut(const Sections& s, Vec2 p, double far) {
+Ways waysOut(const Sections& s, SetupPoint2 p, double far) {
   const std::vector<placing::Stretch> foot = nearTo(s.foot, p, far), end = nearTo(s.end, p, far);
   Ways ways;
   for (int k = 0; k < directions; ++k) {
@@ -54,7 +54,7 @@ double widthAlong(const Ways& ways, Vec2 direction) {
   return ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>((k + directions / 2) % directions)];
 }
 
-bool takes(const Sections& s, const Pin& pin, Vec2 at) {
+bool takes(const Sections& s, const Pin& pin, SetupPoint2 at) {
   const std::vector<placing::Stretch> foot = nearTo(s.foot, at, pin.radius), end = nearTo(s.end, at, pin.radius);
   if (foot.empty() || end.empty()) return false;
   for (int k = 0; k < directions; k += 10) {
@@ -86,17 +86,17 @@ struct PinSetup {
   }
 
   // The shortest way from where the holes are to where the pins stand, at most `longest`, at which all pins fit.
-  std::optional<Vec2> shiftOnto(const Setup& lies, double longest) const {
+  std::optional<SetupDirection2> shiftOnto(const Setup& lies, double longest) const {
     const std::vector<Sections> all = sections(lies);
     std::vector<Vec2> shifts{{0, 0}};
-    for (const Vec2 c : holeCentres(job, before, lies)) {
+    for (const SetupPoint2 c : holeCentres(job, before, lies)) {
       if (length(pins[0].at - c) <= longest) shifts.push_back(pins[0].at - c);
     }
     std::sort(shifts.begin(), shifts.end(), [](Vec2 a, Vec2 b) { return length(a) < length(b); });
     for (const Vec2 shift : shifts) {
       bool all_fit = true;
       for (std::size_t i = 0; i < pins.size() && all_fit; ++i) all_fit = takes(all[i], pins[i], pins[i].at - shift);
-      if (all_fit) return shift;
+      if (all_fit) return SetupDirection2{shift.x, shift.y};
     }
     return std::nullopt;
   }

@@ -13,10 +13,10 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
                   std::vector<ScrewSeat>& seats) {
   const double width = field.nx * field.cell_x_mm, depth = field.ny * field.cell_y_mm;
   for (const int index : entry.hold_downs) {
-    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& h = job.hold_downs[index];
     if (h.kind != HoldDownKind::screw) continue;
     const clearance::Obstacle head = clearance::obstacle(h, field.thickness_mm);
-    const Vec2 axis = h.at_mm;
+    const SetupPoint2 axis = h.at_mm;
     if (axis.x < 0 || axis.y < 0 || axis.x > width || axis.y > depth) continue;  // beside the stock
     // Half a head is about a screw's shank (old shop rule, see the job file's `shaft_diameter`).
     const double shaft = h.shaft_diameter_mm > 0 ? h.shaft_diameter_mm / 2 : (head.high.x - head.low.x) / 4;
@@ -28,8 +28,8 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
               y1 = std::min(field.ny - 1, static_cast<int>(head.high.y / field.cell_y_mm));
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
-        const Vec2 at{field.centreX(x), field.centreY(y)};
-        const double thickness = std::max(0.0F, field.thickness(field.index(x, y)));
+        const SetupPoint2 at = field.centre(x, y);
+        const double thickness = static_cast<double>(std::max(0.0F, field.thickness(field.index(x, y))));
         const double away = length(at - axis);
         if (away <= cell / 2) seat.pilot_mm = std::max(seat.pilot_mm, field.thickness_mm - thickness);
         if (away > shaft && clearance::covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);

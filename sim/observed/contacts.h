@@ -16,7 +16,7 @@ struct Contact {
   ToolPart part = ToolPart::cutter;
   int attachment = -1;
   bool plunge = false;    // the move goes straight or mostly down
-  Vec3 entry;             // tip position at first contact
+  WorkPoint entry;        // tip position at first contact
   double overlap_mm = 0;  // part's radius at the meeting height less the signed distance axis to footprint, largest
 };
 
@@ -26,7 +26,7 @@ struct NearPass {
   int hold_down = 0;
   ToolPart part = ToolPart::cutter;
   int attachment = -1;
-  Vec3 at;                  // tip position at the nearest moment
+  WorkPoint at;             // tip position at the nearest moment
   double clearance_mm = 0;  // shortest distance between the two bodies
 };
 

@@ -10,8 +10,8 @@ namespace provecut {
 struct Escape {
   int hold_down = 0;
   int setup = 0;
-  Vec2 direction;          // unit vector in the lying frame: left (-1, 0), right, front (0, -1), back
-  double distance_mm = 0;  // checked: at this shift the clearance wanted is kept
+  SetupDirection2 direction;  // of length 1: left (-1, 0), right, front (0, -1), back
+  double distance_mm = 0;     // checked: at this shift the clearance wanted is kept
 };
 
 }  // namespace provecut

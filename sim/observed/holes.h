@@ -12,9 +12,9 @@ namespace provecut {
 struct HolePair {
   int run_a = 0, run_b = 0;  // run_b is the later one
   std::uint32_t move_a = 0, move_b = 0;
-  Vec3 at;  // bottom of the later hole, work coordinates of run_b
+  WorkPoint at;  // bottom of the later hole, in run_b
   double radius_a_mm = 0, radius_b_mm = 0;
-  Vec2 offset;               // from the later hole's axis to the earlier one's, work axes of run_b
+  WorkDirection2 offset;     // from the later hole's axis to the earlier one's, in run_b
   double skin_mm = 0;        // between their tips; negative: they pass each other by that much
   int moves_with_stock = 0;  // what the skin gains where the stock is 1 mm thicker: 1, 0 or -1 mm
 };
@@ -35,8 +35,8 @@ struct PinFit {
 // The pins of a setup fit, but only where the stock lies elsewhere than the setup says.
 struct PinsElsewhere {
   int program = 0;
-  Vec2 shift;          // of the stock in the lying frame
-  int turned_deg = 0;  // 0: as the setup says; else the stock is that much too far round
+  SetupDirection2 shift;  // of the stock
+  int turned_deg = 0;     // 0: as the setup says; else the stock is that much too far round
 };
 
 // What a screw stands in when a program starts that it holds for.
@@ -54,7 +54,7 @@ struct HoleInPath {
   std::uint32_t moves = 0;
   int hold_down = 0;
   int left_by = 0;  // the last program for which it stood there
-  Vec3 at;          // of the tip at the first contact, work coordinates
+  WorkPoint at;     // of the tip at the first contact
 };
 
 }  // namespace provecut

@@ -32,13 +32,13 @@ struct BodyInStock {
   ToolPart part = ToolPart::collet_nut;
   int attachment = -1;
   double depth_mm = 0;
-  Vec3 at;
+  WorkPoint at;
 };
 
 // Where a program that must not go through the stock first did.
 struct OpenedHole {
   std::uint32_t move = 0;
-  Vec3 at;
+  WorkPoint at;
   double area_mm2 = 0;  // plan area of all that it opened
 };
 

@@ -33,7 +33,7 @@ struct ProgramRun {
   std::vector<CutInTabbed> cuts_in_tabbed;
   std::vector<PieceHeld> holding;    // as the program ends
   std::optional<OpenedHole> opened;  // only of programs with through = false
-  Box3 bounds;                       // of the moves, the unknown heights left out
+  WorkBox bounds;                    // of the moves, the unknown heights left out
   double deepest_below_top_mm = 0;
   double removed_mm3 = 0;
   double feed_mm = 0, rapid_mm = 0;

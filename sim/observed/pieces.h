@@ -13,7 +13,7 @@ namespace provecut {
 // The thinnest floor or web that a program left.
 struct ThinFloor {
   std::uint32_t move = 0;    // the move that made it
-  Vec3 at;                   // on the cut surface
+  WorkPoint at;              // on the cut surface
   double thickness_mm = 0;   // for the stock as said
   double worst_mm = 0;       // over the stock's thickness tolerance
   double area_mm2 = 0;       // plan area that is thinner than the limit
@@ -23,7 +23,7 @@ struct ThinFloor {
 // A cut that goes about as deep as the stock is thick: within the thickness tolerance it may or may not leave a skin.
 struct DoubtfulThrough {
   std::uint32_t move = 0;
-  Vec3 at;
+  WorkPoint at;
   double as_said_mm = 0;   // left in the stock as said; 0 where it goes through
   double thickest_mm = 0;  // left where the stock is thicker than said by the whole tolerance
   double area_mm2 = 0;
@@ -32,7 +32,7 @@ struct DoubtfulThrough {
 // A thin wall or post that a program left standing.
 struct Sliver {
   std::uint32_t move = 0;      // the last that cut beside it
-  Vec3 at;                     // on its top
+  WorkPoint at;                // on its top
   double radial_depth_mm = 0;  // at its foot
   double height_mm = 0;
 };
@@ -44,7 +44,7 @@ struct MoveRef {
 };
 
 struct Tab {
-  Vec3 at;
+  WorkPoint at;
   double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
   double kerf_mm = 0;        // across the kerf that it bridges
   double grain_deg = 0;      // between the fibres and the way across the kerf, 0 to 90; 0 where the grain is not known
@@ -55,43 +55,43 @@ struct Tab {
 // A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
 inline constexpr double least_part_area_mm2 = 625;
 
-// A piece that a program freed or left on tabs.
+// A piece that a program freed or left hanging on webs.
 struct Piece {
-  std::uint32_t move = 0;  // the move that freed it, or left it on its tabs
+  std::uint32_t move = 0;  // the move that freed it, or left it hanging
   double volume_mm3 = 0;
   double plan_area_mm2 = 0;
-  Box3 bounds;  // work coordinates
-  Vec3 at;      // a point in it
+  WorkBox bounds;
+  WorkPoint at;  // a point in it
   std::vector<int> held_by_hold_downs;
   bool held_by_tape = false;
-  std::vector<Tab> tabs;         // empty: not on tabs
-  bool tabs_cut_later = false;   // by a later program
+  std::vector<Tab> tabs;  // empty: not hanging on tabs
+  bool tabs_cut_later = false;
   bool free = false;             // nothing holds it
   std::vector<int> held_before;  // what held it until this program, where the program begins with it free
   std::vector<MoveRef> beside;   // moves that cut the last of its kerf, and those after it that cut beside it
 };
 
-// Moves of a program that cut into a part that is on tabs alone.
+// Moves of a program that cut into a part which hangs on tabs alone.
 struct CutInTabbed {
   std::uint32_t first = 0, last = 0;
   std::uint32_t moves = 0;
-  Vec3 at;
-  int tabbed_since_run = 0;  // which ProgramRun left the part on its tabs, and its piece there
+  WorkPoint at;
+  int tabbed_since_run = 0;  // which ProgramRun left the part hanging, and its piece there
   std::size_t piece = 0;
 };
 
 // An outline of which so little goes through that what it surrounds stays where it is.
 struct StillAttached {
   std::uint32_t move = 0;
-  Vec3 at;
+  WorkPoint at;
   double open_mm = 0, outline_mm = 0;
   double web_thickness_mm = 0;  // mean, of what bridges the kerf
-  Box3 bounds;
+  WorkBox bounds;
 };
 
 // A piece as it is held at the end of a program.
 struct PieceHeld {
-  Box3 bounds;
+  WorkBox bounds;
   double plan_area_mm2 = 0;
   bool part = false;    // false: the (rest of the) stock
   std::vector<int> by;  // hold-downs, pins left out

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "parser/base/parallel_frames.h"
 #include "sim/path/path.h"
 
 namespace provecut {
@@ -14,7 +15,8 @@ namespace {
 template <typename Take>
 void forOutermost(const Motion& arc, Take take) {
   static const Machine any_machine;  // arcs do not depend on it
-  const PathPiece piece = pathOf(arc, {}, any_machine).pieces[0];
+  constexpr SetupPoint zero;         // nor does where they bulge on where the work zero lies
+  const PathPiece piece = pathOf(arc, zero, any_machine).pieces[0];
   if (!piece.arc) return;
   constexpr double quarter = 0.5 * std::numbers::pi, whole = 2 * std::numbers::pi;
   const double swept = std::fabs(piece.sweep);
@@ -23,24 +25,24 @@ void forOutermost(const Motion& arc, Take take) {
     if (piece.sweep < 0) turn = -turn;
     turn = std::fmod(turn, whole);
     if (turn < 0) turn += whole;
-    if (turn < swept) take(pointAt(piece, turn / swept));
+    if (turn < swept) take(setupToWork(zero, pointAt(piece, turn / swept)));
   }
 }
 
 }  // namespace
 
-Box3 motionExtent(const Motion& motion) {
-  Box3 box;
+WorkBox motionExtent(const Motion& motion) {
+  WorkBox box;
   box.add(motion.start);
   box.add(motion.end);
-  if (isArc(motion)) forOutermost(motion, [&](const Vec3& p) { box.add(p); });
+  if (isArc(motion)) forOutermost(motion, [&](WorkPoint p) { box.add(p); });
   return box;
 }
 
-Vec3 lowestPoint(const Motion& motion) {
-  Vec3 lowest = motion.end.z < motion.start.z ? motion.end : motion.start;
+WorkPoint lowestPoint(const Motion& motion) {
+  WorkPoint lowest = motion.end.z < motion.start.z ? motion.end : motion.start;
   if (!isArc(motion) || motion.plane == Plane::xy) return lowest;
-  forOutermost(motion, [&](const Vec3& p) {
+  forOutermost(motion, [&](WorkPoint p) {
     if (p.z < lowest.z) lowest = p;
   });
   return lowest;

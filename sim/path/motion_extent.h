@@ -7,12 +7,11 @@
 namespace provecut {
 
 // Exact for lines and arcs in all three planes, helices too. Where an arc's radius differs between its two ends
-// (rounded centres) it is taken to change evenly over the sweep. A dwell fills the point where it stands. mm, in the
-// frame of the motion.
-Box3 motionExtent(const Motion& motion);
+// (rounded centres) it is taken to change evenly over the sweep. A dwell fills the point where it stands.
+WorkBox motionExtent(const Motion& motion);
 
-// Where the tip is lowest along the move (the first such point), and that height, mm.
-Vec3 lowestPoint(const Motion& motion);
+// Where the tip is lowest along the move (the first such point), and that height.
+WorkPoint lowestPoint(const Motion& motion);
 double lowestZ(const Motion& motion);
 
 }  // namespace provecut

@@ -4,46 +4,29 @@
 #include <cmath>
 #include <numbers>
 
+#include "parser/base/parallel_frames.h"
+#include "parser/program/plane_axes.h"
+
 namespace provecut {
 
 namespace {
 
 constexpr double full_turn = 2 * std::numbers::pi;
 
-// The plane's own axes: u and v in the plane (from u to v is counter-clockwise), w along its normal.
-struct PlaneAxes {
-  double Vec3::*u;
-  double Vec3::*v;
-  double Vec3::*w;
-};
-
-PlaneAxes axesOf(Plane plane) {
-  switch (plane) {
-    case Plane::xy:
-      return {&Vec3::x, &Vec3::y, &Vec3::z};
-    case Plane::zx:
-      return {&Vec3::z, &Vec3::x, &Vec3::y};
-    case Plane::yz:
-      return {&Vec3::y, &Vec3::z, &Vec3::x};
-  }
-  return {&Vec3::x, &Vec3::y, &Vec3::z};
-}
-
-PathPiece line(Vec3 from, Vec3 to) {
+PathPiece line(SetupPoint from, SetupPoint to) {
   PathPiece p;
   p.start = from;
   p.end = to;
   return p;
 }
 
-PathPiece arcOf(const Motion& m, Vec3 shift) {
-  PathPiece p = line(m.start + shift, m.end + shift);
+PathPiece arcOf(const Motion& m, SetupPoint work_zero) {
+  PathPiece p = line(workToSetup(work_zero, m.start), workToSetup(work_zero, m.end));
   const PlaneAxes axes = axesOf(m.plane);
   p.plane = m.plane;
-  p.centre = m.centre + Vec2{shift.*axes.u, shift.*axes.v};
+  p.centre = workToSetup(inPlane(work_zero, axes), m.centre);
   // From the unshifted numbers: the angles do not depend on where the work zero lies.
-  const Vec2 from = Vec2{m.start.*axes.u, m.start.*axes.v} - m.centre;
-  const Vec2 to = Vec2{m.end.*axes.u, m.end.*axes.v} - m.centre;
+  const Vec2 from = inPlane(m.start, axes) - m.centre, to = inPlane(m.end, axes) - m.centre;
   p.radius0 = length(from);
   p.radius1 = length(to);
   if (p.radius0 <= 0 && p.radius1 <= 0) return p;
@@ -58,7 +41,7 @@ PathPiece arcOf(const Motion& m, Vec3 shift) {
   return p;
 }
 
-void addDogleg(Path& path, Vec3 from, Vec3 to, Vec3 rate) {
+void addDogleg(Path& path, SetupPoint from, SetupPoint to, Vec3 rate) {
   const Vec3 way = to - from;
   const auto timeOf = [](double distance, double speed) { return speed > 0 ? std::fabs(distance) / speed : 0.0; };
   const Vec3 time{timeOf(way.x, rate.x), timeOf(way.y, rate.y), timeOf(way.z, rate.z)};
@@ -67,14 +50,14 @@ void addDogleg(Path& path, Vec3 from, Vec3 to, Vec3 rate) {
   const auto axis = [](double a, double d, double needed, double now) {
     return needed <= now ? a + d : a + d * (now / needed);
   };
-  Vec3 at = from;
+  SetupPoint at = from;
   for (std::size_t i = 0; i < turns.size(); ++i) {
     const double now = turns[i];
     if (now <= 0 || (i > 0 && now == turns[i - 1])) continue;
     const bool last = now == turns.back();
-    const Vec3 next = last ? to
-                           : Vec3{axis(from.x, way.x, time.x, now), axis(from.y, way.y, time.y, now),
-                                  axis(from.z, way.z, time.z, now)};
+    const SetupPoint next = last ? to
+                                 : SetupPoint{axis(from.x, way.x, time.x, now), axis(from.y, way.y, time.y, now),
+                                              axis(from.z, way.z, time.z, now)};
     path.pieces[static_cast<std::size_t>(path.count++)] = line(at, next);
     at = next;
   }
@@ -82,30 +65,31 @@ void addDogleg(Path& path, Vec3 from, Vec3 to, Vec3 rate) {
 
 }  // namespace
 
-Path pathOf(const Motion& motion, Vec3 shift, const Machine& machine) {
+Path pathOf(const Motion& motion, SetupPoint work_zero, const Machine& machine) {
   Path path;
   if (motion.kind == MotionKind::dwell) return path;
-  const Vec3 from = motion.start + shift, to = motion.end + shift;
+  const SetupPoint from = workToSetup(work_zero, motion.start), to = workToSetup(work_zero, motion.end);
   if (motion.kind == MotionKind::rapid && machine.rapids == Rapids::independent) {
     addDogleg(path, from, to, machine.max_rate_mm_min);
   }
   if (path.count == 0) {
-    path.pieces[0] = isArc(motion) ? arcOf(motion, shift) : line(from, to);
+    path.pieces[0] = isArc(motion) ? arcOf(motion, work_zero) : line(from, to);
     path.count = 1;
   }
   return path;
 }
 
-Vec3 pointAt(const PathPiece& p, double t) {
+SetupPoint pointAt(const PathPiece& p, double t) {
   if (t <= 0) return p.start;
   if (t >= 1) return p.end;
   if (!p.arc) return p.start + (p.end - p.start) * t;
   const PlaneAxes axes = axesOf(p.plane);
   const double radius = p.radius0 + (p.radius1 - p.radius0) * t, angle = p.angle0 + p.sweep * t;
-  Vec3 at;
-  at.*axes.u = p.centre.x + radius * std::cos(angle);
-  at.*axes.v = p.centre.y + radius * std::sin(angle);
-  at.*axes.w = p.start.*axes.w + (p.end.*axes.w - p.start.*axes.w) * t;
+  SetupPoint at;
+  component(at, axes.first) = p.centre.x + radius * std::cos(angle);
+  component(at, axes.second) = p.centre.y + radius * std::sin(angle);
+  const double from = component(p.start, axes.normal), to = component(p.end, axes.normal);
+  component(at, axes.normal) = from + (to - from) * t;
   return at;
 }
 
@@ -117,18 +101,18 @@ double chordError(const PathPiece& p, double angle) {
   return bend * angle * angle / 8;
 }
 
-Box3 boundsOf(const PathPiece& p) {
-  Box3 box;
+SetupBox boundsOf(const PathPiece& p) {
+  SetupBox box;
   box.add(p.start);
   box.add(p.end);
   if (p.arc) {
     const PlaneAxes axes = axesOf(p.plane);
     const double r = std::max(p.radius0, p.radius1);
-    Vec3 low = p.start, high = p.start;
-    low.*axes.u = p.centre.x - r;
-    low.*axes.v = p.centre.y - r;
-    high.*axes.u = p.centre.x + r;
-    high.*axes.v = p.centre.y + r;
+    SetupPoint low = p.start, high = p.start;
+    component(low, axes.first) = p.centre.x - r;
+    component(low, axes.second) = p.centre.y - r;
+    component(high, axes.first) = p.centre.x + r;
+    component(high, axes.second) = p.centre.y + r;
     box.add(low);
     box.add(high);
   }

@@ -13,10 +13,10 @@ namespace provecut {
 // differ (coordinates are rounded on export), the radius changes evenly along the way, so that both ends are
 // met.
 struct PathPiece {
-  Vec3 start, end;
+  SetupPoint start, end;
   bool arc = false;
   Plane plane = Plane::xy;
-  Vec2 centre;  // in the plane's own two axes, see Motion::centre
+  SetupPoint2 centre;  // in the plane's own two axes, see Motion::centre
   double radius0 = 0, radius1 = 0;
   double angle0 = 0, sweep = 0;  // rad, positive counter-clockwise
 };
@@ -28,19 +28,19 @@ struct Path {
   const PathPiece* end() const { return pieces.data() + count; }
 };
 
-// `shift` is added to every point (the setup's work zero in the setup frame). With Rapids::independent a
+// `work_zero`: Setup::zero_mm. With Rapids::independent a
 // rapid becomes a dogleg: every axis runs at its own highest rate until it is there (the time to speed up is
 // left out). A dwell gives no piece.
-Path pathOf(const Motion& motion, Vec3 shift, const Machine& machine);
+Path pathOf(const Motion& motion, SetupPoint work_zero, const Machine& machine);
 
 // Point at t = 0 … 1; exact at both ends.
-Vec3 pointAt(const PathPiece& piece, double t);
+SetupPoint pointAt(const PathPiece& piece, double t);
 
 // How far the piece leaves the chord between two of its points that lie `angle` (rad) apart, both followed at
 // even rates: at most |P''| angle² / 8, mm. 0 for lines.
 double chordError(const PathPiece& piece, double angle);
 
 // A box around the whole piece; generous for arcs.
-Box3 boundsOf(const PathPiece& piece);
+SetupBox boundsOf(const PathPiece& piece);
 
 }  // namespace provecut

@@ -7,7 +7,7 @@ namespace provecut {
 namespace {
 
 // The turning over, its own inverse.
-Vec3 turnOver(const Stock& stock, Flip flip, Vec3 p) {
+StockPoint turnOver(const Stock& stock, Flip flip, StockPoint p) {
   const Vec3 size = stock.size_mm;
   switch (flip) {
     case Flip::none:
@@ -28,22 +28,31 @@ Vec3 stockSizeInSetup(const Stock& stock, const Setup& setup) {
   return size;
 }
 
-Vec3 workToSetup(const Setup& setup, Vec3 p) {
-  return p + setup.zero_mm;
+SetupPoint workToSetup(const Setup& setup, WorkPoint p) {
+  return workToSetup(setup.zero_mm, p);
 }
-Vec3 setupToWork(const Setup& setup, Vec3 p) {
-  return p - setup.zero_mm;
-}
-Box3 setupToWork(const Setup& setup, const Box3& box) {
-  Box3 b;
-  if (box.empty) return b;
-  b.add(setupToWork(setup, box.low));
-  b.add(setupToWork(setup, box.high));
-  return b;
+WorkPoint setupToWork(const Setup& setup, SetupPoint p) {
+  return setupToWork(setup.zero_mm, p);
 }
 
-Vec3 stockToSetup(const Stock& stock, const Setup& setup, Vec3 p) {
-  const Vec3 t = turnOver(stock, setup.flip, p);
+WorkBox setupToWork(const Setup& setup, const SetupBox& box) {
+  if (box.empty) return {};
+  return {setupToWork(setup, box.low), setupToWork(setup, box.high), false};
+}
+SetupBox workToSetup(const Setup& setup, const WorkBox& box) {
+  if (box.empty) return {};
+  return {workToSetup(setup, box.low), workToSetup(setup, box.high), false};
+}
+
+SetupPoint2 workToSetup(const Setup& setup, WorkPoint2 p) {
+  return workToSetup(flat(setup.zero_mm), p);
+}
+WorkPoint2 setupToWork(const Setup& setup, SetupPoint2 p) {
+  return setupToWork(flat(setup.zero_mm), p);
+}
+
+SetupPoint stockToSetup(const Stock& stock, const Setup& setup, StockPoint p) {
+  const StockPoint t = turnOver(stock, setup.flip, p);
   const double w = stock.size_mm.x, d = stock.size_mm.y;
   switch (setup.rotate_deg) {
     case 90:
@@ -53,13 +62,13 @@ Vec3 stockToSetup(const Stock& stock, const Setup& setup, Vec3 p) {
     case 270:
       return {t.y, w - t.x, t.z};
     default:
-      return t;
+      return {t.x, t.y, t.z};
   }
 }
 
-Vec3 setupToStock(const Stock& stock, const Setup& setup, Vec3 p) {
+StockPoint setupToStock(const Stock& stock, const Setup& setup, SetupPoint p) {
   const double w = stock.size_mm.x, d = stock.size_mm.y;
-  Vec3 t = p;
+  StockPoint t{p.x, p.y, p.z};
   switch (setup.rotate_deg) {
     case 90:
       t = {p.y, d - p.x, p.z};
@@ -74,6 +83,24 @@ Vec3 setupToStock(const Stock& stock, const Setup& setup, Vec3 p) {
       break;
   }
   return turnOver(stock, setup.flip, t);
+}
+
+StockPoint2 setupToStock(const Stock& stock, const Setup& setup, SetupPoint2 p) {
+  return flat(setupToStock(stock, setup, atHeight(p, 0)));
+}
+SetupPoint2 stockToSetup(const Stock& stock, const Setup& setup, StockPoint2 p) {
+  return flat(stockToSetup(stock, setup, atHeight(p, 0)));
+}
+
+SetupPoint setupToSetup(const Stock& stock, const Setup& from, const Setup& to, SetupPoint p) {
+  return stockToSetup(stock, to, setupToStock(stock, from, p));
+}
+SetupPoint2 setupToSetup(const Stock& stock, const Setup& from, const Setup& to, SetupPoint2 p) {
+  return stockToSetup(stock, to, setupToStock(stock, from, p));
+}
+
+SetupDirection2 stockToSetup(const Stock& stock, const Setup& setup, StockDirection2 d) {
+  return direction(stockToSetup(stock, setup, StockPoint2{0, 0}), stockToSetup(stock, setup, StockPoint2{d.x, d.y}));
 }
 
 }  // namespace provecut

@@ -19,9 +19,9 @@ void appendSweeps(const Motion& motion, std::uint32_t index, const Setup& setup,
       chords = static_cast<int>(std::clamp(std::ceil(wanted), std::ceil(angle / (std::numbers::pi / 4)), 1e6));
       chords = std::max(1, chords);
     }
-    Vec3 from = piece.start;
+    SetupPoint from = piece.start;
     for (int k = 1; k <= chords; ++k) {
-      const Vec3 to = pointAt(piece, static_cast<double>(k) / chords);
+      const SetupPoint to = pointAt(piece, static_cast<double>(k) / chords);
       sweeps.push_back({from.x, from.y, to.x, to.y, static_cast<float>(from.z), static_cast<float>(to.z), index});
       from = to;
     }

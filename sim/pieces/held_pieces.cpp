@@ -24,8 +24,8 @@ Pieces onePiece(const cutting::DexelField& f) {
     p.label[c] = 1;
     shape.plan_area_mm2 += f.cellArea_mm2();
   });
-  shape.box.add(Vec3{0, 0, 0});
-  shape.box.add(Vec3{f.nx * f.cell_x_mm, f.ny * f.cell_y_mm, f.thickness_mm});
+  shape.box.add(SetupPoint{0, 0, 0});
+  shape.box.add(SetupPoint{f.nx * f.cell_x_mm, f.ny * f.cell_y_mm, f.thickness_mm});
   p.shapes = {shape};
   return p;
 }
@@ -36,17 +36,17 @@ void setApart(const ProgramAt& at, const cutting::DexelField& f, const TabbedNow
   shape.crumb = false;
   const auto own = static_cast<Label>(pieces.shapes.size() + 1);
   for (const cutting::Cell cell : now.cells) {
-    const Vec3 p = stockToSetup(at.job.stock, at.setup, stockPoint(now, at.job.stock, cell));
+    const SetupPoint2 p = stockToSetup(at.job.stock, at.setup, stockPoint(now, at.job.stock, cell));
     const auto c = f.cellAt(p.x, p.y);
     if (!c || pieces.label[*c] == 0) continue;
     pieces.shape(pieces.label[*c]).plan_area_mm2 -= f.cellArea_mm2();
     shape.plan_area_mm2 += f.cellArea_mm2();
     pieces.label[*c] = own;
     const auto [x, y] = f.place(*c);
+    shape.box.add(SetupPoint{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2,
+                             cutting::shownHeight_mm(f.floor[*c])});
     shape.box.add(
-        Vec3{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, cutting::shownHeight_mm(f.floor[*c])});
-    shape.box.add(
-        Vec3{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[*c])});
+        SetupPoint{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[*c])});
   }
   pieces.shapes.push_back(shape);
 }

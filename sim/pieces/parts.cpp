@@ -28,24 +28,23 @@ constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked fo
 constexpr double kerf_share = 1.3;
 constexpr std::size_t max_beside_sliver = 8;  // cells beside a sliver whose last cut is looked for, about
 
-// On top of the dexel, setup frame.
-Vec3 cellCentre(const cutting::DexelField& f, Cell c) {
+// On top of the dexel.
+SetupPoint cellCentre(const cutting::DexelField& f, Cell c) {
   const auto [x, y] = f.place(c);
-  return {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
+  return atHeight(f.centre(x, y), cutting::shownHeight_mm(f.top[c]));
 }
 
-// The cell under a point of the stock frame, or none.
-std::optional<Cell> cellAt(const cutting::DexelField& f, const ProgramAt& at, Vec3 stock_point) {
-  const Vec3 p = stockToSetup(at.job.stock, at.setup, stock_point);
+// The cell under a point of the stock, or none.
+std::optional<Cell> cellAt(const cutting::DexelField& f, const ProgramAt& at, StockPoint2 point) {
+  const SetupPoint2 p = stockToSetup(at.job.stock, at.setup, point);
   return f.cellAt(p.x, p.y);
 }
 
-// Unit vector along the grain in the setup frame; (0, 0): none.
-Vec2 grainInSetup(const ProgramAt& at) {
+// Of length 1 along the grain; (0, 0): none.
+SetupDirection2 grainInSetup(const ProgramAt& at) {
   if (at.job.stock.grain == Grain::none) return {};
-  const Vec3 along = at.job.stock.grain == Grain::x ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
-  const Vec3 a = stockToSetup(at.job.stock, at.setup, {0, 0, 0}), b = stockToSetup(at.job.stock, at.setup, along);
-  return {b.x - a.x, b.y - a.y};
+  const StockDirection2 along = at.job.stock.grain == Grain::x ? StockDirection2{1, 0} : StockDirection2{0, 1};
+  return stockToSetup(at.job.stock, at.setup, along);
 }
 
 // Whether the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
@@ -296,7 +295,7 @@ void observeOpened(const ProgramCut& cut, const cutting::CutStamps& stamps, Prog
 // Where pieces lie one over another, only the one with more material was followed.
 void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) {
   if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
-    const Vec3 spot = setupToWork(cut.at.setup, cellCentre(cut.after, now.layered_at));
+    const WorkPoint spot = setupToWork(cut.at.setup, cellCentre(cut.after, now.layered_at));
     char place[64];
     std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
     tracker.not_checked.push_back(cut.at.entry.file +
@@ -368,7 +367,7 @@ bool settles(const ProgramCut& cut, cutting::DexelReplayer& replayer, const Doub
 void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& replayer, ProgramRun& run,
                              PartTracker& tracker, PieceEvents& events) {
   std::erase_if(tracker.doubts, [&](const DoubtNow& d) {
-    const auto c = cellAt(cut.after, cut.at, d.place);
+    const auto c = cellAt(cut.after, cut.at, flat(d.place));
     if (!c) return true;
     const bool settled = settles(cut, replayer, d, *c);
     if (settled) events.doubts_settled.push_back(d.told);
@@ -418,7 +417,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, Prog
   const Pieces pieces = labelPieces(field);
   const auto held = heldBy(field, pieces, at.job, at.entry.hold_downs);
   std::erase_if(tracker.held, [&](const HeldPiece& h) {
-    const auto c = cellAt(field, at, h.seed);
+    const auto c = cellAt(field, at, flat(h.seed));
     if (!c || pieces.label[*c] == 0) return true;
     const Label label = pieces.label[*c];
     if (!held[label - 1].empty()) return false;

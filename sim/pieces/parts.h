@@ -17,14 +17,14 @@ namespace provecut::pieces {
 
 // A piece that some hold-down still held when a program parted it.
 struct HeldPiece {
-  Vec3 seed;  // a point of it, stock frame
+  StockPoint seed;  // a point of it
   double plan_area_mm2 = 0;
   std::vector<int> held_by;  // hold-downs
 };
 
 // A through-cut in doubt that a later program may settle.
 struct DoubtNow {
-  Vec3 place;  // stock frame
+  StockPoint place;
   const Setup* setup = nullptr;
   float floor = 0, top = 0;   // of the dexel in the stock that is thick, frame of `setup`
   bool open_as_said = false;  // it goes through in the stock as said

@@ -112,10 +112,10 @@ void addMaterial(Gathering& g, Label piece, int from, int to, int y, cutting::De
   const cutting::DexelField& f = g.field;
   PieceShape& shape = g.pieces.shape(piece);
   shape.volume_mm3 += volume_mm3;
-  shape.box.add(
-      Vec3{f.centreX(from) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, cutting::shownHeight_mm(segment.low)});
-  shape.box.add(
-      Vec3{f.centreX(to) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(segment.high)});
+  shape.box.add(SetupPoint{f.centreX(from) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2,
+                           cutting::shownHeight_mm(segment.low)});
+  shape.box.add(SetupPoint{f.centreX(to) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2,
+                           cutting::shownHeight_mm(segment.high)});
 }
 
 // An undercut cell: the label goes to the piece with most material in it.

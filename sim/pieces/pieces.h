@@ -20,7 +20,7 @@ using Label = std::uint32_t;
 
 struct PieceShape {
   double volume_mm3 = 0, plan_area_mm2 = 0;
-  Box3 box;                // setup frame
+  SetupBox box;
   cutting::Cell seed = 0;  // a cell well inside it where there is one
   bool crumb = true;       // too small or too thin in plan to be a piece of wood: dust and slivers of a cell or two
 };

@@ -15,7 +15,7 @@ inline constexpr double sliver_height_mm = 3;
 
 // A sliver as it was found: Sliver is what is told of it.
 struct FoundSliver {
-  Vec3 at;                            // on its top where it is thinnest, setup frame
+  SetupPoint at;                      // on its top where it is thinnest
   double width_mm = 0;                // there, at its foot
   double height_mm = 0;               // the greatest
   std::vector<cutting::Cell> beside;  // cells that the program cut down beside it

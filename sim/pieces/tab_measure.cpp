@@ -14,9 +14,9 @@ using cutting::Cell;
 // Of more than this the strength tells that the kerf runs with the grain, degrees.
 constexpr double along_grain_deg = 60;
 
-Vec2 centre(const cutting::DexelField& f, Cell c) {
+SetupPoint2 centre(const cutting::DexelField& f, Cell c) {
   const auto [x, y] = f.place(c);
-  return {f.centreX(x), f.centreY(y)};
+  return f.centre(x, y);
 }
 
 // How far each of a web's cells is from the part.
@@ -89,25 +89,25 @@ Section weakestSection(const cutting::DexelField& f, const WebShape& web, const 
 
 }  // namespace
 
-FoundTab measureTab(const cutting::DexelField& f, const WebShape& web, Vec2 grain) {
+FoundTab measureTab(const cutting::DexelField& f, const WebShape& web, SetupDirection2 grain) {
   const Distances d = distancesFromPart(f, web);
   const Section weakest = weakestSection(f, web, d);
-  Vec2 middle{};
+  Vec2 sum{};  // from the frame's origin
   double top = 0;
   for (const Cell c : web.cells) {
-    middle = middle + centre(f, c);
+    sum = sum + (centre(f, c) - SetupPoint2{});
     top += double{f.top[c]};
   }
   const double n = static_cast<double>(web.cells.size());
   FoundTab tab;
-  tab.at = {middle.x / n, middle.y / n, top / n};
+  tab.at = {sum.x / n, sum.y / n, top / n};
   tab.area_mm2 = weakest.area_mm2;
   tab.thickness_mm = weakest.thickness_mm;
   tab.length_mm = tab.thickness_mm > 0 ? tab.area_mm2 / tab.thickness_mm : 0;
   tab.kerf_mm = d.farthest;
   const double l = length(d.across);
   if (l > 0 && length(grain) > 0) {
-    tab.grain_deg = std::acos(std::min(1.0, std::abs(dot(d.across, grain)) / l)) * 180 / std::numbers::pi;
+    tab.grain_deg = std::acos(std::min(1.0, std::abs(dot(d.across, grain.vec())) / l)) * 180 / std::numbers::pi;
     tab.along_grain = tab.grain_deg > along_grain_deg;
   }
   return tab;

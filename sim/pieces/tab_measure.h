@@ -17,6 +17,6 @@ struct WebShape {
 // Length, thickness and area of the section of a web that is weakest, going from the part outwards: sections are
 // gathered by their distance from the part over two cells, so that the raster does not show. That of a skin all round,
 // whose corners lie farther out, is the one along the part. `grain`: as TabbedSearch has it.
-FoundTab measureTab(const cutting::DexelField& field, const WebShape& web, Vec2 grain);
+FoundTab measureTab(const cutting::DexelField& field, const WebShape& web, SetupDirection2 grain);
 
 }  // namespace provecut::pieces

@@ -50,7 +50,7 @@ Meeting meets(const TabbedOutline& o, const Path& path, double reach, const ToOu
         piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
     const int steps = static_cast<int>(std::clamp(std::ceil(way / sample_step_mm), 1.0, max_samples));
     for (int k = 0; k <= steps && !meeting.within; ++k) {
-      const Vec2 p = flat(to_outline(pointAt(piece, static_cast<double>(k) / steps)));
+      const SetupPoint2 p = to_outline(pointAt(piece, static_cast<double>(k) / steps));
       meeting.within = contains(o, p);
       for (int turn = 0; turn < 16 && !meeting.beside; ++turn) {
         const double angle = turn * std::numbers::pi / 8;
@@ -91,13 +91,13 @@ TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, st
   return o;
 }
 
-Vec3 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell) {
+StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell) {
   const TabbedOutline& o = part.outline;
   return setupToStock(stock, *o.setup,
-                      {(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm, 0});
+                      SetupPoint2{(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm});
 }
 
-bool contains(const TabbedOutline& o, Vec2 p) {
+bool contains(const TabbedOutline& o, SetupPoint2 p) {
   const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0,
             y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
   if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;
@@ -107,7 +107,7 @@ bool contains(const TabbedOutline& o, Vec2 p) {
 CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, const Program& program,
                     const std::vector<MoveCut>& cuts, std::uint32_t first) {
   CutsAbout about;
-  const auto toOutline = [&](Vec3 p) { return stockToSetup(job.stock, *o.setup, setupToStock(job.stock, setup, p)); };
+  const auto toOutline = [&](SetupPoint p) { return setupToSetup(job.stock, setup, *o.setup, flat(p)); };
   const double low_x = o.x0 * o.cell_x_mm, high_x = low_x + o.nx * o.cell_x_mm;
   const double low_y = o.y0 * o.cell_y_mm, high_y = low_y + o.ny * o.cell_y_mm;
   const Tool* tool = nullptr;
@@ -117,8 +117,8 @@ CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, 
     if (!tool || tool->number != motion.tool) tool = findTool(job, motion.tool);
     if (!tool) continue;
     const double reach = tool->diameter_mm / 2 + beside_mm;
-    const Box3 box = motionExtent(motion);
-    const Vec3 a = toOutline(workToSetup(setup, box.low)), b = toOutline(workToSetup(setup, box.high));
+    const SetupBox box = workToSetup(setup, motionExtent(motion));
+    const SetupPoint2 a = toOutline(box.low), b = toOutline(box.high);
     if (std::min(a.x, b.x) > high_x + reach || std::max(a.x, b.x) < low_x - reach ||
         std::min(a.y, b.y) > high_y + reach || std::max(a.y, b.y) < low_y - reach) {
       continue;

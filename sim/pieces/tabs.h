@@ -14,7 +14,7 @@ inline constexpr float skin_mm = 1.0F;
 
 // A tab as it was found: Tab is what is told of it.
 struct FoundTab {
-  Vec3 at;  // setup frame
+  SetupPoint at;
   double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
   double kerf_mm = 0;
   double grain_deg = 0;
@@ -34,9 +34,9 @@ struct TabbedPart {
 struct TabbedSearch {
   const cutting::DexelField& before;  // as the program found it
   const cutting::DexelField& after;
-  const Pieces& pieces;  // of `after`
-  Vec2 grain;            // unit vector along the grain in the setup frame; (0, 0): none
-  double kerf_mm = 0;    // of the widest cutter that may have left a web
+  const Pieces& pieces;   // of `after`
+  SetupDirection2 grain;  // of length 1 along the grain; (0, 0): none
+  double kerf_mm = 0;     // of the widest cutter that may have left a web
 };
 
 struct TabbedParts {

@@ -20,7 +20,7 @@ struct FloorSearch {
 
 // A floor as it was found: ThinFloor is what is told of it.
 struct FoundFloor {
-  Vec3 at;                 // on the cut surface, setup frame
+  SetupPoint at;           // on the cut surface
   cutting::Cell cell = 0;  // its thinnest dexel
   double thickness_mm = 0, worst_mm = 0, area_mm2 = 0;
   int moves_with_stock = 0;

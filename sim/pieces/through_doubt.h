@@ -25,7 +25,7 @@ struct ThroughSearch {
 // A cut in doubt as it was found: DoubtfulThrough is what is told of it.
 struct FoundDoubt {
   std::uint32_t move = 0;
-  Vec3 at;                // setup frame
+  SetupPoint at;
   double as_said_mm = 0;  // left in the stock as said; 0 where it goes through
   double thickest_mm = 0;
   double area_mm2 = 0;

@@ -53,13 +53,13 @@ struct TileResult {
 
 // The grid of cells over the box, and one bit for each: something of the region lies in it.
 struct Grid {
-  Vec2 low;
+  SetupPoint2 low;
   double cell = 0;
   int nx = 0, ny = 0;  // multiples of block_cells
   std::size_t words = 0;
   std::vector<std::uint64_t> holds;
 
-  Vec2 node(int x, int y) const { return {low.x + x * cell, low.y + y * cell}; }
+  SetupPoint2 node(int x, int y) const { return {low.x + x * cell, low.y + y * cell}; }
   bool outside(const Square& s) const { return s.x >= nx || s.y >= ny; }
   void mark(const Square& s) {
     const int x1 = std::min(nx, s.x + s.cells), y1 = std::min(ny, s.y + s.cells);
@@ -90,7 +90,7 @@ struct Search {
 
   // The least value at p, and in `kept` those stretches that can decide within `half` of it, the least first: those
   // that may come below `cap` there and below the least one.
-  double least(const std::vector<Near>& of, Vec2 p, double half, std::vector<Near>& kept) const {
+  double least(const std::vector<Near>& of, SetupPoint2 p, double half, std::vector<Near>& kept) const {
     double lowest = infinity;
     for (const Near& n : of) {
       const double v = keptOut(*n.stretch, form, p, std::min(half + cap, lowest + 2 * half) + slack_mm);
@@ -106,7 +106,7 @@ struct Search {
   }
 
   // The value at p, at most `half` from the middle for which `of` was kept.
-  double value(const std::vector<Near>& of, Vec2 p, double half) const {
+  double value(const std::vector<Near>& of, SetupPoint2 p, double half) const {
     double v = cap;
     for (const Near& n : of) {
       if (n.value - half >= v + slack_mm) break;  // and all after it
@@ -118,7 +118,7 @@ struct Search {
   enum class State { dead, whole, open };
   State lookAt(const Square& s, const std::vector<Near>& of, std::vector<Near>& kept) const {
     const double half = halfDiagonal(s.cells);
-    const Vec2 centre = grid.node(s.x, s.y) + Vec2{s.cells * grid.cell / 2, s.cells * grid.cell / 2};
+    const SetupPoint2 centre = grid.node(s.x, s.y) + Vec2{s.cells * grid.cell / 2, s.cells * grid.cell / 2};
     const double v = least(of, centre, half, kept);
     if (v < -half) return State::dead;
     return v >= half + level ? State::whole : State::open;
@@ -192,9 +192,9 @@ struct Search {
 
   void cell(const Square& s, const std::array<double, 4>& corner, const std::vector<Near>& near,
             TileResult& out) const {
-    const std::array<Vec2, 4> at{grid.node(s.x, s.y), grid.node(s.x + 1, s.y), grid.node(s.x + 1, s.y + 1),
-                                 grid.node(s.x, s.y + 1)};
-    const Vec2 centre = at[0] + Vec2{grid.cell / 2, grid.cell / 2};
+    const std::array<SetupPoint2, 4> at{grid.node(s.x, s.y), grid.node(s.x + 1, s.y), grid.node(s.x + 1, s.y + 1),
+                                        grid.node(s.x, s.y + 1)};
+    const SetupPoint2 centre = at[0] + Vec2{grid.cell / 2, grid.cell / 2};
     // Often the corners alone tell: the middle differs from each by no more than half a diagonal.
     const auto [low, high] = std::minmax_element(corner.begin(), corner.end());
     if (*high < level && *low + 2 * halfDiagonal(1) < 0) return;
@@ -217,17 +217,18 @@ struct Search {
   }
 
   // A clear place in the cell, as a small square of its own, if there is one.
-  void closeLook(const Doubtful& d, std::vector<std::vector<Vec2>>& rings) const {
+  void closeLook(const Doubtful& d, std::vector<std::vector<SetupPoint2>>& rings) const {
     for (int y = d.y - 1; y <= d.y + 1; ++y) {
       for (int x = d.x - 1; x <= d.x + 1; ++x) {
         if (grid.marked(x, y)) return;  // a place near enough is in the region
       }
     }
-    const Vec2 centre = grid.node(d.x, d.y) + Vec2{grid.cell / 2, grid.cell / 2};
+    const SetupPoint2 centre = grid.node(d.x, d.y) + Vec2{grid.cell / 2, grid.cell / 2};
     findPlace(centre, grid.cell, d.near, rings);
   }
 
-  bool findPlace(Vec2 centre, double side, const std::vector<Near>& of, std::vector<std::vector<Vec2>>& rings) const {
+  bool findPlace(SetupPoint2 centre, double side, const std::vector<Near>& of,
+                 std::vector<std::vector<SetupPoint2>>& rings) const {
     constexpr double least_clear = 0.001;
     const double half = side * std::numbers::sqrt2 / 2;
     std::vector<Near> kept;
@@ -249,11 +250,11 @@ struct Search {
 
 }  // namespace
 
-bool FreeRegion::contains(Vec2 p) const {
+bool FreeRegion::contains(SetupPoint2 p) const {
   bool in = false;
-  for (const std::vector<Vec2>& ring : rings) {
+  for (const std::vector<SetupPoint2>& ring : rings) {
     for (std::size_t i = 0, before = ring.size() - 1; i < ring.size(); before = i++) {
-      const Vec2 a = ring[before], b = ring[i];
+      const SetupPoint2 a = ring[before], b = ring[i];
       if ((a.y <= p.y) == (b.y <= p.y)) continue;
       if ((cross(b - a, p - a) > 0) == (b.y > a.y)) in = !in;
     }
@@ -261,8 +262,8 @@ bool FreeRegion::contains(Vec2 p) const {
   return in;
 }
 
-FreeRegion freeRegion(std::span<const Stretch> stretches, const clearance::Obstacle& form, Vec2 low, Vec2 high,
-                      double resolution) {
+FreeRegion freeRegion(std::span<const Stretch> stretches, const clearance::Obstacle& form, SetupPoint2 low,
+                      SetupPoint2 high, double resolution) {
   FreeRegion region;
   region.low = low;
   region.high = high;
@@ -299,14 +300,14 @@ FreeRegion freeRegion(std::span<const Stretch> stretches, const clearance::Obsta
   std::vector<TileResult> results(tiles.size());
   tbb::parallel_for(std::size_t{0}, tiles.size(),
                     [&](std::size_t i) { search.look(tiles[i].square, tiles[i].near, results[i]); });
-  std::vector<std::vector<Vec2>> places;
+  std::vector<std::vector<SetupPoint2>> places;
   for (const TileResult& r : results) outline.insert(outline.end(), r.outline.begin(), r.outline.end());
   for (const TileResult& r : results) {
     for (const Doubtful& d : r.doubtful) search.closeLook(d, places);
   }
-  for (std::vector<Vec2>& ring : ringsOf(outline)) region.rings.push_back(simplified(ring, simplified_by));
+  for (std::vector<SetupPoint2>& ring : ringsOf(outline)) region.rings.push_back(simplified(ring, simplified_by));
   region.rings.insert(region.rings.end(), places.begin(), places.end());
-  for (const std::vector<Vec2>& ring : region.rings) region.area_mm2 += signedArea(ring);
+  for (const std::vector<SetupPoint2>& ring : region.rings) region.area_mm2 += signedArea(ring);
   return region;
 }
 

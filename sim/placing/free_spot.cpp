@@ -33,14 +33,14 @@ std::vector<ProgramAt> inOrder(const Job& job) {
   return all;
 }
 
-// Cuts below the top of the stock seen from above, in the lying frame of `lies`: what may go round a place.
+// Cuts below the top of the stock seen from above, as the stock lies in `lies`: what may go round a place.
 std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setup& lies) {
   std::vector<Stretch> cuts;
   const std::vector<ProgramAt> all = inOrder(job);
   for (std::size_t i = 0; i < programs.size(); ++i) {
     const Setup& setup = *all[i].setup;
     const double top = stockSizeInSetup(job.stock, setup).z;
-    const auto there = [&](Vec3 p) { return flat(stockToSetup(job.stock, lies, setupToStock(job.stock, setup, p))); };
+    const auto there = [&](SetupPoint p) { return setupToSetup(job.stock, setup, lies, flat(p)); };
     for (const Motion& m : programs[i].motions) {
       if (!moves(m) || m.kind == MotionKind::rapid || std::min(m.start.z, m.end.z) + setup.zero_mm.z >= top) continue;
       const PathPiece piece = pathOf(m, setup.zero_mm, job.machine).pieces[0];
@@ -77,7 +77,7 @@ struct Finder {
   const SpotSearch& search;
   const Setup& setup;
   const HoldDown& hold_down;
-  Vec2 home;
+  SetupPoint2 home;
   clearance::Obstacle form, at_home;
   Footprint footprint;
   std::vector<ProgramAt> order;
@@ -85,25 +85,25 @@ struct Finder {
   std::vector<clearance::Obstacle> others;
   std::vector<bool> round_home;  // per program of the job
 
-  Vec2 place(double x, double y) const { return home + Vec2{x * search.step_mm, y * search.step_mm}; }
+  SetupPoint2 place(double x, double y) const { return home + Vec2{x * search.step_mm, y * search.step_mm}; }
 
   bool fits(const clearance::Obstacle& there) const {
     for (const Vec3 stock : stocks) {
       if (clearance::lieOn(stock, there) != clearance::lieOn(stock, at_home)) return false;
-      if (hold_down.kind == HoldDownKind::screw && edgeOf(stock, (there.low + there.high) * 0.5) < edgeWanted(stock))
+      if (hold_down.kind == HoldDownKind::screw && edgeOf(stock, middle(there.low, there.high)) < edgeWanted(stock))
         return false;
     }
     return std::none_of(others.begin(), others.end(),
                         [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
   }
-  static double edgeOf(Vec3 stock, Vec2 p) { return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y}); }
+  static double edgeOf(Vec3 stock, SetupPoint2 p) { return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y}); }
   double edgeWanted(Vec3 stock) const {
     return std::min(edge_in_shafts * hold_down.shaft_diameter_mm, edgeOf(stock, home)) - 1e-9;
   }
 
   // Whether no place of the square, at most `half` from its middle, can fit.
-  bool never(Vec2 middle, double half) const {
-    const clearance::Obstacle there = clearance::shifted(form, middle);
+  bool never(SetupPoint2 middle, double half) const {
+    const clearance::Obstacle there = clearance::shifted(form, middle - SetupPoint2{});
     for (const Vec3 stock : stocks) {
       const clearance::OnStock wanted = clearance::lieOn(stock, at_home);
       const bool off =
@@ -120,15 +120,15 @@ struct Finder {
                        [&](const clearance::Obstacle& o) { return clearance::signedDistance(o, middle) < -half; });
   }
 
-  bool inPart(Vec2 p) const {
-    const Vec2 stock = flat(setupToStock(job.stock, setup, {p.x, p.y, 0}));
+  bool inPart(SetupPoint2 p) const {
+    const StockPoint2 stock = setupToStock(job.stock, setup, p);
     for (std::size_t i = 0; i < programs.size(); ++i) {
       if (!round_home[i] && cutGoesRound(job, *order[i].setup, programs[i], stock)) return true;
     }
     return false;
   }
 
-  std::optional<Vec2> find(const std::vector<Stretch>& keep_out, const std::vector<Stretch>& cuts) const {
+  std::optional<SetupPoint2> find(const std::vector<Stretch>& keep_out, const std::vector<Stretch>& cuts) const {
     std::priority_queue<Square, std::vector<Square>, Later> open;
     const long reach = static_cast<long>(longest_way_mm / search.step_mm);
     long side = 1;
@@ -142,11 +142,11 @@ struct Finder {
       open.pop();
       if (s.key > longest_way_mm) break;
       const double n = static_cast<double>(s.side - 1);
-      const Vec2 middle = place(static_cast<double>(s.x) + n / 2, static_cast<double>(s.y) + n / 2);
+      const SetupPoint2 middle = place(static_cast<double>(s.x) + n / 2, static_cast<double>(s.y) + n / 2);
       const double half = n * search.step_mm * std::numbers::sqrt2 / 2;
       if (never(middle, half) || !narrow(s, middle, half)) continue;
       if (s.side == 1) {
-        if (!fits(clearance::shifted(form, middle)) || (!s.no_part && inPart(middle))) continue;
+        if (!fits(clearance::shifted(form, middle - SetupPoint2{})) || (!s.no_part && inPart(middle))) continue;
         if (isClearAt(job, programs, search, middle)) return middle;
         continue;
       }
@@ -165,7 +165,7 @@ struct Finder {
   }
 
   // Leaves only the stretches that decide within the square; false where it holds no place.
-  bool narrow(Square& s, Vec2 middle, double half) const {
+  bool narrow(Square& s, SetupPoint2 middle, double half) const {
     std::vector<const Stretch*> near;
     for (const Stretch* stretch : s.near) {
       const double v = keptOut(*stretch, footprint, middle, half);
@@ -188,7 +188,7 @@ struct Finder {
 
 }  // namespace
 
-bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, Vec2 at) {
+bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, SetupPoint2 at) {
   const std::vector<ProgramAt> order = inOrder(job);
   const double wanted = job.limits.clearance_mm;
   Job alone;
@@ -200,7 +200,7 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
   alone.limits.clearance_mm = wanted;
   alone.hold_downs = {job.hold_downs[static_cast<std::size_t>(search.hold_down)]};
   HoldDown& h = alone.hold_downs[0];
-  for (Vec2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
+  for (SetupPoint2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
   h.at_mm = at;
   ProgramEntry entry;
   entry.hold_downs = {0};
@@ -214,13 +214,14 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
   return true;
 }
 
-std::optional<Vec2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search) {
+std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs,
+                                           const SpotSearch& search) {
   const Setup& setup = job.setups[static_cast<std::size_t>(search.setup)];
   const HoldDown& h = job.hold_downs[static_cast<std::size_t>(search.hold_down)];
   const double top = stockSizeInSetup(job.stock, setup).z;
   Finder finder{job, programs,     search, setup, h, h.at_mm, {}, clearance::obstacle(h, top),
                 {},  inOrder(job), {},     {},    {}};
-  finder.form = clearance::shifted(finder.at_home, h.at_mm * -1);
+  finder.form = clearance::shifted(finder.at_home, SetupPoint2{} - h.at_mm);
   finder.footprint = footprintOf(finder.form);
   std::vector<Stretch> keep_out;
   for (const int p : search.programs) {
@@ -236,7 +237,7 @@ std::optional<Vec2> nearestFreeSpot(const Job& job, const Programs& programs, co
   std::vector<Stretch> cuts;
   if (h.kind == HoldDownKind::screw) {
     cuts = cutsOf(job, programs, setup);
-    const Vec2 stock = flat(setupToStock(job.stock, setup, {h.at_mm.x, h.at_mm.y, 0}));
+    const StockPoint2 stock = setupToStock(job.stock, setup, h.at_mm);
     for (std::size_t i = 0; i < programs.size(); ++i) {
       finder.round_home.push_back(cutGoesRound(job, *finder.order[i].setup, programs[i], stock));
     }

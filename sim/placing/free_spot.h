@@ -20,8 +20,8 @@ struct SpotSearch {
   double step_mm = 0.1;          // places are so many steps from where it stands, in x and in y
 };
 
-// Whether the hold-down, put at `at` (lying frame), is clear of every move of these programs: the existing exact check.
-bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, Vec2 at);
+// Whether the hold-down, put at `at`, is clear of every move of these programs: the existing exact check.
+bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, SetupPoint2 at);
 
 // The place nearest to where the job has it, itself included, up to 150 mm away, at which
 //  - it is clear as isClearAt() says;
@@ -29,6 +29,6 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
 //  - it overlaps none of the others;
 //  - a screw comes into no part (no round of a cut goes about its new place that did not go about the old
 //  one), and no nearer to the edge of the stock than five shafts, where it was not so before.
-std::optional<Vec2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search);
+std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search);
 
 }  // namespace provecut::placing

@@ -31,7 +31,7 @@ struct Planner {
       for (const PlannedStay& s : plan) {
         if (s.hold_down != index || !s.moved || s.last < first || s.first > last || !s.at) continue;
         HoldDown moved = h;
-        for (Vec2& corner : moved.outline_mm) corner = corner + (*s.at - h.at_mm);
+        for (SetupPoint2& corner : moved.outline_mm) corner = corner + (*s.at - h.at_mm);
         moved.at_mm = *s.at;
         others.push_back(moved);
       }
@@ -47,12 +47,12 @@ struct Planner {
 
   // Programs begin … begin + count - 1 in a row, for all of which the job lists it.
   void planRow(int setup, int hold_down, int begin, int count) {
-    const Vec2 home = job.hold_downs[static_cast<std::size_t>(hold_down)].at_mm;
+    const SetupPoint2 home = job.hold_downs[static_cast<std::size_t>(hold_down)].at_mm;
     std::vector<bool> clear_at_home;
     for (int k = 0; k < count; ++k) {
       clear_at_home.push_back(isClearAt(job, programs, searchFor(setup, hold_down, begin + k, begin + k), home));
     }
-    std::map<std::pair<int, int>, std::optional<Vec2>> spots;
+    std::map<std::pair<int, int>, std::optional<SetupPoint2>> spots;
     const auto spotFor = [&](int first, int last) {
       bool home_serves = true;
       for (int k = first; k <= last; ++k) home_serves = home_serves && clear_at_home[static_cast<std::size_t>(k)];
@@ -63,7 +63,7 @@ struct Planner {
       return known->second;
     };
     for (const Stay& s : fewestStays(count, [&](int first, int last) { return spotFor(first, last).has_value(); })) {
-      const std::optional<Vec2> at = s.possible ? spotFor(s.first, s.last) : std::nullopt;
+      const std::optional<SetupPoint2> at = s.possible ? spotFor(s.first, s.last) : std::nullopt;
       plan.push_back({setup, hold_down, begin + s.first, begin + s.last, !at || !(*at == home), at});
     }
   }

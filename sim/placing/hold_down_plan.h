@@ -36,9 +36,9 @@ std::vector<Stay> fewestStays(int count, const Can& can) {
 // One hold-down for some programs in a row of one setup.
 struct PlannedStay {
   int setup = 0, hold_down = 0;
-  int first = 0, last = 0;  // programs in the order of the job
-  bool moved = false;       // not where the job has it
-  std::optional<Vec2> at;   // lying frame; nothing: leave it out
+  int first = 0, last = 0;        // programs in the order of the job
+  bool moved = false;             // not where the job has it
+  std::optional<SetupPoint2> at;  // nothing: leave it out
 };
 
 // For every setup and hold-down (tape and pins apart), the stays that keep it clear of every program for which the job

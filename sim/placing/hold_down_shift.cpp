@@ -29,7 +29,7 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 struct Batch {
   std::size_t begin = 0, end = 0;
   const ToolBody* body = nullptr;
-  Box3 box;
+  SetupBox box;
 };
 
 struct MovesOfProgram {
@@ -60,7 +60,7 @@ struct Search {
   const HoldDown& hold_down;
   clearance::Obstacle at_home;
   std::vector<const MovesOfProgram*> moves;  // of the programs in which it stands
-  std::vector<Vec3> stocks;                  // lying sizes of their setups
+  std::vector<Vec3> stocks;                  // as it lies in their setups
   std::vector<clearance::Obstacle> others;   // that stand with it
   double wanted = 0;
 
@@ -87,15 +87,15 @@ struct Search {
 
   std::optional<double> tooNear(const clearance::Obstacle& o, const MovesOfProgram& m, const Batch& batch,
                                 double enough) const {
-    const Vec3 shift = m.setup->zero_mm;
+    const SetupPoint zero = m.setup->zero_mm;
     if (clearance::boxBound(batch.box, *batch.body, o) >= enough) return std::nullopt;
     double least = infinity;
     for (std::size_t i = batch.begin; i < batch.end; ++i) {
       const Motion& motion = m.program->motions[i];
       if (m.ways[i] == clearance::Way::none ||
-          clearance::boxBound(clearance::boxOf(motion, shift), *batch.body, o) >= enough)
+          clearance::boxBound(clearance::boxOf(motion, zero), *batch.body, o) >= enough)
         continue;
-      least = std::min(least, clearance::leastGap(clearance::knownPath(motion, m.ways[i], shift, job.machine),
+      least = std::min(least, clearance::leastGap(clearance::knownPath(motion, m.ways[i], zero, job.machine),
                                                   *batch.body, o, enough));
       if (least <= clearance::contact_tolerance_mm) return least;
     }
@@ -122,8 +122,8 @@ struct Everything {
 // part.
 class PartsOnTheWay {
  public:
-  PartsOnTheWay(const Everything& all, const Search& s, const Setup& setup, Vec2 direction)
-      : all_(all), setup_(setup), direction_(direction), home_((s.at_home.low + s.at_home.high) * 0.5) {}
+  PartsOnTheWay(const Everything& all, const Search& s, const Setup& setup, SetupDirection2 direction)
+      : all_(all), setup_(setup), direction_(direction), home_(middle(s.at_home.low, s.at_home.high)) {}
 
   // The next shift at which it may be otherwise; nothing where the place is good.
   std::optional<double> until(double shift) {
@@ -136,9 +136,8 @@ class PartsOnTheWay {
   }
 
  private:
-  Vec2 stockPlace(double shift) const {
-    const Vec2 p = home_ + direction_ * shift;
-    return flat(setupToStock(all_.job.stock, setup_, {p.x, p.y, 0}));
+  StockPoint2 stockPlace(double shift) const {
+    return setupToStock(all_.job.stock, setup_, home_ + direction_.vec() * shift);
   }
   void look() {
     looked_ = true;
@@ -158,14 +157,16 @@ class PartsOnTheWay {
 
   const Everything& all_;
   const Setup& setup_;
-  Vec2 direction_, home_;
+  SetupDirection2 direction_;
+  SetupPoint2 home_;
   bool looked_ = false;
   std::vector<double> crossings_;
   std::vector<bool> round_home_;        // per program
   std::map<std::size_t, bool> inside_;  // per stretch between crossings
 };
 
-std::optional<double> shortestShift(const Everything& all, const Search& s, const Setup& setup, Vec2 direction) {
+std::optional<double> shortestShift(const Everything& all, const Search& s, const Setup& setup,
+                                    SetupDirection2 direction) {
   const double step = all.job.inches ? 0.0254 : 0.1;
   const auto last = static_cast<long>(longest_shift_mm / step);
   const auto steps = [&](double mm) {  // so many that nothing is jumped over, at least one
@@ -175,7 +176,7 @@ std::optional<double> shortestShift(const Everything& all, const Search& s, cons
   Search::Hint hint;
   for (long i = 1; i <= last;) {
     const double shift = static_cast<double>(i) * step;
-    const clearance::Obstacle there = clearance::shifted(s.at_home, direction * shift);
+    const clearance::Obstacle there = clearance::shifted(s.at_home, direction.vec() * shift);
     if (!fitsThere(s, there)) {
       ++i;
     } else if (const auto gap = s.tooNear(there, hint)) {
@@ -241,13 +242,13 @@ std::vector<Escape> holdDownShifts(const Job& job, const Programs& programs, std
 
   struct Task {
     int setup, hold_down;
-    Vec2 direction;
+    SetupDirection2 direction;
     std::optional<double> shift;
   };
-  constexpr std::array<Vec2, 4> directions{{{-1, 0}, {1, 0}, {0, -1}, {0, 1}}};
+  constexpr std::array<SetupDirection2, 4> directions{{{-1, 0}, {1, 0}, {0, -1}, {0, 1}}};
   std::vector<Task> tasks;
   for (const auto& [setup, hold_down] : wanted) {
-    for (const Vec2 d : directions) tasks.push_back({setup, hold_down, d, std::nullopt});
+    for (const SetupDirection2 d : directions) tasks.push_back({setup, hold_down, d, std::nullopt});
   }
   tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
     Task& t = tasks[i];

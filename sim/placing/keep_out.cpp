@@ -68,7 +68,7 @@ struct Maker {
   std::uint32_t move;
 
   // From a to b, the tip at heights za and zb less `below`; all reaches `more` longer.
-  void add(Vec2 a, double za, Vec2 b, double zb, double below, double more) const {
+  void add(SetupPoint2 a, double za, SetupPoint2 b, double zb, double below, double more) const {
     if (za == zb || a == b) {
       const double r = reach(std::min(za, zb) - below);
       if (r >= 0) out.push_back({a, b, r + more, r + more, move});
@@ -78,7 +78,7 @@ struct Maker {
   }
 
   // The reach only grows as the tip goes down, in jumps too where another piece comes down to the top.
-  void split(Vec2 a, double za, double ra, Vec2 b, double zb, double rb, double more, int depth) const {
+  void split(SetupPoint2 a, double za, double ra, SetupPoint2 b, double zb, double rb, double more, int depth) const {
     if (ra < 0 && rb < 0) return;
     const double low = std::min(ra, rb), high = std::max(ra, rb), way = length(b - a);
     if ((low >= 0 && high - low <= tolerance) || way <= tolerance || depth > 40) {
@@ -91,7 +91,7 @@ struct Maker {
         return;
       }
     }
-    const Vec2 c = (a + b) * 0.5;
+    const SetupPoint2 c = middle(a, b);
     const double zc = (za + zb) / 2, rc = reach(zc);
     split(a, za, ra, c, zc, rc, more, depth + 1);
     split(c, zc, rc, b, zb, rb, more, depth + 1);
@@ -115,11 +115,12 @@ struct Maker {
   }
 };
 
-double toSegment(Vec2 a, Vec2 b, Vec2 p) {
-  return clearance::fromEdge({a, b}, p).distance;
+// What is seen from the place of a footprint about the origin.
+SetupPoint2 about(Vec2 p) {
+  return {p.x, p.y};
 }
 
-bool crosses(Vec2 a, Vec2 b, const clearance::Edge& e) {
+bool crosses(SetupPoint2 a, SetupPoint2 b, const clearance::Edge& e) {
   const Vec2 way = b - a, along = e.b - e.a;
   const double turn = cross(way, along);
   if (turn == 0) return false;
@@ -170,7 +171,7 @@ double toBox(Vec2 p, Vec2 q, const Footprint& f) {
 // it; those that stand on one place become the one of them that reaches farthest.
 std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance, std::size_t max_corners) {
   std::vector<Stretch> out;
-  std::vector<Vec2> corners;  // between the stretches that the last of `out` stands for
+  std::vector<SetupPoint2> corners;  // between the stretches that the last of `out` stands for
   for (const Stretch& s : all) {
     if (!out.empty()) {
       Stretch& last = out.back();
@@ -183,7 +184,7 @@ std::vector<Stretch> merged(const std::vector<Stretch>& all, double tolerance, s
       const double first = corners.empty() ? last.reach0 : last.reach0 - tolerance;
       if (even && last.b == s.a && s.reach0 == first && corners.size() < max_corners) {
         corners.push_back(s.a);
-        const bool near = std::all_of(corners.begin(), corners.end(), [&](Vec2 c) {
+        const bool near = std::all_of(corners.begin(), corners.end(), [&](SetupPoint2 c) {
           return clearance::fromEdge({last.a, s.b}, c).distance <= tolerance;
         });
         if (near) {
@@ -237,9 +238,9 @@ std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& 
       const double error = chordError(piece, sweep / std::max(1, chords));
       // In the other planes the chord is off in height too.
       const double below = piece.plane == Plane::xy ? 0 : error;
-      Vec3 from = piece.start;
+      SetupPoint from = piece.start;
       for (int k = 1; k <= chords; ++k) {
-        const Vec3 to = pointAt(piece, static_cast<double>(k) / chords);
+        const SetupPoint to = pointAt(piece, static_cast<double>(k) / chords);
         maker.add(flat(from), from.z, flat(to), to.z, below, error);
         from = to;
       }
@@ -250,12 +251,13 @@ std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& 
 
 Footprint footprintOf(const clearance::Obstacle& o) {
   Footprint f{o, 0, false, {}, {}};
-  for (const clearance::Edge& e : o.edges) f.around = std::max(f.around, length(e.a) + o.radius_mm);
+  for (const clearance::Edge& e : o.edges) f.around = std::max(f.around, length(e.a - about({})) + o.radius_mm);
   if (o.edges.size() != 4) return f;
   // A rectangle about the origin: opposite corners are each other's mirror image, and two sides stand square.
   const Vec2 side = o.edges[0].b - o.edges[0].a, next = o.edges[1].b - o.edges[1].a;
   const double size = length(side) + length(next), slack = 1e-12 * size;
-  const bool mirrored = length(o.edges[0].a + o.edges[2].a) <= slack && length(o.edges[1].a + o.edges[3].a) <= slack;
+  const auto mirrors = [&](SetupPoint2 p, SetupPoint2 q) { return length((p - about({})) + (q - about({}))) <= slack; };
+  const bool mirrored = mirrors(o.edges[0].a, o.edges[2].a) && mirrors(o.edges[1].a, o.edges[3].a);
   if (!mirrored || std::fabs(dot(side, next)) > slack * size || !(length(side) > 0)) return f;
   f.box = true;
   f.axis = side * (1 / length(side));
@@ -263,7 +265,7 @@ Footprint footprintOf(const clearance::Obstacle& o) {
   return f;
 }
 
-double keptOut(const Stretch& s, const Footprint& f, Vec2 p, double enough) {
+double keptOut(const Stretch& s, const Footprint& f, SetupPoint2 p, double enough) {
   const clearance::Obstacle& o = f.outline;
   const Vec2 a = s.a - p, b = s.b - p, along = b - a;
   if (o.radius_mm > 0) {
@@ -287,11 +289,12 @@ double keptOut(const Stretch& s, const Footprint& f, Vec2 p, double enough) {
   if (bound > enough) return bound;
   if (f.box) return toBox(a, b, f) - reach;
   // At its ends and in its middle also how deep it is in: what is deep in need not be looked at closer.
-  double distance = std::min(clearance::signedDistance(o, a), clearance::signedDistance(o, b));
-  if (dot(along, along) > 1) distance = std::min(distance, clearance::signedDistance(o, (a + b) * 0.5));
+  double distance = std::min(clearance::signedDistance(o, about(a)), clearance::signedDistance(o, about(b)));
+  if (dot(along, along) > 1) distance = std::min(distance, clearance::signedDistance(o, about((a + b) * 0.5)));
   for (const clearance::Edge& e : o.edges) {
     if (distance <= 0) break;
-    distance = crosses(a, b, e) ? 0 : std::min(distance, toSegment(a, b, e.a));
+    const bool cross = crosses(about(a), about(b), e);
+    distance = cross ? 0 : std::min(distance, clearance::fromEdge({about(a), about(b)}, e.a).distance);
   }
   return distance - reach;
 }

@@ -13,10 +13,10 @@
 
 namespace provecut::placing {
 
-// A straight stretch of the axis seen from above (lying frame), and the horizontal distance that a footprint must keep
+// A straight stretch of the axis seen from above, and the horizontal distance that a footprint must keep
 // from it: it changes evenly from `reach0` at a to `reach1` at b. mm.
 struct Stretch {
-  Vec2 a, b;
+  SetupPoint2 a, b;
   double reach0 = 0, reach1 = 0;
   std::uint32_t move = 0;
 };
@@ -25,7 +25,7 @@ struct Stretch {
 // is nearer to it than `wanted` mm; below 0 where none is at any distance.
 double reachAt(const ToolBody& body, double h, double wanted_mm);
 
-// Everything that the moves of one program keep a hold-down with its top at lying height `top_mm` out of. Lines are
+// Everything that the moves of one program keep a hold-down with its top at `top_mm` (z in the setup) out of. Lines are
 // exact; arcs and moves that change height where the tool tapers reach up to `tolerance_mm` too far, never too short.
 // `tapered`: stretches whose reach changes are allowed. Moves that checkHoldDowns() leaves out are left out.
 // `height_step_mm`, for a quick look at long programs: tips are taken down to a multiple of it, so that a finish needs
@@ -44,6 +44,6 @@ Footprint footprintOf(const clearance::Obstacle& about_origin);
 
 // By how much the footprint, put at p, keeps out of the stretch: the distance to it less the reach. 0 and above is
 // clear. It changes by no more than p does. Above `enough` any lower bound above that.
-double keptOut(const Stretch& stretch, const Footprint& footprint, Vec2 p, double enough);
+double keptOut(const Stretch& stretch, const Footprint& footprint, SetupPoint2 p, double enough);
 
 }  // namespace provecut::placing

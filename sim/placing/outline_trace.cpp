@@ -13,12 +13,12 @@ namespace provecut::placing {
 
 namespace {
 
-bool before(Vec2 a, Vec2 b) {
+bool before(SetupPoint2 a, SetupPoint2 b) {
   return a.x < b.x || (a.x == b.x && a.y < b.y);
 }
 
 // From the smaller end, so that both triangles at an edge get the same bits.
-Vec2 crossing(const LevelPoint& a, const LevelPoint& b) {
+SetupPoint2 crossing(const LevelPoint& a, const LevelPoint& b) {
   const LevelPoint& p = before(a.at, b.at) ? a : b;
   const LevelPoint& q = before(a.at, b.at) ? b : a;
   if (p.value == 0) return p.at;
@@ -27,19 +27,19 @@ Vec2 crossing(const LevelPoint& a, const LevelPoint& b) {
 }
 
 struct PointHash {
-  std::size_t operator()(Vec2 p) const {
+  std::size_t operator()(SetupPoint2 p) const {
     // 0.0 and -0.0 are equal and must hash alike.
     const std::uint64_t x = std::bit_cast<std::uint64_t>(p.x + 0.0), y = std::bit_cast<std::uint64_t>(p.y + 0.0);
     return static_cast<std::size_t>((x * 0x9e3779b97f4a7c15ULL) ^ (y * 0xc2b2ae3d27d4eb4fULL + (x >> 29)));
   }
 };
 
-void dropStraight(std::vector<Vec2>& ring) {
-  const auto straight = [](Vec2 a, Vec2 b, Vec2 c) {
+void dropStraight(std::vector<SetupPoint2>& ring) {
+  const auto straight = [](SetupPoint2 a, SetupPoint2 b, SetupPoint2 c) {
     return std::fabs(cross(b - a, c - b)) <= 1e-9 && dot(b - a, c - b) >= 0;
   };
-  std::vector<Vec2> out;
-  for (const Vec2 p : ring) {
+  std::vector<SetupPoint2> out;
+  for (const SetupPoint2 p : ring) {
     while (out.size() >= 2 && straight(out[out.size() - 2], out.back(), p)) out.pop_back();
     out.push_back(p);
   }
@@ -49,7 +49,7 @@ void dropStraight(std::vector<Vec2>& ring) {
 }
 
 // D. Douglas, T. Peucker, Cartographica 10(2), 1973: keep the farthest point from the chord while it is too far.
-void keepFarthest(const std::vector<Vec2>& points, std::size_t a, std::size_t b, double tolerance,
+void keepFarthest(const std::vector<SetupPoint2>& points, std::size_t a, std::size_t b, double tolerance,
                   std::vector<bool>& keep) {
   std::vector<std::pair<std::size_t, std::size_t>> open{{a, b}};
   while (!open.empty()) {
@@ -92,15 +92,15 @@ void traceEdge(const LevelPoint& a, const LevelPoint& b, std::vector<Segment>& o
   if (!(s.from == s.to)) out.push_back(s);
 }
 
-std::vector<std::vector<Vec2>> ringsOf(std::span<const Segment> segments) {
-  std::unordered_multimap<Vec2, std::size_t, PointHash> starts;
+std::vector<std::vector<SetupPoint2>> ringsOf(std::span<const Segment> segments) {
+  std::unordered_multimap<SetupPoint2, std::size_t, PointHash> starts;
   starts.reserve(segments.size());
   for (std::size_t i = segments.size(); i-- > 0;) starts.emplace(segments[i].from, i);
   std::vector<bool> used(segments.size(), false);
-  std::vector<std::vector<Vec2>> rings;
+  std::vector<std::vector<SetupPoint2>> rings;
   for (std::size_t first = 0; first < segments.size(); ++first) {
     if (used[first]) continue;
-    std::vector<Vec2> ring;
+    std::vector<SetupPoint2> ring;
     for (std::size_t i = first; !used[i];) {
       used[i] = true;
       ring.push_back(segments[i].from);
@@ -118,7 +118,7 @@ std::vector<std::vector<Vec2>> ringsOf(std::span<const Segment> segments) {
   return rings;
 }
 
-std::vector<Vec2> simplified(const std::vector<Vec2>& ring, double tolerance) {
+std::vector<SetupPoint2> simplified(const std::vector<SetupPoint2>& ring, double tolerance) {
   if (ring.size() < 5) return ring;
   // Two halves, from the first corner to the one farthest from it and back.
   std::size_t far = 0;
@@ -131,13 +131,13 @@ std::vector<Vec2> simplified(const std::vector<Vec2>& ring, double tolerance) {
     }
   }
   if (far == 0) return ring;
-  std::vector<Vec2> closed = ring;
+  std::vector<SetupPoint2> closed = ring;
   closed.push_back(ring.front());
   std::vector<bool> keep(closed.size(), false);
   keep[0] = keep[far] = true;
   keepFarthest(closed, 0, far, tolerance, keep);
   keepFarthest(closed, far, closed.size() - 1, tolerance, keep);
-  std::vector<Vec2> out;
+  std::vector<SetupPoint2> out;
   for (std::size_t i = 0; i < ring.size(); ++i) {
     if (keep[i]) out.push_back(ring[i]);
   }

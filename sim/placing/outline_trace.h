@@ -10,11 +10,11 @@
 namespace provecut::placing {
 
 struct Segment {
-  Vec2 from, to;
+  SetupPoint2 from, to;
 };
 
 struct LevelPoint {
-  Vec2 at;
+  SetupPoint2 at;
   double value = 0;  // 0 and above is inside
 };
 
@@ -27,10 +27,10 @@ void traceEdge(const LevelPoint& a, const LevelPoint& b, std::vector<Segment>& o
 
 // Segments put together end to end into closed rings, straight runs drawn as one. Every point where one ends another
 // begins.
-std::vector<std::vector<Vec2>> ringsOf(std::span<const Segment> segments);
+std::vector<std::vector<SetupPoint2>> ringsOf(std::span<const Segment> segments);
 
 // The ring with corners left out that lie within `tolerance` of what remains. A ring that would lose most of its area
 // is kept as it is.
-std::vector<Vec2> simplified(const std::vector<Vec2>& ring, double tolerance);
+std::vector<SetupPoint2> simplified(const std::vector<SetupPoint2>& ring, double tolerance);
 
 }  // namespace provecut::placing

@@ -238,8 +238,8 @@ void addBodies(const Setup& setup, const Item& item, const Taken& t, Bodies& bod
     BodyInStock& seen = bodies[{item.sweep.motion, k}];
     if (shownHeight_mm(t.above[k]) <= seen.depth_mm) continue;
     const bool end_is_lower = item.sweep.b_tip <= item.sweep.a_tip;
-    const Vec3 tip = end_is_lower ? Vec3{item.sweep.bx, item.sweep.by, shownHeight_mm(item.sweep.b_tip)}
-                                  : Vec3{item.sweep.ax, item.sweep.ay, shownHeight_mm(item.sweep.a_tip)};
+    const SetupPoint tip = end_is_lower ? SetupPoint{item.sweep.bx, item.sweep.by, shownHeight_mm(item.sweep.b_tip)}
+                                        : SetupPoint{item.sweep.ax, item.sweep.ay, shownHeight_mm(item.sweep.a_tip)};
     seen = {item.sweep.motion, body.part, body.attachment, shownHeight_mm(t.above[k]), setupToWork(setup, tip)};
   }
 }

@@ -45,7 +45,7 @@ struct CellMap {
 CellMap cellMap(const DexelField& field, const Stock& stock, const Setup& from, const Setup& to,
                 const DexelField& out) {
   const auto source = [&](int x, int y) {
-    const Vec3 p = stockToSetup(stock, from, setupToStock(stock, to, {out.centreX(x), out.centreY(y), 0}));
+    const SetupPoint2 p = setupToSetup(stock, to, from, out.centre(x, y));
     const int sx = static_cast<int>(std::floor(p.x / field.cell_x_mm)),
               sy = static_cast<int>(std::floor(p.y / field.cell_y_mm));
     return sy * field.stride + sx;
@@ -71,9 +71,8 @@ void copyDexel(const DexelField& field, Cell s, bool flipped, DexelField& out, C
 
 void moveUndercut(const DexelField& field, const Stock& stock, const Setup& from, const Setup& to, const CellMap& map,
                   bool flipped, DexelField& out) {
-  const Vec3 zero = stockToSetup(stock, to, setupToStock(stock, from, {0, 0, 0}));
-  const Vec3 x = stockToSetup(stock, to, setupToStock(stock, from, {1, 0, 0})) - zero;
-  const Vec3 y = stockToSetup(stock, to, setupToStock(stock, from, {0, 1, 0})) - zero;
+  const auto there = [&](SetupPoint2 p) { return setupToSetup(stock, from, to, p); };
+  const Vec2 x = there({1, 0}) - there({0, 0}), y = there({0, 1}) - there({0, 0});
   const float t = static_cast<float>(field.thickness_mm);
   out.undercut.prepare(out.top.size(), out.ny);
   out.undercut.mirrored = field.undercut.mirrored != flipped;
@@ -82,7 +81,7 @@ void moveUndercut(const DexelField& field, const Stock& stock, const Setup& from
       const Cell s = map.source(ix, iy);
       if (!field.undercut.holds(s)) continue;
       UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
-      cell = mapped(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, flipped, t);
+      cell = mapped(field.undercut.at(s, field.row(s)), field.undercut.mirrored, x, y, flipped, t);
       cell.x = ix;
     }
   }

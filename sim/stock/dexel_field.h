@@ -50,6 +50,7 @@ struct DexelField {
   double cellArea_mm2() const { return cell_x_mm * cell_y_mm; }
   double centreX(int ix) const { return (ix + 0.5) * cell_x_mm; }
   double centreY(int iy) const { return (iy + 0.5) * cell_y_mm; }
+  SetupPoint2 centre(int ix, int iy) const { return {centreX(ix), centreY(iy)}; }
   bool inside(int ix, int iy) const { return ix >= 0 && iy >= 0 && ix < nx && iy < ny; }
   float thickness(Cell c) const { return top[c] - floor[c]; }
   float meanThickness(Cell c) const { return top_mean.empty() ? thickness(c) : top_mean[c] - floor_mean[c]; }
@@ -76,7 +77,7 @@ inline double shownHeight_mm(float height) {
 // divide the stock exactly, and coarser where the stock would need more than 60 million cells.
 Vec2 cellSize(const Job& job, double cell_mm);
 
-// The whole stock, uncut, in the stock frame.
+// The whole stock, uncut, in a setup without flip and rotation: there the setup frame is the stock frame.
 DexelField uncutStock(const Stock& stock, Vec2 cell_mm);
 
 // The same material in the setup frame of `to`, from that of `from`.

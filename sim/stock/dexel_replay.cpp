@@ -50,8 +50,8 @@ void DexelReplayer::findReaches() {
       continue;
     }
     const double r = cutter->second.shape.radius + cell;
-    const Box3 box = motionExtent(motion);
-    const Vec3 a = workToSetup(setup_, box.low), b = workToSetup(setup_, box.high);
+    const SetupBox box = workToSetup(setup_, motionExtent(motion));
+    const SetupPoint a = box.low, b = box.high;
     reaches_[m] = {static_cast<float>(std::min(a.x, b.x) - r), static_cast<float>(std::min(a.y, b.y) - r),
                    static_cast<float>(std::max(a.x, b.x) + r), static_cast<float>(std::max(a.y, b.y) + r)};
   }

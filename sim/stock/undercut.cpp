@@ -164,7 +164,7 @@ struct PieceCut {
 };
 
 // The pieces that may reach the material of the cell at work: a form may have a hundred of them.
-void chooseNear(PieceCut& c, Vec2 centre) {
+void chooseNear(PieceCut& c, SetupPoint2 centre) {
   float low = std::numeric_limits<float>::infinity(), high = -low;
   for (const auto& s : c.samples) {
     if (s.empty()) continue;
@@ -217,7 +217,7 @@ Met metOn(const PieceCut& c, const SeenLine& guarded) {
 }
 
 // Adds what the cutter met on a line at p with the segments `before`.
-void measure(PieceCut& c, const SeenLine& line, Vec2 p) {
+void measure(PieceCut& c, const SeenLine& line, SetupPoint2 p) {
   Met m = metOn(c, fartherOff(line, c.line));
   if (m.taken <= least_depth_mm) return;
   SweepCut& cut = c.cut;
@@ -228,13 +228,13 @@ void measure(PieceCut& c, const SeenLine& line, Vec2 p) {
   // What stood over the cutter where it began to rise, and what hung over a hollow where it sank to.
   const double inner = c.cutter.body.cutter_radius_mm - rim_guard_mm;
   const bool rises = c.sweep.b_tip > c.sweep.a_tip, sinks = c.sweep.b_tip < c.sweep.a_tip;
-  const bool over_start = rises && length(p - Vec2{c.sweep.ax, c.sweep.ay}) <= inner;
-  const bool over_end = sinks && length(p - Vec2{c.sweep.bx, c.sweep.by}) <= inner;
+  const bool over_start = rises && length(p - SetupPoint2{c.sweep.ax, c.sweep.ay}) <= inner;
+  const bool over_end = sinks && length(p - SetupPoint2{c.sweep.bx, c.sweep.by}) <= inner;
   if (over_start) cut.broken_mm = std::max(cut.broken_mm, static_cast<float>(m.taken));
   if (over_end) cut.broken_mm = std::max(cut.broken_mm, static_cast<float>(std::min(m.hanging, m.taken)));
 }
 
-void cutCell(PieceCut& c, int x, int y, Vec2 centre) {
+void cutCell(PieceCut& c, int x, int y, SetupPoint2 centre) {
   DexelField& f = c.field;
   readCell(f, x, y, c.rows, c.samples);
   chooseNear(c, centre);
@@ -243,7 +243,7 @@ void cutCell(PieceCut& c, int x, int y, Vec2 centre) {
   for (std::size_t k = 0; k < samples_per_cell; ++k) {
     if (c.samples[k].empty()) continue;
     const Vec2 o = sampleOffset(k, f.undercut.mirrored);
-    const Vec2 p{centre.x + o.x * f.cell_x_mm, centre.y + o.y * f.cell_y_mm};
+    const SetupPoint2 p{centre.x + o.x * f.cell_x_mm, centre.y + o.y * f.cell_y_mm};
     const SeenLine line = seen(c.line, p);
     if (line.distance > c.cutter.body.cutter_radius_mm) continue;
     c.before = c.samples[k];
@@ -280,7 +280,7 @@ void cutCells(PieceCut& c, bool only_undercut) {
     for (int x = x0; x < x1; ++x) {
       const Cell cell = f.index(x, y);
       if (!f.undercut.holds(cell) && (only_undercut || f.top[cell] <= lowest)) continue;
-      const Vec2 centre{f.centreX(x), f.centreY(y)};
+      const SetupPoint2 centre = f.centre(x, y);
       if (seen(c.line, centre).distance <= near) cutCell(c, x, y, centre);
     }
   }

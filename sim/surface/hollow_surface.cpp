@@ -25,7 +25,7 @@ class Surroundings {
   Surroundings(const cutting::DexelField& field, double cube_mm) : field_(field), cube_mm_(cube_mm) {}
 
   // The dexels within the cube's plan about a point. Segments of plain dexels stay valid until the next call.
-  const std::vector<std::span<const cutting::DexelSegment>>& dexelsAbout(Vec2 p) {
+  const std::vector<std::span<const cutting::DexelSegment>>& dexelsAbout(SetupPoint2 p) {
     samples_.clear();
     plain_.clear();
     const double half = cube_mm_ / 2;
@@ -44,14 +44,15 @@ class Surroundings {
   }
 
  private:
-  void take(int x, int y, Vec2 p) {
+  void take(int x, int y, SetupPoint2 p) {
     const cutting::Cell c = field_.index(x, y);
     const bool undercut = field_.undercut.holds(c);
     if (!undercut) plain_.push_back({field_.floor_mean[c], field_.top_mean[c]});
     std::size_t first = 0;
     for (std::size_t k = 0; k < cutting::samples_per_cell; ++k) {
       const Vec2 offset = cutting::sampleOffset(k, field_.undercut.mirrored);
-      const Vec2 at{field_.centreX(x) + offset.x * field_.cell_x_mm, field_.centreY(y) + offset.y * field_.cell_y_mm};
+      const SetupPoint2 at{field_.centreX(x) + offset.x * field_.cell_x_mm,
+                           field_.centreY(y) + offset.y * field_.cell_y_mm};
       std::span<const cutting::DexelSegment> segments(plain_.data() + plain_.size() - (undercut ? 0 : 1),
                                                       undercut ? 0 : 1);
       if (undercut) {

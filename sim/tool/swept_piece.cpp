@@ -80,7 +80,7 @@ SweepLine::SweepLine(const Sweep& s)
   along = way * (1 / l);
 }
 
-SeenLine seen(const SweepLine& sweep, Vec2 at) {
+SeenLine seen(const SweepLine& sweep, SetupPoint2 at) {
   const Vec2 p = at - sweep.start;
   SeenLine line;
   line.way = dot(p, sweep.along);

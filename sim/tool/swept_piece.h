@@ -15,7 +15,8 @@ struct HeightRange {
 // A sweep made ready for many lines.
 struct SweepLine {
   explicit SweepLine(const Sweep& sweep);
-  Vec2 start, along;     // unit vector; (1, 0) for a plunge
+  SetupPoint2 start;
+  Vec2 along;            // unit vector; (1, 0) for a plunge
   double length_mm = 0;  // in plan
   double a_tip = 0, b_tip = 0;
 };
@@ -26,7 +27,7 @@ struct SeenLine {
   double distance = 0;        // from the sweep in plan
 };
 
-SeenLine seen(const SweepLine& sweep, Vec2 at);
+SeenLine seen(const SweepLine& sweep, SetupPoint2 at);
 
 // Heights that the piece takes from the line; none where it does not get there. A convex body swept along a straight
 // way is convex, so that this is one run. Closed forms; only a torus on a slope is searched, to 1e-7 mm of the way.

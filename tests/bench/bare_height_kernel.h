@@ -20,7 +20,8 @@ struct BareField {
 };
 
 // Moves go from points[i] to points[i + 1]; tips in mm above the stock's underside.
-__attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(BareField& f, std::span<const Vec3> points,
+__attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(BareField& f,
+                                                                             std::span<const WorkPoint> points,
                                                                              float radius) {
   const float r2 = radius * radius, cell = f.cell;
   for (std::size_t i = 0; i + 1 < points.size(); ++i) {
@@ -54,9 +55,9 @@ __attribute__((target_clones("avx2", "default"))) inline void bareBallKernel(Bar
 
 // A 3D finishing program: rows along x, `step_over` apart, points every `step` mm on a surface of gentle waves that
 // stays between 2 and 10 mm below the top of stock `size` square and `thickness` high.
-inline std::vector<Vec3> finishingPoints(double size, double thickness, double step, double step_over,
-                                         std::size_t max_moves) {
-  std::vector<Vec3> points;
+inline std::vector<WorkPoint> finishingPoints(double size, double thickness, double step, double step_over,
+                                              std::size_t max_moves) {
+  std::vector<WorkPoint> points;
   bool forward = true;
   for (double y = 0; y <= size && points.size() <= max_moves; y += step_over, forward = !forward) {
     const int n = static_cast<int>(size / step);

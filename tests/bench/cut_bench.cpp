@@ -12,7 +12,7 @@ namespace {
 
 constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
 
-std::vector<Vec3> points(std::size_t moves) {
+std::vector<WorkPoint> points(std::size_t moves) {
   return finishingPoints(size_mm, thickness_mm, 0.5, 0.3 * 560000.0 / static_cast<double>(moves), moves);
 }
 
@@ -36,7 +36,7 @@ Job finishingJob(double cell_mm) {
   return job;
 }
 
-Program finishingProgram(std::span<const Vec3> p) {
+Program finishingProgram(std::span<const WorkPoint> p) {
   Program program;
   program.motions.reserve(p.size());
   for (std::size_t i = 0; i + 1 < p.size(); ++i) {

@@ -14,7 +14,7 @@ namespace {
 std::string plainLines(std::size_t lines) {
   std::string text = "G21 G90 G17 G94\nS18000 M3\nF2000\n";
   char line[96];
-  for (const Vec3& p : finishingPoints(300, 20, 0.5, 300.0 * 600 / static_cast<double>(lines + 1), lines)) {
+  for (const WorkPoint& p : finishingPoints(300, 20, 0.5, 300.0 * 600 / static_cast<double>(lines + 1), lines)) {
     text.append(
         line, static_cast<std::size_t>(std::snprintf(line, sizeof line, "G1 X%.3f Y%.3f Z%.3f\n", p.x, p.y, p.z - 20)));
   }

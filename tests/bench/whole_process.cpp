@@ -17,13 +17,13 @@ namespace fs = std::filesystem;
 
 constexpr double size_mm = 300, thickness_mm = 20, ball_mm = 3;
 
-fs::path writeJob(const fs::path& folder, const std::string& name, const std::vector<Vec3>& points, double cell) {
+fs::path writeJob(const fs::path& folder, const std::string& name, const std::vector<WorkPoint>& points, double cell) {
   std::ofstream nc(folder / (name + ".nc"));
   char line[96];
   nc << "G21 G90 G17 G94\nT1 M6\nS18000 M3\nG4 P5\nG0 Z10\n";
   std::snprintf(line, sizeof line, "G0 X%.3f Y%.3f\n", points[0].x, points[0].y);
   nc << line << "G1 F2000\n";
-  for (const Vec3& p : points) {
+  for (const WorkPoint& p : points) {
     std::snprintf(line, sizeof line, "G1 X%.3f Y%.3f Z%.3f\n", p.x, p.y, p.z - thickness_mm);
     nc << line;
   }

@@ -110,7 +110,7 @@ TEST_F(Corpus, units_are_those_that_the_program_states) {
 // What count_motions.py beside this file says of a program: the counts of its moves and the box of its cuts.
 struct Counted {
   std::map<MotionKind, std::size_t> moves;
-  Box3 cuts;
+  WorkBox cuts;
 };
 
 // By file; programs that ask for more than the script knows are not among them.
@@ -153,7 +153,7 @@ TEST_F(Corpus, moves_and_cuts_are_those_that_a_second_reader_finds) {
     SCOPED_TRACE(e.file);
     const Program p = interpret(textOf(e.file));
     std::map<MotionKind, std::size_t> moves;
-    Box3 cuts;
+    WorkBox cuts;
     for (const Motion& m : p.motions) {
       ++moves[m.kind];
       if (m.kind == MotionKind::feed || isArc(m)) cuts.add(m.end);

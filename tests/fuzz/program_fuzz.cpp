@@ -22,7 +22,7 @@ void require(bool holds, const char* what) {
 }
 #define REQUIRE(condition) require((condition), #condition)
 
-bool isPlace(Vec3 p) {
+bool isPlace(WorkPoint p) {
   return std::abs(p.x) < 1e12 && std::abs(p.y) < 1e12 && std::abs(p.z) < 1e12;
 }
 
@@ -72,7 +72,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   InterpreterOptions options;
   options.strict = (data[0] & 1) != 0;
   options.block_delete = (data[0] & 2) != 0;
-  if ((data[0] & 4) != 0) options.zero_in_machine = Vec3{-300, -200, -50};
+  if ((data[0] & 4) != 0) options.zero_in_machine = MachinePoint{-300, -200, -50};
   options.tool_diameter_mm = {{1, 6}, {2, -3}, {3, 0}};
   options.work_offset_mm = {{2, {100, 0, 0}}};
   options.max_motions = 50'000;

@@ -39,7 +39,7 @@ Trouble trouble() {
   t.job = stockOf(size, {flatTool(1, 6), keyholeTool(2, 9.5, 3.5, 5, 20), ballTool(3, 6)});
   t.job.stock.grain = Grain::x;
   for (Tool& tool : t.job.tools) tool.name = "bit " + std::to_string(tool.number);
-  const auto screw = [&](const char* name, Vec2 at) {
+  const auto screw = [&](const char* name, SetupPoint2 at) {
     HoldDown h;
     h.name = name;
     h.at_mm = at;

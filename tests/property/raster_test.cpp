@@ -30,9 +30,9 @@ std::vector<Case> cases() {
           {"keyhole", keyholeTool(1, 9.5, 3.5, 5, 20), 10, 15, 1611.967784996, true}};
 }
 
-double removed(const Case& c, Vec2 at, Vec2 way, double cell) {
+double removed(const Case& c, WorkPoint2 at, Vec2 way, double cell) {
   Moves m(1);
-  const Vec2 end = at + way * c.way_mm;
+  const WorkPoint2 end = at + way * c.way_mm;
   m.rapid({at.x, at.y, 5}).feed({at.x, at.y, -c.depth_mm});
   if (c.way_mm > 0) m.feed({end.x, end.y, -c.depth_mm});
   if (c.back) m.feed({at.x, at.y, -c.depth_mm});
@@ -45,7 +45,7 @@ TEST(Raster, errors_of_volumes_shrink_with_the_cell) {
   std::uniform_real_distribution<double> place(15, 30), angle(0, pi / 2);
   for (const Case& c : cases()) {
     for (int k = 0; k < 3; ++k) {
-      const Vec2 at{place(random), place(random)};
+      const WorkPoint2 at{place(random), place(random)};
       const double a = k == 0 ? 0 : angle(random);
       for (const double cell : {0.5, 0.25, 0.125}) {
         // 2.5 % at 0.5 mm, half as much at 0.25 mm, a quarter at 0.125 mm.

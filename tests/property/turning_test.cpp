@@ -37,12 +37,12 @@ cutting::DexelField uncut() {
   return cutting::uncutStock(stock(), {0.5, 0.4});
 }
 
-// A blind hole of 5 mm depth from the setup's upper face, over the given point of the stock frame.
-cutting::DexelField drilled(const Setup& setup, Vec3 stock_point) {
+// A blind hole of 5 mm depth from the setup's upper face, over the given place of the stock.
+cutting::DexelField drilled(const Setup& setup, StockPoint2 place) {
   const provecut::Setup as_stock;
   cutting::DexelField field = cutting::movedTo(uncut(), as_stock, setup);
   Job job = stockOf(size, {flatTool(1, 4)});
-  const Vec3 at = stockToSetup(stock(), setup, stock_point);
+  const SetupPoint2 at = stockToSetup(stock(), setup, place);
   Setup zeroed = setup;
   zeroed.zero_mm = {0, 0, size.z};
   const Program program = Moves(1).slot({{at.x, at.y}}, 5).program();
@@ -51,7 +51,7 @@ cutting::DexelField drilled(const Setup& setup, Vec3 stock_point) {
 }
 
 TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
-  const Vec3 point{17.3, 8.9, 0};
+  const StockPoint2 point{17.3, 8.9};
   for (const auto& setup : everyWayToLie()) {
     SCOPED_TRACE(::testing::Message() << "turn " << static_cast<int>(setup.flip) << ", rotate " << setup.rotate_deg);
     const cutting::DexelField field = drilled(setup, point);
@@ -72,7 +72,7 @@ TEST(Turning, a_hole_drilled_in_any_setup_is_where_the_stock_frame_has_it) {
 
 TEST(Turning, there_and_back_is_the_stock_as_it_was) {
   const provecut::Setup as_stock;
-  const cutting::DexelField cut = drilled(everyWayToLie()[6], {41.1, 30.2, 0});
+  const cutting::DexelField cut = drilled(everyWayToLie()[6], {41.1, 30.2});
   for (const auto& setup : everyWayToLie()) {
     const cutting::DexelField back = cutting::movedTo(cutting::movedTo(cut, as_stock, setup), setup, as_stock);
     EXPECT_EQ(back.nx, cut.nx);
@@ -94,20 +94,20 @@ TEST(Turning, frames_of_points_are_those_of_the_drawing) {
   s.size_mm = {420, 130, 19.05};
   provecut::Setup setup;
   setup.flip = Flip::left_right;
-  const auto near = [&](Vec3 got, Vec3 want) {
+  const auto near = [&](auto got, decltype(got) want) {
     EXPECT_LT(length(got - want), 1e-9) << got.x << " " << got.y << " " << got.z;
   };
-  near(stockToSetup(s, setup, {12, 12, 19.05}), {408, 12, 0});
-  near(stockToSetup(s, setup, {100, 30, 13.05}), {320, 30, 6});
+  near(stockToSetup(s, setup, StockPoint{12, 12, 19.05}), {408, 12, 0});
+  near(stockToSetup(s, setup, StockPoint{100, 30, 13.05}), {320, 30, 6});
   for (const auto& [degrees, want] :
-       {std::pair{90, Vec3{100, 320, 6}}, {180, Vec3{100, 100, 6}}, {270, Vec3{30, 100, 6}}}) {
+       {std::pair{90, SetupPoint{100, 320, 6}}, {180, SetupPoint{100, 100, 6}}, {270, SetupPoint{30, 100, 6}}}) {
     setup.rotate_deg = degrees;
-    near(stockToSetup(s, setup, {100, 30, 13.05}), want);
+    near(stockToSetup(s, setup, StockPoint{100, 30, 13.05}), want);
     near(setupToStock(s, setup, want), {100, 30, 13.05});
   }
   setup = {};
   setup.flip = Flip::front_back;
-  near(stockToSetup(s, setup, {12, 12, 19.05}), {12, 118, 0});
+  near(stockToSetup(s, setup, StockPoint{12, 12, 19.05}), {12, 118, 0});
 }
 
 // Cutting only ever takes away, and cuts that do not touch may come in any order.

@@ -17,11 +17,11 @@ const std::vector<Tool>& tools() {
   return all;
 }
 
-Program randomProgram(std::mt19937& random, int tool, int moves, Vec2 low, Vec2 high) {
+Program randomProgram(std::mt19937& random, int tool, int moves, WorkPoint2 low, WorkPoint2 high) {
   std::uniform_real_distribution<double> x(low.x, high.x), y(low.y, high.y), z(-11, 1);
   Moves m(tool, {x(random), y(random), 5});
   for (int k = 0; k < moves; ++k) {
-    const Vec3 at{x(random), y(random), z(random)};
+    const WorkPoint at{x(random), y(random), z(random)};
     if (k % 7 == 6)
       m.rapid({at.x, at.y, 5});
     else
@@ -134,7 +134,7 @@ TEST(UndercutProperties, turning_over_twice_is_the_stock_as_it_was) {
 TEST(UndercutProperties, separate_cuts_may_come_in_any_order) {
   Job job = stockOf({120, 60, 19}, tools());
   const Cutters cutters = makeCutters(job);
-  const auto keyhole = [](Vec2 at) {
+  const auto keyhole = [](WorkPoint2 at) {
     Moves m(3);
     m.rapid({at.x, at.y, 5})
         .feed({at.x, at.y, -9})

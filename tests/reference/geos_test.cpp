@@ -22,7 +22,7 @@ class Geos {
   Geos& operator=(const Geos&) = delete;
 
   // Area of the union of the buffers of several paths, within stock of the given size.
-  double sweptArea(const std::vector<std::vector<Vec2>>& paths, double radius, Vec2 stock) {
+  double sweptArea(const std::vector<std::vector<WorkPoint2>>& paths, double radius, Vec2 stock) {
     std::vector<GEOSGeometry*> lines;
     for (const auto& path : paths) {
       GEOSCoordSequence* points = GEOSCoordSeq_create_r(handle_, static_cast<unsigned>(path.size()), 2);
@@ -51,7 +51,7 @@ class Geos {
 
 constexpr double share = 0.005;
 
-double cutArea(const std::vector<std::vector<Vec2>>& paths, double diameter, Vec2 stock, double depth) {
+double cutArea(const std::vector<std::vector<WorkPoint2>>& paths, double diameter, Vec2 stock, double depth) {
   Moves m(1);
   for (const auto& path : paths) m.slot(path, depth);
   const auto r = runOf(stockOf({stock.x, stock.y, 19.05}, {flatTool(1, diameter)}), {m.program()});
@@ -59,11 +59,13 @@ double cutArea(const std::vector<std::vector<Vec2>>& paths, double diameter, Vec
 }
 
 // Rings from the pocket's wall inwards and round its islands, as far as they go; step-over 0.45 of the bit.
-std::vector<std::vector<Vec2>> pocketWithIslands() {
-  std::vector<std::vector<Vec2>> rings;
-  const auto ring = [&](Vec2 low, Vec2 high) { rings.push_back({low, {high.x, low.y}, high, {low.x, high.y}, low}); };
-  const auto circle = [&](Vec2 c, double r) {
-    std::vector<Vec2> p;
+std::vector<std::vector<WorkPoint2>> pocketWithIslands() {
+  std::vector<std::vector<WorkPoint2>> rings;
+  const auto ring = [&](WorkPoint2 low, WorkPoint2 high) {
+    rings.push_back({low, {high.x, low.y}, high, {low.x, high.y}, low});
+  };
+  const auto circle = [&](WorkPoint2 c, double r) {
+    std::vector<WorkPoint2> p;
     for (int k = 0; k <= 90; ++k) {
       const double a = 2 * std::numbers::pi * k / 90;
       p.push_back({c.x + r * std::cos(a), c.y + r * std::sin(a)});
@@ -92,7 +94,7 @@ TEST(GeosBuffer, random_paths_even_over_the_stocks_edge) {
   std::uniform_real_distribution<double> x(-5, 125), y(-5, 85), bit(2, 13);
   for (int scene = 0; scene < 25; ++scene) {
     SCOPED_TRACE(::testing::Message() << "seed " << seed << ", scene " << scene);
-    std::vector<Vec2> path;
+    std::vector<WorkPoint2> path;
     for (int k = 0; k < 9; ++k) path.push_back({x(random), y(random)});
     const double diameter = bit(random);
     const double want = geos.sweptArea({path}, diameter / 2, {120, 80});

@@ -96,7 +96,7 @@ Job stockOf(Vec3 size, std::vector<Tool> tools, double voxel) {
   return job;
 }
 
-Moves& Moves::add(MotionKind kind, Vec3 to) {
+Moves& Moves::add(MotionKind kind, WorkPoint to) {
   Motion m;
   m.kind = kind;
   m.start = at_;
@@ -111,20 +111,20 @@ Moves& Moves::add(MotionKind kind, Vec3 to) {
   return *this;
 }
 
-Moves& Moves::arc(MotionKind sense, Vec3 to, Vec2 centre) {
+Moves& Moves::arc(MotionKind sense, WorkPoint to, WorkPoint2 centre) {
   add(sense, to);
   program_.motions.back().centre = centre;
   return *this;
 }
 
-Moves& Moves::slot(const std::vector<Vec2>& points, double depth) {
+Moves& Moves::slot(const std::vector<WorkPoint2>& points, double depth) {
   rapid({points.front().x, points.front().y, 5});
   feed({points.front().x, points.front().y, -depth});
   for (std::size_t i = 1; i < points.size(); ++i) feed({points[i].x, points[i].y, -depth});
   return rapid({points.back().x, points.back().y, 5});
 }
 
-Moves& Moves::rectangle(Vec2 low, Vec2 high, double z) {
+Moves& Moves::rectangle(WorkPoint2 low, WorkPoint2 high, double z) {
   rapid({low.x, low.y, 5});
   feed({low.x, low.y, z});
   feed({high.x, low.y, z});

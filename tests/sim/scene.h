@@ -30,20 +30,20 @@ Job stockOf(Vec3 size_mm, std::vector<Tool> tools, double cell_mm = 0.25);
 // A program as a string of moves from above the work zero.
 class Moves {
  public:
-  explicit Moves(int tool, Vec3 start = {0, 0, 20}) : tool_(tool), at_(start) {}
-  Moves& rapid(Vec3 to) { return add(MotionKind::rapid, to); }
-  Moves& feed(Vec3 to) { return add(MotionKind::feed, to); }
-  Moves& arc(MotionKind sense, Vec3 to, Vec2 centre);
+  explicit Moves(int tool, WorkPoint start = {0, 0, 20}) : tool_(tool), at_(start) {}
+  Moves& rapid(WorkPoint to) { return add(MotionKind::rapid, to); }
+  Moves& feed(WorkPoint to) { return add(MotionKind::feed, to); }
+  Moves& arc(MotionKind sense, WorkPoint to, WorkPoint2 centre);
   // Rapid above `at`, plunge, along the points at that depth, up again.
-  Moves& slot(const std::vector<Vec2>& points, double depth_mm);
-  Moves& rectangle(Vec2 low, Vec2 high, double z_mm);
+  Moves& slot(const std::vector<WorkPoint2>& points, double depth_mm);
+  Moves& rectangle(WorkPoint2 low, WorkPoint2 high, double z_mm);
   Program program() const { return program_; }
   std::uint32_t count() const { return static_cast<std::uint32_t>(program_.motions.size()); }
 
  private:
-  Moves& add(MotionKind kind, Vec3 to);
+  Moves& add(MotionKind kind, WorkPoint to);
   int tool_;
-  Vec3 at_;
+  WorkPoint at_;
   Program program_;
 };
 

@@ -45,7 +45,7 @@ std::string_view planeName(Plane plane) {
   return {};
 }
 
-Vec3 centreOf(const Motion& m) {
+WorkPoint centreOf(const Motion& m) {
   switch (m.plane) {
     case Plane::xy:
       return {m.centre.x, m.centre.y, m.start.z};
@@ -72,7 +72,7 @@ void append(std::string& row, Number value) {
   row += ',';
 }
 
-void append(std::string& row, Vec3 p) {
+void append(std::string& row, WorkPoint p) {
   append(row, shown(p.x));
   append(row, shown(p.y));
   append(row, shown(p.z));

@@ -29,11 +29,14 @@ Json number(double value) {
   return std::isfinite(rounded) ? (rounded == 0 ? 0 : rounded) : value;
 }
 
-Json point(Vec3 p) {
+Json point(WorkPoint p) {
   return Json::array({number(p.x), number(p.y), number(p.z)});
 }
+Json size(Vec3 s) {
+  return Json::array({number(s.x), number(s.y), number(s.z)});
+}
 
-Json box(const Box3& b) {
+Json box(const WorkBox& b) {
   return b.empty ? Json(nullptr) : Json::array({point(b.low), point(b.high)});
 }
 
@@ -252,7 +255,7 @@ nlohmann::ordered_json reportJson(const Report& report) {
   const JobTime time = jobTime(facts.run.programs);
   j["time"] = timeJson(time.time, time.low, time.high);
   if (facts.job.quote) j["quote"] = quoteOf(facts);
-  j["stock"] = {{"cell_mm", point(facts.run.stock.cell_mm)},
+  j["stock"] = {{"cell_mm", size(facts.run.stock.cell_mm)},
                 {"removed_mm3", number(facts.run.stock.removed_mm3)},
                 {"remaining_mm3", number(facts.run.stock.remaining_mm3)}};
   return j;

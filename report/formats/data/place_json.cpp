@@ -18,8 +18,12 @@ using Json = nlohmann::ordered_json;
 Json number(double value) {
   return std::isfinite(value) ? Json(std::round(value * 1e4) / 1e4) : Json(nullptr);
 }
-Json point(Vec2 p) {
-  return Json::array({number(p.x), number(p.y)});
+Json pair(double x, double y) {
+  return Json::array({number(x), number(y)});
+}
+template <class Frame>
+Json point(Point2<Frame> p) {
+  return pair(p.x, p.y);
 }
 
 std::string_view stepName(Step::Kind kind) {
@@ -56,11 +60,12 @@ struct Maker {
       if (f.shape.diameter_mm > 0) {
         j["diameter_mm"] = number(f.shape.diameter_mm);
       } else if (f.shape.outline_mm.empty()) {
-        j["size_mm"] = point(f.shape.size_mm);
+        j["size_mm"] = pair(f.shape.size_mm.x, f.shape.size_mm.y);
         j["angle_deg"] = number(f.shape.angle_deg);
       } else {
         j["outline_mm"] = Json::array();
-        for (const Vec2 c : f.shape.outline_mm) j["outline_mm"].push_back(point(c - f.shape.at_mm));
+        for (const SetupPoint2 c : f.shape.outline_mm)
+          j["outline_mm"].push_back(pair(c.x - f.shape.at_mm.x, c.y - f.shape.at_mm.y));
       }
       j["top_mm"] = number(f.shape.top_mm);
       j["hold_downs"] = Json::array();
@@ -93,9 +98,9 @@ struct Maker {
                  {"area_mm2", number(free.region.area_mm2)},
                  {"share_of_stock", number(free.stock_share)}};
         one["rings"] = Json::array();
-        for (const std::vector<Vec2>& ring : free.region.rings) {
+        for (const std::vector<SetupPoint2>& ring : free.region.rings) {
           Json points = Json::array();
-          for (const Vec2 c : ring) points.push_back(point(c));
+          for (const SetupPoint2 c : ring) points.push_back(point(c));
           one["rings"].push_back(std::move(points));
         }
         j["free"].push_back(std::move(one));
@@ -122,12 +127,12 @@ struct Maker {
       if (p > 0 && facts.programs[p - 1].setup == &setup) continue;
       for (const holes::OldHole& hole : places.old_holes) {
         if (hole.left_by >= static_cast<int>(p)) continue;
-        const Vec2 at = holes::placeIn(job, hole, setup);
+        const SetupPoint2 at = holes::placeIn(job, hole, setup);
         Json j{{"setup", visibleText(setup.name)},
                {"hold_down", nameOf(hole.hold_down)},
                {"from_setup", setupName(hole.setup)},
                {"at", point(at)},
-               {"work", point(at - flat(setup.zero_mm))},
+               {"work", point(setupToWork(setup, at))},
                {"diameter_mm", hole.diameter_mm > 0 ? number(hole.diameter_mm) : Json(nullptr)}};
         j["cut_by"] = Json::array();
         for (const HoleInPath& h : facts.run.holes_in_path) {
@@ -147,7 +152,7 @@ struct Maker {
       list.push_back({{"setup", visibleText(setup.name)},
                       {"name", nameOf(fit.hold_down)},
                       {"at", point(pin.at_mm)},
-                      {"hole_in_stock", point(flat(setupToStock(job.stock, setup, {pin.at_mm.x, pin.at_mm.y, 0})))},
+                      {"hole_in_stock", point(setupToStock(job.stock, setup, pin.at_mm))},
                       {"wall_mm", number(fit.wall_mm)},
                       {"free_depth_mm", number(fit.free_depth_mm)},
                       {"along_mm", number(fit.along_mm)},
@@ -170,7 +175,7 @@ void writePlaceJson(const Places& places, std::ostream& out) {
   j["programs"] = m.programs();
   j["nearest"] = Json::array();
   for (const NearestPlace& n : places.nearest) {
-    const Vec2 from = m.job.hold_downs[static_cast<std::size_t>(n.hold_down)].at_mm;
+    const SetupPoint2 from = m.job.hold_downs[static_cast<std::size_t>(n.hold_down)].at_mm;
     j["nearest"].push_back({{"setup", m.setupName(n.setup)},
                             {"hold_down", m.nameOf(n.hold_down)},
                             {"from", point(from)},

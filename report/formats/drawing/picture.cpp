@@ -20,8 +20,8 @@ namespace {
 constexpr double text_size = 12, line_height = 16, legend_width = 112, margin = 8;
 
 struct Box {
-  Vec2 low, high;
-  void add(Vec2 p) {
+  SetupPoint2 low, high;
+  void add(SetupPoint2 p) {
     low = {std::min(low.x, p.x), std::min(low.y, p.y)};
     high = {std::max(high.x, p.x), std::max(high.y, p.y)};
   }
@@ -38,12 +38,12 @@ Box surroundings(const Facts& facts, std::size_t program) {
     box.add(foot.high);
   }
   const Vec2 reach{size.x * 0.25, size.y * 0.25};
-  const Box most{Vec2{0, 0} - reach, Vec2{size.x, size.y} + reach};
+  const Box most{SetupPoint2{0, 0} - reach, SetupPoint2{size.x, size.y} + reach};
   for (const Motion& m : p.program.motions) {
     if (!moves(m) || m.flags & motion_start_unknown) continue;
-    const Box3 extent = motionExtent(m);
-    for (const Vec3 corner : {extent.low, extent.high}) {
-      const Vec2 q = flat(workToSetup(*p.setup, corner));
+    const SetupBox extent = workToSetup(*p.setup, motionExtent(m));
+    for (const SetupPoint corner : {extent.low, extent.high}) {
+      const SetupPoint2 q = flat(corner);
       if (std::isfinite(q.x) && std::isfinite(q.y))
         box.add({std::clamp(q.x, most.low.x, most.high.x), std::clamp(q.y, most.low.y, most.high.y)});
     }
@@ -143,7 +143,7 @@ double radiusAt(const Facts& facts, const Finding& f) {
   return radiusOf(ToolPart::cutter, -1);
 }
 
-void drawSpot(SvgDrawing& drawing, const PlanView& view, Vec2 at_mm, double radius_mm) {
+void drawSpot(SvgDrawing& drawing, const PlanView& view, SetupPoint2 at_mm, double radius_mm) {
   const Vec2 at = view.at(at_mm);
   if (radius_mm > 0) drawing.circle(at, radius_mm * view.scale, {.fill = ink::vermilion, .opacity = 0.18});
   if (radius_mm > 0)
@@ -180,7 +180,7 @@ std::string findingPicture(const Facts& facts, const Finding& f, const PictureSi
   if (f.program_order < 0 || !f.at) return {};
   const auto program = static_cast<std::size_t>(f.program_order);
   const ProgramFacts& p = facts.programs[program];
-  const Vec2 spot = flat(workToSetup(*p.setup, *f.at));
+  const SetupPoint2 spot = flat(workToSetup(*p.setup, *f.at));
   if (!std::isfinite(spot.x) || !std::isfinite(spot.y)) return {};
   const double radius = radiusAt(facts, f);
   const double bar_room = 22;

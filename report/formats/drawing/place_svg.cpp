@@ -37,13 +37,13 @@ struct Panel {
   const FreePlaces& free() const { return places.free[program * places.forms.size() + form]; }
   const Setup& setup() const { return *facts.programs[program].setup; }
   double scale() const { return (width_px - 2 * side_px) / (free().region.high.x - free().region.low.x); }
-  Vec2 page(Vec2 p) const {
+  Vec2 page(SetupPoint2 p) const {
     return {side_px + (p.x - free().region.low.x) * scale(),
             top_px + title_px + (free().region.high.y - p.y) * scale()};
   }
-  std::vector<Vec2> page(const std::vector<Vec2>& ring) const {
+  std::vector<Vec2> page(const std::vector<SetupPoint2>& ring) const {
     std::vector<Vec2> out;
-    for (const Vec2 p : ring) out.push_back(page(p));
+    for (const SetupPoint2 p : ring) out.push_back(page(p));
     return out;
   }
 
@@ -67,7 +67,7 @@ struct Panel {
     svg.rect(page({0, stock.y}), page({stock.x, 0}), {.fill = wood});
     std::vector<std::vector<Vec2>> rings{{low, {high.x, low.y}, high, {low.x, high.y}}};
     std::vector<std::vector<Vec2>> free_rings;
-    for (const std::vector<Vec2>& ring : free().region.rings) {
+    for (const std::vector<SetupPoint2>& ring : free().region.rings) {
       rings.push_back(page(ring));
       free_rings.push_back(page(ring));
     }
@@ -85,7 +85,7 @@ struct Panel {
       if (run.size() > 1) svg.polyline(run, {.stroke = path_ink, .width = 0.7, .opacity = 0.8});
       run.clear();
     };
-    const auto add = [&](Vec3 p) {
+    const auto add = [&](SetupPoint p) {
       const Vec2 at = page(flat(p));
       if (run.empty() || length(at - run.back()) > 0.4) run.push_back(at);
     };
@@ -96,7 +96,7 @@ struct Panel {
       }
       if (m.start.z > m.end.z && flat(m.start) == flat(m.end)) {
         flush();
-        svg.circle(page(flat(m.end + setup().zero_mm)), 1, {.fill = path_ink});
+        svg.circle(page(flat(workToSetup(setup(), m.end))), 1, {.fill = path_ink});
       }
       const PathPiece piece = pathOf(m, setup().zero_mm, job.machine).pieces[0];
       const int chords = piece.arc ? 4 + static_cast<int>(std::fabs(piece.sweep) * 6) : 1;
@@ -106,17 +106,17 @@ struct Panel {
     flush();
   }
 
-  void footprintAt(const HoldDown& h, Vec2 at, const SvgStyle& style) const {
+  void footprintAt(const HoldDown& h, SetupPoint2 at, const SvgStyle& style) const {
     if (h.diameter_mm > 0) {
       svg.circle(page(at), h.diameter_mm / 2 * scale(), style);
       return;
     }
     std::vector<Vec2> ring;
-    for (const Vec2 c : footprint(h)) ring.push_back(page(c + (at - h.at_mm)));
+    for (const SetupPoint2 c : footprint(h)) ring.push_back(page(c + (at - h.at_mm)));
     svg.polygons(std::span(&ring, 1), style);
   }
 
-  void label(Vec2 at, const std::string& words, std::string_view colour) const {
+  void label(SetupPoint2 at, const std::string& words, std::string_view colour) const {
     const double wide = svgTextWidth(words, 12);
     const Vec2 p = page(at);
     const double x = std::clamp(p.x, side_px + wide / 2 + 3, width_px - side_px - wide / 2 - 3);
@@ -156,13 +156,13 @@ struct Panel {
       // On the side away from its nearest free spot.
       const NearestPlace* n = nearestFor(s);
       const bool low = h.at_mm.y + up + 14 / scale() > free().region.high.y || (n && n->at->y > h.at_mm.y);
-      const Vec2 at = low ? h.at_mm - Vec2{0, halfHeight(h) + 16 / scale()} : h.at_mm + Vec2{0, up};
+      const SetupPoint2 at = low ? h.at_mm - Vec2{0, halfHeight(h) + 16 / scale()} : h.at_mm + Vec2{0, up};
       const std::string state = !s.stands ? "" : s.hit ? " HIT" : s.clear() ? "" : " too near";
       label(at, visibleText(h.name) + state, s.stands ? ink::text : ink::faint);
     }
   }
 
-  void cross(Vec2 at, std::string_view colour, double width) const {
+  void cross(SetupPoint2 at, std::string_view colour, double width) const {
     const Vec2 p = page(at);
     svg.line(p + Vec2{-5, -5}, p + Vec2{5, 5}, {.stroke = colour, .width = width});
     svg.line(p + Vec2{-5, 5}, p + Vec2{5, -5}, {.stroke = colour, .width = width});

@@ -54,7 +54,7 @@ void drawKind(SvgDrawing& drawing, HoldDownKind kind, Vec2 low, Vec2 high, doubl
 
 }  // namespace
 
-PlanView fittedView(Vec2 low, Vec2 high, double max_width, double max_height, Vec2 corner) {
+PlanView fittedView(SetupPoint2 low, SetupPoint2 high, double max_width, double max_height, Vec2 corner) {
   const double x = std::max(high.x - low.x, 1e-6), y = std::max(high.y - low.y, 1e-6);
   return {low, high, std::min(max_width / x, max_height / y), corner};
 }
@@ -66,9 +66,9 @@ Footprint footprintBox(const HoldDown& h) {
   }
   Footprint box{h.at_mm, h.at_mm};
   bool first = true;
-  for (const Vec2 p : footprint(h)) {
-    box.low = first ? p : Vec2{std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
-    box.high = first ? p : Vec2{std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
+  for (const SetupPoint2 p : footprint(h)) {
+    box.low = first ? p : SetupPoint2{std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
+    box.high = first ? p : SetupPoint2{std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
     first = false;
   }
   return box;
@@ -89,7 +89,7 @@ void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, 
     drawing.circle(view.at(h.at_mm), h.diameter_mm / 2 * view.scale, style);
   } else {
     std::vector<Vec2> ring;
-    for (const Vec2 p : footprint(h)) ring.push_back(view.at(p));
+    for (const SetupPoint2 p : footprint(h)) ring.push_back(view.at(p));
     drawing.polygons(std::span(&ring, 1), style);
   }
   const double radius = std::min(high.x - low.x, low.y - high.y) / 2;
@@ -114,7 +114,7 @@ void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, 
   }
 }
 
-void drawZero(SvgDrawing& drawing, const PlanView& view, Vec2 zero_mm, double text_size) {
+void drawZero(SvgDrawing& drawing, const PlanView& view, SetupPoint2 zero_mm, double text_size) {
   const Vec2 o = view.at(zero_mm);
   const double left = view.corner.x, top = view.corner.y;
   if (o.x < left - 1 || o.y < top - 1 || o.x > left + view.width() + 1 || o.y > top + view.height() + 1) return;

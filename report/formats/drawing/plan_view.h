@@ -10,23 +10,23 @@
 
 namespace provecut {
 
-// Maps the plan (mm, setup frame, y to the back) onto a drawing (units, y down).
+// Maps the plan of a setup (y to the back) onto a drawing (units, y down).
 struct PlanView {
-  Vec2 low, high;    // the window, mm
-  double scale = 1;  // units per mm
-  Vec2 corner;       // units, where the window's left back corner is drawn
+  SetupPoint2 low, high;  // the window
+  double scale = 1;       // units per mm
+  Vec2 corner;            // units, where the window's left back corner is drawn
 
-  Vec2 at(Vec2 mm) const { return {corner.x + (mm.x - low.x) * scale, corner.y + (high.y - mm.y) * scale}; }
+  Vec2 at(SetupPoint2 p) const { return {corner.x + (p.x - low.x) * scale, corner.y + (high.y - p.y) * scale}; }
   double width() const { return (high.x - low.x) * scale; }
   double height() const { return (high.y - low.y) * scale; }
 };
 
 // The largest scale at which the box fits in `max_width` by `max_height` units.
-PlanView fittedView(Vec2 low, Vec2 high, double max_width, double max_height, Vec2 corner);
+PlanView fittedView(SetupPoint2 low, SetupPoint2 high, double max_width, double max_height, Vec2 corner);
 
-// Lowest and highest corner of a hold-down's footprint, mm.
+// Lowest and highest corner of a hold-down's footprint.
 struct Footprint {
-  Vec2 low, high;
+  SetupPoint2 low, high;
 };
 Footprint footprintBox(const HoldDown& hold_down);
 
@@ -42,7 +42,7 @@ void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& hol
 void drawStock(SvgDrawing& drawing, const PlanView& view, Vec2 size_mm);
 
 // Arrows along X and Y from the work zero; nothing when it is outside the window.
-void drawZero(SvgDrawing& drawing, const PlanView& view, Vec2 zero_mm, double text_size);
+void drawZero(SvgDrawing& drawing, const PlanView& view, SetupPoint2 zero_mm, double text_size);
 
 // A bar of a round length at a place in units; `inches`: in inches.
 void drawScaleBar(SvgDrawing& drawing, const PlanView& view, Vec2 at, double max_units, bool inches, double text_size);

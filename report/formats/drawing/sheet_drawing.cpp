@@ -43,7 +43,7 @@ void drawMeasures(SvgDrawing& drawing, const PlanView& view, const Job& job, con
   for (const double v : values) {
     const std::string text = dimensionText(job, v);
     const double room = along_x ? svgTextWidth(text, text_size) + 8 : text_size + 3;
-    const Vec2 on_edge = view.at(along_x ? Vec2{v, view.low.y} : Vec2{view.low.x, v});
+    const Vec2 on_edge = view.at(along_x ? SetupPoint2{v, view.low.y} : SetupPoint2{view.low.x, v});
     const double place = along_x ? on_edge.x : -on_edge.y;
     const int row = place - room / 2 >= free_from[0] ? 0 : place - room / 2 >= free_from[1] ? 1 : -1;
     if (row < 0) continue;  // the table beside the drawing has every measure
@@ -60,8 +60,8 @@ void drawMeasures(SvgDrawing& drawing, const PlanView& view, const Job& job, con
 }
 
 // Thin lines from each hold-down's centre to the edges where its measures stand.
-void drawLeaders(SvgDrawing& drawing, const PlanView& view, const std::vector<Vec2>& centres) {
-  for (const Vec2 c : centres) {
+void drawLeaders(SvgDrawing& drawing, const PlanView& view, const std::vector<SetupPoint2>& centres) {
+  for (const SetupPoint2 c : centres) {
     const Vec2 at = view.at(c);
     drawing.line(at, {at.x, view.corner.y + view.height()}, {.stroke = leader, .width = 0.6, .dash = "2 3"});
     drawing.line(at, {view.corner.x, at.y}, {.stroke = leader, .width = 0.6, .dash = "2 3"});
@@ -75,15 +75,15 @@ std::string setupDrawing(const Facts& facts, std::size_t index) {
   const Setup& setup = job.setups[index];
   const Vec3 size = stockSizeInSetup(job.stock, setup);
   const std::set<int> all = standing(facts, setup);
-  Vec2 low{0, 0}, high{size.x, size.y};
-  std::vector<Vec2> centres;
+  SetupPoint2 low{0, 0}, high{size.x, size.y};
+  std::vector<SetupPoint2> centres;
   std::vector<double> xs{0, size.x}, ys{0, size.y};
   for (const int h : all) {
     const HoldDown& hold_down = job.hold_downs[static_cast<std::size_t>(h)];
     const Footprint foot = footprintBox(hold_down);
     low = {std::min(low.x, foot.low.x), std::min(low.y, foot.low.y)};
     high = {std::max(high.x, foot.high.x), std::max(high.y, foot.high.y)};
-    const Vec2 centre = (foot.low + foot.high) * 0.5;
+    const SetupPoint2 centre = middle(foot.low, foot.high);
     centres.push_back(centre);
     xs.push_back(centre.x);
     ys.push_back(centre.y);

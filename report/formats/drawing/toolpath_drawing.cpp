@@ -29,8 +29,9 @@ double depthOf(const Facts& facts, const Setup& setup, const Motion& m) {
   return lowest < top - told_apart_mm ? top - lowest : in_air;
 }
 
-// Points of a move in the plan, mm, close enough for the drawing's scale.
-void pointsOf(const Motion& m, const Setup& setup, const Machine& machine, double scale, std::vector<Vec2>& points) {
+// Points of a move in the plan, close enough for the drawing's scale.
+void pointsOf(const Motion& m, const Setup& setup, const Machine& machine, double scale,
+              std::vector<SetupPoint2>& points) {
   points.clear();
   for (const PathPiece& piece : pathOf(m, setup.zero_mm, machine)) {
     int steps = 1;
@@ -97,13 +98,20 @@ class Strokes {
   Vec2 end_;
 };
 
-bool meetsWindow(const PlanView& view, const std::vector<Vec2>& mm) {
-  Vec2 low = mm.front(), high = mm.front();
-  for (const Vec2 p : mm) {
+bool meetsWindow(const PlanView& view, const std::vector<SetupPoint2>& points) {
+  SetupPoint2 low = points.front(), high = points.front();
+  for (const SetupPoint2 p : points) {
     low = {std::min(low.x, p.x), std::min(low.y, p.y)};
     high = {std::max(high.x, p.x), std::max(high.y, p.y)};
   }
   return high.x >= view.low.x && low.x <= view.high.x && high.y >= view.low.y && low.y <= view.high.y;
+}
+
+std::vector<Vec2> drawn(const PlanView& view, const std::vector<SetupPoint2>& points) {
+  std::vector<Vec2> units;
+  units.reserve(points.size());
+  for (const SetupPoint2 p : points) units.push_back(view.at(p));
+  return units;
 }
 
 // Kinds of strokes in drawing order: rapids, feed moves in air, then a kind for each band.
@@ -111,7 +119,7 @@ std::vector<Strokes> gather(const PlanView& view, const Facts& facts, std::size_
                             const std::vector<DepthBand>& bands, double apart) {
   const ProgramFacts& p = facts.programs[program];
   std::vector<Strokes> kinds(bands.size() + 2, Strokes(apart));
-  std::vector<Vec2> points;
+  std::vector<SetupPoint2> points;
   for (const Motion& m : p.program.motions) {
     if (!isDrawn(m)) continue;
     pointsOf(m, *p.setup, facts.job.machine, view.scale, points);
@@ -127,8 +135,7 @@ std::vector<Strokes> gather(const PlanView& view, const Facts& facts, std::size_
         }
       }
     }
-    for (Vec2& q : points) q = view.at(q);
-    kinds[kind].add(points);
+    kinds[kind].add(drawn(view, points));
   }
   for (Strokes& s : kinds) s.finish();
   return kinds;
@@ -197,12 +204,11 @@ void drawMovesOfLine(SvgDrawing& drawing, const PlanView& view, const Facts& fac
                      std::uint32_t line) {
   const ProgramFacts& p = facts.programs[program];
   Strokes strokes(0.3);
-  std::vector<Vec2> points;
+  std::vector<SetupPoint2> points;
   for (const Motion& m : p.program.motions) {
     if (m.line != line || !isDrawn(m)) continue;
     pointsOf(m, *p.setup, facts.job.machine, view.scale, points);
-    for (Vec2& q : points) q = view.at(q);
-    strokes.add(points);
+    strokes.add(drawn(view, points));
   }
   strokes.finish();
   const std::string data = strokes.data();

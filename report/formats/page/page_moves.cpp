@@ -31,7 +31,7 @@ struct Point {
   friend bool operator==(const Point&, const Point&) = default;
 };
 
-Point pointOf(Vec3 p) {
+Point pointOf(SetupPoint p) {
   return {micrometres(p.x), micrometres(p.y), micrometres(p.z)};
 }
 

@@ -70,9 +70,9 @@ double pageMargin(const Job& job, const std::vector<PlaceForm>& forms) {
 Json ringsJson(const placing::FreeRegion& region) {
   Json rings = Json::array();
   const auto number = [](double v) { return std::round(v * 1e3) / 1e3; };
-  for (const std::vector<Vec2>& ring : region.rings) {
+  for (const std::vector<SetupPoint2>& ring : region.rings) {
     Json points = Json::array();
-    for (const Vec2 p : ring) points.push_back(Json::array({number(p.x), number(p.y)}));
+    for (const SetupPoint2 p : ring) points.push_back(Json::array({number(p.x), number(p.y)}));
     rings.push_back(std::move(points));
   }
   return rings;

@@ -32,7 +32,13 @@ Json number(double value) {
 Json point(Vec2 p) {
   return Json::array({number(p.x), number(p.y)});
 }
+Json point(SetupPoint2 p) {
+  return Json::array({number(p.x), number(p.y)});
+}
 Json point(Vec3 p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
+}
+Json point(SetupPoint p) {
   return Json::array({number(p.x), number(p.y), number(p.z)});
 }
 
@@ -108,7 +114,7 @@ Json holdDownJson(const HoldDown& h) {
     j["diameter"] = number(h.diameter_mm);
   } else {
     j["outline"] = Json::array();
-    for (const Vec2 p : footprint(h)) j["outline"].push_back(point(p));
+    for (const SetupPoint2 p : footprint(h)) j["outline"].push_back(point(p));
   }
   if (h.depth_in_stock_mm > 0) j["depth_in_stock"] = number(h.depth_in_stock_mm);
   if (h.shaft_diameter_mm > 0) j["shaft_diameter"] = number(h.shaft_diameter_mm);

@@ -24,7 +24,10 @@ struct Writer {
 
   std::string length_(double mm) const { return quantityText(job, Quantity::length, mm); }
   std::string bare(double mm) const { return dimensionText(job, mm); }
-  std::string at(Vec2 p) const { return placeText(job, p); }
+  template <class Frame>
+  std::string at(Point2<Frame> p) const {
+    return placeText(job, p);
+  }
   std::string nameOf(int hold_down) const {
     return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
   }
@@ -185,8 +188,8 @@ struct Writer {
       if (p > 0 && setupOf(p) == setupOf(p - 1)) continue;
       for (const holes::OldHole& hole : places.old_holes) {
         if (hole.left_by >= static_cast<int>(p)) continue;
-        const Vec2 here = holes::placeIn(job, hole, *setupOf(p));
-        const Vec3 work = setupToWork(*setupOf(p), {here.x, here.y, 0});
+        const SetupPoint2 here = holes::placeIn(job, hole, *setupOf(p));
+        const WorkPoint2 work = setupToWork(*setupOf(p), here);
         lines.push_back(
             visibleText(setupOf(p)->name) + ": the hole of " + nameOf(hole.hold_down) + " from " +
             setupName(hole.setup) + " is at " + at(here) + " (work X " + bare(work.x) + " Y " + bare(work.y) + ")" +
@@ -204,9 +207,9 @@ struct Writer {
     for (const PinFit& fit : facts.run.pin_fits) {
       const HoldDown& pin = job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
       const Setup& setup = *setupOf(static_cast<std::size_t>(fit.program));
-      const Vec3 stock = setupToStock(job.stock, setup, {pin.at_mm.x, pin.at_mm.y, 0});
+      const StockPoint2 stock = setupToStock(job.stock, setup, pin.at_mm);
       std::string text = visibleText(setup.name) + ": " + nameOf(fit.hold_down) + " at " + at(pin.at_mm) +
-                         " needs its hole at " + at(flat(stock)) + " of the stock in the first setup";
+                         " needs its hole at " + at(stock) + " of the stock in the first setup";
       text += fit.wall_mm > 0
                   ? "; play " + length_(std::max(0.0, std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm)) +
                         ", nearest wall " + length_(fit.wall_mm) + " from its centre"

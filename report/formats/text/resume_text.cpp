@@ -28,7 +28,7 @@ double shown(const Job& job, double mm) {
   return job.inches ? mm / 25.4 : mm;
 }
 
-std::string placeText(const Job& job, Vec3 at) {
+std::string placeText(const Job& job, WorkPoint at) {
   const int decimals = job.inches ? 4 : 3;
   return "X" + fixedText(shown(job, at.x), decimals) + " Y" + fixedText(shown(job, at.y), decimals) + " Z" +
          fixedText(shown(job, at.z), decimals);

@@ -27,7 +27,7 @@ std::string placeText(const Finding& f) {
 }
 
 // "X 12.1 Y 11.8 Z -3.0": as many decimals as tell something, three (four in inches) at most.
-std::string pointText(const Job& job, Vec3 p) {
+std::string pointText(const Job& job, WorkPoint p) {
   const double factor = job.inches ? 1 / 25.4 : 1;
   const auto axis = [&](std::string_view name, double value) {
     return std::string(name) + " " + shortNumber(value * factor, job.inches ? 4 : 3, 1);

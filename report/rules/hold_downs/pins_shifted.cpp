@@ -40,7 +40,7 @@ The length of the shift in mm.
 Geometry.
 )";
 
-std::string wayText(const Job& job, Vec2 shift) {
+std::string wayText(const Job& job, SetupDirection2 shift) {
   std::vector<std::string> ways;
   if (std::fabs(shift.x) > 0.005)
     ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.x)) +

@@ -58,7 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const auto known = worst.find(seat.hold_down);
     if (known != worst.end() && known->second.setup == setup) continue;  // it is driven before the first of them
     const bool pilot = seat.pilot_mm >= stock.size_mm.z / 2;
-    const Vec3 at = setupToStock(stock, *setup, {screw.at_mm.x, screw.at_mm.y, 0});
+    const StockPoint2 at = setupToStock(stock, *setup, screw.at_mm);
     const auto side = [&](double distance, bool end) {
       return Side{distance, (end ? 7 : 5) * d * (pilot ? 0.5 : 1), end, pilot, setup};
     };

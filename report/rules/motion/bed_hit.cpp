@@ -48,7 +48,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
       const Motion& motion = program.program.motions[m];
       if (!moves(motion)) continue;
-      const Vec3 tip = lowestTip(motion);
+      const WorkPoint tip = lowestTip(motion);
       if (underside - tip.z > clearance::contact_tolerance_mm) below.push_back({m, underside - tip.z, tip});
     }
     if (below.empty()) continue;

@@ -48,13 +48,13 @@ constexpr double min_allowance_mm = 10;
 
 // How far the tip's axis gets from the stock sideways, seen from above, while it is lower than the top face; 0: over
 // it.
-double outside(const Facts& facts, const Setup& setup, const Motion& m, Vec3& at) {
+double outside(const Facts& facts, const Setup& setup, const Motion& m, WorkPoint& at) {
   const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
   double farthest = 0;
   for (const PathPiece& piece : pathOf(m, setup.zero_mm, facts.job.machine)) {
     const int steps = piece.arc ? 32 : 1;
     for (int k = 0; k <= steps; ++k) {
-      const Vec3 p = pointAt(piece, static_cast<double>(k) / steps);
+      const SetupPoint p = pointAt(piece, static_cast<double>(k) / steps);
       if (p.z >= size.z - clearance::contact_tolerance_mm) continue;
       const double dx = std::max({0.0, -p.x, p.x - size.x}), dy = std::max({0.0, -p.y, p.y - size.y});
       if (std::hypot(dx, dy) <= farthest) continue;
@@ -77,7 +77,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (!feeds(motion) || (motion.flags & (motion_start_unknown | motion_height_unknown))) continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool) continue;
-      Vec3 at;
+      WorkPoint at;
       const double beyond = outside(facts, *p.setup, motion, at) - tool->diameter_mm / 2;
       if (beyond > std::max(min_allowance_mm, tool->diameter_mm) + clearance::contact_tolerance_mm)
         far.push_back({m, beyond, at});

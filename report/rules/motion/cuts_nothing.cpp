@@ -63,8 +63,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (!known) break;
       if (!first) first = &motion;
       ++feed_moves;
-      Box3 box = motionExtent(motion);
-      const Vec3 low = workToSetup(*p.setup, box.low), high = workToSetup(*p.setup, box.high);
+      const SetupBox box = workToSetup(*p.setup, motionExtent(motion));
+      const SetupPoint low = box.low, high = box.high;
       lowest_z = std::min(lowest_z, low.z - size.z);
       const double dx = std::max({0.0, -high.x, low.x - size.x}), dy = std::max({0.0, -high.y, low.y - size.y});
       beside_mm = std::min(beside_mm, std::hypot(dx, dy) - tool->diameter_mm / 2);

@@ -59,7 +59,7 @@ struct Span {
 };
 
 // Where a straight path, seen from above, is inside the outline by more than the contact tolerance.
-std::vector<Span> over(const clearance::Obstacle& outline, Vec2 a, Vec2 b) {
+std::vector<Span> over(const clearance::Obstacle& outline, SetupPoint2 a, SetupPoint2 b) {
   std::vector<double> cuts{0, 1};
   const Vec2 d = b - a;
   const auto add = [&](double t) {
@@ -89,13 +89,13 @@ std::vector<Span> over(const clearance::Obstacle& outline, Vec2 a, Vec2 b) {
   return spans;
 }
 
-// Lowest point of a rapid over the outline, setup frame.
-std::optional<Vec3> lowestOver(const clearance::Obstacle& outline, const Path& path) {
-  std::optional<Vec3> lowest;
+// Lowest point of a rapid over the outline.
+std::optional<SetupPoint> lowestOver(const clearance::Obstacle& outline, const Path& path) {
+  std::optional<SetupPoint> lowest;
   for (const PathPiece& piece : path) {
     for (const Span& s : over(outline, flat(piece.start), flat(piece.end))) {
       for (const double t : {s.from, s.to}) {
-        const Vec3 p = pointAt(piece, t);
+        const SetupPoint p = pointAt(piece, t);
         if (!lowest || p.z < lowest->z) lowest = p;
       }
     }
@@ -158,10 +158,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = program.program.motions[m];
       if (motion.kind != MotionKind::rapid || !goesSideways(motion)) continue;
       if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
-      if (lowestTip(motion).z + setup.zero_mm.z >= highest + min_mm) continue;
+      if (workToSetup(setup, lowestTip(motion)).z >= highest + min_mm) continue;
       const Path path = pathOf(motion, setup.zero_mm, facts.job.machine);
       const auto low = [&](const clearance::Obstacle& outline) -> std::optional<Occurrence> {
-        const std::optional<Vec3> p = lowestOver(outline, path);
+        const std::optional<SetupPoint> p = lowestOver(outline, path);
         if (!p || p->z >= outline.top_mm + min_mm - written_mm) return std::nullopt;
         return Occurrence{m, p->z - outline.top_mm, setupToWork(setup, *p)};
       };

@@ -46,7 +46,7 @@ otherwise.
 
 constexpr double min_deviation_mm = 1;
 
-double fromLine(Vec3 a, Vec3 b, Vec3 p) {
+double fromLine(SetupPoint a, SetupPoint b, SetupPoint p) {
   const Vec3 d = b - a;
   const double dd = dot(d, d);
   const double t = dd > 0 ? std::clamp(dot(p - a, d) / dd, 0.0, 1.0) : 0;
@@ -55,7 +55,7 @@ double fromLine(Vec3 a, Vec3 b, Vec3 p) {
 
 double deviation(const Path& path) {
   double farthest = 0;
-  const Vec3 a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
+  const SetupPoint a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
   for (const PathPiece& piece : path) farthest = std::max(farthest, fromLine(a, b, piece.end));
   return farthest;
 }

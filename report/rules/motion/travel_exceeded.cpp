@@ -49,7 +49,11 @@ How far beyond the travel in mm: of the farthest move, or how much longer than t
 Geometry.
 )";
 
-constexpr std::array<double Vec3::*, 3> axes{&Vec3::x, &Vec3::y, &Vec3::z};
+template <class P>
+double along(const P& p, std::size_t axis) {
+  return axis == 0 ? p.x : axis == 1 ? p.y : p.z;
+}
+
 constexpr std::array<const char*, 3> names{"X", "Y", "Z"};
 
 // What is known of an axis along a program: where the tool is at its start, and how high a move in machine
@@ -72,7 +76,7 @@ class KnownReach {
   explicit KnownReach(std::size_t axis) : axis_(axis) {}
 
   Reach of(const Motion& m) {
-    const double start = m.start.*axes[axis_], end = m.end.*axes[axis_];
+    const double start = along(m.start, axis_), end = along(m.end, axis_);
     const bool height = axis_ == 2;
     if (height && (m.flags & motion_height_unknown)) {
       height_assumed_ = true;
@@ -84,9 +88,9 @@ class KnownReach {
     if (start != end) height_assumed_ = false;
     Reach reach;
     if (known_before && isArc(m)) {
-      const Box3 box = motionExtent(m);
-      reach.add(box.low.*axes[axis_]);
-      reach.add(box.high.*axes[axis_]);
+      const WorkBox box = motionExtent(m);
+      reach.add(along(box.low, axis_));
+      reach.add(along(box.high, axis_));
     }
     if (known_before) reach.add(start);
     if (known_ && !(height && height_assumed_)) reach.add(end);
@@ -108,14 +112,14 @@ std::string axisText(std::size_t axis) {
   return std::string(names[axis]) + " axis";
 }
 
-void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Finding>& findings) {
+void checkInMachine(const Facts& facts, std::size_t i, MachinePoint zero, std::vector<Finding>& findings) {
   const std::vector<Motion>& motions = facts.programs[i].program.motions;
   std::array<AxisCheck, 3> checks{AxisCheck(0), AxisCheck(1), AxisCheck(2)};
   std::array<std::vector<Occurrence>, 3> outside;
   std::array<double, 3> low{}, high{};
   for (std::size_t axis = 0; axis < 3; ++axis) {
-    const double travel = facts.job.machine.travel_mm.*axes[axis];
-    (zero.*axes[axis] < 0 ? low : high)[axis] = zero.*axes[axis] < 0 ? -travel : travel;
+    const double travel = along(facts.job.machine.travel_mm, axis);
+    (along(zero, axis) < 0 ? low : high)[axis] = along(zero, axis) < 0 ? -travel : travel;
   }
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
     if (!moves(motions[m])) continue;
@@ -123,7 +127,7 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Fi
       const Reach reach = checks[axis].known.of(motions[m]);
       if (reach.empty()) continue;
       checks[axis].all.add(reach);
-      const double at = zero.*axes[axis];
+      const double at = along(zero, axis);
       const double beyond = std::max(low[axis] - (reach.low + at), reach.high + at - high[axis]);
       if (beyond > clearance::contact_tolerance_mm) outside[axis].push_back({m, beyond, motions[m].end});
     }
@@ -141,7 +145,7 @@ void checkInMachine(const Facts& facts, std::size_t i, Vec3 zero, std::vector<Fi
     if (min_zero <= max_zero) {
       f.help = fmt::format("Put the work zero between machine {} {} and {}; it is at {}.", name,
                            atLeastText(facts.job, Quantity::length, min_zero),
-                           atMostText(facts.job, Quantity::length, max_zero), givenText(facts.job, zero.*axes[axis]));
+                           atMostText(facts.job, Quantity::length, max_zero), givenText(facts.job, along(zero, axis)));
     } else {
       const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
       f.help = fmt::format("Split the program: it needs {} in {}; the axis has {}.", length.actual, name, length.limit);
@@ -168,14 +172,14 @@ void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, s
         if (reach.empty()) continue;
         all[axis].add(reach);
         const bool over =
-            all[axis].high - all[axis].low > facts.job.machine.travel_mm.*axes[axis] + clearance::contact_tolerance_mm;
+            all[axis].high - all[axis].low > along(facts.job.machine.travel_mm, axis) + clearance::contact_tolerance_mm;
         if (over && !first[axis]) first[axis] = First{i, m};
       }
     }
   }
   for (std::size_t axis = 0; axis < 3; ++axis) {
     if (!first[axis]) continue;
-    const double needed = all[axis].high - all[axis].low, travel = facts.job.machine.travel_mm.*axes[axis];
+    const double needed = all[axis].high - all[axis].low, travel = along(facts.job.machine.travel_mm, axis);
     const Motion& motion = facts.programs[first[axis]->program].program.motions[first[axis]->move];
     Finding f = placeFinding(facts, first[axis]->program, travel_exceeded_rule, placeOf(motion));
     f.moves = 1;

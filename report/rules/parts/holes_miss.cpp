@@ -97,7 +97,7 @@ void wordSkin(const Job& job, const Missing& worst, Finding& f) {
 
 void wordApart(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
-  const Vec2 o = p.offset;
+  const Vec2 o = p.offset.vec();
   const Vec2 main = std::abs(o.x) >= std::abs(o.y) ? Vec2{o.x, 0} : Vec2{0, o.y};
   if (worst.skin_mm > 0) f.message += "; and ";
   f.message += fmt::format("the other hole is {} off, mostly {}", quantityText(job, Quantity::length, worst.apart_mm),

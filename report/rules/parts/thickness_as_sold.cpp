@@ -79,7 +79,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
       const Motion& motion = p.program.motions[m];
       if (!cutsMaterial(cutOf(facts, i, m))) continue;
-      const Vec3 tip = lowestTip(motion);
+      const WorkPoint tip = lowestTip(motion);
       const double above_mm = workToSetup(*p.setup, tip).z;
       if (above_mm > -spread->thicker_mm && above_mm < spread->thinner_mm) doubtful.push_back({m, above_mm, tip});
     }

@@ -74,8 +74,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (motion.kind == MotionKind::rapid || !cutsMaterial(cutOf(facts, i, m))) continue;
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !pullsUp(*tool)) continue;
-      const Vec3 middle = (motion.start + motion.end) * 0.5;
-      for (const Vec3& at : {motion.start, middle, motion.end}) {
+      for (const WorkPoint at : {motion.start, middle(motion.start, motion.end), motion.end}) {
         if (!overStock(facts, *p.setup, at)) continue;
         double nearest = std::numeric_limits<double>::infinity();
         for (const clearance::Obstacle& o : holding)

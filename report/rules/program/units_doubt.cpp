@@ -60,16 +60,10 @@ Geometry; the thresholds are our own choice.
 )";
 
 struct Extent {
-  Box3 box;  // of the cutting moves, work coordinates
+  WorkBox box;  // of the cutting moves
   float highest_feed_mm_min = 0;
   double largest_tool_mm = 0;
 };
-
-void widen(Box3& box, const Vec3& p) {
-  if (box.empty) return box.add(p);
-  box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y), std::min(box.low.z, p.z)};
-  box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y), std::max(box.high.z, p.z)};
-}
 
 Extent cuttingExtent(const Facts& facts, const Program& program) {
   Extent e;
@@ -77,8 +71,8 @@ Extent cuttingExtent(const Facts& facts, const Program& program) {
   for (const Motion& m : program.motions) {
     if (!feeds(m)) continue;
     if (m.flags & motion_height_unknown) continue;
-    if (!(m.flags & motion_start_unknown)) widen(e.box, m.start);
-    widen(e.box, m.end);
+    if (!(m.flags & motion_start_unknown)) e.box.add(m.start);
+    e.box.add(m.end);
     if (isArc(m)) e.box.add(motionExtent(m));
     e.highest_feed_mm_min = std::max(e.highest_feed_mm_min, m.feed_mm_min);
     if (!tool || tool->number != m.tool) tool = findTool(facts.job, m.tool);
@@ -93,9 +87,12 @@ bool within(double low, double high, double from, double to, double margin) {
 
 // True if the cuts, times `factor`, stay by the stock and above the bed.
 bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double factor) {
-  const Box3& box = extent.box;
   const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
-  const Vec3 low = box.low * factor + setup.zero_mm, high = box.high * factor + setup.zero_mm;
+  const auto scaled = [&](WorkPoint p) {
+    constexpr WorkPoint zero;
+    return workToSetup(setup, zero + (p - zero) * factor);
+  };
+  const SetupPoint low = scaled(extent.box.low), high = scaled(extent.box.high);
   const auto margin = [&](double side) { return margin_tools * extent.largest_tool_mm + margin_share * side; };
   return within(low.x, high.x, 0, size.x, margin(size.x)) && within(low.y, high.y, 0, size.y, margin(size.y)) &&
          low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;

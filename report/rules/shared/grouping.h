@@ -12,12 +12,12 @@
 
 namespace provecut {
 
-// One move of a group: which move, how much, and where the tip is (work coordinates). `amount` is in the unit of the
+// One move of a group: which move, how much, and where the tip is. `amount` is in the unit of the
 // group's quantity.
 struct Occurrence {
   std::uint32_t move = 0;
   double amount = 0;
-  Vec3 at;
+  WorkPoint at;
 };
 
 enum class Worst { largest, smallest };

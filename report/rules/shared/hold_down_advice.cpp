@@ -40,7 +40,7 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
     if (const Escape* e = nearestEscape(facts, facts.run.programs[program].setup, hold_down)) {
       ways.push_back(fmt::format("move {} at least {} {}", h.name,
                                  atLeastText(facts.job, Quantity::length, e->distance_mm),
-                                 directionText(e->direction)));
+                                 directionText(e->direction.vec())));
     }
     ways.push_back(fmt::format("remove {} before this program", ways.empty() ? h.name : "it"));
   } else if (ways.empty()) {

@@ -32,8 +32,8 @@ TEST(Arc, by_radius_the_short_way_and_the_long_way) {
 // NISTIR 6556 3.5.3.2.
 TEST(Arc, by_centre) {
   const Motion m = lastOf("G0 X7 Y7 Z9\nG17 G2 x 10 y 16 i 3 j 4 z 9");
-  EXPECT_EQ(m.centre, (Vec2{10, 11}));
-  EXPECT_EQ(m.end, (Vec3{10, 16, 9}));
+  EXPECT_EQ(m.centre, (WorkPoint2{10, 11}));
+  EXPECT_EQ(m.end, (WorkPoint{10, 16, 9}));
   EXPECT_NEAR(sweepOf(m), 143.130102 * degree, 1e-8);
   EXPECT_NEAR(arcLength(m), 12.490458, 5e-7);
 }
@@ -50,19 +50,19 @@ TEST(Arc, a_full_circle_where_end_and_start_agree) {
 TEST(Arc, planes_turn_as_seen_from_their_normals_positive_end) {
   const Motion xz = lastOf("G0 X0 Y0 Z0\nG18 G2 X10 Z-10 I0 K-10");
   EXPECT_EQ(xz.plane, Plane::zx);
-  EXPECT_EQ(xz.centre, (Vec2{-10, 0}));
+  EXPECT_EQ(xz.centre, (WorkPoint2{-10, 0}));
   EXPECT_NEAR(sweepOf(xz), 270 * degree, 1e-12);
   const Motion xz_short = lastOf("G0 X0 Y0 Z0\nG18 G3 X10 Z-10 I0 K-10");
   EXPECT_NEAR(sweepOf(xz_short), 90 * degree, 1e-12);
   const Motion yz = lastOf("G0 X0 Y10 Z0\nG19 G3 Y0 Z10 J-10 K0");
   EXPECT_EQ(yz.plane, Plane::yz);
-  EXPECT_EQ(yz.centre, (Vec2{0, 0}));
+  EXPECT_EQ(yz.centre, (WorkPoint2{0, 0}));
   EXPECT_NEAR(sweepOf(yz), 90 * degree, 1e-12);
 }
 
 TEST(Arc, absolute_centres_with_g90_1) {
   const Motion m = lastOf("G0 X10 Y0 Z0\nG90.1 G3 X0 Y10 I0 J0");
-  EXPECT_EQ(m.centre, (Vec2{0, 0}));
+  EXPECT_EQ(m.centre, (WorkPoint2{0, 0}));
   EXPECT_NEAR(sweepOf(m), 90 * degree, 1e-12);
 }
 
@@ -73,8 +73,8 @@ TEST(Arc, radii_that_differ_beyond_the_tolerance_are_said_and_followed) {
   EXPECT_NEAR(factOf<fact::Length>(p.problems[0], 0).mm, 10, 1e-12);
   EXPECT_NEAR(factOf<fact::Length>(p.problems[0], 1).mm, 10.1, 1e-12);
   ASSERT_FALSE(p.motions.empty());
-  EXPECT_EQ(p.motions.back().centre, (Vec2{0, 0}));
-  EXPECT_EQ(p.motions.back().end, (Vec3{0, 10.1, 0}));
+  EXPECT_EQ(p.motions.back().centre, (WorkPoint2{0, 0}));
+  EXPECT_EQ(p.motions.back().end, (WorkPoint{0, 10.1, 0}));
 }
 
 // NISTIR 6556 3.5.3.2: 0.002 mm, or 0.0002 inch.

@@ -17,7 +17,7 @@ namespace {
 struct Geos {
   GEOSContextHandle_t handle = GEOS_init_r();
   ~Geos() { GEOS_finish_r(handle); }
-  GEOSGeometry* ring(const std::vector<Vec2>& points, bool closed) const {
+  GEOSGeometry* ring(const std::vector<WorkPoint2>& points, bool closed) const {
     const unsigned n = static_cast<unsigned>(points.size());
     GEOSCoordSequence* s = GEOSCoordSeq_create_r(handle, n + (closed ? 1 : 0), 2);
     for (unsigned i = 0; i < n + (closed ? 1 : 0); ++i) {
@@ -28,8 +28,8 @@ struct Geos {
 };
 
 // The tool's path as points no further than `step` from it.
-std::vector<Vec2> traced(const std::vector<Motion>& moves) {
-  std::vector<Vec2> points{flat(moves.front().start)};
+std::vector<WorkPoint2> traced(const std::vector<Motion>& moves) {
+  std::vector<WorkPoint2> points{flat(moves.front().start)};
   for (const Motion& m : moves) {
     if (isArc(m)) {
       const double sweep = sweepOf(m) * (m.kind == MotionKind::arc_cw ? -1 : 1);
@@ -46,27 +46,28 @@ std::vector<Vec2> traced(const std::vector<Motion>& moves) {
 }
 
 // Distance of the farthest point of either curve from the other, for the tool beside the outline (counter-clockwise).
-double disagreement(const std::vector<Vec2>& outline, double radius, bool outside) {
+double disagreement(const std::vector<WorkPoint2>& outline, double radius, bool outside) {
   // Onto the outline in the middle of its first edge, along the normal; once around; and to that middle again.
-  const Vec2 edge = outline[1] - outline[0], middle = (outline[0] + outline[1]) * 0.5;
+  const Vec2 edge = outline[1] - outline[0];
+  const WorkPoint2 half_way = middle(outline[0], outline[1]);
   const Vec2 along = edge * (1 / length(edge)), right{along.y, -along.x};
-  const Vec2 start = middle + right * (outside ? 20 : -2.5 * radius) - along * 0.0;
+  const WorkPoint2 start = half_way + right * (outside ? 20 : -2.5 * radius) - along * 0.0;
   char buffer[128];
   std::string text = "G21 G17 G90 F100 T1 M6\n";
-  const auto go = [&](const char* code, Vec2 to) {
+  const auto go = [&](const char* code, WorkPoint2 to) {
     std::snprintf(buffer, sizeof buffer, "%s X%.12f Y%.12f\n", code, to.x, to.y);
     text += buffer;
   };
   go("G0 Z0", start);
-  go(outside ? "G42 G1" : "G41 G1", middle);
+  go(outside ? "G42 G1" : "G41 G1", half_way);
   for (std::size_t i = 1; i <= outline.size(); ++i) go("G1", outline[i % outline.size()]);
-  go("G1", middle);
+  go("G1", half_way);
   text += "G40\nM2\n";
   const Program p = interpret(text, {.tool_diameter_mm = {{1, 2 * radius}}});
   EXPECT_TRUE(p.problems.empty()) << text << testing::PrintToString(idsOf(p));
   std::vector<Motion> moves = movesFrom(p, 2);  // without the way there and the entry
   // The entry ends with an arc to the middle's offset when it comes from aside.
-  while (!moves.empty() && isArc(moves.front()) && length(moves.front().centre - middle) < 1e-9)
+  while (!moves.empty() && isArc(moves.front()) && length(moves.front().centre - half_way) < 1e-9)
     moves.erase(moves.begin());
 
   const Geos geos;
@@ -90,10 +91,10 @@ TEST(CompensatedOutline, convex_outlines_agree_with_geos) {
   std::mt19937 random(41);
   for (int round = 0; round < 40; ++round) {
     const int corners = 3 + static_cast<int>(random() % 10);
-    std::vector<Vec2> outline;
+    std::vector<WorkPoint2> outline;
     for (int i = 0; i < corners; ++i) {
       const double a = 2 * std::numbers::pi * (i + 0.2 * static_cast<double>(random() % 100) / 100) / corners;
-      outline.push_back(Vec2{60 * std::cos(a), 45 * std::sin(a)});
+      outline.push_back(WorkPoint2{60 * std::cos(a), 45 * std::sin(a)});
     }
     EXPECT_LT(disagreement(outline, 3, true), chordError(3)) << round;
     EXPECT_LT(disagreement(outline, 3, false), chordError(3)) << round;
@@ -105,11 +106,11 @@ TEST(CompensatedOutline, concave_outlines_agree_with_geos) {
   for (int round = 0; round < 40; ++round) {
     // Star-shaped, its edges long against the tool.
     const int corners = 6 + static_cast<int>(random() % 6);
-    std::vector<Vec2> outline;
+    std::vector<WorkPoint2> outline;
     for (int i = 0; i < corners; ++i) {
       const double a = 2 * std::numbers::pi * i / corners;
       const double size = i % 2 == 0 ? 100 : 60 + static_cast<double>(random() % 30);
-      outline.push_back(Vec2{size * std::cos(a), size * std::sin(a)});
+      outline.push_back(WorkPoint2{size * std::cos(a), size * std::sin(a)});
     }
     EXPECT_LT(disagreement(outline, 2, true), chordError(2)) << round;
     EXPECT_LT(disagreement(outline, 2, false), chordError(2)) << round;

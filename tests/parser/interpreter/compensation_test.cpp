@@ -38,7 +38,7 @@ TEST(Compensation, the_standards_contour_on_the_material_edge) {
               {F(1, 5, 0), F(1.433013, 4.25, 0), cw(1.5, 4), ccw(2, 3.5), cw(3.5, 2), F(3.5, -1, 0), cw(2, -2.5),
                F(-2, -2.5, 0), cw(-2.9, 0.2), F(1.1, 3.2, 0), cw(2, 3.5)},
               1e-6);
-  EXPECT_EQ(p.motions[3].centre, (Vec2{1, 4}));
+  EXPECT_EQ(p.motions[3].centre, (WorkPoint2{1, 4}));
   EXPECT_TRUE(p.problems.empty());
 }
 
@@ -71,7 +71,7 @@ TEST(Compensation, inside_corners_are_cut_to_the_crossing_of_the_offset_lines) {
   const Program p = compensated("G0 X20 Y20 Z0\nG4x G1 X20 Y0\nX40\nY40\nX0\nY0\nX20", 6);
   const std::vector<Motion> moves = movesFrom(p, 1);
   ASSERT_EQ(moves.size(), 6u);
-  const Vec2 expected[] = {{20, 3}, {37, 3}, {37, 37}, {3, 37}, {3, 3}, {20, 3}};
+  const WorkPoint2 expected[] = {{20, 3}, {37, 3}, {37, 37}, {3, 37}, {3, 3}, {20, 3}};
   for (std::size_t i = 0; i < 6; ++i) {
     EXPECT_NEAR(moves[i].end.x, expected[i].x, 1e-9) << i;
     EXPECT_NEAR(moves[i].end.y, expected[i].y, 1e-9) << i;
@@ -205,13 +205,13 @@ TEST(Compensation, d0_runs_on_the_path_itself) {
 
 struct RoundedRectangle {
   double width, height, radius, angle;
-  Vec2 at(double x, double y) const {  // from its lower left corner
+  WorkPoint2 at(double x, double y) const {  // from its lower left corner
     x -= width / 2;
     y -= height / 2;
     return {x * std::cos(angle) - y * std::sin(angle), x * std::sin(angle) + y * std::cos(angle)};
   }
   // How far a point is outside, below 0 inside.
-  double outside(Vec2 p) const {
+  double outside(WorkPoint2 p) const {
     const double x = std::abs(p.x * std::cos(angle) + p.y * std::sin(angle)) - width / 2 + radius;
     const double y = std::abs(p.y * std::cos(angle) - p.x * std::sin(angle)) - height / 2 + radius;
     return std::hypot(std::fmax(x, 0), std::fmax(y, 0)) + std::fmin(std::fmax(x, y), 0) - radius;
@@ -227,14 +227,14 @@ std::string rounded(double value, int decimals) {
 // Counter-clockwise from the middle of the lower edge to 1 mm past it.
 std::string programOf(const RoundedRectangle& o, bool by_radius, int decimals) {
   const auto word = [&](const char* letter, double value) { return letter + rounded(value, decimals); };
-  const auto xy = [&](Vec2 p) { return word("X", p.x) + word("Y", p.y); };
+  const auto xy = [&](WorkPoint2 p) { return word("X", p.x) + word("Y", p.y); };
   const auto held = [&](double v) { return std::stod(rounded(v, decimals)); };
   std::string text = "G0 Z0 " + xy(o.at(o.width / 2 - 10, 0)) + "\nG4x G1" + xy(o.at(o.width / 2, 0)) + "\n";
   const double w = o.width, h = o.height, r = o.radius;
   const Vec2 starts[] = {{w - r, 0}, {w, h - r}, {r, h}, {0, r}}, ends[] = {{w, r}, {w - r, h}, {0, h - r}, {r, 0}},
              centres[] = {{w - r, r}, {w - r, h - r}, {r, h - r}, {r, r}};
   for (int i = 0; i < 4; ++i) {
-    const Vec2 start = o.at(starts[i].x, starts[i].y), centre = o.at(centres[i].x, centres[i].y);
+    const WorkPoint2 start = o.at(starts[i].x, starts[i].y), centre = o.at(centres[i].x, centres[i].y);
     text += "G1" + xy(start) + "\nG3" + xy(o.at(ends[i].x, ends[i].y));
     text += by_radius ? word("R", r) : word("I", centre.x - held(start.x)) + word("J", centre.y - held(start.y));
     text += "\n";
@@ -242,7 +242,7 @@ std::string programOf(const RoundedRectangle& o, bool by_radius, int decimals) {
   return text + "G1" + xy(o.at(w / 2 + 1, 0));
 }
 
-Vec2 along(const Motion& m, double share) {
+WorkPoint2 along(const Motion& m, double share) {
   if (!isArc(m)) return flat(m.start) + (flat(m.end) - flat(m.start)) * share;
   const Vec2 from = flat(m.start) - m.centre;
   const double a = sweepOf(m) * share * (m.kind == MotionKind::arc_cw ? -1 : 1);
@@ -315,13 +315,13 @@ TEST(Compensation, rounding_makes_no_circle_of_an_arc_nor_an_arc_of_a_circle) {
     EXPECT_TRUE(whole.problems.empty());
     double way = 0;
     for (const Motion& m : whole.motions) {
-      if (isArc(m) && m.centre == Vec2{0, 10}) way += arcLength(m);
+      if (isArc(m) && m.centre == WorkPoint2{0, 10}) way += arcLength(m);
     }
     EXPECT_NEAR(way, 2 * std::numbers::pi * 7, 0.02) << bend;
     const Program tiny = compensated(edge + "G3 X0.0005 Y0 I0 J10\nG1 X10", 6);
     EXPECT_TRUE(tiny.problems.empty());
     for (const Motion& m : tiny.motions) {
-      if (isArc(m) && m.centre == Vec2{0, 10}) {
+      if (isArc(m) && m.centre == WorkPoint2{0, 10}) {
         EXPECT_LT(arcLength(m), 0.01) << bend;
       }
     }

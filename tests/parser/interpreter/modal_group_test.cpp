@@ -67,8 +67,8 @@ TEST(Order, all_720_orders_of_a_line_mean_the_same) {
     ASSERT_TRUE(p.problems.empty()) << line;
     ASSERT_EQ(p.motions.size(), 3u);
     EXPECT_EQ(p.motions[1].kind, MotionKind::feed);
-    EXPECT_EQ(p.motions[1].end, (Vec3{1, 0, 0}));
-    EXPECT_EQ(p.motions[2].end, (Vec3{15, -7, 0}));
+    EXPECT_EQ(p.motions[1].end, (WorkPoint{1, 0, 0}));
+    EXPECT_EQ(p.motions[2].end, (WorkPoint{15, -7, 0}));
     ++orders;
   } while (std::next_permutation(items.begin(), items.end()));
   EXPECT_EQ(orders, 720);

@@ -24,7 +24,7 @@ TEST(Motion, increments_add_up) {
 TEST(Motion, the_start_is_unknown_until_each_axis_was_named) {
   const Program p = interpret("G21 G90\nG0 Z5\nX1\nY1\nX2\nM2", {.top_of_travel_mm = 80});
   ASSERT_EQ(p.motions.size(), 4u);
-  EXPECT_EQ(p.motions[0].start, (Vec3{0, 0, 80}));
+  EXPECT_EQ(p.motions[0].start, (WorkPoint{0, 0, 80}));
   EXPECT_TRUE(p.motions[0].flags & motion_start_unknown);
   EXPECT_TRUE(p.motions[1].flags & motion_start_unknown);
   EXPECT_TRUE(p.motions[2].flags & motion_start_unknown);
@@ -90,9 +90,9 @@ TEST(Motion, a_place_lost_by_a_machine_move_is_unknown_again) {
   }
   EXPECT_THAT(linesAtUnknownPlace(before + "G28 Z0\n" + after), testing::IsEmpty());
   EXPECT_THAT(linesAtUnknownPlace("G0 Z5\nG1 Z-1\n" + before + "G28\nG0 Z5\nG1 Z-1"), ElementsAre(3, 10));
-  EXPECT_EQ(
-      find(interpret("G21 G90 F100 G0 X1 Y1 Z5\nG28\nG91 G1 X5\nM2", {.zero_in_machine = Vec3{}}), "position-unknown"),
-      nullptr);
+  EXPECT_EQ(find(interpret("G21 G90 F100 G0 X1 Y1 Z5\nG28\nG91 G1 X5\nM2", {.zero_in_machine = MachinePoint{}}),
+                 "position-unknown"),
+            nullptr);
 }
 
 TEST(Motion, each_move_points_to_its_line_and_words) {
@@ -179,7 +179,7 @@ TEST(AxisOffset, g92_renames_the_present_point) {
 TEST(AxisOffset, g92_before_any_move_sets_the_jobs_zero) {
   const Program p = interpret("G21 G92 X0 Y0 Z0\nG91 G1 X5 F10\nM2");
   ASSERT_EQ(p.motions.size(), 1u);
-  EXPECT_EQ(p.motions[0].start, (Vec3{0, 0, 0}));
+  EXPECT_EQ(p.motions[0].start, (WorkPoint{0, 0, 0}));
   EXPECT_FALSE(p.motions[0].flags & motion_start_unknown);
   EXPECT_NE(find(p, "zero-set-by-program"), nullptr);
 }
@@ -199,12 +199,12 @@ TEST(WorkOffset, an_unknown_system_is_said_once) {
 // NISTIR 6556 3.5.5: G10 L2 gives absolute coordinates of a system's zero.
 TEST(WorkOffset, g10_is_relative_to_the_machine) {
   const char* text = "G21 G90 G10 L2 P2 X-300 Y-200 Z-50\nG55 G0 X1 Y2 Z3\nM2";
-  const Program known = interpret(text, {.zero_in_machine = Vec3{-400, -200, -60}});
-  EXPECT_EQ(known.motions.at(0).end, (Vec3{101, 2, 13}));
+  const Program known = interpret(text, {.zero_in_machine = MachinePoint{-400, -200, -60}});
+  EXPECT_EQ(known.motions.at(0).end, (WorkPoint{101, 2, 13}));
   EXPECT_EQ(find(known, "work-offset-unknown"), nullptr);
   EXPECT_NE(find(interpret(text), "work-offset-unknown"), nullptr);
   const Program both = interpret(std::string("G10 L2 P1 X-400 Y-200 Z-60\n") + text);
-  EXPECT_EQ(both.motions.at(0).end, (Vec3{101, 2, 13}));
+  EXPECT_EQ(both.motions.at(0).end, (WorkPoint{101, 2, 13}));
 }
 
 TEST(MachineMove, without_the_zero_in_the_machine_z_goes_to_the_top) {
@@ -225,7 +225,7 @@ TEST(MachineMove, says_of_the_axes_named_what_becomes_of_them) {
 
 TEST(MachineMove, with_it_the_move_is_exact) {
   const Program p =
-      interpret("G21 G90 G0 X1 Y2 Z3\nG53 G0 Z-5\nG28 X10 Y20\nM2", {.zero_in_machine = Vec3{-100, -200, -60}});
+      interpret("G21 G90 G0 X1 Y2 Z3\nG53 G0 Z-5\nG28 X10 Y20\nM2", {.zero_in_machine = MachinePoint{-100, -200, -60}});
   // Home is the machine's zero (NISTIR 6556 Table 2: 5161 and so on are 0); by way of X10 Y20.
   expectSteps(movesFrom(p, 0), {T(1, 2, 3), T(1, 2, 55), T(10, 20, 55), T(100, 200, 55)});
   EXPECT_EQ(p.motions[1].flags, motion_machine_frame);

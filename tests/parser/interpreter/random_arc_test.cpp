@@ -27,15 +27,15 @@ TEST(RandomArc, centre_sweep_and_length_agree_in_all_planes_and_both_formats) {
     const Plane plane = planes[i % 3];
     const PlaneAxes axes = axesOf(plane);
     const bool clockwise = i % 2 == 0, by_radius = i % 4 < 2;
-    const Vec2 centre{uniform(-100, 100), uniform(-100, 100)};
+    const WorkPoint2 centre{uniform(-100, 100), uniform(-100, 100)};
     const double radius = std::exp(uniform(std::log(0.1), std::log(500.0)));
     // By radius the centre hangs on the chord: near half and whole circles are left out (NISTIR 6556 3.5.3.1).
     double sweep = uniform(0.02, 2 * std::numbers::pi - 0.1);
     if (by_radius && std::abs(sweep - std::numbers::pi) < 0.2) sweep += 0.5;
     const double from = uniform(0, 2 * std::numbers::pi), to = from + (clockwise ? -sweep : sweep);
     const double rise = i % 5 == 0 ? uniform(-10, 10) : 0;
-    const Vec2 start = centre + Vec2{std::cos(from), std::sin(from)} * radius;
-    const Vec2 end = centre + Vec2{std::cos(to), std::sin(to)} * radius;
+    const WorkPoint2 start = centre + Vec2{std::cos(from), std::sin(from)} * radius;
+    const WorkPoint2 end = centre + Vec2{std::cos(to), std::sin(to)} * radius;
 
     std::string text = "G21 G90 F100 ";
     text += plane == Plane::xy ? "G17" : plane == Plane::zx ? "G18" : "G19";

@@ -45,7 +45,7 @@ inline std::vector<Motion> movesFrom(const Program& p, std::size_t first) {
 
 struct ExpectedMove {
   MotionKind kind;
-  Vec3 end;
+  WorkPoint end;
 };
 inline ExpectedMove T(double x, double y, double z) {
   return {MotionKind::rapid, {x, y, z}};

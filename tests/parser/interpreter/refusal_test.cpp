@@ -244,7 +244,7 @@ TEST(Refusal, what_the_standard_allows_is_not_refused) {
                            "G99",
                            "G53 G1 X1 F10"}) {
     const Program p = strictly("G21 G17 G90 G94 G40\nF100 T1 M6\nG0 X0 Y0 Z0\n" + std::string(line) + "\nG94\nM2\n",
-                               {.zero_in_machine = Vec3{}});
+                               {.zero_in_machine = MachinePoint{}});
     // That a / depends on a switch is a note, no refusal.
     EXPECT_THAT(idsOf(p), testing::Each("block-delete")) << line;
   }

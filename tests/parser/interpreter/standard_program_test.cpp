@@ -12,8 +12,8 @@ constexpr double degree = std::numbers::pi / 180;
 
 TEST(StandardExample, codes_may_be_computed) {  // NISTIR 6556 3.5: three ways to write one command
   for (const char* g10 : {"G10 L2", "G[2*5] L[1+1]", "G10 L#100"}) {
-    const Program p =
-        strictly("G21 G90\n#100=2\n" + std::string(g10) + " P2 X7\nG55\nG0 X0\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
+    const Program p = strictly("G21 G90\n#100=2\n" + std::string(g10) + " P2 X7\nG55\nG0 X0\nM2",
+                               {.zero_in_machine = MachinePoint{0, 0, 0}});
     ASSERT_EQ(p.motions.size(), 1u) << g10;
     EXPECT_EQ(p.motions[0].end.x, 7) << g10;
     EXPECT_TRUE(p.problems.empty()) << g10;
@@ -21,17 +21,17 @@ TEST(StandardExample, codes_may_be_computed) {  // NISTIR 6556 3.5: three ways t
 }
 
 TEST(StandardExample, g10_sets_only_the_axes_named) {  // NISTIR 6556 3.5.5
-  const Program p =
-      strictly("G21 G90\nG10 L2 P1 x 3.5 y 17.2\nG0 X#5221 Y#5222 Z#5223\nM2", {.zero_in_machine = Vec3{0, 0, 0}});
+  const Program p = strictly("G21 G90\nG10 L2 P1 x 3.5 y 17.2\nG0 X#5221 Y#5222 Z#5223\nM2",
+                             {.zero_in_machine = MachinePoint{0, 0, 0}});
   ASSERT_EQ(p.motions.size(), 1u);
-  EXPECT_EQ(p.motions[0].end, (Vec3{7, 34.4, 0}));  // the words are the parameters, counted from the zero they set
+  EXPECT_EQ(p.motions[0].end, (WorkPoint{7, 34.4, 0}));  // the words are the parameters, counted from the zero they set
 }
 
 TEST(StandardExample, g92_stores_its_offset) {  // NISTIR 6556 3.5.18
   const Program p =
       strictly("G21 G90\nG0 X4 Y0 Z0\nG92 X7\n#1=#5211\nG92 X9\n#2=#5211\nG92.1\n#3=#5211\nG0 X#1 Y#2 Z#3\nM2");
   ASSERT_FALSE(p.motions.empty());
-  EXPECT_EQ(p.motions.back().end, (Vec3{-3, -5, 0}));
+  EXPECT_EQ(p.motions.back().end, (WorkPoint{-3, -5, 0}));
 }
 
 TEST(StandardExample, g92_2_keeps_the_offset_and_g92_3_takes_it_up) {  // 3.5.18
@@ -43,7 +43,7 @@ TEST(StandardExample, g92_2_keeps_the_offset_and_g92_3_takes_it_up) {  // 3.5.18
 TEST(StandardExample, a_helix_by_radius) {  // NISTIR 6556 3.5.3.1
   const Program p = strictly("G21 G90 F100\nG0 X0 Y0 Z0\nG17 G2 x 10 y 15 r 20 z 5\nM2");
   ASSERT_FALSE(p.motions.empty());
-  EXPECT_EQ(p.motions.back().end, (Vec3{10, 15, 5}));
+  EXPECT_EQ(p.motions.back().end, (WorkPoint{10, 15, 5}));
   EXPECT_NEAR(arcLength(p.motions.back()), std::hypot(20 * 53.576426 * degree, 5), 1e-6);
 }
 
@@ -55,7 +55,7 @@ TEST(StandardSession, motions_of_the_reference_session) {
       "t2\nm6 g43 h2\ng1 x asin[0.5]\ng1 x asim[0.5]\ng91 g81 x3 y2 z-0.8 r1.5 l2\nm2");
   const std::vector<Motion> moves = movesFrom(p, 1);
   ASSERT_EQ(moves.size(), 10u);
-  EXPECT_EQ(moves[0].end, (Vec3{3, 1, 0}));
+  EXPECT_EQ(moves[0].end, (WorkPoint{3, 1, 0}));
   EXPECT_FLOAT_EQ(moves[0].feed_mm_min, 20);
   EXPECT_EQ(moves[1].kind, MotionKind::arc_cw);
   EXPECT_NEAR(moves[1].end.x, 0, 1e-12);
@@ -87,7 +87,7 @@ TEST(StandardProgram, lettering) {
   ASSERT_TRUE(p.problems.empty());
   double rapid = 0, feed = 0, arcs = 0;
   int rapids = 0, feeds = 0, arc_count = 0;
-  Box3 cut;
+  WorkBox cut;
   std::vector<Motion> all_arcs;
   for (std::size_t i = 1; i < p.motions.size(); ++i) {
     const Motion& m = p.motions[i];
@@ -114,7 +114,7 @@ TEST(StandardProgram, lettering) {
   EXPECT_EQ(cut.low.x, 0);
   EXPECT_EQ(cut.high.x, 81);
   const double sweeps[] = {270, 360, 360, 77.364375, 180};
-  const Vec2 centres[] = {{13.5, 2.5}, {32.5, 2.5}, {57.5, 2.5}, {66.5, 0.877501}, {79.5, 2.5}};
+  const WorkPoint2 centres[] = {{13.5, 2.5}, {32.5, 2.5}, {57.5, 2.5}, {66.5, 0.877501}, {79.5, 2.5}};
   ASSERT_EQ(all_arcs.size(), 5u);
   for (std::size_t i = 0; i < 5; ++i) {
     EXPECT_NEAR(sweepOf(all_arcs[i]), sweeps[i] * degree, 1e-8) << i;
@@ -164,7 +164,7 @@ void checkCycles(const char* plane, const std::string& letters, const char* mode
   for (const CycleLine& line : cycle_lines) text += turned(line.text, letters) + "\n";
   const Program p = strictly(text + "g80\nm2\n");
   EXPECT_TRUE(p.problems.empty()) << plane;
-  const auto along = [&](const Vec3& v, std::size_t axis) {
+  const auto along = [&](const WorkPoint& v, std::size_t axis) {
     const char letter = letters[axis];
     return (letter == 'x' ? v.x : letter == 'y' ? v.y : v.z) / 25.4;
   };
@@ -206,7 +206,7 @@ TEST(StandardProgram, incremental_repeats_start_from_the_level_left) {
                                "\ng82 g90 x2 y5 r0.2 z-3.0 p0.6\ng91 x-2 y2 r0 l4\ng80\nm2");
     std::vector<Vec3> bottoms;
     for (const Motion& m : p.motions) {
-      if (m.line == 5 && m.kind == MotionKind::feed) bottoms.push_back(m.end * (1 / 25.4));
+      if (m.line == 5 && m.kind == MotionKind::feed) bottoms.push_back((m.end - WorkPoint{}) * (1 / 25.4));
     }
     ASSERT_EQ(bottoms.size(), 4u);
     for (int i = 0; i < 4; ++i) {
@@ -290,8 +290,8 @@ TEST(StandardProgram, hole_probing_formulas) {
       "#1041=[[#1011+#5061]/2.0]\n#1024=[#1011-#5061+[2*#1004]]\n#1034=[[#1014+#1024]/2.0]\n#1035=[#1024-#1014]\n"
       "G0 X#1041 Y#1022 Z#1034\nX#1021 Y#1014 Z#1035\nM2");
   ASSERT_EQ(p.motions.size(), 2u);
-  EXPECT_EQ(p.motions[0].end, (Vec3{10, 20, 30}));
-  EXPECT_EQ(p.motions[1].end, (Vec3{10, 30, 0}));
+  EXPECT_EQ(p.motions[0].end, (WorkPoint{10, 20, 30}));
+  EXPECT_EQ(p.motions[1].end, (WorkPoint{10, 30, 0}));
 }
 
 }  // namespace

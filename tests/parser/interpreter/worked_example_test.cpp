@@ -18,7 +18,7 @@ TEST(WorkedExample, g1_x3_feeds_to_x3) {
   const Program p = strictly("G21 G90 F100\nG0 X0 Y0 Z0\nG1 X3\nM2");
   ASSERT_EQ(p.motions.size(), 2u);
   EXPECT_EQ(p.motions[1].kind, MotionKind::feed);
-  EXPECT_EQ(p.motions[1].end, (Vec3{3, 0, 0}));
+  EXPECT_EQ(p.motions[1].end, (WorkPoint{3, 0, 0}));
 }
 
 // NISTIR 6556 3.5.16.5: two threads per millimetre at F150 ask for S300; feed and speed must reach the moves as they

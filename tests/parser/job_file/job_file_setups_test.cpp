@@ -42,26 +42,26 @@ std::vector<std::string> complaints(const std::string& hold_down) {
 }
 
 TEST(WorkZero, words_mean_corners_and_middles_of_the_stock_as_it_lies) {
-  EXPECT_EQ(setupOf("zero = [\"left\", \"front\", \"top\"]").zero_mm, (Vec3{0, 0, 10}));
-  EXPECT_EQ(setupOf("zero = [\"right\", \"back\", \"bottom\"]").zero_mm, (Vec3{100, 60, 0}));
-  EXPECT_EQ(setupOf("zero = [\"center\", \"center\", \"top\"]").zero_mm, (Vec3{50, 30, 10}));
+  EXPECT_EQ(setupOf("zero = [\"left\", \"front\", \"top\"]").zero_mm, (SetupPoint{0, 0, 10}));
+  EXPECT_EQ(setupOf("zero = [\"right\", \"back\", \"bottom\"]").zero_mm, (SetupPoint{100, 60, 0}));
+  EXPECT_EQ(setupOf("zero = [\"center\", \"center\", \"top\"]").zero_mm, (SetupPoint{50, 30, 10}));
 }
 
 TEST(WorkZero, of_a_stock_turned_a_quarter_has_width_and_depth_exchanged) {
-  EXPECT_EQ(setupOf("rotate = 90\nzero = [\"right\", \"back\", \"top\"]").zero_mm, (Vec3{60, 100, 10}));
-  EXPECT_EQ(setupOf("zero = [\"right\", \"back\", \"top\"]\nrotate = 270").zero_mm, (Vec3{60, 100, 10}));
-  EXPECT_EQ(setupOf("rotate = 180\nzero = [\"right\", \"back\", \"top\"]").zero_mm, (Vec3{100, 60, 10}));
+  EXPECT_EQ(setupOf("rotate = 90\nzero = [\"right\", \"back\", \"top\"]").zero_mm, (SetupPoint{60, 100, 10}));
+  EXPECT_EQ(setupOf("zero = [\"right\", \"back\", \"top\"]\nrotate = 270").zero_mm, (SetupPoint{60, 100, 10}));
+  EXPECT_EQ(setupOf("rotate = 180\nzero = [\"right\", \"back\", \"top\"]").zero_mm, (SetupPoint{100, 60, 10}));
 }
 
 TEST(WorkZero, numbers_count_from_the_front_left_bottom_corner) {
   const auto setup = setupOf("zero = [-5, 12.5, 10]");
-  EXPECT_EQ(setup.zero_mm, (Vec3{-5, 12.5, 10}));
+  EXPECT_EQ(setup.zero_mm, (SetupPoint{-5, 12.5, 10}));
   EXPECT_FALSE(setup.zero_z_on_top);  // a thicker stock moves the top, not this
 }
 
 TEST(WorkZero, is_the_front_left_top_corner_unless_said_otherwise) {
   const auto setup = setupOf("");
-  EXPECT_EQ(setup.zero_mm, (Vec3{0, 0, 10}));
+  EXPECT_EQ(setup.zero_mm, (SetupPoint{0, 0, 10}));
   EXPECT_TRUE(setup.zero_z_on_top);
 }
 
@@ -70,7 +70,7 @@ TEST(SetupKeys, offsets_count_from_g55_to_g59_3) {
       "lift = 4\nzero_in_machine = [-700, -500, -90]\n[setup.offsets]\nG55 = [10, 0, 0]\n\"G59.3\" = [0, 20, "
       "-1]\n");
   EXPECT_EQ(setup.lift_mm, 4);
-  EXPECT_EQ(setup.zero_in_machine_mm, (Vec3{-700, -500, -90}));
+  EXPECT_EQ(setup.zero_in_machine_mm, (MachinePoint{-700, -500, -90}));
   ASSERT_EQ(setup.work_offset_mm.size(), 2u);
   EXPECT_EQ(setup.work_offset_mm.at(2), (Vec3{10, 0, 0}));
   EXPECT_EQ(setup.work_offset_mm.at(9), (Vec3{0, 20, -1}));
@@ -132,7 +132,7 @@ TEST(HoldDownOutline, may_be_closed_by_hand_and_run_either_way) {
       holdDownOf("kind = \"clamp\"\ntop = 9\noutline = [[0, 0], [20, 0], [20, 30], [0, 30], [0, 0]]");
   EXPECT_EQ(open.outline_mm.size(), 4u);
   EXPECT_EQ(closed.outline_mm.size(), 4u);
-  EXPECT_EQ(open.at_mm, (Vec2{10, 15}));
+  EXPECT_EQ(open.at_mm, (SetupPoint2{10, 15}));
   EXPECT_EQ(footprint(open).size(), 4u);
 }
 

@@ -45,9 +45,9 @@ Tool readTool(const json& t) {
 }
 
 std::vector<Motion> readMoves(const json& moves) {
-  const auto point = [](const json& p) { return Vec3{p[0], p[1], p[2]}; };
+  const auto point = [](const json& p) { return WorkPoint{p[0], p[1], p[2]}; };
   std::vector<Motion> motions;
-  Vec3 at = point(moves[0]);
+  WorkPoint at = point(moves[0]);
   for (std::size_t i = 1; i < moves.size(); ++i) {
     const json& m = moves[i];
     Motion motion;

@@ -63,7 +63,7 @@ TEST(DraftJob, has_a_stock_that_the_cut_fits_on) {
   const Draft draft =
       draftOf("(T1 D=6. FLAT END MILL)\nG21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4.5 F300\nX90 F900\nY50\nG0 Z5\n");
   EXPECT_EQ(draft.job.stock.size_mm, (Vec3{100, 60, 4.5}));
-  EXPECT_EQ(draft.job.setups.at(0).zero_mm, (Vec3{0, 0, 4.5}));
+  EXPECT_EQ(draft.job.setups.at(0).zero_mm, (SetupPoint{0, 0, 4.5}));
   EXPECT_THAT(draft.text, HasSubstr("X 10 to 90, Y 10 to 50, down to Z -4.5 mm"));
   EXPECT_THAT(draft.text, HasSubstr("Feeds 300 to 900 mm per minute"));
   EXPECT_FALSE(draft.job.inches);

@@ -113,7 +113,7 @@ TEST(QuickJob, has_one_setup_with_zero_at_the_top_front_left_corner) {
   EXPECT_THAT(quick.errors, IsEmpty());
   ASSERT_TRUE(quick.job);
   ASSERT_THAT(quick.job->setups, SizeIs(1));
-  EXPECT_EQ(quick.job->setups[0].zero_mm, (Vec3{0, 0, 10}));
+  EXPECT_EQ(quick.job->setups[0].zero_mm, (SetupPoint{0, 0, 10}));
   EXPECT_EQ(quick.job->setups[0].programs.at(1).file, "b.nc");
   EXPECT_EQ(quick.job->setups[0].programs.at(1).tool, 7);
   EXPECT_THAT(quick.assumed, testing::Contains(HasSubstr("no hold-downs")));

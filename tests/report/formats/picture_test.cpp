@@ -90,7 +90,7 @@ TEST(Picture, of_a_finding_without_a_spot_is_none) {
   f.program_order = 0;
   EXPECT_THAT(findingPicture(*d.facts, f), IsEmpty());
   f.program_order = -1;
-  f.at = Vec3{1, 2, 3};
+  f.at = WorkPoint{1, 2, 3};
   EXPECT_THAT(findingPicture(*d.facts, f), IsEmpty());
 }
 

@@ -24,8 +24,8 @@ struct Pine : Scene {
     Piece p;
     p.move = lastIndex();
     p.plan_area_mm2 = 4320;
-    p.bounds.add(Vec3{10, 10, -18});
-    p.bounds.add(Vec3{106, 55, 0});
+    p.bounds.add(WorkPoint{10, 10, -18});
+    p.bounds.add(WorkPoint{106, 55, 0});
     Tab t;
     t.length_mm = 8;
     t.thickness_mm = 3;

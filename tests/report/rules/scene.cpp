@@ -50,7 +50,7 @@ int Scene::addHoldDown(HoldDown hold_down) {
   return index;
 }
 
-Motion& Scene::move(MotionKind kind, Vec3 to) {
+Motion& Scene::move(MotionKind kind, WorkPoint to) {
   std::vector<Motion>& motions = program(current_).motions;
   Motion m;
   m.kind = kind;
@@ -68,7 +68,7 @@ Motion& Scene::move(MotionKind kind, Vec3 to) {
   return motions.back();
 }
 
-Motion& Scene::arc(Vec3 to, Vec2 centre, Plane plane, bool clockwise) {
+Motion& Scene::arc(WorkPoint to, WorkPoint2 centre, Plane plane, bool clockwise) {
   Motion& m = move(clockwise ? MotionKind::arc_cw : MotionKind::arc_ccw, to);
   m.centre = centre;
   m.plane = plane;
@@ -104,7 +104,7 @@ std::vector<Finding> Scene::findings(const Rule& rule) {
   return out;
 }
 
-HoldDown screw(std::string name, Vec2 at, double diameter_mm, double top_mm) {
+HoldDown screw(std::string name, SetupPoint2 at, double diameter_mm, double top_mm) {
   HoldDown h;
   h.name = std::move(name);
   h.kind = HoldDownKind::screw;
@@ -114,7 +114,7 @@ HoldDown screw(std::string name, Vec2 at, double diameter_mm, double top_mm) {
   return h;
 }
 
-HoldDown clamp(std::string name, Vec2 at, Vec2 size_mm, double top_mm) {
+HoldDown clamp(std::string name, SetupPoint2 at, Vec2 size_mm, double top_mm) {
   HoldDown h;
   h.name = std::move(name);
   h.kind = HoldDownKind::clamp;

@@ -35,9 +35,9 @@ class Scene {
   // Adds a hold-down fitted for all programs; gives its index.
   int addHoldDown(HoldDown hold_down);
 
-  Motion& rapid(Vec3 to) { return move(MotionKind::rapid, to); }
-  Motion& feed(Vec3 to) { return move(MotionKind::feed, to); }
-  Motion& arc(Vec3 to, Vec2 centre, Plane plane, bool clockwise);
+  Motion& rapid(WorkPoint to) { return move(MotionKind::rapid, to); }
+  Motion& feed(WorkPoint to) { return move(MotionKind::feed, to); }
+  Motion& arc(WorkPoint to, WorkPoint2 centre, Plane plane, bool clockwise);
   Motion& dwell(double seconds);
   Motion& last() { return program(current_).motions.back(); }
   std::uint32_t lastIndex() const {
@@ -54,15 +54,15 @@ class Scene {
   Spindle spindle = Spindle::cw;
 
  private:
-  Motion& move(MotionKind kind, Vec3 to);
+  Motion& move(MotionKind kind, WorkPoint to);
 
   Facts facts_;
   std::size_t current_ = 0;
-  Vec3 position_{0, 0, 20};
+  WorkPoint position_{0, 0, 20};
 };
 
 // A round screw head and a rectangular clamp, by name.
-HoldDown screw(std::string name, Vec2 at, double diameter_mm, double top_mm);
-HoldDown clamp(std::string name, Vec2 at, Vec2 size_mm, double top_mm);
+HoldDown screw(std::string name, SetupPoint2 at, double diameter_mm, double top_mm);
+HoldDown clamp(std::string name, SetupPoint2 at, Vec2 size_mm, double top_mm);
 
 }  // namespace provecut

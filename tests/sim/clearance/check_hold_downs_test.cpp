@@ -177,9 +177,9 @@ TEST(CheckHoldDowns, results_do_not_depend_on_the_number_of_threads) {
   std::mt19937 random(20240607);
   std::uniform_real_distribution<double> x(0, 200), y(0, 100), z(-5, 20);
   std::vector<Motion> motions;
-  Vec3 at{0, 0, 10};
+  WorkPoint at{0, 0, 10};
   for (int i = 0; i < 5000; ++i) {
-    const Vec3 next{x(random), y(random), z(random)};
+    const WorkPoint next{x(random), y(random), z(random)};
     motions.push_back(line(at, next));
     at = next;
   }

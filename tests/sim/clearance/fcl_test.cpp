@@ -27,11 +27,12 @@ struct Body {
 };
 
 // A convex body between two outlines with the same number of corners, one above the other.
-Geometry between(const std::vector<Vec2>& low, double z0, const std::vector<Vec2>& high, double z1) {
+template <class Point>
+Geometry between(const std::vector<Point>& low, double z0, const std::vector<Point>& high, double z1) {
   auto points = std::make_shared<std::vector<fcl::Vector3d>>();
   const int n = static_cast<int>(low.size());
-  for (const Vec2 p : low) points->push_back({p.x, p.y, z0});
-  for (const Vec2 p : high) points->push_back({p.x, p.y, z1});
+  for (const Point p : low) points->push_back({p.x, p.y, z0});
+  for (const Point p : high) points->push_back({p.x, p.y, z1});
   auto faces = std::make_shared<std::vector<int>>();
   const auto face = [&](const std::vector<int>& corners) {
     faces->push_back(static_cast<int>(corners.size()));
@@ -99,7 +100,8 @@ fcl::CollisionObjectd prismOf(const HoldDown& h) {
 }
 
 // FCL's distance with the tip at one point; 0 where they overlap. `short_of`: of the nearest body.
-double fclDistance(const std::vector<Body>& tool, const fcl::CollisionObjectd& prism, Vec3 tip, double& short_of) {
+double fclDistance(const std::vector<Body>& tool, const fcl::CollisionObjectd& prism, SetupPoint tip,
+                   double& short_of) {
   double best = INFINITY;
   for (const Body& b : tool) {
     fcl::Transform3d place = fcl::Transform3d::Identity();

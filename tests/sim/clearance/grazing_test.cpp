@@ -31,7 +31,7 @@ Vec3 shortestWay(const clearance::PartNear& near, const ToolBody& body, const Ho
   return {from.away.x * gap.by_d, from.away.y * gap.by_d, -gap.by_h};
 }
 
-double gapOf(ToolPart part, const Tool& tool, const HoldDown& h, Vec3 tip) {
+double gapOf(ToolPart part, const Tool& tool, const HoldDown& h, SetupPoint tip) {
   const sampled::HalfProfile cutter = sampled::cutterProfile(tool);
   const double flutes = cutter.points.back().y, face = tool.stickout_mm;
   const ColletNut nut;

@@ -62,7 +62,7 @@ struct Move {
 };
 std::vector<Move> movesPast(double reach, double z) {
   const double x = -reach, r = 40;
-  const Vec3 down{x, 0, z};
+  const WorkPoint down{x, 0, z};
   return {
       {"line past it", line({x, -70, z}, {x, 55, z})},
       {"rapid past it", line({x, 31, z}, {x, -64, z}, MotionKind::rapid)},
@@ -86,7 +86,7 @@ std::vector<Move> movesPast(double reach, double z) {
   };
 }
 
-double gapWith(Vec3 tip, const ToolBody& body, ToolPart part, const HoldDown& hold_down) {
+double gapWith(SetupPoint tip, const ToolBody& body, ToolPart part, const HoldDown& hold_down) {
   double gap = 1e9;
   for (const BodyPiece& p : body.pieces) {
     if (p.part == part) gap = std::min(gap, clearance::gapAt(tip, p, clearance::obstacle(hold_down, 0)));
@@ -130,7 +130,7 @@ TEST(HoldDownHit, a_micrometre_decides_for_every_move_part_and_shape_at_any_plac
 }
 
 // Over it: the lowest point of the move is `gap` above (or below) its top, the axis over the middle of it.
-std::vector<Move> movesOver(Vec2 c, double z) {
+std::vector<Move> movesOver(WorkPoint2 c, double z) {
   const double r = 25;
   return {
       {"line over it", line({c.x - 30, c.y, z}, {c.x + 40, c.y, z})},
@@ -152,7 +152,7 @@ TEST(HoldDownHit, a_micrometre_decides_over_the_top_of_every_shape) {
     const ToolBody body = bodyOf(tool);
     for (const Shape& shape : shapes()) {
       // A point of every shape here, some of its outline within reach of the tool.
-      const Vec2 middle = shape.name == "outlined, L" ? Vec2{28, 2} : Vec2{5, 0};
+      const WorkPoint2 middle = shape.name == "outlined, L" ? WorkPoint2{28, 2} : WorkPoint2{5, 0};
       for (const double gap : {-micrometre, micrometre}) {
         for (const Move& move : movesOver(middle, top + gap)) {
           SCOPED_TRACE(shape.name + ", " + move.name + ", gap " + std::to_string(gap));

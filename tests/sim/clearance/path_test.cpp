@@ -11,7 +11,7 @@ namespace {
 
 using namespace scene;
 
-void expectPoint(Vec3 got, Vec3 wanted) {
+void expectPoint(SetupPoint got, SetupPoint wanted) {
   EXPECT_NEAR(got.x, wanted.x, 1e-12);
   EXPECT_NEAR(got.y, wanted.y, 1e-12);
   EXPECT_NEAR(got.z, wanted.z, 1e-12);
@@ -45,7 +45,7 @@ TEST(Path, a_chord_leaves_its_arc_by_no_more_than_the_bound) {
   for (const double share : {1.0, 0.3, 0.01}) {
     const double w = share * M_PI / 2;
     double worst = 0;
-    const Vec3 a = quarter.start, b = pointAt(quarter, share);
+    const SetupPoint a = quarter.start, b = pointAt(quarter, share);
     for (int i = 0; i <= 1000; ++i) {
       worst = std::max(worst, length(pointAt(quarter, share * i / 1000) - (a + (b - a) * (i / 1000.0))));
     }
@@ -57,8 +57,8 @@ TEST(Path, a_chord_leaves_its_arc_by_no_more_than_the_bound) {
 TEST(Path, where_the_radii_of_an_arc_differ_a_little_both_ends_are_met) {
   const Path p = pathOf(arc(MotionKind::arc_ccw, Plane::xy, {10, 0, 0}, {0, 10.004, 0}, {0, 0}), {}, Machine{});
   expectPoint(pointAt(p.pieces.at(0), 1), {0, 10.004, 0});
-  EXPECT_NEAR(length(flat(pointAt(p.pieces.at(0), 0.5))), 10.002, 1e-12);
-  EXPECT_NEAR(length(flat(pointAt(p.pieces.at(0), 1 - 1e-9))), 10.004, 1e-9);
+  EXPECT_NEAR(length(flat(pointAt(p.pieces.at(0), 0.5)) - SetupPoint2{}), 10.002, 1e-12);
+  EXPECT_NEAR(length(flat(pointAt(p.pieces.at(0), 1 - 1e-9)) - SetupPoint2{}), 10.004, 1e-9);
 }
 
 TEST(Path, independent_axes_turn_where_each_is_done) {

@@ -38,7 +38,7 @@ Tool randomTool(std::mt19937& random) {
 
 HoldDown randomHoldDown(std::mt19937& random) {
   const double top = between(random, 0, 25);
-  const Vec2 at{between(random, -20, 20), between(random, -20, 20)};
+  const SetupPoint2 at{between(random, -20, 20), between(random, -20, 20)};
   switch (oneOf(random, 4)) {
     case 0:
       return roundOne(at, between(random, 2, 25), top);
@@ -51,7 +51,7 @@ HoldDown randomHoldDown(std::mt19937& random) {
   const int n = 3 + oneOf(random, 6);
   const bool even = oneOf(random, 2) == 0;
   const double size = between(random, 5, 25), turn = between(random, 0, 7);
-  std::vector<Vec2> c;
+  std::vector<SetupPoint2> c;
   for (int i = 0; i < n; ++i) {
     const double a = turn + 2 * M_PI * (i + (even ? 0 : between(random, -0.3, 0.3))) / n;
     const double r = even ? size : size * between(random, 0.3, 1);
@@ -62,9 +62,11 @@ HoldDown randomHoldDown(std::mt19937& random) {
 }
 
 Motion randomMotion(std::mt19937& random) {
-  const auto point = [&] { return Vec3{between(random, -60, 60), between(random, -60, 60), between(random, -60, 40)}; };
-  const Vec3 a = point();
-  Vec3 b = point();
+  const auto point = [&] {
+    return WorkPoint{between(random, -60, 60), between(random, -60, 60), between(random, -60, 40)};
+  };
+  const WorkPoint a = point();
+  WorkPoint b = point();
   const int kind = oneOf(random, 8);
   if (kind == 0) return line(a, {b.x, b.y, a.z});
   if (kind == 1) return line(a, {a.x, a.y, b.z}, MotionKind::rapid);
@@ -72,14 +74,14 @@ Motion randomMotion(std::mt19937& random) {
   if (kind == 3) return line(a, a + (b - a) * 0.01);
   const MotionKind way = oneOf(random, 2) ? MotionKind::arc_cw : MotionKind::arc_ccw;
   const Plane plane = kind < 6 ? Plane::xy : (kind == 6 ? Plane::zx : Plane::yz);
-  const Vec2 centre = plane == Plane::xy   ? Vec2{between(random, -40, 40), between(random, -40, 40)}
-                      : plane == Plane::zx ? Vec2{between(random, -30, 40), between(random, -40, 40)}
-                                           : Vec2{between(random, -40, 40), between(random, -30, 40)};
+  const WorkPoint2 centre = plane == Plane::xy   ? WorkPoint2{between(random, -40, 40), between(random, -40, 40)}
+                            : plane == Plane::zx ? WorkPoint2{between(random, -30, 40), between(random, -40, 40)}
+                                                 : WorkPoint2{between(random, -40, 40), between(random, -30, 40)};
   const double r = between(random, 1, 45), from = between(random, 0, 7), to = between(random, 0, 7);
   // Now and then the end lies a little off the circle, as rounding on export makes it.
   const double r_end = oneOf(random, 3) ? r : r * (1 + between(random, -1e-4, 1e-4));
-  const Vec2 u = centre + Vec2{r * std::cos(from), r * std::sin(from)};
-  const Vec2 v = centre + Vec2{r_end * std::cos(to), r_end * std::sin(to)};
+  const WorkPoint2 u = centre + Vec2{r * std::cos(from), r * std::sin(from)};
+  const WorkPoint2 v = centre + Vec2{r_end * std::cos(to), r_end * std::sin(to)};
   const double rise = oneOf(random, 3) == 0 ? 0 : between(random, -20, 20);
   const int turns = oneOf(random, 6) == 0 ? 3 : 1;
   if (plane == Plane::xy) return arc(way, plane, {u.x, u.y, a.z}, {v.x, v.y, a.z + rise}, centre, turns);

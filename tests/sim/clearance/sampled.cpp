@@ -5,6 +5,8 @@
 #include <queue>
 #include <utility>
 
+#include "parser/base/parallel_frames.h"
+
 namespace provecut::sampled {
 
 namespace {
@@ -25,9 +27,9 @@ void close(HalfProfile& p, double radius, double top) {
   p.points.push_back({0, top});
 }
 
-std::vector<Vec2> corners(const HoldDown& h) {
+std::vector<SetupPoint2> corners(const HoldDown& h) {
   if (!h.outline_mm.empty()) return h.outline_mm;
-  std::vector<Vec2> c;
+  std::vector<SetupPoint2> c;
   const double a = h.angle_deg * M_PI / 180;
   const Vec2 u{std::cos(a), std::sin(a)}, v{-std::sin(a), std::cos(a)};
   for (const Vec2 k : {Vec2{-0.5, -0.5}, Vec2{0.5, -0.5}, Vec2{0.5, 0.5}, Vec2{-0.5, 0.5}}) {
@@ -36,7 +38,7 @@ std::vector<Vec2> corners(const HoldDown& h) {
   return c;
 }
 
-double toSegment(Vec2 p, Vec2 a, Vec2 b) {
+double toSegment(SetupPoint2 p, SetupPoint2 a, SetupPoint2 b) {
   const Vec2 e = b - a;
   const double whole = dot(e, e), k = dot(p - a, e);
   if (k <= 0) return length(p - a);
@@ -108,19 +110,19 @@ HalfProfile bodyProfile(double radius, double from, double to) {
   return p;
 }
 
-double signedDistance(const HoldDown& h, Vec2 p) {
+double signedDistance(const HoldDown& h, SetupPoint2 p) {
   if (h.diameter_mm > 0) return length(p - h.at_mm) - h.diameter_mm / 2;
-  const std::vector<Vec2> c = corners(h);
+  const std::vector<SetupPoint2> c = corners(h);
   double nearest = INFINITY, turned = 0;
   for (std::size_t i = 0; i < c.size(); ++i) {
-    const Vec2 a = c[i], b = c[(i + 1) % c.size()];
+    const SetupPoint2 a = c[i], b = c[(i + 1) % c.size()];
     nearest = std::min(nearest, toSegment(p, a, b));
     turned += std::atan2(cross(a - p, b - p), dot(a - p, b - p));
   }
   return std::fabs(turned) > M_PI ? -nearest : nearest;
 }
 
-double distance(const HalfProfile& profile, const HoldDown& h, Vec3 tip) {
+double distance(const HalfProfile& profile, const HoldDown& h, SetupPoint tip) {
   const double d = std::max(0.0, signedDistance(h, flat(tip))), top = h.top_mm - tip.z;
   double best = INFINITY;
   for (std::size_t i = 1; i < profile.points.size(); ++i) {
@@ -142,12 +144,14 @@ double radiusUpTo(const HalfProfile& profile, double h) {
   return radius;
 }
 
-Vec3 pointOn(const Motion& m, double share) {
-  const Vec3 straight = m.start + (m.end - m.start) * share;
+namespace {
+
+WorkPoint tipAt(const Motion& m, double share) {
+  const WorkPoint straight = m.start + (m.end - m.start) * share;
   if (m.kind != MotionKind::arc_cw && m.kind != MotionKind::arc_ccw) return straight;
-  const auto plane = [&](Vec3 p) {
-    if (m.plane == Plane::xy) return Vec2{p.x, p.y};
-    return m.plane == Plane::zx ? Vec2{p.z, p.x} : Vec2{p.y, p.z};
+  const auto plane = [&](WorkPoint p) {
+    if (m.plane == Plane::xy) return WorkPoint2{p.x, p.y};
+    return m.plane == Plane::zx ? WorkPoint2{p.z, p.x} : WorkPoint2{p.y, p.z};
   };
   const Vec2 from = plane(m.start) - m.centre, to = plane(m.end) - m.centre;
   const double a = std::atan2(from.y, from.x);
@@ -160,9 +164,15 @@ Vec3 pointOn(const Motion& m, double share) {
     sweep -= 2 * M_PI * (m.turns - 1);
   }
   const double r = length(from) + (length(to) - length(from)) * share, angle = a + sweep * share;
-  const Vec2 q = m.centre + Vec2{r * std::cos(angle), r * std::sin(angle)};
+  const WorkPoint2 q = m.centre + Vec2{r * std::cos(angle), r * std::sin(angle)};
   if (m.plane == Plane::xy) return {q.x, q.y, straight.z};
-  return m.plane == Plane::zx ? Vec3{q.y, straight.y, q.x} : Vec3{straight.x, q.x, q.y};
+  return m.plane == Plane::zx ? WorkPoint{q.y, straight.y, q.x} : WorkPoint{straight.x, q.x, q.y};
+}
+
+}  // namespace
+
+SetupPoint pointOn(const Motion& m, double share) {
+  return workToSetup(SetupPoint{}, tipAt(m, share));
 }
 
 double wayOf(const Motion& m) {

@@ -21,16 +21,17 @@ HalfProfile cutterProfile(const Tool& tool);
 HalfProfile bodyProfile(double radius, double from, double to);
 
 // Horizontal distance, negative inside.
-double signedDistance(const HoldDown& h, Vec2 p);
+double signedDistance(const HoldDown& h, SetupPoint2 p);
 
 // Distance of the part, its tip at `tip`, to the prism below the hold-down's top (stock's top at 0).
-double distance(const HalfProfile& profile, const HoldDown& h, Vec3 tip);
+double distance(const HalfProfile& profile, const HoldDown& h, SetupPoint tip);
 
 // Largest radius of the profile at heights up to h above the tip; minus infinity below its lowest point.
 double radiusUpTo(const HalfProfile& profile, double h);
 
-// Where the tip is at a share 0 … 1 of a line, arc or helix, and the length of the way.
-Vec3 pointOn(const Motion& m, double share);
+// Where the tip is at a share 0 … 1 of a line, arc or helix (work zero in the setup's origin), and the length of the
+// way.
+SetupPoint pointOn(const Motion& m, double share);
 double wayOf(const Motion& m);
 
 // The lowest value of a function that changes by at most `rate` over 0 … 1: between `low` and `high`, by

@@ -94,7 +94,7 @@ TEST(Clearance, agrees_with_dense_sampling_in_thousands_of_random_scenes) {
         const double step = way / 2000 / 2, slack = step + p.profile.sagitta;
         double met_depth = -INFINITY, max_depth = -INFINITY;
         for (int k = 0; k <= 2000; ++k) {
-          const Vec3 tip = sampled::pointOn(s.motion, k / 2000.0);
+          const SetupPoint tip = sampled::pointOn(s.motion, k / 2000.0);
           const double h = s.hold_down.top_mm - tip.z, axis = sampled::signedDistance(s.hold_down, flat(tip));
           met_depth = std::max(met_depth, sampled::radiusUpTo(p.profile, h) - axis);
           max_depth = std::max(max_depth, sampled::radiusUpTo(p.profile, h + slack) + slack - axis);

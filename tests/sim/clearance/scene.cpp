@@ -46,14 +46,14 @@ ToolBody bodyOf(const Tool& t, bool with_shoe) {
                   with_shoe ? std::span<const SpindleAttachment>(shoe) : std::span<const SpindleAttachment>());
 }
 
-HoldDown roundOne(Vec2 at, double diameter, double top) {
+HoldDown roundOne(SetupPoint2 at, double diameter, double top) {
   HoldDown h = screw(top);
   h.at_mm = at;
   h.diameter_mm = diameter;
   return h;
 }
 
-HoldDown box(Vec2 at, Vec2 size, double angle_deg, double top) {
+HoldDown box(SetupPoint2 at, Vec2 size, double angle_deg, double top) {
   HoldDown h = screw(top);
   h.at_mm = at;
   h.size_mm = size;
@@ -61,13 +61,13 @@ HoldDown box(Vec2 at, Vec2 size, double angle_deg, double top) {
   return h;
 }
 
-HoldDown outlined(std::vector<Vec2> corners, double top) {
+HoldDown outlined(std::vector<SetupPoint2> corners, double top) {
   HoldDown h = screw(top);
   h.outline_mm = std::move(corners);
   return h;
 }
 
-Motion line(Vec3 from, Vec3 to, MotionKind kind) {
+Motion line(WorkPoint from, WorkPoint to, MotionKind kind) {
   Motion m;
   m.kind = kind;
   m.start = from;
@@ -76,7 +76,7 @@ Motion line(Vec3 from, Vec3 to, MotionKind kind) {
   return m;
 }
 
-Motion arc(MotionKind way, Plane plane, Vec3 from, Vec3 to, Vec2 centre, int turns) {
+Motion arc(MotionKind way, Plane plane, WorkPoint from, WorkPoint to, WorkPoint2 centre, int turns) {
   Motion m = line(from, to, way);
   m.plane = plane;
   m.centre = centre;
@@ -113,7 +113,7 @@ Motion moved(Motion m, Vec3 by) {
 
 HoldDown moved(HoldDown h, Vec2 by) {
   h.at_mm = h.at_mm + by;
-  for (Vec2& p : h.outline_mm) p = p + by;
+  for (SetupPoint2& p : h.outline_mm) p = p + by;
   return h;
 }
 

@@ -18,13 +18,13 @@ Tool veeTool(double angle_deg = 60, double diameter = 20);
 // Nut 30 × 20, spindle 65; a shoe of 100 from 6 below the nut face to 40 above where asked for.
 ToolBody bodyOf(const Tool& tool, bool with_shoe = false);
 
-HoldDown roundOne(Vec2 at, double diameter, double top);
-HoldDown box(Vec2 at, Vec2 size, double angle_deg, double top);
-HoldDown outlined(std::vector<Vec2> corners, double top);
+HoldDown roundOne(SetupPoint2 at, double diameter, double top);
+HoldDown box(SetupPoint2 at, Vec2 size, double angle_deg, double top);
+HoldDown outlined(std::vector<SetupPoint2> corners, double top);
 
-Motion line(Vec3 from, Vec3 to, MotionKind kind = MotionKind::feed);
+Motion line(WorkPoint from, WorkPoint to, MotionKind kind = MotionKind::feed);
 // `centre` as Motion::centre: in the plane's own axes.
-Motion arc(MotionKind way, Plane plane, Vec3 from, Vec3 to, Vec2 centre, int turns = 1);
+Motion arc(MotionKind way, Plane plane, WorkPoint from, WorkPoint to, WorkPoint2 centre, int turns = 1);
 
 // The stock's top face lies at 0.
 clearance::Approach see(const Motion& motion, const ToolBody& body, const HoldDown& hold_down, double wanted = 1e9);

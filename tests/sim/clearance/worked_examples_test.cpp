@@ -31,7 +31,8 @@ TEST(Clearance, of_an_arc_past_a_screw) {
   // = 3.411688245431.
   for (const MotionKind way : {MotionKind::arc_ccw, MotionKind::arc_cw}) {
     const bool ccw = way == MotionKind::arc_ccw;
-    const Vec3 from = ccw ? Vec3{40, 0, -3} : Vec3{0, 40, -3}, to = ccw ? Vec3{0, 40, -3} : Vec3{40, 0, -3};
+    const WorkPoint from = ccw ? WorkPoint{40, 0, -3} : WorkPoint{0, 40, -3},
+                    to = ccw ? WorkPoint{0, 40, -3} : WorkPoint{40, 0, -3};
     const clearance::Approach a =
         see(arc(way, Plane::xy, from, to, {0, 0}), bodyOf(flatTool()), roundOne({36, 36}, 9, 4.5));
     ASSERT_TRUE(a.near);

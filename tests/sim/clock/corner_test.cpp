@@ -126,7 +126,7 @@ TEST(Polygon, a_program_has_each_side_with_its_own_acceleration) {
     const double s = std::cos(std::numbers::pi / sides);
     const double corner_mm_s = std::sqrt(500 * 0.01 * s / (1 - s));
     double expected = 0;
-    Vec3 at;
+    WorkPoint at;
     for (int k = 0; k < sides; ++k) {
       const double angle = 2 * std::numbers::pi * k / sides;
       at = at + Vec3{side_mm * std::cos(angle), side_mm * std::sin(angle), 0};

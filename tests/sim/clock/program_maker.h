@@ -11,9 +11,9 @@ namespace provecut::test {
 // Moves one after the other from the origin.
 class ProgramMaker {
  public:
-  ProgramMaker& rapid(Vec3 to) { return add(MotionKind::rapid, to, 0); }
-  ProgramMaker& feed(Vec3 to, double feed_mm_min) { return add(MotionKind::feed, to, feed_mm_min); }
-  ProgramMaker& arc(MotionKind way, Plane plane, Vec2 centre, Vec3 to, double feed_mm_min, int turns = 1) {
+  ProgramMaker& rapid(WorkPoint to) { return add(MotionKind::rapid, to, 0); }
+  ProgramMaker& feed(WorkPoint to, double feed_mm_min) { return add(MotionKind::feed, to, feed_mm_min); }
+  ProgramMaker& arc(MotionKind way, Plane plane, WorkPoint2 centre, WorkPoint to, double feed_mm_min, int turns = 1) {
     add(way, to, feed_mm_min);
     Motion& m = program.motions.back();
     m.plane = plane;
@@ -38,7 +38,7 @@ class ProgramMaker {
   Program program;
 
  private:
-  ProgramMaker& add(MotionKind kind, Vec3 to, double feed_mm_min) {
+  ProgramMaker& add(MotionKind kind, WorkPoint to, double feed_mm_min) {
     Motion m;
     m.kind = kind;
     m.start = at_;
@@ -49,7 +49,7 @@ class ProgramMaker {
     at_ = to;
     return *this;
   }
-  Vec3 at_;
+  WorkPoint at_;
 };
 
 // All axes alike.

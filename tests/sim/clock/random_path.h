@@ -30,7 +30,7 @@ class RandomPath {
   // Lines of very different lengths, smooth runs of short chords, arcs and helixes in all planes, rapids.
   Program program(int moves) {
     Program p;
-    Vec3 at;
+    WorkPoint at;
     double heading = between(0, 6.28);
     while (static_cast<int>(p.motions.size()) < moves) {
       Motion m;
@@ -101,9 +101,9 @@ class RandomPath {
 
 // The tip at `share` (0..1) of a move. Arcs: turned about the centre by the angle between the ends, evenly with the
 // rise.
-inline Vec3 pointOn(const Motion& m, double share) {
+inline WorkPoint pointOn(const Motion& m, double share) {
   if (m.kind != MotionKind::arc_cw && m.kind != MotionKind::arc_ccw) return m.start + (m.end - m.start) * share;
-  const auto split = [&](const Vec3& v) -> std::array<double, 3> {
+  const auto split = [&](const WorkPoint& v) -> std::array<double, 3> {
     if (m.plane == Plane::xy) return {v.x, v.y, v.z};
     if (m.plane == Plane::zx) return {v.z, v.x, v.y};
     return {v.y, v.z, v.x};

@@ -31,9 +31,9 @@ inline bool isStraight(const Motion& m) {
 inline double lengthOf(const Motion& m, int chords = Fineness{}.chords) {
   if (isStraight(m)) return length(m.end - m.start);
   double sum = 0;
-  Vec3 at = m.start;
+  WorkPoint at = m.start;
   for (int k = 1; k <= chords; ++k) {
-    const Vec3 next = pointOn(m, static_cast<double>(k) / chords);
+    const WorkPoint next = pointOn(m, static_cast<double>(k) / chords);
     sum += length(next - at);
     at = next;
   }
@@ -43,7 +43,8 @@ inline double lengthOf(const Motion& m, int chords = Fineness{}.chords) {
 // Direction at an end, by a one-sided difference of second order; `inward` 1 at the start, -1 at the end.
 inline Vec3 endDirection(const Motion& m, double share, double inward) {
   const double h = 1e-4;
-  const Vec3 way = pointOn(m, share) * -3 + pointOn(m, share + inward * h) * 4 - pointOn(m, share + inward * 2 * h);
+  const WorkPoint end = pointOn(m, share);
+  const Vec3 way = (pointOn(m, share + inward * h) - end) * 4 - (pointOn(m, share + inward * 2 * h) - end);
   return way * (inward / length(way));
 }
 inline Vec3 firstDirection(const Motion& m) {

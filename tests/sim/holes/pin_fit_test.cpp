@@ -27,9 +27,9 @@ struct Board {
   }
   // Round about with the 6 mm flat cutter, to a depth below the top; `left_out`: as wide as the cutter's path leaves
   // it.
-  void bore(Vec2 at, double diameter, double depth) {
+  void bore(WorkPoint2 at, double diameter, double depth) {
     const double r = diameter / 2 - 3;
-    const auto line = [&](Vec3 from, Vec3 to) {
+    const auto line = [&](WorkPoint from, WorkPoint to) {
       Motion m;
       m.kind = MotionKind::feed;
       m.tool = 1;
@@ -48,7 +48,7 @@ struct Board {
     line({at.x + r, at.y, -depth}, {at.x, at.y, -depth});  // its middle too
     line({at.x, at.y, -depth}, {at.x, at.y, 5});
   }
-  void pin(Vec2 at, double diameter, double depth) {
+  void pin(SetupPoint2 at, double diameter, double depth) {
     HoldDown h;
     h.kind = HoldDownKind::pin;
     h.name = "pin";

@@ -60,7 +60,7 @@ TEST(OldHole, turned_over_y_it_lies_as_far_from_the_other_end) {
   const auto holes = holes::oldHoles(job);
   ASSERT_EQ(holes.size(), 1u);
   EXPECT_EQ(holes[0].left_by, 0);
-  const Vec2 at = holes::placeIn(job, holes[0], job.setups[1]);
+  const SetupPoint2 at = holes::placeIn(job, holes[0], job.setups[1]);
   EXPECT_DOUBLE_EQ(at.x, 300 - 100);
   EXPECT_DOUBLE_EQ(at.y, 60);
 }

@@ -11,7 +11,7 @@ namespace {
 constexpr double thickness = 12;
 constexpr double through = -thickness - 0.2;
 
-HoldDown screw(Vec2 at) {
+HoldDown screw(SetupPoint2 at) {
   HoldDown h;
   h.name = "screw";
   h.kind = HoldDownKind::screw;
@@ -21,7 +21,7 @@ HoldDown screw(Vec2 at) {
   return h;
 }
 
-HoldDown box(HoldDownKind kind, Vec2 at, Vec2 size) {
+HoldDown box(HoldDownKind kind, SetupPoint2 at, Vec2 size) {
   HoldDown h;
   h.name = "box";
   h.kind = kind;
@@ -32,7 +32,7 @@ HoldDown box(HoldDownKind kind, Vec2 at, Vec2 size) {
 }
 
 // Stock 200 x 120 with an outline 80 x 50 cut in its middle by a 6 mm bit, tool centre on the given rectangle.
-constexpr Vec2 low{57, 32}, high{143, 88};
+constexpr WorkPoint2 low{57, 32}, high{143, 88};
 
 Job stock(std::vector<HoldDown> hold_downs) {
   Job job = stockOf({200, 120, thickness}, {flatTool(1, 6)});
@@ -320,7 +320,7 @@ TEST(Tabs, thicker_than_half_the_stock_are_tabs_all_the_same) {
 TEST(Tabs, that_hold_a_slug_in_a_part_do_not_hold_the_part) {
   // In the part an inner outline on two tabs, then the part's own on its two.
   Moves m(1);
-  const Vec2 in_low{80, 48}, in_high{120, 72};
+  const WorkPoint2 in_low{80, 48}, in_high{120, 72};
   const double top = -thickness + 3;
   m.rapid({in_low.x, in_low.y, 5}).feed({in_low.x, in_low.y, through});
   m.feed({93, in_low.y, through}).feed({93, in_low.y, top}).feed({107, in_low.y, top}).feed({107, in_low.y, through});

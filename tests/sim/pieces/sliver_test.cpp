@@ -18,7 +18,7 @@ std::vector<Sliver> sliversOf(const Moves& m, double cell = 0.25) {
 Moves fin(double thick, double depth, Vec2 along = {60, 0}) {
   const double l = length(along);
   const Vec2 across = Vec2{-along.y, along.x} * ((6 + thick) / l);
-  const Vec2 a{20, 15};
+  const WorkPoint2 a{20, 15};
   return Moves(1).slot({a, a + along}, depth).slot({a + across, a + across + along}, depth);
 }
 

@@ -11,9 +11,9 @@ namespace {
 
 constexpr double thickness = 12;
 constexpr double through = -thickness - 0.2;
-constexpr Vec2 low{57, 32}, high{143, 88};  // the cutter's path round a part of 80 x 50
+constexpr WorkPoint2 low{57, 32}, high{143, 88};  // the cutter's path round a part of 80 x 50
 
-HoldDown holder(std::string name, HoldDownKind kind, Vec2 at, Vec2 size) {
+HoldDown holder(std::string name, HoldDownKind kind, SetupPoint2 at, Vec2 size) {
   HoldDown h;
   h.name = std::move(name);
   h.kind = kind;
@@ -158,7 +158,7 @@ TEST(StillAttached, tabs_that_swallow_a_small_loop_leave_its_slug_attached) {
     Moves m(1);
     const auto at = [&](double along) {
       const double a = along / r;
-      return Vec2{100 + r * std::cos(a), 60 + r * std::sin(a)};
+      return WorkPoint2{100 + r * std::cos(a), 60 + r * std::sin(a)};
     };
     m.rapid({at(0).x, at(0).y, 5}).feed({at(0).x, at(0).y, tab_z});
     for (int k = 0; k < 4; ++k) {

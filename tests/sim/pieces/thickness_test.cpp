@@ -30,7 +30,7 @@ Job twoSided(Sides zero) {
 }
 
 // The pocket's depth as programmed: from the zero's own height.
-Program pocket(bool zero_on_top, Vec2 from, Vec2 to, double depth) {
+Program pocket(bool zero_on_top, WorkPoint2 from, WorkPoint2 to, double depth) {
   const double z = zero_on_top ? -depth : 18 - depth, up = zero_on_top ? 5 : 23;
   Moves m(1, {0, 0, up});
   m.rapid({from.x, from.y, up}).feed({from.x, from.y, z}).feed({to.x, to.y, z}).rapid({to.x, to.y, up});

@@ -22,11 +22,11 @@ struct Tried {
 Tried tryOut(const Job& job, const Program& program, const HoldDown& form, const placing::FreeRegion& region, int spots,
              std::mt19937& random) {
   std::uniform_real_distribution<double> x(region.low.x, region.high.x), y(region.low.y, region.high.y), near(-2, 2);
-  std::vector<Vec2> corners;
+  std::vector<SetupPoint2> corners;
   for (const auto& ring : region.rings) corners.insert(corners.end(), ring.begin(), ring.end());
   Tried tried;
   for (int i = 0; i < spots; ++i) {
-    Vec2 p{x(random), y(random)};
+    SetupPoint2 p{x(random), y(random)};
     if (i % 2 == 1 && !corners.empty()) {
       p = corners[random() % corners.size()] + Vec2{near(random), near(random)};
       p = {std::clamp(p.x, region.low.x, region.high.x), std::clamp(p.y, region.low.y, region.high.y)};
@@ -83,7 +83,7 @@ TEST(FreeRegion, a_quick_look_gives_only_what_is_clear_and_max_of_it) {
         placing::freeRegion(stretches, o, {-40, -40}, {job.stock.size_mm.x + 40, job.stock.size_mm.y + 40}, 2);
     const placing::FreeRegion full = regionOf(job, program, form);
     for (int i = 0; i < 2000; ++i) {
-      const Vec2 p{x(random), y(random)};
+      const SetupPoint2 p{x(random), y(random)};
       if (!full.contains(p)) continue;
       ++in_full;
       in_both += quick.contains(p) ? 1 : 0;

@@ -13,7 +13,7 @@ namespace {
 
 using namespace place_scene;
 
-Job jobWith(HoldDown h, Vec2 at) {
+Job jobWith(HoldDown h, SetupPoint2 at) {
   Job job = plainJob();
   h.at_mm = at;
   job.hold_downs = {h};
@@ -28,7 +28,7 @@ TEST(FreeSpot, a_screw_beside_a_slanting_cut_moves_square_to_it) {
                                            {0, 0, {0}, {}, 0.1});
   ASSERT_TRUE(at);
   EXPECT_GE((at->x - at->y) / std::sqrt(2.0), 10.5 - 1e-6);
-  const double away = length(*at - Vec2{102, 98});
+  const double away = length(*at - SetupPoint2{102, 98});
   EXPECT_GE(away, 10.5 - 2 * std::sqrt(2.0) - 1e-6);
   EXPECT_LE(away, 10.5 - 2 * std::sqrt(2.0) + 0.15);  // a step of 0.1 in x and y
 }
@@ -37,7 +37,7 @@ TEST(FreeSpot, one_that_is_clear_stays) {
   const Job job = jobWith(roundForm(9, 4.5), {150, 50});
   EXPECT_EQ(*placing::nearestFreeSpot(job, std::vector<Program>{programOf({feed({20, 120, -3}, {180, 120, -3})})},
                                       {0, 0, {0}, {}, 0.1}),
-            (Vec2{150, 50}));
+            (SetupPoint2{150, 50}));
 }
 
 TEST(FreeSpot, a_screw_does_not_go_into_the_part) {
@@ -58,7 +58,7 @@ TEST(FreeSpot, it_keeps_off_the_others_and_on_the_stock) {
   HoldDown other = boxForm({20, 20}, 0, 4.5);
   other.at_mm = {36, 50};
   const std::vector<Program> groove{programOf({feed({20, -60, -3}, {20, 260, -3})})};
-  EXPECT_EQ(*placing::nearestFreeSpot(job, groove, {0, 0, {0}, {other}, 0.1}), (Vec2{12 - 2.5, 50}));
+  EXPECT_EQ(*placing::nearestFreeSpot(job, groove, {0, 0, {0}, {other}, 0.1}), (SetupPoint2{12 - 2.5, 50}));
   job.hold_downs[0].at_mm = {6, 50};
   const std::vector<Program> nearer{programOf({feed({14, -60, -3}, {14, 260, -3})})};
   const auto at = placing::nearestFreeSpot(job, nearer, {0, 0, {0}, {}, 0.1});
@@ -84,7 +84,7 @@ TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
     const Job job = jobWith(h, {x(random), y(random)});
     const std::vector<Program> programs{randomProgram(random, 14)};
     const placing::SpotSearch search{0, 0, {0}, {}, 1};  // steps of 1 mm, so that all around can be tried
-    const Vec2 home = job.hold_downs[0].at_mm;
+    const SetupPoint2 home = job.hold_downs[0].at_mm;
     const auto at = placing::nearestFreeSpot(job, programs, search);
     if (!at) continue;
     EXPECT_TRUE(placing::isClearAt(job, programs, search, *at));

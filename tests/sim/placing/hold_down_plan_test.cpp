@@ -78,7 +78,7 @@ Program groove(double x) {
   return programOf({feed({x, -60, -3}, {x, 260, -3})});
 }
 
-Job jobOf(std::size_t programs, Vec2 at) {
+Job jobOf(std::size_t programs, SetupPoint2 at) {
   Job job = plainJob();
   HoldDown h = roundForm(9, 4.5);
   h.at_mm = at;

@@ -66,7 +66,7 @@ bool inTheWay(const Job& j, const std::vector<Program>& programs, int hold_down)
 
 Job after(Job j, const Escape& e, double distance) {
   HoldDown& h = j.hold_downs[static_cast<std::size_t>(e.hold_down)];
-  h = moved(h, e.direction * distance);
+  h = moved(h, e.direction.vec() * distance);
   return j;
 }
 
@@ -78,16 +78,16 @@ std::vector<Escape> shifts(const Job& j, const std::vector<Program>& programs) {
   return escapes;
 }
 
-double along(const std::vector<Escape>& escapes, Vec2 direction, int hold_down = 0) {
+double along(const std::vector<Escape>& escapes, SetupDirection2 direction, int hold_down = 0) {
   for (const Escape& e : escapes) {
     if (e.direction == direction && e.hold_down == hold_down) return e.distance_mm;
   }
   return INFINITY;
 }
 
-constexpr Vec2 left{-1, 0}, right{1, 0}, front{0, -1}, back{0, 1};
+constexpr SetupDirection2 left{-1, 0}, right{1, 0}, front{0, -1}, back{0, 1};
 
-HoldDown clamp(Vec2 at, Vec2 size, double top) {
+HoldDown clamp(SetupPoint2 at, Vec2 size, double top) {
   HoldDown h = box(at, size, 0, top);
   h.kind = HoldDownKind::clamp;
   return h;

@@ -12,7 +12,7 @@ namespace provecut {
 namespace {
 
 // The outline of f >= 0 on a grid of n × n cells of side 1, each cut into four triangles.
-std::vector<std::vector<Vec2>> outlineOf(int n, const std::function<double(Vec2)>& f) {
+std::vector<std::vector<SetupPoint2>> outlineOf(int n, const std::function<double(SetupPoint2)>& f) {
   std::vector<placing::Segment> segments;
   const auto point = [&](double x, double y) { return placing::LevelPoint{{x, y}, f({x, y})}; };
   for (int y = 0; y < n; ++y) {
@@ -28,26 +28,26 @@ std::vector<std::vector<Vec2>> outlineOf(int n, const std::function<double(Vec2)
   return placing::ringsOf(segments);
 }
 
-double area(const std::vector<std::vector<Vec2>>& rings) {
+double area(const std::vector<std::vector<SetupPoint2>>& rings) {
   double sum = 0;
   for (const auto& r : rings) sum += signedArea(r);
   return sum;
 }
 
 TEST(OutlineTrace, a_half_plane_is_met_exactly_and_closed_along_the_border) {
-  const auto rings = outlineOf(8, [](Vec2 p) { return p.x + p.y - 3.3; });
+  const auto rings = outlineOf(8, [](SetupPoint2 p) { return p.x + p.y - 3.3; });
   ASSERT_EQ(rings.size(), 1u);
   EXPECT_NEAR(area(rings), 64 - 3.3 * 3.3 / 2, 1e-9);
   EXPECT_EQ(rings[0].size(), 5u);  // straight runs are one edge
 }
 
 TEST(OutlineTrace, everything_is_the_border_and_nothing_is_nothing) {
-  EXPECT_NEAR(area(outlineOf(5, [](Vec2) { return 1.0; })), 25, 1e-12);
-  EXPECT_TRUE(outlineOf(5, [](Vec2) { return -1.0; }).empty());
+  EXPECT_NEAR(area(outlineOf(5, [](SetupPoint2) { return 1.0; })), 25, 1e-12);
+  EXPECT_TRUE(outlineOf(5, [](SetupPoint2) { return -1.0; }).empty());
 }
 
 TEST(OutlineTrace, a_hole_runs_the_other_way_round) {
-  const auto rings = outlineOf(40, [](Vec2 p) { return std::fabs(length(p - Vec2{20, 20}) - 10) - 5; });
+  const auto rings = outlineOf(40, [](SetupPoint2 p) { return std::fabs(length(p - SetupPoint2{20, 20}) - 10) - 5; });
   ASSERT_EQ(rings.size(), 3u);  // the border, the ring-shaped hole's outer edge and the island in it
   // All but a ring from radius 5 to 15; chords of about a cell make it a little different.
   EXPECT_NEAR(area(rings), 1600 - M_PI * (15 * 15 - 5 * 5), 3);
@@ -57,12 +57,12 @@ TEST(OutlineTrace, a_hole_runs_the_other_way_round) {
 }
 
 TEST(OutlineTrace, values_of_exactly_zero_at_corners_still_close_the_rings) {
-  const auto rings = outlineOf(8, [](Vec2 p) { return 2.0 - std::fabs(p.x - 4) - std::fabs(p.y - 4); });
+  const auto rings = outlineOf(8, [](SetupPoint2 p) { return 2.0 - std::fabs(p.x - 4) - std::fabs(p.y - 4); });
   EXPECT_NEAR(area(rings), 8, 1e-12);  // a square on its corner, 2 to each side
 }
 
 TEST(OutlineTrace, a_circle_loses_corners_but_none_farther_away_than_the_tolerance) {
-  std::vector<Vec2> circle;
+  std::vector<SetupPoint2> circle;
   for (int i = 0; i < 1000; ++i)
     circle.push_back({10 * std::cos(2 * M_PI * i / 1000), 10 * std::sin(2 * M_PI * i / 1000)});
   const auto few = placing::simplified(circle, 0.02);
@@ -70,12 +70,12 @@ TEST(OutlineTrace, a_circle_loses_corners_but_none_farther_away_than_the_toleran
   EXPECT_LE(few.size(), 120u);
   EXPECT_GE(few.size(), 49u);
   for (std::size_t i = 0; i < few.size(); ++i) {
-    EXPECT_GE(length((few[i] + few[(i + 1) % few.size()]) * 0.5), 10 - 0.02 - 1e-12);
+    EXPECT_GE(length(middle(few[i], few[(i + 1) % few.size()]) - SetupPoint2{}), 10 - 0.02 - 1e-12);
   }
 }
 
 TEST(OutlineTrace, a_sliver_is_not_simplified_away) {
-  const std::vector<Vec2> sliver{{0, 0}, {5, 0.001}, {10, 0}, {10, 0.01}, {5, 0.011}, {0, 0.01}};
+  const std::vector<SetupPoint2> sliver{{0, 0}, {5, 0.001}, {10, 0}, {10, 0.01}, {5, 0.011}, {0, 0.01}};
   EXPECT_GT(signedArea(placing::simplified(sliver, 0.05)), 0.05);
 }
 

@@ -34,7 +34,7 @@ Job plainJob() {
   return job;
 }
 
-Motion feed(Vec3 from, Vec3 to) {
+Motion feed(WorkPoint from, WorkPoint to) {
   Motion m;
   m.kind = MotionKind::feed;
   m.tool = 1;
@@ -79,7 +79,7 @@ placing::FreeRegion regionOf(const Job& job, const Program& program, const HoldD
                              resolution_mm);
 }
 
-bool clearAt(const Job& job, const Program& program, const HoldDown& form, Vec2 p) {
+bool clearAt(const Job& job, const Program& program, const HoldDown& form, SetupPoint2 p) {
   Job with;
   with.machine = job.machine;
   with.stock = job.stock;
@@ -97,10 +97,10 @@ bool clearAt(const Job& job, const Program& program, const HoldDown& form, Vec2 
   return contacts.empty() && near.empty();
 }
 
-double fromRegion(const placing::FreeRegion& region, Vec2 p) {
+double fromRegion(const placing::FreeRegion& region, SetupPoint2 p) {
   if (region.contains(p)) return 0;
   double d = std::numeric_limits<double>::infinity();
-  for (const std::vector<Vec2>& ring : region.rings) {
+  for (const std::vector<SetupPoint2>& ring : region.rings) {
     for (std::size_t i = 0; i < ring.size(); ++i)
       d = std::min(d, clearance::fromEdge({ring[i], ring[(i + 1) % ring.size()]}, p).distance);
   }
@@ -110,7 +110,7 @@ double fromRegion(const placing::FreeRegion& region, Vec2 p) {
 Program randomProgram(std::mt19937& random, int moves) {
   std::uniform_real_distribution<double> x(-20, 320), y(-20, 220), z(-12, 12), unit(0, 1);
   Program program;
-  Vec3 at{x(random), y(random), 12};
+  WorkPoint at{x(random), y(random), 12};
   for (int i = 0; i < moves; ++i) {
     Motion m;
     m.tool = 1 + static_cast<int>(4 * unit(random));

@@ -17,22 +17,22 @@ Job plainJob();
 Program programOf(std::vector<Motion> motions);
 
 // A feed move of tool 1.
-Motion feed(Vec3 from, Vec3 to);
+Motion feed(WorkPoint from, WorkPoint to);
 
 HoldDown roundForm(double diameter, double top);
 HoldDown boxForm(Vec2 size, double angle_deg, double top);
 
-// Its footprint about its own centre, top at lying height.
+// Its footprint about its own centre, top at height in the setup.
 clearance::Obstacle aboutOrigin(const HoldDown& form, const Job& job);
 
 // The region for one program of the job's first setup, over the stock and 40 around it.
 placing::FreeRegion regionOf(const Job& job, const Program& program, const HoldDown& form, double resolution_mm = 0.5);
 
 // Whether checkHoldDowns() finds nothing with the hold-down put at p.
-bool clearAt(const Job& job, const Program& program, const HoldDown& form, Vec2 p);
+bool clearAt(const Job& job, const Program& program, const HoldDown& form, SetupPoint2 p);
 
 // Distance from p to the region, mm; 0 in it.
-double fromRegion(const placing::FreeRegion& region, Vec2 p);
+double fromRegion(const placing::FreeRegion& region, SetupPoint2 p);
 
 // Lines level, sloping and straight down, arcs and helices in all three planes, some high, some low, with all tools.
 Program randomProgram(std::mt19937& random, int moves);

@@ -14,7 +14,7 @@ namespace {
 constexpr double pi = std::numbers::pi;
 
 // Walls fall anywhere in the raster.
-const std::vector<Vec2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
+const std::vector<WorkPoint2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
 
 struct Cut {
   MoveCut move;
@@ -38,11 +38,11 @@ Cut last(const Tool& tool, const Moves& moves, double cell = 0.25, double thickn
 }
 
 // A pocket of `low` to `high` whose walls stand `left` further in than they shall, cut with a tool of radius r.
-Moves roughed(Vec2 low, Vec2 high, double left, double r, double depth) {
+Moves roughed(WorkPoint2 low, WorkPoint2 high, double left, double r, double depth) {
   Moves m(1);
   m.rapid({low.x + 4 * r, low.y + 4 * r, 5});
   for (double inset = r + left; low.x + inset < (low.x + high.x) / 2 + r; inset += 1.2 * r) {
-    const Vec2 a{low.x + inset, low.y + inset}, b{std::max(a.x, high.x - inset), std::max(a.y, high.y - inset)};
+    const WorkPoint2 a{low.x + inset, low.y + inset}, b{std::max(a.x, high.x - inset), std::max(a.y, high.y - inset)};
     m.feed({a.x, a.y, -depth})
         .feed({b.x, a.y, -depth})
         .feed({b.x, b.y, -depth})
@@ -53,9 +53,9 @@ Moves roughed(Vec2 low, Vec2 high, double left, double r, double depth) {
 }
 
 TEST(Engagement, a_slot_is_as_wide_as_the_cutter) {
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     for (const Vec2 way : {Vec2{50, 0}, Vec2{0, 30}, Vec2{30, 17}}) {
-      const Vec2 e = p + way;
+      const WorkPoint2 e = p + way;
       const Cut c = last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({e.x, e.y, -3}));
       EXPECT_NEAR(c.move.radial_depth_mm, 6, 0.03);
       EXPECT_NEAR(c.move.max_radial_depth_mm, 6, 0.1);
@@ -67,11 +67,11 @@ TEST(Engagement, a_slot_is_as_wide_as_the_cutter) {
 
 TEST(Engagement, a_wall_is_met_as_wide_as_what_was_left_on_it) {
   for (const double left : {0.1, 0.25, 0.6, 1.2, 3.0, 4.5}) {
-    for (const Vec2 p : places) {
+    for (const WorkPoint2 p : places) {
       for (const double turn : {0.0, 90.0, 30.0}) {
         const Vec2 u{std::cos(turn * pi / 180), std::sin(turn * pi / 180)}, n{-u.y, u.x};
         // A slot, then a shorter one beside it that takes `left` more; at the end of the first both meet a corner.
-        const Vec2 a = p + Vec2{20, 10}, b = a + u * 30, c = a + n * left, d = c + u * 20;
+        const WorkPoint2 a = p + Vec2{20, 10}, b = a + u * 30, c = a + n * left, d = c + u * 20;
         Moves m(1);
         m.rapid({a.x, a.y, 5}).feed({a.x, a.y, -6}).feed({b.x, b.y, -6}).rapid({b.x, b.y, 5});
         m.rapid({c.x, c.y, 5}).feed({c.x, c.y, -6}).feed({d.x, d.y, -6});
@@ -87,10 +87,10 @@ TEST(Engagement, a_wall_is_met_as_wide_as_what_was_left_on_it) {
 
 // Along the front wall of a pocket at `p` into its right corner: the wall's stock is `left`, the pass goes 17 mm.
 // `square`: a bit of 1 mm has been in the corner before; else it is as round as the rough pass left it.
-MoveCut intoCorner(Vec2 p, double left, bool square, double cell) {
+MoveCut intoCorner(WorkPoint2 p, double left, bool square, double cell) {
   Moves m = roughed(p, p + Vec2{40, 30}, left, 3, 6);
   const std::uint32_t corner = m.count();
-  const Vec2 c{p.x + 40 - left - 0.5, p.y + left + 0.5};
+  const WorkPoint2 c{p.x + 40 - left - 0.5, p.y + left + 0.5};
   for (const double o : {0.0, 0.4, 0.8, 1.2, 1.6}) {
     if (square) m.feed({c.x - o, c.y + 5, -6}).feed({c.x - o, c.y + o, -6}).feed({c.x - 5, c.y + o, -6});
   }
@@ -106,7 +106,7 @@ MoveCut intoCorner(Vec2 p, double left, bool square, double cell) {
 // r 3: a_e + 2 sqrt(2 r a_e - a_e^2); from 45 degrees on r (1 + sin phi).
 TEST(Engagement, a_finishing_pass_meets_ten_times_its_width_in_a_corner) {
   for (const auto& [left, wanted] : {std::pair{0.25, 2.647915761656}, {0.5, 3.816624790355}, {1.2, 5.4}}) {
-    for (const Vec2 p : places) {
+    for (const WorkPoint2 p : places) {
       SCOPED_TRACE(::testing::Message() << left << " left at " << p.x << ", " << p.y);
       const MoveCut c = intoCorner(p, left, true, 0.25);
       EXPECT_NEAR(c.max_radial_depth_mm, wanted, 0.25);  // a cell
@@ -124,14 +124,14 @@ TEST(Engagement, a_finishing_pass_meets_ten_times_its_width_in_a_corner) {
 TEST(Engagement, a_corner_that_the_same_bit_left_round_is_met_wider_still) {
   for (const double left : {0.25, 0.5, 1.2}) {
     const double wanted = 3 + std::sqrt(6 * left - left * left);
-    for (const Vec2 p : places)
+    for (const WorkPoint2 p : places)
       EXPECT_NEAR(intoCorner(p, left, false, 0.25).max_radial_depth_mm, wanted, 0.25) << left << " left at " << p.x;
   }
 }
 
 TEST(Engagement, what_a_corner_is_said_to_take_comes_nearer_with_the_raster) {
   for (const double cell : {0.5, 0.25, 0.125}) {
-    for (const Vec2 p : places) {
+    for (const WorkPoint2 p : places) {
       EXPECT_NEAR(intoCorner(p, 0.5, true, cell).max_radial_depth_mm, 3.816624790355, 1.5 * cell);
       EXPECT_NEAR(intoCorner(p, 0.25, false, cell).max_radial_depth_mm, 3 + std::sqrt(6 * 0.25 - 0.0625), 1.5 * cell);
     }
@@ -141,7 +141,7 @@ TEST(Engagement, what_a_corner_is_said_to_take_comes_nearer_with_the_raster) {
 // Equivalent straight width on a curved wall, r 3, a_e 0.25: r (1 - cos phi).
 TEST(Engagement, an_inside_curve_is_met_wider_and_an_outside_curve_narrower) {
   const double left = 0.25, r = 3, depth = 6;
-  const auto along = [&](Vec2 c, double wall, bool inside, double cell) {
+  const auto along = [&](WorkPoint2 c, double wall, bool inside, double cell) {
     const double rough = inside ? wall - r - left : wall + r + left, path = inside ? wall - r : wall + r;
     Moves m(1);
     m.rapid({c.x + rough, c.y, 5}).feed({c.x + rough, c.y, -depth});
@@ -154,7 +154,7 @@ TEST(Engagement, an_inside_curve_is_met_wider_and_an_outside_curve_narrower) {
                                              {4.0, true, 0.96875},
                                              {10.0, true, 0.3526785714286},
                                              {4.0, false, 0.1473214285714}}) {
-    for (const Vec2 p : places) {
+    for (const WorkPoint2 p : places) {
       SCOPED_TRACE(::testing::Message() << (inside ? "inside " : "outside ") << wall << " at " << p.x);
       const MoveCut c = along(p + Vec2{20, 20}, wall, inside, 0.25);
       EXPECT_NEAR(c.radial_depth_mm, wanted, 0.1 + 0.15 * wanted);
@@ -165,7 +165,7 @@ TEST(Engagement, an_inside_curve_is_met_wider_and_an_outside_curve_narrower) {
 
 TEST(Engagement, a_ball_in_its_groove_meets_its_section) {
   // r 3, 2 deep: section 8.250207631321, seen as a width over its depth.
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     const Cut c =
         last(ballTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -2}).feed({p.x + 50, p.y + 3, -2}));
     EXPECT_NEAR(c.move.radial_depth_mm, 8.250207631321 / 2, 0.06);
@@ -176,7 +176,7 @@ TEST(Engagement, a_ball_in_its_groove_meets_its_section) {
 
 TEST(Engagement, a_vee_meets_its_triangle) {
   // 60 degrees, 3 deep: section 3.464101615138 x 3 / 2.
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     const Cut c =
         last(veeTool(1, 12, 60), Moves(1).rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 50, p.y, -3}));
     EXPECT_NEAR(c.move.radial_depth_mm, 3.464101615138 / 2, 0.05);
@@ -208,7 +208,7 @@ TEST(Engagement, moves_shorter_than_the_raster_say_what_one_long_move_says) {
 }
 
 TEST(Engagement, air_a_rapid_and_a_plunge_have_no_width) {
-  const Vec2 p{20, 20};
+  const WorkPoint2 p{20, 20};
   EXPECT_EQ(last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({60, 20, 5})).move.max_radial_depth_mm, 0);
   EXPECT_EQ(last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({20, 20, -5})).move.max_radial_depth_mm, 0);
   Moves m(1);
@@ -221,7 +221,7 @@ TEST(Engagement, air_a_rapid_and_a_plunge_have_no_width) {
 }
 
 TEST(Engagement, a_second_pass_in_the_same_place_meets_nothing) {
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     Moves m(1);
     m.rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 50, p.y, -3}).feed({p.x, p.y, -3});
     const Cut c = last(flatTool(1, 6), m);

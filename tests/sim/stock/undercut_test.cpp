@@ -21,7 +21,7 @@ void near(double got, double wanted, double share = 0.001) {
 }
 
 // Places that let walls fall anywhere in the raster.
-const std::vector<Vec2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
+const std::vector<WorkPoint2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
 
 Run cut(const Tool& tool, const Moves& moves, Vec3 stock = {120, 60, 19}, double cell = 0.25) {
   Run r = runOf(stockOf(stock, {tool}, cell), {moves.program()});
@@ -29,7 +29,7 @@ Run cut(const Tool& tool, const Moves& moves, Vec3 stock = {120, 60, 19}, double
   return r;
 }
 
-Moves keyholeSlot(Vec2 at, double depth, Vec2 way) {
+Moves keyholeSlot(WorkPoint2 at, double depth, Vec2 way) {
   Moves m(1);
   m.rapid({at.x, at.y, 5})
       .feed({at.x, at.y, -depth})
@@ -42,7 +42,7 @@ Moves keyholeSlot(Vec2 at, double depth, Vec2 way) {
 TEST(Undercut, a_keyhole_slot_takes_hole_head_and_neck) {
   // Head radius R, h high, neck radius r, tip at depth d, slot length L: pi R² d + 2 R L h + A (d - h),
   // A = 2 r L + pi r² / 2 - r sqrt(R² - r²) - R² asin(r / R).
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     near(cut(keyholeTool(1, 9.5, 3.5, 5, 20), keyholeSlot(p, 10, {15, 0})).stock.removed_mm3, 1611.967784996,
          narrow_share);
     near(cut(keyholeTool(1, 9.5, 3.5, 5, 20), keyholeSlot(p, 10, {9, 12})).stock.removed_mm3, 1611.967784996,
@@ -96,7 +96,7 @@ TEST(Undercut, a_dovetail_lowered_into_the_wood_takes_its_hole_and_its_groove) {
     const double stadium = std::numbers::pi * r * r + 2 * r * L;
     return stadium + std::numbers::pi / 2 * (R * R - r * r) + 2 * underCircle(R, r, R);
   });
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     near(cut(dovetailTool(1, 12.7, 14, 10), keyholeSlot(p, 10, {L, 0})).stock.removed_mm3, wanted);
     near(cut(dovetailTool(1, 12.7, 14, 10), keyholeSlot(p, 10, {30, -0.0})).stock.removed_mm3,
          wanted - (2 * R - h * slope) * h * 20);
@@ -274,7 +274,7 @@ TEST(Undercut, a_round_over_with_a_tip_takes_its_section) {
                from_corner = a * (10 - 3 * std::numbers::pi) / (12 - 3 * std::numbers::pi);
   const double ends = std::numbers::pi * tip * tip * (1 + a) + 2 * std::numbers::pi * (tip + from_corner) * spandrel +
                       std::numbers::pi * (tip + a) * (tip + a) * 1;
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     near(cut(roundOverTool(1, tip, 1, a, 20), Moves(1).slot({p, p + Vec2{50, 0}}, 8)).stock.removed_mm3,
          section * 50 + ends);
     near(cut(roundOverTool(1, tip, 1, a, 20), Moves(1).slot({p, p + Vec2{30, 25}}, 8)).stock.removed_mm3,
@@ -384,7 +384,7 @@ TEST(Undercut, a_taper_ball_takes_the_section_of_its_ball_and_flanks) {
   const double section = ball_section + (r0 + r1) * (d - h0);
   const double ends =
       std::numbers::pi * h0 * h0 * (3 * r - h0) / 3 + std::numbers::pi * (d - h0) / 3 * (r0 * r0 + r0 * r1 + r1 * r1);
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     near(cut(taperBallTool(1, 8, 1, 10), Moves(1).slot({p, p + Vec2{50, 0}}, d)).stock.removed_mm3, section * 50 + ends,
          narrow_share);
   }

@@ -26,11 +26,11 @@ void near(double got, double wanted) {
 }
 
 // Slots start at odd places, so that walls fall anywhere in the raster.
-const std::vector<Vec2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
+const std::vector<WorkPoint2> places = {{20, 20}, {20.03, 20.11}, {20.19, 20.07}, {20.125, 20.125}};
 
 TEST(Volume, a_flat_slot_takes_its_section_times_length_and_two_round_ends) {
   for (const double diameter : {6.0, 6.35, 3.175}) {
-    for (const Vec2 p : places) {
+    for (const WorkPoint2 p : places) {
       SCOPED_TRACE(::testing::Message() << "diameter " << diameter << " at " << p.x << ", " << p.y);
       const double l = 50, d = 3;
       near(removed(flatTool(1, diameter), Moves(1).slot({p, p + Vec2{l, 0}}, d)),
@@ -44,7 +44,7 @@ TEST(Volume, a_flat_slot_takes_its_section_times_length_and_two_round_ends) {
 }
 
 TEST(Volume, a_flat_slot_in_passes_takes_as_much_as_in_one) {
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     Moves m(1);
     for (const double d : {2.0, 4.0, 6.0}) m.slot({p, p + Vec2{50, 0}}, d);
     near(removed(flatTool(1, 6.35), m), (6.35 * 50 + pi * 6.35 * 6.35 / 4) * 6);
@@ -53,16 +53,18 @@ TEST(Volume, a_flat_slot_in_passes_takes_as_much_as_in_one) {
 
 TEST(Volume, a_ball_groove_shallower_than_its_radius) {
   // r 3, 2 deep, 50 long: section 8.250207631321, ends 29.3215314335.
-  for (const Vec2 p : places) near(removed(ballTool(1, 6), Moves(1).slot({p, p + Vec2{50, 0}}, 2)), 441.8319129995);
+  for (const WorkPoint2 p : places)
+    near(removed(ballTool(1, 6), Moves(1).slot({p, p + Vec2{50, 0}}, 2)), 441.8319129995);
 }
 
 TEST(Volume, a_ball_groove_deeper_than_its_radius) {
   // r 3, 5 deep, 50 long: section 26.13716694115, ends 113.0973355292.
-  for (const Vec2 p : places) near(removed(ballTool(1, 6), Moves(1).slot({p, p + Vec2{50, 0}}, 5)), 1419.955682587);
+  for (const WorkPoint2 p : places)
+    near(removed(ballTool(1, 6), Moves(1).slot({p, p + Vec2{50, 0}}, 5)), 1419.955682587);
 }
 
 TEST(Volume, a_vee_groove_sharp_or_with_a_flat_tip) {
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     near(removed(veeTool(1, 12, 60), Moves(1).slot({p, p + Vec2{50, 0}}, 3)), 269.2323990961);
     near(removed(veeTool(1, 12, 90, 0.2), Moves(1).slot({p, p + Vec2{50, 0}}, 2)), 229.6970493241);
     // Deeper than its cone: straight walls above 6.35 mm.
@@ -72,7 +74,8 @@ TEST(Volume, a_vee_groove_sharp_or_with_a_flat_tip) {
 
 TEST(Volume, a_drilled_blind_hole_is_a_cylinder_on_a_cone) {
   const auto hole = [&](double diameter, double angle, double depth, double volume) {
-    for (const Vec2 p : places) near(removed(drillTool(1, diameter, angle), Moves(1).slot({p}, depth), 25), volume);
+    for (const WorkPoint2 p : places)
+      near(removed(drillTool(1, diameter, angle), Moves(1).slot({p}, depth), 25), volume);
   };
   hole(6, 118, 20, 531.5088101279);
   hole(3.175, 135, 10, 75.70228723271);
@@ -82,7 +85,7 @@ TEST(Volume, a_drilled_blind_hole_is_a_cylinder_on_a_cone) {
 
 TEST(Volume, a_hole_drilled_through_loses_the_cone_that_is_below_the_stock) {
   // 6 mm, 118 degrees, 18 mm thick, tip 1 mm below: 500.3339210366; tip 2 mm below: the whole cylinder.
-  for (const Vec2 p : places) {
+  for (const WorkPoint2 p : places) {
     near(removed(drillTool(1, 6, 118), Moves(1).slot({p}, 19), 18), 500.3339210366);
     near(removed(drillTool(1, 6, 118), Moves(1).slot({p}, 20), 18), 508.9380098815);
   }
@@ -96,7 +99,7 @@ TEST(Volume, a_bull_nose_slot_lacks_its_two_rounded_corners) {
   const double section = D * d - 2 * spandrel;
   const double from_outside = r * (10 - 3 * pi) / (12 - 3 * pi);
   const double ends = pi * D * D / 4 * d - 2 * pi * (D / 2 - from_outside) * spandrel;
-  for (const Vec2 p : places)
+  for (const WorkPoint2 p : places)
     near(removed(bullTool(1, D, r), Moves(1).slot({p, p + Vec2{l, 0}}, d)), section * l + ends);
 }
 
@@ -125,7 +128,7 @@ TEST(Volume, a_slope_cut_by_a_ball_takes_a_tilted_groove) {
 
 TEST(Volume, a_full_circle_by_two_arcs_leaves_the_core) {
   const double R = 12, D = 6.35, d = 4;
-  for (const Vec2 c : {Vec2{40, 30}, Vec2{40.07, 30.13}}) {
+  for (const WorkPoint2 c : {WorkPoint2{40, 30}, WorkPoint2{40.07, 30.13}}) {
     Moves m(1);
     m.rapid({c.x + R, c.y, 5}).feed({c.x + R, c.y, -d});
     m.arc(MotionKind::arc_ccw, {c.x - R, c.y, -d}, c)
@@ -143,7 +146,7 @@ TEST(Volume, a_ramp_of_a_flat_bit_leaves_no_dexel_standing_wherever_it_goes) {
   Moves m(1);
   std::vector<std::uint32_t> level;
   for (int k = 0; k < 40; ++k) {
-    const Vec2 a{x(random), y(random)}, b{x(random), y(random)};
+    const WorkPoint2 a{x(random), y(random)}, b{x(random), y(random)};
     m.rapid({a.x, a.y, 5}).feed({a.x, a.y, -1}).feed({b.x, b.y, -5}).rapid({b.x, b.y, 5}).rapid({a.x, a.y, 5});
     m.feed({a.x, a.y, -6}).feed({b.x, b.y, -6});
     level.push_back(m.count() - 1);

@@ -42,7 +42,7 @@ TEST(SweptPiece, on_a_slope_takes_what_a_look_at_every_place_along_the_way_finds
     s.a_tip = static_cast<float>(tip(random));
     s.b_tip = static_cast<float>(tip(random));
     const SweepLine sweep(s);
-    const Vec2 at{x(random), y(random)};
+    const SetupPoint2 at{x(random), y(random)};
     double low = 1e9, high = -1e9;
     constexpr int steps = 20000;
     for (int i = 0; i <= steps; ++i) {

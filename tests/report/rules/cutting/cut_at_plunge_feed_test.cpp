@@ -7,7 +7,7 @@ namespace {
 
 struct Pass : Scene {
   Pass() { tool().plunge_feed_mm_min = 400; }
-  void cut(Vec3 to, double feed) {
+  void cut(WorkPoint to, double feed) {
     feed_mm_min = feed;
     this->feed(to);
     cuts(3, 3);

@@ -5,7 +5,7 @@
 namespace provecut {
 namespace {
 
-Contact contact(const Scene& s, int hold_down, double overlap_mm, Vec3 entry) {
+Contact contact(const Scene& s, int hold_down, double overlap_mm, WorkPoint entry) {
   Contact c;
   c.move = s.lastIndex();
   c.hold_down = hold_down;
@@ -31,7 +31,7 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   EXPECT_EQ(f.moves, 1u);
   EXPECT_DOUBLE_EQ(*f.amount, 2.14);
   EXPECT_EQ(f.unit, "mm");
-  EXPECT_EQ(*f.at, (Vec3{19.5, 12, 1.5}));
+  EXPECT_EQ(*f.at, (WorkPoint{19.5, 12, 1.5}));
   EXPECT_EQ(f.message, "the cutter runs 2.1 mm into screw SW on a rapid at Z 1.5; the top of screw SW is at Z 4.5");
   // The shorter of the two ways, rounded up so that it is enough when followed; 4.5 + 3 mm clearance is Z 7.5.
   EXPECT_EQ(f.help,

@@ -6,7 +6,7 @@ namespace provecut {
 namespace {
 
 // A screw of 4 mm at `at` on the stock of 200 x 100 x 18, grain along x, with a pilot hole so deep.
-std::vector<Finding> screwAt(Vec2 at, double pilot_mm, Material material = Material::hardwood, bool given = true,
+std::vector<Finding> screwAt(SetupPoint2 at, double pilot_mm, Material material = Material::hardwood, bool given = true,
                              double shaft_mm = 4) {
   Scene s;
   s.job().stock.grain = Grain::x;

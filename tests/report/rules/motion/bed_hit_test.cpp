@@ -24,7 +24,7 @@ TEST(BedHit, a_plunge_through_the_spoilboard_reaches_the_bed) {
   EXPECT_EQ(f.last_line, 4u);
   EXPECT_EQ(f.moves, 3u);
   EXPECT_NEAR(*f.amount, 1.25, 1e-9);
-  EXPECT_EQ(*f.at, (Vec3{50, 50, -37.25}));
+  EXPECT_EQ(*f.at, (WorkPoint{50, 50, -37.25}));
 }
 
 TEST(BedHit, the_underside_itself_is_not_below_it) {

@@ -8,7 +8,7 @@ namespace {
 // As the reader has it: the tool is taken to stand at X 0, Y 0 and the top of the travel until the program says
 // otherwise.
 struct Unknown : Scene {
-  Motion& first(Vec3 from, Vec3 to) {
+  Motion& first(WorkPoint from, WorkPoint to) {
     Motion& m = rapid(to);
     m.start = from;
     m.flags = motion_start_unknown;

@@ -42,7 +42,7 @@ TEST(TravelExceeded, programs_of_one_setup_share_one_zero) {
 
 TEST(TravelExceeded, with_a_known_zero_each_end_of_the_axis_counts) {
   Small s;
-  s.setup().zero_in_machine_mm = Vec3{15, 10, -60};
+  s.setup().zero_in_machine_mm = MachinePoint{15, 10, -60};
   s.feed({-15, 50, -3});
   s.feed({385, 50, -20});
   EXPECT_TRUE(s.findings(travel_exceeded_rule).empty());  // X 0 … 400, Z -80 … -40
@@ -59,7 +59,7 @@ TEST(TravelExceeded, with_a_known_zero_each_end_of_the_axis_counts) {
 
 TEST(TravelExceeded, the_zero_that_would_fit_is_named) {
   Small s;
-  s.setup().zero_in_machine_mm = Vec3{10, 10, -60};
+  s.setup().zero_in_machine_mm = MachinePoint{10, 10, -60};
   s.feed({-15, 50, -3});
   s.feed({300, 50, -3});
   const auto findings = s.findings(travel_exceeded_rule);
@@ -70,7 +70,7 @@ TEST(TravelExceeded, the_zero_that_would_fit_is_named) {
 
 TEST(TravelExceeded, an_arc_reaches_further_than_its_ends) {
   Small s;
-  s.setup().zero_in_machine_mm = Vec3{10, 10, -60};
+  s.setup().zero_in_machine_mm = MachinePoint{10, 10, -60};
   s.feed({0, 0, -3});
   s.arc({0, 30, -3}, {0, 15}, Plane::xy, true);  // bulges to X -15
   const auto findings = s.findings(travel_exceeded_rule);

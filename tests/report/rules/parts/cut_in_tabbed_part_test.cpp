@@ -10,8 +10,8 @@ struct Tabbed : Scene {
     feed({10, 10, -18.2});
     Piece p;
     p.move = lastIndex();
-    p.bounds.add(Vec3{10, 10, -18});
-    p.bounds.add(Vec3{106, 55, 0});
+    p.bounds.add(WorkPoint{10, 10, -18});
+    p.bounds.add(WorkPoint{106, 55, 0});
     programRun().pieces.push_back(p);
     feed({40, 40, -12});
     programRun().cuts_in_tabbed.push_back({lastIndex(), lastIndex(), 1, {40, 40, -12}, 0, 0});

@@ -12,7 +12,7 @@ struct Holes : Scene {
     addProgram("20-back.nc");
     feed({90, 20, -9});
   }
-  void pair(double skin_mm, Vec2 offset, int moves_with_stock = 0) {
+  void pair(double skin_mm, WorkDirection2 offset, int moves_with_stock = 0) {
     HolePair p;
     p.run_a = 0;
     p.run_b = 1;

@@ -11,8 +11,8 @@ TEST(OffcutFree, a_disc_left_in_a_hole_is_an_offcut) {
   Piece p;
   p.move = s.lastIndex();
   p.plan_area_mm2 = 50.3;  // a disc of 8 mm
-  p.bounds.add(Vec3{46, 46, -18});
-  p.bounds.add(Vec3{54, 54, 0});
+  p.bounds.add(WorkPoint{46, 46, -18});
+  p.bounds.add(WorkPoint{54, 54, 0});
   p.free = true;
   s.programRun().pieces.push_back(p);
   const auto findings = s.findings(offcut_free_rule);

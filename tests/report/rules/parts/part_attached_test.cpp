@@ -14,8 +14,8 @@ TEST(PartAttached, says_how_little_of_the_outline_is_open) {
   a.open_mm = 2.7;
   a.outline_mm = 40;
   a.web_thickness_mm = 3;
-  a.bounds.add(Vec3{50, 30, -18});
-  a.bounds.add(Vec3{62.7, 42.7, 0});
+  a.bounds.add(WorkPoint{50, 30, -18});
+  a.bounds.add(WorkPoint{62.7, 42.7, 0});
   s.programRun().still_attached.push_back(a);
   const auto findings = s.findings(part_attached_rule);
   ASSERT_EQ(findings.size(), 1u);

@@ -10,8 +10,8 @@ Piece piece(const Scene& s, double plan_area_mm2) {
   p.move = s.lastIndex();
   p.plan_area_mm2 = plan_area_mm2;
   p.volume_mm3 = plan_area_mm2 * 18;
-  p.bounds.add(Vec3{10, 10, -18});
-  p.bounds.add(Vec3{106, 55, 0});
+  p.bounds.add(WorkPoint{10, 10, -18});
+  p.bounds.add(WorkPoint{106, 55, 0});
   p.at = {58, 32, -9};
   p.free = true;
   return p;

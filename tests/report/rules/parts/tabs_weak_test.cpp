@@ -21,8 +21,8 @@ struct Tabbed : Scene {
     Piece p;
     p.move = lastIndex();
     p.plan_area_mm2 = 4320;
-    p.bounds.add(Vec3{10, 10, -18});
-    p.bounds.add(Vec3{106, 55, 0});
+    p.bounds.add(WorkPoint{10, 10, -18});
+    p.bounds.add(WorkPoint{106, 55, 0});
     programRun().pieces.push_back(p);
   }
   Piece& piece() { return programRun().pieces.front(); }
