@@ -370,7 +370,8 @@ TEST_F(Commands, a_program_without_a_feed_is_said_to_take_longer) {
                  numbers = run(std::string(command) + " --format json job.toml");
     EXPECT_EQ(text.status, 1);
     EXPECT_THAT(text.out, HasSubstr("no-feed.nc has cutting moves with no feed rate set"));
-    EXPECT_THAT(text.out, HasSubstr("the time and the price are too low"));
+    EXPECT_THAT(text.out, HasSubstr(std::string(command) == "time" ? "so its time is too short"
+                                                                   : "so the time and the price are too low"));
     EXPECT_EQ(numbers.status, 1);
     const json j = json::parse(numbers.out);
     EXPECT_EQ(j["complete"], false);
