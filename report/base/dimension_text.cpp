@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "report/base/length_text.h"
+#include "parser/base/units.h"
 #include "report/base/number_text.h"
 
 namespace provecut {
@@ -28,8 +28,8 @@ std::string dimensionsText(const Job& job, Vec3 size) {
                      dimensionWithUnit(job, size.z));
 }
 
-std::string placeText(const Job& job, double x_mm, double y_mm) {
-  return fmt::format("X {} Y {}", dimensionText(job, x_mm), dimensionText(job, y_mm));
+std::string placeText(const Job& job, Vec2 at) {
+  return fmt::format("X {} Y {}", dimensionText(job, at.x), dimensionText(job, at.y));
 }
 
 }  // namespace provecut

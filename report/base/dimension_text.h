@@ -23,6 +23,10 @@ std::string dimensionsText(const Job& job, Vec2 size_mm);
 std::string dimensionsText(const Job& job, Vec3 size_mm);
 
 // "X 15 Y 20", without a unit.
-std::string placeText(const Job& job, double x_mm, double y_mm);
+std::string placeText(const Job& job, Vec2 at_mm);
+template <class Frame>
+std::string placeText(const Job& job, Point2<Frame> p) {
+  return placeText(job, Vec2{p.x, p.y});
+}
 
 }  // namespace provecut

@@ -30,7 +30,7 @@ std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>&
 double placeMargin(std::span<const PlaceForm> forms);
 double placeResolution(const Job& job, double margin_mm, double wanted_mm);
 
-// Places of the form's centre, setup frame, that are clear of all the programs; these belong to one setup. Quick: what
+// Places of the form's centre that are clear of all the programs; these belong to one setup. Quick: what
 // is given is clear for certain all the same, but more beside it may be clear than the resolution says.
 enum class Pains { full, quick };
 placing::FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<const Program* const> programs,

@@ -16,7 +16,7 @@ namespace provecut {
 
 struct FreePlaces {
   int program = 0, form = 0;
-  placing::FreeRegion region;  // of the form's centre, setup frame
+  placing::FreeRegion region;  // of the form's centre
   double stock_share = 0;      // of the stock's area that is free
 };
 

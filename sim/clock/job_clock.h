@@ -8,9 +8,9 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/clock/clock.h"
+#include "sim/observed/move_cut.h"
 #include "sim/observed/time_spent.h"
 #include "sim/path/programs.h"
-#include "sim/observed/move_cut.h"
 
 namespace provecut::clock {
 

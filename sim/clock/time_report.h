@@ -10,8 +10,8 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/clock/job_clock.h"
-#include "sim/observed/time_spent.h"
 #include "sim/observed/observation.h"
+#include "sim/observed/time_spent.h"
 #include "sim/path/programs.h"
 
 namespace provecut::clock {

@@ -22,7 +22,7 @@ double openWay(std::span<const placing::Stretch> section, SetupPoint2 p, Vec2 di
 // Those that come within `distance` of p.
 std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, SetupPoint2 p, double distance);
 
-// Where holes may be: points that cutters went down at or round about, in the lying frame of `lies`; each once.
+// Where holes may be: points that cutters went down at or round about, as the stock lies in `lies`; each once.
 std::vector<SetupPoint2> holeCentres(const Job& job, const Programs& programs, const Setup& lies);
 
 }  // namespace provecut::holes

@@ -13,7 +13,7 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
                   std::vector<ScrewSeat>& seats) {
   const double width = field.nx * field.cell_x_mm, depth = field.ny * field.cell_y_mm;
   for (const int index : entry.hold_downs) {
-    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& h = job.hold_downs[index];
     if (h.kind != HoldDownKind::screw) continue;
     const clearance::Obstacle head = clearance::obstacle(h, field.thickness_mm);
     const SetupPoint2 axis = h.at_mm;
@@ -29,7 +29,7 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const SetupPoint2 at = field.centre(x, y);
-        const double thickness = std::max(0.0F, field.thickness(field.index(x, y)));
+        const double thickness = static_cast<double>(std::max(0.0F, field.thickness(field.index(x, y))));
         const double away = length(at - axis);
         if (away <= cell / 2) seat.pilot_mm = std::max(seat.pilot_mm, field.thickness_mm - thickness);
         if (away > shaft && clearance::covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);

@@ -28,7 +28,7 @@ struct Path {
   const PathPiece* end() const { return pieces.data() + count; }
 };
 
-// `shift` is added to every point (the setup's work zero in the setup frame). With Rapids::independent a
+// `work_zero`: Setup::zero_mm. With Rapids::independent a
 // rapid becomes a dogleg: every axis runs at its own highest rate until it is there (the time to speed up is
 // left out). A dwell gives no piece.
 Path pathOf(const Motion& motion, SetupPoint work_zero, const Machine& machine);

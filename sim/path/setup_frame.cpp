@@ -34,6 +34,7 @@ SetupPoint workToSetup(const Setup& setup, WorkPoint p) {
 WorkPoint setupToWork(const Setup& setup, SetupPoint p) {
   return setupToWork(setup.zero_mm, p);
 }
+
 WorkBox setupToWork(const Setup& setup, const SetupBox& box) {
   if (box.empty) return {};
   return {setupToWork(setup, box.low), setupToWork(setup, box.high), false};

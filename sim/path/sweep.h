@@ -16,7 +16,7 @@ struct Sweep {
   std::uint32_t motion = 0;
 };
 
-// Appends the straight sweeps of one motion (work coordinates) in the setup frame of `setup`. Arcs become chords that
+// Appends the straight sweeps of one motion in `setup`. Arcs become chords that
 // stay within `chord_error_mm` of the arc; rapids of machines with independent axes become their two or three legs.
 void appendSweeps(const Motion& motion, std::uint32_t index, const Setup& setup, const Machine& machine,
                   double chord_error_mm, std::vector<Sweep>& sweeps);

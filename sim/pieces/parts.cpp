@@ -28,10 +28,10 @@ constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked fo
 constexpr double kerf_share = 1.3;
 constexpr std::size_t max_beside_sliver = 8;  // cells beside a sliver whose last cut is looked for, about
 
-// On top of the dexel, setup frame.
+// On top of the dexel.
 SetupPoint cellCentre(const cutting::DexelField& f, Cell c) {
   const auto [x, y] = f.place(c);
-  return {f.centreX(x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
+  return atHeight(f.centre(x, y), cutting::shownHeight_mm(f.top[c]));
 }
 
 // The cell under a point of the stock, or none.
@@ -40,7 +40,7 @@ std::optional<Cell> cellAt(const cutting::DexelField& f, const ProgramAt& at, St
   return f.cellAt(p.x, p.y);
 }
 
-// Unit vector along the grain in the setup frame; (0, 0): none.
+// Of length 1 along the grain; (0, 0): none.
 SetupDirection2 grainInSetup(const ProgramAt& at) {
   if (at.job.stock.grain == Grain::none) return {};
   const StockDirection2 along = at.job.stock.grain == Grain::x ? StockDirection2{1, 0} : StockDirection2{0, 1};

@@ -145,7 +145,7 @@ void add(const Change& change, const Pieces& regions, const SliverCell& here, in
   if (double{here.height} > s.height_mm) s.height_mm = cutting::shownHeight_mm(here.height);
   if (s.width_mm == 0 || double{here.width} < s.width_mm) {
     s.width_mm = double{here.width};
-    s.at = {f.centreX(here.x), f.centreY(y), cutting::shownHeight_mm(f.top[c])};
+    s.at = atHeight(f.centre(here.x, y), cutting::shownHeight_mm(f.top[c]));
   }
   onFourSides(f, here.x, y, 1, [&](Cell n) {
     if (regions.label[n] != regions.label[c] && f.thickness(n) > cutting::no_material_mm &&

@@ -16,7 +16,7 @@ constexpr double along_grain_deg = 60;
 
 SetupPoint2 centre(const cutting::DexelField& f, Cell c) {
   const auto [x, y] = f.place(c);
-  return {f.centreX(x), f.centreY(y)};
+  return f.centre(x, y);
 }
 
 // How far each of a web's cells is from the part.
@@ -92,7 +92,7 @@ Section weakestSection(const cutting::DexelField& f, const WebShape& web, const 
 FoundTab measureTab(const cutting::DexelField& f, const WebShape& web, SetupDirection2 grain) {
   const Distances d = distancesFromPart(f, web);
   const Section weakest = weakestSection(f, web, d);
-  Vec2 sum{};
+  Vec2 sum{};  // from the frame's origin
   double top = 0;
   for (const Cell c : web.cells) {
     sum = sum + (centre(f, c) - SetupPoint2{});

@@ -7,6 +7,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/observed/move_cut.h"
 #include "sim/pieces/piece_events.h"
 #include "sim/stock/cut.h"
 
@@ -39,7 +40,7 @@ struct TabbedNow {
 
 TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells);
 
-// The middle of one of its dexels in plan, stock frame.
+// The middle of one of its dexels in plan.
 StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell);
 
 // `p`: frame of the outline's setup.

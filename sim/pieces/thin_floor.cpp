@@ -100,7 +100,7 @@ std::vector<FoundFloor> thinFloors(const FloorSearch& s) {
       if (worst >= s.limit_mm - limit_slack_mm || (found[k] && worst >= best[k].worst_mm)) return;
       if (!isLowest(f, x, y, segment)) return;
       found[k] = 1;
-      best[k] = {{f.centreX(x), f.centreY(y), cutting::shownHeight_mm(segment.high)},
+      best[k] = {atHeight(f.centre(x, y), cutting::shownHeight_mm(segment.high)),
                  c,
                  cutting::shownHeight_mm(segment.high - segment.low),
                  worst,

@@ -33,7 +33,7 @@ std::vector<ProgramAt> inOrder(const Job& job) {
   return all;
 }
 
-// Cuts below the top of the stock seen from above, in the lying frame of `lies`: what may go round a place.
+// Cuts below the top of the stock seen from above, as the stock lies in `lies`: what may go round a place.
 std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setup& lies) {
   std::vector<Stretch> cuts;
   const std::vector<ProgramAt> all = inOrder(job);
@@ -214,7 +214,8 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
   return true;
 }
 
-std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search) {
+std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs,
+                                           const SpotSearch& search) {
   const Setup& setup = job.setups[static_cast<std::size_t>(search.setup)];
   const HoldDown& h = job.hold_downs[static_cast<std::size_t>(search.hold_down)];
   const double top = stockSizeInSetup(job.stock, setup).z;

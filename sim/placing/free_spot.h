@@ -20,7 +20,7 @@ struct SpotSearch {
   double step_mm = 0.1;          // places are so many steps from where it stands, in x and in y
 };
 
-// Whether the hold-down, put at `at` (lying frame), is clear of every move of these programs: the existing exact check.
+// Whether the hold-down, put at `at`, is clear of every move of these programs: the existing exact check.
 bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, SetupPoint2 at);
 
 // The place nearest to where the job has it, itself included, up to 150 mm away, at which

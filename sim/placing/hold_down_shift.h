@@ -7,9 +7,9 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/contacts.h"
+#include "sim/observed/escape.h"
 #include "sim/observed/observation.h"
 #include "sim/path/programs.h"
-#include "sim/observed/escape.h"
 
 namespace provecut::placing {
 

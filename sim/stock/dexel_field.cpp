@@ -81,7 +81,7 @@ void moveUndercut(const DexelField& field, const Stock& stock, const Setup& from
       const Cell s = map.source(ix, iy);
       if (!field.undercut.holds(s)) continue;
       UndercutCell& cell = out.undercut.add(out.index(ix, iy), ix, iy);
-      cell = mapped(field.undercut.at(s, field.row(s)), field.undercut.mirrored, {x.x, x.y}, {y.x, y.y}, flipped, t);
+      cell = mapped(field.undercut.at(s, field.row(s)), field.undercut.mirrored, x, y, flipped, t);
       cell.x = ix;
     }
   }

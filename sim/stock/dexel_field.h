@@ -77,7 +77,7 @@ inline double shownHeight_mm(float height) {
 // divide the stock exactly, and coarser where the stock would need more than 60 million cells.
 Vec2 cellSize(const Job& job, double cell_mm);
 
-// The whole stock, uncut, in the stock frame.
+// The whole stock, uncut, in a setup without flip and rotation: there the setup frame is the stock frame.
 DexelField uncutStock(const Stock& stock, Vec2 cell_mm);
 
 // The same material in the setup frame of `to`, from that of `from`.

@@ -29,7 +29,7 @@ homes = {
     "openvdb/": r"sim/surface/(stock_grid_data\.h|stock_grid\.cpp|vdb_export\.cpp|hollow_surface\.cpp)",
     "boost/spirit/": r"parser/block/block_grammar\.cpp",
     "toml++/": r"parser/job_file/.*",
-    "CLI/": r"report/command_line/options\.cpp",
+    "CLI/": r"report/command_line/.*",
     "spdlog/": r"report/.*\.cpp",
     "nlohmann/json.hpp": r".*\.cpp",
 }

@@ -188,7 +188,7 @@ struct Panel {
       svg.arrow(page(h.at_mm), page(*n->at), ink::black, 1.5);
       svg.close();
       const double up = n->at->y > h.at_mm.y ? halfHeight(h) + 6 / scale() : -(halfHeight(h) + 16 / scale());
-      label(*n->at + Vec2{0, up}, "to " + placeText(job, n->at->x, n->at->y), ink::blue);
+      label(*n->at + Vec2{0, up}, "to " + placeText(job, *n->at), ink::blue);
     }
   }
 

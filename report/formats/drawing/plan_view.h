@@ -10,7 +10,7 @@
 
 namespace provecut {
 
-// Maps the plan (mm, setup frame, y to the back) onto a drawing (units, y down).
+// Maps the plan of a setup (y to the back) onto a drawing (units, y down).
 struct PlanView {
   SetupPoint2 low, high;  // the window
   double scale = 1;       // units per mm
@@ -24,7 +24,7 @@ struct PlanView {
 // The largest scale at which the box fits in `max_width` by `max_height` units.
 PlanView fittedView(SetupPoint2 low, SetupPoint2 high, double max_width, double max_height, Vec2 corner);
 
-// Lowest and highest corner of a hold-down's footprint, mm.
+// Lowest and highest corner of a hold-down's footprint.
 struct Footprint {
   SetupPoint2 low, high;
 };

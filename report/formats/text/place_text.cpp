@@ -26,7 +26,7 @@ struct Writer {
   std::string bare(double mm) const { return dimensionText(job, mm); }
   template <class Frame>
   std::string at(Point2<Frame> p) const {
-    return placeText(job, p.x, p.y);
+    return placeText(job, p);
   }
   std::string nameOf(int hold_down) const {
     return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);

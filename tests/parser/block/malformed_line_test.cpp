@@ -37,7 +37,7 @@ TEST(Malformed, what_is_wrong_is_said_of_what_is_wrong) {
       {"G0 X7 Y[1 EQ *]", {2, 7, 16}, expression_unreadable},
       {"G0 X7 Y", {2, 7, 8}, letter_without_value},
       {"G0 X7 E5", {2, 7, 9}, unknown_letter},
-      {"G0 X7 ?", {2, 7, 8}, stray_character},
+      {"? G0 X7", {2, 1, 2}, stray_character},
       {"G0 X7 /", {2, 7, 8}, stray_slash},
       {"G0 X7 #1", {2, 7, 9}, setting_unreadable},
   };
@@ -92,7 +92,7 @@ TEST(Malformed, two_codes_of_one_group_conflict) {
 TEST(Malformed, control_characters_are_shown_visibly) {
   const Program p = interpret("G21 G90 G0 X1 \x1B[31m\nM2");
   ASSERT_FALSE(p.problems.empty());
-  EXPECT_EQ(factOf<fact::Text>(p.problems[0], 0).text, "\\x1B");
+  EXPECT_EQ(factOf<fact::Text>(p.problems[0], 0).text, "X1 \\x1B[31m");
 }
 
 TEST(Malformed, a_huge_line_is_not_followed_and_costs_little) {

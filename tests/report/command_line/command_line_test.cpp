@@ -48,7 +48,7 @@ TEST(CommandLine, that_cannot_be_used_gives_2) {
   expectRefused({"chek", "job.toml"}, "did you mean check?");
   expectRefused({"job.toml"}, "provecut check job.toml");
   expectRefused({"check"}, "check needs a job file");
-  expectRefused({"check", "job.toml", "--voxle", "1"}, "did you mean --cell?");
+  expectRefused({"check", "job.toml", "--cel", "1"}, "did you mean --cell?");
   expectRefused({"check", "job.toml", "--format"}, "--format");
   expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json, sarif or html");
   expectRefused({"time", "job.toml", "--format", "sarif"}, "give text or json");
@@ -72,12 +72,12 @@ TEST(CommandLine, a_cell_has_a_size_within_reason) {
 
 TEST(CommandLine, options_that_do_not_go_together_are_refused) {
   expectRefused({"place", "job.toml", "--diameter", "9mm", "--size", "60x20", "--top", "3"},
-                "--size excludes --diameter");
+                "--diameter excludes --size");
   expectRefused({"place", "job.toml", "--angle", "30"}, "--angle requires --size");
   expectRefused({"place", "job.toml", "--diameter", "9mm"}, "--diameter requires --top");
   expectRefused({"check", "job.toml", "--verbose", "--quiet"}, "excludes");
   expectRefused({"export", "job.toml", "--stl", "--ply"}, "one thing at a time");
-  expectRefused({"export", "--moves", "a.nc", "--engagement", "job.toml"}, "--engagement excludes --moves");
+  expectRefused({"export", "--moves", "a.nc", "--engagement", "job.toml"}, "--moves excludes --engagement");
 }
 
 TEST(CommandLine, a_length_may_have_a_unit_and_be_a_fraction) {

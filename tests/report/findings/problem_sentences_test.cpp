@@ -130,7 +130,7 @@ const char* const wrong_lines[] = {
     "G0 X1 /",
     "#1",
     "N X1",
-    "X1 \x01",
+    "\x01 X1",
     "(open",
     "(a (b)",
     "X1e-2",

@@ -16,7 +16,7 @@ using ::testing::AllOf;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 
-// The screw's head is at 4.5; with a clearance of 3 the tool is up at Z 7.5 (smallJob).
+// The screw's head is at 4; with a clearance of 3 the tool is up at Z 7 (smallJob).
 constexpr std::string_view program =
     "G20 G90 G17 G94\n"  // 1
     "T1 M6\n"
@@ -106,9 +106,9 @@ TEST(Resume, that_cannot_be_used_gives_2) {
   EXPECT_EQ(runProvecut(folder, {"resume", "job.toml", "--before", "0"}).status, 2);
 }
 
-// The clearance height over the screw's head is 4.5 + 3 = 7.5: as high as that is high enough.
+// The screw's head stands 4 above the stock, and 3 are to be kept clear of it: as high as 7 is high enough.
 TEST(Resume, a_line_that_begins_just_at_the_clearance_height_is_safe_and_a_hair_lower_it_is_not) {
-  for (const auto& [height, safe] : {std::pair{"7.5", true}, {"7.49", false}}) {
+  for (const auto& [height, safe] : {std::pair{"7", true}, {"6.99", false}}) {
     TempFolder folder;
     const std::string up = std::string("G0 Z") + height + "\n";
     folder.write("a.nc",

@@ -107,7 +107,7 @@ def main():
         faults.extend(f"check {job}: {e.message}" for e in report.iter_errors(checked))
         if any(checked["quote"][key] != alone["quote"][key] for key in ("currency", "pieces", "lines")):
             faults.append(f"{job}: check and quote do not quote the same")
-        too_short = [f"{why}: its time is too short, and so is the price" for why in alone["not_checked"]]
+        too_short = [f"{why}, so the time and the price are too low." for why in alone["not_checked"]]
         if checked["quote"]["assumed"] != alone["quote"]["assumed"] + too_short:
             faults.append(f"{job}: check and quote assume what is not the same")
     hold(time, "time of all", "time", *jobs)
