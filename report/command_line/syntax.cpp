@@ -175,7 +175,7 @@ void addPlace(CLI::App& app, Options& options) {
                           "... or for a box of this size: 60x20")
                           ->type_name("XxY")
                           ->excludes(diameter);
-  addValue<std::optional<double>, double>(app, "--angle", place.angle_deg, numberOf, "degrees, such as 30",
+  addValue<std::optional<double>, double>(app, "--angle", place.angle_deg, readNumber, "degrees, such as 30",
                                           "Angle of the box, degrees counter-clockwise")
       ->type_name("DEGREES")
       ->needs(size);

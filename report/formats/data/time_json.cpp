@@ -103,7 +103,7 @@ Json jobJson(const JobTiming& job, bool lines) {
                             {"below_feed_moves", tool.below_feed_moves},
                             {"below_feed_s", number(tool.below_feed_s)}});
     }
-    if (lines) p["lines"] = linesJson(job.programs[i], t.plan);
+    if (lines) p["lines"] = linesJson(job.facts->programs[i].program, t.plan);
     j["programs"].push_back(std::move(p));
   }
   j["feed_time_s"] = Json::object();
