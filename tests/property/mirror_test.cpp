@@ -11,11 +11,11 @@
 namespace provecut::testing {
 namespace {
 
-constexpr double radial_depth_mm = 160;
-constexpr Vec3 size{radial_depth_mm, 90, 12};
+constexpr double width_mm = 160;
+constexpr Vec3 size{width_mm, 90, 12};
 
 double mirroredX(double x) {
-  return radial_depth_mm - x;
+  return width_mm - x;
 }
 
 Motion mirrored(Motion m) {

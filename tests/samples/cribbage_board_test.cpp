@@ -67,7 +67,7 @@ TEST(CribbageBoard, leaves_the_disc_on_two_tabs) {
   ASSERT_EQ(disc["tabs"].size(), 2U);
   for (const auto& tab : disc["tabs"]) {
     const double chord = 2 * 25 * std::sin(16.0 / 50) - 6;
-    EXPECT_NEAR(tab["length_mm"], chord, 0.25);  // one voxel
+    EXPECT_NEAR(tab["length_mm"], chord, 0.25);  // one cell
     EXPECT_NEAR(tab["thickness_mm"], 3, 0.01);
   }
 }
