@@ -54,7 +54,9 @@ const std::vector<Key<Limits>>& limitsKeys() {
 
 const std::vector<Key<Accept>>& acceptKeys() {
   static const std::vector<Key<Accept>> keys{
-      required(text("rule", &Accept::rule)),      text("program", &Accept::program), text("subject", &Accept::subject),
+      required(text("rule", &Accept::rule)),
+      text("program", &Accept::program),
+      text("subject", &Accept::subject),
       number("max_amount", &Accept::most, counts, any),  // as written: only its rule knows what it measures
       required(text("reason", &Accept::reason)),
   };

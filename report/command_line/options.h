@@ -27,7 +27,7 @@ inline constexpr int exit_defect = 3;    // our own failure
 struct PlaceOptions {
   std::optional<WrittenLength> diameter;           // round, else
   std::optional<std::vector<WrittenLength>> size;  // a box: X and Y
-  std::optional<double> angle_deg;               // of the box, counter-clockwise
+  std::optional<double> angle_deg;                 // of the box, counter-clockwise
   std::optional<WrittenLength> top;                // above the stock's top face
   std::optional<WrittenLength> resolution;
 };
@@ -53,7 +53,7 @@ struct Options {
   std::string log_file;  // empty: none
   Units units = Units::as_job;
   double cell_mm = 0;                          // 0: not given
-  std::optional<WrittenLength> thickness;        // check: what the stock measures
+  std::optional<WrittenLength> thickness;      // check: what the stock measures
   std::optional<Level> fail_on = Level::stop;  // nothing: never
   int threads = 0;                             // 0: all
   bool quiet = false, verbose = false, strict = false, block_delete = false;

@@ -103,8 +103,7 @@ Range inStretch(const placing::Stretch& s, SetupPoint2 from, Vec2 direction) {
 
 }  // namespace
 
-std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies,
-                                         double height) {
+std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies, double height) {
   std::map<int, ToolBody> bodies;
   for (const Tool& t : job.tools) bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
   std::vector<placing::Stretch> section;

@@ -214,8 +214,7 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
   return true;
 }
 
-std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs,
-                                           const SpotSearch& search) {
+std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search) {
   const Setup& setup = job.setups[static_cast<std::size_t>(search.setup)];
   const HoldDown& h = job.hold_downs[static_cast<std::size_t>(search.hold_down)];
   const double top = stockSizeInSetup(job.stock, setup).z;

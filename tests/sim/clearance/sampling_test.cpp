@@ -37,7 +37,7 @@ struct Meeting {
 };
 
 // Turn by turn: a level helix comes to the same place again.
-Meeting meetingAt(const Motion& motion, Vec3 point, double way) {
+Meeting meetingAt(const Motion& motion, SetupPoint point, double way) {
   for (int turn = 0; turn < motion.turns; ++turn) {
     const auto off = [&](double t) { return length(sampled::pointOn(motion, (turn + t) / motion.turns) - point); };
     const sampled::Range place = sampled::lowest(off, way / motion.turns, 1e-6, 20000);

@@ -151,7 +151,7 @@ TEST(FreeRegion, a_pinhole_of_free_ground_is_found_wherever_it_lies) {
   // Four grooves leave a head of 9 a square of 0.06 mm to stand in: cutter 3 + clearance 3 + head 4.5 from each.
   const Job job = plainJob();
   for (int k = 0; k < 24; ++k) {
-    const Vec2 hole{100 + 0.0371 * k, 90 + 0.0173 * k};
+    const SetupPoint2 hole{100 + 0.0371 * k, 90 + 0.0173 * k};
     std::vector<Motion> motions;
     for (const double side : {-10.53, 10.53}) {
       motions.push_back(feed({hole.x - 60, hole.y + side, -3}, {hole.x + 60, hole.y + side, -3}));
