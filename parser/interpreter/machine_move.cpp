@@ -15,7 +15,7 @@ struct MachineMove {
   std::array<bool, 3> named{};
 };
 
-// Without the work zero's place in the machine: Z goes to the top of the travel, X and Y nobody knows where.
+// Without the work zero's place in the machine: Z goes to the top of the travel, X and Y go to an unknown place.
 void moveSomewhere(const InterpreterOptions& options, MachineState& machine, Sink& sink, MotionKind kind,
                    std::array<bool, 3> named, Place place) {
   const bool sideways = named[0] || named[1];

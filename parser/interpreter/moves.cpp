@@ -27,7 +27,7 @@ void noteModalUse(const MachineState& machine, Sink& sink, const Motion& m) {
   use.plane_used |= plane_matters && !use.plane_set;
 }
 
-// Moves along an axis of which nobody knows where it stood.
+// Moves along an axis whose position is not known.
 bool isApproach(const AxesKnown& known, const WorkPoint& start, const WorkPoint& end) {
   return std::any_of(all_axes.begin(), all_axes.end(),
                      [&](std::size_t axis) { return !known[axis] && component(start, axis) != component(end, axis); });

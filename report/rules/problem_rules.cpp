@@ -114,7 +114,7 @@ constexpr auto problem_rules = std::to_array<ProblemRule>({
     {"zero-shift-without-axis", Level::stop, "G92 without an axis word.", "Name the axes, or delete the line."},
     {"zero-set-by-program", Level::look, "The program sets its zero wherever the tool happens to be.",
      "Make sure the tool is at the job's zero before Start."},
-    {"machine-move", Level::note, "A move in machine coordinates. Without zero_in_machine nobody knows where it ends.",
+    {"machine-move", Level::note, "A move in machine coordinates. Without zero_in_machine its end is not known.",
      "Give zero_in_machine in the job file, or make sure that the way is clear."},
     {"machine-move-mode", Level::stop, "G53 while neither G0 nor G1 is on.", "Add G0 or G1 to the line."},
     {"compensation-faulty", Level::stop, "Cutter radius compensation that cannot be followed.",

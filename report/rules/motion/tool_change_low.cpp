@@ -50,7 +50,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const Event& e : p.program.events) {
       const bool change = e.kind == EventKind::tool_change;
       if (!change && e.kind != EventKind::stop && e.kind != EventKind::optional_stop) continue;
-      // Before the first move nobody knows where the tool is.
+      // Before the first move the position of the tool is not known.
       if (e.before_motion == 0 || e.before_motion > p.program.motions.size()) continue;
       const Motion& before = p.program.motions[e.before_motion - 1];
       const double below = highest.z - before.end.z;
