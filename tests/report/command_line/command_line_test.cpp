@@ -81,10 +81,10 @@ TEST(CommandLine, options_that_do_not_go_together_are_refused) {
 }
 
 TEST(CommandLine, a_length_may_have_a_unit_and_be_a_fraction) {
-  EXPECT_EQ(lengthOf("3/8in")->mm(1), 9.525);
-  EXPECT_EQ(lengthOf("9.5")->mm(25.4), 9.5 * 25.4);
-  EXPECT_FALSE(lengthOf("9.5cm"));
-  EXPECT_FALSE(lengthOf("1/0mm"));
+  EXPECT_EQ(readLength("3/8in")->mm(1), 9.525);
+  EXPECT_EQ(readLength("9.5")->mm(25.4), 9.5 * 25.4);
+  EXPECT_FALSE(readLength("9.5cm"));
+  EXPECT_FALSE(readLength("1/0mm"));
   const auto box = lengthsOf("60x20mm");
   ASSERT_TRUE(box && box->size() == 2);
   EXPECT_EQ(box->front().mm(25.4), 60);

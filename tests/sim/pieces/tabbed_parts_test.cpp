@@ -237,7 +237,7 @@ AtTheEdge atTheEdge(bool swap, bool mirror) {
   AtTheEdge r;
   const auto at = [&](double u, double v, double z) {
     if (mirror) u = 160 - u;
-    return swap ? Vec3{v, u, z} : Vec3{u, v, z};
+    return swap ? WorkPoint{v, u, z} : WorkPoint{u, v, z};
   };
   r.moves.rapid(at(166, 40, 5)).feed(at(166, 40, through)).feed(at(60, 40, through)).feed(at(60, 73, through));
   r.moves.feed(at(60, 73, through + 3.2)).feed(at(60, 87, through + 3.2)).feed(at(60, 87, through));
@@ -253,7 +253,8 @@ TEST(Tabbed, a_pass_along_the_outermost_dexels_of_the_stock_cuts_beside_the_part
     for (const bool mirror : {false, true}) {
       SCOPED_TRACE(std::string(swap ? "along X" : "along Y") + (mirror ? ", first dexels" : ", last dexels"));
       Job job = stockOf({160, 160, thickness}, {flatTool(1, 6)});
-      job.hold_downs = {holder("clamp", HoldDownKind::clamp, mirror ? Vec2{150, 150} : Vec2{10, 10}, {16, 16})};
+      job.hold_downs = {
+          holder("clamp", HoldDownKind::clamp, mirror ? SetupPoint2{150, 150} : SetupPoint2{10, 10}, {16, 16})};
       const AtTheEdge made = atTheEdge(swap, mirror);
       const auto r = check(job, {made.moves.program()}, {{0}});
       ASSERT_EQ(r.programs[0].pieces.size(), 1U);
@@ -272,7 +273,7 @@ TEST(Tabbed, a_pass_along_the_outermost_dexels_of_the_stock_cuts_beside_the_part
 TEST(Tabbed, a_neck_of_four_millimetres_is_a_tab_along_x_and_along_y) {
   const auto tabsOf = [](double neck, bool swap) {
     const double half = neck / 2 + 3;
-    const auto at = [&](double u, double v, double z) { return swap ? Vec3{v, u, z} : Vec3{u, v, z}; };
+    const auto at = [&](double u, double v, double z) { return swap ? WorkPoint{v, u, z} : WorkPoint{u, v, z}; };
     Moves m(1);
     m.rapid(at(60, 80 + half, 5)).feed(at(60, 80 + half, through)).feed(at(60, 110, through));
     m.feed(at(110, 110, through)).feed(at(110, 50, through)).feed(at(60, 50, through));
