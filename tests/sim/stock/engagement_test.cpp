@@ -29,7 +29,7 @@ Cut last(const Tool& tool, const Moves& moves, double cell = 0.25, double thickn
   const Program program = moves.program();
   RunOptions options;
   options.threads = threads;
-  const auto r = run(job, std::span(&program, 1), options);
+  const auto r = run(job, std::vector{program}, options);
   const std::vector<Motion>& motions = program.motions;
   for (std::size_t i = motions.size(); i-- > 0;) {
     if (motions[i].kind != MotionKind::rapid) return {r.programs[0].cuts[i], r.programs[0].loads[i]};
@@ -248,7 +248,7 @@ TEST(Engagement, the_number_of_threads_changes_nothing) {
   const auto with = [&](int threads) {
     RunOptions options;
     options.threads = threads;
-    return run(job, std::span(&program, 1), options);
+    return run(job, std::vector{program}, options);
   };
   const auto one = with(1);
   for (const int threads : {2, 8}) {

@@ -34,7 +34,7 @@ Cut cut(const Tool& tool, const Moves& moves, Vec3 stock, double cell) {
     c.filled = surface::stockSurface(dexels);
     c.surface = surface::surfaceWithHollows(c.filled, dexels, cell);
   };
-  const std::array programs{moves.program()};
+  const std::vector<Program> programs{moves.program()};
   c.remaining_mm3 = run(job, programs, options).stock.remaining_mm3;
   return c;
 }

@@ -38,7 +38,7 @@ TEST(SpindleRange, both_ends_belong_to_the_range) {
 }
 
 TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
-  Range s;
+  SpindleScene s;
   s.rpm = 30000;
   s.feed({50, 50, -3});
   s.tool().max_rpm = 20000;
