@@ -52,7 +52,7 @@ const std::vector<Mistake> mistakes{
      "unknown key \"lift\" in [[setup.program]]", "`lift` belongs to [[setup]]"},
     {"program_outside_a_setup", "[limits]", "[[program]]\nfile = \"x.nc\"\n\n[limits]", "program",
      "unknown key \"program\" in the job file", "write [[setup.program]]"},
-    {"one_bracket_for_a_repeated_section", "[[spindle_attachment]]", "[attachment]", "[attachment]",
+    {"one_bracket_for_a_repeated_section", "[[spindle_attachment]]", "[spindle_attachment]", "[spindle_attachment]",
      "not a list of sections", "[[spindle_attachment]] with two brackets"},
     {"two_brackets_for_a_single_section", "[limits]", "[[limits]]", "[[limits]]", "[limits] is not a section",
      "[limits]"},

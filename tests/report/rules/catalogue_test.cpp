@@ -10,7 +10,6 @@
 #include <string>
 
 #include "parser/program/problem_ids.h"
-#include "report/rules/problem_rules.h"
 #include "report/rules/rule.h"
 #include "tests/paths.h"
 
@@ -95,12 +94,11 @@ TEST(Catalogue, every_rule_that_looks_at_the_facts_has_a_test_of_its_own) {
   }
 }
 
-TEST(Catalogue, every_complaint_of_the_program_reader_has_a_rule_and_a_level) {
+TEST(Catalogue, every_complaint_of_the_program_reader_has_a_rule) {
   for (const ProblemIds& p : problem_ids) {
     for (const std::string_view id : {p.usual, p.strict}) {
       if (id.empty()) continue;
       EXPECT_NE(findRule(id), nullptr) << id;
-      EXPECT_TRUE(hasLevel(id)) << id;
     }
   }
 }

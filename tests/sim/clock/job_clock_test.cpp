@@ -147,12 +147,12 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   m.spindle_stop_s = 6.5;
   for (const std::vector<std::string>& list : {clock::timeAssumptions(m).time, clock::timeAssumptions(m).high}) {
     EXPECT_TRUE(says(list, "12 blocks"));
-    EXPECT_TRUE(says(list, "4000 mm/s3"));
+    EXPECT_TRUE(says(list, "4000 mm/s³"));
     EXPECT_TRUE(says(list, "6.5 s"));
   }
   EXPECT_TRUE(says(clock::timeAssumptions(m).low, "0.6 of the weaker axis"));
   m.arc_acceleration = ArcAcceleration::apart;
-  EXPECT_TRUE(says(clock::timeAssumptions(m).low, "limited apart"));
+  EXPECT_TRUE(says(clock::timeAssumptions(m).low, "limited separately"));
   Program rounded = line();
   rounded.path_control = {{0, PathControl::tolerance, 0.05}, {1, PathControl::exact_path, 0}};
   Programs programs;
@@ -161,15 +161,16 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   for (const std::vector<std::string>& list : {of_job.time, of_job.low, of_job.high}) {
     EXPECT_TRUE(says(list, "within 0.05 mm"));
     EXPECT_TRUE(says(list, "G61"));
-    EXPECT_FALSE(says(list, "first moves"));
+    EXPECT_FALSE(says(list, "X0 Y0") || says(list, "where each program begins"));
   }
-  // A way in from where nobody knows is named in all three.
+  // An approach from an unknown position is named in all three.
   rounded.motions.front().flags |= motion_approach;
   const clock::TimeAssumptions with_approach = clock::timeAssumptions(jobOf({1}, m), programs);
-  for (const auto& list : {with_approach.time, with_approach.low, with_approach.high})
-    EXPECT_TRUE(says(list, "first moves"));
+  EXPECT_TRUE(says(with_approach.time, "start over X0 Y0 with Z fully up"));
+  EXPECT_TRUE(says(with_approach.low, "where each program begins"));
+  EXPECT_TRUE(says(with_approach.high, "starts over X0 Y0 with Z fully up"));
   m.cornering = Cornering::exact_stop;
-  EXPECT_TRUE(says(clock::timeAssumptions(m).time, "halt at the end of every block"));
+  EXPECT_TRUE(says(clock::timeAssumptions(m).time, "stop at the end of every block"));
 }
 
 }  // namespace
