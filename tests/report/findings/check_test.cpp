@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "report/base/visible_text.h"
 #include "tests/report/running.h"
 
 namespace provecut::testing {
@@ -43,7 +44,7 @@ struct Bench {
 TEST(Check, a_clean_job_is_clear_and_gives_0) {
   const Ran r = Bench(clean_program).check();
   EXPECT_EQ(r.status, 0) << r.out;
-  EXPECT_THAT(r.out, HasSubstr("Clear: nothing found"));
+  EXPECT_THAT(r.out, HasSubstr("Clear: no problems found"));
   EXPECT_THAT(r.err, IsEmpty());
 }
 
@@ -77,7 +78,7 @@ TEST(Check, verbose_lists_the_lines_of_all_moves_of_a_finding) {
 TEST(Check, text_stays_within_100_columns) {
   for (const std::string_view program : {clean_program, low_program, hitting_program}) {
     std::istringstream lines(Bench(program).check().out);
-    for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+    for (std::string line; std::getline(lines, line);) EXPECT_LE(displayWidth(line), 100u) << line;
   }
 }
 
@@ -91,7 +92,7 @@ TEST(Check, many_tools_and_long_names_stay_within_100_columns) {
   const Ran r = b.check();
   ASSERT_EQ(r.status, 1) << r.err;
   std::istringstream lines(r.out);
-  for (std::string line; std::getline(lines, line);) EXPECT_LE(line.size(), 100u) << line;
+  for (std::string line; std::getline(lines, line);) EXPECT_LE(displayWidth(line), 100u) << line;
 }
 
 TEST(QuickJob, is_said_to_be_assumed_and_shown_in_the_unit_of_the_stock) {
