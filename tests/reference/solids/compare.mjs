@@ -6,7 +6,7 @@
 // under a micrometre here; an arc of a profile has 32 lines per quarter turn (3.1e-4 of its radius at most, inside); an arc
 // of a path has chords that leave it by at most a micrometre.
 // Asked for: removed volumes agree within 0.5 %, and where the two disagree about a point, the reference's surface is
-// within one voxel of it: along x, y or z, or at one of 81 places within its cell.
+// within one cell of it: along x, y or z, or at one of 81 places within its cell.
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
@@ -148,7 +148,7 @@ for (const cut of JSON.parse(readFileSync(file, 'utf8')).cuts) {
       // Between two heights that follow each other both stay what they are.
       const middle = (bounds[i] + bounds[i + 1]) / 2;
       if (bounds[i + 1] - bounds[i] < 1e-4 || holds(a, middle) === holds(b, middle)) continue;
-      for (let z = bounds[i] + 1e-5; z < bounds[i + 1]; z += cut.voxel / 2) {
+      for (let z = bounds[i] + 1e-5; z < bounds[i + 1]; z += cut.cell / 2) {
         const is = holds(b, z);
         let nearest = Math.min(...b.map(h => Math.abs(h - z)), Infinity);
         for (const [sx, sy] of [[1, 0], [-1, 0], [0, 1], [0, -1]]) {
@@ -156,13 +156,13 @@ for (const cut of JSON.parse(readFileSync(file, 'utf8')).cuts) {
           const there = jx >= 0 && jy >= 0 && jx < nx && jy < ny && holds(exact[jy * nx + jx], z);
           if (there !== is) nearest = Math.min(nearest, sx ? cx : cy);
         }
-        for (let sy = 0; nearest > cut.voxel + 1e-6 && sy <= steps; ++sy) for (let sx = 0; sx <= steps; ++sx) {
+        for (let sy = 0; nearest > cut.cell + 1e-6 && sy <= steps; ++sy) for (let sx = 0; sx <= steps; ++sx) {
           const runs = fine()[(iy * steps + sy) * stride + ix * steps + sx], aside = Math.hypot((sx / steps - 0.5) * cx, (sy / steps - 0.5) * cy);
           const up = holds(runs, z) !== is ? 0 : Math.min(...runs.map(h => Math.abs(h - z)), Infinity);
           nearest = Math.min(nearest, Math.hypot(aside, up));
         }
         worst = Math.max(worst, nearest);
-        if (nearest > cut.voxel + 1e-6) { ++off; where = `${ix} ${iy} ${z.toFixed(3)}`; }
+        if (nearest > cut.cell + 1e-6) { ++off; where = `${ix} ${iy} ${z.toFixed(3)}`; }
       }
     }
   }
