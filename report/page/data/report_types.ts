@@ -10,7 +10,7 @@ export type CountOrNull = null | number;
 export type Point = [number, number, number];
 export type Seconds = number;
 /**
- * Lowest and highest corner; null: nothing in it.
+ * Lowest and highest corner; null: empty.
  */
 export type Box = null | [Point, Point];
 /**
@@ -49,11 +49,11 @@ export interface Report {
    */
   programs: Program[];
   /**
-   * Each piece that a program freed or left hanging on tabs, at the program that did it.
+   * Each piece that a program cut loose or left on tabs, listed with that program.
    */
   parts: Part[];
   /**
-   * What holds each piece of the stock as a program ends, program by program.
+   * What holds each piece of the stock at the end of a program.
    */
   holding: Holding[];
   /**
@@ -62,7 +62,7 @@ export interface Report {
   hole_pairs: HolePair[];
   time: Time;
   /**
-   * Where the job has a [quote] section; null: an amount is more than can be counted.
+   * If the job has a [quote] section; null: an amount is too large to count.
    */
   quote?: null | Quote;
   stock: Stock;
@@ -72,7 +72,7 @@ export interface Finding {
   level: Level;
   setup: TextOrNull;
   /**
-   * The file as the job writes it; the job file when the place is there; null: the job as a whole.
+   * The file as the job file names it, or the job file itself; null: the whole job.
    */
   program: TextOrNull;
   line: CountOrNull;
@@ -85,17 +85,17 @@ export interface Finding {
    */
   end_column: CountOrNull;
   /**
-   * Of the group.
+   * Last line of the group.
    */
   last_line: CountOrNull;
   /**
-   * In the group.
+   * Number of moves in the group.
    */
   moves: number;
   subject: TextOrNull;
   at: null | Point;
   /**
-   * The rule's page says what it measures.
+   * See `provecut explain RULE` for what it measures.
    */
   amount: number | null;
   unit: TextOrNull;
@@ -106,7 +106,7 @@ export interface Finding {
    */
   related?: [Related, ...Related[]];
   /**
-   * The reason given in the job file; the finding is not counted in the verdict.
+   * The reason given in the job file; the verdict does not count it.
    */
   accepted?: string;
 }
@@ -149,11 +149,11 @@ export interface Program {
    */
   feed_s: Seconds;
   /**
-   * Feed moves that take something from the stock.
+   * Feed moves that cut.
    */
   cutting_s: Seconds;
   /**
-   * Feed moves that take nothing from the stock.
+   * Feed moves that cut nothing.
    */
   air_s: Seconds;
   rapid_s: Seconds;
@@ -173,7 +173,7 @@ export interface Program {
   bounds: Box;
   deepest_below_top_mm: number;
   /**
-   * What each tool that cuts has to bear, in the order in which they first do.
+   * The load on each tool that cuts, in order of first use.
    */
   loads: Load[];
 }
@@ -184,7 +184,7 @@ export interface Load {
    */
   cutting_s: Seconds;
   /**
-   * Way per tooth at the speed reached, mean over that time.
+   * Chip load at the speed reached, mean over that time.
    */
   mean_chip_load_mm: number;
   /**
@@ -193,18 +193,18 @@ export interface Load {
   max_chip_thickness_mm: number;
   max_chip_line: CountOrNull;
   /**
-   * Maximum radial depth of cut.
+   * Maximum radial width of cut.
    */
   max_radial_mm: number;
   mean_removal_mm3_min: number;
   max_removal_mm3_min: number;
   /**
-   * At the cutter; null where the material is not known.
+   * At the cutter; null if the material is not known.
    */
   max_power_w: number | null;
   max_force_n: number | null;
   /**
-   * null where the stick-out is not known.
+   * null if the stick-out is not known.
    */
   max_deflection_mm: number | null;
 }
@@ -221,11 +221,11 @@ export interface Part {
   tabs: Tab[];
   free: boolean;
   /**
-   * Max force of one tooth beside the part as it hangs; null: not judged.
+   * Maximum force of one tooth beside the tabbed part; null: not judged.
    */
   tooth_force_n: null | number;
   /**
-   * The weakest tab's side load over that force.
+   * The weakest tab's side load divided by that force.
    */
   tab_margin: null | number;
 }
@@ -261,13 +261,13 @@ export interface Holding {
     bounds: Box;
     plan_area_mm2: number;
     /**
-     * By name, tape among them, pins left out.
+     * By name, with tape, without pins.
      */
     hold_downs: string[];
     tape_mm2: number;
     tabs: number;
     /**
-     * Of all its tabs and skins.
+     * Total of its tabs and skins.
      */
     tab_area_mm2: number;
     onion_skin_mm: null | number;
@@ -276,7 +276,7 @@ export interface Holding {
 export interface HolePair {
   setup: string;
   /**
-   * Of the later hole.
+   * Program of the later hole.
    */
   program: string;
   line: CountOrNull;
@@ -285,11 +285,11 @@ export interface HolePair {
   at: Point;
   axes_apart_mm: number;
   /**
-   * Between the tips; negative: they pass each other by that much.
+   * Between the tips; negative: they overlap by that much.
    */
   skin_mm: number;
   /**
-   * mm that the skin gains where the stock is 1 mm thicker than said.
+   * mm the skin gains if the stock is 1 mm thicker than stated.
    */
   skin_gains_with_stock: -1 | 0 | 1;
 }
@@ -301,11 +301,11 @@ export interface Time {
   low_s: Seconds;
   high_s: Seconds;
   /**
-   * Feed moves that take something from the stock.
+   * Feed moves that cut.
    */
   cutting_s: Seconds;
   /**
-   * Feed moves that take nothing from the stock.
+   * Feed moves that cut nothing.
    */
   air_s: Seconds;
   rapid_s: Seconds;
@@ -323,7 +323,7 @@ export interface Time {
 export interface Quote {
   currency: string;
   /**
-   * Parts from one stock.
+   * Parts from one piece of stock.
    */
   pieces: number;
   /**
@@ -335,7 +335,7 @@ export interface Quote {
     {
       quantity: number;
       /**
-       * price / quantity, rounded for reading.
+       * price / quantity, rounded.
        */
       each: Money;
       /**
@@ -343,7 +343,7 @@ export interface Quote {
        */
       total: Money;
       /**
-       * The costs and rounding, in total.
+       * Costs and rounding, total.
        */
       cost: Money;
       /**
@@ -351,7 +351,7 @@ export interface Quote {
        */
       price: Money;
       /**
-       * On the price as rounded.
+       * Of the rounded price.
        */
       tax: Money;
       /**
@@ -363,26 +363,26 @@ export interface Quote {
        */
       high_price: Money;
       /**
-       * What the costs, rounded one by one, miss of cost.
+       * Difference between cost and the costs rounded one by one.
        */
       rounding: number;
       /**
-       * That the quantity needs.
+       * Pieces of stock the quantity needs.
        */
       stock_pieces: number;
       /**
-       * Were whole pieces of stock bought, with no share for waste; where parts share stock.
+       * The price if whole pieces of stock are bought, no waste added; where parts share stock.
        */
       whole_pieces_price?: Money;
       costs: {
         name: string;
         working: string;
         /**
-         * For the whole order, else for each part.
+         * True: charged once an order. False: for each part.
          */
         once: boolean;
         /**
-         * For the whole quantity.
+         * Amount for the whole quantity.
          */
         amount: Money;
       }[];
@@ -390,7 +390,7 @@ export interface Quote {
     ...{
       quantity: number;
       /**
-       * price / quantity, rounded for reading.
+       * price / quantity, rounded.
        */
       each: Money;
       /**
@@ -398,7 +398,7 @@ export interface Quote {
        */
       total: Money;
       /**
-       * The costs and rounding, in total.
+       * Costs and rounding, total.
        */
       cost: Money;
       /**
@@ -406,7 +406,7 @@ export interface Quote {
        */
       price: Money;
       /**
-       * On the price as rounded.
+       * Of the rounded price.
        */
       tax: Money;
       /**
@@ -418,26 +418,26 @@ export interface Quote {
        */
       high_price: Money;
       /**
-       * What the costs, rounded one by one, miss of cost.
+       * Difference between cost and the costs rounded one by one.
        */
       rounding: number;
       /**
-       * That the quantity needs.
+       * Pieces of stock the quantity needs.
        */
       stock_pieces: number;
       /**
-       * Were whole pieces of stock bought, with no share for waste; where parts share stock.
+       * The price if whole pieces of stock are bought, no waste added; where parts share stock.
        */
       whole_pieces_price?: Money;
       costs: {
         name: string;
         working: string;
         /**
-         * For the whole order, else for each part.
+         * True: charged once an order. False: for each part.
          */
         once: boolean;
         /**
-         * For the whole quantity.
+         * Amount for the whole quantity.
          */
         amount: Money;
       }[];
