@@ -79,7 +79,7 @@ function straightPath(moves) {
   return path;
 }
 
-// Stock and swept tool in the lying frame; turned back to the stock frame in the end.
+// Stock and swept tool in the setup frame; flipped back to the stock frame in the end.
 function exactStock(cut) {
   const [W, D, T] = cut.size, path = straightPath(cut.moves).map(([x, y, z]) => [x, y, z + T]);
   const sweeps = [];
@@ -87,8 +87,8 @@ function exactStock(cut) {
     for (let i = 1; i < path.length; ++i) sweeps.push(Manifold.hull([...ringsAt(piece, path[i - 1]), ...ringsAt(piece, path[i])]));
   }
   let stock = Manifold.cube([W, D, T]).subtract(Manifold.union(sweeps));
-  if (cut.turn === 'left-right') stock = stock.rotate([0, 180, 0]).translate([W, 0, T]);
-  if (cut.turn === 'front-back') stock = stock.rotate([180, 0, 0]).translate([0, D, T]);
+  if (cut.flip === 'left-right') stock = stock.rotate([0, 180, 0]).translate([W, 0, T]);
+  if (cut.flip === 'front-back') stock = stock.rotate([180, 0, 0]).translate([0, D, T]);
   return stock;
 }
 

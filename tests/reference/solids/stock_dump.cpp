@@ -71,8 +71,8 @@ void dump(const json& cut) {
   job.tools = {readTool(cut.at("tool"))};
   Setup setup;
   setup.zero_mm = {0, 0, size[2]};
-  const std::string turn = cut.value("flip", "none");
-  setup.flip = turn == "left-right" ? Flip::left_right : turn == "front-back" ? Flip::front_back : Flip::none;
+  const std::string flip = cut.value("flip", "none");
+  setup.flip = flip == "left-right" ? Flip::left_right : flip == "front-back" ? Flip::front_back : Flip::none;
   job.setups = {setup};
   const Setup as_stock;
   cutting::DexelField field =
