@@ -47,7 +47,7 @@ for (const [name, job] of [
     let held = 0;
     let clearInside = 0;
     for (const { k, label, kind, text, inside } of drawn.out) {
-      if (!text.includes(`a ${kind} of`)) continue; // the area is that of another form
+      if (!text.includes(` mm ${kind}, top`)) continue; // the area is that of another form
       const first = drawn.stretches[k];
       const last = (drawn.stretches[k + 1] ?? drawn.programs) - 1;
       const clear = told.programs
@@ -80,7 +80,7 @@ test("the area has a pattern, a legend and words", async () => {
   assert.equal(seen.fill, `url(#${seen.pattern})`);
   assert.match(
     seen.label,
-    /Setup front from above: clamp S, clamp N\. With its middle in the hatched area, a clamp of 30(\.0)? [x×] 60/,
+    /Setup front from above: clamp S, clamp N\. With its middle in the hatched area, a 30 × 60 mm clamp, top 35 mm is clear/,
   );
   assert.match(seen.legend, /free for the middle of a hold-down/);
   assert.match(seen.text, /clear of every move of these programs by 3 mm: \d+ % of the stock/);
@@ -113,7 +113,7 @@ test("where a program leaves no room the page says so, and names a usual screw w
   assert.match(
     text,
     new RegExp(
-      "^No spot on or beside the stock keeps a screw of 9\\.5 mm, top 3\\.7 mm \\(a usual one; the job lists none\\) " +
+      "^No spot on or beside the stock keeps a 9\\.5 mm screw, top 3\\.7 mm \\(a usual one; the job lists none\\) " +
         "clear of these programs' moves by 3 mm\\.$",
     ),
   );
