@@ -24,7 +24,8 @@ const cell = (kind: string, name: string, value: string): HTMLElement =>
 function motionWord({ moves, move, time }: Moment, motions: string[]): string {
   const kind = kindOf(moves, move);
   const waits = time < moves.begin[move] - 1e-6 || (kind !== Kind.dwell && time > moves.end[move] + 1e-6);
-  return waits ? "waiting" : motions[kind];
+  // The heading says "Move" already, and narrow screens have no room to say it twice.
+  return waits ? "waiting" : motions[kind].replace(/ move$/, "");
 }
 
 function feedText({ moves, move }: Moment, wording: Wording): string {
