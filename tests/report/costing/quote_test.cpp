@@ -134,7 +134,8 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
   EXPECT_EQ(q.lines[2].amount, Exact(5125, 100));
   bool named = false;
   for (const std::string& a : q.assumptions)
-    named |= a == "No cost in the job file for: programming, changing setups, loading, tool wear, consumables.";
+    named |=
+        a == "No cost in the job file for: programming, changing setups, loading (per stock), tool wear, consumables.";
   EXPECT_TRUE(named);
 }
 
