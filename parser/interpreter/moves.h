@@ -20,7 +20,7 @@ WorkPoint programmedPoint(const MachineState& machine);
 // End point of the X, Y, Z words; marks these axes as known when they are absolute.
 WorkPoint targetOf(const LineWords& words, MachineState& machine);
 
-// Says where the words are increments from a place that nobody knows.
+// Says where the words are increments from an unknown position.
 void noteIncrements(const LineWords& words, const MachineState& machine, Sink& sink, Place place);
 // Says, at the program's end, what of feeding at an unknown place depends on the whole program.
 void reportFeedFromUnknown(Sink& sink);

@@ -13,11 +13,10 @@ namespace provecut::clock {
 struct PlanOptions {
   int tool_in_spindle = 0;   // at the start; a change to the tool that is already there takes no time. 0: none known
   double feed_override = 1;  // share of every programmed feed; rapids keep theirs
-  bool approach_as_rapid =
-      false;                  // feed moves along an axis that stood nobody knows where (motion_approach) go as rapids
-  double program_stop_s = 0;  // how long M0, M60 and M1 take; 0: M1 is run past without a halt
-  bool keep_speeds = false;   // fill Plan::speeds
-  bool keep_peaks = false;    // fill Plan::peak_mm_s
+  bool approach_as_rapid = false;  // feed moves along an axis at an unknown position (motion_approach) go as rapids
+  double program_stop_s = 0;       // how long M0, M60 and M1 take; 0: M1 is run past without a halt
+  bool keep_speeds = false;        // fill Plan::speeds
+  bool keep_peaks = false;         // fill Plan::peak_mm_s
 };
 
 // How one move is driven.

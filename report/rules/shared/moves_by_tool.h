@@ -36,7 +36,7 @@ class ToolBodies {
 // A feed move or an arc; not a rapid, a dwell or a probing move.
 bool feeds(const Motion& motion);
 
-// What speaks against a move, in the unit of the rule's quantity; nothing where nothing does.
+// What is wrong with a move, in the unit of the rule's quantity; absent where nothing is.
 using Judge = std::function<std::optional<double>(const ToolMove&)>;
 
 // By tool number, the moves of a program against which `judge` has something, in their order. `at` of each is where its
