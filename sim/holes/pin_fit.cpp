@@ -41,7 +41,7 @@ Ways waysOut(const Sections& s, SetupPoint2 p, double far) {
   Ways ways;
   for (int k = 0; k < directions; ++k) {
     const Vec2 d = unit(2 * std::numbers::pi * k / directions);
-    ways[static_cast<std::size_t>(k)] = std::min(openWay(foot, p, d), openWay(end, p, d));
+    ways[k] = std::min(openWay(foot, p, d), openWay(end, p, d));
   }
   return ways;
 }
@@ -51,7 +51,7 @@ double widthAlong(const Ways& ways, Vec2 direction) {
   const int k =
       ((static_cast<int>(std::lround(turn / (2 * std::numbers::pi) * directions)) % directions) + directions) %
       directions;
-  return ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>((k + directions / 2) % directions)];
+  return ways[k] + ways[(k + directions / 2) % directions];
 }
 
 bool takes(const Sections& s, const Pin& pin, SetupPoint2 at) {
@@ -73,10 +73,10 @@ struct PinSetup {
   std::vector<Sections> sections(const Setup& lies) const {
     std::vector<Sections> all;
     for (const Pin& pin : pins) {
-      const auto same = std::find_if(pins.begin(), pins.begin() + static_cast<std::ptrdiff_t>(all.size()),
-                                     [&](const Pin& p) { return p.depth == pin.depth; });
-      if (same != pins.begin() + static_cast<std::ptrdiff_t>(all.size())) {
-        all.push_back(all[static_cast<std::size_t>(same - pins.begin())]);
+      const auto done = pins.begin() + all.size();
+      const auto same = std::find_if(pins.begin(), done, [&](const Pin& p) { return p.depth == pin.depth; });
+      if (same != done) {
+        all.push_back(all[same - pins.begin()]);
       } else {
         all.push_back(
             {cutSection(job, before, lies, just_inside_mm), cutSection(job, before, lies, pin.depth - just_inside_mm)});
@@ -122,8 +122,7 @@ struct PinSetup {
     } else {
       double narrowest = std::numeric_limits<double>::infinity();
       for (int k = 0; k < directions / 2; ++k) {
-        narrowest =
-            std::min(narrowest, ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>(k + directions / 2)]);
+        narrowest = std::min(narrowest, ways[k] + ways[k + directions / 2]);
       }
       fit.along_mm = fit.across_mm = narrowest;
     }
@@ -136,15 +135,15 @@ struct PinSetup {
 std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
   std::vector<Pin> pins;
   const Vec3 stock = stockSizeInSetup(job.stock, setup);
-  for (std::size_t e = 0; e < setup.programs.size(); ++e) {
+  for (int e = 0; e < std::ssize(setup.programs); ++e) {
     for (const int index : setup.programs[e].hold_downs) {
-      const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+      const HoldDown& h = job.hold_downs[index];
       const bool known = std::any_of(pins.begin(), pins.end(), [&](const Pin& p) { return p.hold_down == index; });
       const bool on_stock = h.at_mm.x > 0 && h.at_mm.y > 0 && h.at_mm.x < stock.x && h.at_mm.y < stock.y;
       const double depth = std::min(h.depth_in_stock_mm, stock.z);
       if (h.kind != HoldDownKind::pin || known || !on_stock || !(h.diameter_mm > 0) || !(depth > 3 * just_inside_mm))
         continue;
-      pins.push_back({index, first_program + static_cast<int>(e), h.at_mm, h.diameter_mm / 2, depth});
+      pins.push_back({index, first_program + e, h.at_mm, h.diameter_mm / 2, depth});
     }
   }
   return pins;
@@ -157,7 +156,7 @@ void observePins(const Job& job, const Programs& programs, Run& run) {
   for (const Setup& setup : job.setups) {
     const int first = next;
     next += static_cast<int>(setup.programs.size());
-    if (first >= static_cast<int>(programs.size())) break;
+    if (first >= std::ssize(programs)) break;
     const PinSetup s{job, programs.first(first), setup, pinsOf(job, setup, first)};
     if (s.pins.empty()) continue;
     const std::vector<Sections> sections = s.sections(setup);
