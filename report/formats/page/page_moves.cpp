@@ -134,7 +134,7 @@ PackedMoves packedStreams(const Streams& s) {
 }
 
 unsigned sixteenBits(float height, double thickness_mm) {
-  return static_cast<unsigned>(std::clamp(std::lround(static_cast<double>(height) * 65535 / thickness_mm), 0L, 65535L));
+  return static_cast<unsigned>(std::clamp(std::lround(double{height} * 65535 / thickness_mm), 0L, 65535L));
 }
 
 void putFace(const std::vector<float>& heights, double thickness_mm, std::string& bytes) {
@@ -161,9 +161,9 @@ PackedMoves packedMoves(const Facts& facts, std::size_t index, const ProgramRepl
   std::size_t event = 0;
   for (std::size_t i = 0; i < program.motions.size(); ++i) {
     for (; event < program.events.size() && program.events[event].before_motion <= i; ++event)
-      clock_s += double{replay.event_s[event]};
+      clock_s += replay.event_s[event];
     putTime(streams.begins, clock_s);
-    clock_s += double{replay.move_s[i]};
+    clock_s += replay.move_s[i];
     putTime(streams.ends, clock_s);
     const MoveCut cut = i < cuts.size() ? cuts[i] : MoveCut{};
     putMove(program.motions[i], cut, *facts.programs[index].setup, facts.job.machine, streams);
