@@ -18,7 +18,7 @@ namespace provecut::placing {
 namespace {
 
 constexpr double longest_way_mm = 150, tolerance_mm = 0.01;
-constexpr double edge_in_shafts = 5;  // trade page §3.2: split risk; from memory
+constexpr double edge_in_shafts = 5;  // so that the wood does not split; from memory
 
 // The setup of each program.
 std::vector<const Setup*> setupsInOrder(const Job& job) {
@@ -50,8 +50,8 @@ std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setu
   return cuts;
 }
 
-// How the hold-down may lie: to the stock as it does where the job has it, and off the others.
-struct Lie {
+// How the hold-down may be placed: on or beside the stock as where the job has it, and off the others.
+struct Placement {
   const HoldDown& hold_down;
   clearance::Obstacle form, at_home;  // about the origin, and where the job has it
   std::vector<Vec3> stocks;           // as the programs in question find it
@@ -62,23 +62,23 @@ double fromEdge(Vec3 stock, SetupPoint2 p) {
   return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y});
 }
 
-bool fits(const Lie& lie, SetupPoint2 at) {
-  const HoldDown& h = lie.hold_down;
-  const clearance::Obstacle there = clearance::shifted(lie.form, at - SetupPoint2{});
-  for (const Vec3 stock : lie.stocks) {
-    if (clearance::lieOn(stock, there) != clearance::lieOn(stock, lie.at_home)) return false;
+bool fits(const Placement& placement, SetupPoint2 at) {
+  const HoldDown& h = placement.hold_down;
+  const clearance::Obstacle there = clearance::shifted(placement.form, at - SetupPoint2{});
+  for (const Vec3 stock : placement.stocks) {
+    if (clearance::lieOn(stock, there) != clearance::lieOn(stock, placement.at_home)) return false;
     const double wanted = std::min(edge_in_shafts * h.shaft_diameter_mm, fromEdge(stock, h.at_mm)) - 1e-9;
     if (h.kind == HoldDownKind::screw && fromEdge(stock, middle(there.low, there.high)) < wanted) return false;
   }
-  return std::none_of(lie.others.begin(), lie.others.end(),
+  return std::none_of(placement.others.begin(), placement.others.end(),
                       [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
 }
 
 // Whether no place at most `half` from the middle can fit.
-bool neverFits(const Lie& lie, SetupPoint2 middle, double half) {
-  const clearance::Obstacle there = clearance::shifted(lie.form, middle - SetupPoint2{});
-  for (const Vec3 stock : lie.stocks) {
-    const clearance::OnStock wanted = clearance::lieOn(stock, lie.at_home);
+bool neverFits(const Placement& placement, SetupPoint2 middle, double half) {
+  const clearance::Obstacle there = clearance::shifted(placement.form, middle - SetupPoint2{});
+  for (const Vec3 stock : placement.stocks) {
+    const clearance::OnStock wanted = clearance::lieOn(stock, placement.at_home);
     const bool off =
         there.high.x < -half || there.high.y < -half || there.low.x > stock.x + half || there.low.y > stock.y + half;
     const bool out =
@@ -89,7 +89,7 @@ bool neverFits(const Lie& lie, SetupPoint2 middle, double half) {
         (wanted == clearance::OnStock::beside && in))
       return true;
   }
-  return std::any_of(lie.others.begin(), lie.others.end(),
+  return std::any_of(placement.others.begin(), placement.others.end(),
                      [&](const clearance::Obstacle& o) { return clearance::signedDistance(o, middle) < -half; });
 }
 
@@ -117,7 +117,7 @@ struct SpotSquare {
   double key = 0;              // no place in it is nearer to home
   int x = 0, y = 0, side = 0;  // first place and their number along a side, in steps from home
   std::vector<const Stretch*> near, cuts;
-  bool no_part = false;  // known to lie in no part
+  bool no_part = false;  // known to be in no part
 };
 
 struct Later {
@@ -171,17 +171,17 @@ void narrowCuts(std::vector<const Stretch*>& cuts, SetupPoint2 middle, double ha
   });
 }
 
-Lie lieOf(const Job& job, const SpotSearch& search) {
+Placement placementOf(const Job& job, const SpotSearch& search) {
   const HoldDown& h = job.hold_downs[search.hold_down];
   const double top = stockSizeInSetup(job.stock, job.setups[search.setup]).z;
   const clearance::Obstacle at_home = clearance::obstacle(h, top);
-  Lie lie{h, clearance::shifted(at_home, SetupPoint2{} - h.at_mm), at_home, {}, {}};
+  Placement placement{h, clearance::shifted(at_home, SetupPoint2{} - h.at_mm), at_home, {}, {}};
   const std::vector<const Setup*> setups = setupsInOrder(job);
-  for (const int p : search.programs) lie.stocks.push_back(stockSizeInSetup(job.stock, *setups[p]));
+  for (const int p : search.programs) placement.stocks.push_back(stockSizeInSetup(job.stock, *setups[p]));
   for (const HoldDown& o : search.others) {
-    if (o.kind != HoldDownKind::tape) lie.others.push_back(clearance::obstacle(o, top));
+    if (o.kind != HoldDownKind::tape) placement.others.push_back(clearance::obstacle(o, top));
   }
-  return lie;
+  return placement;
 }
 
 Rounds roundsOf(const Job& job, const Programs& programs, const Setup& setup, const HoldDown& h) {
@@ -192,10 +192,11 @@ Rounds roundsOf(const Job& job, const Programs& programs, const Setup& setup, co
 }
 
 std::vector<Stretch> keepOutOf(const Job& job, const Programs& programs, const SpotSearch& search,
-                               const std::vector<const Setup*>& setups, const Lie& lie) {
+                               const std::vector<const Setup*>& setups, const Placement& placement) {
   std::vector<Stretch> keep_out;
   for (const int p : search.programs) {
-    const auto of = keepOut(job, *setups[p], programs[p], lie.at_home.top_mm, tolerance_mm, lie.form.radius_mm > 0);
+    const auto of =
+        keepOut(job, *setups[p], programs[p], placement.at_home.top_mm, tolerance_mm, placement.form.radius_mm > 0);
     keep_out.insert(keep_out.end(), of.begin(), of.end());
   }
   return keep_out;
@@ -232,11 +233,11 @@ std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& progr
   const Setup& setup = job.setups[search.setup];
   const HoldDown& h = job.hold_downs[search.hold_down];
   const bool screw = h.kind == HoldDownKind::screw;
-  const Lie lie = lieOf(job, search);
+  const Placement placement = placementOf(job, search);
   const Rounds rounds = roundsOf(job, programs, setup, h);
   const std::vector<Stretch> cuts = screw ? cutsOf(job, programs, setup) : std::vector<Stretch>{};
-  const std::vector<Stretch> keep_out = keepOutOf(job, programs, search, rounds.setups, lie);
-  const Footprint footprint = footprintOf(lie.form);
+  const std::vector<Stretch> keep_out = keepOutOf(job, programs, search, rounds.setups, placement);
+  const Footprint footprint = footprintOf(placement.form);
 
   std::priority_queue<SpotSquare, std::vector<SpotSquare>, Later> open;
   open.push(wholeSquare(search.step_mm, keep_out, cuts, !screw));
@@ -247,7 +248,7 @@ std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& progr
     const double n = s.side - 1;
     const SetupPoint2 middle = h.at_mm + Vec2{(s.x + n / 2) * search.step_mm, (s.y + n / 2) * search.step_mm};
     const double half = n * search.step_mm * std::numbers::sqrt2 / 2;
-    if (neverFits(lie, middle, half) || !narrow(s.near, footprint, middle, half)) continue;
+    if (neverFits(placement, middle, half) || !narrow(s.near, footprint, middle, half)) continue;
     if (!s.no_part) narrowCuts(s.cuts, middle, half);
     // No cut runs through it: what goes round its middle goes round all of it.
     if (!s.no_part && s.cuts.empty()) {
@@ -256,7 +257,7 @@ std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& progr
     }
     if (s.side > 1) {
       for (SpotSquare& quarter : quartersOf(s, search.step_mm)) open.push(std::move(quarter));
-    } else if (fits(lie, middle) && (s.no_part || !inPart(rounds, middle)) &&
+    } else if (fits(placement, middle) && (s.no_part || !inPart(rounds, middle)) &&
                isClearAt(job, programs, search, middle)) {
       return middle;
     }
