@@ -94,8 +94,7 @@ struct Builder {
         minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
     add("change of setup", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes), Per::stock,
         minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
-    add("loading per piece of stock", ofLabour(quote.load_minutes), Per::stock,
-        minutesOfLabour(quote.load_minutes) / parts);
+    add("loading and unloading", ofLabour(quote.load_minutes), Per::stock, minutesOfLabour(quote.load_minutes) / parts);
     add("machine time", atMachine(time.total_s(), quote.machine_rate), Per::stock,
         exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
     add("tool wear",
