@@ -101,9 +101,9 @@ void writeFree(const Places& places, bool colour, std::ostream& out) {
 }
 
 std::string wordOf(const Standing& s) {
-  if (s.hit) return s.stands ? "HIT" : "(hit)";
-  if (!s.clear()) return s.stands ? "CLOSE" : "(close)";
-  return s.stands ? "clear" : "(clear)";
+  if (s.hit) return s.fitted ? "HIT" : "(hit)";
+  if (!s.clear()) return s.fitted ? "CLOSE" : "(close)";
+  return s.fitted ? "clear" : "(clear)";
 }
 
 // Programs [first, end) of one setup, a column each.
