@@ -33,7 +33,7 @@ Box surroundings(const Facts& facts, std::size_t program) {
   const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
   Box box{{0, 0}, {size.x, size.y}};
   for (const int h : p.entry->hold_downs) {
-    const Footprint foot = footprintBox(facts.job.hold_downs[static_cast<std::size_t>(h)]);
+    const Footprint foot = footprintBox(facts.job.hold_downs[h]);
     box.add(foot.low);
     box.add(foot.high);
   }
@@ -88,7 +88,7 @@ void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, st
   drawStock(drawing, view, {size.x, size.y});
   drawMoves(drawing, view, facts, program, bands);
   for (const int h : p.entry->hold_downs)
-    drawHoldDown(drawing, view, facts.job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
+    drawHoldDown(drawing, view, facts.job.hold_downs[h], {.name_size = text_size});
   if (line) drawMovesOfLine(drawing, view, facts, program, *line);
   drawZero(drawing, view, flat(p.setup->zero_mm), text_size);
   drawing.close();
@@ -97,7 +97,7 @@ void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, st
 
 // Radius of what a finding is about: the part of the tool that met the hold-down, else the cutter. mm; 0: not known.
 double radiusAt(const Facts& facts, const Finding& f) {
-  const auto i = static_cast<std::size_t>(f.program_order);
+  const int i = f.program_order;
   const ProgramFacts& p = facts.programs[i];
   const Job& job = facts.job;
   int number = 0;
@@ -116,18 +116,16 @@ double radiusAt(const Facts& facts, const Finding& f) {
       case ToolPart::spindle:
         return job.collet_nut.spindle_diameter_mm / 2;
       case ToolPart::attachment:
-        return attachment >= 0 ? job.spindle_attachments[static_cast<std::size_t>(attachment)].diameter_mm / 2 : 0;
+        return attachment >= 0 ? job.spindle_attachments[attachment].diameter_mm / 2 : 0;
     }
     return 0.0;
   };
-  if (i < facts.run.programs.size()) {
+  if (i < std::ssize(facts.run.programs)) {
     const ProgramRun& run = facts.run.programs[i];
     const auto lineOf = [&](std::uint32_t move) {
       return move < p.program.motions.size() ? p.program.motions[move].line : 0;
     };
-    const auto isSubject = [&](int h) {
-      return visibleText(job.hold_downs[static_cast<std::size_t>(h)].name) == f.subject;
-    };
+    const auto isSubject = [&](int h) { return visibleText(job.hold_downs[h].name) == f.subject; };
     for (const Contact& c : run.contacts) {
       if (lineOf(c.move) == f.place.line && isSubject(c.hold_down)) return radiusOf(c.part, c.attachment);
     }
@@ -178,7 +176,7 @@ std::string programPicture(const Facts& facts, std::size_t program, const Pictur
 
 std::string findingPicture(const Facts& facts, const Finding& f, const PictureSize& size) {
   if (f.program_order < 0 || !f.at) return {};
-  const auto program = static_cast<std::size_t>(f.program_order);
+  const int program = f.program_order;
   const ProgramFacts& p = facts.programs[program];
   const SetupPoint2 spot = flat(workToSetup(*p.setup, *f.at));
   if (!std::isfinite(spot.x) || !std::isfinite(spot.y)) return {};

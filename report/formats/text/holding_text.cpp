@@ -19,7 +19,7 @@ std::string holdingText(const Job& job, const PieceHeld& piece) {
   std::vector<std::string> by;
   if (piece.tabs > 0) by.push_back(plural(piece.tabs, "tab", "tabs"));
   if (piece.skin_mm > 0) by.push_back(quantityText(job, Quantity::length, piece.skin_mm) + " of skin");
-  for (const int h : piece.by) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
+  for (const int h : piece.by) by.push_back(job.hold_downs[h].name);
   if (piece.tape_mm2 > 0) by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of tape)";
   return by.empty() ? std::string("nothing listed") : listText(by);
 }

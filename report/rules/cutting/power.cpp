@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const double has_w = facts.job.machine.spindle_power_w;
   if (!machineKnown(facts) || has_w <= 0) return;
   const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
-    const double motor_w = static_cast<double>(loadOf(facts, move.program, move.index).power_w) / efficiency;
+    const double motor_w = loadOf(facts, move.program, move.index).power_w / efficiency;
     if (motor_w <= has_w * (1 + rounding)) return {};
     return motor_w;
   };
