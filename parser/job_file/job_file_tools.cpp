@@ -133,7 +133,7 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
     }
     widest = std::max(widest, points[i].x);
   }
-  if (points.back().y < lengths.least || 2 * widest < lengths.least) {
+  if (points.back().y < lengths.min || 2 * widest < lengths.min) {
     reader.fail(place, whose + " has no height or no width", "give [radius, height] points from the tip up");
   }
   // A hundredth: a diameter written in rounded figures is the same diameter.
@@ -148,14 +148,14 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
 }
 
 void checkSizes(Reader& reader, const Node& table, const Tool& tool) {
-  const auto checkAtMost = [&](std::string_view key, double value, double most, std::string_view max_name,
+  const auto checkAtMost = [&](std::string_view key, double value, double max, std::string_view max_name,
                                bool equal_is_fine) {
-    if (equal_is_fine ? value <= most : value < most) return;
+    if (equal_is_fine ? value <= max : value < max) return;
     const double factor = reader.factor(lengths);
     const std::string_view unit = reader.unit(lengths);
     reader.fail(placeOf(table, key),
                 std::string("`").append(key) + "` of " + toolName(tool) + " is " + shown(value / factor, unit) +
-                    "; its " + std::string(max_name) + " is " + shown(most / factor, unit),
+                    "; its " + std::string(max_name) + " is " + shown(max / factor, unit),
                 equal_is_fine ? "make it no larger" : "make it smaller");
   };
   checkAtMost("corner_radius", tool.corner_radius_mm, tool.diameter_mm / 2, "radius", true);

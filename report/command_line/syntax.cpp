@@ -62,6 +62,10 @@ std::optional<std::uint32_t> lineOf(std::string_view text) {
   return whole ? std::optional(static_cast<std::uint32_t>(*number)) : std::nullopt;
 }
 
+std::optional<std::string> nameOf(std::string_view text) {
+  return text.empty() ? std::nullopt : std::optional<std::string>(text);
+}
+
 void addFiles(CLI::App& app, const char* name, Options& options, const char* text) {
   app.add_option(name, options.files, text)->type_name("");
 }
@@ -74,7 +78,9 @@ void addOutput(CLI::App& app, Options& options) {
   app.add_flag("-v,--verbose", options.verbose,
                "Also list every move that hits, and log each stage with its time to standard error")
       ->excludes(quiet);
-  app.add_option("--log-file", options.log_file, "Write that log to FILE")->type_name("FILE");
+  addValue<std::optional<std::string>, std::string>(app, "--log-file", options.log_file, nameOf, "the name of a file",
+                                                    "Write that log to FILE")
+      ->type_name("FILE");
 }
 
 void addFormat(CLI::App& app, Command command, Options& options) {

@@ -165,7 +165,7 @@ Json programsJson(const Facts& facts, const Replay& replay) {
                                         : i + 1 < replay.programs.size() ? &replay.programs[i + 1].before
                                                                          : nullptr;
       j["heights"] = heightsJson(own.before);
-      j["hangs"] = !own.before.hanging.empty() || (after && !after->hanging.empty());
+      j["overhangs"] = !own.before.overhangs.empty() || (after && !after->overhangs.empty());
     }
     programs.push_back(std::move(j));
   }
@@ -271,6 +271,8 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   j["rules"] = rulesJson(report);
   const clock::TimeAssumptions assumed = simulatedAssumptions(facts);
   j["time_assumptions"] = {{"time", assumed.time}, {"low", assumed.low}, {"high", assumed.high}};
+  j["times_too_short"] = Json::array();
+  for (const std::string& why : timesTooShort(facts)) j["times_too_short"].push_back(visibleText(why));
   j["assumed"] = Json::array();
   for (const std::string& a : facts.assumed) j["assumed"].push_back(visibleText(a));
   if (job.quote) j["quote"] = quoteJson(facts);

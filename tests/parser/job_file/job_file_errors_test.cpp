@@ -110,8 +110,9 @@ const std::vector<Mistake> mistakes{
      "at least 1"},
     {"tolerance_above_thickness", "thickness_tolerance = 0.3", "thickness_tolerance = 20", "20", "19.05 mm thick",
      "tolerance"},
-    {"skim_through_the_board", "allowed_cut = 0.3", "allowed_cut = 18.5", "18.5", "only 18 mm thick", "deepest cut"},
-    {"voxel_too_fine", "cell = 0.25", "cell = 0.01", "0.01", "too fine", "at least 0.012 mm"},
+    {"allowed_cut_through_the_board", "allowed_cut = 0.3", "allowed_cut = 18.5", "18.5", "only 18 mm thick",
+     "deepest cut"},
+    {"cell_too_fine", "cell = 0.25", "cell = 0.01", "0.01", "too fine", "at least 0.012 mm"},
     // words
     {"unknown_shape", "shape = \"flat\"\ndiameter = 6\nflutes", "shape = \"flatt\"\ndiameter = 6\nflutes", "\"flatt\"",
      "`shape` of [[tool]] is \"flatt\"", "did you mean \"flat\""},
