@@ -22,6 +22,14 @@ std::string header(const std::vector<KnownKey>& known, const std::string& path) 
   return repeats ? "[[" + path + "]]" : "[" + path + "]";
 }
 
+// "`thickness` and `allowed_cut`"
+std::string namesOf(const std::vector<std::string>& keys) {
+  std::string text;
+  for (std::size_t i = 0; i < keys.size(); ++i)
+    text += (i == 0 ? "`" : i + 1 == keys.size() ? " and `" : ", `") + keys[i] + "`";
+  return text;
+}
+
 }  // namespace
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path) {
@@ -39,8 +47,12 @@ void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section
                                  : "`" + key.name + "` belongs to " + header(reader.known, key.section);
     }
   }
-  reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section),
-              elsewhere.empty() ? "did you mean `" + nearestWord(entry.key, here) + "`?" : elsewhere);
+  std::string help = elsewhere;
+  if (help.empty()) {
+    const std::string nearest = nearestWord(entry.key, here);
+    help = nearest.empty() ? std::string(section) + " takes " + namesOf(here) : "did you mean `" + nearest + "`?";
+  }
+  reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section), help);
 }
 
 void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view key) {

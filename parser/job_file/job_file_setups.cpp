@@ -36,9 +36,8 @@ void readOffsets(Reader& reader, const Spot& spot, SetupText& target) {
     const auto it = std::find(names.begin(), names.end(), entry.key);
     if (it == names.end()) {
       reader.fail(entry.place, quoted(entry.key) + " is not a work offset that can be given here",
-                  entry.key == "G54"
-                      ? "G54 is the setup's `zero`; the others count from it"
-                      : "the nearest is \"" + nearestWord(entry.key, names) + "\"; put names with a dot in quotes");
+                  entry.key == "G54" ? "G54 is the setup's `zero`; the others count from it"
+                                     : "the work offsets are G55 to G59, and \"G59.1\" to \"G59.3\" in quotes");
     } else if (const auto v = readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
       target.setup.work_offset_mm[static_cast<int>(it - names.begin()) + 2] = {(*v)[0], (*v)[1], (*v)[2]};
     }

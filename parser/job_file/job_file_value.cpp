@@ -178,8 +178,10 @@ std::optional<std::size_t> readWord(Reader& reader, const Spot& spot, std::span<
   }
   const auto it = std::find(words.begin(), words.end(), spot.node.text);
   if (it != words.end()) return static_cast<std::size_t>(it - words.begin());
-  reader.fail(spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", not one of its words",
-              "did you mean \"" + nearestWord(spot.node.text, words) + "\"? It takes " + orList(words));
+  const std::string nearest = nearestWord(spot.node.text, words);
+  reader.fail(
+      spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", not one of its words",
+      nearest.empty() ? "it takes " + orList(words) : "did you mean \"" + nearest + "\"? It takes " + orList(words));
   return std::nullopt;
 }
 

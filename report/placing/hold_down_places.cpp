@@ -175,7 +175,7 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   const Programs programs = programsOf(facts);
   for (const ProgramFacts& p : facts.programs) {
     for (const std::string_view doubt : placeDoubts(facts.job, p.program)) {
-      places.not_checked.push_back(p.entry->file + std::string(doubt) + ", so some spots shown as free may not be");
+      places.not_checked.push_back(p.entry->file + std::string(doubt) + ", so some spots shown as free may be hit");
     }
   }
   const double margin = placeMargin(places.forms);

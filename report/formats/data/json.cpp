@@ -1,7 +1,6 @@
 #include "report/formats/data/json.h"
 
 #include <algorithm>
-#include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <string>
@@ -11,6 +10,7 @@
 #include "report/base/wording.h"
 #include "report/costing/job_timing.h"
 #include "report/facts/tool_load.h"
+#include "report/formats/data/json_number.h"
 #include "report/formats/data/quote_json.h"
 #include "report/formats/data/time_json.h"
 #include "report/rules/shared/tab_margin.h"
@@ -21,13 +21,6 @@ namespace provecut {
 namespace {
 
 using Json = nlohmann::ordered_json;  // keys in the order in which they are documented
-
-// Rounded to a thousandth of the contact tolerance, so that 2.1 is not written as 2.0999999999999996.
-Json number(double value) {
-  if (!std::isfinite(value)) return nullptr;
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return std::isfinite(rounded) ? (rounded == 0 ? 0 : rounded) : value;
-}
 
 Json point(WorkPoint p) {
   return Json::array({number(p.x), number(p.y), number(p.z)});

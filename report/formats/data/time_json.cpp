@@ -1,21 +1,17 @@
 #include "report/formats/data/time_json.h"
 
-#include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <string>
 
 #include "report/base/visible_text.h"
+#include "report/formats/data/json_number.h"
 
 namespace provecut {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json number(double value) {
-  return std::isfinite(value) ? Json(std::round(value * 1e9) / 1e9) : Json(nullptr);
-}
 
 std::string idOf(clock::SlowReason reason) {
   switch (reason) {
@@ -67,7 +63,7 @@ Json linesJson(const Program& program, const clock::Plan& plan) {
   for (std::size_t i = 0; i < program.events.size(); ++i)
     if (plan.event_s[i] > 0) seconds[program.events[i].place.line] += plan.event_s[i];
   Json lines = Json::array();
-  for (const auto& [line, s] : seconds) lines.push_back(Json::array({line, std::round(s * 1e6) / 1e6}));
+  for (const auto& [line, s] : seconds) lines.push_back(Json::array({line, number(s, 6)}));
   return lines;
 }
 

@@ -8,6 +8,7 @@
 #include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/formats/drawing/plan_style.h"
 #include "report/formats/drawing/plan_view.h"
 #include "report/formats/drawing/toolpath_drawing.h"
 #include "sim/path/motion_extent.h"
@@ -17,7 +18,8 @@ namespace provecut {
 
 namespace {
 
-constexpr double text_size = 12, line_height = 16, legend_width = 112, margin = 8;
+using plan_style::text_size;
+constexpr double line_height = 16, legend_width = 112, margin = 8;
 
 struct Box {
   SetupPoint2 low, high;
@@ -62,7 +64,7 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
   at.y += line_height / 2;
   if (with_spot) {
     drawing.circle(at + Vec2{11, 0}, 6, {.stroke = ink::vermilion, .width = 2.2});
-    drawing.text(at + words, "the spot", {.size = text_size});
+    drawing.text(at + words, "here", {.size = text_size});
     at.y += line_height;
   }
   if (!bands.empty()) {
@@ -75,7 +77,7 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
                                                 ? dimensionText(job, b.to_mm)
                                                 : dimensionText(job, b.from_mm) + " to " + dimensionText(job, b.to_mm));
   }
-  entry({.stroke = "#8a8a8a", .width = 1.2}, "in air");
+  entry({.stroke = "#8a8a8a", .width = 1.2}, "no cut");
   entry({.stroke = "#8a8a8a", .width = 1.2, .dash = "5 3"}, "rapid");
 }
 

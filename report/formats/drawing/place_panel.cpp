@@ -8,6 +8,7 @@
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/facts/shown_names.h"
+#include "report/formats/drawing/plan_style.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
 
@@ -16,7 +17,7 @@ namespace provecut::place_panel {
 namespace {
 
 constexpr double title_px = 52, gap_px = 26;
-constexpr std::string_view bed = "#eef0f2", wood = "#f6ead2", wood_edge = "#8a6d3b";
+constexpr std::string_view bed = "#eef0f2";
 
 // The rectangle of the setup that a panel shows, and where it comes out on the page.
 struct View {
@@ -39,7 +40,7 @@ void drawTitle(const Places& places, const FreePlaces& free, double top_px, SvgD
            visibleText(facts.programs[free.program].setup->name) + " \xC2\xB7 " + shownFile(facts, free.program),
            {.size = 18, .bold = true});
   svg.text({side_px, top_px + 42},
-           "free space for the centre of a " + formText(facts.job, places.forms[free.form].shape) + ", " +
+           "free for the centre of a " + formText(facts.job, places.forms[free.form].shape) + ", " +
                dimensionWithUnit(facts.job, facts.job.limits.clearance_mm) + " clear of the tool",
            {.size = 13, .fill = ink::faint});
   svg.text({width_px - side_px, top_px + 42}, shareText(free.stock_share) + " of the stock is free",
@@ -79,7 +80,7 @@ void drawCuts(const Program& program, const Setup& setup, const Job& job, const 
 void drawGround(const placing::FreeRegion& region, Vec3 stock, const View& view, const Fills& fills, SvgDrawing& svg) {
   const Vec2 low = view.page({region.low.x, region.high.y}), high = view.page({region.high.x, region.low.y});
   svg.rect(low, high, {.fill = bed});
-  svg.rect(view.page({0, stock.y}), view.page({stock.x, 0}), {.fill = wood});
+  svg.rect(view.page({0, stock.y}), view.page({stock.x, 0}), {.fill = plan_style::wood});
   std::vector<std::vector<Vec2>> rings{{low, {high.x, low.y}, high, {low.x, high.y}}};
   std::vector<std::vector<Vec2>> free_rings;
   for (const std::vector<SetupPoint2>& ring : region.rings) {
@@ -111,8 +112,8 @@ void drawFootprint(const HoldDown& h, SetupPoint2 at, const SvgStyle& style, con
 }
 
 void drawHoldDown(const HoldDown& h, const Standing& s, const View& view, SvgDrawing& svg) {
-  const std::string state = s.hit ? "hit" : s.clear() ? "clear" : "too near";
-  svg.openGroup(visibleText(h.name) + (s.stands ? " is fitted: " : " is not fitted now: ") + state);
+  const std::string state = s.hit ? "hit" : s.clear() ? "clear" : "too close";
+  svg.openGroup(visibleText(h.name) + (s.stands ? " is fitted: " : " is not fitted for this program: ") + state);
   const Vec2 middle = view.page(h.at_mm);
   if (!s.stands) {
     drawFootprint(h, h.at_mm, {.stroke = ink::faint, .width = 1.2, .dash = "4 3"}, view, svg);
@@ -136,10 +137,11 @@ double halfHeight(const HoldDown& h) {
 }
 
 void drawLabel(SetupPoint2 at, const std::string& words, std::string_view colour, const View& view, SvgDrawing& svg) {
-  const double wide = svgTextWidth(words, 12);
+  const double wide = svgTextWidth(words, plan_style::text_size);
   const Vec2 p = view.page(at);
   const double x = std::clamp(p.x, side_px + wide / 2 + 3, width_px - side_px - wide / 2 - 3);
-  svg.text({x, p.y}, words, {.size = 12, .anchor = SvgAnchor::middle, .fill = colour, .bold = true, .halo = true});
+  svg.text({x, p.y}, words,
+           {.size = plan_style::text_size, .anchor = SvgAnchor::middle, .fill = colour, .bold = true, .halo = true});
 }
 
 // On the side away from its nearest free spot.
@@ -147,7 +149,7 @@ void drawName(const HoldDown& h, const Standing& s, const NearestPlace* nearest,
   const double up = halfHeight(h) + 6 / view.scale();
   const bool low = h.at_mm.y + up + 14 / view.scale() > view.high.y || (nearest && nearest->at->y > h.at_mm.y);
   const SetupPoint2 at = low ? h.at_mm - Vec2{0, halfHeight(h) + 16 / view.scale()} : h.at_mm + Vec2{0, up};
-  const std::string state = !s.stands ? "" : s.hit ? " HIT" : s.clear() ? "" : " too near";
+  const std::string state = !s.stands ? "" : s.hit ? " HIT" : s.clear() ? "" : " too close";
   drawLabel(at, visibleText(h.name) + state, s.stands ? ink::text : ink::faint, view, svg);
 }
 
@@ -191,8 +193,8 @@ void drawZero(Vec2 z, SvgDrawing& svg) {
   svg.polygons(std::vector<std::vector<Vec2>>{{z, z + Vec2{6, 0}, z + Vec2{4.2, -4.2}, z + Vec2{0, -6}},
                                               {z, z + Vec2{-6, 0}, z + Vec2{-4.2, 4.2}, z + Vec2{0, 6}}},
                {.fill = ink::black});
-  svg.text(z + Vec2{42, 4}, "X", {.size = 12, .halo = true});
-  svg.text(z + Vec2{-4, -42}, "Y", {.size = 12, .halo = true});
+  svg.text(z + Vec2{42, 4}, "X", {.size = plan_style::text_size, .halo = true});
+  svg.text(z + Vec2{-4, -42}, "Y", {.size = plan_style::text_size, .halo = true});
   svg.close();
 }
 
@@ -206,7 +208,7 @@ void drawScaleBar(const Job& job, const View& view, SvgDrawing& svg) {
   svg.line(a, b, {.stroke = ink::black, .width = 2});
   for (const Vec2 end : {a, b}) svg.line(end + Vec2{0, -4}, end + Vec2{0, 4}, {.stroke = ink::black, .width = 2});
   svg.text({(a.x + b.x) / 2, a.y - 6}, dimensionWithUnit(job, span),
-           {.size = 12, .anchor = SvgAnchor::middle, .halo = true});
+           {.size = plan_style::text_size, .anchor = SvgAnchor::middle, .halo = true});
 }
 
 }  // namespace
@@ -226,7 +228,7 @@ void draw(const Places& places, const FreePlaces& free, double top_px, const Fil
   svg.openClip({side_px, view.top_px}, {width_px - side_px, view.bottom_px()});
   drawGround(free.region, stock, view, fills, svg);
   drawCuts(program.program, setup, job, view, svg);
-  svg.rect(view.page({0, stock.y}), view.page({stock.x, 0}), {.stroke = wood_edge, .width = 2});
+  svg.rect(view.page({0, stock.y}), view.page({stock.x, 0}), {.stroke = plan_style::wood_edge, .width = 2});
   drawOldHoles(places, free.program, setup, view, svg);
   drawHoldDowns(places, free.program, setup, view, svg);
   drawZero(view.page(flat(setup.zero_mm)), svg);

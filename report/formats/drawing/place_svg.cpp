@@ -29,8 +29,8 @@ void legend(SvgDrawing& svg, const Fills& fills, double top) {
                                         {"not free", 1},
                                         {"fitted, clear", 2},
                                         {"fitted, HIT", 3},
-                                        {"fitted, too near", 4},
-                                        {"not fitted now", 5},
+                                        {"fitted, too close", 4},
+                                        {"not fitted for this program", 5},
                                         {"nearest free spot", 6},
                                         {"pin", 7},
                                         {"old screw hole", 8},
@@ -80,7 +80,7 @@ void write(const Places& places, std::span<const FreePlaces> panels, std::string
   for (const FreePlaces& free : panels) height += place_panel::height_px(free);
   SvgDrawing svg(width_px, height);
   svg.describe(title,
-               "The stock from above. Lines: a hold-down's centre can go here. Dots: the tool would come too near.");
+               "The stock from above. Lines: a hold-down's centre can go here. Dots: the tool would come too close.");
   const Fills fills{svg.hatch(ink::green, 45, 7, 1.1), svg.dots(ink::vermilion, 6, 0.9)};
   double top = 0;
   for (const FreePlaces& free : panels) {

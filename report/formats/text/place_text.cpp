@@ -52,15 +52,15 @@ void writeTop(const Places& places, bool colour, std::ostream& out) {
   writeHeading(
       job.name.empty() ? std::string("Where hold-downs can go") : visibleText(job.name) + ": where hold-downs can go",
       colour, out);
-  writeWrapped("Clearance to every part of the tool: " + lengthText(job, job.limits.clearance_mm) +
-                   ". Positions are centres, measured from the stock's front left corner in this setup. Every spot "
-                   "shown is clear; free space within " +
-                   dimensionWithUnit(job, places.resolution_mm) + " of its edge may be missed.",
+  writeWrapped("Kept clear of every part of the tool by " + dimensionWithUnit(job, job.limits.clearance_mm) +
+                   ". Positions are centres, from the stock's front left corner in that setup. Every spot shown is "
+                   "clear. Some free space within " +
+                   dimensionWithUnit(job, places.resolution_mm) + " of an edge may not be shown.",
                2, out);
 }
 
 std::string formName(std::size_t form) {
-  return "form " + std::string(1, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[form % 26]);
+  return "type " + std::string(1, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"[form % 26]);
 }
 
 // Forms [first, end), a column each.
@@ -102,7 +102,7 @@ void writeFree(const Places& places, bool colour, std::ostream& out) {
 
 std::string wordOf(const Standing& s) {
   if (s.hit) return s.stands ? "HIT" : "(hit)";
-  if (!s.clear()) return s.stands ? "NEAR" : "(near)";
+  if (!s.clear()) return s.stands ? "CLOSE" : "(close)";
   return s.stands ? "clear" : "(clear)";
 }
 
@@ -140,13 +140,16 @@ void writeStanding(const Places& places, bool colour, std::ostream& out) {
 void writeNearest(const Places& places, bool colour, std::ostream& out) {
   if (places.nearest.empty()) return;
   const Job& job = places.facts->job;
-  writeSection("Nearest free spots for what is hit or too near, clear for all programs it is fitted for", colour, out);
+  writeSection("Nearest free spots for hold-downs that are hit or too close, clear for all their programs", colour,
+               out);
+  writeWrapped("A screw stays out of parts, and no nearer to the edge of the stock than five times its shaft.", 2, out);
   for (const NearestPlace& n : places.nearest) {
     const SetupPoint2 from = job.hold_downs[n.hold_down].at_mm;
     std::string text = shownHoldDown(job, n.hold_down) + " in " + shownSetup(job, n.setup) + ": ";
-    text += n.at ? "from " + placeText(job, from) + " to " + placeText(job, *n.at) + ", " +
-                       lengthText(job, length(*n.at - from)) + " away"
-                 : "no spot within " + dimensionWithUnit(job, 150) + " is clear for all of them; see the plan";
+    text +=
+        n.at ? "from " + placeText(job, from) + " to " + placeText(job, *n.at) + ", " +
+                   lengthText(job, length(*n.at - from)) + " away"
+             : "no spot within " + dimensionWithUnit(job, 150) + " is clear for all its programs; see the steps below";
     writeWrapped(text, 2, out);
   }
 }
@@ -199,11 +202,10 @@ void writeSteps(const Places& places, bool colour, std::ostream& out) {
 
 std::string oldHoleText(const Job& job, const holes::OldHole& hole, const Setup& setup) {
   const SetupPoint2 here = holes::placeIn(job, hole, setup);
-  const WorkPoint2 work = setupToWork(setup, here);
-  return visibleText(setup.name) + ": the hole of " + shownHoldDown(job, hole.hold_down) + " from " +
-         shownSetup(job, hole.setup) + " is at " + placeText(job, here) + " (work X " + dimensionText(job, work.x) +
-         " Y " + dimensionText(job, work.y) + ")" +
-         (hole.diameter_mm > 0 ? ", " + lengthText(job, hole.diameter_mm) + " wide"
+  return "setup " + visibleText(setup.name) + ": the hole that " + shownHoldDown(job, hole.hold_down) +
+         " left in setup " + shownSetup(job, hole.setup) + " is at " + placeText(job, here) + " (" +
+         placeText(job, setupToWork(setup, here)) + " in work coordinates)" +
+         (hole.diameter_mm > 0 ? ", " + dimensionWithUnit(job, hole.diameter_mm) + " wide"
                                : ", width unknown: no shaft_diameter");
 }
 
@@ -215,36 +217,44 @@ void writeOldHoles(const Places& places, bool colour, std::ostream& out) {
     }
   }
   if (lines.empty()) return;
-  writeSection("Old screw holes after flipping", colour, out);
+  writeSection("Old screw holes after the flip", colour, out);
   for (const std::string& line : lines) writeWrapped(line, 2, out);
+}
+
+// The stock's own frame, by the name of a setup that has it.
+std::string stockFrame(const Job& job) {
+  for (const Setup& s : job.setups) {
+    if (s.flip == Flip::none && s.rotate_deg == 0) return "in setup " + visibleText(s.name);
+  }
+  return "on the stock as the job file describes it";
+}
+
+std::string pinText(const Job& job, const PinFit& fit, const Setup& setup) {
+  const HoldDown& pin = job.hold_downs[fit.hold_down];
+  const std::string text = "setup " + visibleText(setup.name) + ": " + visibleText(pin.name) + " at " +
+                           placeText(job, pin.at_mm) + " needs a hole at " +
+                           placeText(job, setupToStock(job.stock, setup, pin.at_mm)) + " " + stockFrame(job) + ". ";
+  if (!(fit.wall_mm > 0)) return text + "No program bores a hole there.";
+  const double play = std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm;
+  return text + (play > 0 ? "That hole is " + lengthText(job, play) + " wider than the pin."
+                          : std::string("That hole is too narrow for the pin."));
 }
 
 void writePins(const Facts& facts, bool colour, std::ostream& out) {
   if (facts.run.pin_fits.empty()) return;
-  const Job& job = facts.job;
   writeSection("Pins and their holes", colour, out);
-  for (const PinFit& fit : facts.run.pin_fits) {
-    const HoldDown& pin = job.hold_downs[fit.hold_down];
-    const Setup& setup = setupOf(facts, fit.program);
-    const StockPoint2 stock = setupToStock(job.stock, setup, pin.at_mm);
-    std::string text = visibleText(setup.name) + ": " + visibleText(pin.name) + " at " + placeText(job, pin.at_mm) +
-                       " needs its hole at " + placeText(job, stock) + " of the stock in the first setup";
-    text += fit.wall_mm > 0
-                ? "; play " + lengthText(job, std::max(0.0, std::min(fit.along_mm, fit.across_mm) - pin.diameter_mm)) +
-                      ", nearest wall " + lengthText(job, fit.wall_mm) + " from its centre"
-                : "; no hole there";
-    writeWrapped(text, 2, out);
-  }
+  for (const PinFit& fit : facts.run.pin_fits)
+    writeWrapped(pinText(facts.job, fit, setupOf(facts, fit.program)), 2, out);
 }
 
 void writeNotes(const Places& places, bool colour, std::ostream& out) {
   const Facts& facts = *places.facts;
   if (!places.in_parts.empty() || !places.findings.empty() || !places.not_checked.empty())
-    writeSection("Check first", colour, out);
+    writeSection("Also", colour, out);
   for (const InPart& i : places.in_parts) {
     writeWrapped("note: " + shownHoldDown(facts.job, i.hold_down) + " in " + shownSetup(facts.job, i.setup) +
-                     " is inside the outline that " + shownFile(facts, i.program) +
-                     " cuts: it leaves a hole in a part or an offcut",
+                     " is inside an outline that " + shownFile(facts, i.program) +
+                     " cuts, so its hole ends up in a part or an offcut",
                  2, out);
   }
   for (const Finding& f : places.findings) {

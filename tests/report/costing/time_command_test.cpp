@@ -100,8 +100,8 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
 
   const Answer text = run("quote job.toml");
   EXPECT_EQ(text.status, 0);
-  for (const char* words : {"145.67", "1336.67", "6630.00", "4100 s at 45.00 an hour", "25 % of the price",
-                            "rounded, once, to the cent", "30 % lower"})
+  for (const char* words : {"145.67", "1336.67", "6630.00", "1:08:20 at 45.00 an hour", "25 % of the price",
+                            "rounded once, to the cent", "30 % lower"})
     EXPECT_THAT(text.out, HasSubstr(words));
 
   const Answer page = run("quote --format html job.toml");
