@@ -14,8 +14,8 @@ constexpr std::string_view section = "[[hold_down]]";
 
 const std::vector<Key<HoldDown>>& holdDownKeys() {
   static const std::vector<Key<HoldDown>> keys{
-      required(text("name", &HoldDown::name)),
-      required(word("kind", &HoldDown::kind, holdDownWords())),
+      required(text("name", &HoldDown::name), "`name = \"screw SW\"`"),
+      required(word("kind", &HoldDown::kind, holdDownWords()), "`kind = \"screw\"`"),
       pair("at", &HoldDown::at_mm, lengths, any),
       number("diameter", &HoldDown::diameter_mm, lengths, positive),
       pair("size", &HoldDown::size_mm, lengths, positive),
@@ -51,21 +51,21 @@ struct Checker {
       if (const Entry* e = entry(key)) given.push_back(e);
     }
     if (given.empty()) {
-      reader.fail(table.place, whose + " has no footprint",
-                  "add `diameter` for a round one, `size` for a box, or `outline`");
+      reader.fail(table.place, whose + " has no size", "Add `diameter` for a round one, or `size` or `outline`.");
       return;
     }
     if (given.size() > 1) {
       reader.fail(given[1]->place, whose + " has both `" + given[0]->key + "` and `" + given[1]->key + "`",
-                  "keep one of `diameter`, `size` and `outline`", {{given[0]->place, "the other one"}});
+                  "Keep one of `diameter`, `size` and `outline`.", {{given[0]->place, "the other one"}});
       return;
     }
     if (given[0]->key == "outline") {
-      forbid("at", "an outline already says where it is", "leave `at` out; an outline's points are in the setup frame");
-      forbid("angle", "an outline cannot be rotated", "leave `angle` out, or give a `size`");
+      forbid("at", "an outline already says where it is",
+             "Delete `at`. An outline's points count from the stock's front left corner.");
+      forbid("angle", "an outline cannot be rotated", "Delete `angle`, or give a `size`.");
       outline(*given[0]);
     } else {
-      need("at", "add the centre, `at = [x, y]`, from the stock's front left corner");
+      need("at", "Add `at = [20, 15]`: its centre, from the stock's front left corner.");
     }
   }
 
@@ -74,16 +74,16 @@ struct Checker {
     if (points.size() > 1 && points.front() == points.back()) points.pop_back();  // closed by hand
     if (points.size() < 3) {
       reader.fail(given.value.place, "`outline` of " + whose + " has fewer than 3 corners",
-                  "give at least 3 points that are not the same");
+                  "Give at least 3 different points.");
       return;
     }
     if (const auto edges = crossingEdges(points)) {
       const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
       reader.fail(given.value.items[edges->second].place,
-                  "`outline` of " + whose + " crosses or touches itself: the edge from point " + corner(edges->second) +
-                      " to " + corner(edges->second + 1) + " meets the edge from point " + corner(edges->first) +
-                      " to " + corner(edges->first + 1),
-                  "list the corners in order around it",
+                  "`outline` of " + whose + " crosses or touches itself: edge " + corner(edges->second) + "–" +
+                      corner(edges->second + 1) + " meets edge " + corner(edges->first) + "–" +
+                      corner(edges->first + 1),
+                  "List the corners in order around it.",
                   {{given.value.items[edges->first].place, "the other edge starts here"}});
       return;
     }
@@ -96,29 +96,29 @@ struct Checker {
   }
 
   void kind() const {
-    if (hold_down.kind != HoldDownKind::screw) forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
-    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw has it", "leave it out");
-    if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_stock", "only a pin has it", "leave it out");
+    if (hold_down.kind != HoldDownKind::screw) forbid("shaft_diameter", "only a screw has a shaft", "Delete the line.");
+    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw has one", "Delete the line.");
+    if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_stock", "only a pin has one", "Delete the line.");
     switch (hold_down.kind) {
       case HoldDownKind::tape:
-        forbid("top", "tape lies under the stock", "leave it out");
-        forbid("diameter", "tape is a strip", "give `size`");
-        forbid("outline", "tape is a strip", "give `size` and `at`");
+        forbid("top", "tape is under the stock", "Delete the line.");
+        forbid("diameter", "tape is a strip", "Give `size`.");
+        forbid("outline", "tape is a strip", "Give `size` and `at`.");
         break;
       case HoldDownKind::pin:
-        if (!entry("top")) need("depth_in_stock", "say how far it reaches up into the stock, or give its `top`");
+        if (!entry("top")) need("depth_in_stock", "Say how far it reaches up into the stock, or give its `top`.");
         break;
       case HoldDownKind::screw:
-        need("top", "add the height of its top above the stock's top face");
+        need("top", "Add `top`: its height above the stock's top face.");
         if (hold_down.shaft_diameter_mm > 0 && hold_down.diameter_mm > 0 &&
             hold_down.shaft_diameter_mm > hold_down.diameter_mm) {
           reader.fail(entry("shaft_diameter")->value.place, whose + " has a shaft thicker than its head",
-                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves");
+                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves.");
         }
         break;
       case HoldDownKind::clamp:
       case HoldDownKind::other:
-        need("top", "add the height of its top above the stock's top face");
+        need("top", "Add `top`: its height above the stock's top face.");
         break;
     }
   }
@@ -135,7 +135,7 @@ void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
                                     [&](const HoldDown& h) { return !h.name.empty() && h.name == hold_down.name; });
     if (first != job.hold_downs.end()) {
       reader.fail(findEntry(*table, "name")->value.place, "there are two hold-downs named " + quoted(hold_down.name),
-                  "give each [[hold_down]] a name of its own", {{first->place, "the first one"}});
+                  "Give each [[hold_down]] its own name.", {{first->place, "the first one"}});
     }
     if (good) {
       const Checker checker{reader, *table, hold_down, "hold-down " + quoted(hold_down.name)};
@@ -163,7 +163,7 @@ void checkHoldDowns(Reader& reader, Job& job) {
       reader.fail(h.place,
                   "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +
                       " below the stock's top face: that is not above the spoilboard",
-                  "`top` is measured from the stock's top face, up is positive");
+                  "`top` is measured from the stock's top face, up is positive.");
     }
   }
 }

@@ -112,6 +112,7 @@ TEST(Explain, knows_each_rule) {
 
 TEST(Explain, names_the_nearest_rule) {
   expectRefused({"explain", "hold-down-hits"}, "did you mean hold-down-hit?");
+  expectRefused({"explain", "foo"}, "no rule \"foo\". Run provecut explain for the list.");
 }
 
 TEST(ExportMoves, are_csv_in_mm) {
