@@ -9,7 +9,7 @@ before(async () => {
   page = await open((await makePage(sample)).file);
 });
 
-// Seconds of the page's durations: "18 s", "3 min 5 s", "1 h 02 min".
+// Seconds of the page's durations: "18 s", "3 min 5 s", "1 h 2 min".
 const seconds = (text) =>
   [...text.matchAll(/(\d+) (h|min|s)/g)].reduce((sum, [, n, unit]) => sum + n * { h: 3600, min: 60, s: 1 }[unit], 0);
 

@@ -76,11 +76,11 @@ function holdDownTable(report: Report, stretch: Stretch): HTMLElement {
     h("th", { scope: "col", class: i > 1 ? "amount" : undefined }, t),
   );
   const rows = stretch.holds.map((i) => holdDownRow(report.scene.hold_downs[i], wording));
-  return scrolling(
-    `Hold-downs of setup ${setup.name}`,
-    h("caption", {}, `Centres from the stock's front left corner in this setup, in ${wording.unit}`),
-    h("thead", {}, h("tr", {}, ...titles)),
-    h("tbody", {}, ...rows),
+  return h(
+    "div",
+    {},
+    h("p", { class: "quiet" }, `Centres from the stock's front left corner in this setup, in ${wording.unit}:`),
+    scrolling(`Hold-downs of setup ${setup.name}`, h("thead", {}, h("tr", {}, ...titles)), h("tbody", {}, ...rows)),
   );
 }
 

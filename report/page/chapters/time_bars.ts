@@ -2,7 +2,7 @@
 import { h, s } from "../elements/dom";
 import type { ProgramReport, Report } from "../data/report_data";
 import { section } from "./tables";
-import { duration } from "../data/wording";
+import { duration, hoursText } from "../data/wording";
 
 // Each kind has a hatching of its own beside its colour; the first is plain.
 const kinds: { name: string; seconds: (p: ProgramReport) => number; hatch?: string }[] = [
@@ -58,7 +58,7 @@ function bar(program: ProgramReport, longest: number): HTMLElement {
     {},
     h("span", { class: "bar-name" }, program.file),
     s("svg", { viewBox: "0 0 1000 20", preserveAspectRatio: "none", role: "img", "aria-label": label }, ...pieces),
-    h("span", { class: "bar-time" }, duration(program.time_s)),
+    h("span", { class: "bar-time" }, hoursText(program.time_s)),
   );
 }
 

@@ -81,7 +81,8 @@ export function duration(seconds: number): string {
   const s = Math.round(seconds);
   if (s < 60) return `${s} s`;
   if (s < 3600) return `${Math.floor(s / 60)} min${s % 60 > 0 ? ` ${s % 60} s` : ""}`;
-  return `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
+  const minutes = Math.floor((s % 3600) / 60);
+  return `${Math.floor(s / 3600)} h${minutes > 0 ? ` ${minutes} min` : ""}`;
 }
 
 // In tables: "0:57:11".
