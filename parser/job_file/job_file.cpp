@@ -57,7 +57,7 @@ const std::vector<Key<Accept>>& acceptKeys() {
       required(text("rule", &Accept::rule), "`rule = \"...\"`: the rule named in the finding"),
       text("program", &Accept::program),
       text("subject", &Accept::subject),
-      number("max_amount", &Accept::most, counts, any),  // as written: only its rule knows what it measures
+      number("max_amount", &Accept::max_amount, counts, any),  // as written: only its rule knows what it measures
       required(text("reason", &Accept::reason), "`reason = \"...\"`: why you accept it"),
   };
   return keys;
@@ -111,14 +111,14 @@ void readLimits(Reader& reader, const Spot& spot, Job& job) {
   if (!readTable(reader, spot.node, "[limits]", "limits", limitsKeys(), job.limits)) return;
   const double cell = job.limits.cell_mm;
   const Vec3 size = job.stock.size_mm;
-  constexpr double max_columns = 4e8;
+  constexpr double max_cells = 4e8;
   if (cell == 0 || !(size.x > 0)) return;
-  const double columns = size.x * size.y / (cell * cell);
-  if (columns > max_columns) {
+  const double cells = size.x * size.y / (cell * cell);
+  if (cells > max_cells) {
     reader.fail(findEntry(spot.node, "cell")->value.place,
                 "`cell` is " + shownLength(reader, cell) + ": too fine for stock of this size",
                 "Write at least " +
-                    shownLength(reader, std::ceil(std::sqrt(size.x * size.y / max_columns) * 1000) / 1000) +
+                    shownLength(reader, std::ceil(std::sqrt(size.x * size.y / max_cells) * 1000) / 1000) +
                     ", or 0 to let provecut choose.");
   }
 }

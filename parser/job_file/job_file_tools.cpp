@@ -143,7 +143,7 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
     }
     widest = std::max(widest, points[i].x);
   }
-  if (points.back().y < lengths.least || 2 * widest < lengths.least) {
+  if (points.back().y < lengths.min || 2 * widest < lengths.min) {
     reader.fail(place, whose + " has no height or no width", "Give [radius, height] points from the tip up.");
   }
   // A hundredth: a diameter written in rounded figures is the same diameter.
@@ -158,17 +158,17 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
 }
 
 void checkSizes(Reader& reader, const Node& table, const Tool& tool) {
-  const auto checkAtMost = [&](std::string_view key, double value, double most, std::string_view max_name,
+  const auto checkAtMost = [&](std::string_view key, double value, double max, std::string_view max_name,
                                bool equal_is_fine) {
-    if (equal_is_fine ? value <= most : value < most) return;
+    if (equal_is_fine ? value <= max : value < max) return;
     const double factor = reader.factor(lengths);
     const std::string_view unit = reader.unit(lengths);
     reader.fail(
         placeOf(table, key),
         std::string("`").append(key) + "` of " + toolName(tool) + " is " + shown(value / factor, unit) +
             (equal_is_fine ? ", more than" : ", not less than") + " the tool's " + std::string(max_name) + " of " +
-            shown(most / factor, unit),
-        std::string("Make it ") + (equal_is_fine ? "at most " : "less than ") + shown(most / factor, unit) + ".");
+            shown(max / factor, unit),
+        std::string("Make it ") + (equal_is_fine ? "at most " : "less than ") + shown(max / factor, unit) + ".");
   };
   checkAtMost("corner_radius", tool.corner_radius_mm, tool.diameter_mm / 2, "radius", true);
   checkAtMost("tip_radius", tool.tip_radius_mm, tool.diameter_mm / 2, "radius", true);

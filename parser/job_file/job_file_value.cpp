@@ -96,10 +96,10 @@ std::string shown(double value, std::string_view unit) {
 }
 
 std::string quoted(std::string_view text) {
-  constexpr std::size_t most = 60;
-  if (text.size() <= most) return std::string("\"").append(text) + "\"";
+  constexpr std::size_t max_bytes = 60;
+  if (text.size() <= max_bytes) return std::string("\"").append(text) + "\"";
   std::size_t cut = 0;
-  while (cut + symbolAt(text, cut).bytes <= most) cut += symbolAt(text, cut).bytes;
+  while (cut + symbolAt(text, cut).bytes <= max_bytes) cut += symbolAt(text, cut).bytes;
   return std::string("\"").append(text.substr(0, cut)) + "...\"";
 }
 
@@ -161,15 +161,15 @@ std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantit
     reader.fail(spot.node.place, is, "Write " + wanted + ".");
     return std::nullopt;
   }
-  if (range.low == 0 && value < quantity.least && (range.above_low || value > 0)) {
+  if (range.low == 0 && value < quantity.min && (range.above_low || value > 0)) {
     reader.fail(spot.node.place, is + ": too small to be meant",
                 std::string(range.above_low ? "Write" : "Write 0, or") + " at least " +
-                    shown(quantity.least / reader.factor(quantity), unit) + ".");
+                    shown(quantity.min / reader.factor(quantity), unit) + ".");
     return std::nullopt;
   }
-  if (std::abs(value) > quantity.most) {
+  if (std::abs(value) > quantity.max) {
     reader.fail(spot.node.place, is + ": too large to be meant",
-                "Write at most " + shown(std::floor(quantity.most / reader.factor(quantity)), unit) + ".");
+                "Write at most " + shown(std::floor(quantity.max / reader.factor(quantity)), unit) + ".");
     return std::nullopt;
   }
   return value;
@@ -181,8 +181,8 @@ std::optional<int> readWhole(Reader& reader, const Spot& spot, const Range& rang
     failType(reader, spot, wanted);
     return std::nullopt;
   }
-  constexpr double most = std::numeric_limits<int>::max();
-  if (!inRange(spot.node.number, range) || std::abs(spot.node.number) > most) {
+  constexpr double max_whole = std::numeric_limits<int>::max();
+  if (!inRange(spot.node.number, range) || std::abs(spot.node.number) > max_whole) {
     reader.fail(spot.node.place, nameOf(spot) + " is " + std::to_string(spot.node.whole), "Write " + wanted + ".");
     return std::nullopt;
   }
@@ -253,14 +253,14 @@ std::optional<std::vector<double>> readNumbers(Reader& reader, const Spot& spot,
 }
 
 std::optional<std::vector<Vec2>> readPoints(Reader& reader, const Spot& spot) {
-  constexpr std::size_t most = 2000;
+  constexpr std::size_t max_points = 2000;
   if (spot.node.kind != NodeKind::list) {
     failType(reader, spot, "a list of points, [[0, 0], [10, 0], [10, 5]]");
     return std::nullopt;
   }
-  if (spot.node.items.size() > most) {
+  if (spot.node.items.size() > max_points) {
     reader.fail(spot.node.place, nameOf(spot) + " has " + std::to_string(spot.node.items.size()) + " points",
-                "Give at most " + bound(most) + ".");
+                "Give at most " + bound(max_points) + ".");
     return std::nullopt;
   }
   std::vector<Vec2> points;

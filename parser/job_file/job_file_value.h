@@ -17,12 +17,12 @@ namespace provecut::job_file {
 
 // What a number measures. `power` says how often the file's unit of length is in it: units = "in" multiplies
 // by mm_per_inch once for lengths, rates, accelerations and jerks, twice for areas, never for angles, times, speeds,
-// powers and shares. `least` is the smallest that counts as above zero and `most` the largest that makes
+// powers and shares. `min` is the smallest that counts as above zero and `max` the largest that makes
 // sense, both in mm.
 struct Quantity {
   std::string_view mm, in;
   int power = 0;
-  double least = 0, most = 0;
+  double min = 0, max = 0;
 };
 
 inline constexpr Quantity lengths{"mm", "in", 1, 0.001, 1e5};

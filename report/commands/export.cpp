@@ -41,11 +41,11 @@ struct CutStock {
 };
 
 // As fine as the cells; coarser for large stocks, whose surface would take a minute, unless asked for.
-double hollowCell_mm(const cutting::DexelField& columns, const Options& options) {
+double hollowCell_mm(const cutting::DexelField& field, const Options& options) {
   constexpr double max_points = 2e6;  // over the plan
-  const double cell = std::max(columns.cell_x_mm, columns.cell_y_mm);
+  const double cell = std::max(field.cell_x_mm, field.cell_y_mm);
   if (options.cell_mm > 0) return cell;
-  const double plan_mm2 = columns.nx * columns.cell_x_mm * columns.ny * columns.cell_y_mm;
+  const double plan_mm2 = field.nx * field.cell_x_mm * field.ny * field.cell_y_mm;
   return std::max(cell, std::sqrt(plan_mm2 / max_points));
 }
 
@@ -128,11 +128,11 @@ int runExport(const Options& options) {
   LoadOptions load = loadOptions(options);
   CutStock stock;
   if (isMesh(options.what)) {
-    load.finished_stock = [&](const cutting::DexelField& columns) {
-      stock.surface = surface::stockSurface(columns);
-      if (surface::hasHollows(columns))
-        stock.surface = surface::surfaceWithHollows(stock.surface, columns, hollowCell_mm(columns, options));
-      if (options.what == Export::vdb) stock.voxels.emplace(columns);
+    load.finished_stock = [&](const cutting::DexelField& field) {
+      stock.surface = surface::stockSurface(field);
+      if (surface::hasHollows(field))
+        stock.surface = surface::surfaceWithHollows(stock.surface, field, hollowCell_mm(field, options));
+      if (options.what == Export::vdb) stock.voxels.emplace(field);
     };
   }
   const Loading loading = loadAndTell(options.files.front(), options, load);

@@ -74,11 +74,11 @@ struct Builder {
     add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour", true,
         exact(quote.programming_minutes) / 60 * exact(programmingRate()));
     const std::size_t changes = setups > 0 ? setups - 1 : 0;
-    add("loading (per setup)", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(), false,
-        minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
+    add("loading for each setup", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(),
+        false, minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
     add("changing setups", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes) + shared(), false,
         minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
-    add("loading (per stock)", ofLabour(quote.load_minutes) + shared(), false,
+    add("loading and unloading", ofLabour(quote.load_minutes) + shared(), false,
         minutesOfLabour(quote.load_minutes) / parts);
     add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
         exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);

@@ -5,9 +5,7 @@
 #include <cmath>
 
 #include "parser/base/length_text.h"
-#include "parser/base/units.h"
 #include "parser/job_file/job_file_keys.h"
-#include "report/base/length_text.h"
 
 namespace provecut::draft {
 
@@ -48,16 +46,6 @@ std::vector<Piece> split(const Piece& whole, std::string_view separators) {
   }
 }
 
-// "mm" or "in" at the end is taken off; millimetres to one of it. Nothing where there is neither.
-std::optional<double> takeUnit(Piece& piece) {
-  for (const auto& [unit, mm] : {std::pair{"mm", 1.0}, std::pair{"in", mm_per_inch}}) {
-    if (!piece.text.ends_with(unit)) continue;
-    piece = piece.from(0, piece.text.size() - 2);
-    return mm;
-  }
-  return std::nullopt;
-}
-
 std::string quotedPiece(const Piece& piece) {
   return job_file::quoted(piece.text);
 }
@@ -87,7 +75,7 @@ std::optional<Node> readValue(Reader& reader, const KnownKey& key, Piece value) 
   }
   const bool is_length = key.takes.quantity.power > 0;
   const Piece written = value;
-  const std::optional<double> mm = takeUnit(value);
+  const std::optional<double> mm = takeUnitAtEnd(value.text);
   const auto number = readNumber(value.text);
   if (!number) {
     reader.fail(node.place,
@@ -114,7 +102,7 @@ std::optional<Node> readValue(Reader& reader, const KnownKey& key, Piece value) 
 StockSizeReading parseStockSize(std::string_view text) {
   Reader reader;
   Piece whole = Piece{text}.from(0);
-  const std::optional<double> mm = takeUnit(whole);
+  const std::optional<double> mm = takeUnitAtEnd(whole.text);
   if (!mm) {
     reader.fail(whole.place(), "the size of the stock is " + quotedPiece(whole) + ", without a unit",
                 "end it in mm or in: 420x130x19.05mm");

@@ -137,7 +137,7 @@ void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, c
   }
 }
 
-// The motions that opened dexels beside the part, in order: after the last one it hangs.
+// The motions that opened dexels beside the part, in order: after the last one only tabs hold it.
 std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part,
                                         const cutting::CutStamps& stamps) {
   std::vector<std::uint32_t> opened;

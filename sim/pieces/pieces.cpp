@@ -20,7 +20,7 @@ bool touches(const cutting::DexelField& f, Cell a, Cell b) {
   return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > cutting::no_material_mm;
 }
 
-// The sets of segments that hang together, while they are joined.
+// The sets of connected segments, while they are joined.
 struct Joining {
   const cutting::DexelField& field;
   const Mask* left_out;

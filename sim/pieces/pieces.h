@@ -1,5 +1,5 @@
-// Which dexels hang together. Two dexels side by side are one piece where their segments overlap in height; segments of
-// one dexel hang together only by way of others.
+// Which dexels are connected. Two dexels side by side are one piece where their segments overlap in height; segments of
+// one dexel are connected only by way of others.
 #pragma once
 
 #include <cstdint>

@@ -33,7 +33,7 @@ std::vector<ProgramAt> inOrder(const Job& job) {
   return all;
 }
 
-// Cuts below the top of the stock seen from above, as the stock lies in `lies`: what may go round a place.
+// Cuts below the top of the stock seen from above, in setup `lies`: what may go round a place.
 std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setup& lies) {
   std::vector<Stretch> cuts;
   const std::vector<ProgramAt> all = inOrder(job);

@@ -60,7 +60,7 @@ struct Search {
   const HoldDown& hold_down;
   clearance::Obstacle at_home;
   std::vector<const MovesOfProgram*> moves;  // of the programs in which it stands
-  std::vector<Vec3> stocks;                  // as it lies in their setups
+  std::vector<Vec3> stocks;                  // sizes in their setups
   std::vector<clearance::Obstacle> others;   // that stand with it
   double wanted = 0;
 

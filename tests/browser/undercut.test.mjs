@@ -61,7 +61,7 @@ test("a section shows the material over and under a keyhole's groove, before and
   const page = await grooved(keyhole, 10);
   for (const index of [0, 1]) {
     await atEnd(page, index);
-    // The floor lies at Z -10, the roof at Z -6; under the neck nothing hangs; beside the head all is whole.
+    // The floor lies at Z -10, the roof at Z -6; under the neck nothing overhangs; beside the head all is whole.
     assert.match(
       await readAt(page, 33.6),
       /6\.00 mm thick from Z −6\.00 to Z 0\.00; below the undercut 10\.00 mm thick from Z −20\.00 to Z −10\.00/,

@@ -179,10 +179,10 @@ std::string packedHeights(const cutting::HeightMap& map, double thickness_mm) {
   return bytes;
 }
 
-std::string packedHanging(const cutting::HeightMap& map, double thickness_mm) {
+std::string packedOverhangs(const cutting::HeightMap& map, double thickness_mm) {
   std::string bytes;
   std::uint32_t last = 0;
-  for (const cutting::HeightMap::Hanging& h : map.hanging) {
+  for (const cutting::HeightMap::Overhang& h : map.overhangs) {
     putCount(bytes, h.cell - last);
     last = h.cell;
     putCount(bytes, h.segments.size());

@@ -167,7 +167,7 @@ Json programsJson(const Facts& facts, const Replay& replay) {
                                         : i + 1 < replay.programs.size() ? &replay.programs[i + 1].before
                                                                          : nullptr;
       j["heights"] = heightsJson(own.before);
-      j["hangs"] = !own.before.hanging.empty() || (after && !after->hanging.empty());
+      j["overhangs"] = !own.before.overhangs.empty() || (after && !after->overhangs.empty());
     }
     programs.push_back(std::move(j));
   }

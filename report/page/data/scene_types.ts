@@ -136,7 +136,7 @@ export interface SceneProgram {
   /**
    * Before or after it material hangs over a hollow.
    */
-  hangs: boolean;
+  overhangs: boolean;
   moves?: MoveStreams;
 }
 /**

@@ -25,7 +25,7 @@ A note once 50-profile.nc no longer cuts into the spoilboard, or cuts deeper tha
 
 ## What to do
 
-Delete the entry, or correct its rule, program, subject or `most`.
+Delete the entry, or correct its rule, program, subject or `max_amount`.
 
 ## What `amount` is
 

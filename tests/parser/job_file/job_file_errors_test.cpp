@@ -134,9 +134,9 @@ const std::vector<Mistake> mistakes{
      "the thickness tolerance of 20 mm is not less than the stock's thickness of 19.05 mm", "either way"},
     {"species_of_another_material", "material = \"hardwood\"", "material = \"softwood\"\nspecies = \"red oak\"",
      "\"softwood\"", "red oak is hardwood, not softwood", "Write `material = \"hardwood\"`"},
-    {"skim_through_the_board", "allowed_cut = 0.3", "allowed_cut = 18.5", "18.5",
+    {"allowed_cut_through_the_board", "allowed_cut = 0.3", "allowed_cut = 18.5", "18.5",
      "`allowed_cut` is 18.5 mm, but the spoilboard is only 18 mm thick", "Write at most 18 mm"},
-    {"voxel_too_fine", "cell = 0.25", "cell = 0.01", "0.01", "too fine", "at least 0.012 mm"},
+    {"cell_too_fine", "cell = 0.25", "cell = 0.01", "0.01", "too fine", "at least 0.012 mm"},
     // words
     {"unknown_shape", "shape = \"flat\"\ndiameter = 6\nflutes", "shape = \"flatt\"\ndiameter = 6\nflutes", "\"flatt\"",
      "`shape` of [[tool]] cannot be \"flatt\"", "Did you mean \"flat\"?"},

@@ -201,7 +201,7 @@ TEST(InchFile, converts_every_length_rate_and_area_and_nothing_else) {
   EXPECT_EQ(job.hold_downs[3].angle_deg, 90);
   EXPECT_DOUBLE_EQ(job.hold_downs[2].top_mm, (0.5 - 19.05) * 25.4);
   EXPECT_DOUBLE_EQ(job.spindle_attachments[0].bottom_mm, -152.4);
-  EXPECT_EQ(job.accepts[0].most, 0.5);  // as written
+  EXPECT_EQ(job.accepts[0].max_amount, 0.5);  // as written
   EXPECT_EQ(job.quote->material_cost, 18);
 }
 

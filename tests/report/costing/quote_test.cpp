@@ -135,7 +135,8 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
   bool named = false;
   for (const std::string& a : q.assumptions)
     named |=
-        a == "No cost in the job file for: programming, changing setups, loading (per stock), tool wear, consumables.";
+        a ==
+        "No cost in the job file for: programming, changing setups, loading and unloading, tool wear, consumables.";
   EXPECT_TRUE(named);
 }
 

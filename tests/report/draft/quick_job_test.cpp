@@ -47,6 +47,8 @@ TEST(StockOption, takes_millimetres_and_inches) {
   EXPECT_DOUBLE_EQ(inches.y, 127);
   EXPECT_DOUBLE_EQ(inches.z, 19.05);
   EXPECT_EQ(fraction, inches);
+  EXPECT_EQ(sizeOf("16x5x3/4\""), inches);
+  EXPECT_EQ(sizeOf("16x5x3/4 inch"), inches);
 }
 
 TEST(StockOption, says_what_it_lacks_and_where) {
