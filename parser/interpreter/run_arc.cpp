@@ -44,7 +44,7 @@ void followStraight(MachineState& machine, Sink& sink, const ArcWords& a) {
   }
 }
 
-// Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
+// True if rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
 // one.
 bool isWholeCircle(const MachineState& machine, const ArcWords& a, WorkPoint2 centre) {
   const double chord = length(a.end - a.start);

@@ -8,8 +8,8 @@ namespace {
 
 const std::vector<Key<Measured>>& measuredKeys() {
   static const std::vector<Key<Measured>> keys{
-      required(text("program", &Measured::program)),
-      required(number("seconds", &Measured::seconds, seconds, positive)),
+      required(text("program", &Measured::program), "`program = \"10-pocket.nc\"`"),
+      required(number("seconds", &Measured::seconds, seconds, positive), "`seconds = 312`: the time it took"),
   };
   return keys;
 }
@@ -24,7 +24,7 @@ void readAcceptedWords(Reader& reader, const Spot& spot, Machine& machine) {
   const std::vector<std::string> words = Machine{}.accepts;
   machine.accepts.clear();
   if (spot.node.kind != NodeKind::list) {
-    failType(reader, spot, "a list of words in square brackets, of " + orList(words));
+    failType(reader, spot, "a list in square brackets of any of " + orList(words));
     return;
   }
   for (const Node& item : spot.node.items) {

@@ -97,7 +97,7 @@ TextFile readTextFile(const std::string& path) {
                   "Split it into several programs.");
   }
   if (text.bytes.empty()) return failed("it is empty");
-  if (isTwoByteText(text.bytes)) return failed("its text is UTF-16", "Save it as plain text (ASCII or UTF-8).");
+  if (isTwoByteText(text.bytes)) return failed("its text is UTF-16", "Save it as UTF-8 text.");
   if (isBinary(text.bytes)) return failed("it is binary, not text", "Export the program as text (RS-274).");
   const auto lines = std::count(text.bytes.begin(), text.bytes.end(), '\n');
   if (static_cast<std::size_t>(lines) > max_file_lines) {

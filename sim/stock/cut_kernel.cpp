@@ -50,7 +50,7 @@ struct Path {  // a sweep made ready for the lanes
 
 // surface(): height above the tip at the squared distance d2 from the axis.
 // lead(): how far ahead of the axis (against the climb) the lowest contact lies, for a dexel at the squared distance
-// q2 from the path, of which `half` is half the chord that the tool covers there.
+// q2 from the path; `half` is half the chord that the tool covers there.
 struct Flat {
   PROVECUT_INLINE F8 surface(F8) const { return all(0); }
   PROVECUT_INLINE F8 lead(F8, F8 half, float slope) const { return slope > 0 ? half : -half; }
@@ -209,7 +209,7 @@ PROVECUT_INLINE void cutLanes(const Row& row, const Shape& shape, const Path& pa
       const F8 u = along - s;
       d2 = q2 + u * u;
       tip = path.tip + s * path.slope;
-      // Whether the tool gets there at all does not depend on the slope.
+      // The slope has no say in how far to the side the tool gets.
       const F8 beside = along - lower(higher(along, all(0)), all(path.length));
       near2 = q2 + beside * beside;
       covered = near2 <= radius2;
