@@ -10,12 +10,12 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[hold_down]]";
+constexpr std::string_view hold_down_section = "[[hold_down]]";
 
 const std::vector<Key<HoldDown>>& holdDownKeys() {
   static const std::vector<Key<HoldDown>> keys{
-      required(text("name", &HoldDown::name)),
-      required(word("kind", &HoldDown::kind, holdDownWords())),
+      required(text("name", &HoldDown::name), "`name = \"screw SW\"`"),
+      required(word("kind", &HoldDown::kind, holdDownWords()), "`kind = \"screw\"`"),
       pair("at", &HoldDown::at_mm, lengths, any),
       number("diameter", &HoldDown::diameter_mm, lengths, positive),
       pair("size", &HoldDown::size_mm, lengths, positive),
@@ -53,17 +53,16 @@ void checkOutline(const Given& given, const Node& value, HoldDown& hold_down) {
   if (points.size() > 1 && points.front() == points.back()) points.pop_back();  // closed by hand
   if (points.size() < 3) {
     given.reader.fail(value.place, "`outline` of " + given.whose + " has fewer than 3 corners",
-                      "give at least 3 points that are not the same");
+                      "Give at least 3 different points.");
     return;
   }
   if (const auto edges = crossingEdges(points)) {
     const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
-    given.reader.fail(value.items[edges->second].place,
-                      "`outline` of " + given.whose + " crosses or touches itself: the edge from point " +
-                          corner(edges->second) + " to " + corner(edges->second + 1) + " meets the edge from point " +
-                          corner(edges->first) + " to " + corner(edges->first + 1),
-                      "list the corners in order around it",
-                      {{value.items[edges->first].place, "the other edge starts here"}});
+    given.reader.fail(
+        value.items[edges->second].place,
+        "`outline` of " + given.whose + " crosses or touches itself: edge " + corner(edges->second) + "–" +
+            corner(edges->second + 1) + " meets edge " + corner(edges->first) + "–" + corner(edges->first + 1),
+        "List the corners in order around it.", {{value.items[edges->first].place, "the other edge starts here"}});
     return;
   }
   SetupPoint2 low = points.front(), high = low;
@@ -80,22 +79,22 @@ void checkFootprint(const Given& given, HoldDown& hold_down) {
     if (const Entry* e = findEntry(given.table, key)) forms.push_back(e);
   }
   if (forms.empty()) {
-    given.reader.fail(given.table.place, given.whose + " has no footprint",
-                      "add `diameter` for a round one, `size` for a box, or `outline`");
+    given.reader.fail(given.table.place, given.whose + " has no size",
+                      "Add `diameter` for a round one, or `size` or `outline`.");
     return;
   }
   if (forms.size() > 1) {
     given.reader.fail(forms[1]->place, given.whose + " has both `" + forms[0]->key + "` and `" + forms[1]->key + "`",
-                      "keep one of `diameter`, `size` and `outline`", {{forms[0]->place, "the other one"}});
+                      "Keep one of `diameter`, `size` and `outline`.", {{forms[0]->place, "the other one"}});
     return;
   }
   if (forms[0]->key == "outline") {
     forbid(given, "at", "an outline already says where it is",
-           "leave `at` out; an outline's points are in the setup frame");
-    forbid(given, "angle", "an outline cannot be rotated", "leave `angle` out, or give a `size`");
+           "Delete `at`. An outline's points count from the stock's front left corner.");
+    forbid(given, "angle", "an outline cannot be rotated", "Delete `angle`, or give a `size`.");
     checkOutline(given, forms[0]->value, hold_down);
   } else {
-    need(given, "at", "add the centre, `at = [x, y]`, from the stock's front left corner");
+    need(given, "at", "Add `at = [20, 15]`: its centre, from the stock's front left corner.");
   }
 }
 
@@ -103,33 +102,33 @@ void checkShaft(const Given& given, const HoldDown& screw) {
   if (screw.shaft_diameter_mm > 0 && screw.diameter_mm > 0 && screw.shaft_diameter_mm > screw.diameter_mm) {
     given.reader.fail(findEntry(given.table, "shaft_diameter")->value.place,
                       given.whose + " has a shaft thicker than its head",
-                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves");
+                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves.");
   }
 }
 
 // What each kind needs, and what it cannot have.
 void checkKind(const Given& given, const HoldDown& hold_down) {
   if (hold_down.kind != HoldDownKind::screw)
-    forbid(given, "shaft_diameter", "only a screw has a shaft", "leave it out");
-  if (hold_down.kind != HoldDownKind::screw) forbid(given, "length", "only a screw has it", "leave it out");
-  if (hold_down.kind != HoldDownKind::pin) forbid(given, "depth_in_stock", "only a pin has it", "leave it out");
+    forbid(given, "shaft_diameter", "only a screw has a shaft", "Delete the line.");
+  if (hold_down.kind != HoldDownKind::screw) forbid(given, "length", "only a screw has one", "Delete the line.");
+  if (hold_down.kind != HoldDownKind::pin) forbid(given, "depth_in_stock", "only a pin has one", "Delete the line.");
   switch (hold_down.kind) {
     case HoldDownKind::tape:
-      forbid(given, "top", "tape lies under the stock", "leave it out");
-      forbid(given, "diameter", "tape is a strip", "give `size`");
-      forbid(given, "outline", "tape is a strip", "give `size` and `at`");
+      forbid(given, "top", "tape is under the stock", "Delete the line.");
+      forbid(given, "diameter", "tape is a strip", "Give `size`.");
+      forbid(given, "outline", "tape is a strip", "Give `size` and `at`.");
       break;
     case HoldDownKind::pin:
       if (!findEntry(given.table, "top"))
-        need(given, "depth_in_stock", "say how far it reaches up into the stock, or give its `top`");
+        need(given, "depth_in_stock", "Say how far it reaches up into the stock, or give its `top`.");
       break;
     case HoldDownKind::screw:
-      need(given, "top", "add the height of its top above the stock's top face");
+      need(given, "top", "Add `top`: its height above the stock's top face.");
       checkShaft(given, hold_down);
       break;
     case HoldDownKind::clamp:
     case HoldDownKind::other:
-      need(given, "top", "add the height of its top above the stock's top face");
+      need(given, "top", "Add `top`: its height above the stock's top face.");
       break;
   }
 }
@@ -137,15 +136,15 @@ void checkKind(const Given& given, const HoldDown& hold_down) {
 }  // namespace
 
 void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
-  for (const Node* table : tablesOf(reader, spot, section)) {
+  for (const Node* table : tablesOf(reader, spot, hold_down_section)) {
     HoldDown hold_down;
     hold_down.place = table->place;
-    const bool good = readTable(reader, *table, section, "hold_down", holdDownKeys(), hold_down);
+    const bool good = readTable(reader, *table, hold_down_section, "hold_down", holdDownKeys(), hold_down);
     const auto first = std::find_if(job.hold_downs.begin(), job.hold_downs.end(),
                                     [&](const HoldDown& h) { return !h.name.empty() && h.name == hold_down.name; });
     if (first != job.hold_downs.end()) {
       reader.fail(findEntry(*table, "name")->value.place, "there are two hold-downs named " + quoted(hold_down.name),
-                  "give each [[hold_down]] a name of its own", {{first->place, "the first one"}});
+                  "Give each [[hold_down]] its own name.", {{first->place, "the first one"}});
     }
     if (good) {
       const Given given{reader, *table, "hold-down " + quoted(hold_down.name)};
@@ -173,7 +172,7 @@ void checkHoldDowns(Reader& reader, Job& job) {
       reader.fail(h.place,
                   "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +
                       " below the stock's top face: that is not above the spoilboard",
-                  "`top` is measured from the stock's top face, up is positive");
+                  "`top` is measured from the stock's top face, up is positive.");
     }
   }
 }

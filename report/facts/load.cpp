@@ -24,7 +24,7 @@ InputError errorAt(const std::string& file, std::string_view text, Place place, 
   return {visibleText(file), shown, excerptOf(line, shown, source_line_cells), visibleText(message), visibleText(help)};
 }
 
-// Whether any line holds a word, a letter with a number behind it, outside comments.
+// True if any line holds a word, a letter with a number behind it, outside comments.
 bool hasBlock(std::string_view text) {
   bool in_comment = false, to_line_end = false, after_letter = false;
   for (const char c : text) {

@@ -121,10 +121,10 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
 
 TimeAssumptions timeAssumptions(const Job& job, const Programs& programs, const JobClockOptions& options) {
   TimeAssumptions a = timeAssumptions(job.machine, options);
-  const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
+  const bool approaches = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
     return std::any_of(p->motions.begin(), p->motions.end(), isApproach);
   });
-  if (ways_in) {
+  if (approaches) {
     a.time.push_back("each program is assumed to start over X0 Y0 with Z fully up");
     a.low.push_back("the tool already stands where each program begins");
     a.high.push_back("each program starts over X0 Y0 with Z fully up, its first moves as programmed");

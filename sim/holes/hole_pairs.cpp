@@ -32,7 +32,7 @@ bool wholeCircle(const Motion& m) {
   return isArc(m) && m.plane == Plane::xy && length(flat(m.end) - flat(m.start)) < same_axis_mm;
 }
 
-// Whether the tool, down in this hole, goes on sideways.
+// True if the tool, down in this hole, goes on sideways.
 bool goesOn(const std::vector<Motion>& motions, std::size_t m) {
   for (std::size_t next = m + 1; next < motions.size(); ++next) {
     const Motion& n = motions[next];

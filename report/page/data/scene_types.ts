@@ -36,6 +36,10 @@ export interface Scene {
   excerpts: Excerpt[];
   rules: { [k: string]: Rule };
   time_assumptions: { time: Texts; low: Texts; high: Texts };
+  /**
+   * Why the time of a program is.
+   */
+  times_too_short: Texts;
   assumed: Texts;
   quote?: QuoteTable;
   places: Places[];
@@ -193,7 +197,7 @@ export interface Places {
   first: number;
   form: string;
   /**
-   * false: a usual one, the job lists none.
+   * false: a common size, the job lists none.
    */
   listed: boolean;
   /**

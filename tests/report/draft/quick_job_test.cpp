@@ -94,19 +94,19 @@ TEST(ToolOption, says_what_it_lacks_and_where) {
   EXPECT_EQ(toolComplaint("x=flat,6mm").second, "x");
   EXPECT_EQ(toolComplaint("0=flat,6mm").second, "0");
   EXPECT_EQ(toolComplaint("1.5=flat,6mm").second, "1.5");
-  EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("did you mean \"flat\"?"));
+  EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("Did you mean \"flat\"?"));
   EXPECT_THAT(toolComplaint("1=flat").first, HasSubstr("no diameter; write 1=flat,6mm"));
   EXPECT_THAT(toolComplaint("1=flat,6").first, HasSubstr("without a unit; write 6mm or 6in"));
   EXPECT_THAT(toolComplaint("1=flat,six mm").first, HasSubstr("not a number with a unit"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,2").first, HasSubstr("\"2\" has no name"));
-  EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("did you mean `flutes`?"));
+  EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("Did you mean `flutes`?"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,flutes=2mm").first, HasSubstr("takes no unit; write 2"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,diameter=5mm").first, HasSubstr("given twice"));
   EXPECT_THAT(toolComplaint("1=vee,6mm").first, HasSubstr("tool 1 (vee) has no `angle`"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,angle=60").first, HasSubstr("tool 1 (flat) has `angle`"));
   EXPECT_THAT(toolComplaint("1=form,profile=5").first, HasSubstr("cannot be given on the command line"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,").first, HasSubstr("has no name"));
-  EXPECT_THAT(toolComplaint("1=,6mm").first, HasSubstr("`shape` of --tool is \"\""));
+  EXPECT_THAT(toolComplaint("1=,6mm").first, HasSubstr("`shape` of --tool cannot be \"\""));
   EXPECT_THAT(toolComplaint("").first, HasSubstr("has no number"));
 }
 
