@@ -188,7 +188,7 @@ struct Panel {
       svg.arrow(page(h.at_mm), page(*n->at), ink::black, 1.5);
       svg.close();
       const double up = n->at->y > h.at_mm.y ? halfHeight(h) + 6 / scale() : -(halfHeight(h) + 16 / scale());
-      label(*n->at + Vec2{0, up}, "to " + placeText(job, *n->at), ink::blue);
+      label(*n->at + Vec2{0, up}, "to " + spotText(job, *n->at), ink::blue);
     }
   }
 
@@ -222,7 +222,7 @@ struct Panel {
   }
 
   void scaleBar() const {
-    const double unit = job.inches ? 25.4 : 1;
+    const double unit = lengthUnit_mm(job);
     double span = unit;
     for (const double n : {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0}) {
       if (n * unit * scale() <= 160) span = n * unit;

@@ -86,51 +86,45 @@ constexpr Phrase phrases[] = {
     {"units-doubt", "", "wrong units?"},
 };
 
+constexpr int max_decimals = 6;  // of a number in a message
+
 std::string replaced(std::string text, std::string_view what, std::string_view by) {
   const std::size_t at = text.find(what);
   return at == std::string::npos ? text : text.replace(at, what.size(), by);
 }
 
+bool isDigit(char c) {
+  return c >= '0' && c <= '9';
+}
+
 // Whether `number` stands in `text` as a number of its own, not as the end or the beginning of a longer one.
 bool standsIn(const std::string& text, const std::string& number) {
-  const auto goesOn = [&](std::size_t at) {
-    return at < text.size() && ((text[at] >= '0' && text[at] <= '9') || text[at] == '.');
-  };
+  const auto digitAt = [&](std::size_t at) { return at < text.size() && isDigit(text[at]); };
+  const auto joins = [&](std::size_t at) { return at < text.size() && (text[at] == '.' || text[at] == ','); };
   for (std::size_t at = text.find(number); at != std::string::npos; at = text.find(number, at + 1)) {
-    if ((at == 0 || !goesOn(at - 1)) && !goesOn(at + number.size())) return true;
+    const std::size_t end = at + number.size();
+    const bool goes_on = digitAt(end) || (joins(end) && digitAt(end + 1));
+    const bool began_before = at > 0 && (digitAt(at - 1) || joins(at - 1));
+    if (!goes_on && !began_before) return true;
   }
   return false;
 }
 
-// What the amount's unit is shown as, and how it comes from the amount itself.
-struct ShownUnit {
-  std::string_view unit, shown;
-  double factor;
-};
-
-std::optional<ShownUnit> shownUnit(const Job& job, std::string_view unit) {
-  constexpr double in_per_mm = 1 / 25.4;
-  constexpr ShownUnit metric[] = {{"mm", "mm", 1},   {"mm2", "mm²", 1}, {"mm/min", "mm/min", 1},
-                                  {"rpm", "rpm", 1}, {"W", "W", 1},     {"s", "s", 1}};
-  constexpr ShownUnit inch[] = {{"mm", "in", in_per_mm},
-                                {"mm2", "in²", in_per_mm * in_per_mm},
-                                {"mm/min", "in/min", in_per_mm},
-                                {"rpm", "rpm", 1},
-                                {"W", "W", 1},
-                                {"s", "s", 1}};
-  for (const ShownUnit& u : job.inches ? inch : metric) {
-    if (u.unit == unit) return u;
-  }
-  return std::nullopt;
+// What the amount is, by the unit that findings have it in.
+std::optional<Quantity> quantityOf(std::string_view unit) {
+  constexpr Quantity told[] = {Quantity::length,    Quantity::area,    Quantity::feed,
+                               Quantity::speed_rpm, Quantity::power_w, Quantity::time_s};
+  const auto* found = std::find_if(std::begin(told), std::end(told), [&](Quantity q) { return unitOf(q) == unit; });
+  return found == std::end(told) ? std::nullopt : std::optional(*found);
 }
 
 // The amount as the message writes it, with as many decimals as stand there.
 std::optional<std::string> amountAsTold(const Job& job, const Finding& f) {
-  const std::optional<ShownUnit> unit = f.amount ? shownUnit(job, f.unit) : std::nullopt;
-  if (!unit) return std::nullopt;
-  for (int decimals = 4; decimals >= 0; --decimals) {
-    const std::string number = fixedText(*f.amount * unit->factor, decimals);
-    if (standsIn(f.message, number)) return number + " " + std::string(unit->shown);
+  const std::optional<Quantity> quantity = f.amount ? quantityOf(f.unit) : std::nullopt;
+  if (!quantity) return std::nullopt;
+  for (int decimals = max_decimals; decimals >= 0; --decimals) {
+    const std::string number = shownNumber(job, *quantity, *f.amount, decimals);
+    if (standsIn(f.message, number)) return number + " " + std::string(shownUnit(job, *quantity));
   }
   return std::nullopt;
 }

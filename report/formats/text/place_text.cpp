@@ -28,6 +28,7 @@ struct Writer {
   std::string at(Point2<Frame> p) const {
     return placeText(job, p);
   }
+  std::string at(const Step& s) const { return s.as_listed ? placeText(job, s.at) : spotText(job, s.at); }
   std::string nameOf(int hold_down) const {
     return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
   }
@@ -57,7 +58,7 @@ struct Writer {
     writeHeading(
         job.name.empty() ? std::string("Where hold-downs can go") : visibleText(job.name) + ": where hold-downs can go",
         colour, out);
-    writeWrapped("Clearance to every part of the tool: " + length_(job.limits.clearance_mm) +
+    writeWrapped("Clearance to every part of the tool: " + dimensionWithUnit(job, job.limits.clearance_mm) +
                      ". Positions are centres, measured from the stock's front left corner in this setup. Every spot "
                      "shown is clear; free space within " +
                      dimensionWithUnit(job, places.resolution_mm) + " of its edge may be missed.",
@@ -135,7 +136,8 @@ struct Writer {
     for (const NearestPlace& n : places.nearest) {
       const HoldDown& h = job.hold_downs[static_cast<std::size_t>(n.hold_down)];
       std::string text = nameOf(n.hold_down) + " in " + setupName(n.setup) + ": ";
-      text += n.at ? "from " + at(h.at_mm) + " to " + at(*n.at) + ", " + length_(length(*n.at - h.at_mm)) + " away"
+      text += n.at ? "from " + at(h.at_mm) + " to " + spotText(job, *n.at) + ", " + length_(length(*n.at - h.at_mm)) +
+                         " away"
                    : "no spot within " + dimensionWithUnit(job, 150) + " is clear for all of them; see the plan";
       writeWrapped(text, 2, out);
     }
@@ -144,9 +146,9 @@ struct Writer {
   std::string stepText(const Step& s) const {
     switch (s.kind) {
       case Step::Kind::fit:
-        return nameOf(s.hold_down) + " at " + at(s.at) + (s.as_listed ? "" : " (not where the job file has it)");
+        return nameOf(s.hold_down) + " at " + at(s) + (s.as_listed ? "" : " (not where the job file has it)");
       case Step::Kind::move:
-        return nameOf(s.hold_down) + " to " + at(s.at);
+        return nameOf(s.hold_down) + " to " + at(s);
       case Step::Kind::remove:
         return nameOf(s.hold_down);
       case Step::Kind::leave_out:
@@ -190,10 +192,11 @@ struct Writer {
         if (hole.left_by >= static_cast<int>(p)) continue;
         const SetupPoint2 here = holes::placeIn(job, hole, *setupOf(p));
         const WorkPoint2 work = setupToWork(*setupOf(p), here);
-        lines.push_back(
-            visibleText(setupOf(p)->name) + ": the hole of " + nameOf(hole.hold_down) + " from " +
-            setupName(hole.setup) + " is at " + at(here) + " (work X " + bare(work.x) + " Y " + bare(work.y) + ")" +
-            (hole.diameter_mm > 0 ? ", " + length_(hole.diameter_mm) + " wide" : ", width unknown: no shaft_diameter"));
+        lines.push_back(visibleText(setupOf(p)->name) + ": the hole of " + nameOf(hole.hold_down) + " from " +
+                        setupName(hole.setup) + " is at " + at(here) + " (work X " + bare(work.x) + " Y " +
+                        bare(work.y) + ")" +
+                        (hole.diameter_mm > 0 ? ", " + dimensionWithUnit(job, hole.diameter_mm) + " wide"
+                                              : ", width unknown: no shaft_diameter"));
       }
     }
     if (lines.empty()) return;

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <ostream>
 
+#include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/resume.h"
@@ -24,14 +25,9 @@ std::vector<ResumeLine> chosen(const std::vector<ResumeLine>& lines, std::option
   return last;
 }
 
-double shown(const Job& job, double mm) {
-  return job.inches ? mm / 25.4 : mm;
-}
-
-std::string placeText(const Job& job, WorkPoint at) {
-  const int decimals = job.inches ? 4 : 3;
-  return "X" + fixedText(shown(job, at.x), decimals) + " Y" + fixedText(shown(job, at.y), decimals) + " Z" +
-         fixedText(shown(job, at.z), decimals);
+// "X12 Y5.5 Z7.5": words to type.
+std::string startText(const Job& job, WorkPoint at) {
+  return "X" + positionText(job, at.x) + " Y" + positionText(job, at.y) + " Z" + positionText(job, at.z);
 }
 
 double rounded(double value) {
@@ -55,11 +51,11 @@ void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bo
       continue;
     }
     Table table{{true, false, true, false},
-                {{"line", facts.job.inches ? "start from (in)" : "start from (mm)", "tool", "set first"}}};
+                {{"line", "start from (" + std::string(lengthUnit(facts.job)) + ")", "tool", "set first"}}};
     for (std::size_t k = 0; k < std::min(lines.size(), max_lines); ++k) {
       const ResumeLine& l = lines[k];
       table.rows.push_back(
-          {std::to_string(l.point->place.line), placeText(facts.job, l.at), std::to_string(l.point->tool), l.words});
+          {std::to_string(l.point->place.line), startText(facts.job, l.at), std::to_string(l.point->tool), l.words});
     }
     writeTable(table, colour, out);
     if (lines.size() > max_lines)
