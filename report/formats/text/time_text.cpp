@@ -10,7 +10,7 @@
 #include <utility>
 #include <vector>
 
-#include "parser/base/units.h"
+#include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
@@ -165,7 +165,7 @@ void writeAssumptions(const clock::TimeAssumptions& a, bool colour, std::ostream
 void writeFitted(const JobTiming& job, std::ostream& out) {
   const MachineFit& fit = *job.fit;
   const Job& j = job.facts->job;
-  const double unit_mm = j.inches ? mm_per_inch : 1;
+  const double unit_mm = lengthUnit_mm(j);
   // People copy what they read first.
   const std::string_view best = fit.clock.at_edge ? "best of what was tried: " : "";
   if (fit.clock.at_edge)

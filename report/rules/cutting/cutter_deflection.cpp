@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -77,7 +78,7 @@ std::string advice(const Facts& facts, const Tool& tool, double depth_mm, double
   if (shorter.stickout_mm >= min_mm) {
     ways.push_back(fmt::format("let it stick out {} instead of {}",
                                atMostText(facts.job, Quantity::length, shorter.stickout_mm),
-                               givenText(facts.job, tool.stickout_mm)));
+                               dimensionWithUnit(facts.job, tool.stickout_mm)));
   }
   double less_mm = depth_mm - step_mm;
   while (less_mm >= step_mm && bend(facts, tool, less_mm) > allowed) less_mm -= step_mm;

@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -67,8 +68,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;
     f.help = too_deep
                  ? fmt::format("Not possible with this bit: its max_stepdown is {}. Use a down-cut bit for this pass.",
-                               givenText(facts.job, *at_fault->max_stepdown_mm))
-                 : fmt::format("Make the first pass deeper than {}.", givenText(facts.job, tip_mm));
+                               dimensionWithUnit(facts.job, *at_fault->max_stepdown_mm))
+                 : fmt::format("Make the first pass deeper than {}.", dimensionWithUnit(facts.job, tip_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -65,7 +66,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                               depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
       f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes,
-                           givenText(facts.job, max_mm));
+                           dimensionWithUnit(facts.job, max_mm));
       findings.push_back(std::move(f));
     }
   }

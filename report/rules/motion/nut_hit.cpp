@@ -3,6 +3,7 @@
 #include <map>
 #include <set>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grip_limits.h"
@@ -51,8 +52,8 @@ std::string advice(const Facts& facts, const Tool* tool, double depth_mm) {
     return sentence(less + ", or use a longer bit");
   }
   return fmt::format("Let {} stick out at least {} instead of {}, or {}.", toolText(facts.job, tool->number),
-                     atLeastText(facts.job, Quantity::length, stickout_mm), givenText(facts.job, tool->stickout_mm),
-                     less);
+                     atLeastText(facts.job, Quantity::length, stickout_mm),
+                     dimensionWithUnit(facts.job, tool->stickout_mm), less);
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

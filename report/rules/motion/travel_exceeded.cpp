@@ -7,6 +7,7 @@
 #include <optional>
 #include <utility>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -145,7 +146,8 @@ void checkInMachine(const Facts& facts, std::size_t i, MachinePoint zero, std::v
     if (min_zero <= max_zero) {
       f.help = fmt::format("Put the work zero between machine {} {} and {}; it is at {}.", name,
                            atLeastText(facts.job, Quantity::length, min_zero),
-                           atMostText(facts.job, Quantity::length, max_zero), givenText(facts.job, along(zero, axis)));
+                           atMostText(facts.job, Quantity::length, max_zero),
+                           dimensionWithUnit(facts.job, along(zero, axis)));
     } else {
       const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
       f.help = fmt::format("Split the program: it needs {} in {}; the axis has {}.", length.actual, name, length.limit);

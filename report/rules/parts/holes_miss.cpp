@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
@@ -109,9 +110,11 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   }
   f.message += fmt::format("the other hole is {}, mostly {}", apart, directionText(main));
   if (!f.help.empty()) f.help += " ";
-  f.help +=
-      fmt::format("Check both places: X {:.3f} Y {:.3f} here is X {:.3f} Y {:.3f} there, as seen from this side (mm).",
-                  p.at.x, p.at.y, p.at.x + o.x, p.at.y + o.y);
+  const auto place = [&](Vec2 at) {
+    return fmt::format("X {} Y {}", positionText(job, at.x), positionText(job, at.y));
+  };
+  f.help += fmt::format("Check both places: {} here is {} there, as seen from this side.", place({p.at.x, p.at.y}),
+                        place({p.at.x + o.x, p.at.y + o.y}));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
@@ -57,7 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!worst) continue;
     Finding f = groupFinding(facts, i, not_through_rule, shut, Worst::largest, Quantity::length);
-    const std::string tolerance = givenText(facts.job, tolerance_mm);
+    const std::string tolerance = dimensionWithUnit(facts.job, tolerance_mm);
     const std::string deeper = atLeastText(facts.job, Quantity::length, worst->thickest_mm);
     const std::string skin = quantityText(facts.job, Quantity::length, worst->thickest_mm);
     if (worst->as_said_mm > clearance::contact_tolerance_mm) {

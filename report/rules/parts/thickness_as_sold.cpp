@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -87,9 +88,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, thickness_as_sold_rule, doubtful, Worst::smallest, Quantity::length);
     f.amount = spread->thicker_mm;
     f.unit = "mm";
-    f.message = fmt::format("may not go through: a sheet sold as {} may be {} to {} thick", givenText(facts.job, t),
-                            quantityText(facts.job, Quantity::length, t - spread->thinner_mm),
-                            quantityText(facts.job, Quantity::length, t + spread->thicker_mm));
+    f.message =
+        fmt::format("may not go through: a sheet sold as {} may be {} to {} thick", dimensionWithUnit(facts.job, t),
+                    quantityText(facts.job, Quantity::length, t - spread->thinner_mm),
+                    quantityText(facts.job, Quantity::length, t + spread->thicker_mm));
     f.help = "Measure the sheet. Put its thickness and a thickness_tolerance in the job file.";
     findings.push_back(std::move(f));
   }

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "report/base/dimension_text.h"
 #include "report/base/tool_comment.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -103,8 +104,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
         amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
         unit = "mm";
-        text = fmt::format("a diameter of {}; the job file says {}", givenText(facts.job, *amount),
-                           givenText(facts.job, tool->diameter_mm));
+        text = fmt::format("a diameter of {}; the job file says {}", dimensionWithUnit(facts.job, *amount),
+                           dimensionWithUnit(facts.job, tool->diameter_mm));
       } else if (said.angle_deg && tool->angle_deg > 0 &&
                  std::fabs(*said.angle_deg - tool->angle_deg) > angle_slack_deg) {
         amount = *said.angle_deg;

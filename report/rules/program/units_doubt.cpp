@@ -4,6 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "parser/base/units.h"
+#include "report/base/number_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -13,8 +15,6 @@
 namespace provecut {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 // How far cuts may run beyond the stock before that looks wrong, and what a program of the right size would at least
 // fill of it. Our own choice, no source: wide, so that only a factor like 25.4 meets it.
@@ -100,12 +100,7 @@ bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double f
 
 // "15.8 × 3.3": millimetres, to a tenth where there are any.
 std::string spanText(double x_mm, double y_mm) {
-  const auto number = [](double mm) {
-    std::string text = fixedText(mm, 1);
-    if (text.ends_with(".0")) text.resize(text.size() - 2);
-    return text;
-  };
-  return number(x_mm) + " × " + number(y_mm);
+  return shortNumber(x_mm, 1) + " × " + shortNumber(y_mm, 1);
 }
 
 std::optional<std::uint32_t> firstCut(const Program& program) {
