@@ -67,16 +67,16 @@ void writeFindings(const std::vector<const Finding*>& list, const SheetSetup& s,
   out << "<h2>Before you run</h2>\n<ul>\n";
   for (std::size_t i = 0; i < shown; ++i) {
     const Finding& f = *list[i];
-    out << "<li class=\"todo\"><i></i><strong>" << levelWord(f.level) << (f.accepted ? " (accepted)" : "") << ", "
-        << escapeHtml(f.program);
-    if (f.place.line > 0) out << " line " << f.place.line;
+    out << "<li class=\"todo\"><i></i><strong><span>" << levelWord(f.level) << "</span>"
+        << (f.accepted ? " (accepted) " : " ") << escapeHtml(f.program);
+    if (f.place.line > 0) out << ":" << f.place.line;
     out << ":</strong> " << escapeHtml(f.message);
     if (f.accepted) out << ". Accepted: " << escapeHtml(*f.accepted);
     out << "</li>\n";
   }
   if (list.size() > shown) {
-    out << "<li><strong>and " << list.size() - shown << " more</strong>: provecut check " << escapeHtml(s.job.file)
-        << "</li>\n";
+    out << "<li><strong>and " << list.size() - shown << " more</strong>. For all of them run: provecut check "
+        << escapeHtml(s.job.file) << "</li>\n";
   }
   out << "</ul>\n";
 }
@@ -101,10 +101,10 @@ void writeSetup(const Report& report, std::string_view name, std::size_t index, 
   writeSheetStock(s, out);
   out << setupDrawing(facts, index);
   writeSheetHoldDowns(s, out);
+  writeFindings(findings, s, out);  // before the steps: nobody reads on after the last run
   writeSheetSteps(s, out);
   writeSheetTools(s, out);
   writeSheetFiles(s, files, out);
-  writeFindings(findings, s, out);
   out << signing;
   writeCautions(out);
   out << "</section>\n";

@@ -57,8 +57,15 @@ std::string countsText(const Counts& c) {
 
 std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
-  return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
-                     counted.empty() ? "" : " Found: " + counted + ".");
+  std::string sentence(verdictSentence(report));
+  const bool clear = report.verdict == Verdict::clear || report.verdict == Verdict::note;
+  if (clear && !counted.empty()) {
+    sentence.back() = ';';
+    sentence += " " + counted + ".";
+  } else if (!counted.empty()) {
+    sentence += " Found: " + counted + ".";
+  }
+  return fmt::format("{}. {}", verdictWord(report.verdict), sentence);
 }
 
 // "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"

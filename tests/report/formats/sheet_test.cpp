@@ -44,9 +44,9 @@ TEST(Sheet, says_stop_where_the_check_does) {
       "a.nc",
       "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
-  EXPECT_THAT(
-      runProvecut(folder, {"sheet", "job.toml"}).out,
-      AllOf(HasSubstr("Stop.</span> Do not run this job as it is."), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
+  EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out,
+              AllOf(HasSubstr("Stop.</span> Do not run this job as it is."), HasSubstr("<span>Stop</span> a.nc:8:"),
+                    HasSubstr("into SW")));
 }
 
 // Pins and tape are under the stock.
@@ -90,6 +90,18 @@ TEST(Sheet, has_the_spindle_stopped_for_hands_between_two_runs) {
                "[[setup.program]]\nfile = \"a.nc\"\n[[setup.program]]\nfile = \"a.nc\"\nhold_downs = [\"S\"]\n");
   EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out,
               HasSubstr("<strong>Spindle stopped.</strong> Fit <strong>S</strong>, then remove <strong>N</strong>"));
+}
+
+// Whoever follows the steps must have met what stands against them.
+TEST(Sheet, lists_what_to_clear_before_the_steps) {
+  TempFolder folder;
+  folder.write(
+      "a.nc",
+      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const std::string page = runProvecut(folder, {"sheet", "job.toml"}).out;
+  ASSERT_NE(page.find("<h2>Before you run</h2>"), std::string::npos);
+  EXPECT_LT(page.find("<h2>Before you run</h2>"), page.find("<h2>In this order</h2>"));
 }
 
 TEST(Sheet, asks_for_z_again_after_a_change_of_tool_only) {
