@@ -132,16 +132,17 @@ Compared comparedText(const Job& job, Quantity quantity, double actual, double l
   int decimals = std::max(usualDecimals(a, s.decimals), givenDecimals(l, usualDecimals(l, s.decimals)));
   while (decimals < finest_decimals && a != l && fixedText(a, decimals) == fixedText(l, decimals)) ++decimals;
   return {withThousands(quantity, fixedText(a, decimals)) + std::string(s.unit),
-          withThousands(quantity, fixedText(l, decimals)), s.unit};
+          withThousands(quantity, fixedText(l, decimals)) + std::string(s.unit)};
 }
 
 std::string zText(const Job& job, double z_mm) {
-  return "Z " + trimmed(z_mm * shown(job, Quantity::length).factor, position_decimals);
+  const Shown s = shown(job, Quantity::length);
+  return "Z " + trimmed(z_mm * s.factor, job.inches ? 4 : 3) + std::string(s.unit);
 }
 
 std::string zAtLeastText(const Job& job, double z_mm) {
-  const double shown_z = roundedUp(z_mm * shown(job, Quantity::length).factor, position_decimals);
-  return "Z " + trimmed(shown_z, position_decimals);
+  const double factor = shown(job, Quantity::length).factor;
+  return zText(job, roundedUp(z_mm * factor, job.inches ? 4 : 3) / factor);
 }
 
 std::string sizeText(const Job& job, Vec3 size_mm) {

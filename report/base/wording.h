@@ -33,15 +33,14 @@ std::string givenText(const Job& job, double mm);
 std::string atLeastText(const Job& job, Quantity quantity, double value);
 std::string atMostText(const Job& job, Quantity quantity, double value);
 
-// A measured value with its unit, and its limit without: "takes 8.7 mm; the limit is 6.0". Both have the same decimals,
-// as many as it takes to tell them apart and to show the limit as it was given.
+// A measured value and its limit, each with its unit: "8.7 mm deep (maximum 6.0 mm)". Both have the same decimals, as
+// many as it takes to tell them apart and to show the limit as it was given.
 struct Compared {
   std::string actual, limit;
-  std::string_view unit;  // of the limit: " mm"
 };
 Compared comparedText(const Job& job, Quantity quantity, double actual, double limit);
 
-// A height as the operator reads it: "Z 7.5", "Z -18.35", in the shown unit without naming it; zAtLeastText rounds up.
+// A height as the operator reads it: "Z 7.5 mm", "Z -0.7225 in"; zAtLeastText rounds up.
 std::string zText(const Job& job, double z_mm);
 std::string zAtLeastText(const Job& job, double z_mm);
 

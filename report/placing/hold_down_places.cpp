@@ -14,7 +14,7 @@
 #include "sim/holes/screw_seat.h"
 #include "sim/path/cut_round.h"
 #include "sim/path/setup_frame.h"
-#include "sim/placing/free_spot.h"
+#include "sim/placing/hold_down_spots.h"
 
 namespace provecut {
 
@@ -82,17 +82,7 @@ struct Collector {
       }
     }
     for (const auto& [setup, hold_down] : wanted) {
-      placing::SpotSearch search{setup, hold_down, {}, {}, job.inches ? 0.0254 : 0.1};
-      std::set<int> others;
-      for (std::size_t p = 0; p < programs.size(); ++p) {
-        const std::vector<int>& stands = facts.programs[p].entry->hold_downs;
-        if (std::find(stands.begin(), stands.end(), hold_down) == stands.end()) continue;
-        search.programs.push_back(static_cast<int>(p));
-        others.insert(stands.begin(), stands.end());
-      }
-      others.erase(hold_down);
-      for (const int o : others) search.others.push_back(job.hold_downs[static_cast<std::size_t>(o)]);
-      places.nearest.push_back({setup, hold_down, placing::nearestFreeSpot(job, programs, search)});
+      places.nearest.push_back({setup, hold_down, placing::nearestSpot(job, programs, setup, hold_down)});
     }
   }
 

@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -61,13 +62,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.subject = toolText(facts.job, at_fault->number);
     const double tip_mm = *at_fault->up_cut_length_mm;
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, tip_mm);
-    f.message =
-        fmt::format("the first pass of {} is {} deep; its up-cut tip is {} long", f.subject, depth.actual, depth.limit);
+    f.message = fmt::format("the first pass of {} is {} deep (minimum {}, the length of its up-cut tip)", f.subject,
+                            depth.actual, depth.limit);
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;
     f.help = too_deep
                  ? fmt::format("Not possible with this bit: its max_stepdown is {}. Use a down-cut bit for this pass.",
-                               givenText(facts.job, *at_fault->max_stepdown_mm))
-                 : fmt::format("Make the first pass deeper than {}.", givenText(facts.job, tip_mm));
+                               dimensionWithUnit(facts.job, *at_fault->max_stepdown_mm))
+                 : fmt::format("Make the first pass deeper than {}.", dimensionWithUnit(facts.job, tip_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "parser/base/units.h"
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
@@ -15,9 +18,9 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 Two blind holes, one from each side, that are meant to be one hole but do not meet. They overlap seen from above and
-reach each other's depth, or nearly (`limits.min_floor`). Either a skin is left between their tips, at the nominal
-thickness or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through
-from one side are left out.
+reach each other's depth, or nearly (`limits.min_floor`). A skin is left between their tips, at the nominal thickness
+or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through from one
+side are left out.
 
 ## Why it matters
 
@@ -43,7 +46,7 @@ mm. For a group, the largest.
 
 ## Source
 
-Geometry. 0.1 mm is our estimate of what two zeros on one pair of pins can do anyway.
+Geometry. 0.1 mm is our estimate of how far two setups on the same pins differ anyway.
 )";
 
 constexpr double axes_apart_mm = 0.1;
@@ -103,9 +106,13 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   f.message += fmt::format("the other hole is {} off, mostly {}", quantityText(job, Quantity::length, worst.apart_mm),
                            directionText(main));
   if (!f.help.empty()) f.help += " ";
-  f.help +=
-      fmt::format("Check both places: X {:.3f} Y {:.3f} here is X {:.3f} Y {:.3f} there, as seen from this side (mm).",
-                  p.at.x, p.at.y, p.at.x + o.x, p.at.y + o.y);
+  const auto place = [&](double x_mm, double y_mm) {
+    const double unit_mm = job.inches ? mm_per_inch : 1;
+    return fmt::format("X {} Y {}", shortNumber(x_mm / unit_mm, job.inches ? 4 : 3),
+                       shortNumber(y_mm / unit_mm, job.inches ? 4 : 3));
+  };
+  f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place(p.at.x, p.at.y),
+                        place(p.at.x + o.x, p.at.y + o.y), lengthUnit(job));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

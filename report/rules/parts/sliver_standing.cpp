@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -55,7 +56,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("{} {} thick and {} high", what,
                             quantityText(facts.job, Quantity::length, thinnest->radial_depth_mm),
                             quantityText(facts.job, Quantity::length, thinnest->height_mm));
-    f.help = fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", givenText(facts.job, 2));
+    f.help =
+        fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", dimensionWithUnit(facts.job, 2));
     findings.push_back(std::move(f));
   }
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -85,10 +86,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (far.empty()) continue;
     Finding f = groupFinding(facts, i, thin_stock_lift_rule, far, Worst::largest, Quantity::length);
     f.message = fmt::format("an up-cut bit may lift this {} stock: it cuts {}{} from the nearest hold-down",
-                            givenText(facts.job, facts.job.stock.size_mm.z), upTo(f),
+                            dimensionWithUnit(facts.job, facts.job.stock.size_mm.z), upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount));
     f.help = fmt::format("Hold the stock within {} of this cut, with tape for example, or use a down-cut bit.",
-                         givenText(facts.job, far_mm));
+                         dimensionWithUnit(facts.job, far_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -84,7 +84,8 @@ std::string thinnerChipsAdvice(const Facts& facts, const Tool& tool, const ChipS
   std::vector<std::string> ways;
   const double feed = down(wanted.feed_mm_min, stepOf(wanted.feed_mm_min));
   if (feed > 0) ways.push_back("lower the feed to " + atMostText(job, Quantity::feed, feed));
-  const double rpm = up(wanted.rpm, rpm_step);
+  // Any higher speed does as well.
+  const double rpm = std::max(up(wanted.rpm, rpm_step), minRpm(facts));
   if (rpm <= maxRpm(facts, tool)) ways.push_back("use " + rpmText(job, rpm));
   return ways.empty() ? "Not possible with this bit on this machine: use a larger one." : either(ways);
 }

@@ -17,7 +17,7 @@ TEST(ToolChangeLow, below_the_top_of_a_clamp) {
   EXPECT_EQ(findings[0].subject, "clamp N");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 10);
   EXPECT_EQ(findings[0].message, "tool change with the tip 10.0 mm below the top of clamp N");
-  EXPECT_EQ(findings[0].help, "Retract to Z 18 first.");
+  EXPECT_EQ(findings[0].help, "Retract to Z 18 mm first.");
 }
 
 TEST(ToolChangeLow, level_with_the_top_is_not_below_it) {

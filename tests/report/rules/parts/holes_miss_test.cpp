@@ -70,6 +70,17 @@ TEST(HolesMiss, axes_a_tenth_apart_are_let_be_and_more_is_said_with_the_way) {
             "this hole does not meet the one from the other side: the other hole is 0.5 mm off, mostly to the left");
 }
 
+TEST(HolesMiss, both_places_are_given_in_the_jobs_unit) {
+  Holes s;
+  s.pair(-2, {0.254, 0});
+  s.run().hole_pairs[0].at = {50.8, 25.4, -9};
+  EXPECT_EQ(s.findings(holes_miss_rule).at(0).help,
+            "Check both places, as seen from this side: X 50.8 Y 25.4 here, X 51.054 Y 25.4 there (mm).");
+  s.job().inches = true;
+  EXPECT_EQ(s.findings(holes_miss_rule).at(0).help,
+            "Check both places, as seen from this side: X 2 Y 1 here, X 2.01 Y 1 there (in).");
+}
+
 TEST(HolesMiss, tips_that_pass_by_less_than_the_tolerance_may_leave_a_skin) {
   Holes s;
   s.job().stock.thickness_tolerance_mm = 0.3;

@@ -36,7 +36,8 @@ TEST(TabsWeak, a_tab_shorter_than_meant_is_told_with_the_length_it_needs) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 6);
   EXPECT_EQ(findings[0].unit, "mm²");
-  EXPECT_EQ(findings[0].message, "a 96 × 45 × 18 mm part is held only by 2 tabs; the weakest has 6 mm² (minimum 15)");
+  EXPECT_EQ(findings[0].message,
+            "a 96 × 45 × 18 mm part is held only by 2 tabs; the weakest has 6 mm² (minimum 15 mm²)");
   EXPECT_EQ(findings[0].help, "Make this tab at least 5 mm long after the cut (it is 2.0 mm long and 3.0 mm thick).");
 }
 
@@ -69,6 +70,18 @@ TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_NE(findings[0].message.find("a later program cuts into them"), std::string::npos);
+}
+
+TEST(TabsWeak, a_skin_that_a_later_program_cuts_is_one_skin) {
+  Tabbed s;
+  Tab skin = tab(260, 0.4);
+  skin.onion_skin = true;
+  s.piece().tabs = {skin};
+  s.piece().tabs_cut_later = true;
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("; a later program cuts into it"), std::string::npos);
+  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before the program that cuts the skin.");
 }
 
 TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
