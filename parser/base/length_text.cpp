@@ -1,6 +1,7 @@
 #include "parser/base/length_text.h"
 
 #include <algorithm>
+#include <array>
 #include <charconv>
 #include <cmath>
 #include <utility>
@@ -10,6 +11,10 @@
 namespace provecut {
 
 namespace {
+
+// Millimetres to one of each.
+constexpr std::array<std::pair<std::string_view, double>, 4> units{
+    {{"mm", 1}, {"inch", mm_per_inch}, {"in", mm_per_inch}, {"\"", mm_per_inch}}};
 
 bool isDigit(char c) {
   return c >= '0' && c <= '9';
@@ -47,14 +52,21 @@ std::optional<double> takeNumber(std::string_view& text) {
 
 std::optional<double> takeUnit(std::string_view& text) {
   const std::string_view from = withoutSpaces(text);
-  for (const auto& [unit, mm] : {std::pair<std::string_view, double>{"mm", 1},
-                                 {"inch", mm_per_inch},
-                                 {"in", mm_per_inch},
-                                 {"\"", mm_per_inch}}) {
+  for (const auto& [unit, mm] : units) {
     if (!from.starts_with(unit)) continue;
     const std::string_view rest = from.substr(unit.size());
     if (isLetter(unit[0]) && !rest.empty() && isLetter(rest[0])) continue;
     text = rest;
+    return mm;
+  }
+  return std::nullopt;
+}
+
+std::optional<double> takeUnitAtEnd(std::string_view& text) {
+  for (const auto& [unit, mm] : units) {
+    if (!text.ends_with(unit)) continue;
+    text.remove_suffix(unit.size());
+    while (text.ends_with(' ')) text.remove_suffix(1);
     return mm;
   }
   return std::nullopt;

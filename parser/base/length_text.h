@@ -19,6 +19,9 @@ std::optional<double> takeNumber(std::string_view& text);
 // mm, in, inch or ", after spaces: millimetres to one of it. Nothing, and `text` as it was, where there is none.
 std::optional<double> takeUnit(std::string_view& text);
 
+// The same from the end of `text`, which then ends before it.
+std::optional<double> takeUnitAtEnd(std::string_view& text);
+
 // The whole of `text` as a number; nothing where it is none.
 std::optional<double> readNumber(std::string_view text);
 

@@ -43,7 +43,7 @@ bool isInvisible(char32_t code) {
   }
 }
 
-std::size_t cellsOf(char32_t code) {
+std::size_t displayWidth(char32_t code) {
   return static_cast<std::size_t>(std::max(0, utf8proc_charwidth(static_cast<utf8proc_int32_t>(code))));
 }
 

@@ -29,6 +29,6 @@ bool isInvisible(char32_t code);
 
 // Terminal cells that a code point takes: 0 for combining marks and what shows nothing, 2 for wide East Asian ones and
 // emoji, else 1.
-std::size_t cellsOf(char32_t code);
+std::size_t displayWidth(char32_t code);
 
 }  // namespace provecut

@@ -102,12 +102,12 @@ void runInMachineFrame(const Input& input, Line& line, MachineState& machine, Si
 
 // Notes a line that begins with a rapid after a rapid, which is where the tool is up.
 void noteResume(const Line& line, const MachineState& machine, Sink& sink, int code) {
-  constexpr std::size_t most = 20'000;
+  constexpr std::size_t max_resumes = 20'000;
   const std::vector<Motion>& motions = sink.program.motions;
   const bool starts_up =
       !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
   if (code != 0 || !starts_up || !startKnown(machine) || machine.in_subprogram || machine.compensation.side != 0 ||
-      sink.program.resumes.size() >= most)
+      sink.program.resumes.size() >= max_resumes)
     return;
   ResumePoint p;
   p.place = moveSpan(line);

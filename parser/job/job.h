@@ -156,7 +156,7 @@ struct Limits {
 
 struct Accept {
   std::string rule, program, subject, reason;  // empty program or subject: any
-  std::optional<double> most;
+  std::optional<double> max_amount;
   Place place;
 };
 

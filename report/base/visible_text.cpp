@@ -50,7 +50,7 @@ std::size_t displayWidth(std::string_view visible) {
   std::size_t cells = 0;
   for (std::size_t i = 0; i < visible.size();) {
     const Symbol s = symbolAt(visible, i);
-    cells += s.is_utf8 ? cellsOf(s.code) : 1;
+    cells += s.is_utf8 ? displayWidth(s.code) : 1;
     i += s.bytes;
   }
   return cells;

@@ -42,15 +42,15 @@ struct Options {
   Export what = Export::by_ending;  // export
   std::string moves_of;             // export --moves: the program
   std::vector<std::string> engagement_of;  // export --engagement: the job file and, if given, one of its programs
-  Shell shell = Shell::bash;               // completions
+  std::optional<Shell> shell;              // completions
   bool fit = false;                        // time: compare with the measured times
   PlaceOptions place;
   bool lines = false;                        // time: the seconds of each line
   std::optional<std::uint32_t> before_line;  // resume
   double feed_override = 1;                  // time, quote: share of the programmed feeds
   Format format = Format::text;
-  std::string output;    // empty: standard output
-  std::string log_file;  // empty: none
+  std::string output;                   // empty: standard output
+  std::optional<std::string> log_file;  // a log of the stages
   Units units = Units::as_job;
   double cell_mm = 0;                          // 0: not given
   std::optional<WrittenLength> thickness;      // check: what the stock measures

@@ -4,7 +4,6 @@
 #include <cerrno>
 #include <cmath>
 #include <cstdint>
-#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <optional>
@@ -41,11 +40,11 @@ struct CutStock {
 };
 
 // As fine as the cells; coarser for large stocks, whose surface would take a minute, unless asked for.
-double hollowCell_mm(const cutting::DexelField& columns, const Options& options) {
+double hollowCell_mm(const cutting::DexelField& field, const Options& options) {
   constexpr double max_points = 2e6;  // over the plan
-  const double cell = std::max(columns.cell_x_mm, columns.cell_y_mm);
+  const double cell = std::max(field.cell_x_mm, field.cell_y_mm);
   if (options.cell_mm > 0) return cell;
-  const double plan_mm2 = columns.nx * columns.cell_x_mm * columns.ny * columns.cell_y_mm;
+  const double plan_mm2 = field.nx * field.cell_x_mm * field.ny * field.cell_y_mm;
   return std::max(cell, std::sqrt(plan_mm2 / max_points));
 }
 
@@ -59,9 +58,7 @@ bool writeStock(const Options& options, const Facts& facts, const CutStock& stoc
   const Vec3 cell = facts.run.stock.cell_mm;
   // A level set tells where the surface is within a cell: twice the cell holds as much, in a quarter of the time.
   const double size = std::max({cell.x, cell.y, cell.z}) * (options.cell_mm > 0 ? 1 : 2);
-  const std::string error = surface::writeVdb(mesh, size, *stock.voxels, options.output);
-  if (!error.empty()) printError("cannot write " + visibleText(options.output) + ": " + visibleText(error));
-  return error.empty();
+  return writeResult(options, [&](std::ostream& out, bool) { surface::writeVdb(mesh, size, *stock.voxels, out); });
 }
 
 // A name that any system takes: letters, digits, points and dashes.
@@ -86,7 +83,7 @@ bool writePicture(const fs::path& path, const std::string& svg) {
   file << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << svg;
   file.close();
   if (file) return true;
-  printError("cannot write " + visibleText(path.string()) + ": " + std::strerror(errno));
+  printCannotWrite(path.string());
   return false;
 }
 
@@ -128,11 +125,11 @@ int runExport(const Options& options) {
   LoadOptions load = loadOptions(options);
   CutStock stock;
   if (isMesh(options.what)) {
-    load.finished_stock = [&](const cutting::DexelField& columns) {
-      stock.surface = surface::stockSurface(columns);
-      if (surface::hasHollows(columns))
-        stock.surface = surface::surfaceWithHollows(stock.surface, columns, hollowCell_mm(columns, options));
-      if (options.what == Export::vdb) stock.voxels.emplace(columns);
+    load.finished_stock = [&](const cutting::DexelField& field) {
+      stock.surface = surface::stockSurface(field);
+      if (surface::hasHollows(field))
+        stock.surface = surface::surfaceWithHollows(stock.surface, field, hollowCell_mm(field, options));
+      if (options.what == Export::vdb) stock.voxels.emplace(field);
     };
   }
   const Loading loading = loadAndTell(options.files.front(), options, load);
@@ -144,7 +141,7 @@ int runExport(const Options& options) {
   if (!writeAsked(options, *loading.facts, stock)) return exit_unusable;
   const int status = statusOfReading(*loading.facts);
   if (status != exit_done)
-    printError("a program could not be read completely, so what was written is not the whole cut. Run provecut check.");
+    printError("a program could not be read completely, so the export is incomplete. Run provecut check.");
   return status;
 }
 

@@ -76,8 +76,7 @@ int runPlace(const Options& options) {
   LoadOptions load = loadOptions(options);
   load.cut = false;
   std::optional<tbb::global_control> limit;
-  if (options.threads > 0)
-    limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
   const Loading loading = loadAndTell(options.files.front(), options, load);
   if (!loading.facts) return exit_unusable;
 

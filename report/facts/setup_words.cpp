@@ -30,7 +30,7 @@ std::string placingWords(const Facts& facts, std::size_t program) {
   const ProgramFacts* before = program > 0 ? &facts.programs[program - 1] : nullptr;
   Names pins, others;
   for (const int h : now.entry->hold_downs) {
-    const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+    const HoldDown& hold_down = facts.job.hold_downs[h];
     (hold_down.kind == HoldDownKind::pin ? pins : others).push_back(visibleText(hold_down.name));
   }
   Names sentences;

@@ -16,18 +16,18 @@ std::string_view currentId(const std::string& id) {
   return rule ? rule->id : std::string_view(id);
 }
 
-// `most` is in the job file's unit; findings are in mm.
+// `max_amount` is in the job file's unit; findings are in mm.
 double mostAllowed(const Accept& accept, const Finding& f, bool inches) {
   const bool length = f.unit == "mm" || f.unit == "mm/min", area = f.unit == "mm²";
   const double factor = length ? mm_per_inch : area ? mm_per_inch * mm_per_inch : 1;
-  return *accept.most * (inches ? factor : 1) + clearance::contact_tolerance_mm;
+  return *accept.max_amount * (inches ? factor : 1) + clearance::contact_tolerance_mm;
 }
 
 bool meets(const Accept& accept, const Finding& f, bool inches) {
   if (currentId(accept.rule) != f.rule) return false;
   if (!accept.program.empty() && accept.program != f.program) return false;
   if (!accept.subject.empty() && accept.subject != f.subject) return false;
-  if (!accept.most) return true;
+  if (!accept.max_amount) return true;
   return f.amount && *f.amount <= mostAllowed(accept, f, inches);
 }
 

@@ -7,7 +7,7 @@ namespace provecut::clearance {
 
 enum class OnStock { on, beside, across };
 
-// `stock_size`: as it lies in the setup.
+// `stock_size`: in the setup.
 OnStock lieOn(Vec3 stock_size, const Obstacle& o);
 
 }  // namespace provecut::clearance

@@ -11,7 +11,7 @@
 
 namespace provecut::holes {
 
-// What the first `programs` of the job cut at one height above the underside, of the stock as it lies in `lies`: the
+// What the first `programs` of the job cut at one height above the underside, in setup `lies`: the
 // plan paths of all cutters in that frame, each with the cutter's radius there. Arcs come as chords within 0.001 mm.
 std::vector<placing::Stretch> cutSection(const Job& job, const Programs& programs, const Setup& lies, double height_mm);
 
@@ -22,7 +22,7 @@ double openWay(std::span<const placing::Stretch> section, SetupPoint2 p, Vec2 di
 // Those that come within `distance` of p.
 std::vector<placing::Stretch> nearTo(std::span<const placing::Stretch> section, SetupPoint2 p, double distance);
 
-// Where holes may be: points that cutters went down at or round about, as the stock lies in `lies`; each once.
+// Where holes may be: points that cutters went down at or round about, in setup `lies`; each once.
 std::vector<SetupPoint2> holeCentres(const Job& job, const Programs& programs, const Setup& lies);
 
 }  // namespace provecut::holes

@@ -17,7 +17,7 @@ struct Bounded {
 // Intervals are halved until the lowest value is known to within `gap`, or is known to be above `enough`, or
 // `most` intervals were looked at: then `low` stays the proven bound.
 template <class Bound>
-Bounded lowest(Bound bound, double gap, double enough, int most) {
+Bounded lowest(Bound bound, double gap, double enough, int max_steps) {
   struct Interval {
     double a, b, low;
     bool operator<(const Interval& other) const { return low > other.low; }
@@ -27,12 +27,12 @@ Bounded lowest(Bound bound, double gap, double enough, int most) {
   // The interval that may hold the lowest value is always looked at next, so that stopping early leaves no
   // part aside.
   std::vector<Interval> open{{0, 1, -far}};
-  for (; !open.empty(); --most) {
+  for (; !open.empty(); --max_steps) {
     std::pop_heap(open.begin(), open.end());
     const Interval i = open.back();
     open.pop_back();
     const double wanted = std::min(enough, best.value - gap);
-    if (i.low > wanted || most <= 0) {
+    if (i.low > wanted || max_steps <= 0) {
       best.low = std::min(best.low, i.low);
       break;  // all others are no lower
     }

@@ -12,15 +12,15 @@ namespace provecut {
 // What one move meets in the stock as it is at that moment.
 struct MoveCut {
   float removed_mm3 = 0;
-  float axial_depth_mm = 0;  // greatest height of material above the tip's own depth on the cells that it removes
-  float bite_mm = 0;         // greatest depth taken off any dexel, those apart that the rim only grazes
+  float axial_depth_mm = 0;  // maximum height of material above the tip's own depth on the cells that it removes
+  float bite_mm = 0;         // maximum depth taken off any dexel, those apart that the rim only grazes
   // How a feed move no steeper than 45 degrees meets the material, seen along its way; else 0.
   float engaged_mm = 0;           // how much of its length, seen from above, it cuts at all
   float radial_depth_mm = 0;      // engagement cross-section over its height, mean over the engaged stretch
-  float max_radial_depth_mm = 0;  // the greatest anywhere along the move
+  float max_radial_depth_mm = 0;  // the maximum anywhere along the move
   float section_mm2 = 0;          // the largest engagement cross-section, and its height
   float section_height_mm = 0;
-  // Greatest height of material hanging over the cutter's wider part, or over a hollow that this part sinks into, that
+  // Maximum height of material hanging over the cutter's wider part, or over a hollow that this part sinks into, that
   // the move breaks through on its way up or down. Of undercut tools, and of others where material reaches above their
   // flutes.
   float broken_mm = 0;

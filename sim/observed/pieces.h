@@ -31,9 +31,9 @@ struct DoubtfulThrough {
 
 // A thin wall or post that a program left standing.
 struct Sliver {
-  std::uint32_t move = 0;      // the last that cut beside it
-  WorkPoint at;                // on its top
-  double radial_depth_mm = 0;  // at its foot
+  std::uint32_t move = 0;  // the last that cut beside it
+  WorkPoint at;            // on its top
+  double width_mm = 0;     // at its foot
   double height_mm = 0;
 };
 
@@ -55,32 +55,32 @@ struct Tab {
 // A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
 inline constexpr double least_part_area_mm2 = 625;
 
-// A piece that a program freed or left hanging on webs.
+// A piece that a program freed or left on tabs.
 struct Piece {
-  std::uint32_t move = 0;  // the move that freed it, or left it hanging
+  std::uint32_t move = 0;  // the move that freed it, or left it on tabs
   double volume_mm3 = 0;
   double plan_area_mm2 = 0;
   WorkBox bounds;
   WorkPoint at;  // a point in it
   std::vector<int> held_by_hold_downs;
   bool held_by_tape = false;
-  std::vector<Tab> tabs;  // empty: not hanging on tabs
+  std::vector<Tab> tabs;  // empty: not held by tabs
   bool tabs_cut_later = false;
   bool free = false;             // nothing holds it
   std::vector<int> held_before;  // what held it until this program, where the program begins with it free
   std::vector<MoveRef> beside;   // moves that cut the last of its kerf, and those after it that cut beside it
 };
 
-// Moves of a program that cut into a part which hangs on tabs alone.
+// Moves of a program that cut into a part that only tabs hold.
 struct CutInTabbed {
   std::uint32_t first = 0, last = 0;
   std::uint32_t moves = 0;
   WorkPoint at;
-  int tabbed_since_run = 0;  // which ProgramRun left the part hanging, and its piece there
+  int tabbed_since_run = 0;  // which ProgramRun left the part on tabs, and its piece there
   std::size_t piece = 0;
 };
 
-// An outline of which so little goes through that what it surrounds stays where it is.
+// An outline that is cut through in a few places only, so that what it surrounds stays where it is.
 struct StillAttached {
   std::uint32_t move = 0;
   WorkPoint at;

@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::size_t max_pieces = 100;
 
-// The whole stock as one piece, without looking how its dexels hang together.
+// The whole stock as one piece, without looking how its dexels are connected.
 Pieces onePiece(const cutting::DexelField& f) {
   Pieces p;
   p.label.assign(f.top.size(), 0);
@@ -86,8 +86,8 @@ std::vector<PieceHeld> heldPieces(const ProgramAt& at, const cutting::DexelField
   // The rest of the stock: what is held, else the frame, else the largest, and never a part on tabs.
   const auto rest = std::max_element(held.begin(), held.end(), [&](const PieceHeld& a, const PieceHeld& b) {
     const auto rank = [&](const PieceHeld& p) {
-      const bool hangs = p.tabs > 0 || p.skin_mm > 0;
-      return std::tuple(!hangs, !p.by.empty(), bool{spans[&p - held.data()]}, p.plan_area_mm2);
+      const bool tabbed = p.tabs > 0 || p.skin_mm > 0;
+      return std::tuple(!tabbed, !p.by.empty(), bool{spans[&p - held.data()]}, p.plan_area_mm2);
     };
     return rank(a) < rank(b);
   });

@@ -17,7 +17,7 @@ inline constexpr double sliver_height_mm = 3;
 struct FoundSliver {
   SetupPoint at;                      // on its top where it is thinnest
   double width_mm = 0;                // there, at its foot
-  double height_mm = 0;               // the greatest
+  double height_mm = 0;               // the maximum
   std::vector<cutting::Cell> beside;  // cells that the program cut down beside it
 };
 

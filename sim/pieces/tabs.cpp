@@ -41,9 +41,9 @@ struct Web {
   std::map<Label, std::vector<Cell>> beside;
 };
 
-// Which parts hang together over webs, and which of them something holds: parts and webs are nodes, and node 0 is what
+// Which parts are connected by webs, and which of them something holds: parts and webs are nodes, and node 0 is what
 // is held. The webs in one biconnected component with the way from a part back to node 0 lead there without going back
-// through the part; what lies in the part's other components hangs on it.
+// through the part; what lies in the part's other components is held by it.
 struct EdgeComponent {
   std::size_t component = 0;
 };
@@ -73,7 +73,7 @@ bool reached(const TabbedGraph& g, std::size_t node) {
   return node == 0;
 }
 
-// The webs of `part` that lead to something held without going back through it: what hangs on the part itself bears
+// The webs of `part` that lead to something held without going back through it: what the part itself holds bears
 // nothing.
 std::vector<std::size_t> holdingWebs(const TabbedGraph& g, Label part) {
   std::vector<std::size_t> webs;
@@ -136,7 +136,7 @@ void findWebs(Falling& f) {
   }
 }
 
-// The part with its tabs; without any where it hangs on nothing that is held.
+// The part with its tabs; without any where nothing held bears it.
 TabbedPart onItsTabs(const Falling& f, const TabbedGraph& graph, Label part) {
   const Outline& o = f.outlines[part - 1];
   TabbedPart t;

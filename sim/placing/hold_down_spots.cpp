@@ -25,7 +25,7 @@ std::optional<SetupPoint2> nearestSpot(const Job& job, const Programs& programs,
     }
   }
   others.erase(hold_down);
-  for (const int o : others) search.others.push_back(job.hold_downs[static_cast<std::size_t>(o)]);
+  for (const int o : others) search.others.push_back(job.hold_downs[o]);
   return nearestFreeSpot(job, programs, search);
 }
 
@@ -36,7 +36,7 @@ std::vector<ClearSpot> clearSpots(const Job& job, const Programs& programs, std:
     for (const NearPass& n : run.near_passes) in_the_way.insert({run.setup, n.hold_down});
   }
   std::erase_if(in_the_way, [&](const auto& w) {
-    const HoldDownKind kind = job.hold_downs[static_cast<std::size_t>(w.second)].kind;
+    const HoldDownKind kind = job.hold_downs[w.second].kind;
     return kind == HoldDownKind::pin || kind == HoldDownKind::tape;
   });
   const std::vector<std::pair<int, int>> tasks(in_the_way.begin(), in_the_way.end());

@@ -55,12 +55,12 @@ void keepFarthest(const std::vector<SetupPoint2>& points, std::size_t a, std::si
   while (!open.empty()) {
     const auto [from, to] = open.back();
     open.pop_back();
-    double most = tolerance;
+    double max_distance = tolerance;
     std::size_t farthest = 0;
     for (std::size_t i = from + 1; i < to; ++i) {
       const double d = clearance::fromEdge({points[from], points[to]}, points[i]).distance;
-      if (d > most) {
-        most = d;
+      if (d > max_distance) {
+        max_distance = d;
         farthest = i;
       }
     }
@@ -122,11 +122,11 @@ std::vector<SetupPoint2> simplified(const std::vector<SetupPoint2>& ring, double
   if (ring.size() < 5) return ring;
   // Two halves, from the first corner to the one farthest from it and back.
   std::size_t far = 0;
-  double most = 0;
+  double max_distance = 0;
   for (std::size_t i = 1; i < ring.size(); ++i) {
     const double d = length(ring[i] - ring.front());
-    if (d > most) {
-      most = d;
+    if (d > max_distance) {
+      max_distance = d;
       far = i;
     }
   }

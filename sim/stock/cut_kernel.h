@@ -9,12 +9,12 @@
 
 namespace provecut::cutting {
 
-// What sweeps took: `removed_mm` is their sum, the others are the greatest of any cell that they cut. Heights in mm.
+// What sweeps took: `removed_mm` is their sum, the others are the maximum of any cell that they cut. Heights in mm.
 struct SweepCut {
   double removed_mm = 0;     // mean heights taken, summed over cells: times the cell's area a volume
   float axial_depth_mm = 0;  // material above the tip's own depth
   float bite_mm = 0;         // depth taken off a dexel, those apart that the rim only grazes
-  float wall_mm = 0;         // height above the tip of material of which the rim took a slice thinner than a cell
+  float wall_mm = 0;         // height above the tip of material that the rim took only a slice of, thinner than a cell
   float broken_mm = 0;       // see MoveCut
 };
 
@@ -22,7 +22,7 @@ struct SweepCut {
 // side by side.
 SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep, int row_begin, int row_end);
 
-// Greatest height of material above a flat disc of `radius` whose face is at `height` above the tip, mm; 0 where there
+// Maximum height of material above a flat disc of `radius` whose face is at `height` above the tip, mm; 0 where there
 // is none. Rows as above.
 float materialAbove(const DexelField& field, const Sweep& sweep, float radius, float height, int row_begin,
                     int row_end);

@@ -13,7 +13,7 @@ namespace provecut::cutting {
 // What is known of one move once all of it was cut.
 struct EngagementSection {
   double plan_mm = 0;     // its length seen from above
-  float height_mm = 0;    // the greatest height above the tip of what it took, thin slices off a wall included
+  float height_mm = 0;    // the maximum height above the tip of what it took, thin slices off a wall included
   float diameter_mm = 0;  // of its cutter
   bool sideways = false;  // no steeper than 45 degrees: width has a meaning
 };

@@ -35,7 +35,7 @@ struct SectionSample {
   float way_mm = 0;     // along the sweep
   float weight_mm = 0;  // the stretch of way that it speaks for
   float area_mm2 = 0;   // the material in the way, seen along the way
-  float height_mm = 0;  // the greatest height of it above the tip
+  float height_mm = 0;  // the maximum height of it above the tip
 };
 
 // Appends the places at which a sweep is looked at, with nothing seen yet: closer together near its ends, where walls

@@ -64,7 +64,7 @@ HeightMap heightMap(const DexelField& field, std::size_t max_cells) {
         DexelSegment plain;
         const auto segments = centreSegments(field, middle, plain);
         if (segments.size() > 1)
-          map.hanging.push_back({static_cast<std::uint32_t>(map.top.size()), {segments.begin(), segments.end()}});
+          map.overhangs.push_back({static_cast<std::uint32_t>(map.top.size()), {segments.begin(), segments.end()}});
       }
       const DexelSegment mean = meanOf(field, {x0, x1, y0, y1});
       map.top.push_back(mean.high);

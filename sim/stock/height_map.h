@@ -17,11 +17,11 @@ struct HeightMap {
   std::vector<float> top, floor;
 
   // Where material hangs over a hollow: all segments of the cell's middle dexel, from below. Cells in their order.
-  struct Hanging {
+  struct Overhang {
     std::uint32_t cell = 0;
     std::vector<DexelSegment> segments;
   };
-  std::vector<Hanging> hanging;
+  std::vector<Overhang> overhangs;
 };
 
 // At most about `max_cells` cells. A coarser cell holds the mean of its dexels, or nothing where most of them hold

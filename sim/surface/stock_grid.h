@@ -15,7 +15,7 @@ Vec3 cellSize(const Stock& stock, Vec2 cell_mm);
 
 class StockGrid {
  public:
-  // `stock` in the stock frame. A voxel is solid where its centre lies in one of its dexel's runs of material: what
+  // `stock` in the stock frame. A voxel is solid where its centre lies in one of its dexel's segments of material: what
   // hangs over a hollow stays.
   explicit StockGrid(const cutting::DexelField& stock);
   ~StockGrid();

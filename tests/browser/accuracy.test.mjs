@@ -104,7 +104,7 @@ test("the pictures of the spots are cut as the view is", async () => {
         moveOf: Array.from(moves.moveOf),
         tool: Array.from(moves.tool),
       },
-      before: { ...before, hanging: [], top: Array.from(before.top), floor: Array.from(before.floor) },
+      before: { ...before, overhangs: [], top: Array.from(before.top), floor: Array.from(before.floor) },
       top: Array.from(watch.stage.cut.readTop().top),
       place: watch.stage.place,
       tools: report.scene.tools,

@@ -78,9 +78,9 @@ test("the area has a pattern, a legend and words", async () => {
     };
   });
   assert.equal(seen.fill, `url(#${seen.pattern})`);
-  assert.match(seen.label, /Setup front from above: clamp S, clamp N\. With its middle in the hatched area/);
+  assert.match(seen.label, /Setup front from above: clamp S, clamp N\. With its centre in the hatched area/);
   assert.match(seen.label, /a 30 × 60 mm clamp, top 35 mm is clear/);
-  assert.match(seen.legend, /free for the middle of a hold-down/);
+  assert.match(seen.legend, /free for a hold-down's centre/);
   assert.match(seen.text, /clear of every move of these programs by 3 mm: \d+ % of the stock/);
   await page.close();
 });
@@ -113,7 +113,7 @@ test("where a program leaves no room the page says so, and names a usual screw w
   assert.match(
     text,
     new RegExp(
-      "^No spot on or beside the stock keeps a 9\\.5 mm screw, top 3\\.7 mm \\(a usual one; the job lists none\\) " +
+      "^No spot on or beside the stock keeps a 9\\.5 mm screw, top 3\\.7 mm \\(a common size; the job lists none\\) " +
         "clear of these programs' moves by 3 mm\\.$",
     ),
   );

@@ -1,5 +1,5 @@
-// Size and speed: bars of the page. Times of whole processes are held against a run of the same machine where it is a
-// noisy one.
+// Size and speed: bars of the page. Times of whole processes are checked against a run of the same machine where that
+// is a noisy one.
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { stat } from "node:fs/promises";

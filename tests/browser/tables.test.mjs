@@ -2,14 +2,14 @@
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { before, test } from "node:test";
-import { makePage, open, sample } from "./harness.mjs";
+import { makePage, open, sample, trouble } from "./harness.mjs";
 
 let page;
 before(async () => {
   page = await open((await makePage(sample)).file);
 });
 
-// Seconds of the page's durations: "18 s", "3 min 05 s", "1 h 02 min".
+// Seconds of the page's durations: "18 s", "3 min 5 s", "1 h 2 min".
 const seconds = (text) =>
   [...text.matchAll(/(\d+) (h|min|s)/g)].reduce((sum, [, n, unit]) => sum + n * { h: 3600, min: 60, s: 1 }[unit], 0);
 
@@ -23,10 +23,10 @@ test("the bars tell cutting and air apart as the time command does", async () =>
   assert.equal(bars.length, programs.length);
   let in_air = 0;
   for (const [i, { time }] of programs.entries()) {
-    const told = (kind) => seconds(bars[i].match(new RegExp(`[ ,]${kind} ([^,]*)`))?.[1] ?? "");
+    const told = (kind) => seconds(bars[i].match(new RegExp(`[ ,]${kind} (\\d[^,]*)`))?.[1] ?? "");
     for (const [kind, s] of [
       ["cutting", time.cutting_s],
-      ["in the air", time.air_s],
+      ["cutting moves in air", time.air_s],
       ["rapids", time.rapid_s],
     ]) {
       assert.ok(Math.abs(told(kind) - s) <= 1, `${bars[i]}: ${kind} ${s}`);
@@ -34,7 +34,7 @@ test("the bars tell cutting and air apart as the time command does", async () =>
     if (time.air_s > 1) ++in_air;
   }
   assert.ok(in_air > 0, "some program feeds through air");
-  assert.match(await page.locator(".time-legend").textContent(), /in the air/);
+  assert.match(await page.locator(".time-legend").textContent(), /cutting moves in air/);
 });
 
 test("how the times were worked out is what the time command says", async () => {
@@ -53,6 +53,27 @@ test("lengths of the job file stand as they are given", async () => {
   const row = page.locator("#tools tbody tr", { hasText: "1/8 in" }).first();
   assert.match(await row.textContent(), /3\.175 mm/);
   assert.match(await page.locator(".job").textContent(), /480 × 130 × 19\.05 mm/);
+});
+
+test("what makes the time and the price too low is said beside both", async () => {
+  const { not_checked } = JSON.parse(
+    execFileSync("sh", ["-c", '"$PROVECUT" quote "$0" --format json || true', trouble], {
+      encoding: "utf8",
+      maxBuffer: 1 << 28,
+    }),
+  );
+  assert.ok(not_checked.length > 0);
+  const troubled = await open((await makePage(trouble)).file);
+  const said = (chapter) => troubled.locator(`#${chapter} > .too-short`).allTextContents();
+  assert.deepEqual(
+    await said("time"),
+    not_checked.map((why) => `${why}, so its time is too short.`),
+  );
+  assert.deepEqual(
+    await said("quote"),
+    not_checked.map((why) => `${why}, so the price is too low.`),
+  );
+  await troubled.close();
 });
 
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

@@ -61,7 +61,7 @@ test("a section shows the material over and under a keyhole's groove, before and
   const page = await grooved(keyhole, 10);
   for (const index of [0, 1]) {
     await atEnd(page, index);
-    // The floor lies at Z -10, the roof at Z -6; under the neck nothing hangs; beside the head all is whole.
+    // The floor lies at Z -10, the roof at Z -6; under the neck nothing overhangs; beside the head all is whole.
     assert.match(
       await readAt(page, 33.6),
       /6\.00 mm thick from Z −6\.00 to Z 0\.00; below the undercut 10\.00 mm thick from Z −20\.00 to Z −10\.00/,
@@ -115,7 +115,7 @@ test("the view opens what the bit opens, no more, and says that hollows are draw
     });
     assert.ok(Math.abs(seen.width - 2 * widths.neck) <= 0.51, `open ${seen.width} mm wide, not ${2 * widths.neck}`);
     assert.ok(seen.cut > 1000 && seen.off < 0.06 * seen.cut, `${seen.off} of ${seen.cut} cells differ from provecut's`);
-    if (depth > 3) assert.match(seen.text, /drawn filled/);
+    if (depth > 3) assert.match(seen.text, /draws undercuts filled/);
     else assert.equal(seen.text, undefined);
     await page.close();
   }

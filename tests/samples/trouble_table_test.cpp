@@ -74,7 +74,7 @@ std::string shown(const Key& key) {
 
 // How far below and above the worked-out amount a finding may be.
 std::pair<double, double> tolerance(const std::string& rule, double amount) {
-  // Areas are counted in columns of 0.25 mm: a circle of radius 1.5 to about a tenth, larger ones better.
+  // Areas are counted in cells of 0.25 mm: a circle of radius 1.5 to about a tenth, larger ones better.
   if (rule == "offcut-free") return {0.15 * amount, 0.15 * amount};
   if (rule == "part-free") return {0.005 * amount, 0.005 * amount};
   if (rule == "tabs-weak") return {0.05 * amount, 0.05 * amount};

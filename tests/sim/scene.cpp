@@ -84,11 +84,11 @@ Tool roundOverTool(int number, double tip_radius, double tip_height, double radi
   return formTool(number, std::move(profile));
 }
 
-Job stockOf(Vec3 size, std::vector<Tool> tools, double voxel) {
+Job stockOf(Vec3 size, std::vector<Tool> tools, double cell) {
   Job job;
   job.stock.size_mm = size;
   job.tools = std::move(tools);
-  job.limits.cell_mm = voxel;
+  job.limits.cell_mm = cell;
   Setup setup;
   setup.name = "front";
   setup.zero_mm = {0, 0, size.z};

@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-// "#rrggbb" for a share of the maxOf depth, 0 to 1. Even steps of CIE L* (ISO/CIE 11664-4), from 72 down to 22, while
+// "#rrggbb" for a share of the maximum depth, 0 to 1. Even steps of CIE L* (ISO/CIE 11664-4), from 72 down to 22, while
 // the hue goes from sea green to violet; D65, sRGB (IEC 61966-2-1).
 std::string depthColour(double share);
 

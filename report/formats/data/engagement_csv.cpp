@@ -23,7 +23,7 @@ void append(std::string& row, double value) {
 }
 
 void append(std::string& row, float value) {
-  append(row, static_cast<double>(value));
+  append(row, double{value});
 }
 
 void appendWhole(std::string& row, std::int64_t value) {
@@ -47,7 +47,7 @@ void writeEngagement(const Facts& facts, std::size_t i, std::ostream& out) {
     const MoveLoad load = loadOf(facts, i, m);
     const Tool* tool = findTool(facts.job, motions[m].tool);
     row.clear();
-    appendWhole(row, static_cast<std::int64_t>(i) + 1);
+    appendWhole(row, i + 1);
     appendWhole(row, motions[m].line);
     row.append(kindName(motions[m].kind)).append(",");
     appendWhole(row, motions[m].tool);

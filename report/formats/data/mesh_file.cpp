@@ -19,9 +19,9 @@ void put(std::string& bytes, float value) {
 }
 
 // Printable ASCII only: these headers know no other text, and a line end would begin a new entry.
-std::string plain(std::string_view text, std::size_t most) {
+std::string plain(std::string_view text, std::size_t max_bytes) {
   std::string out;
-  for (const char c : text.substr(0, most)) out += c >= ' ' && c <= '~' ? c : '?';
+  for (const char c : text.substr(0, max_bytes)) out += c >= ' ' && c <= '~' ? c : '?';
   return out;
 }
 

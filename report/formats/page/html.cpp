@@ -68,7 +68,8 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
     Json& program = data["scene"]["programs"][i];
     const auto writeStock = [&](const std::string& moment, const cutting::HeightMap& map) {
       writeBytes(moment, i, packedHeights(map, facts.job.stock.size_mm.z), out);
-      if (!map.hanging.empty()) writeBytes("hanging-" + moment, i, packedHanging(map, facts.job.stock.size_mm.z), out);
+      if (!map.overhangs.empty())
+        writeBytes("overhangs-" + moment, i, packedOverhangs(map, facts.job.stock.size_mm.z), out);
     };
     writeStock("before", own.before);
     if (own.after) writeStock("after", *own.after);

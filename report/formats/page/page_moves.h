@@ -27,9 +27,9 @@ PackedMoves packedMoves(const Facts& facts, std::size_t program, const ProgramRe
 // high ones.
 std::string packedHeights(const cutting::HeightMap& map, double thickness_mm);
 
-// Where material hangs over hollows: steps from cell to cell, how many runs, their ends as in the heights. Empty:
+// Where material hangs over hollows: steps from cell to cell, how many segments, their ends as in the heights. Empty:
 // nowhere.
-std::string packedHanging(const cutting::HeightMap& map, double thickness_mm);
+std::string packedOverhangs(const cutting::HeightMap& map, double thickness_mm);
 
 // The program's lines, control characters made visible, each ended by LF.
 std::string packedText(const ProgramFacts& program);

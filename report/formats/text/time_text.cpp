@@ -67,10 +67,9 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   const Setup* setup = nullptr;
   int program = -1;
   for (const clock::ToolTime& t : r.tools) {
-    const ProgramFacts& p = job.facts->programs[static_cast<std::size_t>(t.program)];
+    const ProgramFacts& p = job.facts->programs[t.program];
     if (several && p.setup != setup)
-      add("setup " + shortName(p.setup->name), "", r.setups[static_cast<std::size_t>(p.setup - setups.data())].time,
-          "");
+      add("setup " + shortName(p.setup->name), "", r.setups[p.setup - setups.data()].time, "");
     setup = p.setup;
     const bool new_program = t.program != program;
     program = t.program;
@@ -121,8 +120,7 @@ void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
     std::string why(reasonText(s.reason));
     if (s.reason != clock::SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " lost";
     if (s.air_s > 0.5 * s.time_s) why += s.air_s > 0.999 * s.time_s ? "; all air" : "; mostly air";
-    table.rows.push_back({durationText(s.time_s),
-                          shortFile(job.facts->programs[static_cast<std::size_t>(s.program)].entry->file), lines,
+    table.rows.push_back({durationText(s.time_s), shortFile(job.facts->programs[s.program].entry->file), lines,
                           quantityText(j, Quantity::feed, mean), shareText(feed > 0 ? mean / feed : 0), why});
   }
   out << '\n';

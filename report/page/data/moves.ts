@@ -185,8 +185,8 @@ export function placeAt(moves: Moves, time: number): Place {
   return { move, piece, point: [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t, a[2] + (b[2] - a[2]) * t] };
 }
 
-// Of cells in which material hangs over a hollow all runs of material, from below.
-export type Hanging = Map<number, [number, number][]>;
+// Of cells in which material hangs over a hollow all segments of material, from below.
+export type Overhangs = Map<number, [number, number][]>;
 
 export interface Faces {
   nx: number;
@@ -194,24 +194,24 @@ export interface Faces {
   cell: [number, number];
   top: Float32Array;
   floor: Float32Array;
-  hanging: Hanging;
+  overhangs: Overhangs;
 }
 
 export function unpackFaces(
   bytes: Uint8Array,
-  hangingBytes: Uint8Array | undefined,
+  overhangBytes: Uint8Array | undefined,
   nx: number,
   ny: number,
   cell: [number, number],
   thickness: number,
 ): Faces {
   const cells = nx * ny;
-  const hanging: Hanging = new Map();
-  const numbers = new Numbers(hangingBytes ?? new Uint8Array());
+  const overhangs: Overhangs = new Map();
+  const numbers = new Numbers(overhangBytes ?? new Uint8Array());
   const height = (): number => (numbers.count() * thickness) / 65535;
-  for (let c = 0; hangingBytes && numbers.at < hangingBytes.length;) {
+  for (let c = 0; overhangBytes && numbers.at < overhangBytes.length;) {
     c += numbers.count();
-    hanging.set(
+    overhangs.set(
       c,
       Array.from({ length: numbers.count() }, () => [height(), height()]),
     );
@@ -225,7 +225,7 @@ export function unpackFaces(
     }
     return heights;
   };
-  return { nx, ny, cell, top: face(0), floor: face(2 * cells), hanging };
+  return { nx, ny, cell, top: face(0), floor: face(2 * cells), overhangs };
 }
 
 // A program ready to be shown; everything is read once, when it is first wanted.
@@ -236,14 +236,14 @@ export interface LoadedProgram {
 }
 
 export async function loadProgram(program: SceneProgram, index: number, thickness: number): Promise<LoadedProgram> {
-  const [moves, before, hanging, text] = await Promise.all(
-    ["moves", "before", "hanging-before", "text"].map((kind) => readBytes(kind, index)),
+  const [moves, before, overhangs, text] = await Promise.all(
+    ["moves", "before", "overhangs-before", "text"].map((kind) => readBytes(kind, index)),
   );
   const h = program.heights;
   const none = { count: 0, segments: 0, streams: {} };
   return {
     moves: unpackMoves(moves ?? new Uint8Array(), program.moves && moves ? program.moves : none),
-    before: unpackFaces(before!, hanging, h.nx, h.ny, h.cell, thickness),
+    before: unpackFaces(before!, overhangs, h.nx, h.ny, h.cell, thickness),
     lines: text ? new TextDecoder().decode(text).split("\n") : [],
   };
 }

@@ -36,6 +36,10 @@ export interface Scene {
   excerpts: Excerpt[];
   rules: { [k: string]: Rule };
   time_assumptions: { time: Texts; low: Texts; high: Texts };
+  /**
+   * Why the time of a program is.
+   */
+  times_too_short: Texts;
   assumed: Texts;
   quote?: QuoteTable;
   places: Places[];
@@ -136,7 +140,7 @@ export interface SceneProgram {
   /**
    * Before or after it material hangs over a hollow.
    */
-  hangs: boolean;
+  overhangs: boolean;
   moves?: MoveStreams;
 }
 /**
@@ -193,7 +197,7 @@ export interface Places {
   first: number;
   form: string;
   /**
-   * false: a usual one, the job lists none.
+   * false: a common size, the job lists none.
    */
   listed: boolean;
   /**

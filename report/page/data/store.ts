@@ -28,7 +28,7 @@ export class Store {
     const h = programs[index].heights;
     return unpackFaces(
       (await readBytes("after", index))!,
-      await readBytes("hanging-after", index),
+      await readBytes("overhangs-after", index),
       h.nx,
       h.ny,
       h.cell,

@@ -76,11 +76,20 @@ export const toWork = (setup: Setup, p: Point3): Point3 => [
   p[2] - setup.zero[2],
 ];
 
+// In sentences: "57 min 11 s".
 export function duration(seconds: number): string {
   const s = Math.round(seconds);
   if (s < 60) return `${s} s`;
-  if (s < 3600) return `${Math.floor(s / 60)} min ${String(s % 60).padStart(2, "0")} s`;
-  return `${Math.floor(s / 3600)} h ${String(Math.floor((s % 3600) / 60)).padStart(2, "0")} min`;
+  if (s < 3600) return `${Math.floor(s / 60)} min${s % 60 > 0 ? ` ${s % 60} s` : ""}`;
+  const minutes = Math.floor((s % 3600) / 60);
+  return `${Math.floor(s / 3600)} h${minutes > 0 ? ` ${minutes} min` : ""}`;
+}
+
+// In tables: "0:57:11".
+export function hoursText(seconds: number): string {
+  const s = Math.round(seconds);
+  const two = (n: number): string => String(n).padStart(2, "0");
+  return `${Math.floor(s / 3600)}:${two(Math.floor((s % 3600) / 60))}:${two(s % 60)}`;
 }
 
 export function clock(seconds: number): string {

@@ -1,8 +1,8 @@
 // Sections of the stock drawn flat, with a caliper and what it reads.
 import { h, s } from "../elements/dom";
-import type { Hanging } from "../data/moves";
+import type { Overhangs } from "../data/moves";
 import type { Setup } from "../data/report_data";
-import { plural, type Wording } from "../data/wording";
+import { type Wording } from "../data/wording";
 
 export const axisNames = ["none", "X", "Y", "Z"] as const;
 
@@ -12,7 +12,7 @@ export interface SectionStock {
   floor: Float32Array;
   nx: number;
   ny: number;
-  hanging: Hanging;
+  overhangs: Overhangs;
   setup: Setup;
   wording: Wording;
 }
@@ -22,31 +22,33 @@ export interface DrawnSection {
   reading: string;
 }
 
-type Run = [low: number, high: number]; // of material in one cell
+type Segment = [low: number, high: number]; // of material in one cell
 type OutlinePoint = [along: number, high: number, low: number];
 
 const colour = { wood: [176, 136, 84, 255], caliper: "#d55e00" };
 
 // All material over a cell, from below.
-function runsOf({ top, floor, hanging }: SectionStock, c: number): Run[] {
-  const runs: Run[] = hanging.get(c)?.map(([low, high]) => [low, Math.min(high, top[c])]) ?? [[floor[c], top[c]]];
-  return runs.filter(([low, high]) => high - low >= 1e-3);
+function segmentsOf({ top, floor, overhangs }: SectionStock, c: number): Segment[] {
+  const segments: Segment[] = overhangs.get(c)?.map(([low, high]) => [low, Math.min(high, top[c])]) ?? [
+    [floor[c], top[c]],
+  ];
+  return segments.filter(([low, high]) => high - low >= 1e-3);
 }
 
 // An outline for each layer of material, from where the number of layers changes to where it does again.
-function layersOf(columns: Run[][], length: number): OutlinePoint[][] {
-  const n = columns.length;
+function layersOf(dexels: Segment[][], length: number): OutlinePoint[][] {
+  const n = dexels.length;
   const outlines: OutlinePoint[][] = [];
   let open: OutlinePoint[][] = [];
   for (let k = 0; k <= n; ++k) {
-    const runs = columns[k] ?? [];
+    const segments = dexels[k] ?? [];
     const edge = (k / n) * length;
-    if (runs.length !== open.length) {
+    if (segments.length !== open.length) {
       for (const outline of open) outline.push([edge, outline.at(-1)![1], outline.at(-1)![2]]);
-      open = runs.map(([low, high]) => [[edge, high, low]]);
+      open = segments.map(([low, high]) => [[edge, high, low]]);
       outlines.push(...open);
     }
-    for (const [i, [low, high]] of runs.entries()) open[i].push([((k + 0.5) / n) * length, high, low]);
+    for (const [i, [low, high]] of segments.entries()) open[i].push([((k + 0.5) / n) * length, high, low]);
   }
   return outlines;
 }
@@ -58,8 +60,8 @@ function outlinePath(outline: OutlinePoint[], y: (z: number) => string): string 
 }
 
 // "6.00 mm thick from Z −6.00 to Z 0.00; below the undercut …", from above.
-function thicknessText(runs: Run[], { setup, wording }: SectionStock): string {
-  const told = runs.map(([low, high]) => {
+function thicknessText(segments: Segment[], { setup, wording }: SectionStock): string {
+  const told = segments.map(([low, high]) => {
     const from = wording.number(low - setup.zero[2]);
     const to = wording.number(high - setup.zero[2]);
     return `${wording.measured(high - low)} thick from Z ${from} to Z ${to}`;
@@ -70,36 +72,36 @@ function thicknessText(runs: Run[], { setup, wording }: SectionStock): string {
 // Across X (1) or Y (2) at `at`; `share` is where the caliper measures along the section.
 export function uprightSection(stock: SectionStock, axis: 1 | 2, at: number, share: number): DrawnSection {
   const { nx, ny, setup, wording } = stock;
-  const across = axis - 1; // 0: the section runs along Y, 1: along X
+  const across = axis - 1; // 0: the section segments along Y, 1: along X
   const along = 1 - across;
   const cells = [nx, ny];
   const n = cells[along];
   const length = setup.size[along];
   const fixed = Math.min(cells[across] - 1, Math.floor((at / setup.size[across]) * cells[across]));
-  const columns = Array.from({ length: n }, (_, k) => runsOf(stock, along === 0 ? fixed * nx + k : k * nx + fixed));
+  const dexels = Array.from({ length: n }, (_, k) => segmentsOf(stock, along === 0 ? fixed * nx + k : k * nx + fixed));
   const k = Math.min(n - 1, Math.floor(share * n));
   const u = ((k + 0.5) / n) * length;
   // Heights are drawn larger than lengths: a board is long and thin.
   const stretch = Math.max(1, Math.min(6, length / setup.size[2] / 9));
   const where = `at ${axisNames[along + 1]} ${wording.number(u - setup.zero[along])}`;
-  const drawn = stretch > 1 ? ` (heights drawn ${stretch.toFixed(1)}×)` : "";
+  const drawn = stretch > 1 ? ` (height drawn ${Number(stretch.toFixed(1))} times too large)` : "";
   return {
-    picture: uprightPicture(columns, length, setup.size[2], stretch, { u, runs: columns[k] }, axisNames[axis]),
-    reading: columns[k].length > 0 ? `${where}: ${thicknessText(columns[k], stock)}${drawn}` : `cut away ${where}`,
+    picture: uprightPicture(dexels, length, setup.size[2], stretch, { u, segments: dexels[k] }, axisNames[axis]),
+    reading: dexels[k].length > 0 ? `${where}: ${thicknessText(dexels[k], stock)}${drawn}` : `no stock ${where}`,
   };
 }
 
 function uprightPicture(
-  columns: Run[][],
+  dexels: Segment[][],
   length: number,
   thickness: number,
   stretch: number,
-  caliper: { u: number; runs: Run[] },
+  caliper: { u: number; segments: Segment[] },
   axis: string,
 ): SVGSVGElement {
   const high = thickness * stretch;
   const y = (z: number): string => (high - z * stretch).toFixed(2);
-  const paths = layersOf(columns, length).map((outline) => outlinePath(outline, y));
+  const paths = layersOf(dexels, length).map((outline) => outlinePath(outline, y));
   return s(
     "svg",
     {
@@ -111,14 +113,16 @@ function uprightPicture(
     // Edges first: where two outlines meet their areas cover them.
     ...["section-edge", "section-wood"].flatMap((kind) => paths.map((d) => s("path", { class: kind, d }))),
     s("path", { class: "caliper", d: `M${caliper.u} ${-high * 0.05}V${high * 1.05}` }),
-    ...caliper.runs.map(([low, top]) => s("path", { class: "caliper-span", d: `M${caliper.u} ${y(top)}V${y(low)}` })),
+    ...caliper.segments.map(([low, top]) =>
+      s("path", { class: "caliper-span", d: `M${caliper.u} ${y(top)}V${y(low)}` }),
+    ),
   );
 }
 
 // At height `z`; the caliper measures along X, at `share` of Y.
 export function levelSection(stock: SectionStock, z: number, share: number): DrawnSection {
   const { nx, ny, setup, wording } = stock;
-  const solid = (c: number): boolean => runsOf(stock, c).some(([low, high]) => high > z && low < z);
+  const solid = (c: number): boolean => segmentsOf(stock, c).some(([low, high]) => high > z && low < z);
   const row = Math.min(ny - 1, Math.floor(share * ny));
   const picture = levelPicture(stock, solid, row);
   picture.setAttribute("aria-label", `Section at Z ${wording.number(z - setup.zero[2])}`);
@@ -129,12 +133,12 @@ export function levelSection(stock: SectionStock, z: number, share: number): Dra
     else if (now) lengths.push(1);
     before = now;
   }
-  if (lengths.length === 0) return { picture, reading: "no stock on this line" };
+  if (lengths.length === 0) return { picture, reading: "no stock here" };
   const cell = setup.size[0] / nx;
   const at = wording.number(((row + 0.5) / ny) * setup.size[1] - setup.zero[1]);
   const narrowest = wording.measured(Math.min(...lengths) * cell);
-  const pieces = plural(lengths.length, "piece", "pieces");
-  return { picture, reading: `at Y ${at}: ${pieces}, the narrowest ${narrowest} (±${wording.measured(cell)})` };
+  const pieces = lengths.length > 1 ? `${lengths.length} pieces; the narrowest is ` : "";
+  return { picture, reading: `at Y ${at}: ${pieces}${narrowest} wide (±${wording.measured(cell)})` };
 }
 
 function levelPicture({ nx, ny }: SectionStock, solid: (c: number) => boolean, row: number): HTMLCanvasElement {

@@ -1,6 +1,6 @@
 // A section through the stock: where it is and where it is measured are chosen here.
 import { h } from "../elements/dom";
-import type { Hanging } from "../data/moves";
+import type { Overhangs } from "../data/moves";
 import type { Report, Setup } from "../data/report_data";
 import { axisNames, levelSection, type SectionStock, uprightSection } from "./section_drawing";
 import type { Stage } from "../view/stage";
@@ -90,11 +90,11 @@ export class SectionPanel {
   }
 
   // When the view has come to rest: heights are read back from the cut.
-  draw(stage: Stage, setup: Setup, hanging: Hanging): void {
+  draw(stage: Stage, setup: Setup, overhangs: Overhangs): void {
     this.setup = setup;
     if (this.axis === 0) return;
     const { faces } = stage.cut;
-    this.heights = { top: stage.cut.readTop().top, floor: faces.floor, nx: faces.nx, ny: faces.ny, hanging };
+    this.heights = { top: stage.cut.readTop().top, floor: faces.floor, nx: faces.nx, ny: faces.ny, overhangs };
     this.drawPicture();
   }
 

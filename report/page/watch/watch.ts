@@ -106,16 +106,16 @@ export class Watch {
   }
 
   private drawLegend(): void {
-    this.menu.drawLegend(this.report.scene.programs[this.player.program]?.hangs ?? false);
+    this.menu.drawLegend(this.report.scene.programs[this.player.program]?.overhangs ?? false);
   }
 
-  // Hollows under hanging material are known before and after each program.
+  // Hollows under overhangs are known before and after each program.
   private async drawSection(stage: Stage): Promise<void> {
     const index = this.shownProgram;
     const ended = this.player.timeInProgram >= this.report.programs[index].time_s;
-    const { hanging } = ended ? await this.store.after(index) : this.loaded!.before;
+    const { overhangs } = ended ? await this.store.after(index) : this.loaded!.before;
     if (index === this.shownProgram) {
-      this.panel.draw(stage, this.report.scene.setups[this.report.scene.programs[index].setup], hanging);
+      this.panel.draw(stage, this.report.scene.setups[this.report.scene.programs[index].setup], overhangs);
     }
   }
 

@@ -52,7 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (motion.end.z < motion.start.z - clearance::contact_tolerance_mm) continue;  // a ramp
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !tool->up_cut_length_mm) continue;
-      const double depth = static_cast<double>(cut.axial_depth_mm), tip = lowestTip(motion).z;
+      const double depth = cut.axial_depth_mm, tip = lowestTip(motion).z;
       if (tip + depth < top - 1e-3 || depth >= *tool->up_cut_length_mm - 1e-3) continue;
       shallow.push_back({m, depth, motion.start});
       at_fault = tool;
@@ -62,6 +62,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.subject = toolText(facts.job, at_fault->number);
     const double tip_mm = *at_fault->up_cut_length_mm;
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, tip_mm);
+    f.amount_text = depth.actual;
     f.message = fmt::format("the first pass of {} is {} deep (minimum {}, the length of its up-cut tip)", f.subject,
                             depth.actual, depth.limit);
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;

@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const double has_w = facts.job.machine.spindle_power_w;
   if (!machineKnown(facts) || has_w <= 0) return;
   const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
-    const double motor_w = static_cast<double>(loadOf(facts, move.program, move.index).power_w) / efficiency;
+    const double motor_w = loadOf(facts, move.program, move.index).power_w / efficiency;
     if (motor_w <= has_w * (1 + rounding)) return {};
     return motor_w;
   };
@@ -71,6 +71,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const auto& [number, heavy] : movesByTool(facts, i, judge)) {
       Finding f = toolFinding(facts, i, power_rule, number, heavy, Worst::largest, Quantity::power_w);
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
+      f.amount_text = power.actual;
       f.message = fmt::format("{} needs {}{} at the motor (maximum {})", f.subject, upTo(f), power.actual, power.limit);
       f.help = advice(facts, i, worstOf(heavy, Worst::largest).move, has_w / *f.amount);
       findings.push_back(std::move(f));

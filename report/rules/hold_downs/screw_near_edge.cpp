@@ -51,8 +51,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   };
   std::map<int, Side> worst;  // by hold-down
   for (const ScrewSeat& seat : facts.run.screw_seats) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat.hold_down)];
-    const Setup* setup = facts.programs[static_cast<std::size_t>(seat.program)].setup;
+    const HoldDown& screw = facts.job.hold_downs[seat.hold_down];
+    const Setup* setup = facts.programs[seat.program].setup;
     const double d = screw.shaft_diameter_mm;
     if (!(d > 0)) continue;
     const auto known = worst.find(seat.hold_down);
@@ -70,16 +70,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
   for (const auto& [index, side] : worst) {
     if (side.distance >= side.wanted - 1e-9) continue;
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& screw = facts.job.hold_downs[index];
     Finding f = jobFinding(facts, screw_near_edge_rule, screw.place);
     f.setup = side.setup->name;
     f.subject = screw.name;
     f.amount = side.distance;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, side.distance, side.wanted);
-    f.message =
-        fmt::format("{} is only {} from the {} of the stock (minimum {} {} a pilot hole); the wood may split",
-                    screw.name, text.actual, side.end ? "end" : "edge", text.limit, side.pilot ? "with" : "without");
+    f.amount_text = fmt::format("{} from the {}", text.actual, side.end ? "end" : "edge");
+    f.message = fmt::format("{} is only {} of the stock (minimum {} {} a pilot hole); the wood may split", screw.name,
+                            f.amount_text, text.limit, side.pilot ? "with" : "without");
     f.help = fmt::format("Move it in{}, or use a clamp.",
                          side.pilot ? "" : ", bore a pilot hole through at least half the thickness");
     findings.push_back(std::move(f));

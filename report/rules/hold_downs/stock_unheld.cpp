@@ -45,9 +45,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (stock.part || !stock.by.empty()) continue;
     const ProgramEntry& entry = *facts.programs[i].entry;
     Finding f = placeFinding(facts, i, stock_unheld_rule, Place{});
-    const bool pins_alone = std::all_of(entry.hold_downs.begin(), entry.hold_downs.end(), [&](int h) {
-      return !holds(facts.job.hold_downs[static_cast<std::size_t>(h)]);
-    });
+    const bool pins_alone = std::all_of(entry.hold_downs.begin(), entry.hold_downs.end(),
+                                        [&](int h) { return !holds(facts.job.hold_downs[h]); });
     f.message = entry.hold_downs.empty() ? "no hold-down is listed for this program"
                 : pins_alone ? "only pins are listed for this program; they locate the stock, but do not hold it"
                              : "this program's hold-downs do not hold the stock";

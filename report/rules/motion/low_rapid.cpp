@@ -118,6 +118,7 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
   const double amount = *f.amount;
   const std::string what = hold_down ? hold_down->name : "the stock";
   const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), min_mm);
+  f.amount_text = amount < 0 ? std::string() : height.actual;
   f.message = amount < 0
                   ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
                   : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
@@ -142,7 +143,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const double top = facts.job.stock.size_mm.z;
     std::vector<std::pair<int, clearance::Obstacle>> standing_here;
     for (const int h : standing(program)) {
-      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+      const HoldDown& hold_down = facts.job.hold_downs[h];
       if (hold_down.kind != HoldDownKind::tape) standing_here.emplace_back(h, clearance::obstacle(hold_down, top));
     }
     std::set<std::pair<std::uint32_t, int>> hit;
@@ -175,7 +176,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!over_stock.empty()) findings.push_back(finding(facts, i, over_stock, nullptr));
     for (const auto& [h, low] : over_hold_down) {
-      findings.push_back(finding(facts, i, low, &facts.job.hold_downs[static_cast<std::size_t>(h)]));
+      findings.push_back(finding(facts, i, low, &facts.job.hold_downs[h]));
     }
   }
 }

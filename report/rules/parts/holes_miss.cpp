@@ -67,11 +67,11 @@ struct Pairs {
   std::size_t meeting = 0;
 };
 
-Pairs pairsOf(const Facts& facts, std::size_t program) {
+Pairs pairsOf(const Facts& facts, int program) {
   const double reach_mm = std::max(facts.job.limits.min_floor_mm, clearance::contact_tolerance_mm);
   Pairs pairs;
   for (const HolePair& p : facts.run.hole_pairs) {
-    if (p.run_b != static_cast<int>(program) || p.skin_mm >= reach_mm) continue;
+    if (p.run_b != program || p.skin_mm >= reach_mm) continue;
     const double skin = worstSkin(facts.job, p), apart = length(p.offset);
     const Missing m{&p, skin > clearance::contact_tolerance_mm ? skin : 0,
                     apart > axes_apart_mm + clearance::contact_tolerance_mm ? apart : 0};
@@ -87,7 +87,9 @@ Pairs pairsOf(const Facts& facts, std::size_t program) {
 void wordSkin(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
   const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
+  f.amount_text = text(worst.skin_mm) + " left";
   if (p.skin_mm > clearance::contact_tolerance_mm) {
+    f.amount_text = text(p.skin_mm) + " left";
     f.message += fmt::format("{} is left between their tips", text(p.skin_mm));
   } else {
     f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {} may be left",
@@ -102,9 +104,13 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
   const Vec2 o = p.offset.vec();
   const Vec2 main = std::abs(o.x) >= std::abs(o.y) ? Vec2{o.x, 0} : Vec2{0, o.y};
-  if (worst.skin_mm > 0) f.message += "; and ";
-  f.message += fmt::format("the other hole is {} off, mostly {}", quantityText(job, Quantity::length, worst.apart_mm),
-                           directionText(main));
+  const std::string apart = quantityText(job, Quantity::length, worst.apart_mm) + " off";
+  if (worst.skin_mm > 0) {
+    f.message += "; and ";
+  } else {
+    f.amount_text = apart;
+  }
+  f.message += fmt::format("the other hole is {}, mostly {}", apart, directionText(main));
   if (!f.help.empty()) f.help += " ";
   const auto place = [&](double x_mm, double y_mm) {
     const double unit_mm = job.inches ? mm_per_inch : 1;
@@ -116,7 +122,7 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+  for (int i = 0; i < std::ssize(facts.run.programs); ++i) {
     const Pairs pairs = pairsOf(facts, i);
     if (pairs.missing.empty()) continue;
     const bool skins =
@@ -134,7 +140,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (worst.skin_mm > 0) wordSkin(facts.job, worst, f);
     if (worst.apart_mm > 0) wordApart(facts.job, worst, f);
     if (pairs.meeting > 0) f.message += "; " + plural(pairs.meeting, "other pair meets", "other pairs meet");
-    const ProgramFacts& other = facts.programs[static_cast<std::size_t>(worst.pair->run_a)];
+    const ProgramFacts& other = facts.programs[worst.pair->run_a];
     f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[worst.pair->move_a])),
                          "the hole from the other side"});
     findings.push_back(std::move(f));

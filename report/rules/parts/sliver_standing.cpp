@@ -44,8 +44,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<Occurrence> standing;
     const Sliver* thinnest = nullptr;
     for (const Sliver& s : facts.run.programs[i].slivers) {
-      standing.push_back({s.move, s.radial_depth_mm, s.at});
-      if (!thinnest || s.radial_depth_mm < thinnest->radial_depth_mm) thinnest = &s;
+      standing.push_back({s.move, s.width_mm, s.at});
+      if (!thinnest || s.width_mm < thinnest->width_mm) thinnest = &s;
     }
     if (!thinnest) continue;
     Finding f = groupFinding(facts, i, sliver_standing_rule, standing, Worst::smallest, Quantity::length);
@@ -53,9 +53,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::string what = standing.size() > 1
                                  ? fmt::format("leaves {} slivers standing, the thinnest", standing.size())
                                  : "leaves a sliver standing,";
-    f.message = fmt::format("{} {} thick and {} high", what,
-                            quantityText(facts.job, Quantity::length, thinnest->radial_depth_mm),
-                            quantityText(facts.job, Quantity::length, thinnest->height_mm));
+    f.message =
+        fmt::format("{} {} thick and {} high", what, quantityText(facts.job, Quantity::length, thinnest->width_mm),
+                    quantityText(facts.job, Quantity::length, thinnest->height_mm));
     f.help =
         fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", dimensionWithUnit(facts.job, 2));
     findings.push_back(std::move(f));

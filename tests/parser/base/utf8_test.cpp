@@ -51,11 +51,11 @@ TEST(Utf8, the_first_byte_that_is_none_is_named) {
 
 // Unicode 15, EastAsianWidth.txt and DerivedGeneralCategory.txt.
 TEST(Utf8, a_terminal_gives_a_code_point_none_one_or_two_cells) {
-  EXPECT_EQ(cellsOf(U'A'), 1u);
-  EXPECT_EQ(cellsOf(U'\u00F8'), 1u);
-  EXPECT_EQ(cellsOf(U'\u0301'), 0u);      // combining acute
-  EXPECT_EQ(cellsOf(U'\u6728'), 2u);      // tree
-  EXPECT_EQ(cellsOf(U'\U0001FAB5'), 2u);  // wood
+  EXPECT_EQ(displayWidth(U'A'), 1u);
+  EXPECT_EQ(displayWidth(U'\u00F8'), 1u);
+  EXPECT_EQ(displayWidth(U'\u0301'), 0u);      // combining acute
+  EXPECT_EQ(displayWidth(U'\u6728'), 2u);      // tree
+  EXPECT_EQ(displayWidth(U'\U0001FAB5'), 2u);  // wood
 }
 
 // The caret under a word and the word itself count the same columns, whatever bytes stand before them.

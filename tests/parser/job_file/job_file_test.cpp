@@ -36,7 +36,7 @@ TEST(JobFile, every_section_is_read) {
   EXPECT_EQ(job.tools[0].chip_load_mm, (Vec2{0.05, 0.15}));
   EXPECT_EQ(job.spindle_attachments.at(0).bottom_mm, -6);
   EXPECT_EQ(job.limits.cell_mm, 0.25);
-  EXPECT_EQ(job.accepts.at(0).most, 0.5);
+  EXPECT_EQ(job.accepts.at(0).max_amount, 0.5);
   ASSERT_TRUE(job.quote);
   EXPECT_THAT(job.quote->quantity, ElementsAre(1, 10, 50));
   EXPECT_EQ(job.quote->margin, 0.25);
@@ -56,7 +56,7 @@ TEST(JobFile, a_species_gives_the_material_and_must_fit_it) {
   const JobReading wrong = readJob(
       replaced(cribbageJob(), "material = \"hardwood\"", "material = \"mdf\"\nspecies = \"red oak\""), "j.toml");
   ASSERT_EQ(wrong.problems.size(), 1u);
-  EXPECT_THAT(wrong.problems[0].message, testing::HasSubstr("does not fit the species red oak"));
+  EXPECT_THAT(wrong.problems[0].message, testing::HasSubstr("red oak is hardwood, not mdf"));
 }
 
 TEST(JobFile, a_programs_hold_downs_stand_until_the_next_list) {

@@ -1,4 +1,4 @@
-// Whole files: the same ones are held against the published schema.
+// Whole files: the same ones are checked against the published schema.
 #include <gtest/gtest.h>
 
 #include <filesystem>

@@ -100,8 +100,8 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
 
   const Answer text = run("quote job.toml");
   EXPECT_EQ(text.status, 0);
-  for (const char* words : {"145.67", "1336.67", "6630.00", "4100 s at 45.00 an hour", "25 % of the price",
-                            "rounded, once, to the cent", "30 % lower"})
+  for (const char* words : {"145.67", "1336.67", "6630.00", "1:08:20 at 45.00 an hour", "25 % of the price",
+                            "rounded once, to the cent", "30 % lower"})
     EXPECT_THAT(text.out, HasSubstr(words));
 
   const Answer page = run("quote --format html job.toml");
@@ -414,6 +414,25 @@ TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
   // From a known height the same feed is charged: 17 mm at 100 mm/min, 10.2 s.
   write("in.nc", std::string("G21 G90 G17 G94\nG0 X0 Y0 Z20\nG1 Z3 F100\n") + cut);
   EXPECT_GT(json::parse(run("time --format json job.toml").out)["time"]["low_s"].get<double>(), line_s + 10.1);
+}
+
+// Under G91 from the start nothing says where the tool is, so no move's length is known.
+TEST_F(Commands, a_program_that_never_sets_its_position_is_said_to_take_longer) {
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"in.nc\"\ntool = 1\n", quote));
+  const char* const moves = "G1 Z-6 F100\nX10\nY-20\nX-10\nY20\nZ6\nM30\n";
+  write("in.nc", std::string("G21 G17 G94 G91\nG0 X20 Y35\n") + moves);
+  for (const char* command : {"time", "quote"}) {
+    const Answer a = run(std::string(command) + " job.toml");
+    EXPECT_EQ(a.status, 1);
+    EXPECT_THAT(a.out, HasSubstr("in.nc has cutting moves from a position it never sets"));
+  }
+  EXPECT_EQ(json::parse(run("time --format json job.toml").out)["complete"], false);
+  // From a known position the same increments are known.
+  write("in.nc", std::string("G21 G17 G94 G90\nG0 X0 Y0 Z10\nG91\n") + moves);
+  EXPECT_EQ(run("time job.toml").status, 0);
+  // A program without rapids sets each axis once.
+  write("in.nc", "G21 G17 G94 G90\nG1 Z10 F1000\nX0\nY0\nX100\nM30\n");
+  EXPECT_EQ(run("time job.toml").status, 0);
 }
 
 TEST_F(Commands, the_times_of_check_are_those_of_time_and_add_up) {

@@ -73,7 +73,7 @@ TEST(Resume, before_names_the_last_one_at_or_before_a_line) {
   EXPECT_TRUE(linesOf(resume({"--before", "11"})).empty());
 }
 
-// Taken up again there, with that state set, the rest runs as it did in the whole program.
+// Resumed there, with that state set, the rest runs as it did in the whole program.
 TEST(Resume, the_rest_runs_alike_from_there) {
   TempFolder folder;
   folder.write("whole.nc", program);

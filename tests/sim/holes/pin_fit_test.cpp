@@ -13,7 +13,8 @@ namespace {
 
 using namespace place_scene;
 
-// Both sides of stock of 420 × 130 × 18, turned over Y; the front program bores `holes`, the back stands on `pins`.
+// Both sides of stock of 420 × 130 × 18, flipped left to right; the front program bores `holes`, the back stands on
+// `pins`.
 struct Board {
   Job job = plainJob();
   Program front;

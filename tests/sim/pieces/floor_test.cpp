@@ -41,7 +41,7 @@ TEST(Floor, a_hole_drilled_through_leaves_no_floor_round_its_rim) {
 }
 
 TEST(Floor, the_web_between_two_pockets_is_what_neither_took) {
-  // 18 less 9 from the front and 8 from the back (turned over: x runs the other way).
+  // 18 less 9 from the front and 8 from the back (flipped: x runs the other way).
   const auto r = twoSides(stock(), Moves(1).slot({{30, 30}, {60, 30}}, 9), Moves(1).slot({{75, 20}, {75, 40}}, 8));
   EXPECT_TRUE(r.programs[0].thin_floors.empty());
   ASSERT_EQ(r.programs[1].thin_floors.size(), 1U);

@@ -84,7 +84,7 @@ TEST(PartFree, a_hair_of_wood_left_below_holds_the_part) {
   const Moves m = Moves(1).rectangle(low, high, -thickness + 0.05);
   const auto r = check(stock({screw({10, 10})}), {m.program()}, {{0}});
   for (const Piece& p : r.programs[0].pieces) EXPECT_FALSE(p.free);
-  // It hangs on its skin.
+  // Its skin holds it.
   ASSERT_EQ(r.programs[0].pieces.size(), 1U);
   ASSERT_EQ(r.programs[0].pieces[0].tabs.size(), 1U);
   EXPECT_NEAR(r.programs[0].pieces[0].tabs[0].thickness_mm, 0.05, 1e-3);
@@ -144,7 +144,7 @@ TEST(PartFree, two_parts_are_each_freed_by_their_own_outline) {
   EXPECT_EQ(moves[1], first + 7);
 }
 
-// Cut from both faces: two setups, the second turned over an axis parallel to Y.
+// Cut from both faces: two setups, the second flipped left to right.
 Job twoSided() {
   Job job = stock({screw({10, 10})});
   Setup back = job.setups[0];

@@ -27,7 +27,7 @@ TEST(Sliver, a_wall_of_six_tenths_is_found_with_its_size_at_every_raster) {
     SCOPED_TRACE(cell);
     const auto s = sliversOf(fin(0.6, 12), cell);
     ASSERT_EQ(s.size(), 1U);
-    EXPECT_NEAR(s[0].radial_depth_mm, 0.6, 0.08);
+    EXPECT_NEAR(s[0].width_mm, 0.6, 0.08);
     EXPECT_NEAR(s[0].height_mm, 12, 1e-4);
     EXPECT_NEAR(s[0].at.z, 0, 1e-4);
     EXPECT_EQ(s[0].move, 6U);  // the second slot made it
@@ -47,7 +47,7 @@ TEST(Sliver, three_millimetres_is_the_least_height) {
 TEST(Sliver, one_that_runs_aslant_is_measured_across) {
   const auto s = sliversOf(fin(0.8, 10, {40, 20}), 0.1);
   ASSERT_EQ(s.size(), 1U);
-  EXPECT_NEAR(s[0].radial_depth_mm, 0.8, 0.1);
+  EXPECT_NEAR(s[0].width_mm, 0.8, 0.1);
 }
 
 TEST(Sliver, slots_that_just_touch_leave_nothing_standing) {

@@ -55,7 +55,7 @@ Moves tabbed(double left = 8) {
   return m;
 }
 
-TEST(Hanging, a_skin_all_round_is_named_with_its_thickness_and_length) {
+TEST(TabbedParts, a_skin_all_round_is_named_with_its_thickness_and_length) {
   const auto r = check(stock(), {Moves(1).rectangle(low, high, -thickness + 0.4).program()}, {{0}});
   ASSERT_EQ(r.programs[0].pieces.size(), 1U);
   ASSERT_EQ(r.programs[0].pieces[0].tabs.size(), 1U);
@@ -66,7 +66,7 @@ TEST(Hanging, a_skin_all_round_is_named_with_its_thickness_and_length) {
   EXPECT_NEAR(skin.length_mm, 260, 26);
 }
 
-TEST(Hanging, tabs_are_no_skin_and_know_kerf_and_grain) {
+TEST(TabbedParts, tabs_are_no_skin_and_know_kerf_and_grain) {
   Job job = stock();
   job.stock.grain = Grain::x;
   const auto r = check(job, {tabbed().program()}, {{0}});
@@ -94,7 +94,7 @@ TEST(Trap, a_tab_is_shorter_than_programmed_by_the_whole_diameter) {
   EXPECT_EQ(longestTab(5), 0);
 }
 
-TEST(Hanging, the_last_tab_cut_frees_the_part_at_that_line) {
+TEST(TabbedParts, the_last_tab_cut_frees_the_part_at_that_line) {
   Moves cut(1);
   cut.rapid({90, low.y, 5}).feed({90, low.y, through}).feed({110, low.y, through}).rapid({110, low.y, 5});
   cut.rapid({90, high.y, 5}).feed({90, high.y, through}).feed({110, high.y, through}).rapid({110, high.y, 5});
@@ -134,7 +134,7 @@ TEST(CutInTabbed, so_is_one_in_a_later_program_and_after_turning_over_and_one_be
   EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 0);
 }
 
-TEST(Hanging, the_moves_that_closed_the_kerf_and_a_later_pass_beside_it_are_known) {
+TEST(TabbedParts, the_moves_that_closed_the_kerf_and_a_later_pass_beside_it_are_known) {
   // Five moves at full depth open the kerf; then one more pass a little outside, on the left.
   Moves m = tabbed();
   m.rapid({low.x - 1, low.y + 10, 5})
@@ -179,11 +179,11 @@ TEST(StillAttached, tabs_that_swallow_a_small_loop_leave_its_slug_attached) {
   EXPECT_NEAR(a.web_thickness_mm, 3, 0.2);
   EXPECT_LT(a.open_mm, a.outline_mm / 4 + 1e-9);
   EXPECT_TRUE(swallowed.programs[0].pieces.empty());
-  // With tabs of 2 mm it hangs.
-  const auto hangs = run(job, std::vector<Program>{loop(8.35).program()});
-  EXPECT_TRUE(hangs.programs[0].still_attached.empty());
-  ASSERT_EQ(hangs.programs[0].pieces.size(), 1U);
-  EXPECT_EQ(hangs.programs[0].pieces[0].tabs.size(), 4U);
+  // With tabs of 2 mm they hold it.
+  const auto tabbed = run(job, std::vector<Program>{loop(8.35).program()});
+  EXPECT_TRUE(tabbed.programs[0].still_attached.empty());
+  ASSERT_EQ(tabbed.programs[0].pieces.size(), 1U);
+  EXPECT_EQ(tabbed.programs[0].pieces[0].tabs.size(), 4U);
 }
 
 TEST(Holding, each_piece_says_what_holds_it_program_by_program) {

@@ -67,8 +67,8 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
   run(job, programs, options);
   ASSERT_EQ(map.nx, 60);
   ASSERT_EQ(map.ny, 40);
-  ASSERT_EQ(map.hanging.size(), 60u * 8);
-  for (const cutting::HeightMap::Hanging& h : map.hanging) {
+  ASSERT_EQ(map.overhangs.size(), 60u * 8);
+  for (const cutting::HeightMap::Overhang& h : map.overhangs) {
     const int row = static_cast<int>(h.cell) / map.nx;
     EXPECT_TRUE((row >= 12 && row < 16) || (row >= 24 && row < 28)) << row;
     ASSERT_EQ(h.segments.size(), 2u);
@@ -76,7 +76,7 @@ TEST(HeightMap, what_hangs_over_a_groove_is_told_by_its_runs_in_cells_as_coarse_
     EXPECT_NEAR(h.segments[1].low, 14, 1e-4);
     EXPECT_NEAR(h.segments[1].high, 18, 1e-4);
   }
-  EXPECT_TRUE(std::is_sorted(map.hanging.begin(), map.hanging.end(),
+  EXPECT_TRUE(std::is_sorted(map.overhangs.begin(), map.overhangs.end(),
                              [](const auto& a, const auto& b) { return a.cell < b.cell; }));
 }
 

@@ -229,8 +229,8 @@ TEST(Undercut, the_overhang_is_there_for_the_next_tool_too) {
 }
 
 TEST(Undercut, the_hollow_is_there_from_the_other_side) {
-  // A blind T-slot; the stock turned over about y, a hole drilled down into it from the back by a flat bit of 6 mm: of
-  // 19 mm it meets the 7 mm under the slot and, having crossed the hollow, nothing more.
+  // A blind T-slot; the stock flipped left to right, a hole drilled down into it from the back by a flat bit of 6 mm:
+  // of 19 mm it meets the 7 mm under the slot and, having crossed the hollow, nothing more.
   Job job = stockOf({120, 60, 19}, {keyholeTool(1, 16, 6, 8, 20), flatTool(2, 6)});
   auto back = job.setups[0];
   back.name = "back";

@@ -19,7 +19,7 @@ TEST(FirstPassShallow, a_first_pass_shallower_than_the_up_cut_tip_is_a_note) {
   const auto findings = Compression(4).findings(first_pass_shallow_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
-  EXPECT_EQ(findings[0].place.line, 2u);  // the plunge is a way in
+  EXPECT_EQ(findings[0].place.line, 2u);  // the plunge is an approach
   EXPECT_DOUBLE_EQ(*findings[0].amount, 4);
 }
 
