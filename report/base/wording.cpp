@@ -11,7 +11,7 @@ namespace {
 
 struct Shown {
   double factor;
-  int decimals;
+  int decimals, advice_decimals;  // of what was measured; of what one is told to set
   std::string_view unit;
 };
 
@@ -20,23 +20,23 @@ constexpr double per_inch = 1 / 25.4;
 Shown shown(const Job& job, Quantity quantity) {
   switch (quantity) {
     case Quantity::length:
-      return job.inches ? Shown{per_inch, 3, " in"} : Shown{1, 1, " mm"};
+      return job.inches ? Shown{per_inch, 3, 3, " in"} : Shown{1, 2, 1, " mm"};
     case Quantity::area:
-      return job.inches ? Shown{per_inch * per_inch, 3, " in²"} : Shown{1, 0, " mm²"};
+      return job.inches ? Shown{per_inch * per_inch, 3, 3, " in²"} : Shown{1, 0, 0, " mm²"};
     case Quantity::feed:
-      return job.inches ? Shown{per_inch, 1, " in/min"} : Shown{1, 0, " mm/min"};
+      return job.inches ? Shown{per_inch, 1, 0, " in/min"} : Shown{1, 0, 0, " mm/min"};
     case Quantity::speed_rpm:
-      return {1, 0, " rpm"};
+      return {1, 0, 0, " rpm"};
     case Quantity::time_s:
-      return {1, 1, " s"};
+      return {1, 1, 1, " s"};
     case Quantity::fine_length:
-      return job.inches ? Shown{per_inch, 4, " in"} : Shown{1, 3, " mm"};
+      return job.inches ? Shown{per_inch, 4, 4, " in"} : Shown{1, 3, 3, " mm"};
     case Quantity::power_w:
-      return {1, 0, " W"};
+      return {1, 0, 0, " W"};
     case Quantity::force_n:
-      return {1, 1, " N"};
+      return {1, 1, 1, " N"};
   }
-  return {1, 1, ""};
+  return {1, 1, 1, ""};
 }
 
 constexpr int finest_decimals = 6;
@@ -87,7 +87,7 @@ std::string rounded(const Job& job, Quantity quantity, double value, bool up) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
   const auto at = [&](int decimals) { return up ? roundedUp(v, decimals) : -roundedUp(-v, decimals); };
-  int decimals = s.decimals;
+  int decimals = s.advice_decimals;
   while (decimals < finest_decimals && v != 0 && looksZero(at(decimals), decimals)) ++decimals;
   return withThousands(quantity, trimmed(at(decimals), decimals)) + std::string(s.unit);
 }
@@ -110,7 +110,7 @@ std::string_view unitOf(Quantity quantity) {
 std::string quantityText(const Job& job, Quantity quantity, double value) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
-  return withThousands(quantity, fixedText(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
+  return withThousands(quantity, trimmed(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
 }
 
 std::string givenText(const Job& job, double mm) {
@@ -131,8 +131,8 @@ Compared comparedText(const Job& job, Quantity quantity, double actual, double l
   const double a = actual * s.factor, l = limit * s.factor;
   int decimals = std::max(usualDecimals(a, s.decimals), givenDecimals(l, usualDecimals(l, s.decimals)));
   while (decimals < finest_decimals && a != l && fixedText(a, decimals) == fixedText(l, decimals)) ++decimals;
-  return {withThousands(quantity, fixedText(a, decimals)) + std::string(s.unit),
-          withThousands(quantity, fixedText(l, decimals)) + std::string(s.unit)};
+  return {withThousands(quantity, trimmed(a, decimals)) + std::string(s.unit),
+          withThousands(quantity, trimmed(l, decimals)) + std::string(s.unit)};
 }
 
 std::string zText(const Job& job, double z_mm) {

@@ -20,21 +20,21 @@ enum class Quantity { length, area, feed, speed_rpm, time_s, fine_length, power_
 // The unit that a value of this quantity has in JSON: "mm", "mm²", "mm/min", "rpm", "s", "W", "N".
 std::string_view unitOf(Quantity quantity);
 
-// A measured number with its unit: "3.4 mm", "0.134 in", "24 mm²", "1,200 mm/min", "18,000 rpm", "4.0 s", "660 W",
-// "24.5 N"; fine lengths, such as chips, "0.127 mm", "0.0050 in". It takes more decimals than usual where it would
-// read as 0 without being 0.
+// A measured number with its unit and without idle zeros: "2.95 mm", "0.134 in", "24 mm²", "1,200 mm/min", "18,000
+// rpm", "4 s", "660 W", "24.5 N"; fine lengths, such as chips, "0.127 mm", "0.005 in". It takes more decimals than
+// usual where it would read as 0 without being 0.
 std::string quantityText(const Job& job, Quantity quantity, double value);
 
 // A number that somebody wrote in a job file or program, with the decimals that it has: "19.05 mm", "35 mm".
 std::string givenText(const Job& job, double mm);
 
-// Rounded up (down) and without idle zeros, for advice that must hold when it is followed to the letter: "8 mm",
-// "3.4 mm", "15 mm²".
+// Rounded up (down), for advice that must hold when it is followed to the letter: "8 mm", "3.4 mm", "15 mm²",
+// "95 in/min".
 std::string atLeastText(const Job& job, Quantity quantity, double value);
 std::string atMostText(const Job& job, Quantity quantity, double value);
 
-// A measured value and its limit, each with its unit: "8.7 mm deep (maximum 6.0 mm)". Both have the same decimals, as
-// many as it takes to tell them apart and to show the limit as it was given.
+// A measured value and its limit, each with its unit: "8.7 mm deep (maximum 6 mm)". Both are rounded to the same
+// decimals, as many as it takes to tell them apart and to show the limit as it was given.
 struct Compared {
   std::string actual, limit;
 };

@@ -79,7 +79,7 @@ TEST(SpindleOff, a_dwell_that_is_too_short_is_told_what_is_missing) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_NEAR(*findings[0].amount, 1.5, 1e-6);
   EXPECT_EQ(findings[0].unit, "s");
-  EXPECT_EQ(findings[0].message, "cuts only 1.5 s after the spindle starts (minimum 4.0 s)");
+  EXPECT_EQ(findings[0].message, "cuts only 1.5 s after the spindle starts (minimum 4 s)");
   EXPECT_EQ(
       findings[0].help,
       "Put a dwell (G4) of 4 s right after M3. Check if your machine reads G4's P in seconds or in milliseconds.");

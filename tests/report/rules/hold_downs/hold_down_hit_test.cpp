@@ -32,7 +32,7 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   EXPECT_EQ(f.unit, "mm");
   EXPECT_EQ(*f.at, (WorkPoint{19.5, 12, 1.5}));
   EXPECT_EQ(f.message,
-            "the cutter runs 2.1 mm into screw SW on a rapid with the tip at Z 1.5 mm; screw SW reaches up "
+            "the cutter runs 2.14 mm into screw SW on a rapid with the tip at Z 1.5 mm; screw SW reaches up "
             "to Z 4.5 mm");
   // 4.5 + 3 mm clearance is Z 7.5.
   EXPECT_EQ(
@@ -82,7 +82,7 @@ TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 1u);
   EXPECT_EQ(findings[0].message,
-            "the cutter and the collet nut run up to 10.0 mm into clamp N on a feed move with the tip at Z -3 mm; "
+            "the cutter and the collet nut run up to 10 mm into clamp N on a feed move with the tip at Z -3 mm; "
             "clamp N reaches up to Z 40 mm");
 }
 

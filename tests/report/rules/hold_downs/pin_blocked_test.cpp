@@ -36,7 +36,7 @@ TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
   EXPECT_TRUE(withPin(3.95, 12).empty());  // 0.05 all round, the limit itself
   ASSERT_EQ(withPin(3.949, 0).size(), 1u);
   EXPECT_NEAR(*withPin(3.949, 0)[0].amount, 0.051, 1e-12);
-  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not fit its hole: 0.1 mm of material is in its way");
+  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not fit its hole: 0.05 mm of material is in its way");
   EXPECT_EQ(withPin(3.949, 0)[0].help,
             "Centre the pin on the hole, or bore the hole 0.05 to 0.15 mm wider than the pin.");
   EXPECT_EQ(withPin(3.949, 0, true)[0].help,
@@ -59,7 +59,7 @@ TEST(PinBlocked, stock_that_only_sits_shifted_on_its_pins_is_left_to_the_rule_th
 TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {
   const auto findings = withPin(0, 10);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the hole for pin W is only 10.0 mm deep; the pin reaches 12.0 mm into the stock");
+  EXPECT_EQ(findings[0].message, "the hole for pin W is only 10 mm deep; the pin reaches 12 mm into the stock");
 }
 
 }  // namespace

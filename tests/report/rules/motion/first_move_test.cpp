@@ -55,7 +55,7 @@ TEST(FirstMove, a_height_below_a_clamp_clears_it_from_nowhere) {
   EXPECT_NEAR(*findings[0].amount, 2.9, 1e-12);
   EXPECT_EQ(findings[0].message,
             "the first move is sideways from wherever the tool happens to be, 2.9 mm above the top of clamp N (minimum "
-            "3.0 mm)");
+            "3 mm)");
 }
 
 TEST(FirstMove, a_machine_move_to_the_top_sets_a_height) {

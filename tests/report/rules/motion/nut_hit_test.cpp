@@ -20,7 +20,7 @@ TEST(NutHit, the_stick_out_that_would_do_is_named) {
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.05);
-  EXPECT_EQ(findings[0].message, "the collet nut digs 2.0 mm into the stock");
+  EXPECT_EQ(findings[0].message, "the collet nut digs 2.05 mm into the stock");
   EXPECT_EQ(findings[0].help,
             "Give 6 mm flat a stickout of more than 22.1 mm (now 20 mm) and set Z zero again. Or cut more than 2.1 mm "
             "less deep.");
@@ -50,7 +50,7 @@ TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {
   b.depth_mm = 1;
   s.programRun().bodies_in_stock.push_back(b);
   ASSERT_EQ(s.findings(nut_hit_rule).size(), 1u);
-  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "the dust shoe digs 1.0 mm into the stock");
+  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "the dust shoe digs 1 mm into the stock");
 }
 
 TEST(NutHit, nothing_is_said_where_only_the_cutter_is_in_the_wood) {

@@ -29,7 +29,7 @@ TEST(FloorThin, the_thickness_left_is_said) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1.0);
-  EXPECT_EQ(findings[0].message, "floor only 1.0 mm thick (minimum 1.5 mm)");
+  EXPECT_EQ(findings[0].message, "floor only 1 mm thick (minimum 1.5 mm)");
   EXPECT_EQ(findings[0].help, "Cut at least 0.5 mm less deep here.");
 }
 

@@ -34,7 +34,7 @@ TEST(HolesMiss, a_skin_between_the_tips_is_said_with_what_is_to_do) {
   EXPECT_EQ(findings[0].program, "20-back.nc");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
   EXPECT_EQ(findings[0].message,
-            "this hole does not meet the one from the other side: 1.0 mm is left between their tips");
+            "this hole does not meet the one from the other side: 1 mm is left between their tips");
   EXPECT_EQ(findings[0].help, "Drill one of the two at least 1 mm deeper.");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].file, "10-cut.nc");
