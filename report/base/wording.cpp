@@ -75,9 +75,9 @@ double roundedUp(double value, int decimals) {
   return std::ceil(value * step - 1e-7) / step;
 }
 
-// "18,000": feeds and speeds are read faster so.
+// "18,000": feeds, speeds and powers are read faster so.
 std::string withThousands(Quantity quantity, std::string number) {
-  if (quantity != Quantity::feed && quantity != Quantity::speed_rpm) return number;
+  if (quantity != Quantity::feed && quantity != Quantity::speed_rpm && quantity != Quantity::power_w) return number;
   const std::size_t first = number.starts_with('-') ? 1 : 0;
   for (std::size_t at = std::min(number.find('.'), number.size()); at > first + 3; at -= 3) number.insert(at - 3, ",");
   return number;

@@ -102,11 +102,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.at = motions[time->longest_start].start;
     f.amount = 100 * time->air_s / time->all_s;
     f.unit.assign(1, '%');
-    f.message =
-        fmt::format("{:.0f} % of the cutting time is in air: {} of {}; the longest stretch starts here ({})", *f.amount,
-                    durationText(time->air_s), durationText(time->all_s), durationText(time->longest_s));
-    f.help =
-        "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and lead-out.";
+    if (time->air_s >= time->all_s) {  // the spindle is off, else it is cuts-nothing
+      f.message =
+          fmt::format("all cutting moves are in air ({}), and the spindle never starts", durationText(time->air_s));
+      f.help = "Start the spindle (M3 with S), and check the zero and the stock's thickness.";
+    } else {
+      f.message =
+          fmt::format("{:.0f} % of the cutting time is in air: {} of {}; the longest stretch starts here ({})",
+                      *f.amount, durationText(time->air_s), durationText(time->all_s), durationText(time->longest_s));
+      f.help =
+          "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and "
+          "lead-out.";
+    }
     findings.push_back(std::move(f));
   }
 }

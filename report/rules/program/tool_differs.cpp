@@ -34,7 +34,7 @@ but tool 1 of the job file has a diameter of 6 mm.
 
 ## What to do
 
-Check which of the two is right, and correct the other.
+Look at the bit itself, and correct the one that is wrong.
 
 ## What `amount` is
 
@@ -125,7 +125,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = amount;
       f.unit = unit;
       f.message = "the program's comment " + text;
-      f.help = "Check which of the two goes into the collet, and correct the other.";
+      f.help = "Look at the bit itself, and correct the one that is wrong.";
       relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }

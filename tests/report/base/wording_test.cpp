@@ -21,6 +21,7 @@ TEST(Wording, feeds_and_speeds_show_their_thousands) {
   EXPECT_EQ(quantityText(job, Quantity::feed, 950), "950 mm/min");
   EXPECT_EQ(quantityText(job, Quantity::feed, 1200), "1,200 mm/min");
   EXPECT_EQ(quantityText(job, Quantity::speed_rpm, 18000), "18,000 rpm");
+  EXPECT_EQ(quantityText(job, Quantity::power_w, 13031), "13,031 W");
   EXPECT_EQ(quantityText(job, Quantity::speed_rpm, 1234567), "1,234,567 rpm");
 }
 

@@ -35,6 +35,16 @@ TEST(AirCut, the_approach_from_the_unknown_position_at_the_start_does_not_count)
   EXPECT_TRUE(s.findings(air_cut_rule).empty());
 }
 
+TEST(AirCut, a_program_that_never_starts_the_spindle_and_cuts_nothing_is_told_both) {
+  Scene s;
+  s.feed_mm_min = 600;
+  s.spindle = Spindle::off;
+  s.rapid({0, 0, 1});
+  s.feed({50, 0, 1});
+  EXPECT_EQ(s.findings(air_cut_rule).at(0).message,
+            "all cutting moves are in air (0:00:05), and the spindle never starts");
+}
+
 TEST(AirCut, half_is_allowed) {
   Scene s;
   s.feed_mm_min = 600;
