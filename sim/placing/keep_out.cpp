@@ -17,7 +17,6 @@ namespace provecut::placing {
 
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double nowhere = -1;
 
 double reachOf(const BodyPiece& piece, double h, double wanted) {
