@@ -16,9 +16,9 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 Two blind holes, one from each side, that are meant to be one hole but do not meet. They overlap seen from above and
-reach each other's depth, or nearly (`limits.min_floor`). Either a skin is left between their tips, at the nominal
-thickness or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through
-from one side are left out.
+reach each other's depth, or nearly (`limits.min_floor`). A skin is left between their tips, at the nominal thickness
+or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through from one
+side are left out.
 
 ## Why it matters
 
@@ -44,7 +44,7 @@ mm. For a group, the largest.
 
 ## Source
 
-Geometry. 0.1 mm is our estimate of what two zeros on one pair of pins can do anyway.
+Geometry. 0.1 mm is our estimate of how far two setups on the same pins differ anyway.
 )";
 
 constexpr double axes_apart_mm = 0.1;
@@ -113,8 +113,8 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   const auto place = [&](Vec2 at) {
     return fmt::format("X {} Y {}", positionText(job, at.x), positionText(job, at.y));
   };
-  f.help += fmt::format("Check both places: {} here is {} there, as seen from this side.", place({p.at.x, p.at.y}),
-                        place({p.at.x + o.x, p.at.y + o.y}));
+  f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place({p.at.x, p.at.y}),
+                        place({p.at.x + o.x, p.at.y + o.y}), lengthUnit(job));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
