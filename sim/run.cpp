@@ -64,9 +64,9 @@ void noteUnknownTools(const Cutters& cutters, const Program& program, const std:
 }
 
 // The zero of the setups before that had the other face up; the last of them counts.
-bool otherSideZeroOnTop(const Job& job, std::size_t setup) {
+bool otherSideZeroOnTop(const Job& job, int setup) {
   bool on_top = true;
-  for (std::size_t earlier = 0; earlier < setup; ++earlier) {
+  for (int earlier = 0; earlier < setup; ++earlier) {
     const Setup& other = job.setups[earlier];
     if ((other.flip == Flip::none) != (job.setups[setup].flip == Flip::none)) on_top = other.zero_z_on_top;
   }
@@ -90,15 +90,15 @@ struct JobRun {
   StageTimes spent;
 };
 
-void runProgram(JobRun& r, std::size_t s, std::size_t e) {
+void runProgram(JobRun& r, int s, int e) {
   const Setup& setup = r.job.setups[s];
   const ProgramEntry& entry = setup.programs[e];
   const int index = static_cast<int>(r.result.programs.size());
   const Program& program = r.programs[index];
   if (r.options.progress) r.options.progress(index, static_cast<int>(r.programs.size()));
   ProgramRun& pr = r.result.programs.emplace_back();
-  pr.setup = static_cast<int>(s);
-  pr.entry = static_cast<int>(e);
+  pr.setup = s;
+  pr.entry = e;
   noteUnknownTools(r.cutters, program, entry.file, r.result.not_checked);
   r.spent.clearances.time(
       [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
@@ -128,11 +128,11 @@ void runProgram(JobRun& r, std::size_t s, std::size_t e) {
 
 // All programs, setup by setup; gives the setup that the stock is left in.
 const Setup* cutJob(JobRun& r, const Setup* setup_now) {
-  for (std::size_t s = 0; s < r.job.setups.size(); ++s) {
+  for (int s = 0; s < std::ssize(r.job.setups); ++s) {
     const Setup& setup = r.job.setups[s];
     r.field = cutting::movedTo(std::move(r.field), *setup_now, setup);
     setup_now = &setup;
-    for (std::size_t e = 0; e < setup.programs.size() && r.result.programs.size() < r.programs.size(); ++e)
+    for (int e = 0; e < std::ssize(setup.programs) && r.result.programs.size() < r.programs.size(); ++e)
       runProgram(r, s, e);
     if (Replay* replay = r.options.replay; replay && !setup.programs.empty() && !replay->programs.empty())
       replay->programs.back().after = cutting::heightMap(r.field, replay->max_cells);

@@ -219,7 +219,8 @@ std::string withArticle(std::string_view text) {
 std::string sentence(std::string clause) {
   if (clause.empty()) return clause;
   clause.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(clause.front())));
-  return clause + ".";
+  const bool ended = clause.back() == '.' || clause.back() == '?' || clause.back() == '!';
+  return ended ? clause : clause + ".";
 }
 
 }  // namespace provecut

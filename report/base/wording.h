@@ -58,6 +58,6 @@ std::string toolText(const Job& job, int number);                               
 std::string listText(std::span<const std::string> items);                            // "a", "a and b", "a, b and c"
 std::string plural(std::size_t count, std::string_view one, std::string_view many);  // "1 move", "3 moves"
 std::string withArticle(std::string_view text);                                      // "a 44 mm part", "an 8 mm part"
-std::string sentence(std::string clause);  // "move the clamp" becomes "Move the clamp."
+std::string sentence(std::string clause);  // "move the clamp" becomes "Move the clamp."; "clamp N?" "Clamp N?"
 
 }  // namespace provecut

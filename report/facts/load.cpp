@@ -127,9 +127,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.finished_stock = options.finished_stock;
   run_options.replay = options.replay;
   run_options.stage = options.stage;
-  run_options.progress = [&](int program, int of) {
-    say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
-  };
+  run_options.progress = [&](int program, int of) { say(options, "cutting", program, of); };
   facts.run = run(facts.job, programsOf(facts), run_options);
 }
 

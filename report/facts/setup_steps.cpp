@@ -32,8 +32,8 @@ std::vector<ToolStretch> stretches(const Program& program, std::optional<int>& i
       in_spindle = m.tool;
     }
     if (m.kind == MotionKind::rapid) continue;
-    widen(list.back().rpm_low, list.back().rpm_high, static_cast<double>(m.rpm));
-    widen(list.back().feed_low_mm_min, list.back().feed_high_mm_min, static_cast<double>(m.feed_mm_min));
+    widen(list.back().rpm_low, list.back().rpm_high, m.rpm);
+    widen(list.back().feed_low_mm_min, list.back().feed_high_mm_min, m.feed_mm_min);
   }
   return list;
 }

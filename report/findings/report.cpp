@@ -22,12 +22,12 @@ constexpr std::size_t source_line_cells = 88;
 
 std::string_view lineOf(const Facts& facts, const Finding& f) {
   if (f.program_order < 0) return lineOfText(facts.job_text, f.place.line);
-  return facts.programs[static_cast<std::size_t>(f.program_order)].line(f.place.line);
+  return facts.programs[f.program_order].line(f.place.line);
 }
 
 void fillPlace(const Facts& facts, Finding& f) {
   if (f.program_order >= 0) {
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(f.program_order)];
+    const ProgramFacts& program = facts.programs[f.program_order];
     f.setup = program.setup->name;
     f.program = program.entry->file;
   } else if (f.program.empty()) {

@@ -211,7 +211,7 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
   std::vector<StandingHoldDown> result;
   const double stock_top = stockSizeInSetup(job.stock, setup).z;
   for (const int index : entry.hold_downs) {
-    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& h = job.hold_downs[index];
     if (h.kind != HoldDownKind::tape) result.push_back({index, obstacle(h, stock_top)});
   }
   return result;

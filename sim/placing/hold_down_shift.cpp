@@ -129,7 +129,7 @@ class PartsOnTheWay {
   std::optional<double> until(double shift) {
     if (!looked_) look();
     const auto crossing = std::upper_bound(crossings_.begin(), crossings_.end(), shift);
-    const auto stretch = static_cast<std::size_t>(crossing - crossings_.begin());
+    const std::ptrdiff_t stretch = crossing - crossings_.begin();
     if (!inside_.contains(stretch)) inside_[stretch] = inside(shift);
     if (!inside_[stretch]) return std::nullopt;
     return crossing == crossings_.end() ? infinity : *crossing;
@@ -161,21 +161,21 @@ class PartsOnTheWay {
   SetupPoint2 home_;
   bool looked_ = false;
   std::vector<double> crossings_;
-  std::vector<bool> round_home_;        // per program
-  std::map<std::size_t, bool> inside_;  // per stretch between crossings
+  std::vector<bool> round_home_;           // per program
+  std::map<std::ptrdiff_t, bool> inside_;  // per stretch between crossings
 };
 
 std::optional<double> shortestShift(const Everything& all, const Search& s, const Setup& setup,
                                     SetupDirection2 direction) {
   const double step = all.job.inches ? 0.0254 : 0.1;
-  const auto last = static_cast<long>(longest_shift_mm / step);
+  const auto last = static_cast<int>(longest_shift_mm / step);
   const auto steps = [&](double mm) {  // so many that nothing is jumped over, at least one
-    return mm > longest_shift_mm ? last : std::max(1L, static_cast<long>(std::ceil(mm / step - 1e-6)));
+    return mm > longest_shift_mm ? last : std::max(1, static_cast<int>(std::ceil(mm / step - 1e-6)));
   };
   PartsOnTheWay parts(all, s, setup, direction);
   Search::Hint hint;
-  for (long i = 1; i <= last;) {
-    const double shift = static_cast<double>(i) * step;
+  for (int i = 1; i <= last;) {
+    const double shift = i * step;
     const clearance::Obstacle there = clearance::shifted(s.at_home, direction.vec() * shift);
     if (!fitsThere(s, there)) {
       ++i;
@@ -195,7 +195,7 @@ std::optional<double> shortestShift(const Everything& all, const Search& s, cons
 }
 
 Search searchFor(const Everything& all, int hold_down, double stock_top) {
-  const HoldDown& h = all.job.hold_downs[static_cast<std::size_t>(hold_down)];
+  const HoldDown& h = all.job.hold_downs[hold_down];
   Search s{all.job, h, clearance::obstacle(h, stock_top), {}, {}, {}, 0};
   s.wanted = std::max(all.job.limits.clearance_mm, 2 * clearance::contact_tolerance_mm);
   std::set<int> others;
@@ -208,7 +208,7 @@ Search searchFor(const Everything& all, int hold_down, double stock_top) {
   }
   others.erase(hold_down);
   for (const int other : others) {
-    const HoldDown& o = all.job.hold_downs[static_cast<std::size_t>(other)];
+    const HoldDown& o = all.job.hold_downs[other];
     if (o.kind != HoldDownKind::tape) s.others.push_back(clearance::obstacle(o, stock_top));
   }
   return s;
@@ -223,7 +223,7 @@ std::vector<Escape> holdDownShifts(const Job& job, const Programs& programs, std
     for (const NearPass& n : run.near_passes) wanted.insert({run.setup, n.hold_down});
   }
   std::erase_if(wanted, [&](const auto& w) {
-    const HoldDownKind kind = job.hold_downs[static_cast<std::size_t>(w.second)].kind;
+    const HoldDownKind kind = job.hold_downs[w.second].kind;
     return kind == HoldDownKind::pin || kind == HoldDownKind::tape;
   });
   if (wanted.empty()) return {};
@@ -252,7 +252,7 @@ std::vector<Escape> holdDownShifts(const Job& job, const Programs& programs, std
   }
   tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
     Task& t = tasks[i];
-    const Setup& setup = job.setups[static_cast<std::size_t>(t.setup)];
+    const Setup& setup = job.setups[t.setup];
     const Search s = searchFor(all, t.hold_down, stockSizeInSetup(job.stock, setup).z);
     t.shift = shortestShift(all, s, setup, t.direction);
   });

@@ -8,12 +8,11 @@
 
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
+#include "report/formats/drawing/plan_style.h"
 
 namespace provecut {
 
 namespace {
-
-constexpr std::string_view wood = "#f3e8d5", wood_edge = "#5c4a32";
 
 std::string_view colourOf(HoldDownKind kind) {
   switch (kind) {
@@ -75,7 +74,8 @@ Footprint footprintBox(const HoldDown& h) {
 }
 
 void drawStock(SvgDrawing& drawing, const PlanView& view, Vec2 size_mm) {
-  drawing.rect(view.at({0, size_mm.y}), view.at({size_mm.x, 0}), {.fill = wood, .stroke = wood_edge, .width = 1.4});
+  drawing.rect(view.at({0, size_mm.y}), view.at({size_mm.x, 0}),
+               {.fill = plan_style::wood, .stroke = plan_style::wood_edge, .width = 1.4});
 }
 
 void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, const HoldDownLook& look) {

@@ -161,14 +161,14 @@ std::string_view partWord(ToolPart part) {
 }
 
 FaultyPart partAtFault(const Facts& facts, const Finding& finding) {
-  const auto i = static_cast<std::size_t>(finding.program_order);
-  if (finding.program_order < 0 || i >= std::min(facts.programs.size(), facts.run.programs.size())) return {};
+  const int i = finding.program_order;
+  if (i < 0 || i >= std::min(std::ssize(facts.programs), std::ssize(facts.run.programs))) return {};
   const ProgramRun& run = facts.run.programs[i];
   const auto onItsLine = [&](std::uint32_t move) {
     return facts.programs[i].program.motions[move].line == finding.place.line;
   };
   const auto ofItsHoldDown = [&](const auto& c) {
-    return onItsLine(c.move) && facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name == finding.subject;
+    return onItsLine(c.move) && facts.job.hold_downs[c.hold_down].name == finding.subject;
   };
   if (finding.rule == "hold-down-hit") return partOf(run.contacts, ofItsHoldDown).value_or(FaultyPart{});
   if (finding.rule == "hold-down-close") return partOf(run.near_passes, ofItsHoldDown).value_or(FaultyPart{});

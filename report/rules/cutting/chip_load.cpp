@@ -68,8 +68,7 @@ class Chips {
     const MoveCut cut = cutOf(facts_, move.program, move.index);
     const std::optional<ChipRange> range = chipRange(move.tool, facts_.job.stock, bodies_.of(move.tool), cut);
     if (!range) return std::nullopt;
-    return Chip{load.max_chip_thickness_mm,
-                range->max_mm * deepShare(move.tool, static_cast<double>(cut.section_height_mm))};
+    return Chip{load.max_chip_thickness_mm, range->max_mm * deepShare(move.tool, cut.section_height_mm)};
   }
 
   std::optional<double> tooThick(const ToolMove& move) {
@@ -88,7 +87,7 @@ class Chips {
       const double share = chip.max_mm / chip.thickness_mm;
       const double reached_mm_min = loadOf(facts_, program, o.move).top_speed_mm_min;
       settings.feed_mm_min = std::min(settings.feed_mm_min, reached_mm_min * share);
-      settings.rpm = std::max(settings.rpm, static_cast<double>(motion.rpm) / share);
+      settings.rpm = std::max(settings.rpm, double{motion.rpm} / share);
     }
     return settings;
   }

@@ -51,7 +51,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (motion.end.z < motion.start.z - clearance::contact_tolerance_mm) continue;  // a ramp
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !tool->up_cut_length_mm) continue;
-      const double depth = static_cast<double>(cut.axial_depth_mm), tip = lowestTip(motion).z;
+      const double depth = cut.axial_depth_mm, tip = lowestTip(motion).z;
       if (tip + depth < top - 1e-3 || depth >= *tool->up_cut_length_mm - 1e-3) continue;
       shallow.push_back({m, depth, motion.start});
       at_fault = tool;

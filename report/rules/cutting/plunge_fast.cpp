@@ -49,7 +49,7 @@ std::optional<double> tooFastDown(const Facts& facts, const ToolMove& move) {
   const double descent = descentDeg(move.motion);
   if (!feeds(move.motion) || descent < straight_down_deg) return std::nullopt;
   if (!cutsMaterial(cutOf(facts, move.program, move.index))) return std::nullopt;
-  const double down = static_cast<double>(move.motion.feed_mm_min) * std::sin(descent * std::numbers::pi / 180);
+  const double down = double{move.motion.feed_mm_min} * std::sin(descent * std::numbers::pi / 180);
   if (down <= *move.tool.plunge_feed_mm_min * (1 + rounding)) return std::nullopt;
   return down;
 }

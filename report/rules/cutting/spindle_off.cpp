@@ -57,7 +57,7 @@ enum class Trouble { stopped, no_speed, backwards, early };
 
 double moveSeconds(const Motion& m, const clock::AxisLimits& axes) {
   if (m.kind == MotionKind::dwell) return m.dwell_s;
-  const double feed_mm_s = m.kind == MotionKind::rapid ? 0 : static_cast<double>(m.feed_mm_min) / 60;
+  const double feed_mm_s = m.kind == MotionKind::rapid ? 0 : double{m.feed_mm_min} / 60;
   const clock::MovePath path = clock::movePath(m, axes, feed_mm_s);
   return path.speed_mm_s > 0 ? path.length_mm / path.speed_mm_s : 0;
 }
@@ -65,7 +65,7 @@ double moveSeconds(const Motion& m, const clock::AxisLimits& axes) {
 // Share of the move that is over before its tip reaches the material; known for straight plunges only.
 double shareBeforeContact(const Motion& m, const MoveCut& cut) {
   if (isArc(m) || goesSideways(m) || m.end.z >= m.start.z) return 0;
-  const double in_material = static_cast<double>(cut.axial_depth_mm) / (m.start.z - m.end.z);
+  const double in_material = double{cut.axial_depth_mm} / (m.start.z - m.end.z);
   return std::clamp(1 - in_material, 0.0, 1.0);
 }
 

@@ -52,7 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (n.clearance_mm < min_mm - clearance::contact_tolerance_mm) by_hold_down[n.hold_down].push_back(&n);
     }
     for (const auto& [index, passes] : by_hold_down) {
-      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(index)];
+      const HoldDown& hold_down = facts.job.hold_downs[index];
       const NearPass* nearest = passes.front();
       std::vector<Occurrence> occurrences;
       std::vector<std::uint32_t> moves;

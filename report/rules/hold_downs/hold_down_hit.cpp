@@ -76,7 +76,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::map<int, std::vector<const Contact*>> by_hold_down;
     for (const Contact& c : facts.run.programs[i].contacts) by_hold_down[c.hold_down].push_back(&c);
     for (auto& [index, contacts] : by_hold_down) {
-      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(index)];
+      const HoldDown& hold_down = facts.job.hold_downs[index];
       std::stable_sort(contacts.begin(), contacts.end(),
                        [](const Contact* a, const Contact* b) { return a->move < b->move; });
       std::vector<Occurrence> occurrences;

@@ -50,7 +50,7 @@ round are not checked.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinFit& fit : facts.run.pin_fits) {
-    const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
+    const HoldDown& pin = facts.job.hold_downs[fit.hold_down];
     const double radius = pin.diameter_mm / 2, into = radius - fit.wall_mm;
     if (into <= holes::pin_press_mm + 1e-9) continue;
     // Where the whole stock sits shifted, pins-shifted says so, and by how much.
@@ -58,7 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const bool told =
         std::any_of(shifted.begin(), shifted.end(), [&](const PinsElsewhere& p) { return p.program == fit.program; });
     if (told && fit.free_depth_mm <= 0.05) continue;
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(fit.program)];
+    const ProgramFacts& program = facts.programs[fit.program];
     Finding f = jobFinding(facts, pin_blocked_rule, pin.place);
     f.setup = program.setup->name;
     f.subject = pin.name;

@@ -47,16 +47,14 @@ is just above. The error of a point is geometry.
 void check(const Facts& facts, std::vector<Finding>& findings) {
   std::map<std::string, std::vector<const PinFit*>> by_setup;
   for (const PinFit& fit : facts.run.pin_fits) {
-    by_setup[facts.programs[static_cast<std::size_t>(fit.program)].setup->name].push_back(&fit);
+    by_setup[facts.programs[fit.program].setup->name].push_back(&fit);
   }
   for (const auto& [setup, fits] : by_setup) {
-    const auto diameter = [&](const PinFit* f) {
-      return facts.job.hold_downs[static_cast<std::size_t>(f->hold_down)].diameter_mm;
-    };
+    const auto diameter = [&](const PinFit* f) { return facts.job.hold_downs[f->hold_down].diameter_mm; };
     double along = fits.front()->along_mm - diameter(fits.front());
     for (const PinFit* f : fits) along = std::min(along, f->along_mm - diameter(f));
     for (const PinFit* fit : fits) {
-      const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit->hold_down)];
+      const HoldDown& pin = facts.job.hold_downs[fit->hold_down];
       if (pin.diameter_mm / 2 - fit->wall_mm > holes::pin_press_mm) continue;  // it does not go in at all
       const double own_along = fit->along_mm - pin.diameter_mm, across = fit->across_mm - pin.diameter_mm;
       const double play = std::max(across, along > max_play_mm ? own_along : 0);

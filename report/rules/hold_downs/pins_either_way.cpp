@@ -35,7 +35,7 @@ Geometry. A shift of up to 5 mm would not be noticed: our estimate.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinsElsewhere& p : facts.run.pins_either_way) {
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(p.program)];
+    const ProgramFacts& program = facts.programs[p.program];
     Finding f = jobFinding(facts, pins_either_way_rule, program.setup->place);
     f.setup = program.setup->name;
     f.message = fmt::format("the stock also fits the pins of setup {} rotated by {}°", f.setup, p.turned_deg);

@@ -53,7 +53,7 @@ std::string wayText(const Job& job, SetupDirection2 shift) {
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinsElsewhere& p : facts.run.pins_shifted) {
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(p.program)];
+    const ProgramFacts& program = facts.programs[p.program];
     Finding f = jobFinding(facts, pins_shifted_rule, program.setup->place);
     f.setup = program.setup->name;
     f.amount = length(p.shift);

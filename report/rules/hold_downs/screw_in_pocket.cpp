@@ -46,8 +46,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (seat.thickness_mm < wanted - 1e-4 && seen.insert(seat.hold_down).second) first.push_back(&seat);
   }
   for (const ScrewSeat* seat : first) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat->hold_down)];
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(seat->program)];
+    const HoldDown& screw = facts.job.hold_downs[seat->hold_down];
+    const ProgramFacts& program = facts.programs[seat->program];
     Finding f = jobFinding(facts, screw_in_pocket_rule, screw.place);
     f.setup = program.setup->name;
     f.subject = screw.name;

@@ -43,7 +43,7 @@ The limit of half is our own choice.
 
 double secondsAtFeed(const Motion& m, const clock::AxisLimits& axes) {
   const double length_mm = isArc(m) ? clock::movePath(m, axes, 0).length_mm : length(m.end - m.start);
-  return length_mm * 60 / static_cast<double>(m.feed_mm_min);
+  return length_mm * 60 / m.feed_mm_min;
 }
 
 // What a program's cutting moves do, timed at their feed.

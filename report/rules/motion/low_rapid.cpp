@@ -142,7 +142,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const double top = facts.job.stock.size_mm.z;
     std::vector<std::pair<int, clearance::Obstacle>> standing_here;
     for (const int h : standing(program)) {
-      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+      const HoldDown& hold_down = facts.job.hold_downs[h];
       if (hold_down.kind != HoldDownKind::tape) standing_here.emplace_back(h, clearance::obstacle(hold_down, top));
     }
     std::set<std::pair<std::uint32_t, int>> hit;
@@ -175,7 +175,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!over_stock.empty()) findings.push_back(finding(facts, i, over_stock, nullptr));
     for (const auto& [h, low] : over_hold_down) {
-      findings.push_back(finding(facts, i, low, &facts.job.hold_downs[static_cast<std::size_t>(h)]));
+      findings.push_back(finding(facts, i, low, &facts.job.hold_downs[h]));
     }
   }
 }

@@ -55,7 +55,7 @@ double fromLine(SetupPoint a, SetupPoint b, SetupPoint p) {
 
 double deviation(const Path& path) {
   double farthest = 0;
-  const SetupPoint a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
+  const SetupPoint a = path.pieces.front().start, b = path.pieces[path.count - 1].end;
   for (const PathPiece& piece : path) farthest = std::max(farthest, fromLine(a, b, piece.end));
   return farthest;
 }
@@ -100,7 +100,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
             clearance::leastGap(straight, body, h.obstacle, 1) <= clearance::contact_tolerance_mm)
           continue;
         off.push_back({m, by, motion.start});
-        if (touched.empty()) touched = facts.job.hold_downs[static_cast<std::size_t>(h.index)].name;
+        if (touched.empty()) touched = facts.job.hold_downs[h.index].name;
       }
     }
     if (off.empty()) continue;

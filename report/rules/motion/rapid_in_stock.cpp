@@ -58,7 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (first.flags & motion_in_cycle) {
       f.help = fmt::format("Raise R of this cycle to {}.", zAtLeastText(facts.job, clear_z));
     } else if (down) {
-      const double surface = first.end.z + static_cast<double>(cutOf(facts, i, cutting.front().move).axial_depth_mm);
+      const double surface = first.end.z + cutOf(facts, i, cutting.front().move).axial_depth_mm;
       f.help = fmt::format("End this rapid at {} or higher, where the material begins, and go on with a feed move.",
                            zText(facts.job, surface));
     } else {

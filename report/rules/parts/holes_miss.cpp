@@ -64,11 +64,11 @@ struct Pairs {
   std::size_t meeting = 0;
 };
 
-Pairs pairsOf(const Facts& facts, std::size_t program) {
+Pairs pairsOf(const Facts& facts, int program) {
   const double reach_mm = std::max(facts.job.limits.min_floor_mm, clearance::contact_tolerance_mm);
   Pairs pairs;
   for (const HolePair& p : facts.run.hole_pairs) {
-    if (p.run_b != static_cast<int>(program) || p.skin_mm >= reach_mm) continue;
+    if (p.run_b != program || p.skin_mm >= reach_mm) continue;
     const double skin = worstSkin(facts.job, p), apart = length(p.offset);
     const Missing m{&p, skin > clearance::contact_tolerance_mm ? skin : 0,
                     apart > axes_apart_mm + clearance::contact_tolerance_mm ? apart : 0};
@@ -109,7 +109,7 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+  for (int i = 0; i < std::ssize(facts.run.programs); ++i) {
     const Pairs pairs = pairsOf(facts, i);
     if (pairs.missing.empty()) continue;
     const bool skins =
@@ -127,7 +127,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (worst.skin_mm > 0) wordSkin(facts.job, worst, f);
     if (worst.apart_mm > 0) wordApart(facts.job, worst, f);
     if (pairs.meeting > 0) f.message += "; " + plural(pairs.meeting, "other pair meets", "other pairs meet");
-    const ProgramFacts& other = facts.programs[static_cast<std::size_t>(worst.pair->run_a)];
+    const ProgramFacts& other = facts.programs[worst.pair->run_a];
     f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[worst.pair->move_a])),
                          "the hole from the other side"});
     findings.push_back(std::move(f));

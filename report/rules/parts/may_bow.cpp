@@ -43,10 +43,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!stock.material_given || (stock.material != Material::softwood && stock.material != Material::hardwood)) return;
   const double volume_mm3 = stock.size_mm.x * stock.size_mm.y * stock.size_mm.z;
   double removed_mm3 = 0;
-  for (std::size_t s = 0; s + 1 < facts.job.setups.size(); ++s) {
+  for (int s = 0; s + 1 < std::ssize(facts.job.setups); ++s) {
     const Setup &setup = facts.job.setups[s], &next = facts.job.setups[s + 1];
     for (const ProgramRun& p : facts.run.programs) {
-      if (p.setup == static_cast<int>(s)) removed_mm3 += p.removed_mm3;
+      if (p.setup == s) removed_mm3 += p.removed_mm3;
     }
     if ((setup.flip == Flip::none) == (next.flip == Flip::none)) continue;
     const double share = removed_mm3 / volume_mm3;

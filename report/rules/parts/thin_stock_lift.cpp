@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramFacts& p = facts.programs[i];
     std::vector<clearance::Obstacle> holding;
     for (const int h : standing(p)) {
-      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+      const HoldDown& hold_down = facts.job.hold_downs[h];
       if (hold_down.kind != HoldDownKind::pin)
         holding.push_back(clearance::obstacle(hold_down, facts.job.stock.size_mm.z));
     }

@@ -25,7 +25,7 @@ const Escape* nearestEscape(const Facts& facts, int setup, int hold_down) {
 std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_down,
                            std::span<const std::uint32_t> moves) {
   const ProgramFacts& p = facts.programs[program];
-  const HoldDown& h = facts.job.hold_downs[static_cast<std::size_t>(hold_down)];
+  const HoldDown& h = facts.job.hold_downs[hold_down];
   std::vector<std::string> ways;
   const bool over_it_by_rapid = std::all_of(moves.begin(), moves.end(), [&](std::uint32_t i) {
     const Motion& m = p.program.motions[i];

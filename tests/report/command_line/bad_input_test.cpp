@@ -38,18 +38,19 @@ void expectUnusable(const Ran& r, const std::string& words) {
 
 TEST(JobFile, that_is_missing) {
   TempFolder folder;
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}),
-                 "job.toml: error: the job file cannot be read: no such file");
+  expectUnusable(
+      runProvecut(folder, {"check", "job.toml"}),
+      "job.toml: error: the job file cannot be read: no such file\n   do:   Check the name and the folder.\n");
 }
 
 TEST(JobFile, that_is_a_folder) {
   TempFolder folder;
   std::filesystem::create_directory(folder.path() / "job.toml");
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is a folder");
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "this is a folder");
 }
 
 TEST(JobFile, that_is_empty) {
-  expectUnusable(checkJob(""), "it is empty");
+  expectUnusable(checkJob(""), "the file is empty");
 }
 
 TEST(JobFile, that_is_not_toml_is_answered_with_its_place) {
@@ -79,11 +80,11 @@ TEST(Program, that_is_a_folder) {
   TempFolder folder;
   std::filesystem::create_directory(folder.path() / "a.nc");
   folder.write("job.toml", smallJob({"a.nc"}));
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is a folder");
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "this is a folder");
 }
 
 TEST(Program, that_is_empty) {
-  expectUnusable(checkProgram(""), "it is empty");
+  expectUnusable(checkProgram(""), "the file is empty");
 }
 
 TEST(Program, that_holds_no_block) {
