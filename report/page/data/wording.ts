@@ -100,7 +100,10 @@ export function clock(seconds: number): string {
     : `${Math.floor(s / 3600)}:${two(Math.floor((s % 3600) / 60))}:${two(s % 60)}`;
 }
 
-export const plural = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
+// "4,182"
+export const count = (n: number): string => n.toLocaleString("en-US");
+
+export const plural = (n: number, one: string, many: string): string => `${count(n)} ${n === 1 ? one : many}`;
 
 export const levels: readonly Level[] = ["stop", "look", "note"];
 
