@@ -1,5 +1,6 @@
 // Only dispatches: each command has its own file in report/commands/.
 #include <exception>
+#include <fstream>
 #include <iostream>
 #include <new>
 
@@ -20,7 +21,6 @@ namespace {
 
 int dispatch(const provecut::Options& options) {
   using namespace provecut;
-  if (!startLog(options)) return exit_unusable;
   switch (options.command) {
     case Command::check:
       return runCheck(options);
@@ -48,16 +48,25 @@ int dispatch(const provecut::Options& options) {
   return exit_defect;
 }
 
+int runLogged(const provecut::Options& options) {
+  std::ofstream log;
+  if (!provecut::startLog(options, log)) return provecut::exit_unusable;
+  const int status = dispatch(options);
+  return provecut::endLog(options, log) ? status : provecut::exit_unusable;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
   try {
     const provecut::CommandLine line = provecut::readCommandLine(argc, argv);
-    if (!line.options) {
-      (line.status == provecut::exit_done ? std::cout : std::cerr) << line.text;
+    if (line.options) return runLogged(*line.options);
+    if (line.status != provecut::exit_done) {
+      std::cerr << line.text;
       return line.status;
     }
-    return dispatch(*line.options);
+    std::cout << line.text;
+    return provecut::endOutput() ? provecut::exit_done : provecut::exit_unusable;
   } catch (const std::bad_alloc&) {
     std::cerr << "provecut: out of memory: use a larger --cell, or report this as a defect in provecut\n";
   } catch (const std::exception& error) {

@@ -13,8 +13,6 @@ namespace provecut::interpreter {
 
 namespace {
 
-constexpr double same_point_mm = 1e-6;
-
 Vec2 leftOf(Vec2 direction) {
   return {-direction.y, direction.x};
 }

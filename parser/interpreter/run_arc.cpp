@@ -12,7 +12,6 @@ namespace provecut::interpreter {
 
 namespace {
 
-constexpr double same_point_mm = 1e-6;
 constexpr double max_turns = 1000;
 constexpr double nearly_full_deg = 345;  // by radius; common practice, no source
 

@@ -10,7 +10,7 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[hold_down]]";
+constexpr std::string_view hold_down_section = "[[hold_down]]";
 
 const std::vector<Key<HoldDown>>& holdDownKeys() {
   static const std::vector<Key<HoldDown>> keys{
@@ -136,10 +136,10 @@ void checkKind(const Given& given, const HoldDown& hold_down) {
 }  // namespace
 
 void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
-  for (const Node* table : tablesOf(reader, spot, section)) {
+  for (const Node* table : tablesOf(reader, spot, hold_down_section)) {
     HoldDown hold_down;
     hold_down.place = table->place;
-    const bool good = readTable(reader, *table, section, "hold_down", holdDownKeys(), hold_down);
+    const bool good = readTable(reader, *table, hold_down_section, "hold_down", holdDownKeys(), hold_down);
     const auto first = std::find_if(job.hold_downs.begin(), job.hold_downs.end(),
                                     [&](const HoldDown& h) { return !h.name.empty() && h.name == hold_down.name; });
     if (first != job.hold_downs.end()) {

@@ -20,7 +20,7 @@ std::vector<std::string> profileNames() {
   return names;
 }
 
-void readAccepts(Reader& reader, const Spot& spot, Machine& machine) {
+void readAcceptedWords(Reader& reader, const Spot& spot, Machine& machine) {
   const std::vector<std::string> words = Machine{}.accepts;
   machine.accepts.clear();
   if (spot.node.kind != NodeKind::list) {
@@ -66,7 +66,7 @@ const std::vector<Key<Machine>>& machineKeys() {
       number("spindle_stop_s", &Machine::spindle_stop_s, seconds, not_negative),
       number("spindle_power_w", &Machine::spindle_power_w, watts, positive),
       number("tool_change_s", &Machine::tool_change_s, seconds, not_negative),
-      special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAccepts),
+      special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAcceptedWords),
       special<Machine>("measured", {Form::tables}, readMeasured),
   };
   return keys;

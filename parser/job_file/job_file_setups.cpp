@@ -8,7 +8,7 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[setup]]";
+constexpr std::string_view setup_section = "[[setup]]";
 
 // A setup as it is written: words and names are not worked out yet.
 struct SetupText {
@@ -123,9 +123,11 @@ void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& se
     return;
   }
   const auto& items = zero->items;
-  const auto x = zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
-  const auto y = zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
-  const auto z = zeroAlong(reader, {items[2], "zero", section}, {"top", "bottom"}, {size.z, 0});
+  const auto x =
+      zeroAlong(reader, {items[0], "zero", setup_section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
+  const auto y =
+      zeroAlong(reader, {items[1], "zero", setup_section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
+  const auto z = zeroAlong(reader, {items[2], "zero", setup_section}, {"top", "bottom"}, {size.z, 0});
   if (!x || !y || !z) return;
   setup.zero_mm = {*x, *y, *z};
   setup.zero_z_on_top = items[2].kind == NodeKind::text && items[2].text == "top";
@@ -155,8 +157,9 @@ std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_
 void readPrograms(Reader& reader, const Node& node, const Job& job, Setup& setup) {
   constexpr std::string_view program_section = "[[setup.program]]";
   std::vector<int> standing = setup.hold_downs;
-  const auto tables = tablesOf(reader, {node, "program", section}, program_section);
-  if (node.kind == NodeKind::list && node.items.empty()) failMissingKey(reader, node, section, "setup", "program");
+  const auto tables = tablesOf(reader, {node, "program", setup_section}, program_section);
+  if (node.kind == NodeKind::list && node.items.empty())
+    failMissingKey(reader, node, setup_section, "setup", "program");
   for (const Node* table : tables) {
     ProgramText text;
     text.entry.place = table->place;
@@ -174,10 +177,10 @@ void readPrograms(Reader& reader, const Node& node, const Job& job, Setup& setup
 
 void readSetups(Reader& reader, const Spot& spot, Job& job) {
   std::set<std::string> names;
-  for (const Node* table : tablesOf(reader, spot, section)) {
+  for (const Node* table : tablesOf(reader, spot, setup_section)) {
     SetupText text;
     text.setup.place = table->place;
-    readTable(reader, *table, section, "setup", setupKeys(), text);
+    readTable(reader, *table, setup_section, "setup", setupKeys(), text);
     Setup& setup = text.setup;
     if (setup.name.empty()) setup.name = std::to_string(job.setups.size() + 1);
     if (!names.insert(setup.name).second) {
@@ -186,7 +189,7 @@ void readSetups(Reader& reader, const Spot& spot, Job& job) {
                   "Give each [[setup]] its own name.");
     }
     resolveZero(reader, text.zero, job.stock, setup);
-    if (text.hold_downs) setup.hold_downs = resolveHoldDowns(reader, *text.hold_downs, section, job);
+    if (text.hold_downs) setup.hold_downs = resolveHoldDowns(reader, *text.hold_downs, setup_section, job);
     if (text.programs) readPrograms(reader, *text.programs, job, setup);
     job.setups.push_back(std::move(setup));
   }

@@ -14,7 +14,7 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[tool]]";
+constexpr std::string_view tool_section = "[[tool]]";
 constexpr double drill_angle_deg = 118;  // the usual jobber drill; common practice, no source
 constexpr double stickout_beyond_flutes_mm = 10;
 
@@ -235,8 +235,8 @@ Tool readTool(Reader& reader, const Node& table, std::string_view written_as) {
 }
 
 void readTools(Reader& reader, const Spot& spot, Job& job) {
-  for (const Node* table : tablesOf(reader, spot, section)) {
-    Tool tool = readTool(reader, *table, section);
+  for (const Node* table : tablesOf(reader, spot, tool_section)) {
+    Tool tool = readTool(reader, *table, tool_section);
     if (const Tool* first = tool.number > 0 ? findTool(job, tool.number) : nullptr) {
       reader.fail(placeOf(*table, "number"), "there are two tools with number " + std::to_string(tool.number),
                   "Give each [[tool]] its own number.", {{first->place, "the first one"}});

@@ -36,7 +36,7 @@ std::string reasonOf(int error) {
   }
 }
 
-// Reads at most one byte over the limit, so that an endless device ends too.
+// Reads at most one byte over the limit, so that a file that grows meanwhile ends too.
 std::string readBytes(std::FILE* file, std::size_t expected, int& error) {
   std::string bytes;
   bytes.reserve(expected);
@@ -77,7 +77,11 @@ TextFile readTextFile(const std::string& path) {
     return TextFile{{}, std::move(why), std::move(help)};
   };
   std::error_code code;
-  if (std::filesystem::is_directory(path, code)) return failed("this is a folder", "Name the file in it.");
+  const auto status = std::filesystem::status(path, code);
+  if (std::filesystem::is_directory(status)) return failed("this is a folder", "Name the file in it.");
+  // A pipe that nobody writes to is waited for without end.
+  if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status))
+    return failed("it is a pipe or a device, not a file", "Save it as a file first.");
   const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
   if (!file) {
     const int reason = errno;

@@ -15,7 +15,8 @@ struct TextFile {
 inline constexpr std::size_t max_file_bytes = 256u << 20;
 inline constexpr std::size_t max_file_lines = 20'000'000;
 
-// Errors: missing, not allowed, a folder, larger than max_file_bytes, more than max_file_lines lines, binary, empty.
+// Errors: missing, not allowed, a folder, a pipe or a device, larger than max_file_bytes, more than max_file_lines
+// lines, binary, empty.
 TextFile readTextFile(const std::string& path);
 
 }  // namespace provecut

@@ -49,8 +49,8 @@ struct Options {
   std::optional<std::uint32_t> before_line;  // resume
   double feed_override = 1;                  // time, quote: share of the programmed feeds
   Format format = Format::text;
-  std::string output;    // empty: standard output
-  std::string log_file;  // empty: none
+  std::string output;                   // empty: standard output
+  std::optional<std::string> log_file;  // a log of the stages
   Units units = Units::as_job;
   double cell_mm = 0;                          // 0: not given
   std::optional<WrittenLength> thickness;      // check: what the stock measures

@@ -90,6 +90,10 @@ std::optional<int> threadsOf(std::string_view text) {
   return number ? std::optional(static_cast<int>(*number)) : std::nullopt;
 }
 
+std::optional<std::string> nameOf(std::string_view text) {
+  return text.empty() ? std::nullopt : std::optional<std::string>(text);
+}
+
 void addFiles(CLI::App& app, const char* name, Options& options, const char* text) {
   app.add_option(name, options.files, text)->type_name("");
 }
@@ -103,7 +107,9 @@ void addProgress(CLI::App& app, Options& options, const char* quiet_text = "No p
                  const char* verbose_text = "Log each stage with its time to standard error") {
   CLI::Option* quiet = app.add_flag("-q,--quiet", options.quiet, quiet_text);
   app.add_flag("-v,--verbose", options.verbose, verbose_text)->excludes(quiet);
-  app.add_option("--log-file", options.log_file, "Log each stage with its time to FILE")->type_name("FILE");
+  addValue<std::optional<std::string>, std::string>(app, "--log-file", options.log_file, nameOf, "the name of a file",
+                                                    "Log each stage with its time to FILE")
+      ->type_name("FILE");
 }
 
 void addFormat(CLI::App& app, Command command, Options& options) {

@@ -1,6 +1,6 @@
 #include "report/commands/console.h"
 
-#include <spdlog/sinks/basic_file_sink.h>
+#include <spdlog/sinks/ostream_sink.h>
 #include <spdlog/sinks/stdout_sinks.h>
 #include <spdlog/spdlog.h>
 #include <unistd.h>
@@ -18,6 +18,7 @@
 
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/commands/log_file.h"
 #include "report/formats/base/terminal.h"
 
 namespace provecut {
@@ -55,10 +56,7 @@ namespace {
 // To standard output; false, after saying so, when it fails.
 bool writeToOutput(const std::function<void(std::ostream&, bool colour)>& write) {
   write(std::cout, colourWanted(STDOUT_FILENO));
-  std::cout.flush();
-  if (std::cout) return true;
-  printError(std::string("cannot write to standard output: ") + std::strerror(errno));
-  return false;
+  return endOutput();
 }
 
 bool writeToFile(const std::string& name, const std::function<void(std::ostream&, bool colour)>& write) {
@@ -72,12 +70,20 @@ bool writeToFile(const std::string& name, const std::function<void(std::ostream&
 
 }  // namespace
 
+bool endOutput() {
+  std::cout.flush();
+  if (std::cout) return true;
+  printError(std::string("cannot write to standard output: ") + std::strerror(errno));
+  return false;
+}
+
 bool writeResult(const Options& options, const std::function<void(std::ostream&, bool colour)>& write) {
   errno = 0;
   bool written = false;
   std::size_t bytes = 0;
   const auto counted = [&](std::ostream& out, bool colour) {
     write(out, colour);
+    out.flush();  // first: asking a full disk for its place drops what was not written yet, and says nothing
     const auto end = out.tellp();
     bytes = end > 0 ? static_cast<std::size_t>(end) : 0;  // a terminal or a pipe has no place to tell
   };
@@ -148,23 +154,31 @@ void endProgress(const Options& options) {
   if (progressWanted(options)) std::cerr << "\r\x1b[K" << std::flush;
 }
 
-bool startLog(const Options& options) {
+bool startLog(const Options& options, std::ofstream& file) {
   std::vector<spdlog::sink_ptr> sinks;
   if (options.verbose) sinks.push_back(std::make_shared<spdlog::sinks::stderr_sink_mt>());
-  if (!options.log_file.empty()) {
-    try {
-      sinks.push_back(std::make_shared<spdlog::sinks::basic_file_sink_mt>(options.log_file, true));
-    } catch (const spdlog::spdlog_ex&) {
-      printCannotWrite(options.log_file);
+  if (options.log_file) {
+    if (const std::string why = openLogFile(*options.log_file, options.output, file); !why.empty()) {
+      printError(why);
       return false;
     }
+    sinks.push_back(std::make_shared<spdlog::sinks::ostream_sink_mt>(file));
   }
   auto log = std::make_shared<spdlog::logger>("provecut", sinks.begin(), sinks.end());
-  log->set_pattern("provecut: %v");
+  log->set_pattern(std::string(log_prefix) + "%v");
   log->set_level(spdlog::level::info);
-  log->set_error_handler([](const std::string&) {});  // a log that cannot be written stops no check
   spdlog::set_default_logger(std::move(log));
   return true;
+}
+
+bool endLog(const Options& options, std::ofstream& file) {
+  spdlog::shutdown();
+  if (!options.log_file) return true;
+  errno = 0;
+  file.close();
+  if (file) return true;
+  printError("cannot write " + visibleText(*options.log_file) + ": " + std::strerror(errno));
+  return false;
 }
 
 void logStage(std::string_view name, const std::function<void()>& work, const std::function<std::size_t()>& size,

@@ -18,6 +18,9 @@ namespace provecut {
 // pipe), says why on standard error and returns false; what was written so far stays.
 bool writeResult(const Options& options, const std::function<void(std::ostream&, bool colour)>& write);
 
+// Hands over what was written to standard output: false, after saying so on standard error, when that fails.
+bool endOutput();
+
 // "job.toml:12:3: error: ..." with the line and its mark, on standard error. A standard error that cannot be written to
 // is ignored: there is nowhere left to say so.
 void printErrors(std::span<const InputError> errors);
@@ -33,8 +36,11 @@ LoadOptions loadOptions(const Options& options);
 // Takes the last progress line off the terminal.
 void endProgress(const Options& options);
 
-// Sets the log up: false, after saying so on standard error, when --log-file cannot be written.
-bool startLog(const Options& options);
+// Sets the log up: false, after saying so on standard error, when --log-file cannot be written. `file` is that file,
+// unopened; it must be there until endLog.
+bool startLog(const Options& options, std::ofstream& file);
+// Ends the log: false, after saying so on standard error, when some of it could not be written.
+bool endLog(const Options& options, std::ofstream& file);
 
 // Does `work` and logs it as a stage; `size` is asked afterwards for how much it was, `of` says of what.
 void logStage(std::string_view name, const std::function<void()>& work, const std::function<std::size_t()>& size,

@@ -58,9 +58,7 @@ bool writeStock(const Options& options, const Facts& facts, const CutStock& stoc
   const Vec3 cell = facts.run.stock.cell_mm;
   // A level set tells where the surface is within a cell: twice the cell holds as much, in a quarter of the time.
   const double size = std::max({cell.x, cell.y, cell.z}) * (options.cell_mm > 0 ? 1 : 2);
-  const std::string error = surface::writeVdb(mesh, size, *stock.voxels, options.output);
-  if (!error.empty()) printError("cannot write " + visibleText(options.output) + ": " + visibleText(error));
-  return error.empty();
+  return writeResult(options, [&](std::ostream& out, bool) { surface::writeVdb(mesh, size, *stock.voxels, out); });
 }
 
 // A name that any system takes: letters, digits, points and dashes.

@@ -53,8 +53,12 @@ int runInit(const Options& options) {
   std::vector<draft::DraftProgram> programs;
   bool read_whole = true;
   for (std::size_t i = 0; i < loadings.size(); ++i) {
-    programs.push_back({fileInJob(options.files[i], options.output), &loadings[i].facts.program});
-    read_whole = read_whole && loadings[i].facts.program.read_whole;
+    const Program& program = loadings[i].facts.program;
+    programs.push_back({fileInJob(options.files[i], options.output), &program});
+    if (program.read_whole) continue;
+    read_whole = false;
+    printError(visibleText(options.files[i]) + " could not be read completely, so the job file may lack some of it. " +
+               "Run provecut check with the job file.");
   }
   const std::string draft =
       draft::draftJob(nameOfJob(options), programs, options.output.empty() ? "FILE" : options.output);

@@ -37,6 +37,15 @@ bool feedsWithoutFeed(const Program& program) {
   });
 }
 
+// Whether moves at a feed go on from a position that is never set, as under G91 throughout: how far they go is not
+// known.
+bool feedsFromUnknown(const Program& program) {
+  constexpr auto axes = 3;  // once each, a feed move may set where it is along an axis
+  return std::count_if(program.motions.begin(), program.motions.end(), [](const Motion& m) {
+           return m.kind != MotionKind::rapid && m.kind != MotionKind::dwell && (m.flags & motion_approach) != 0;
+         }) > axes;
+}
+
 }  // namespace
 
 std::vector<std::string> timesTooShort(const Facts& facts) {
@@ -44,6 +53,7 @@ std::vector<std::string> timesTooShort(const Facts& facts) {
   for (const ProgramFacts& p : facts.programs) {
     if (!p.program.read_whole) why.push_back(p.entry->file + " could not be read completely");
     if (feedsWithoutFeed(p.program)) why.push_back(p.entry->file + " has cutting moves with no feed rate set");
+    if (feedsFromUnknown(p.program)) why.push_back(p.entry->file + " has cutting moves from a position it never sets");
   }
   return why;
 }

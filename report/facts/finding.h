@@ -40,6 +40,7 @@ struct Finding {
   std::optional<WorkPoint> at;
   std::optional<double> amount;
   std::string unit;         // "mm", "mm²", "rpm" ...
+  std::string amount_text;  // the amount in the message's words: "12 mm²", "8 mm from the end"; empty where it has none
   std::string message;      // what happens, by how much
   std::string help;         // what to do, with a number
   std::string source_line;  // the line's own text, control characters made visible, cut to fit a terminal

@@ -19,7 +19,6 @@ namespace provecut::clearance {
 namespace {
 
 constexpr std::size_t batch_moves = 64;
-constexpr double infinity = std::numeric_limits<double>::infinity();
 
 bool samePart(const BodyPiece& a, const BodyPiece& b) {
   return a.part == b.part && a.attachment == b.attachment;

@@ -2,11 +2,14 @@
 // frame.
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "parser/job/job.h"
 
 namespace provecut::clearance {
+
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
 
 // An edge of the outline; of a round one the single "edge" is its centre, with the radius in
 // Obstacle::radius_mm.

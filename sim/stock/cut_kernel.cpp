@@ -18,7 +18,6 @@ using I8 = std::int32_t __attribute__((vector_size(32)));
 // Dexels nearer to the rim than this are cut, but say nothing of depth: two passes along one wall differ there by
 // rounding alone.
 constexpr float rim_guard_mm = 0.02F;
-constexpr float least_depth_mm = 1e-3F;
 
 PROVECUT_INLINE F8 all(float v) {
   return F8{v, v, v, v, v, v, v, v};

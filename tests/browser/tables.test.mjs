@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { execFileSync } from "node:child_process";
 import { before, test } from "node:test";
-import { makePage, open, sample } from "./harness.mjs";
+import { makePage, open, sample, trouble } from "./harness.mjs";
 
 let page;
 before(async () => {
@@ -53,6 +53,27 @@ test("lengths of the job file stand as they are given", async () => {
   const row = page.locator("#tools tbody tr", { hasText: "1/8 in" }).first();
   assert.match(await row.textContent(), /3\.175 mm/);
   assert.match(await page.locator(".job").textContent(), /480 × 130 × 19\.05 mm/);
+});
+
+test("what makes the time and the price too low is said beside both", async () => {
+  const { not_checked } = JSON.parse(
+    execFileSync("sh", ["-c", '"$PROVECUT" quote "$0" --format json || true', trouble], {
+      encoding: "utf8",
+      maxBuffer: 1 << 28,
+    }),
+  );
+  assert.ok(not_checked.length > 0);
+  const troubled = await open((await makePage(trouble)).file);
+  const said = (chapter) => troubled.locator(`#${chapter} > .too-short`).allTextContents();
+  assert.deepEqual(
+    await said("time"),
+    not_checked.map((why) => `${why}, so its time is too short.`),
+  );
+  assert.deepEqual(
+    await said("quote"),
+    not_checked.map((why) => `${why}, so the price is too low.`),
+  );
+  await troubled.close();
 });
 
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

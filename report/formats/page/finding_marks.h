@@ -18,11 +18,12 @@ struct FaultyPart {
 // "cutter", "shank", "nut", "spindle", "spindle_attachment": what the page's bodies of tools go by.
 std::string_view partWord(ToolPart part);
 
-// The part that hits, passes close or digs in; the cutter where the finding is of no other.
+// The part that hits, passes close or digs in, where a group does so the worst; the cutter where the finding is of no
+// other.
 FaultyPart partAtFault(const Facts& facts, const Finding& finding);
 
-// "nut 1.0 mm into the stock": a phrase for a label beside the place. Its number is rounded as in the finding's
-// message; where the message does not give it, the phrase goes without.
+// "nut 1.0 mm into the stock": a phrase for a label beside the place, with the amount in the words of the finding's
+// message; without where the message does not tell it.
 std::string markLabel(const Facts& facts, const Finding& finding);
 
 }  // namespace provecut

@@ -271,6 +271,8 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
   j["rules"] = rulesJson(report);
   const clock::TimeAssumptions assumed = simulatedAssumptions(facts);
   j["time_assumptions"] = {{"time", assumed.time}, {"low", assumed.low}, {"high", assumed.high}};
+  j["times_too_short"] = Json::array();
+  for (const std::string& why : timesTooShort(facts)) j["times_too_short"].push_back(visibleText(why));
   j["assumed"] = Json::array();
   for (const std::string& a : facts.assumed) j["assumed"].push_back(visibleText(a));
   if (job.quote) j["quote"] = quoteJson(facts);

@@ -1,6 +1,7 @@
 #include "report/formats/text/holding_text.h"
 
 #include <algorithm>
+#include <cmath>
 #include <ostream>
 #include <string>
 #include <vector>
@@ -51,6 +52,13 @@ void writeHolding(const Facts& facts, std::ostream& out) {
   }
 }
 
+// Where a zero that is not on top is: "on the underside", "17.5 mm above the underside".
+std::string aboveUnderside(const Job& job, const Setup& setup) {
+  const double z = setup.zero_mm.z;
+  if (std::fabs(z) < 1e-9) return "on the underside";
+  return dimensionWithUnit(job, std::fabs(z)) + (z > 0 ? " above" : " below") + " the underside";
+}
+
 // The web between pockets from both sides gains the error where both zeros are on top, loses it where both are on the
 // spoilboard.
 void writeThickness(const Facts& facts, std::ostream& out) {
@@ -60,11 +68,12 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   const std::string by = quantityText(job, Quantity::length, tolerance);
   out << "\n  if the stock is " << by << " thicker or thinner than the job file says\n";
   for (const Setup& s : job.setups) {
-    writeWrapped(visibleText(s.name) +
-                     (s.zero_z_on_top
-                          ? ": zero on top. Pocket depths stay the same; floors get thicker or thinner with the stock."
-                          : ": zero on the underside. Floors stay the same; pocket depths change with the stock."),
-                 2, out);
+    writeWrapped(
+        visibleText(s.name) +
+            (s.zero_z_on_top
+                 ? ": zero on top. Pocket depths stay the same; floors get thicker or thinner with the stock."
+                 : ": zero " + aboveUnderside(job, s) + ". Floors stay the same; pocket depths change with the stock."),
+        2, out);
   }
   const auto is_back = [](const Setup& s) { return s.flip != Flip::none; };
   const auto front = std::find_if_not(job.setups.begin(), job.setups.end(), is_back);

@@ -133,6 +133,10 @@ function tabList(tabs: Tab[], wording: Wording): HTMLElement {
   return h("details", {}, h("summary", {}, plural(tabs.length, "tab", "tabs")), h("ul", {}, ...items));
 }
 
+// What makes the times too short, said where a time or a price is read.
+export const tooShort = (report: Report, so: string): HTMLElement[] =>
+  report.scene.times_too_short.map((why) => h("p", { class: "too-short" }, levelIcon("look", 16), `${why}, so ${so}.`));
+
 export function quoteTable(report: Report): HTMLElement | null {
   const { quote } = report.scene;
   if (!quote) return null;
@@ -147,6 +151,7 @@ export function quoteTable(report: Report): HTMLElement | null {
   return section(
     "quote",
     "Quote",
+    ...tooShort(report, "the price is too low"),
     scrolling("Quote", h("thead", {}, head), h("tbody", {}, ...quote.rows.map(quoteRow))),
     quote.assumptions.length > 0 &&
       h(

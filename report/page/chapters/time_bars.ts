@@ -1,7 +1,7 @@
 // Where the time goes: a bar for each program, and how the times were worked out.
 import { h, s } from "../elements/dom";
 import type { ProgramReport, Report } from "../data/report_data";
-import { section } from "./tables";
+import { section, tooShort } from "./tables";
 import { duration, hoursText } from "../data/wording";
 
 // Each kind has a hatching of its own beside its colour; the first is plain.
@@ -84,6 +84,7 @@ export function timeBars(report: Report): HTMLElement {
       h("strong", {}, duration(time.total_s)),
       ` planned (low ${duration(time.low_s)}, high ${duration(time.high_s)}).`,
     ),
+    ...tooShort(report, "its time is too short"),
     patterns(),
     h("ul", { class: "time-legend" }, ...used.map(key)),
     h("ul", { class: "bars" }, ...programs.map((p) => bar(p, longest))),

@@ -36,6 +36,10 @@ export interface Scene {
   excerpts: Excerpt[];
   rules: { [k: string]: Rule };
   time_assumptions: { time: Texts; low: Texts; high: Texts };
+  /**
+   * Why the time of a program is.
+   */
+  times_too_short: Texts;
   assumed: Texts;
   quote?: QuoteTable;
   places: Places[];

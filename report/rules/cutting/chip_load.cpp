@@ -107,6 +107,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const std::uint32_t worst = worstOf(thick, Worst::largest).move;
       const Chip chip = *chips.of({i, worst, facts.programs[i].program.motions[worst], tool});
       const Compared text = comparedText(facts.job, Quantity::fine_length, chip.thickness_mm, chip.max_mm);
+      f.amount_text = text.actual;
       f.message =
           fmt::format("{} cuts chips {}{} thick; its limit here is {}", f.subject, upTo(f), text.actual, text.limit);
       f.help = thinnerChipsAdvice(facts, tool, chips.settingsFor(i, tool, thick));

@@ -131,6 +131,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, chip_thin_rule, number, r.occurrences, Worst::smallest, Quantity::fine_length);
       f.amount = r.chip_load_mm_s / r.rubbing_s;
       const Compared chip = comparedText(facts.job, Quantity::fine_length, *f.amount, r.wanted_mm);
+      f.amount_text = chip.actual;
       const std::string when = r.everywhere()
                                    ? "throughout"
                                    : fmt::format("for {:.0f} % of its cutting time", 100 * r.rubbing_s / r.cutting_s);

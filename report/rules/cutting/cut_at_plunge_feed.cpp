@@ -75,9 +75,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (cuts.slow_mm < min_length_mm || cuts.max_feed_mm_min < faster * plunge) continue;
       Finding f = toolFinding(facts, i, cut_at_plunge_feed_rule, number, slow, Worst::smallest, Quantity::feed);
       const std::string fast = quantityText(facts.job, Quantity::feed, cuts.max_feed_mm_min);
+      f.amount_text = quantityText(facts.job, Quantity::feed, plunge);
       f.message = fmt::format("{} crawls for {} at its plunge feed of {} or less; elsewhere it cuts at {}", f.subject,
-                              quantityText(facts.job, Quantity::length, cuts.slow_mm),
-                              quantityText(facts.job, Quantity::feed, plunge), fast);
+                              quantityText(facts.job, Quantity::length, cuts.slow_mm), f.amount_text, fast);
       f.help = fmt::format("Set the cutting feed, such as {}, on the first line after the plunge.", fast);
       findings.push_back(std::move(f));
     }

@@ -103,6 +103,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const std::uint32_t worst = worstOf(bent, Worst::largest).move;
       const double force_n = loadOf(facts, i, worst).force_n;
       const Compared bend = comparedText(facts.job, Quantity::fine_length, *f.amount, max_mm);
+      f.amount_text = bend.actual;
       f.message = fmt::format("the cut bends {} by {}{} ({}); the limit is {}", f.subject, upTo(f), bend.actual,
                               quantityText(facts.job, Quantity::force_n, force_n), bend.limit);
       f.help = advice(facts, tool, cutOf(facts, i, worst).section_height_mm, max_mm / *f.amount);

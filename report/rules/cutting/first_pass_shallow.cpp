@@ -61,6 +61,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.subject = toolText(facts.job, at_fault->number);
     const double tip_mm = *at_fault->up_cut_length_mm;
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, tip_mm);
+    f.amount_text = depth.actual;
     f.message =
         fmt::format("the first pass of {} is {} deep; its up-cut tip is {} long", f.subject, depth.actual, depth.limit);
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;

@@ -60,6 +60,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double max_mm = *findTool(facts.job, number)->max_stepdown_mm;
       Finding f = toolFinding(facts, i, pass_too_deep_rule, number, deep, Worst::largest, Quantity::length);
       const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, max_mm);
+      f.amount_text = depth.actual;
       f.message = fmt::format("{} takes {}{} in one pass; this bit's limit is {}", f.subject, upTo(f), depth.actual,
                               depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);

@@ -71,6 +71,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const auto& [number, heavy] : movesByTool(facts, i, judge)) {
       Finding f = toolFinding(facts, i, power_rule, number, heavy, Worst::largest, Quantity::power_w);
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
+      f.amount_text = power.actual;
       f.message = fmt::format("{} needs {}{}; the spindle has {}", f.subject, upTo(f), power.actual, power.limit);
       f.help = advice(facts, i, worstOf(heavy, Worst::largest).move, has_w / *f.amount);
       findings.push_back(std::move(f));

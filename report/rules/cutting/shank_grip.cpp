@@ -53,6 +53,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = held_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, held_mm, min_mm);
+    if (held_mm > 0) f.amount_text = text.actual;
     f.message = held_mm > 0 ? fmt::format("the collet holds only {} of {} (minimum {}); the bit may slip out",
                                           text.actual, f.subject, text.limit)
                             : fmt::format("{} is shorter than its stickout, so the collet holds nothing", f.subject);

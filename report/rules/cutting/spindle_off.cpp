@@ -138,6 +138,7 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
       break;
   }
   const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, needed_s);
+  f.amount_text = seconds.actual;
   f.message = fmt::format("cuts only {} after the spindle starts; it needs {}{} to spin up", seconds.actual,
                           seconds.limit, seconds.unit);
   f.help = fmt::format("Dwell (G4) for at least {} more before this move.",

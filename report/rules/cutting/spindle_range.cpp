@@ -54,6 +54,7 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, spindle_range_rule, number, outside, fast ? Worst::largest : Worst::smallest,
                               Quantity::speed_rpm);
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, limit);
+      f.amount_text = speed.actual;
       f.message = fmt::format("{} runs at {}; the spindle's {} is {}", f.subject, speed.actual,
                               fast ? "maximum" : "minimum", speed.limit);
       const Tool& tool = *findTool(facts.job, number);

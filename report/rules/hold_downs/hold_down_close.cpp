@@ -65,6 +65,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.subject = hold_down.name;
       f.unit = "mm";
       const Compared text = comparedText(facts.job, Quantity::length, nearest->clearance_mm, min_mm);
+      f.amount_text = text.actual;
       f.message =
           fmt::format("the {} clears {} by only {} (minimum {})",
                       partText(facts.job, nearest->part, nearest->attachment), hold_down.name, text.actual, text.limit);

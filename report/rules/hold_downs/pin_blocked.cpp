@@ -74,6 +74,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("the stock has no hole for {} in setup {}", pin.name, f.setup);
       f.help = "Bore a hole where the pin will be. `provecut place` shows where the holes are after the flip.";
     } else {
+      f.amount_text = length(into);
       f.message = fmt::format("{} does not fit its hole: there is {} of material in its way", pin.name, length(into));
       f.help = "Centre the pin on the hole, or bore the hole 0.05 to 0.15 mm wider than the pin.";
     }

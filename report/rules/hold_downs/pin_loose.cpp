@@ -65,6 +65,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = play;
       f.unit = "mm";
       const Compared text = comparedText(facts.job, Quantity::length, play, max_play_mm);
+      f.amount_text = text.actual;
       f.message =
           fmt::format("the hole for {} is {} wider than the pin (maximum {})", pin.name, text.actual, text.limit);
       f.help = "Bore the hole 0.05 to 0.15 mm wider than the pin, or use a thicker pin.";

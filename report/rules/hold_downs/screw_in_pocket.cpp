@@ -54,6 +54,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = seat->thickness_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, seat->thickness_mm, wanted);
+    if (seat->thickness_mm > 1e-4) f.amount_text = text.actual;
     f.message =
         fmt::format("{} has {} under part of its head (minimum {}) when {} starts", screw.name,
                     seat->thickness_mm > 1e-4 ? "only " + text.actual : "nothing", text.limit, program.entry->file);

@@ -77,9 +77,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = side.distance;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, side.distance, side.wanted);
-    f.message =
-        fmt::format("{} is only {} from the {} of the stock (minimum {} {} a pilot hole); the wood may split",
-                    screw.name, text.actual, side.end ? "end" : "edge", text.limit, side.pilot ? "with" : "without");
+    f.amount_text = fmt::format("{} from the {}", text.actual, side.end ? "end" : "edge");
+    f.message = fmt::format("{} is only {} of the stock (minimum {} {} a pilot hole); the wood may split", screw.name,
+                            f.amount_text, text.limit, side.pilot ? "with" : "without");
     f.help = fmt::format("Move it in{}, or use a clamp.",
                          side.pilot ? "" : ", bore a pilot hole through at least half the thickness");
     findings.push_back(std::move(f));

@@ -59,8 +59,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.subject = screw.name;
     f.amount = w.below_mm;
     f.unit = "mm";
-    f.message = fmt::format("{} goes through the spoilboard and {} into the bed", screw.name,
-                            quantityText(facts.job, Quantity::length, w.below_mm));
+    f.amount_text = quantityText(facts.job, Quantity::length, w.below_mm);
+    f.message = fmt::format("{} goes through the spoilboard and {} into the bed", screw.name, f.amount_text);
     const Setup& setup = *facts.programs[w.seat->program].setup;
     const double bite_mm = screw.length_mm - w.below_mm - facts.job.stock.size_mm.z - setup.lift_mm;
     f.help = bite_mm >= minBite_mm(facts.job, screw) - 1e-9

@@ -64,6 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = bite_mm;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, bite_mm, min_mm);
+    if (bite_mm > 0) f.amount_text = text.actual;
     f.message = bite_mm > 0 ? fmt::format("{} bites only {} into the spoilboard (minimum {}); it may pull out",
                                           screw.name, text.actual, text.limit)
                             : screw.name + " does not reach the spoilboard";

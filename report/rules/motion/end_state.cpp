@@ -61,7 +61,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (low) {
       f.amount = below;
       f.unit = "mm";
-      wrong.push_back(fmt::format("the tip {} below the top of {}", quantityText(facts.job, Quantity::length, below),
+      f.amount_text = quantityText(facts.job, Quantity::length, below);
+      wrong.push_back(fmt::format("the tip {} below the top of {}", f.amount_text,
                                   highest.hold_down ? highest.hold_down->name : "the stock"));
       todo.push_back("a rapid to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
     }

@@ -117,6 +117,7 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
   const double amount = *f.amount;
   const std::string what = hold_down ? hold_down->name : "the stock";
   const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), min_mm);
+  f.amount_text = amount < 0 ? std::string() : height.actual;
   f.message = amount < 0
                   ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
                   : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);

@@ -54,6 +54,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (deep.empty()) continue;
     Finding f = groupFinding(facts, i, spoilboard_cut_rule, deep, Worst::largest, Quantity::length);
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, allowed_cut_mm);
+    f.amount_text = depth.actual;
     f.message = fmt::format("cuts {}{} into the spoilboard (maximum {})", upTo(f), depth.actual, depth.limit);
     f.help = fmt::format("Cut no deeper than {}", zAtLeastText(facts.job, surface - allowed_cut_mm));
     if (*f.amount < facts.job.spoilboard.thickness_mm) {

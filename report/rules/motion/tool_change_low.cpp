@@ -61,9 +61,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         found->amount = below;
         found->unit = "mm";
         found->subject = highest.hold_down ? highest.hold_down->name : "";
+        found->amount_text = quantityText(facts.job, Quantity::length, below);
         found->message = fmt::format("{} with the tip {} below the top of {}", change ? "tool change" : "program stop",
-                                     quantityText(facts.job, Quantity::length, below),
-                                     highest.hold_down ? highest.hold_down->name : "the stock");
+                                     found->amount_text, highest.hold_down ? highest.hold_down->name : "the stock");
         found->help =
             fmt::format("Retract to {} first.", zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
         if (highest.hold_down)

@@ -64,6 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (thin.empty()) continue;
     Finding f = groupFinding(facts, i, floor_thin_rule, thin, Worst::smallest, Quantity::length);
     const Compared nominal = comparedText(facts.job, Quantity::length, thinnest->thickness_mm, min_mm);
+    f.amount_text = nominal.actual;
     const Compared worst = comparedText(facts.job, Quantity::length, thinnest->worst_mm, min_mm);
     const bool thinner_stock_counts = thinnest->worst_mm < thinnest->thickness_mm - clearance::contact_tolerance_mm;
     if (!thinner_stock_counts) {

@@ -84,7 +84,9 @@ Pairs pairsOf(const Facts& facts, int program) {
 void wordSkin(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
   const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
+  f.amount_text = text(worst.skin_mm) + " left";
   if (p.skin_mm > clearance::contact_tolerance_mm) {
+    f.amount_text = text(p.skin_mm) + " left";
     f.message += fmt::format("{} is left between their tips", text(p.skin_mm));
   } else {
     f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {} may be left",
@@ -99,9 +101,13 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
   const Vec2 o = p.offset.vec();
   const Vec2 main = std::abs(o.x) >= std::abs(o.y) ? Vec2{o.x, 0} : Vec2{0, o.y};
-  if (worst.skin_mm > 0) f.message += "; and ";
-  f.message += fmt::format("the other hole is {} off, mostly {}", quantityText(job, Quantity::length, worst.apart_mm),
-                           directionText(main));
+  const std::string apart = quantityText(job, Quantity::length, worst.apart_mm) + " off";
+  if (worst.skin_mm > 0) {
+    f.message += "; and ";
+  } else {
+    f.amount_text = apart;
+  }
+  f.message += fmt::format("the other hole is {}, mostly {}", apart, directionText(main));
   if (!f.help.empty()) f.help += " ";
   f.help +=
       fmt::format("Check both places: X {:.3f} Y {:.3f} here is X {:.3f} Y {:.3f} there, as seen from this side (mm).",

@@ -46,6 +46,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.unit = "mm";
       const Vec3 size = a.bounds.high - a.bounds.low;
       const auto length = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
+      f.amount_text = length(a.open_mm);
       f.message =
           fmt::format("only {} of the {} outline of this {} piece is cut through; the rest is {} thick",
                       length(a.open_mm), length(a.outline_mm), sizeText(facts.job, size), length(a.web_thickness_mm));

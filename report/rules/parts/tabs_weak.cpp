@@ -123,7 +123,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const Tab& tab = weakest(piece);
         f.amount = tab.area_mm2;
         f.unit = unitOf(Quantity::area);
-        if (thin(facts.job, piece)) f.at = tab.at;
+        if (thin(facts.job, piece)) {
+          f.at = tab.at;
+          f.amount_text =
+              comparedText(facts.job, Quantity::area, tab.area_mm2, facts.job.limits.min_tab_area_mm2).actual;
+        }
         const Clauses clauses = clausesFor(facts.job, piece);
         f.message =
             fmt::format("{} part is held only by {}", withArticle(pieceSize(facts.job, piece)),

@@ -88,6 +88,7 @@ Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, 
   Finding f = groupFinding(facts, program, rule, occurrences);
   f.amount = extreme.amount;
   f.unit = unitOf(quantity);
+  f.amount_text = quantityText(facts.job, quantity, extreme.amount);
   const Motion& at_worst = p.program.motions[extreme.move];
   if (at_worst.line != f.place.line) {
     f.related.push_back({p.entry ? p.entry->file : std::string(), shownPlace(p, placeOf(at_worst)),

@@ -26,7 +26,8 @@ enum class Worst { largest, smallest };
 const Occurrence& worstOf(const std::vector<Occurrence>& occurrences, Worst worst);
 
 // One finding out of many moves of a program (at least one): place and `at` of the first, last line, number of moves,
-// amount of the worst with its unit. Where the worst is on another line than the first, `related` points there.
+// amount of the worst with its unit, told as measured. Where the worst is on another line than the first, `related`
+// points there.
 Finding groupFinding(const Facts& facts, std::size_t program, const Rule& rule, std::vector<Occurrence> occurrences,
                      Worst worst, Quantity quantity);
 

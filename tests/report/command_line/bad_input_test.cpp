@@ -2,10 +2,13 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <sys/resource.h>
+#include <sys/stat.h>
 
 #include <filesystem>
 #include <random>
+#include <utility>
 
+#include "tests/paths.h"
 #include "tests/report/running.h"
 
 namespace provecut::testing {
@@ -151,11 +154,35 @@ TEST(Program, with_a_line_of_100_megabytes_stays_within_memory) {
   EXPECT_LT(peakMegabytes(), 1200);
 }
 
-TEST(Program, that_never_ends_is_left_at_a_limit) {
+TEST(Program, that_is_too_large_is_left_at_a_limit) {
   TempFolder folder;
-  if (!std::filesystem::exists("/dev/zero")) GTEST_SKIP() << "no /dev/zero here";
-  folder.write("job.toml", smallJob({"/dev/zero"}));
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is larger than");
+  folder.write("a.nc", "");
+  std::filesystem::resize_file(folder.path() / "a.nc", (256u << 20) + 1);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is larger than 256 MB");
+}
+
+// A pipe would be waited for without end: `timeout` gives 124 then.
+TEST(Input, that_is_a_pipe_or_a_device_is_not_waited_for) {
+  TempFolder folder;
+  ASSERT_EQ(mkfifo((folder.path() / "pipe.nc").c_str(), 0600), 0);
+  ASSERT_EQ(mkfifo((folder.path() / "pipe.toml").c_str(), 0600), 0);
+  folder.write("pipe_named.toml", smallJob({"pipe.nc"}));
+  folder.write("device_named.toml", smallJob({"/dev/zero"}));
+  for (const auto& [command, file] : {std::pair("init", "pipe.nc"), std::pair("check", "pipe.toml"),
+                                      std::pair("check", "pipe_named.toml"), std::pair("check", "device_named.toml")}) {
+    const Ran r = runProcess(folder.path(), {"timeout", "10", PROVECUT_PROGRAM, command, file});
+    expectUnusable(r, "it is a pipe or a device, not a file");
+  }
+}
+
+TEST(Init, says_that_a_program_could_not_be_read_completely) {
+  TempFolder folder;
+  folder.write("a.nc", "G21 G90 G17 G94\nG0 Z10\nG0 X1O Y5\nM30\n");
+  const Ran r = runProvecut(folder, {"init", "a.nc"});
+  EXPECT_EQ(r.status, 1);
+  EXPECT_THAT(r.out, HasSubstr("[[setup.program]]"));
+  EXPECT_THAT(r.err, HasSubstr("a.nc could not be read completely"));
 }
 
 }  // namespace

@@ -439,6 +439,25 @@ TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
   EXPECT_GT(json::parse(run("time --format json job.toml").out)["time"]["low_s"].get<double>(), line_s + 10.1);
 }
 
+// Under G91 from the start nothing says where the tool is, so no move's length is known.
+TEST_F(Commands, a_program_that_never_sets_its_position_is_said_to_take_longer) {
+  write("job.toml", job(bench, "[[setup.program]]\nfile = \"in.nc\"\ntool = 1\n", quote));
+  const char* const moves = "G1 Z-6 F100\nX10\nY-20\nX-10\nY20\nZ6\nM30\n";
+  write("in.nc", std::string("G21 G17 G94 G91\nG0 X20 Y35\n") + moves);
+  for (const char* command : {"time", "quote"}) {
+    const Answer a = run(std::string(command) + " job.toml");
+    EXPECT_EQ(a.status, 1);
+    EXPECT_THAT(a.out, HasSubstr("in.nc has cutting moves from a position it never sets"));
+  }
+  EXPECT_EQ(json::parse(run("time --format json job.toml").out)["complete"], false);
+  // From a known position the same increments are known.
+  write("in.nc", std::string("G21 G17 G94 G90\nG0 X0 Y0 Z10\nG91\n") + moves);
+  EXPECT_EQ(run("time job.toml").status, 0);
+  // A program without rapids sets each axis once.
+  write("in.nc", "G21 G17 G94 G90\nG1 Z10 F1000\nX0\nY0\nX100\nM30\n");
+  EXPECT_EQ(run("time job.toml").status, 0);
+}
+
 TEST_F(Commands, the_times_of_check_are_those_of_time_and_add_up) {
   write("job.toml", job(std::string(bench) + "spindle_stop_s = 3\n",
                         "[[setup.program]]\nfile = \"a.nc\"\ntool = 1\n[[setup.program]]\nfile = \"b.nc\"\ntool = 2\n",

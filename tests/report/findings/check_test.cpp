@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "report/base/visible_text.h"
+#include "tests/paths.h"
 #include "tests/report/running.h"
 
 namespace provecut::testing {
@@ -188,9 +189,57 @@ TEST(LogFile, holds_the_stages_and_leaves_standard_error_empty) {
 }
 
 TEST(LogFile, that_cannot_be_written_gives_2) {
-  const Ran r = Bench(clean_program).check({"--log-file", "job.toml/stages.log"});
+  const Bench b(clean_program);
+  for (const std::string name : {"job.toml/stages.log", "new/folder/stages.log", "/dev/full"}) {
+    if (name == "/dev/full" && !std::filesystem::exists(name)) continue;
+    const Ran r = b.check({"--log-file", name});
+    EXPECT_EQ(r.status, 2) << name;
+    EXPECT_THAT(r.err, HasSubstr("cannot write " + name));
+  }
+  EXPECT_FALSE(std::filesystem::exists(b.folder.path() / "new"));
+}
+
+TEST(LogFile, without_a_name_is_refused) {
+  const Ran r = Bench(clean_program).check({"--log-file", ""});
   EXPECT_EQ(r.status, 2);
-  EXPECT_THAT(r.err, HasSubstr("cannot write job.toml/stages.log"));
+  EXPECT_THAT(r.err, HasSubstr("--log-file \"\": give the name of a file"));
+}
+
+TEST(LogFile, costs_no_job_file_and_no_program) {
+  const Bench b(clean_program);
+  const std::string job = b.folder.read("job.toml");
+  std::filesystem::create_symlink("a.nc", b.folder.path() / "link.log");
+  std::filesystem::create_hard_link(b.folder.path() / "job.toml", b.folder.path() / "twin.log");
+  for (const std::string name : {"job.toml", "a.nc", "./a.nc", "link.log", "twin.log"}) {
+    const Ran r = b.check({"--log-file", name});
+    EXPECT_EQ(r.status, 2) << name;
+    EXPECT_THAT(r.err, HasSubstr("cannot write " + name + ": the file is not a log of provecut"));
+    EXPECT_THAT(r.out, IsEmpty());
+    EXPECT_EQ(b.folder.read("job.toml"), job);
+    EXPECT_EQ(b.folder.read("a.nc"), clean_program);
+  }
+}
+
+TEST(LogFile, is_another_than_the_result) {
+  const Bench b(clean_program);
+  std::filesystem::create_symlink("report.txt", b.folder.path() / "link.log");
+  for (const std::string name : {"report.txt", "./report.txt", "link.log"}) {
+    const Ran r = b.check({"--output", "report.txt", "--log-file", name});
+    EXPECT_EQ(r.status, 2) << name;
+    EXPECT_THAT(r.err, HasSubstr("--output is the same file"));
+    EXPECT_FALSE(std::filesystem::exists(b.folder.path() / "report.txt"));
+  }
+}
+
+TEST(LogFile, of_the_last_run_and_an_empty_file_are_written_over) {
+  const Bench b(clean_program);
+  b.folder.write("stages.log", "");
+  for (int run = 0; run < 2; ++run) {
+    EXPECT_EQ(b.check({"--log-file", "stages.log"}).status, 0);
+    const std::string log = b.folder.read("stages.log");
+    EXPECT_THAT(log, StartsWith("provecut: read "));
+    EXPECT_EQ(log.find("provecut: read ", 1), std::string::npos) << log;
+  }
 }
 
 TEST(Colour, is_left_out_when_no_terminal_reads) {
@@ -212,6 +261,22 @@ TEST(Output, that_cannot_be_written_gives_2) {
   EXPECT_THAT(r.err, HasSubstr("cannot write no/such/folder/report.txt: No such file or directory"));
   if (std::filesystem::exists("/dev/full")) {
     EXPECT_EQ(b.check({"--output", "/dev/full"}).status, 2);
+  }
+}
+
+// What is shorter than the buffer of standard output is written at the very end.
+TEST(Output, however_short_onto_a_full_or_closed_standard_output_gives_2) {
+  const Bench b(clean_program);
+  for (const std::string command :
+       {"check job.toml", "check -q job.toml", "check --format json job.toml", "time job.toml", "place job.toml",
+        "resume job.toml", "export job.toml --hits", "init a.nc", "explain power", "--help", "--version"}) {
+    for (const std::string to : {"> /dev/full", ">&-"}) {
+      if (to == "> /dev/full" && !std::filesystem::exists("/dev/full")) continue;
+      const Ran r = runShell(b.folder.path(), "'" PROVECUT_PROGRAM "' " + command + " " + to);
+      const bool nothing_to_write = command == "check -q job.toml";
+      EXPECT_EQ(r.status, nothing_to_write ? 0 : 2) << command << " " << to;
+      if (!nothing_to_write) EXPECT_THAT(r.err, HasSubstr("cannot write to standard output: ")) << command;
+    }
   }
 }
 

@@ -211,6 +211,12 @@ TEST(Export, what_cannot_be_written_gives_2_and_says_so) {
   EXPECT_EQ(runProvecut(bench.folder, {"export", "job.toml", "--stl", "--ply"}).status, 2);
   EXPECT_THAT(bench.write("no/such/folder/cut.vdb").err, HasSubstr("cannot write no/such/folder/cut.vdb"));
   EXPECT_EQ(bench.write("no/such/folder/cut.stl").status, 2);
+  if (!std::filesystem::exists("/dev/full")) return;
+  for (const char* kind : {"--stl", "--ply", "--vdb", "--hits"}) {
+    const Ran r = runProvecut(bench.folder, {"export", "job.toml", kind, "--output", "/dev/full"});
+    EXPECT_EQ(r.status, 2) << kind;
+    EXPECT_THAT(r.err, HasSubstr("cannot write /dev/full: No space left on device")) << kind;
+  }
 }
 
 }  // namespace
