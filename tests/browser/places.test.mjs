@@ -1,4 +1,4 @@
-// Where hold-downs may stand, as the plans of the page show it, held against what `provecut place` says of each
+// Where hold-downs may stand, as the plans of the page show it, checked against what `provecut place` says of each
 // hold-down.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
@@ -91,7 +91,7 @@ test("each plan says what to do before it: hold-downs are fitted before others a
   const fit = "Fit screw SW, screw NW, screw NE and screw SE";
   assert.deepEqual(changes, [
     `${fit}, then remove clamp S and clamp N.`,
-    "Lay the stock flipped left to right.",
+    "Place the stock flipped left to right.",
     `${fit}, then remove clamp N.`,
   ]);
   await page.close();
