@@ -7,7 +7,7 @@
 #include "parser/interpreter/interpreter.h"
 #include "parser/job/real_thickness.h"
 #include "parser/job_file/job_file.h"
-#include "report/base/number_text.h"
+#include "report/base/dimension_text.h"
 #include "report/base/text_file.h"
 #include "report/facts/job_programs.h"
 #include "sim/run.h"
@@ -176,12 +176,10 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
         *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? mm_per_inch : 1);
     // A slip of the unit or of the point is no stock's tolerance.
     if (real_mm < said_mm / 2 || real_mm > said_mm * 2) {
-      const double unit = facts->job.inches ? mm_per_inch : 1;
-      const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
               {errorAt(path, {}, {},
-                       "--thickness is " + shortNumber(real_mm / unit, 4) + std::string(name) + ", the job file says " +
-                           shortNumber(said_mm / unit, 4) + std::string(name),
+                       "--thickness is " + dimensionWithUnit(facts->job, real_mm) + ", the job file says " +
+                           dimensionWithUnit(facts->job, said_mm),
                        "give the thickness in the job file's unit, or add mm or in: 18.7mm")}};
     }
     facts->said_thickness_mm = said_mm;
