@@ -8,7 +8,7 @@
 #include "parser/interpreter/interpreter.h"
 #include "parser/job/real_thickness.h"
 #include "parser/job_file/job_file.h"
-#include "report/base/number_text.h"
+#include "report/base/dimension_text.h"
 #include "report/base/text_file.h"
 #include "report/facts/job_programs.h"
 #include "sim/run.h"
@@ -179,12 +179,10 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
         *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? mm_per_inch : 1);
     // A slip of the unit or of the point is no stock's tolerance.
     if (real_mm < said_mm / 2 || real_mm > said_mm * 2) {
-      const double unit = facts->job.inches ? mm_per_inch : 1;
-      const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
               {errorAt(path, {}, {},
-                       "--thickness " + shortNumber(real_mm / unit, 4) + std::string(name) +
-                           " is far from the job file's " + shortNumber(said_mm / unit, 4) + std::string(name),
+                       "--thickness " + dimensionWithUnit(facts->job, real_mm) + " is far from the job file's " +
+                           dimensionWithUnit(facts->job, said_mm),
                        "Check the number. Without a unit it counts in the job file's unit.")}};
     }
     facts->said_thickness_mm = said_mm;
