@@ -11,22 +11,22 @@
 
 namespace provecut {
 
-// Fixed decimals, never "-0.0".
-std::string fixedText(double value, int decimals);
-
 // What a number measures. Values are in mm, mm², mm/min, rpm, s, mm, W, N; texts are in inches where the job file is.
 enum class Quantity { length, area, feed, speed_rpm, time_s, fine_length, power_w, force_n };
 
 // The unit that a value of this quantity has in JSON: "mm", "mm²", "mm/min", "rpm", "s", "W", "N".
 std::string_view unitOf(Quantity quantity);
 
+// The unit that texts show it in: "in" for "mm" where the job is in inches.
+std::string_view shownUnit(const Job& job, Quantity quantity);
+
 // A measured number with its unit and without idle zeros: "2.95 mm", "0.134 in", "24 mm²", "1,200 mm/min", "18,000
 // rpm", "4 s", "660 W", "24.5 N"; fine lengths, such as chips, "0.127 mm", "0.005 in". It takes more decimals than
 // usual where it would read as 0 without being 0.
 std::string quantityText(const Job& job, Quantity quantity, double value);
 
-// A number that somebody wrote in a job file or program, with the decimals that it has: "19.05 mm", "35 mm".
-std::string givenText(const Job& job, double mm);
+// Its number alone, with as many decimals as asked for: "3.40", "1,200".
+std::string shownNumber(const Job& job, Quantity quantity, double value, int decimals);
 
 // Rounded up (down), for advice that must hold when it is followed to the letter: "8 mm", "3.4 mm", "15 mm²",
 // "95 in/min".
@@ -40,12 +40,14 @@ struct Compared {
 };
 Compared comparedText(const Job& job, Quantity quantity, double actual, double limit);
 
-// A height as the operator reads it: "Z 7.5 mm", "Z -0.7225 in"; zAtLeastText rounds up.
+// A height as the operator reads it (positionText): "Z 7.5 mm", "Z -0.7225 in"; zAtLeastText rounds up.
 std::string zText(const Job& job, double z_mm);
 std::string zAtLeastText(const Job& job, double z_mm);
 
-// "44 × 44 × 19.05 mm", "1.73 × 1.73 × 0.75 in": the plan to a tenth, the thickness to a hundredth of a millimetre.
+// A part as it was measured: "44 × 44 × 19.05 mm", "1.73 × 1.73 × 0.75 in"; the plan to a tenth of a millimetre or a
+// hundredth of an inch, the thickness as the stock's own (dimensionText).
 std::string sizeText(const Job& job, Vec3 size_mm);
+std::string sizeText(const Job& job, Vec2 size_mm);
 
 // "to the left", "to the right", "to the front", "to the back".
 std::string_view directionText(Vec2 direction);

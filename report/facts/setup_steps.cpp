@@ -58,10 +58,4 @@ std::vector<SetupStep> setupSteps(const Facts& facts, std::size_t setup) {
   return steps;
 }
 
-std::string holdDownChange(std::string_view fit, std::string_view remove) {
-  if (remove.empty()) return fit.empty() ? std::string() : "Fit " + std::string(fit);
-  if (fit.empty()) return "Remove " + std::string(remove);
-  return "Fit " + std::string(fit) + ", then remove " + std::string(remove);
-}
-
 }  // namespace provecut

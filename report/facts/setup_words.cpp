@@ -69,14 +69,20 @@ std::string stockWords(const Setup& setup) {
   return words;
 }
 
+std::string holdDownChange(std::string_view fit, std::string_view remove) {
+  if (remove.empty()) return fit.empty() ? std::string() : "Fit " + std::string(fit);
+  if (fit.empty()) return "Remove " + std::string(remove);
+  return "Fit " + std::string(fit) + ", then remove " + std::string(remove);
+}
+
 std::string changeWords(const Facts& facts, std::size_t program) {
   const ProgramFacts& now = facts.programs[program];
   const ProgramFacts* before = program > 0 ? &facts.programs[program - 1] : nullptr;
   if (before == nullptr || before->setup != now.setup) return placingWords(facts, program);
   const std::string fit = namesOnlyIn(facts.job, now.entry->hold_downs, before->entry->hold_downs);
   const std::string remove = namesOnlyIn(facts.job, before->entry->hold_downs, now.entry->hold_downs);
-  if (fit.empty()) return remove.empty() ? "" : "Remove " + remove + ".";
-  return "Fit " + fit + (remove.empty() ? "." : ", then remove " + remove + ".");
+  const std::string change = holdDownChange(fit, remove);
+  return change.empty() ? change : change + ".";
 }
 
 }  // namespace provecut

@@ -9,6 +9,8 @@
 #include <vector>
 
 #include "parser/base/units.h"
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "report/base/wording.h"
 
 namespace provecut {
@@ -326,21 +328,6 @@ constexpr bool everyKindHasItsRow() {
 }
 static_assert(everyKindHasItsRow());
 
-// "2,000,000"
-std::string grouped(std::uint64_t count) {
-  std::string digits = std::to_string(count);
-  for (std::size_t i = digits.size(); i > 3; i -= 3) digits.insert(i - 3, 1, ',');
-  return digits;
-}
-
-// As many decimals as say something: an arc's radii differ by little.
-std::string lengthText(const Job& job, double mm) {
-  std::string text = job.inches ? fixedText(mm / mm_per_inch, 4) : fixedText(mm, 3);
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.back() == '.') text.pop_back();
-  return text + (job.inches ? " in" : " mm");
-}
-
 std::string axesText(const fact::Axes& axes) {
   std::vector<std::string> letters;
   if (axes.x) letters.emplace_back("X");
@@ -355,8 +342,11 @@ std::string textOf(const Fact& fact, const Job& job) {
         using Kind = std::decay_t<decltype(f)>;
         if constexpr (std::is_same_v<Kind, fact::Text>) return fmt::format("\"{}\"", f.text);
         if constexpr (std::is_same_v<Kind, fact::Code>) return f.text;
-        if constexpr (std::is_same_v<Kind, fact::Length>) return lengthText(job, f.mm);
-        if constexpr (std::is_same_v<Kind, fact::Count>) return grouped(f.count);
+        if constexpr (std::is_same_v<Kind, fact::Length>) {
+          // As finely as a position: an arc's radii differ by little.
+          return fmt::format("{} {}", positionText(job, f.mm), lengthUnit(job));
+        }
+        if constexpr (std::is_same_v<Kind, fact::Count>) return withThousands(std::to_string(f.count));
         if constexpr (std::is_same_v<Kind, fact::Axes>) return axesText(f);
         if constexpr (std::is_same_v<Kind, fact::Tool>) return toolText(job, f.number);
         if constexpr (std::is_same_v<Kind, fact::Parameter>) return fmt::format("#{}", f.number);

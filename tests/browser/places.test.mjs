@@ -1,4 +1,4 @@
-// Where hold-downs may stand, as the plans of the page show it, held against what `provecut place` says of each
+// Where hold-downs may stand, as the plans of the page show it, checked against what `provecut place` says of each
 // hold-down.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";

@@ -76,4 +76,25 @@ test("what makes the time and the price too low is said beside both", async () =
   await troubled.close();
 });
 
+test("deepest cuts and parts have the rounding of the text report", async () => {
+  const text = execFileSync(process.env.PROVECUT, ["check", sample], { encoding: "utf8" }).replace(/\s+/g, " ");
+  const column = (table, name) =>
+    page.evaluate(
+      ([table, name]) => {
+        const at = [...document.querySelectorAll(`${table} thead th`)].findIndex((t) => t.textContent === name);
+        return [...document.querySelectorAll(`${table} tbody tr`)].map((row) => row.children[at].textContent);
+      },
+      [table, name],
+    );
+  const deepest = await column("#programs", "Deepest cut");
+  assert.equal(deepest.length, 9);
+  for (const depth of deepest) assert.ok(text.includes(` ${depth} `), depth);
+  const sizes = await column("#parts", "Size");
+  assert.ok(sizes.length > 0);
+  for (const size of sizes) {
+    const [, plan] = size.match(/^(.*) × [\d.]+ mm$/);
+    assert.ok(text.includes(`: ${plan} mm,`), size);
+  }
+});
+
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

@@ -17,11 +17,11 @@ using Json = nlohmann::ordered_json;
 
 // To a ten-thousandth of a millimetre: twenty times finer than what simplifying an outline leaves free.
 constexpr int place_decimals = 4;
-Json shown(double value) {
+Json rounded(double value) {
   return number(value, place_decimals);
 }
 Json pair(double x, double y) {
-  return Json::array({shown(x), shown(y)});
+  return Json::array({rounded(x), rounded(y)});
 }
 template <class Frame>
 Json point(Point2<Frame> p) {
@@ -48,16 +48,16 @@ Json formsOf(const Places& places) {
   for (const PlaceForm& f : places.forms) {
     Json j{{"kind", wordOf(f.shape.kind)}};
     if (f.shape.diameter_mm > 0) {
-      j["diameter_mm"] = shown(f.shape.diameter_mm);
+      j["diameter_mm"] = rounded(f.shape.diameter_mm);
     } else if (f.shape.outline_mm.empty()) {
       j["size_mm"] = pair(f.shape.size_mm.x, f.shape.size_mm.y);
-      j["angle_deg"] = shown(f.shape.angle_deg);
+      j["angle_deg"] = rounded(f.shape.angle_deg);
     } else {
       j["outline_mm"] = Json::array();
       for (const SetupPoint2 c : f.shape.outline_mm)
         j["outline_mm"].push_back(pair(c.x - f.shape.at_mm.x, c.y - f.shape.at_mm.y));
     }
-    j["top_mm"] = shown(f.shape.top_mm);
+    j["top_mm"] = rounded(f.shape.top_mm);
     j["hold_downs"] = Json::array();
     for (const int h : f.members) j["hold_downs"].push_back(shownHoldDown(job, h));
     list.push_back(std::move(j));
@@ -68,8 +68,8 @@ Json formsOf(const Places& places) {
 Json freeOf(const FreePlaces& free) {
   Json j{{"form", free.form},
          {"looked_at", Json::array({point(free.region.low), point(free.region.high)})},
-         {"area_mm2", shown(free.region.area_mm2)},
-         {"share_of_stock", shown(free.stock_share)}};
+         {"area_mm2", rounded(free.region.area_mm2)},
+         {"share_of_stock", rounded(free.stock_share)}};
   j["rings"] = Json::array();
   for (const std::vector<SetupPoint2>& ring : free.region.rings) {
     Json points = Json::array();
@@ -87,7 +87,7 @@ Json standingOf(const Job& job, const std::vector<Standing>& standing) {
                     {"state", s.hit       ? "hit"
                               : s.clear() ? "clear"
                                           : "close"},
-                    {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : shown(s.clearance_mm)}});
+                    {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : rounded(s.clearance_mm)}});
   }
   return list;
 }
@@ -128,7 +128,7 @@ Json nearestOf(const Places& places) {
                     {"hold_down", shownHoldDown(job, n.hold_down)},
                     {"from", point(from)},
                     {"at", n.at ? point(*n.at) : Json(nullptr)},
-                    {"distance_mm", n.at ? shown(length(*n.at - from)) : Json(nullptr)}});
+                    {"distance_mm", n.at ? rounded(length(*n.at - from)) : Json(nullptr)}});
   }
   return list;
 }
@@ -162,7 +162,7 @@ Json oldHolesOf(const Places& places) {
              {"from_setup", shownSetup(job, hole.setup)},
              {"at", point(at)},
              {"work", point(setupToWork(setup, at))},
-             {"diameter_mm", hole.diameter_mm > 0 ? shown(hole.diameter_mm) : Json(nullptr)}};
+             {"diameter_mm", hole.diameter_mm > 0 ? rounded(hole.diameter_mm) : Json(nullptr)}};
       j["cut_by"] = Json::array();
       for (const HoleInPath& h : facts.run.holes_in_path) {
         if (h.hold_down == hole.hold_down && h.left_by == hole.left_by)
@@ -183,10 +183,10 @@ Json pinsOf(const Facts& facts) {
                     {"name", shownHoldDown(facts.job, fit.hold_down)},
                     {"at", point(at)},
                     {"hole_in_stock", point(setupToStock(facts.job.stock, setup, at))},
-                    {"wall_mm", shown(fit.wall_mm)},
-                    {"free_depth_mm", shown(fit.free_depth_mm)},
-                    {"along_mm", shown(fit.along_mm)},
-                    {"across_mm", shown(fit.across_mm)}});
+                    {"wall_mm", rounded(fit.wall_mm)},
+                    {"free_depth_mm", rounded(fit.free_depth_mm)},
+                    {"along_mm", rounded(fit.along_mm)},
+                    {"across_mm", rounded(fit.across_mm)}});
   }
   return list;
 }
@@ -209,7 +209,7 @@ Json findingsOf(const Places& places) {
                     {"level", levelName(f.level)},
                     {"setup", visibleText(f.setup)},
                     {"subject", visibleText(f.subject)},
-                    {"amount", f.amount ? shown(*f.amount) : Json(nullptr)},
+                    {"amount", f.amount ? rounded(*f.amount) : Json(nullptr)},
                     {"unit", f.unit},
                     {"message", visibleText(f.message)},
                     {"help", visibleText(f.help)}});
@@ -224,8 +224,8 @@ void writePlaceJson(const Places& places, std::ostream& out) {
   Json j{{"provecut", 1}, {"job", visibleText(job.name)}, {"complete", places.not_checked.empty()}};
   j["not_checked"] = Json::array();
   for (const std::string& n : places.not_checked) j["not_checked"].push_back(visibleText(n));
-  j["clearance_mm"] = shown(job.limits.clearance_mm);
-  j["resolution_mm"] = shown(places.resolution_mm);
+  j["clearance_mm"] = rounded(job.limits.clearance_mm);
+  j["resolution_mm"] = rounded(places.resolution_mm);
   j["forms"] = formsOf(places);
   j["programs"] = programsOf(places);
   j["nearest"] = nearestOf(places);

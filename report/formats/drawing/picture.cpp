@@ -40,14 +40,14 @@ Box surroundings(const Facts& facts, std::size_t program) {
     box.add(foot.high);
   }
   const Vec2 reach{size.x * 0.25, size.y * 0.25};
-  const Box most{SetupPoint2{0, 0} - reach, SetupPoint2{size.x, size.y} + reach};
+  const Box within{SetupPoint2{0, 0} - reach, SetupPoint2{size.x, size.y} + reach};
   for (const Motion& m : p.program.motions) {
     if (!moves(m) || m.flags & motion_start_unknown) continue;
     const SetupBox extent = workToSetup(*p.setup, motionExtent(m));
     for (const SetupPoint corner : {extent.low, extent.high}) {
       const SetupPoint2 q = flat(corner);
       if (std::isfinite(q.x) && std::isfinite(q.y))
-        box.add({std::clamp(q.x, most.low.x, most.high.x), std::clamp(q.y, most.low.y, most.high.y)});
+        box.add({std::clamp(q.x, within.low.x, within.high.x), std::clamp(q.y, within.low.y, within.high.y)});
     }
   }
   const double rim = 0.02 * std::max(box.high.x - box.low.x, box.high.y - box.low.y);

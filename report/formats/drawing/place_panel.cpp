@@ -160,7 +160,7 @@ void drawNearest(const Job& job, const HoldDown& h, SetupPoint2 to, const View& 
   svg.arrow(view.page(h.at_mm), view.page(to), ink::black, 1.5);
   svg.close();
   const double up = to.y > h.at_mm.y ? halfHeight(h) + 6 / view.scale() : -(halfHeight(h) + 16 / view.scale());
-  drawLabel(to + Vec2{0, up}, "to " + placeText(job, to), ink::blue, view, svg);
+  drawLabel(to + Vec2{0, up}, "to " + spotText(job, to), ink::blue, view, svg);
 }
 
 // The nearest free spot of what stands in this setup and is in the way.
@@ -199,7 +199,7 @@ void drawZero(Vec2 z, SvgDrawing& svg) {
 }
 
 void drawScaleBar(const Job& job, const View& view, SvgDrawing& svg) {
-  const double unit = job.inches ? 25.4 : 1;
+  const double unit = lengthUnit_mm(job);
   double span = unit;
   for (const double n : {1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0}) {
     if (n * unit * view.scale() <= 160) span = n * unit;

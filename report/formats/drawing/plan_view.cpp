@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "parser/base/units.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/formats/drawing/plan_style.h"
@@ -130,11 +131,11 @@ void drawZero(SvgDrawing& drawing, const PlanView& view, SetupPoint2 zero_mm, do
 }
 
 void drawScaleBar(SvgDrawing& drawing, const PlanView& view, Vec2 at, double max_units, bool inches, double text_size) {
-  const double unit_mm = inches ? 25.4 : 1;
-  const double most = max_units / view.scale / unit_mm;
-  if (!(most > 0) || !std::isfinite(most)) return;
-  const double ten = std::pow(10, std::floor(std::log10(most)));
-  const double length = most >= 5 * ten ? 5 * ten : most >= 2 * ten ? 2 * ten : ten;
+  const double unit_mm = inches ? mm_per_inch : 1;
+  const double max_length = max_units / view.scale / unit_mm;
+  if (!(max_length > 0) || !std::isfinite(max_length)) return;
+  const double ten = std::pow(10, std::floor(std::log10(max_length)));
+  const double length = max_length >= 5 * ten ? 5 * ten : max_length >= 2 * ten ? 2 * ten : ten;
   const double units = length * unit_mm * view.scale;
   const SvgStyle line{.stroke = ink::text, .width = 1.2};
   drawing.line(at, at + Vec2{units, 0}, line);

@@ -6,6 +6,7 @@
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/paper/sheet_parts.h"
 
@@ -38,12 +39,12 @@ std::string toolHtml(const Job& job, int number) {
   return words;
 }
 
-// "18000 rpm, 800 to 2400 mm/min"; empty where neither is known.
+// "18,000 rpm, 800 to 2,400 mm/min"; empty where neither is known.
 std::string ratesText(const Job& job, const ToolStretch& stretch) {
-  const double unit = job.inches ? 1 / 25.4 : 1;
+  const double unit_mm = lengthUnit_mm(job);
   const std::string rpm = rangeText(stretch.rpm_low, stretch.rpm_high);
   const std::string feed =
-      rangeText(stretch.feed_low_mm_min * unit, stretch.feed_high_mm_min * unit, job.inches ? 1 : 0);
+      rangeText(stretch.feed_low_mm_min / unit_mm, stretch.feed_high_mm_min / unit_mm, job.inches ? 1 : 0);
   std::string words = rpm.empty() ? rpm : rpm + " rpm";
   if (!feed.empty()) words += fmt::format("{}{} {}/min", words.empty() ? "" : ", ", feed, lengthUnit(job));
   return words;

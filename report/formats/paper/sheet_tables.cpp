@@ -8,6 +8,7 @@
 #include "parser/job/job_words.h"
 #include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
+#include "report/facts/setup_words.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/paper/sheet_parts.h"
 #include "sim/path/setup_frame.h"
@@ -33,15 +34,6 @@ std::string zeroHeightText(const Job& job, const Setup& setup, double thickness)
   if (same(z, thickness)) return "top of the stock";
   if (same(z, 0)) return setup.lift_mm > 0 ? "underside of the stock" : "spoilboard (underside of the stock)";
   return dimensionWithUnit(job, z) + " above the stock's underside";
-}
-
-std::string flipText(const Setup& setup) {
-  std::string text = setup.flip == Flip::none         ? "face up, as in the job file"
-                     : setup.flip == Flip::left_right ? "flipped left to right"
-                                                      : "flipped front to back";
-  if (setup.rotate_deg != 0)
-    text += fmt::format(", then rotated {}° counter-clockwise seen from above", setup.rotate_deg);
-  return text;
 }
 
 std::string sizeOf(const Job& job, const HoldDown& d) {
@@ -82,7 +74,7 @@ void writeSheetStock(const SheetSetup& s, std::ostream& out) {
   out << dimensionsText(s.job, size);
   if (stock.thickness_tolerance_mm > 0)
     out << ", thickness ± " << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);
-  out << "</td></tr>\n<tr><th scope=\"row\">Place it</th><td>" << flipText(setup)
+  out << "</td></tr>\n<tr><th scope=\"row\">Place it</th><td>" << stockWords(setup)
       << (setup.lift_mm > 0 ? ", " + dimensionWithUnit(s.job, setup.lift_mm) + " above the spoilboard"
                             : ", on the spoilboard")
       << " (" << dimensionWithUnit(s.job, s.job.spoilboard.thickness_mm) << " thick)</td></tr>\n"

@@ -7,6 +7,7 @@
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/findings/batch.h"
+#include "report/findings/verdict_words.h"
 #include "report/formats/base/table.h"
 
 namespace provecut {
@@ -23,7 +24,7 @@ std::string counted(std::size_t n) {
 }
 
 std::string verdictText(Verdict verdict, bool complete) {
-  return std::string(verdictName(verdict)) + (complete ? "" : ", not all checked");
+  return std::string(verdictWord(verdict)) + (complete ? "" : ", not all checked");
 }
 
 }  // namespace

@@ -40,7 +40,7 @@ void writeHolding(const Facts& facts, std::ostream& out) {
     for (std::size_t k = 0; k < std::min(holding.size(), max_pieces); ++k) {
       const PieceHeld& piece = holding[k];
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string name = !piece.part ? "stock" : "part " + dimensionsText(job, flat(size));
+      const std::string name = !piece.part ? "stock" : "part " + sizeText(job, flat(size));
       text += (text.empty() ? "" : "; ") + name + " held by " + holdingText(job, piece);
     }
     if (holding.size() > max_pieces) text += "; and " + std::to_string(holding.size() - max_pieces) + " more";
@@ -65,7 +65,7 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   const Job& job = facts.job;
   const double tolerance = job.stock.thickness_tolerance_mm;
   if (tolerance <= 0 || job.setups.empty()) return;
-  const std::string by = quantityText(job, Quantity::length, tolerance);
+  const std::string by = dimensionWithUnit(job, tolerance);
   out << "\n  if the stock is " << by << " thicker or thinner than stated\n";
   for (const Setup& s : job.setups) {
     writeWrapped(

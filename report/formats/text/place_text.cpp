@@ -147,7 +147,7 @@ void writeNearest(const Places& places, bool colour, std::ostream& out) {
     const SetupPoint2 from = job.hold_downs[n.hold_down].at_mm;
     std::string text = shownHoldDown(job, n.hold_down) + " in " + shownSetup(job, n.setup) + ": ";
     text +=
-        n.at ? "from " + placeText(job, from) + " to " + placeText(job, *n.at) + ", " +
+        n.at ? "from " + placeText(job, from) + " to " + spotText(job, *n.at) + ", " +
                    lengthText(job, length(*n.at - from)) + " away"
              : "no spot within " + dimensionWithUnit(job, 150) + " is clear for all its programs; see the steps below";
     writeWrapped(text, 2, out);
@@ -158,9 +158,9 @@ std::string stepText(const Job& job, const Step& s) {
   const std::string name = shownHoldDown(job, s.hold_down);
   switch (s.kind) {
     case Step::Kind::fit:
-      return name + " at " + placeText(job, s.at) + (s.as_listed ? "" : " (not where the job file has it)");
+      return name + " at " + (s.as_listed ? placeText(job, s.at) : spotText(job, s.at)) + (s.as_listed ? "" : " (not where the job file has it)");
     case Step::Kind::move:
-      return name + " to " + placeText(job, s.at);
+      return name + " to " + spotText(job, s.at);
     case Step::Kind::remove:
       return name;
     case Step::Kind::leave_out:

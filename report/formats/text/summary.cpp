@@ -8,11 +8,13 @@
 #include <string>
 #include <vector>
 
+#include "parser/base/units.h"
 #include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/tool_load.h"
+#include "report/findings/verdict_words.h"
 #include "report/formats/base/table.h"
 #include "report/formats/base/terminal.h"
 #include "report/formats/text/holding_text.h"
@@ -52,29 +54,17 @@ std::string countsText(const Counts& c) {
   return text;
 }
 
-std::string verdictSentence(const Report& report, const Counts& c) {
+std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
-  const std::string found = counted.empty() ? "" : " Found: " + counted + ".";
-  switch (report.verdict) {
-    case Verdict::stop:
-      return "Do not run this job as it is." + found;
-    case Verdict::look:
-      return (report.complete ? "Check the findings before you run this job."
-                              : "Not everything could be checked. Check the findings before you run this job.") +
-             found;
-    case Verdict::note:
-      return "No problems found." + found;
-    case Verdict::clear:
-      return "Clear: no problems found." + found;
-  }
-  return {};
+  return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
+                     counted.empty() ? "" : " Found: " + counted + ".");
 }
 
 // "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"
 std::string headline(const Facts& facts) {
   const Job& job = facts.job;
   const std::string measured = facts.said_thickness_mm ? fmt::format(" as measured (job file: {} thick)",
-                                                                     dimensionText(job, *facts.said_thickness_mm))
+                                                                     dimensionWithUnit(job, *facts.said_thickness_mm))
                                                        : std::string();
   return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + dimensionsText(job, job.stock.size_mm) +
          measured + ", " + plural(job.setups.size(), "setup", "setups") + ", " +
@@ -96,7 +86,7 @@ Ink inkOfVerdict(Verdict verdict) {
 
 std::string volumeText(const Job& job, double mm3) {
   // A V-cut takes little: enough decimals that it is not shown as nothing.
-  const double value = job.inches ? mm3 / (25.4 * 25.4 * 25.4) : mm3 / 1000;
+  const double value = job.inches ? mm3 / (mm_per_inch * mm_per_inch * mm_per_inch) : mm3 / 1000;
   int decimals = job.inches ? 2 : 1;
   while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
   return fixedText(value, decimals) + (job.inches ? " in³" : " cm³");
@@ -162,12 +152,12 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
 // What each tool of the job has to bear at most: one line per tool, however many programs use it.
 void writeLoads(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
-  std::vector<ToolLoad> most;
+  std::vector<ToolLoad> loads;
   for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
     for (const ToolLoad& t : toolLoads(facts, i)) {
-      const auto known = std::find_if(most.begin(), most.end(), [&](const ToolLoad& m) { return m.tool == t.tool; });
-      if (known == most.end()) {
-        most.push_back(t);
+      const auto known = std::find_if(loads.begin(), loads.end(), [&](const ToolLoad& m) { return m.tool == t.tool; });
+      if (known == loads.end()) {
+        loads.push_back(t);
         continue;
       }
       known->max_chip_thickness_mm = std::max(known->max_chip_thickness_mm, t.max_chip_thickness_mm);
@@ -176,10 +166,10 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
       known->max_deflection_mm = std::max(known->max_deflection_mm, t.max_deflection_mm);
     }
   }
-  if (most.empty()) return;
+  if (loads.empty()) return;
   const Job& job = facts.job;
   Table table{{false, true, true, true, true}, {{"maximum", "chip thickness", "removal", "power", "bending"}}};
-  for (const ToolLoad& t : most) {
+  for (const ToolLoad& t : loads) {
     const auto text = [&](Quantity quantity, double value) {
       return value > 0 ? quantityText(job, quantity, value) : std::string();
     };
@@ -229,8 +219,8 @@ void writeParts(const Report& report, std::ostream& out) {
       const std::uint32_t line = piece.move < p.program.motions.size() ? p.program.motions[piece.move].line : 0;
       const Vec3 size = piece.bounds.high - piece.bounds.low;
       const std::string text = p.entry->file + " line " + std::to_string(line) + ": " +
-                               dimensionsText(facts.job, flat(size)) + ", " + volumeText(facts.job, piece.volume_mm3) +
-                               ", " + heldText(facts, piece);
+                               sizeText(facts.job, flat(size)) + ", " + volumeText(facts.job, piece.volume_mm3) + ", " +
+                               heldText(facts, piece);
       writeWrapped(visibleText(text), 2, out);
     }
   }
@@ -254,11 +244,10 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
     for (const std::string& what : report.not_checked) writeWrapped(what, 2, out);
   }
   out << '\n';
-  for (const std::string& line : wrapped(verdictSentence(report, counts), terminal_columns, terminal_columns)) {
+  for (const std::string& line : wrapped(verdictText(report, counts), terminal_columns, terminal_columns)) {
     out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
   }
-  out << "This check is no guarantee. Do a dry run above the work first, with a hand on the E-stop,\n"
-         "eye protection and a mask on.\n";
+  writeWrapped(std::string(no_guarantee), 0, out);
 }
 
 }  // namespace provecut

@@ -4,7 +4,7 @@
 #include <ostream>
 #include <string>
 
-#include "report/base/number_text.h"
+#include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/shown_names.h"
@@ -27,13 +27,9 @@ std::string placeText(const Finding& f) {
   return text;
 }
 
-// "X 12.1 Y 11.8 Z -3.0": as many decimals as tell something, three (four in inches) at most.
+// "X 12.1 Y 11.8 Z -3.0"
 std::string pointText(const Job& job, WorkPoint p) {
-  const double factor = job.inches ? 1 / 25.4 : 1;
-  const auto axis = [&](std::string_view name, double value) {
-    return std::string(name) + " " + shortNumber(value * factor, job.inches ? 4 : 3, 1);
-  };
-  return axis("X", p.x) + " " + axis("Y", p.y) + " " + axis("Z", p.z);
+  return "X " + positionText(job, p.x, 1) + " Y " + positionText(job, p.y, 1) + " Z " + positionText(job, p.z, 1);
 }
 
 // Where to and in which colours.

@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
@@ -164,7 +165,7 @@ void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
       table.rows.push_back({shortFile(fit.programs[i]), durationText(fit.measured_s[i]),
                             durationText(fit.clock.before_s[i]), durationText(fit.clock.after_s[i])});
     writeTable(table, colour, out);
-    const double scale = j.inches ? 1 / 25.4 : 1;
+    const double scale = 1 / lengthUnit_mm(j);
     if (fit.clock.acceleration_found) {
       const Vec3 a = j.machine.acceleration_mm_s2 * (fit.clock.acceleration_factor * scale);
       const int decimals = j.inches ? 1 : 0;

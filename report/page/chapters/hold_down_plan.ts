@@ -4,7 +4,7 @@ import { levelIcon } from "../elements/icons";
 import { middle, planDrawing, planLegend, type Stretch } from "./plan_drawing";
 import type { HoldDown, Places, Report } from "../data/report_data";
 import { scrolling } from "./tables";
-import { Wording } from "../data/wording";
+import { shareText, Wording } from "../data/wording";
 
 function stretches(report: Report): Stretch[] {
   const out: Stretch[] = [];
@@ -24,11 +24,10 @@ function freeText(report: Report, places: Places): string {
   if (places.rings.length === 0) {
     return `No spot on or beside the stock keeps ${form} clear of these programs' moves${margin}.`;
   }
-  const share = places.share < 0.01 ? "less than 1 %" : `${Math.round(places.share * 100)} %`;
   const doubt = places.doubts.length > 0 ? ` But ${places.doubts.join(" and ")}: it may be less.` : "";
   return [
     `With its centre in the hatched area, ${form} is clear of every move of these programs${margin}:`,
-    `${share} of the stock.`,
+    `${shareText(places.share)} of the stock.`,
     `Free space within ${wording.given(places.resolution)} of its edge may be missed;`,
     `provecut place gives it to 1 mm, or finer with --resolution.${doubt}`,
   ].join(" ");
@@ -59,7 +58,7 @@ function holdDownRow(hold: HoldDown, wording: Wording): HTMLElement {
     hold.kind === "pin" && hold.depth_in_stock
       ? `${wording.given(hold.depth_in_stock)} into the stock`
       : wording.given(hold.top);
-  const amounts = [wording.number(x), wording.number(y), top];
+  const amounts = [wording.dimension(x), wording.dimension(y), top];
   return h(
     "tr",
     {},

@@ -55,7 +55,7 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     { amount: hoursText(p.time_s) },
     { amount: String(p.moves) },
     { amount: wording.volume(p.removed_mm3) },
-    { amount: wording.length(p.deepest_below_top_mm) },
+    { amount: wording.given(p.deepest_below_top_mm) },
     foundIn(report, i),
   ]);
   const sum = (pick: (p: ProgramReport) => number): number => report.programs.reduce((a, p) => a + pick(p), 0);
@@ -128,7 +128,7 @@ function sizeOf(part: Part, wording: Wording): string {
 function tabList(tabs: Tab[], wording: Wording): HTMLElement {
   const items = tabs.map((t) => {
     const size = `${wording.length(t.length_mm)} long, ${wording.length(t.thickness_mm)} thick`;
-    return h("li", {}, `${wording.place(t.at, 1)}: ${size}, ${wording.area(t.area_mm2)}`);
+    return h("li", {}, `${wording.place(t.at)}: ${size}, ${wording.area(t.area_mm2)}`);
   });
   return h("details", {}, h("summary", {}, plural(tabs.length, "tab", "tabs")), h("ul", {}, ...items));
 }

@@ -64,7 +64,7 @@ function thicknessText(segments: Segment[], { setup, wording }: SectionStock): s
   const told = segments.map(([low, high]) => {
     const from = wording.number(low - setup.zero[2]);
     const to = wording.number(high - setup.zero[2]);
-    return `${wording.measured(high - low)} thick from Z ${from} to Z ${to}`;
+    return `${wording.fine(high - low)} thick from Z ${from} to Z ${to}`;
   });
   return told.reverse().join("; below the undercut ");
 }
@@ -136,9 +136,9 @@ export function levelSection(stock: SectionStock, z: number, share: number): Dra
   if (lengths.length === 0) return { picture, reading: "no stock here" };
   const cell = setup.size[0] / nx;
   const at = wording.number(((row + 0.5) / ny) * setup.size[1] - setup.zero[1]);
-  const narrowest = wording.measured(Math.min(...lengths) * cell);
+  const narrowest = wording.fine(Math.min(...lengths) * cell);
   const pieces = lengths.length > 1 ? `${lengths.length} pieces; the narrowest is ` : "";
-  return { picture, reading: `at Y ${at}: ${pieces}${narrowest} wide (±${wording.measured(cell)})` };
+  return { picture, reading: `at Y ${at}: ${pieces}${narrowest} wide (±${wording.fine(cell)})` };
 }
 
 function levelPicture({ nx, ny }: SectionStock, solid: (c: number) => boolean, row: number): HTMLCanvasElement {

@@ -70,7 +70,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const auto length = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
     if (fit.free_depth_mm > 0.05) {
       f.message = fmt::format("the hole for {} is only {} deep; the pin reaches {} into the stock", pin.name,
-                              length(fit.free_depth_mm), length(pin.depth_in_stock_mm));
+                              length(fit.free_depth_mm), dimensionWithUnit(facts.job, pin.depth_in_stock_mm));
       f.help = fmt::format("Bore the hole more than {} deep, or use a shorter pin.",
                            dimensionWithUnit(facts.job, pin.depth_in_stock_mm));
     } else if (fit.wall_mm <= 0) {

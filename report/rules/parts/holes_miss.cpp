@@ -3,9 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "parser/base/units.h"
 #include "report/base/dimension_text.h"
-#include "report/base/number_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
@@ -113,9 +111,7 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   f.message += fmt::format("the other hole is {}, mostly {}", apart, directionText(main));
   if (!f.help.empty()) f.help += " ";
   const auto place = [&](double x_mm, double y_mm) {
-    const double unit_mm = job.inches ? mm_per_inch : 1;
-    return fmt::format("X {} Y {}", shortNumber(x_mm / unit_mm, job.inches ? 4 : 3),
-                       shortNumber(y_mm / unit_mm, job.inches ? 4 : 3));
+    return fmt::format("X {} Y {}", positionText(job, x_mm), positionText(job, y_mm));
   };
   f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place(p.at.x, p.at.y),
                         place(p.at.x + o.x, p.at.y + o.y), lengthUnit(job));

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "parser/base/units.h"
 #include "report/base/number_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
@@ -14,8 +15,6 @@
 namespace provecut {
 
 namespace {
-
-constexpr double mm_per_inch = 25.4;
 
 // How far cuts may run beyond the stock before that looks wrong, and what a program of the right size would at least
 // fill of it. Our own choice, no source: wide, so that only a factor like 25.4 meets it.

@@ -44,8 +44,9 @@ TEST(Sheet, says_stop_where_the_check_does) {
       "a.nc",
       "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
-  EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out,
-              AllOf(HasSubstr("STOP: do not run"), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
+  EXPECT_THAT(
+      runProvecut(folder, {"sheet", "job.toml"}).out,
+      AllOf(HasSubstr("Stop.</span> Do not run this job as it is."), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
 }
 
 TEST(Sheet, asks_for_z_again_after_a_change_of_tool_only) {
