@@ -40,7 +40,7 @@ struct Compared {
 };
 Compared comparedText(const Job& job, Quantity quantity, double actual, double limit);
 
-// A height as the operator reads it (positionText): "Z 7.5 mm", "Z -0.7225 in"; zAtLeastText rounds up.
+// A height as the operator reads it: "Z 7.5 mm", "Z -0.7225 in"; zAtLeastText rounds up.
 std::string zText(const Job& job, double z_mm);
 std::string zAtLeastText(const Job& job, double z_mm);
 

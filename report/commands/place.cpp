@@ -62,7 +62,7 @@ bool isFolder(const std::string& output) {
 int statusOf(const Places& places) {
   if (!places.not_checked.empty()) return exit_found;
   for (const auto& program : places.standing) {
-    if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.stands && s.hit; }))
+    if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.fitted && s.hit; }))
       return exit_found;
   }
   const bool stop = std::any_of(places.findings.begin(), places.findings.end(),

@@ -78,14 +78,14 @@ std::vector<Standing> standingAgainst(const Job& job, const ProgramFacts& progra
   return standing;
 }
 
-// For what stands where it is hit or too near.
+// For what is fitted where it is hit or too close.
 std::vector<NearestPlace> nearestPlaces(const Facts& facts, const Programs& programs,
                                         const std::vector<std::vector<Standing>>& standing) {
   std::set<std::pair<int, int>> wanted;  // setup, hold-down
   for (int p = 0; p < std::ssize(standing); ++p) {
     const auto setup = static_cast<int>(&setupOf(facts, p) - facts.job.setups.data());
     for (const Standing& s : standing[p]) {
-      if (s.stands && !s.clear() && holdsDown(facts.job.hold_downs[s.hold_down])) wanted.insert({setup, s.hold_down});
+      if (s.fitted && !s.clear() && holdsDown(facts.job.hold_downs[s.hold_down])) wanted.insert({setup, s.hold_down});
     }
   }
   std::vector<NearestPlace> nearest;

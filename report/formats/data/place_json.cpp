@@ -83,7 +83,7 @@ Json standingOf(const Job& job, const std::vector<Standing>& standing) {
   Json list = Json::array();
   for (const Standing& s : standing) {
     list.push_back({{"name", shownHoldDown(job, s.hold_down)},
-                    {"stands", s.stands},
+                    {"fitted", s.fitted},
                     {"state", s.hit       ? "hit"
                               : s.clear() ? "clear"
                                           : "close"},

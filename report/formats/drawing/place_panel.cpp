@@ -113,9 +113,9 @@ void drawFootprint(const HoldDown& h, SetupPoint2 at, const SvgStyle& style, con
 
 void drawHoldDown(const HoldDown& h, const Standing& s, const View& view, SvgDrawing& svg) {
   const std::string state = s.hit ? "hit" : s.clear() ? "clear" : "too close";
-  svg.openGroup(visibleText(h.name) + (s.stands ? " is fitted: " : " is not fitted for this program: ") + state);
+  svg.openGroup(visibleText(h.name) + (s.fitted ? " is fitted: " : " is not fitted for this program: ") + state);
   const Vec2 middle = view.page(h.at_mm);
-  if (!s.stands) {
+  if (!s.fitted) {
     drawFootprint(h, h.at_mm, {.stroke = ink::faint, .width = 1.2, .dash = "4 3"}, view, svg);
     if (s.hit) drawCross(middle, ink::faint, 1.2, svg);
   } else if (h.kind == HoldDownKind::pin) {
@@ -149,8 +149,8 @@ void drawName(const HoldDown& h, const Standing& s, const NearestPlace* nearest,
   const double up = halfHeight(h) + 6 / view.scale();
   const bool low = h.at_mm.y + up + 14 / view.scale() > view.high.y || (nearest && nearest->at->y > h.at_mm.y);
   const SetupPoint2 at = low ? h.at_mm - Vec2{0, halfHeight(h) + 16 / view.scale()} : h.at_mm + Vec2{0, up};
-  const std::string state = !s.stands ? "" : s.hit ? " HIT" : s.clear() ? "" : " too close";
-  drawLabel(at, visibleText(h.name) + state, s.stands ? ink::text : ink::faint, view, svg);
+  const std::string state = !s.fitted ? "" : s.hit ? " HIT" : s.clear() ? "" : " too close";
+  drawLabel(at, visibleText(h.name) + state, s.fitted ? ink::text : ink::faint, view, svg);
 }
 
 void drawNearest(const Job& job, const HoldDown& h, SetupPoint2 to, const View& view, SvgDrawing& svg) {
@@ -167,7 +167,7 @@ void drawNearest(const Job& job, const HoldDown& h, SetupPoint2 to, const View& 
 const NearestPlace* nearestFor(const Places& places, const Setup& setup, const Standing& s) {
   for (const NearestPlace& n : places.nearest) {
     const bool here = n.hold_down == s.hold_down && &places.facts->job.setups[n.setup] == &setup;
-    if (here && n.at && s.stands) return &n;
+    if (here && n.at && s.fitted) return &n;
   }
   return nullptr;
 }

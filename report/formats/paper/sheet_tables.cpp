@@ -73,7 +73,7 @@ void writeSheetStock(const SheetSetup& s, std::ostream& out) {
     out << (stock.material == Material::mdf ? std::string_view("MDF") : wordOf(stock.material)) << ", ";
   out << dimensionsText(s.job, size);
   if (stock.thickness_tolerance_mm > 0)
-    out << ", thickness ± " << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);
+    out << ", thickness ±" << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);
   out << "</td></tr>\n<tr><th scope=\"row\">Place it</th><td>" << stockWords(setup)
       << (setup.lift_mm > 0 ? ", " + dimensionWithUnit(s.job, setup.lift_mm) + " above the spoilboard"
                             : ", on the spoilboard")
@@ -87,7 +87,8 @@ void writeSheetHoldDowns(const SheetSetup& s, std::ostream& out) {
   std::set<int> all;
   for (const SetupStep& step : s.steps) all.insert(step.fit.begin(), step.fit.end());
   if (all.empty()) {
-    out << "<p><strong>No hold-downs are listed for this setup.</strong></p>\n";
+    out << "<p><strong>No hold-downs are listed for this setup: nothing was checked against any. Make sure "
+           "that the stock is held.</strong></p>\n";
     return;
   }
   out << "<table>\n<caption>Centres, measured from the stock's front left corner in this setup, in "
@@ -112,7 +113,7 @@ void writeSheetTools(const SheetSetup& s, std::ostream& out) {
   }
   out << "<h2>Tools</h2>\n<table>\n<thead><tr><th class=\"n\">No.</th><th>Tool</th><th class=\"n\">Diameter</th><th "
          "class=\"n\">Flutes</th><th class=\"n\">Flute length</th><th "
-         "class=\"n\">Stick-out</th></tr></thead>\n<tbody>\n";
+         "class=\"n\">Stickout</th></tr></thead>\n<tbody>\n";
   const auto lengthCell = [&](double mm) {
     out << "<td class=\"n\">" << (mm > 0 ? dimensionText(s.job, mm) : std::string("?")) << "</td>";
   };
@@ -131,7 +132,7 @@ void writeSheetTools(const SheetSetup& s, std::ostream& out) {
 
 void writeSheetFiles(const SheetSetup& s, std::span<const ProgramFile> files, std::ostream& out) {
   out << "<h2>Programs: are these the ones on the machine?</h2>\n<table>\n<thead><tr><th>Run</th><th>File</th><th "
-         "class=\"n\">Bytes</th><th class=\"n\">Lines</th><th>Changed</th><th>SHA-256 begins</th></tr></thead>\n"
+         "class=\"n\">Bytes</th><th class=\"n\">Lines</th><th>Last saved</th><th>SHA-256 begins</th></tr></thead>\n"
          "<tbody>\n";
   for (std::size_t k = 0; k < s.steps.size(); ++k) {
     const ProgramFacts& p = s.facts.programs[s.steps[k].program];

@@ -101,9 +101,9 @@ void writeFree(const Places& places, bool colour, std::ostream& out) {
 }
 
 std::string wordOf(const Standing& s) {
-  if (s.hit) return s.stands ? "HIT" : "(hit)";
-  if (!s.clear()) return s.stands ? "CLOSE" : "(close)";
-  return s.stands ? "clear" : "(clear)";
+  if (s.hit) return s.fitted ? "HIT" : "(hit)";
+  if (!s.clear()) return s.fitted ? "CLOSE" : "(close)";
+  return s.fitted ? "clear" : "(clear)";
 }
 
 // Programs [first, end) of one setup, a column each.
@@ -158,7 +158,8 @@ std::string stepText(const Job& job, const Step& s) {
   const std::string name = shownHoldDown(job, s.hold_down);
   switch (s.kind) {
     case Step::Kind::fit:
-      return name + " at " + (s.as_listed ? placeText(job, s.at) : spotText(job, s.at)) + (s.as_listed ? "" : " (not where the job file has it)");
+      return name + " at " + (s.as_listed ? placeText(job, s.at) : spotText(job, s.at)) +
+             (s.as_listed ? "" : " (not where the job file has it)");
     case Step::Kind::move:
       return name + " to " + spotText(job, s.at);
     case Step::Kind::remove:

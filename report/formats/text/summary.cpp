@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <ostream>
 #include <string>
 #include <vector>
@@ -103,6 +104,26 @@ std::string toolsText(const Job& job, const ProgramFacts& p) {
   return visibleText(only && !only->name.empty() ? numbers + " " + only->name : numbers);
 }
 
+// Without its folder, unless another program has the same name.
+std::string shortFile(const Facts& facts, std::size_t i) {
+  const auto nameOf = [](const ProgramFacts& p) { return std::filesystem::path(p.entry->file).filename(); };
+  const ProgramFacts& p = facts.programs[i];
+  const bool alone = std::none_of(facts.programs.begin(), facts.programs.end(), [&](const ProgramFacts& other) {
+    return other.entry->file != p.entry->file && nameOf(other) == nameOf(p);
+  });
+  return visibleText(alone ? nameOf(p).string() : p.entry->file);
+}
+
+std::string countText(std::size_t count) {
+  return count > 0 ? std::to_string(count) : std::string();
+}
+
+// A program whose tools are all unknown cuts nothing here.
+bool isSimulated(const Job& job, const Program& program) {
+  return program.motions.empty() || std::any_of(program.motions.begin(), program.motions.end(),
+                                                [&](const Motion& m) { return findTool(job, m.tool) != nullptr; });
+}
+
 std::vector<std::string> programRow(const Report& report, std::size_t i, const std::string& setup) {
   const Facts& facts = *report.facts;
   const ProgramFacts& p = facts.programs[i];
@@ -110,27 +131,25 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
   for (const Finding& f : report.findings) {
     if (f.program_order == static_cast<int>(i)) count(counts, f);
   }
-  const std::string found = countsText(counts);
-  std::vector<std::string> row{setup,
-                               visibleText(p.entry->file),
-                               toolsText(facts.job, p),
-                               "",
-                               "",
-                               "",
-                               found.empty() ? (p.program.read_whole ? "clear" : "not read whole") : found};
+  std::vector<std::string> row{setup, shortFile(facts, i), toolsText(facts.job, p)};
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
-    row[3] = durationText(run.time.total_s());
-    row[4] = volumeText(facts.job, run.removed_mm3);
-    row[5] = dimensionWithUnit(facts.job, run.deepest_below_top_mm);
+    const bool simulated = isSimulated(facts.job, p.program);
+    row.push_back(durationText(run.time.total_s()));
+    row.push_back(simulated ? volumeText(facts.job, run.removed_mm3) : "–");
+    row.push_back(simulated ? dimensionWithUnit(facts.job, run.deepest_below_top_mm) : "not checked");
   }
+  row.resize(6);
+  for (const std::size_t n : {counts.stop, counts.look, counts.note, counts.accepted}) row.push_back(countText(n));
+  row.push_back(p.program.read_whole ? "" : "not completely");
   return row;
 }
 
 void writePrograms(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
-  Table table{{false, false, false, true, true, true, false},
-              {{"setup", "program", "tool", "time", "removed", "deepest", "found"}}};
+  Table table{
+      {false, false, false, true, true, true, true, true, true, true, false},
+      {{"setup", "program", "tool", "time", "removed", "deepest cut", "stop", "check", "note", "accepted", "read"}}};
   const Setup* setup = nullptr;
   double total_s = 0, total_mm3 = 0;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -143,7 +162,7 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
     }
   }
   if (facts.programs.size() > 1) {
-    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
+    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3)});
   }
   fitToTerminal(table, 3);
   writeTable(table, colour, out);
@@ -168,15 +187,16 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   }
   if (loads.empty()) return;
   const Job& job = facts.job;
-  Table table{{false, true, true, true, true}, {{"maximum", "chip thickness", "removal", "power", "bending"}}};
+  Table table{{false, true, true, true, true},
+              {{"tool", "max. chip thickness", "removal rate", "motor power", "bending"}}};
   for (const ToolLoad& t : loads) {
     const auto text = [&](Quantity quantity, double value) {
       return value > 0 ? quantityText(job, quantity, value) : std::string();
     };
-    table.rows.push_back({shortened(visibleText(toolText(job, t.tool)), 30),
-                          text(Quantity::fine_length, t.max_chip_thickness_mm),
-                          volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w),
-                          text(Quantity::fine_length, t.max_deflection_mm)});
+    table.rows.push_back(
+        {shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.max_chip_thickness_mm),
+         volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w / motor_efficiency),
+         text(Quantity::fine_length, t.max_deflection_mm)});
   }
   out << '\n';
   writeTable(table, colour, out);
@@ -191,12 +211,12 @@ std::string heldText(const Facts& facts, const Piece& piece) {
   } else if (!piece.tabs.empty()) {
     const auto smallest = std::min_element(piece.tabs.begin(), piece.tabs.end(),
                                            [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
-    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? " (the smallest " : " (") +
+    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? " (smallest " : " (") +
                  quantityText(job, Quantity::area, smallest->area_mm2) + ")");
     if (const auto margin = tabMargin(facts, piece)) {
-      by.back() +=
-          fmt::format("; {} {} × the {:.0f} N of one tooth", piece.tabs.size() > 1 ? "the weakest bears" : "it bears",
-                      fixedText(margin->weakest(), 1), margin->tooth_n);
+      by.back() += fmt::format("; {} {} times the cutter's push of {:.0f} N",
+                               piece.tabs.size() > 1 ? "the weakest takes" : "it takes",
+                               shortNumber(margin->weakest(), margin->weakest() < 10 ? 1 : 0), margin->tooth_n);
     }
   }
   for (const int h : piece.held_by_hold_downs) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
@@ -218,9 +238,8 @@ void writeParts(const Report& report, std::ostream& out) {
       if (parts == 1) out << "\n  parts\n";
       const std::uint32_t line = piece.move < p.program.motions.size() ? p.program.motions[piece.move].line : 0;
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string text = p.entry->file + " line " + std::to_string(line) + ": " +
-                               sizeText(facts.job, flat(size)) + ", " + volumeText(facts.job, piece.volume_mm3) + ", " +
-                               heldText(facts, piece);
+      const std::string text = p.entry->file + ":" + std::to_string(line) + ": " + sizeText(facts.job, flat(size)) +
+                               ", " + volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts, piece);
       writeWrapped(visibleText(text), 2, out);
     }
   }

@@ -20,7 +20,7 @@ constexpr std::size_t label_columns = 6;                // also the line numbers
 constexpr std::size_t text_column = label_columns + 3;  // where source lines and explanations begin
 
 std::string placeText(const Finding& f) {
-  std::string text = f.program.empty() ? "job" : f.program;
+  std::string text = f.program.empty() ? "(no job file)" : f.program;
   if (f.place.line == 0) return text;
   text.append(":").append(std::to_string(f.place.line));
   if (f.place.column != 0) text.append(":").append(std::to_string(f.place.column));
@@ -106,22 +106,27 @@ void writeSeeAlso(const Terminal& t, const Facts& facts, const Finding& f) {
   if (left_out > 0) writeExplanation(t, "", "and " + std::to_string(left_out) + " more");
 }
 
+// "lines 12, 15, 31", each once; of a group whose lines are not all kept the first and the last.
+std::string linesText(const Finding& f) {
+  const std::string first = std::to_string(f.place.line);
+  if (f.last_line <= f.place.line) return "on line " + first;
+  std::string lines = "lines " + first;
+  std::uint32_t before = f.place.line;
+  for (const Related& r : f.related) {
+    if (r.message != same_here || r.place.line == before) continue;
+    before = r.place.line;
+    lines += ", " + std::to_string(before);
+  }
+  const bool all_kept = before != f.place.line && f.moves - 1 <= repeats_kept;
+  return all_kept ? lines : "lines " + first + "-" + std::to_string(f.last_line);
+}
+
 void writeRepeats(const Terminal& t, const Finding& f) {
   if (f.moves < 2) return;
-  std::string lines;
-  for (const Related& r : f.related) {
-    if (r.message == same_here) lines += ", " + std::to_string(r.place.line);
-  }
-  const std::string span = f.last_line > f.place.line
-                               ? "lines " + std::to_string(f.place.line) + "-" + std::to_string(f.last_line)
-                               : "all on this line";
-  if (lines.empty()) {
-    writeExplanation(t, "", std::to_string(f.moves) + " moves like this, " + span);
-  } else if (f.moves - 1 > repeats_kept) {
-    writeExplanation(t, "", std::to_string(f.moves) + " times, " + span);
-  } else {
-    writeExplanation(t, "", std::to_string(f.moves) + " times, lines " + std::to_string(f.place.line) + lines);
-  }
+  const bool listed =
+      std::any_of(f.related.begin(), f.related.end(), [](const Related& r) { return r.message == same_here; });
+  const std::string_view counted = !listed ? " moves like this, " : f.last_line > f.place.line ? " times, " : " times ";
+  writeExplanation(t, "", std::to_string(f.moves).append(counted) + linesText(f));
 }
 
 // The lines of all moves of the group.
@@ -152,7 +157,7 @@ void writeAllHits(const Terminal& t, const Facts& facts, const Finding& f) {
 void writeFinding(const Terminal& t, const Facts& facts, const Finding& f, bool every_move) {
   writeFindingHeading(t, f, false);
   if (f.accepted) {
-    writeExplanation(t, "ok:", "accepted: " + *f.accepted);
+    writeExplanation(t, "ok:", *f.accepted);
   } else {
     writeSourceLine(t, f);
     if (f.at) writeExplanation(t, "at:", pointText(facts.job, *f.at) + inSetup(facts.job, f));

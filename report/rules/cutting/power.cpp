@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include "report/facts/measures.h"
+#include "report/facts/tool_load.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
 
@@ -44,7 +45,6 @@ Chinese Journal of Mechanical Engineering 2021, table 5. For wood and plastics: 
 31st ed., energy at ordinary chips (from memory), our own estimates for wood.
 )";
 
-constexpr double efficiency = 0.8;  // motor to cutter 0.7 to 0.85; from memory
 constexpr double rounding = 1e-4;
 
 // Power grows with the depth of a level cut, and with the feed of a plunge; not quite with the feed of a level cut,
@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const double has_w = facts.job.machine.spindle_power_w;
   if (!machineKnown(facts) || has_w <= 0) return;
   const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
-    const double motor_w = loadOf(facts, move.program, move.index).power_w / efficiency;
+    const double motor_w = loadOf(facts, move.program, move.index).power_w / motor_efficiency;
     if (motor_w <= has_w * (1 + rounding)) return {};
     return motor_w;
   };

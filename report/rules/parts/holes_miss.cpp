@@ -110,11 +110,11 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   }
   f.message += fmt::format("the other hole is {}, mostly {}", apart, directionText(main));
   if (!f.help.empty()) f.help += " ";
-  const auto place = [&](double x_mm, double y_mm) {
-    return fmt::format("X {} Y {}", positionText(job, x_mm), positionText(job, y_mm));
+  const auto place = [&](Vec2 at) {
+    return fmt::format("X {} Y {}", positionText(job, at.x), positionText(job, at.y));
   };
-  f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place(p.at.x, p.at.y),
-                        place(p.at.x + o.x, p.at.y + o.y), lengthUnit(job));
+  f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place({p.at.x, p.at.y}),
+                        place({p.at.x + o.x, p.at.y + o.y}), lengthUnit(job));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

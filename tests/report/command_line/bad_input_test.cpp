@@ -41,7 +41,8 @@ void expectUnusable(const Ran& r, const std::string& words) {
 
 TEST(JobFile, that_is_missing) {
   TempFolder folder;
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "job.toml: error: cannot read the job file: no such file");
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}),
+                 "job.toml: error: cannot read the job file: no such file\n   do:   Check the name and the folder.\n");
 }
 
 TEST(JobFile, that_is_a_folder) {
