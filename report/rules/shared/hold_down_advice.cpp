@@ -40,7 +40,7 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
   if (h.kind != HoldDownKind::pin) {
     if (const ClearSpot* spot = clearSpot(facts.run, facts.run.programs[program].setup, hold_down)) {
       ways.push_back(fmt::format("move {} {}, to {}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
-                                 placeText(facts.job, spot->at)));
+                                 spotText(facts.job, spot->at)));
     }
     ways.push_back(fmt::format("remove {} before this program", ways.empty() ? h.name : "it"));
   } else if (ways.empty()) {
