@@ -7,7 +7,7 @@ namespace provecut {
 namespace {
 
 Setup setupOf(Flip flip, int rotate_deg = 0) {
-  Setup setup;
+  ::provecut::Setup setup;
   setup.flip = flip;
   setup.rotate_deg = rotate_deg;
   return setup;
@@ -22,7 +22,7 @@ TEST(SetupWords, stock_is_face_up_or_flipped_and_then_rotated) {
 }
 
 TEST(SetupWords, a_name_that_says_setup_itself_is_not_called_so_twice) {
-  Setup setup;
+  ::provecut::Setup setup;
   setup.name = "front";
   EXPECT_EQ(setupText(setup), "setup front");
   setup.name = "setup 1";

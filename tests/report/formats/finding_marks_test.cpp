@@ -121,7 +121,9 @@ TEST(FindingMarks, each_amount_of_the_trouble_sample_stands_in_its_message) {
     }
     EXPECT_THAT(numbered, Gt(20));
     // 4 mm long and 3 mm thick, as the sample's own account has it.
-    if (!inches) EXPECT_THAT(tabs, ElementsAre("weakest tab 12 mm²"));
+    if (!inches) {
+      EXPECT_THAT(tabs, ElementsAre("weakest tab 12 mm²"));
+    }
   }
 }
 
