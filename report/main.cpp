@@ -68,7 +68,7 @@ int main(int argc, char** argv) {
     std::cout << line.text;
     return provecut::endOutput() ? provecut::exit_done : provecut::exit_unusable;
   } catch (const std::bad_alloc&) {
-    std::cerr << "provecut: out of memory; this is a defect in provecut\n";
+    std::cerr << "provecut: out of memory: use a larger --cell, or report this as a defect in provecut\n";
   } catch (const std::exception& error) {
     std::cerr << "provecut: " << error.what() << "; this is a defect in provecut\n";
   } catch (...) {

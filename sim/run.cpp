@@ -22,7 +22,7 @@
 #include "sim/pieces/held_pieces.h"
 #include "sim/pieces/parts.h"
 #include "sim/pieces/piece_events.h"
-#include "sim/placing/hold_down_shift.h"
+#include "sim/placing/hold_down_spots.h"
 #include "sim/stock/cut.h"
 #include "sim/surface/stock_grid.h"
 
@@ -51,22 +51,10 @@ void measureMoves(const Job& job, const Setup& setup, const Program& program, Pr
   run.deepest_below_top_mm = job.stock.size_mm.z - lowest;
 }
 
-void noteUnknownTools(const Cutters& cutters, const Program& program, const std::string& file,
-                      std::vector<std::string>& not_checked) {
-  std::set<int> unknown;
-  for (const Motion& m : program.motions) {
-    if (moves(m) && !cutters.contains(m.tool)) unknown.insert(m.tool);
-  }
-  for (const int tool : unknown) {
-    not_checked.push_back(file + ": " + (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
-                          " is not in the job file, so none of its moves were checked");
-  }
-}
-
 // The zero of the setups before that had the other face up; the last of them counts.
-bool otherSideZeroOnTop(const Job& job, std::size_t setup) {
+bool otherSideZeroOnTop(const Job& job, int setup) {
   bool on_top = true;
-  for (std::size_t earlier = 0; earlier < setup; ++earlier) {
+  for (int earlier = 0; earlier < setup; ++earlier) {
     const Setup& other = job.setups[earlier];
     if ((other.flip == Flip::none) != (job.setups[setup].flip == Flip::none)) on_top = other.zero_z_on_top;
   }
@@ -90,16 +78,31 @@ struct JobRun {
   StageTimes spent;
 };
 
-void runProgram(JobRun& r, std::size_t s, std::size_t e) {
+void noteUnknownTools(const JobRun& r, const Program& program, const std::string& file,
+                      std::vector<std::string>& not_checked) {
+  const std::string where = r.job.file.empty() ? "among the tools given" : "in the job file";
+  std::set<int> unknown;
+  for (const Motion& m : program.motions) {
+    if (moves(m) && !r.cutters.contains(m.tool)) unknown.insert(m.tool);
+  }
+  for (const int tool : unknown) {
+    not_checked.push_back(
+        file + ": " +
+        (tool == 0 ? std::string("no tool is known to be in the spindle at first, so those moves were not checked")
+                   : "tool " + std::to_string(tool) + " is not " + where + ", so none of its moves were checked"));
+  }
+}
+
+void runProgram(JobRun& r, int s, int e) {
   const Setup& setup = r.job.setups[s];
   const ProgramEntry& entry = setup.programs[e];
   const int index = static_cast<int>(r.result.programs.size());
   const Program& program = r.programs[index];
   if (r.options.progress) r.options.progress(index, static_cast<int>(r.programs.size()));
   ProgramRun& pr = r.result.programs.emplace_back();
-  pr.setup = static_cast<int>(s);
-  pr.entry = static_cast<int>(e);
-  noteUnknownTools(r.cutters, program, entry.file, r.result.not_checked);
+  pr.setup = s;
+  pr.entry = e;
+  noteUnknownTools(r, program, entry.file, r.result.not_checked);
   r.spent.clearances.time(
       [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
   const pieces::ProgramAt at{r.job, setup, entry, index};
@@ -128,11 +131,11 @@ void runProgram(JobRun& r, std::size_t s, std::size_t e) {
 
 // All programs, setup by setup; gives the setup that the stock is left in.
 const Setup* cutJob(JobRun& r, const Setup* setup_now) {
-  for (std::size_t s = 0; s < r.job.setups.size(); ++s) {
+  for (int s = 0; s < std::ssize(r.job.setups); ++s) {
     const Setup& setup = r.job.setups[s];
     r.field = cutting::movedTo(std::move(r.field), *setup_now, setup);
     setup_now = &setup;
-    for (std::size_t e = 0; e < setup.programs.size() && r.result.programs.size() < r.programs.size(); ++e)
+    for (int e = 0; e < std::ssize(setup.programs) && r.result.programs.size() < r.programs.size(); ++e)
       runProgram(r, s, e);
     if (Replay* replay = r.options.replay; replay && !setup.programs.empty() && !replay->programs.empty())
       replay->programs.back().after = cutting::heightMap(r.field, replay->max_cells);
@@ -192,7 +195,7 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   clock.wait();
   addTimes(r, times);
   result.hole_pairs = holes::holePairs(job, programs.first(result.programs.size()), result.programs);
-  result.escapes = placing::holdDownShifts(job, programs, result.programs);
+  result.clear_spots = placing::clearSpots(job, programs, result.programs);
   holes::observePins(job, programs, result);
   result.holes_in_path = holes::holesInPath(job, programs);
   result.stock.remaining_mm3 = cutting::volume_mm3(r.field);

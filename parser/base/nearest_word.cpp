@@ -39,10 +39,15 @@ std::size_t editDistance(std::string_view a, std::string_view b) {
 }
 
 std::string nearestWord(std::string_view word, std::span<const std::string> candidates) {
-  const auto it = std::min_element(candidates.begin(), candidates.end(), [&](const auto& a, const auto& b) {
-    return editDistance(word, a) < editDistance(word, b);
-  });
-  return it == candidates.end() ? std::string{} : *it;
+  std::string nearest;
+  std::size_t too_far = std::max<std::size_t>(1, word.size() / 3) + 1;
+  for (const std::string& candidate : candidates) {
+    const std::size_t distance = editDistance(word, candidate);
+    if (distance >= too_far) continue;
+    nearest = candidate;
+    too_far = distance;
+  }
+  return nearest;
 }
 
 }  // namespace provecut

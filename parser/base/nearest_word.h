@@ -11,7 +11,8 @@ namespace provecut {
 // lower case alike.
 std::size_t editDistance(std::string_view a, std::string_view b);
 
-// The first of those at the least distance; empty when there is no candidate.
+// What a misspelt word may have meant: the first of the candidates at the least distance. That is at most a third of
+// the word's length, and one letter in a short word; empty where nothing is as near.
 std::string nearestWord(std::string_view word, std::span<const std::string> candidates);
 
 }  // namespace provecut

@@ -49,7 +49,7 @@ struct ScannedNumber {
 // language.
 bool scanNumber(const char* first, const char* last, ScannedNumber& number);
 
-// Whether a number that stops at `first` is over there: "1.2.3", "5-3" and "1,5" are not numbers.
+// True if a number that stops at `first` is over there: "1.2.3", "5-3" and "1,5" are not numbers.
 bool endsWord(const char* first, const char* last);
 
 // Letters of `keyword` (upper case) in any case, spaces skipped. Moves `first` past them on success.

@@ -13,8 +13,6 @@ namespace provecut::interpreter {
 
 namespace {
 
-constexpr double same_point_mm = 1e-6;
-
 Vec2 leftOf(Vec2 direction) {
   return {-direction.y, direction.x};
 }
@@ -58,7 +56,7 @@ double overlap(const CompensationState& c, Vec2 direction) {
   return c.radius_mm * (1 - dot(c.direction, direction));
 }
 
-// Whether the moves go on smoothly but for what rounding their words does: each end may be off by the tolerance.
+// True if the moves go on smoothly but for what rounding their words does: each end may be off by the tolerance.
 bool isSmooth(const MachineState& machine, Vec2 direction, double reach) {
   const CompensationState& c = machine.compensation;
   const double tolerance = machine.modal.tolerance_mm();
@@ -218,7 +216,7 @@ void runAlongArc(MachineState& machine, Sink& sink, const ProgrammedArc& arc, Wo
                made = turnBetween(flat(machine.position) - arc.centre, to - arc.centre, turn);
   constexpr double half_turn = std::numbers::pi;
   if (at_start && made > wanted + half_turn) {
-    // Rounding put the start beyond the end of a tiny arc, of which a whole circle must not come.
+    // Rounding put the start beyond the end of a tiny arc. That is no whole circle.
     addMove(machine, sink, MotionKind::feed, {tool_end.x, tool_end.y, arc.end.z}, place);
     return;
   }

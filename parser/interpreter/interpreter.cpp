@@ -34,7 +34,7 @@ std::string_view withoutTail(std::string_view text) {
   return text.substr(0, text.find_first_of("\x1A\0"sv, last == std::string_view::npos ? 0 : last + 1));
 }
 
-// Whether M6 stands anywhere outside comments: without it a T word alone changes the tool.
+// True if M6 stands anywhere outside comments: without it a T word alone changes the tool.
 bool usesToolChange(std::string_view text) {
   for (const char letter : {'M', 'm'}) {
     for (std::size_t at = text.find(letter); at != std::string_view::npos; at = text.find(letter, at + 1)) {

@@ -7,6 +7,9 @@
 
 namespace provecut::interpreter {
 
+// Points nearer than this are one point.
+inline constexpr double same_point_mm = 1e-6;
+
 // A rapid, feed or probing move from the tool's place to `end`, where the tool then stands. `flags`: of MotionFlag,
 // those that this does not find out by itself.
 void addMove(MachineState& machine, Sink& sink, MotionKind kind, WorkPoint end, Place place, unsigned flags = 0);

@@ -12,7 +12,6 @@ namespace provecut::interpreter {
 
 namespace {
 
-constexpr double same_point_mm = 1e-6;
 constexpr double max_turns = 1000;
 constexpr double nearly_full_deg = 345;  // by radius; common practice, no source
 
@@ -45,7 +44,7 @@ void followStraight(MachineState& machine, Sink& sink, const ArcWords& a) {
   }
 }
 
-// Whether rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
+// True if rounding alone can part the end from the start: a whole circle, or all but the last hundredth of a turn of
 // one.
 bool isWholeCircle(const MachineState& machine, const ArcWords& a, WorkPoint2 centre) {
   const double chord = length(a.end - a.start);

@@ -1,4 +1,4 @@
-// Whether an outline in a setup encloses an area without crossing or touching itself.
+// Does an outline in a setup enclose an area without crossing or touching itself?
 #pragma once
 
 #include <optional>

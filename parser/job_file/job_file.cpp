@@ -24,7 +24,7 @@ std::vector<std::pair<std::string, const WoodSpecies*>> speciesWords() {
 
 const std::vector<Key<Stock>>& stockKeys() {
   static const std::vector<Key<Stock>> keys{
-      required(triple("size", &Stock::size_mm, lengths, positive)),
+      required(triple("size", &Stock::size_mm, lengths, positive), "`size = [480, 130, 19.05]`: X, Y and thickness"),
       word<Stock, Grain>("grain", &Stock::grain, {{"x", Grain::x}, {"y", Grain::y}, {"none", Grain::none}}),
       number("thickness_tolerance", &Stock::thickness_tolerance_mm, lengths, not_negative),
       word("material", &Stock::material, materialWords()),
@@ -54,11 +54,11 @@ const std::vector<Key<Limits>>& limitsKeys() {
 
 const std::vector<Key<Accept>>& acceptKeys() {
   static const std::vector<Key<Accept>> keys{
-      required(text("rule", &Accept::rule)),
+      required(text("rule", &Accept::rule), "`rule = \"...\"`: the rule named in the finding"),
       text("program", &Accept::program),
       text("subject", &Accept::subject),
       number("max_amount", &Accept::max_amount, counts, any),  // as written: only its rule knows what it measures
-      required(text("reason", &Accept::reason)),
+      required(text("reason", &Accept::reason), "`reason = \"...\"`: why you accept it"),
   };
   return keys;
 }
@@ -78,16 +78,17 @@ void readStock(Reader& reader, const Spot& spot, Job& job) {
       stock.material = own;
       stock.material_given = true;
     } else if (stock.material != own) {
-      reader.fail(
-          material->value.place, "`material` does not fit the species " + std::string(stock.species->name),
-          std::string("write ") + (stock.species->hardwood ? "hardwood" : "softwood") + ", or leave `species` out");
+      reader.fail(material->value.place,
+                  std::string(stock.species->name) + " is " + std::string(wordOf(own)) + ", not " +
+                      std::string(wordOf(stock.material)),
+                  "Write `material = \"" + std::string(wordOf(own)) + "\"`, or delete `species`.");
     }
   }
   if (good && stock.thickness_tolerance_mm >= stock.size_mm.z) {
     reader.fail(findEntry(spot.node, "thickness_tolerance")->value.place,
-                "the stock is " + shownLength(reader, stock.size_mm.z) + " thick and its tolerance " +
-                    shownLength(reader, stock.thickness_tolerance_mm),
-                "`thickness_tolerance` is how far the real thickness may be off, either way");
+                "the thickness tolerance of " + shownLength(reader, stock.thickness_tolerance_mm) +
+                    " is not less than the stock's thickness of " + shownLength(reader, stock.size_mm.z),
+                "`thickness_tolerance` is how far the real thickness may be off, either way.");
   }
 }
 
@@ -99,9 +100,10 @@ void readSpoilboard(Reader& reader, const Spot& spot, Job& job) {
     board.allowed_cut_mm = std::min(board.allowed_cut_mm, board.thickness_mm);
   } else if (board.allowed_cut_mm > board.thickness_mm) {
     reader.fail(allowed_cut->value.place,
-                "`allowed_cut` is " + shownLength(reader, board.allowed_cut_mm) + ", the spoilboard only " +
+                "`allowed_cut` is " + shownLength(reader, board.allowed_cut_mm) + ", but the spoilboard is only " +
                     shownLength(reader, board.thickness_mm) + " thick",
-                "`allowed_cut` is the deepest cut you allow into the spoilboard");
+                "Write at most " + shownLength(reader, board.thickness_mm) +
+                    ": `allowed_cut` is the deepest cut you allow into the spoilboard.");
   }
 }
 
@@ -115,9 +117,9 @@ void readLimits(Reader& reader, const Spot& spot, Job& job) {
   if (cells > max_cells) {
     reader.fail(findEntry(spot.node, "cell")->value.place,
                 "`cell` is " + shownLength(reader, cell) + ": too fine for stock of this size",
-                "write at least " +
+                "Write at least " +
                     shownLength(reader, std::ceil(std::sqrt(size.x * size.y / max_cells) * 1000) / 1000) +
-                    ", or 0 to let provecut choose");
+                    ", or 0 to let provecut choose.");
   }
 }
 
@@ -136,17 +138,17 @@ void skip(Reader&, const Spot&, Job&) {}
 // In the order in which they are read: later ones look at what the earlier ones gave.
 const std::vector<Key<Job>>& topKeys() {
   static const std::vector<Key<Job>> keys{
-      required(special<Job>("version", {Form::whole, {}, Range{version, version}}, skip)),
+      required(special<Job>("version", {Form::whole, {}, Range{version, version}}, skip), "`version = 1`"),
       text("name", &Job::name),
       special<Job>("units", {Form::word, {}, {}, {"mm", "in"}}, skip),
       special<Job>("machine", {Form::table}, readMachine),
-      required(special<Job>("stock", {Form::table}, readStock)),
+      required(special<Job>("stock", {Form::table}, readStock), "`size = [480, 130, 19.05]`: X, Y and thickness"),
       special<Job>("spoilboard", {Form::table}, readSpoilboard),
       special<Job>("tool", {Form::tables}, readTools),
       special<Job>("collet_nut", {Form::table}, readColletNut),
       special<Job>("spindle_attachment", {Form::tables}, readAttachments),
       special<Job>("hold_down", {Form::tables}, readHoldDowns),
-      required(special<Job>("setup", {Form::tables}, readSetups)),
+      required(special<Job>("setup", {Form::tables}, readSetups), "a section [[setup.program]] in it"),
       special<Job>("limits", {Form::table}, readLimits),
       special<Job>("accept", {Form::tables}, readAccepts),
       special<Job>("quote", {Form::table}, readQuote),
@@ -162,12 +164,13 @@ bool readVersion(Reader& reader, const Node& root) {
   if (!entry) return true;  // said with the other missing keys
   if (entry->value.kind == NodeKind::whole && entry->value.whole == version) return true;
   if (entry->value.kind == NodeKind::whole) {
-    reader.fail(entry->value.place,
-                "this job file is version " + std::to_string(entry->value.whole) + "; this provecut reads version 1",
-                "write `version = 1` and the keys of that version");
+    reader.fail(
+        entry->value.place,
+        "this job file is version " + std::to_string(entry->value.whole) + ", but this provecut reads version 1",
+        "Write `version = 1` and the keys of that version.");
     return false;
   }
-  failType(reader, {entry->value, "version", top}, "the whole number 1");
+  failType(reader, {entry->value, "version", top}, "`version = 1`");
   return true;
 }
 
@@ -186,7 +189,7 @@ void readTop(Reader& reader, const Node& root, Job& job) {
     if (entry) {
       key.read(reader, {entry->value, key.name, top}, job);
     } else if (key.is_required) {
-      failMissingKey(reader, root, top, key.name);
+      failMissingKey(reader, root, top, "", key.name);
     }
   }
   for (const Entry& entry : root.entries) {

@@ -16,7 +16,7 @@ struct JobReading {
   std::vector<JobFileProblem> problems;
 };
 
-// Whether a file goes by a job file's name: it ends in ".toml", in either case.
+// True if a file goes by a job file's name: it ends in ".toml", in either case.
 bool isJobFileName(std::string_view file);
 
 // `file` is only a name for messages.

@@ -3,6 +3,7 @@
 #include <toml++/toml.h>
 
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "parser/base/utf8.h"
@@ -11,7 +12,7 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::size_t max_bytes = 4 << 20;
+constexpr std::size_t max_bytes = 4'000'000;
 
 // TOML places count code points; ours count bytes.
 class Lines {
@@ -113,32 +114,85 @@ Place placeOfByte(std::string_view text, std::size_t byte) {
 // What keeps the bytes from being a text at all.
 std::optional<JobFileProblem> notText(std::string_view text) {
   if (text.size() > max_bytes) {
-    return problemAt({},
-                     "the job file has " + std::to_string(text.size()) + " bytes; at most " +
-                         std::to_string(max_bytes) + " are read",
-                     "give the job file, not a program: a job file is a page of text");
+    // Rounded up: what is above the maximum is not shown as equal to it.
+    const std::size_t tenths = (text.size() + 99'999) / 100'000;
+    const std::string after_point = tenths % 10 == 0 ? "" : "." + std::to_string(tenths % 10);
+    return problemAt(
+        {},
+        "this file has " + std::to_string(tenths / 10) + after_point + " MB, too much for a job file (maximum 4 MB)",
+        "Give the job file, not a program.");
   }
   if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF")) {
-    return problemAt({1, 1, 3}, "the job file is saved as UTF-16", "save it as UTF-8");
+    return problemAt({1, 1, 3}, "this file is saved as UTF-16", "Save it as UTF-8 text.");
   }
   if (const std::size_t zero = text.find('\0'); zero != std::string_view::npos) {
-    return problemAt(placeOfByte(text, zero), "the job file holds a zero byte: it is not a text file",
-                     "give the job file (TOML text, saved as UTF-8)");
+    return problemAt(placeOfByte(text, zero), "this is not a text file: it has a zero byte in it",
+                     "Give the job file, TOML text.");
   }
   if (const auto bad = firstByteThatIsNotUtf8(text)) {
-    return problemAt(placeOfByte(text, *bad), "this byte is not UTF-8", "save the job file as UTF-8");
+    return problemAt(placeOfByte(text, *bad), "this byte is not UTF-8", "Save the file as UTF-8 text.");
   }
   return std::nullopt;
 }
 
-// The library's words end in file positions of its own at times; keep the first line and none of its
-// capitals.
-std::string shortDescription(std::string_view description) {
-  std::string text(description.substr(0, std::min(description.find('\n'), std::size_t{200})));
-  if (const std::string_view lead = "Error while parsing "; text.starts_with(lead))
-    text = "in " + text.substr(lead.size());
-  while (!text.empty() && (text.back() == '.' || text.back() == ' ')) text.pop_back();
-  return text;
+// What the library found, in the words of this file.
+struct Unreadable {
+  std::string_view part, found;  // words of the library's "Error while parsing PART: FOUND"
+  std::string_view message, help;
+};
+
+constexpr std::string_view layout_help =
+    "A line is `key = value`, a section [name] or [[name]]. Text is in \"quotes\".";
+
+constexpr std::array unreadable{
+    Unreadable{"value", "could not determine", "this value cannot be read", "Put text in \"quotes\"."},
+    Unreadable{"boolean", "expected", "this value cannot be read", "Write true or false. Put text in \"quotes\"."},
+    Unreadable{"floating-point", "expected 'inf'", "this value cannot be read", "Put text in \"quotes\"."},
+    Unreadable{"string", "control characters", "the text on this line has no closing quote", "Close it with a quote."},
+    Unreadable{"string", "unknown escape", "text in \"quotes\" cannot have a single \\ in it",
+               "Write / in place of \\, or put the text in 'single quotes'."},
+    Unreadable{"integer", "expected digit", "this number cannot be read",
+               "Write numbers without a unit, and sizes as [480, 130, 19.05]."},
+    Unreadable{"key-value pair", "expected a comment", "this line goes on after its value",
+               "Write numbers without a unit and with a point, such as 6.35. Put text in \"quotes\"."},
+    Unreadable{"integer", "leading zeroes", "a number cannot start with 0", "Write 5, not 05."},
+    Unreadable{"floating-point", "exponent", "this number cannot be read",
+               "Write numbers without a unit and with one point, such as 6.35."},
+    Unreadable{"floating-point", "expected decimal digit", "a number needs a digit on both sides of its point",
+               "Write 0.5, not .5, and 5 or 5.0, not 5."},
+    Unreadable{"key-value pair", "expected value", "this line has no value", layout_help},
+};
+
+// The text between the first two single quotes.
+std::string_view singleQuoted(std::string_view text) {
+  const std::size_t begin = text.find('\'');
+  const std::size_t end = begin == std::string_view::npos ? begin : text.find('\'', begin + 1);
+  return end == std::string_view::npos ? std::string_view{} : text.substr(begin + 1, end - begin - 1);
+}
+
+JobFileProblem writtenTwice(Place place, std::string_view description) {
+  const std::string name(singleQuoted(description));
+  if (description.find("table header") == std::string_view::npos)
+    return problemAt(place, "`" + name + "` is in its section twice", "Keep one.");
+  const bool one_bracket = description.ends_with("as table"),
+             two_brackets = description.ends_with("as array-of-tables");
+  if (one_bracket || two_brackets) {
+    return problemAt(place, "[" + name + "] and [[" + name + "]] are both in the file",
+                     "Write all of them with the same brackets.");
+  }
+  return problemAt(place, "[" + name + "] is in the file twice", "Merge the two.");
+}
+
+JobFileProblem unreadableAt(Place place, std::string_view description) {
+  const std::string_view text = description.substr(0, std::min(description.find('\n'), std::size_t{200}));
+  const auto has = [&](std::string_view words) { return text.find(words) != std::string_view::npos; };
+  if (has("cannot redefine existing")) return writtenTwice(place, text);
+  for (const Unreadable& u : unreadable) {
+    if (has(u.part) && has(u.found)) return problemAt(place, std::string(u.message), std::string(u.help));
+  }
+  constexpr std::string_view lead = "Error while parsing ";
+  const std::string rest(text.starts_with(lead) ? text.substr(lead.size()) : text);
+  return problemAt(place, "not valid TOML: in " + rest, std::string(layout_help));
 }
 
 }  // namespace
@@ -161,9 +215,7 @@ Document readDocument(std::string_view text) {
     root.place = {1, 1, 2};
     return {std::move(root), std::nullopt};
   } catch (const toml::parse_error& error) {
-    return {std::nullopt,
-            problemAt(lines.place(error.source()), "not valid TOML: " + shortDescription(error.description()),
-                      "a line reads `key = value`, a section [name] or [[name]], text in \"quotes\"")};
+    return {std::nullopt, unreadableAt(lines.place(error.source()), error.description())};
   }
 }
 

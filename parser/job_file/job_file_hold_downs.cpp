@@ -10,12 +10,12 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[hold_down]]";
+constexpr std::string_view hold_down_section = "[[hold_down]]";
 
 const std::vector<Key<HoldDown>>& holdDownKeys() {
   static const std::vector<Key<HoldDown>> keys{
-      required(text("name", &HoldDown::name)),
-      required(word("kind", &HoldDown::kind, holdDownWords())),
+      required(text("name", &HoldDown::name), "`name = \"screw SW\"`"),
+      required(word("kind", &HoldDown::kind, holdDownWords()), "`kind = \"screw\"`"),
       pair("at", &HoldDown::at_mm, lengths, any),
       number("diameter", &HoldDown::diameter_mm, lengths, positive),
       pair("size", &HoldDown::size_mm, lengths, positive),
@@ -29,118 +29,127 @@ const std::vector<Key<HoldDown>>& holdDownKeys() {
   return keys;
 }
 
-// Reads on where a mistake was made: each check looks only at keys that are there.
-struct Checker {
+// One table of the job file and what messages call it. Each check looks only at keys that are there, and reads on where
+// a mistake was made.
+struct Given {
   Reader& reader;
   const Node& table;
-  HoldDown& hold_down;
   std::string whose;
-
-  const Entry* entry(std::string_view key) const { return findEntry(table, key); }
-
-  void forbid(std::string_view key, const std::string& why, const std::string& help) const {
-    if (const Entry* e = entry(key)) reader.fail(e->place, whose + " has `" + std::string(key) + "`: " + why, help);
-  }
-  void need(std::string_view key, const std::string& help) const {
-    if (!entry(key)) reader.fail(table.place, whose + " has no `" + std::string(key) + "`", help);
-  }
-
-  void footprint() const {
-    std::vector<const Entry*> given;
-    for (const std::string_view key : {"diameter", "size", "outline"}) {
-      if (const Entry* e = entry(key)) given.push_back(e);
-    }
-    if (given.empty()) {
-      reader.fail(table.place, whose + " has no footprint",
-                  "add `diameter` for a round one, `size` for a box, or `outline`");
-      return;
-    }
-    if (given.size() > 1) {
-      reader.fail(given[1]->place, whose + " has both `" + given[0]->key + "` and `" + given[1]->key + "`",
-                  "keep one of `diameter`, `size` and `outline`", {{given[0]->place, "the other one"}});
-      return;
-    }
-    if (given[0]->key == "outline") {
-      forbid("at", "an outline already says where it is", "leave `at` out; an outline's points are in the setup frame");
-      forbid("angle", "an outline cannot be rotated", "leave `angle` out, or give a `size`");
-      outline(*given[0]);
-    } else {
-      need("at", "add the centre, `at = [x, y]`, from the stock's front left corner");
-    }
-  }
-
-  void outline(const Entry& given) const {
-    auto& points = hold_down.outline_mm;
-    if (points.size() > 1 && points.front() == points.back()) points.pop_back();  // closed by hand
-    if (points.size() < 3) {
-      reader.fail(given.value.place, "`outline` of " + whose + " has fewer than 3 corners",
-                  "give at least 3 points that are not the same");
-      return;
-    }
-    if (const auto edges = crossingEdges(points)) {
-      const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
-      reader.fail(given.value.items[edges->second].place,
-                  "`outline` of " + whose + " crosses or touches itself: the edge from point " + corner(edges->second) +
-                      " to " + corner(edges->second + 1) + " meets the edge from point " + corner(edges->first) +
-                      " to " + corner(edges->first + 1),
-                  "list the corners in order around it",
-                  {{given.value.items[edges->first].place, "the other edge starts here"}});
-      return;
-    }
-    SetupPoint2 low = points.front(), high = low;
-    for (const SetupPoint2 p : points) {
-      low = {std::min(low.x, p.x), std::min(low.y, p.y)};
-      high = {std::max(high.x, p.x), std::max(high.y, p.y)};
-    }
-    hold_down.at_mm = middle(low, high);
-  }
-
-  void kind() const {
-    if (hold_down.kind != HoldDownKind::screw) forbid("shaft_diameter", "only a screw has a shaft", "leave it out");
-    if (hold_down.kind != HoldDownKind::screw) forbid("length", "only a screw has it", "leave it out");
-    if (hold_down.kind != HoldDownKind::pin) forbid("depth_in_stock", "only a pin has it", "leave it out");
-    switch (hold_down.kind) {
-      case HoldDownKind::tape:
-        forbid("top", "tape lies under the stock", "leave it out");
-        forbid("diameter", "tape is a strip", "give `size`");
-        forbid("outline", "tape is a strip", "give `size` and `at`");
-        break;
-      case HoldDownKind::pin:
-        if (!entry("top")) need("depth_in_stock", "say how far it reaches up into the stock, or give its `top`");
-        break;
-      case HoldDownKind::screw:
-        need("top", "add the height of its top above the stock's top face");
-        if (hold_down.shaft_diameter_mm > 0 && hold_down.diameter_mm > 0 &&
-            hold_down.shaft_diameter_mm > hold_down.diameter_mm) {
-          reader.fail(entry("shaft_diameter")->value.place, whose + " has a shaft thicker than its head",
-                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves");
-        }
-        break;
-      case HoldDownKind::clamp:
-      case HoldDownKind::other:
-        need("top", "add the height of its top above the stock's top face");
-        break;
-    }
-  }
 };
+
+void forbid(const Given& given, std::string_view key, const std::string& why, const std::string& help) {
+  if (const Entry* e = findEntry(given.table, key))
+    given.reader.fail(e->place, given.whose + " has `" + std::string(key) + "`: " + why, help);
+}
+
+void need(const Given& given, std::string_view key, const std::string& help) {
+  if (!findEntry(given.table, key))
+    given.reader.fail(given.table.place, given.whose + " has no `" + std::string(key) + "`", help);
+}
+
+// `value`: the outline as the file has it. Puts the hold-down in the middle of it.
+void checkOutline(const Given& given, const Node& value, HoldDown& hold_down) {
+  auto& points = hold_down.outline_mm;
+  if (points.size() > 1 && points.front() == points.back()) points.pop_back();  // closed by hand
+  if (points.size() < 3) {
+    given.reader.fail(value.place, "`outline` of " + given.whose + " has fewer than 3 corners",
+                      "Give at least 3 different points.");
+    return;
+  }
+  if (const auto edges = crossingEdges(points)) {
+    const auto corner = [&](std::size_t i) { return std::to_string(i % points.size() + 1); };
+    given.reader.fail(
+        value.items[edges->second].place,
+        "`outline` of " + given.whose + " crosses or touches itself: edge " + corner(edges->second) + "–" +
+            corner(edges->second + 1) + " meets edge " + corner(edges->first) + "–" + corner(edges->first + 1),
+        "List the corners in order around it.", {{value.items[edges->first].place, "the other edge starts here"}});
+    return;
+  }
+  SetupPoint2 low = points.front(), high = low;
+  for (const SetupPoint2 p : points) {
+    low = {std::min(low.x, p.x), std::min(low.y, p.y)};
+    high = {std::max(high.x, p.x), std::max(high.y, p.y)};
+  }
+  hold_down.at_mm = middle(low, high);
+}
+
+void checkFootprint(const Given& given, HoldDown& hold_down) {
+  std::vector<const Entry*> forms;
+  for (const std::string_view key : {"diameter", "size", "outline"}) {
+    if (const Entry* e = findEntry(given.table, key)) forms.push_back(e);
+  }
+  if (forms.empty()) {
+    given.reader.fail(given.table.place, given.whose + " has no size",
+                      "Add `diameter` for a round one, or `size` or `outline`.");
+    return;
+  }
+  if (forms.size() > 1) {
+    given.reader.fail(forms[1]->place, given.whose + " has both `" + forms[0]->key + "` and `" + forms[1]->key + "`",
+                      "Keep one of `diameter`, `size` and `outline`.", {{forms[0]->place, "the other one"}});
+    return;
+  }
+  if (forms[0]->key == "outline") {
+    forbid(given, "at", "an outline already says where it is",
+           "Delete `at`. An outline's points count from the stock's front left corner.");
+    forbid(given, "angle", "an outline cannot be rotated", "Delete `angle`, or give a `size`.");
+    checkOutline(given, forms[0]->value, hold_down);
+  } else {
+    need(given, "at", "Add `at = [20, 15]`: its centre, from the stock's front left corner.");
+  }
+}
+
+void checkShaft(const Given& given, const HoldDown& screw) {
+  if (screw.shaft_diameter_mm > 0 && screw.diameter_mm > 0 && screw.shaft_diameter_mm > screw.diameter_mm) {
+    given.reader.fail(findEntry(given.table, "shaft_diameter")->value.place,
+                      given.whose + " has a shaft thicker than its head",
+                      "`diameter` is the head, `shaft_diameter` the hole that the screw leaves.");
+  }
+}
+
+// What each kind needs, and what it cannot have.
+void checkKind(const Given& given, const HoldDown& hold_down) {
+  if (hold_down.kind != HoldDownKind::screw)
+    forbid(given, "shaft_diameter", "only a screw has a shaft", "Delete the line.");
+  if (hold_down.kind != HoldDownKind::screw) forbid(given, "length", "only a screw has one", "Delete the line.");
+  if (hold_down.kind != HoldDownKind::pin) forbid(given, "depth_in_stock", "only a pin has one", "Delete the line.");
+  switch (hold_down.kind) {
+    case HoldDownKind::tape:
+      forbid(given, "top", "tape is under the stock", "Delete the line.");
+      forbid(given, "diameter", "tape is a strip", "Give `size`.");
+      forbid(given, "outline", "tape is a strip", "Give `size` and `at`.");
+      break;
+    case HoldDownKind::pin:
+      if (!findEntry(given.table, "top"))
+        need(given, "depth_in_stock", "Say how far it reaches up into the stock, or give its `top`.");
+      break;
+    case HoldDownKind::screw:
+      need(given, "top", "Add `top`: its height above the stock's top face.");
+      checkShaft(given, hold_down);
+      break;
+    case HoldDownKind::clamp:
+    case HoldDownKind::other:
+      need(given, "top", "Add `top`: its height above the stock's top face.");
+      break;
+  }
+}
 
 }  // namespace
 
 void readHoldDowns(Reader& reader, const Spot& spot, Job& job) {
-  for (const Node* table : tablesOf(reader, spot, section)) {
+  for (const Node* table : tablesOf(reader, spot, hold_down_section)) {
     HoldDown hold_down;
     hold_down.place = table->place;
-    const bool good = readTable(reader, *table, section, "hold_down", holdDownKeys(), hold_down);
+    const bool good = readTable(reader, *table, hold_down_section, "hold_down", holdDownKeys(), hold_down);
     const auto first = std::find_if(job.hold_downs.begin(), job.hold_downs.end(),
                                     [&](const HoldDown& h) { return !h.name.empty() && h.name == hold_down.name; });
     if (first != job.hold_downs.end()) {
       reader.fail(findEntry(*table, "name")->value.place, "there are two hold-downs named " + quoted(hold_down.name),
-                  "give each [[hold_down]] a name of its own", {{first->place, "the first one"}});
+                  "Give each [[hold_down]] its own name.", {{first->place, "the first one"}});
     }
     if (good) {
-      const Checker checker{reader, *table, hold_down, "hold-down " + quoted(hold_down.name)};
-      checker.footprint();
-      checker.kind();
+      const Given given{reader, *table, "hold-down " + quoted(hold_down.name)};
+      checkFootprint(given, hold_down);
+      checkKind(given, hold_down);
     }
     // What is missing is filled in from the stock once that is known: see checkHoldDowns().
     if (!findEntry(*table, "top")) hold_down.top_mm = -std::numeric_limits<double>::infinity();
@@ -163,7 +172,7 @@ void checkHoldDowns(Reader& reader, Job& job) {
       reader.fail(h.place,
                   "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +
                       " below the stock's top face: that is not above the spoilboard",
-                  "`top` is measured from the stock's top face, up is positive");
+                  "`top` is measured from the stock's top face, up is positive.");
     }
   }
 }

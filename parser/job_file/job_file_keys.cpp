@@ -1,6 +1,8 @@
 #include "parser/job_file/job_file_keys.h"
 
-#include "parser/base/nearest_word.h"
+#include <cctype>
+
+#include "parser/base/check.h"
 
 namespace provecut::job_file {
 
@@ -22,6 +24,17 @@ std::string header(const std::vector<KnownKey>& known, const std::string& path) 
   return repeats ? "[[" + path + "]]" : "[" + path + "]";
 }
 
+// "[spoilboard] takes `thickness` and `allowed_cut`."
+std::string sectionTakes(std::string_view section, const std::vector<std::string>& keys) {
+  std::string text(section);
+  text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    text += i == 0 ? " takes " : i + 1 == keys.size() ? " and " : ", ";
+    text += "`" + keys[i] + "`";
+  }
+  return text + ".";
+}
+
 }  // namespace
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path) {
@@ -35,28 +48,33 @@ void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section
     if (key.section == path) {
       here.push_back(key.name);
     } else if (key.name == entry.key && isSection(key) == written_as_section && elsewhere.empty()) {
-      elsewhere = isSection(key) ? "write " + header(reader.known, fullName(key))
-                                 : "`" + key.name + "` belongs to " + header(reader.known, key.section);
+      elsewhere = isSection(key) ? "Write " + header(reader.known, fullName(key)) + "."
+                                 : "`" + key.name + "` belongs to " + header(reader.known, key.section) + ".";
     }
   }
-  reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section),
-              elsewhere.empty() ? "did you mean `" + nearestWord(entry.key, here) + "`?" : elsewhere);
+  std::string help = elsewhere;
+  if (help.empty()) {
+    const std::string meant = meantWord(entry.key, here);
+    help = meant.empty() ? sectionTakes(section, here) : "Did you mean `" + meant + "`?";
+  }
+  reader.fail(entry.place, "unknown key " + quoted(entry.key) + " in " + std::string(section), help);
 }
 
-void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view key) {
-  std::string help = "add `" + std::string(key) + " = ...`";
-  for (const KnownKey& k : reader.known) {
-    if (k.name != key) continue;
-    if (k.takes.form == Form::table) help = "add a section [" + k.name + "]";
-    if (k.takes.form == Form::tables) help = "add a section [[" + fullName(k) + "]]";
-  }
-  reader.fail(table.place, std::string(section) + " has no `" + std::string(key) + "`", help);
+void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view path,
+                    std::string_view key) {
+  const auto known = std::find_if(reader.known.begin(), reader.known.end(),
+                                  [&](const KnownKey& k) { return k.section == path && k.name == key; });
+  CHECK(known != reader.known.end() && !known->example.empty());
+  std::string help = "Add ";
+  if (known->takes.form == Form::table) help += "a section [" + fullName(*known) + "] with ";
+  if (known->takes.form == Form::tables) help += "a section [[" + fullName(*known) + "]] with ";
+  reader.fail(table.place, std::string(section) + " has no `" + std::string(key) + "`", help + known->example + ".");
 }
 
 bool isTable(Reader& reader, const Node& node, std::string_view section) {
   if (node.kind == NodeKind::table) return true;
   reader.fail(node.place, std::string(section) + " is not a section",
-              "write " + std::string(section) + " on a line of its own and the keys below it");
+              "Write " + std::string(section) + " on a line of its own, and its keys below it.");
   return false;
 }
 
@@ -64,7 +82,7 @@ std::vector<const Node*> tablesOf(Reader& reader, const Spot& spot, std::string_
   std::vector<const Node*> tables;
   if (spot.node.kind != NodeKind::list) {
     reader.fail(spot.node.place, std::string(spot.key) + " is not a list of sections",
-                "write " + std::string(section) + " with two brackets, once for each");
+                "Write " + std::string(section) + " with two brackets, once for each.");
     return tables;
   }
   for (const Node& item : spot.node.items) {

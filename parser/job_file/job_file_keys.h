@@ -14,11 +14,14 @@ struct Key {
   Takes takes;
   std::function<void(Reader&, const Spot&, T&)> read;
   bool is_required = false;
+  std::string_view example{};
 };
 
+// `example`: as in KnownKey.
 template <class T>
-Key<T> required(Key<T> key) {
+Key<T> required(Key<T> key, std::string_view example) {
   key.is_required = true;
+  key.example = example;
   return key;
 }
 
@@ -77,14 +80,14 @@ Key<T> pair(std::string_view name, Two T::*member, Quantity quantity, Range rang
           }};
 }
 
-// Lowest and highest, in this order.
+// Minimum and maximum, in this order.
 template <class T, class Set>
 Key<T> span(std::string_view name, Quantity quantity, Range range, Set set) {
   return {name, {Form::numbers, quantity, range, {}, 2}, [=](Reader& reader, const Spot& spot, T& target) {
             const auto v = readNumbers(reader, spot, quantity, range, 2);
             if (!v) return;
             if ((*v)[0] > (*v)[1]) {
-              reader.fail(spot.node.place, nameOf(spot) + " has the higher number first", "write [lowest, highest]");
+              reader.fail(spot.node.place, nameOf(spot) + " has the higher number first", "Write [minimum, maximum].");
               return;
             }
             set(target, (*v)[0], (*v)[1]);
@@ -107,17 +110,17 @@ Key<T> special(std::string_view name, Takes takes, Function read) {
   return {name, std::move(takes), read};
 }
 
-// --- reading a table by its keys
+// --- reading a table by its keys: `section` as the file writes it, `path` as in KnownKey
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path);
-void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view key);
+void failMissingKey(Reader& reader, const Node& table, std::string_view section, std::string_view path,
+                    std::string_view key);
 // false, and a problem, when `node` is not a table
 bool isTable(Reader& reader, const Node& node, std::string_view section);
 // The tables of [[section]]; a problem where it is written otherwise.
 std::vector<const Node*> tablesOf(Reader& reader, const Spot& spot, std::string_view section);
 
 // Reads what is there into `target`. True when nothing was wrong, so that checks across keys make sense.
-// `section` as the file writes it, `path` as in KnownKey.
 template <class T>
 bool readTable(Reader& reader, const Node& node, std::string_view section, std::string_view path,
                const std::vector<Key<T>>& keys, T& target) {
@@ -132,7 +135,7 @@ bool readTable(Reader& reader, const Node& node, std::string_view section, std::
     }
   }
   for (const Key<T>& key : keys) {
-    if (key.is_required && !findEntry(node, key.name)) failMissingKey(reader, node, section, key.name);
+    if (key.is_required && !findEntry(node, key.name)) failMissingKey(reader, node, section, path, key.name);
   }
   return reader.problems.size() == problems_before;
 }
@@ -140,7 +143,7 @@ bool readTable(Reader& reader, const Node& node, std::string_view section, std::
 template <class T>
 void list(std::vector<KnownKey>& known, std::string_view path, const std::vector<Key<T>>& keys) {
   for (const Key<T>& key : keys)
-    known.push_back({std::string(path), std::string(key.name), key.takes, key.is_required});
+    known.push_back({std::string(path), std::string(key.name), key.takes, key.is_required, std::string(key.example)});
 }
 
 // --- the sections

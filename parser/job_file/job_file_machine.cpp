@@ -8,8 +8,8 @@ namespace {
 
 const std::vector<Key<Measured>>& measuredKeys() {
   static const std::vector<Key<Measured>> keys{
-      required(text("program", &Measured::program)),
-      required(number("seconds", &Measured::seconds, seconds, positive)),
+      required(text("program", &Measured::program), "`program = \"10-pocket.nc\"`"),
+      required(number("seconds", &Measured::seconds, seconds, positive), "`seconds = 312`: the time it took"),
   };
   return keys;
 }
@@ -20,11 +20,11 @@ std::vector<std::string> profileNames() {
   return names;
 }
 
-void readAccepts(Reader& reader, const Spot& spot, Machine& machine) {
+void readAcceptedWords(Reader& reader, const Spot& spot, Machine& machine) {
   const std::vector<std::string> words = Machine{}.accepts;
   machine.accepts.clear();
   if (spot.node.kind != NodeKind::list) {
-    failType(reader, spot, "a list of words in square brackets, of " + orList(words));
+    failType(reader, spot, "a list in square brackets of any of " + orList(words));
     return;
   }
   for (const Node& item : spot.node.items) {
@@ -66,7 +66,7 @@ const std::vector<Key<Machine>>& machineKeys() {
       number("spindle_stop_s", &Machine::spindle_stop_s, seconds, not_negative),
       number("spindle_power_w", &Machine::spindle_power_w, watts, positive),
       number("tool_change_s", &Machine::tool_change_s, seconds, not_negative),
-      special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAccepts),
+      special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAcceptedWords),
       special<Machine>("measured", {Form::tables}, readMeasured),
   };
   return keys;

@@ -6,7 +6,7 @@ namespace provecut::job_file {
 namespace {
 
 void readQuantity(Reader& reader, const Spot& spot, Quote& quote) {
-  const std::string wanted = "a list of whole numbers of at least 1, [1, 10, 50]";
+  const std::string wanted = "a list of whole numbers, [1, 10, 50]";
   if (spot.node.kind != NodeKind::list || spot.node.items.empty()) {
     failType(reader, spot, wanted);
     return;
@@ -25,7 +25,7 @@ Key<Quote> share(std::string_view name, Member Quote::*member, Range range) {
               quote.*member = *v;
             } else if (spot.node.number > 1 && spot.node.number <= 100) {
               reader.problems.back().help +=
-                  "; it is a share: " + shown(spot.node.number) + " % is " + shown(spot.node.number / 100);
+                  " It is a share: " + shown(spot.node.number) + " % is " + shown(spot.node.number / 100) + ".";
             }
           }};
 }
@@ -53,7 +53,7 @@ const std::vector<Key<Quote>>& quoteKeys() {
       share("markup", &Quote::markup, up_to_tenfold),
       share("tax", &Quote::tax, up_to_all),
       special<Quote>("quantity", {Form::wholes, counts, Range{1, 1e6}}, readQuantity),
-      whole("pieces", &Quote::pieces, Range{1, 1e6}),
+      whole("parts_per_stock", &Quote::pieces, Range{1, 1e6}),
   };
   return keys;
 }
@@ -69,7 +69,7 @@ void readQuote(Reader& reader, const Spot& spot, Job& job) {
   if (margin && markup) {
     const Entry* later = margin->place.line > markup->place.line ? margin : markup;
     reader.fail(later->place, "[quote] has both `margin` and `markup`",
-                "keep one: margin is a share of the price, markup a share of the cost",
+                "Keep one: margin is a share of the price, markup a share of the cost.",
                 {{(later == margin ? markup : margin)->place, "the other one"}});
   }
   job.quote = std::move(quote);

@@ -1,4 +1,4 @@
-// [[setup]] and [[setup.program]]: how the stock lies, where work zero is, what holds it, what runs.
+// [[setup]] and [[setup.program]]: the stock in the setup, its work zero, what holds it, what runs.
 #include <set>
 
 #include "parser/base/nearest_word.h"
@@ -8,7 +8,7 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[setup]]";
+constexpr std::string_view setup_section = "[[setup]]";
 
 // A setup as it is written: words and names are not worked out yet.
 struct SetupText {
@@ -35,10 +35,10 @@ void readOffsets(Reader& reader, const Spot& spot, SetupText& target) {
     const auto& names = offsetNames();
     const auto it = std::find(names.begin(), names.end(), entry.key);
     if (it == names.end()) {
-      reader.fail(entry.place, quoted(entry.key) + " is not a work offset that can be given here",
-                  entry.key == "G54"
-                      ? "G54 is the setup's `zero`; the others count from it"
-                      : "the nearest is \"" + nearestWord(entry.key, names) + "\"; put names with a dot in quotes");
+      const bool is_g54 = entry.key == "G54";
+      reader.fail(entry.place, quoted(entry.key) + (is_g54 ? " cannot be given here" : " is not a work offset"),
+                  is_g54 ? "G54 is the setup's `zero`; the other work offsets count from it."
+                         : "The work offsets are G55 to G59, and \"G59.1\" to \"G59.3\" in quotes.");
     } else if (const auto v = readNumbers(reader, {entry.value, entry.key, "[setup.offsets]"}, lengths, any, 3)) {
       target.setup.work_offset_mm[static_cast<int>(it - names.begin()) + 2] = {(*v)[0], (*v)[1], (*v)[2]};
     }
@@ -51,7 +51,7 @@ void readRotate(Reader& reader, const Spot& spot, SetupText& target) {
     failType(reader, spot, "0, 90, 180 or 270 (degrees counter-clockwise, seen from above)");
   } else if (node.number != 0 && node.number != 90 && node.number != 180 && node.number != 270) {
     reader.fail(node.place, nameOf(spot) + " is " + shown(node.number, "degrees"),
-                "write 0, 90, 180 or 270 (counter-clockwise, seen from above)");
+                "Write 0, 90, 180 or 270 (counter-clockwise, seen from above).");
   } else {
     target.setup.rotate_deg = static_cast<int>(node.number);
   }
@@ -62,7 +62,7 @@ const std::vector<Key<SetupText>>& setupKeys() {
   const auto of = [](Key<Setup> key) {
     return Key<SetupText>{key.name, key.takes,
                           [read = key.read](Reader& r, const Spot& s, SetupText& t) { read(r, s, t.setup); },
-                          key.is_required};
+                          key.is_required, key.example};
   };
   static const std::vector<Key<SetupText>> keys{
       of(text("name", &Setup::name)),
@@ -81,7 +81,8 @@ const std::vector<Key<SetupText>>& setupKeys() {
       special<SetupText>("hold_downs", {Form::texts},
                          [](Reader&, const Spot& s, SetupText& t) { t.hold_downs = &s.node; }),
       required(special<SetupText>("program", {Form::tables},
-                                  [](Reader&, const Spot& s, SetupText& t) { t.programs = &s.node; })),
+                                  [](Reader&, const Spot& s, SetupText& t) { t.programs = &s.node; }),
+               "`file = \"10-pocket.nc\"`"),
   };
   return keys;
 }
@@ -90,10 +91,10 @@ const std::vector<Key<ProgramText>>& programKeys() {
   const auto of = [](Key<ProgramEntry> key) {
     return Key<ProgramText>{key.name, key.takes,
                             [read = key.read](Reader& r, const Spot& s, ProgramText& t) { read(r, s, t.entry); },
-                            key.is_required};
+                            key.is_required, key.example};
   };
   static const std::vector<Key<ProgramText>> keys{
-      of(required(text("file", &ProgramEntry::file))),
+      of(required(text("file", &ProgramEntry::file), "`file = \"10-pocket.nc\"`")),
       of(whole("tool", &ProgramEntry::tool, Range{1})),
       special<ProgramText>("hold_downs", {Form::texts},
                            [](Reader&, const Spot& s, ProgramText& t) { t.hold_downs = &s.node; }),
@@ -117,14 +118,16 @@ void resolveZero(Reader& reader, const Node* zero, const Stock& stock, Setup& se
   if (!zero) return;  // the default: left, front, top
   if (zero->kind != NodeKind::list || zero->items.size() != 3) {
     reader.fail(zero->place, "`zero` of [[setup]] is not a list of three",
-                "write [\"left\", \"front\", \"top\"], or numbers from the stock's front left bottom corner "
-                "in this setup");
+                "Write [\"left\", \"front\", \"top\"], or numbers from the stock's front left bottom corner "
+                "in this setup.");
     return;
   }
   const auto& items = zero->items;
-  const auto x = zeroAlong(reader, {items[0], "zero", section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
-  const auto y = zeroAlong(reader, {items[1], "zero", section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
-  const auto z = zeroAlong(reader, {items[2], "zero", section}, {"top", "bottom"}, {size.z, 0});
+  const auto x =
+      zeroAlong(reader, {items[0], "zero", setup_section}, {"left", "center", "right"}, {0, size.x / 2, size.x});
+  const auto y =
+      zeroAlong(reader, {items[1], "zero", setup_section}, {"front", "center", "back"}, {0, size.y / 2, size.y});
+  const auto z = zeroAlong(reader, {items[2], "zero", setup_section}, {"top", "bottom"}, {size.z, 0});
   if (!x || !y || !z) return;
   setup.zero_mm = {*x, *y, *z};
   setup.zero_z_on_top = items[2].kind == NodeKind::text && items[2].text == "top";
@@ -140,10 +143,10 @@ std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_
     if (it == names.end()) {
       const std::string nearest = nearestWord(name, names);
       reader.fail(place, "there is no hold-down named " + quoted(name),
-                  nearest.empty() ? "describe it in a section [[hold_down]]"
-                                  : "did you mean " + quoted(nearest) + "? Or describe it in a section [[hold_down]]");
+                  nearest.empty() ? "Describe it in a section [[hold_down]]."
+                                  : "Did you mean " + quoted(nearest) + "? Or describe it in a section [[hold_down]].");
     } else if (std::find(indices.begin(), indices.end(), index) != indices.end()) {
-      reader.fail(place, "hold-down " + quoted(name) + " is listed twice", "list it once");
+      reader.fail(place, "hold-down " + quoted(name) + " is listed twice", "List it once.");
     } else {
       indices.push_back(index);
     }
@@ -154,8 +157,9 @@ std::vector<int> resolveHoldDowns(Reader& reader, const Node& list, std::string_
 void readPrograms(Reader& reader, const Node& node, const Job& job, Setup& setup) {
   constexpr std::string_view program_section = "[[setup.program]]";
   std::vector<int> standing = setup.hold_downs;
-  const auto tables = tablesOf(reader, {node, "program", section}, program_section);
-  if (node.kind == NodeKind::list && node.items.empty()) failMissingKey(reader, node, section, "program");
+  const auto tables = tablesOf(reader, {node, "program", setup_section}, program_section);
+  if (node.kind == NodeKind::list && node.items.empty())
+    failMissingKey(reader, node, setup_section, "setup", "program");
   for (const Node* table : tables) {
     ProgramText text;
     text.entry.place = table->place;
@@ -173,19 +177,19 @@ void readPrograms(Reader& reader, const Node& node, const Job& job, Setup& setup
 
 void readSetups(Reader& reader, const Spot& spot, Job& job) {
   std::set<std::string> names;
-  for (const Node* table : tablesOf(reader, spot, section)) {
+  for (const Node* table : tablesOf(reader, spot, setup_section)) {
     SetupText text;
     text.setup.place = table->place;
-    readTable(reader, *table, section, "setup", setupKeys(), text);
+    readTable(reader, *table, setup_section, "setup", setupKeys(), text);
     Setup& setup = text.setup;
-    if (setup.name.empty()) setup.name = "setup " + std::to_string(job.setups.size() + 1);
+    if (setup.name.empty()) setup.name = std::to_string(job.setups.size() + 1);
     if (!names.insert(setup.name).second) {
       const Entry* name = findEntry(*table, "name");
       reader.fail(name ? name->value.place : table->place, "there are two setups named " + quoted(setup.name),
-                  "give each [[setup]] a name of its own");
+                  "Give each [[setup]] its own name.");
     }
     resolveZero(reader, text.zero, job.stock, setup);
-    if (text.hold_downs) setup.hold_downs = resolveHoldDowns(reader, *text.hold_downs, section, job);
+    if (text.hold_downs) setup.hold_downs = resolveHoldDowns(reader, *text.hold_downs, setup_section, job);
     if (text.programs) readPrograms(reader, *text.programs, job, setup);
     job.setups.push_back(std::move(setup));
   }

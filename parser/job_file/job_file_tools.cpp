@@ -14,16 +14,16 @@ namespace provecut::job_file {
 
 namespace {
 
-constexpr std::string_view section = "[[tool]]";
+constexpr std::string_view tool_section = "[[tool]]";
 constexpr double drill_angle_deg = 118;  // the usual jobber drill; common practice, no source
 constexpr double stickout_beyond_flutes_mm = 10;
 
 const std::vector<Key<Tool>>& toolKeys() {
   constexpr Range whole_angle{0, 180, true, true}, half_angle{0, 90, true, true};
   static const std::vector<Key<Tool>> keys{
-      required(whole("number", &Tool::number, Range{1})),
+      required(whole("number", &Tool::number, Range{1}), "`number = 1`: its T number"),
       text("name", &Tool::name),
-      required(word("shape", &Tool::shape, shapeWords())),
+      required(word("shape", &Tool::shape, shapeWords()), "`shape = \"flat\"`"),
       number("diameter", &Tool::diameter_mm, lengths, positive),
       number("corner_radius", &Tool::corner_radius_mm, lengths, positive),
       number("angle", &Tool::angle_deg, angles, whole_angle),
@@ -60,10 +60,12 @@ const std::vector<Key<ColletNut>>& nutKeys() {
 
 const std::vector<Key<SpindleAttachment>>& attachmentKeys() {
   static const std::vector<Key<SpindleAttachment>> keys{
-      required(text("name", &SpindleAttachment::name)),
-      required(number("diameter", &SpindleAttachment::diameter_mm, lengths, positive)),
-      required(number("bottom", &SpindleAttachment::bottom_mm, lengths, any)),
-      required(number("top", &SpindleAttachment::top_mm, lengths, any)),
+      required(text("name", &SpindleAttachment::name), "`name = \"dust shoe\"`"),
+      required(number("diameter", &SpindleAttachment::diameter_mm, lengths, positive), "`diameter = 100`"),
+      required(number("bottom", &SpindleAttachment::bottom_mm, lengths, any),
+               "`bottom = -6`: its lower end, from the collet nut's face; down is negative"),
+      required(number("top", &SpindleAttachment::top_mm, lengths, any),
+               "`top = 40`: its upper end, from the collet nut's face"),
   };
   return keys;
 }
@@ -88,6 +90,13 @@ std::string toolName(const Tool& tool) {
   return "tool " + std::to_string(tool.number) + " (" + std::string(wordOf(tool.shape)) + ")";
 }
 
+// "bull tool", "vee or drill"
+std::string shapesText(const std::vector<ToolShape>& shapes) {
+  std::string text(wordOf(shapes.front()));
+  for (std::size_t i = 1; i < shapes.size(); ++i) text += " or " + std::string(wordOf(shapes[i]));
+  return shapes.size() == 1 ? text + " tool" : text;
+}
+
 void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_as, const Tool& tool) {
   for (const ShapeKey& rule : shapeKeys()) {
     const bool belongs = std::find(rule.shapes.begin(), rule.shapes.end(), tool.shape) != rule.shapes.end();
@@ -95,17 +104,18 @@ void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_
     const bool needed = belongs && (rule.needed || tool.shape == ToolShape::vee) && rule.key != "tip_diameter";
     const std::string key = std::string("`").append(rule.key) + "`";
     if (entry && !belongs) {
-      reader.fail(
-          entry->place,
-          toolName(tool) + " has " + key + ", which is a " + std::string(wordOf(rule.shapes.front())) + " tool's",
-          "leave the line out, or change `shape`");
+      reader.fail(entry->place, toolName(tool) + " has " + key + "; only a " + shapesText(rule.shapes) + " has one",
+                  "Delete the line, or change `shape`.");
     } else if (!entry && needed) {
       reader.fail(table.place, toolName(tool) + " has no " + key,
-                  "add " + key + ": without it the tool's shape is unknown");
+                  "Add " + key + ": without it the tool's shape is unknown.");
     }
   }
-  if (tool.shape != ToolShape::form && !findEntry(table, "diameter"))
-    failMissingKey(reader, table, written_as, "diameter");
+  if (tool.shape != ToolShape::form && !findEntry(table, "diameter")) {
+    const bool is_option = written_as.starts_with("--");
+    reader.fail(table.place, std::string(written_as) + " has no `diameter`",
+                is_option ? "Write it after the shape: 1=flat,6mm." : "Add `diameter = 6`.");
+  }
 }
 
 Place placeOf(const Node& table, std::string_view key) {
@@ -118,23 +128,23 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
   const Place place = placeOf(table, "profile");
   const std::string whose = "`profile` of " + toolName(tool);
   if (points.size() < 2) {
-    reader.fail(place, whose + " has fewer than two points", "give [radius, height] points from the tip up");
+    reader.fail(place, whose + " has fewer than two points", "Give [radius, height] points from the tip up.");
     return;
   }
   double widest = 0;
   for (std::size_t i = 0; i < points.size(); ++i) {
     const Place point = findEntry(table, "profile")->value.items[i].place;
     if (points[i].x < 0)
-      reader.fail(point, whose + " has a negative radius", "give [radius, height] points, radius 0 or more");
+      reader.fail(point, whose + " has a negative radius", "Give [radius, height] points, radius 0 or more.");
     if (i == 0 && points[i].y != 0)
-      reader.fail(point, whose + " does not start at height 0", "start at the tip: [radius, 0]");
+      reader.fail(point, whose + " does not start at height 0", "Start at the tip: [radius, 0].");
     if (i > 0 && points[i].y < points[i - 1].y) {
-      reader.fail(point, whose + " goes down again", "order the points from the tip up; equal heights are allowed");
+      reader.fail(point, whose + " goes down again", "List the points from the tip up; equal heights are allowed.");
     }
     widest = std::max(widest, points[i].x);
   }
   if (points.back().y < lengths.min || 2 * widest < lengths.min) {
-    reader.fail(place, whose + " has no height or no width", "give [radius, height] points from the tip up");
+    reader.fail(place, whose + " has no height or no width", "Give [radius, height] points from the tip up.");
   }
   // A hundredth: a diameter written in rounded figures is the same diameter.
   if (tool.diameter_mm > 0 && std::abs(tool.diameter_mm - 2 * widest) > 0.01 * tool.diameter_mm) {
@@ -142,7 +152,7 @@ void checkProfile(Reader& reader, const Node& table, Tool& tool) {
     reader.fail(placeOf(table, "diameter"),
                 toolName(tool) + " has diameter " + shown(tool.diameter_mm / factor, reader.unit(lengths)) +
                     " but its profile is " + shown(2 * widest / factor, reader.unit(lengths)) + " wide",
-                "leave `diameter` out: a form tool takes it from its profile");
+                "Delete `diameter`: a form tool takes it from its profile.");
   }
   tool.diameter_mm = 2 * widest;
 }
@@ -153,10 +163,12 @@ void checkSizes(Reader& reader, const Node& table, const Tool& tool) {
     if (equal_is_fine ? value <= max : value < max) return;
     const double factor = reader.factor(lengths);
     const std::string_view unit = reader.unit(lengths);
-    reader.fail(placeOf(table, key),
-                std::string("`").append(key) + "` of " + toolName(tool) + " is " + shown(value / factor, unit) +
-                    "; its " + std::string(max_name) + " is " + shown(max / factor, unit),
-                equal_is_fine ? "make it no larger" : "make it smaller");
+    reader.fail(
+        placeOf(table, key),
+        std::string("`").append(key) + "` of " + toolName(tool) + " is " + shown(value / factor, unit) +
+            (equal_is_fine ? ", more than" : ", not less than") + " the tool's " + std::string(max_name) + " of " +
+            shown(max / factor, unit),
+        std::string("Make it ") + (equal_is_fine ? "at most " : "less than ") + shown(max / factor, unit) + ".");
   };
   checkAtMost("corner_radius", tool.corner_radius_mm, tool.diameter_mm / 2, "radius", true);
   checkAtMost("tip_radius", tool.tip_radius_mm, tool.diameter_mm / 2, "radius", true);
@@ -223,11 +235,11 @@ Tool readTool(Reader& reader, const Node& table, std::string_view written_as) {
 }
 
 void readTools(Reader& reader, const Spot& spot, Job& job) {
-  for (const Node* table : tablesOf(reader, spot, section)) {
-    Tool tool = readTool(reader, *table, section);
+  for (const Node* table : tablesOf(reader, spot, tool_section)) {
+    Tool tool = readTool(reader, *table, tool_section);
     if (const Tool* first = tool.number > 0 ? findTool(job, tool.number) : nullptr) {
       reader.fail(placeOf(*table, "number"), "there are two tools with number " + std::to_string(tool.number),
-                  "give each [[tool]] a number of its own", {{first->place, "the first one"}});
+                  "Give each [[tool]] its own number.", {{first->place, "the first one"}});
     }
     job.tools.push_back(std::move(tool));
   }
@@ -243,13 +255,13 @@ void readAttachments(Reader& reader, const Spot& spot, Job& job) {
     if (readTable(reader, *table, "[[spindle_attachment]]", "spindle_attachment", attachmentKeys(), body)) {
       if (body.top_mm <= body.bottom_mm) {
         reader.fail(placeOf(*table, "top"), "`top` of " + quoted(body.name) + " is not above its `bottom`",
-                    "both are measured from the collet nut's face, up is positive: `top` is the higher one");
+                    "Both are measured from the collet nut's face, up is positive. `top` is the higher one.");
       }
       const bool twice = std::any_of(job.spindle_attachments.begin(), job.spindle_attachments.end(),
                                      [&](const SpindleAttachment& c) { return c.name == body.name; });
       if (twice) {
-        reader.fail(placeOf(*table, "name"), "there are two [[spindle_attachment]] bodies named " + quoted(body.name),
-                    "give each a name of its own");
+        reader.fail(placeOf(*table, "name"), "there are two spindle attachments named " + quoted(body.name),
+                    "Give each its own name.");
       }
     }
     job.spindle_attachments.push_back(std::move(body));

@@ -16,16 +16,16 @@ namespace {
 std::string described(const Node& node) {
   switch (node.kind) {
     case NodeKind::text:
-      return "the text " + quoted(node.text);
+      return quoted(node.text) + " in quotes";
     case NodeKind::whole:
     case NodeKind::number:
-      return "the number " + shown(node.number);
+      return shown(node.number);
     case NodeKind::flag:
       return node.flag ? "true" : "false";
     case NodeKind::list:
       return "a list";
     case NodeKind::table:
-      return "a table";
+      return "a section";
     case NodeKind::date:
       return "a date or time";
   }
@@ -37,14 +37,44 @@ bool isNumber(const Node& node) {
 }
 
 // "a number above 0 mm"
+// 1,000,000: nobody counts zeros.
+std::string bound(double value) {
+  std::string digits = shown(value);
+  if (value == std::floor(value) && value >= 1e4) {
+    for (std::size_t i = digits.size() - 3; i > 0 && i < digits.size(); i -= std::min<std::size_t>(i, 3))
+      digits.insert(i, ",");
+  }
+  return digits;
+}
+
+// "a number in mm, above 0"
 std::string wantedNumber(const Range& range, std::string_view unit, std::string_view noun) {
-  std::string text(noun);
   const bool has_low = std::isfinite(range.low), has_high = std::isfinite(range.high);
-  if (has_low) text += (range.above_low ? " above " : " of at least ") + shown(range.low);
-  if (has_low && has_high) text += " and";
-  if (has_high) text += (range.below_high ? " below " : " of at most ") + shown(range.high);
-  if (!unit.empty()) text += (has_low || has_high ? " " : " in ") + std::string(unit);
-  return text;
+  const std::string number(noun), in_unit = unit.empty() ? "" : " in " + std::string(unit);
+  if (has_low && has_high) {
+    const std::string after = unit.empty() ? "" : " " + std::string(unit);
+    const std::string low = bound(range.low), high = bound(range.high);
+    if (range.above_low)
+      return number + " above " + low + (range.below_high ? " and below " : " and up to ") + high + after;
+    return number + " from " + low + (range.below_high ? " to less than " : " to ") + high + after;
+  }
+  if (has_low && range.above_low) return number + in_unit + (unit.empty() ? " above " : ", above ") + bound(range.low);
+  if (has_low) return number + in_unit + ", " + bound(range.low) + " or more";
+  if (has_high) return number + in_unit + (range.below_high ? ", below " : ", at most ") + bound(range.high);
+  return number + in_unit;
+}
+
+// What a list of `count` numbers looks like under this key.
+std::string wantedList(const Reader& reader, const Spot& spot, std::size_t count) {
+  const auto of_key = std::find_if(reader.known.begin(), reader.known.end(), [&](const KnownKey& k) {
+    return k.name == spot.key && "[" + k.section + "]" == spot.section && !k.example.empty();
+  });
+  if (of_key != reader.known.end()) {
+    std::string example = of_key->example.substr(of_key->example.find('['));
+    std::erase(example, '`');
+    return example + ", without quotes";
+  }
+  return std::to_string(count) + " numbers in square brackets, " + (count == 3 ? "[1, 2, 3]" : "[1, 2]");
 }
 
 bool inRange(double v, const Range& range) {
@@ -82,6 +112,25 @@ std::string orList(std::span<const std::string> words) {
   return text;
 }
 
+std::string meantWord(std::string_view written, std::span<const std::string> candidates) {
+  // The shop's other words for a key or its value, too far in spelling to be found by it.
+  static constexpr std::array<std::pair<std::string_view, std::string_view>, 8> other_words{{
+      {"blank", "stock"},
+      {"workpiece", "stock"},
+      {"max_pass", "max_stepdown"},
+      {"skim", "allowed_cut"},
+      {"pieces", "parts_per_stock"},
+      {"v-bit", "vee"},
+      {"inch", "in"},
+      {"inches", "in"},
+  }};
+  for (const auto& [other, ours] : other_words) {
+    if (other == written && std::find(candidates.begin(), candidates.end(), ours) != candidates.end())
+      return std::string(ours);
+  }
+  return nearestWord(written, candidates);
+}
+
 std::string nameOf(const Spot& spot) {
   return std::string("`").append(spot.key) + "` of " + std::string(spot.section);
 }
@@ -95,7 +144,7 @@ double Reader::factor(const Quantity& quantity) const {
 }
 
 void failType(Reader& reader, const Spot& spot, std::string_view wanted) {
-  reader.fail(spot.node.place, nameOf(spot) + " is " + described(spot.node), "write " + std::string(wanted));
+  reader.fail(spot.node.place, nameOf(spot) + " is " + described(spot.node), "Write " + std::string(wanted) + ".");
 }
 
 std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity, const Range& range) {
@@ -109,18 +158,19 @@ std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantit
   const double value = written * reader.factor(quantity);
   const std::string is = nameOf(spot) + " is " + shown(written, unit);
   if (!std::isfinite(written) || !inRange(written, range)) {
-    reader.fail(spot.node.place, is, "write " + wanted);
+    reader.fail(spot.node.place, is, "Write " + wanted + ".");
     return std::nullopt;
   }
   if (range.low == 0 && value < quantity.min && (range.above_low || value > 0)) {
     reader.fail(spot.node.place, is + ": too small to be meant",
-                std::string(range.above_low ? "write" : "write 0, or") + " at least " +
-                    shown(quantity.min / reader.factor(quantity), unit));
+                std::string(range.above_low ? "Write" : "Write 0, or") + " at least " +
+                    shown(quantity.min / reader.factor(quantity), unit) + ".");
     return std::nullopt;
   }
   if (std::abs(value) > quantity.max) {
     reader.fail(spot.node.place, is + ": too large to be meant",
-                "write at most " + shown(std::floor(quantity.max / reader.factor(quantity)), unit));
+                "Write at most " + bound(std::floor(quantity.max / reader.factor(quantity))) +
+                    (unit.empty() ? "" : " " + std::string(unit)) + ".");
     return std::nullopt;
   }
   return value;
@@ -134,7 +184,7 @@ std::optional<int> readWhole(Reader& reader, const Spot& spot, const Range& rang
   }
   constexpr double max_whole = std::numeric_limits<int>::max();
   if (!inRange(spot.node.number, range) || std::abs(spot.node.number) > max_whole) {
-    reader.fail(spot.node.place, nameOf(spot) + " is " + std::to_string(spot.node.whole), "write " + wanted);
+    reader.fail(spot.node.place, nameOf(spot) + " is " + std::to_string(spot.node.whole), "Write " + wanted + ".");
     return std::nullopt;
   }
   return static_cast<int>(spot.node.whole);
@@ -154,18 +204,17 @@ std::optional<std::string> readText(Reader& reader, const Spot& spot) {
   constexpr std::size_t longest = 1000;
   const std::string& text = spot.node.text;
   if (text.find_first_not_of(" \t") == std::string::npos) {
-    reader.fail(spot.node.place, nameOf(spot) + " is empty",
-                "write the text between the quotes, or leave the line out");
+    reader.fail(spot.node.place, nameOf(spot) + " is empty", "Write the text between the quotes, or delete the line.");
     return std::nullopt;
   }
   if (std::any_of(text.begin(), text.end(), [](unsigned char c) { return c < 0x20 || c == 0x7F; })) {
-    reader.fail(spot.node.place, nameOf(spot) + " holds a control character (a line end or a tab, say)",
-                "write it on one line of plain text");
+    reader.fail(spot.node.place, nameOf(spot) + " has a control character in it, such as a tab",
+                "Write it on one line of plain text.");
     return std::nullopt;
   }
   if (text.size() > longest) {
     reader.fail(spot.node.place, nameOf(spot) + " has " + std::to_string(text.size()) + " bytes",
-                "write at most " + std::to_string(longest));
+                "Write at most " + bound(longest) + ".");
     return std::nullopt;
   }
   return text;
@@ -178,20 +227,21 @@ std::optional<std::size_t> readWord(Reader& reader, const Spot& spot, std::span<
   }
   const auto it = std::find(words.begin(), words.end(), spot.node.text);
   if (it != words.end()) return static_cast<std::size_t>(it - words.begin());
-  reader.fail(spot.node.place, nameOf(spot) + " is " + quoted(spot.node.text) + ", not one of its words",
-              "did you mean \"" + nearestWord(spot.node.text, words) + "\"? It takes " + orList(words));
+  const std::string meant = meantWord(spot.node.text, words);
+  reader.fail(spot.node.place, nameOf(spot) + " cannot be " + quoted(spot.node.text),
+              (meant.empty() ? "" : "Did you mean " + quoted(meant) + "? ") + "It takes " + orList(words) + ".");
   return std::nullopt;
 }
 
 std::optional<std::vector<double>> readNumbers(Reader& reader, const Spot& spot, const Quantity& quantity,
                                                const Range& range, std::size_t count) {
   if (spot.node.kind != NodeKind::list || spot.node.items.size() != count) {
-    const std::string wanted = "a list of " + std::to_string(count) + " numbers in square brackets";
+    const std::string wanted = wantedList(reader, spot, count);
     if (spot.node.kind != NodeKind::list) {
       failType(reader, spot, wanted);
     } else {
-      reader.fail(spot.node.place, nameOf(spot) + " holds " + std::to_string(spot.node.items.size()) + " values",
-                  "write " + wanted);
+      reader.fail(spot.node.place, nameOf(spot) + " has " + std::to_string(spot.node.items.size()) + " values",
+                  "Write " + wanted + ".");
     }
     return std::nullopt;
   }
@@ -211,7 +261,7 @@ std::optional<std::vector<Vec2>> readPoints(Reader& reader, const Spot& spot) {
   }
   if (spot.node.items.size() > max_points) {
     reader.fail(spot.node.place, nameOf(spot) + " has " + std::to_string(spot.node.items.size()) + " points",
-                "give at most " + std::to_string(max_points));
+                "Give at most " + bound(max_points) + ".");
     return std::nullopt;
   }
   std::vector<Vec2> points;
@@ -227,7 +277,7 @@ std::optional<std::vector<Vec2>> readPoints(Reader& reader, const Spot& spot) {
 std::vector<std::pair<std::string, Place>> readTexts(Reader& reader, const Spot& spot) {
   std::vector<std::pair<std::string, Place>> texts;
   if (spot.node.kind != NodeKind::list) {
-    failType(reader, spot, "a list of texts, [\"one\", \"two\"]");
+    failType(reader, spot, "a list of names, [\"one\", \"two\"]");
     return texts;
   }
   for (const Node& item : spot.node.items) {

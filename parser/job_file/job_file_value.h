@@ -82,6 +82,7 @@ struct KnownKey {
   std::string name;
   Takes takes;
   bool required = false;
+  std::string example{};  // of a line, or of what the section starts with: "`version = 1`"
 };
 
 // A value with its key and the name of its section as the file writes it: "[stock]", "[[tool]]", "the job
@@ -97,6 +98,8 @@ std::string shown(double value);       // the fewest digits that read back as th
 std::string shown(double value, std::string_view unit);
 std::string quoted(std::string_view text);               // "text", cut when long
 std::string orList(std::span<const std::string> words);  // "a", "b" or "c"
+// The candidate that `written` most likely stands for: another name for the same thing, or nearestWord().
+std::string meantWord(std::string_view written, std::span<const std::string> candidates);
 
 struct Reader {
   bool inches = false;
@@ -120,7 +123,7 @@ std::optional<std::vector<double>> readNumbers(Reader& reader, const Spot& spot,
 std::optional<std::vector<Vec2>> readPoints(Reader& reader, const Spot& spot);
 std::vector<std::pair<std::string, Place>> readTexts(Reader& reader, const Spot& spot);
 
-// Says what `spot` holds instead of what it should.
+// Says what `spot` holds, and that it should be `wanted`: "a number in mm".
 void failType(Reader& reader, const Spot& spot, std::string_view wanted);
 
 }  // namespace provecut::job_file

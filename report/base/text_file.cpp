@@ -28,7 +28,7 @@ std::string reasonOf(int error) {
     case EACCES:
       return "no permission to read it";
     case EISDIR:
-      return "it is a folder";
+      return "this is a folder";
     case ENAMETOOLONG:
       return "its name is too long";
     default:
@@ -78,12 +78,15 @@ TextFile readTextFile(const std::string& path) {
   };
   std::error_code code;
   const auto status = std::filesystem::status(path, code);
-  if (std::filesystem::is_directory(status)) return failed("it is a folder", "Name the file in it.");
+  if (std::filesystem::is_directory(status)) return failed("this is a folder", "Name the file in it.");
   // A pipe that nobody writes to is waited for without end.
   if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status))
     return failed("it is a pipe or a device, not a file", "Save it as a file first.");
   const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
-  if (!file) return failed(reasonOf(errno));
+  if (!file) {
+    const int reason = errno;
+    return failed(reasonOf(reason), reason == ENOENT || reason == ENOTDIR ? "Check the name and the folder." : "");
+  }
 
   TextFile text;
   int error = 0;
@@ -96,8 +99,8 @@ TextFile readTextFile(const std::string& path) {
     return failed("it is larger than " + std::to_string(max_file_bytes >> 20) + " MB",
                   "Split it into several programs.");
   }
-  if (text.bytes.empty()) return failed("it is empty");
-  if (isTwoByteText(text.bytes)) return failed("its text is UTF-16", "Save it as plain text (ASCII or UTF-8).");
+  if (text.bytes.empty()) return failed("the file is empty");
+  if (isTwoByteText(text.bytes)) return failed("its text is UTF-16", "Save it as UTF-8 text.");
   if (isBinary(text.bytes)) return failed("it is binary, not text", "Export the program as text (RS-274).");
   const auto lines = std::count(text.bytes.begin(), text.bytes.end(), '\n');
   if (static_cast<std::size_t>(lines) > max_file_lines) {

@@ -3,7 +3,10 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
-#include <cstdio>
+
+#include "parser/base/units.h"
+#include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 
 namespace provecut {
 
@@ -11,45 +14,35 @@ namespace {
 
 struct Shown {
   double factor;
-  int decimals;
+  int decimals, advice_decimals;  // of what was measured; of what one is told to set
   std::string_view unit;
 };
 
-constexpr double per_inch = 1 / 25.4;
+constexpr double per_inch = 1 / mm_per_inch;
 
 Shown shown(const Job& job, Quantity quantity) {
   switch (quantity) {
     case Quantity::length:
-      return job.inches ? Shown{per_inch, 3, " in"} : Shown{1, 1, " mm"};
+      return job.inches ? Shown{per_inch, 3, 3, " in"} : Shown{1, 2, 1, " mm"};
     case Quantity::area:
-      return job.inches ? Shown{per_inch * per_inch, 3, " in²"} : Shown{1, 0, " mm²"};
+      return job.inches ? Shown{per_inch * per_inch, 3, 3, " in²"} : Shown{1, 0, 0, " mm²"};
     case Quantity::feed:
-      return job.inches ? Shown{per_inch, 1, " in/min"} : Shown{1, 0, " mm/min"};
+      return job.inches ? Shown{per_inch, 1, 0, " in/min"} : Shown{1, 0, 0, " mm/min"};
     case Quantity::speed_rpm:
-      return {1, 0, " rpm"};
+      return {1, 0, 0, " rpm"};
     case Quantity::time_s:
-      return {1, 1, " s"};
+      return {1, 1, 1, " s"};
     case Quantity::fine_length:
-      return job.inches ? Shown{per_inch, 4, " in"} : Shown{1, 3, " mm"};
+      return job.inches ? Shown{per_inch, 4, 4, " in"} : Shown{1, 3, 3, " mm"};
     case Quantity::power_w:
-      return {1, 0, " W"};
+      return {1, 0, 0, " W"};
     case Quantity::force_n:
-      return {1, 1, " N"};
+      return {1, 1, 1, " N"};
   }
-  return {1, 1, ""};
+  return {1, 1, 1, ""};
 }
 
 constexpr int finest_decimals = 6;
-constexpr int position_decimals = 3;
-
-// As many decimals as say something.
-std::string trimmed(double value, int max_decimals) {
-  std::string text = fixedText(value, max_decimals);
-  if (text.find('.') == std::string::npos) return text;
-  text.erase(text.find_last_not_of('0') + 1);
-  if (text.back() == '.') text.pop_back();
-  return text;
-}
 
 bool looksZero(double value, int decimals) {
   return std::fabs(value) < 0.5 * std::pow(10.0, -decimals);
@@ -60,9 +53,9 @@ int usualDecimals(double value, int decimals) {
   return decimals;
 }
 
-// The decimals that a number was given with, where those are three at most; else `usual`.
+// The decimals that a number was given with, where those are dimension_decimals at most; else `usual`.
 int givenDecimals(double value, int usual) {
-  for (int decimals = usual; decimals <= position_decimals; ++decimals) {
+  for (int decimals = usual; decimals <= dimension_decimals; ++decimals) {
     const double steps = value * std::pow(10.0, decimals);
     if (std::fabs(steps - std::round(steps)) < 1e-6) return decimals;
   }
@@ -75,47 +68,38 @@ double roundedUp(double value, int decimals) {
   return std::ceil(value * step - 1e-7) / step;
 }
 
-// "18,000": feeds and speeds are read faster so.
-std::string withThousands(Quantity quantity, std::string number) {
-  if (quantity != Quantity::feed && quantity != Quantity::speed_rpm) return number;
-  const std::size_t first = number.starts_with('-') ? 1 : 0;
-  for (std::size_t at = std::min(number.find('.'), number.size()); at > first + 3; at -= 3) number.insert(at - 3, ",");
-  return number;
+std::string grouped(Quantity quantity, std::string number) {
+  const bool large = quantity == Quantity::feed || quantity == Quantity::speed_rpm || quantity == Quantity::power_w;
+  return large ? withThousands(std::move(number)) : number;
 }
 
 std::string rounded(const Job& job, Quantity quantity, double value, bool up) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
   const auto at = [&](int decimals) { return up ? roundedUp(v, decimals) : -roundedUp(-v, decimals); };
-  int decimals = s.decimals;
+  int decimals = s.advice_decimals;
   while (decimals < finest_decimals && v != 0 && looksZero(at(decimals), decimals)) ++decimals;
-  return withThousands(quantity, trimmed(at(decimals), decimals)) + std::string(s.unit);
+  return grouped(quantity, shortNumber(at(decimals), decimals)) + std::string(s.unit);
 }
 
 }  // namespace
-
-std::string fixedText(double value, int decimals) {
-  char buffer[400];
-  const int n = std::snprintf(buffer, sizeof buffer, "%.*f", decimals, value);
-  std::string text(buffer, static_cast<std::size_t>(std::clamp(n, 0, 399)));
-  const bool zero = text.find_first_of("123456789") == std::string::npos;
-  if (zero && text.starts_with('-') && std::isfinite(value)) text.erase(0, 1);
-  return text;
-}
 
 std::string_view unitOf(Quantity quantity) {
   return shown({}, quantity).unit.substr(1);
 }
 
+std::string_view shownUnit(const Job& job, Quantity quantity) {
+  return shown(job, quantity).unit.substr(1);
+}
+
+std::string shownNumber(const Job& job, Quantity quantity, double value, int decimals) {
+  return grouped(quantity, fixedText(value * shown(job, quantity).factor, decimals));
+}
+
 std::string quantityText(const Job& job, Quantity quantity, double value) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
-  return withThousands(quantity, fixedText(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
-}
-
-std::string givenText(const Job& job, double mm) {
-  const Shown s = shown(job, Quantity::length);
-  return trimmed(mm * s.factor, position_decimals) + std::string(s.unit);
+  return grouped(quantity, shortNumber(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
 }
 
 std::string atLeastText(const Job& job, Quantity quantity, double value) {
@@ -131,24 +115,30 @@ Compared comparedText(const Job& job, Quantity quantity, double actual, double l
   const double a = actual * s.factor, l = limit * s.factor;
   int decimals = std::max(usualDecimals(a, s.decimals), givenDecimals(l, usualDecimals(l, s.decimals)));
   while (decimals < finest_decimals && a != l && fixedText(a, decimals) == fixedText(l, decimals)) ++decimals;
-  return {withThousands(quantity, fixedText(a, decimals)) + std::string(s.unit),
-          withThousands(quantity, fixedText(l, decimals)), s.unit};
+  return {grouped(quantity, shortNumber(a, decimals)) + std::string(s.unit),
+          grouped(quantity, shortNumber(l, decimals)) + std::string(s.unit)};
 }
 
 std::string zText(const Job& job, double z_mm) {
-  return "Z " + trimmed(z_mm * shown(job, Quantity::length).factor, position_decimals);
+  return "Z " + positionText(job, z_mm) + " " + std::string(lengthUnit(job));
 }
 
 std::string zAtLeastText(const Job& job, double z_mm) {
-  const double shown_z = roundedUp(z_mm * shown(job, Quantity::length).factor, position_decimals);
-  return "Z " + trimmed(shown_z, position_decimals);
+  const double unit_mm = lengthUnit_mm(job);
+  return zText(job, roundedUp(z_mm / unit_mm, positionDecimals(job)) * unit_mm);
+}
+
+std::string sizeText(const Job& job, Vec2 size_mm) {
+  const double unit_mm = lengthUnit_mm(job);
+  const int decimals = job.inches ? 2 : 1;
+  return shortNumber(size_mm.x / unit_mm, decimals) + " × " + shortNumber(size_mm.y / unit_mm, decimals) + " " +
+         std::string(lengthUnit(job));
 }
 
 std::string sizeText(const Job& job, Vec3 size_mm) {
-  const Shown s = shown(job, Quantity::length);
-  const int plan = job.inches ? 2 : 1, thickness = plan + 1;
-  return trimmed(size_mm.x * s.factor, plan) + " × " + trimmed(size_mm.y * s.factor, plan) + " × " +
-         trimmed(size_mm.z * s.factor, thickness) + std::string(s.unit);
+  std::string plan = sizeText(job, flat(size_mm));
+  plan.resize(plan.rfind(' '));
+  return plan + " × " + dimensionWithUnit(job, size_mm.z);
 }
 
 std::string_view directionText(Vec2 direction) {
@@ -219,7 +209,8 @@ std::string withArticle(std::string_view text) {
 std::string sentence(std::string clause) {
   if (clause.empty()) return clause;
   clause.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(clause.front())));
-  return clause + ".";
+  const bool ended = clause.back() == '.' || clause.back() == '?' || clause.back() == '!';
+  return ended ? clause : clause + ".";
 }
 
 }  // namespace provecut

@@ -1,6 +1,7 @@
 #include "report/command_line/command_line.h"
 
 #include <CLI/App.hpp>
+#include <algorithm>
 #include <stdexcept>
 #include <string_view>
 #include <utility>
@@ -29,14 +30,12 @@ std::string describeExtra(const CLI::App& app, std::string_view word) {
     }
     word = word.substr(0, word.find('='));
     const std::string nearest = nearestWord(word, known);
-    const bool near = !nearest.empty() && editDistance(word, nearest) <= 3;
-    return "no option " + inQuotes(word) + (near ? "; did you mean " + nearest + "?" : "");
+    return "no option " + inQuotes(word) + (nearest.empty() ? "" : "; did you mean " + nearest + "?");
   }
   if (command == &app) {
     for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; })) known.push_back(c->get_name());
     const std::string nearest = nearestWord(word, known);
-    if (!nearest.empty() && editDistance(word, nearest) <= 2)
-      return "no command " + inQuotes(word) + "; did you mean " + nearest + "?";
+    if (!nearest.empty()) return "no command " + inQuotes(word) + "; did you mean " + nearest + "?";
     return "no command " + inQuotes(word) + "; to check it: provecut check " + visibleText(word);
   }
   return "unexpected argument " + inQuotes(word);
@@ -48,11 +47,35 @@ CommandLine unusable(const CLI::App& app, const std::string& why) {
   return {std::nullopt, exit_unusable, "provecut: " + why + "\nSee " + help + ".\n"};
 }
 
+std::string_view switchOf(Export what) {
+  switch (what) {
+    case Export::by_ending:
+      break;
+    case Export::moves:
+      return "--moves";
+    case Export::engagement:
+      return "--engagement";
+    case Export::hits:
+      return "--hits";
+    case Export::pictures:
+      return "--pictures";
+    case Export::stl:
+      return "--stl";
+    case Export::ply:
+      return "--ply";
+    case Export::vdb:
+      return "--vdb";
+  }
+  return {};
+}
+
 // What to export: said by a switch, or by the ending of the output's name.
 Export exportOf(const Options& o, std::vector<Export> asked) {
   if (!o.moves_of.empty()) asked.push_back(Export::moves);
   if (!o.engagement_of.empty()) asked.push_back(Export::engagement);
-  if (asked.size() > 1) throw Unusable("export writes one thing at a time");
+  if (asked.size() > 1)
+    throw Unusable("export writes one thing at a time: choose " + std::string(switchOf(asked[0])) + " or " +
+                   std::string(switchOf(asked[1])));
   if (!asked.empty()) return asked.front();
   const std::string_view name = o.output;
   for (const auto& [ending, what] : {std::pair{".stl", Export::stl}, std::pair{".ply", Export::ply},
@@ -66,7 +89,8 @@ Export exportOf(const Options& o, std::vector<Export> asked) {
 
 void requireExportInput(const Options& o) {
   if (o.what == Export::moves || o.what == Export::engagement) {
-    if (!o.files.empty()) throw Unusable("--moves and --engagement name their own file; leave the other one out");
+    if (!o.files.empty())
+      throw Unusable("--moves and --engagement take their own file: leave out " + visibleText(o.files.front()));
     return;
   }
   if (o.files.size() != 1) throw Unusable("export needs one job file");
@@ -101,14 +125,22 @@ void requireInput(const Options& o) {
     case Command::export_:
       requireExportInput(o);
       break;
-    case Command::explain:
     case Command::completions:
+      if (!o.shell) throw Unusable("completions needs a shell: bash, zsh or fish");
+      break;
+    case Command::explain:
     case Command::manual:
       break;
   }
   for (const std::string& file : o.files) {
     if (file.empty()) throw Unusable("a file name is empty");
   }
+}
+
+// What stands before and after a word of the parser's, safe to show.
+std::pair<std::string, std::string> around(std::string_view text, std::string_view word) {
+  const std::size_t at = std::min(text.find(word), text.size());
+  return {visibleText(text.substr(0, at)), visibleText(text.substr(std::min(at + word.size(), text.size())))};
 }
 
 OptionHelp describe(const CLI::Option& option) {
@@ -148,7 +180,7 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
     return {options, exit_done, {}};
   } catch (const CLI::CallForHelp&) {
     const auto chosen = app.get_subcommands();
-    return {std::nullopt, exit_done, chosen.empty() ? app.help() : chosen.front()->help()};
+    return {std::nullopt, exit_done, chosen.empty() ? app.help() : chosen.front()->help(app.get_name())};
   } catch (const CLI::CallForAllHelp&) {
     return {std::nullopt, exit_done, app.help("", CLI::AppFormatMode::All)};
   } catch (const CLI::CallForVersion& version) {
@@ -156,6 +188,14 @@ CommandLine readCommandLine(int argc, const char* const* argv) {
   } catch (const CLI::ExtrasError&) {
     const auto words = app.remaining(true);
     return unusable(app, describeExtra(app, words.empty() ? std::string() : words.front()));
+  } catch (const CLI::ExcludesError& error) {
+    const auto [one, other] = around(error.what(), " excludes ");
+    return unusable(app, "give " + one + " or " + other + ", not both");
+  } catch (const CLI::RequiresError& error) {
+    const auto [one, other] = around(error.what(), " requires ");
+    return unusable(app, one + " needs " + other);
+  } catch (const CLI::ArgumentMismatch& error) {
+    return unusable(app, around(error.what(), ":").first + " needs a value");
   } catch (const CLI::ParseError& error) {
     return unusable(app, visibleText(error.what()));
   } catch (const Unusable& error) {

@@ -42,7 +42,7 @@ struct Options {
   Export what = Export::by_ending;  // export
   std::string moves_of;             // export --moves: the program
   std::vector<std::string> engagement_of;  // export --engagement: the job file and, if given, one of its programs
-  Shell shell = Shell::bash;               // completions
+  std::optional<Shell> shell;              // completions
   bool fit = false;                        // time: compare with the measured times
   PlaceOptions place;
   bool lines = false;                        // time: the seconds of each line

@@ -2,14 +2,32 @@
 
 #include <CLI/Config.hpp>
 #include <CLI/Formatter.hpp>
+#include <charconv>
 #include <limits>
+#include <memory>
 #include <string>
+#include <system_error>
 
 #include "report/command_line/option_values.h"
 
 namespace provecut {
 
 namespace {
+
+// The help in our own words: what goes with what is said in each option's text.
+class HelpFormatter : public CLI::Formatter {
+ public:
+  HelpFormatter() {
+    column_width(30);
+    label("Positionals", "Arguments");
+    label("SUBCOMMAND", "COMMAND");
+  }
+  std::string make_option_opts(const CLI::Option* option) const override {
+    const bool shown = option->nonpositional() && option->get_type_size() != 0 && !option->get_type_name().empty();
+    return shown ? " " + option->get_type_name() : std::string();
+  }
+  std::string make_option_usage(const CLI::Option* option) const override { return make_option_name(option, true); }
+};
 
 using Formats = std::vector<std::pair<std::string, Format>>;
 
@@ -55,11 +73,21 @@ std::optional<double> shareOf(std::string_view text) {
   return percent && *percent >= 1 && *percent <= 1000 ? std::optional(*percent / 100) : std::nullopt;
 }
 
+// A whole number from `low` to `high`, written in digits.
+std::optional<std::uint32_t> wholeOf(std::string_view text, std::uint32_t low, std::uint32_t high) {
+  std::uint32_t number = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
+  const bool read = error == std::errc() && end == text.data() + text.size();
+  return read && number >= low && number <= high ? std::optional(number) : std::nullopt;
+}
+
 std::optional<std::uint32_t> lineOf(std::string_view text) {
-  const auto number = text.find('/') == std::string_view::npos ? readNumber(text) : std::nullopt;
-  const bool whole = number && *number >= 1 && *number <= std::numeric_limits<std::uint32_t>::max() &&
-                     *number == static_cast<double>(static_cast<std::uint32_t>(*number));
-  return whole ? std::optional(static_cast<std::uint32_t>(*number)) : std::nullopt;
+  return wholeOf(text, 1, std::numeric_limits<std::uint32_t>::max());
+}
+
+std::optional<int> threadsOf(std::string_view text) {
+  const auto number = wholeOf(text, 0, 1024);
+  return number ? std::optional(static_cast<int>(*number)) : std::nullopt;
 }
 
 std::optional<std::string> nameOf(std::string_view text) {
@@ -73,13 +101,14 @@ void addFiles(CLI::App& app, const char* name, Options& options, const char* tex
 void addOutput(CLI::App& app, Options& options) {
   app.add_option("-o,--output", options.output, "Write the result to FILE instead of standard output")
       ->type_name("FILE");
-  CLI::Option* quiet =
-      app.add_flag("-q,--quiet", options.quiet, "Findings only, one line each: no notes, no summary, no progress");
-  app.add_flag("-v,--verbose", options.verbose,
-               "Also list every move that hits, and log each stage with its time to standard error")
-      ->excludes(quiet);
+}
+
+void addProgress(CLI::App& app, Options& options, const char* quiet_text = "No progress",
+                 const char* verbose_text = "Log each stage with its time to standard error") {
+  CLI::Option* quiet = app.add_flag("-q,--quiet", options.quiet, quiet_text);
+  app.add_flag("-v,--verbose", options.verbose, verbose_text)->excludes(quiet);
   addValue<std::optional<std::string>, std::string>(app, "--log-file", options.log_file, nameOf, "the name of a file",
-                                                    "Write that log to FILE")
+                                                    "Log each stage with its time to FILE")
       ->type_name("FILE");
 }
 
@@ -99,14 +128,14 @@ void addReading(CLI::App& app, Options& options) {
 }
 
 void addThreads(CLI::App& app, Options& options) {
-  app.add_option("--threads", options.threads, "Processors to use (default: all); the result is the same")
-      ->check(CLI::Range(0, 1024).description(""))
+  addValue<int, int>(app, "--threads", options.threads, threadsOf, "a whole number from 0 to 1024 (0: all)",
+                     "Processors to use (default: all). Does not change the result")
       ->type_name("N");
 }
 
 void addCutting(CLI::App& app, Options& options) {
   addValue<double, double>(app, "--cell", options.cell_mm, cellOf, "a size from 0.01 to 10 mm, such as 0.25 or 0.01in",
-                           "Cell size of the cut, mm (default: from the job, else chosen)")
+                           "Cell size of the simulated cut in mm (default: the job file's, else chosen for you)")
       ->type_name("SIZE");
   addThreads(app, options);
 }
@@ -122,27 +151,31 @@ void addTiming(CLI::App& app, Options& options) {
   addUnits(app, options);
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options);
 }
 
 void addCheck(CLI::App& app, Options& options) {
   addFiles(app, "FILES", options, "Job files (.toml), or programs");
   app.add_option("--stock", options.stock, "Without a job file: size of the stock, 420x130x19.05mm or 16x5x0.75in")
       ->type_name("XxYxZ");
-  addTool(app, options, "Without a job file: a tool, NUMBER=SHAPE,DIAMETER such as 1=flat,6mm; may repeat");
+  addTool(app, options,
+          "Without a job file: a tool, NUMBER=SHAPE,DIAMETER such as 1=flat,6mm; repeat it for more tools");
   using Length = WrittenLength;
   addValue<std::optional<Length>, Length>(app, "--thickness", options.thickness, lengthAboveZero,
                                           "what the stock measures, such as 18.7, 18.7mm or 0.736in",
-                                          "What the stock really measures, instead of the job file's thickness")
+                                          "Measured thickness of the stock, in place of the job file's")
       ->type_name("THICK");
   addFormat(app, Command::check, options);
   addUnits(app, options);
   using Levels = std::optional<Level>;
   const std::vector<std::pair<std::string, Levels>> levels{
       {"stop", Level::stop}, {"look", Level::look}, {"note", Level::note}, {"never", std::nullopt}};
-  addChoice(app, "--fail-on", options.fail_on, levels, "Exit with 1 from this level on (default: stop)");
+  addChoice(app, "--fail-on", options.fail_on, levels, "Exit with 1 at this level and above (default: stop)");
   addCutting(app, options);
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options, "Only stop and check-first findings, one line each; no progress",
+              "Also list every move that hits, and log each stage with its time to standard error");
   std::string examples = "Examples:\n";
   for (const std::string& line : exampleLines()) examples += "  " + line + "\n";
   app.footer(examples + "\n" + std::string(statuses));
@@ -152,12 +185,13 @@ void addInit(CLI::App& app, Options& options) {
   addFiles(app, "PROGRAMS", options, "Programs, in the order they run");
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options);
 }
 
 void addTime(CLI::App& app, Options& options) {
   addFiles(app, "FILES", options, "Job files (.toml), or programs");
   app.add_flag("--fit", options.fit, "Fit acceleration and junction deviation to the job's measured times");
-  app.add_flag("--lines", options.lines, "Also the seconds of each line (with --format json)");
+  app.add_flag("--lines", options.lines, "Add the time of each line (JSON only)");
   addFormat(app, Command::time, options);
   addTiming(app, options);
 }
@@ -172,17 +206,19 @@ void addPlace(CLI::App& app, Options& options) {
   using Length = WrittenLength;
   PlaceOptions& place = options.place;
   addFiles(app, "FILE", options, "A job file (.toml)");
-  CLI::Option* diameter = addValue<std::optional<Length>, Length>(
-                              app, "--diameter", place.diameter, lengthAboveZero, "a length above 0, such as 9.5mm",
-                              "Find places for a round hold-down of this diameter: 9.5 or 9.5mm")
-                              ->type_name("SIZE");
-  CLI::Option* size = addValue<std::optional<std::vector<Length>>, std::vector<Length>>(
-                          app, "--size", place.size, boxOf, "two lengths above 0, such as 60x20mm",
-                          "... or for a box of this size: 60x20")
-                          ->type_name("XxY")
-                          ->excludes(diameter);
+  CLI::Option* diameter =
+      addValue<std::optional<Length>, Length>(
+          app, "--diameter", place.diameter, lengthAboveZero, "a length above 0, such as 9.5mm",
+          "Find places for a round hold-down of this diameter, such as 9.5mm (with --top, not with --size)")
+          ->type_name("SIZE");
+  CLI::Option* size =
+      addValue<std::optional<std::vector<Length>>, std::vector<Length>>(
+          app, "--size", place.size, boxOf, "two lengths above 0, such as 60x20mm",
+          "Find places for a rectangular one of this size, such as 60x20mm (with --top, not with --diameter)")
+          ->type_name("XxY")
+          ->excludes(diameter);
   addValue<std::optional<double>, double>(app, "--angle", place.angle_deg, readNumber, "degrees, such as 30",
-                                          "Angle of the box, degrees counter-clockwise")
+                                          "Angle of a rectangular one in degrees, counter-clockwise (with --size)")
       ->type_name("DEGREES")
       ->needs(size);
   CLI::Option* top =
@@ -191,32 +227,33 @@ void addPlace(CLI::App& app, Options& options) {
           ->type_name("HEIGHT");
   diameter->needs(top);
   size->needs(top);
-  addValue<std::optional<Length>, Length>(app, "--resolution", place.resolution, lengthAboveZero,
-                                          "a length from 0.05 to 20 mm",
-                                          "Free space within this distance of its edge may be missed (default 1 mm)")
+  addValue<std::optional<Length>, Length>(
+      app, "--resolution", place.resolution, lengthAboveZero, "a length from 0.05 to 20 mm",
+      "Some free space within this distance of an edge may not be shown (default: 1 mm)")
       ->type_name("SIZE");
   addFormat(app, Command::place, options);
   addUnits(app, options);
   addThreads(app, options);
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options);
   app.footer(
-      "With --format svg: an --output that is a folder (or ends in /) gets one picture per program; otherwise all go "
-      "into one.\n"
+      "With --format svg: if --output is a folder (or ends in /), one picture per program; else one picture with all.\n"
       "Without --diameter or --size: places for the job's own hold-downs.\n\n" +
       std::string(statuses));
 }
 
 void addResume(CLI::App& app, Options& options) {
   addFiles(app, "FILE", options, "A job file (.toml)");
-  addValue<std::optional<std::uint32_t>, std::uint32_t>(app, "--before", options.before_line, lineOf,
-                                                        "a line number, from 1",
-                                                        "Only the last such line at or before LINE of each program")
+  addValue<std::optional<std::uint32_t>, std::uint32_t>(
+      app, "--before", options.before_line, lineOf, "a line number, from 1",
+      "Show only the last line to resume from, at or before LINE of each program")
       ->type_name("LINE");
   addFormat(app, Command::resume, options);
   addUnits(app, options);
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options);
 }
 
 void addSheet(CLI::App& app, Options& options) {
@@ -225,10 +262,12 @@ void addSheet(CLI::App& app, Options& options) {
   addUnits(app, options);
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options);
 }
 
 void addExplain(CLI::App& app, Options& options) {
-  app.add_option("RULE", options.rule, "A rule's id, such as hold-down-hit")->type_name("");
+  app.add_option("RULE", options.rule, "A rule's id, such as hold-down-hit; without one, all rules are listed")
+      ->type_name("");
   addOutput(app, options);
 }
 
@@ -245,18 +284,21 @@ void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
   kind("--pictures", Export::pictures,
        "SVG pictures of each program from above and of each finding, into the folder given to --output");
   CLI::Option* moves =
-      app.add_option("--moves", options.moves_of, "The moves of PROGRAM as they were read, as CSV (mm, mm/min)")
+      app.add_option("--moves", options.moves_of, "The moves of PROGRAM as provecut read them, as CSV (mm, mm/min)")
           ->type_name("PROGRAM");
-  addTool(app, options, "With --moves: a tool for G41 and G42, NUMBER=SHAPE,DIAMETER such as 1=flat,6mm; may repeat")
+  addTool(app, options,
+          "With --moves: a tool for G41 and G42, NUMBER=SHAPE,DIAMETER such as 1=flat,6mm; repeat it for more tools")
       ->needs(moves);
-  app.add_option("--engagement", options.engagement_of,
-                 "How each move of JOB, or of one PROGRAM in it, cuts and loads its tool, as CSV (mm, W, N)")
+  app.add_option(
+         "--engagement", options.engagement_of,
+         "How each move of JOB, or of one PROGRAM in it, cuts and loads its tool, as CSV (mm, W, N; not with --moves)")
       ->type_name("JOB [PROGRAM]")
       ->expected(1, 2)
       ->excludes(moves);
   addCutting(app, options);
   addReading(app, options);
   addOutput(app, options);
+  addProgress(app, options, "No progress; with --moves no findings");
   app.footer("Without a switch the ending of --output decides: .stl, .ply, .vdb, or .csv for the hits.\n\n" +
              std::string(statuses));
 }
@@ -264,7 +306,7 @@ void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
 void addCompletions(CLI::App& app, Options& options) {
   const std::vector<std::pair<std::string, Shell>> shells{
       {"bash", Shell::bash}, {"zsh", Shell::zsh}, {"fish", Shell::fish}};
-  addChoice(app, "SHELL", options.shell, shells, "bash, zsh or fish")->required();
+  addChoice(app, "SHELL", options.shell, shells, "bash, zsh or fish");
   addOutput(app, options);
 }
 
@@ -282,10 +324,11 @@ std::vector<std::string> exampleLines() {
 }
 
 Syntax::Syntax() : app(std::string(purpose), "provecut") {
+  app.formatter(std::make_shared<HelpFormatter>());  // the commands inherit it
   app.set_version_flag("--version", "provecut " PROVECUT_VERSION);
   app.footer(std::string(statuses));
   const auto command = [&](Command id, const char* name, const char* text) -> CLI::App& {
-    return *commands.emplace_back(app.add_subcommand(name, text), id).first;
+    return *commands.emplace_back(app.add_subcommand(name, text)->group("Commands"), id).first;
   };
   addCheck(command(Command::check, "check", "Check job files, or programs alone"), options);
   addInit(command(Command::init, "init", "Write a first job file from programs"), options);
@@ -303,8 +346,6 @@ Syntax::Syntax() : app(std::string(purpose), "provecut") {
             options, exports);
   addCompletions(command(Command::completions, "completions", "Write completions for a shell"), options);
   addOutput(command(Command::manual, "manual", "Write the manual page (roff, for man)"), options);
-  app.get_formatter()->column_width(30);
-  for (const auto& [added, id] : commands) added->get_formatter()->column_width(30);
 }
 
 }  // namespace provecut

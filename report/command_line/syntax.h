@@ -11,12 +11,12 @@
 namespace provecut {
 
 inline constexpr std::string_view purpose =
-    "Checks the programs of a router job before anyone presses Start: which moves hit a hold-down,\n"
-    "which cut too deep, which parts come loose.";
+    "Checks the programs of a router job before anyone presses Start. Finds moves that hit a hold-down,\n"
+    "cuts that go too deep and parts that come loose.";
 
 inline constexpr std::string_view statuses =
-    "Exit status: 0 no finding at or above --fail-on, 1 there is one (or a program could not be read completely),\n"
-    "2 the input or the command line could not be used, 3 a defect in provecut.";
+    "Exit status: 0: no finding at or above --fail-on. 1: a finding, or a program that could not be read completely.\n"
+    "2: input or command line not usable. 3: a defect in provecut.";
 
 std::vector<std::string> exampleLines();  // command lines
 

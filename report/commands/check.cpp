@@ -29,14 +29,15 @@ int statusOf(const Report& report, const std::optional<Level>& fail_on) {
 }
 
 // What is wrong with the options taken together; empty: nothing.
-std::string_view misfit(const Options& options, bool job_files) {
+std::string misfit(const Options& options, bool job_files) {
   if (job_files && (!options.stock.empty() || !options.tools.empty()))
-    return "--stock and --tool are for programs without a job file; the job file has its own";
+    return "leave out --stock and --tool: the job file says both";
   if (options.thickness && (!job_files || options.files.size() > 1))
     return "--thickness goes with one job file; without one, --stock gives the thickness";
   const bool one_report = options.format == Format::text || options.format == Format::json;
   if (job_files && options.files.size() > 1 && !one_report)
-    return "several jobs can be written as text or json only; give one job file for this format";
+    return std::string("--format ") + (options.format == Format::html ? "html" : "sarif") +
+           " takes one job file; several go as text or json";
   if (options.format == Format::html && !pageIsBuiltIn())
     return "--format html: this provecut was built without the page (PROVECUT_BUILD_PAGE=OFF); use text or json";
   return {};
@@ -69,7 +70,6 @@ Loading loadQuickJob(const Options& options, const LoadOptions& load) {
   draft::QuickJob quick = draft::quickJob(options.files, options.stock, options.tools);
   for (const std::string& error : quick.errors) printError(visibleText(error));
   if (!quick.job) return {};
-  quick.job->inches = options.stock.ends_with("in");
   Loading loading = loadJob(std::move(*quick.job), std::move(quick.assumed), load);
   endProgress(options);
   printErrors(loading.errors);
@@ -81,7 +81,7 @@ Loading loadQuickJob(const Options& options, const LoadOptions& load) {
 int runCheck(const Options& options) {
   if (!jobFilesOrPrograms(options.files)) return exit_unusable;
   const bool job_files = isJobFileName(options.files.front());
-  if (const std::string_view why = misfit(options, job_files); !why.empty()) {
+  if (const std::string why = misfit(options, job_files); !why.empty()) {
     printError(why);
     return exit_unusable;
   }

@@ -10,11 +10,14 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <memory>
+#include <system_error>
 
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/commands/log_file.h"
 #include "report/formats/base/terminal.h"
 
@@ -61,7 +64,7 @@ bool writeToFile(const std::string& name, const std::function<void(std::ostream&
   if (file) write(file, false);
   file.close();
   if (file) return true;
-  printError("cannot write " + visibleText(name) + ": " + std::strerror(errno));
+  printCannotWrite(name);
   return false;
 }
 
@@ -84,10 +87,9 @@ bool writeResult(const Options& options, const std::function<void(std::ostream&,
     const auto end = out.tellp();
     bytes = end > 0 ? static_cast<std::size_t>(end) : 0;  // a terminal or a pipe has no place to tell
   };
-  logStage(
-      "write",
-      [&] { written = options.output.empty() ? writeToOutput(counted) : writeToFile(options.output, counted); },
-      [&] { return bytes; }, "bytes");
+  Stopwatch watch;
+  watch.time([&] { written = options.output.empty() ? writeToOutput(counted) : writeToFile(options.output, counted); });
+  if (bytes > 0) logged({"write", watch.time_s(), bytes, "bytes"});
   return written;
 }
 
@@ -110,11 +112,20 @@ void printErrors(std::span<const InputError> errors) {
       }
     }
     if (!e.help.empty()) {
-      const auto help = wrapped(e.help, terminal_columns - indent, terminal_columns - indent);
+      const auto help = wrapped(sentence(e.help), terminal_columns - indent, terminal_columns - indent);
       std::cerr << "   do:   " << help.front() << '\n';
       for (std::size_t i = 1; i < help.size(); ++i) std::cerr << std::string(indent, ' ') << help[i] << '\n';
     }
   }
+}
+
+void printCannotWrite(const std::string& file) {
+  const int reason = errno;
+  const std::filesystem::path folder = std::filesystem::path(file).parent_path();
+  std::error_code error;
+  const bool no_folder = reason == ENOENT && !folder.empty() && !std::filesystem::exists(folder, error);
+  printError("cannot write " + visibleText(file) + ": " +
+             (no_folder ? "there is no folder " + visibleText(folder.string()) : std::string(std::strerror(reason))));
 }
 
 void printError(std::string_view message) {

@@ -24,6 +24,8 @@ bool endOutput();
 // "job.toml:12:3: error: ..." with the line and its mark, on standard error. A standard error that cannot be written to
 // is ignored: there is nowhere left to say so.
 void printErrors(std::span<const InputError> errors);
+// "provecut: cannot write FILE: ..." on standard error; errno says why.
+void printCannotWrite(const std::string& file);
 // "provecut: ..." on standard error. `message` is safe to show.
 void printError(std::string_view message);
 

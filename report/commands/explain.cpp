@@ -22,8 +22,9 @@ int runExplain(const Options& options) {
   }
   std::vector<std::string> ids;
   for (const Rule* rule : allRules()) ids.emplace_back(rule->id);
-  printError("no rule \"" + visibleText(options.rule) + "\"; did you mean " + nearestWord(options.rule, ids) +
-             "? Run provecut explain for the list.");
+  const std::string nearest = nearestWord(options.rule, ids);
+  printError("no rule \"" + visibleText(options.rule) + "\"" +
+             (nearest.empty() ? ". " : "; did you mean " + nearest + "? ") + "Run provecut explain for the list.");
   return exit_unusable;
 }
 

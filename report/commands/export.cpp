@@ -4,7 +4,6 @@
 #include <cerrno>
 #include <cmath>
 #include <cstdint>
-#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <optional>
@@ -84,7 +83,7 @@ bool writePicture(const fs::path& path, const std::string& svg) {
   file << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" << svg;
   file.close();
   if (file) return true;
-  printError("cannot write " + visibleText(path.string()) + ": " + std::strerror(errno));
+  printCannotWrite(path.string());
   return false;
 }
 
@@ -142,7 +141,7 @@ int runExport(const Options& options) {
   if (!writeAsked(options, *loading.facts, stock)) return exit_unusable;
   const int status = statusOfReading(*loading.facts);
   if (status != exit_done)
-    printError("a program could not be read completely, so what was written is not the whole cut. Run provecut check.");
+    printError("a program could not be read completely, so the export is incomplete. Run provecut check.");
   return status;
 }
 

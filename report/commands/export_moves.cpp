@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "report/commands/console.h"
+#include "report/commands/inputs.h"
 #include "report/draft/quick_job.h"
 #include "report/findings/problem_sentences.h"
 #include "report/formats/base/terminal.h"
@@ -12,6 +13,7 @@
 namespace provecut {
 
 int runExportMoves(const Options& options) {
+  if (!isProgram(options.moves_of, "--moves needs a program")) return exit_unusable;
   const draft::QuickTools tools = draft::quickTools(options.tools);
   for (const std::string& error : tools.errors) printError(visibleText(error));
   if (!tools.errors.empty()) return exit_unusable;

@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "report/commands/console.h"
+#include "report/commands/inputs.h"
 #include "report/draft/draft_job.h"
 
 namespace provecut {
@@ -36,6 +37,9 @@ int runInit(const Options& options) {
     printError(visibleText(options.output) + " already exists; give --output another name, or move the file");
     return exit_unusable;
   }
+  for (const std::string& file : options.files) {
+    if (!isProgram(file, "init needs programs")) return exit_unusable;
+  }
   std::vector<ProgramLoading> loadings;
   bool unusable = false;
   for (const std::string& file : options.files) {
@@ -56,7 +60,8 @@ int runInit(const Options& options) {
     printError(visibleText(options.files[i]) + " could not be read completely, so the job file may lack some of it. " +
                "Run provecut check with the job file.");
   }
-  const std::string draft = draft::draftJob(nameOfJob(options), programs);
+  const std::string draft =
+      draft::draftJob(nameOfJob(options), programs, options.output.empty() ? "FILE" : options.output);
   if (!writeResult(options, [&](std::ostream& out, bool) { out << draft; })) return exit_unusable;
   return read_whole ? exit_done : exit_found;
 }

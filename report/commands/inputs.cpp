@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "parser/job_file/job_file.h"
+#include "report/base/visible_text.h"
 #include "report/commands/console.h"
 #include "report/rules/rule.h"
 
@@ -15,7 +16,21 @@ bool jobFilesOrPrograms(const std::vector<std::string>& files) {
   return false;
 }
 
+bool isJobFile(const std::string& file) {
+  if (isJobFileName(file)) return true;
+  const std::string name = visibleText(file);
+  printError(name + " is not a job file (.toml). To write a first one: provecut init " + name + " --output job.toml");
+  return false;
+}
+
+bool isProgram(const std::string& file, std::string_view needs) {
+  if (!isJobFileName(file)) return true;
+  printError(visibleText(file) + " is a job file; " + std::string(needs));
+  return false;
+}
+
 Loading loadAndTell(const std::string& job_file, const Options& options, const LoadOptions& load) {
+  if (!isJobFile(job_file)) return {};
   Loading loading = loadJobFile(job_file, load);
   endProgress(options);
   printErrors(loading.errors);

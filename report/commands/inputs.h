@@ -14,6 +14,11 @@ namespace provecut {
 // Whether all files are job files, or none; false, after saying so on standard error, for a mixture.
 bool jobFilesOrPrograms(const std::vector<std::string>& files);
 
+// Whether the name is a job file's; false, after saying so on standard error.
+bool isJobFile(const std::string& file);
+// Whether it is not; false, after saying so on standard error and what is needed: "init needs programs".
+bool isProgram(const std::string& file, std::string_view needs);
+
 // The job file read and cut; its facts are absent, after its errors were printed, when it cannot be used.
 Loading loadAndTell(const std::string& job_file, const Options& options, const LoadOptions& load);
 

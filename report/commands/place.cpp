@@ -62,7 +62,7 @@ bool isFolder(const std::string& output) {
 int statusOf(const Places& places) {
   if (!places.not_checked.empty()) return exit_found;
   for (const auto& program : places.standing) {
-    if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.stands && s.hit; }))
+    if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.fitted && s.hit; }))
       return exit_found;
   }
   const bool stop = std::any_of(places.findings.begin(), places.findings.end(),
@@ -76,8 +76,7 @@ int runPlace(const Options& options) {
   LoadOptions load = loadOptions(options);
   load.cut = false;
   std::optional<tbb::global_control> limit;
-  if (options.threads > 0)
-    limit.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(options.threads));
+  if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
   const Loading loading = loadAndTell(options.files.front(), options, load);
   if (!loading.facts) return exit_unusable;
 

@@ -6,6 +6,7 @@
 
 #include "report/base/visible_text.h"
 #include "report/commands/console.h"
+#include "report/commands/inputs.h"
 #include "report/commands/timed_jobs.h"
 #include "report/formats/data/quote_json.h"
 #include "report/formats/paper/quote_page.h"
@@ -29,13 +30,14 @@ QuotedJob quotedJob(const JobTiming& timing) {
 }  // namespace
 
 int runQuote(const Options& options) {
+  if (!std::all_of(options.files.begin(), options.files.end(), isJobFile)) return exit_unusable;
   const auto jobs = timedJobs(options);
   if (!jobs) return exit_unusable;
   std::vector<QuotedJob> quoted;
   for (const JobTiming& timing : *jobs) {
     const Job& job = timing.facts->job;
     if (!job.quote) {
-      printError(visibleText(job.file.empty() ? "programs without a job file" : job.file) +
+      printError(visibleText(job.file) +
                  ": no [quote] section. A quote needs its rates, labour minutes and material cost.");
       return exit_unusable;
     }

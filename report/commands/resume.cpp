@@ -2,6 +2,7 @@
 
 #include "report/commands/console.h"
 #include "report/commands/inputs.h"
+#include "report/formats/data/resume_json.h"
 #include "report/formats/text/resume_text.h"
 
 namespace provecut {

@@ -11,7 +11,7 @@ namespace provecut {
 int runCompletions(const Options& options) {
   const ProgramHelp help = describeCommandLine();
   const bool written = writeResult(options, [&](std::ostream& out, bool) {
-    switch (options.shell) {
+    switch (*options.shell) {
       case Shell::bash:
         return writeBashCompletion(help, out);
       case Shell::zsh:

@@ -4,8 +4,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 
 #include "parser/base/check.h"
+#include "report/base/number_text.h"
 
 namespace provecut {
 namespace {
@@ -21,8 +23,18 @@ std::string amountText(double value) {
   return Exact(c.value, 100) == e ? moneyText(c) : decimalText(e);
 }
 
-std::string secondsText(double seconds) {
-  return decimalText(exactSeconds(seconds)) + " s";
+enum class Per { batch, stock, part };
+
+std::string_view wordsOf(Per per) {
+  switch (per) {
+    case Per::batch:
+      return "once per batch";
+    case Per::stock:
+      return "per piece of stock";
+    case Per::part:
+      return "per part";
+  }
+  return {};
 }
 
 std::string counted(std::size_t n, const std::string& noun) {
@@ -56,42 +68,44 @@ struct Builder {
     return shown(minutes) + " min at " + amountText(quote.labour_rate) + " an hour";
   }
   double programmingRate() const { return quote.programming_rate.value_or(quote.labour_rate); }
-  std::string shared() const {
-    return quote.pieces > 1 ? ", shared by " + std::to_string(quote.pieces) + " parts" : std::string();
+  std::string atMachine(double seconds, double rate) const {
+    return durationText(seconds) + " at " + amountText(rate) + " an hour";
   }
 
   std::vector<CostLine> lines(const TimeSpent& time) {
     free_of_cost.clear();
     const int parts = quote.pieces;
     std::vector<CostLine> out;
-    const auto add = [&](std::string name, std::string formula, bool once, const Exact& amount) {
-      if (amount == 0)
+    // `amount` as each part bears it, or the batch.
+    const auto add = [&](std::string name, std::string working, Per per, const Exact& amount) {
+      if (amount == 0) {
         free_of_cost.push_back(std::move(name));
-      else
-        out.push_back({std::move(name), std::move(formula), once, amount});
+        return;
+      }
+      working.append(", ").append(wordsOf(per));
+      if (per == Per::stock && parts > 1) working += fmt::format(", shared by {} parts", parts);
+      out.push_back({std::move(name), std::move(working), per == Per::batch, amount});
     };
-    add("setting up", ofLabour(quote.setup_minutes), true, minutesOfLabour(quote.setup_minutes));
-    add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour", true,
-        exact(quote.programming_minutes) / 60 * exact(programmingRate()));
+    add("setup", ofLabour(quote.setup_minutes), Per::batch, minutesOfLabour(quote.setup_minutes));
+    add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour",
+        Per::batch, exact(quote.programming_minutes) / 60 * exact(programmingRate()));
     const std::size_t changes = setups > 0 ? setups - 1 : 0;
-    add("loading for each setup", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes) + shared(),
-        false, minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
-    add("changing setups", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes) + shared(), false,
+    add("loading per setup", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes), Per::stock,
+        minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
+    add("change of setup", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes), Per::stock,
         minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
-    add("loading and unloading", ofLabour(quote.load_minutes) + shared(), false,
-        minutesOfLabour(quote.load_minutes) / parts);
-    add("machine", secondsText(time.total_s()) + " at " + amountText(quote.machine_rate) + " an hour" + shared(), false,
+    add("loading and unloading", ofLabour(quote.load_minutes), Per::stock, minutesOfLabour(quote.load_minutes) / parts);
+    add("machine time", atMachine(time.total_s(), quote.machine_rate), Per::stock,
         exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
     add("tool wear",
-        secondsText(time.cutting_s) + (air_known ? " in the material at " : " of feed moves at ") +
-            amountText(quote.tooling_per_hour) + " an hour" + shared(),
-        false, exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
+        atMachine(time.cutting_s, quote.tooling_per_hour) + (air_known ? " in the cut" : " of cutting moves"),
+        Per::stock, exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
     add("material",
-        amountText(quote.material_cost) + " stock" +
-            (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : "") + shared(),
-        false, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
-    add("finishing", ofLabour(quote.finishing_minutes), false, minutesOfLabour(quote.finishing_minutes));
-    add("consumables", "tape, paper and the like", false, exact(quote.consumables_cost));
+        amountText(quote.material_cost) +
+            (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : ""),
+        Per::stock, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
+    add("finishing", ofLabour(quote.finishing_minutes), Per::part, minutesOfLabour(quote.finishing_minutes));
+    add("consumables", "tape, paper and the like", Per::part, exact(quote.consumables_cost));
     return out;
   }
 };
@@ -99,8 +113,9 @@ struct Builder {
 std::vector<std::string> assumptionsOf(const Quote& quote, const JobTime& time, const Builder& builder) {
   std::vector<std::string> a;
   a.push_back(
-      "Setting up and programming are charged once an order. Loading, changing setups, machine time, tool wear "
-      "and material are charged once for each piece of stock, finishing and consumables once for each part.");
+      "Setup and programming are charged once per batch. Loading, change of setup, machine time, tool wear and "
+      "material "
+      "are charged per piece of stock, finishing and consumables per part.");
   if (quote.tooling_per_hour > 0)
     a.push_back(time.air_known ? "Tool wear is charged for time in the cut, not for air moves."
                                : "The cut is not known, so tool wear is charged for all cutting moves.");
@@ -108,15 +123,14 @@ std::vector<std::string> assumptionsOf(const Quote& quote, const JobTime& time, 
     a.push_back(fmt::format(
         "One piece of stock gives {} parts. Each part carries its share of it; parts left over are not charged.",
         quote.pieces));
-  a.push_back(
-      fmt::format("Machine time for one piece of stock: {} (low {}, high {}), tool changes and spindle starts "
-                  "included.",
-                  secondsText(time.time.total_s()), secondsText(time.low.total_s()), secondsText(time.high.total_s())));
+  a.push_back(fmt::format(
+      "Machine time for one piece of stock: {} (low {}, high {}), with tool changes and spindle starts.",
+      durationText(time.time.total_s()), durationText(time.low.total_s()), durationText(time.high.total_s())));
   a.push_back("Operator time while it runs: not charged.");
   if (!builder.free_of_cost.empty()) {
     std::string list;
     for (const std::string& name : builder.free_of_cost) list += (list.empty() ? "" : ", ") + name;
-    a.push_back("No cost in the job file for: " + list + ".");
+    a.push_back("Not in the price, because the job file has no figure: " + list + ".");
   }
   if (quote.margin)
     a.push_back(fmt::format("Margin: {} of the price, so price = cost / (1 - {}).", percentText(*quote.margin),
@@ -131,9 +145,9 @@ std::vector<std::string> assumptionsOf(const Quote& quote, const JobTime& time, 
   else
     a.push_back("No tax.");
   a.push_back(fmt::format(
-      "Only the price{} rounded, once, to the cent (half a cent up). A rounding line makes up the difference "
-      "when the lines shown do not add up.",
-      quote.tax ? " and the tax are" : " is"));
+      "The price {} rounded once, to the cent. If the lines do not add up, the line \"rounding\" makes up the "
+      "difference.",
+      quote.tax ? "and the tax are each" : "is"));
   return a;
 }
 
@@ -171,8 +185,9 @@ JobTime jobTime(std::span<const ProgramRun> programs) {
 }
 
 std::string beyondCountText(const std::string& currency) {
-  return fmt::format("the quote is over {} {}, too much to count to the cent; check the amounts, quantities and margin",
-                     moneyText(max_money), currency);
+  return fmt::format(
+      "the quote is over {} {}, too much to count to the cent. Check the amounts, quantities and margin.",
+      moneyText(max_money), currency);
 }
 
 Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time) {

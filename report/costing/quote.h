@@ -16,9 +16,9 @@
 namespace provecut {
 
 struct CostLine {
-  std::string name;     // "machine"
-  std::string formula;  // "4100 s at 45.00 an hour"
-  bool once = false;    // for the whole order, else for each part
+  std::string name;     // "machine time"
+  std::string working;  // "0:57:11 at 45.00 an hour, per piece of stock"
+  bool once = false;    // for the whole batch; else the amount is each part's
   Exact amount = 0;
 };
 

@@ -18,10 +18,9 @@ std::vector<QuoteRow> quoteRows(const Quotation& q) {
   };
   using enum QuoteRow::Kind;
   for (std::size_t i = 0; i < q.lines.size(); ++i)
-    add(cost, q.lines[i].name, q.lines[i].formula + (q.lines[i].once ? ", once" : ", each"),
-        [&](const QuantityPrice& p) { return moneyText(p.lines[i]); });
+    add(cost, q.lines[i].name, q.lines[i].working, [&](const QuantityPrice& p) { return moneyText(p.lines[i]); });
   if (std::any_of(q.prices.begin(), q.prices.end(), [](const QuantityPrice& p) { return p.rounding.value != 0; }))
-    add(cost, "rounding", "lines above are rounded one by one",
+    add(cost, "rounding", "each line above is rounded on its own",
         [](const QuantityPrice& p) { return moneyText(p.rounding); });
   add(sum, "cost", "", [](const QuantityPrice& p) { return moneyText(p.cost); });
   if (q.pricing.margin)

@@ -56,19 +56,19 @@ std::string between(const Writer& w, double low, double high) {
   return low == high ? w.number(low) : w.number(low) + " to " + w.number(high);
 }
 
-void writeHead(Writer& w, std::string_view name) {
+void writeHead(Writer& w, std::string_view name, std::string_view job_file) {
   w.comment(
       "A first job file, made from the programs alone. Lines marked FILL IN are guesses: measure and correct them.");
-  w.comment("Then run: provecut check, with the name of this file.");
+  w.comment("Then run: provecut check " + visibleText(job_file));
   w.line();
   w.key("version", "1");
   w.key("name", tomlText(name));
-  w.key("units", w.inches ? "\"in\"" : "\"mm\"", "of this file; programs keep their own");
+  w.key("units", w.inches ? "\"in\"" : "\"mm\"", "unit of this file; programs have their own");
   w.line();
   w.line("[machine]");
-  w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", whichever is closest");
+  w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", choose the closest");
   w.suggestion("travel", "[" + w.number(800) + ", " + w.number(800) + ", " + w.number(120) + "]",
-               "better figures of your machine go here");
+               "your machine's own figures");
   w.suggestion("max_rate", "[" + w.number(5000) + ", " + w.number(5000) + ", " + w.number(3000) + "]", "per minute");
   w.suggestion("spindle_rpm", "[8000, 24000]");
 }
@@ -87,12 +87,14 @@ void writeStock(Writer& w, const Survey& survey) {
   w.key(
       "size",
       "[" + w.roundedUp(guess.size_mm.x) + ", " + w.roundedUp(guess.size_mm.y) + ", " + w.number(guess.size_mm.z) + "]",
-      "FILL IN: X, Y and thickness, as measured");
+      survey.cut.empty        ? "FILL IN: X, Y and thickness"
+      : survey.zero_on_bottom ? "FILL IN: X, Y and thickness. The thickness here is only the highest cut."
+                              : "FILL IN: X, Y and thickness. The thickness here is only the deepest cut.");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
   // With a guessed thickness, every cut as deep as the stock would be one that may not go through.
   w.suggestion("thickness_tolerance", w.number(0.3), "once you have measured it: how far it may be off");
-  w.suggestion("material", "\"hardwood\"",
-               "FILL IN: softwood hardwood plywood mdf acrylic polycarbonate aluminium foam");
+  w.comment("Remove the # and choose: without a material no power, force or tab strength is judged.");
+  w.suggestion("material", "\"hardwood\"", "softwood hardwood plywood mdf acrylic polycarbonate aluminium foam");
   w.line();
   w.line("[spoilboard]");
   w.key("thickness", w.number(18), "FILL IN; 0 if the stock is on the bed");
@@ -125,11 +127,11 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   w.key("shank_diameter", w.number(tool.diameter_mm), "FILL IN");
   w.key("stickout", w.number(tool.flute_length_mm + 10), "FILL IN: tip to the face of the collet nut");
   w.suggestion("overall_length", w.number(tool.flute_length_mm + 10 + 4 * tool.diameter_mm),
-               "of the whole bit: shows how much the collet holds");
-  w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass you allow");
+               "length of the whole bit; needed to check the collet's grip");
+  w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass allowed");
   const bool plunges = tool.use.plunge_mm_min > 0;
   w.suggestion("plunge_feed", w.number(plunges ? tool.use.plunge_mm_min : 500),
-               plunges ? "highest plunge feed: the programs' own" : "highest plunge feed");
+               plunges ? "maximum plunge feed; this is the programs' highest" : "maximum plunge feed");
 }
 
 void writeHoldDowns(Writer& w) {
@@ -141,14 +143,14 @@ void writeHoldDowns(Writer& w) {
   w.line();
   // Up to #10 and ST4.8, the highest of each kind: a pan head (ASME B18.6.3: 3.48 mm; DIN 7981: 3.55 mm), on a wide
   // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
-  w.comment("FILL IN what holds the stock. A hold-down that is not listed is not checked against.");
+  w.comment("FILL IN what holds the stock. provecut sees only the hold-downs listed here.");
   w.comment("Remove the #, set the numbers, and list each name in `hold_downs` of the setup below.");
   w.comment("`at` is its centre from the stock's front left corner, `top` its height above the top of the stock.");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"screw SW\"");
   w.suggestion("kind", "\"screw\"", "screw clamp pin tape other");
   w.suggestion("at", "[" + w.number(12) + ", " + w.number(12) + "]");
-  w.suggestion("diameter", w.number(9.5), "pan head about " + w.number(9.5) + ", large washer " + w.number(12));
+  w.suggestion("diameter", w.number(9.5), "pan head about " + w.number(9.5) + ", washer " + w.number(12));
   w.suggestion("top", w.number(3.6),
                "pan head " + w.number(3.6) + ", on a wide washer " + w.number(5.4) + ", flush " + w.number(0.5));
   w.suggestion("length", w.number(30), "from under its head to its tip");
@@ -184,8 +186,8 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
   if (!program.cut.empty && program.cuts_above_zero != zero_on_bottom) {
     w.comment(
         program.cuts_above_zero
-            ? "Its level cuts are above Z zero. If Z zero is on the stock's underside, it needs a setup of its own."
-            : "Its level cuts are below Z zero. If Z zero is on top of the stock, it needs a setup of its own.");
+            ? "Its level cuts are above Z zero. Is zero on the stock's underside? Then move it to a setup of its own."
+            : "Its level cuts are below Z zero. Is zero on top of the stock? Then move it to a setup of its own.");
   }
 }
 
@@ -238,11 +240,11 @@ std::string tomlText(std::string_view text) {
   return written + "\"";
 }
 
-std::string draftJob(std::string_view name, std::span<const DraftProgram> programs) {
+std::string draftJob(std::string_view name, std::span<const DraftProgram> programs, std::string_view job_file) {
   const Survey survey = surveyPrograms(programs);
   Writer w;
   w.inches = survey.inches;
-  writeHead(w, name);
+  writeHead(w, name, job_file);
   writeStock(w, survey);
   for (const auto& [number, tool] : survey.tools) writeTool(w, number, tool);
   writeHoldDowns(w);

@@ -15,8 +15,9 @@ struct DraftProgram {
 };
 
 // TOML text that readJob() takes: the stock, work zero and tools as far as extents, tool words and comments
-// tell, each guess marked FILL IN. In inches where all programs are. Hold-downs are there as examples only.
-std::string draftJob(std::string_view name, std::span<const DraftProgram> programs);
+// tell, each guess marked FILL IN. In inches where all programs are. Hold-downs are there as examples only. `job_file`:
+// where the text is written to, for the words that say how to check it.
+std::string draftJob(std::string_view name, std::span<const DraftProgram> programs, std::string_view job_file = "FILE");
 
 // Text in quotes as TOML writes it; what TOML or a reader could not take is escaped or made visible.
 std::string tomlText(std::string_view text);

@@ -30,11 +30,11 @@ void widen(double& low, double& high, double value) {
 }
 
 void note(ToolUse& use, const Motion& m) {
-  widen(use.feed_low_mm_min, use.feed_high_mm_min, static_cast<double>(m.feed_mm_min));
-  widen(use.rpm_low, use.rpm_high, static_cast<double>(m.rpm));
+  widen(use.feed_low_mm_min, use.feed_high_mm_min, m.feed_mm_min);
+  widen(use.rpm_low, use.rpm_high, m.rpm);
   use.deepest_mm = std::min(use.deepest_mm, lowestZ(m));
   const bool straight_down = !isArc(m) && m.end.z < m.start.z && m.start.x == m.end.x && m.start.y == m.end.y;
-  if (straight_down) use.plunge_mm_min = std::max(use.plunge_mm_min, static_cast<double>(m.feed_mm_min));
+  if (straight_down) use.plunge_mm_min = std::max(use.plunge_mm_min, double{m.feed_mm_min});
 }
 
 // A tool as one comment describes it, for the number that it has or that is in the spindle right after it.

@@ -6,6 +6,8 @@
 
 #include "parser/base/length_text.h"
 #include "parser/job_file/job_file_keys.h"
+#include "report/base/dimension_text.h"
+#include "report/base/wording.h"
 
 namespace provecut::draft {
 
@@ -104,13 +106,12 @@ StockSizeReading parseStockSize(std::string_view text) {
   Piece whole = Piece{text}.from(0);
   const std::optional<double> mm = takeUnitAtEnd(whole.text);
   if (!mm) {
-    reader.fail(whole.place(), "the size of the stock is " + quotedPiece(whole) + ", without a unit",
-                "end it in mm or in: 420x130x19.05mm");
+    reader.fail(whole.place(), "no unit", "end it in mm or in: 420x130x19.05mm");
     return {std::nullopt, std::move(reader.problems)};
   }
   const auto pieces = split(whole, "xX");
   if (pieces.size() != 3) {
-    reader.fail(whole.place(), "the size of the stock has " + std::to_string(pieces.size()) + " numbers instead of 3",
+    reader.fail(whole.place(), plural(pieces.size(), "number", "numbers") + " instead of 3",
                 "write X, Y and thickness: 420x130x19.05mm");
     return {std::nullopt, std::move(reader.problems)};
   }
@@ -121,11 +122,10 @@ StockSizeReading parseStockSize(std::string_view text) {
     const auto number = readNumber(piece.text);
     if (!number) {
       reader.fail(piece.place(), quotedPiece(piece) + " is not a number", "write X, Y and thickness: 420x130x19.05mm");
-      continue;
+      return {std::nullopt, std::move(reader.problems)};
     }
     list.items.push_back({NodeKind::number, piece.place(), {}, *number * *mm, 0, false, {}, {}});
   }
-  if (!reader.problems.empty()) return {std::nullopt, std::move(reader.problems)};
   const auto size = job_file::readNumbers(reader, {list, "size", "--stock"}, job_file::lengths, job_file::positive, 3);
   if (!size) return {std::nullopt, std::move(reader.problems)};
   return {Vec3{(*size)[0], (*size)[1], (*size)[2]}, {}};
@@ -177,6 +177,11 @@ ToolReading parseTool(std::string_view text) {
     }
   }
   if (!reader.problems.empty()) return {std::nullopt, std::move(reader.problems)};
+  const bool sized = job_file::findEntry(table, "diameter") || job_file::findEntry(table, "profile");
+  if (!sized && pieces.size() == 1) {
+    reader.fail(whole.place(), "no diameter", "write " + std::string(whole.text) + ",6mm");
+    return {std::nullopt, std::move(reader.problems)};
+  }
   Tool tool = job_file::readTool(reader, table, "--tool");
   if (!reader.problems.empty()) return {std::nullopt, std::move(reader.problems)};
   return {std::move(tool), {}};
@@ -187,7 +192,7 @@ namespace {
 void noteErrors(std::vector<std::string>& errors, std::string_view option, std::string_view text,
                 const std::vector<JobFileProblem>& problems) {
   for (const JobFileProblem& p : problems)
-    errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + "; " + p.help);
+    errors.push_back(std::string(option) + " " + std::string(text) + ": " + p.message + ". " + sentence(p.help));
 }
 
 }  // namespace
@@ -201,7 +206,7 @@ QuickTools quickTools(std::span<const std::string> tools) {
     const int number = reading.tool->number;
     if (std::any_of(quick.tools.begin(), quick.tools.end(), [&](const Tool& t) { return t.number == number; })) {
       quick.errors.push_back("--tool " + text + ": two tools have number " + std::to_string(number) +
-                             "; give each its own number");
+                             ". Give each its own number.");
     }
     quick.tools.push_back(std::move(*reading.tool));
   }
@@ -211,30 +216,32 @@ QuickTools quickTools(std::span<const std::string> tools) {
 QuickJob quickJob(std::span<const std::string> programs, std::string_view stock, std::span<const std::string> tools) {
   QuickJob quick;
   Job job;
+  job.inches = stock.ends_with("in");
   if (stock.empty()) {
-    quick.errors.push_back("no stock size; give --stock, for example --stock 420x130x19.05mm");
+    quick.errors.push_back("no stock size. Add --stock, for example --stock 420x130x19.05mm");
   } else {
     const StockSizeReading size = parseStockSize(stock);
     noteErrors(quick.errors, "--stock", stock, size.problems);
     job.stock.size_mm = size.size_mm.value_or(Vec3{});
   }
-  if (tools.empty()) quick.errors.push_back("no tool; give --tool, for example --tool 1=flat,6mm");
+  if (tools.empty()) quick.errors.push_back("no tool. Add --tool, for example --tool 1=flat,6mm");
   QuickTools read = quickTools(tools);
   quick.errors.insert(quick.errors.end(), read.errors.begin(), read.errors.end());
   job.tools = std::move(read.tools);
   if (!quick.errors.empty()) return quick;
 
   Setup& setup = job.setups.emplace_back();
-  setup.name = "setup 1";
+  setup.name = "1";
   setup.zero_mm = {0, 0, job.stock.size_mm.z};
   for (const std::string& file : programs) {
     ProgramEntry& entry = setup.programs.emplace_back();
     entry.file = file;
     if (job.tools.size() == 1) entry.tool = job.tools.front().number;
   }
-  quick.assumed = {"one setup for all programs, in the order given", "work zero at the stock's top front left corner",
-                   "no hold-downs: no screw, clamp, pin or tape is checked against",
-                   "spoilboard, collet nut and machine as in a job file without those sections"};
+  quick.assumed = {"one setup, programs in the order given", "work zero at the stock's top front left corner",
+                   "no hold-downs: screws, clamps, pins and tape were not checked",
+                   dimensionWithUnit(job, job.spoilboard.thickness_mm) + " spoilboard, " +
+                       dimensionWithUnit(job, job.collet_nut.diameter_mm) + " collet nut, machine \"bench-screw\""};
   if (job.tools.size() == 1) {
     quick.assumed.push_back("tool " + std::to_string(job.tools.front().number) +
                             " in the spindle at the start of each program");

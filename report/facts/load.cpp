@@ -1,6 +1,7 @@
 #include "report/facts/load.h"
 
 #include <filesystem>
+#include <system_error>
 #include <utility>
 
 #include "parser/base/units.h"
@@ -24,7 +25,7 @@ InputError errorAt(const std::string& file, std::string_view text, Place place, 
   return {visibleText(file), shown, excerptOf(line, shown, source_line_cells), visibleText(message), visibleText(help)};
 }
 
-// Whether any line holds a word, a letter with a number behind it, outside comments.
+// True if any line holds a word, a letter with a number behind it, outside comments.
 bool hasBlock(std::string_view text) {
   bool in_comment = false, to_line_end = false, after_letter = false;
   for (const char c : text) {
@@ -55,7 +56,8 @@ struct ProgramText {
 ProgramText readProgramText(const std::string& path) {
   TextFile file = readTextFile(path);
   if (!file.error.empty()) return {{}, std::move(file.error), std::move(file.help)};
-  if (!hasBlock(file.bytes)) return {{}, "no G-code in it: no letter followed by a number", {}};
+  if (!hasBlock(file.bytes))
+    return {{}, "no G-code in it (no letter followed by a number)", "Check that this is a G-code program."};
   return {std::move(file.bytes), {}, {}};
 }
 
@@ -88,10 +90,13 @@ std::vector<InputError> readPrograms(Facts& facts) {
     for (const ProgramEntry& entry : setup.programs) {
       ProgramText text = readProgramText(pathOf(facts.job, entry));
       if (!text.error.empty()) {
-        const std::string message = "the program " + entry.file + " cannot be read: " + text.error;
+        const std::string message = "cannot read program " + entry.file + ": " + text.error;
+        std::error_code code;
+        const bool missing = !std::filesystem::exists(pathOf(facts.job, entry), code);
+        const std::string help = missing ? "Correct the name. It counts from the job file's folder." : text.help;
         errors.push_back(facts.job.file.empty()
-                             ? errorAt(entry.file, {}, {}, "the program cannot be read: " + text.error, text.help)
-                             : errorAt(facts.job.file, facts.job_text, entry.place, message, text.help));
+                             ? errorAt(entry.file, {}, {}, "cannot read this program: " + text.error, text.help)
+                             : errorAt(facts.job.file, facts.job_text, entry.place, message, help));
         continue;
       }
       ProgramFacts& program = facts.programs.emplace_back();
@@ -127,9 +132,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.finished_stock = options.finished_stock;
   run_options.replay = options.replay;
   run_options.stage = options.stage;
-  run_options.progress = [&](int program, int of) {
-    say(options, "cutting", static_cast<std::size_t>(program), static_cast<std::size_t>(of));
-  };
+  run_options.progress = [&](int program, int of) { say(options, "cutting", program, of); };
   facts.run = run(facts.job, programsOf(facts), run_options);
 }
 
@@ -158,7 +161,7 @@ Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
 Loading loadJobFile(const std::string& path, const LoadOptions& options) {
   TextFile file = readTextFile(path);
   if (!file.error.empty()) {
-    return {nullptr, {errorAt(path, {}, {}, "the job file cannot be read: " + file.error, file.help)}};
+    return {nullptr, {errorAt(path, {}, {}, "cannot read the job file: " + file.error, file.help)}};
   }
   JobReading reading = readJob(file.bytes, path);
   Loading loading;
@@ -180,9 +183,9 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
       const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
               {errorAt(path, {}, {},
-                       "--thickness is " + shortNumber(real_mm / unit, 4) + std::string(name) + ", the job file says " +
-                           shortNumber(said_mm / unit, 4) + std::string(name),
-                       "give the thickness in the job file's unit, or add mm or in: 18.7mm")}};
+                       "--thickness " + shortNumber(real_mm / unit, 4) + std::string(name) +
+                           " is far from the job file's " + shortNumber(said_mm / unit, 4) + std::string(name),
+                       "Check the number. Without a unit it counts in the job file's unit.")}};
     }
     facts->said_thickness_mm = said_mm;
     setRealThickness(facts->job, real_mm);
@@ -201,7 +204,7 @@ ProgramLoading loadProgram(const std::string& path, const LoadOptions& options, 
   ProgramLoading loading;
   ProgramText text = readProgramText(path);
   if (!text.error.empty()) {
-    loading.errors.push_back(errorAt(path, {}, {}, "the program cannot be read: " + text.error, text.help));
+    loading.errors.push_back(errorAt(path, {}, {}, "cannot read this program: " + text.error, text.help));
     return loading;
   }
   InterpreterOptions interpreter_options;

@@ -35,7 +35,7 @@ double spoilboardZ(const Setup& setup) {
 Highest highestStanding(const Facts& facts, const ProgramFacts& program) {
   Highest highest{stockTopZ(facts, *program.setup), nullptr};
   for (const int index : standing(program)) {
-    const HoldDown& h = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& h = facts.job.hold_downs[index];
     const double top = holdDownTopZ(facts, *program.setup, h);
     if (h.kind != HoldDownKind::tape && top > highest.z) highest = {top, &h};
   }
@@ -64,7 +64,7 @@ double moveSeconds(const Facts& facts, const Motion& motion, const MoveLoad& loa
   if (load.speed_mm_min <= 0) return 0;
   const double way_mm = isArc(motion) ? clock::movePath(motion, clock::axisLimits(facts.job.machine), 0).length_mm
                                       : length(motion.end - motion.start);
-  return way_mm * 60 / static_cast<double>(load.speed_mm_min);
+  return way_mm * 60 / load.speed_mm_min;
 }
 
 double descentDeg(const Motion& motion) {

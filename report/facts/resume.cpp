@@ -30,13 +30,15 @@ std::string wordsOf(const ResumePoint& p) {
 
 }  // namespace
 
-ProgramResumes resumesOf(const Facts& facts, std::size_t program) {
+ProgramResumes resumesOf(const Facts& facts, std::size_t program, std::optional<std::uint32_t> before) {
   const ProgramFacts& p = facts.programs[program];
   ProgramResumes out;
   const double clear_z = highestStanding(facts, p).z + facts.job.limits.clearance_mm;
   for (const ResumePoint& point : p.program.resumes) {
     const WorkPoint at = p.program.motions[point.before_motion].start;
     if (at.z < clear_z - clearance::contact_tolerance_mm) continue;
+    if (before && point.place.line > *before) continue;
+    if (before) out.lines.clear();
     out.lines.push_back({&point, at, wordsOf(point)});
   }
   const ModalUse& m = p.program.modal;

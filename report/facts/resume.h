@@ -1,6 +1,8 @@
 // Lines at which a stopped program can be resumed, and what must be in force there.
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,7 +22,8 @@ struct ProgramResumes {
   std::vector<std::string> relies_on;  // modes that the program uses before it sets them itself
 };
 
-// Lines whose tool stands at the clearance height over everything that is on the machine, or higher.
-ProgramResumes resumesOf(const Facts& facts, std::size_t program);
+// Lines whose tool stands at the clearance height over everything that is on the machine, or higher; with `before` only
+// the last of them at or before that line.
+ProgramResumes resumesOf(const Facts& facts, std::size_t program, std::optional<std::uint32_t> before = std::nullopt);
 
 }  // namespace provecut

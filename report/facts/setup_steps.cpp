@@ -32,8 +32,8 @@ std::vector<ToolStretch> stretches(const Program& program, std::optional<int>& i
       in_spindle = m.tool;
     }
     if (m.kind == MotionKind::rapid) continue;
-    widen(list.back().rpm_low, list.back().rpm_high, static_cast<double>(m.rpm));
-    widen(list.back().feed_low_mm_min, list.back().feed_high_mm_min, static_cast<double>(m.feed_mm_min));
+    widen(list.back().rpm_low, list.back().rpm_high, m.rpm);
+    widen(list.back().feed_low_mm_min, list.back().feed_high_mm_min, m.feed_mm_min);
   }
   return list;
 }
@@ -56,12 +56,6 @@ std::vector<SetupStep> setupSteps(const Facts& facts, std::size_t setup) {
     standing = p.entry->hold_downs;
   }
   return steps;
-}
-
-std::string holdDownChange(std::string_view fit, std::string_view remove) {
-  if (remove.empty()) return fit.empty() ? std::string() : "Fit " + std::string(fit);
-  if (fit.empty()) return "Remove " + std::string(remove);
-  return "Fit " + std::string(fit) + ", then remove " + std::string(remove);
 }
 
 }  // namespace provecut

@@ -3,8 +3,6 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <string>
-#include <string_view>
 #include <vector>
 
 #include "report/facts/facts.h"
@@ -28,9 +26,5 @@ struct SetupStep {
 
 // `setup` is an index into Job::setups. All hold-downs of the first program are fitted.
 std::vector<SetupStep> setupSteps(const Facts& facts, std::size_t setup);
-
-// "Fit screw SW, then remove clamp S": the new before the old, so that the stock is never loose. From two lists of
-// names, as they are to be shown; empty where both are.
-std::string holdDownChange(std::string_view fit, std::string_view remove);
 
 }  // namespace provecut

@@ -17,11 +17,11 @@ std::vector<ToolLoad> toolLoads(const Facts& facts, std::size_t i) {
     ToolLoad& t = *at;
     const double seconds = moveSeconds(facts, motions[m], load);
     t.cutting_s += seconds;
-    t.mean_chip_load_mm += static_cast<double>(load.chip_load_mm) * seconds;
+    t.mean_chip_load_mm += load.chip_load_mm * seconds;
     const MoveCut cut = cutOf(facts, i, m);
-    t.mean_removal_mm3_min += static_cast<double>(cut.removed_mm3) * 60;
-    const auto raise = [](double& max, float value) { max = std::max(max, static_cast<double>(value)); };
-    if (static_cast<double>(load.max_chip_thickness_mm) > t.max_chip_thickness_mm) t.max_chip_line = motions[m].line;
+    t.mean_removal_mm3_min += double{cut.removed_mm3} * 60;
+    const auto raise = [](double& max, float value) { max = std::max(max, double{value}); };
+    if (load.max_chip_thickness_mm > t.max_chip_thickness_mm) t.max_chip_line = motions[m].line;
     raise(t.max_chip_thickness_mm, load.max_chip_thickness_mm);
     raise(t.max_radial_depth_mm, cut.max_radial_depth_mm);
     raise(t.max_removal_mm3_min, load.removal_mm3_min);

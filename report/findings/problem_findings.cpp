@@ -46,13 +46,13 @@ Trouble troubleOf(const Problem& problem) {
 
 std::vector<Finding> problemFindings(const Facts& facts) {
   std::vector<Finding> findings;
-  for (std::size_t p = 0; p < facts.programs.size(); ++p) {
+  for (int p = 0; p < std::ssize(facts.programs); ++p) {
     std::map<Trouble, std::size_t> first_of;
     const ProgramFacts& program = facts.programs[p];
     for (const Problem& problem : program.program.problems) {
       const auto [it, fresh] = first_of.try_emplace(troubleOf(problem), findings.size());
       if (fresh) {
-        findings.push_back(fromProblem(problem, facts.job, program, static_cast<int>(p)));
+        findings.push_back(fromProblem(problem, facts.job, program, p));
         continue;
       }
       Finding& group = findings[it->second];

@@ -22,12 +22,12 @@ constexpr std::size_t source_line_cells = 88;
 
 std::string_view lineOf(const Facts& facts, const Finding& f) {
   if (f.program_order < 0) return lineOfText(facts.job_text, f.place.line);
-  return facts.programs[static_cast<std::size_t>(f.program_order)].line(f.place.line);
+  return facts.programs[f.program_order].line(f.place.line);
 }
 
 void fillPlace(const Facts& facts, Finding& f) {
   if (f.program_order >= 0) {
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(f.program_order)];
+    const ProgramFacts& program = facts.programs[f.program_order];
     f.setup = program.setup->name;
     f.program = program.entry->file;
   } else if (f.program.empty()) {
@@ -73,8 +73,8 @@ std::vector<std::string> whatWasNotChecked(const Facts& facts) {
   std::vector<std::string> out;
   for (const ProgramFacts& p : facts.programs) {
     for (const Problem& what : p.program.not_followed) {
-      out.push_back(visibleText(
-          fmt::format("{}: line {}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message)));
+      out.push_back(
+          visibleText(fmt::format("{}:{}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message)));
     }
     if (!p.program.read_whole && p.program.not_followed.empty()) {
       out.push_back(visibleText(p.entry->file + ": not read to its end"));

@@ -33,8 +33,8 @@ std::string_view verdictSentence(const Report& report) {
     case Verdict::stop:
       return "Do not run this job as it is.";
     case Verdict::look:
-      return report.complete ? "Check the findings before you run this job."
-                             : "Not everything could be checked. Check the findings before you run this job.";
+      return report.complete ? "Read the findings before you run this job."
+                             : "Not everything could be checked. Read the findings before you run this job.";
     case Verdict::note:
     case Verdict::clear:
       return "No problems found.";

@@ -54,7 +54,7 @@ function build(): void {
     head(report),
     h("nav", { "aria-label": "On this page" }, h("ul", {}, ...items)),
     h("main", {}, h("div", { class: "check" }, watch.element, beside), ...shown),
-    h("footer", {}, h("p", {}, "Made by provecut. Everything on this page is in this one file. It works offline.")),
+    h("footer", {}, h("p", {}, "Made by provecut. The whole page is in this one file and works offline.")),
   );
 }
 

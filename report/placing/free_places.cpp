@@ -67,12 +67,12 @@ bool holdsDown(const HoldDown& h) {
 std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>& asked) {
   if (asked) return {{*asked, {}}};
   std::vector<PlaceForm> forms;
-  for (std::size_t i = 0; i < job.hold_downs.size(); ++i) {
+  for (int i = 0; i < std::ssize(job.hold_downs); ++i) {
     const HoldDown& h = job.hold_downs[i];
     if (!holdsDown(h)) continue;
     auto form = std::find_if(forms.begin(), forms.end(), [&](const PlaceForm& f) { return sameForm(f.shape, h); });
     if (form == forms.end()) form = forms.insert(forms.end(), {h, {}});
-    form->members.push_back(static_cast<int>(i));
+    form->members.push_back(i);
   }
   if (forms.empty()) {
     // A pan head on wood: 9.5 across, 3.7 high (DIN 7981 and ISO 7045, sizes 4.8 and M5: 3.55 and 3.7 at most).

@@ -14,7 +14,7 @@
 #include "sim/holes/screw_seat.h"
 #include "sim/path/cut_round.h"
 #include "sim/path/setup_frame.h"
-#include "sim/placing/free_spot.h"
+#include "sim/placing/hold_down_spots.h"
 
 namespace provecut {
 
@@ -22,144 +22,135 @@ namespace {
 
 constexpr double seat_cell_mm = 0.5;
 
-struct Collector {
-  Facts& facts;
-  const Job& job;
-  Programs programs;
-  Places& places;
+const Setup& setupOf(const Facts& facts, int program) {
+  return *facts.programs[program].setup;
+}
 
-  const Setup& setupOf(std::size_t program) const { return *facts.programs[program].setup; }
-  int setupIndex(std::size_t program) const {
-    return static_cast<int>(facts.programs[program].setup - job.setups.data());
+const std::vector<int>& standingFor(const Facts& facts, int program) {
+  return facts.programs[program].entry->hold_downs;
+}
+
+bool contains(const std::vector<int>& list, int hold_down) {
+  return std::find(list.begin(), list.end(), hold_down) != list.end();
+}
+
+// Every hold-down that the setup lists for any of its programs.
+std::vector<int> listedIn(const Setup& setup) {
+  std::set<int> listed;
+  for (const ProgramEntry& e : setup.programs) listed.insert(e.hold_downs.begin(), e.hold_downs.end());
+  return {listed.begin(), listed.end()};
+}
+
+// By program, then by form.
+std::vector<FreePlaces> allFreePlaces(const Facts& facts, const std::vector<PlaceForm>& forms, double margin_mm,
+                                      double resolution_mm) {
+  std::vector<FreePlaces> all(facts.programs.size() * forms.size());
+  tbb::parallel_for(std::size_t{0}, all.size(), [&](std::size_t i) {
+    FreePlaces& f = all[i];
+    f.program = static_cast<int>(i / forms.size());
+    f.form = static_cast<int>(i % forms.size());
+    const Setup& setup = setupOf(facts, f.program);
+    const Program* const alone[] = {&facts.programs[f.program].program};
+    f.region = freePlaces(facts.job, setup, alone, forms[f.form].shape, margin_mm, resolution_mm);
+    f.stock_share = stockShare(f.region, stockSizeInSetup(facts.job.stock, setup));
+  });
+  return all;
+}
+
+// What the setup lists anywhere, where the job has it, against one program.
+std::vector<Standing> standingAgainst(const Job& job, const ProgramFacts& program) {
+  ProgramEntry all;
+  all.hold_downs = listedIn(*program.setup);
+  std::vector<Contact> contacts;
+  std::vector<NearPass> near;
+  clearance::checkHoldDowns(job, *program.setup, all, program.program, contacts, near);
+  std::vector<Standing> standing;
+  for (const int h : all.hold_downs) {
+    if (job.hold_downs[h].kind == HoldDownKind::tape) continue;
+    Standing s{h, contains(program.entry->hold_downs, h), false, -1};
+    for (const Contact& c : contacts) s.hit = s.hit || c.hold_down == h;
+    for (const NearPass& n : near) {
+      if (n.hold_down == h)
+        s.clearance_mm = s.clearance_mm < 0 ? n.clearance_mm : std::min(s.clearance_mm, n.clearance_mm);
+    }
+    standing.push_back(s);
   }
+  return standing;
+}
 
-  void regions(double resolution) {
-    const double margin = placeMargin(places.forms);
-    places.resolution_mm = placeResolution(job, margin, resolution);
-    places.free.resize(programs.size() * places.forms.size());
-    tbb::parallel_for(std::size_t{0}, places.free.size(), [&](std::size_t i) {
-      FreePlaces& f = places.free[i];
-      f.program = static_cast<int>(i / places.forms.size());
-      f.form = static_cast<int>(i % places.forms.size());
-      const auto p = static_cast<std::size_t>(f.program);
-      const Program* const alone[] = {&programs[p]};
-      f.region = freePlaces(job, setupOf(p), alone, places.forms[static_cast<std::size_t>(f.form)].shape, margin,
-                            places.resolution_mm);
-      f.stock_share = stockShare(f.region, stockSizeInSetup(job.stock, setupOf(p)));
-    });
+// For what is fitted where it is hit or too close.
+std::vector<NearestPlace> nearestPlaces(const Facts& facts, const Programs& programs,
+                                        const std::vector<std::vector<Standing>>& standing) {
+  std::set<std::pair<int, int>> wanted;  // setup, hold-down
+  for (int p = 0; p < std::ssize(standing); ++p) {
+    const auto setup = static_cast<int>(&setupOf(facts, p) - facts.job.setups.data());
+    for (const Standing& s : standing[p]) {
+      if (s.fitted && !s.clear() && holdsDown(facts.job.hold_downs[s.hold_down])) wanted.insert({setup, s.hold_down});
+    }
   }
+  std::vector<NearestPlace> nearest;
+  for (const auto& [setup, hold_down] : wanted) {
+    nearest.push_back({setup, hold_down, placing::nearestSpot(facts.job, programs, setup, hold_down)});
+  }
+  return nearest;
+}
 
-  void standings() {
-    places.standing.resize(programs.size());
-    for (std::size_t p = 0; p < programs.size(); ++p) {
-      std::set<int> listed;
-      for (const ProgramEntry& e : setupOf(p).programs) listed.insert(e.hold_downs.begin(), e.hold_downs.end());
-      ProgramEntry all;
-      all.hold_downs.assign(listed.begin(), listed.end());
-      std::vector<Contact> contacts;
-      std::vector<NearPass> near;
-      clearance::checkHoldDowns(job, setupOf(p), all, programs[p], contacts, near);
-      const std::vector<int>& stands = facts.programs[p].entry->hold_downs;
-      for (const int h : all.hold_downs) {
-        if (job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape) continue;
-        Standing s{h, std::find(stands.begin(), stands.end(), h) != stands.end(), false, -1};
-        for (const Contact& c : contacts) s.hit = s.hit || c.hold_down == h;
-        for (const NearPass& n : near) {
-          if (n.hold_down == h)
-            s.clearance_mm = s.clearance_mm < 0 ? n.clearance_mm : std::min(s.clearance_mm, n.clearance_mm);
-        }
-        places.standing[p].push_back(s);
+// Where a hold-down is for a program: by the plan, or as listed where it is none to plan; nothing if it does not stand.
+std::optional<SetupPoint2> placeFor(const Facts& facts, const std::vector<placing::PlannedStay>& plan, int hold_down,
+                                    int program) {
+  const HoldDown& h = facts.job.hold_downs[hold_down];
+  if (!holdsDown(h)) return contains(standingFor(facts, program), hold_down) ? std::optional(h.at_mm) : std::nullopt;
+  for (const placing::PlannedStay& s : plan) {
+    if (s.hold_down == hold_down && s.first <= program && program <= s.last) return s.at;
+  }
+  return std::nullopt;
+}
+
+// What changes on the bed before a program starts.
+std::vector<Step> stepsBefore(const Facts& facts, const std::vector<placing::PlannedStay>& plan, int program) {
+  const bool first_of_setup = program == 0 || &setupOf(facts, program) != &setupOf(facts, program - 1);
+  std::vector<Step> steps;
+  for (int h = 0; h < std::ssize(facts.job.hold_downs); ++h) {
+    const SetupPoint2 at = facts.job.hold_downs[h].at_mm;
+    const bool listed = contains(standingFor(facts, program), h);
+    const std::optional<SetupPoint2> now = placeFor(facts, plan, h, program);
+    const std::optional<SetupPoint2> before = first_of_setup ? std::nullopt : placeFor(facts, plan, h, program - 1);
+    if (listed && !now && (first_of_setup || before)) steps.push_back({Step::Kind::leave_out, h, {}, false});
+    if (now && !before) steps.push_back({Step::Kind::fit, h, *now, *now == at});
+    if (now && before && !(*now == *before)) steps.push_back({Step::Kind::move, h, *now, false});
+    if (!now && before && !listed) steps.push_back({Step::Kind::remove, h, {}, true});
+  }
+  return steps;
+}
+
+// Screws of each setup that stand within what a program cuts round.
+std::vector<InPart> screwsInParts(const Facts& facts) {
+  const Job& job = facts.job;
+  std::vector<InPart> in_parts;
+  for (int s = 0; s < std::ssize(job.setups); ++s) {
+    for (const int h : listedIn(job.setups[s])) {
+      const HoldDown& hold_down = job.hold_downs[h];
+      if (hold_down.kind != HoldDownKind::screw) continue;
+      const StockPoint2 at = setupToStock(job.stock, job.setups[s], hold_down.at_mm);
+      for (int p = 0; p < std::ssize(facts.programs); ++p) {
+        if (!cutGoesRound(job, setupOf(facts, p), facts.programs[p].program, at)) continue;
+        in_parts.push_back({s, h, p});
+        break;
       }
     }
   }
+  return in_parts;
+}
 
-  void nearest() {
-    std::set<std::pair<int, int>> wanted;
-    for (std::size_t p = 0; p < programs.size(); ++p) {
-      for (const Standing& s : places.standing[p]) {
-        if (s.stands && !s.clear() && holdsDown(job.hold_downs[static_cast<std::size_t>(s.hold_down)]))
-          wanted.insert({setupIndex(p), s.hold_down});
-      }
-    }
-    for (const auto& [setup, hold_down] : wanted) {
-      placing::SpotSearch search{setup, hold_down, {}, {}, job.inches ? 0.0254 : 0.1};
-      std::set<int> others;
-      for (std::size_t p = 0; p < programs.size(); ++p) {
-        const std::vector<int>& stands = facts.programs[p].entry->hold_downs;
-        if (std::find(stands.begin(), stands.end(), hold_down) == stands.end()) continue;
-        search.programs.push_back(static_cast<int>(p));
-        others.insert(stands.begin(), stands.end());
-      }
-      others.erase(hold_down);
-      for (const int o : others) search.others.push_back(job.hold_downs[static_cast<std::size_t>(o)]);
-      places.nearest.push_back({setup, hold_down, placing::nearestFreeSpot(job, programs, search)});
-    }
-  }
-
-  // Where a hold-down is for a program by the plan: the place, if it stands at all.
-  std::optional<SetupPoint2> planned(int hold_down, std::size_t p) const {
-    for (const placing::PlannedStay& s : places.plan) {
-      if (s.hold_down == hold_down && s.first <= static_cast<int>(p) && static_cast<int>(p) <= s.last) return s.at;
-    }
-    return std::nullopt;
-  }
-
-  void steps() {
-    places.steps.resize(programs.size());
-    for (std::size_t p = 0; p < programs.size(); ++p) {
-      const bool first_of_setup = p == 0 || setupIndex(p) != setupIndex(p - 1);
-      const std::vector<int>& stands = facts.programs[p].entry->hold_downs;
-      for (std::size_t h = 0; h < job.hold_downs.size(); ++h) {
-        const HoldDown& hold_down = job.hold_downs[h];
-        const int index = static_cast<int>(h);
-        const bool listed = std::find(stands.begin(), stands.end(), index) != stands.end();
-        std::optional<SetupPoint2> now, before;
-        if (holdsDown(hold_down)) {
-          now = planned(index, p);
-          if (!first_of_setup) before = planned(index, p - 1);
-        } else {
-          if (listed) now = hold_down.at_mm;
-          if (!first_of_setup) {
-            const std::vector<int>& then = facts.programs[p - 1].entry->hold_downs;
-            if (std::find(then.begin(), then.end(), index) != then.end()) before = hold_down.at_mm;
-          }
-        }
-        std::vector<Step>& out = places.steps[p];
-        if (listed && !now && (first_of_setup || before)) out.push_back({Step::Kind::leave_out, index, {}, false});
-        if (now && !before) out.push_back({Step::Kind::fit, index, *now, *now == hold_down.at_mm});
-        if (now && before && !(*now == *before)) out.push_back({Step::Kind::move, index, *now, false});
-        if (!now && before && !listed) out.push_back({Step::Kind::remove, index, {}, true});
-      }
-    }
-  }
-
-  void inParts() {
-    for (std::size_t s = 0; s < job.setups.size(); ++s) {
-      const Setup& setup = job.setups[s];
-      std::set<int> listed;
-      for (const ProgramEntry& e : setup.programs) listed.insert(e.hold_downs.begin(), e.hold_downs.end());
-      for (const int index : listed) {
-        const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
-        if (h.kind != HoldDownKind::screw) continue;
-        const StockPoint2 at = setupToStock(job.stock, setup, h.at_mm);
-        for (std::size_t p = 0; p < programs.size(); ++p) {
-          if (!cutGoesRound(job, setupOf(p), programs[p], at)) continue;
-          places.in_parts.push_back({static_cast<int>(s), index, static_cast<int>(p)});
-          break;
-        }
-      }
-    }
-  }
-
-  void rules() {
-    facts.run.pin_fits.clear();
-    facts.run.pins_shifted.clear();
-    facts.run.pins_either_way.clear();
-    holes::observePins(job, programs, facts.run);
-    facts.run.screw_seats = holes::screwSeats(job, programs, seat_cell_mm);
-    facts.run.holes_in_path = holes::holesInPath(job, programs);
-  }
-};
+// What the rules about pins, screws and their holes look at.
+void observeHoles(Facts& facts, const Programs& programs) {
+  facts.run.pin_fits.clear();
+  facts.run.pins_shifted.clear();
+  facts.run.pins_either_way.clear();
+  holes::observePins(facts.job, programs, facts.run);
+  facts.run.screw_seats = holes::screwSeats(facts.job, programs, seat_cell_mm);
+  facts.run.holes_in_path = holes::holesInPath(facts.job, programs);
+}
 
 }  // namespace
 
@@ -167,21 +158,22 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   Places places;
   places.facts = &facts;
   places.forms = placeForms(facts.job, asked.form);
-  Collector c{facts, facts.job, programsOf(facts), places};
-  for (std::size_t p = 0; p < c.programs.size(); ++p) {
-    for (const std::string_view doubt : placeDoubts(facts.job, c.programs[p])) {
-      places.not_checked.push_back(facts.programs[p].entry->file + std::string(doubt) +
-                                   ", so some spots shown as free may not be");
+  const Programs programs = programsOf(facts);
+  for (const ProgramFacts& p : facts.programs) {
+    for (const std::string_view doubt : placeDoubts(facts.job, p.program)) {
+      places.not_checked.push_back(p.entry->file + std::string(doubt) + ", so some spots shown as free may be hit");
     }
   }
-  c.regions(asked.resolution_mm);
-  c.standings();
-  c.nearest();
-  places.plan = placing::planHoldDowns(facts.job, c.programs);
-  c.steps();
+  const double margin = placeMargin(places.forms);
+  places.resolution_mm = placeResolution(facts.job, margin, asked.resolution_mm);
+  places.free = allFreePlaces(facts, places.forms, margin, places.resolution_mm);
+  for (const ProgramFacts& p : facts.programs) places.standing.push_back(standingAgainst(facts.job, p));
+  places.nearest = nearestPlaces(facts, programs, places.standing);
+  places.plan = placing::planHoldDowns(facts.job, programs);
+  for (int p = 0; p < std::ssize(facts.programs); ++p) places.steps.push_back(stepsBefore(facts, places.plan, p));
   places.old_holes = holes::oldHoles(facts.job);
-  c.inParts();
-  c.rules();
+  places.in_parts = screwsInParts(facts);
+  observeHoles(facts, programs);
   for (const Rule* rule : {&pin_blocked_rule, &pins_shifted_rule, &pin_loose_rule, &screw_in_pocket_rule,
                            &pins_either_way_rule, &screw_near_edge_rule, &hole_in_path_rule}) {
     rule->check(facts, places.findings);

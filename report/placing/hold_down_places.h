@@ -23,7 +23,7 @@ struct FreePlaces {
 // One hold-down where the job has it, against one program.
 struct Standing {
   int hold_down = 0;
-  bool stands = false;  // the job lists it for this program
+  bool fitted = false;  // the job lists it for this program
   bool hit = false;
   double clearance_mm = -1;  // below 0: it is as much as wanted, or more
   bool clear() const { return !hit && clearance_mm < 0; }
@@ -43,7 +43,7 @@ struct Step {
   bool as_listed = true;  // false: other than the job file has it
 };
 
-// A screw that stands within what a program cuts round: it leaves a hole in a part or in an offcut.
+// A screw inside an outline that a program cuts: it leaves a hole in a part or in an offcut.
 struct InPart {
   int setup = 0, hold_down = 0, program = 0;
 };
@@ -54,7 +54,7 @@ struct Places {
   std::vector<PlaceForm> forms;
   std::vector<FreePlaces> free;                 // by program, then by form
   std::vector<std::vector<Standing>> standing;  // per program, the hold-downs that its setup lists anywhere
-  std::vector<NearestPlace> nearest;            // of those that stand and are hit or too near
+  std::vector<NearestPlace> nearest;            // of those fitted that are hit or too close
   std::vector<placing::PlannedStay> plan;
   std::vector<std::vector<Step>> steps;  // per program
   std::vector<holes::OldHole> old_holes;

@@ -1,6 +1,6 @@
 (cribbage board, front 2 of 5: card tray)
 (flat 6 mm, tool 1)
-(held by: the four screws; clamps are off)
+(held by: the four screws; clamps removed)
 G21 G17 G94
 G54 G40 G49 G80
 T1 M6

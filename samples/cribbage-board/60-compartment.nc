@@ -2,7 +2,7 @@
 N10 (cribbage board, back 1 of 4: peg compartment with its lid rebate)
 N20 (work zero: front left corner, Z 0 on the spoilboard)
 N30 (flat 6 mm, tool 1)
-N40 (stands on pin W and pin E, held by: clamp S, clamp N)
+N40 (located by pin W and pin E, held by: clamp S, clamp N)
 N50 G21 G90 G17 G94
 N60 G54 G40 G49 G80
 N70 T1 M6

@@ -1,6 +1,6 @@
 (cribbage board, back 3 of 4: dealer's disc)
 (flat 6 mm, tool 1)
-(held by: the four screws, driven from this side; clamps are off)
+(held by: the four screws, driven from this side; clamps removed)
 G21 G90 G17 G94
 G54 G40 G49 G80
 T1 M6

@@ -216,7 +216,7 @@ def frame_holes():
 
 def tray():
     p = Program(FRONT, "cribbage board, front 2 of 5: card tray",
-                ["flat 6 mm, tool 1", "held by: the four screws; clamps are off"])
+                ["flat 6 mm, tool 1", "held by: the four screws; clamps removed"])
     p.tool(FLAT, 18000)
     pocket(p, "tray", (62, 48, 152, 82), 5, 0, [-2.4, -4.8, -5])
     p.end()
@@ -295,7 +295,7 @@ def thumb_groove():
 def compartment():
     p = Program(BACK, "cribbage board, back 1 of 4: peg compartment with its lid rebate",
                 ["work zero: front left corner, Z 0 on the spoilboard", "flat 6 mm, tool 1",
-                 "stands on pin W and pin E, held by: clamp S, clamp N"], numbered=True)
+                 "located by pin W and pin E, held by: clamp S, clamp N"], numbered=True)
     p.tool(FLAT, 18000)
     x, y = flipped((BOARD[0] + BOARD[2]) / 2, 65)
     pocket(p, "rebate", (x - 84, y - 31, x + 84, y + 31), 6, THICKNESS, [17.45, 16.05, 15.85])
@@ -321,7 +321,7 @@ TAB_LIFT = 16.0  # less the cutter: a tab of 10
 
 def disc():
     p = Program(BACK, "cribbage board, back 3 of 4: dealer's disc",
-                ["flat 6 mm, tool 1", "held by: the four screws, driven from this side; clamps are off"])
+                ["flat 6 mm, tool 1", "held by: the four screws, driven from this side; clamps removed"])
     p.tool(FLAT, 18000)
     cx, cy = flipped(*DISC)
     r = 22 + RADIUS

@@ -12,9 +12,8 @@ namespace provecut::clearance {
 
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double full_turn = 2 * std::numbers::pi;
-constexpr double precision_mm = 1e-7;
+constexpr double arc_precision_mm = 1e-7;
 
 // A part of an arc, from t = a to t = b.
 struct Stretch {
@@ -123,7 +122,7 @@ Bounded boundGap(const Stretch& s, const BodyPiece& piece, const Obstacle& o, do
   const bool over_it = o.radius_mm <= 0 && (covers(o, flat(s.start)) || covers(o, flat(s.end)));
   found.low = cornerGap(piece, over_it ? 0 : std::max(0.0, d), h).distance;
   found.value = gapAt(pointAt(s.arc, found.t), piece, o);
-  if (found.low > wanted || found.value - found.low <= precision_mm / 2) return found;
+  if (found.low > wanted || found.value - found.low <= arc_precision_mm / 2) return found;
   const Nearest chord = nearest(s.chord(), piece, o, wanted + error);
   found.low = std::max(found.low, chord.distance - error);
   const double t = s.inWhole(chord.t), value = gapAt(pointAt(s.arc, t), piece, o);
@@ -173,7 +172,7 @@ Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, 
     }
   }
   found.low = nearest_axis - radiusUpTo(piece, h);
-  if (found.low > wanted || found.value - found.low <= precision_mm) return found;
+  if (found.low > wanted || found.value - found.low <= arc_precision_mm) return found;
   // Inside an outline that is not convex the chord takes as long as the arc.
   if (!o.convex && !outside) return found;
   // The chord, with the top raised by what the height may bend; for G17 arcs the heights are the chord's own.
@@ -190,7 +189,7 @@ Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, 
 
 Nearest nearestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double enough, double touch) {
   const auto bound = [&](double a, double b, double wanted) { return boundGap({arc, a, b}, piece, o, wanted); };
-  const Bounded found = lowest(bound, precision_mm, enough, 1'000'000);
+  const Bounded found = lowest(bound, arc_precision_mm, enough, 1'000'000);
   const bool maybe = found.low <= touch || found.low > enough;
   return {maybe ? found.low : found.value, found.t};
 }
@@ -201,7 +200,7 @@ std::optional<double> firstContactOnArc(const PathPiece& arc, const BodyPiece& p
 
 Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o) {
   const auto bound = [&](double a, double b, double wanted) { return boundDepth({arc, a, b}, piece, o, wanted); };
-  const Bounded found = lowest(bound, precision_mm, infinity, 4'000);
+  const Bounded found = lowest(bound, arc_precision_mm, infinity, 4'000);
   return {-found.value, found.t};
 }
 

@@ -19,7 +19,6 @@ namespace provecut::clearance {
 namespace {
 
 constexpr std::size_t batch_moves = 64;
-constexpr double infinity = std::numeric_limits<double>::infinity();
 
 bool samePart(const BodyPiece& a, const BodyPiece& b) {
   return a.part == b.part && a.attachment == b.attachment;
@@ -211,7 +210,7 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
   std::vector<StandingHoldDown> result;
   const double stock_top = stockSizeInSetup(job.stock, setup).z;
   for (const int index : entry.hold_downs) {
-    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& h = job.hold_downs[index];
     if (h.kind != HoldDownKind::tape) result.push_back({index, obstacle(h, stock_top)});
   }
   return result;

@@ -12,8 +12,7 @@ namespace provecut::clearance {
 
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
-constexpr double precision_mm = 1e-10;
+constexpr double line_precision_mm = 1e-10;
 
 SetupPoint at(const Line& line, double t) {
   if (t >= 1) return line.end;
@@ -59,7 +58,7 @@ Nearest lowestOfConvex(const Function& f, double enough) {
     const double crossing = (fb.value - fa.value - fb.slope * width) / (fa.slope - fb.slope);
     const double low = fa.value + fa.slope * crossing, best = std::min(fa.value, fb.value);
     if (low > enough) return {low, a + crossing};
-    if (best - low <= precision_mm) break;
+    if (best - low <= line_precision_mm) break;
     const double step = halve ? width / 2 : std::clamp(crossing, 0.01 * width, 0.99 * width);
     const double t = a + step;
     if (!(a < t && t < b)) break;

@@ -2,11 +2,14 @@
 // frame.
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "parser/job/job.h"
 
 namespace provecut::clearance {
+
+inline constexpr double infinity = std::numeric_limits<double>::infinity();
 
 // An edge of the outline; of a round one the single "edge" is its centre, with the radius in
 // Obstacle::radius_mm.
@@ -35,7 +38,7 @@ struct SegmentPoint {
 };
 SegmentPoint fromEdge(const Edge& edge, SetupPoint2 p);
 
-// Whether the footprint covers p (for round ones too). A point on the outline may count as either.
+// True if the footprint covers p (for round ones too). A point on the outline may count as either.
 bool covers(const Obstacle& o, SetupPoint2 p);
 
 // Horizontal distance from p to the footprint, mm; signedDistance is negative inside (the depth to the
@@ -43,7 +46,7 @@ bool covers(const Obstacle& o, SetupPoint2 p);
 double distance(const Obstacle& o, SetupPoint2 p);
 double signedDistance(const Obstacle& o, SetupPoint2 p);
 
-// Whether two footprints have some area in common; outlines that only touch may count as either.
+// True if two footprints have some area in common; outlines that only touch may count as either.
 bool footprintsOverlap(const Obstacle& a, const Obstacle& b);
 
 }  // namespace provecut::clearance

@@ -41,7 +41,7 @@ void addLow(const Program& program, const Machine& machine, const PlanOptions& o
   for (std::size_t i = 0; i < program.motions.size(); ++i) {
     if (!isApproach(program.motions[i])) continue;
     if (times.low_move_s.empty()) times.low_move_s = times.plan.move_s;
-    times.low.rapid_s = std::max(0.0, times.low.rapid_s - static_cast<double>(times.low_move_s[i]));
+    times.low.rapid_s = std::max(0.0, times.low.rapid_s - times.low_move_s[i]);
     times.low_move_s[i] = 0;
   }
 }
@@ -110,9 +110,9 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
   double air_s = 0, low_s = 0, high_s = 0;
   for (std::size_t i = 0; i < program.motions.size() && i < cuts.size(); ++i) {
     if (!feedsThroughAir(job, program.motions[i], cuts[i])) continue;
-    air_s += static_cast<double>(times.plan.move_s[i]);
-    low_s += static_cast<double>(low[i]);
-    high_s += static_cast<double>(times.high_move_s[i]);
+    air_s += times.plan.move_s[i];
+    low_s += low[i];
+    high_s += times.high_move_s[i];
   }
   takeOut(air_s, times.time);
   takeOut(low_s, times.low);
@@ -121,10 +121,10 @@ void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut
 
 TimeAssumptions timeAssumptions(const Job& job, const Programs& programs, const JobClockOptions& options) {
   TimeAssumptions a = timeAssumptions(job.machine, options);
-  const bool ways_in = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
+  const bool approaches = std::any_of(programs.begin(), programs.end(), [](const Program* p) {
     return std::any_of(p->motions.begin(), p->motions.end(), isApproach);
   });
-  if (ways_in) {
+  if (approaches) {
     a.time.push_back("each program is assumed to start over X0 Y0 with Z fully up");
     a.low.push_back("the tool already stands where each program begins");
     a.high.push_back("each program starts over X0 Y0 with Z fully up, its first moves as programmed");

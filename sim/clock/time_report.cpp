@@ -101,12 +101,12 @@ void keepSlowest(Analysis& a) {
   a.report.slowest.resize(max_slowest);
 }
 
-void beginStretch(Analysis& a, int program, const Motion& m, std::size_t i) {
+void beginStretch(Analysis& a, int program, const Motion& m, std::uint32_t i) {
   a.open = true;
   a.stretch = {};
   a.stretch_shares = {};
   a.stretch.program = program;
-  a.stretch.first_move = static_cast<std::uint32_t>(i);
+  a.stretch.first_move = i;
   a.stretch.first_line = m.line;
 }
 
@@ -123,7 +123,7 @@ void endStretch(Analysis& a) {
   if (a.report.slowest.size() > 4096) keepSlowest(a);
 }
 
-void addMove(Analysis& a, int index, const Program& program, const Plan& plan, std::size_t i,
+void addMove(Analysis& a, int index, const Program& program, const Plan& plan, std::uint32_t i,
              double limit_before_mm_s) {
   const Motion& m = program.motions[i];
   const MoveSpeed& s = plan.speeds[i];
@@ -155,7 +155,7 @@ void addMove(Analysis& a, int index, const Program& program, const Plan& plan, s
     }
   }
   if (!a.open) beginStretch(a, index, m, i);
-  a.stretch.last_move = static_cast<std::uint32_t>(i);
+  a.stretch.last_move = i;
   a.stretch.last_line = m.line;
   a.stretch.time_s += time_s;
   a.stretch.length_mm += s.length_mm;
@@ -208,7 +208,7 @@ void addProgram(Analysis& a, int index, const Program& program, const ProgramTim
     }
   };
   double limit_before_mm_s = 0;
-  for (std::size_t i = 0; i < program.motions.size(); ++i) {
+  for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
     takeEvents(i);
     const Motion& m = program.motions[i];
     tool = m.tool;
@@ -292,13 +292,13 @@ TimeReport timeReport(const Job& job, const Programs& programs, const JobClockOp
   nameAir(a);
   report.setups.resize(job.setups.size());
   std::size_t setup = 0, programs_left = job.setups.empty() ? 0 : job.setups[0].programs.size();
-  for (std::size_t i = 0; i < report.programs.size(); ++i) {
+  for (int i = 0; i < std::ssize(report.programs); ++i) {
     ProgramTimes& t = report.programs[i];
     if (!a.runs.empty()) shareOutAir(job, programs[i], a.runs[i].cuts, t);
     while (programs_left == 0) programs_left = job.setups[++setup].programs.size();
     --programs_left;
     addTimes(t, report, report.setups[setup]);
-    addProgram(a, static_cast<int>(i), programs[i], t);
+    addProgram(a, i, programs[i], t);
     t.plan.speeds = {};
   }
   report.below_feed_share = belowFeedShare(report.tools);

@@ -111,12 +111,12 @@ std::vector<placing::Stretch> cutSection(const Job& job, const Programs& program
     const double there = setupToSetup(job.stock, lies, setup, SetupPoint{0, 0, height}).z;
     const std::vector<clearance::Way> ways = clearance::knownWays(program);
     const std::size_t first = section.size();
-    for (std::size_t i = 0; i < program.motions.size(); ++i) {
+    for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
       const Motion& m = program.motions[i];
       const auto body = bodies.find(m.tool);
       if (ways[i] == clearance::Way::none || body == bodies.end()) continue;
       if (std::min(m.start.z, m.end.z) + setup.zero_mm.z > there && (!isArc(m) || m.plane == Plane::xy)) continue;
-      const Slicer slicer{body->second, there, section, static_cast<std::uint32_t>(i)};
+      const Slicer slicer{body->second, there, section, i};
       for (const PathPiece& piece : clearance::knownPath(m, ways[i], setup.zero_mm, job.machine)) {
         const double sweep = std::fabs(piece.sweep);
         const int chords = !piece.arc

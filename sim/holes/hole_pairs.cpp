@@ -32,7 +32,7 @@ bool wholeCircle(const Motion& m) {
   return isArc(m) && m.plane == Plane::xy && length(flat(m.end) - flat(m.start)) < same_axis_mm;
 }
 
-// Whether the tool, down in this hole, goes on sideways.
+// True if the tool, down in this hole, goes on sideways.
 bool goesOn(const std::vector<Motion>& motions, std::size_t m) {
   for (std::size_t next = m + 1; next < motions.size(); ++next) {
     const Motion& n = motions[next];
@@ -50,10 +50,10 @@ std::pair<long, long> keyOf(StockPoint2 axis) {
 }
 
 void addHoles(const Job& job, const Program& program, const ProgramRun& run, int index, std::vector<Hole>& holes) {
-  const Setup& setup = job.setups[static_cast<std::size_t>(run.setup)];
+  const Setup& setup = job.setups[run.setup];
   const std::vector<Motion>& motions = program.motions;
   Axes by_axis;
-  for (std::size_t m = 0; m < motions.size() && m < run.cuts.size(); ++m) {
+  for (std::uint32_t m = 0; m < motions.size() && m < run.cuts.size(); ++m) {
     const Motion& motion = motions[m];
     const bool circle = wholeCircle(motion);
     if (!circle && !straightDown(motion)) continue;
@@ -72,8 +72,8 @@ void addHoles(const Job& job, const Program& program, const ProgramRun& run, int
     } else if (run.cuts[m].bite_mm <= least_bite_mm || goesOn(motions, m)) {
       continue;
     }
-    Hole hole{index,  static_cast<std::uint32_t>(m), flat(tip),          tip.z,
-              radius, setup.flip == Flip::none,      setup.zero_z_on_top};
+    const bool from_top = setup.flip == Flip::none;
+    const Hole hole{index, m, flat(tip), tip.z, radius, from_top, setup.zero_z_on_top};
     if (known == by_axis.end()) {
       by_axis.emplace(keyOf(flat(tip)), hole);
       continue;
@@ -92,7 +92,7 @@ void addHoles(const Job& job, const Program& program, const ProgramRun& run, int
 
 std::vector<HolePair> holePairs(const Job& job, const Programs& programs, std::span<const ProgramRun> runs) {
   std::vector<Hole> holes;
-  for (std::size_t i = 0; i < runs.size(); ++i) addHoles(job, programs[i], runs[i], static_cast<int>(i), holes);
+  for (int i = 0; i < std::ssize(runs); ++i) addHoles(job, programs[i], runs[i], i, holes);
   const double thickness = job.stock.size_mm.z;
   std::erase_if(holes, [&](const Hole& h) { return h.from_top ? h.tip_z <= 0 : h.tip_z >= thickness; });
 
@@ -111,8 +111,8 @@ std::vector<HolePair> holePairs(const Job& job, const Programs& programs, std::s
       if (length(it->axis - d.axis) >= it->radius_mm + d.radius_mm) continue;
       const Hole& a = it->run < d.run ? *it : d;
       const Hole& b = it->run < d.run ? d : *it;
-      const ProgramRun& run_b = runs[static_cast<std::size_t>(b.run)];
-      const Setup& setup_b = job.setups[static_cast<std::size_t>(run_b.setup)];
+      const ProgramRun& run_b = runs[b.run];
+      const Setup& setup_b = job.setups[run_b.setup];
       HolePair p;
       p.run_a = a.run;
       p.run_b = b.run;

@@ -19,7 +19,7 @@ constexpr double same_hole_mm = 0.5;
 bool standsIn(const Job& job, const OldHole& hole, const Setup& setup, const ProgramEntry& entry) {
   const SetupPoint2 at = placeIn(job, hole, setup);
   return std::any_of(entry.hold_downs.begin(), entry.hold_downs.end(), [&](int index) {
-    const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& h = job.hold_downs[index];
     return h.kind == HoldDownKind::screw && length(h.at_mm - at) <= same_hole_mm;
   });
 }
@@ -32,7 +32,7 @@ void look(const Job& job, const Setup& setup, const Program& program, const std:
   const clearance::Obstacle o = clearance::obstacle(shaft, stockSizeInSetup(job.stock, setup).z);
   const std::vector<clearance::Way> ways = clearance::knownWays(program);
   std::optional<HoleInPath> found;
-  for (std::size_t i = 0; i < program.motions.size(); ++i) {
+  for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
     const Motion& m = program.motions[i];
     const auto body = bodies.find(m.tool);
     if (ways[i] == clearance::Way::none || body == bodies.end()) continue;
@@ -43,8 +43,7 @@ void look(const Job& job, const Setup& setup, const Program& program, const std:
     for (const clearance::PartTouch& t : a.touches) {
       if (t.part != ToolPart::cutter || t.overlap_mm <= clearance::contact_tolerance_mm) continue;
       if (!found) {
-        found = HoleInPath{index,        static_cast<std::uint32_t>(i), 0, hole.hold_down,
-                           hole.left_by, setupToWork(setup, t.entry)};
+        found = HoleInPath{index, i, 0, hole.hold_down, hole.left_by, setupToWork(setup, t.entry)};
       }
       ++found->moves;
     }
@@ -57,7 +56,7 @@ void look(const Job& job, const Setup& setup, const Program& program, const std:
 std::vector<OldHole> oldHoles(const Job& job) {
   std::vector<OldHole> holes;
   int program = 0;
-  for (std::size_t s = 0; s < job.setups.size(); ++s) {
+  for (int s = 0; s < std::ssize(job.setups); ++s) {
     const Setup& setup = job.setups[s];
     const Vec3 stock = stockSizeInSetup(job.stock, setup);
     std::map<int, int> last;  // hold-down, program
@@ -66,11 +65,10 @@ std::vector<OldHole> oldHoles(const Job& job) {
       ++program;
     }
     for (const auto& [index, left_by] : last) {
-      const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+      const HoldDown& h = job.hold_downs[index];
       if (h.kind != HoldDownKind::screw || h.at_mm.x < 0 || h.at_mm.y < 0 || h.at_mm.x > stock.x || h.at_mm.y > stock.y)
         continue;
-      holes.push_back(
-          {index, left_by, static_cast<int>(s), setupToStock(job.stock, setup, h.at_mm), h.shaft_diameter_mm});
+      holes.push_back({index, left_by, s, setupToStock(job.stock, setup, h.at_mm), h.shaft_diameter_mm});
     }
   }
   return holes;
@@ -86,15 +84,14 @@ std::vector<HoleInPath> holesInPath(const Job& job, const Programs& programs) {
   if (holes.empty()) return found;
   std::map<int, ToolBody> bodies;
   for (const Tool& t : job.tools) bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
-  std::size_t next = 0;
+  int next = 0;
   for (const Setup& setup : job.setups) {
     for (const ProgramEntry& entry : setup.programs) {
-      if (next >= programs.size()) return found;
-      const int index = static_cast<int>(next);
-      const Program& program = programs[next++];
+      if (next >= std::ssize(programs)) return found;
+      const int index = next++;
       for (const OldHole& hole : holes) {
         if (hole.left_by < index && hole.diameter_mm > 0 && !standsIn(job, hole, setup, entry)) {
-          look(job, setup, program, bodies, hole, index, found);
+          look(job, setup, programs[index], bodies, hole, index, found);
         }
       }
     }

@@ -41,7 +41,7 @@ Ways waysOut(const Sections& s, SetupPoint2 p, double far) {
   Ways ways;
   for (int k = 0; k < directions; ++k) {
     const Vec2 d = unit(2 * std::numbers::pi * k / directions);
-    ways[static_cast<std::size_t>(k)] = std::min(openWay(foot, p, d), openWay(end, p, d));
+    ways[k] = std::min(openWay(foot, p, d), openWay(end, p, d));
   }
   return ways;
 }
@@ -51,7 +51,7 @@ double widthAlong(const Ways& ways, Vec2 direction) {
   const int k =
       ((static_cast<int>(std::lround(turn / (2 * std::numbers::pi) * directions)) % directions) + directions) %
       directions;
-  return ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>((k + directions / 2) % directions)];
+  return ways[k] + ways[(k + directions / 2) % directions];
 }
 
 bool takes(const Sections& s, const Pin& pin, SetupPoint2 at) {
@@ -64,87 +64,86 @@ bool takes(const Sections& s, const Pin& pin, SetupPoint2 at) {
   return true;
 }
 
-struct PinSetup {
-  const Job& job;
-  Programs before;
-  const Setup& setup;
-  std::vector<Pin> pins;
-
-  std::vector<Sections> sections(const Setup& lies) const {
-    std::vector<Sections> all;
-    for (const Pin& pin : pins) {
-      const auto same = std::find_if(pins.begin(), pins.begin() + static_cast<std::ptrdiff_t>(all.size()),
-                                     [&](const Pin& p) { return p.depth == pin.depth; });
-      if (same != pins.begin() + static_cast<std::ptrdiff_t>(all.size())) {
-        all.push_back(all[static_cast<std::size_t>(same - pins.begin())]);
-      } else {
-        all.push_back(
-            {cutSection(job, before, lies, just_inside_mm), cutSection(job, before, lies, pin.depth - just_inside_mm)});
-      }
-    }
-    return all;
-  }
-
-  // The shortest way from where the holes are to where the pins stand, at most `longest`, at which all pins fit.
-  std::optional<SetupDirection2> shiftOnto(const Setup& lies, double longest) const {
-    const std::vector<Sections> all = sections(lies);
-    std::vector<Vec2> shifts{{0, 0}};
-    for (const SetupPoint2 c : holeCentres(job, before, lies)) {
-      if (length(pins[0].at - c) <= longest) shifts.push_back(pins[0].at - c);
-    }
-    std::sort(shifts.begin(), shifts.end(), [](Vec2 a, Vec2 b) { return length(a) < length(b); });
-    for (const Vec2 shift : shifts) {
-      bool all_fit = true;
-      for (std::size_t i = 0; i < pins.size() && all_fit; ++i) all_fit = takes(all[i], pins[i], pins[i].at - shift);
-      if (all_fit) return SetupDirection2{shift.x, shift.y};
-    }
-    return std::nullopt;
-  }
-
-  double freeDepth(const Pin& pin) const {
-    double free = 0, blocked = pin.depth;
-    while (blocked - free > 0.005) {
-      const double z = (free + blocked) / 2;
-      const std::vector<placing::Stretch> section = cutSection(job, before, setup, z);
-      (takes({section, section}, pin, pin.at) ? free : blocked) = z;
-    }
-    return free;
-  }
-
-  PinFit fitOf(const Pin& pin, const Sections& s) const {
-    PinFit fit{pin.program, pin.hold_down, 0, 0, 0, 0};
-    const Ways ways = waysOut(s, pin.at, 4 * pin.radius + 10);
-    fit.wall_mm = *std::min_element(ways.begin(), ways.end());
-    if (pins.size() == 2) {
-      const Vec2 line = pins[1].at - pins[0].at;
-      fit.along_mm = widthAlong(ways, line);
-      fit.across_mm = widthAlong(ways, {-line.y, line.x});
+// Of each pin, in the stock that the programs before have cut, as it lies in `lies`.
+std::vector<Sections> sectionsOf(const Job& job, const Programs& before, const Setup& lies,
+                                 const std::vector<Pin>& pins) {
+  std::vector<Sections> all;
+  for (const Pin& pin : pins) {
+    const auto done = pins.begin() + all.size();
+    const auto same = std::find_if(pins.begin(), done, [&](const Pin& p) { return p.depth == pin.depth; });
+    if (same != done) {
+      all.push_back(all[same - pins.begin()]);
     } else {
-      double narrowest = std::numeric_limits<double>::infinity();
-      for (int k = 0; k < directions / 2; ++k) {
-        narrowest =
-            std::min(narrowest, ways[static_cast<std::size_t>(k)] + ways[static_cast<std::size_t>(k + directions / 2)]);
-      }
-      fit.along_mm = fit.across_mm = narrowest;
+      all.push_back(
+          {cutSection(job, before, lies, just_inside_mm), cutSection(job, before, lies, pin.depth - just_inside_mm)});
     }
-    fit.free_depth_mm = fit.wall_mm >= pin.radius - pin_press_mm ? pin.depth : freeDepth(pin);
+  }
+  return all;
+}
+
+// The shortest way from where the holes are to where the pins stand, at most `longest`, at which all pins fit.
+std::optional<SetupDirection2> shiftOnto(const Job& job, const Programs& before, const Setup& lies,
+                                         const std::vector<Pin>& pins, double longest) {
+  const std::vector<Sections> all = sectionsOf(job, before, lies, pins);
+  std::vector<Vec2> shifts{{0, 0}};
+  for (const SetupPoint2 c : holeCentres(job, before, lies)) {
+    if (length(pins[0].at - c) <= longest) shifts.push_back(pins[0].at - c);
+  }
+  std::sort(shifts.begin(), shifts.end(), [](Vec2 a, Vec2 b) { return length(a) < length(b); });
+  for (const Vec2 shift : shifts) {
+    bool all_fit = true;
+    for (std::size_t i = 0; i < pins.size() && all_fit; ++i) all_fit = takes(all[i], pins[i], pins[i].at - shift);
+    if (all_fit) return SetupDirection2{shift.x, shift.y};
+  }
+  return std::nullopt;
+}
+
+// How far up from the underside the hole takes the pin.
+double freeDepth(const Job& job, const Programs& before, const Setup& setup, const Pin& pin) {
+  double free = 0, blocked = pin.depth;
+  while (blocked - free > 0.005) {
+    const double z = (free + blocked) / 2;
+    const std::vector<placing::Stretch> section = cutSection(job, before, setup, z);
+    (takes({section, section}, pin, pin.at) ? free : blocked) = z;
+  }
+  return free;
+}
+
+bool takesPin(const PinFit& fit, const Pin& pin) {
+  return fit.wall_mm >= pin.radius - pin_press_mm;
+}
+
+// Widths and wall of one pin's hole, all of its depth taken to be free.
+PinFit fitOf(const Pin& pin, const Sections& sections, const std::vector<Pin>& pins) {
+  PinFit fit{pin.program, pin.hold_down, 0, 0, 0, 0};
+  const Ways ways = waysOut(sections, pin.at, 4 * pin.radius + 10);
+  fit.wall_mm = *std::min_element(ways.begin(), ways.end());
+  fit.free_depth_mm = pin.depth;
+  if (pins.size() == 2) {
+    const Vec2 line = pins[1].at - pins[0].at;
+    fit.along_mm = widthAlong(ways, line);
+    fit.across_mm = widthAlong(ways, {-line.y, line.x});
     return fit;
   }
-};
+  double narrowest = std::numeric_limits<double>::infinity();
+  for (int k = 0; k < directions / 2; ++k) narrowest = std::min(narrowest, ways[k] + ways[k + directions / 2]);
+  fit.along_mm = fit.across_mm = narrowest;
+  return fit;
+}
 
 // The pins of a setup, each with the first program for which it stands.
 std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
   std::vector<Pin> pins;
   const Vec3 stock = stockSizeInSetup(job.stock, setup);
-  for (std::size_t e = 0; e < setup.programs.size(); ++e) {
+  for (int e = 0; e < std::ssize(setup.programs); ++e) {
     for (const int index : setup.programs[e].hold_downs) {
-      const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+      const HoldDown& h = job.hold_downs[index];
       const bool known = std::any_of(pins.begin(), pins.end(), [&](const Pin& p) { return p.hold_down == index; });
       const bool on_stock = h.at_mm.x > 0 && h.at_mm.y > 0 && h.at_mm.x < stock.x && h.at_mm.y < stock.y;
       const double depth = std::min(h.depth_in_stock_mm, stock.z);
       if (h.kind != HoldDownKind::pin || known || !on_stock || !(h.diameter_mm > 0) || !(depth > 3 * just_inside_mm))
         continue;
-      pins.push_back({index, first_program + static_cast<int>(e), h.at_mm, h.diameter_mm / 2, depth});
+      pins.push_back({index, first_program + e, h.at_mm, h.diameter_mm / 2, depth});
     }
   }
   return pins;
@@ -157,19 +156,23 @@ void observePins(const Job& job, const Programs& programs, Run& run) {
   for (const Setup& setup : job.setups) {
     const int first = next;
     next += static_cast<int>(setup.programs.size());
-    if (first >= static_cast<int>(programs.size())) break;
-    const PinSetup s{job, programs.first(first), setup, pinsOf(job, setup, first)};
-    if (s.pins.empty()) continue;
-    const std::vector<Sections> sections = s.sections(setup);
+    if (first >= std::ssize(programs)) break;
+    const Programs before = programs.first(first);
+    const std::vector<Pin> pins = pinsOf(job, setup, first);
+    if (pins.empty()) continue;
+    const std::vector<Sections> sections = sectionsOf(job, before, setup, pins);
     bool all_fit = true;
-    for (std::size_t i = 0; i < s.pins.size(); ++i) {
-      const PinFit fit = s.fitOf(s.pins[i], sections[i]);
-      all_fit = all_fit && fit.wall_mm >= s.pins[i].radius - pin_press_mm;
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+      PinFit fit = fitOf(pins[i], sections[i], pins);
+      if (!takesPin(fit, pins[i])) {
+        fit.free_depth_mm = freeDepth(job, before, setup, pins[i]);
+        all_fit = false;
+      }
       run.pin_fits.push_back(fit);
     }
     if (!all_fit) {
-      if (const auto shift = s.shiftOnto(setup, longest_shift_mm))
-        run.pins_shifted.push_back({s.pins[0].program, *shift, 0});
+      if (const auto shift = shiftOnto(job, before, setup, pins, longest_shift_mm))
+        run.pins_shifted.push_back({pins[0].program, *shift, 0});
       continue;
     }
     const bool square = std::fabs(job.stock.size_mm.x - job.stock.size_mm.y) <= unseen_shift_mm;
@@ -177,8 +180,8 @@ void observePins(const Job& job, const Programs& programs, Run& run) {
       if (turned != 180 && !square) continue;
       Setup wrong = setup;
       wrong.rotate_deg = (setup.rotate_deg + turned) % 360;
-      if (const auto shift = s.shiftOnto(wrong, unseen_shift_mm)) {
-        run.pins_either_way.push_back({s.pins[0].program, *shift, turned});
+      if (const auto shift = shiftOnto(job, before, wrong, pins, unseen_shift_mm)) {
+        run.pins_either_way.push_back({pins[0].program, *shift, turned});
         break;
       }
     }

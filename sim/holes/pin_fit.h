@@ -1,4 +1,4 @@
-// Whether the holes that programs cut in the stock fit the pins that it is laid on.
+// Do the holes cut in the stock fit its pins?
 #pragma once
 
 #include <span>

@@ -29,7 +29,7 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const SetupPoint2 at = field.centre(x, y);
-        const double thickness = static_cast<double>(std::max(0.0F, field.thickness(field.index(x, y))));
+        const double thickness = std::max(0.0F, field.thickness(field.index(x, y)));
         const double away = length(at - axis);
         if (away <= cell / 2) seat.pilot_mm = std::max(seat.pilot_mm, field.thickness_mm - thickness);
         if (away > shaft && clearance::covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);
@@ -48,13 +48,13 @@ std::vector<ScrewSeat> screwSeats(const Job& job, const Programs& programs, doub
   const Cutters cutters = makeCutters(job);
   const Setup as_stock;
   const Setup* setup_now = &as_stock;
-  std::size_t next = 0;
+  int next = 0;
   for (const Setup& setup : job.setups) {
     field = cutting::movedTo(std::move(field), *setup_now, setup);
     setup_now = &setup;
     for (const ProgramEntry& entry : setup.programs) {
-      if (next >= programs.size()) return seats;
-      observeSeats(job, entry, field, static_cast<int>(next), seats);
+      if (next >= std::ssize(programs)) return seats;
+      observeSeats(job, entry, field, next, seats);
       cutting::cutProgram(field, cutters, job, setup, programs[next++].motions);
     }
   }

@@ -80,7 +80,7 @@ struct CutInTabbed {
   std::size_t piece = 0;
 };
 
-// An outline of which so little goes through that what it surrounds stays where it is.
+// An outline that is cut through in a few places only, so that what it surrounds stays where it is.
 struct StillAttached {
   std::uint32_t move = 0;
   WorkPoint at;

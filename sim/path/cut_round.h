@@ -1,5 +1,4 @@
-// Whether a program cuts round a place: what lies inside a closed cut belongs to a part, an island or an
-// offcut.
+// Does a program cut round a place? What lies inside a closed cut belongs to a part, an island or an offcut.
 #pragma once
 
 #include <vector>

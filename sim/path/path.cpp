@@ -58,7 +58,7 @@ void addDogleg(Path& path, SetupPoint from, SetupPoint to, Vec3 rate) {
     const SetupPoint next = last ? to
                                  : SetupPoint{axis(from.x, way.x, time.x, now), axis(from.y, way.y, time.y, now),
                                               axis(from.z, way.z, time.z, now)};
-    path.pieces[static_cast<std::size_t>(path.count++)] = line(at, next);
+    path.pieces[path.count++] = line(at, next);
     at = next;
   }
 }

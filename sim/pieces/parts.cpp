@@ -47,7 +47,7 @@ SetupDirection2 grainInSetup(const ProgramAt& at) {
   return stockToSetup(at.job.stock, at.setup, along);
 }
 
-// Whether the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
+// True if the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
 // cut from below already.
 bool mayHaveParted(const cutting::DexelField& before, const cutting::DexelField& after) {
   for (int y = 0; y < after.ny; ++y) {
@@ -356,7 +356,7 @@ void observeThinFloors(const ProgramCut& cut, const std::vector<TabbedPart>& tab
   }
 }
 
-// Whether this program settles a doubt of an earlier one by cutting deeper.
+// True if this program settles a doubt of an earlier one by cutting deeper.
 bool settles(const ProgramCut& cut, cutting::DexelReplayer& replayer, const DoubtNow& d, Cell c) {
   // From the other side only what is left can be seen to go.
   if (d.setup->flip != cut.at.setup.flip) return !d.open_as_said && cut.after.thickness(c) <= cutting::no_material_mm;

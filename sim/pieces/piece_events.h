@@ -2,6 +2,7 @@
 // only in settle(), once the last program has run.
 #pragma once
 
+#include <compare>
 #include <cstddef>
 #include <vector>
 
@@ -14,6 +15,7 @@ namespace provecut::pieces {
 struct Told {
   int run = 0;
   std::size_t place = 0;
+  friend auto operator<=>(const Told&, const Told&) = default;
 };
 
 struct CutBeside {
@@ -27,7 +29,7 @@ struct PieceEvents {
   std::vector<Told> doubts_settled;   // doubtful throughs that were cut deeper
 };
 
-// Applies the events of all programs, in their order.
+// Applies the events of all programs; their order does not matter. An event about what was never told is a defect.
 void settle(const std::vector<PieceEvents>& events, std::vector<ProgramRun>& runs);
 
 }  // namespace provecut::pieces

@@ -38,7 +38,7 @@ std::uint32_t setOf(const Joining& j, Cell c, std::size_t segment) {
   return layer == j.layers.end() ? j.set[c] : layer->second[segment];
 }
 
-// Joins the segments of two dexels side by side of which one at least is an undercut cell.
+// Joins the segments of two dexels side by side; at least one of them is an undercut cell.
 void joinSegments(Joining& j, Cell a, Cell b) {
   if (j.set[a] == 0 || j.set[b] == 0) return;
   cutting::DexelSegment plain_a, plain_b;
@@ -161,7 +161,7 @@ int addStretch(Gathering& g, int x, int y) {
   return end - 1;
 }
 
-// Whether the piece is three cells wide and deep, seen from each of these cells as the last: the labels behind are
+// True if the piece is three cells wide and deep, seen from each of these cells as the last: the labels behind are
 // final.
 void noteWidth(Gathering& g, int from, int to, int y) {
   const cutting::DexelField& f = g.field;

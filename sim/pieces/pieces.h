@@ -39,7 +39,7 @@ struct Pieces {
 // Pieces that are no crumbs.
 std::size_t wholePieces(const Pieces& pieces);
 
-// Whether a piece reaches all four sides of the stock, as the frame does out of which parts are cut.
+// True if a piece reaches all four sides of the stock, as the frame around the parts does.
 inline bool spansStock(const PieceShape& shape, const cutting::DexelField& field) {
   const double slack_x = 1.5 * field.cell_x_mm, slack_y = 1.5 * field.cell_y_mm;
   return shape.box.low.x < slack_x && shape.box.low.y < slack_y &&

@@ -21,7 +21,7 @@ constexpr double thinnest_mm = 0.15;
 constexpr std::size_t max_slivers = 40;
 constexpr float least_height = static_cast<float>(sliver_height_mm);
 
-// A straight line of cells, of which the first and last are beyond the stock: nothing.
+// A straight line of cells. There is nothing beyond its ends, at the edges of the stock.
 struct Line {
   const cutting::DexelField& f;
   Cell origin;
@@ -105,7 +105,7 @@ int cellsWide(const cutting::DexelField& f) {
   return static_cast<int>(sliver_width_mm / std::max(f.cell_x_mm, f.cell_y_mm)) + 1;
 }
 
-// Whether the program made n a sliver's height lower than c.
+// True if the program made n a sliver's height lower than c.
 bool dropsTo(const Change& change, Cell c, Cell n) {
   const cutting::DexelField& f = change.after;
   return f.top[c] - f.top[n] >= least_height - cutting::no_material_mm &&

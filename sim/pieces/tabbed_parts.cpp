@@ -40,7 +40,7 @@ struct Meeting {
   bool within = false, beside = false;
 };
 
-// Whether the cutter of a motion comes within the outline, or up to it from outside. `to_outline` leads from its setup
+// True if the cutter of a motion comes within the outline, or up to it from outside. `to_outline` leads from its setup
 // frame to that of the outline.
 template <class ToOutline>
 Meeting meets(const TabbedOutline& o, const Path& path, double reach, const ToOutline& to_outline) {

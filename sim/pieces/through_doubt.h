@@ -1,4 +1,4 @@
-// Cuts about as deep as the stock is thick: whether they go through depends on how thick it really is.
+// Cuts about as deep as the stock: do they go through?
 #pragma once
 
 #include <cstdint>

@@ -1,8 +1,8 @@
 #include "sim/placing/free_spot.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <limits>
 #include <numbers>
 #include <queue>
 
@@ -18,27 +18,21 @@ namespace provecut::placing {
 namespace {
 
 constexpr double longest_way_mm = 150, tolerance_mm = 0.01;
-constexpr double edge_in_shafts = 5;  // trade page §3.2: split risk; from memory
+constexpr double edge_in_shafts = 5;  // so that the wood does not split; from memory
 
-struct ProgramAt {
-  const Setup* setup = nullptr;
-  const ProgramEntry* entry = nullptr;
-};
-
-std::vector<ProgramAt> inOrder(const Job& job) {
-  std::vector<ProgramAt> all;
-  for (const Setup& setup : job.setups) {
-    for (const ProgramEntry& entry : setup.programs) all.push_back({&setup, &entry});
-  }
+// The setup of each program.
+std::vector<const Setup*> setupsInOrder(const Job& job) {
+  std::vector<const Setup*> all;
+  for (const Setup& setup : job.setups) all.insert(all.end(), setup.programs.size(), &setup);
   return all;
 }
 
 // Cuts below the top of the stock seen from above, in setup `lies`: what may go round a place.
 std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setup& lies) {
   std::vector<Stretch> cuts;
-  const std::vector<ProgramAt> all = inOrder(job);
-  for (std::size_t i = 0; i < programs.size(); ++i) {
-    const Setup& setup = *all[i].setup;
+  const std::vector<const Setup*> setups = setupsInOrder(job);
+  for (int i = 0; i < std::ssize(programs); ++i) {
+    const Setup& setup = *setups[i];
     const double top = stockSizeInSetup(job.stock, setup).z;
     const auto there = [&](SetupPoint p) { return setupToSetup(job.stock, setup, lies, flat(p)); };
     for (const Motion& m : programs[i].motions) {
@@ -56,140 +50,162 @@ std::vector<Stretch> cutsOf(const Job& job, const Programs& programs, const Setu
   return cuts;
 }
 
-struct Square {
-  double key = 0;               // no place in it is nearer to home
-  long x = 0, y = 0, side = 0;  // first place and their number along a side, in steps from home
+// How the hold-down may be placed: on or beside the stock as where the job has it, and off the others.
+struct Placement {
+  const HoldDown& hold_down;
+  clearance::Obstacle form, at_home;  // about the origin, and where the job has it
+  std::vector<Vec3> stocks;           // as the programs in question find it
+  std::vector<clearance::Obstacle> others;
+};
+
+double fromEdge(Vec3 stock, SetupPoint2 p) {
+  return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y});
+}
+
+bool fits(const Placement& placement, SetupPoint2 at) {
+  const HoldDown& h = placement.hold_down;
+  const clearance::Obstacle there = clearance::shifted(placement.form, at - SetupPoint2{});
+  for (const Vec3 stock : placement.stocks) {
+    if (clearance::lieOn(stock, there) != clearance::lieOn(stock, placement.at_home)) return false;
+    const double wanted = std::min(edge_in_shafts * h.shaft_diameter_mm, fromEdge(stock, h.at_mm)) - 1e-9;
+    if (h.kind == HoldDownKind::screw && fromEdge(stock, middle(there.low, there.high)) < wanted) return false;
+  }
+  return std::none_of(placement.others.begin(), placement.others.end(),
+                      [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
+}
+
+// Whether no place at most `half` from the middle can fit.
+bool neverFits(const Placement& placement, SetupPoint2 middle, double half) {
+  const clearance::Obstacle there = clearance::shifted(placement.form, middle - SetupPoint2{});
+  for (const Vec3 stock : placement.stocks) {
+    const clearance::OnStock wanted = clearance::lieOn(stock, placement.at_home);
+    const bool off =
+        there.high.x < -half || there.high.y < -half || there.low.x > stock.x + half || there.low.y > stock.y + half;
+    const bool out =
+        there.low.x < -half || there.low.y < -half || there.high.x > stock.x + half || there.high.y > stock.y + half;
+    const bool in =
+        there.low.x >= half && there.low.y >= half && there.high.x <= stock.x - half && there.high.y <= stock.y - half;
+    if ((wanted == clearance::OnStock::on && out) || (wanted == clearance::OnStock::across && (in || off)) ||
+        (wanted == clearance::OnStock::beside && in))
+      return true;
+  }
+  return std::any_of(placement.others.begin(), placement.others.end(),
+                     [&](const clearance::Obstacle& o) { return clearance::signedDistance(o, middle) < -half; });
+}
+
+// The rounds that cuts make, which a screw must not come into.
+struct Rounds {
+  const Job& job;
+  const Programs& programs;
+  const Setup& setup;                // places are given in it
+  std::vector<const Setup*> setups;  // per program, as is what follows
+  std::vector<bool> home_inside;
+};
+
+bool goesRound(const Rounds& r, int program, SetupPoint2 p) {
+  return cutGoesRound(r.job, *r.setups[program], r.programs[program], setupToStock(r.job.stock, r.setup, p));
+}
+
+bool inPart(const Rounds& r, SetupPoint2 p) {
+  for (int i = 0; i < std::ssize(r.home_inside); ++i) {
+    if (!r.home_inside[i] && goesRound(r, i, p)) return true;
+  }
+  return false;
+}
+
+struct SpotSquare {
+  double key = 0;              // no place in it is nearer to home
+  int x = 0, y = 0, side = 0;  // first place and their number along a side, in steps from home
   std::vector<const Stretch*> near, cuts;
-  bool no_part = false;  // known to lie in no part
+  bool no_part = false;  // known to be in no part
 };
 
 struct Later {
-  bool operator()(const Square& a, const Square& b) const {
+  bool operator()(const SpotSquare& a, const SpotSquare& b) const {
     // Of two that are as near, the one that comes first in reading order: results do not depend on the heap.
     if (a.key != b.key) return a.key > b.key;
     return a.y != b.y ? a.y > b.y : a.x > b.x;
   }
 };
 
-struct Finder {
-  const Job& job;
-  Programs programs;
-  const SpotSearch& search;
-  const Setup& setup;
-  const HoldDown& hold_down;
-  SetupPoint2 home;
-  clearance::Obstacle form, at_home;
-  Footprint footprint;
-  std::vector<ProgramAt> order;
-  std::vector<Vec3> stocks;
-  std::vector<clearance::Obstacle> others;
-  std::vector<bool> round_home;  // per program of the job
+std::vector<const Stretch*> pointersTo(const std::vector<Stretch>& stretches) {
+  std::vector<const Stretch*> all;
+  for (const Stretch& s : stretches) all.push_back(&s);
+  return all;
+}
 
-  SetupPoint2 place(double x, double y) const { return home + Vec2{x * search.step_mm, y * search.step_mm}; }
+SpotSquare wholeSquare(double step, const std::vector<Stretch>& keep_out, const std::vector<Stretch>& cuts,
+                       bool no_part) {
+  const int reach = static_cast<int>(longest_way_mm / step);
+  int side = 1;
+  while (side < 2 * reach + 1) side *= 2;
+  return {0, -reach, -reach, side, pointersTo(keep_out), pointersTo(cuts), no_part};
+}
 
-  bool fits(const clearance::Obstacle& there) const {
-    for (const Vec3 stock : stocks) {
-      if (clearance::lieOn(stock, there) != clearance::lieOn(stock, at_home)) return false;
-      if (hold_down.kind == HoldDownKind::screw && edgeOf(stock, middle(there.low, there.high)) < edgeWanted(stock))
-        return false;
-    }
-    return std::none_of(others.begin(), others.end(),
-                        [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
-  }
-  static double edgeOf(Vec3 stock, SetupPoint2 p) { return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y}); }
-  double edgeWanted(Vec3 stock) const {
-    return std::min(edge_in_shafts * hold_down.shaft_diameter_mm, edgeOf(stock, home)) - 1e-9;
-  }
+std::array<SpotSquare, 4> quartersOf(const SpotSquare& s, double step) {
+  const int h = s.side / 2;
+  const auto quarter = [&](int x, int y) {
+    const auto off = [&](int first) { return std::max({first, 1 - first - h, 0}); };  // of the nearest place from home
+    const double dx = off(x), dy = off(y);
+    return SpotSquare{step * std::sqrt(dx * dx + dy * dy), x, y, h, s.near, s.cuts, s.no_part};
+  };
+  return {quarter(s.x, s.y), quarter(s.x + h, s.y), quarter(s.x, s.y + h), quarter(s.x + h, s.y + h)};
+}
 
-  // Whether no place of the square, at most `half` from its middle, can fit.
-  bool never(SetupPoint2 middle, double half) const {
-    const clearance::Obstacle there = clearance::shifted(form, middle - SetupPoint2{});
-    for (const Vec3 stock : stocks) {
-      const clearance::OnStock wanted = clearance::lieOn(stock, at_home);
-      const bool off =
-          there.high.x < -half || there.high.y < -half || there.low.x > stock.x + half || there.low.y > stock.y + half;
-      const bool out =
-          there.low.x < -half || there.low.y < -half || there.high.x > stock.x + half || there.high.y > stock.y + half;
-      const bool in = there.low.x >= half && there.low.y >= half && there.high.x <= stock.x - half &&
-                      there.high.y <= stock.y - half;
-      if ((wanted == clearance::OnStock::on && out) || (wanted == clearance::OnStock::across && (in || off)) ||
-          (wanted == clearance::OnStock::beside && in))
-        return true;
-    }
-    return std::any_of(others.begin(), others.end(),
-                       [&](const clearance::Obstacle& o) { return clearance::signedDistance(o, middle) < -half; });
+// Leaves only the stretches that decide at most `half` from the middle; false where no place there is clear.
+bool narrow(std::vector<const Stretch*>& near, const Footprint& footprint, SetupPoint2 middle, double half) {
+  std::vector<const Stretch*> kept;
+  for (const Stretch* stretch : near) {
+    const double v = keptOut(*stretch, footprint, middle, half);
+    if (v < -half - tolerance_mm) return false;
+    if (v < half) kept.push_back(stretch);
   }
+  near = std::move(kept);
+  return true;
+}
 
-  bool inPart(SetupPoint2 p) const {
-    const StockPoint2 stock = setupToStock(job.stock, setup, p);
-    for (std::size_t i = 0; i < programs.size(); ++i) {
-      if (!round_home[i] && cutGoesRound(job, *order[i].setup, programs[i], stock)) return true;
-    }
-    return false;
-  }
+// Leaves only the cuts that run at most `half` from the middle.
+void narrowCuts(std::vector<const Stretch*>& cuts, SetupPoint2 middle, double half) {
+  std::erase_if(cuts, [&](const Stretch* cut) {
+    return !(clearance::fromEdge({cut->a, cut->b}, middle).distance <= half + cut->reach0);
+  });
+}
 
-  std::optional<SetupPoint2> find(const std::vector<Stretch>& keep_out, const std::vector<Stretch>& cuts) const {
-    std::priority_queue<Square, std::vector<Square>, Later> open;
-    const long reach = static_cast<long>(longest_way_mm / search.step_mm);
-    long side = 1;
-    while (side < 2 * reach + 1) side *= 2;
-    Square all{0, -reach, -reach, side, {}, {}, hold_down.kind != HoldDownKind::screw};
-    for (const Stretch& s : keep_out) all.near.push_back(&s);
-    for (const Stretch& s : cuts) all.cuts.push_back(&s);
-    open.push(std::move(all));
-    while (!open.empty()) {
-      Square s = open.top();
-      open.pop();
-      if (s.key > longest_way_mm) break;
-      const double n = static_cast<double>(s.side - 1);
-      const SetupPoint2 middle = place(static_cast<double>(s.x) + n / 2, static_cast<double>(s.y) + n / 2);
-      const double half = n * search.step_mm * std::numbers::sqrt2 / 2;
-      if (never(middle, half) || !narrow(s, middle, half)) continue;
-      if (s.side == 1) {
-        if (!fits(clearance::shifted(form, middle - SetupPoint2{})) || (!s.no_part && inPart(middle))) continue;
-        if (isClearAt(job, programs, search, middle)) return middle;
-        continue;
-      }
-      const long h = s.side / 2;
-      for (const long y : {s.y, s.y + h}) {
-        for (const long x : {s.x, s.x + h}) {
-          const auto off = [](long first, long count) {  // of the nearest place from home
-            return static_cast<double>(first > 0 ? first : first + count - 1 < 0 ? -(first + count - 1) : 0);
-          };
-          const double dx = off(x, h), dy = off(y, h);
-          open.push({search.step_mm * std::sqrt(dx * dx + dy * dy), x, y, h, s.near, s.cuts, s.no_part});
-        }
-      }
-    }
-    return std::nullopt;
+Placement placementOf(const Job& job, const SpotSearch& search) {
+  const HoldDown& h = job.hold_downs[search.hold_down];
+  const double top = stockSizeInSetup(job.stock, job.setups[search.setup]).z;
+  const clearance::Obstacle at_home = clearance::obstacle(h, top);
+  Placement placement{h, clearance::shifted(at_home, SetupPoint2{} - h.at_mm), at_home, {}, {}};
+  const std::vector<const Setup*> setups = setupsInOrder(job);
+  for (const int p : search.programs) placement.stocks.push_back(stockSizeInSetup(job.stock, *setups[p]));
+  for (const HoldDown& o : search.others) {
+    if (o.kind != HoldDownKind::tape) placement.others.push_back(clearance::obstacle(o, top));
   }
+  return placement;
+}
 
-  // Leaves only the stretches that decide within the square; false where it holds no place.
-  bool narrow(Square& s, SetupPoint2 middle, double half) const {
-    std::vector<const Stretch*> near;
-    for (const Stretch* stretch : s.near) {
-      const double v = keptOut(*stretch, footprint, middle, half);
-      if (v < -half - tolerance_mm) return false;
-      if (v < half) near.push_back(stretch);
-    }
-    s.near = std::move(near);
-    if (s.no_part) return true;
-    std::vector<const Stretch*> cuts;
-    for (const Stretch* cut : s.cuts) {
-      if (clearance::fromEdge({cut->a, cut->b}, middle).distance <= half + cut->reach0) cuts.push_back(cut);
-    }
-    s.cuts = std::move(cuts);
-    // No cut runs through it: what goes round its middle goes round all of it.
-    if (!s.cuts.empty()) return true;
-    s.no_part = !inPart(middle);
-    return s.no_part;
+Rounds roundsOf(const Job& job, const Programs& programs, const Setup& setup, const HoldDown& h) {
+  Rounds rounds{job, programs, setup, setupsInOrder(job), {}};
+  if (h.kind != HoldDownKind::screw) return rounds;
+  for (int i = 0; i < std::ssize(programs); ++i) rounds.home_inside.push_back(goesRound(rounds, i, h.at_mm));
+  return rounds;
+}
+
+std::vector<Stretch> keepOutOf(const Job& job, const Programs& programs, const SpotSearch& search,
+                               const std::vector<const Setup*>& setups, const Placement& placement) {
+  std::vector<Stretch> keep_out;
+  for (const int p : search.programs) {
+    const auto of =
+        keepOut(job, *setups[p], programs[p], placement.at_home.top_mm, tolerance_mm, placement.form.radius_mm > 0);
+    keep_out.insert(keep_out.end(), of.begin(), of.end());
   }
-};
+  return keep_out;
+}
 
 }  // namespace
 
 bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& search, SetupPoint2 at) {
-  const std::vector<ProgramAt> order = inOrder(job);
+  const std::vector<const Setup*> setups = setupsInOrder(job);
   const double wanted = job.limits.clearance_mm;
   Job alone;
   alone.machine = job.machine;
@@ -198,7 +214,7 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
   alone.collet_nut = job.collet_nut;
   alone.spindle_attachments = job.spindle_attachments;
   alone.limits.clearance_mm = wanted;
-  alone.hold_downs = {job.hold_downs[static_cast<std::size_t>(search.hold_down)]};
+  alone.hold_downs = {job.hold_downs[search.hold_down]};
   HoldDown& h = alone.hold_downs[0];
   for (SetupPoint2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
   h.at_mm = at;
@@ -207,41 +223,46 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
   std::vector<Contact> contacts;
   std::vector<NearPass> near;
   for (const int p : search.programs) {
-    const auto i = static_cast<std::size_t>(p);
-    clearance::checkHoldDowns(alone, *order[i].setup, entry, programs[i], contacts, near);
+    clearance::checkHoldDowns(alone, *setups[p], entry, programs[p], contacts, near);
     if (!contacts.empty() || !near.empty()) return false;
   }
   return true;
 }
 
 std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search) {
-  const Setup& setup = job.setups[static_cast<std::size_t>(search.setup)];
-  const HoldDown& h = job.hold_downs[static_cast<std::size_t>(search.hold_down)];
-  const double top = stockSizeInSetup(job.stock, setup).z;
-  Finder finder{job, programs,     search, setup, h, h.at_mm, {}, clearance::obstacle(h, top),
-                {},  inOrder(job), {},     {},    {}};
-  finder.form = clearance::shifted(finder.at_home, SetupPoint2{} - h.at_mm);
-  finder.footprint = footprintOf(finder.form);
-  std::vector<Stretch> keep_out;
-  for (const int p : search.programs) {
-    const Setup& s = *finder.order[static_cast<std::size_t>(p)].setup;
-    finder.stocks.push_back(stockSizeInSetup(job.stock, s));
-    const auto of = keepOut(job, s, programs[static_cast<std::size_t>(p)], finder.at_home.top_mm, tolerance_mm,
-                            finder.form.radius_mm > 0);
-    keep_out.insert(keep_out.end(), of.begin(), of.end());
-  }
-  for (const HoldDown& o : search.others) {
-    if (o.kind != HoldDownKind::tape) finder.others.push_back(clearance::obstacle(o, top));
-  }
-  std::vector<Stretch> cuts;
-  if (h.kind == HoldDownKind::screw) {
-    cuts = cutsOf(job, programs, setup);
-    const StockPoint2 stock = setupToStock(job.stock, setup, h.at_mm);
-    for (std::size_t i = 0; i < programs.size(); ++i) {
-      finder.round_home.push_back(cutGoesRound(job, *finder.order[i].setup, programs[i], stock));
+  const Setup& setup = job.setups[search.setup];
+  const HoldDown& h = job.hold_downs[search.hold_down];
+  const bool screw = h.kind == HoldDownKind::screw;
+  const Placement placement = placementOf(job, search);
+  const Rounds rounds = roundsOf(job, programs, setup, h);
+  const std::vector<Stretch> cuts = screw ? cutsOf(job, programs, setup) : std::vector<Stretch>{};
+  const std::vector<Stretch> keep_out = keepOutOf(job, programs, search, rounds.setups, placement);
+  const Footprint footprint = footprintOf(placement.form);
+
+  std::priority_queue<SpotSquare, std::vector<SpotSquare>, Later> open;
+  open.push(wholeSquare(search.step_mm, keep_out, cuts, !screw));
+  while (!open.empty()) {
+    SpotSquare s = open.top();
+    open.pop();
+    if (s.key > longest_way_mm) break;
+    const double n = s.side - 1;
+    const SetupPoint2 middle = h.at_mm + Vec2{(s.x + n / 2) * search.step_mm, (s.y + n / 2) * search.step_mm};
+    const double half = n * search.step_mm * std::numbers::sqrt2 / 2;
+    if (neverFits(placement, middle, half) || !narrow(s.near, footprint, middle, half)) continue;
+    if (!s.no_part) narrowCuts(s.cuts, middle, half);
+    // No cut runs through it: what goes round its middle goes round all of it.
+    if (!s.no_part && s.cuts.empty()) {
+      if (inPart(rounds, middle)) continue;
+      s.no_part = true;
+    }
+    if (s.side > 1) {
+      for (SpotSquare& quarter : quartersOf(s, search.step_mm)) open.push(std::move(quarter));
+    } else if (fits(placement, middle) && (s.no_part || !inPart(rounds, middle)) &&
+               isClearAt(job, programs, search, middle)) {
+      return middle;
     }
   }
-  return finder.find(keep_out, cuts);
+  return std::nullopt;
 }
 
 }  // namespace provecut::placing

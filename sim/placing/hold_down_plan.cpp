@@ -21,12 +21,12 @@ struct Planner {
     std::vector<HoldDown> others;
     std::set<int> listed;
     for (int p = first; p <= last; ++p) {
-      const auto& stands = entries[static_cast<std::size_t>(p)]->hold_downs;
+      const auto& stands = entries[p]->hold_downs;
       listed.insert(stands.begin(), stands.end());
     }
     listed.erase(hold_down);
     for (const int index : listed) {
-      const HoldDown& h = job.hold_downs[static_cast<std::size_t>(index)];
+      const HoldDown& h = job.hold_downs[index];
       others.push_back(h);
       for (const PlannedStay& s : plan) {
         if (s.hold_down != index || !s.moved || s.last < first || s.first > last || !s.at) continue;
@@ -47,7 +47,7 @@ struct Planner {
 
   // Programs begin … begin + count - 1 in a row, for all of which the job lists it.
   void planRow(int setup, int hold_down, int begin, int count) {
-    const SetupPoint2 home = job.hold_downs[static_cast<std::size_t>(hold_down)].at_mm;
+    const SetupPoint2 home = job.hold_downs[hold_down].at_mm;
     std::vector<bool> clear_at_home;
     for (int k = 0; k < count; ++k) {
       clear_at_home.push_back(isClearAt(job, programs, searchFor(setup, hold_down, begin + k, begin + k), home));
@@ -55,7 +55,7 @@ struct Planner {
     std::map<std::pair<int, int>, std::optional<SetupPoint2>> spots;
     const auto spotFor = [&](int first, int last) {
       bool home_serves = true;
-      for (int k = first; k <= last; ++k) home_serves = home_serves && clear_at_home[static_cast<std::size_t>(k)];
+      for (int k = first; k <= last; ++k) home_serves = home_serves && clear_at_home[k];
       if (home_serves) return std::optional(home);
       const auto [known, added] = spots.try_emplace({first, last});
       if (added)
@@ -77,21 +77,19 @@ std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs)
     for (const ProgramEntry& entry : setup.programs) planner.entries.push_back(&entry);
   }
   int begin = 0;
-  for (std::size_t s = 0; s < job.setups.size(); ++s) {
-    const int end =
-        std::min(begin + static_cast<int>(job.setups[s].programs.size()), static_cast<int>(programs.size()));
-    for (std::size_t h = 0; h < job.hold_downs.size(); ++h) {
+  for (int s = 0; s < std::ssize(job.setups); ++s) {
+    const auto end = static_cast<int>(std::min(begin + job.setups[s].programs.size(), programs.size()));
+    for (int h = 0; h < std::ssize(job.hold_downs); ++h) {
       const HoldDownKind kind = job.hold_downs[h].kind;
       if (kind == HoldDownKind::pin || kind == HoldDownKind::tape) continue;
-      const int index = static_cast<int>(h);
       const auto stands = [&](int p) {
-        const auto& list = planner.entries[static_cast<std::size_t>(p)]->hold_downs;
-        return std::find(list.begin(), list.end(), index) != list.end();
+        const auto& list = planner.entries[p]->hold_downs;
+        return std::find(list.begin(), list.end(), h) != list.end();
       };
       for (int p = begin; p < end;) {
         int q = p;
         while (q < end && stands(q)) ++q;
-        if (q > p) planner.planRow(static_cast<int>(s), index, p, q - p);
+        if (q > p) planner.planRow(s, h, p, q - p);
         p = q > p ? q : p + 1;
       }
     }

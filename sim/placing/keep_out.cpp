@@ -17,7 +17,6 @@ namespace provecut::placing {
 
 namespace {
 
-constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double nowhere = -1;
 
 double reachOf(const BodyPiece& piece, double h, double wanted) {
@@ -41,9 +40,9 @@ class Reach {
       : body_(&body), wanted_(wanted), top_(top), step_(step) {}
   double operator()(double tip_z) {
     if (step_ > 0) {
-      const auto level = static_cast<long>(std::floor(tip_z / step_));
+      const double level = std::floor(tip_z / step_);
       const auto [entry, added] = levels_.try_emplace(level, nowhere);
-      if (added) entry->second = reachAt(*body_, top_ - static_cast<double>(level) * step_, wanted_);
+      if (added) entry->second = reachAt(*body_, top_ - level * step_, wanted_);
       return entry->second;
     }
     if (tip_z != z_) {
@@ -57,7 +56,7 @@ class Reach {
   const ToolBody* body_;
   double wanted_, top_, step_;
   double z_ = std::numeric_limits<double>::quiet_NaN(), reach_ = nowhere;
-  std::unordered_map<long, double> levels_;
+  std::unordered_map<double, double> levels_;
 };
 
 struct Maker {
@@ -103,7 +102,7 @@ struct Maker {
     constexpr int steps = 8;
     double bulge = 0, dip = 0, before = ra;
     for (int i = 1; i <= steps; ++i) {
-      const double t0 = (i - 1.0) / steps, t1 = static_cast<double>(i) / steps;
+      const double t0 = (i - 1.0) / steps, t1 = i / double{steps};
       const double now = i == steps ? rb : reach(za + (zb - za) * t1);
       const double even0 = ra + (rb - ra) * t0, even1 = ra + (rb - ra) * t1;
       // Between two looks it is no longer than at the lower one.
@@ -221,11 +220,11 @@ std::vector<Stretch> keepOut(const Job& job, const Setup& setup, const Program& 
   const std::vector<clearance::Way> ways = clearance::knownWays(program);
   std::vector<Stretch> out;
   out.reserve(program.motions.size());
-  for (std::size_t i = 0; i < program.motions.size(); ++i) {
+  for (std::uint32_t i = 0; i < program.motions.size(); ++i) {
     const Motion& m = program.motions[i];
     const auto reach = reaches.find(m.tool);
     if (ways[i] == clearance::Way::none || reach == reaches.end()) continue;
-    const Maker maker{out, reach->second, tolerance / 4, tapered, static_cast<std::uint32_t>(i)};
+    const Maker maker{out, reach->second, tolerance / 4, tapered, i};
     for (const PathPiece& piece : clearance::knownPath(m, ways[i], setup.zero_mm, job.machine)) {
       if (!piece.arc) {
         maker.add(flat(piece.start), piece.start.z, flat(piece.end), piece.end.z, 0, 0);

@@ -148,7 +148,7 @@ std::map<const Cutter*, LeadingHalf> leadingHalves(const Cutters& cutters, doubl
   return out;
 }
 
-// Whether the width of cut means something for this motion.
+// True if the width of cut means something for this motion.
 bool cutsSideways(const Motion& m, double plan_mm) {
   return (m.kind == MotionKind::feed || isArc(m)) && std::fabs(m.end.z - m.start.z) <= plan_mm;
 }

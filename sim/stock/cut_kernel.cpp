@@ -18,7 +18,6 @@ using I8 = std::int32_t __attribute__((vector_size(32)));
 // Dexels nearer to the rim than this are cut, but say nothing of depth: two passes along one wall differ there by
 // rounding alone.
 constexpr float rim_guard_mm = 0.02F;
-constexpr float least_depth_mm = 1e-3F;
 
 PROVECUT_INLINE F8 all(float v) {
   return F8{v, v, v, v, v, v, v, v};
@@ -51,7 +50,7 @@ struct Path {  // a sweep made ready for the lanes
 
 // surface(): height above the tip at the squared distance d2 from the axis.
 // lead(): how far ahead of the axis (against the climb) the lowest contact lies, for a dexel at the squared distance
-// q2 from the path, of which `half` is half the chord that the tool covers there.
+// q2 from the path; `half` is half the chord that the tool covers there.
 struct Flat {
   PROVECUT_INLINE F8 surface(F8) const { return all(0); }
   PROVECUT_INLINE F8 lead(F8, F8 half, float slope) const { return slope > 0 ? half : -half; }
@@ -210,7 +209,7 @@ PROVECUT_INLINE void cutLanes(const Row& row, const Shape& shape, const Path& pa
       const F8 u = along - s;
       d2 = q2 + u * u;
       tip = path.tip + s * path.slope;
-      // Whether the tool gets there at all does not depend on the slope.
+      // The slope has no say in how far to the side the tool gets.
       const F8 beside = along - lower(higher(along, all(0)), all(path.length));
       near2 = q2 + beside * beside;
       covered = near2 <= radius2;

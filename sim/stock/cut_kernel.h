@@ -14,7 +14,7 @@ struct SweepCut {
   double removed_mm = 0;     // mean heights taken, summed over cells: times the cell's area a volume
   float axial_depth_mm = 0;  // material above the tip's own depth
   float bite_mm = 0;         // depth taken off a dexel, those apart that the rim only grazes
-  float wall_mm = 0;         // height above the tip of material of which the rim took a slice thinner than a cell
+  float wall_mm = 0;         // height above the tip of material that the rim took only a slice of, thinner than a cell
   float broken_mm = 0;       // see MoveCut
 };
 

@@ -58,6 +58,7 @@ struct DexelField {
 
 // Less material than this between two surfaces is none: float heights of stock are exact to about a hundredth of it.
 inline constexpr float no_material_mm = 1e-4F;
+inline constexpr float least_depth_mm = 1e-3F;  // of a cut: less is the rounding of heights
 
 // All segments at the cell's centre, from below; `plain` gives room for the one segment of a plain dexel.
 std::span<const DexelSegment> centreSegments(const DexelField& field, Cell c, DexelSegment& plain);

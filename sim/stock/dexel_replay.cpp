@@ -66,13 +66,12 @@ DexelReplay DexelReplayer::replay(Cell cell, const DexelStart& start) {
   DexelReplay result{start.top, {}};
   std::vector<Sweep> sweeps;
   const float x = static_cast<float>(dx + f.cell_x_mm / 2), y = static_cast<float>(dy + f.cell_y_mm / 2);
-  for (std::size_t m = 0; m < motions_.size(); ++m) {
+  for (std::uint32_t m = 0; m < motions_.size(); ++m) {
     const Reach& reach = reaches_[m];
     if (x < reach.low_x || x > reach.high_x || y < reach.low_y || y > reach.high_y) continue;
     const Cutter& cutter = cutters_.at(motions_[m].tool);
     sweeps.clear();
-    appendSweeps(motions_[m], static_cast<std::uint32_t>(m), setup_, job_.machine,
-                 0.05 * std::min(f.cell_x_mm, f.cell_y_mm), sweeps);
+    appendSweeps(motions_[m], m, setup_, job_.machine, 0.05 * std::min(f.cell_x_mm, f.cell_y_mm), sweeps);
     for (Sweep s : sweeps) {
       s.ax -= dx;
       s.bx -= dx;
@@ -81,7 +80,7 @@ DexelReplay DexelReplayer::replay(Cell cell, const DexelStart& start) {
       const float solid = solid_mm(dexel, 0);
       bool by_pieces = false;
       cutSweep(dexel, cutter, s, 0, 1, by_pieces);
-      if (solid_mm(dexel, 0) < solid - no_material_mm) result.last = static_cast<std::uint32_t>(m);
+      if (solid_mm(dexel, 0) < solid - no_material_mm) result.last = m;
     }
   }
   result.top = dexel.top[0];

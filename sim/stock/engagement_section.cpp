@@ -9,7 +9,6 @@ namespace provecut::cutting {
 namespace {
 
 constexpr int curved_slices = 8;
-constexpr float least_depth_mm = 1e-3F;  // rounding of heights
 
 LeadingHalf::Slice slice(float radius, float low, float high, double cell) {
   LeadingHalf::Slice s{low, high, radius, 0, {}};

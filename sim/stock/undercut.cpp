@@ -13,7 +13,6 @@ namespace {
 
 // Lines nearer to a wall than this are cut, but say nothing of depth: two passes along one wall differ by rounding.
 constexpr double rim_guard_mm = 0.02;
-constexpr double least_depth_mm = 1e-3;
 constexpr float level_mm = 1e-3F;
 constexpr std::size_t max_segments = 250;  // of one sample; the thinnest goes first
 constexpr std::size_t many_cells = 1'000'000;

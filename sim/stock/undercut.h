@@ -12,7 +12,7 @@ namespace provecut::cutting {
 SweepCut cutSweep(DexelField& field, const Cutter& cutter, const Sweep& sweep, int row_begin, int row_end,
                   bool& by_pieces);
 
-// Whether a program with these tools can leave undercut cells.
+// True if a program with these tools can leave undercut cells.
 bool mayUndercut(const Cutter& cutter);
 
 // Gives back the memory of cells that a plain dexel describes as well, where there are very many.

@@ -76,7 +76,7 @@ std::vector<bool> pointsNearHollows(const cutting::DexelField& field, double cel
   std::vector<bool> near(nx * ny, false);
   const auto first = [&](double at) { return static_cast<int>(std::ceil(at / cell_mm - 0.5)); };
   const double reach_x = field.cell_x_mm / 2 + 2 * cell_mm, reach_y = field.cell_y_mm / 2 + 2 * cell_mm;
-  for (int row = 0; row < static_cast<int>(field.undercut.rows.size()); ++row) {
+  for (int row = 0; row < std::ssize(field.undercut.rows); ++row) {
     for (const cutting::UndercutCell& cell : field.undercut.rows[row]) {
       const double x = field.centreX(cell.x), y = field.centreY(row);
       for (int j = std::max(0, first(y - reach_y)); j < std::min(ny, first(y + reach_y)); ++j) {

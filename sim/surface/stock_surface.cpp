@@ -231,7 +231,7 @@ void addArea(Building& b, Face face, const Area& a) {
   for (std::size_t k = 0; k < rim.size(); ++k) addTriangle(b.mesh, face, middle, rim[k], rim[(k + 1) % rim.size()]);
 }
 
-// Between two nodes of which one is solid, on both faces.
+// Between two nodes, one of them solid, on both faces.
 struct WallEdge {
   std::uint32_t top, floor;
 };

@@ -20,7 +20,7 @@ struct TriangleMesh {
 // and for the hollows under overhangs, which are filled (see hollow_surface.h).
 TriangleMesh stockSurface(const cutting::DexelField& field);
 
-// Whether material hangs over a hollow somewhere.
+// True if material hangs over a hollow somewhere.
 bool hasHollows(const cutting::DexelField& field);
 
 // Enclosed volume, mm³; of a mesh that is closed.

@@ -26,7 +26,7 @@ float CutterShape::surface(float d) const {
       return arc_radius - std::sqrt(std::max(0.0F, square(arc_radius) - square(std::max(0.0F, d - flat_radius))));
     case Underside::profile: {
       const float at = std::min(d / radius, 1.0F) * static_cast<float>(profile_steps - 1);
-      const auto i = std::min(static_cast<std::size_t>(at), static_cast<std::size_t>(profile_steps - 2));
+      const int i = std::min(static_cast<int>(at), profile_steps - 2);
       return table[i] + (table[i + 1] - table[i]) * (at - static_cast<float>(i));
     }
   }
@@ -77,7 +77,7 @@ CutterShape cutterShape(const Tool& tool, const ToolBody& body) {
       s.table.resize(profile_steps);
       for (int i = 0; i < profile_steps; ++i) {
         const double r = body.cutter_radius_mm * i / (profile_steps - 1);
-        s.table[static_cast<std::size_t>(i)] = static_cast<float>(lowerSurface(body, r));
+        s.table[i] = static_cast<float>(lowerSurface(body, r));
       }
       break;
   }

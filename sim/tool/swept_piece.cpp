@@ -71,8 +71,7 @@ double maxOverHighest(const Stretch& s, double slope, const BodyPiece& p) {
 
 }  // namespace
 
-SweepLine::SweepLine(const Sweep& s)
-    : start{s.ax, s.ay}, along{1, 0}, a_tip(static_cast<double>(s.a_tip)), b_tip(static_cast<double>(s.b_tip)) {
+SweepLine::SweepLine(const Sweep& s) : start{s.ax, s.ay}, along{1, 0}, a_tip(s.a_tip), b_tip(s.b_tip) {
   const Vec2 way{s.bx - s.ax, s.by - s.ay};
   const double l = length(way);
   if (l < 1e-9) return;

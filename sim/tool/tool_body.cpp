@@ -124,8 +124,8 @@ ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Spindl
     add(ToolPart::collet_nut, -1, face, face + nut.length_mm, nut.diameter_mm);
     const double top = face + std::max(0.0, nut.length_mm);
     add(ToolPart::spindle, -1, top, top + spindle_height_mm, nut.spindle_diameter_mm);
-    for (std::size_t i = 0; i < attachment.size(); ++i) {
-      add(ToolPart::attachment, static_cast<int>(i), face + attachment[i].bottom_mm, face + attachment[i].top_mm,
+    for (int i = 0; i < std::ssize(attachment); ++i) {
+      add(ToolPart::attachment, i, face + attachment[i].bottom_mm, face + attachment[i].top_mm,
           attachment[i].diameter_mm);
     }
   }

@@ -55,7 +55,7 @@ test("the readout of the move says what it meets on its way and in the corner", 
   );
   const [mean, most] = met.match(/[\d.]+/g).map(Number);
   // 0.25 on the straight: the roughing reaches 69.75, the pass 70. In the corner a_e + 2 sqrt(2 r a_e - a_e²) = 2.648
-  // (trade formula F9), a little less because the corner that it meets is round by 0.25 mm.
+  // (geometry of two circles), a little less because the corner that it meets is round by 0.25 mm.
   assert.ok(mean >= 0.24 && mean <= 0.45, met);
   assert.ok(most >= 2.2 && most <= 2.75, met);
 });

@@ -82,7 +82,7 @@ test("a section is set and measured", async () => {
   await page.keyboard.press("ArrowRight");
   await settled(page);
   assert.equal(await page.locator(".section-panel").isVisible(), true);
-  await page.waitForFunction(() => /thick|cut away/.test(document.querySelector(".reading").textContent));
+  await page.waitForFunction(() => /thick|no stock/.test(document.querySelector(".reading").textContent));
 });
 
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

@@ -1,4 +1,4 @@
-// Where hold-downs may stand, as the plans of the page show it, held against what `provecut place` says of each
+// Where hold-downs may stand, as the plans of the page show it, checked against what `provecut place` says of each
 // hold-down.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
@@ -78,9 +78,9 @@ test("the area has a pattern, a legend and words", async () => {
     };
   });
   assert.equal(seen.fill, `url(#${seen.pattern})`);
-  assert.match(seen.label, /Setup front from above: clamp S, clamp N\. With its middle in the hatched area/);
+  assert.match(seen.label, /Setup front from above: clamp S, clamp N\. With its centre in the hatched area/);
   assert.match(seen.label, /a 30 × 60 mm clamp, top 35 mm is clear/);
-  assert.match(seen.legend, /free for the middle of a hold-down/);
+  assert.match(seen.legend, /free for a hold-down's centre/);
   assert.match(seen.text, /clear of every move of these programs by 3 mm: \d+ % of the stock/);
   await page.close();
 });
@@ -90,8 +90,10 @@ test("each plan says what to do before it: hold-downs are fitted before others a
   const changes = await page.locator(".plan-card .change").allTextContents();
   const fit = "Fit screw SW, screw NW, screw NE and screw SE";
   assert.deepEqual(changes, [
+    "Fit clamp S and clamp N.",
     `${fit}, then remove clamp S and clamp N.`,
-    "Lay the stock flipped left to right.",
+    "Remove all hold-downs. Put pin W and pin E into the spoilboard. Flip the stock left to right and place it. " +
+      "Fit clamp S and clamp N.",
     `${fit}, then remove clamp N.`,
   ]);
   await page.close();
@@ -111,7 +113,7 @@ test("where a program leaves no room the page says so, and names a usual screw w
   assert.match(
     text,
     new RegExp(
-      "^No spot on or beside the stock keeps a 9\\.5 mm screw, top 3\\.7 mm \\(a usual one; the job lists none\\) " +
+      "^No spot on or beside the stock keeps a 9\\.5 mm screw, top 3\\.7 mm \\(a common size; the job lists none\\) " +
         "clear of these programs' moves by 3 mm\\.$",
     ),
   );

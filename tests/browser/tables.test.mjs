@@ -9,7 +9,7 @@ before(async () => {
   page = await open((await makePage(sample)).file);
 });
 
-// Seconds of the page's durations: "18 s", "3 min 05 s", "1 h 02 min".
+// Seconds of the page's durations: "18 s", "3 min 5 s", "1 h 2 min".
 const seconds = (text) =>
   [...text.matchAll(/(\d+) (h|min|s)/g)].reduce((sum, [, n, unit]) => sum + n * { h: 3600, min: 60, s: 1 }[unit], 0);
 
@@ -23,10 +23,10 @@ test("the bars tell cutting and air apart as the time command does", async () =>
   assert.equal(bars.length, programs.length);
   let in_air = 0;
   for (const [i, { time }] of programs.entries()) {
-    const told = (kind) => seconds(bars[i].match(new RegExp(`[ ,]${kind} ([^,]*)`))?.[1] ?? "");
+    const told = (kind) => seconds(bars[i].match(new RegExp(`[ ,]${kind} (\\d[^,]*)`))?.[1] ?? "");
     for (const [kind, s] of [
       ["cutting", time.cutting_s],
-      ["in the air", time.air_s],
+      ["cutting moves in air", time.air_s],
       ["rapids", time.rapid_s],
     ]) {
       assert.ok(Math.abs(told(kind) - s) <= 1, `${bars[i]}: ${kind} ${s}`);
@@ -34,7 +34,7 @@ test("the bars tell cutting and air apart as the time command does", async () =>
     if (time.air_s > 1) ++in_air;
   }
   assert.ok(in_air > 0, "some program feeds through air");
-  assert.match(await page.locator(".time-legend").textContent(), /in the air/);
+  assert.match(await page.locator(".time-legend").textContent(), /cutting moves in air/);
 });
 
 test("how the times were worked out is what the time command says", async () => {
@@ -74,6 +74,27 @@ test("what makes the time and the price too low is said beside both", async () =
     not_checked.map((why) => `${why}, so the price is too low.`),
   );
   await troubled.close();
+});
+
+test("deepest cuts and parts have the rounding of the text report", async () => {
+  const text = execFileSync(process.env.PROVECUT, ["check", sample], { encoding: "utf8" }).replace(/\s+/g, " ");
+  const column = (table, name) =>
+    page.evaluate(
+      ([table, name]) => {
+        const at = [...document.querySelectorAll(`${table} thead th`)].findIndex((t) => t.textContent === name);
+        return [...document.querySelectorAll(`${table} tbody tr`)].map((row) => row.children[at].textContent);
+      },
+      [table, name],
+    );
+  const deepest = await column("#programs", "Deepest cut");
+  assert.equal(deepest.length, 9);
+  for (const depth of deepest) assert.ok(text.includes(` ${depth} `), depth);
+  const sizes = await column("#parts", "Size");
+  assert.ok(sizes.length > 0);
+  for (const size of sizes) {
+    const [, plan] = size.match(/^(.*) × [\d.]+ mm$/);
+    assert.ok(text.includes(`: ${plan} mm,`), size);
+  }
 });
 
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

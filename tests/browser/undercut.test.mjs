@@ -115,7 +115,7 @@ test("the view opens what the bit opens, no more, and says that hollows are draw
     });
     assert.ok(Math.abs(seen.width - 2 * widths.neck) <= 0.51, `open ${seen.width} mm wide, not ${2 * widths.neck}`);
     assert.ok(seen.cut > 1000 && seen.off < 0.06 * seen.cut, `${seen.off} of ${seen.cut} cells differ from provecut's`);
-    if (depth > 3) assert.match(seen.text, /drawn filled/);
+    if (depth > 3) assert.match(seen.text, /draws undercuts filled/);
     else assert.equal(seen.text, undefined);
     await page.close();
   }

@@ -30,7 +30,7 @@ Program randomProgram(std::mt19937& random, int tool, int moves, WorkPoint2 low,
   return m.program();
 }
 
-// Whether the same or less is left at every centre, and in every mean.
+// True if the same or less is left at every centre, and in every mean.
 void expectOnlyTaken(const cutting::DexelField& before, const cutting::DexelField& after) {
   cutting::DexelSegment plain_a, plain_b;
   for (int y = 0; y < after.ny; ++y) {

@@ -20,6 +20,7 @@ class Type:
     anonymous: bool  # in an unnamed namespace below it
     name: str
     line: int
+    lines: int  # from its first word to its last brace
 
 
 @dataclass
@@ -105,14 +106,14 @@ def read(text):
                 if kind in ("namespace", "type"):
                     if kind == "type" and all(k == "namespace" for k, _ in open_):
                         spaces = [n for _, n in open_]
-                        types.append(Type("::".join(n for n in spaces if n), "" in spaces, name, line_at(first)))
+                        types.append(Type("::".join(n for n in spaces if n), "" in spaces, name, line_at(first), 1))
                     open_.append((kind, name))
                     start = i + 1
                 else:
                     begin_of_inner, depth = (kind, name, first), 1
         elif c == "}":
-            if open_:
-                open_.pop()
+            if open_ and open_.pop()[0] == "type" and all(k == "namespace" for k, _ in open_):
+                types[-1].lines = line_at(i) - types[-1].line + 1
             start = i + 1
         elif c == ";":
             start = i + 1

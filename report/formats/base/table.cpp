@@ -67,7 +67,7 @@ void fitToTerminal(Table& table, std::size_t names) {
   // Names are kept readable as long as a last column of words may go on in further lines.
   const std::size_t least = table.to_the_right.back() ? 4 : 10;
   while (all > terminal_columns) {
-    const auto widest = std::max_element(cells.begin(), cells.begin() + static_cast<std::ptrdiff_t>(names));
+    const auto widest = std::max_element(cells.begin(), cells.begin() + names);
     if (*widest <= least) break;
     --*widest;
     --all;

@@ -23,7 +23,7 @@ std::string wordsOf(std::string_view line) {
 
 std::string_view lineOf(const Facts& facts, const Finding& f, std::uint32_t number) {
   if (f.program_order < 0) return lineOfText(facts.job_text, number);
-  return facts.programs[static_cast<std::size_t>(f.program_order)].line(number);
+  return facts.programs[f.program_order].line(number);
 }
 
 }  // namespace

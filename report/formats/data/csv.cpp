@@ -127,7 +127,7 @@ void writeHits(const Facts& facts, std::ostream& out) {
       appendText(row, p.setup->name);
       appendText(row, p.entry->file);
       append(row, m.line);
-      appendText(row, facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name);
+      appendText(row, facts.job.hold_downs[c.hold_down].name);
       append(row, m.tool);
       appendText(row, partText(facts.job, c.part, c.attachment));
       row.append(isArc(m) ? "arc," : m.kind == MotionKind::rapid ? "rapid," : "feed,");

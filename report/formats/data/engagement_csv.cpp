@@ -23,7 +23,7 @@ void append(std::string& row, double value) {
 }
 
 void append(std::string& row, float value) {
-  append(row, static_cast<double>(value));
+  append(row, double{value});
 }
 
 void appendWhole(std::string& row, std::int64_t value) {
@@ -33,9 +33,9 @@ void appendWhole(std::string& row, std::int64_t value) {
 }  // namespace
 
 void writeEngagementHeader(std::ostream& out) {
-  out << "entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_"
-         "rate,power,force,"
-         "deflection\n";
+  out << "program,line,kind,tool,removed_mm3,axial_mm,engaged_mm,mean_radial_mm,max_radial_mm,speed_mm_min,chip_load_"
+         "mm,"
+         "max_chip_thickness_mm,removal_mm3_min,power_w,force_n,deflection_mm\n";
 }
 
 void writeEngagement(const Facts& facts, std::size_t i, std::ostream& out) {
@@ -47,7 +47,7 @@ void writeEngagement(const Facts& facts, std::size_t i, std::ostream& out) {
     const MoveLoad load = loadOf(facts, i, m);
     const Tool* tool = findTool(facts.job, motions[m].tool);
     row.clear();
-    appendWhole(row, static_cast<std::int64_t>(i) + 1);
+    appendWhole(row, i + 1);
     appendWhole(row, motions[m].line);
     row.append(kindName(motions[m].kind)).append(",");
     appendWhole(row, motions[m].tool);

@@ -9,14 +9,12 @@
 
 namespace provecut {
 
-// The first line, with the names of the columns:
-// entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,
-// removal_rate,power,force,deflection
+// The first line: the names of the columns, with their units.
 void writeEngagementHeader(std::ostream& out);
 
-// One line per move of program `i`, in the order of `--moves`: mm, mm3, mm/min, mm3/min, W (at the cutter), N. `entry`
-// is the program's number in the job, from 1. What is not known is left empty, what a move does not do is 0: power,
-// force and deflection without a material, deflection without a stick-out.
+// One line per move of program `i`, in the order of `--moves`: the program's number in the job, from 1; power is at the
+// cutter. What is not known is left empty, what a move does not do is 0: power, force and deflection without a
+// material, deflection without a stickout.
 void writeEngagement(const Facts& facts, std::size_t i, std::ostream& out);
 
 }  // namespace provecut

@@ -1,7 +1,6 @@
 #include "report/formats/data/json.h"
 
 #include <algorithm>
-#include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <string>
@@ -11,6 +10,7 @@
 #include "report/base/wording.h"
 #include "report/costing/job_timing.h"
 #include "report/facts/tool_load.h"
+#include "report/formats/data/json_number.h"
 #include "report/formats/data/quote_json.h"
 #include "report/formats/data/time_json.h"
 #include "report/rules/shared/tab_margin.h"
@@ -21,13 +21,6 @@ namespace provecut {
 namespace {
 
 using Json = nlohmann::ordered_json;  // keys in the order in which they are documented
-
-// Rounded to a thousandth of the contact tolerance, so that 2.1 is not written as 2.0999999999999996.
-Json number(double value) {
-  if (!std::isfinite(value)) return nullptr;
-  const double rounded = std::round(value * 1e9) / 1e9;
-  return std::isfinite(rounded) ? (rounded == 0 ? 0 : rounded) : value;
-}
 
 Json point(WorkPoint p) {
   return Json::array({number(p.x), number(p.y), number(p.z)});
@@ -89,7 +82,7 @@ void addHits(const Facts& facts, std::size_t i, Json& hits) {
     hits.push_back({{"setup", visibleText(p.setup->name)},
                     {"program", visibleText(p.entry->file)},
                     {"line", m.line},
-                    {"subject", visibleText(facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name)},
+                    {"subject", visibleText(facts.job.hold_downs[c.hold_down].name)},
                     {"tool", m.tool},
                     {"tool_part", visibleText(partText(facts.job, c.part, c.attachment))},
                     {"motion", motionName(m)},
@@ -160,7 +153,7 @@ void addParts(const Facts& facts, std::size_t i, Json& parts) {
   for (const Piece& piece : facts.run.programs[i].pieces) {
     Json held_by = Json::array();
     for (const int h : piece.held_by_hold_downs) {
-      held_by.push_back(visibleText(facts.job.hold_downs[static_cast<std::size_t>(h)].name));
+      held_by.push_back(visibleText(facts.job.hold_downs[h].name));
     }
     if (!piece.tabs.empty()) held_by.push_back("tabs");
     if (piece.held_by_tape) held_by.push_back("tape");
@@ -195,7 +188,7 @@ void addHolding(const Facts& facts, std::size_t i, Json& holding) {
   Json pieces = Json::array();
   for (const PieceHeld& piece : facts.run.programs[i].holding) {
     Json by = Json::array();
-    for (const int h : piece.by) by.push_back(visibleText(facts.job.hold_downs[static_cast<std::size_t>(h)].name));
+    for (const int h : piece.by) by.push_back(visibleText(facts.job.hold_downs[h].name));
     pieces.push_back({{"part", piece.part},
                       {"bounds", box(piece.bounds)},
                       {"plan_area_mm2", number(piece.plan_area_mm2)},
@@ -212,8 +205,8 @@ void addHolding(const Facts& facts, std::size_t i, Json& holding) {
 Json holesJson(const Facts& facts) {
   Json holes = Json::array();
   for (const HolePair& h : facts.run.hole_pairs) {
-    const ProgramFacts& a = facts.programs[static_cast<std::size_t>(h.run_a)];
-    const ProgramFacts& b = facts.programs[static_cast<std::size_t>(h.run_b)];
+    const ProgramFacts& a = facts.programs[h.run_a];
+    const ProgramFacts& b = facts.programs[h.run_b];
     holes.push_back({{"setup", visibleText(b.setup->name)},
                      {"program", visibleText(b.entry->file)},
                      {"line", orNull(b.program.motions[h.move_b].line)},

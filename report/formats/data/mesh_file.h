@@ -9,6 +9,7 @@
 
 namespace provecut {
 
+// `name` goes into the header: printable ASCII, anything else as ?. Normals by the right-hand rule.
 void writeStl(const surface::TriangleMesh& mesh, std::string_view name, std::ostream& out);
 void writePly(const surface::TriangleMesh& mesh, std::string_view name, std::ostream& out);
 

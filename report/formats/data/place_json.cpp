@@ -1,11 +1,12 @@
 #include "report/formats/data/place_json.h"
 
-#include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "parser/job/job_words.h"
 #include "report/base/visible_text.h"
+#include "report/facts/shown_names.h"
+#include "report/formats/data/json_number.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
@@ -15,11 +16,12 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 // To a ten-thousandth of a millimetre: twenty times finer than what simplifying an outline leaves free.
-Json number(double value) {
-  return std::isfinite(value) ? Json(std::round(value * 1e4) / 1e4) : Json(nullptr);
+constexpr int place_decimals = 4;
+Json rounded(double value) {
+  return number(value, place_decimals);
 }
 Json pair(double x, double y) {
-  return Json::array({number(x), number(y)});
+  return Json::array({rounded(x), rounded(y)});
 }
 template <class Frame>
 Json point(Point2<Frame> p) {
@@ -40,175 +42,198 @@ std::string_view stepName(Step::Kind kind) {
   return "move";
 }
 
-struct Maker {
-  const Places& places;
-  const Facts& facts;
-  const Job& job;
-
-  std::string nameOf(int hold_down) const {
-    return visibleText(job.hold_downs[static_cast<std::size_t>(hold_down)].name);
+Json formsOf(const Places& places) {
+  const Job& job = places.facts->job;
+  Json list = Json::array();
+  for (const PlaceForm& f : places.forms) {
+    Json j{{"kind", wordOf(f.shape.kind)}};
+    if (f.shape.diameter_mm > 0) {
+      j["diameter_mm"] = rounded(f.shape.diameter_mm);
+    } else if (f.shape.outline_mm.empty()) {
+      j["size_mm"] = pair(f.shape.size_mm.x, f.shape.size_mm.y);
+      j["angle_deg"] = rounded(f.shape.angle_deg);
+    } else {
+      j["outline_mm"] = Json::array();
+      for (const SetupPoint2 c : f.shape.outline_mm)
+        j["outline_mm"].push_back(pair(c.x - f.shape.at_mm.x, c.y - f.shape.at_mm.y));
+    }
+    j["top_mm"] = rounded(f.shape.top_mm);
+    j["hold_downs"] = Json::array();
+    for (const int h : f.members) j["hold_downs"].push_back(shownHoldDown(job, h));
+    list.push_back(std::move(j));
   }
-  std::string fileOf(int program) const {
-    return visibleText(facts.programs[static_cast<std::size_t>(program)].entry->file);
-  }
-  std::string setupName(int setup) const { return visibleText(job.setups[static_cast<std::size_t>(setup)].name); }
+  return list;
+}
 
-  Json forms() const {
-    Json list = Json::array();
-    for (const PlaceForm& f : places.forms) {
-      Json j{{"kind", wordOf(f.shape.kind)}};
-      if (f.shape.diameter_mm > 0) {
-        j["diameter_mm"] = number(f.shape.diameter_mm);
-      } else if (f.shape.outline_mm.empty()) {
-        j["size_mm"] = pair(f.shape.size_mm.x, f.shape.size_mm.y);
-        j["angle_deg"] = number(f.shape.angle_deg);
-      } else {
-        j["outline_mm"] = Json::array();
-        for (const SetupPoint2 c : f.shape.outline_mm)
-          j["outline_mm"].push_back(pair(c.x - f.shape.at_mm.x, c.y - f.shape.at_mm.y));
+Json freeOf(const FreePlaces& free) {
+  Json j{{"form", free.form},
+         {"looked_at", Json::array({point(free.region.low), point(free.region.high)})},
+         {"area_mm2", rounded(free.region.area_mm2)},
+         {"share_of_stock", rounded(free.stock_share)}};
+  j["rings"] = Json::array();
+  for (const std::vector<SetupPoint2>& ring : free.region.rings) {
+    Json points = Json::array();
+    for (const SetupPoint2 c : ring) points.push_back(point(c));
+    j["rings"].push_back(std::move(points));
+  }
+  return j;
+}
+
+Json standingOf(const Job& job, const std::vector<Standing>& standing) {
+  Json list = Json::array();
+  for (const Standing& s : standing) {
+    list.push_back({{"name", shownHoldDown(job, s.hold_down)},
+                    {"fitted", s.fitted},
+                    {"state", s.hit       ? "hit"
+                              : s.clear() ? "clear"
+                                          : "close"},
+                    {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : rounded(s.clearance_mm)}});
+  }
+  return list;
+}
+
+Json stepsOf(const Job& job, const std::vector<Step>& steps) {
+  Json list = Json::array();
+  for (const Step& s : steps) {
+    Json j{{"do", stepName(s.kind)}, {"hold_down", shownHoldDown(job, s.hold_down)}};
+    if (s.kind == Step::Kind::fit || s.kind == Step::Kind::move) j["at"] = point(s.at);
+    j["as_listed"] = s.as_listed;
+    list.push_back(std::move(j));
+  }
+  return list;
+}
+
+Json programsOf(const Places& places) {
+  const Facts& facts = *places.facts;
+  Json list = Json::array();
+  for (int p = 0; p < std::ssize(facts.programs); ++p) {
+    Json j{{"setup", visibleText(facts.programs[p].setup->name)}, {"file", shownFile(facts, p)}};
+    j["free"] = Json::array();
+    for (const FreePlaces& free : places.free) {
+      if (free.program == p) j["free"].push_back(freeOf(free));
+    }
+    j["hold_downs"] = standingOf(facts.job, places.standing[p]);
+    j["before"] = stepsOf(facts.job, places.steps[p]);
+    list.push_back(std::move(j));
+  }
+  return list;
+}
+
+Json nearestOf(const Places& places) {
+  const Job& job = places.facts->job;
+  Json list = Json::array();
+  for (const NearestPlace& n : places.nearest) {
+    const SetupPoint2 from = job.hold_downs[n.hold_down].at_mm;
+    list.push_back({{"setup", shownSetup(job, n.setup)},
+                    {"hold_down", shownHoldDown(job, n.hold_down)},
+                    {"from", point(from)},
+                    {"at", n.at ? point(*n.at) : Json(nullptr)},
+                    {"distance_mm", n.at ? rounded(length(*n.at - from)) : Json(nullptr)}});
+  }
+  return list;
+}
+
+Json planOf(const Places& places) {
+  const Facts& facts = *places.facts;
+  Json list = Json::array();
+  for (const placing::PlannedStay& s : places.plan) {
+    list.push_back({{"setup", shownSetup(facts.job, s.setup)},
+                    {"hold_down", shownHoldDown(facts.job, s.hold_down)},
+                    {"first", shownFile(facts, s.first)},
+                    {"last", shownFile(facts, s.last)},
+                    {"moved", s.moved},
+                    {"at", s.at ? point(*s.at) : Json(nullptr)}});
+  }
+  return list;
+}
+
+Json oldHolesOf(const Places& places) {
+  const Facts& facts = *places.facts;
+  const Job& job = facts.job;
+  Json list = Json::array();
+  for (int p = 0; p < std::ssize(facts.programs); ++p) {
+    const Setup& setup = *facts.programs[p].setup;
+    if (p > 0 && facts.programs[p - 1].setup == &setup) continue;
+    for (const holes::OldHole& hole : places.old_holes) {
+      if (hole.left_by >= p) continue;
+      const SetupPoint2 at = holes::placeIn(job, hole, setup);
+      Json j{{"setup", visibleText(setup.name)},
+             {"hold_down", shownHoldDown(job, hole.hold_down)},
+             {"from_setup", shownSetup(job, hole.setup)},
+             {"at", point(at)},
+             {"work", point(setupToWork(setup, at))},
+             {"diameter_mm", hole.diameter_mm > 0 ? rounded(hole.diameter_mm) : Json(nullptr)}};
+      j["cut_by"] = Json::array();
+      for (const HoleInPath& h : facts.run.holes_in_path) {
+        if (h.hold_down == hole.hold_down && h.left_by == hole.left_by)
+          j["cut_by"].push_back(shownFile(facts, h.program));
       }
-      j["top_mm"] = number(f.shape.top_mm);
-      j["hold_downs"] = Json::array();
-      for (const int h : f.members) j["hold_downs"].push_back(nameOf(h));
       list.push_back(std::move(j));
     }
-    return list;
   }
+  return list;
+}
 
-  Json steps(std::size_t p) const {
-    Json list = Json::array();
-    for (const Step& s : places.steps[p]) {
-      Json j{{"do", stepName(s.kind)}, {"hold_down", nameOf(s.hold_down)}};
-      if (s.kind == Step::Kind::fit || s.kind == Step::Kind::move) j["at"] = point(s.at);
-      j["as_listed"] = s.as_listed;
-      list.push_back(std::move(j));
-    }
-    return list;
+Json pinsOf(const Facts& facts) {
+  Json list = Json::array();
+  for (const PinFit& fit : facts.run.pin_fits) {
+    const SetupPoint2 at = facts.job.hold_downs[fit.hold_down].at_mm;
+    const Setup& setup = *facts.programs[fit.program].setup;
+    list.push_back({{"setup", visibleText(setup.name)},
+                    {"name", shownHoldDown(facts.job, fit.hold_down)},
+                    {"at", point(at)},
+                    {"hole_in_stock", point(setupToStock(facts.job.stock, setup, at))},
+                    {"wall_mm", rounded(fit.wall_mm)},
+                    {"free_depth_mm", rounded(fit.free_depth_mm)},
+                    {"along_mm", rounded(fit.along_mm)},
+                    {"across_mm", rounded(fit.across_mm)}});
   }
+  return list;
+}
 
-  Json programs() const {
-    Json list = Json::array();
-    for (std::size_t p = 0; p < facts.programs.size(); ++p) {
-      Json j{{"setup", visibleText(facts.programs[p].setup->name)}, {"file", fileOf(static_cast<int>(p))}};
-      j["free"] = Json::array();
-      for (std::size_t f = 0; f < places.forms.size(); ++f) {
-        const FreePlaces& free = places.free[p * places.forms.size() + f];
-        Json one{{"form", f},
-                 {"looked_at", Json::array({point(free.region.low), point(free.region.high)})},
-                 {"area_mm2", number(free.region.area_mm2)},
-                 {"share_of_stock", number(free.stock_share)}};
-        one["rings"] = Json::array();
-        for (const std::vector<SetupPoint2>& ring : free.region.rings) {
-          Json points = Json::array();
-          for (const SetupPoint2 c : ring) points.push_back(point(c));
-          one["rings"].push_back(std::move(points));
-        }
-        j["free"].push_back(std::move(one));
-      }
-      j["hold_downs"] = Json::array();
-      for (const Standing& s : places.standing[p]) {
-        j["hold_downs"].push_back({{"name", nameOf(s.hold_down)},
-                                   {"stands", s.stands},
-                                   {"state", s.hit       ? "hit"
-                                             : s.clear() ? "clear"
-                                                         : "close"},
-                                   {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : number(s.clearance_mm)}});
-      }
-      j["before"] = steps(p);
-      list.push_back(std::move(j));
-    }
-    return list;
+Json inPartsOf(const Places& places) {
+  const Facts& facts = *places.facts;
+  Json list = Json::array();
+  for (const InPart& i : places.in_parts) {
+    list.push_back({{"setup", shownSetup(facts.job, i.setup)},
+                    {"hold_down", shownHoldDown(facts.job, i.hold_down)},
+                    {"program", shownFile(facts, i.program)}});
   }
+  return list;
+}
 
-  Json holes() const {
-    Json list = Json::array();
-    for (std::size_t p = 0; p < facts.programs.size(); ++p) {
-      const Setup& setup = *facts.programs[p].setup;
-      if (p > 0 && facts.programs[p - 1].setup == &setup) continue;
-      for (const holes::OldHole& hole : places.old_holes) {
-        if (hole.left_by >= static_cast<int>(p)) continue;
-        const SetupPoint2 at = holes::placeIn(job, hole, setup);
-        Json j{{"setup", visibleText(setup.name)},
-               {"hold_down", nameOf(hole.hold_down)},
-               {"from_setup", setupName(hole.setup)},
-               {"at", point(at)},
-               {"work", point(setupToWork(setup, at))},
-               {"diameter_mm", hole.diameter_mm > 0 ? number(hole.diameter_mm) : Json(nullptr)}};
-        j["cut_by"] = Json::array();
-        for (const HoleInPath& h : facts.run.holes_in_path) {
-          if (h.hold_down == hole.hold_down && h.left_by == hole.left_by) j["cut_by"].push_back(fileOf(h.program));
-        }
-        list.push_back(std::move(j));
-      }
-    }
-    return list;
+Json findingsOf(const Places& places) {
+  Json list = Json::array();
+  for (const Finding& f : places.findings) {
+    list.push_back({{"rule", f.rule},
+                    {"level", levelName(f.level)},
+                    {"setup", visibleText(f.setup)},
+                    {"subject", visibleText(f.subject)},
+                    {"amount", f.amount ? rounded(*f.amount) : Json(nullptr)},
+                    {"unit", f.unit},
+                    {"message", visibleText(f.message)},
+                    {"help", visibleText(f.help)}});
   }
-
-  Json pins() const {
-    Json list = Json::array();
-    for (const PinFit& fit : facts.run.pin_fits) {
-      const HoldDown& pin = job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
-      const Setup& setup = *facts.programs[static_cast<std::size_t>(fit.program)].setup;
-      list.push_back({{"setup", visibleText(setup.name)},
-                      {"name", nameOf(fit.hold_down)},
-                      {"at", point(pin.at_mm)},
-                      {"hole_in_stock", point(setupToStock(job.stock, setup, pin.at_mm))},
-                      {"wall_mm", number(fit.wall_mm)},
-                      {"free_depth_mm", number(fit.free_depth_mm)},
-                      {"along_mm", number(fit.along_mm)},
-                      {"across_mm", number(fit.across_mm)}});
-    }
-    return list;
-  }
-};
+  return list;
+}
 
 }  // namespace
 
 void writePlaceJson(const Places& places, std::ostream& out) {
-  const Maker m{places, *places.facts, places.facts->job};
-  Json j{{"provecut", 1}, {"job", visibleText(m.job.name)}, {"complete", places.not_checked.empty()}};
+  const Job& job = places.facts->job;
+  Json j{{"provecut", 1}, {"job", visibleText(job.name)}, {"complete", places.not_checked.empty()}};
   j["not_checked"] = Json::array();
   for (const std::string& n : places.not_checked) j["not_checked"].push_back(visibleText(n));
-  j["clearance_mm"] = number(m.job.limits.clearance_mm);
-  j["resolution_mm"] = number(places.resolution_mm);
-  j["forms"] = m.forms();
-  j["programs"] = m.programs();
-  j["nearest"] = Json::array();
-  for (const NearestPlace& n : places.nearest) {
-    const SetupPoint2 from = m.job.hold_downs[static_cast<std::size_t>(n.hold_down)].at_mm;
-    j["nearest"].push_back({{"setup", m.setupName(n.setup)},
-                            {"hold_down", m.nameOf(n.hold_down)},
-                            {"from", point(from)},
-                            {"at", n.at ? point(*n.at) : Json(nullptr)},
-                            {"distance_mm", n.at ? number(length(*n.at - from)) : Json(nullptr)}});
-  }
-  j["plan"] = Json::array();
-  for (const placing::PlannedStay& s : places.plan) {
-    j["plan"].push_back({{"setup", m.setupName(s.setup)},
-                         {"hold_down", m.nameOf(s.hold_down)},
-                         {"first", m.fileOf(s.first)},
-                         {"last", m.fileOf(s.last)},
-                         {"moved", s.moved},
-                         {"at", s.at ? point(*s.at) : Json(nullptr)}});
-  }
-  j["old_holes"] = m.holes();
-  j["pins"] = m.pins();
-  j["in_parts"] = Json::array();
-  for (const InPart& i : places.in_parts) {
-    j["in_parts"].push_back(
-        {{"setup", m.setupName(i.setup)}, {"hold_down", m.nameOf(i.hold_down)}, {"program", m.fileOf(i.program)}});
-  }
-  j["findings"] = Json::array();
-  for (const Finding& f : places.findings) {
-    j["findings"].push_back({{"rule", f.rule},
-                             {"level", levelName(f.level)},
-                             {"setup", visibleText(f.setup)},
-                             {"subject", visibleText(f.subject)},
-                             {"amount", f.amount ? number(*f.amount) : Json(nullptr)},
-                             {"unit", f.unit},
-                             {"message", visibleText(f.message)},
-                             {"help", visibleText(f.help)}});
-  }
+  j["clearance_mm"] = rounded(job.limits.clearance_mm);
+  j["resolution_mm"] = rounded(places.resolution_mm);
+  j["forms"] = formsOf(places);
+  j["programs"] = programsOf(places);
+  j["nearest"] = nearestOf(places);
+  j["plan"] = planOf(places);
+  j["old_holes"] = oldHolesOf(places);
+  j["pins"] = pinsOf(*places.facts);
+  j["in_parts"] = inPartsOf(places);
+  j["findings"] = findingsOf(places);
   out << j.dump(-1, ' ', false, Json::error_handler_t::replace) << '\n';
 }
 

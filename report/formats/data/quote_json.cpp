@@ -35,7 +35,7 @@ Json quoteJson(const Quotation& q, const clock::TimeAssumptions& time) {
     line["costs"] = Json::array();
     for (std::size_t i = 0; i < q.lines.size(); ++i)
       line["costs"].push_back({{"name", q.lines[i].name},
-                               {"working", q.lines[i].formula},
+                               {"working", q.lines[i].working},
                                {"once", q.lines[i].once},
                                {"amount", amount(p.lines[i])}});
     quote["lines"].push_back(std::move(line));

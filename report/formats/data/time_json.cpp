@@ -1,21 +1,17 @@
 #include "report/formats/data/time_json.h"
 
-#include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <ostream>
 #include <string>
 
 #include "report/base/visible_text.h"
+#include "report/formats/data/json_number.h"
 
 namespace provecut {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-Json number(double value) {
-  return std::isfinite(value) ? Json(std::round(value * 1e9) / 1e9) : Json(nullptr);
-}
 
 std::string idOf(clock::SlowReason reason) {
   switch (reason) {
@@ -63,12 +59,11 @@ Json fitJson(const JobTiming& job) {
 // [line, seconds] in order of line, all runs of a line in loops and subprograms together.
 Json linesJson(const Program& program, const clock::Plan& plan) {
   std::map<std::uint32_t, double> seconds;
-  for (std::size_t i = 0; i < program.motions.size(); ++i)
-    seconds[program.motions[i].line] += static_cast<double>(plan.move_s[i]);
+  for (std::size_t i = 0; i < program.motions.size(); ++i) seconds[program.motions[i].line] += plan.move_s[i];
   for (std::size_t i = 0; i < program.events.size(); ++i)
-    if (plan.event_s[i] > 0) seconds[program.events[i].place.line] += static_cast<double>(plan.event_s[i]);
+    if (plan.event_s[i] > 0) seconds[program.events[i].place.line] += plan.event_s[i];
   Json lines = Json::array();
-  for (const auto& [line, s] : seconds) lines.push_back(Json::array({line, std::round(s * 1e6) / 1e6}));
+  for (const auto& [line, s] : seconds) lines.push_back(Json::array({line, number(s, 6)}));
   return lines;
 }
 
@@ -87,14 +82,14 @@ Json jobJson(const JobTiming& job, bool lines) {
     j["setups"].push_back({{"setup", visibleText(facts.job.setups[s].name)},
                            {"time", timeJson(r.setups[s].time, r.setups[s].low, r.setups[s].high)}});
   j["programs"] = Json::array();
-  for (std::size_t i = 0; i < r.programs.size(); ++i) {
+  for (int i = 0; i < std::ssize(r.programs); ++i) {
     const clock::ProgramTimes& t = r.programs[i];
     Json p = {{"setup", visibleText(facts.programs[i].setup->name)},
               {"file", visibleText(facts.programs[i].entry->file)}};
     p["time"] = timeJson(t.time, t.low, t.high);
     p["tools"] = Json::array();
     for (const clock::ToolTime& tool : r.tools) {
-      if (tool.program != static_cast<int>(i)) continue;
+      if (tool.program != i) continue;
       p["tools"].push_back({{"tool", tool.tool},
                             {"time", timeJson(tool.time)},
                             {"feed_mm", number(tool.feed_mm)},
@@ -112,7 +107,7 @@ Json jobJson(const JobTiming& job, bool lines) {
   j["below_feed_share"] = number(r.below_feed_share);
   j["slowest"] = Json::array();
   for (const clock::SlowStretch& s : r.slowest)
-    j["slowest"].push_back({{"program", visibleText(facts.programs[static_cast<std::size_t>(s.program)].entry->file)},
+    j["slowest"].push_back({{"program", visibleText(facts.programs[s.program].entry->file)},
                             {"line", s.first_line},
                             {"last_line", s.last_line},
                             {"time_s", number(s.time_s)},

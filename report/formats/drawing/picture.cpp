@@ -8,6 +8,7 @@
 #include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/formats/drawing/plan_style.h"
 #include "report/formats/drawing/plan_view.h"
 #include "report/formats/drawing/toolpath_drawing.h"
 #include "sim/path/motion_extent.h"
@@ -17,7 +18,8 @@ namespace provecut {
 
 namespace {
 
-constexpr double text_size = 12, line_height = 16, legend_width = 112, margin = 8;
+using plan_style::text_size;
+constexpr double line_height = 16, legend_width = 112, margin = 8;
 
 struct Box {
   SetupPoint2 low, high;
@@ -33,19 +35,19 @@ Box surroundings(const Facts& facts, std::size_t program) {
   const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
   Box box{{0, 0}, {size.x, size.y}};
   for (const int h : p.entry->hold_downs) {
-    const Footprint foot = footprintBox(facts.job.hold_downs[static_cast<std::size_t>(h)]);
+    const Footprint foot = footprintBox(facts.job.hold_downs[h]);
     box.add(foot.low);
     box.add(foot.high);
   }
   const Vec2 reach{size.x * 0.25, size.y * 0.25};
-  const Box most{SetupPoint2{0, 0} - reach, SetupPoint2{size.x, size.y} + reach};
+  const Box within{SetupPoint2{0, 0} - reach, SetupPoint2{size.x, size.y} + reach};
   for (const Motion& m : p.program.motions) {
     if (!moves(m) || m.flags & motion_start_unknown) continue;
     const SetupBox extent = workToSetup(*p.setup, motionExtent(m));
     for (const SetupPoint corner : {extent.low, extent.high}) {
       const SetupPoint2 q = flat(corner);
       if (std::isfinite(q.x) && std::isfinite(q.y))
-        box.add({std::clamp(q.x, most.low.x, most.high.x), std::clamp(q.y, most.low.y, most.high.y)});
+        box.add({std::clamp(q.x, within.low.x, within.high.x), std::clamp(q.y, within.low.y, within.high.y)});
     }
   }
   const double rim = 0.02 * std::max(box.high.x - box.low.x, box.high.y - box.low.y);
@@ -62,7 +64,7 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
   at.y += line_height / 2;
   if (with_spot) {
     drawing.circle(at + Vec2{11, 0}, 6, {.stroke = ink::vermilion, .width = 2.2});
-    drawing.text(at + words, "the spot", {.size = text_size});
+    drawing.text(at + words, "here", {.size = text_size});
     at.y += line_height;
   }
   if (!bands.empty()) {
@@ -75,7 +77,7 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
                                                 ? dimensionText(job, b.to_mm)
                                                 : dimensionText(job, b.from_mm) + " to " + dimensionText(job, b.to_mm));
   }
-  entry({.stroke = "#8a8a8a", .width = 1.2}, "in air");
+  entry({.stroke = "#8a8a8a", .width = 1.2}, "no cut");
   entry({.stroke = "#8a8a8a", .width = 1.2, .dash = "5 3"}, "rapid");
 }
 
@@ -88,7 +90,7 @@ void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, st
   drawStock(drawing, view, {size.x, size.y});
   drawMoves(drawing, view, facts, program, bands);
   for (const int h : p.entry->hold_downs)
-    drawHoldDown(drawing, view, facts.job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
+    drawHoldDown(drawing, view, facts.job.hold_downs[h], {.name_size = text_size});
   if (line) drawMovesOfLine(drawing, view, facts, program, *line);
   drawZero(drawing, view, flat(p.setup->zero_mm), text_size);
   drawing.close();
@@ -97,7 +99,7 @@ void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, st
 
 // Radius of what a finding is about: the part of the tool that met the hold-down, else the cutter. mm; 0: not known.
 double radiusAt(const Facts& facts, const Finding& f) {
-  const auto i = static_cast<std::size_t>(f.program_order);
+  const int i = f.program_order;
   const ProgramFacts& p = facts.programs[i];
   const Job& job = facts.job;
   int number = 0;
@@ -116,18 +118,16 @@ double radiusAt(const Facts& facts, const Finding& f) {
       case ToolPart::spindle:
         return job.collet_nut.spindle_diameter_mm / 2;
       case ToolPart::attachment:
-        return attachment >= 0 ? job.spindle_attachments[static_cast<std::size_t>(attachment)].diameter_mm / 2 : 0;
+        return attachment >= 0 ? job.spindle_attachments[attachment].diameter_mm / 2 : 0;
     }
     return 0.0;
   };
-  if (i < facts.run.programs.size()) {
+  if (i < std::ssize(facts.run.programs)) {
     const ProgramRun& run = facts.run.programs[i];
     const auto lineOf = [&](std::uint32_t move) {
       return move < p.program.motions.size() ? p.program.motions[move].line : 0;
     };
-    const auto isSubject = [&](int h) {
-      return visibleText(job.hold_downs[static_cast<std::size_t>(h)].name) == f.subject;
-    };
+    const auto isSubject = [&](int h) { return visibleText(job.hold_downs[h].name) == f.subject; };
     for (const Contact& c : run.contacts) {
       if (lineOf(c.move) == f.place.line && isSubject(c.hold_down)) return radiusOf(c.part, c.attachment);
     }
@@ -178,7 +178,7 @@ std::string programPicture(const Facts& facts, std::size_t program, const Pictur
 
 std::string findingPicture(const Facts& facts, const Finding& f, const PictureSize& size) {
   if (f.program_order < 0 || !f.at) return {};
-  const auto program = static_cast<std::size_t>(f.program_order);
+  const int program = f.program_order;
   const ProgramFacts& p = facts.programs[program];
   const SetupPoint2 spot = flat(workToSetup(*p.setup, *f.at));
   if (!std::isfinite(spot.x) || !std::isfinite(spot.y)) return {};

@@ -6,14 +6,14 @@
 #include <string>
 #include <vector>
 
+#include "parser/base/units.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
+#include "report/formats/drawing/plan_style.h"
 
 namespace provecut {
 
 namespace {
-
-constexpr std::string_view wood = "#f3e8d5", wood_edge = "#5c4a32";
 
 std::string_view colourOf(HoldDownKind kind) {
   switch (kind) {
@@ -75,7 +75,8 @@ Footprint footprintBox(const HoldDown& h) {
 }
 
 void drawStock(SvgDrawing& drawing, const PlanView& view, Vec2 size_mm) {
-  drawing.rect(view.at({0, size_mm.y}), view.at({size_mm.x, 0}), {.fill = wood, .stroke = wood_edge, .width = 1.4});
+  drawing.rect(view.at({0, size_mm.y}), view.at({size_mm.x, 0}),
+               {.fill = plan_style::wood, .stroke = plan_style::wood_edge, .width = 1.4});
 }
 
 void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, const HoldDownLook& look) {
@@ -130,11 +131,11 @@ void drawZero(SvgDrawing& drawing, const PlanView& view, SetupPoint2 zero_mm, do
 }
 
 void drawScaleBar(SvgDrawing& drawing, const PlanView& view, Vec2 at, double max_units, bool inches, double text_size) {
-  const double unit_mm = inches ? 25.4 : 1;
-  const double most = max_units / view.scale / unit_mm;
-  if (!(most > 0) || !std::isfinite(most)) return;
-  const double ten = std::pow(10, std::floor(std::log10(most)));
-  const double length = most >= 5 * ten ? 5 * ten : most >= 2 * ten ? 2 * ten : ten;
+  const double unit_mm = inches ? mm_per_inch : 1;
+  const double max_length = max_units / view.scale / unit_mm;
+  if (!(max_length > 0) || !std::isfinite(max_length)) return;
+  const double ten = std::pow(10, std::floor(std::log10(max_length)));
+  const double length = max_length >= 5 * ten ? 5 * ten : max_length >= 2 * ten ? 2 * ten : ten;
   const double units = length * unit_mm * view.scale;
   const SvgStyle line{.stroke = ink::text, .width = 1.2};
   drawing.line(at, at + Vec2{units, 0}, line);

@@ -1,4 +1,5 @@
 #include "report/formats/drawing/sheet_drawing.h"
+#include "report/formats/drawing/plan_style.h"
 
 #include <algorithm>
 #include <set>
@@ -14,8 +15,8 @@ namespace provecut {
 
 namespace {
 
-constexpr double text_size = 13.4, max_width = 690, max_plan_height = 205, left_margin = 70, bottom_margin = 58,
-                 other_margin = 10;
+constexpr double text_size = plan_style::paper_text_size, max_width = 690, max_plan_height = 205, left_margin = 70,
+                 bottom_margin = 58, other_margin = 10;
 constexpr std::string_view leader = "#666666";
 
 // Every hold-down that stands in one of the setup's programs, in the order of the job.

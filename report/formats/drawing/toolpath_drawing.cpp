@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
+#include <map>
 #include <utility>
 
 #include "report/base/number_text.h"
@@ -129,7 +129,7 @@ std::vector<Strokes> gather(const PlanView& view, const Facts& facts, std::size_
       const double depth = depthOf(facts, *p.setup, m);
       kind = 1;
       for (std::size_t b = 0; b < bands.size() && depth > 0; ++b) {
-        if (depth <= bands[b].to_mm + told_apart_mm / 2 || b + 1 == bands.size()) {
+        if (depth <= bands[b].to_mm || b + 1 == bands.size()) {
           kind = b + 2;
           break;
         }
@@ -145,28 +145,33 @@ std::vector<Strokes> gather(const PlanView& view, const Facts& facts, std::size_
 
 std::vector<DepthBand> depthBands(const Facts& facts, std::size_t program) {
   const ProgramFacts& p = facts.programs[program];
-  std::set<long> depths;  // in steps of what is told apart
+  std::map<long, double> depths;  // in steps of what is told apart: the deepest of each, mm
   for (const Motion& m : p.program.motions) {
     if (!isDrawn(m) || m.kind == MotionKind::rapid) continue;
     const double depth = depthOf(facts, *p.setup, m);
-    if (depth > 0 && depth < 1e6) depths.insert(std::lround(depth / told_apart_mm));
+    if (depth > 0 && depth < 1e6) {
+      double& deepest = depths[std::lround(depth / told_apart_mm)];
+      deepest = std::max(deepest, depth);
+    }
   }
   std::vector<DepthBand> bands;
   if (depths.empty()) return bands;
-  const double deepest = static_cast<double>(*depths.rbegin()) * told_apart_mm;
+  const double deepest = depths.rbegin()->second;
   if (depths.size() <= max_bands) {
     double before = 0;
-    for (const long d : depths) {
-      const double depth = static_cast<double>(d) * told_apart_mm;
+    for (const auto& [step, depth] : depths) {
       bands.push_back({before, depth, true, depthColour(depths.size() == 1 ? 0.6 : depth / deepest)});
       before = depth;
     }
     return bands;
   }
-  for (std::size_t b = 0; b < max_bands; ++b) {
-    const double step = deepest / max_bands, from = step * static_cast<double>(b);
-    bands.push_back({from, from + step, false, depthColour(static_cast<double>(b) / (max_bands - 1))});
-  }
+  // Short numbers between the bands, the true depth at the end.
+  const auto edge = [&](std::size_t b) {
+    const double depth = deepest * static_cast<double>(b) / max_bands;
+    return b == max_bands ? deepest : std::round(depth / told_apart_mm) * told_apart_mm;
+  };
+  for (std::size_t b = 0; b < max_bands; ++b)
+    bands.push_back({edge(b), edge(b + 1), false, depthColour(static_cast<double>(b) / (max_bands - 1))});
   return bands;
 }
 

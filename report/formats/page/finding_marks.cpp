@@ -123,13 +123,11 @@ std::string_view partWord(ToolPart part) {
 }
 
 FaultyPart partAtFault(const Facts& facts, const Finding& finding) {
-  const auto i = static_cast<std::size_t>(finding.program_order);
-  if (finding.program_order < 0 || i >= std::min(facts.programs.size(), facts.run.programs.size())) return {};
+  const int i = finding.program_order;
+  if (i < 0 || i >= std::min(std::ssize(facts.programs), std::ssize(facts.run.programs))) return {};
   const ProgramRun& run = facts.run.programs[i];
   const std::vector<Motion>& motions = facts.programs[i].program.motions;
-  const auto ofItsHoldDown = [&](const auto& c) {
-    return facts.job.hold_downs[static_cast<std::size_t>(c.hold_down)].name == finding.subject;
-  };
+  const auto ofItsHoldDown = [&](const auto& c) { return facts.job.hold_downs[c.hold_down].name == finding.subject; };
   if (finding.rule == "hold-down-hit")
     return worstPart(run.contacts, ofItsHoldDown, [](const Contact& c) { return c.overlap_mm; });
   if (finding.rule == "hold-down-close")

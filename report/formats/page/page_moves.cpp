@@ -45,110 +45,96 @@ struct Stepped {
   }
 };
 
-class Packer {
- public:
-  Packer(const Facts& facts, std::size_t program, const ProgramReplay& replay)
-      : facts_(facts),
-        program_(facts.programs[program].program),
-        run_(facts.run.programs[program]),
-        replay_(replay),
-        setup_(*facts.programs[program].setup) {}
+// Times are rounded where they stand, so that no error builds up.
+void putTime(Stepped& stream, double seconds) {
+  stream.put(std::llround(std::min(seconds, 1e9) * 1e4));
+}
 
-  PackedMoves pack() {
-    double clock_s = replay_.change_before_s;
-    std::size_t event = 0;
-    const auto takeEvents = [&](std::size_t before) {
-      for (; event < program_.events.size() && program_.events[event].before_motion <= before; ++event) {
-        clock_s += static_cast<double>(replay_.event_s[event]);
-      }
-    };
-    for (std::size_t i = 0; i < program_.motions.size(); ++i) {
-      takeEvents(i);
-      put(begins_, clock_s);
-      clock_s += static_cast<double>(replay_.move_s[i]);
-      put(ends_, clock_s);
-      putMove(program_.motions[i], i);
-    }
-    PackedMoves packed;
-    packed.segments = segments_;
-    const std::pair<const char*, std::string*> streams[] = {
-        {"kind", &kinds_},       {"pieces", &pieces_},      {"line", &lines_.bytes},
-        {"tool", &tools_.bytes}, {"begin", &begins_.bytes}, {"end", &ends_.bytes},
-        {"axial", &axials_},     {"width", &widths_},       {"max_radial_depth", &max_widths_},
-        {"feed", &feeds_.bytes}, {"rpm", &rpms_.bytes},     {"x", &x_.bytes},
-        {"y", &y_.bytes},        {"z", &z_.bytes}};
-    for (const auto& [name, bytes] : streams) {
-      packed.bytes += *bytes;
-      packed.streams.emplace_back(name, bytes->size());
-    }
-    return packed;
+void putWhole(Stepped& stream, float value) {
+  stream.put(std::llround(std::clamp(double{value}, 0.0, 1e9)));
+}
+
+void putHundredths(std::string& stream, float mm) {
+  putCount(stream, static_cast<std::uint64_t>(std::llround(std::clamp(double{mm}, 0.0, 1e4) * 100)));
+}
+
+// The points that moves run through, one after the other.
+struct Points {
+  Stepped x, y, z;
+  Point last;
+  std::size_t count = 0;
+  void put(Point p) {
+    x.put(p.x);
+    y.put(p.y);
+    z.put(p.z);
+    last = p;
+    ++count;
   }
-
- private:
-  // Times are rounded where they stand, so that no error builds up.
-  static void put(Stepped& stream, double seconds) { stream.put(std::llround(std::min(seconds, 1e9) * 1e4)); }
-
-  static void putHundredths(std::string& stream, float mm) {
-    putCount(stream, static_cast<std::uint64_t>(std::llround(std::clamp(static_cast<double>(mm), 0.0, 1e4) * 100)));
-  }
-
-  void putMove(const Motion& m, std::size_t i) {
-    unsigned kind = static_cast<unsigned>(m.kind);
-    const MoveCut cut = i < run_.cuts.size() ? run_.cuts[i] : MoveCut{};
-    if (cut.removed_mm3 > 0) kind |= page_removes;
-    if (m.spindle != Spindle::off) kind |= page_spindle_on;
-    const bool unplaced = (m.flags & (motion_start_unknown | motion_height_unknown)) != 0;
-    std::size_t pieces = 0;
-    if (moves(m) && unplaced) {
-      kind |= page_unplaced;
-      const bool known_end = (m.flags & motion_height_unknown) == 0;
-      if (known_end) pieces = putPoint(pointOf(workToSetup(setup_, m.end)));
-    } else if (moves(m)) {
-      sweeps_.clear();
-      appendSweeps(m, 0, setup_, facts_.job.machine, chord_error_mm, sweeps_);
-      for (const Sweep& s : sweeps_) {
-        const Point from = pointOf({s.ax, s.ay, static_cast<double>(s.a_tip)});
-        if (pieces == 0 && !(from == last_)) {
-          kind |= page_jump;
-          pieces += putPoint(from);
-        }
-        pieces += putPoint(pointOf({s.bx, s.by, static_cast<double>(s.b_tip)}));
-      }
-    }
-    kinds_ += static_cast<char>(kind);
-    putCount(pieces_, pieces);
-    lines_.put(m.line);
-    tools_.put(m.tool);
-    putHundredths(axials_, cut.axial_depth_mm);
-    putHundredths(widths_, cut.radial_depth_mm);
-    putHundredths(max_widths_, cut.max_radial_depth_mm);
-    feeds_.put(std::llround(std::clamp(static_cast<double>(m.feed_mm_min), 0.0, 1e9)));
-    rpms_.put(std::llround(std::clamp(static_cast<double>(m.rpm), 0.0, 1e9)));
-  }
-
-  std::size_t putPoint(Point p) {
-    x_.put(p.x);
-    y_.put(p.y);
-    z_.put(p.z);
-    last_ = p;
-    ++segments_;
-    return 1;
-  }
-
-  const Facts& facts_;
-  const Program& program_;
-  const ProgramRun& run_;
-  const ProgramReplay& replay_;
-  const Setup& setup_;
-  std::vector<Sweep> sweeps_;
-  std::string kinds_, pieces_, axials_, widths_, max_widths_;
-  Stepped lines_, tools_, begins_, ends_, feeds_, rpms_, x_, y_, z_;
-  Point last_;
-  std::size_t segments_ = 0;
 };
 
+// What is packed of each move, a stream each.
+struct Streams {
+  std::string kinds, pieces, axials, widths, max_widths;
+  Stepped lines, tools, begins, ends, feeds, rpms;
+  Points points;
+};
+
+// Adds the points of a move; gives the flags that say how they are to be drawn.
+unsigned putPath(const Motion& m, const Setup& setup, const Machine& machine, Points& points) {
+  if (!moves(m)) return 0;
+  const bool height_unknown = (m.flags & motion_height_unknown) != 0;
+  if (height_unknown || (m.flags & motion_start_unknown) != 0) {
+    if (!height_unknown) points.put(pointOf(workToSetup(setup, m.end)));
+    return page_unplaced;
+  }
+  std::vector<Sweep> sweeps;
+  appendSweeps(m, 0, setup, machine, chord_error_mm, sweeps);
+  unsigned flags = 0;
+  for (const Sweep& s : sweeps) {
+    const Point from = pointOf({s.ax, s.ay, s.a_tip});
+    if (&s == &sweeps.front() && !(from == points.last)) {
+      flags |= page_jump;
+      points.put(from);
+    }
+    points.put(pointOf({s.bx, s.by, s.b_tip}));
+  }
+  return flags;
+}
+
+void putMove(const Motion& m, const MoveCut& cut, const Setup& setup, const Machine& machine, Streams& s) {
+  const std::size_t points_before = s.points.count;
+  unsigned kind = static_cast<unsigned>(m.kind) | putPath(m, setup, machine, s.points);
+  if (cut.removed_mm3 > 0) kind |= page_removes;
+  if (m.spindle != Spindle::off) kind |= page_spindle_on;
+  s.kinds += static_cast<char>(kind);
+  putCount(s.pieces, s.points.count - points_before);
+  s.lines.put(m.line);
+  s.tools.put(m.tool);
+  putHundredths(s.axials, cut.axial_depth_mm);
+  putHundredths(s.widths, cut.radial_depth_mm);
+  putHundredths(s.max_widths, cut.max_radial_depth_mm);
+  putWhole(s.feeds, m.feed_mm_min);
+  putWhole(s.rpms, m.rpm);
+}
+
+PackedMoves packedStreams(const Streams& s) {
+  PackedMoves packed;
+  packed.segments = s.points.count;
+  const std::pair<const char*, const std::string*> streams[] = {
+      {"kind", &s.kinds},       {"pieces", &s.pieces},      {"line", &s.lines.bytes},
+      {"tool", &s.tools.bytes}, {"begin", &s.begins.bytes}, {"end", &s.ends.bytes},
+      {"axial", &s.axials},     {"width", &s.widths},       {"max_radial_depth", &s.max_widths},
+      {"feed", &s.feeds.bytes}, {"rpm", &s.rpms.bytes},     {"x", &s.points.x.bytes},
+      {"y", &s.points.y.bytes}, {"z", &s.points.z.bytes}};
+  for (const auto& [name, bytes] : streams) {
+    packed.bytes += *bytes;
+    packed.streams.emplace_back(name, bytes->size());
+  }
+  return packed;
+}
+
 unsigned sixteenBits(float height, double thickness_mm) {
-  return static_cast<unsigned>(std::clamp(std::lround(static_cast<double>(height) * 65535 / thickness_mm), 0L, 65535L));
+  return static_cast<unsigned>(std::clamp(std::lround(double{height} * 65535 / thickness_mm), 0L, 65535L));
 }
 
 void putFace(const std::vector<float>& heights, double thickness_mm, std::string& bytes) {
@@ -167,8 +153,22 @@ void putFace(const std::vector<float>& heights, double thickness_mm, std::string
 
 }  // namespace
 
-PackedMoves packedMoves(const Facts& facts, std::size_t program, const ProgramReplay& replay) {
-  return Packer(facts, program, replay).pack();
+PackedMoves packedMoves(const Facts& facts, std::size_t index, const ProgramReplay& replay) {
+  const Program& program = facts.programs[index].program;
+  const std::vector<MoveCut>& cuts = facts.run.programs[index].cuts;
+  Streams streams;
+  double clock_s = replay.change_before_s;
+  std::size_t event = 0;
+  for (std::size_t i = 0; i < program.motions.size(); ++i) {
+    for (; event < program.events.size() && program.events[event].before_motion <= i; ++event)
+      clock_s += replay.event_s[event];
+    putTime(streams.begins, clock_s);
+    clock_s += replay.move_s[i];
+    putTime(streams.ends, clock_s);
+    const MoveCut cut = i < cuts.size() ? cuts[i] : MoveCut{};
+    putMove(program.motions[i], cut, *facts.programs[index].setup, facts.job.machine, streams);
+  }
+  return packedStreams(streams);
 }
 
 std::string packedHeights(const cutting::HeightMap& map, double thickness_mm) {

@@ -78,21 +78,19 @@ Json toolJson(const Job& job, const Tool& tool, const Cutter& cutter) {
   Json pieces = Json::array();
   for (const BodyPiece& piece : cutter.body.pieces) {
     Json p = {{"part", partWord(piece.part)}, {"outline", outlineOf(piece)}};
-    if (piece.attachment >= 0)
-      p["name"] = visibleText(job.spindle_attachments[static_cast<std::size_t>(piece.attachment)].name);
+    if (piece.attachment >= 0) p["name"] = visibleText(job.spindle_attachments[piece.attachment].name);
     pieces.push_back(std::move(p));
   }
   const CutterShape& s = cutter.shape;
   Json under = {{"kind", undersideWord(s.underside)},
-                {"radius", number(static_cast<double>(s.radius))},
-                {"flat_radius", number(static_cast<double>(s.flat_radius))},
-                {"arc_radius", number(static_cast<double>(s.arc_radius))},
-                {"rise", number(static_cast<double>(s.rise))}};
+                {"radius", number(s.radius)},
+                {"flat_radius", number(s.flat_radius)},
+                {"arc_radius", number(s.arc_radius)},
+                {"rise", number(s.rise)}};
   if (s.underside == Underside::profile) {
     constexpr int steps = 32;
     Json heights = Json::array();
-    for (int k = 0; k <= steps; ++k)
-      heights.push_back(number(static_cast<double>(s.surface(s.radius * static_cast<float>(k) / steps))));
+    for (int k = 0; k <= steps; ++k) heights.push_back(number(s.surface(s.radius * static_cast<float>(k) / steps)));
     under["heights"] = std::move(heights);
   }
   return {{"number", tool.number},
@@ -176,18 +174,18 @@ Json programsJson(const Facts& facts, const Replay& replay) {
 
 // When the first move of the finding's line begins, s from its program's start.
 Json beginOf(const Facts& facts, const Replay& job_replay, const Finding& f) {
-  const auto i = static_cast<std::size_t>(f.program_order);
-  if (f.program_order < 0 || f.place.line == 0 || i >= job_replay.programs.size()) return nullptr;
+  const int i = f.program_order;
+  if (i < 0 || f.place.line == 0 || i >= std::ssize(job_replay.programs)) return nullptr;
   const Program& program = facts.programs[i].program;
   const ProgramReplay& replay = job_replay.programs[i];
   double begin_s = replay.change_before_s;
   std::size_t event = 0;
   for (std::size_t m = 0; m < program.motions.size(); ++m) {
     for (; event < program.events.size() && program.events[event].before_motion <= m; ++event) {
-      begin_s += static_cast<double>(replay.event_s[event]);
+      begin_s += replay.event_s[event];
     }
     if (program.motions[m].line == f.place.line) return number(begin_s);
-    begin_s += static_cast<double>(replay.move_s[m]);
+    begin_s += replay.move_s[m];
   }
   return nullptr;
 }

@@ -101,11 +101,13 @@ void writePrices(const Quotation& q, std::ostream& out) {
     out << "</tr>\n";
   }
   closeTable(out);
-  out << "<p>In " << escapeHtml(q.currency) << (taxed ? "; each and price are before tax" : "; no tax")
-      << ". Between the low and the high time the price " << (taxed ? "before tax " : "") << "is ";
-  for (std::size_t k = 0; k < q.prices.size(); ++k)
-    out << (k == 0 ? "" : ", ") << priceRange(q.prices[k]) << " for " << q.prices[k].quantity;
-  out << ".</p>\n";
+  out << "<p>In " << escapeHtml(q.currency) << (taxed ? "; each and price are before tax" : "; no tax") << ".</p>\n";
+}
+
+void writeList(std::span<const std::string> items, std::ostream& out) {
+  out << "<ul>\n";
+  for (const std::string& item : items) out << "<li>" << escapeHtml(item) << "</li>\n";
+  out << "</ul>\n";
 }
 
 void writeCosts(const Quotation& q, std::ostream& out) {
@@ -126,6 +128,12 @@ void writeCosts(const Quotation& q, std::ostream& out) {
     }
     closeTable(out);
   }
+  out << "<p>If the machine needs the low or the high time, the price " << (q.pricing.tax ? "before tax " : "")
+      << "is ";
+  for (std::size_t k = 0; k < q.prices.size(); ++k)
+    out << (k == 0 ? "" : ", ") << priceRange(q.prices[k]) << " for " << q.prices[k].quantity;
+  out << ".</p>\n";
+  writeList(q.assumptions, out);
 }
 
 void writeTimes(const JobTime& t, std::ostream& out) {
@@ -142,7 +150,7 @@ void writeTimes(const JobTime& t, std::ostream& out) {
     out << "</tr>\n";
   };
   row(t.air_known ? "cutting" : "cutting moves", "cost", [](const TimeSpent& s) { return s.cutting_s; });
-  row("air moves at the feed", "cost", [](const TimeSpent& s) { return s.air_s; });
+  row("cutting moves in air", "cost", [](const TimeSpent& s) { return s.air_s; });
   row("rapids", "cost", [](const TimeSpent& s) { return s.rapid_s; });
   row("dwells", "cost", [](const TimeSpent& s) { return s.dwell_s; });
   row("tool changes", "cost", [](const TimeSpent& s) { return s.tool_change_s; });
@@ -152,20 +160,30 @@ void writeTimes(const JobTime& t, std::ostream& out) {
   closeTable(out);
 }
 
-void writeJob(const QuotedJob& job, std::ostream& out) {
-  const Quotation& q = job.quotation;
-  out << "<section>\n<p class=\"kind\">Quote</p>\n<h1>" << escapeHtml(job.name)
-      << "</h1>\n<div class=\"fill\"><span>For</span><span>Date</span></div>\n";
+void openSection(const QuotedJob& job, std::string_view kind, std::ostream& out) {
+  out << "<section>\n<p class=\"kind\">" << kind << "</p>\n<h1>" << escapeHtml(job.name) << "</h1>\n";
+}
+
+void writeWarnings(const QuotedJob& job, std::ostream& out) {
   for (const std::string& why : job.too_short)
     out << "<p class=\"warning\">" << escapeHtml(why) << ", so the time and the price are too low.</p>\n";
+}
+
+// A page for the customer, with the price alone, and pages for the shop, with what it is made of.
+void writeJob(const QuotedJob& job, std::ostream& out) {
+  openSection(job, "Quote", out);
+  out << "<div class=\"fill\"><span>For</span><span>Date</span></div>\n";
+  writeWarnings(job, out);
   out << "<h2>Price</h2>\n";
-  writePrices(q, out);
-  writeCosts(q, out);
+  writePrices(job.quotation, out);
+  out << "</section>\n";
+  openSection(job, "Shop copy", out);
+  writeWarnings(job, out);
+  writeCosts(job.quotation, out);
   writeTimes(job.stock, out);
-  out << "<h2>How the times were worked out, and what is included</h2>\n<ul>\n";
-  for (const std::string& item : q.assumptions) out << "<li>" << escapeHtml(item) << "</li>\n";
-  for (const std::string& line : assumptionLines(job.time)) out << "<li>" << escapeHtml(line) << "</li>\n";
-  out << "</ul>\n</section>\n";
+  out << "<h2>How the times were worked out</h2>\n";
+  writeList(assumptionLines(job.time), out);
+  out << "</section>\n";
 }
 
 void writeSums(std::span<const QuotedJob> jobs, std::ostream& out) {

@@ -11,6 +11,7 @@
 #include <string_view>
 #include <system_error>
 
+#include "report/findings/verdict_words.h"
 #include "report/formats/base/digest.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/drawing/sheet_drawing.h"
@@ -38,21 +39,9 @@ double timeOf_s(const SheetSetup& s) {
   return seconds;
 }
 
-std::string_view verdictWords(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::stop:
-      return "STOP: do not run this job as it is. See \"Before you run\" below.";
-    case Verdict::look:
-      return "CHECK FIRST: read \"Before you run\" below.";
-    case Verdict::note:
-    case Verdict::clear:
-      break;
-  }
-  return "Checked: no problems found.";
-}
-
-void writeVerdict(const Report& report, std::ostream& out) {
-  out << "<p class=\"verdict " << verdictName(report.verdict) << "\">" << verdictWords(report.verdict) << "</p>\n";
+void writeVerdict(const Report& report, bool findings_below, std::ostream& out) {
+  out << "<p class=\"verdict " << verdictName(report.verdict) << "\"><span>" << verdictWord(report.verdict)
+      << ".</span> " << verdictSentence(report) << (findings_below ? " See \"Before you run\" below." : "") << "</p>\n";
   for (const std::string& what : report.not_checked)
     out << "<p><strong>Not checked:</strong> " << escapeHtml(what) << "</p>\n";
 }
@@ -70,8 +59,7 @@ std::vector<const Finding*> findingsOf(const Report& report, const SheetSetup& s
   return list;
 }
 
-void writeFindings(const Report& report, const SheetSetup& s, std::ostream& out) {
-  const std::vector<const Finding*> list = findingsOf(report, s);
+void writeFindings(const std::vector<const Finding*>& list, const SheetSetup& s, std::ostream& out) {
   if (list.empty()) return;
   const auto stops = static_cast<std::size_t>(
       std::count_if(list.begin(), list.end(), [](const Finding* f) { return f->level == Level::stop; }));
@@ -79,8 +67,8 @@ void writeFindings(const Report& report, const SheetSetup& s, std::ostream& out)
   out << "<h2>Before you run</h2>\n<ul>\n";
   for (std::size_t i = 0; i < shown; ++i) {
     const Finding& f = *list[i];
-    out << "<li class=\"todo\"><i></i><strong>" << (f.level == Level::look ? "check first" : levelName(f.level))
-        << (f.accepted ? " (accepted)" : "") << ", " << escapeHtml(f.program);
+    out << "<li class=\"todo\"><i></i><strong>" << levelWord(f.level) << (f.accepted ? " (accepted)" : "") << ", "
+        << escapeHtml(f.program);
     if (f.place.line > 0) out << " line " << f.place.line;
     out << ":</strong> " << escapeHtml(f.message);
     if (f.accepted) out << ". Accepted: " << escapeHtml(*f.accepted);
@@ -96,14 +84,10 @@ void writeFindings(const Report& report, const SheetSetup& s, std::ostream& out)
 constexpr std::string_view signing =
     "<div class=\"sign\"><span>Set up by</span><span>Date</span><span>Programs as above</span></div>\n";
 
-constexpr std::string_view cautions =
-    "<p class=\"cautions\"><strong>This check is no guarantee.</strong> It knows only what the job file says. Do a dry "
-    "run "
-    "above the work first, with a hand on the E-stop. Wear eye and hearing protection and a mask. Keep hands and "
-    "sleeves "
-    "away until the spindle stands still. Run dust extraction at the bit. Never leave a running machine. Check the "
-    "dust "
-    "collector afterwards. The makers' manuals and local rules come first.</p>\n";
+void writeCautions(std::ostream& out) {
+  out << "<p class=\"cautions\"><strong>" << no_guarantee << "</strong> " << safe_running << " " << last_word
+      << "</p>\n";
+}
 
 void writeSetup(const Report& report, std::string_view name, std::size_t index, std::span<const ProgramFile> files,
                 std::ostream& out) {
@@ -112,15 +96,18 @@ void writeSetup(const Report& report, std::string_view name, std::size_t index, 
   out << "<section>\n<header><h1>" << escapeHtml(name) << "<br>Setup " << index + 1 << " of " << s.job.setups.size()
       << ": " << escapeHtml(s.job.setups[index].name) << "</h1><p>This setup: " << roughDuration(timeOf_s(s))
       << "</p></header>\n";
-  writeVerdict(report, out);
+  const std::vector<const Finding*> findings = findingsOf(report, s);
+  writeVerdict(report, !findings.empty(), out);
   writeSheetStock(s, out);
   out << setupDrawing(facts, index);
   writeSheetHoldDowns(s, out);
   writeSheetSteps(s, out);
   writeSheetTools(s, out);
   writeSheetFiles(s, files, out);
-  writeFindings(report, s, out);
-  out << signing << cautions << "</section>\n";
+  writeFindings(findings, s, out);
+  out << signing;
+  writeCautions(out);
+  out << "</section>\n";
 }
 
 std::string localTime(std::filesystem::file_time_type changed) {

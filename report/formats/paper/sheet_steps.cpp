@@ -1,11 +1,14 @@
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
 #include <ostream>
 
 #include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/paper/sheet_parts.h"
 
@@ -26,7 +29,7 @@ std::string names(const Job& job, const std::vector<int>& hold_downs) {
   return "<strong>" + escapeHtml(listText(list)) + "</strong>";
 }
 
-// "tool 2, 1/8 in drill, stick-out <strong>26 mm</strong>"
+// "tool 2, 1/8 in drill, stickout <strong>26 mm</strong>"
 std::string toolHtml(const Job& job, int number) {
   if (number == 0) return "the tool (no number given)";
   const Tool* tool = findTool(job, number);
@@ -34,16 +37,16 @@ std::string toolHtml(const Job& job, int number) {
   std::string words = fmt::format("tool {}", number);
   if (!tool->name.empty()) words += ", " + escapeHtml(tool->name);
   if (tool->stickout_mm > 0)
-    words += fmt::format(", stick-out <strong>{}</strong>", dimensionWithUnit(job, tool->stickout_mm));
+    words += fmt::format(", stickout <strong>{}</strong>", dimensionWithUnit(job, tool->stickout_mm));
   return words;
 }
 
-// "18000 rpm, 800 to 2400 mm/min"; empty where neither is known.
+// "18,000 rpm, 800 to 2,400 mm/min"; empty where neither is known.
 std::string ratesText(const Job& job, const ToolStretch& stretch) {
-  const double unit = job.inches ? 1 / 25.4 : 1;
+  const double unit_mm = lengthUnit_mm(job);
   const std::string rpm = rangeText(stretch.rpm_low, stretch.rpm_high);
   const std::string feed =
-      rangeText(stretch.feed_low_mm_min * unit, stretch.feed_high_mm_min * unit, job.inches ? 1 : 0);
+      rangeText(stretch.feed_low_mm_min / unit_mm, stretch.feed_high_mm_min / unit_mm, job.inches ? 1 : 0);
   std::string words = rpm.empty() ? rpm : rpm + " rpm";
   if (!feed.empty()) words += fmt::format("{}{} {}/min", words.empty() ? "" : ", ", feed, lengthUnit(job));
   return words;
@@ -67,21 +70,47 @@ void writeRun(const SheetSetup& s, std::size_t k, std::ostream& out) {
       << dimensionText(s.job, run.deepest_below_top_mm) << "</td></tr>\n";
 }
 
+std::vector<int> ofKinds(const Job& job, const std::vector<int>& hold_downs, bool (*wanted)(HoldDownKind)) {
+  std::vector<int> list;
+  std::copy_if(hold_downs.begin(), hold_downs.end(), std::back_inserter(list),
+               [&](int h) { return wanted(job.hold_downs[static_cast<std::size_t>(h)].kind); });
+  return list;
+}
+
+// The first hold-downs, in the order in which they can be fitted: pins and tape are under the stock.
+void writePlacing(const SheetSetup& s, std::ostream& out) {
+  const std::vector<int>& fit = s.steps.front().fit;
+  const std::vector<int> pins = ofKinds(s.job, fit, [](HoldDownKind k) { return k == HoldDownKind::pin; });
+  const std::vector<int> tape = ofKinds(s.job, fit, [](HoldDownKind k) { return k == HoldDownKind::tape; });
+  const std::vector<int> others =
+      ofKinds(s.job, fit, [](HoldDownKind k) { return k != HoldDownKind::pin && k != HoldDownKind::tape; });
+  if (s.index > 0)
+    writeRow("<strong>Spindle stopped.</strong> Remove all hold-downs and clean the spoilboard", {}, out);
+  if (!pins.empty()) writeRow("Put " + names(s.job, pins) + " into the spoilboard", {}, out);
+  if (!tape.empty()) writeRow("Stick down " + names(s.job, tape), {}, out);
+  std::string place = "Place the stock";
+  if (!pins.empty()) place += " on the pins";
+  place += ", <strong>" + stockWords(s.job.setups[s.index]) + "</strong>";
+  if (!others.empty()) place += "; fit " + names(s.job, others);
+  writeRow(place, {}, out);
+  if (tape.empty() && others.empty()) writeRow("Hold the stock down", {}, out);
+}
+
 }  // namespace
 
 void writeSheetSteps(const SheetSetup& s, std::ostream& out) {
   out << "<h2>In this order</h2>\n<table class=\"steps\">\n<thead><tr><th></th><th>Do</th><th class=\"n\">Time</th><th "
-         "class=\"n\">Deepest ("
+         "class=\"n\">Deepest cut ("
       << lengthUnit(s.job) << ")</th></tr></thead>\n";
   for (std::size_t k = 0; k < s.steps.size(); ++k) {
     const SetupStep& step = s.steps[k];
     out << "<tbody>\n";
-    if (k == 0)
-      writeRow(s.index > 0 ? "Spindle stopped. Remove all hold-downs, clean the spoilboard, place the stock as above"
-                           : "Place the stock as above",
-               {}, out);
-    const std::string change = holdDownChange(names(s.job, step.fit), names(s.job, step.remove));
-    if (!change.empty()) writeRow(change, {}, out);
+    if (k == 0) {
+      writePlacing(s, out);
+    } else if (const std::string change = holdDownChange(names(s.job, step.fit), names(s.job, step.remove));
+               !change.empty()) {
+      writeRow("<strong>Spindle stopped.</strong> " + change, {}, out);
+    }
     const bool new_tool = !step.tools.empty() && step.tools.front().change_before;
     if (new_tool) {
       const double change_s = s.facts.run.programs[step.program].change_before_s;

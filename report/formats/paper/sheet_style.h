@@ -18,6 +18,7 @@ h2 { font-size: 11.5pt; margin: 2.5mm 0 0.5mm; }
 header p { margin: 0; text-align: right; }
 p { margin: 1mm 0; }
 .verdict { border: 2px solid #111; border-left-width: 8px; padding: 0.8mm 3mm; margin: 2mm 0; font-weight: bold; break-inside: avoid; }
+.verdict span { text-transform: uppercase; }
 .verdict.stop { border-color: #d55e00; background: #fdf0e6; }
 .verdict.look { border-color: #e69f00; background: #fdf6e6; }
 svg { display: block; max-width: 100%; height: auto; margin: 1mm 0; break-inside: avoid; }

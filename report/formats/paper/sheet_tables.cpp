@@ -8,6 +8,7 @@
 #include "parser/job/job_words.h"
 #include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
+#include "report/facts/setup_words.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/paper/sheet_parts.h"
 #include "sim/path/setup_frame.h"
@@ -33,15 +34,6 @@ std::string zeroHeightText(const Job& job, const Setup& setup, double thickness)
   if (same(z, thickness)) return "top of the stock";
   if (same(z, 0)) return setup.lift_mm > 0 ? "underside of the stock" : "spoilboard (underside of the stock)";
   return dimensionWithUnit(job, z) + " above the stock's underside";
-}
-
-std::string flipText(const Setup& setup) {
-  std::string text = setup.flip == Flip::none         ? "face up, as in the job file"
-                     : setup.flip == Flip::left_right ? "flipped left to right"
-                                                      : "flipped front to back";
-  if (setup.rotate_deg != 0)
-    text += fmt::format(", then rotated {}° counter-clockwise seen from above", setup.rotate_deg);
-  return text;
 }
 
 std::string sizeOf(const Job& job, const HoldDown& d) {
@@ -81,8 +73,8 @@ void writeSheetStock(const SheetSetup& s, std::ostream& out) {
     out << (stock.material == Material::mdf ? std::string_view("MDF") : wordOf(stock.material)) << ", ";
   out << dimensionsText(s.job, size);
   if (stock.thickness_tolerance_mm > 0)
-    out << ", thickness ± " << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);
-  out << "</td></tr>\n<tr><th scope=\"row\">Place it</th><td>" << flipText(setup)
+    out << ", thickness ±" << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);
+  out << "</td></tr>\n<tr><th scope=\"row\">Place it</th><td>" << stockWords(setup)
       << (setup.lift_mm > 0 ? ", " + dimensionWithUnit(s.job, setup.lift_mm) + " above the spoilboard"
                             : ", on the spoilboard")
       << " (" << dimensionWithUnit(s.job, s.job.spoilboard.thickness_mm) << " thick)</td></tr>\n"
@@ -95,7 +87,8 @@ void writeSheetHoldDowns(const SheetSetup& s, std::ostream& out) {
   std::set<int> all;
   for (const SetupStep& step : s.steps) all.insert(step.fit.begin(), step.fit.end());
   if (all.empty()) {
-    out << "<p><strong>No hold-downs are listed for this setup.</strong></p>\n";
+    out << "<p><strong>No hold-downs are listed for this setup: nothing was checked against any. Make sure "
+           "that the stock is held.</strong></p>\n";
     return;
   }
   out << "<table>\n<caption>Centres, measured from the stock's front left corner in this setup, in "
@@ -120,7 +113,7 @@ void writeSheetTools(const SheetSetup& s, std::ostream& out) {
   }
   out << "<h2>Tools</h2>\n<table>\n<thead><tr><th class=\"n\">No.</th><th>Tool</th><th class=\"n\">Diameter</th><th "
          "class=\"n\">Flutes</th><th class=\"n\">Flute length</th><th "
-         "class=\"n\">Stick-out</th></tr></thead>\n<tbody>\n";
+         "class=\"n\">Stickout</th></tr></thead>\n<tbody>\n";
   const auto lengthCell = [&](double mm) {
     out << "<td class=\"n\">" << (mm > 0 ? dimensionText(s.job, mm) : std::string("?")) << "</td>";
   };
@@ -139,7 +132,7 @@ void writeSheetTools(const SheetSetup& s, std::ostream& out) {
 
 void writeSheetFiles(const SheetSetup& s, std::span<const ProgramFile> files, std::ostream& out) {
   out << "<h2>Programs: are these the ones on the machine?</h2>\n<table>\n<thead><tr><th>Run</th><th>File</th><th "
-         "class=\"n\">Bytes</th><th class=\"n\">Lines</th><th>Changed</th><th>SHA-256 begins</th></tr></thead>\n"
+         "class=\"n\">Bytes</th><th class=\"n\">Lines</th><th>Last saved</th><th>SHA-256 begins</th></tr></thead>\n"
          "<tbody>\n";
   for (std::size_t k = 0; k < s.steps.size(); ++k) {
     const ProgramFacts& p = s.facts.programs[s.steps[k].program];

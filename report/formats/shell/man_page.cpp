@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "report/findings/verdict_words.h"
 #include "report/rules/rule.h"
 
 namespace provecut {
@@ -77,13 +78,8 @@ void writeManPage(const ProgramHelp& help, std::ostream& out) {
   out << ".nf\n";
   for (const std::string& example : help.examples) out << roff(example) << "\n";
   out << ".fi\n";
-  out << ".SH CAUTIONS\n"
-         "This check is no guarantee, and a clear result is no permission.\n"
-         "Do a dry run above the work first, with a hand on the E\\-stop.\n"
-         "Wear eye protection and a mask.\n"
-         "Keep hands and sleeves away until the spindle stands still.\n"
-         "Never leave a running machine.\n"
-         "Makers' manuals, local rules and trained people come before anything written here.\n";
+  out << ".SH CAUTIONS\n" << roff(no_guarantee) << "\n";
+  for (const std::string_view caution : cautions) out << ".PP\n" << roff(caution) << "\n";
 }
 
 }  // namespace provecut

@@ -7,6 +7,7 @@
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/findings/batch.h"
+#include "report/findings/verdict_words.h"
 #include "report/formats/base/table.h"
 
 namespace provecut {
@@ -23,7 +24,7 @@ std::string counted(std::size_t n) {
 }
 
 std::string verdictText(Verdict verdict, bool complete) {
-  return std::string(verdictName(verdict)) + (complete ? "" : ", not all checked");
+  return std::string(verdictWord(verdict)) + (complete ? "" : "; check incomplete");
 }
 
 }  // namespace
@@ -36,7 +37,7 @@ void writeBatchText(std::span<const Report> reports, const TextStyle& style, std
     out << '\n';
   }
   Table table{{false, true, true, true, true, true, true, false},
-              {{"job", "time", "low", "high", "stop", "check first", "note", "verdict"}}};
+              {{"job", "planned", "low", "high", "stop", "check", "note", "verdict"}}};
   const auto add = [&](std::string name, const BatchSum& of) {
     table.rows.push_back({std::move(name), durationText(of.time.total_s()), durationText(of.low.total_s()),
                           durationText(of.high.total_s()), counted(of.stop), counted(of.look), counted(of.note),

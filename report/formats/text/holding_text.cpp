@@ -20,14 +20,14 @@ std::string holdingText(const Job& job, const PieceHeld& piece) {
   std::vector<std::string> by;
   if (piece.tabs > 0) by.push_back(plural(piece.tabs, "tab", "tabs"));
   if (piece.skin_mm > 0) by.push_back(quantityText(job, Quantity::length, piece.skin_mm) + " of skin");
-  for (const int h : piece.by) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
+  for (const int h : piece.by) by.push_back(job.hold_downs[h].name);
   if (piece.tape_mm2 > 0) by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of tape)";
   return by.empty() ? std::string("nothing listed") : listText(by);
 }
 
 }  // namespace
 
-// What holds what, a line for each program that changes it.
+// What holds the stock and the parts, a line for each program that changes it.
 void writeHolding(const Facts& facts, std::ostream& out) {
   const Job& job = facts.job;
   if (job.hold_downs.empty()) return;
@@ -40,15 +40,15 @@ void writeHolding(const Facts& facts, std::ostream& out) {
     for (std::size_t k = 0; k < std::min(holding.size(), max_pieces); ++k) {
       const PieceHeld& piece = holding[k];
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string name = !piece.part ? "stock" : "part " + dimensionsText(job, flat(size));
-      text += (text.empty() ? "" : "; ") + name + " held by " + holdingText(job, piece);
+      const std::string name = !piece.part ? "stock" : "part " + sizeText(job, flat(size));
+      text += (text.empty() ? "" : "; ") + name + ": " + holdingText(job, piece);
     }
     if (holding.size() > max_pieces) text += "; and " + std::to_string(holding.size() - max_pieces) + " more";
     if (text == before) continue;
-    if (!any) out << "\n  what holds what\n";
+    if (!any) out << "\n  what holds the stock and the parts\n";
     any = true;
     before = text;
-    writeWrapped(visibleText("from " + facts.programs[i].entry->file + ": " + text), 2, out);
+    writeWrapped(visibleText("from " + facts.programs[i].entry->file + " on: " + text), 2, out);
   }
 }
 
@@ -65,8 +65,8 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   const Job& job = facts.job;
   const double tolerance = job.stock.thickness_tolerance_mm;
   if (tolerance <= 0 || job.setups.empty()) return;
-  const std::string by = quantityText(job, Quantity::length, tolerance);
-  out << "\n  if the stock is " << by << " thicker or thinner than stated\n";
+  const std::string by = dimensionWithUnit(job, tolerance);
+  out << "\n  if the stock is " << by << " thicker or thinner than the job file says\n";
   for (const Setup& s : job.setups) {
     writeWrapped(
         visibleText(s.name) +
@@ -83,7 +83,7 @@ void writeThickness(const Facts& facts, std::ostream& out) {
   const std::string pair = visibleText(front->name + " and " + back->name);
   writeWrapped("Webs between " + pair +
                    (gains == 0  ? std::string(" stay the same.")
-                    : gains > 0 ? " get thicker or thinner with it."
+                    : gains > 0 ? " get thicker or thinner with the stock."
                                 : " get thinner as the stock gets thicker."),
                2, out);
 }

@@ -1,5 +1,5 @@
-// Blocks of the summary: what holds each piece, program by program, and what stock that is thicker or thinner does.
-// A stream that fails is left failed: the caller looks at it afterwards.
+// Blocks of the summary: what holds the stock and each part, program by program, and what stock that is thicker or
+// thinner does. A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
 #include <iosfwd>

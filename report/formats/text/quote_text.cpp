@@ -43,8 +43,7 @@ void writeQuantities(const std::vector<QuoteRow>& rows, const Quotation& q, std:
   for (const QuoteRow& row : rows) {
     const auto working = wrapped(row.working, working_cells, working_cells);
     std::vector<std::string> cells{row.name, working.front()};
-    cells.insert(cells.end(), row.amounts.begin() + static_cast<std::ptrdiff_t>(begin),
-                 row.amounts.begin() + static_cast<std::ptrdiff_t>(end));
+    cells.insert(cells.end(), row.amounts.begin() + begin, row.amounts.begin() + end);
     table.rows.push_back(cells);
     for (std::size_t w = 1; w < working.size(); ++w) {
       table.rows.push_back({"", working[w]});

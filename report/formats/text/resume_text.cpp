@@ -1,9 +1,13 @@
 #include "report/formats/text/resume_text.h"
 
-#include <cmath>
-#include <nlohmann/json.hpp>
+#include <algorithm>
+#include <array>
 #include <ostream>
+#include <string>
+#include <string_view>
 
+#include "parser/base/units.h"
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/resume.h"
@@ -15,87 +19,58 @@ namespace {
 
 constexpr std::size_t max_lines = 12;  // of one program; --before finds the others
 
-std::vector<ResumeLine> chosen(const std::vector<ResumeLine>& lines, std::optional<std::uint32_t> before) {
-  if (!before) return lines;
-  std::vector<ResumeLine> last;
-  for (const ResumeLine& l : lines) {
-    if (l.point->place.line <= *before) last = {l};
+// Units and work offset come into force before anything is typed that depends on them.
+constexpr std::array<std::string_view, 6> steps{
+    "1. If the machine may have lost its position, set X, Y and Z zero again.",
+    "2. Put in the tool and set Z zero for it.",
+    "3. Raise Z clear of stock and hold-downs.",
+    "4. Enter the words under \"set first\": unit, work offset, spindle. Wait until the spindle is up to speed.",
+    "5. Move to the start point: X and Y first, then Z.",
+    "6. Run from that line. Everything before it must already be cut."};
+
+// "X14.6161 Y1.2598 Z0.4 in"
+std::string startText(const ResumeLine& l) {
+  const double unit_mm = l.point->inch ? mm_per_inch : 1;
+  const auto axis = [&](double mm) { return shortNumber(mm / unit_mm, l.point->inch ? 4 : 3); };
+  return "X" + axis(l.at.x) + " Y" + axis(l.at.y) + " Z" + axis(l.at.z) + (l.point->inch ? " in" : " mm");
+}
+
+void writeProgram(const ProgramFacts& p, const ProgramResumes& resumes, bool colour, std::ostream& out) {
+  writeHeading(visibleText("setup " + p.setup->name + ": " + p.entry->file), colour, out);
+  writeWrapped(resumes.relies_on.empty() ? std::string("sets all its own modes")
+                                         : "relies on what was set before: " + listText(resumes.relies_on),
+               2, out);
+  if (resumes.lines.empty()) {
+    writeWrapped("has no line to resume at: run it from the start", 2, out);
+    return;
   }
-  return last;
-}
-
-double shown(const Job& job, double mm) {
-  return job.inches ? mm / 25.4 : mm;
-}
-
-std::string placeText(const Job& job, WorkPoint at) {
-  const int decimals = job.inches ? 4 : 3;
-  return "X" + fixedText(shown(job, at.x), decimals) + " Y" + fixedText(shown(job, at.y), decimals) + " Z" +
-         fixedText(shown(job, at.z), decimals);
-}
-
-double rounded(double value) {
-  return std::round(value * 1e9) / 1e9;
+  Table table{{true, false, true, false}, {{"line", "start from", "tool", "set first"}}};
+  for (std::size_t k = 0; k < std::min(resumes.lines.size(), max_lines); ++k) {
+    const ResumeLine& l = resumes.lines[k];
+    table.rows.push_back({std::to_string(l.point->place.line), startText(l), std::to_string(l.point->tool), l.words});
+  }
+  writeTable(table, colour, out);
+  if (resumes.lines.size() > max_lines)
+    out << "  and " << resumes.lines.size() - max_lines
+        << " more; --before LINE shows the last one at or before LINE\n";
 }
 
 }  // namespace
 
 void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bool colour, std::ostream& out) {
+  bool incremental = false;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const ProgramFacts& p = facts.programs[i];
-    const ProgramResumes resumes = resumesOf(facts, i);
-    writeHeading(visibleText(p.setup->name + ": " + p.entry->file), colour, out);
-    writeWrapped(resumes.relies_on.empty() ? std::string("sets every mode it needs")
-                                           : "does not set these itself: " + listText(resumes.relies_on),
-                 2, out);
-    const std::vector<ResumeLine> lines = chosen(resumes.lines, before);
-    if (lines.empty()) {
-      writeWrapped("cannot be resumed: run it from the start", 2, out);
-      out << '\n';
-      continue;
-    }
-    Table table{{true, false, true, false},
-                {{"line", facts.job.inches ? "start from (in)" : "start from (mm)", "tool", "set first"}}};
-    for (std::size_t k = 0; k < std::min(lines.size(), max_lines); ++k) {
-      const ResumeLine& l = lines[k];
-      table.rows.push_back(
-          {std::to_string(l.point->place.line), placeText(facts.job, l.at), std::to_string(l.point->tool), l.words});
-    }
-    writeTable(table, colour, out);
-    if (lines.size() > max_lines)
-      out << "  and " << lines.size() - max_lines << " more; --before LINE shows the last one before LINE\n";
+    const ProgramResumes resumes = resumesOf(facts, i, before);
+    writeProgram(facts.programs[i], resumes, colour, out);
     out << '\n';
+    incremental = incremental || std::any_of(resumes.lines.begin(), resumes.lines.end(),
+                                             [](const ResumeLine& l) { return l.point->incremental; });
   }
-  writeWrapped(
-      "To resume: put in the tool and enter the words under \"set first\". Move to the start point at clearance height "
-      "and "
-      "let the spindle come to speed. Then run from that line. Everything before it must be cut already. If the "
-      "machine "
-      "may have lost its position, zero it first.",
-      0, out);
-}
-
-void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, std::ostream& out) {
-  nlohmann::ordered_json j;
-  j["provecut"] = 1;
-  j["job"] = visibleText(facts.job.name);
-  j["programs"] = nlohmann::ordered_json::array();
-  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const ProgramFacts& p = facts.programs[i];
-    const ProgramResumes resumes = resumesOf(facts, i);
-    nlohmann::ordered_json lines = nlohmann::ordered_json::array();
-    for (const ResumeLine& l : chosen(resumes.lines, before)) {
-      lines.push_back({{"line", l.point->place.line},
-                       {"at", {rounded(l.at.x), rounded(l.at.y), rounded(l.at.z)}},
-                       {"tool", l.point->tool},
-                       {"in_force", l.words}});
-    }
-    j["programs"].push_back({{"setup", visibleText(p.setup->name)},
-                             {"program", visibleText(p.entry->file)},
-                             {"relies_on", resumes.relies_on},
-                             {"resume_lines", lines}});
-  }
-  out << j.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
+  writeHeading("To resume", colour, out);
+  for (const std::string_view step : steps) writeWrapped(std::string(step), 2, out);
+  if (incremental)
+    writeWrapped("With G91 under \"set first\", jog to the start point: typed numbers would be added to the position.",
+                 2, out);
 }
 
 }  // namespace provecut

@@ -1,4 +1,4 @@
-// The resume lines of a job's programs, as text and as JSON.
+// The resume lines of a job's programs, for a terminal.
 // A stream that fails is left failed: the caller looks at it afterwards.
 #pragma once
 
@@ -10,8 +10,8 @@
 
 namespace provecut {
 
-// With `before` only the last resume line at or before that line of each program.
+// Start points are in the program's own unit, since they are typed in with its G20 or G21 in force. With `before` only
+// the last resume line at or before that line of each program.
 void writeResumeText(const Facts& facts, std::optional<std::uint32_t> before, bool colour, std::ostream& out);
-void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, std::ostream& out);
 
 }  // namespace provecut

@@ -4,15 +4,18 @@
 
 #include <algorithm>
 #include <cmath>
+#include <filesystem>
 #include <ostream>
 #include <string>
 #include <vector>
 
+#include "parser/base/units.h"
 #include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/tool_load.h"
+#include "report/findings/verdict_words.h"
 #include "report/formats/base/table.h"
 #include "report/formats/base/terminal.h"
 #include "report/formats/text/holding_text.h"
@@ -52,29 +55,17 @@ std::string countsText(const Counts& c) {
   return text;
 }
 
-std::string verdictSentence(const Report& report, const Counts& c) {
+std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
-  const std::string found = counted.empty() ? "" : " Found: " + counted + ".";
-  switch (report.verdict) {
-    case Verdict::stop:
-      return "Do not run this job as it is." + found;
-    case Verdict::look:
-      return (report.complete ? "Check the findings before you run this job."
-                              : "Not everything could be checked. Check the findings before you run this job.") +
-             found;
-    case Verdict::note:
-      return "No problems found." + found;
-    case Verdict::clear:
-      return "Clear: no problems found." + found;
-  }
-  return {};
+  return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
+                     counted.empty() ? "" : " Found: " + counted + ".");
 }
 
 // "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"
 std::string headline(const Facts& facts) {
   const Job& job = facts.job;
   const std::string measured = facts.said_thickness_mm ? fmt::format(" as measured (job file: {} thick)",
-                                                                     dimensionText(job, *facts.said_thickness_mm))
+                                                                     dimensionWithUnit(job, *facts.said_thickness_mm))
                                                        : std::string();
   return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + dimensionsText(job, job.stock.size_mm) +
          measured + ", " + plural(job.setups.size(), "setup", "setups") + ", " +
@@ -96,7 +87,7 @@ Ink inkOfVerdict(Verdict verdict) {
 
 std::string volumeText(const Job& job, double mm3) {
   // A V-cut takes little: enough decimals that it is not shown as nothing.
-  const double value = job.inches ? mm3 / (25.4 * 25.4 * 25.4) : mm3 / 1000;
+  const double value = job.inches ? mm3 / (mm_per_inch * mm_per_inch * mm_per_inch) : mm3 / 1000;
   int decimals = job.inches ? 2 : 1;
   while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
   return fixedText(value, decimals) + (job.inches ? " in³" : " cm³");
@@ -113,6 +104,26 @@ std::string toolsText(const Job& job, const ProgramFacts& p) {
   return visibleText(only && !only->name.empty() ? numbers + " " + only->name : numbers);
 }
 
+// Without its folder, unless another program has the same name.
+std::string shortFile(const Facts& facts, std::size_t i) {
+  const auto nameOf = [](const ProgramFacts& p) { return std::filesystem::path(p.entry->file).filename(); };
+  const ProgramFacts& p = facts.programs[i];
+  const bool alone = std::none_of(facts.programs.begin(), facts.programs.end(), [&](const ProgramFacts& other) {
+    return other.entry->file != p.entry->file && nameOf(other) == nameOf(p);
+  });
+  return visibleText(alone ? nameOf(p).string() : p.entry->file);
+}
+
+std::string countText(std::size_t count) {
+  return count > 0 ? std::to_string(count) : std::string();
+}
+
+// A program whose tools are all unknown cuts nothing here.
+bool isSimulated(const Job& job, const Program& program) {
+  return program.motions.empty() || std::any_of(program.motions.begin(), program.motions.end(),
+                                                [&](const Motion& m) { return findTool(job, m.tool) != nullptr; });
+}
+
 std::vector<std::string> programRow(const Report& report, std::size_t i, const std::string& setup) {
   const Facts& facts = *report.facts;
   const ProgramFacts& p = facts.programs[i];
@@ -120,27 +131,25 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
   for (const Finding& f : report.findings) {
     if (f.program_order == static_cast<int>(i)) count(counts, f);
   }
-  const std::string found = countsText(counts);
-  std::vector<std::string> row{setup,
-                               visibleText(p.entry->file),
-                               toolsText(facts.job, p),
-                               "",
-                               "",
-                               "",
-                               found.empty() ? (p.program.read_whole ? "clear" : "not read whole") : found};
+  std::vector<std::string> row{setup, shortFile(facts, i), toolsText(facts.job, p)};
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
-    row[3] = durationText(run.time.total_s());
-    row[4] = volumeText(facts.job, run.removed_mm3);
-    row[5] = dimensionWithUnit(facts.job, run.deepest_below_top_mm);
+    const bool simulated = isSimulated(facts.job, p.program);
+    row.push_back(durationText(run.time.total_s()));
+    row.push_back(simulated ? volumeText(facts.job, run.removed_mm3) : "–");
+    row.push_back(simulated ? dimensionWithUnit(facts.job, run.deepest_below_top_mm) : "not checked");
   }
+  row.resize(6);
+  for (const std::size_t n : {counts.stop, counts.look, counts.note, counts.accepted}) row.push_back(countText(n));
+  row.push_back(p.program.read_whole ? "" : "not completely");
   return row;
 }
 
 void writePrograms(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
-  Table table{{false, false, false, true, true, true, false},
-              {{"setup", "program", "tool", "time", "removed", "deepest", "found"}}};
+  Table table{
+      {false, false, false, true, true, true, true, true, true, true, false},
+      {{"setup", "program", "tool", "time", "removed", "deepest cut", "stop", "check", "note", "accepted", "read"}}};
   const Setup* setup = nullptr;
   double total_s = 0, total_mm3 = 0;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -153,7 +162,7 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
     }
   }
   if (facts.programs.size() > 1) {
-    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3), "", ""});
+    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3)});
   }
   fitToTerminal(table, 3);
   writeTable(table, colour, out);
@@ -162,12 +171,12 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
 // What each tool of the job has to bear at most: one line per tool, however many programs use it.
 void writeLoads(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
-  std::vector<ToolLoad> most;
+  std::vector<ToolLoad> loads;
   for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
     for (const ToolLoad& t : toolLoads(facts, i)) {
-      const auto known = std::find_if(most.begin(), most.end(), [&](const ToolLoad& m) { return m.tool == t.tool; });
-      if (known == most.end()) {
-        most.push_back(t);
+      const auto known = std::find_if(loads.begin(), loads.end(), [&](const ToolLoad& m) { return m.tool == t.tool; });
+      if (known == loads.end()) {
+        loads.push_back(t);
         continue;
       }
       known->max_chip_thickness_mm = std::max(known->max_chip_thickness_mm, t.max_chip_thickness_mm);
@@ -176,17 +185,18 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
       known->max_deflection_mm = std::max(known->max_deflection_mm, t.max_deflection_mm);
     }
   }
-  if (most.empty()) return;
+  if (loads.empty()) return;
   const Job& job = facts.job;
-  Table table{{false, true, true, true, true}, {{"maximum", "chip thickness", "removal", "power", "bending"}}};
-  for (const ToolLoad& t : most) {
+  Table table{{false, true, true, true, true},
+              {{"tool", "max. chip thickness", "removal rate", "motor power", "bending"}}};
+  for (const ToolLoad& t : loads) {
     const auto text = [&](Quantity quantity, double value) {
       return value > 0 ? quantityText(job, quantity, value) : std::string();
     };
-    table.rows.push_back({shortened(visibleText(toolText(job, t.tool)), 30),
-                          text(Quantity::fine_length, t.max_chip_thickness_mm),
-                          volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w),
-                          text(Quantity::fine_length, t.max_deflection_mm)});
+    table.rows.push_back(
+        {shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.max_chip_thickness_mm),
+         volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w / motor_efficiency),
+         text(Quantity::fine_length, t.max_deflection_mm)});
   }
   out << '\n';
   writeTable(table, colour, out);
@@ -201,12 +211,12 @@ std::string heldText(const Facts& facts, const Piece& piece) {
   } else if (!piece.tabs.empty()) {
     const auto smallest = std::min_element(piece.tabs.begin(), piece.tabs.end(),
                                            [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
-    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? " (the smallest " : " (") +
+    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? " (smallest " : " (") +
                  quantityText(job, Quantity::area, smallest->area_mm2) + ")");
     if (const auto margin = tabMargin(facts, piece)) {
-      by.back() +=
-          fmt::format("; {} {} × the {:.0f} N of one tooth", piece.tabs.size() > 1 ? "the weakest bears" : "it bears",
-                      fixedText(margin->weakest(), 1), margin->tooth_n);
+      by.back() += fmt::format("; {} {} times the cutter's push of {:.0f} N",
+                               piece.tabs.size() > 1 ? "the weakest takes" : "it takes",
+                               shortNumber(margin->weakest(), margin->weakest() < 10 ? 1 : 0), margin->tooth_n);
     }
   }
   for (const int h : piece.held_by_hold_downs) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
@@ -228,9 +238,8 @@ void writeParts(const Report& report, std::ostream& out) {
       if (parts == 1) out << "\n  parts\n";
       const std::uint32_t line = piece.move < p.program.motions.size() ? p.program.motions[piece.move].line : 0;
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string text = p.entry->file + " line " + std::to_string(line) + ": " +
-                               dimensionsText(facts.job, flat(size)) + ", " + volumeText(facts.job, piece.volume_mm3) +
-                               ", " + heldText(facts, piece);
+      const std::string text = p.entry->file + ":" + std::to_string(line) + ": " + sizeText(facts.job, flat(size)) +
+                               ", " + volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts, piece);
       writeWrapped(visibleText(text), 2, out);
     }
   }
@@ -254,11 +263,10 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
     for (const std::string& what : report.not_checked) writeWrapped(what, 2, out);
   }
   out << '\n';
-  for (const std::string& line : wrapped(verdictSentence(report, counts), terminal_columns, terminal_columns)) {
+  for (const std::string& line : wrapped(verdictText(report, counts), terminal_columns, terminal_columns)) {
     out << painted(line, inkOfVerdict(report.verdict), colour) << '\n';
   }
-  out << "This check is no guarantee. Do a dry run above the work first, with a hand on the E-stop,\n"
-         "eye protection and a mask on.\n";
+  writeWrapped(std::string(no_guarantee), 0, out);
 }
 
 }  // namespace provecut

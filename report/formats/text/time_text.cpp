@@ -10,6 +10,7 @@
 #include <utility>
 #include <vector>
 
+#include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
@@ -45,21 +46,25 @@ void writeHead(const std::string& name, const TimeSpent& time, const TimeSpent& 
                colour, out);
 }
 
-// "2:05", "1:02:37"; nothing for nothing.
-std::string shortDuration(double seconds) {
-  if (!(seconds > 0)) return {};
-  const std::string text = durationText(seconds);
-  return text.starts_with("0:0") ? text.substr(3) : text.starts_with("0:") ? text.substr(2) : text;
+// Nothing for nothing.
+std::string durationOrNone(double seconds) {
+  return seconds > 0 ? durationText(seconds) : std::string();
+}
+
+// "2 1/8 in drill", or "2" for a tool without a name.
+std::string numberAndName(const Job& job, int number) {
+  const Tool* tool = findTool(job, number);
+  return std::to_string(number) + (tool && !tool->name.empty() ? " " + tool->name : "");
 }
 
 void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   const clock::TimeReport& r = job.report;
   Table table{{false, false, true, true, true, true, true, true, true},
-              {{"program", "tool", "time m:ss", "cutting", "air", "rapid", "waits", "change", "below feed"}}};
+              {{"program", "tool", "time", "cutting", "air", "rapid", "waits", "change", "below feed"}}};
   const auto add = [&](std::string first, std::string second, const TimeSpent& t, std::string share) {
-    table.rows.push_back({std::move(first), std::move(second), shortDuration(t.total_s()), shortDuration(t.cutting_s),
-                          shortDuration(t.air_s), shortDuration(t.rapid_s),
-                          shortDuration(t.dwell_s + t.stop_s + t.spindle_s), shortDuration(t.tool_change_s),
+    table.rows.push_back({std::move(first), std::move(second), durationOrNone(t.total_s()), durationOrNone(t.cutting_s),
+                          durationOrNone(t.air_s), durationOrNone(t.rapid_s),
+                          durationOrNone(t.dwell_s + t.stop_s + t.spindle_s), durationOrNone(t.tool_change_s),
                           std::move(share)});
   };
   const std::vector<Setup>& setups = job.facts->job.setups;
@@ -67,16 +72,15 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   const Setup* setup = nullptr;
   int program = -1;
   for (const clock::ToolTime& t : r.tools) {
-    const ProgramFacts& p = job.facts->programs[static_cast<std::size_t>(t.program)];
+    const ProgramFacts& p = job.facts->programs[t.program];
     if (several && p.setup != setup)
-      add("setup " + shortName(p.setup->name), "", r.setups[static_cast<std::size_t>(p.setup - setups.data())].time,
-          "");
+      add("setup " + shortName(p.setup->name), "", r.setups[p.setup - setups.data()].time, "");
     setup = p.setup;
     const bool new_program = t.program != program;
     program = t.program;
     const std::string share = t.feed_moves > 0 ? shareText(static_cast<double>(t.below_feed_moves) / t.feed_moves) : "";
     add(new_program ? (several ? "  " : "") + shortFile(p.entry->file) : "",
-        t.tool > 0 ? shortName(std::to_string(t.tool) + " " + toolText(job.facts->job, t.tool)) : "", t.time, share);
+        t.tool > 0 ? shortName(numberAndName(job.facts->job, t.tool)) : "", t.time, share);
   }
   add("total", "", r.time, shareText(r.below_feed_share));
   fitToTerminal(table, 2);
@@ -87,8 +91,8 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
 
 void writeBars(const clock::TimeReport& r, bool colour, std::ostream& out) {
   std::vector<std::pair<std::string, double>> parts;
-  parts.emplace_back("cutting at the feed", r.feed_time_s[0] - r.air_at_feed_s);
-  parts.emplace_back("air at the feed", r.air_at_feed_s);
+  parts.emplace_back("cutting at the programmed feed", r.feed_time_s[0] - r.air_at_feed_s);
+  parts.emplace_back("cutting moves in air, at the programmed feed", r.air_at_feed_s);
   for (std::size_t k = 1; k < clock::slow_reasons; ++k)
     parts.emplace_back("slowed by " + std::string(reasonText(static_cast<clock::SlowReason>(k))), r.feed_time_s[k]);
   parts.emplace_back("rapids", r.time.rapid_s);
@@ -111,7 +115,8 @@ void writeBars(const clock::TimeReport& r, bool colour, std::ostream& out) {
 void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
   if (job.report.slowest.empty()) return;
   const Job& j = job.facts->job;
-  Table table{{true, false, true, true, true, false}, {{"slowest", "program", "lines", "mean", "of feed", "why"}}};
+  Table table{{true, false, true, true, true, false},
+              {{"longest stretches", "program", "lines", "mean", "of feed", "why"}}};
   for (const clock::SlowStretch& s : job.report.slowest) {
     const std::string lines = s.first_line == s.last_line
                                   ? std::to_string(s.first_line)
@@ -121,29 +126,32 @@ void writeSlowest(const JobTiming& job, bool colour, std::ostream& out) {
     std::string why(reasonText(s.reason));
     if (s.reason != clock::SlowReason::feed) why += ", " + durationText(s.time_s - s.at_feed_s) + " lost";
     if (s.air_s > 0.5 * s.time_s) why += s.air_s > 0.999 * s.time_s ? "; all air" : "; mostly air";
-    table.rows.push_back({durationText(s.time_s),
-                          shortFile(job.facts->programs[static_cast<std::size_t>(s.program)].entry->file), lines,
+    table.rows.push_back({durationText(s.time_s), shortFile(job.facts->programs[s.program].entry->file), lines,
                           quantityText(j, Quantity::feed, mean), shareText(feed > 0 ? mean / feed : 0), why});
   }
   out << '\n';
   writeTable(table, colour, out);
 }
 
-void writeHelp(const JobTiming& job, bool colour, std::ostream& out) {
+void writeWhatIf(const JobTiming& job, bool colour, std::ostream& out) {
   const clock::TimeReport& r = job.report;
   const double now_s = r.time.total_s();
   if (!(now_s > 0)) return;
-  out << '\n' << painted("  what would change the time", Ink::faint, colour) << '\n';
-  if (r.below_feed_share > 0)
-    writeWrapped(shareText(r.below_feed_share) + " of the cutting moves never reach their feed.", 2, out);
-  if (r.time.air_s > 0)
-    writeWrapped(shareText(r.time.air_s / r.time.feed_s()) + " of the feed time cuts nothing.", 2, out);
+  std::string facts;
+  if (r.below_feed_share > 0) facts = shareText(r.below_feed_share) + " of the cutting moves never reach their feed. ";
+  if (r.time.air_s > 0) facts += shareText(r.time.air_s / r.time.feed_s()) + " of the cutting time is in air.";
+  if (!facts.empty()) {
+    out << '\n';
+    writeWrapped(facts, 2, out);
+  }
+  if (r.what_if.empty()) return;
+  out << '\n' << painted("  what if", Ink::faint, colour) << '\n';
   for (const clock::WhatIf& w : r.what_if) {
     const double change_s = w.time_s - now_s;
     const bool same = std::fabs(change_s) < 0.5;
     writeWrapped(w.change + ": " +
                      (same ? std::string("no difference")
-                           : durationText(std::fabs(change_s)) + (change_s < 0 ? " less" : " more") + " (" +
+                           : durationText(std::fabs(change_s)) + (change_s < 0 ? " shorter" : " longer") + " (" +
                                  shareText(std::fabs(change_s) / now_s) + ")"),
                  2, out);
   }
@@ -154,9 +162,46 @@ void writeAssumptions(const clock::TimeAssumptions& a, bool colour, std::ostream
   for (const std::string& line : assumptionLines(a)) writeWrapped(line, 2, out);
 }
 
-void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
+void writeFitted(const JobTiming& job, std::ostream& out) {
   const MachineFit& fit = *job.fit;
   const Job& j = job.facts->job;
+  const double unit_mm = lengthUnit_mm(j);
+  // People copy what they read first.
+  const std::string_view best = fit.clock.at_edge ? "best of what was tried: " : "";
+  if (fit.clock.at_edge)
+    writeWrapped(
+        "No sensible fit: do not use these values. Something else explains the times, such as a feed override or a "
+        "pause.",
+        2, out);
+  if (fit.clock.acceleration_found) {
+    const Vec3 a = j.machine.acceleration_mm_s2 * (fit.clock.acceleration_factor / unit_mm);
+    const int decimals = j.inches ? 1 : 0;
+    writeWrapped(fmt::format("{}acceleration = [{:.{}f}, {:.{}f}, {:.{}f}], {:.2f} × the value set", best, a.x,
+                             decimals, a.y, decimals, a.z, decimals, fit.clock.acceleration_factor),
+                 2, out);
+  } else {
+    writeWrapped("acceleration left as set: these programs hardly depend on it", 2, out);
+  }
+  if (fit.clock.junction_found)
+    writeWrapped(fmt::format("{}junction_deviation = {:.{}f}", best, fit.clock.junction_deviation_mm / unit_mm,
+                             j.inches ? 5 : 4),
+                 2, out);
+  else if (j.machine.cornering == Cornering::junction_deviation)
+    writeWrapped(std::set<std::string>(fit.programs.begin(), fit.programs.end()).size() < 2
+                     ? "junction_deviation left as set: fitting it takes at least two different measured programs"
+                     : "junction_deviation left as set: these programs hardly depend on it",
+                 2, out);
+  writeWrapped("error: " + shareText(fit.clock.before_share) + " as set, " + shareText(fit.clock.after_share) +
+                   " fitted (root mean square over the programs)",
+               2, out);
+  if (fit.clock.exact_stop_share)
+    writeWrapped("A machine that stops at the end of every block fits better (error " +
+                     shareText(*fit.clock.exact_stop_share) + "). Check `cornering` in the job file.",
+                 2, out);
+}
+
+void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
+  const MachineFit& fit = *job.fit;
   out << '\n' << painted("  measured at the machine", Ink::faint, colour) << '\n';
   if (fit.programs.empty()) {
     writeWrapped("No measured times. Add [[machine.measured]] with program and seconds to the job file.", 2, out);
@@ -166,40 +211,10 @@ void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
       table.rows.push_back({shortFile(fit.programs[i]), durationText(fit.measured_s[i]),
                             durationText(fit.clock.before_s[i]), durationText(fit.clock.after_s[i])});
     writeTable(table, colour, out);
-    const double scale = j.inches ? 1 / 25.4 : 1;
-    if (fit.clock.acceleration_found) {
-      const Vec3 a = j.machine.acceleration_mm_s2 * (fit.clock.acceleration_factor * scale);
-      const int decimals = j.inches ? 1 : 0;
-      writeWrapped(fmt::format("acceleration = [{:.{}f}, {:.{}f}, {:.{}f}] fits best: {:.2f} × the value set", a.x,
-                               decimals, a.y, decimals, a.z, decimals, fit.clock.acceleration_factor),
-                   2, out);
-    } else {
-      writeWrapped("acceleration left as set: these programs hardly depend on it", 2, out);
-    }
-    if (fit.clock.junction_found)
-      writeWrapped(fmt::format("junction_deviation = {:.{}f} fits best", fit.clock.junction_deviation_mm * scale,
-                               j.inches ? 5 : 4),
-                   2, out);
-    else if (j.machine.cornering == Cornering::junction_deviation)
-      writeWrapped(std::set<std::string>(fit.programs.begin(), fit.programs.end()).size() < 2
-                       ? "junction_deviation left as set: fitting it takes at least two different measured programs"
-                       : "junction_deviation left as set: these programs hardly depend on it",
-                   2, out);
-    writeWrapped("error: " + shareText(fit.clock.before_share) + " as set, " + shareText(fit.clock.after_share) +
-                     " fitted (root mean square over the programs)",
-                 2, out);
-    if (fit.clock.exact_stop_share)
-      writeWrapped("A machine that stops at the end of every block fits better (error " +
-                       shareText(*fit.clock.exact_stop_share) + "). Check `cornering` in the job file.",
-                   2, out);
-    if (fit.clock.at_edge)
-      writeWrapped(
-          "A value is at the limit of what was tried. Something else explains these times, such as a feed override or "
-          "a pause.",
-          2, out);
+    writeFitted(job, out);
   }
   for (const std::string& name : fit.left_out)
-    writeWrapped("not compared: the job has no program " + visibleText(name), 2, out);
+    writeWrapped("[[machine.measured]] " + visibleText(name) + " was left out: the job has no such program", 2, out);
 }
 
 void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
@@ -209,7 +224,7 @@ void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
   writeTools(job, colour, out);
   writeBars(r, colour, out);
   writeSlowest(job, colour, out);
-  writeHelp(job, colour, out);
+  writeWhatIf(job, colour, out);
   if (job.fit) writeFit(job, colour, out);
   writeAssumptions(r.assumptions, colour, out);
   for (const std::string& why : job.too_short) {
@@ -223,7 +238,7 @@ void writeJob(const JobTiming& job, bool colour, std::ostream& out) {
 std::string_view reasonText(clock::SlowReason reason) {
   switch (reason) {
     case clock::SlowReason::feed:
-      return "at its feed";
+      return "at its programmed feed";
     case clock::SlowReason::axis_limit:
       return "an axis at its maximum rate";
     case clock::SlowReason::bend:
@@ -253,7 +268,7 @@ std::vector<std::string> assumptionLines(const clock::TimeAssumptions& a) {
     if (!text.empty()) lines.push_back(std::move(text));
   };
   add("all times: ", a.time, true);
-  add("time: ", a.time, false);
+  add("planned: ", a.time, false);
   add("low: ", a.low, false);
   add("high: ", a.high, false);
   return lines;

@@ -2,9 +2,9 @@
 import { h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
 import { middle, planDrawing, planLegend, type Stretch } from "./plan_drawing";
-import type { HoldDown, Places, Report, Setup } from "../data/report_data";
+import type { HoldDown, Places, Report } from "../data/report_data";
 import { scrolling } from "./tables";
-import { toWork, Wording } from "../data/wording";
+import { shareText, Wording } from "../data/wording";
 
 function stretches(report: Report): Stretch[] {
   const out: Stretch[] = [];
@@ -20,17 +20,16 @@ function freeText(report: Report, places: Places): string {
   const wording = new Wording(report);
   const { clearance } = report.scene.limits;
   const margin = clearance > 0 ? ` by ${wording.given(clearance)}` : "";
-  const form = `a ${places.form}${places.listed ? "" : " (a usual one; the job lists none)"}`;
+  const form = `a ${places.form}${places.listed ? "" : " (a common size; the job lists none)"}`;
   if (places.rings.length === 0) {
     return `No spot on or beside the stock keeps ${form} clear of these programs' moves${margin}.`;
   }
-  const share = places.share < 0.01 ? "less than 1 %" : `${Math.round(places.share * 100)} %`;
   const doubt = places.doubts.length > 0 ? ` But ${places.doubts.join(" and ")}: it may be less.` : "";
   return [
-    `With its middle in the hatched area, ${form} is clear of every move of these programs${margin}:`,
-    `${share} of the stock.`,
+    `With its centre in the hatched area, ${form} is clear of every move of these programs${margin}:`,
+    `${shareText(places.share)} of the stock.`,
     `Free space within ${wording.given(places.resolution)} of its edge may be missed;`,
-    `provecut place gives the exact edge.${doubt}`,
+    `provecut place gives it to 1 mm, or finer with --resolution.${doubt}`,
   ].join(" ");
 }
 
@@ -53,13 +52,13 @@ function planWithPlaces(report: Report, stretch: Stretch): HTMLElement {
   return h("div", { class: "plan-with-places" }, choice, drawing, words);
 }
 
-function holdDownRow(hold: HoldDown, setup: Setup, wording: Wording): HTMLElement {
-  const [x, y] = toWork(setup, [...middle(hold), 0]);
+function holdDownRow(hold: HoldDown, wording: Wording): HTMLElement {
+  const [x, y] = middle(hold);
   const top =
     hold.kind === "pin" && hold.depth_in_stock
       ? `${wording.given(hold.depth_in_stock)} into the stock`
       : wording.given(hold.top);
-  const amounts = [wording.number(x), wording.number(y), top];
+  const amounts = [wording.dimension(x), wording.dimension(y), top];
   return h(
     "tr",
     {},
@@ -75,11 +74,12 @@ function holdDownTable(report: Report, stretch: Stretch): HTMLElement {
   const titles = ["Hold-down", "Kind", "X", "Y", "Top"].map((t, i) =>
     h("th", { scope: "col", class: i > 1 ? "amount" : undefined }, t),
   );
-  const rows = stretch.holds.map((i) => holdDownRow(report.scene.hold_downs[i], setup, wording));
-  return scrolling(
-    `Hold-downs of setup ${setup.name}`,
-    h("thead", {}, h("tr", {}, ...titles)),
-    h("tbody", {}, ...rows),
+  const rows = stretch.holds.map((i) => holdDownRow(report.scene.hold_downs[i], wording));
+  return h(
+    "div",
+    {},
+    h("p", { class: "quiet" }, `Centres from the stock's front left corner in this setup, in ${wording.unit}:`),
+    scrolling(`Hold-downs of setup ${setup.name}`, h("thead", {}, h("tr", {}, ...titles)), h("tbody", {}, ...rows)),
   );
 }
 

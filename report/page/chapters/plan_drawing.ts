@@ -163,7 +163,7 @@ export function planLegend(): HTMLElement {
     "ul",
     { class: "plan-legend", "aria-label": "Legend" },
     key(
-      "free for the middle of a hold-down",
+      "free for a hold-down's centre",
       s("rect", { x: 1, y: 1, width: 26, height: 14, class: "free" }),
       s("path", { d: "M3 15 13 1M11 15 21 1M19 15 26 5", class: "free-line" }),
     ),

@@ -2,7 +2,7 @@
 import { type Child, h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
 import type { Part, ProgramReport, QuoteTable, Report, Tab } from "../data/report_data";
-import { duration, levelCount, levels, plural, Wording } from "../data/wording";
+import { count, hoursText, levelCount, levels, plural, Wording } from "../data/wording";
 
 type Cell = Child | { amount: Child };
 
@@ -52,10 +52,10 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     h("button", { type: "button", class: "link", click: () => go(i) }, p.file),
     p.setup,
     p.tools.map((t) => wording.tool(t)).join(", "),
-    { amount: duration(p.time_s) },
-    { amount: String(p.moves) },
+    { amount: hoursText(p.time_s) },
+    { amount: count(p.moves) },
     { amount: wording.volume(p.removed_mm3) },
-    { amount: wording.length(p.deepest_below_top_mm) },
+    { amount: wording.given(p.deepest_below_top_mm) },
     foundIn(report, i),
   ]);
   const sum = (pick: (p: ProgramReport) => number): number => report.programs.reduce((a, p) => a + pick(p), 0);
@@ -63,8 +63,8 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     "Total",
     "",
     "",
-    { amount: duration(sum((p) => p.time_s)) },
-    { amount: String(sum((p) => p.moves)) },
+    { amount: hoursText(sum((p) => p.time_s)) },
+    { amount: count(sum((p) => p.moves)) },
     { amount: wording.volume(sum((p) => p.removed_mm3)) },
     "",
     "",
@@ -90,7 +90,7 @@ export function toolsTable(report: Report): HTMLElement {
     length(t.max_stepdown),
     used(t.number),
   ]);
-  const head = ["Tool", "Shape", "Diameter", "Flutes", "Flute length", "Stick-out", "Max stepdown", "Used in"];
+  const head = ["Tool", "Shape", "Diameter", "Flutes", "Flute length", "Stickout", "Max. stepdown", "Used in"];
   return section("tools", "Tools", table("Tools", head, rows));
 }
 
@@ -106,7 +106,7 @@ export function partsTable(report: Report): HTMLElement | null {
     sizeOf(p, wording),
     { amount: wording.volume(p.volume_mm3) },
     p.free
-      ? h("span", { class: "counts" }, levelIcon("stop", 15), "nothing: it comes loose")
+      ? h("span", { class: "counts" }, levelIcon("stop", 15), "nothing, it comes loose")
       : p.held_by.join(", ") || "–",
     p.tabs.length > 0 ? tabList(p.tabs, wording) : "–",
   ]);
@@ -114,7 +114,7 @@ export function partsTable(report: Report): HTMLElement | null {
   return section(
     "parts",
     "Parts and tabs",
-    table("Parts and tabs", ["Cut out at", "Setup", "Size", "Volume", "Held by", "Tabs"], rows),
+    table("Parts and tabs", ["Cut loose or tabbed at", "Setup", "Size", "Volume", "Held by", "Tabs"], rows),
     more > 0 && h("p", { class: "quiet" }, `and ${more} more`),
   );
 }
@@ -128,7 +128,7 @@ function sizeOf(part: Part, wording: Wording): string {
 function tabList(tabs: Tab[], wording: Wording): HTMLElement {
   const items = tabs.map((t) => {
     const size = `${wording.length(t.length_mm)} long, ${wording.length(t.thickness_mm)} thick`;
-    return h("li", {}, `${wording.place(t.at, 1)}: ${size}, ${wording.area(t.area_mm2)}`);
+    return h("li", {}, `${wording.place(t.at)}: ${size}, ${wording.area(t.area_mm2)}`);
   });
   return h("details", {}, h("summary", {}, plural(tabs.length, "tab", "tabs")), h("ul", {}, ...items));
 }
@@ -145,7 +145,7 @@ export function quoteTable(report: Report): HTMLElement | null {
     "tr",
     {},
     h("th", { scope: "col" }, `In ${quote.currency}`),
-    h("th", { scope: "col" }, "Calculation"),
+    h("th", { scope: "col" }, "Working"),
     ...quantities,
   );
   return section(

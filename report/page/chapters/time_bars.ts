@@ -2,12 +2,12 @@
 import { h, s } from "../elements/dom";
 import type { ProgramReport, Report } from "../data/report_data";
 import { section, tooShort } from "./tables";
-import { duration } from "../data/wording";
+import { duration, hoursText } from "../data/wording";
 
 // Each kind has a hatching of its own beside its colour; the first is plain.
 const kinds: { name: string; seconds: (p: ProgramReport) => number; hatch?: string }[] = [
   { name: "cutting", seconds: (p) => p.cutting_s },
-  { name: "in the air", seconds: (p) => p.air_s, hatch: "M2 3H4" },
+  { name: "cutting moves in air", seconds: (p) => p.air_s, hatch: "M2 3H4" },
   { name: "rapids", seconds: (p) => p.rapid_s, hatch: "M0 3H6" },
   { name: "spindle", seconds: (p) => p.spindle_s, hatch: "M0 6 6 0" },
   { name: "tool changes", seconds: (p) => p.tool_change_s, hatch: "M3 0V6" },
@@ -58,12 +58,12 @@ function bar(program: ProgramReport, longest: number): HTMLElement {
     {},
     h("span", { class: "bar-name" }, program.file),
     s("svg", { viewBox: "0 0 1000 20", preserveAspectRatio: "none", role: "img", "aria-label": label }, ...pieces),
-    h("span", { class: "bar-time" }, duration(program.time_s)),
+    h("span", { class: "bar-time" }, hoursText(program.time_s)),
   );
 }
 
 function howWorkedOut(report: Report): HTMLElement {
-  const titles = { time: "Time", low: "Shortest", high: "Longest" };
+  const titles = { time: "Planned", low: "Low", high: "High" };
   const lists = (["time", "low", "high"] as const).map((key) => {
     const items = report.scene.time_assumptions[key].map((a) => h("li", {}, a));
     return h("div", {}, h("h3", {}, titles[key]), h("ul", {}, ...items));
@@ -82,7 +82,7 @@ export function timeBars(report: Report): HTMLElement {
       "p",
       { class: "lead" },
       h("strong", {}, duration(time.total_s)),
-      ` total, between ${duration(time.low_s)} and ${duration(time.high_s)}.`,
+      ` planned (low ${duration(time.low_s)}, high ${duration(time.high_s)}).`,
     ),
     ...tooShort(report, "its time is too short"),
     patterns(),

@@ -204,7 +204,7 @@ export interface Load {
   max_power_w: number | null;
   max_force_n: number | null;
   /**
-   * null if the stick-out is not known.
+   * null if the stickout is not known.
    */
   max_deflection_mm: number | null;
 }

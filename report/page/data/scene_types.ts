@@ -197,7 +197,7 @@ export interface Places {
   first: number;
   form: string;
   /**
-   * false: a usual one, the job lists none.
+   * false: a common size, the job lists none.
    */
   listed: boolean;
   /**

@@ -90,12 +90,14 @@ function firstStep(finding: Finding, index: number, select: (finding: number) =>
     e.preventDefault();
     select(index);
   };
+  const where = finding.program ? `${finding.program}${finding.line ? `:${finding.line}` : ""}` : "";
   return h(
     "li",
     {},
-    h("a", { href: `#finding-${index}`, click }, finding.help || finding.message),
-    " ",
-    h("code", {}, `${finding.program ?? ""}${finding.line ? `:${finding.line}` : ""}`),
+    where !== "" && h("code", {}, where),
+    where !== "" && ": ",
+    h("a", { href: `#finding-${index}`, click }, finding.message),
+    finding.help !== "" && `. ${finding.help}`,
   );
 }
 
@@ -107,9 +109,9 @@ function whatWasChecked(report: Report): string[] {
   return [
     `${programs}, read to the end: ${plural(moves, "move", "moves")} in ${plural(setups.length, "setup", "setups")}.`,
     holdDowns.length > 0
-      ? `${fitted}, against cutter, shank, collet nut and spindle, on every move while fitted.`
+      ? `${fitted} against cutter, shank, collet nut and spindle, on every move they are fitted for.`
       : "No hold-downs: the job lists none.",
-    "Depths, floors, parts and tabs, in the stock as each move finds it.",
+    "Depths, floors, parts and tabs, in the stock as it is at each move.",
     "Not checked: where your zero really is, anything you did not list, a dull or wrong bit. See Cautions.",
   ];
 }

@@ -84,10 +84,11 @@ export class LayerMenu {
     const rows: Node[] = [];
     if (by === "kind") rows.push(keys(rapids));
     if (depth || by === "depth") rows.push(legend(scale, "depth 0", this.thickness));
-    if (by === "engagement") rows.push(legend(scale, "maximum width of cut 0", "full bit diameter"));
-    if (by === "feed") rows.push(legend(scale, "feed reached 100 %", "0 %"));
+    if (by === "engagement") rows.push(legend(scale, "width of cut: none", "full diameter"));
+    if (by === "feed") rows.push(legend(scale, "feed reached: 100 %", "0 %"));
     if (overhangs) {
-      const text = "Undercuts are drawn filled here. A section (see Layers) shows them, before and after a program.";
+      const text =
+        "This view draws undercuts filled. To see one, choose a section under Layers before or after the program.";
       rows.push(h("p", { class: "filled-hollows" }, text));
     }
     this.legend.replaceChildren(...rows);

@@ -40,8 +40,8 @@ function feedText({ moves, move }: Moment, wording: Wording): string {
 // A pass that takes little on its way takes more in a corner.
 function widthOfCut({ moves, move }: Moment, wording: Wording): string {
   if (!(moves.widthMax[move] > 0)) return none;
-  const mean = wording.measured(moves.width[move]);
-  const max = wording.measured(moves.widthMax[move]);
+  const mean = wording.fine(moves.width[move]);
+  const max = wording.fine(moves.widthMax[move]);
   return mean === max ? mean : `${wording.number(moves.width[move])}, up to ${max}`;
 }
 
@@ -61,6 +61,6 @@ export function readout(moment: Moment, wording: Wording, motions: string[]): HT
     cell("long", "Feed", feedText(moment, wording)),
     cell("short", "Line", String(moves.line[move])),
     cell("long", "Width of cut", widthOfCut(moment, wording)),
-    cell("short", "Depth of cut", moves.axial[move] > 0 ? wording.measured(moves.axial[move]) : none),
+    cell("short", "Depth of cut", moves.axial[move] > 0 ? wording.length(moves.axial[move]) : none),
   );
 }

@@ -2,7 +2,7 @@
 import { h, s } from "../elements/dom";
 import type { Overhangs } from "../data/moves";
 import type { Setup } from "../data/report_data";
-import { plural, type Wording } from "../data/wording";
+import { type Wording } from "../data/wording";
 
 export const axisNames = ["none", "X", "Y", "Z"] as const;
 
@@ -64,7 +64,7 @@ function thicknessText(segments: Segment[], { setup, wording }: SectionStock): s
   const told = segments.map(([low, high]) => {
     const from = wording.number(low - setup.zero[2]);
     const to = wording.number(high - setup.zero[2]);
-    return `${wording.measured(high - low)} thick from Z ${from} to Z ${to}`;
+    return `${wording.fine(high - low)} thick from Z ${from} to Z ${to}`;
   });
   return told.reverse().join("; below the undercut ");
 }
@@ -84,10 +84,10 @@ export function uprightSection(stock: SectionStock, axis: 1 | 2, at: number, sha
   // Heights are drawn larger than lengths: a board is long and thin.
   const stretch = Math.max(1, Math.min(6, length / setup.size[2] / 9));
   const where = `at ${axisNames[along + 1]} ${wording.number(u - setup.zero[along])}`;
-  const drawn = stretch > 1 ? ` (heights drawn ${stretch.toFixed(1)}×)` : "";
+  const drawn = stretch > 1 ? ` (height drawn ${Number(stretch.toFixed(1))} times too large)` : "";
   return {
     picture: uprightPicture(dexels, length, setup.size[2], stretch, { u, segments: dexels[k] }, axisNames[axis]),
-    reading: dexels[k].length > 0 ? `${where}: ${thicknessText(dexels[k], stock)}${drawn}` : `cut away ${where}`,
+    reading: dexels[k].length > 0 ? `${where}: ${thicknessText(dexels[k], stock)}${drawn}` : `no stock ${where}`,
   };
 }
 
@@ -133,12 +133,12 @@ export function levelSection(stock: SectionStock, z: number, share: number): Dra
     else if (now) lengths.push(1);
     before = now;
   }
-  if (lengths.length === 0) return { picture, reading: "no stock on this line" };
+  if (lengths.length === 0) return { picture, reading: "no stock here" };
   const cell = setup.size[0] / nx;
   const at = wording.number(((row + 0.5) / ny) * setup.size[1] - setup.zero[1]);
-  const narrowest = wording.measured(Math.min(...lengths) * cell);
-  const pieces = plural(lengths.length, "piece", "pieces");
-  return { picture, reading: `at Y ${at}: ${pieces}, the narrowest ${narrowest} (±${wording.measured(cell)})` };
+  const narrowest = wording.fine(Math.min(...lengths) * cell);
+  const pieces = lengths.length > 1 ? `${lengths.length} pieces; the narrowest is ` : "";
+  return { picture, reading: `at Y ${at}: ${pieces}${narrowest} wide (±${wording.fine(cell)})` };
 }
 
 function levelPicture({ nx, ny }: SectionStock, solid: (c: number) => boolean, row: number): HTMLCanvasElement {

@@ -35,8 +35,9 @@ That is a chip load of 0.167 mm; the limit is 0.13 mm.
 
 ## What to do
 
-Lower the feed or raise the spindle speed. If your bit can take more, give it its own `chip_load = [lowest, highest]`;
-those figures are used as they are. Drills and form tools are checked only against their own `chip_load`.
+Lower the feed or raise the spindle speed. If your bit can take more, give it its own
+`chip_load = [minimum, maximum]`; those figures are used as they are. Drills and form tools are checked only against
+their own `chip_load`.
 
 ## What `amount` is
 
@@ -68,8 +69,7 @@ class Chips {
     const MoveCut cut = cutOf(facts_, move.program, move.index);
     const std::optional<ChipRange> range = chipRange(move.tool, facts_.job.stock, bodies_.of(move.tool), cut);
     if (!range) return std::nullopt;
-    return Chip{load.max_chip_thickness_mm,
-                range->max_mm * deepShare(move.tool, static_cast<double>(cut.section_height_mm))};
+    return Chip{load.max_chip_thickness_mm, range->max_mm * deepShare(move.tool, cut.section_height_mm)};
   }
 
   std::optional<double> tooThick(const ToolMove& move) {
@@ -88,7 +88,7 @@ class Chips {
       const double share = chip.max_mm / chip.thickness_mm;
       const double reached_mm_min = loadOf(facts_, program, o.move).top_speed_mm_min;
       settings.feed_mm_min = std::min(settings.feed_mm_min, reached_mm_min * share);
-      settings.rpm = std::max(settings.rpm, static_cast<double>(motion.rpm) / share);
+      settings.rpm = std::max(settings.rpm, double{motion.rpm} / share);
     }
     return settings;
   }
@@ -109,10 +109,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Chip chip = *chips.of({i, worst, facts.programs[i].program.motions[worst], tool});
       const Compared text = comparedText(facts.job, Quantity::fine_length, chip.thickness_mm, chip.max_mm);
       f.amount_text = text.actual;
-      f.message =
-          fmt::format("{} cuts chips {}{} thick; its limit here is {}", f.subject, upTo(f), text.actual, text.limit);
+      f.message = fmt::format("{} cuts chips {}{} thick (maximum {})", f.subject, upTo(f), text.actual, text.limit);
       f.help = thinnerChipsAdvice(facts, tool, chips.settingsFor(i, tool, thick));
-      if (!tool.chip_load_mm) f.help += " If this bit can take more, give it its own chip_load.";
+      if (!tool.chip_load_mm) f.help += " If this bit can take more, set its chip_load in the job file.";
       findings.push_back(std::move(f));
     }
   }

@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -51,7 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (motion.end.z < motion.start.z - clearance::contact_tolerance_mm) continue;  // a ramp
       const Tool* tool = findTool(facts.job, motion.tool);
       if (!tool || !tool->up_cut_length_mm) continue;
-      const double depth = static_cast<double>(cut.axial_depth_mm), tip = lowestTip(motion).z;
+      const double depth = cut.axial_depth_mm, tip = lowestTip(motion).z;
       if (tip + depth < top - 1e-3 || depth >= *tool->up_cut_length_mm - 1e-3) continue;
       shallow.push_back({m, depth, motion.start});
       at_fault = tool;
@@ -62,13 +63,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const double tip_mm = *at_fault->up_cut_length_mm;
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, tip_mm);
     f.amount_text = depth.actual;
-    f.message =
-        fmt::format("the first pass of {} is {} deep; its up-cut tip is {} long", f.subject, depth.actual, depth.limit);
+    f.message = fmt::format("the first pass of {} is {} deep (minimum {}, the length of its up-cut tip)", f.subject,
+                            depth.actual, depth.limit);
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;
     f.help = too_deep
                  ? fmt::format("Not possible with this bit: its max_stepdown is {}. Use a down-cut bit for this pass.",
-                               givenText(facts.job, *at_fault->max_stepdown_mm))
-                 : fmt::format("Make the first pass deeper than {}.", givenText(facts.job, tip_mm));
+                               dimensionWithUnit(facts.job, *at_fault->max_stepdown_mm))
+                 : fmt::format("Make the first pass deeper than {}.", dimensionWithUnit(facts.job, tip_mm));
     findings.push_back(std::move(f));
   }
 }

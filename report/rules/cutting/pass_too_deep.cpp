@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -61,11 +62,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, pass_too_deep_rule, number, deep, Worst::largest, Quantity::length);
       const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, max_mm);
       f.amount_text = depth.actual;
-      f.message = fmt::format("{} takes {}{} in one pass; this bit's limit is {}", f.subject, upTo(f), depth.actual,
-                              depth.limit);
+      f.message =
+          fmt::format("{} cuts {}{} deep in one pass (maximum {})", f.subject, upTo(f), depth.actual, depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
       f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes,
-                           givenText(facts.job, max_mm));
+                           dimensionWithUnit(facts.job, max_mm));
       findings.push_back(std::move(f));
     }
   }

@@ -49,7 +49,7 @@ std::optional<double> tooFastDown(const Facts& facts, const ToolMove& move) {
   const double descent = descentDeg(move.motion);
   if (!feeds(move.motion) || descent < straight_down_deg) return std::nullopt;
   if (!cutsMaterial(cutOf(facts, move.program, move.index))) return std::nullopt;
-  const double down = static_cast<double>(move.motion.feed_mm_min) * std::sin(descent * std::numbers::pi / 180);
+  const double down = double{move.motion.feed_mm_min} * std::sin(descent * std::numbers::pi / 180);
   if (down <= *move.tool.plunge_feed_mm_min * (1 + rounding)) return std::nullopt;
   return down;
 }
@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, plunge_fast_rule, number, fast, Worst::largest, Quantity::feed);
       const Compared feed = comparedText(facts.job, Quantity::feed, *f.amount, max_feed);
       f.amount_text = feed.actual;
-      f.message = fmt::format("{} plunges at {}{}; its plunge feed is {}", f.subject, upTo(f), feed.actual, feed.limit);
+      f.message = fmt::format("{} plunges at {}{} (maximum {})", f.subject, upTo(f), feed.actual, feed.limit);
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
                            atMostText(facts.job, Quantity::feed, max_feed));
       findings.push_back(std::move(f));

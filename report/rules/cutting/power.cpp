@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include "report/facts/measures.h"
+#include "report/facts/tool_load.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
 
@@ -44,7 +45,6 @@ Chinese Journal of Mechanical Engineering 2021, table 5. For wood and plastics: 
 31st ed., energy at ordinary chips (from memory), our own estimates for wood.
 )";
 
-constexpr double efficiency = 0.8;  // motor to cutter 0.7 to 0.85; from memory
 constexpr double rounding = 1e-4;
 
 // Power grows with the depth of a level cut, and with the feed of a plunge; not quite with the feed of a level cut,
@@ -52,7 +52,7 @@ constexpr double rounding = 1e-4;
 std::string advice(const Facts& facts, std::size_t program, std::uint32_t move, double share) {
   const MoveCut cut = cutOf(facts, program, move);
   if (cut.section_mm2 > 0) {
-    return fmt::format("Take no more than {} in one pass, or feed slower.",
+    return fmt::format("Take no more than {} per pass, or feed slower.",
                        atMostText(facts.job, Quantity::length, static_cast<double>(cut.section_height_mm) * share));
   }
   const double reached_mm_min = loadOf(facts, program, move).top_speed_mm_min;
@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const double has_w = facts.job.machine.spindle_power_w;
   if (!machineKnown(facts) || has_w <= 0) return;
   const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
-    const double motor_w = static_cast<double>(loadOf(facts, move.program, move.index).power_w) / efficiency;
+    const double motor_w = loadOf(facts, move.program, move.index).power_w / motor_efficiency;
     if (motor_w <= has_w * (1 + rounding)) return {};
     return motor_w;
   };
@@ -72,7 +72,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, power_rule, number, heavy, Worst::largest, Quantity::power_w);
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
       f.amount_text = power.actual;
-      f.message = fmt::format("{} needs {}{}; the spindle has {}", f.subject, upTo(f), power.actual, power.limit);
+      f.message = fmt::format("{} needs {}{} at the motor (maximum {})", f.subject, upTo(f), power.actual, power.limit);
       f.help = advice(facts, i, worstOf(heavy, Worst::largest).move, has_w / *f.amount);
       findings.push_back(std::move(f));
     }

@@ -45,10 +45,9 @@ bool listedIn(const Setup& setup, int index) {
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::vector<Setup>& setups = facts.job.setups;
-  for (std::size_t i = 0; i < facts.job.hold_downs.size(); ++i) {
+  for (int i = 0; i < std::ssize(facts.job.hold_downs); ++i) {
     const HoldDown& h = facts.job.hold_downs[i];
-    if (std::any_of(setups.begin(), setups.end(), [&](const Setup& s) { return listedIn(s, static_cast<int>(i)); }))
-      continue;
+    if (std::any_of(setups.begin(), setups.end(), [&](const Setup& s) { return listedIn(s, i); })) continue;
     Finding f = jobFinding(facts, hold_down_unlisted_rule, h.place);
     f.subject = h.name;
     f.message = h.name + " is not listed in any setup or program, so nothing was checked against it";

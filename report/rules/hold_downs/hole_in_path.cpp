@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -39,13 +40,13 @@ Geometry.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const HoleInPath& h : facts.run.holes_in_path) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(h.hold_down)];
-    Finding f = groupFinding(facts, static_cast<std::size_t>(h.program), hole_in_path_rule, {{h.move, 0, h.at}});
+    const HoldDown& screw = facts.job.hold_downs[h.hold_down];
+    Finding f = groupFinding(facts, h.program, hole_in_path_rule, {{h.move, 0, h.at}});
     f.moves = h.moves;
     f.subject = screw.name;
-    const ProgramFacts& by = facts.programs[static_cast<std::size_t>(h.left_by)];
-    f.message = fmt::format("cuts over the hole that {} left in setup {}; the bit would hit any metal left in it",
-                            screw.name, by.setup->name);
+    const ProgramFacts& by = facts.programs[h.left_by];
+    f.message = fmt::format("cuts over the hole that {} left in {}; the bit would hit any metal left in it", screw.name,
+                            setupText(*by.setup));
     f.help = fmt::format("Check that the hole is empty, or move {} to where no later program cuts.", screw.name);
     relateToJob(facts, f, screw.place, fmt::format("{} was here until {}", screw.name, by.entry->file));
     findings.push_back(std::move(f));

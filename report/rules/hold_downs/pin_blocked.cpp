@@ -2,8 +2,11 @@
 
 #include <algorithm>
 
+#include "report/base/dimension_text.h"
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grip_limits.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/holes/pin_fit.h"
 
@@ -50,7 +53,7 @@ round are not checked.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinFit& fit : facts.run.pin_fits) {
-    const HoldDown& pin = facts.job.hold_downs[static_cast<std::size_t>(fit.hold_down)];
+    const HoldDown& pin = facts.job.hold_downs[fit.hold_down];
     const double radius = pin.diameter_mm / 2, into = radius - fit.wall_mm;
     if (into <= holes::pin_press_mm + 1e-9) continue;
     // Where the whole stock sits shifted, pins-shifted says so, and by how much.
@@ -58,7 +61,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const bool told =
         std::any_of(shifted.begin(), shifted.end(), [&](const PinsElsewhere& p) { return p.program == fit.program; });
     if (told && fit.free_depth_mm <= 0.05) continue;
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(fit.program)];
+    const ProgramFacts& program = facts.programs[fit.program];
     Finding f = jobFinding(facts, pin_blocked_rule, pin.place);
     f.setup = program.setup->name;
     f.subject = pin.name;
@@ -67,16 +70,17 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const auto length = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
     if (fit.free_depth_mm > 0.05) {
       f.message = fmt::format("the hole for {} is only {} deep; the pin reaches {} into the stock", pin.name,
-                              length(fit.free_depth_mm), length(pin.depth_in_stock_mm));
+                              length(fit.free_depth_mm), dimensionWithUnit(facts.job, pin.depth_in_stock_mm));
       f.help = fmt::format("Bore the hole more than {} deep, or use a shorter pin.",
-                           givenText(facts.job, pin.depth_in_stock_mm));
+                           dimensionWithUnit(facts.job, pin.depth_in_stock_mm));
     } else if (fit.wall_mm <= 0) {
-      f.message = fmt::format("the stock has no hole for {} in setup {}", pin.name, f.setup);
+      f.message = fmt::format("the stock has no hole for {} in {}", pin.name, setupText(*program.setup));
       f.help = "Bore a hole where the pin will be. `provecut place` shows where the holes are after the flip.";
     } else {
       f.amount_text = length(into);
-      f.message = fmt::format("{} does not fit its hole: there is {} of material in its way", pin.name, length(into));
-      f.help = "Centre the pin on the hole, or bore the hole 0.05 to 0.15 mm wider than the pin.";
+      f.message = fmt::format("{} does not fit its hole: {} of material is in its way", pin.name, length(into));
+      f.help =
+          fmt::format("Centre the pin on the hole, or bore the hole {} wider than the pin.", pinPlayText(facts.job));
     }
     findings.push_back(std::move(f));
   }

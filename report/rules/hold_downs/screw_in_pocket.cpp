@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Some of a screw's head has less material under it than `limits.min_floor` when a program starts that the screw holds
+Part of a screw's head has less material under it than `limits.min_floor` at the start of a program that it is fitted
 for. A pocket or hole on either side counts.
 
 ## Why it matters
@@ -46,8 +46,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (seat.thickness_mm < wanted - 1e-4 && seen.insert(seat.hold_down).second) first.push_back(&seat);
   }
   for (const ScrewSeat* seat : first) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat->hold_down)];
-    const ProgramFacts& program = facts.programs[static_cast<std::size_t>(seat->program)];
+    const HoldDown& screw = facts.job.hold_downs[seat->hold_down];
+    const ProgramFacts& program = facts.programs[seat->program];
     Finding f = jobFinding(facts, screw_in_pocket_rule, screw.place);
     f.setup = program.setup->name;
     f.subject = screw.name;

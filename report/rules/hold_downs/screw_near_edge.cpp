@@ -51,8 +51,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   };
   std::map<int, Side> worst;  // by hold-down
   for (const ScrewSeat& seat : facts.run.screw_seats) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat.hold_down)];
-    const Setup* setup = facts.programs[static_cast<std::size_t>(seat.program)].setup;
+    const HoldDown& screw = facts.job.hold_downs[seat.hold_down];
+    const Setup* setup = facts.programs[seat.program].setup;
     const double d = screw.shaft_diameter_mm;
     if (!(d > 0)) continue;
     const auto known = worst.find(seat.hold_down);
@@ -70,7 +70,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
   for (const auto& [index, side] : worst) {
     if (side.distance >= side.wanted - 1e-9) continue;
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& screw = facts.job.hold_downs[index];
     Finding f = jobFinding(facts, screw_near_edge_rule, screw.place);
     f.setup = side.setup->name;
     f.subject = screw.name;

@@ -36,6 +36,9 @@ How far the tip reaches below the spoilboard in mm.
 Geometry; you give the lengths.
 )";
 
+// The heights of the cells under the head are kept in single precision.
+constexpr double cell_rounding_mm = 1e-5;
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double board_mm = facts.job.spoilboard.thickness_mm;
   if (!(board_mm > 0)) return;
@@ -45,26 +48,27 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   };
   std::map<int, Worst> worst;  // by hold-down
   for (const ScrewSeat& seat : facts.run.screw_seats) {
-    const double length_mm = facts.job.hold_downs[static_cast<std::size_t>(seat.hold_down)].length_mm;
-    const Setup& setup = *facts.programs[static_cast<std::size_t>(seat.program)].setup;
+    const double length_mm = facts.job.hold_downs[seat.hold_down].length_mm;
+    const Setup& setup = *facts.programs[seat.program].setup;
     const double below_mm = length_mm - seat.thickness_mm - setup.lift_mm - board_mm;
     if (length_mm <= 0 || below_mm <= 1e-9) continue;
     Worst& w = worst[seat.hold_down];
     if (below_mm > w.below_mm) w = {&seat, below_mm};
   }
   for (const auto& [index, w] : worst) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& screw = facts.job.hold_downs[index];
     Finding f = jobFinding(facts, screw_too_long_rule, screw.place);
-    f.setup = facts.programs[static_cast<std::size_t>(w.seat->program)].setup->name;
+    f.setup = facts.programs[w.seat->program].setup->name;
     f.subject = screw.name;
     f.amount = w.below_mm;
     f.unit = "mm";
     f.amount_text = quantityText(facts.job, Quantity::length, w.below_mm);
     f.message = fmt::format("{} goes through the spoilboard and {} into the bed", screw.name, f.amount_text);
-    const Setup& setup = *facts.programs[static_cast<std::size_t>(w.seat->program)].setup;
+    const Setup& setup = *facts.programs[w.seat->program].setup;
     const double bite_mm = screw.length_mm - w.below_mm - facts.job.stock.size_mm.z - setup.lift_mm;
     f.help = bite_mm >= minBite_mm(facts.job, screw) - 1e-9
-                 ? fmt::format("Use a screw at least {} shorter.", atLeastText(facts.job, Quantity::length, w.below_mm))
+                 ? fmt::format("Use a screw at least {} shorter.",
+                               atLeastText(facts.job, Quantity::length, w.below_mm - cell_rounding_mm))
                  : "No length suits both this pocket and full thickness: move the screw out of the pocket.";
     findings.push_back(std::move(f));
   }

@@ -46,21 +46,20 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   };
   std::map<int, Worst> worst;  // by hold-down
   for (const ScrewSeat& seat : facts.run.screw_seats) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(seat.hold_down)];
+    const HoldDown& screw = facts.job.hold_downs[seat.hold_down];
     if (screw.length_mm <= 0) continue;
     // The whole stock: a screw over a pocket is screw-in-pocket's.
-    const double bite_mm = screw.length_mm - facts.job.stock.size_mm.z -
-                           facts.programs[static_cast<std::size_t>(seat.program)].setup->lift_mm;
+    const double bite_mm = screw.length_mm - facts.job.stock.size_mm.z - facts.programs[seat.program].setup->lift_mm;
     if (bite_mm >= minBite_mm(facts.job, screw) - 1e-9) continue;
     Worst& w = worst[seat.hold_down];
     if (!w.seat || bite_mm < w.bite_mm) w = {&seat, bite_mm};
   }
   for (const auto& [index, w] : worst) {
-    const HoldDown& screw = facts.job.hold_downs[static_cast<std::size_t>(index)];
+    const HoldDown& screw = facts.job.hold_downs[index];
     const double min_mm = minBite_mm(facts.job, screw);
     const double bite_mm = std::max(0.0, w.bite_mm);
     Finding f = jobFinding(facts, screw_too_short_rule, screw.place);
-    f.setup = facts.programs[static_cast<std::size_t>(w.seat->program)].setup->name;
+    f.setup = facts.programs[w.seat->program].setup->name;
     f.subject = screw.name;
     f.amount = bite_mm;
     f.unit = "mm";

@@ -6,6 +6,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/clearance.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/setup_frame.h"
@@ -55,7 +56,7 @@ double fromLine(SetupPoint a, SetupPoint b, SetupPoint p) {
 
 double deviation(const Path& path) {
   double farthest = 0;
-  const SetupPoint a = path.pieces.front().start, b = path.pieces[static_cast<std::size_t>(path.count - 1)].end;
+  const SetupPoint a = path.pieces.front().start, b = path.pieces[path.count - 1].end;
   for (const PathPiece& piece : path) farthest = std::max(farthest, fromLine(a, b, piece.end));
   return farthest;
 }
@@ -100,7 +101,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
             clearance::leastGap(straight, body, h.obstacle, 1) <= clearance::contact_tolerance_mm)
           continue;
         off.push_back({m, by, motion.start});
-        if (touched.empty()) touched = facts.job.hold_downs[static_cast<std::size_t>(h.index)].name;
+        if (touched.empty()) touched = facts.job.hold_downs[h.index].name;
       }
     }
     if (off.empty()) continue;
@@ -108,14 +109,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::string by = quantityText(facts.job, Quantity::length, *f.amount);
     if (dogleg) {
       f.message =
-          fmt::format("low rapid runs {}{} off the straight line: each axis moves at its own rate", upTo(f), by);
+          fmt::format("low rapid bends {}{} away from the straight line: each axis moves at its own rate", upTo(f), by);
     } else {
       f.subject = touched;
-      f.message =
-          fmt::format("this rapid hits {} on a machine that moves each axis at its own rate ({} off the straight line)",
-                      touched, by);
+      f.message = fmt::format(
+          "this rapid hits {} on a machine that moves each axis at its own rate: there it bends {}{} away "
+          "from the straight line",
+          touched, upTo(f), by);
     }
-    f.help = fmt::format("Lift to {} first, or move X and Y one after the other.", zAtLeastText(facts.job, clear_z));
+    f.help = fmt::format("Lift to {} first, or move X and Y one after the other.", heightText(facts, i, clear_z));
     findings.push_back(std::move(f));
   }
 }

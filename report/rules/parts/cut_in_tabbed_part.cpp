@@ -11,8 +11,8 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Holes, pockets or other cuts inside a part that is held only by its tabs, because its outline was cut first. A part
-that a hold-down or tape still holds is left out.
+Holes, pockets or other cuts inside a part held only by its tabs: its outline was cut first. A part that a hold-down
+or tape still holds is left out.
 
 ## Why it matters
 
@@ -43,7 +43,7 @@ Common practice; no published source.
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     for (const CutInTabbed& c : facts.run.programs[i].cuts_in_tabbed) {
-      const auto since = static_cast<std::size_t>(c.tabbed_since_run);
+      const int since = c.tabbed_since_run;
       const Piece& piece = facts.run.programs[since].pieces[c.piece];
       if (!piece.held_by_hold_downs.empty() || piece.held_by_tape) continue;
       const std::vector<Motion>& motions = facts.programs[i].program.motions;

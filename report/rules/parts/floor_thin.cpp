@@ -43,17 +43,17 @@ Geometry of the cut; you set `min_floor`.
 )";
 
 // A cut that may or may not go through is not-through's, a skin between two holes is holes-miss's.
-bool isForAnotherRule(const Facts& facts, std::size_t i, const ThinFloor& t) {
+bool isForAnotherRule(const Facts& facts, int i, const ThinFloor& t) {
   if (facts.programs[i].entry->through && t.moves_with_stock != 0 &&
       t.thickness_mm < facts.job.stock.thickness_tolerance_mm)
     return true;
   return std::any_of(facts.run.hole_pairs.begin(), facts.run.hole_pairs.end(),
-                     [&](const HolePair& p) { return p.run_b == static_cast<int>(i) && p.move_b == t.move; });
+                     [&](const HolePair& p) { return p.run_b == i && p.move_b == t.move; });
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double min_mm = facts.job.limits.min_floor_mm;
-  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+  for (int i = 0; i < std::ssize(facts.run.programs); ++i) {
     std::vector<Occurrence> thin;
     const ThinFloor* thinnest = nullptr;
     for (const ThinFloor& t : facts.run.programs[i].thin_floors) {

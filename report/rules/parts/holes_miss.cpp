@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
@@ -15,9 +16,9 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 Two blind holes, one from each side, that are meant to be one hole but do not meet. They overlap seen from above and
-reach each other's depth, or nearly (`limits.min_floor`). Either a skin is left between their tips, at the nominal
-thickness or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through
-from one side are left out.
+reach each other's depth, or nearly (`limits.min_floor`). A skin is left between their tips, at the nominal thickness
+or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through from one
+side are left out.
 
 ## Why it matters
 
@@ -43,7 +44,7 @@ mm. For a group, the largest.
 
 ## Source
 
-Geometry. 0.1 mm is our estimate of what two zeros on one pair of pins can do anyway.
+Geometry. 0.1 mm is our estimate of how far two setups on the same pins differ anyway.
 )";
 
 constexpr double axes_apart_mm = 0.1;
@@ -64,11 +65,11 @@ struct Pairs {
   std::size_t meeting = 0;
 };
 
-Pairs pairsOf(const Facts& facts, std::size_t program) {
+Pairs pairsOf(const Facts& facts, int program) {
   const double reach_mm = std::max(facts.job.limits.min_floor_mm, clearance::contact_tolerance_mm);
   Pairs pairs;
   for (const HolePair& p : facts.run.hole_pairs) {
-    if (p.run_b != static_cast<int>(program) || p.skin_mm >= reach_mm) continue;
+    if (p.run_b != program || p.skin_mm >= reach_mm) continue;
     const double skin = worstSkin(facts.job, p), apart = length(p.offset);
     const Missing m{&p, skin > clearance::contact_tolerance_mm ? skin : 0,
                     apart > axes_apart_mm + clearance::contact_tolerance_mm ? apart : 0};
@@ -109,13 +110,15 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   }
   f.message += fmt::format("the other hole is {}, mostly {}", apart, directionText(main));
   if (!f.help.empty()) f.help += " ";
-  f.help +=
-      fmt::format("Check both places: X {:.3f} Y {:.3f} here is X {:.3f} Y {:.3f} there, as seen from this side (mm).",
-                  p.at.x, p.at.y, p.at.x + o.x, p.at.y + o.y);
+  const auto place = [&](Vec2 at) {
+    return fmt::format("X {} Y {}", positionText(job, at.x), positionText(job, at.y));
+  };
+  f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place({p.at.x, p.at.y}),
+                        place({p.at.x + o.x, p.at.y + o.y}), lengthUnit(job));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+  for (int i = 0; i < std::ssize(facts.run.programs); ++i) {
     const Pairs pairs = pairsOf(facts, i);
     if (pairs.missing.empty()) continue;
     const bool skins =
@@ -133,7 +136,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (worst.skin_mm > 0) wordSkin(facts.job, worst, f);
     if (worst.apart_mm > 0) wordApart(facts.job, worst, f);
     if (pairs.meeting > 0) f.message += "; " + plural(pairs.meeting, "other pair meets", "other pairs meet");
-    const ProgramFacts& other = facts.programs[static_cast<std::size_t>(worst.pair->run_a)];
+    const ProgramFacts& other = facts.programs[worst.pair->run_a];
     f.related.push_back({other.entry->file, shownPlace(other, placeOf(other.program.motions[worst.pair->move_a])),
                          "the hole from the other side"});
     findings.push_back(std::move(f));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
@@ -13,14 +14,14 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 A cut about as deep as the stock is thick may leave a skin somewhere within the stock's `thickness_tolerance`. It goes
-through by less than the tolerance, or leaves less than the tolerance. To find out, provecut cuts the program a second
-time in stock that is off by the whole tolerance. A cut that a later program deepens is left out. With zero on the
-spoilboard the depth does not depend on the thickness, and nothing is found.
+through by less than the tolerance, or leaves a skin thinner than the tolerance. To find out, provecut cuts the
+program a second time in stock that is off by the whole tolerance. A cut that a later program deepens is left out.
+With zero on the spoilboard the depth does not depend on the thickness, and nothing is found.
 
 ## Why it matters
 
-The part stays in the sheet, or a hole stays shut under a skin that breaks out. Or the skin that was to hold the part
-is not there.
+The part stays in the sheet, or a hole stays shut under a skin that breaks out. Or the skin meant to hold the part is
+missing.
 
 ## Example
 
@@ -57,7 +58,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!worst) continue;
     Finding f = groupFinding(facts, i, not_through_rule, shut, Worst::largest, Quantity::length);
-    const std::string tolerance = givenText(facts.job, tolerance_mm);
+    const std::string tolerance = dimensionWithUnit(facts.job, tolerance_mm);
     const std::string deeper = atLeastText(facts.job, Quantity::length, worst->thickest_mm);
     const std::string skin = quantityText(facts.job, Quantity::length, worst->thickest_mm);
     if (worst->as_said_mm > clearance::contact_tolerance_mm) {

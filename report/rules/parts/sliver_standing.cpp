@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -52,10 +53,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::string what = standing.size() > 1
                                  ? fmt::format("leaves {} slivers standing, the thinnest", standing.size())
                                  : "leaves a sliver standing,";
-    f.message = fmt::format("{} {} thick and {} high", what,
-                            quantityText(facts.job, Quantity::length, thinnest->width_mm),
-                            quantityText(facts.job, Quantity::length, thinnest->height_mm));
-    f.help = fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", givenText(facts.job, 2));
+    f.message =
+        fmt::format("{} {} thick and {} high", what, quantityText(facts.job, Quantity::length, thinnest->width_mm),
+                    quantityText(facts.job, Quantity::length, thinnest->height_mm));
+    f.help =
+        fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", dimensionWithUnit(facts.job, 2));
     findings.push_back(std::move(f));
   }
 }

@@ -61,8 +61,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
             "Make the last pass of the outline less than {} deep, make the tabs longer, or hold the part with tape or "
             "a clamp.",
             atMostText(facts.job, Quantity::length, m.axial_depth_mm * m.total() / min_tab_margin));
-        const auto i = static_cast<std::size_t>(m.move.run);
-        const ProgramFacts& p = facts.programs[i];
+        const ProgramFacts& p = facts.programs[m.move.run];
         f.related.push_back(
             {p.entry->file, shownPlace(p, placeOf(p.program.motions[m.move.move])), "the heaviest cut beside them"});
       },

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -63,7 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramFacts& p = facts.programs[i];
     std::vector<clearance::Obstacle> holding;
     for (const int h : standing(p)) {
-      const HoldDown& hold_down = facts.job.hold_downs[static_cast<std::size_t>(h)];
+      const HoldDown& hold_down = facts.job.hold_downs[h];
       if (hold_down.kind != HoldDownKind::pin)
         holding.push_back(clearance::obstacle(hold_down, facts.job.stock.size_mm.z));
     }
@@ -85,10 +86,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (far.empty()) continue;
     Finding f = groupFinding(facts, i, thin_stock_lift_rule, far, Worst::largest, Quantity::length);
     f.message = fmt::format("an up-cut bit may lift this {} stock: it cuts {}{} from the nearest hold-down",
-                            givenText(facts.job, facts.job.stock.size_mm.z), upTo(f),
+                            dimensionWithUnit(facts.job, facts.job.stock.size_mm.z), upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount));
     f.help = fmt::format("Hold the stock within {} of this cut, with tape for example, or use a down-cut bit.",
-                         givenText(facts.job, far_mm));
+                         dimensionWithUnit(facts.job, far_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -101,7 +101,7 @@ std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double 
 
 std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, const ToolBody& body, const MoveCut& cut) {
   if (cut.section_mm2 <= 0 && tool.shape != ToolShape::drill) return std::nullopt;
-  return chipRange(tool, stock, diameterAt_mm(body, static_cast<double>(cut.section_height_mm)));
+  return chipRange(tool, stock, diameterAt_mm(body, cut.section_height_mm));
 }
 
 double deepShare(const Tool& tool, double depth_mm) {

@@ -13,12 +13,11 @@ std::optional<TabMargin> tabMargin(const Facts& facts, const Piece& piece) {
   if (!stock.material_given || piece.tabs.empty()) return std::nullopt;
   TabMargin margin;
   for (const MoveRef& ref : piece.beside) {
-    const auto i = static_cast<std::size_t>(ref.run);
-    const Motion& m = facts.programs[i].program.motions[ref.move];
+    const Motion& m = facts.programs[ref.run].program.motions[ref.move];
     const Tool* tool = findTool(facts.job, m.tool);
     if (!tool || m.rpm <= 0 || m.feed_mm_min <= 0 || tool->flutes < 1) continue;
-    const double chip = static_cast<double>(m.feed_mm_min) / (static_cast<double>(m.rpm) * tool->flutes);
-    const double axial = static_cast<double>(facts.run.programs[i].cuts[ref.move].axial_depth_mm);
+    const double chip = double{m.feed_mm_min} / (double{m.rpm} * tool->flutes);
+    const double axial = facts.run.programs[ref.run].cuts[ref.move].axial_depth_mm;
     const double force = toothForce_n(cuttingForce(stock.material), axial, chip);
     if (force <= margin.tooth_n) continue;
     margin.tooth_n = force;

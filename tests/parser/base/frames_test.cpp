@@ -26,7 +26,7 @@ concept Takes = requires(Box box, P p) {
   box.add(p);
 };
 
-// Whether points or boxes of the one frame can come among those of the other in any way but a conversion.
+// True if points or boxes of the one frame can come among those of the other in any way but a conversion.
 template <class A, class B>
 constexpr bool kept_apart =
     !Adds<Point3<A>, Point3<B>> && !Subtracts<Point3<A>, Point3<B>> && !Compares<Point3<A>, Point3<B>> &&

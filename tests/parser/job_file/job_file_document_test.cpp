@@ -35,7 +35,8 @@ TEST(JobFileText, in_utf16_is_said_to_be_so) {
 }
 
 TEST(JobFileText, of_a_hundred_megabytes_is_turned_away_unread) {
-  EXPECT_THAT(onlyProblem(std::string(100'000'000, ' ')).message, HasSubstr("100000000 bytes"));
+  EXPECT_EQ(onlyProblem(std::string(100'000'000, ' ')).message,
+            "this file has 100 MB, too much for a job file (maximum 4 MB)");
 }
 
 TEST(JobFileText, nested_a_hundred_thousand_deep_is_an_error_and_no_crash) {
@@ -49,6 +50,32 @@ TEST(JobFileText, that_is_empty_lacks_all_that_is_required) {
 
 TEST(JobFileText, that_is_a_program_is_not_taken_for_a_job) {
   EXPECT_THAT(onlyProblem("G21 G90\nG0 X0 Y0\n").message, HasSubstr("not valid TOML"));
+}
+
+// What people get wrong in a line, and what is said of it.
+TEST(JobFileText, with_a_line_that_cannot_be_read_says_what_is_wrong_with_it) {
+  const auto said = [](const std::string& line) { return onlyProblem("version = 1\n" + line + "\n").message; };
+  EXPECT_EQ(said("units = mm"), "this value cannot be read");
+  EXPECT_EQ(said("units = inch"), "this value cannot be read");
+  EXPECT_EQ(said("size = 480x130x19"), "this number cannot be read");
+  EXPECT_EQ(said("version_2 = 1.2.3"), "this number cannot be read");
+  EXPECT_EQ(said("clearance = 3 mm"), "this line goes on after its value");
+  EXPECT_EQ(said("clearance = 3,5"), "this line goes on after its value");
+  EXPECT_EQ(said("clearance = .5"), "a number needs a digit on both sides of its point");
+  EXPECT_EQ(said("clearance = 5."), "a number needs a digit on both sides of its point");
+  EXPECT_EQ(said("clearance = 05"), "a number cannot start with 0");
+  EXPECT_EQ(said("name ="), "this line has no value");
+  EXPECT_EQ(said("name = \"board"), "the text on this line has no closing quote");
+  EXPECT_EQ(said("name = \"C:\\jobs\\board\""), "text in \"quotes\" cannot have a single \\ in it");
+  EXPECT_EQ(said("version = 1"), "`version` is in its section twice");
+}
+
+TEST(JobFileText, with_a_section_twice_says_so) {
+  EXPECT_EQ(onlyProblem("[limits]\ncell = 1\n[limits]\nclearance = 3\n").message, "[limits] is in the file twice");
+  EXPECT_EQ(onlyProblem("[[tool]]\nnumber = 1\n[tool]\nnumber = 2\n").message,
+            "[tool] and [[tool]] are both in the file");
+  EXPECT_EQ(onlyProblem("[tool]\nnumber = 1\n[[tool]]\nnumber = 2\n").message,
+            "[tool] and [[tool]] are both in the file");
 }
 
 TEST(JobFileText, may_start_with_a_byte_order_mark_and_end_lines_with_carriage_returns) {
@@ -72,12 +99,12 @@ TEST(JobFileText, in_inline_tables_reads_the_same) {
   EXPECT_EQ(reading.job->setups.at(0).programs.at(0).file, "a.nc");
 }
 
-TEST(JobFileText, of_four_mebibytes_is_read_and_a_byte_more_is_not) {
-  constexpr std::size_t limit = 4 << 20;
+TEST(JobFileText, of_four_megabytes_is_read_and_a_byte_more_is_not) {
+  constexpr std::size_t limit = 4'000'000;
   std::string text = cribbageJob() + "\n#";
   text.resize(limit, '-');
   EXPECT_TRUE(readJob(text, "job.toml").job);
-  EXPECT_THAT(onlyProblem(text + "-").message, HasSubstr("4194305 bytes"));
+  EXPECT_THAT(onlyProblem(text + "-").message, HasSubstr("4.1 MB"));
 }
 
 }  // namespace

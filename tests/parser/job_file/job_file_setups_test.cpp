@@ -79,7 +79,11 @@ TEST(SetupKeys, offsets_count_from_g55_to_g59_3) {
 TEST(SetupKeys, g54_is_the_zero_itself) {
   const JobReading reading = readJob(jobWith("", "[setup.offsets]\nG54 = [1, 0, 0]\nG60 = [0, 0, 0]\n"), "job.toml");
   EXPECT_THAT(messagesOf(reading.problems),
-              ElementsAre(HasSubstr("\"G54\" is not a work offset"), HasSubstr("\"G60\" is not")));
+              ElementsAre(HasSubstr("\"G54\" cannot be given here"), HasSubstr("\"G60\" is not a work offset")));
+}
+
+TEST(SetupKeys, a_setup_without_a_name_has_its_number) {
+  EXPECT_EQ(setupOf("").name, "1");
 }
 
 TEST(SetupKeys, a_setup_needs_a_program) {
@@ -100,7 +104,7 @@ TEST(HoldDownKinds, tape_lies_under_the_stock) {
   const HoldDown tape = holdDownOf("kind = \"tape\"\nat = [50, 30]\nsize = [80, 20]");
   EXPECT_EQ(tape.top_mm, -10);
   EXPECT_THAT(complaints("kind = \"tape\"\nat = [50, 30]\nsize = [80, 20]\ntop = 1"),
-              ElementsAre(HasSubstr("tape lies under the stock")));
+              ElementsAre(HasSubstr("tape is under the stock")));
   EXPECT_THAT(complaints("kind = \"tape\"\nat = [50, 30]\ndiameter = 20"), ElementsAre(HasSubstr("tape is a strip")));
 }
 
@@ -108,7 +112,7 @@ TEST(HoldDownKinds, each_says_what_it_lacks_or_has_too_much) {
   EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 9"), ElementsAre(HasSubstr("has no `top`")));
   EXPECT_THAT(complaints("kind = \"pin\"\nat = [5, 5]\ndiameter = 9"),
               ElementsAre(HasSubstr("has no `depth_in_stock`")));
-  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ntop = 9"), ElementsAre(HasSubstr("has no footprint")));
+  EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ntop = 9"), ElementsAre(HasSubstr("has no size")));
   EXPECT_THAT(complaints("kind = \"clamp\"\ndiameter = 5\ntop = 9"), ElementsAre(HasSubstr("has no `at`")));
   EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\nsize = [5, 5]\ntop = 9"),
               ElementsAre(HasSubstr("both `diameter` and `size`")));
@@ -142,7 +146,7 @@ TEST(HoldDownOutline, must_not_cross_touch_or_fold_back) {
   };
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0]]"), ElementsAre(HasSubstr("fewer than 3 corners")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 10], [10, 0], [0, 10]]"),
-              ElementsAre(HasSubstr("crosses or touches itself")));
+              ElementsAre(HasSubstr("crosses or touches itself: edge 3–4 meets edge 1–2")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [10, 10], [5, 0], [0, 10]]"),
               ElementsAre(HasSubstr("crosses or touches itself")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [5, 0]]"), ElementsAre(HasSubstr("crosses or touches itself")));

@@ -56,7 +56,7 @@ TEST(JobFile, a_species_gives_the_material_and_must_fit_it) {
   const JobReading wrong = readJob(
       replaced(cribbageJob(), "material = \"hardwood\"", "material = \"mdf\"\nspecies = \"red oak\""), "j.toml");
   ASSERT_EQ(wrong.problems.size(), 1u);
-  EXPECT_THAT(wrong.problems[0].message, testing::HasSubstr("does not fit the species red oak"));
+  EXPECT_THAT(wrong.problems[0].message, testing::HasSubstr("red oak is hardwood, not mdf"));
 }
 
 TEST(JobFile, a_programs_hold_downs_stand_until_the_next_list) {

@@ -95,13 +95,20 @@ TEST(ToolShapes, each_says_what_it_lacks) {
 
 TEST(ToolShapes, a_key_of_another_shape_is_not_ignored) {
   EXPECT_THAT(complaints("shape = \"flat\"\ndiameter = 6\ncorner_radius = 1"),
-              ElementsAre(HasSubstr("tool 1 (flat) has `corner_radius`, which is a bull tool's")));
+              ElementsAre(HasSubstr("tool 1 (flat) has `corner_radius`; only a bull tool has one")));
+  EXPECT_THAT(complaints("shape = \"flat\"\ndiameter = 6\nangle = 60"),
+              ElementsAre(HasSubstr("tool 1 (flat) has `angle`; only a vee or drill has one")));
 }
 
 TEST(ToolShapes, a_corner_may_be_as_round_as_a_ball_and_no_rounder) {
   EXPECT_THAT(complaints("shape = \"bull\"\ndiameter = 6\ncorner_radius = 3"), IsEmpty());
   EXPECT_THAT(complaints("shape = \"bull\"\ndiameter = 6\ncorner_radius = 3.001"),
-              ElementsAre(HasSubstr("`corner_radius` of tool 1 (bull) is 3.001 mm; its radius is 3 mm")));
+              ElementsAre("`corner_radius` of tool 1 (bull) is 3.001 mm, more than the tool's radius of 3 mm"));
+}
+
+TEST(ToolShapes, a_flat_tip_is_narrower_than_the_bit) {
+  EXPECT_THAT(complaints("shape = \"vee\"\ndiameter = 6\nangle = 60\ntip_diameter = 6"),
+              ElementsAre("`tip_diameter` of tool 1 (vee) is 6 mm, not less than the tool's diameter of 6 mm"));
 }
 
 TEST(ToolShapes, angles_stay_below_a_flat_end) {

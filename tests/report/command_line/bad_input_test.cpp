@@ -42,17 +42,17 @@ void expectUnusable(const Ran& r, const std::string& words) {
 TEST(JobFile, that_is_missing) {
   TempFolder folder;
   expectUnusable(runProvecut(folder, {"check", "job.toml"}),
-                 "job.toml: error: the job file cannot be read: no such file");
+                 "job.toml: error: cannot read the job file: no such file\n   do:   Check the name and the folder.\n");
 }
 
 TEST(JobFile, that_is_a_folder) {
   TempFolder folder;
   std::filesystem::create_directory(folder.path() / "job.toml");
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is a folder");
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "this is a folder");
 }
 
 TEST(JobFile, that_is_empty) {
-  expectUnusable(checkJob(""), "it is empty");
+  expectUnusable(checkJob(""), "the file is empty");
 }
 
 TEST(JobFile, that_is_not_toml_is_answered_with_its_place) {
@@ -75,18 +75,18 @@ TEST(Program, that_is_missing_is_named_where_the_job_file_names_it) {
   folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
   const Ran r = runProvecut(folder, {"check", "job.toml"});
   expectUnusable(r, "job.toml:");
-  EXPECT_THAT(r.err, AllOf(HasSubstr("the program a.nc cannot be read: no such file"), HasSubstr("the program b.nc")));
+  EXPECT_THAT(r.err, AllOf(HasSubstr("cannot read program a.nc: no such file"), HasSubstr("cannot read program b.nc")));
 }
 
 TEST(Program, that_is_a_folder) {
   TempFolder folder;
   std::filesystem::create_directory(folder.path() / "a.nc");
   folder.write("job.toml", smallJob({"a.nc"}));
-  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "it is a folder");
+  expectUnusable(runProvecut(folder, {"check", "job.toml"}), "this is a folder");
 }
 
 TEST(Program, that_is_empty) {
-  expectUnusable(checkProgram(""), "it is empty");
+  expectUnusable(checkProgram(""), "the file is empty");
 }
 
 TEST(Program, that_holds_no_block) {

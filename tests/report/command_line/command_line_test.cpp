@@ -49,17 +49,17 @@ TEST(CommandLine, that_cannot_be_used_gives_2) {
   expectRefused({"job.toml"}, "provecut check job.toml");
   expectRefused({"check"}, "check needs a job file");
   expectRefused({"check", "job.toml", "--cel", "1"}, "did you mean --cell?");
-  expectRefused({"check", "job.toml", "--format"}, "--format");
+  expectRefused({"check", "job.toml", "--format"}, "--format needs a value");
   expectRefused({"check", "job.toml", "--format", "pdf"}, "give text, json, sarif or html");
   expectRefused({"time", "job.toml", "--format", "sarif"}, "give text or json");
   expectRefused({"quote", "job.toml", "--format", "text|json"}, "give text, json or html");
   expectRefused({"check", "job.toml", "--fail-on", "always"}, "stop, look, note or never");
   expectRefused({"check", "job.toml", "--units", "cm"}, "mm or in");
-  expectRefused({"check", "job.toml", "--threads", "two"}, "not in range 0 to 1024");
-  expectRefused({"check", "job.toml", "--threads", "-1"}, "not in range 0 to 1024");
-  expectRefused({"check", "a.toml", "b.toml", "--format", "sarif"}, "one job file");
+  expectRefused({"check", "job.toml", "--threads", "two"}, "--threads \"two\": give a whole number from 0 to 1024");
+  expectRefused({"check", "job.toml", "--threads", "-1"}, "--threads \"-1\": give a whole number from 0 to 1024");
+  expectRefused({"check", "a.toml", "b.toml", "--format", "sarif"}, "--format sarif takes one job file");
   expectRefused({"check", "a.toml", "b.nc"}, "not both");
-  expectRefused({"check", "job.toml", "--stock", "1x1x1mm"}, "--stock");
+  expectRefused({"check", "job.toml", "--stock", "1x1x1mm"}, "leave out --stock and --tool");
   expectRefused({"explain", "a", "b"}, "unexpected argument \"b\"");
   expectRefused({"export"}, "--moves");
 }
@@ -72,12 +72,13 @@ TEST(CommandLine, a_cell_has_a_size_within_reason) {
 
 TEST(CommandLine, options_that_do_not_go_together_are_refused) {
   expectRefused({"place", "job.toml", "--diameter", "9mm", "--size", "60x20", "--top", "3"},
-                "--diameter excludes --size");
-  expectRefused({"place", "job.toml", "--angle", "30"}, "--angle requires --size");
-  expectRefused({"place", "job.toml", "--diameter", "9mm"}, "--diameter requires --top");
-  expectRefused({"check", "job.toml", "--verbose", "--quiet"}, "excludes");
-  expectRefused({"export", "job.toml", "--stl", "--ply"}, "one thing at a time");
-  expectRefused({"export", "--moves", "a.nc", "--engagement", "job.toml"}, "--moves excludes --engagement");
+                "give --diameter or --size, not both");
+  expectRefused({"place", "job.toml", "--angle", "30"}, "--angle needs --size");
+  expectRefused({"place", "job.toml", "--diameter", "9mm"}, "--diameter needs --top");
+  expectRefused({"check", "job.toml", "--verbose", "--quiet"}, "give --quiet or --verbose, not both");
+  expectRefused({"export", "job.toml", "--stl", "--ply"}, "choose --stl or --ply");
+  expectRefused({"export", "--moves", "a.nc", "--engagement", "job.toml"}, "give --moves or --engagement, not both");
+  expectRefused({"export", "job.toml", "--moves", "a.nc"}, "leave out job.toml");
 }
 
 TEST(CommandLine, a_length_may_have_a_unit_and_be_a_fraction) {
@@ -110,8 +111,60 @@ TEST(Explain, knows_each_rule) {
   }
 }
 
-TEST(Explain, names_the_nearest_rule) {
+TEST(Explain, names_the_nearest_rule_if_one_is_near) {
   expectRefused({"explain", "hold-down-hits"}, "did you mean hold-down-hit?");
+  expectRefused({"explain", "foo"}, "no rule \"foo\". Run provecut explain for the list.");
+}
+
+TEST(CommandLine, a_program_in_place_of_a_job_file_is_answered_with_the_way_to_one) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90\nG0 X1\nM30\n");
+  for (const std::vector<std::string>& words : {std::vector<std::string>{"place", "a.nc"},
+                                                {"resume", "a.nc"},
+                                                {"sheet", "a.nc"},
+                                                {"quote", "a.nc"},
+                                                {"export", "a.nc", "--stl"},
+                                                {"export", "--engagement", "a.nc"}}) {
+    const Ran r = runProvecut(folder, words);
+    EXPECT_EQ(r.status, 2) << words.front();
+    EXPECT_THAT(r.err, HasSubstr("provecut init a.nc --output job.toml")) << words.front();
+    EXPECT_THAT(r.out, IsEmpty());
+  }
+}
+
+TEST(CommandLine, a_job_file_in_place_of_a_program_is_refused) {
+  const TempFolder folder;
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const Ran init = runProvecut(folder, {"init", "job.toml"});
+  EXPECT_EQ(init.status, 2);
+  EXPECT_THAT(init.err, HasSubstr("job.toml is a job file; init needs programs"));
+  EXPECT_THAT(init.out, IsEmpty());
+  const Ran moves = runProvecut(folder, {"export", "--moves", "job.toml"});
+  EXPECT_EQ(moves.status, 2);
+  EXPECT_THAT(moves.err, HasSubstr("job.toml is a job file; --moves needs a program"));
+}
+
+TEST(CommandLine, an_output_in_a_folder_that_is_not_there_names_the_folder) {
+  const TempFolder folder;
+  folder.write("a.nc", "G21 G90\nG0 X1\nM30\n");
+  const Ran r = runProvecut(folder, {"export", "--moves", "a.nc", "--output", "nowhere/moves.csv"});
+  EXPECT_EQ(r.status, 2);
+  EXPECT_THAT(r.err, HasSubstr("cannot write nowhere/moves.csv: there is no folder nowhere"));
+}
+
+// The words of the library behind the command line are not ours.
+TEST(CommandLine, help_names_the_whole_command_and_says_relations_in_words) {
+  const std::string help = run({"place", "--help"}).out;
+  EXPECT_THAT(help, AllOf(HasSubstr("Usage: provecut place [OPTIONS] FILE"), HasSubstr("Arguments:"),
+                          HasSubstr("(with --top, not with --diameter)")));
+  for (const char* foreign : {"Positionals", "Excludes", "Needs:", "REQUIRED", "Subcommands"})
+    EXPECT_THAT(help + run({"--help"}).out + run({"completions", "--help"}).out, Not(HasSubstr(foreign)));
+}
+
+TEST(CommandLine, only_check_speaks_of_findings_with_quiet) {
+  EXPECT_THAT(run({"check", "--help"}).out, HasSubstr("Only stop and check-first findings"));
+  EXPECT_THAT(run({"time", "--help"}).out, AllOf(HasSubstr("No progress"), Not(HasSubstr("findings, one line"))));
+  expectRefused({"explain", "--quiet"}, "no option \"--quiet\"");
 }
 
 TEST(ExportMoves, are_csv_in_mm) {
@@ -137,7 +190,7 @@ TEST(ExportMoves, with_a_tool_has_compensated_paths) {
   expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6"}, "without a unit");
   expectRefused({"export", "--moves", "a.nc", "--tool", "2=flat,6mm", "--tool", "2=flat,8mm"},
                 "two tools have number 2");
-  expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool requires --moves");
+  expectRefused({"export", "--stl", "job.toml", "--tool", "2=flat,6mm"}, "--tool needs --moves");
 }
 
 TEST(BlockDelete, skips_lines_wherever_programs_are_read) {
@@ -159,7 +212,7 @@ TEST(BlockDelete, skips_lines_wherever_programs_are_read) {
 }
 
 TEST(ExportMoves, of_what_cannot_be_read_gives_2) {
-  expectRefused({"export", "--moves", "nowhere.nc"}, "nowhere.nc: error: the program cannot be read: no such file");
+  expectRefused({"export", "--moves", "nowhere.nc"}, "nowhere.nc: error: cannot read this program: no such file");
 }
 
 TEST(ExportMoves, of_a_faulty_program_gives_1_and_says_why) {

@@ -38,7 +38,7 @@ TEST(ThicknessOption, a_thicker_stock_is_cut_less_far_through) {
     }
   }
   EXPECT_TRUE(floor);
-  EXPECT_THAT(b.check({"--thickness", "10.7mm"}).out, HasSubstr("as measured (job file: 10 thick)"));
+  EXPECT_THAT(b.check({"--thickness", "10.7mm"}).out, HasSubstr("as measured (job file: 10 mm thick)"));
 }
 
 TEST(ThicknessOption, a_unit_may_stand_behind_it) {

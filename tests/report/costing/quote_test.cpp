@@ -2,6 +2,7 @@
 // stands beside each.
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <limits>
 #include <nlohmann/json.hpp>
 #include <random>
@@ -125,19 +126,23 @@ TEST(Quote, a_markup_is_a_share_of_the_cost) {
 TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) {
   const Quotation q = quotation(workedQuote(), 2, timeOf(3740, 360));
   ASSERT_EQ(q.lines.size(), 5U);
-  EXPECT_EQ(q.lines[0].name, "setting up");
+  EXPECT_EQ(q.lines[0].name, "setup");
+  EXPECT_EQ(q.lines[0].working, "20 min at 30.00 an hour, once per batch");
   EXPECT_TRUE(q.lines[0].once);
   EXPECT_EQ(q.lines[0].amount, 10);
-  EXPECT_EQ(q.lines[1].formula, "2 setups of 10 min at 30.00 an hour");
-  EXPECT_EQ(q.lines[2].name, "machine");
-  EXPECT_EQ(q.lines[2].formula, "4100 s at 45.00 an hour");
+  EXPECT_EQ(q.lines[1].working, "2 setups of 10 min at 30.00 an hour, per piece of stock");
+  EXPECT_EQ(q.lines[2].name, "machine time");
+  EXPECT_EQ(q.lines[2].working, "1:08:20 at 45.00 an hour, per piece of stock");
   EXPECT_EQ(q.lines[2].amount, Exact(5125, 100));
-  bool named = false;
-  for (const std::string& a : q.assumptions)
-    named |=
-        a ==
-        "No cost in the job file for: programming, changing setups, loading and unloading, tool wear, consumables.";
-  EXPECT_TRUE(named);
+  EXPECT_EQ(q.lines[3].working, "18.00, per piece of stock");
+  EXPECT_EQ(q.lines[4].working, "40 min at 30.00 an hour, per part");
+  const auto says = [&](const char* words) { return std::count(q.assumptions.begin(), q.assumptions.end(), words); };
+  EXPECT_EQ(says("Not in the price, because the job file has no figure: programming, change of setup, loading and "
+                 "unloading, tool wear, consumables."),
+            1);
+  EXPECT_EQ(says("Machine time for one piece of stock: 1:08:20 (low 1:08:20, high 1:08:20), with tool changes and "
+                 "spindle starts."),
+            1);
 }
 
 // sign stocks, 8 to a sheet. Its lines for programming, consumables and tool life are given here as lines of their
@@ -208,6 +213,7 @@ TEST(Quote, sign_stocks_to_the_cent) {
 
 TEST(Quote, sign_stocks_from_the_keys_of_a_job_file) {
   const Quotation q = quotation(signQuote(), 1, signTime());
+  EXPECT_EQ(q.lines.at(2).working, "32 min at 40.00 an hour, per piece of stock, shared by 8 parts");
   ASSERT_EQ(q.prices.size(), 3U);
   const char* const prices[] = {"221.51", "1008.16", "3725.67"};
   const char* const totals[] = {"239.78", "1091.33", "4033.04"};

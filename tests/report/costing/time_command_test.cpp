@@ -100,8 +100,8 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
 
   const Answer text = run("quote job.toml");
   EXPECT_EQ(text.status, 0);
-  for (const char* words : {"145.67", "1336.67", "6630.00", "4100 s at 45.00 an hour", "25 % of the price",
-                            "rounded, once, to the cent", "30 % lower"})
+  for (const char* words : {"145.67", "1336.67", "6630.00", "1:08:20 at 45.00 an hour", "25 % of the price",
+                            "rounded once, to the cent", "30 % lower"})
     EXPECT_THAT(text.out, HasSubstr(words));
 
   const Answer page = run("quote --format html job.toml");
@@ -110,6 +110,14 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
   EXPECT_THAT(page.out, HasSubstr("Test &lt;b&gt;"));
   EXPECT_EQ(page.out.find("Test <b>"), std::string::npos);
   EXPECT_EQ(page.out.find("<script"), std::string::npos);
+  // What the shop earns is not on the page that the customer gets.
+  const std::size_t shop = page.out.find("Shop copy");
+  ASSERT_NE(shop, std::string::npos);
+  const std::string customer = page.out.substr(page.out.find("<section>"), shop - page.out.find("<section>"));
+  EXPECT_THAT(customer, HasSubstr("1336.67"));
+  for (const char* inner : {"margin", "an hour", "low time"})
+    EXPECT_EQ(customer.find(inner), std::string::npos) << inner;
+  EXPECT_THAT(page.out.substr(shop), HasSubstr("margin"));
   EXPECT_EQ(page.out.find("http:"), std::string::npos);
   EXPECT_EQ(page.out.find("https:"), std::string::npos);
 }
@@ -165,7 +173,7 @@ TEST_F(Commands, time_tells_cutting_from_air_and_lists_lines_and_setups) {
   EXPECT_NEAR(j["setups"][0]["time"]["total_s"].get<double>() + j["setups"][1]["time"]["total_s"].get<double>(),
               j["time"]["total_s"].get<double>(), 1e-6);
   const Answer text = run("time job.toml");
-  EXPECT_THAT(text.out, HasSubstr("air at the feed"));
+  EXPECT_THAT(text.out, HasSubstr("cutting moves in air"));
   EXPECT_THAT(text.out, HasSubstr("setup back"));
   EXPECT_EQ(run("time --lines job.toml").status, 2);
   std::istringstream rows(text.out);
@@ -241,7 +249,22 @@ TEST_F(Commands, measured_times_lead_to_the_machine) {
   EXPECT_EQ(fit["left_out"][0], "gone.nc");
   const Answer text = run("time --fit job.toml");
   EXPECT_THAT(text.out, HasSubstr("acceleration = [250, 250, 250]"));
-  EXPECT_THAT(text.out, HasSubstr("the job has no program gone.nc"));
+  EXPECT_THAT(text.out, HasSubstr("[[machine.measured]] gone.nc was left out: the job has no such program"));
+}
+
+// An hour for what takes a minute: no acceleration explains it. People copy what they read first.
+TEST_F(Commands, a_fit_without_sense_says_so_before_its_numbers) {
+  std::string strokes = "G21 G90 G17 G94 F3000\n";
+  for (int i = 0; i < 100; ++i) strokes += "G1 X2\nX0\n";
+  write("strokes.nc", strokes + "M2\n");
+  write("job.toml", job(std::string(bench) + "[[machine.measured]]\nprogram = \"strokes.nc\"\nseconds = 3600\n",
+                        "[[setup.program]]\nfile = \"strokes.nc\"\ntool = 1\n"));
+  const std::string out = run("time --fit job.toml").out;
+  const std::size_t warning = out.find("No sensible fit: do not use these values."),
+                    value = out.find("best of what was tried: acceleration = [");
+  ASSERT_NE(warning, std::string::npos) << out;
+  ASSERT_NE(value, std::string::npos) << out;
+  EXPECT_LT(warning, value);
 }
 
 TEST_F(Commands, two_timings_of_one_program_leave_the_junction_deviation_alone) {

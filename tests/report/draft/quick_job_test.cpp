@@ -52,7 +52,7 @@ TEST(StockOption, takes_millimetres_and_inches) {
 }
 
 TEST(StockOption, says_what_it_lacks_and_where) {
-  EXPECT_THAT(stockComplaint("420x130x19.05").first, HasSubstr("without a unit; end it in mm or in"));
+  EXPECT_THAT(stockComplaint("420x130x19.05").first, HasSubstr("no unit; end it in mm or in: 420x130x19.05mm"));
   EXPECT_THAT(stockComplaint("420x130mm").first, HasSubstr("2 numbers instead of 3"));
   EXPECT_THAT(stockComplaint("420x130x19x4mm").first, HasSubstr("4 numbers instead of 3"));
   EXPECT_EQ(stockComplaint("420xwidex19mm").second, "wide");
@@ -62,8 +62,9 @@ TEST(StockOption, says_what_it_lacks_and_where) {
   EXPECT_THAT(stockComplaint("420xnanx5mm").first, HasSubstr("not a number"));
   EXPECT_THAT(stockComplaint("420x1e9x5mm").first, HasSubstr("not a number"));
   EXPECT_THAT(stockComplaint("420x999999x5mm").first, HasSubstr("too large to be meant"));
-  EXPECT_THAT(stockComplaint("").first, HasSubstr("without a unit"));
-  EXPECT_THAT(stockComplaint("mm").first, HasSubstr("1 numbers instead of 3"));
+  EXPECT_THAT(stockComplaint("").first, HasSubstr("no unit"));
+  EXPECT_THAT(stockComplaint("axbxcmm").first, HasSubstr("\"a\" is not a number; write X, Y and thickness"));
+  EXPECT_THAT(stockComplaint("mm").first, HasSubstr("1 number instead of 3"));
 }
 
 TEST(ToolOption, takes_number_shape_and_diameter) {
@@ -93,19 +94,19 @@ TEST(ToolOption, says_what_it_lacks_and_where) {
   EXPECT_EQ(toolComplaint("x=flat,6mm").second, "x");
   EXPECT_EQ(toolComplaint("0=flat,6mm").second, "0");
   EXPECT_EQ(toolComplaint("1.5=flat,6mm").second, "1.5");
-  EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("did you mean \"flat\"?"));
-  EXPECT_THAT(toolComplaint("1=flat").first, HasSubstr("has no `diameter`"));
+  EXPECT_THAT(toolComplaint("1=flatt,6mm").first, HasSubstr("Did you mean \"flat\"?"));
+  EXPECT_THAT(toolComplaint("1=flat").first, HasSubstr("no diameter; write 1=flat,6mm"));
   EXPECT_THAT(toolComplaint("1=flat,6").first, HasSubstr("without a unit; write 6mm or 6in"));
   EXPECT_THAT(toolComplaint("1=flat,six mm").first, HasSubstr("not a number with a unit"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,2").first, HasSubstr("\"2\" has no name"));
-  EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("did you mean `flutes`?"));
+  EXPECT_THAT(toolComplaint("1=flat,6mm,flute=2").first, HasSubstr("Did you mean `flutes`?"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,flutes=2mm").first, HasSubstr("takes no unit; write 2"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,diameter=5mm").first, HasSubstr("given twice"));
   EXPECT_THAT(toolComplaint("1=vee,6mm").first, HasSubstr("tool 1 (vee) has no `angle`"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,angle=60").first, HasSubstr("tool 1 (flat) has `angle`"));
   EXPECT_THAT(toolComplaint("1=form,profile=5").first, HasSubstr("cannot be given on the command line"));
   EXPECT_THAT(toolComplaint("1=flat,6mm,").first, HasSubstr("has no name"));
-  EXPECT_THAT(toolComplaint("1=,6mm").first, HasSubstr("`shape` of --tool is \"\""));
+  EXPECT_THAT(toolComplaint("1=,6mm").first, HasSubstr("`shape` of --tool cannot be \"\""));
   EXPECT_THAT(toolComplaint("").first, HasSubstr("has no number"));
 }
 
@@ -118,16 +119,20 @@ TEST(QuickJob, has_one_setup_with_zero_at_the_top_front_left_corner) {
   EXPECT_EQ(quick.job->setups[0].zero_mm, (SetupPoint{0, 0, 10}));
   EXPECT_EQ(quick.job->setups[0].programs.at(1).file, "b.nc");
   EXPECT_EQ(quick.job->setups[0].programs.at(1).tool, 7);
-  EXPECT_THAT(quick.assumed, testing::Contains(HasSubstr("no hold-downs")));
+  EXPECT_THAT(quick.assumed, testing::Contains("no hold-downs: screws, clamps, pins and tape were not checked"));
+  EXPECT_THAT(quick.assumed, testing::Contains(HasSubstr("18 mm spoilboard, 30 mm collet nut")));
+  const draft::QuickJob inches = draft::quickJob(programs, "4x2x0.75in", tools);
+  ASSERT_TRUE(inches.job);
+  EXPECT_TRUE(inches.job->inches);
+  EXPECT_THAT(inches.assumed, testing::Contains(HasSubstr("0.7087 in spoilboard, 1.1811 in collet nut")));  // / 25.4
 }
 
 TEST(QuickJob, says_everything_that_is_wrong_at_once) {
   const std::vector<std::string> programs{"a.nc"}, tools{"1=flat,6mm", "1=ball,3mm", "2=vee,6mm"};
-  EXPECT_THAT(
-      draft::quickJob(programs, "100x50x10", tools).errors,
-      ElementsAre(HasSubstr("--stock 100x50x10: "), HasSubstr("two tools have number 1"), HasSubstr("has no `angle`")));
-  EXPECT_THAT(draft::quickJob(programs, "", {}).errors,
-              ElementsAre(HasSubstr("give --stock"), HasSubstr("give --tool")));
+  EXPECT_THAT(draft::quickJob(programs, "100x50x10", tools).errors,
+              ElementsAre("--stock 100x50x10: no unit. End it in mm or in: 420x130x19.05mm.",
+                          HasSubstr("two tools have number 1"), HasSubstr("has no `angle`")));
+  EXPECT_THAT(draft::quickJob(programs, "", {}).errors, ElementsAre(HasSubstr("Add --stock"), HasSubstr("Add --tool")));
 }
 
 }  // namespace

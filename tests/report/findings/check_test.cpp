@@ -45,7 +45,7 @@ struct Bench {
 TEST(Check, a_clean_job_is_clear_and_gives_0) {
   const Ran r = Bench(clean_program).check();
   EXPECT_EQ(r.status, 0) << r.out;
-  EXPECT_THAT(r.out, HasSubstr("Clear: no problems found"));
+  EXPECT_THAT(r.out, HasSubstr("Clear. No problems found."));
   EXPECT_THAT(r.err, IsEmpty());
 }
 
@@ -139,7 +139,7 @@ TEST(Check, a_program_that_was_not_read_whole_never_gives_0) {
   const Ran r = b.check({"--fail-on", "never"});
   EXPECT_EQ(r.status, 1) << r.out;
   EXPECT_THAT(r.out, HasSubstr("not checked"));
-  EXPECT_THAT(r.out, Not(HasSubstr("Clear:")));
+  EXPECT_THAT(r.out, Not(HasSubstr("No problems found")));
 }
 
 TEST(Check, an_accepted_finding_is_listed_and_not_counted) {

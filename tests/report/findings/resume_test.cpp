@@ -90,13 +90,54 @@ TEST(Resume, the_rest_runs_alike_from_there) {
   EXPECT_EQ(moves("rest.nc"), moves("whole.nc"));
 }
 
+std::string resumeText(std::string_view nc, const std::vector<std::string>& more = {}) {
+  TempFolder folder;
+  folder.write("a.nc", nc);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  std::vector<std::string> words{"resume", "job.toml"};
+  words.insert(words.end(), more.begin(), more.end());
+  return runProvecut(folder, words).out;
+}
+
+// What is typed after G20 is in inches, whatever the job file is in.
+TEST(Resume, the_start_point_is_in_the_unit_of_the_words_beside_it) {
+  for (const std::vector<std::string>& units : {std::vector<std::string>{}, {"--units", "mm"}, {"--units", "in"}}) {
+    const std::string out = resumeText(program, units);
+    EXPECT_THAT(out, HasSubstr("X2.6 Y1.5 Z0.4 in"));
+    EXPECT_THAT(out, ::testing::Not(HasSubstr("66.04")));  // 2.6 in in mm
+  }
+  const std::string metric =
+      "G21 G90 G17 G94\nT1 M6\nS12000 M3\nG0 Z8\nG0 X50 Y40.5\nG1 Z-2 F300\nG0 Z8\nG0 X20\nM5\nM30\n";
+  EXPECT_THAT(resumeText(metric), HasSubstr("X50 Y40.5 Z8 mm"));
+}
+
+// Unit and work offset before the move that is meant in them; the way over the clamps before the way down.
+TEST(Resume, the_steps_are_in_a_safe_order) {
+  const std::string out = resumeText(program);
+  std::size_t before = 0;
+  for (const char* step : {"set X, Y and Z zero again", "Put in the tool", "Raise Z clear", "Enter the words under",
+                           "up to speed", "X and Y first, then Z", "Run from that line"}) {
+    const std::size_t at = out.find(step, before);
+    ASSERT_NE(at, std::string::npos) << step << " after what comes before it in\n" << out;
+    before = at;
+  }
+  EXPECT_THAT(out, ::testing::Not(HasSubstr("G91")));
+}
+
+TEST(Resume, a_start_point_under_g91_is_jogged_to) {
+  EXPECT_THAT(
+      resumeText("G21 G90 G17 G94\nT1 M6\nS12000 M3\nG0 Z8\nG0 X50 Y40\nG1 Z-2 F300\nG0 Z8\nG91\nG0 X20\nM5\nM30\n"),
+      HasSubstr("With G91 under \"set first\", jog to the start point"));
+}
+
 TEST(Resume, modes_that_the_program_never_set_are_named) {
   TempFolder folder;
   folder.write("a.nc", "G0 Z10\nX50 Y40\nG1 Z-2 F300\nG0 Z10\nX0 Y0\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
   const Ran r = runProvecut(folder, {"resume", "job.toml"});
   EXPECT_EQ(r.status, 0);
-  EXPECT_THAT(r.out, AllOf(HasSubstr("does not set these itself"), HasSubstr("G20 or G21"), HasSubstr("G90 or G91")));
+  EXPECT_THAT(r.out,
+              AllOf(HasSubstr("relies on what was set before: "), HasSubstr("G20 or G21"), HasSubstr("G90 or G91")));
 }
 
 TEST(Resume, that_cannot_be_used_gives_2) {

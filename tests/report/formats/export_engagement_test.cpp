@@ -12,8 +12,8 @@ using ::testing::HasSubstr;
 using ::testing::StartsWith;
 
 constexpr const char* names =
-    "entry,line,kind,tool,removed,axial,engaged,radial_mean,max_radial,speed,chip_load,max_chip_thickness,removal_rate,"
-    "power,force,deflection\n";
+    "program,line,kind,tool,removed_mm3,axial_mm,engaged_mm,mean_radial_mm,max_radial_mm,speed_mm_min,chip_load_mm,"
+    "max_chip_thickness_mm,removal_mm3_min,power_w,force_n,deflection_mm\n";
 
 constexpr const char* slot =
     "G21 G90 G17 G94\nT1 M6\nS10000 M3\nG4 P5\nG0 X20 Y40 Z5\nG1 Z-2 F300\nX80 F1200\nG0 Z5\nM30\n";

@@ -44,8 +44,52 @@ TEST(Sheet, says_stop_where_the_check_does) {
       "a.nc",
       "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X30 Y10\nG1 Z-2 F300\nG1 X12 F900\nG0 Z10\nM5\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
+  EXPECT_THAT(
+      runProvecut(folder, {"sheet", "job.toml"}).out,
+      AllOf(HasSubstr("Stop.</span> Do not run this job as it is."), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
+}
+
+// Pins and tape are under the stock.
+TEST(Sheet, puts_the_pins_in_before_the_stock_goes_on_them) {
+  TempFolder folder;
+  folder.write("a.nc", pocket);
+  folder.write(
+      "job.toml",
+      "version = 1\n[stock]\nsize = [100, 80, 10]\n[[tool]]\nnumber = 1\nshape = \"flat\"\ndiameter = 6\n"
+      "[[hold_down]]\nname = \"pin W\"\nkind = \"pin\"\nat = [10, 40]\ndiameter = 6\ndepth_in_stock = 5\n"
+      "[[hold_down]]\nname = \"clamp N\"\nkind = \"clamp\"\nat = [50, 85]\nsize = [20, 20]\ntop = 15\n"
+      "[[setup]]\nname = \"front\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"clamp N\"]\n"
+      "[[setup.program]]\nfile = \"a.nc\"\n"
+      "[[setup]]\nname = \"back\"\nflip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]\n"
+      "hold_downs = [\"clamp N\", \"pin W\"]\n[[setup.program]]\nfile = \"a.nc\"\n"
+      "[[setup]]\nname = \"bare\"\nzero = [\"left\", \"front\", \"top\"]\n[[setup.program]]\nfile = \"a.nc\"\n");
+  const Ran r = runProvecut(folder, {"sheet", "job.toml"});
+  const std::string& page = r.out;
+  const std::size_t second = page.find("Setup 2 of 3"), third = page.find("Setup 3 of 3");
+  ASSERT_NE(third, std::string::npos) << r.err;
+  const std::string back = page.substr(second, third - second), bare = page.substr(third);
+  std::size_t before = 0;
+  for (const char* step :
+       {"Spindle stopped.", "Remove all hold-downs", "Put <strong>pin W</strong> into the spoilboard",
+        "Place the stock on the pins", "flipped left to right", "fit <strong>clamp N</strong>"}) {
+    const std::size_t at = back.find(step, before);
+    ASSERT_NE(at, std::string::npos) << step;
+    before = at;
+  }
+  EXPECT_THAT(bare, AllOf(HasSubstr("nothing was checked against any"), HasSubstr("Hold the stock down")));
+}
+
+TEST(Sheet, has_the_spindle_stopped_for_hands_between_two_runs) {
+  TempFolder folder;
+  folder.write("a.nc", pocket);
+  folder.write("job.toml",
+               "version = 1\n[stock]\nsize = [100, 80, 10]\n[[tool]]\nnumber = 1\nshape = \"flat\"\ndiameter = 6\n"
+               "[[hold_down]]\nname = \"N\"\nkind = \"clamp\"\nat = [50, 85]\nsize = [20, 20]\ntop = 15\n"
+               "[[hold_down]]\nname = \"S\"\nkind = \"clamp\"\nat = [50, -5]\nsize = [20, 20]\ntop = 15\n"
+               "[[setup]]\nname = \"front\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"N\"]\n"
+               "[[setup.program]]\nfile = \"a.nc\"\n[[setup.program]]\nfile = \"a.nc\"\nhold_downs = [\"S\"]\n");
   EXPECT_THAT(runProvecut(folder, {"sheet", "job.toml"}).out,
-              AllOf(HasSubstr("STOP: do not run"), HasSubstr("a.nc line 8"), HasSubstr("into SW")));
+              HasSubstr("<strong>Spindle stopped.</strong> Fit <strong>S</strong>, then remove <strong>N</strong>"));
 }
 
 TEST(Sheet, asks_for_z_again_after_a_change_of_tool_only) {

@@ -38,7 +38,7 @@ def agreement(program, job, places):
     done = subprocess.run([program, "check", job, "--format", "json", "--fail-on", "never"], capture_output=True)
     report = json.loads(done.stdout.decode("utf-8"))
     checked = {(h["program"], h["subject"]) for h in report["hits"]}
-    placed = {(p["file"], h["name"]) for p in places["programs"] for h in p["hold_downs"] if h["stands"] and h["state"] == "hit"}
+    placed = {(p["file"], h["name"]) for p in places["programs"] for h in p["hold_downs"] if h["fitted"] and h["state"] == "hit"}
     return [f"{job}: hit by check {sorted(checked)}, by place {sorted(placed)}"] if checked != placed else []
 
 

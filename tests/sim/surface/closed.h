@@ -1,4 +1,4 @@
-// Whether a surface encloses something.
+// True if a surface encloses something.
 #pragma once
 
 #include <gtest/gtest.h>
