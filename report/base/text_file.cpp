@@ -81,7 +81,7 @@ TextFile readTextFile(const std::string& path) {
   if (std::filesystem::is_directory(status)) return failed("this is a folder", "Name the file in it.");
   // A pipe that nobody writes to is waited for without end.
   if (std::filesystem::exists(status) && !std::filesystem::is_regular_file(status))
-    return failed("it is a pipe or a device, not a file", "Save it as a file first.");
+    return failed("this is a pipe or a device, not a file", "Save it as a file first.");
   const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
   if (!file) {
     const int reason = errno;

@@ -85,13 +85,13 @@ Pairs pairsOf(const Facts& facts, int program) {
 void wordSkin(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
   const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
-  f.amount_text = text(worst.skin_mm) + " left";
   if (p.skin_mm > clearance::contact_tolerance_mm) {
-    f.amount_text = text(p.skin_mm) + " left";
-    f.message += fmt::format("{} is left between their tips", text(p.skin_mm));
+    f.amount_text = text(p.skin_mm) + " is left";
+    f.message += f.amount_text + " between their tips";
   } else {
-    f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {} may be left",
-                             text(std::max(0.0, -p.skin_mm)), text(worst.skin_mm));
+    f.amount_text = text(worst.skin_mm) + " may be left";
+    f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {}",
+                             text(std::max(0.0, -p.skin_mm)), f.amount_text);
   }
   f.help = fmt::format("Drill one of the two at least {} deeper.", atLeastText(job, Quantity::length, worst.skin_mm));
   const std::string thickness = p.skin_mm > 0 ? thicknessText(job, p.skin_mm, p.moves_with_stock) : std::string();
