@@ -22,7 +22,7 @@
 #include "sim/pieces/held_pieces.h"
 #include "sim/pieces/parts.h"
 #include "sim/pieces/piece_events.h"
-#include "sim/placing/hold_down_shift.h"
+#include "sim/placing/hold_down_spots.h"
 #include "sim/stock/cut.h"
 #include "sim/surface/stock_grid.h"
 
@@ -49,18 +49,6 @@ void measureMoves(const Job& job, const Setup& setup, const Program& program, Pr
     lowest = std::min(lowest, workToSetup(setup, box.low).z);
   }
   run.deepest_below_top_mm = job.stock.size_mm.z - lowest;
-}
-
-void noteUnknownTools(const Cutters& cutters, const Program& program, const std::string& file,
-                      std::vector<std::string>& not_checked) {
-  std::set<int> unknown;
-  for (const Motion& m : program.motions) {
-    if (moves(m) && !cutters.contains(m.tool)) unknown.insert(m.tool);
-  }
-  for (const int tool : unknown) {
-    not_checked.push_back(file + ": " + (tool == 0 ? std::string("an unnamed tool") : "tool " + std::to_string(tool)) +
-                          " is not in the job file, so none of its moves were checked");
-  }
 }
 
 // The zero of the setups before that had the other face up; the last of them counts.
@@ -90,6 +78,21 @@ struct JobRun {
   StageTimes spent;
 };
 
+void noteUnknownTools(const JobRun& r, const Program& program, const std::string& file,
+                      std::vector<std::string>& not_checked) {
+  const std::string where = r.job.file.empty() ? "among the tools given" : "in the job file";
+  std::set<int> unknown;
+  for (const Motion& m : program.motions) {
+    if (moves(m) && !r.cutters.contains(m.tool)) unknown.insert(m.tool);
+  }
+  for (const int tool : unknown) {
+    not_checked.push_back(
+        file + ": " +
+        (tool == 0 ? std::string("no tool is known to be in the spindle at first, so those moves were not checked")
+                   : "tool " + std::to_string(tool) + " is not " + where + ", so none of its moves were checked"));
+  }
+}
+
 void runProgram(JobRun& r, int s, int e) {
   const Setup& setup = r.job.setups[s];
   const ProgramEntry& entry = setup.programs[e];
@@ -99,7 +102,7 @@ void runProgram(JobRun& r, int s, int e) {
   ProgramRun& pr = r.result.programs.emplace_back();
   pr.setup = s;
   pr.entry = e;
-  noteUnknownTools(r.cutters, program, entry.file, r.result.not_checked);
+  noteUnknownTools(r, program, entry.file, r.result.not_checked);
   r.spent.clearances.time(
       [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
   const pieces::ProgramAt at{r.job, setup, entry, index};
@@ -192,7 +195,7 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   clock.wait();
   addTimes(r, times);
   result.hole_pairs = holes::holePairs(job, programs.first(result.programs.size()), result.programs);
-  result.escapes = placing::holdDownShifts(job, programs, result.programs);
+  result.clear_spots = placing::clearSpots(job, programs, result.programs);
   holes::observePins(job, programs, result);
   result.holes_in_path = holes::holesInPath(job, programs);
   result.stock.remaining_mm3 = cutting::volume_mm3(r.field);

@@ -169,7 +169,8 @@ std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantit
   }
   if (std::abs(value) > quantity.max) {
     reader.fail(spot.node.place, is + ": too large to be meant",
-                "Write at most " + shown(std::floor(quantity.max / reader.factor(quantity)), unit) + ".");
+                "Write at most " + bound(std::floor(quantity.max / reader.factor(quantity))) +
+                    (unit.empty() ? "" : " " + std::string(unit)) + ".");
     return std::nullopt;
   }
   return value;

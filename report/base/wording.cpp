@@ -14,7 +14,7 @@ namespace {
 
 struct Shown {
   double factor;
-  int decimals;
+  int decimals, advice_decimals;  // of what was measured; of what one is told to set
   std::string_view unit;
 };
 
@@ -23,23 +23,23 @@ constexpr double per_inch = 1 / mm_per_inch;
 Shown shown(const Job& job, Quantity quantity) {
   switch (quantity) {
     case Quantity::length:
-      return job.inches ? Shown{per_inch, 3, " in"} : Shown{1, 1, " mm"};
+      return job.inches ? Shown{per_inch, 3, 3, " in"} : Shown{1, 2, 1, " mm"};
     case Quantity::area:
-      return job.inches ? Shown{per_inch * per_inch, 3, " in²"} : Shown{1, 0, " mm²"};
+      return job.inches ? Shown{per_inch * per_inch, 3, 3, " in²"} : Shown{1, 0, 0, " mm²"};
     case Quantity::feed:
-      return job.inches ? Shown{per_inch, 1, " in/min"} : Shown{1, 0, " mm/min"};
+      return job.inches ? Shown{per_inch, 1, 0, " in/min"} : Shown{1, 0, 0, " mm/min"};
     case Quantity::speed_rpm:
-      return {1, 0, " rpm"};
+      return {1, 0, 0, " rpm"};
     case Quantity::time_s:
-      return {1, 1, " s"};
+      return {1, 1, 1, " s"};
     case Quantity::fine_length:
-      return job.inches ? Shown{per_inch, 4, " in"} : Shown{1, 3, " mm"};
+      return job.inches ? Shown{per_inch, 4, 4, " in"} : Shown{1, 3, 3, " mm"};
     case Quantity::power_w:
-      return {1, 0, " W"};
+      return {1, 0, 0, " W"};
     case Quantity::force_n:
-      return {1, 1, " N"};
+      return {1, 1, 1, " N"};
   }
-  return {1, 1, ""};
+  return {1, 1, 1, ""};
 }
 
 constexpr int finest_decimals = 6;
@@ -69,7 +69,7 @@ double roundedUp(double value, int decimals) {
 }
 
 std::string grouped(Quantity quantity, std::string number) {
-  const bool large = quantity == Quantity::feed || quantity == Quantity::speed_rpm;
+  const bool large = quantity == Quantity::feed || quantity == Quantity::speed_rpm || quantity == Quantity::power_w;
   return large ? withThousands(std::move(number)) : number;
 }
 
@@ -77,7 +77,7 @@ std::string rounded(const Job& job, Quantity quantity, double value, bool up) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
   const auto at = [&](int decimals) { return up ? roundedUp(v, decimals) : -roundedUp(-v, decimals); };
-  int decimals = s.decimals;
+  int decimals = s.advice_decimals;
   while (decimals < finest_decimals && v != 0 && looksZero(at(decimals), decimals)) ++decimals;
   return grouped(quantity, shortNumber(at(decimals), decimals)) + std::string(s.unit);
 }
@@ -99,7 +99,7 @@ std::string shownNumber(const Job& job, Quantity quantity, double value, int dec
 std::string quantityText(const Job& job, Quantity quantity, double value) {
   const Shown s = shown(job, quantity);
   const double v = value * s.factor;
-  return grouped(quantity, fixedText(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
+  return grouped(quantity, shortNumber(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
 }
 
 std::string atLeastText(const Job& job, Quantity quantity, double value) {
@@ -115,12 +115,12 @@ Compared comparedText(const Job& job, Quantity quantity, double actual, double l
   const double a = actual * s.factor, l = limit * s.factor;
   int decimals = std::max(usualDecimals(a, s.decimals), givenDecimals(l, usualDecimals(l, s.decimals)));
   while (decimals < finest_decimals && a != l && fixedText(a, decimals) == fixedText(l, decimals)) ++decimals;
-  return {grouped(quantity, fixedText(a, decimals)) + std::string(s.unit), grouped(quantity, fixedText(l, decimals)),
-          s.unit};
+  return {grouped(quantity, shortNumber(a, decimals)) + std::string(s.unit),
+          grouped(quantity, shortNumber(l, decimals)) + std::string(s.unit)};
 }
 
 std::string zText(const Job& job, double z_mm) {
-  return "Z " + positionText(job, z_mm);
+  return "Z " + positionText(job, z_mm) + " " + std::string(lengthUnit(job));
 }
 
 std::string zAtLeastText(const Job& job, double z_mm) {

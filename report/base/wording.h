@@ -20,28 +20,27 @@ std::string_view unitOf(Quantity quantity);
 // The unit that texts show it in: "in" for "mm" where the job is in inches.
 std::string_view shownUnit(const Job& job, Quantity quantity);
 
-// A measured number with its unit: "3.4 mm", "0.134 in", "24 mm²", "1,200 mm/min", "18,000 rpm", "4.0 s", "660 W",
-// "24.5 N"; fine lengths, such as chips, "0.127 mm", "0.0050 in". It takes more decimals than usual where it would
-// read as 0 without being 0.
+// A measured number with its unit and without idle zeros: "2.95 mm", "0.134 in", "24 mm²", "1,200 mm/min", "18,000
+// rpm", "4 s", "660 W", "24.5 N"; fine lengths, such as chips, "0.127 mm", "0.005 in". It takes more decimals than
+// usual where it would read as 0 without being 0.
 std::string quantityText(const Job& job, Quantity quantity, double value);
 
 // Its number alone, with as many decimals as asked for: "3.40", "1,200".
 std::string shownNumber(const Job& job, Quantity quantity, double value, int decimals);
 
-// Rounded up (down) and without idle zeros, for advice that must hold when it is followed to the letter: "8 mm",
-// "3.4 mm", "15 mm²".
+// Rounded up (down), for advice that must hold when it is followed to the letter: "8 mm", "3.4 mm", "15 mm²",
+// "95 in/min".
 std::string atLeastText(const Job& job, Quantity quantity, double value);
 std::string atMostText(const Job& job, Quantity quantity, double value);
 
-// A measured value with its unit, and its limit without: "takes 8.7 mm; the limit is 6.0". Both have the same decimals,
-// as many as it takes to tell them apart and to show the limit as it was given.
+// A measured value and its limit, each with its unit: "8.7 mm deep (maximum 6 mm)". Both are rounded to the same
+// decimals, as many as it takes to tell them apart and to show the limit as it was given.
 struct Compared {
   std::string actual, limit;
-  std::string_view unit;  // of the limit: " mm"
 };
 Compared comparedText(const Job& job, Quantity quantity, double actual, double limit);
 
-// A height as the operator reads it (positionText): "Z 7.5", "Z -18.35"; zAtLeastText rounds up.
+// A height as the operator reads it: "Z 7.5 mm", "Z -0.7225 in"; zAtLeastText rounds up.
 std::string zText(const Job& job, double z_mm);
 std::string zAtLeastText(const Job& job, double z_mm);
 

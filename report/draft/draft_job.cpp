@@ -11,6 +11,7 @@
 #include "parser/base/units.h"
 #include "parser/base/utf8.h"
 #include "parser/job/job_words.h"
+#include "report/base/dimension_text.h"
 #include "report/base/length_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
@@ -28,7 +29,7 @@ struct Writer {
   double unit() const { return inches ? mm_per_inch : 1; }
   std::string_view name() const { return inches ? "in" : "mm"; }
 
-  std::string number(double mm) const { return shortNumber(mm / unit(), inches ? 4 : 3); }
+  std::string number(double mm) const { return shortNumber(mm / unit(), dimension_decimals); }
   // Up to the next whole millimetre or eighth of an inch.
   std::string roundedUp(double mm) const { return shortNumber(std::ceil(mm / step() - 1e-6) * step() / unit(), 4); }
   double step() const { return inches ? mm_per_inch / 8 : 1; }

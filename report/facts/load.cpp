@@ -1,13 +1,14 @@
 #include "report/facts/load.h"
 
 #include <filesystem>
+#include <system_error>
 #include <utility>
 
 #include "parser/base/units.h"
 #include "parser/interpreter/interpreter.h"
 #include "parser/job/real_thickness.h"
 #include "parser/job_file/job_file.h"
-#include "report/base/number_text.h"
+#include "report/base/dimension_text.h"
 #include "report/base/text_file.h"
 #include "report/facts/job_programs.h"
 #include "sim/run.h"
@@ -55,7 +56,8 @@ struct ProgramText {
 ProgramText readProgramText(const std::string& path) {
   TextFile file = readTextFile(path);
   if (!file.error.empty()) return {{}, std::move(file.error), std::move(file.help)};
-  if (!hasBlock(file.bytes)) return {{}, "no G-code in it: no letter followed by a number", {}};
+  if (!hasBlock(file.bytes))
+    return {{}, "no G-code in it (no letter followed by a number)", "Check that this is a G-code program."};
   return {std::move(file.bytes), {}, {}};
 }
 
@@ -88,10 +90,13 @@ std::vector<InputError> readPrograms(Facts& facts) {
     for (const ProgramEntry& entry : setup.programs) {
       ProgramText text = readProgramText(pathOf(facts.job, entry));
       if (!text.error.empty()) {
-        const std::string message = "the program " + entry.file + " cannot be read: " + text.error;
+        const std::string message = "cannot read program " + entry.file + ": " + text.error;
+        std::error_code code;
+        const bool missing = !std::filesystem::exists(pathOf(facts.job, entry), code);
+        const std::string help = missing ? "Correct the name. It counts from the job file's folder." : text.help;
         errors.push_back(facts.job.file.empty()
-                             ? errorAt(entry.file, {}, {}, "the program cannot be read: " + text.error, text.help)
-                             : errorAt(facts.job.file, facts.job_text, entry.place, message, text.help));
+                             ? errorAt(entry.file, {}, {}, "cannot read this program: " + text.error, text.help)
+                             : errorAt(facts.job.file, facts.job_text, entry.place, message, help));
         continue;
       }
       ProgramFacts& program = facts.programs.emplace_back();
@@ -156,7 +161,7 @@ Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
 Loading loadJobFile(const std::string& path, const LoadOptions& options) {
   TextFile file = readTextFile(path);
   if (!file.error.empty()) {
-    return {nullptr, {errorAt(path, {}, {}, "the job file cannot be read: " + file.error, file.help)}};
+    return {nullptr, {errorAt(path, {}, {}, "cannot read the job file: " + file.error, file.help)}};
   }
   JobReading reading = readJob(file.bytes, path);
   Loading loading;
@@ -174,13 +179,11 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options) {
         *options.thickness * options.thickness_mm_per_unit.value_or(facts->job.inches ? mm_per_inch : 1);
     // A slip of the unit or of the point is no stock's tolerance.
     if (real_mm < said_mm / 2 || real_mm > said_mm * 2) {
-      const double unit = facts->job.inches ? mm_per_inch : 1;
-      const std::string_view name = facts->job.inches ? " in" : " mm";
       return {nullptr,
               {errorAt(path, {}, {},
-                       "--thickness is " + shortNumber(real_mm / unit, 4) + std::string(name) + ", the job file says " +
-                           shortNumber(said_mm / unit, 4) + std::string(name),
-                       "give the thickness in the job file's unit, or add mm or in: 18.7mm")}};
+                       "--thickness " + dimensionWithUnit(facts->job, real_mm) + " is far from the job file's " +
+                           dimensionWithUnit(facts->job, said_mm),
+                       "Check the number. Without a unit it counts in the job file's unit.")}};
     }
     facts->said_thickness_mm = said_mm;
     setRealThickness(facts->job, real_mm);
@@ -199,7 +202,7 @@ ProgramLoading loadProgram(const std::string& path, const LoadOptions& options, 
   ProgramLoading loading;
   ProgramText text = readProgramText(path);
   if (!text.error.empty()) {
-    loading.errors.push_back(errorAt(path, {}, {}, "the program cannot be read: " + text.error, text.help));
+    loading.errors.push_back(errorAt(path, {}, {}, "cannot read this program: " + text.error, text.help));
     return loading;
   }
   InterpreterOptions interpreter_options;

@@ -10,6 +10,41 @@ namespace provecut {
 
 namespace {
 
+using Names = std::vector<std::string>;
+
+bool isAsDescribed(const Setup& setup) {
+  return setup.flip == Flip::none && setup.rotate_deg == 0;
+}
+
+// "Flip the stock left to right and place it." where it is face up now, as described or in the setup `before`.
+std::string placeWords(const Setup& setup, const Setup* before) {
+  if (setup.flip == Flip::none || setup.rotate_deg != 0 || (before != nullptr && !isAsDescribed(*before)))
+    return "Place the stock " + stockWords(setup) + ".";
+  return std::string("Flip the stock ") + (setup.flip == Flip::left_right ? "left to right" : "front to back") +
+         " and place it.";
+}
+
+// The hold-downs of a setup's first program, and the stock: pins go into the spoilboard before the stock goes on them.
+std::string placingWords(const Facts& facts, std::size_t program) {
+  const ProgramFacts& now = facts.programs[program];
+  const ProgramFacts* before = program > 0 ? &facts.programs[program - 1] : nullptr;
+  Names pins, others;
+  for (const int h : now.entry->hold_downs) {
+    const HoldDown& hold_down = facts.job.hold_downs[h];
+    (hold_down.kind == HoldDownKind::pin ? pins : others).push_back(visibleText(hold_down.name));
+  }
+  Names sentences;
+  if (before != nullptr && !before->entry->hold_downs.empty()) sentences.emplace_back("Remove all hold-downs.");
+  if (!pins.empty()) sentences.push_back("Put " + listText(pins) + " into the spoilboard.");
+  if (before != nullptr || !isAsDescribed(*now.setup)) {
+    sentences.push_back(placeWords(*now.setup, before == nullptr ? nullptr : before->setup));
+  }
+  if (!others.empty()) sentences.push_back("Fit " + listText(others) + ".");
+  std::string words;
+  for (const std::string& sentence : sentences) words += (words.empty() ? "" : " ") + sentence;
+  return words;
+}
+
 // Names of the hold-downs of `list` that are not in `other`: "screw SW and clamp S".
 std::string namesOnlyIn(const Job& job, const std::vector<int>& list, const std::vector<int>& other) {
   std::vector<std::string> names;
@@ -21,6 +56,10 @@ std::string namesOnlyIn(const Job& job, const std::vector<int>& list, const std:
 }
 
 }  // namespace
+
+std::string setupText(const Setup& setup) {
+  return setup.name.starts_with("setup") ? setup.name : "setup " + setup.name;
+}
 
 std::string stockWords(const Setup& setup) {
   std::string words = setup.flip == Flip::left_right   ? "flipped left to right"
@@ -39,10 +78,7 @@ std::string holdDownChange(std::string_view fit, std::string_view remove) {
 std::string changeWords(const Facts& facts, std::size_t program) {
   const ProgramFacts& now = facts.programs[program];
   const ProgramFacts* before = program > 0 ? &facts.programs[program - 1] : nullptr;
-  if (before == nullptr || before->setup != now.setup) {
-    const bool as_described = now.setup->flip == Flip::none && now.setup->rotate_deg == 0;
-    return before == nullptr && as_described ? "" : "Place the stock " + stockWords(*now.setup) + ".";
-  }
+  if (before == nullptr || before->setup != now.setup) return placingWords(facts, program);
   const std::string fit = namesOnlyIn(facts.job, now.entry->hold_downs, before->entry->hold_downs);
   const std::string remove = namesOnlyIn(facts.job, before->entry->hold_downs, now.entry->hold_downs);
   const std::string change = holdDownChange(fit, remove);

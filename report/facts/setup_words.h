@@ -17,8 +17,12 @@ std::string stockWords(const Setup& setup);
 // names, as they are to be shown; empty where both are.
 std::string holdDownChange(std::string_view fit, std::string_view remove);
 
-// What changes on the machine before a program (an index into Facts::programs) after the one before it, as a sentence;
-// empty where nothing does. Names have their control characters made visible.
+// "setup front", "setup 1": a name that says so itself gets no second word.
+std::string setupText(const Setup& setup);
+
+// What changes on the machine before a program (an index into Facts::programs) after the one before it; empty where
+// nothing does. Within a setup hold-downs are fitted before others are removed, so that the stock never lies loose.
+// Names have their control characters made visible.
 std::string changeWords(const Facts& facts, std::size_t program);
 
 }  // namespace provecut

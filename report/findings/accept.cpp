@@ -38,13 +38,15 @@ Finding unused(const Facts& facts, const Accept& accept) {
   f.place = shownPlace(lineOfText(facts.job_text, accept.place.line), accept.place);
   f.last_line = accept.place.line;
   f.subject = accept.rule;
-  f.message = "nothing is found that this accept of " + accept.rule;
+  if (!findRule(accept.rule)) {
+    f.message = "there is no rule named \"" + accept.rule + "\"";
+    f.help = "Run `provecut explain` for the list of rules.";
+    return f;
+  }
+  f.message = "no finding matches this [[accept]]: " + accept.rule;
   if (!accept.program.empty()) f.message += " in " + accept.program;
   if (!accept.subject.empty()) f.message += " on " + accept.subject;
-  f.message += " meets";
-  if (!findRule(accept.rule)) f.message += ": there is no rule of that name";
-  f.help = findRule(accept.rule) ? "Take the entry out, or correct its program, subject or max_amount."
-                                 : "provecut explain lists the rules.";
+  f.help = "Delete the entry, or correct its program, subject or max_amount.";
   return f;
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/args.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <type_traits>
 #include <vector>
@@ -26,16 +27,17 @@ constexpr std::string_view skipped_word = "skipped, the rest of the line was rea
 constexpr std::string_view usual_reading = "read as most machines do";
 constexpr std::string_view no_line_numbers = "line numbers do nothing here";
 constexpr std::string_view time_unknown = "the path was checked, its time is unknown";
-constexpr std::string_view last_place =
-    "where it stood last was taken; at the start that is X0 Y0 at the top of the travel";
+constexpr std::string_view last_place = "taken to be the last known one (at the start X0 Y0 with Z fully up)";
 constexpr std::string_view start_known = "Start with a rapid in absolute coordinates (G90 G0) to a known place.";
+constexpr std::string_view give_zero =
+    "Give zero_in_machine for this setup in the job file, or check by hand that the way is clear.";
 constexpr std::string_view correct_expression = "Correct the expression, or the parameters in it.";
-constexpr std::string_view arc_as_written = "followed about its centre to the end as written";
+constexpr std::string_view arc_as_written = "followed around its centre to the end point as written";
 constexpr std::string_view radii_differ = "the arc's radius is {0} at its start but {1} at its end";
 
 // One row for each kind, in their order.
 constexpr std::array<Sentence, problem_kind_count> sentences{{
-    {ProblemKind::unknown_letter, "{0} starts with a letter that G-code does not use", skipped_word,
+    {ProblemKind::unknown_letter, "{0} is not G-code: no word starts with this letter", skipped_word,
      "Delete it, or correct the letter."},
     {ProblemKind::letter_without_value, "{0} is a letter without a number", skipped_word,
      "Add the number, or delete the letter."},
@@ -48,7 +50,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Correct the function's name."},
     {ProblemKind::half_arc_tangent, "{0} is only half an arc tangent", skipped_word,
      "ATAN takes two parts: ATAN[a]/[b]."},
-    {ProblemKind::stray_character, "{0} is no word, setting or comment", skipped_word,
+    {ProblemKind::stray_character, "{0} is not G-code (no word, setting or comment)", skipped_word,
      "Delete it, or put it in a comment."},
     {ProblemKind::stray_bracket, "{0} is a bracket without its partner", skipped_word,
      "Add the missing bracket, or delete this one."},
@@ -89,7 +91,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Renumber the lines, or leave the numbers out."},
     {ProblemKind::line_number_not_first, "the line number {0} is not first on its line", no_line_numbers,
      "Put it first, or leave it out."},
-    {ProblemKind::checksum_wrong, "the checksum {0} does not match the line", "the line was read as it is",
+    {ProblemKind::checksum_wrong, "the checksum {0} does not match the line", "the line was read anyway",
      "Export again: the program was changed or damaged."},
     {ProblemKind::percent_only_closes, "a % line ends the program, but none starts it", "the program ends here",
      "Put % on the first line too, or remove this one."},
@@ -97,7 +99,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Put % on the last line too, or remove this one."},
     {ProblemKind::end_missing, "the program has no M2 or M30", "it ends with the file",
      "End the program with M2 or M30."},
-    {ProblemKind::line_over_256, "the line has {0} characters; the standard allows 256", "read whole",
+    {ProblemKind::line_over_256, "the line has {0} characters; the standard allows 256", "read in full",
      "Break the line up."},
     {ProblemKind::block_delete_run, "the machine's block-delete switch decides if lines with / are run",
      "they were run", "Check the program with --block-delete too."},
@@ -133,24 +135,24 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::feed_negative, "{0} is a feed rate below zero", "the feed before it stays", "Correct the feed."},
     {ProblemKind::speed_negative, "{0} is a spindle speed below zero", "the speed before it stays",
      "Correct the speed. M4 turns the spindle the other way."},
-    {ProblemKind::dwell_negative, "{0} is a dwell time below zero", "no dwell", "Correct the time."},
+    {ProblemKind::dwell_negative, "{0} is a dwell time below zero", "no dwell was taken", "Correct the time."},
     {ProblemKind::tolerance_negative, "{0} is a path tolerance below zero", "skipped", "Correct the tolerance."},
     {ProblemKind::codes_exclude_each_other, "{0} and {1} are on one line, and only one can be in force",
-     "the last one counts", "Keep the one you mean. Machines differ in which they obey."},
+     "the last one counts", "Keep the one you mean. Machines differ here."},
     {ProblemKind::too_many_m_words, "more than four M codes on one line", "all of them were run", "Break the line up."},
     {ProblemKind::tool_number_faulty, "{0} is not a tool number", "skipped", "Use a whole number."},
-    {ProblemKind::length_of_other_tool, "{0} takes another tool's length; {1} is in the spindle",
-     "that tool's own length was used",
+    {ProblemKind::length_of_other_tool, "{0} calls another tool's length, but {1} is in the spindle",
+     "its own length was used",
      "Make the H number match the tool. Otherwise the tip is off by the difference in length."},
     {ProblemKind::length_offset_unnamed, "G43 without H", "the tool's own length was used",
      "Add H with the tool's number."},
     {ProblemKind::length_offset_faulty, "{0} is not the number of a length offset", "the tool's own length was used",
      "Use the tool's number."},
-    {ProblemKind::dwell_time_missing, "G4 without P", "no dwell", "Add P with the seconds to wait."},
+    {ProblemKind::dwell_time_missing, "G4 without P", "no dwell was taken", "Add P with the seconds to wait."},
     {ProblemKind::motion_without_axis, "{0} without an axis word", "nothing moves; the code stays on",
      "Add X, Y or Z, or delete the code."},
     {ProblemKind::probe_without_axis, "{0} without an axis word", "nothing moves; the code stays on", "Add X, Y or Z."},
-    {ProblemKind::cycle_without_axis, "{0} without an axis word", "no hole; the code stays on",
+    {ProblemKind::cycle_without_axis, "{0} without an axis word", "no hole was drilled; the code stays on",
      "Add the hole's position."},
     {ProblemKind::arc_without_axis, "{0} without an end point", "nothing moves; the code stays on",
      "Add the end point, even where it is the start."},
@@ -175,8 +177,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::result_too_large, "{0} gives too large a number", "skipped", correct_expression},
     {ProblemKind::parameter_unset, "parameter {0} is used but never set",
      "0 was taken; the machine may hold another value", "Set it in the program, or check its value on the machine."},
-    {ProblemKind::feed_zero, "cutting move at feed rate 0: it would never end", time_unknown,
-     "Set F on this line or before it."},
+    {ProblemKind::feed_zero, "cutting move at feed rate 0 (F0)", time_unknown, "Set F on this line or before it."},
     {ProblemKind::feed_unset, "cutting move with no feed rate set", time_unknown, "Set F on this line or before it."},
     {ProblemKind::feed_per_turn_without_speed, "cutting move in feed per revolution (G95) with no spindle speed set",
      time_unknown, "Set S on this line or before it."},
@@ -184,12 +185,13 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "the last F was taken", "Give every cutting move its F, or use G94."},
     {ProblemKind::feed_from_other_tool, "{0} cuts at the feed set for the tool before it", "that feed was taken",
      "Set F after the tool change."},
-    {ProblemKind::cut_at_unknown_place, "cutting move with {0} not set yet", last_place, start_known},
-    {ProblemKind::increment_from_unknown_place, "incremental move (G91) with {0} not set yet", last_place, start_known},
+    {ProblemKind::cut_at_unknown_place, "cutting move from an unknown position in {0}", last_place, start_known},
+    {ProblemKind::increment_from_unknown_place, "incremental move (G91) from an unknown position in {0}", last_place,
+     start_known},
     {ProblemKind::points_repeated,
-     "cutting moves that go nowhere: {0} in this program",
+     "{0} cutting moves go nowhere",
      {},
-     "Nothing, unless a coordinate is missing."},
+     "Nothing to do, unless a coordinate is missing."},
     {ProblemKind::arc_radii_differ, radii_differ, arc_as_written, "Check I, J and K, or export with more decimals."},
     {ProblemKind::arc_radii_differ_unless_incremental, radii_differ, arc_as_written,
      "With centres from the start (G91.1) the radii agree: is G91.1 missing?"},
@@ -209,10 +211,10 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "followed as written", "Give the centre with I, J or K."},
     {ProblemKind::arc_without_end, "an arc without an end point in its plane", "a whole circle was taken",
      "Give the end point, even where it is the start."},
-    {ProblemKind::tiny_arc_ends_at_start, "a whole circle after a short arc about the same centre",
+    {ProblemKind::tiny_arc_ends_at_start, "this arc is a whole circle; the arc before it is short",
      "the whole circle was followed", "If a tiny arc was meant, export with more decimals."},
     {ProblemKind::tiny_arc_ends_behind_start,
-     "an arc that ends {0} behind its start, so a whole circle, after a short arc about the same centre",
+     "this arc ends {0} past its start, so it is a whole circle; the arc before it is short",
      "the whole circle was followed", "If a tiny arc was meant, export with more decimals."},
     {ProblemKind::probe_touches_at, "a probing move stops where the probe touches", "taken to touch at Z {0}",
      "Check by hand what the program does with the probed height."},
@@ -232,10 +234,13 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Give R on the cycle's first line."},
     {ProblemKind::cycle_r_below_bottom, "the cycle's R ({0}) is below its bottom ({1})", "followed as written",
      "Correct R or the depth. Under G91 both are increments."},
-    {ProblemKind::cycle_repeats_zero, "{0} is no number of holes", "no hole", "Use a whole number from 1 up."},
-    {ProblemKind::cycle_repeats_faulty, "{0} is no number of holes", "one hole", "Use a whole number from 1 up."},
-    {ProblemKind::cycle_dwell_negative, "the cycle's dwell time P is below zero", "no dwell", "Correct P."},
-    {ProblemKind::cycle_dwell_missing, "a cycle with a dwell, but no P", "no dwell", "Add P with the seconds to wait."},
+    {ProblemKind::cycle_repeats_zero, "{0} is not a number of holes", "no hole was drilled",
+     "Use a whole number from 1 up."},
+    {ProblemKind::cycle_repeats_faulty, "{0} is not a number of holes", "one hole was drilled",
+     "Use a whole number from 1 up."},
+    {ProblemKind::cycle_dwell_negative, "the cycle's dwell time P is below zero", "no dwell was taken", "Correct P."},
+    {ProblemKind::cycle_dwell_missing, "a cycle with a dwell, but no P", "no dwell was taken",
+     "Add P with the seconds to wait."},
     {ProblemKind::cycle_without_peck, "a pecking cycle without Q", "the hole was drilled in one go",
      "Give Q, the depth of one peck."},
     {ProblemKind::cycle_under_inverse_time, "a canned cycle under G93 (inverse time)", time_unknown,
@@ -248,25 +253,24 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Put M3 before it."},
     {ProblemKind::cycle_under_compensation, "a canned cycle with cutter radius compensation on",
      "compensation ends before it", "Put G40 before it."},
-    {ProblemKind::work_offset_unknown, "where {0} lies is unknown", "the job's work zero was taken",
-     "Give {0} in the job file, or set G54 with G10 too."},
-    {ProblemKind::system_number_faulty, "#5220 is no work offset: it takes 1 to 9", "the work offset stays",
+    {ProblemKind::work_offset_unknown, "the place of {0} is unknown", "checked as if {0} were the work zero",
+     "Give {0} under [setup.offsets] in the job file."},
+    {ProblemKind::system_number_faulty, "#5220 must be 1 to 9", "the work offset stays",
      "Use a whole number from 1 to 9."},
     {ProblemKind::zero_setting_of_other_kind, "only G10 L2 and G10 L20 can be followed", "skipped",
      "Set zeros with L2 or L20, or in the job file."},
     {ProblemKind::zero_setting_of_no_system, "G10 without P from 1 to 9", "skipped",
-     "Say with P which work offset to set."},
+     "Name the work offset with P, from 1 to 9."},
     {ProblemKind::zero_shift_without_axis, "G92 without an axis word", "nothing was set",
      "Add X, Y or Z, or delete the line."},
     {ProblemKind::zero_set_where_tool_stands, "the program sets its zero wherever the tool happens to be",
      "the job's work zero was taken", "Make sure the tool is at that place before Start."},
     {ProblemKind::machine_move_in_z, "a move in machine coordinates (G53, G28, G30)",
-     "Z goes to the top of the travel, which is taken as clear; X and Y stay", "Give zero_in_machine in the job file."},
+     "taken to rise to the top of the travel; X and Y stay", give_zero},
     {ProblemKind::machine_move_in_xy, "a move in machine coordinates (G53, G28, G30)",
-     "Z stays; where X and Y go is unknown", "Give zero_in_machine in the job file."},
+     "Z stays; X and Y go to an unknown place and were not checked", give_zero},
     {ProblemKind::machine_move_in_all, "a move in machine coordinates (G53, G28, G30)",
-     "Z goes to the top of the travel, which is taken as clear; where X and Y go is unknown",
-     "Give zero_in_machine in the job file."},
+     "taken to rise to the top of the travel; X and Y go to an unknown place and were not checked", give_zero},
     {ProblemKind::machine_move_without_straight, "G53 works with G0 and G1 only", "a rapid was taken",
      "Add G0 or G1 to the line."},
     {ProblemKind::compensated_inside_corner,
@@ -300,7 +304,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::end_within_subprogram, "the program ends inside a subprogram or loop", "it ends here",
      "Add the missing end."},
     {ProblemKind::call_without_number, "M98 without P", "the call was skipped", "Add P with the subprogram's number."},
-    {ProblemKind::call_repeats_faulty, "{0} is no number of calls", "one call", "Use a whole number."},
+    {ProblemKind::call_repeats_faulty, "{0} is not a number of calls", "one call", "Use a whole number."},
     {ProblemKind::subprogram_missing, "subprogram {0} is not in this file", "the call was skipped",
      "Put the subprogram in this file."},
     {ProblemKind::o_word_without_value, "this O word needs a value in brackets", "0 was taken",
@@ -350,6 +354,39 @@ std::string textOf(const Fact& fact, const Job& job) {
       fact);
 }
 
+std::string_view messageOf(const Problem& problem) {
+  const Fact* first = problem.facts.empty() ? nullptr : &problem.facts.front();
+  const auto* text = first ? std::get_if<fact::Text>(first) : nullptr;
+  const auto* count = first ? std::get_if<fact::Count>(first) : nullptr;
+  if (problem.kind == ProblemKind::unknown_letter && text &&
+      (text->text.starts_with('O') || text->text.starts_with('o')))
+    return "{0} is out of place (letter O for a zero?)";
+  if (problem.kind == ProblemKind::points_repeated && count && count->count == 1) return "a cutting move goes nowhere";
+  return sentences[static_cast<std::size_t>(problem.kind)].message;
+}
+
+// What to do where programs come without a job file, as far as it is something else.
+struct HelpWithoutJobFile {
+  ProblemKind kind;
+  std::string_view help;
+};
+constexpr std::string_view clear_by_hand =
+    "Check by hand that the way is clear. Or write a job file with zero_in_machine.";
+constexpr auto helps_without_job_file = std::to_array<HelpWithoutJobFile>({
+    {ProblemKind::machine_move_in_z, clear_by_hand},
+    {ProblemKind::machine_move_in_xy, clear_by_hand},
+    {ProblemKind::machine_move_in_all, clear_by_hand},
+    {ProblemKind::work_offset_unknown, "Use one work offset. Or write a job file with {0} under [setup.offsets]."},
+    {ProblemKind::compensation_diameter_unknown, "Give the tool with --tool."},
+});
+
+std::string_view helpOf(ProblemKind kind, bool with_job_file) {
+  const auto other = std::find_if(helps_without_job_file.begin(), helps_without_job_file.end(),
+                                  [&](const HelpWithoutJobFile& h) { return h.kind == kind; });
+  if (!with_job_file && other != helps_without_job_file.end()) return other->help;
+  return sentences[static_cast<std::size_t>(kind)].help;
+}
+
 }  // namespace
 
 ProblemSentence sentenceOf(const Problem& problem, const Job& job) {
@@ -357,7 +394,7 @@ ProblemSentence sentenceOf(const Problem& problem, const Job& job) {
   for (const Fact& fact : problem.facts) facts.push_back(textOf(fact, job));
   const Sentence& s = sentences[static_cast<std::size_t>(problem.kind)];
   const auto filled = [&](std::string_view text) { return fmt::vformat(text, facts); };
-  return {filled(s.message), filled(s.assumed), filled(s.help)};
+  return {filled(messageOf(problem)), filled(s.assumed), filled(helpOf(problem.kind, !job.file.empty()))};
 }
 
 std::string problemText(const Problem& problem, const Job& job) {

@@ -73,8 +73,8 @@ std::vector<std::string> whatWasNotChecked(const Facts& facts) {
   std::vector<std::string> out;
   for (const ProgramFacts& p : facts.programs) {
     for (const Problem& what : p.program.not_followed) {
-      out.push_back(visibleText(
-          fmt::format("{}: line {}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message)));
+      out.push_back(
+          visibleText(fmt::format("{}:{}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message)));
     }
     if (!p.program.read_whole && p.program.not_followed.empty()) {
       out.push_back(visibleText(p.entry->file + ": not read to its end"));

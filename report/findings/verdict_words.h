@@ -16,8 +16,8 @@ std::string_view verdictSentence(const Report& report);
 
 // Stands under every verdict.
 inline constexpr std::string_view no_guarantee =
-    "This check is no guarantee. Do a dry run above the work first, with a hand on the E-stop, eye protection and a "
-    "mask on.";
+    "This check is no guarantee. Do a dry run above the work first, one hand on the E-stop. Wear eye and hearing "
+    "protection and a mask.";
 
 // What no check can know, how to run a job, and who has the last word: what follows `no_guarantee` where there is room.
 inline constexpr std::string_view unknown_to_the_check =
@@ -25,9 +25,8 @@ inline constexpr std::string_view unknown_to_the_check =
     "is, a screw that nobody listed, a bit of another diameter, a bit that creeps out of its collet, bowed stock, lost "
     "steps or a dull edge.";
 inline constexpr std::string_view safe_running =
-    "Wear eye and hearing protection. Keep hands and sleeves away until the spindle stands still. Run dust extraction "
-    "at the bit and wear a mask. Never leave a running machine. Look into the dust collector afterwards: embers glow "
-    "on.";
+    "Keep hands and sleeves away until the spindle stands still. Run dust extraction at the bit. Never leave a running "
+    "machine. Check the dust collector afterwards: embers smoulder.";
 inline constexpr std::string_view last_word =
     "The makers' manuals, your local rules and, where the law asks for it, trained people come before anything written "
     "here.";

@@ -14,7 +14,7 @@
 #include "sim/holes/screw_seat.h"
 #include "sim/path/cut_round.h"
 #include "sim/path/setup_frame.h"
-#include "sim/placing/free_spot.h"
+#include "sim/placing/hold_down_spots.h"
 
 namespace provecut {
 
@@ -78,22 +78,6 @@ std::vector<Standing> standingAgainst(const Job& job, const ProgramFacts& progra
   return standing;
 }
 
-// Clear for all programs of the setup for which it is fitted, beside what is fitted with it.
-NearestPlace nearestPlace(const Facts& facts, const Programs& programs, int setup, int hold_down) {
-  const Job& job = facts.job;
-  placing::SpotSearch search{setup, hold_down, {}, {}, job.inches ? 0.0254 : 0.1};
-  std::set<int> others;
-  for (int p = 0; p < std::ssize(facts.programs); ++p) {
-    const std::vector<int>& standing = standingFor(facts, p);
-    if (!contains(standing, hold_down)) continue;
-    search.programs.push_back(p);
-    others.insert(standing.begin(), standing.end());
-  }
-  others.erase(hold_down);
-  for (const int o : others) search.others.push_back(job.hold_downs[o]);
-  return {setup, hold_down, placing::nearestFreeSpot(job, programs, search)};
-}
-
 // For what is fitted where it is hit or too close.
 std::vector<NearestPlace> nearestPlaces(const Facts& facts, const Programs& programs,
                                         const std::vector<std::vector<Standing>>& standing) {
@@ -105,7 +89,9 @@ std::vector<NearestPlace> nearestPlaces(const Facts& facts, const Programs& prog
     }
   }
   std::vector<NearestPlace> nearest;
-  for (const auto& [setup, hold_down] : wanted) nearest.push_back(nearestPlace(facts, programs, setup, hold_down));
+  for (const auto& [setup, hold_down] : wanted) {
+    nearest.push_back({setup, hold_down, placing::nearestSpot(facts.job, programs, setup, hold_down)});
+  }
   return nearest;
 }
 

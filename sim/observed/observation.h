@@ -7,8 +7,8 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/observed/clear_spot.h"
 #include "sim/observed/contacts.h"
-#include "sim/observed/escape.h"
 #include "sim/observed/holes.h"
 #include "sim/observed/load.h"
 #include "sim/observed/move_cut.h"
@@ -43,7 +43,7 @@ struct ProgramRun {
 
 struct Run {
   std::vector<ProgramRun> programs;  // in the order of the job
-  std::vector<Escape> escapes;
+  std::vector<ClearSpot> clear_spots;
   std::vector<PinFit> pin_fits;
   std::vector<PinsElsewhere> pins_shifted, pins_either_way;
   std::vector<ScrewSeat> screw_seats;

@@ -3,7 +3,7 @@
 #include <benchmark/benchmark.h>
 
 #include "sim/clearance/clearance.h"
-#include "sim/placing/hold_down_shift.h"
+#include "sim/placing/hold_down_spots.h"
 #include "tests/bench/bare_height_kernel.h"
 
 namespace provecut::bench {
@@ -86,15 +86,15 @@ BENCHMARK(holdDowns)
     ->Unit(benchmark::kMillisecond)
     ->MeasureProcessCPUTime();
 
-void shiftsOfHoldDowns(benchmark::State& state) {
+void spotsOfHoldDowns(benchmark::State& state) {
   const Job job = heldJob(static_cast<double>(state.range(1)));
   const std::vector<Program> programs{finishing(static_cast<std::size_t>(state.range(0)))};
   std::vector<ProgramRun> runs(1);
   clearance::checkHoldDowns(job, job.setups[0], job.setups[0].programs[0], programs[0], runs[0].contacts,
                             runs[0].near_passes);
-  for (auto _ : state) benchmark::DoNotOptimize(placing::holdDownShifts(job, programs, runs));
+  for (auto _ : state) benchmark::DoNotOptimize(placing::clearSpots(job, programs, runs));
 }
-BENCHMARK(shiftsOfHoldDowns)->Args({560000, 40})->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
+BENCHMARK(spotsOfHoldDowns)->Args({560000, 40})->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 }  // namespace
 }  // namespace provecut::bench

@@ -90,8 +90,10 @@ test("each plan says what to do before it: hold-downs are fitted before others a
   const changes = await page.locator(".plan-card .change").allTextContents();
   const fit = "Fit screw SW, screw NW, screw NE and screw SE";
   assert.deepEqual(changes, [
+    "Fit clamp S and clamp N.",
     `${fit}, then remove clamp S and clamp N.`,
-    "Place the stock flipped left to right.",
+    "Remove all hold-downs. Put pin W and pin E into the spoilboard. Flip the stock left to right and place it. " +
+      "Fit clamp S and clamp N.",
     `${fit}, then remove clamp N.`,
   ]);
   await page.close();

@@ -43,7 +43,7 @@ constexpr Phrase phrases[] = {
     {"hole-in-path", "", "cuts over the hole of {s}"},
     {"pin-blocked", "{s} blocked by {}", "{s} blocked"},
     {"pin-loose", "{s} has {} play", "{s} is loose"},
-    {"pins-shifted", "stock {} off", "stock off its place"},
+    {"pins-shifted", "", "stock off its place"},
     {"screw-in-pocket", "only {} under {s}", "too little under {s}"},
     {"screw-near-edge", "{s} {}", "{s} near the edge"},
     {"screw-too-long", "{s} {} into the bed", "{s} into the bed"},

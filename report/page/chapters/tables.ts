@@ -2,7 +2,7 @@
 import { type Child, h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
 import type { Part, ProgramReport, QuoteTable, Report, Tab } from "../data/report_data";
-import { hoursText, levelCount, levels, plural, Wording } from "../data/wording";
+import { count, hoursText, levelCount, levels, plural, Wording } from "../data/wording";
 
 type Cell = Child | { amount: Child };
 
@@ -53,7 +53,7 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     p.setup,
     p.tools.map((t) => wording.tool(t)).join(", "),
     { amount: hoursText(p.time_s) },
-    { amount: String(p.moves) },
+    { amount: count(p.moves) },
     { amount: wording.volume(p.removed_mm3) },
     { amount: wording.given(p.deepest_below_top_mm) },
     foundIn(report, i),
@@ -64,7 +64,7 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     "",
     "",
     { amount: hoursText(sum((p) => p.time_s)) },
-    { amount: String(sum((p) => p.moves)) },
+    { amount: count(sum((p) => p.moves)) },
     { amount: wording.volume(sum((p) => p.removed_mm3)) },
     "",
     "",

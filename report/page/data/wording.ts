@@ -31,7 +31,7 @@ const thousands = (text: string): string => text.replace(/\B(?=(\d{3})+(?!\d))(?
 function measured(value: number, usual: number): string {
   let decimals = usual;
   while (value !== 0 && decimals < finestDecimals && Math.abs(value) < 0.5 * 10 ** -decimals) ++decimals;
-  return fixed(value, decimals);
+  return short(value, decimals);
 }
 
 // "61 %", "0.4 %", "< 0.1 %"
@@ -57,7 +57,7 @@ export class Wording {
   }
   // A length as it was measured.
   length(mm: number): string {
-    return `${measured(this.shown(mm), this.inches ? 3 : 1)} ${this.unit}`;
+    return `${measured(this.shown(mm), this.inches ? 3 : 2)} ${this.unit}`;
   }
   // Where a tenth says too little: widths of cut, and what the section's caliper reads.
   fine(mm: number): string {
@@ -141,7 +141,10 @@ export function clock(seconds: number): string {
     : `${Math.floor(s / 3600)}:${two(Math.floor((s % 3600) / 60))}:${two(s % 60)}`;
 }
 
-export const plural = (n: number, one: string, many: string): string => `${n} ${n === 1 ? one : many}`;
+// "4,182"
+export const count = (n: number): string => thousands(String(n));
+
+export const plural = (n: number, one: string, many: string): string => `${count(n)} ${n === 1 ? one : many}`;
 
 export const levels: readonly Level[] = ["stop", "look", "note"];
 

@@ -35,8 +35,9 @@ That is a chip load of 0.167 mm; the limit is 0.13 mm.
 
 ## What to do
 
-Lower the feed or raise the spindle speed. If your bit can take more, give it its own `chip_load = [lowest, highest]`;
-those figures are used as they are. Drills and form tools are checked only against their own `chip_load`.
+Lower the feed or raise the spindle speed. If your bit can take more, give it its own
+`chip_load = [minimum, maximum]`; those figures are used as they are. Drills and form tools are checked only against
+their own `chip_load`.
 
 ## What `amount` is
 
@@ -108,10 +109,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Chip chip = *chips.of({i, worst, facts.programs[i].program.motions[worst], tool});
       const Compared text = comparedText(facts.job, Quantity::fine_length, chip.thickness_mm, chip.max_mm);
       f.amount_text = text.actual;
-      f.message =
-          fmt::format("{} cuts chips {}{} thick; its limit here is {}", f.subject, upTo(f), text.actual, text.limit);
+      f.message = fmt::format("{} cuts chips {}{} thick (maximum {})", f.subject, upTo(f), text.actual, text.limit);
       f.help = thinnerChipsAdvice(facts, tool, chips.settingsFor(i, tool, thick));
-      if (!tool.chip_load_mm) f.help += " If this bit can take more, give it its own chip_load.";
+      if (!tool.chip_load_mm) f.help += " If this bit can take more, set its chip_load in the job file.";
       findings.push_back(std::move(f));
     }
   }

@@ -17,8 +17,8 @@ constexpr std::string_view page = R"(## What it finds
 
 A tool rubs for more than half of its cutting time in a program: its chip load is less than half of what light
 machines usually run, or less than 0.025 mm for an upright edge in wood or plastic. What counts is the speed that the
-machine really reaches, not the F word. That a narrow cut makes thinner chips still is not counted, because finishing
-passes are meant to be narrow.
+machine really reaches, not the F word. A narrow cut makes even thinner chips. That is not counted: finishing passes
+are meant to be narrow.
 
 ## Why it matters
 
@@ -135,8 +135,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const std::string when = r.everywhere()
                                    ? "throughout"
                                    : fmt::format("for {:.0f} % of its cutting time", 100 * r.rubbing_s / r.cutting_s);
-      f.message = fmt::format("{}: chip load {} {}; below {}{} the bit rubs instead of cutting", f.subject, chip.actual,
-                              when, chip.limit, chip.unit);
+      f.message = fmt::format("{}: chip load {} {}; below {} the bit rubs instead of cutting", f.subject, chip.actual,
+                              when, chip.limit);
       const Motion& first = facts.programs[i].program.motions[r.occurrences.front().move];
       f.help = thickerChipsAdvice(facts, *findTool(facts.job, number), settingsFor(r, first.rpm));
       findings.push_back(std::move(f));

@@ -34,8 +34,8 @@ It bends by about 0.25 mm.
 
 ## What to do
 
-Push the bit farther into the collet, take less depth or width, or feed slower. If it does not matter in this job,
-raise `max_deflection`.
+Push the bit farther into the collet and set Z zero again, take less depth or width, or feed slower. If it does not
+matter in this job, raise `max_deflection`.
 
 ## What `amount` is
 
@@ -76,17 +76,17 @@ std::string advice(const Facts& facts, const Tool& tool, double depth_mm, double
     shorter.stickout_mm -= 1;
   } while (shorter.stickout_mm >= min_mm && bend(facts, shorter, depth_mm) > allowed);
   if (shorter.stickout_mm >= min_mm) {
-    ways.push_back(fmt::format("let it stick out {} instead of {}",
+    ways.push_back(fmt::format("give it a stickout of {} (now {}) and set Z zero again",
                                atMostText(facts.job, Quantity::length, shorter.stickout_mm),
                                dimensionWithUnit(facts.job, tool.stickout_mm)));
   }
   double less_mm = depth_mm - step_mm;
   while (less_mm >= step_mm && bend(facts, tool, less_mm) > allowed) less_mm -= step_mm;
   if (less_mm >= step_mm) {
-    ways.push_back(fmt::format("take no more than {} in one pass", atMostText(facts.job, Quantity::length, less_mm)));
+    ways.push_back(fmt::format("take no more than {} per pass", atMostText(facts.job, Quantity::length, less_mm)));
   }
   if (ways.empty()) return "Not possible with this bit: use a thicker one.";
-  return sentence(ways.size() > 1 ? ways[0] + ", or " + ways[1] : ways[0]);
+  return sentence(ways[0]) + (ways.size() > 1 ? " Or " + ways[1] + "." : "");
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -105,8 +105,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double force_n = loadOf(facts, i, worst).force_n;
       const Compared bend = comparedText(facts.job, Quantity::fine_length, *f.amount, max_mm);
       f.amount_text = bend.actual;
-      f.message = fmt::format("the cut bends {} by {}{} ({}); the limit is {}", f.subject, upTo(f), bend.actual,
-                              quantityText(facts.job, Quantity::force_n, force_n), bend.limit);
+      f.message = fmt::format("the cut bends {} by {}{} (maximum {}); it pushes with {}", f.subject, upTo(f),
+                              bend.actual, bend.limit, quantityText(facts.job, Quantity::force_n, force_n));
       f.help = advice(facts, tool, cutOf(facts, i, worst).section_height_mm, max_mm / *f.amount);
       findings.push_back(std::move(f));
     }
@@ -115,6 +115,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule cutter_deflection_rule{"cutter-deflection", Level::look, "A cut bends its cutter.", page, check};
+const Rule cutter_deflection_rule{"cutter-deflection", Level::look,
+                                  "A cut bends the cutter by more than max_deflection.", page, check};
 
 }  // namespace provecut

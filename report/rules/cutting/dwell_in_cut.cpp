@@ -3,6 +3,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 
 namespace provecut {
 
@@ -52,7 +53,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("the bit spins in the cut for {}{} without moving", upTo(f),
                             quantityText(facts.job, Quantity::time_s, *f.amount));
     f.help = fmt::format("Retract to {} before the dwell, or delete the dwell.",
-                         zAtLeastText(facts.job, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm));
+                         heightText(facts, i, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm));
     findings.push_back(std::move(f));
   }
 }

@@ -68,7 +68,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, feed_over_rule, over, Worst::largest, Quantity::feed);
     const Compared feed = comparedText(facts.job, Quantity::feed, worst, allowed_at_worst);
     f.amount_text = feed.actual;
-    f.message = fmt::format("feed is {}{}; the axes allow {} in this direction", upTo(f), feed.actual, feed.limit);
+    f.message = fmt::format("the feed is {}{} (maximum {} in this direction)", upTo(f), feed.actual, feed.limit);
     f.help = fmt::format("Lower the feed to {} or less here.", atMostText(facts.job, Quantity::feed, allowed_at_worst));
     findings.push_back(std::move(f));
   }

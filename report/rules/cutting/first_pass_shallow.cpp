@@ -63,8 +63,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const double tip_mm = *at_fault->up_cut_length_mm;
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, tip_mm);
     f.amount_text = depth.actual;
-    f.message =
-        fmt::format("the first pass of {} is {} deep; its up-cut tip is {} long", f.subject, depth.actual, depth.limit);
+    f.message = fmt::format("the first pass of {} is {} deep (minimum {}, the length of its up-cut tip)", f.subject,
+                            depth.actual, depth.limit);
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;
     f.help = too_deep
                  ? fmt::format("Not possible with this bit: its max_stepdown is {}. Use a down-cut bit for this pass.",

@@ -49,13 +49,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, flute_too_short_rule, number, met, Worst::largest, Quantity::length);
       f.message = fmt::format("the shank of {} rubs: material stands {}{} above its flutes", f.subject, upTo(f),
                               quantityText(facts.job, Quantity::length, *f.amount));
-      f.help = fmt::format("Cut at least {} less deep", atLeastText(facts.job, Quantity::length, *f.amount));
+      f.help = fmt::format("Cut at least {} less deep. Or use a bit with ",
+                           atLeastText(facts.job, Quantity::length, *f.amount));
       const Tool* tool = findTool(facts.job, number);
       if (tool && tool->flute_length_mm > 0) {
-        f.help += fmt::format(", or use a bit with at least {} of flutes",
+        f.help += fmt::format("at least {} of flutes or with ",
                               atLeastText(facts.job, Quantity::length, tool->flute_length_mm + *f.amount));
       }
-      f.help += ", or one with a neck thinner than the cutter.";
+      f.help += "a neck thinner than the cutter.";
       findings.push_back(std::move(f));
     }
   }

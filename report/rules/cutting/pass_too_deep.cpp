@@ -62,8 +62,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, pass_too_deep_rule, number, deep, Worst::largest, Quantity::length);
       const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, max_mm);
       f.amount_text = depth.actual;
-      f.message = fmt::format("{} takes {}{} in one pass; this bit's limit is {}", f.subject, upTo(f), depth.actual,
-                              depth.limit);
+      f.message =
+          fmt::format("{} cuts {}{} deep in one pass (maximum {})", f.subject, upTo(f), depth.actual, depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
       f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes,
                            dimensionWithUnit(facts.job, max_mm));

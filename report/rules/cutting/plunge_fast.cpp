@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, plunge_fast_rule, number, fast, Worst::largest, Quantity::feed);
       const Compared feed = comparedText(facts.job, Quantity::feed, *f.amount, max_feed);
       f.amount_text = feed.actual;
-      f.message = fmt::format("{} plunges at {}{}; its plunge feed is {}", f.subject, upTo(f), feed.actual, feed.limit);
+      f.message = fmt::format("{} plunges at {}{} (maximum {})", f.subject, upTo(f), feed.actual, feed.limit);
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
                            atMostText(facts.job, Quantity::feed, max_feed));
       findings.push_back(std::move(f));

@@ -33,7 +33,7 @@ The axial depth of cut in mm, the largest of the group.
 
 ## Source
 
-Common practice, no published source: which bits must not plunge, and ramps of 2 to 3° for them.
+Common practice, no published source: bits that must not plunge, and ramps of 2 to 3° for them.
 )";
 
 constexpr double steep_deg = 45;

@@ -52,7 +52,7 @@ constexpr double rounding = 1e-4;
 std::string advice(const Facts& facts, std::size_t program, std::uint32_t move, double share) {
   const MoveCut cut = cutOf(facts, program, move);
   if (cut.section_mm2 > 0) {
-    return fmt::format("Take no more than {} in one pass, or feed slower.",
+    return fmt::format("Take no more than {} per pass, or feed slower.",
                        atMostText(facts.job, Quantity::length, static_cast<double>(cut.section_height_mm) * share));
   }
   const double reached_mm_min = loadOf(facts, program, move).top_speed_mm_min;
@@ -72,7 +72,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, power_rule, number, heavy, Worst::largest, Quantity::power_w);
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
       f.amount_text = power.actual;
-      f.message = fmt::format("{} needs {}{}; the spindle has {}", f.subject, upTo(f), power.actual, power.limit);
+      f.message = fmt::format("{} needs {}{} at the motor (maximum {})", f.subject, upTo(f), power.actual, power.limit);
       f.help = advice(facts, i, worstOf(heavy, Worst::largest).move, has_w / *f.amount);
       findings.push_back(std::move(f));
     }

@@ -26,8 +26,8 @@ A 6 mm bit, 50 mm long, sticks out 35 mm. The collet holds 15 mm; it needs 24 mm
 
 ## What to do
 
-Push the shank farther in, but not against the bottom of the collet, or use a longer bit. Clean the collet and tighten
-it as its maker says.
+Seat the shank deeper, but not against the bottom of the collet. Then correct `stickout` and set Z zero again. Or use
+a longer bit. Clean the collet and tighten it as its maker says.
 
 ## What `amount` is
 
@@ -57,8 +57,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = held_mm > 0 ? fmt::format("the collet holds only {} of {} (minimum {}); the bit may slip out",
                                           text.actual, f.subject, text.limit)
                             : fmt::format("{} is shorter than its stickout, so the collet holds nothing", f.subject);
-    f.help = fmt::format("Push it at least {} farther in, or use a longer bit.",
-                         atLeastText(facts.job, Quantity::length, min_mm - held_mm));
+    f.help = fmt::format(
+        "Seat the shank at least {} deeper in the collet, correct `stickout` and set Z zero again. "
+        "Or use a longer bit.",
+        atLeastText(facts.job, Quantity::length, min_mm - held_mm));
     findings.push_back(std::move(f));
   }
 }

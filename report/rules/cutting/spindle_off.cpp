@@ -19,9 +19,9 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move cuts while the spindle is off (no M3, M5, or S0), runs backwards (M4), or is still spinning up: less than
-`machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at its feed or
-at the axes' maximum rates, without acceleration.
+A move cuts while the spindle is off (no M3 yet, after M5, or at S0), runs backwards (M4), or is still spinning up:
+less than `machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at
+its feed or at the axes' maximum rates, without acceleration.
 
 ## Why it matters
 
@@ -40,8 +40,9 @@ The plunge starts less than 4 s after M3.
 
 ## What to do
 
-Start the spindle with M3 and a speed, and add a dwell (G4) as long as the finding says. All tools count as
-right-hand; for a left-hand tool accept the finding.
+Start the spindle with M3 and a speed, and put a dwell (G4) as long as the finding says right after it. Check if your
+machine reads the P of G4 in seconds or in milliseconds. All tools count as right-hand; for a left-hand tool accept
+the finding.
 
 ## What `amount` is
 
@@ -52,6 +53,8 @@ For a cut too early: the time since the start in s, the smallest of the group. O
 NISTIR 6556 3.6 and 3.7 (M3, M4, M5, S). How long routers and spindles take to start is common practice; no published
 source.
 )";
+
+constexpr std::string_view dwell_unit = "Check if your machine reads G4's P in seconds or in milliseconds.";
 
 enum class Trouble { stopped, no_speed, backwards, early };
 
@@ -120,7 +123,8 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
   switch (trouble) {
     case Trouble::stopped:
       f.message = "cuts with the spindle off";
-      f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move.", wait);
+      f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move. {}", wait,
+                           dwell_unit);
       return;
     case Trouble::no_speed:
       f.message = "cuts with the spindle on, but no speed is set (S0)";
@@ -139,10 +143,8 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
   }
   const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, needed_s);
   f.amount_text = seconds.actual;
-  f.message = fmt::format("cuts only {} after the spindle starts; it needs {}{} to spin up", seconds.actual,
-                          seconds.limit, seconds.unit);
-  f.help = fmt::format("Dwell (G4) for at least {} more before this move.",
-                       atLeastText(facts.job, Quantity::time_s, needed_s - *f.amount));
+  f.message = fmt::format("cuts only {} after the spindle starts (minimum {})", seconds.actual, seconds.limit);
+  f.help = fmt::format("Put a dwell (G4) of {} right after M3. {}", wait, dwell_unit);
   if (met.start.line > 0) {
     const ProgramFacts& p = facts.programs[program];
     f.related.push_back({p.entry->file, shownPlace(p, met.start), "the spindle starts here"});

@@ -55,11 +55,11 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
                               Quantity::speed_rpm);
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, limit);
       f.amount_text = speed.actual;
-      f.message = fmt::format("{} runs at {}; the spindle's {} is {}", f.subject, speed.actual,
-                              fast ? "maximum" : "minimum", speed.limit);
+      f.message =
+          fmt::format("{} runs at {} ({} {})", f.subject, speed.actual, fast ? "maximum" : "minimum", speed.limit);
       const Tool& tool = *findTool(facts.job, number);
       if (maxRpm(facts, tool) < facts.job.machine.spindle_rpm_min) {
-        f.help = fmt::format("Not possible with this bit: its limit is {}.",
+        f.help = fmt::format("Not possible with this bit (maximum {}).",
                              quantityText(facts.job, Quantity::speed_rpm, *tool.max_rpm));
       } else {
         const double rpm = fast ? maxRpm(facts, tool) : limit;

@@ -49,9 +49,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, tool_overspeed_rule, number, fast, Worst::largest, Quantity::speed_rpm);
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, max_rpm);
       f.amount_text = speed.actual;
-      f.message = fmt::format("{} runs at {}; its limit is {}", f.subject, speed.actual, speed.limit);
+      f.message = fmt::format("{} runs at {} (maximum {})", f.subject, speed.actual, speed.limit);
       f.help = minRpm(facts) <= max_rpm ? fmt::format("Set S{:.0f} or less before this tool cuts.", max_rpm)
-                                        : fmt::format("Do not use this bit here: the machine's slowest speed is {}.",
+                                        : fmt::format("Do not use this bit here: the spindle's minimum is {}.",
                                                       quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
       findings.push_back(std::move(f));
     }

@@ -78,6 +78,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule undercut_lift_rule{"undercut-lift", Level::stop,
-                              "A bit that is wider below than above is lifted through material.", page, check};
+                              "An undercut bit (dovetail, T-slot, keyhole) is lifted through material.", page, check};
 
 }  // namespace provecut

@@ -32,8 +32,9 @@ The cutter's edge passes 1 mm from the head.
 
 ## What to do
 
-Move the hold-down, remove it before this program, or retract higher over it. If the gap is enough for you, accept the
-finding and give your reason, or lower `limits.clearance`.
+Move the hold-down to the spot in the finding, remove it before this program, or retract higher over it. X and Y of
+the spot count from the stock's front left corner in that setup, as `at` in the job file. If the gap is enough for
+you, accept the finding and give your reason, or lower `limits.clearance`.
 
 ## What `amount` is
 
@@ -70,7 +71,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           fmt::format("the {} clears {} by only {} (minimum {})",
                       partText(facts.job, nearest->part, nearest->attachment), hold_down.name, text.actual, text.limit);
       f.help = holdDownAdvice(facts, i, index, moves);
-      relateToJob(facts, f, hold_down.place, hold_down.name + " is here");
+      relateToJob(facts, f, hold_down.place, hold_down.name + " is defined here");
       findings.push_back(std::move(f));
     }
   }

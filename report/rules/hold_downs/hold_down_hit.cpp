@@ -36,13 +36,14 @@ The second rapid runs into the head.
 
 ## What to do
 
-Move the hold-down as far as the finding says; that spot suits all programs of the setup. Or remove the hold-down
-before this program, or retract above it. `related` points to the hold-down in the job file.
+Move the hold-down to the spot in the finding. It is the nearest one that suits all programs of the job that the
+hold-down is fitted for. X and Y count from the stock's front left corner in that setup, as `at` in the job file. Or
+remove the hold-down before this program, or retract above it. `related` points to the hold-down in the job file.
 
 ## What `amount` is
 
-The overlap in mm, the largest of the group. It is the radius of the tool's part at the height where they meet, less
-the distance from its axis to the hold-down's outline (negative inside the outline).
+The overlap in mm, the largest of the group: the part's radius at the height where they meet, less the distance from
+its axis to the hold-down's outline. That distance is negative inside the outline.
 
 ## Source
 
@@ -64,7 +65,7 @@ std::string message(const Facts& facts, const ProgramFacts& program, const HoldD
     what = fmt::format("{} {} {}{} into {}", listText(parts), one ? "runs" : "run", f.moves > 1 || !one ? "up to " : "",
                        quantityText(facts.job, Quantity::length, *f.amount), hold_down.name);
   }
-  return fmt::format("{}{} {} {}{} at {}; the top of {} is at {}", what, f.moves > 1 ? ", first on" : " on",
+  return fmt::format("{}{} {} {}{} with the tip at {}; {} reaches up to {}", what, f.moves > 1 ? ", first on" : " on",
                      isArc(motion) ? "an" : "a", motionText(motion.kind), first.plunge ? " going down" : "",
                      zText(facts.job, first.entry.z), hold_down.name,
                      zText(facts.job, holdDownTopZ(facts, *program.setup, hold_down)));
@@ -90,7 +91,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.unit = "mm";
       f.message = message(facts, program, hold_down, contacts, f);
       f.help = holdDownAdvice(facts, i, index, moves);
-      relateToJob(facts, f, hold_down.place, hold_down.name + " is here");
+      relateToJob(facts, f, hold_down.place, hold_down.name + " is defined here");
       findings.push_back(std::move(f));
     }
   }

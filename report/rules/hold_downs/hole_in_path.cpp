@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -44,8 +45,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.moves = h.moves;
     f.subject = screw.name;
     const ProgramFacts& by = facts.programs[h.left_by];
-    f.message = fmt::format("cuts over the hole that {} left in setup {}; the bit would hit any metal left in it",
-                            screw.name, by.setup->name);
+    f.message = fmt::format("cuts over the hole that {} left in {}; the bit would hit any metal left in it", screw.name,
+                            setupText(*by.setup));
     f.help = fmt::format("Check that the hole is empty, or move {} to where no later program cuts.", screw.name);
     relateToJob(facts, f, screw.place, fmt::format("{} was here until {}", screw.name, by.entry->file));
     findings.push_back(std::move(f));

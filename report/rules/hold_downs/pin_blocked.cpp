@@ -4,7 +4,9 @@
 
 #include "report/base/dimension_text.h"
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grip_limits.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/holes/pin_fit.h"
 
@@ -72,12 +74,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = fmt::format("Bore the hole more than {} deep, or use a shorter pin.",
                            dimensionWithUnit(facts.job, pin.depth_in_stock_mm));
     } else if (fit.wall_mm <= 0) {
-      f.message = fmt::format("the stock has no hole for {} in setup {}", pin.name, f.setup);
+      f.message = fmt::format("the stock has no hole for {} in {}", pin.name, setupText(*program.setup));
       f.help = "Bore a hole where the pin will be. `provecut place` shows where the holes are after the flip.";
     } else {
       f.amount_text = length(into);
-      f.message = fmt::format("{} does not fit its hole: there is {} of material in its way", pin.name, length(into));
-      f.help = "Centre the pin on the hole, or bore the hole 0.05 to 0.15 mm wider than the pin.";
+      f.message = fmt::format("{} does not fit its hole: {} of material is in its way", pin.name, length(into));
+      f.help =
+          fmt::format("Centre the pin on the hole, or bore the hole {} wider than the pin.", pinPlayText(facts.job));
     }
     findings.push_back(std::move(f));
   }

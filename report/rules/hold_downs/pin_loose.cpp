@@ -6,6 +6,7 @@
 
 #include "report/base/wording.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grip_limits.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/holes/pin_fit.h"
 
@@ -17,13 +18,14 @@ constexpr double max_play_mm = 0.2;
 
 constexpr std::string_view page = R"(## What it finds
 
-A pin's hole is more than 0.2 mm wider than the pin. With two pins, each counts across the line that joins them; along
-that line only the tighter one counts. So a hole and a slot are a good pair.
+A pin's hole is more than 0.2 mm wider than the pin. With two pins, play across the line that joins them counts for
+each pin, play along it only for the tighter one. So a hole and a slot are a good pair.
 
 ## Why it matters
 
-The two sides match only as well as the pins locate the stock. With pins a distance L apart, a point at a distance r
-from their middle may be off by half the play times 2 r / L, and between the pins by half the play, in each setup.
+The two sides match only as well as the pins locate the stock. Between two pins a point may be off by half the play,
+in each setup. Beyond them it is worse: half the play × 2 r / L, with L the distance between the pins and r the
+distance from their middle.
 
 ## Example
 
@@ -68,7 +70,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount_text = text.actual;
       f.message =
           fmt::format("the hole for {} is {} wider than the pin (maximum {})", pin.name, text.actual, text.limit);
-      f.help = "Bore the hole 0.05 to 0.15 mm wider than the pin, or use a thicker pin.";
+      f.help = fmt::format("Bore the hole {} wider than the pin, or use a thicker pin.", pinPlayText(facts.job));
       findings.push_back(std::move(f));
     }
   }

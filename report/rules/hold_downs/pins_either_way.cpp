@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -13,7 +14,7 @@ The stock also fits its pins rotated by 180° or, if it is square, by 90°.
 
 ## Why it matters
 
-Put on the wrong way round it looks right, and everything on this side is cut in the wrong place.
+The wrong way round it looks right, and everything on this side is cut in the wrong place.
 
 ## Example
 
@@ -38,7 +39,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramFacts& program = facts.programs[p.program];
     Finding f = jobFinding(facts, pins_either_way_rule, program.setup->place);
     f.setup = program.setup->name;
-    f.message = fmt::format("the stock also fits the pins of setup {} rotated by {}°", f.setup, p.turned_deg);
+    f.message =
+        fmt::format("the stock also fits the pins of {} rotated by {}°", setupText(*program.setup), p.turned_deg);
     f.help = "Put the pins off the middle line, use two diameters or a third pin, or mark the stock.";
     findings.push_back(std::move(f));
   }

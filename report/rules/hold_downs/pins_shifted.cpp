@@ -1,10 +1,9 @@
 #include <fmt/core.h>
 
-#include <cmath>
-
-#include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/shift_text.h"
 
 namespace provecut {
 
@@ -40,17 +39,6 @@ The length of the shift in mm.
 Geometry.
 )";
 
-std::string wayText(const Job& job, SetupDirection2 shift) {
-  std::vector<std::string> ways;
-  if (std::fabs(shift.x) > 0.005)
-    ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.x)) +
-                   (shift.x < 0 ? " to the left" : " to the right"));
-  if (std::fabs(shift.y) > 0.005)
-    ways.push_back(quantityText(job, Quantity::length, std::fabs(shift.y)) +
-                   (shift.y < 0 ? " to the front" : " to the back"));
-  return listText(ways);
-}
-
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinsElsewhere& p : facts.run.pins_shifted) {
     const ProgramFacts& program = facts.programs[p.program];
@@ -58,9 +46,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.setup = program.setup->name;
     f.amount = length(p.shift);
     f.unit = "mm";
-    f.message = fmt::format("the stock fits the pins of setup {}, but sits {} of its place", f.setup,
-                            wayText(facts.job, p.shift));
-    f.help = fmt::format("Mirror the pins about the flip axis, or move them {}.", wayText(facts.job, p.shift * -1));
+    f.message = fmt::format("the stock fits the pins of {} {}", setupText(*program.setup),
+                            shiftText(facts.job, p.shift.vec(), "too far "));
+    f.help =
+        fmt::format("Mirror the pins about the flip axis, or move them {}.", shiftText(facts.job, p.shift.vec() * -1));
     findings.push_back(std::move(f));
   }
 }

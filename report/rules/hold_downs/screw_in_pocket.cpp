@@ -13,7 +13,7 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Some of a screw's head has less material under it than `limits.min_floor` when a program starts that the screw holds
+Part of a screw's head has less material under it than `limits.min_floor` at the start of a program that it is fitted
 for. A pocket or hole on either side counts.
 
 ## Why it matters

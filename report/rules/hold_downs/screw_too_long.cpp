@@ -36,6 +36,9 @@ How far the tip reaches below the spoilboard in mm.
 Geometry; you give the lengths.
 )";
 
+// The heights of the cells under the head are kept in single precision.
+constexpr double cell_rounding_mm = 1e-5;
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double board_mm = facts.job.spoilboard.thickness_mm;
   if (!(board_mm > 0)) return;
@@ -64,7 +67,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const Setup& setup = *facts.programs[w.seat->program].setup;
     const double bite_mm = screw.length_mm - w.below_mm - facts.job.stock.size_mm.z - setup.lift_mm;
     f.help = bite_mm >= minBite_mm(facts.job, screw) - 1e-9
-                 ? fmt::format("Use a screw at least {} shorter.", atLeastText(facts.job, Quantity::length, w.below_mm))
+                 ? fmt::format("Use a screw at least {} shorter.",
+                               atLeastText(facts.job, Quantity::length, w.below_mm - cell_rounding_mm))
                  : "No length suits both this pocket and full thickness: move the screw out of the pocket.";
     findings.push_back(std::move(f));
   }

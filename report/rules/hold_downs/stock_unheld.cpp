@@ -9,9 +9,8 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program cuts while no hold-down of the job holds the stock. Either none is listed for it, or only pins (they locate
-the stock but do not hold it down), or none of them reaches the stock. A job without any hold-down is left out: it may
-use a vacuum table.
+A program cuts while no hold-down of the job holds the stock. Either none is listed for it, or only pins (pins only
+locate it), or none of them reaches the stock. A job without any hold-down is left out: it may use a vacuum table.
 
 ## Why it matters
 
@@ -25,7 +24,7 @@ The first cut lifts or twists the stock.
 
 ## What to do
 
-List what holds the stock during this program, or fit something.
+Fit something that holds the stock, and list it for this program.
 
 ## What `amount` is
 
@@ -46,9 +45,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (stock.part || !stock.by.empty()) continue;
     const ProgramEntry& entry = *facts.programs[i].entry;
     Finding f = placeFinding(facts, i, stock_unheld_rule, Place{});
+    const bool pins_alone = std::all_of(entry.hold_downs.begin(), entry.hold_downs.end(),
+                                        [&](int h) { return !holds(facts.job.hold_downs[h]); });
     f.message = entry.hold_downs.empty() ? "no hold-down is listed for this program"
-                                         : "none of this program's hold-downs holds the stock down";
-    f.help = "List what holds the stock during this program under `hold_downs`.";
+                : pins_alone ? "only pins are listed for this program; they locate the stock, but do not hold it"
+                             : "this program's hold-downs do not hold the stock";
+    f.help = "Fit something that holds the stock, and list it under this program's `hold_downs`.";
     relateToJob(facts, f, entry.place, "the program is listed here");
     findings.push_back(std::move(f));
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <optional>
 
+#include "report/base/number_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -16,8 +17,8 @@ constexpr double share_allowed = 0.5;  // our own choice, no source
 
 constexpr std::string_view page = R"(## What it finds
 
-More than half of a program's cutting time goes into moves that cut nothing. Each move is timed at its feed rate;
-acceleration is left out.
+More than half of a program's cutting time goes into moves that cut nothing. Each move is timed at its feed rate.
+Acceleration is left out, and so is the approach from the unknown position at the start.
 
 ## Why it matters
 
@@ -65,7 +66,7 @@ std::optional<CuttingTime> cuttingTime(const Facts& facts, std::size_t program, 
   const Tool* tool = nullptr;
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
     const Motion& motion = motions[m];
-    if (!feeds(motion) || motion.feed_mm_min <= 0) continue;
+    if (!feeds(motion) || motion.feed_mm_min <= 0 || (motion.flags & motion_approach)) continue;
     if (!tool || tool->number != motion.tool) tool = findTool(facts.job, motion.tool);
     if (!tool) return std::nullopt;
     time.spindle_on = time.spindle_on || motion.spindle != Spindle::off;
@@ -101,17 +102,24 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.at = motions[time->longest_start].start;
     f.amount = 100 * time->air_s / time->all_s;
     f.unit.assign(1, '%');
-    const auto seconds = [&](double s) { return quantityText(facts.job, Quantity::time_s, s); };
-    f.message = fmt::format("{:.0f} % of the cutting time cuts air: {} of {}; the longest stretch starts here, {}",
-                            *f.amount, seconds(time->air_s), seconds(time->all_s), seconds(time->longest_s));
-    f.help =
-        "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and lead-out.";
+    if (time->air_s >= time->all_s) {  // the spindle is off, else it is cuts-nothing
+      f.message =
+          fmt::format("all cutting moves are in air ({}), and the spindle never starts", durationText(time->air_s));
+      f.help = "Start the spindle (M3 with S), and check the zero and the stock's thickness.";
+    } else {
+      f.message =
+          fmt::format("{:.0f} % of the cutting time is in air: {} of {}; the longest stretch starts here ({})",
+                      *f.amount, durationText(time->air_s), durationText(time->all_s), durationText(time->longest_s));
+      f.help =
+          "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and "
+          "lead-out.";
+    }
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule air_cut_rule{"air-cut", Level::note, "Most of the cutting time cuts air.", page, check};
+const Rule air_cut_rule{"air-cut", Level::note, "Most of the cutting time is in air.", page, check};
 
 }  // namespace provecut

@@ -3,6 +3,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -57,8 +58,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                             quantityText(facts.job, Quantity::length, *f.amount));
     const double lowest_z = spoilboardZ(*program.setup) - facts.job.spoilboard.allowed_cut_mm;
     f.help = fmt::format(
-        "Cut no deeper than {}, or correct the zero or the thickness of stock or spoilboard in the job file.",
-        zAtLeastText(facts.job, lowest_z));
+        "Cut no deeper than {}. Or correct the job file: the zero, the stock's thickness, the spoilboard's thickness.",
+        heightText(facts, i, lowest_z));
     findings.push_back(std::move(f));
   }
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "report/facts/measures.h"
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "sim/clearance/tolerance.h"
@@ -84,16 +85,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (!cuts || far.empty()) continue;
     Finding f = groupFinding(facts, i, cut_outside_stock_rule, far, Worst::largest, Quantity::length);
-    f.message = fmt::format("keeps cutting beside the stock, up to {} off it",
+    f.message = fmt::format("keeps cutting outside the stock, up to {} from its edge",
                             quantityText(facts.job, Quantity::length, *f.amount));
-    f.help = fmt::format("Check the stock's size and the X and Y zero of setup {}.", p.setup->name);
+    f.help = fmt::format("Check the stock's size and the X and Y zero of {}.", setupText(*p.setup));
     findings.push_back(std::move(f));
   }
 }
 
 }  // namespace
 
-const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program keeps cutting far beside the stock.",
+const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program keeps cutting far outside the stock.",
                                   page, check};
 
 }  // namespace provecut

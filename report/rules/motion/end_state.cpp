@@ -3,6 +3,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -16,8 +17,7 @@ hold-down, or below the top of the stock if that is higher.
 
 ## Why it matters
 
-You walk up to a spinning bit. From down there the next rapid, or the way home, drags the bit through stock and
-clamps.
+You walk up to a spinning bit. The next rapid, or homing, then drags the bit through stock and clamps.
 
 ## Example
 
@@ -64,7 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount_text = quantityText(facts.job, Quantity::length, below);
       wrong.push_back(fmt::format("the tip {} below the top of {}", f.amount_text,
                                   highest.hold_down ? highest.hold_down->name : "the stock"));
-      todo.push_back("a rapid to " + zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
+      todo.push_back(rapidUpText(facts, i, highest.z + facts.job.limits.clearance_mm) + " or higher");
     }
     if (turning) {
       wrong.push_back("the spindle on");

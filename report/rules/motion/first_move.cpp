@@ -5,6 +5,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -14,8 +15,8 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 The first sideways move of a program comes before any Z height is set, or at a height that does not clear the highest
-hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so this move may run over or
-through any of them.
+hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so this move may hit any of
+them.
 
 ## Why it matters
 
@@ -67,8 +68,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = placeFinding(facts, i, first_move_rule, placeOf(m));
       f.moves = 1;
       f.at = m.end;
-      std::string z = zAtLeastText(facts.job, wanted_z);
-      std::erase(z, ' ');
       if (at_unknown_height) {
         f.message = "the first move is sideways from wherever the tool happens to be; no height is set yet";
       } else {
@@ -80,9 +79,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.message = fmt::format("the first move is sideways from wherever the tool happens to be, {} {} the top of {}",
                                 height.actual, *f.amount < 0 ? "below" : "above", f.subject);
         if (*f.amount >= 0) f.message += fmt::format(" (minimum {})", height.limit);
-        relateToJob(facts, f, highest.hold_down->place, f.subject + " is here");
+        relateToJob(facts, f, highest.hold_down->place, f.subject + " is defined here");
       }
-      f.help = fmt::format("Start with G0 {} (or higher) on its own line.", z);
+      f.help = fmt::format("Start with {} or higher on its own line.", rapidUpText(facts, i, wanted_z));
       findings.push_back(std::move(f));
       break;
     }
@@ -91,7 +90,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule first_move_rule{"first-move", Level::look, "The first move is sideways at an unknown or too low height.",
+const Rule first_move_rule{"first-move", Level::look, "The first sideways move is at an unknown height, or too low.",
                            page, check};
 
 }  // namespace provecut

@@ -10,6 +10,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
@@ -122,14 +123,13 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
                   ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
                   : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
-  const std::string z = zAtLeastText(facts.job, top + min_mm);
+  const std::string z = heightText(facts, i, top + min_mm);
   const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;
-  f.help = in_cycle
-               ? fmt::format("Raise R of this cycle to {}, or return to the starting height between holes (G98).", z)
-               : fmt::format("Retract to {} or higher before {}.", z, f.moves > 1 ? "these moves" : "this move");
+  f.help = in_cycle ? fmt::format("Raise this cycle's R to {}, or use G98 to go back up between holes.", z)
+                    : fmt::format("Retract to {} or higher before {}.", z, f.moves > 1 ? "these moves" : "this move");
   if (hold_down) {
     f.subject = hold_down->name;
-    relateToJob(facts, f, hold_down->place, hold_down->name + " is here");
+    relateToJob(facts, f, hold_down->place, hold_down->name + " is defined here");
   }
   return f;
 }

@@ -31,7 +31,8 @@ The nut digs 2 mm into the stock.
 
 ## What to do
 
-Let the tool stick out farther if its flutes and shank allow it, or cut less deep with it.
+Give the tool more stickout if its flutes and shank allow it, and set Z zero again. Or cut less deep with it. At the
+figures in the finding the nut would just touch the stock.
 
 ## What `amount` is
 
@@ -42,17 +43,19 @@ How far the nut's face is below the top of the material in mm, the largest of th
 Geometry of the cut.
 )";
 
-// A longer stickout, where the tool is known to be long enough for the collet to hold it still; else less depth.
+// A longer stickout, where the tool is known to be long enough for the collet to hold it still; else less depth. At the
+// figures themselves the nut touches the stock.
 std::string advice(const Facts& facts, const Tool* tool, double depth_mm) {
-  const std::string less = fmt::format("cut at least {} less deep", atLeastText(facts.job, Quantity::length, depth_mm));
+  const std::string less =
+      fmt::format("cut more than {} less deep", atLeastText(facts.job, Quantity::length, depth_mm));
   if (!tool || tool->stickout_mm <= 0) return sentence(less);
   const double stickout_mm = tool->stickout_mm + depth_mm;
   const double held_mm = tool->overall_length_mm - stickout_mm;
   if (tool->overall_length_mm > 0 && held_mm < min_grip_in_shanks * tool->shank_diameter_mm) {
     return sentence(less + ", or use a longer bit");
   }
-  return fmt::format("Let {} stick out at least {} instead of {}, or {}.", toolText(facts.job, tool->number),
-                     atLeastText(facts.job, Quantity::length, stickout_mm),
+  return fmt::format("Give {} a stickout of more than {} (now {}) and set Z zero again. Or {}.",
+                     toolText(facts.job, tool->number), atLeastText(facts.job, Quantity::length, stickout_mm),
                      dimensionWithUnit(facts.job, tool->stickout_mm), less);
 }
 

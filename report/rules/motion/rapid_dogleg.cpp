@@ -6,6 +6,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/clearance.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/setup_frame.h"
@@ -108,14 +109,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::string by = quantityText(facts.job, Quantity::length, *f.amount);
     if (dogleg) {
       f.message =
-          fmt::format("low rapid runs {}{} off the straight line: each axis moves at its own rate", upTo(f), by);
+          fmt::format("low rapid bends {}{} away from the straight line: each axis moves at its own rate", upTo(f), by);
     } else {
       f.subject = touched;
-      f.message =
-          fmt::format("this rapid hits {} on a machine that moves each axis at its own rate ({} off the straight line)",
-                      touched, by);
+      f.message = fmt::format(
+          "this rapid hits {} on a machine that moves each axis at its own rate: there it bends {}{} away "
+          "from the straight line",
+          touched, upTo(f), by);
     }
-    f.help = fmt::format("Lift to {} first, or move X and Y one after the other.", zAtLeastText(facts.job, clear_z));
+    f.help = fmt::format("Lift to {} first, or move X and Y one after the other.", heightText(facts, i, clear_z));
     findings.push_back(std::move(f));
   }
 }

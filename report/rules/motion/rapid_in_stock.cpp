@@ -1,8 +1,10 @@
 #include <fmt/core.h>
 
+#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 
 namespace provecut {
 
@@ -27,8 +29,8 @@ The second rapid goes 3 mm into the stock.
 
 ## What to do
 
-Retract before a sideways rapid. End a rapid on the way down above the material and go on at the plunge feed; the
-finding gives the height. In a drilling cycle raise R.
+Retract before a sideways rapid. End a plunging rapid above the material, not on it, and go down from there at the
+plunge feed. In a drilling cycle raise R. The finding gives the height.
 
 ## What `amount` is
 
@@ -38,6 +40,22 @@ How deep the rapid cuts in mm, the largest of the group.
 
 Geometry of the cut.
 )";
+
+// Where to end a rapid that plunges into the material: above it by the clearance, since neither zero nor thickness is
+// exact.
+std::string downAdvice(const Facts& facts, std::size_t program, std::uint32_t move) {
+  const double surface_z = facts.programs[program].program.motions[move].end.z +
+                           static_cast<double>(cutOf(facts, program, move).axial_depth_mm);
+  const double clearance_mm = facts.job.limits.clearance_mm;
+  const std::string feed = "go down from there at the plunge feed";
+  if (clearance_mm <= 0) {
+    return fmt::format("End this rapid above {}, where the material begins, and {}.",
+                       heightText(facts, program, surface_z), feed);
+  }
+  return fmt::format("End this rapid at {}, {} above the material, and {}.",
+                     heightText(facts, program, surface_z + clearance_mm), dimensionWithUnit(facts.job, clearance_mm),
+                     feed);
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -56,13 +74,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                             quantityText(facts.job, Quantity::length, *f.amount));
     const double clear_z = stockTopZ(facts, *program.setup) + facts.job.limits.clearance_mm;
     if (first.flags & motion_in_cycle) {
-      f.help = fmt::format("Raise R of this cycle to {}.", zAtLeastText(facts.job, clear_z));
+      f.help = fmt::format("Raise this cycle's R to {}.", heightText(facts, i, clear_z));
     } else if (down) {
-      const double surface = first.end.z + cutOf(facts, i, cutting.front().move).axial_depth_mm;
-      f.help = fmt::format("End this rapid at {} or higher, where the material begins, and go on with a feed move.",
-                           zText(facts.job, surface));
+      f.help = downAdvice(facts, i, cutting.front().move);
     } else {
-      f.help = fmt::format("Retract to {} before this move.", zAtLeastText(facts.job, clear_z));
+      f.help = fmt::format("Retract to {} before this move.", heightText(facts, i, clear_z));
     }
     findings.push_back(std::move(f));
   }

@@ -3,6 +3,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -56,12 +57,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const Compared depth = comparedText(facts.job, Quantity::length, *f.amount, allowed_cut_mm);
     f.amount_text = depth.actual;
     f.message = fmt::format("cuts {}{} into the spoilboard (maximum {})", upTo(f), depth.actual, depth.limit);
-    f.help = fmt::format("Cut no deeper than {}", zAtLeastText(facts.job, surface - allowed_cut_mm));
+    f.help = fmt::format("Cut no deeper than {}.", heightText(facts, i, surface - allowed_cut_mm));
     if (*f.amount < facts.job.spoilboard.thickness_mm) {
-      f.help += fmt::format(", or set allowed_cut to {} if the board may be cut that deep",
+      f.help += fmt::format(" Or set allowed_cut to {} if the board may be cut that deep.",
                             atLeastText(facts.job, Quantity::length, *f.amount));
     }
-    f.help += ".";
     findings.push_back(std::move(f));
   }
 }

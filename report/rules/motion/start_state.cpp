@@ -47,16 +47,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       words.push_back("G21 (or G20 if it is in inches)");
     }
     if (modal.distance_used) {
-      relied.push_back("G90 (absolute)");
+      relied.push_back("absolute distances (G90)");
       words.push_back("G90");
     }
     if (modal.plane_used) {
-      relied.push_back("G17 (XY plane)");
+      relied.push_back("the XY plane (G17)");
       words.push_back("G17");
     }
     if (relied.empty()) continue;
     Finding f = placeFinding(facts, i, start_state_rule, modal.first_use);
-    f.message = fmt::format("moves before {} {} set", listText(relied), relied.size() > 1 ? "are" : "is");
+    f.message = fmt::format("moves before it sets {}", listText(relied));
     f.help = fmt::format("Put {} before this line.", listText(words));
     findings.push_back(std::move(f));
   }

@@ -6,6 +6,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -65,9 +66,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         found->message = fmt::format("{} with the tip {} below the top of {}", change ? "tool change" : "program stop",
                                      found->amount_text, highest.hold_down ? highest.hold_down->name : "the stock");
         found->help =
-            fmt::format("Retract to {} first.", zAtLeastText(facts.job, highest.z + facts.job.limits.clearance_mm));
+            fmt::format("Retract to {} first.", heightText(facts, i, highest.z + facts.job.limits.clearance_mm));
         if (highest.hold_down)
-          relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " is here");
+          relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " is defined here");
       }
       ++found->moves;
       found->amount = std::max(*found->amount, below);
@@ -79,7 +80,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tool_change_low_rule{"tool-change-low", Level::look, "A tool change or stop with the tip too low.", page,
-                                check};
+const Rule tool_change_low_rule{"tool-change-low", Level::look, "A tool change or program stop with the tip too low.",
+                                page, check};
 
 }  // namespace provecut

@@ -22,7 +22,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A move leaves the machine's travel. If the setup gives `zero_in_machine`, every move is checked against the ends of
 the axes: an axis runs from 0 up to its travel, or from minus its travel up to 0 where `zero_in_machine` is negative.
-Without it, all programs of a setup taken together are checked against the length of each axis.
+Without it, the total span of a setup's programs is checked against the length of each axis.
 
 ## Why it matters
 
@@ -43,7 +43,7 @@ Move the zero as the finding says, or split the program.
 
 ## What `amount` is
 
-How far beyond the travel in mm: of the farthest move, or how much longer than the axis the moves are.
+How far the farthest move goes beyond the travel in mm, or how much longer the span is than the axis.
 
 ## Source
 
@@ -138,7 +138,7 @@ void checkInMachine(const Facts& facts, std::size_t i, MachinePoint zero, std::v
     Finding f = groupFinding(facts, i, travel_exceeded_rule, outside[axis], Worst::largest, Quantity::length);
     f.subject = axisText(axis);
     const std::string name = names[axis];
-    f.message = fmt::format("goes {}{} beyond the travel in {}", upTo(f),
+    f.message = fmt::format("goes {}{} beyond the travel along {}", upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount), name);
     // The zero may lie anywhere between these.
     const Reach& all = checks[axis].all;
@@ -150,7 +150,7 @@ void checkInMachine(const Facts& facts, std::size_t i, MachinePoint zero, std::v
                            dimensionWithUnit(facts.job, along(zero, axis)));
     } else {
       const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
-      f.help = fmt::format("Split the program: it needs {} in {}; the axis has {}.", length.actual, name, length.limit);
+      f.help = fmt::format("Split the program: it needs {} along {} (maximum {}).", length.actual, name, length.limit);
     }
     findings.push_back(std::move(f));
   }
@@ -191,10 +191,10 @@ void checkLength(const Facts& facts, const std::vector<std::size_t>& programs, s
     f.subject = axisText(axis);
     const std::string name = names[axis];
     const Compared length = comparedText(facts.job, Quantity::length, needed, travel);
-    f.message = fmt::format("{} {} in {}; the axis has {}",
+    f.message = fmt::format("{} {} along {} (maximum {})",
                             programs.size() > 1 ? "the programs of this setup need" : "the program needs",
                             length.actual, name, length.limit);
-    f.help = fmt::format("Shorten the moves in {} by at least {}, or correct the machine's travel in the job file.",
+    f.help = fmt::format("Shorten the moves along {} by at least {}, or correct the machine's travel in the job file.",
                          name, atLeastText(facts.job, Quantity::length, *f.amount));
     findings.push_back(std::move(f));
   }

@@ -11,8 +11,8 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Holes, pockets or other cuts inside a part that is held only by its tabs, because its outline was cut first. A part
-that a hold-down or tape still holds is left out.
+Holes, pockets or other cuts inside a part held only by its tabs: its outline was cut first. A part that a hold-down
+or tape still holds is left out.
 
 ## Why it matters
 

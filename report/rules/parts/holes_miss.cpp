@@ -16,9 +16,9 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 Two blind holes, one from each side, that are meant to be one hole but do not meet. They overlap seen from above and
-reach each other's depth, or nearly (`limits.min_floor`). Either a skin is left between their tips, at the nominal
-thickness or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through
-from one side are left out.
+reach each other's depth, or nearly (`limits.min_floor`). A skin is left between their tips, at the nominal thickness
+or within the stock's `thickness_tolerance`, or their axes are more than 0.1 mm apart. Holes that go through from one
+side are left out.
 
 ## Why it matters
 
@@ -44,7 +44,7 @@ mm. For a group, the largest.
 
 ## Source
 
-Geometry. 0.1 mm is our estimate of what two zeros on one pair of pins can do anyway.
+Geometry. 0.1 mm is our estimate of how far two setups on the same pins differ anyway.
 )";
 
 constexpr double axes_apart_mm = 0.1;
@@ -85,13 +85,13 @@ Pairs pairsOf(const Facts& facts, int program) {
 void wordSkin(const Job& job, const Missing& worst, Finding& f) {
   const HolePair& p = *worst.pair;
   const auto text = [&](double mm) { return quantityText(job, Quantity::length, mm); };
-  f.amount_text = text(worst.skin_mm) + " left";
   if (p.skin_mm > clearance::contact_tolerance_mm) {
-    f.amount_text = text(p.skin_mm) + " left";
-    f.message += fmt::format("{} is left between their tips", text(p.skin_mm));
+    f.amount_text = text(p.skin_mm) + " is left";
+    f.message += f.amount_text + " between their tips";
   } else {
-    f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {} may be left",
-                             text(std::max(0.0, -p.skin_mm)), text(worst.skin_mm));
+    f.amount_text = text(worst.skin_mm) + " may be left";
+    f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {}",
+                             text(std::max(0.0, -p.skin_mm)), f.amount_text);
   }
   f.help = fmt::format("Drill one of the two at least {} deeper.", atLeastText(job, Quantity::length, worst.skin_mm));
   const std::string thickness = p.skin_mm > 0 ? thicknessText(job, p.skin_mm, p.moves_with_stock) : std::string();
@@ -113,8 +113,8 @@ void wordApart(const Job& job, const Missing& worst, Finding& f) {
   const auto place = [&](Vec2 at) {
     return fmt::format("X {} Y {}", positionText(job, at.x), positionText(job, at.y));
   };
-  f.help += fmt::format("Check both places: {} here is {} there, as seen from this side.", place({p.at.x, p.at.y}),
-                        place({p.at.x + o.x, p.at.y + o.y}));
+  f.help += fmt::format("Check both places, as seen from this side: {} here, {} there ({}).", place({p.at.x, p.at.y}),
+                        place({p.at.x + o.x, p.at.y + o.y}), lengthUnit(job));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

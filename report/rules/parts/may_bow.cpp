@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -9,14 +10,13 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-The programs of one side take more than a quarter of the volume of solid-wood stock before the flip: for instance half
-the thickness over half of the area.
+The programs of one side take more than a quarter of the volume of solid-wood stock before the flip, for instance half
+the thickness over half the area.
 
 ## Why it matters
 
 Wood is full of stress and dries from its faces. Cut away one side and it bows or cups, within minutes or overnight.
-It no longer lies flat on the spoilboard, and the second side is cut too deep in places. No check of a program can
-tell how much.
+It no longer lies flat on the spoilboard, and the second side is cut too deep in places. No check can say how much.
 
 ## Example
 
@@ -56,8 +56,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.setup = next.name;
     f.amount = 100 * share;
     f.unit = "%";
-    f.message = fmt::format("setup {} removes {:.0f} % of the solid wood; the stock may bow before this side is cut",
-                            setup.name, 100 * share);
+    f.message = fmt::format("{} removes {:.0f} % of the solid wood; the stock may bow before this side is cut",
+                            setupText(setup), 100 * share);
     f.help = "Let it rest and check that it lies flat. Measure its thickness before this side starts.";
     findings.push_back(std::move(f));
   }

@@ -14,14 +14,14 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 A cut about as deep as the stock is thick may leave a skin somewhere within the stock's `thickness_tolerance`. It goes
-through by less than the tolerance, or leaves less than the tolerance. To find out, provecut cuts the program a second
-time in stock that is off by the whole tolerance. A cut that a later program deepens is left out. With zero on the
-spoilboard the depth does not depend on the thickness, and nothing is found.
+through by less than the tolerance, or leaves a skin thinner than the tolerance. To find out, provecut cuts the
+program a second time in stock that is off by the whole tolerance. A cut that a later program deepens is left out.
+With zero on the spoilboard the depth does not depend on the thickness, and nothing is found.
 
 ## Why it matters
 
-The part stays in the sheet, or a hole stays shut under a skin that breaks out. Or the skin that was to hold the part
-is not there.
+The part stays in the sheet, or a hole stays shut under a skin that breaks out. Or the skin meant to hold the part is
+missing.
 
 ## Example
 

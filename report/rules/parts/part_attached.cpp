@@ -59,6 +59,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule part_attached_rule{"part-attached", Level::note,
-                              "An outline hardly goes through, so its part stays attached.", page, check};
+                              "An outline is cut through in a few places only, so the part stays attached.", page,
+                              check};
 
 }  // namespace provecut

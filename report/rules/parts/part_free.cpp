@@ -11,7 +11,7 @@ namespace {
 constexpr std::string_view page = R"(## What it finds
 
 A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape under it.
-The line in the finding is the one that frees it. Smaller pieces, under 625 mm² in plan (about 25 × 25 mm), get
+The finding names the line that cuts it loose. Smaller pieces, under 625 mm² in plan (about 25 × 25 mm), get
 offcut-free instead. The largest remaining piece of the stock is never listed.
 
 ## Why it matters
@@ -32,7 +32,8 @@ The last line closes the kerf and cuts the part loose.
 
 ## What to do
 
-Leave tabs or a thin skin, hold the part with a screw through waste or with tape, or clamp it before this line.
+Leave tabs or a thin skin. Or hold the part with a screw through waste, tape or a clamp, fitted before the program
+starts.
 
 ## What `amount` is
 
@@ -44,9 +45,10 @@ The limit of 625 mm² is common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const std::string help =
-      fmt::format("Leave at least 2 tabs of {} each, or hold this part with tape, a clamp or a screw before this line.",
-                  atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
+  const std::string help = fmt::format(
+      "Leave at least 2 tabs of {} each. Or fit tape, a clamp or a screw that holds this part before you "
+      "start the program.",
+      atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
   addLoosePieces(
       facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, help, findings);
 }

@@ -21,8 +21,8 @@ are found.
 
 ## Why it matters
 
-The cutter pushes hardest on the tab next to it. A tab across a kerf that runs with the grain holds a twentieth of one
-where the kerf crosses the grain.
+The cutter pushes hardest on the tab next to it. Where the kerf runs along the grain, a tab holds about a twentieth of
+what it holds where the kerf crosses the grain.
 
 ## Example
 

@@ -21,15 +21,15 @@ A part is held only by tabs, no hold-down and no tape, and one of these is true:
 - the part has fewer than two tabs (an offcut below 625 mm² may have one);
 - a later program cuts into the tabs while nothing else holds the part.
 
-Tabs are measured in the stock as it is cut, not as programmed. Tabs that an earlier program or the other side left
-count too. So do those nearly as thick as the stock, and necks up to 4 mm wide between two kerfs if less than 100 mm²
-in all holds the part. What only holds something else to the part is not a tab of the part.
+Tabs are measured in the stock as it is cut, not as programmed. Tabs left by an earlier program or from the other side
+count too, and so do tabs nearly as thick as the stock. Necks up to 4 mm wide between two kerfs count if they hold the
+part with less than 100 mm² in total. A tab that holds an offcut to the part does not count.
 
 ## Why it matters
 
 The last tab breaks with the bit right beside it, and the part swings into the bit. A tab is shorter than programmed
-by the bit's whole diameter. A tab across a kerf that runs with the grain holds about a twentieth of one where the
-kerf crosses the grain.
+by the bit's whole diameter. Where the kerf runs along the grain, a tab holds about a twentieth of what it holds where
+the kerf crosses the grain.
 
 ## Example
 
@@ -103,8 +103,13 @@ Clauses clausesFor(const Job& job, const Piece& piece) {
     clauses.todo.push_back("add " + plural(min_tabs - piece.tabs.size(), "tab", "tabs"));
   }
   if (piece.tabs_cut_later) {
-    clauses.wrong.push_back("a later program cuts into them");
-    clauses.todo.push_back("hold the part with tape or a clamp before the program that cuts its tabs");
+    const bool skin = onionSkin(piece);
+    clauses.wrong.push_back(
+        fmt::format("a later program cuts into {}", skin || piece.tabs.size() == 1 ? "it" : "them"));
+    clauses.todo.push_back(fmt::format("hold the part with tape or a clamp before the program that cuts {}",
+                                       skin                     ? "the skin"
+                                       : piece.tabs.size() == 1 ? "its tab"
+                                                                : "its tabs"));
   }
   const auto along = std::count_if(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.along_grain; });
   if (along > 0) {

@@ -88,10 +88,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, thickness_as_sold_rule, doubtful, Worst::smallest, Quantity::length);
     f.amount = spread->thicker_mm;
     f.unit = "mm";
-    f.message =
-        fmt::format("may not go through: a sheet sold as {} may be {} to {} thick", dimensionWithUnit(facts.job, t),
-                    quantityText(facts.job, Quantity::length, t - spread->thinner_mm),
-                    quantityText(facts.job, Quantity::length, t + spread->thicker_mm));
+    f.message = fmt::format("may not go through: a sheet sold as {} may measure {} to {}",
+                            dimensionWithUnit(facts.job, t), dimensionText(facts.job, t - spread->thinner_mm),
+                            dimensionWithUnit(facts.job, t + spread->thicker_mm));
     f.help = "Measure the sheet. Put its thickness and a thickness_tolerance in the job file.";
     findings.push_back(std::move(f));
   }
@@ -100,7 +99,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace
 
 const Rule thickness_as_sold_rule{"thickness-as-sold", Level::note,
-                                  "A through-cut depends on a sheet's real thickness, rarely exactly its nominal one.",
-                                  page, check};
+                                  "A through-cut depends on the sheet's real thickness.", page, check};
 
 }  // namespace provecut

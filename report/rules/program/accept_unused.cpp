@@ -10,8 +10,8 @@ An `[[accept]]` in the job file that matches no finding.
 
 ## Why it matters
 
-What you accepted is gone, or it has another name, another program or a larger amount now. An entry that is no longer
-true may hide the next finding.
+What you accepted is gone, or has a new name, another program or a larger amount. An outdated entry may hide the next
+finding.
 
 ## Example
 

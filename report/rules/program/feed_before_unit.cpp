@@ -84,7 +84,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = feed->value;
       f.unit = now_inch ? "in/min" : "mm/min";
       f.message =
-          fmt::format("F{} is on the line that changes the unit; read in the old unit it is 25.4 times too {}",
+          fmt::format("F{} is on the line that changes the unit; a machine that reads F first runs 25.4 times too {}",
                       line.substr(feed->column, feed->end_column - feed->column - 1), now_inch ? "slow" : "fast");
       f.help = fmt::format("Put {} on its own line before this one.", now_inch ? "G20" : "G21");
       findings.push_back(std::move(f));

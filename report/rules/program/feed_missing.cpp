@@ -28,7 +28,7 @@ The plunge has no feed.
 
 ## What to do
 
-Put an F word on this line or before it.
+Set F on this line or before it.
 
 ## What `amount` is
 
@@ -57,7 +57,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, feed_missing_rule, without);
     f.message = "cutting move with no feed rate set; the path was checked, its time is unknown";
     const Tool* tool = findTool(facts.job, first.tool);
-    f.help = "Put an F word on this line or before it.";
+    f.help = "Set F on this line or before it.";
     if (tool && tool->plunge_feed_mm_min && descentDeg(first) > 0) {
       f.help += fmt::format(" The plunge feed of {} is {}.", toolText(facts.job, first.tool),
                             quantityText(facts.job, Quantity::feed, *tool->plunge_feed_mm_min));

@@ -38,12 +38,16 @@ There is none.
 You set `accepts`.
 )";
 
-std::string featureText(const std::string& feature) {
-  if (feature == "tool-change") return "a tool change (M6)";
-  if (feature == "canned-cycles") return "canned cycles";
-  if (feature == "cutter-compensation") return "cutter radius compensation (G41, G42)";
-  if (feature == "feed-per-revolution") return "feed per revolution (G95)";
-  return feature;
+struct FeatureWords {
+  std::string_view name, pronoun;
+};
+
+FeatureWords wordsOf(std::string_view feature) {
+  if (feature == "tool-change") return {"a tool change (M6)", "it"};
+  if (feature == "canned-cycles") return {"canned cycles", "them"};
+  if (feature == "cutter-compensation") return {"cutter radius compensation (G41, G42)", "it"};
+  if (feature == "feed-per-revolution") return {"feed per revolution (G95)", "it"};
+  return {feature, "them"};
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -53,9 +57,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (std::find(accepts.begin(), accepts.end(), use.feature) != accepts.end()) continue;
       Finding f = placeFinding(facts, i, not_accepted_rule, use.place);
       f.subject = use.feature;
-      f.message = fmt::format("the program uses {}; this machine does not accept that", featureText(use.feature));
-      f.help = fmt::format("Export it again without, or add \"{}\" to `accepts` under [machine] in the job file.",
-                           use.feature);
+      const FeatureWords words = wordsOf(use.feature);
+      f.message = fmt::format("the program uses {}, but this machine does not accept {}", words.name, words.pronoun);
+      f.help = fmt::format("Export it again without {}, or add \"{}\" to `accepts` under [machine] in the job file.",
+                           words.pronoun, use.feature);
       findings.push_back(std::move(f));
     }
   }

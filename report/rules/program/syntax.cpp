@@ -6,12 +6,12 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-Text in a program that is no word, setting or comment: a letter without a number, two points in a number, a stray character. The
-rest of the line and of the file is still read; the message says what was skipped.
+Text that is not G-code: a letter without a number, two points in a number, a stray character. The rest of the line
+and of the file is still read; the message says what was skipped.
 
 ## Why it matters
 
-A machine stops at such a line, or reads it its own way. Then it does something else than what was checked.
+A machine stops at such a line, or reads it its own way. Then it does something other than what was checked.
 
 ## Example
 
@@ -35,6 +35,6 @@ NISTIR 6556 3.3 and appendix E.
 }  // namespace
 
 // Found by the program's reader.
-const Rule syntax_rule{"syntax", Level::stop, "Text that is no word, setting or comment.", page, nullptr};
+const Rule syntax_rule{"syntax", Level::stop, "Text that is not G-code.", page, nullptr};
 
 }  // namespace provecut

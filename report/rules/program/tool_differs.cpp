@@ -18,9 +18,9 @@ constexpr double angle_slack_deg = 1;
 
 constexpr std::string_view page = R"(## What it finds
 
-A comment in a program describes its tool otherwise than the job file. The diameters differ by more than 2 % and 0.05
-mm, or the angles by more than 1°. Or the comment names another kind of bit: a vee where the job file has a flat one.
-Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count.
+A comment in a program describes its tool differently from the job file. The diameters differ by more than 2 % and
+0.05 mm, or the angles by more than 1°. Or the comment names another kind of bit: a vee where the job file has a flat
+one. Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count.
 
 ## Why it matters
 
@@ -34,7 +34,7 @@ but tool 1 of the job file has a diameter of 6 mm.
 
 ## What to do
 
-Check which of the two is right, and correct the other.
+Look at the bit itself, and correct the one that is wrong.
 
 ## What `amount` is
 
@@ -85,6 +85,7 @@ int numberOf(const Program& program, const Event& comment, const ToolComment& sa
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const std::string_view source = facts.job.file.empty() ? "--tool" : "the job file";
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     std::vector<int> said_already;
@@ -104,16 +105,18 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
         amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
         unit = "mm";
-        text = fmt::format("a diameter of {}; the job file says {}", dimensionWithUnit(facts.job, *amount),
-                           dimensionWithUnit(facts.job, tool->diameter_mm));
+        text = fmt::format("gives tool {} a diameter of {}; {} says {}", number, dimensionWithUnit(facts.job, *amount),
+                           source, dimensionWithUnit(facts.job, tool->diameter_mm));
       } else if (said.angle_deg && tool->angle_deg > 0 &&
                  std::fabs(*said.angle_deg - tool->angle_deg) > angle_slack_deg) {
         amount = *said.angle_deg;
         unit = "deg";
-        text = fmt::format("an angle of {:.0f}°; the job file says {:.0f}°", *amount, tool->angle_deg);
+        text =
+            fmt::format("gives tool {} an angle of {:.0f}°; {} says {:.0f}°", number, *amount, source, tool->angle_deg);
       } else if (said.shape_named && judged(*said.shape) && judged(tool->shape) &&
                  !sameKind(*said.shape, tool->shape)) {
-        text = fmt::format("{}; the job file says {}", kindText(*said.shape), kindText(tool->shape));
+        text =
+            fmt::format("calls tool {} {}; {} says {}", number, kindText(*said.shape), source, kindText(tool->shape));
       }
       if (text.empty()) continue;
       said_already.push_back(number);
@@ -121,8 +124,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.subject = toolText(facts.job, number);
       f.amount = amount;
       f.unit = unit;
-      f.message = fmt::format("the program's comment for tool {} says {}", number, text);
-      f.help = "Check which of the two goes into the collet, and correct the other.";
+      f.message = "the program's comment " + text;
+      f.help = "Look at the bit itself, and correct the one that is wrong.";
       relateToJob(facts, f, tool->place, f.subject + " is defined here");
       findings.push_back(std::move(f));
     }

@@ -42,6 +42,7 @@ NISTIR 6556 3.6 and 3.7 (M6 and T).
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const bool no_job_file = facts.job.file.empty();
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     const std::vector<Motion>& motions = p.program.motions;
@@ -57,13 +58,17 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = groupFinding(facts, i, tool_unknown_rule, met);
       if (number == 0) {
         f.message = "no tool is known to be in the spindle, so these moves were not checked";
-        f.help = "Give this program its `tool` in the job file, or put T and M6 before this move.";
+        f.help = no_job_file ? "Put T and M6 before this move. With a job file, its `tool` can be given there."
+                             : "Give this program its `tool` in the job file, or put T and M6 before this move.";
         if (p.entry) relateToJob(facts, f, p.entry->place, "this program is listed here");
       } else {
         f.subject = toolText(facts.job, number);
-        f.message = f.subject + " is not in the job file, so none of its moves were checked";
-        f.help =
-            fmt::format("Add a [[tool]] with number = {} to the job file, or change the program's T word.", number);
+        f.message = fmt::format("{} is not {}, so none of its moves were checked", f.subject,
+                                no_job_file ? "among the tools given" : "in the job file");
+        f.help = no_job_file
+                     ? fmt::format("Add --tool {0}=SHAPE,DIAMETER, for example --tool {0}=flat,6mm.", number)
+                     : fmt::format("Add a [[tool]] with number = {} to the job file, or change the program's T word.",
+                                   number);
         const auto change = std::find_if(p.program.events.begin(), p.program.events.end(), [&](const Event& e) {
           return e.kind == EventKind::tool_change && e.value == number && e.before_motion <= met.front().move;
         });

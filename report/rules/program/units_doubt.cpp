@@ -98,9 +98,9 @@ bool fits(const Facts& facts, const Setup& setup, const Extent& extent, double f
          low.z >= -setup.lift_mm - facts.job.spoilboard.thickness_mm;
 }
 
-// "15.8 × 3.3": millimetres, to a tenth where there are any.
+// "15.85 × 3.35 mm", whatever unit the job is in: the unit is what is in doubt.
 std::string spanText(double x_mm, double y_mm) {
-  return shortNumber(x_mm, 1) + " × " + shortNumber(y_mm, 1);
+  return fmt::format("{} × {} mm", shortNumber(x_mm), shortNumber(y_mm));
 }
 
 std::optional<std::uint32_t> firstCut(const Program& program) {
@@ -113,6 +113,7 @@ std::optional<std::uint32_t> firstCut(const Program& program) {
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const auto inch = std::find_if(facts.programs.begin(), facts.programs.end(),
                                  [](const ProgramFacts& p) { return p.program.modal.ever_inch; });
+  const std::string_view in_job_file = facts.job.file.empty() ? "" : " in the job file";
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     const ModalUse& modal = p.program.modal;
@@ -128,18 +129,22 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (modal.ever_inch && !modal.ever_mm) {
       const bool far_out = x > far_out_share * size.x || y > far_out_share * size.y;
       if (far_out && !fits(facts, *p.setup, extent, 1) && fits(facts, *p.setup, extent, 1 / mm_per_inch)) {
-        message = fmt::format("wrong units? In inches the cut spans {} mm; in mm {}, which fits the {} mm stock",
-                              spanText(x, y), spanText(x / mm_per_inch, y / mm_per_inch), spanText(size.x, size.y));
-        help = "If the program is in mm, change G20 to G21. Otherwise correct the stock's size in the job file.";
+        message =
+            fmt::format("wrong units? Read in inches, the cut spans {}. Read in mm, it spans {} and fits the {} stock",
+                        spanText(x, y), spanText(x / mm_per_inch, y / mm_per_inch), spanText(size.x, size.y));
+        help = fmt::format("If the program is in mm, change G20 to G21. Otherwise correct the stock's size{}.",
+                           in_job_file);
       }
     } else if (!modal.ever_inch && fits(facts, *p.setup, extent, mm_per_inch)) {
       const double filled = std::max(x / size.x, y / size.y) * mm_per_inch;
       const bool speck = std::max(x, y) <= tools_across * extent.largest_tool_mm;
       if (filled >= min_share && extent.highest_feed_mm_min <= static_cast<float>(slow_feed_mm_min) &&
           (speck || !modal.units_set)) {
-        message = fmt::format("wrong units? In mm the cut spans {} mm; in inches {}, which fits the {} mm stock",
-                              spanText(x, y), spanText(x * mm_per_inch, y * mm_per_inch), spanText(size.x, size.y));
-        help = "If the program is in inches, set G20 at its top. Otherwise correct the stock's size in the job file.";
+        message =
+            fmt::format("wrong units? Read in mm, the cut spans {}. Read in inches, it spans {} and fits the {} stock",
+                        spanText(x, y), spanText(x * mm_per_inch, y * mm_per_inch), spanText(size.x, size.y));
+        help = fmt::format("If the program is in inches, {}. Otherwise correct the stock's size{}.",
+                           modal.units_set ? "change G21 to G20" : "add G20 at its top", in_job_file);
       }
     }
     std::optional<Related> other;

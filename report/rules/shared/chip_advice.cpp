@@ -7,6 +7,7 @@
 #include <limits>
 #include <vector>
 
+#include "parser/base/units.h"
 #include "report/base/wording.h"
 #include "report/facts/measures.h"
 
@@ -17,8 +18,9 @@ namespace {
 constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double rpm_step = 100;
 
-// Numbers that one can set on a machine: whole hundreds of rpm, tens of mm/min above 100.
-double stepOf(double feed_mm_min) {
+// Numbers that one can set on a machine: whole hundreds of rpm, tens of mm/min above 100, whole in/min.
+double stepOf(const Job& job, double feed_mm_min) {
+  if (job.inches) return mm_per_inch;
   return feed_mm_min >= 100 ? 10 : 1;
 }
 
@@ -61,10 +63,10 @@ std::string thickerChipsAdvice(const Facts& facts, const Tool& tool, const ChipS
   const Job& job = facts.job;
   const double rpm = down(wanted.rpm, rpm_step), lowest = minRpm(facts), max_feed = maxFeed_mm_min(facts);
   const auto feedText = [&](double feed_mm_min) {
-    return atLeastText(job, Quantity::feed, up(feed_mm_min, stepOf(feed_mm_min)));
+    return atLeastText(job, Quantity::feed, up(feed_mm_min, stepOf(job, feed_mm_min)));
   };
   const auto canFeed = [&](double feed_mm_min) {
-    return wanted.machine_reaches_feed && up(feed_mm_min, stepOf(feed_mm_min)) <= max_feed;
+    return wanted.machine_reaches_feed && up(feed_mm_min, stepOf(job, feed_mm_min)) <= max_feed;
   };
   std::vector<std::string> ways;
   if (rpm > 0 && rpm >= lowest) ways.push_back("use " + rpmText(job, rpm));
@@ -82,9 +84,10 @@ std::string thickerChipsAdvice(const Facts& facts, const Tool& tool, const ChipS
 std::string thinnerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted) {
   const Job& job = facts.job;
   std::vector<std::string> ways;
-  const double feed = down(wanted.feed_mm_min, stepOf(wanted.feed_mm_min));
+  const double feed = down(wanted.feed_mm_min, stepOf(job, wanted.feed_mm_min));
   if (feed > 0) ways.push_back("lower the feed to " + atMostText(job, Quantity::feed, feed));
-  const double rpm = up(wanted.rpm, rpm_step);
+  // Any higher speed does as well.
+  const double rpm = std::max(up(wanted.rpm, rpm_step), minRpm(facts));
   if (rpm <= maxRpm(facts, tool)) ways.push_back("use " + rpmText(job, rpm));
   return ways.empty() ? "Not possible with this bit on this machine: use a larger one." : either(ways);
 }

@@ -3,21 +3,22 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <vector>
 
+#include "report/base/dimension_text.h"
 #include "report/base/wording.h"
 #include "report/facts/measures.h"
+#include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/shift_text.h"
 
 namespace provecut {
 
 namespace {
 
-const Escape* nearestEscape(const Facts& facts, int setup, int hold_down) {
-  const Escape* nearest = nullptr;
-  for (const Escape& e : facts.run.escapes) {
-    if (e.setup != setup || e.hold_down != hold_down) continue;
-    if (!nearest || e.distance_mm < nearest->distance_mm) nearest = &e;
-  }
-  return nearest;
+const ClearSpot* clearSpot(const Run& run, int setup, int hold_down) {
+  const auto at = std::find_if(run.clear_spots.begin(), run.clear_spots.end(),
+                               [&](const ClearSpot& s) { return s.setup == setup && s.hold_down == hold_down; });
+  return at == run.clear_spots.end() ? nullptr : &*at;
 }
 
 }  // namespace
@@ -33,22 +34,21 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
   });
   if (over_it_by_rapid) {
     const double z_mm = holdDownTopZ(facts, *p.setup, h) + facts.job.limits.clearance_mm;
-    ways.push_back(fmt::format("retract to {} or higher before {}", zAtLeastText(facts.job, z_mm),
+    ways.push_back(fmt::format("retract to {} or higher before {}", heightText(facts, program, z_mm),
                                moves.size() > 1 ? "these moves" : "this move"));
   }
   if (h.kind != HoldDownKind::pin) {
-    if (const Escape* e = nearestEscape(facts, facts.run.programs[program].setup, hold_down)) {
-      ways.push_back(fmt::format("move {} at least {} {}", h.name,
-                                 atLeastText(facts.job, Quantity::length, e->distance_mm),
-                                 directionText(e->direction.vec())));
+    if (const ClearSpot* spot = clearSpot(facts.run, facts.run.programs[program].setup, hold_down)) {
+      ways.push_back(fmt::format("move {} {}, to {}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
+                                 spotText(facts.job, spot->at)));
     }
     ways.push_back(fmt::format("remove {} before this program", ways.empty() ? h.name : "it"));
   } else if (ways.empty()) {
     ways.push_back(fmt::format("keep this program's moves clear of {}, or use a shorter pin", h.name));
   }
   std::string text;
-  for (const std::string& way : ways) text += (text.empty() ? "" : ", or ") + way;
-  return sentence(text);
+  for (const std::string& way : ways) text += text.empty() ? sentence(way) : " Or " + way + ".";
+  return text;
 }
 
 }  // namespace provecut

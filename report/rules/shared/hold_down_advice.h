@@ -9,8 +9,9 @@
 
 namespace provecut {
 
-// "Move screw SW at least 3.4 mm to the left, or remove it before this program." `moves` are those in its way; where
-// all of them are sideways rapids, a retract height is offered too.
+// "Move screw SW 3.4 mm to the left, to X 8.6 Y 12. Or remove it before this program." The spot is the one that `place`
+// gives, from the stock's front left corner in the setup. `moves` are those in its way; where all of them are sideways
+// rapids, a retract height is offered too.
 std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_down,
                            std::span<const std::uint32_t> moves);
 

@@ -53,9 +53,9 @@ void wordReleased(const Facts& facts, std::string_view what, const Piece& piece,
   std::vector<std::string> names;
   for (const int h : piece.held_before) names.push_back(facts.job.hold_downs[h].name);
   const std::string held = listText(names);
-  f.message = fmt::format("{} {} is loose when this program starts: {} held it, but {} not listed here",
-                          withArticle(pieceSize(facts.job, piece)), what, held, names.size() > 1 ? "are" : "is");
-  f.help = fmt::format("Keep {} in this program's hold_downs, or take the {} out first.", held, what);
+  f.message = fmt::format("{} {} is loose when this program starts: {} held it until then",
+                          withArticle(pieceSize(facts.job, piece)), what, held);
+  f.help = fmt::format("Keep {} in this program's `hold_downs`, or take the {} out before this program.", held, what);
   if (f.program_order >= 0) {
     relateToJob(facts, f, facts.programs[f.program_order].entry->place, "the program is listed here");
   }

@@ -15,7 +15,7 @@ std::string thicknessText(const Job& job, double left_mm, int moves_with_stock) 
   const auto left = [&](double mm) {
     return mm > 0 ? quantityText(job, Quantity::length, mm) : std::string("nothing");
   };
-  return fmt::format("In stock {} thicker it is {}, in stock {} thinner {}.", by,
+  return fmt::format("{} thicker stock leaves {}, {} thinner stock {}.", by,
                      left(left_mm + tolerance * moves_with_stock), by, left(left_mm - tolerance * moves_with_stock));
 }
 

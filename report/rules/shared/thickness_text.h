@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-// "In stock 0.3 mm thicker it is 3.3 mm, in stock 0.3 mm thinner 2.7 mm." for something `left_mm` thick that gains
+// "0.3 mm thicker stock leaves 3.3 mm, 0.3 mm thinner stock 2.7 mm." for something `left_mm` thick that gains
 // `moves_with_stock` mm (1, 0, -1) in stock 1 mm thicker; empty where the job gives no tolerance.
 std::string thicknessText(const Job& job, double left_mm, int moves_with_stock);
 

@@ -5,10 +5,12 @@
 namespace provecut {
 namespace {
 
-TEST(Wording, measured_numbers_have_fixed_decimals_and_no_negative_zero) {
+TEST(Wording, measured_numbers_have_no_idle_zeros_and_no_negative_zero) {
   const Job job;
-  EXPECT_EQ(quantityText(job, Quantity::length, 2.14), "2.1 mm");
-  EXPECT_EQ(quantityText(job, Quantity::length, 0), "0.0 mm");
+  EXPECT_EQ(quantityText(job, Quantity::length, 2.14), "2.14 mm");
+  EXPECT_EQ(quantityText(job, Quantity::length, 0), "0 mm");
+  EXPECT_EQ(quantityText(job, Quantity::length, 20.95), "20.95 mm");
+  EXPECT_EQ(quantityText(job, Quantity::time_s, 4), "4 s");
   EXPECT_EQ(quantityText(job, Quantity::length, 0.004), "0.004 mm");
   EXPECT_EQ(quantityText(job, Quantity::area, 23.7), "24 mm²");
 }
@@ -18,6 +20,7 @@ TEST(Wording, feeds_and_speeds_show_their_thousands) {
   EXPECT_EQ(quantityText(job, Quantity::feed, 950), "950 mm/min");
   EXPECT_EQ(quantityText(job, Quantity::feed, 1200), "1,200 mm/min");
   EXPECT_EQ(quantityText(job, Quantity::speed_rpm, 18000), "18,000 rpm");
+  EXPECT_EQ(quantityText(job, Quantity::power_w, 13031), "13,031 W");
   EXPECT_EQ(quantityText(job, Quantity::speed_rpm, 1234567), "1,234,567 rpm");
 }
 
@@ -29,31 +32,31 @@ TEST(Wording, advice_is_rounded_to_the_safe_side_and_has_no_idle_zeros) {
   EXPECT_EQ(atMostText(job, Quantity::length, 3.39), "3.3 mm");
   EXPECT_EQ(atMostText(job, Quantity::length, 3.4), "3.4 mm");
   EXPECT_EQ(atMostText(job, Quantity::length, 0.04), "0.04 mm");
-  EXPECT_EQ(zText(job, 3), "Z 3");
-  EXPECT_EQ(zAtLeastText(job, -18.35), "Z -18.35");
-  EXPECT_EQ(zAtLeastText(job, 7.50001), "Z 7.501");
+  EXPECT_EQ(zText(job, 3), "Z 3 mm");
+  EXPECT_EQ(zAtLeastText(job, -18.35), "Z -18.35 mm");
+  EXPECT_EQ(zAtLeastText(job, 7.50001), "Z 7.501 mm");
 }
 
 TEST(Wording, a_value_and_its_limit_are_shown_so_that_they_differ) {
   const Job job;
   const Compared near = comparedText(job, Quantity::length, 2.96, 3);
   EXPECT_EQ(near.actual, "2.96 mm");
-  EXPECT_EQ(near.limit, "3.00");
+  EXPECT_EQ(near.limit, "3 mm");
   const Compared far = comparedText(job, Quantity::length, 1, 3);
-  EXPECT_EQ(far.actual, "1.0 mm");
-  EXPECT_EQ(far.limit, "3.0");
+  EXPECT_EQ(far.actual, "1 mm");
+  EXPECT_EQ(far.limit, "3 mm");
   const Compared area = comparedText(job, Quantity::area, 14.6, 15);
   EXPECT_EQ(area.actual, "14.6 mm²");
-  EXPECT_EQ(area.limit, "15.0");
+  EXPECT_EQ(area.limit, "15 mm²");
 }
 
 TEST(Wording, a_limit_is_shown_as_it_was_given) {
   const Job job;
   const Compared text = comparedText(job, Quantity::length, 8.7, 6.35);
-  EXPECT_EQ(text.actual, "8.70 mm");
-  EXPECT_EQ(text.limit, "6.35");
+  EXPECT_EQ(text.actual, "8.7 mm");
+  EXPECT_EQ(text.limit, "6.35 mm");
   // 1/16 in
-  EXPECT_EQ(comparedText(job, Quantity::length, 2, 1.5875).limit, "1.5875");
+  EXPECT_EQ(comparedText(job, Quantity::length, 2, 1.5875).limit, "1.5875 mm");
 }
 
 TEST(Wording, a_part_has_the_thickness_of_its_stock) {
@@ -69,10 +72,12 @@ TEST(Wording, a_job_in_inches_reads_in_inches) {
   Job job;
   job.inches = true;
   EXPECT_EQ(quantityText(job, Quantity::length, 3.175), "0.125 in");
-  EXPECT_EQ(quantityText(job, Quantity::feed, 2540), "100.0 in/min");
+  EXPECT_EQ(quantityText(job, Quantity::feed, 2540), "100 in/min");
+  EXPECT_EQ(atMostText(job, Quantity::feed, 94.9 * 25.4), "94 in/min");
+  EXPECT_EQ(zAtLeastText(job, 7.5), "Z 0.2953 in");
   EXPECT_EQ(quantityText(job, Quantity::area, 15), "0.023 in²");
   EXPECT_EQ(atLeastText(job, Quantity::length, 3.17501), "0.126 in");
-  EXPECT_EQ(zText(job, 25.4), "Z 1");
+  EXPECT_EQ(zText(job, 25.4), "Z 1 in");
 }
 
 TEST(Wording, amounts_have_one_unit_whatever_the_job_is_written_in) {

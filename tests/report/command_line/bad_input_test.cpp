@@ -42,7 +42,7 @@ void expectUnusable(const Ran& r, const std::string& words) {
 TEST(JobFile, that_is_missing) {
   TempFolder folder;
   expectUnusable(runProvecut(folder, {"check", "job.toml"}),
-                 "job.toml: error: the job file cannot be read: no such file");
+                 "job.toml: error: cannot read the job file: no such file\n   do:   Check the name and the folder.\n");
 }
 
 TEST(JobFile, that_is_a_folder) {
@@ -75,7 +75,7 @@ TEST(Program, that_is_missing_is_named_where_the_job_file_names_it) {
   folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
   const Ran r = runProvecut(folder, {"check", "job.toml"});
   expectUnusable(r, "job.toml:");
-  EXPECT_THAT(r.err, AllOf(HasSubstr("the program a.nc cannot be read: no such file"), HasSubstr("the program b.nc")));
+  EXPECT_THAT(r.err, AllOf(HasSubstr("cannot read program a.nc: no such file"), HasSubstr("cannot read program b.nc")));
 }
 
 TEST(Program, that_is_a_folder) {
@@ -166,12 +166,12 @@ TEST(Input, that_is_a_pipe_or_a_device_is_not_waited_for) {
   TempFolder folder;
   ASSERT_EQ(mkfifo((folder.path() / "pipe.nc").c_str(), 0600), 0);
   ASSERT_EQ(mkfifo((folder.path() / "pipe.toml").c_str(), 0600), 0);
-  folder.write("pipe_named.toml", smallJob({"pipe.nc"}));
-  folder.write("device_named.toml", smallJob({"/dev/zero"}));
+  folder.write("a.toml", smallJob({"pipe.nc"}));
+  folder.write("b.toml", smallJob({"/dev/zero"}));
   for (const auto& [command, file] : {std::pair("init", "pipe.nc"), std::pair("check", "pipe.toml"),
-                                      std::pair("check", "pipe_named.toml"), std::pair("check", "device_named.toml")}) {
+                                      std::pair("check", "a.toml"), std::pair("check", "b.toml")}) {
     const Ran r = runProcess(folder.path(), {"timeout", "10", PROVECUT_PROGRAM, command, file});
-    expectUnusable(r, "it is a pipe or a device, not a file");
+    expectUnusable(r, "this is a pipe or a device");
   }
 }
 

@@ -212,7 +212,7 @@ TEST(BlockDelete, skips_lines_wherever_programs_are_read) {
 }
 
 TEST(ExportMoves, of_what_cannot_be_read_gives_2) {
-  expectRefused({"export", "--moves", "nowhere.nc"}, "nowhere.nc: error: the program cannot be read: no such file");
+  expectRefused({"export", "--moves", "nowhere.nc"}, "nowhere.nc: error: cannot read this program: no such file");
 }
 
 TEST(ExportMoves, of_a_faulty_program_gives_1_and_says_why) {

@@ -95,12 +95,12 @@ TEST(DraftJob, takes_tools_from_words_and_comments) {
 TEST(DraftJob, gives_a_program_without_tool_words_a_tool_that_is_free) {
   const Draft draft = draftOf({{"a.nc", "G21\nG1 X10 Z-1 F500\n"},
                                {"b.nc", "G21 T1 M6\nG1 X10 Z-1 F500\n"},
-                               {"c.nc", "(Tool diameter = 3.175)\nG21\nG1 X10 Z-1 F500\n"}});
+                               {"c.nc", "(Tool diameter = 1.5875)\nG21\nG1 X10 Z-1 F500\n"}});
   const auto& programs = draft.job.setups.at(0).programs;
   EXPECT_EQ(programs.at(0).tool, 2);
   EXPECT_EQ(programs.at(1).tool, 1);
   EXPECT_EQ(programs.at(2).tool, 3);
-  EXPECT_EQ(findTool(draft.job, 3)->diameter_mm, 3.175);
+  EXPECT_EQ(findTool(draft.job, 3)->diameter_mm, 1.5875);
 }
 
 TEST(DraftJob, finds_work_zero_in_the_middle_at_the_bottom_or_inside) {

@@ -83,8 +83,36 @@ TEST(ProblemSentences, a_tool_goes_by_its_name_and_counts_are_grouped) {
 TEST(ProblemSentences, axes_are_listed) {
   EXPECT_EQ(
       onlyText("G21 G90 G17 F100 G0 Z5\nG1 Z-5\nM2"),
-      "cutting move with X and Y not set yet; where it stood last was taken; at the start that is X0 Y0 at the top "
-      "of the travel");
+      "cutting move from an unknown position in X and Y; taken to be the last known one (at the start X0 Y0 with Z "
+      "fully up)");
+}
+
+TEST(ProblemSentences, a_letter_o_is_taken_for_a_zero_and_no_other_letter_is) {
+  EXPECT_EQ(onlyText("G21 G90 G17 G0 Z5 X5O\nM2").substr(0, 46), "\"O\" is out of place (letter O for a zero?); sk");
+  Job job;
+  EXPECT_EQ(sentenceOf(of(ProblemKind::unknown_letter, {fact::Text{"V1"}}), job).message,
+            "\"V1\" is not G-code: no word starts with this letter");
+}
+
+TEST(ProblemSentences, one_move_that_goes_nowhere_is_not_many) {
+  const Job job;
+  EXPECT_EQ(sentenceOf(of(ProblemKind::points_repeated, {fact::Count{4}}), job).message, "4 cutting moves go nowhere");
+  EXPECT_EQ(sentenceOf(of(ProblemKind::points_repeated, {fact::Count{1}}), job).message, "a cutting move goes nowhere");
+}
+
+TEST(ProblemSentences, without_a_job_file_none_is_spoken_of_as_if_it_were_there) {
+  Job job;
+  const Problem move = of(ProblemKind::machine_move_in_z, {}),
+                tool = of(ProblemKind::compensation_diameter_unknown, {});
+  EXPECT_EQ(sentenceOf(move, job).help,
+            "Check by hand that the way is clear. Or write a job file with zero_in_machine.");
+  EXPECT_EQ(sentenceOf(of(ProblemKind::compensation_diameter_unknown, {fact::Tool{2}}), job).help,
+            "Give the tool with --tool.");
+  job.file = "job.toml";
+  EXPECT_EQ(sentenceOf(move, job).help,
+            "Give zero_in_machine for this setup in the job file, or check by hand that the way is clear.");
+  EXPECT_EQ(sentenceOf(of(ProblemKind::work_offset_unknown, {fact::Code{"G55"}}), job).help,
+            "Give G55 under [setup.offsets] in the job file.");
 }
 
 // Programs with one mistake each, or a few; together with the lines they have nearly every kind.

@@ -176,7 +176,7 @@ TEST(Verdict, is_never_clear_when_a_program_was_not_read_whole) {
   EXPECT_EQ(r.verdict, Verdict::look);
   EXPECT_THAT(r.not_checked, ElementsAre(HasSubstr("a.nc")));
   s.facts->programs[0].program.not_followed = {unknownCode({7, 1, 4}, "G12")};
-  EXPECT_THAT(makeReport(*s.facts).not_checked, ElementsAre("a.nc: line 7: G12 is not a known code"));
+  EXPECT_THAT(makeReport(*s.facts).not_checked, ElementsAre("a.nc:7: G12 is not a known code"));
 }
 
 TEST(Verdict, is_never_clear_when_the_simulation_left_something_out) {

@@ -46,11 +46,13 @@ TEST(VerdictWords, levels_are_stop_check_first_and_note) {
 }
 
 TEST(VerdictWords, no_verdict_comes_without_its_caution) {
-  EXPECT_EQ(no_guarantee,
-            "This check is no guarantee. Do a dry run above the work first, with a hand on the E-stop, eye protection "
-            "and a mask on.");
+  EXPECT_EQ(
+      no_guarantee,
+      "This check is no guarantee. Do a dry run above the work first, one hand on the E-stop. Wear eye and hearing "
+      "protection and a mask.");
   EXPECT_THAT(std::string(unknown_to_the_check), HasSubstr("Clear does not mean safe."));
-  for (const char* what : {"eye and hearing protection", "dust extraction at the bit", "Never leave a running machine"})
+  for (const char* what :
+       {"until the spindle stands still", "dust extraction at the bit", "Never leave a running machine"})
     EXPECT_THAT(std::string(safe_running), HasSubstr(what));
 }
 

@@ -45,7 +45,7 @@ EighthOfAnInch::EighthOfAnInch() {
 
 TEST(OneRounding, inch_sizes_read_alike_in_findings_and_summary) {
   const EighthOfAnInch job;
-  EXPECT_THAT(job.run({"check", "--quiet"}), HasSubstr("3.1750 mm in one pass; this bit's limit is 1.5875"));
+  EXPECT_THAT(job.run({"check", "--quiet"}), HasSubstr("3.175 mm deep in one pass (maximum 1.5875 mm)"));
   const std::string text = job.run({"check"});
   EXPECT_THAT(text, HasSubstr("  3.175 mm"));  // the table's deepest cut
   EXPECT_THAT(text, Not(AnyOf(HasSubstr("3.17 mm"), HasSubstr("3.18 mm"))));

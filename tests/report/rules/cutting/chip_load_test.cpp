@@ -35,10 +35,10 @@ TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
   EXPECT_EQ(f.subject, "6 mm flat");
   EXPECT_EQ(f.moves, 2u);
   EXPECT_NEAR(*f.amount, 0.35, 1e-6);
-  EXPECT_EQ(f.message, "6 mm flat cuts chips up to 0.350 mm thick; its limit here is 0.280");
-  EXPECT_EQ(
-      f.help,
-      "Lower the feed to 10,080 mm/min, or use 22,500 rpm. If this bit can take more, give it its own chip_load.");
+  EXPECT_EQ(f.message, "6 mm flat cuts chips up to 0.35 mm thick (maximum 0.28 mm)");
+  EXPECT_EQ(f.help,
+            "Lower the feed to 10,080 mm/min, or use 22,500 rpm. If this bit can take more, set its chip_load in the "
+            "job file.");
   ASSERT_FALSE(f.related.empty());
   EXPECT_EQ(f.related[0].place.line, 2u);
 }
@@ -48,7 +48,17 @@ TEST(ChipLoad, no_speed_is_advised_that_the_tool_must_not_run_at) {
   s.tool().max_rpm = 20000;
   s.cutsAt(0.35, 0.35);  // 12600 mm/min; 22500 rpm would do
   EXPECT_EQ(s.findings(chip_load_rule)[0].help,
-            "Lower the feed to 10,080 mm/min. If this bit can take more, give it its own chip_load.");
+            "Lower the feed to 10,080 mm/min. If this bit can take more, set its chip_load in the job file.");
+}
+
+TEST(ChipLoad, no_speed_is_advised_below_the_spindles_minimum) {
+  QuarterInch s;
+  s.job().machine.spindle_rpm_min = 23000;
+  s.cutsAt(0.35, 0.35);  // 22500 rpm would do, so the minimum does
+  EXPECT_EQ(
+      s.findings(chip_load_rule)[0].help,
+      "Lower the feed to 10,080 mm/min, or use 23,000 rpm. If this bit can take more, set its chip_load in the job "
+      "file.");
 }
 
 TEST(ChipLoad, the_max_of_the_charts_is_allowed_and_a_thousandth_more_is_not) {
@@ -86,7 +96,7 @@ TEST(ChipLoad, a_tools_own_range_is_taken_as_it_is) {
   s.cutsAt(0.101, 0.101, 2);
   const auto findings = s.findings(chip_load_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("its limit here is 0.100"), std::string::npos);
+  EXPECT_NE(findings[0].message.find("(maximum 0.1 mm)"), std::string::npos);
 }
 
 TEST(ChipLoad, without_a_material_only_a_tools_own_range_speaks) {

@@ -21,7 +21,7 @@ TEST(ChipThin, a_tool_that_rubs_all_the_time_is_a_note) {
   EXPECT_EQ(findings[0].moves, 2u);
   EXPECT_NEAR(*findings[0].amount, 0.02, 1e-6);
   EXPECT_EQ(findings[0].message,
-            "6 mm flat: chip load 0.020 mm throughout; below 0.040 mm the bit rubs instead of cutting");
+            "6 mm flat: chip load 0.02 mm throughout; below 0.04 mm the bit rubs instead of cutting");
   EXPECT_EQ(findings[0].help, "Use 9,000 rpm, or raise the feed to 1,440 mm/min.");
 }
 

@@ -24,7 +24,7 @@ TEST(CutAtPlungeFeed, a_pass_that_crawls_while_others_do_not) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 400);
   EXPECT_EQ(findings[0].message,
-            "6 mm flat crawls for 60.0 mm at its plunge feed of 400 mm/min or less; elsewhere it cuts at 1,200 mm/min");
+            "6 mm flat crawls for 60 mm at its plunge feed of 400 mm/min or less; elsewhere it cuts at 1,200 mm/min");
 }
 
 TEST(CutAtPlungeFeed, a_program_that_is_slow_throughout_means_it) {

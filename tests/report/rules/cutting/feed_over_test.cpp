@@ -22,7 +22,7 @@ TEST(FeedOver, down_faster_than_z_can) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 4000);
-  EXPECT_EQ(findings[0].message, "feed is 4,000 mm/min; the axes allow 3,000 in this direction");
+  EXPECT_EQ(findings[0].message, "the feed is 4,000 mm/min (maximum 3,000 mm/min in this direction)");
   EXPECT_EQ(findings[0].help, "Lower the feed to 3,000 mm/min or less here.");
 }
 

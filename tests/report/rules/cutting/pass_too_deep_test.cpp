@@ -22,7 +22,7 @@ TEST(PassTooDeep, the_worst_move_of_a_tool_is_named) {
   EXPECT_EQ(f.subject, "6 mm flat");
   EXPECT_EQ(f.moves, 2u);
   EXPECT_DOUBLE_EQ(*f.amount, 8.25);
-  EXPECT_EQ(f.message, "6 mm flat takes up to 8.2 mm in one pass; this bit's limit is 6.0");
+  EXPECT_EQ(f.message, "6 mm flat cuts up to 8.25 mm deep in one pass (maximum 6 mm)");
   EXPECT_EQ(f.help, "Take this depth in at least 2 passes, none deeper than 6 mm.");
 }
 
@@ -39,7 +39,7 @@ TEST(PassTooDeep, two_micrometres_more_are_not) {
   s.cuts(6.002, 6);
   const auto findings = s.findings(pass_too_deep_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "6 mm flat takes 6.002 mm in one pass; this bit's limit is 6.000");
+  EXPECT_EQ(findings[0].message, "6 mm flat cuts 6.002 mm deep in one pass (maximum 6 mm)");
 }
 
 TEST(PassTooDeep, a_rapid_in_wood_is_another_matter_and_a_tool_without_a_limit_has_none) {

@@ -22,7 +22,7 @@ TEST(PlungeFast, at_the_cutting_feed) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1800);
   EXPECT_EQ(findings[0].unit, "mm/min");
-  EXPECT_EQ(findings[0].message, "6 mm flat plunges at 1,800 mm/min; its plunge feed is 800");
+  EXPECT_EQ(findings[0].message, "6 mm flat plunges at 1,800 mm/min (maximum 800 mm/min)");
 }
 
 TEST(PlungeFast, the_plunge_feed_itself_is_allowed_and_one_more_is_not) {

@@ -22,7 +22,7 @@ TEST(PlungeNotCenter, straight_down_into_the_stock) {
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_EQ(findings[0].subject, "25 mm surfacing");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
-  EXPECT_EQ(findings[0].message, "25 mm surfacing plunges 1.0 mm into the stock, but does not cut at its centre");
+  EXPECT_EQ(findings[0].message, "25 mm surfacing plunges 1 mm into the stock, but does not cut at its centre");
 }
 
 TEST(PlungeNotCenter, straight_down_beside_the_stock) {

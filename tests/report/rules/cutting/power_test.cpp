@@ -27,8 +27,8 @@ TEST(Power, a_cut_that_asks_more_than_the_spindle_has_is_named) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].unit, "W");
   EXPECT_NEAR(*findings[0].amount, 500, 1e-3);
-  EXPECT_EQ(findings[0].message, "6 mm flat needs up to 500 W; the spindle has 400");
-  EXPECT_EQ(findings[0].help, "Take no more than 2.4 mm in one pass, or feed slower.");
+  EXPECT_EQ(findings[0].message, "6 mm flat needs up to 500 W at the motor (maximum 400 W)");
+  EXPECT_EQ(findings[0].help, "Take no more than 2.4 mm per pass, or feed slower.");
 }
 
 TEST(Power, four_fifths_reach_the_cutter_and_all_of_it_may_be_asked) {

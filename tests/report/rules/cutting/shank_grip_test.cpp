@@ -22,8 +22,11 @@ TEST(ShankGrip, four_shanks_in_the_collet_are_enough) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 15);
-  EXPECT_EQ(findings[0].message, "the collet holds only 15.0 mm of 6 mm flat (minimum 24.0); the bit may slip out");
-  EXPECT_EQ(findings[0].help, "Push it at least 9 mm farther in, or use a longer bit.");
+  EXPECT_EQ(findings[0].message, "the collet holds only 15 mm of 6 mm flat (minimum 24 mm); the bit may slip out");
+  EXPECT_EQ(
+      findings[0].help,
+      "Seat the shank at least 9 mm deeper in the collet, correct `stickout` and set Z zero again. Or use a longer "
+      "bit.");
 }
 
 TEST(ShankGrip, a_bit_shorter_than_its_stickout_is_not_held_at_all) {

@@ -26,7 +26,10 @@ TEST(SpindleOff, cutting_with_the_spindle_off) {
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_FALSE(findings[0].amount.has_value());
   EXPECT_EQ(findings[0].message, "cuts with the spindle off");
-  EXPECT_EQ(findings[0].help, "Start the spindle (M3 with S) and let it run for 4 s (G4) before this move.");
+  EXPECT_EQ(
+      findings[0].help,
+      "Start the spindle (M3 with S) and let it run for 4 s (G4) before this move. Check if your machine reads G4's "
+      "P in seconds or in milliseconds.");
 }
 
 TEST(SpindleOff, moving_in_the_air_needs_no_spindle) {
@@ -76,8 +79,10 @@ TEST(SpindleOff, a_dwell_that_is_too_short_is_told_what_is_missing) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_NEAR(*findings[0].amount, 1.5, 1e-6);
   EXPECT_EQ(findings[0].unit, "s");
-  EXPECT_EQ(findings[0].message, "cuts only 1.5 s after the spindle starts; it needs 4.0 s to spin up");
-  EXPECT_EQ(findings[0].help, "Dwell (G4) for at least 2.5 s more before this move.");
+  EXPECT_EQ(findings[0].message, "cuts only 1.5 s after the spindle starts (minimum 4 s)");
+  EXPECT_EQ(
+      findings[0].help,
+      "Put a dwell (G4) of 4 s right after M3. Check if your machine reads G4's P in seconds or in milliseconds.");
   ASSERT_FALSE(findings[0].related.empty());
   EXPECT_EQ(findings[0].related.back().place.line, 2u);
 }

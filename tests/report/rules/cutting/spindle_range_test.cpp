@@ -21,7 +21,7 @@ TEST(SpindleRange, too_slow_for_the_machine) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3000);
   EXPECT_EQ(findings[0].unit, "rpm");
-  EXPECT_EQ(findings[0].message, "6 mm flat runs at 3,000 rpm; the spindle's minimum is 8,000");
+  EXPECT_EQ(findings[0].message, "6 mm flat runs at 3,000 rpm (minimum 8,000 rpm)");
 }
 
 TEST(SpindleRange, both_ends_belong_to_the_range) {
@@ -44,7 +44,7 @@ TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
   s.tool().max_rpm = 20000;
   EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S20000 or less, and a feed to match.");
   s.tool().max_rpm = 6000;
-  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Not possible with this bit: its limit is 6,000 rpm.");
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Not possible with this bit (maximum 6,000 rpm).");
 }
 
 TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {

@@ -14,7 +14,7 @@ TEST(ToolOverspeed, faster_than_the_tool_may_turn) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 18000);
-  EXPECT_EQ(findings[0].message, "6 mm flat runs at 18,000 rpm; its limit is 12,000");
+  EXPECT_EQ(findings[0].message, "6 mm flat runs at 18,000 rpm (maximum 12,000 rpm)");
 }
 
 TEST(ToolOverspeed, a_tool_slower_than_the_slowest_speed_of_the_machine_cannot_be_used) {
@@ -25,8 +25,7 @@ TEST(ToolOverspeed, a_tool_slower_than_the_slowest_speed_of_the_machine_cannot_b
   s.tool().max_rpm = 8000;
   EXPECT_EQ(s.findings(tool_overspeed_rule)[0].help, "Set S8000 or less before this tool cuts.");
   s.tool().max_rpm = 7999;
-  EXPECT_EQ(s.findings(tool_overspeed_rule)[0].help,
-            "Do not use this bit here: the machine's slowest speed is 8,000 rpm.");
+  EXPECT_EQ(s.findings(tool_overspeed_rule)[0].help, "Do not use this bit here: the spindle's minimum is 8,000 rpm.");
 }
 
 TEST(ToolOverspeed, the_marked_speed_itself_is_allowed_and_a_tool_without_one_has_no_limit) {

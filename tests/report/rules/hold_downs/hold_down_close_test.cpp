@@ -25,7 +25,7 @@ TEST(HoldDownClose, the_nearest_of_many_moves_counts) {
     s.feed({30, 12, -3});
     s.programRun().near_passes.push_back(pass(s, s.sw, clearance));
   }
-  s.run().escapes.push_back({s.sw, 0, {-1, 0}, 2.05});
+  s.run().clear_spots.push_back({s.sw, 0, {9.9, 12}});
   const auto findings = s.findings(hold_down_close_rule);
   ASSERT_EQ(findings.size(), 1u);
   const Finding& f = findings[0];
@@ -33,8 +33,8 @@ TEST(HoldDownClose, the_nearest_of_many_moves_counts) {
   EXPECT_EQ(f.moves, 3u);
   EXPECT_DOUBLE_EQ(*f.amount, 0.95);
   EXPECT_EQ(f.unit, "mm");
-  EXPECT_EQ(f.message, "the cutter clears screw SW by only 0.9 mm (minimum 3.0)");
-  EXPECT_EQ(f.help, "Move screw SW at least 2.1 mm to the left, or remove it before this program.");
+  EXPECT_EQ(f.message, "the cutter clears screw SW by only 0.95 mm (minimum 3 mm)");
+  EXPECT_EQ(f.help, "Move screw SW 2.1 mm to the left, to X 9.9 Y 12. Or remove it before this program.");
 }
 
 TEST(HoldDownClose, the_wanted_clearance_itself_is_enough) {
@@ -51,7 +51,7 @@ TEST(HoldDownClose, a_micrometre_less_than_wanted_is_close_and_the_two_numbers_d
   s.programRun().near_passes.push_back(pass(s, s.sw, 2.999));
   const auto findings = s.findings(hold_down_close_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the cutter clears screw SW by only 2.999 mm (minimum 3.000)");
+  EXPECT_EQ(findings[0].message, "the cutter clears screw SW by only 2.999 mm (minimum 3 mm)");
 }
 
 TEST(HoldDownClose, a_pin_is_not_to_be_left_out) {
@@ -74,7 +74,7 @@ TEST(HoldDownClose, a_job_in_inches_is_answered_in_inches) {
   s.programRun().near_passes.push_back(pass(s, s.sw, 2.54));
   const auto findings = s.findings(hold_down_close_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the cutter clears screw SW by only 0.100 in (minimum 0.125)");
+  EXPECT_EQ(findings[0].message, "the cutter clears screw SW by only 0.1 in (minimum 0.125 in)");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.54);  // amounts stay in mm
 }
 

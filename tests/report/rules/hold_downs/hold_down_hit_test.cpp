@@ -20,8 +20,7 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   s.rapid({40, 12, 1.5});
   s.rapid({12.5, 11.8, 1.5});
   s.programRun().contacts.push_back(contact(s, sw, 2.14, {19.5, 12, 1.5}));
-  s.run().escapes.push_back({sw, 0, {-1, 0}, 3.32});
-  s.run().escapes.push_back({sw, 0, {0, -1}, 7});
+  s.run().clear_spots.push_back({sw, 0, {8.6, 13.5}});
   const auto findings = s.findings(hold_down_hit_rule);
   ASSERT_EQ(findings.size(), 1u);
   const Finding& f = findings[0];
@@ -32,11 +31,14 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   EXPECT_DOUBLE_EQ(*f.amount, 2.14);
   EXPECT_EQ(f.unit, "mm");
   EXPECT_EQ(*f.at, (WorkPoint{19.5, 12, 1.5}));
-  EXPECT_EQ(f.message, "the cutter runs 2.1 mm into screw SW on a rapid at Z 1.5; the top of screw SW is at Z 4.5");
-  // The shorter of the two ways, rounded up so that it is enough when followed; 4.5 + 3 mm clearance is Z 7.5.
-  EXPECT_EQ(f.help,
-            "Retract to Z 7.5 or higher before this move, or move screw SW at least 3.4 mm to the left, or remove it "
-            "before this program.");
+  EXPECT_EQ(f.message,
+            "the cutter runs 2.14 mm into screw SW on a rapid with the tip at Z 1.5 mm; screw SW reaches up "
+            "to Z 4.5 mm");
+  // 4.5 + 3 mm clearance is Z 7.5.
+  EXPECT_EQ(
+      f.help,
+      "Retract to Z 7.5 mm or higher before this move. Or move screw SW 3.4 mm to the left and 1.5 mm to the back, "
+      "to X 8.6 Y 13.5. Or remove it before this program.");
   ASSERT_EQ(f.related.size(), 1u);
   EXPECT_EQ(f.related[0].file, "job.toml");
   EXPECT_EQ(f.related[0].place.line, 60u);
@@ -80,8 +82,8 @@ TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 1u);
   EXPECT_EQ(findings[0].message,
-            "the cutter and the collet nut run up to 10.0 mm into clamp N on a feed move at Z -3; the top of clamp N "
-            "is at Z 40");
+            "the cutter and the collet nut run up to 10 mm into clamp N on a feed move with the tip at Z -3 mm; "
+            "clamp N reaches up to Z 40 mm");
 }
 
 TEST(HoldDownHit, a_bare_touch_is_a_hit) {
@@ -91,7 +93,9 @@ TEST(HoldDownHit, a_bare_touch_is_a_hit) {
   s.programRun().contacts.push_back(contact(s, sw, 0, {19.5, 12, -3}));
   const auto findings = s.findings(hold_down_hit_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the cutter touches screw SW on a feed move at Z -3; the top of screw SW is at Z 4.5");
+  EXPECT_EQ(findings[0].message,
+            "the cutter touches screw SW on a feed move with the tip at Z -3 mm; screw SW "
+            "reaches up to Z 4.5 mm");
 }
 
 TEST(HoldDownHit, a_micrometre_is_not_shown_as_nothing) {
@@ -101,8 +105,9 @@ TEST(HoldDownHit, a_micrometre_is_not_shown_as_nothing) {
   s.programRun().contacts.push_back(contact(s, sw, 0.001, {19.499, 12, -3}));
   const auto findings = s.findings(hold_down_hit_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message,
-            "the cutter runs 0.001 mm into screw SW on an arc at Z -3; the top of screw SW is at Z 4.5");
+  EXPECT_EQ(
+      findings[0].message,
+      "the cutter runs 0.001 mm into screw SW on an arc with the tip at Z -3 mm; screw SW reaches up to Z 4.5 mm");
 }
 
 TEST(HoldDownHit, nothing_is_said_where_nothing_is_met) {

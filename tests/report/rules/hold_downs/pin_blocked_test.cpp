@@ -6,8 +6,9 @@ namespace provecut {
 namespace {
 
 // A pin of 8 mm that reaches 12 into the stock; its nearest wall and how deep its hole takes it.
-std::vector<Finding> withPin(double wall_mm, double free_depth_mm) {
+std::vector<Finding> withPin(double wall_mm, double free_depth_mm, bool inches = false) {
   Scene s;
+  s.job().inches = inches;
   HoldDown pin = screw("pin W", {14, 45}, 8, -6);
   pin.kind = HoldDownKind::pin;
   pin.depth_in_stock_mm = 12;
@@ -35,7 +36,11 @@ TEST(PinBlocked, what_can_be_pressed_in_is_not_blocked) {
   EXPECT_TRUE(withPin(3.95, 12).empty());  // 0.05 all round, the limit itself
   ASSERT_EQ(withPin(3.949, 0).size(), 1u);
   EXPECT_NEAR(*withPin(3.949, 0)[0].amount, 0.051, 1e-12);
-  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not fit its hole: there is 0.1 mm of material in its way");
+  EXPECT_EQ(withPin(3.949, 0)[0].message, "pin W does not fit its hole: 0.05 mm of material is in its way");
+  EXPECT_EQ(withPin(3.949, 0)[0].help,
+            "Centre the pin on the hole, or bore the hole 0.05 to 0.15 mm wider than the pin.");
+  EXPECT_EQ(withPin(3.949, 0, true)[0].help,
+            "Centre the pin on the hole, or bore the hole 0.002 to 0.006 in wider than the pin.");
 }
 
 TEST(PinBlocked, stock_that_only_sits_shifted_on_its_pins_is_left_to_the_rule_that_says_by_how_much) {
@@ -54,7 +59,7 @@ TEST(PinBlocked, stock_that_only_sits_shifted_on_its_pins_is_left_to_the_rule_th
 TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {
   const auto findings = withPin(0, 10);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the hole for pin W is only 10.0 mm deep; the pin reaches 12.0 mm into the stock");
+  EXPECT_EQ(findings[0].message, "the hole for pin W is only 10 mm deep; the pin reaches 12 mm into the stock");
 }
 
 }  // namespace

@@ -29,7 +29,7 @@ TEST(PinLoose, two_tenths_of_play_are_enough_and_a_micrometre_more_is_loose) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "pin 0");
   EXPECT_NEAR(*findings[0].amount, 0.201, 1e-9);
-  EXPECT_EQ(findings[0].message, "the hole for pin 0 is 0.201 mm wider than the pin (maximum 0.200)");
+  EXPECT_EQ(findings[0].message, "the hole for pin 0 is 0.201 mm wider than the pin (maximum 0.2 mm)");
 }
 
 TEST(PinLoose, a_hole_and_a_slot_along_the_line_of_the_pins_are_sound) {

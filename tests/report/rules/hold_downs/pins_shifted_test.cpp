@@ -13,10 +13,9 @@ TEST(PinsShifted, says_which_way_the_stock_is_off_and_where_the_pins_belong) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_NEAR(*findings[0].amount, 12.36931687685, 1e-9);  // sqrt(12² + 3²)
-  EXPECT_EQ(
-      findings[0].message,
-      "the stock fits the pins of setup front, but sits 12.0 mm to the right and 3.0 mm to the front of its place");
-  EXPECT_NE(findings[0].help.find("12.0 mm to the left and 3.0 mm to the back"), std::string::npos);
+  EXPECT_EQ(findings[0].message,
+            "the stock fits the pins of setup front 12 mm too far to the right and 3 mm too far to the front");
+  EXPECT_NE(findings[0].help.find("12 mm to the left and 3 mm to the back"), std::string::npos);
 }
 
 TEST(PinsShifted, nothing_without_a_shift) {

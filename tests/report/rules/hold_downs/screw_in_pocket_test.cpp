@@ -23,7 +23,7 @@ TEST(ScrewInPocket, the_floor_wanted_is_enough_and_a_hundredth_less_is_not) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.99);
   EXPECT_EQ(findings[0].message,
-            "screw SW has only 2.99 mm under part of its head (minimum 3.00) when 10-cut.nc starts");
+            "screw SW has only 2.99 mm under part of its head (minimum 3 mm) when 10-cut.nc starts");
 }
 
 TEST(ScrewInPocket, it_is_said_once_at_the_first_program) {
@@ -35,7 +35,7 @@ TEST(ScrewInPocket, it_is_said_once_at_the_first_program) {
 TEST(ScrewInPocket, over_a_hole_there_is_nothing) {
   ASSERT_EQ(standingOn({0}).size(), 1u);
   EXPECT_EQ(standingOn({0})[0].message,
-            "screw SW has nothing under part of its head (minimum 3.0) when 10-cut.nc starts");
+            "screw SW has nothing under part of its head (minimum 3 mm) when 10-cut.nc starts");
 }
 
 }  // namespace

@@ -29,10 +29,10 @@ TEST(ScrewNearEdge, five_shafts_from_an_edge_and_seven_from_an_end_are_enough_wi
   EXPECT_DOUBLE_EQ(*f.amount, 12);
   EXPECT_EQ(
       f.message,
-      "screw SW is only 12.0 mm from the end of the stock (minimum 28.0 without a pilot hole); the wood may split");
+      "screw SW is only 12 mm from the end of the stock (minimum 28 mm without a pilot hole); the wood may split");
   EXPECT_EQ(
       screwAt({100, 90}, 0)[0].message,
-      "screw SW is only 10.0 mm from the edge of the stock (minimum 20.0 without a pilot hole); the wood may split");
+      "screw SW is only 10 mm from the edge of the stock (minimum 20 mm without a pilot hole); the wood may split");
 }
 
 TEST(ScrewNearEdge, half_is_enough_with_a_pilot_hole_through_half_the_thickness) {

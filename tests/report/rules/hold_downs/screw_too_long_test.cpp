@@ -25,7 +25,7 @@ TEST(ScrewTooLong, what_goes_beyond_stock_and_board_is_in_the_bed) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "screw SW");
   EXPECT_NEAR(*findings[0].amount, 0.001, 1e-9);
-  EXPECT_EQ(screwOf(34).at(0).message, "screw SW goes through the spoilboard and 4.0 mm into the bed");
+  EXPECT_EQ(screwOf(34).at(0).message, "screw SW goes through the spoilboard and 4 mm into the bed");
 }
 
 TEST(ScrewTooLong, a_head_in_a_pocket_lets_the_tip_down_and_a_lifted_stock_keeps_it_up) {

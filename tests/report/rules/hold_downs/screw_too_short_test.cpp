@@ -25,7 +25,7 @@ TEST(ScrewTooShort, ten_millimetres_of_bite_are_enough_for_a_thin_screw) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 6);
-  EXPECT_EQ(findings[0].message, "screw SW bites only 6.0 mm into the spoilboard (minimum 10.0); it may pull out");
+  EXPECT_EQ(findings[0].message, "screw SW bites only 6 mm into the spoilboard (minimum 10 mm); it may pull out");
   EXPECT_EQ(findings[0].help, "Use a screw at least 4 mm longer.");
   EXPECT_EQ(screwOf(27.99).size(), 1u);
 }

@@ -29,7 +29,7 @@ TEST(StockUnheld, pins_alone_hold_nothing_down) {
   Held s;
   const auto findings = s.findings(stock_unheld_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "none of this program's hold-downs holds the stock down");
+  EXPECT_EQ(findings[0].message, "only pins are listed for this program; they locate the stock, but do not hold it");
 }
 
 TEST(StockUnheld, one_that_reaches_it_is_enough_and_a_program_that_takes_nothing_needs_none) {

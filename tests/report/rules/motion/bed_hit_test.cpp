@@ -64,5 +64,16 @@ TEST(BedHit, the_height_of_the_bed_follows_zero_and_lift) {
   EXPECT_NEAR(*s.findings(bed_hit_rule)[0].amount, 0.5, 1e-9);
 }
 
+TEST(BedHit, in_an_inch_program_the_height_is_given_as_its_own_number_too) {
+  Scene s;
+  s.program().modal.ever_inch = true;
+  s.program().modal.ever_mm = false;
+  s.feed({10, 10, -40});
+  // 18 mm of stock and 0.3 mm into the spoilboard; -0.72047 in rounded up.
+  EXPECT_EQ(s.findings(bed_hit_rule).at(0).help,
+            "Cut no deeper than Z -18.3 mm (Z-0.7204 in this inch program). Or correct the job file: the zero, the "
+            "stock's thickness, the spoilboard's thickness.");
+}
+
 }  // namespace
 }  // namespace provecut

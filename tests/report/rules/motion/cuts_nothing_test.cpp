@@ -17,7 +17,7 @@ TEST(CutsNothing, a_program_that_stays_above_the_stock_is_told_by_how_much) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 12);
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].moves, 3u);
-  EXPECT_EQ(findings[0].message, "this program cuts nothing: it stays 12.0 mm or more above the stock");
+  EXPECT_EQ(findings[0].message, "this program cuts nothing: it stays 12 mm or more above the stock");
   EXPECT_TRUE(s.findings(air_cut_rule).empty());  // one thing is said once
 }
 

@@ -41,8 +41,8 @@ TEST(EndState, a_tip_left_low) {
   const auto findings = s.findings(end_state_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
-  EXPECT_EQ(findings[0].message, "the program ends with the tip 1.0 mm below the top of clamp N");
-  EXPECT_EQ(findings[0].help, "End it with a rapid to Z 18.");
+  EXPECT_EQ(findings[0].message, "the program ends with the tip 1 mm below the top of clamp N");
+  EXPECT_EQ(findings[0].help, "End it with G0 Z18 or higher.");
 }
 
 }  // namespace

@@ -25,7 +25,7 @@ TEST(FirstMove, sideways_before_any_height) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].place.line, 1u);
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].help, "Start with G0 Z3 (or higher) on its own line.");
+  EXPECT_EQ(findings[0].help, "Start with G0 Z3 or higher on its own line.");
 }
 
 TEST(FirstMove, to_x0_y0_is_sideways_too) {
@@ -53,9 +53,9 @@ TEST(FirstMove, a_height_below_a_clamp_clears_it_from_nowhere) {
   EXPECT_EQ(findings[0].subject, "clamp N");
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_NEAR(*findings[0].amount, 2.9, 1e-12);
-  EXPECT_EQ(
-      findings[0].message,
-      "the first move is sideways from wherever the tool happens to be, 2.9 mm above the top of clamp N (minimum 3.0)");
+  EXPECT_EQ(findings[0].message,
+            "the first move is sideways from wherever the tool happens to be, 2.9 mm above the top of clamp N (minimum "
+            "3 mm)");
 }
 
 TEST(FirstMove, a_machine_move_to_the_top_sets_a_height) {
@@ -63,6 +63,21 @@ TEST(FirstMove, a_machine_move_to_the_top_sets_a_height) {
   s.first({0, 0, 120}, {0, 0, 120}).flags = motion_start_unknown | motion_machine_frame | motion_height_unknown;
   s.first({0, 0, 120}, {20, 20, 120});
   EXPECT_TRUE(s.findings(first_move_rule).empty());
+}
+
+TEST(FirstMove, the_height_to_type_in_is_in_the_programs_own_unit) {
+  Scene s;
+  s.program().modal.ever_inch = true;
+  s.program().modal.ever_mm = false;
+  s.rapid({20, 20, 20}).flags = motion_start_unknown;
+  s.rapid({20, 20, 40});
+  // 3 mm is 0.11811 in: rounded up, so that it is high enough.
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Start with G0 Z0.1182 (3 mm) or higher on its own line.");
+  s.job().inches = true;
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Start with G0 Z0.1182 or higher on its own line.");
+  s.program().modal.ever_mm = true;
+  s.job().inches = false;
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Start with a rapid to Z 3 mm or higher on its own line.");
 }
 
 }  // namespace

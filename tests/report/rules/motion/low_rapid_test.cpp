@@ -18,8 +18,8 @@ TEST(LowRapid, a_crossing_one_millimetre_above_the_stock_is_low) {
   const Finding& f = findings[0];
   EXPECT_EQ(f.level, Level::look);
   EXPECT_EQ(f.subject, "");
-  EXPECT_EQ(f.message, "rapid clears the stock by only 1.0 mm (minimum 3.0)");
-  EXPECT_EQ(f.help, "Retract to Z 3 or higher before these moves.");
+  EXPECT_EQ(f.message, "rapid clears the stock by only 1 mm (minimum 3 mm)");
+  EXPECT_EQ(f.help, "Retract to Z 3 mm or higher before these moves.");
   EXPECT_NEAR(*f.amount, 1, 1e-12);
   EXPECT_EQ(f.moves, 2u);  // the slanting way down to it is one too
 }
@@ -45,7 +45,7 @@ TEST(LowRapid, a_hundredth_below_the_clearance_is_low) {
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 2u);
-  EXPECT_EQ(findings[0].message, "rapid clears the stock by only 2.99 mm (minimum 3.00)");
+  EXPECT_EQ(findings[0].message, "rapid clears the stock by only 2.99 mm (minimum 3 mm)");
 }
 
 TEST(LowRapid, straight_up_and_down_is_no_crossing) {
@@ -87,7 +87,7 @@ TEST(LowRapid, a_rapid_in_what_is_cut_away_is_below_the_top) {
   s.cuts(0, 0, 0);
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "rapid crosses the stock 3.0 mm below its top, through space already cut");
+  EXPECT_EQ(findings[0].message, "rapid crosses the stock 3 mm below its top, through space already cut");
   EXPECT_NEAR(*findings[0].amount, -3, 1e-12);
 }
 
@@ -107,8 +107,8 @@ TEST(LowRapid, over_a_screw_head_the_head_counts) {
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].subject, "screw SW");
-  EXPECT_EQ(findings[0].message, "rapid clears screw SW by only 1.5 mm (minimum 3.0)");
-  EXPECT_EQ(findings[0].help, "Retract to Z 7.5 or higher before this move.");
+  EXPECT_EQ(findings[0].message, "rapid clears screw SW by only 1.5 mm (minimum 3 mm)");
+  EXPECT_EQ(findings[0].help, "Retract to Z 7.5 mm or higher before this move.");
 }
 
 TEST(LowRapid, past_a_screw_head_or_high_over_it_is_fine) {
@@ -168,6 +168,15 @@ TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
   c.hold_down = sw;
   s.programRun().contacts.push_back(c);
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
+  Scene s;
+  s.rapid({10, 10, 1});
+  s.rapid({50, 10, 1}).flags |= motion_in_cycle;
+  s.last().flags |= motion_in_cycle;
+  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
+            "Raise this cycle's R to Z 3 mm, or use G98 to go back up between holes.");
 }
 
 }  // namespace

@@ -20,9 +20,10 @@ TEST(NutHit, the_stick_out_that_would_do_is_named) {
   EXPECT_EQ(findings[0].level, Level::stop);
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.05);
-  EXPECT_EQ(findings[0].message, "the collet nut digs 2.0 mm into the stock");
+  EXPECT_EQ(findings[0].message, "the collet nut digs 2.05 mm into the stock");
   EXPECT_EQ(findings[0].help,
-            "Let 6 mm flat stick out at least 22.1 mm instead of 20 mm, or cut at least 2.1 mm less deep.");
+            "Give 6 mm flat a stickout of more than 22.1 mm (now 20 mm) and set Z zero again. Or cut more than 2.1 mm "
+            "less deep.");
 }
 
 // 22.05 mm out of a 45 mm bit leave 22.95 mm; the collet must hold 24.
@@ -35,7 +36,7 @@ TEST(NutHit, a_bit_too_short_to_stick_out_farther_is_not_advised_to) {
   b.move = s.lastIndex();
   b.depth_mm = 2.05;
   s.programRun().bodies_in_stock.push_back(b);
-  EXPECT_EQ(s.findings(nut_hit_rule)[0].help, "Cut at least 2.1 mm less deep, or use a longer bit.");
+  EXPECT_EQ(s.findings(nut_hit_rule)[0].help, "Cut more than 2.1 mm less deep, or use a longer bit.");
 }
 
 TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {
@@ -49,7 +50,7 @@ TEST(NutHit, what_travels_with_the_spindle_has_its_own_name) {
   b.depth_mm = 1;
   s.programRun().bodies_in_stock.push_back(b);
   ASSERT_EQ(s.findings(nut_hit_rule).size(), 1u);
-  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "the dust shoe digs 1.0 mm into the stock");
+  EXPECT_EQ(s.findings(nut_hit_rule)[0].message, "the dust shoe digs 1 mm into the stock");
 }
 
 TEST(NutHit, nothing_is_said_where_only_the_cutter_is_in_the_wood) {

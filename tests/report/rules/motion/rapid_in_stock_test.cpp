@@ -16,9 +16,9 @@ TEST(RapidInStock, a_rapid_straight_down_into_the_stock_is_stopped_where_the_mat
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3);
   EXPECT_EQ(findings[0].unit, "mm");
-  EXPECT_EQ(findings[0].message, "rapid plunges 3.0 mm into the stock");
+  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock");
   EXPECT_EQ(findings[0].help,
-            "End this rapid at Z 0 or higher, where the material begins, and go on with a feed move.");
+            "End this rapid at Z 3 mm, 3 mm above the material, and go down from there at the plunge feed.");
 }
 
 TEST(RapidInStock, a_sideways_rapid_is_to_retract_above_the_stock) {
@@ -29,7 +29,7 @@ TEST(RapidInStock, a_sideways_rapid_is_to_retract_above_the_stock) {
   s.cuts(3, 3);
   const auto findings = s.findings(rapid_in_stock_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].help, "Retract to Z 3 before this move.");
+  EXPECT_EQ(findings[0].help, "Retract to Z 3 mm before this move.");
 }
 
 TEST(RapidInStock, a_cycle_is_to_raise_its_r) {
@@ -37,7 +37,7 @@ TEST(RapidInStock, a_cycle_is_to_raise_its_r) {
   s.rapid({50, 50, -1}).flags = motion_in_cycle;
   s.cuts(1, 1);
   ASSERT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
-  EXPECT_EQ(s.findings(rapid_in_stock_rule)[0].help, "Raise R of this cycle to Z 3.");
+  EXPECT_EQ(s.findings(rapid_in_stock_rule)[0].help, "Raise this cycle's R to Z 3 mm.");
 }
 
 TEST(RapidInStock, a_micrometre_is_rounding_of_the_cut_and_a_little_more_is_not) {

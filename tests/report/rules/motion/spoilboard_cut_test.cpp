@@ -21,8 +21,8 @@ TEST(SpoilboardCut, deeper_than_allowed_is_said_with_both_numbers) {
   EXPECT_EQ(f.place.line, 2u);
   EXPECT_EQ(f.moves, 2u);
   EXPECT_NEAR(*f.amount, 1.0, 1e-9);
-  EXPECT_EQ(f.message, "cuts up to 1.0 mm into the spoilboard (maximum 0.3)");
-  EXPECT_EQ(f.help, "Cut no deeper than Z -18.3, or set allowed_cut to 1 mm if the board may be cut that deep.");
+  EXPECT_EQ(f.message, "cuts up to 1 mm into the spoilboard (maximum 0.3 mm)");
+  EXPECT_EQ(f.help, "Cut no deeper than Z -18.3 mm. Or set allowed_cut to 1 mm if the board may be cut that deep.");
 }
 
 TEST(SpoilboardCut, exactly_the_allowed_depth_is_fine) {
@@ -36,7 +36,7 @@ TEST(SpoilboardCut, two_micrometres_more_are_not) {
   s.feed({50, 50, -18.302});
   const auto findings = s.findings(spoilboard_cut_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "cuts 0.302 mm into the spoilboard (maximum 0.300)");
+  EXPECT_EQ(findings[0].message, "cuts 0.302 mm into the spoilboard (maximum 0.3 mm)");
 }
 
 TEST(SpoilboardCut, a_lifted_stock_leaves_room_below) {

@@ -14,7 +14,8 @@ TEST(StartState, every_word_relied_upon_is_named) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].place.line, 1u);
-  EXPECT_EQ(findings[0].message, "moves before the unit (read as mm), G90 (absolute) and G17 (XY plane) are set");
+  EXPECT_EQ(findings[0].message,
+            "moves before it sets the unit (read as mm), absolute distances (G90) and the XY plane (G17)");
   EXPECT_EQ(findings[0].help, "Put G21 (or G20 if it is in inches), G90 and G17 before this line.");
 }
 

@@ -16,8 +16,8 @@ TEST(ToolChangeLow, below_the_top_of_a_clamp) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "clamp N");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 10);
-  EXPECT_EQ(findings[0].message, "tool change with the tip 10.0 mm below the top of clamp N");
-  EXPECT_EQ(findings[0].help, "Retract to Z 18 first.");
+  EXPECT_EQ(findings[0].message, "tool change with the tip 10 mm below the top of clamp N");
+  EXPECT_EQ(findings[0].help, "Retract to Z 18 mm first.");
 }
 
 TEST(ToolChangeLow, level_with_the_top_is_not_below_it) {
@@ -37,7 +37,7 @@ TEST(ToolChangeLow, with_nothing_on_the_stock_its_own_top_counts) {
   s.feed({50, 50, -3});
   s.event(EventKind::stop);
   ASSERT_EQ(s.findings(tool_change_low_rule).size(), 1u);
-  EXPECT_EQ(s.findings(tool_change_low_rule)[0].message, "program stop with the tip 3.0 mm below the top of the stock");
+  EXPECT_EQ(s.findings(tool_change_low_rule)[0].message, "program stop with the tip 3 mm below the top of the stock");
 }
 
 TEST(ToolChangeLow, before_the_first_move_nothing_is_known) {

@@ -19,7 +19,7 @@ TEST(TravelExceeded, moves_further_apart_than_the_axis_is_long) {
   EXPECT_EQ(findings[0].subject, "X axis");
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 10);
-  EXPECT_EQ(findings[0].message, "the program needs 410.0 mm in X; the axis has 400.0");
+  EXPECT_EQ(findings[0].message, "the program needs 410 mm along X (maximum 400 mm)");
 }
 
 TEST(TravelExceeded, just_as_long_fits) {
@@ -51,10 +51,10 @@ TEST(TravelExceeded, with_a_known_zero_each_end_of_the_axis_counts) {
   ASSERT_EQ(findings.size(), 2u);
   EXPECT_EQ(findings[0].subject, "X axis");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.5);
-  EXPECT_EQ(findings[0].help, "Split the program: it needs 400.5 mm in X; the axis has 400.0.");
+  EXPECT_EQ(findings[0].help, "Split the program: it needs 400.5 mm along X (maximum 400 mm).");
   EXPECT_EQ(findings[1].subject, "Z axis");
   EXPECT_DOUBLE_EQ(*findings[1].amount, 0.25);
-  EXPECT_EQ(findings[1].help, "Split the program: it needs 80.2 mm in Z; the axis has 80.0.");
+  EXPECT_EQ(findings[1].help, "Split the program: it needs 80.25 mm along Z (maximum 80 mm).");
 }
 
 TEST(TravelExceeded, the_zero_that_would_fit_is_named) {

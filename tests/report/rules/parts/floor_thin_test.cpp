@@ -29,7 +29,7 @@ TEST(FloorThin, the_thickness_left_is_said) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1.0);
-  EXPECT_EQ(findings[0].message, "floor only 1.0 mm thick (minimum 1.5)");
+  EXPECT_EQ(findings[0].message, "floor only 1 mm thick (minimum 1.5 mm)");
   EXPECT_EQ(findings[0].help, "Cut at least 0.5 mm less deep here.");
 }
 
@@ -40,7 +40,7 @@ TEST(FloorThin, a_floor_that_is_thick_enough_only_for_the_stock_as_said_is_thin)
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1.6);
   EXPECT_EQ(findings[0].message,
-            "floor 1.6 mm thick (minimum 1.5); only 1.3 mm where the stock is thin, within its tolerance");
+            "floor 1.6 mm thick (minimum 1.5 mm); only 1.3 mm where the stock is thin, within its tolerance");
   EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm less deep here.");
 }
 
@@ -58,13 +58,11 @@ TEST(FloorThin, says_what_a_thicker_or_thinner_stock_does_to_it) {
   s.job().stock.thickness_tolerance_mm = 0.3;
   s.programRun().thin_floors.push_back(floor(s, 1.2, 0.9));
   s.programRun().thin_floors[0].moves_with_stock = 1;
-  EXPECT_EQ(
-      s.findings(floor_thin_rule).at(0).help,
-      "Cut at least 0.6 mm less deep here. In stock 0.3 mm thicker it is 1.5 mm, in stock 0.3 mm thinner 0.9 mm.");
+  EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
+            "Cut at least 0.6 mm less deep here. 0.3 mm thicker stock leaves 1.5 mm, 0.3 mm thinner stock 0.9 mm.");
   s.programRun().thin_floors[0].moves_with_stock = -1;
-  EXPECT_EQ(
-      s.findings(floor_thin_rule).at(0).help,
-      "Cut at least 0.6 mm less deep here. In stock 0.3 mm thicker it is 0.9 mm, in stock 0.3 mm thinner 1.5 mm.");
+  EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
+            "Cut at least 0.6 mm less deep here. 0.3 mm thicker stock leaves 0.9 mm, 0.3 mm thinner stock 1.5 mm.");
   s.programRun().thin_floors[0] = floor(s, 1.2, 1.2);
   EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
             "Cut at least 0.3 mm less deep here. True over your whole thickness tolerance (±0.3 mm).");

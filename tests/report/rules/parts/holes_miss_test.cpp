@@ -34,7 +34,7 @@ TEST(HolesMiss, a_skin_between_the_tips_is_said_with_what_is_to_do) {
   EXPECT_EQ(findings[0].program, "20-back.nc");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
   EXPECT_EQ(findings[0].message,
-            "this hole does not meet the one from the other side: 1.0 mm is left between their tips");
+            "this hole does not meet the one from the other side: 1 mm is left between their tips");
   EXPECT_EQ(findings[0].help, "Drill one of the two at least 1 mm deeper.");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].file, "10-cut.nc");
@@ -68,6 +68,17 @@ TEST(HolesMiss, axes_a_tenth_apart_are_let_be_and_more_is_said_with_the_way) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.5);
   EXPECT_EQ(findings[0].message,
             "this hole does not meet the one from the other side: the other hole is 0.5 mm off, mostly to the left");
+}
+
+TEST(HolesMiss, both_places_are_given_in_the_jobs_unit) {
+  Holes s;
+  s.pair(-2, {0.254, 0});
+  s.run().hole_pairs[0].at = {50.8, 25.4, -9};
+  EXPECT_EQ(s.findings(holes_miss_rule).at(0).help,
+            "Check both places, as seen from this side: X 50.8 Y 25.4 here, X 51.054 Y 25.4 there (mm).");
+  s.job().inches = true;
+  EXPECT_EQ(s.findings(holes_miss_rule).at(0).help,
+            "Check both places, as seen from this side: X 2 Y 1 here, X 2.01 Y 1 there (in).");
 }
 
 TEST(HolesMiss, tips_that_pass_by_less_than_the_tolerance_may_leave_a_skin) {

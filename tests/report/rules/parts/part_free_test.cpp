@@ -78,8 +78,9 @@ TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "a 96 × 45 × 18 mm part is loose when this program starts: clamp middle held it, but is not listed here");
-  EXPECT_EQ(findings[0].help, "Keep clamp middle in this program's hold_downs, or take the part out first.");
+            "a 96 × 45 × 18 mm part is loose when this program starts: clamp middle held it until then");
+  EXPECT_EQ(findings[0].help,
+            "Keep clamp middle in this program's `hold_downs`, or take the part out before this program.");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].file, "job.toml");
 }

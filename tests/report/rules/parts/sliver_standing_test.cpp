@@ -15,12 +15,12 @@ TEST(SliverStanding, says_how_thick_and_how_high_the_thinnest_is) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0.6);
-  EXPECT_EQ(findings[0].message, "leaves a sliver standing, 0.6 mm thick and 12.0 mm high");
+  EXPECT_EQ(findings[0].message, "leaves a sliver standing, 0.6 mm thick and 12 mm high");
   s.programRun().slivers.push_back({s.lastIndex(), {60, 53, 0}, 0.4, 9});
   findings = s.findings(sliver_standing_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 2u);
-  EXPECT_EQ(findings[0].message, "leaves 2 slivers standing, the thinnest 0.4 mm thick and 9.0 mm high");
+  EXPECT_EQ(findings[0].message, "leaves 2 slivers standing, the thinnest 0.4 mm thick and 9 mm high");
 }
 
 }  // namespace

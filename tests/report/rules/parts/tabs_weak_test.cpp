@@ -36,8 +36,9 @@ TEST(TabsWeak, a_tab_shorter_than_meant_is_told_with_the_length_it_needs) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 6);
   EXPECT_EQ(findings[0].unit, "mm²");
-  EXPECT_EQ(findings[0].message, "a 96 × 45 × 18 mm part is held only by 2 tabs; the weakest has 6 mm² (minimum 15)");
-  EXPECT_EQ(findings[0].help, "Make this tab at least 5 mm long after the cut (it is 2.0 mm long and 3.0 mm thick).");
+  EXPECT_EQ(findings[0].message,
+            "a 96 × 45 × 18 mm part is held only by 2 tabs; the weakest has 6 mm² (minimum 15 mm²)");
+  EXPECT_EQ(findings[0].help, "Make this tab at least 5 mm long after the cut (it is 2 mm long and 3 mm thick).");
 }
 
 TEST(TabsWeak, two_tabs_of_just_the_wanted_area_are_enough) {
@@ -71,6 +72,18 @@ TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
   EXPECT_NE(findings[0].message.find("a later program cuts into them"), std::string::npos);
 }
 
+TEST(TabsWeak, a_skin_that_a_later_program_cuts_is_one_skin) {
+  Tabbed s;
+  Tab skin = tab(260, 0.4);
+  skin.onion_skin = true;
+  s.piece().tabs = {skin};
+  s.piece().tabs_cut_later = true;
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("; a later program cuts into it"), std::string::npos);
+  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before the program that cuts the skin.");
+}
+
 TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
   Tabbed s;
   s.piece().tabs = {tab(8, 3), tab(8, 3)};
@@ -100,7 +113,7 @@ TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later
   s.piece().tabs_cut_later = true;
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("is held only by an onion skin 0.4 mm thick and 260.0 mm long (104 mm² of wood)"),
+  EXPECT_NE(findings[0].message.find("is held only by an onion skin 0.4 mm thick and 260 mm long (104 mm² of wood)"),
             std::string::npos)
       << findings[0].message;
 }

@@ -19,7 +19,7 @@ TEST(FeedBeforeUnit, a_feed_on_the_line_that_goes_to_inches) {
   EXPECT_EQ(findings[0].place, (ShownPlace{2, 8, 11}));
   EXPECT_DOUBLE_EQ(*findings[0].amount, 10);
   EXPECT_EQ(findings[0].message,
-            "F10 is on the line that changes the unit; read in the old unit it is 25.4 times too slow");
+            "F10 is on the line that changes the unit; a machine that reads F first runs 25.4 times too slow");
 }
 
 TEST(FeedBeforeUnit, back_to_millimetres_is_a_change_too) {

@@ -18,7 +18,7 @@ TEST(FeedMissing, a_plunge_before_any_f_word) {
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].moves, 1u);
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].help, "Put an F word on this line or before it. The plunge feed of 6 mm flat is 800 mm/min.");
+  EXPECT_EQ(findings[0].help, "Set F on this line or before it. The plunge feed of 6 mm flat is 800 mm/min.");
 }
 
 TEST(FeedMissing, with_a_feed_in_force_nothing_is_missing) {

@@ -17,7 +17,7 @@ TEST(NotAccepted, a_cycle_on_a_machine_without_cycles) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "canned-cycles");
   EXPECT_EQ(findings[0].place.line, 5u);
-  EXPECT_EQ(findings[0].message, "the program uses canned cycles; this machine does not accept that");
+  EXPECT_EQ(findings[0].message, "the program uses canned cycles, but this machine does not accept them");
 }
 
 TEST(NotAccepted, what_the_machine_accepts_may_be_used) {

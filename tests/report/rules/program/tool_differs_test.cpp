@@ -6,8 +6,9 @@ namespace provecut {
 namespace {
 
 // Tool 1 of the scene has a diameter of 6 mm.
-std::vector<Finding> commented(const char* text, bool with_change = true) {
+std::vector<Finding> commented(const char* text, bool with_change = true, bool with_job_file = true) {
   Scene s;
+  if (!with_job_file) s.job().file.clear();
   s.event(EventKind::comment_tool);
   s.program().events.back().text = text;
   if (with_change) s.event(EventKind::tool_change, 1);
@@ -21,8 +22,9 @@ TEST(ToolDiffers, another_diameter_than_the_job_file) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_NEAR(*findings[0].amount, 3.175, 1e-9);
-  EXPECT_EQ(findings[0].message,
-            "the program's comment for tool 1 says a diameter of 3.175 mm; the job file says 6 mm");
+  EXPECT_EQ(findings[0].message, "the program's comment gives tool 1 a diameter of 3.175 mm; the job file says 6 mm");
+  EXPECT_EQ(commented("T1 D=3.175 CR=0. - flat end mill", true, false).at(0).message,
+            "the program's comment gives tool 1 a diameter of 3.175 mm; --tool says 6 mm");
 }
 
 TEST(ToolDiffers, the_same_diameter_in_either_unit) {
@@ -46,7 +48,7 @@ TEST(ToolDiffers, another_kind_of_bit) {
     EXPECT_FALSE(findings[0].amount) << text;
   }
   EXPECT_EQ(commented("TOOL 1: 60 DEG V-BIT").at(0).message,
-            "the program's comment for tool 1 says a vee bit; the job file says a flat bit");
+            "the program's comment calls tool 1 a vee bit; the job file says a flat bit");
 }
 
 TEST(ToolDiffers, words_that_say_what_a_bit_is_for_or_fit_it_as_well_are_no_other_kind) {

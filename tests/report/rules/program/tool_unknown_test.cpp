@@ -39,5 +39,15 @@ TEST(ToolUnknown, a_tool_of_the_job_is_known) {
   EXPECT_TRUE(s.findings(tool_unknown_rule).empty());
 }
 
+TEST(ToolUnknown, without_a_job_file_the_tool_is_to_be_given_on_the_command_line) {
+  Scene s;
+  s.job().file.clear();
+  s.feed({50, 50, -3}).tool = 5;
+  const auto findings = s.findings(tool_unknown_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "tool 5 is not among the tools given, so none of its moves were checked");
+  EXPECT_EQ(findings[0].help, "Add --tool 5=SHAPE,DIAMETER, for example --tool 5=flat,6mm.");
+}
+
 }  // namespace
 }  // namespace provecut

@@ -22,7 +22,8 @@ TEST(UnitsDoubt, inch_numbers_read_as_millimetres_are_a_speck_on_the_stock) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 7);
   EXPECT_EQ(findings[0].message,
-            "wrong units? In mm the cut spans 7 × 3 mm; in inches 177.8 × 76.2, which fits the 200 × 100 mm stock");
+            "wrong units? Read in mm, the cut spans 7 × 3 mm. Read in inches, it spans 177.8 × 76.2 mm and fits the "
+            "200 × 100 mm stock");
 }
 
 TEST(UnitsDoubt, the_same_with_g21_written_is_doubted_while_it_is_hardly_larger_than_the_tool) {
@@ -32,6 +33,26 @@ TEST(UnitsDoubt, the_same_with_g21_written_is_doubted_while_it_is_hardly_larger_
   EXPECT_EQ(s.findings(units_doubt_rule).size(), 1u);
   s.tool().diameter_mm = 1;  // seven tools across: small work with a small tool
   EXPECT_TRUE(s.findings(units_doubt_rule).empty());
+}
+
+TEST(UnitsDoubt, the_unit_that_the_program_sets_is_to_be_changed_and_one_that_it_does_not_set_added) {
+  Scene s;
+  s.feed_mm_min = 60;
+  outline(s, 7, 3, -0.25);
+  EXPECT_EQ(s.findings(units_doubt_rule).at(0).help,
+            "If the program is in inches, change G21 to G20. Otherwise correct the stock's size in the job file.");
+  s.program().modal.units_set = false;
+  EXPECT_EQ(s.findings(units_doubt_rule).at(0).help,
+            "If the program is in inches, add G20 at its top. Otherwise correct the stock's size in the job file.");
+}
+
+TEST(UnitsDoubt, spans_are_shown_to_the_hundredth) {
+  Scene s;
+  s.feed_mm_min = 60;
+  outline(s, 5.85, 3.35, -0.25);
+  EXPECT_EQ(s.findings(units_doubt_rule).at(0).message,
+            "wrong units? Read in mm, the cut spans 5.85 × 3.35 mm. Read in inches, it spans 148.59 × 85.09 mm and "
+            "fits the 200 × 100 mm stock");
 }
 
 TEST(UnitsDoubt, a_small_metric_engraving_at_a_metric_feed_is_fine) {

@@ -1,0 +1,19 @@
+// Heights in advice, so that they can be typed in: with their unit, and as the program's own number where the program
+// is in the other unit. Rounded up, so that they are high enough.
+#pragma once
+
+#include <cstddef>
+#include <string>
+
+#include "report/facts/facts.h"
+
+namespace provecut {
+
+// "Z 7.5 mm"; for a program in inches in a job in mm "Z 7.5 mm (Z0.2953 in this inch program)".
+std::string heightText(const Facts& facts, std::size_t program, double z_mm);
+
+// "G0 Z7.5"; for a program in the other unit "G0 Z0.2953 (7.5 mm)". A program that uses both units gets no number to
+// type in: "a rapid to Z 7.5 mm".
+std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm);
+
+}  // namespace provecut
