@@ -85,7 +85,7 @@ TextFile readTextFile(const std::string& path) {
   const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
   if (!file) {
     const int reason = errno;
-    return failed(reasonOf(reason), reason == ENOENT ? "Check the name and the folder." : "");
+    return failed(reasonOf(reason), reason == ENOENT || reason == ENOTDIR ? "Check the name and the folder." : "");
   }
 
   TextFile text;

@@ -8,6 +8,7 @@
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/facts/setup_words.h"
 #include "report/facts/shown_names.h"
 #include "report/formats/base/table.h"
 #include "sim/path/setup_frame.h"
@@ -203,8 +204,8 @@ void writeSteps(const Places& places, bool colour, std::ostream& out) {
 
 std::string oldHoleText(const Job& job, const holes::OldHole& hole, const Setup& setup) {
   const SetupPoint2 here = holes::placeIn(job, hole, setup);
-  return "setup " + visibleText(setup.name) + ": the hole that " + shownHoldDown(job, hole.hold_down) +
-         " left in setup " + shownSetup(job, hole.setup) + " is at " + placeText(job, here) + " (" +
+  return visibleText(setupText(setup)) + ": the hole that " + shownHoldDown(job, hole.hold_down) + " left in " +
+         visibleText(setupText(job.setups[hole.setup])) + " is at " + placeText(job, here) + " (" +
          placeText(job, setupToWork(setup, here)) + " in work coordinates)" +
          (hole.diameter_mm > 0 ? ", " + dimensionWithUnit(job, hole.diameter_mm) + " wide"
                                : ", width unknown: no shaft_diameter");
@@ -225,14 +226,14 @@ void writeOldHoles(const Places& places, bool colour, std::ostream& out) {
 // The stock's own frame, by the name of a setup that has it.
 std::string stockFrame(const Job& job) {
   for (const Setup& s : job.setups) {
-    if (s.flip == Flip::none && s.rotate_deg == 0) return "in setup " + visibleText(s.name);
+    if (s.flip == Flip::none && s.rotate_deg == 0) return "in " + visibleText(setupText(s));
   }
   return "on the stock as the job file describes it";
 }
 
 std::string pinText(const Job& job, const PinFit& fit, const Setup& setup) {
   const HoldDown& pin = job.hold_downs[fit.hold_down];
-  const std::string text = "setup " + visibleText(setup.name) + ": " + visibleText(pin.name) + " at " +
+  const std::string text = visibleText(setupText(setup)) + ": " + visibleText(pin.name) + " at " +
                            placeText(job, pin.at_mm) + " needs a hole at " +
                            placeText(job, setupToStock(job.stock, setup, pin.at_mm)) + " " + stockFrame(job) + ". ";
   if (!(fit.wall_mm > 0)) return text + "No program bores a hole there.";

@@ -11,6 +11,7 @@
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/facts/resume.h"
+#include "report/facts/setup_words.h"
 #include "report/formats/base/table.h"
 
 namespace provecut {
@@ -36,7 +37,7 @@ std::string startText(const ResumeLine& l) {
 }
 
 void writeProgram(const ProgramFacts& p, const ProgramResumes& resumes, bool colour, std::ostream& out) {
-  writeHeading(visibleText("setup " + p.setup->name + ": " + p.entry->file), colour, out);
+  writeHeading(visibleText(setupText(*p.setup) + ": " + p.entry->file), colour, out);
   writeWrapped(resumes.relies_on.empty() ? std::string("sets all its own modes")
                                          : "relies on what was set before: " + listText(resumes.relies_on),
                2, out);
