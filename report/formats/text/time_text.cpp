@@ -60,7 +60,7 @@ std::string numberAndName(const Job& job, int number) {
 void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   const clock::TimeReport& r = job.report;
   Table table{{false, false, true, true, true, true, true, true, true},
-              {{"program", "tool", "time", "cutting", "air", "rapid", "waits", "change", "below feed"}}};
+              {{"program", "tool", "time", "cutting", "air", "rapid", "waits", "change", "slow"}}};
   const auto add = [&](std::string first, std::string second, const TimeSpent& t, std::string share) {
     table.rows.push_back({std::move(first), std::move(second), durationOrNone(t.total_s()), durationOrNone(t.cutting_s),
                           durationOrNone(t.air_s), durationOrNone(t.rapid_s),
@@ -79,14 +79,14 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
     const bool new_program = t.program != program;
     program = t.program;
     const std::string share = t.feed_moves > 0 ? shareText(static_cast<double>(t.below_feed_moves) / t.feed_moves) : "";
-    add(new_program ? (several ? "  " : "") + shortFile(p.entry->file) : "",
-        t.tool > 0 ? shortName(numberAndName(job.facts->job, t.tool)) : "", t.time, share);
+    add(new_program ? shortFile(p.entry->file) : "", t.tool > 0 ? shortName(numberAndName(job.facts->job, t.tool)) : "",
+        t.time, share);
   }
   add("total", "", r.time, shareText(r.below_feed_share));
   fitToTerminal(table, 2);
   writeTable(table, colour, out);
-  writeWrapped("waits: dwells, spindle, program stops; below feed: share of cutting moves that never reach their feed",
-               2, out);
+  writeWrapped("waits: dwells, spindle, program stops; slow: share of cutting moves that never reach their feed", 2,
+               out);
 }
 
 void writeBars(const clock::TimeReport& r, bool colour, std::ostream& out) {
