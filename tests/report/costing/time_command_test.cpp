@@ -131,7 +131,7 @@ TEST_F(Commands, sign_stocks_come_out_to_the_cent) {
                         "90\nprogramming_rate = 50\n"
                         "load_minutes = 32\ntooling_per_hour = 1.54\nfinishing_minutes = 12\nconsumables_cost = "
                         "0.35\nmaterial_cost = 96\n"
-                        "material_waste = 0.15\npieces = 8\nmargin = 0.30\ntax = 0.0825\nquantity = [1, 12, 50]\n"));
+                        "material_waste = 0.15\nparts_per_stock = 8\nmargin = 0.30\ntax = 0.0825\nquantity = [1, 12, 50]\n"));
   write("signs.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X-3 Y50\nZ-1\nG4 P3253\nG1 X297 F1.5625\nM2\n");
   const Answer a = run("quote --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
@@ -322,7 +322,7 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
   for (const char* odd :
        {"machine_rate = -1", "labour_rate = nan", "material_cost = inf", "margin = 1", "margin = -0.1", "markup = -1",
         "tax = nan", "tax = 8.25", "material_waste = 15", "markup = 25", "quantity = [0]", "quantity = [1.5]",
-        "quantity = [-3]", "pieces = 0", "tooling_per_hour = 1e300", "programming_minutes = -5",
+        "quantity = [-3]", "parts_per_stock = 0", "tooling_per_hour = 1e300", "programming_minutes = -5",
         "programming_rate = nan", "change_over_minutes = -1", "consumables_cost = -0.01"}) {
     write("odd.toml",
           job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", std::string("[quote]\n") + odd + "\n"));

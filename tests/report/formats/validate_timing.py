@@ -29,7 +29,7 @@ tool = 1
 [quote]
 machine_rate = 60
 material_cost = 18
-pieces = 4
+parts_per_stock = 4
 margin = 0.25
 tax = 0.0825
 quantity = [1, 10]
