@@ -57,6 +57,8 @@ std::string countsText(const Counts& c) {
 
 std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
+  if (report.verdict == Verdict::note)
+    return fmt::format("{}. No problems found; {}.", verdictWord(report.verdict), counted);
   return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
                      counted.empty() ? "" : " Found: " + counted + ".");
 }
