@@ -169,7 +169,7 @@ struct Quote {
   double material_cost = 0, material_waste = 0, tooling_per_hour = 0, consumables_cost = 0;
   std::optional<double> margin, markup, tax;
   std::vector<int> quantity{1};
-  int pieces = 1;  // parts from one stock
+  int parts_per_stock = 1;
   Place place;
 };
 

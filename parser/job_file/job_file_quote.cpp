@@ -53,7 +53,7 @@ const std::vector<Key<Quote>>& quoteKeys() {
       share("markup", &Quote::markup, up_to_tenfold),
       share("tax", &Quote::tax, up_to_all),
       special<Quote>("quantity", {Form::wholes, counts, Range{1, 1e6}}, readQuantity),
-      whole("parts_per_stock", &Quote::pieces, Range{1, 1e6}),
+      whole("parts_per_stock", &Quote::parts_per_stock, Range{1, 1e6}),
   };
   return keys;
 }

@@ -74,7 +74,7 @@ struct Builder {
 
   std::vector<CostLine> lines(const TimeSpent& time) {
     free_of_cost.clear();
-    const int parts = quote.pieces;
+    const int parts = quote.parts_per_stock;
     std::vector<CostLine> out;
     // `amount` as each part bears it, or the batch.
     const auto add = [&](std::string name, std::string working, Per per, const Exact& amount) {
@@ -119,10 +119,10 @@ std::vector<std::string> assumptionsOf(const Quote& quote, const JobTime& time, 
   if (quote.tooling_per_hour > 0)
     a.push_back(time.air_known ? "Tool wear is charged for time in the cut, not for air moves."
                                : "The cut is not known, so tool wear is charged for all cutting moves.");
-  if (quote.pieces > 1)
+  if (quote.parts_per_stock > 1)
     a.push_back(fmt::format(
         "One piece of stock gives {} parts. Each part carries its share of it; parts left over are not charged.",
-        quote.pieces));
+        quote.parts_per_stock));
   a.push_back(fmt::format(
       "Machine time for one piece of stock: {} (low {}, high {}), with tool changes and spindle starts.",
       durationText(time.time.total_s()), durationText(time.low.total_s()), durationText(time.high.total_s())));
@@ -191,10 +191,10 @@ std::string beyondCountText(const std::string& currency) {
 }
 
 Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time) {
-  CHECK(quote.pieces > 0);
+  CHECK(quote.parts_per_stock > 0);
   Quotation out;
   out.currency = quote.currency;
-  out.pieces = quote.pieces;
+  out.parts_per_stock = quote.parts_per_stock;
   out.pricing = {quote.margin, quote.markup, quote.tax};
   if (!std::isfinite(time.time.total_s()) || !std::isfinite(time.low.total_s()) ||
       !std::isfinite(time.high.total_s())) {
@@ -208,9 +208,10 @@ Quotation quotation(const Quote& quote, std::size_t setups, const JobTime& time)
     QuantityPrice price = priceOf(out.lines, out.pricing, quantity);
     price.low_price = rounded(priceFromCost(costOf(low, quantity), out.pricing));
     price.high_price = rounded(priceFromCost(costOf(high, quantity), out.pricing));
-    price.stock_pieces = (quantity - 1) / quote.pieces + 1;
-    if (quote.pieces > 1 && quote.material_cost > 0) {
-      const Exact share = exact(quote.material_cost) * (1 + exact(quote.material_waste)) / quote.pieces * quantity;
+    price.stock_pieces = (quantity - 1) / quote.parts_per_stock + 1;
+    if (quote.parts_per_stock > 1 && quote.material_cost > 0) {
+      const Exact share =
+          exact(quote.material_cost) * (1 + exact(quote.material_waste)) / quote.parts_per_stock * quantity;
       const Exact bought = exact(quote.material_cost) * price.stock_pieces;
       price.whole_pieces_price = rounded(priceFromCost(costOf(out.lines, quantity) - share + bought, out.pricing));
     }

@@ -58,7 +58,7 @@ std::string beyondCountText(const std::string& currency);
 
 struct Quotation {
   std::string currency;
-  int pieces = 1;  // parts from one stock
+  int parts_per_stock = 1;
   std::vector<CostLine> lines;
   Pricing pricing;
   std::vector<QuantityPrice> prices;  // as the job lists the quantities

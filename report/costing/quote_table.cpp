@@ -38,8 +38,8 @@ std::vector<QuoteRow> quoteRows(const Quotation& q) {
   add(remark, "price each", "rounded", [](const QuantityPrice& p) { return moneyText(p.each); });
   add(remark, "price at the low time", "", [](const QuantityPrice& p) { return moneyText(p.low_price); });
   add(remark, "price at the high time", "", [](const QuantityPrice& p) { return moneyText(p.high_price); });
-  if (q.pieces > 1) {
-    add(remark, "pieces of stock needed", std::to_string(q.pieces) + " parts from each piece",
+  if (q.parts_per_stock > 1) {
+    add(remark, "pieces of stock needed", std::to_string(q.parts_per_stock) + " parts from each piece",
         [](const QuantityPrice& p) { return std::to_string(p.stock_pieces); });
     if (std::any_of(q.prices.begin(), q.prices.end(),
                     [](const QuantityPrice& p) { return p.whole_pieces_price.has_value(); }))

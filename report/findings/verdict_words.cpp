@@ -36,6 +36,7 @@ std::string_view verdictSentence(const Report& report) {
       return report.complete ? "Read the findings before you run this job."
                              : "Not everything could be checked. Read the findings before you run this job.";
     case Verdict::note:
+      return "No problems found; see the notes.";
     case Verdict::clear:
       return "No problems found.";
   }

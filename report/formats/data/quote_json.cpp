@@ -23,7 +23,7 @@ Json jobJson(const QuotedJob& job) {
 }  // namespace
 
 Json quoteJson(const Quotation& q, const clock::TimeAssumptions& time) {
-  Json quote = {{"currency", q.currency}, {"pieces", q.pieces}};
+  Json quote = {{"currency", q.currency}, {"parts_per_stock", q.parts_per_stock}};
   quote["lines"] = Json::array();
   for (const QuantityPrice& p : q.prices) {
     Json line = {{"quantity", p.quantity},           {"each", amount(p.each)},

@@ -57,15 +57,11 @@ std::string countsText(const Counts& c) {
 
 std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
-  std::string sentence(verdictSentence(report));
   const bool clear = report.verdict == Verdict::clear || report.verdict == Verdict::note;
-  if (clear && !counted.empty()) {
-    sentence.back() = ';';
-    sentence += " " + counted + ".";
-  } else if (!counted.empty()) {
-    sentence += " Found: " + counted + ".";
-  }
-  return fmt::format("{}. {}", verdictWord(report.verdict), sentence);
+  if (clear && !counted.empty())
+    return fmt::format("{}. No problems found; {}.", verdictWord(report.verdict), counted);
+  return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
+                     counted.empty() ? "" : " Found: " + counted + ".");
 }
 
 // "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"

@@ -325,7 +325,7 @@ export interface Quote {
   /**
    * Parts from one piece of stock.
    */
-  pieces: number;
+  parts_per_stock: number;
   /**
    * One for each quantity, in the order of the job file.
    *

@@ -174,7 +174,7 @@ Quote signQuote() {
   q.consumables_cost = 0.35;
   q.material_cost = 96;
   q.material_waste = 0.15;
-  q.pieces = 8;
+  q.parts_per_stock = 8;
   q.margin = 0.30;
   q.tax = 0.0825;
   q.quantity = {1, 12, 50};
@@ -277,7 +277,7 @@ TEST(Quote, parts_share_a_stock) {
   q.material_waste = 0.15;
   q.margin = 0.30;
   q.tax = 0.0825;
-  q.pieces = 8;
+  q.parts_per_stock = 8;
   q.quantity = {12, 1};
   JobTime time = timeOf(0.4 * 3600 * 8);
   for (TimeSpent* t : {&time.time, &time.low, &time.high}) t->rapid_s = 1847 * 8 - t->cutting_s;
@@ -323,11 +323,11 @@ TEST(Quote, an_amount_beyond_count_is_said_to_be) {
   EXPECT_TRUE(quotation(q, 1, {}).beyond_count);  // 10 098 990 000 000.00 with the tax
   q.tax.reset();
   q.quantity = {1};
-  q.pieces = 2;  // half stock, or a whole one
+  q.parts_per_stock = 2;  // half stock, or a whole one
   q.material_cost = 1e9;
   q.margin = 0.9999;  // 5 * 10^12, or 10^13
   EXPECT_TRUE(quotation(q, 1, {}).beyond_count);
-  q.pieces = 1;
+  q.parts_per_stock = 1;
   q.material_cost = 0;
   q.machine_rate = 1e9;
   JobTime time = timeOf(36);  // 10^11, low and high the same
@@ -372,7 +372,7 @@ TEST(Quote, the_lines_shown_add_up_to_the_cost_shown) {
     q.material_cost = between(200);
     q.material_waste = between(0.5);
     q.finishing_minutes = between(60);
-    q.pieces = 1 + k % 9;
+    q.parts_per_stock = 1 + k % 9;
     q.quantity = {1, 7, 100};
     for (const QuantityPrice& p : quotation(q, 2, timeOf(between(9000))).prices) {
       Cents sum = p.rounding;

@@ -125,13 +125,14 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
 // A sheet of eight, its time in dwells and one long cut that reaches its feed at once.
 TEST_F(Commands, sign_stocks_come_out_to_the_cent) {
   // 14776 s of machine, of them 11520 s in the material: 300 mm at 1.5625 mm/min, less what speeding up adds (< 1 ms).
-  write("job.toml", job("max_rate = [5000, 5000, 5000]\nacceleration = [5000, 5000, 5000]\nspindle_start_s = 0\n",
-                        "[[setup.program]]\nfile = \"signs.nc\"\ntool = 1\n",
-                        "[quote]\nmachine_rate = 48\nlabour_rate = 40\nsetup_minutes = 45\nprogramming_minutes = "
-                        "90\nprogramming_rate = 50\n"
-                        "load_minutes = 32\ntooling_per_hour = 1.54\nfinishing_minutes = 12\nconsumables_cost = "
-                        "0.35\nmaterial_cost = 96\n"
-                        "material_waste = 0.15\npieces = 8\nmargin = 0.30\ntax = 0.0825\nquantity = [1, 12, 50]\n"));
+  write("job.toml",
+        job("max_rate = [5000, 5000, 5000]\nacceleration = [5000, 5000, 5000]\nspindle_start_s = 0\n",
+            "[[setup.program]]\nfile = \"signs.nc\"\ntool = 1\n",
+            "[quote]\nmachine_rate = 48\nlabour_rate = 40\nsetup_minutes = 45\nprogramming_minutes = "
+            "90\nprogramming_rate = 50\n"
+            "load_minutes = 32\ntooling_per_hour = 1.54\nfinishing_minutes = 12\nconsumables_cost = "
+            "0.35\nmaterial_cost = 96\n"
+            "material_waste = 0.15\nparts_per_stock = 8\nmargin = 0.30\ntax = 0.0825\nquantity = [1, 12, 50]\n"));
   write("signs.nc", "G21 G90 G17 G94\nS18000 M3\nG0 X-3 Y50\nZ-1\nG4 P3253\nG1 X297 F1.5625\nM2\n");
   const Answer a = run("quote --format json job.toml");
   ASSERT_EQ(a.status, 0) << a.err;
@@ -322,7 +323,7 @@ TEST_F(Commands, what_cannot_be_used_is_refused_with_the_reason) {
   for (const char* odd :
        {"machine_rate = -1", "labour_rate = nan", "material_cost = inf", "margin = 1", "margin = -0.1", "markup = -1",
         "tax = nan", "tax = 8.25", "material_waste = 15", "markup = 25", "quantity = [0]", "quantity = [1.5]",
-        "quantity = [-3]", "pieces = 0", "tooling_per_hour = 1e300", "programming_minutes = -5",
+        "quantity = [-3]", "parts_per_stock = 0", "tooling_per_hour = 1e300", "programming_minutes = -5",
         "programming_rate = nan", "change_over_minutes = -1", "consumables_cost = -0.01"}) {
     write("odd.toml",
           job(bench, "[[setup.program]]\nfile = \"square.nc\"\ntool = 1\n", std::string("[quote]\n") + odd + "\n"));
@@ -469,7 +470,8 @@ TEST_F(Commands, the_times_of_check_are_those_of_time_and_add_up) {
              timed = json::parse(run("time --format json job.toml").out);
   EXPECT_EQ(checked["time"], timed["time"]);
   const json quoted = json::parse(run("quote --format json job.toml").out)["quote"];
-  for (const char* key : {"currency", "pieces", "lines", "assumed"}) EXPECT_EQ(checked["quote"][key], quoted[key]);
+  for (const char* key : {"currency", "parts_per_stock", "lines", "assumed"})
+    EXPECT_EQ(checked["quote"][key], quoted[key]);
   EXPECT_FALSE(checked["quote"]["time_assumed"]["low"].empty());
   const std::vector<const char*> parts{"cutting_s", "air_s",     "rapid_s",      "dwell_s",
                                        "stop_s",    "spindle_s", "tool_change_s"};

@@ -33,11 +33,11 @@ TEST(VerdictWords, a_check_that_left_something_out_says_so) {
             "Not everything could be checked. Read the findings before you run this job.");
 }
 
-TEST(VerdictWords, a_clear_job_has_no_problems_and_notes_do_not_change_that) {
+TEST(VerdictWords, a_clear_job_has_no_problems_and_points_to_its_notes) {
   EXPECT_EQ(verdictWord(Verdict::clear), "Clear");
   EXPECT_EQ(verdictWord(Verdict::note), "Clear, with notes");
   EXPECT_EQ(verdictSentence(reportOf(Verdict::clear)), "No problems found.");
-  EXPECT_EQ(verdictSentence(reportOf(Verdict::note)), "No problems found.");
+  EXPECT_EQ(verdictSentence(reportOf(Verdict::note)), "No problems found; see the notes.");
 }
 
 TEST(VerdictWords, levels_are_stop_check_first_and_note) {

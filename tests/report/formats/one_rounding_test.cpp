@@ -59,7 +59,7 @@ TEST(OneRounding, and_on_the_setup_sheet) {
 
 TEST(OneRounding, and_where_hold_downs_can_go) {
   EXPECT_THAT(EighthOfAnInch().run({"place"}),
-              AllOf(HasSubstr("SW at X 9.525 Y 9.525"), HasSubstr("part of the tool: 3 mm.")));
+              AllOf(HasSubstr("SW at X 9.525 Y 9.525"), HasSubstr("part of the tool by 3 mm.")));
 }
 
 TEST(OneRounding, speeds_and_feeds_show_their_thousands_on_the_sheet_too) {

@@ -86,7 +86,7 @@ class Width : public ::testing::TestWithParam<const char*> {
     }
     toml += "[quote]\ncurrency = \"" + longName("") +
             "\"\nmaterial_cost = 1000000\nmachine_rate = 60\nmaterial_waste = 0.12345678\nmargin = 0.9999\n"
-            "tax = 0.08875\nquantity = [1000, 10, 1]\npieces = 3\n";
+            "tax = 0.08875\nquantity = [1000, 10, 1]\nparts_per_stock = 3\n";
     for (const char* setup : {"front, clamped first", "back"}) {
       toml += "[[setup]]\nname = \"" + longName(setup) + "\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [" +
               all + "]\n";

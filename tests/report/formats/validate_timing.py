@@ -29,7 +29,7 @@ tool = 1
 [quote]
 machine_rate = 60
 material_cost = 18
-pieces = 4
+parts_per_stock = 4
 margin = 0.25
 tax = 0.0825
 quantity = [1, 10]
@@ -105,7 +105,7 @@ def main():
         alone = hold(quote, f"quote {job}", "quote", job)
         checked = run(program, "check", job)[1]
         faults.extend(f"check {job}: {e.message}" for e in report.iter_errors(checked))
-        if any(checked["quote"][key] != alone["quote"][key] for key in ("currency", "pieces", "lines")):
+        if any(checked["quote"][key] != alone["quote"][key] for key in ("currency", "parts_per_stock", "lines")):
             faults.append(f"{job}: check and quote do not quote the same")
         too_short = [f"{why}, so the time and the price are too low." for why in alone["not_checked"]]
         if checked["quote"]["assumed"] != alone["quote"]["assumed"] + too_short:
