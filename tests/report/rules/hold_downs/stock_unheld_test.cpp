@@ -25,8 +25,16 @@ TEST(StockUnheld, a_program_without_a_hold_down_in_a_job_that_has_some_is_found)
   EXPECT_EQ(findings[0].message, "no hold-down is listed for this program");
 }
 
+TEST(StockUnheld, a_clamp_beside_the_stock_holds_nothing) {
+  Held s;
+  const auto findings = s.findings(stock_unheld_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "this program's hold-downs do not hold the stock");
+}
+
 TEST(StockUnheld, pins_alone_hold_nothing_down) {
   Held s;
+  s.job().hold_downs[0].kind = HoldDownKind::pin;
   const auto findings = s.findings(stock_unheld_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message, "only pins are listed for this program; they locate the stock, but do not hold it");

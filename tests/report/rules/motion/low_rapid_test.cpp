@@ -172,9 +172,7 @@ TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
 
 TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
   Scene s;
-  s.rapid({10, 10, 1});
-  s.rapid({50, 10, 1}).flags |= motion_in_cycle;
-  s.last().flags |= motion_in_cycle;
+  for (const double x : {10, 50}) s.rapid({x, 10, 1}).flags |= motion_in_cycle;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
             "Raise this cycle's R to Z 3 mm, or use G98 to go back up between holes.");
 }
