@@ -269,7 +269,7 @@ TEST(ShopSettings, a_finishing_pass_of_ten_thousandths_shows_its_corners) {
   }
   ASSERT_GT(rows.size(), 10U);
   EXPECT_EQ(rows[0][7], "mean_radial_mm");
-  EXPECT_EQ(rows[0][8], "max_radial");
+  EXPECT_EQ(rows[0][8], "max_radial_mm");
   const double corner = 3.175 + std::sqrt(2 * 3.175 * 0.254 - 0.254 * 0.254);
   for (std::size_t k = rows.size() - 6; k < rows.size() - 2;
        ++k) {  // the last is the rapid up, before it the way back to the start

@@ -60,7 +60,7 @@ constexpr Phrase phrases[] = {
     {"rapid-dogleg", "rapid bends {} off the line", "rapid bends off the line"},
     {"rapid-in-stock", "rapid {} into the stock", "rapid into the stock"},
     {"spoilboard-cut", "{} into the spoilboard", "into the spoilboard"},
-    {"start-state", "", "unit, G90 or G17 not set"},
+    {"start-state", "", "moves before its modes are set"},
     {"tool-change-low", "change {} too low", "tool change too low"},
     {"tool-change-unstopped", "", "no stop for the tool change"},
     {"travel-exceeded", "{} beyond the travel", "beyond the travel"},

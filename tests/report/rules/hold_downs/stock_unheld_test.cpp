@@ -34,7 +34,9 @@ TEST(StockUnheld, a_clamp_beside_the_stock_holds_nothing) {
 
 TEST(StockUnheld, pins_alone_hold_nothing_down) {
   Held s;
-  s.job().hold_downs[0].kind = HoldDownKind::pin;
+  HoldDown pin = clamp("pin W", {10, 40}, {6, 6}, -12);
+  pin.kind = HoldDownKind::pin;
+  s.setup().programs[0].hold_downs = {s.addHoldDown(pin)};
   const auto findings = s.findings(stock_unheld_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message, "only pins are listed for this program; they locate the stock, but do not hold it");
