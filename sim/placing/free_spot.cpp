@@ -19,6 +19,7 @@ namespace {
 
 constexpr double longest_way_mm = 150, tolerance_mm = 0.01;
 constexpr double edge_in_shafts = 5;  // so that the wood does not split; from memory
+constexpr double least_grip_mm = 5;   // of a clamp over the edge; common practice, no source
 
 // The setup of each program.
 std::vector<const Setup*> setupsInOrder(const Job& job) {
@@ -62,11 +63,19 @@ double fromEdge(Vec3 stock, SetupPoint2 p) {
   return std::min({p.x, p.y, stock.x - p.x, stock.y - p.y});
 }
 
+// How far it reaches over the stock's edge; of an outline, its box.
+double grip_mm(Vec3 stock, const clearance::Obstacle& o) {
+  return std::min({o.high.x, o.high.y, stock.x - o.low.x, stock.y - o.low.y});
+}
+
 bool fits(const Placement& placement, SetupPoint2 at) {
   const HoldDown& h = placement.hold_down;
   const clearance::Obstacle there = clearance::shifted(placement.form, at - SetupPoint2{});
   for (const Vec3 stock : placement.stocks) {
     if (clearance::lieOn(stock, there) != clearance::lieOn(stock, placement.at_home)) return false;
+    if (clearance::lieOn(stock, there) == clearance::OnStock::across &&
+        grip_mm(stock, there) < std::min(least_grip_mm, grip_mm(stock, placement.at_home)) - 1e-9)
+      return false;
     const double wanted = std::min(edge_in_shafts * h.shaft_diameter_mm, fromEdge(stock, h.at_mm)) - 1e-9;
     if (h.kind == HoldDownKind::screw && fromEdge(stock, middle(there.low, there.high)) < wanted) return false;
   }
@@ -239,26 +248,35 @@ std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& progr
   const std::vector<Stretch> keep_out = keepOutOf(job, programs, search, rounds.setups, placement);
   const Footprint footprint = footprintOf(placement.form);
 
+  const auto inNoPart = [&](SetupPoint2 at) { return !screw || !inPart(rounds, at); };
+  const auto isFree = [&](SetupPoint2 at) {
+    return fits(placement, at) && inNoPart(at) && isClearAt(job, programs, search, at);
+  };
+  if (isFree(h.at_mm)) return h.at_mm;
+
+  // On whole steps, so that a place is still clear when it is written with as many decimals as the step has.
+  const double step = search.step_mm;
+  const SetupPoint2 first{std::round(h.at_mm.x / step) * step, std::round(h.at_mm.y / step) * step};
   std::priority_queue<SpotSquare, std::vector<SpotSquare>, Later> open;
-  open.push(wholeSquare(search.step_mm, keep_out, cuts, !screw));
+  open.push(wholeSquare(step, keep_out, cuts, !screw));
   while (!open.empty()) {
     SpotSquare s = open.top();
     open.pop();
     if (s.key > longest_way_mm) break;
     const double n = s.side - 1;
-    const SetupPoint2 middle = h.at_mm + Vec2{(s.x + n / 2) * search.step_mm, (s.y + n / 2) * search.step_mm};
-    const double half = n * search.step_mm * std::numbers::sqrt2 / 2;
+    const SetupPoint2 middle = first + Vec2{(s.x + n / 2) * step, (s.y + n / 2) * step};
+    const double half = n * step * std::numbers::sqrt2 / 2;
     if (neverFits(placement, middle, half) || !narrow(s.near, footprint, middle, half)) continue;
     if (!s.no_part) narrowCuts(s.cuts, middle, half);
-    // No cut runs through it: what goes round its middle goes round all of it.
+    // No cut runs through it: what goes round its middle goes round all of it. Nearly so where a run of cuts is open:
+    // isFree() looks at the very place.
     if (!s.no_part && s.cuts.empty()) {
       if (inPart(rounds, middle)) continue;
       s.no_part = true;
     }
     if (s.side > 1) {
-      for (SpotSquare& quarter : quartersOf(s, search.step_mm)) open.push(std::move(quarter));
-    } else if (fits(placement, middle) && (s.no_part || !inPart(rounds, middle)) &&
-               isClearAt(job, programs, search, middle)) {
+      for (SpotSquare& quarter : quartersOf(s, step)) open.push(std::move(quarter));
+    } else if (isFree(middle)) {
       return middle;
     }
   }

@@ -17,7 +17,7 @@ struct SpotSearch {
   int hold_down = 0;
   std::vector<int> programs;     // for which it must be clear, in the order of the job
   std::vector<HoldDown> others;  // that stand with it, each where it then stands
-  double step_mm = 0.1;          // places are so many steps from where it stands, in x and in y
+  double step_mm = 0.1;          // places are whole multiples of it, in x and in y
 };
 
 // Whether the hold-down, put at `at`, is clear of every move of these programs: the existing exact check.
@@ -25,7 +25,8 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
 
 // The place nearest to where the job has it, itself included, up to 150 mm away, at which
 //  - it is clear as isClearAt() says;
-//  - it lies to the stock as before: wholly on it, wholly beside it, or across its edge;
+//  - it lies to the stock as before: wholly on it, wholly beside it, or across its edge, there with a grip of 5 mm, or
+//    of what it had if that was less;
 //  - it overlaps none of the others;
 //  - a screw comes into no part (no round of a cut goes about its new place that did not go about the old
 //  one), and no nearer to the edge of the stock than five shafts, where it was not so before.

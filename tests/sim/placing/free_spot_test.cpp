@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "sim/path/cut_round.h"
 #include "tests/sim/placing/scene.h"
 
 namespace provecut {
@@ -72,6 +73,44 @@ TEST(FreeSpot, where_all_is_cut_there_is_none) {
                                         {0, 0, {0}, {}, 0.1}));
 }
 
+// An open run of cuts that turns three quarters of the way round a place makes a part of it, though no cut closes it.
+TEST(FreeSpot, a_screw_does_not_go_into_a_part_that_is_cut_on_three_sides) {
+  Job job = jobWith(roundForm(16, 3), {67, 40});
+  job.stock.size_mm = {120, 80, 10};
+  job.setups[0].zero_mm = {0, 0, 10};
+  job.tools[0].diameter_mm = 4;
+  job.limits.clearance_mm = 1;
+  const Program sides =
+      programOf({feed({80, 20, -2}, {40, 20, -2}), feed({40, 20, -2}, {40, 60, -2}), feed({40, 60, -2}, {80, 60, -2}),
+                 feed({70, 25, -2}, {70, 55, -2}), feed({74, 25, -2}, {74, 55, -2})});
+  const auto inPart = [&](SetupPoint2 p) { return cutGoesRound(job, job.setups[0], sides, {p.x, p.y}); };
+  ASSERT_FALSE(inPart({67, 40}));
+  ASSERT_TRUE(inPart({59, 40}));  // where the head would be clear of the lines at X 70 and X 74
+  const auto at = placing::nearestFreeSpot(job, std::vector<Program>{sides}, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_FALSE(inPart(*at)) << at->x << " " << at->y;
+}
+
+TEST(FreeSpot, a_spot_is_clear_as_it_is_written_to_a_tenth) {
+  Job job = jobWith(roundForm(8, 4.5), {50, 27.004});
+  const std::vector<Program> groove{programOf({feed({10, 20.003, -3}, {90, 20.003, -3})})};
+  const placing::SpotSearch search{0, 0, {0}, {}, 0.1};
+  const auto at = placing::nearestFreeSpot(job, groove, search);
+  ASSERT_TRUE(at);
+  const SetupPoint2 written{std::round(at->x * 10) / 10, std::round(at->y * 10) / 10};
+  EXPECT_LE(length(*at - written), 1e-9);
+  EXPECT_TRUE(placing::isClearAt(job, groove, search, written));
+}
+
+TEST(FreeSpot, a_clamp_moves_but_keeps_a_grip_of_5_mm) {
+  // It reaches 10 mm over the front edge; straight back from the cut it would hold by a hair.
+  const Job job = jobWith(boxForm({30, 60}, 0, 10), {50, -20});
+  const std::vector<Program> groove{programOf({feed({10, 6.15, -3}, {90, 6.15, -3})})};
+  const auto at = placing::nearestFreeSpot(job, groove, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_GE(at->y + 30, 5 - 1e-9);
+}
+
 TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
   const unsigned seed = 4711;
   std::printf("seed %u\n", seed);
@@ -81,7 +120,7 @@ TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
   for (int i = 0; i < 12; ++i) {
     HoldDown h = i % 2 == 0 ? roundForm(12, 3) : boxForm({30, 15}, 20, 3);
     h.kind = HoldDownKind::other;
-    const Job job = jobWith(h, {x(random), y(random)});
+    const Job job = jobWith(h, {std::round(x(random)), std::round(y(random))});
     const std::vector<Program> programs{randomProgram(random, 14)};
     const placing::SpotSearch search{0, 0, {0}, {}, 1};  // steps of 1 mm, so that all around can be tried
     const SetupPoint2 home = job.hold_downs[0].at_mm;
