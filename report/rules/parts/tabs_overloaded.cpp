@@ -13,8 +13,8 @@ constexpr std::string_view page = R"(## What it finds
 
 A part is held only by tabs, and all its tabs together take less than the cutter's push: the side force of one tooth
 of the cutter beside them. Each tab counts as a beam across the kerf, its ends held half as well as in theory. The push
-comes from the depth of wood that the cutter really meets in the last cuts of the outline and from its chip load. This needs
-`stock.material`. With `stock.species` the strength of that wood counts, without it the weakest wood listed.
+comes from the depth of wood that the cutter really meets in the last cuts of the outline and from its chip load. This
+needs `stock.material`. With `stock.species` the strength of that wood counts, without it the weakest wood listed.
 
 ## Why it matters
 

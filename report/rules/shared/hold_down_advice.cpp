@@ -22,9 +22,11 @@ const ClearSpot* clearSpot(const Run& run, int setup, int hold_down) {
   return at == run.clear_spots.end() ? nullptr : &*at;
 }
 
-bool hasPilotHole(const Facts& facts, int hold_down) {
+// As the program starts: one through at least half the thickness.
+bool hasPilotHole(const Facts& facts, std::size_t program, int hold_down) {
   return std::any_of(facts.run.screw_seats.begin(), facts.run.screw_seats.end(), [&](const ScrewSeat& s) {
-    return s.hold_down == hold_down && s.pilot_mm >= facts.job.stock.size_mm.z / 2;
+    return s.program == static_cast<int>(program) && s.hold_down == hold_down &&
+           s.pilot_mm >= facts.job.stock.size_mm.z / 2;
   });
 }
 
@@ -65,7 +67,7 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
     if (const ClearSpot* spot = clearSpot(facts.run, facts.run.programs[program].setup, hold_down)) {
       ways.push_back(fmt::format("move {} {}, to {}{}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
                                  spotText(facts.job, spot->at),
-                                 hasPilotHole(facts, hold_down) ? " (its pilot hole has to move too)" : ""));
+                                 hasPilotHole(facts, program, hold_down) ? " (its pilot hole has to move too)" : ""));
       ways.push_back("remove it before this program");
     } else {
       ways.push_back(fmt::format("remove {} before this program and hold the stock somewhere else", h.name));
