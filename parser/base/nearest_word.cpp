@@ -40,7 +40,8 @@ std::size_t editDistance(std::string_view a, std::string_view b) {
 
 std::string nearestWord(std::string_view word, std::span<const std::string> candidates) {
   std::string nearest;
-  std::size_t too_far = std::max<std::size_t>(1, word.size() / 3) + 1;
+  // Words of one or two letters are all alike: "cm" may be "mm" or "in".
+  std::size_t too_far = word.size() <= 2 ? 1 : std::max<std::size_t>(1, word.size() / 3) + 1;
   for (const std::string& candidate : candidates) {
     const std::size_t distance = editDistance(word, candidate);
     if (distance >= too_far) continue;

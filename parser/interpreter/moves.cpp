@@ -19,6 +19,7 @@ std::uint16_t saturated(std::uint32_t column) {
 void noteModalUse(const MachineState& machine, Sink& sink, const Motion& m) {
   ModalUse& use = sink.program.modal;
   (machine.modal.inch ? use.ever_inch : use.ever_mm) = true;
+  use.ever_incremental |= machine.modal.incremental;
   const bool plane_matters = isArc(m) || machine.cycle.running;
   if (use.units_set && use.distance_set && (use.plane_set || !plane_matters)) return;
   if (use.first_use.line == 0) use.first_use = placeOf(m);

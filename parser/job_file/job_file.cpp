@@ -102,7 +102,7 @@ void readSpoilboard(Reader& reader, const Spot& spot, Job& job) {
     reader.fail(allowed_cut->value.place,
                 "`allowed_cut` is " + shownLength(reader, board.allowed_cut_mm) + ", but the spoilboard is only " +
                     shownLength(reader, board.thickness_mm) + " thick",
-                "Write at most " + shownLength(reader, board.thickness_mm) +
+                "Write a number up to " + shown(board.thickness_mm / reader.factor(lengths)) +
                     ": `allowed_cut` is the deepest cut you allow into the spoilboard.");
   }
 }
@@ -181,6 +181,15 @@ void readUnits(Reader& reader, const Node& root) {
   if (const auto i = readWord(reader, {entry->value, "units", top}, words)) reader.inches = *i == 1;
 }
 
+// The file has it under another name, which is said where it stands.
+bool isMisnamed(const Node& root, std::string_view key) {
+  std::vector<std::string> names;
+  for (const Key<Job>& k : topKeys()) names.emplace_back(k.name);
+  return std::any_of(root.entries.begin(), root.entries.end(), [&](const Entry& entry) {
+    return std::find(names.begin(), names.end(), entry.key) == names.end() && meantWord(entry.key, names) == key;
+  });
+}
+
 void readTop(Reader& reader, const Node& root, Job& job) {
   readUnits(reader, root);
   job.inches = reader.inches;
@@ -188,7 +197,7 @@ void readTop(Reader& reader, const Node& root, Job& job) {
     const Entry* entry = findEntry(root, key.name);
     if (entry) {
       key.read(reader, {entry->value, key.name, top}, job);
-    } else if (key.is_required) {
+    } else if (key.is_required && !isMisnamed(root, key.name)) {
       failMissingKey(reader, root, top, "", key.name);
     }
   }

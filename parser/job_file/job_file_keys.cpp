@@ -35,6 +35,12 @@ std::string sectionTakes(std::string_view section, const std::vector<std::string
   return text + ".";
 }
 
+// A number, or several, of which more than one is right.
+bool isMeasure(const Takes& takes) {
+  const bool is_number = takes.form == Form::number || takes.form == Form::whole || takes.form == Form::numbers;
+  return is_number && takes.range.low != takes.range.high;
+}
+
 }  // namespace
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path) {
@@ -68,6 +74,8 @@ void failMissingKey(Reader& reader, const Node& table, std::string_view section,
   std::string help = "Add ";
   if (known->takes.form == Form::table) help += "a section [" + fullName(*known) + "] with ";
   if (known->takes.form == Form::tables) help += "a section [[" + fullName(*known) + "]] with ";
+  // A measure must not be copied from an example.
+  if (isMeasure(known->takes)) help += "`" + std::string(key) + "`, for example ";
   reader.fail(table.place, std::string(section) + " has no `" + std::string(key) + "`", help + known->example + ".");
 }
 

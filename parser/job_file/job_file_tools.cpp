@@ -114,7 +114,8 @@ void checkShapeKeys(Reader& reader, const Node& table, std::string_view written_
   if (tool.shape != ToolShape::form && !findEntry(table, "diameter")) {
     const bool is_option = written_as.starts_with("--");
     reader.fail(table.place, std::string(written_as) + " has no `diameter`",
-                is_option ? "Write it after the shape: 1=flat,6mm." : "Add `diameter = 6`.");
+                is_option ? "Write it after the shape: 1=flat,6mm."
+                          : "Add `diameter`, as measured; for example `diameter = 6`.");
   }
 }
 

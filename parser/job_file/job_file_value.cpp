@@ -72,7 +72,8 @@ std::string wantedList(const Reader& reader, const Spot& spot, std::size_t count
   if (of_key != reader.known.end()) {
     std::string example = of_key->example.substr(of_key->example.find('['));
     std::erase(example, '`');
-    return example + ", without quotes";
+    return (count == 3 ? "three numbers, as in " : "two numbers, as in ") + example +
+           (spot.node.kind == NodeKind::text ? ", without quotes" : "");
   }
   return std::to_string(count) + " numbers in square brackets, " + (count == 3 ? "[1, 2, 3]" : "[1, 2]");
 }

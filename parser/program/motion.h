@@ -98,7 +98,8 @@ struct ModalUse {
   bool units_set = false, distance_set = false, plane_set = false, feed_mode_set = false, work_offset_set = false;
   bool units_used = false, distance_used = false, plane_used = false;  // relied upon by a move before they were set
   bool ever_inch = false, ever_mm = false;
-  Place first_use;  // the first move that relies on one of them
+  bool ever_incremental = false;  // G91
+  Place first_use;                // the first move that relies on one of them
 };
 
 // A line from which a stopped program may be resumed, as far as the program's own state goes: it begins with a

@@ -42,8 +42,8 @@ std::string spotText(const Job& job, SetupPoint2 spot) {
   return fmt::format("X {} Y {}", shortNumber(spot.x / unit_mm, decimals), shortNumber(spot.y / unit_mm, decimals));
 }
 
-std::string positionText(const Job& job, double mm, int min_decimals) {
-  return shortNumber(mm / lengthUnit_mm(job), positionDecimals(job), min_decimals);
+std::string positionText(const Job& job, double mm) {
+  return shortNumber(mm / lengthUnit_mm(job), positionDecimals(job));
 }
 
 int positionDecimals(const Job& job) {

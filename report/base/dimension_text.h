@@ -40,8 +40,8 @@ std::string placeText(const Job& job, Point2<Frame> p) {
 std::string spotText(const Job& job, SetupPoint2 spot);
 
 // Where the tool is along one axis, to a thousandth of a millimetre or a ten-thousandth of an inch, without a unit:
-// "18.35"; with at least `min_decimals`.
-std::string positionText(const Job& job, double mm, int min_decimals = 0);
+// "18.35".
+std::string positionText(const Job& job, double mm);
 int positionDecimals(const Job& job);
 
 }  // namespace provecut

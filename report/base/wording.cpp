@@ -25,7 +25,7 @@ Shown shown(const Job& job, Quantity quantity) {
     case Quantity::length:
       return job.inches ? Shown{per_inch, 3, 3, " in"} : Shown{1, 2, 1, " mm"};
     case Quantity::area:
-      return job.inches ? Shown{per_inch * per_inch, 3, 3, " in²"} : Shown{1, 0, 0, " mm²"};
+      return job.inches ? Shown{per_inch * per_inch, 4, 4, " in²"} : Shown{1, 0, 0, " mm²"};
     case Quantity::feed:
       return job.inches ? Shown{per_inch, 1, 0, " in/min"} : Shown{1, 0, 0, " mm/min"};
     case Quantity::speed_rpm:
@@ -43,6 +43,7 @@ Shown shown(const Job& job, Quantity quantity) {
 }
 
 constexpr int finest_decimals = 6;
+constexpr int advised_z_decimals = 3;  // in inches no finer than a length is measured and advised
 
 bool looksZero(double value, int decimals) {
   return std::fabs(value) < 0.5 * std::pow(10.0, -decimals);
@@ -125,7 +126,7 @@ std::string zText(const Job& job, double z_mm) {
 
 std::string zAtLeastText(const Job& job, double z_mm) {
   const double unit_mm = lengthUnit_mm(job);
-  return zText(job, roundedUp(z_mm / unit_mm, positionDecimals(job)) * unit_mm);
+  return zText(job, roundedUp(z_mm / unit_mm, advised_z_decimals) * unit_mm);
 }
 
 std::string sizeText(const Job& job, Vec2 size_mm) {

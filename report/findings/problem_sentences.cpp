@@ -177,7 +177,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::result_too_large, "{0} gives too large a number", "skipped", correct_expression},
     {ProblemKind::parameter_unset, "parameter {0} is used but never set",
      "0 was taken; the machine may hold another value", "Set it in the program, or check its value on the machine."},
-    {ProblemKind::feed_zero, "cutting move at feed rate 0 (F0)", time_unknown, "Set F on this line or before it."},
+    {ProblemKind::feed_zero, "cutting move at feed rate 0 (F0)", time_unknown, "Set an F above 0 on this line."},
     {ProblemKind::feed_unset, "cutting move with no feed rate set", time_unknown, "Set F on this line or before it."},
     {ProblemKind::feed_per_turn_without_speed, "cutting move in feed per revolution (G95) with no spindle speed set",
      time_unknown, "Set S on this line or before it."},

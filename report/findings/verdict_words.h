@@ -28,8 +28,8 @@ inline constexpr std::string_view safe_running =
     "Keep hands and sleeves away until the spindle stands still. Run dust extraction at the bit. Never leave a running "
     "machine. Check the dust collector afterwards: embers smoulder.";
 inline constexpr std::string_view last_word =
-    "The makers' manuals, your local rules and, where the law asks for it, trained people come before anything written "
-    "here.";
+    "For tools, workholding and speeds, follow the makers' manuals, your local rules and, where the law asks for it, "
+    "trained people.";
 inline constexpr std::array<std::string_view, 3> cautions = {unknown_to_the_check, safe_running, last_word};
 
 }  // namespace provecut

@@ -108,7 +108,7 @@ constexpr auto problem_rules = std::to_array<ProblemRule>({
      "Start the spindle before the cycle, the right way round."},
     {"work-offset-unknown", Level::look, "The program uses a work offset whose place is unknown.",
      "Give the offset under [setup.offsets] in the job file, or use one work offset for the job."},
-    {"system-number", Level::stop, "#5220 is set to a number that is not a work offset.",
+    {"system-number", Level::stop, "The program sets #5220 to a number that is not a work offset.",
      "Set #5220 to a whole number from 1 to 9."},
     {"zero-setting-faulty", Level::stop, "G10 does not say what zero it sets.", "Give L2, and P from 1 to 9."},
     {"zero-shift-without-axis", Level::stop, "G92 without an axis word.", "Name the axes, or delete the line."},

@@ -125,9 +125,10 @@ TimeAssumptions timeAssumptions(const Job& job, const Programs& programs, const 
     return std::any_of(p->motions.begin(), p->motions.end(), isApproach);
   });
   if (approaches) {
-    a.time.push_back("each program is assumed to start over X0 Y0 with Z fully up");
+    a.time.push_back("each program is assumed to start over X0 Y0 with Z fully up and to go from there at rapid");
     a.low.push_back("the tool already stands where each program begins");
-    a.high.push_back("each program starts over X0 Y0 with Z fully up, its first moves as programmed");
+    a.high.push_back(
+        "each program is assumed to start over X0 Y0 with Z fully up and to go from there at its programmed feeds");
   }
   double least_mm = 0, max_mm = 0;
   bool rounded = false, exact = false, stopped = false;
@@ -162,7 +163,7 @@ TimeAssumptions timeAssumptions(const Machine& machine, const JobClockOptions& o
   const std::string corners =
       machine.cornering == Cornering::exact_stop
           ? "a stop at the end of every block"
-          : "corners at a junction deviation of " + shown(machine.junction_deviation_mm) + " mm";
+          : "corners as if rounded by " + shown(machine.junction_deviation_mm) + " mm (junction deviation)";
   std::string waits = "each tool change takes " + shown(machine.tool_change_s) + " s and each spindle start " +
                       shown(machine.spindle_start_s) + " s";
   if (machine.spindle_stop_s > 0) waits += ", each spindle stop " + shown(machine.spindle_stop_s) + " s";

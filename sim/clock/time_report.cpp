@@ -77,11 +77,11 @@ void nameAir(Analysis& a) {
   for (const Program* p : a.programs)
     for (const Motion& m : p->motions)
       all_tools = all_tools && (m.kind == MotionKind::dwell || findTool(a.job, m.tool) != nullptr);
-  std::string text = "cutting moves that cut nothing count as air";
+  std::string text = "cutting moves that remove nothing count as air";
   if (!a.report.air_known)
     text = "no stock was cut, so all feed moves count as cutting";
   else if (!all_tools)
-    text += "; moves of tools missing from the job file count as cutting";
+    text += "; moves of unknown tools count as cutting";
   for (auto* list : {&a.report.assumptions.time, &a.report.assumptions.low, &a.report.assumptions.high})
     list->push_back(text);
 }

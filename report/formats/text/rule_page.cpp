@@ -73,6 +73,7 @@ void writeRulePage(const Rule& rule, bool colour, std::ostream& out) {
     if (line.starts_with("#") && !fenced) {
       flush();
       out << '\n' << painted(line.substr(line.find_first_not_of("# ")), Ink::strong, colour) << '\n';
+      verbatim = false;
     } else {
       if (as_is || line.starts_with("- ")) flush();
       if (stock && paragraph.empty() && !verbatim && as_is) out << '\n';

@@ -27,9 +27,9 @@ std::string placeText(const Finding& f) {
   return text;
 }
 
-// "X 12.1 Y 11.8 Z -3.0"
+// "X 12.1 Y 11.8 Z -3 mm"
 std::string pointText(const Job& job, WorkPoint p) {
-  return "X " + positionText(job, p.x, 1) + " Y " + positionText(job, p.y, 1) + " Z " + positionText(job, p.z, 1);
+  return "X " + positionText(job, p.x) + " Y " + positionText(job, p.y) + " " + zText(job, p.z);
 }
 
 // Where to and in which colours.

@@ -34,8 +34,8 @@ It bends by about 0.25 mm.
 
 ## What to do
 
-Push the bit farther into the collet and set Z zero again, take less depth or width, or feed slower. If it does not
-matter in this job, raise `max_deflection`.
+Seat the shank deeper, but not against the bottom of the collet, then correct `stickout` and set Z zero again. Or take
+less depth or width, or feed slower. If it does not matter in this job, raise `max_deflection`.
 
 ## What `amount` is
 

@@ -2,7 +2,6 @@
 
 #include <cmath>
 
-#include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -65,8 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message =
           fmt::format("{} cuts {}{} deep in one pass (maximum {})", f.subject, upTo(f), depth.actual, depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
-      f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes,
-                           dimensionWithUnit(facts.job, max_mm));
+      f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes, depth.limit);
       findings.push_back(std::move(f));
     }
   }

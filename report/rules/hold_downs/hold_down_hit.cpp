@@ -38,7 +38,8 @@ The second rapid runs into the head.
 
 Move the hold-down to the spot in the finding. It is the nearest one that suits all programs of the job that the
 hold-down is fitted for. X and Y count from the stock's front left corner in that setup, as `at` in the job file. Or
-remove the hold-down before this program, or retract above it. `related` points to the hold-down in the job file.
+remove the hold-down before this program, or retract above it. Where only the collet nut or the spindle hits, more
+stickout clears it too. The line `see:` shows where the job file has it (`related` in JSON).
 
 ## What `amount` is
 

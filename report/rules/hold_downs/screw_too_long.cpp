@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <map>
 
 #include "report/rules/list.h"
@@ -66,9 +67,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("{} goes through the spoilboard and {} into the bed", screw.name, f.amount_text);
     const Setup& setup = *facts.programs[w.seat->program].setup;
     const double bite_mm = screw.length_mm - w.below_mm - facts.job.stock.size_mm.z - setup.lift_mm;
-    f.help = bite_mm >= minBite_mm(facts.job, screw) - 1e-9
+    const double to_spare_mm = bite_mm - minBite_mm(facts.job, screw);
+    // Stock thinner than meant lets the tip down; a shorter screw must still bite.
+    const double thinner_mm = std::clamp(to_spare_mm, 0.0, facts.job.stock.thickness_tolerance_mm);
+    f.help = to_spare_mm >= -1e-9
                  ? fmt::format("Use a screw at least {} shorter.",
-                               atLeastText(facts.job, Quantity::length, w.below_mm - cell_rounding_mm))
+                               atLeastText(facts.job, Quantity::length, w.below_mm + thinner_mm - cell_rounding_mm))
                  : "No length suits both this pocket and full thickness: move the screw out of the pocket.";
     findings.push_back(std::move(f));
   }

@@ -30,7 +30,8 @@ After zeroing, or after the last program, the bit is often left low. The first r
 
 ## What to do
 
-Start the program with a rapid up to the height in the finding, on its own line.
+Put a rapid up to the height in the finding on its own line, after G90 and the unit and before the first sideways
+move.
 
 ## What `amount` is
 
@@ -81,7 +82,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         if (*f.amount >= 0) f.message += fmt::format(" (minimum {})", height.limit);
         relateToJob(facts, f, highest.hold_down->place, f.subject + " is defined here");
       }
-      f.help = fmt::format("Start with {} or higher on its own line.", rapidUpText(facts, i, wanted_z));
+      f.help = fmt::format("Put {} or higher on its own line before this one.", rapidUpText(facts, i, wanted_z));
       findings.push_back(std::move(f));
       break;
     }

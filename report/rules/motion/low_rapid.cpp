@@ -123,10 +123,11 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
                   ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
                   : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
-  const std::string z = heightText(facts, i, top + min_mm);
+  const double clear_z = top + min_mm;
   const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;
-  f.help = in_cycle ? fmt::format("Raise this cycle's R to {}, or use G98 to go back up between holes.", z)
-                    : fmt::format("Retract to {} or higher before {}.", z, f.moves > 1 ? "these moves" : "this move");
+  f.help = in_cycle ? sentence(raiseRText(facts, i, clear_z) + ", or use G98 to go back up between holes")
+                    : fmt::format("Retract to {} or higher before {}.", heightText(facts, i, clear_z),
+                                  f.moves > 1 ? "these moves" : "this move");
   if (hold_down) {
     f.subject = hold_down->name;
     relateToJob(facts, f, hold_down->place, hold_down->name + " is defined here");

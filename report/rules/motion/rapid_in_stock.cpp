@@ -74,7 +74,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                             quantityText(facts.job, Quantity::length, *f.amount));
     const double clear_z = stockTopZ(facts, *program.setup) + facts.job.limits.clearance_mm;
     if (first.flags & motion_in_cycle) {
-      f.help = fmt::format("Raise this cycle's R to {}.", heightText(facts, i, clear_z));
+      f.help = sentence(raiseRText(facts, i, clear_z));
     } else if (down) {
       f.help = downAdvice(facts, i, cutting.front().move);
     } else {

@@ -27,7 +27,8 @@ An 8 mm disc comes loose here.
 
 ## What to do
 
-Clear it out as a pocket, leave a tab or a thin skin under it, or be ready to pause and remove it after this line.
+Clear it out as a pocket, or leave a tab or a thin skin under it. Or stop the program and the spindle after this line
+(M5 M0) and remove the piece there.
 
 ## What `amount` is
 

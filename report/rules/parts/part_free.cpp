@@ -32,7 +32,7 @@ The last line closes the kerf and cuts the part loose.
 
 ## What to do
 
-Leave tabs or a thin skin. Or hold the part with a screw through waste, tape or a clamp, fitted before the program
+Leave tabs or a thin skin. Or hold the part itself with tape, a clamp or a screw through it, fitted before the program
 starts.
 
 ## What `amount` is
@@ -46,8 +46,8 @@ The limit of 625 mm² is common practice; no published source.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::string help = fmt::format(
-      "Leave at least 2 tabs of {} each. Or fit tape, a clamp or a screw that holds this part before you "
-      "start the program.",
+      "Leave at least 2 tabs of {} each. Or, before you start the program, fit tape, a clamp or a screw that "
+      "holds this part.",
       atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
   addLoosePieces(
       facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, help, findings);

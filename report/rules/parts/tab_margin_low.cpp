@@ -15,9 +15,9 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part is held only by tabs, and one of them alone bears less than twice the force of one tooth of the cutter. All
-tabs together bear that force. If they do not, the part gets tabs-overloaded instead; its page says how both numbers
-are found.
+A part is held only by tabs, and one of them alone takes less than twice the cutter's push, the side force of one
+tooth. All tabs together take that push. If they do not, the part gets tabs-overloaded instead; its page says how both
+numbers are found.
 
 ## Why it matters
 
@@ -26,17 +26,17 @@ what it holds where the kerf crosses the grain.
 
 ## Example
 
-A tab of 8 × 3 mm across a 6 mm kerf along the grain of red oak bears 29 N. At 3 mm deep and 0.083 mm per tooth the
-cutter pushes with 12 N: a margin of 2.4. At 6 mm deep the margin is 1.2, and that is a note.
+A tab of 8 × 3 mm across a 6 mm kerf along the grain of red oak takes 29 N. At 3 mm deep and 0.083 mm per tooth the
+cutter's push is 12 N: a margin of 2.4. At 6 mm deep the margin is 1.2, and that is a note.
 
 ## What to do
 
-Move such tabs to where the kerf crosses the grain, make them longer (twice as long bears four times the force), or
+Move such tabs to where the kerf crosses the grain, make them longer (twice as long takes four times the force), or
 make the last pass thinner.
 
 ## What `amount` is
 
-The force that the weakest tab bears alone, as a multiple of the tooth's force.
+The force that the weakest tab takes alone, as a multiple of the cutter's push.
 
 ## Source
 
@@ -61,7 +61,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.amount = m.weakest();
         f.unit = "times";
         f.message = fmt::format(
-            "a tab {} long and {} thick bears {:.0f} N, only {:.1f} times the cutter's force (minimum {:.0f})",
+            "a tab {} long and {} thick takes {:.0f} N, only {:.1f} times the cutter's push (minimum {:.0f})",
             quantityText(facts.job, Quantity::length, tab.length_mm),
             quantityText(facts.job, Quantity::length, tab.thickness_mm), m.weakest_n, m.weakest(), min_tab_margin);
         if (tab.along_grain) f.message += "; its kerf runs with the grain";
@@ -75,7 +75,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone bears less than twice the cutter's force.",
+const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone takes less than twice the cutter's push.",
                                page, check};
 
 }  // namespace provecut

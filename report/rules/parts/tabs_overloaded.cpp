@@ -11,10 +11,10 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part is held only by tabs, and all its tabs together bear less side force than one tooth of the cutter beside them.
-Each tab counts as a beam across the kerf, its ends held half as well as in theory. The tooth's force comes from the
-depth of wood that the cutter really meets in the last cuts of the outline and from its chip load. This needs
-`stock.material`. With `stock.species` the strength of that wood counts, without it the weakest wood listed.
+A part is held only by tabs, and all its tabs together take less than the cutter's push: the side force of one tooth
+of the cutter beside them. Each tab counts as a beam across the kerf, its ends held half as well as in theory. The push
+comes from the depth of wood that the cutter really meets in the last cuts of the outline and from its chip load. This
+needs `stock.material`. With `stock.species` the strength of that wood counts, without it the weakest wood listed.
 
 ## Why it matters
 
@@ -22,8 +22,8 @@ A last cut at full depth breaks tabs; cutting in layers does not. The part then 
 
 ## Example
 
-One tab of 8 × 3 mm across a 6 mm kerf along the grain of pine bears 15 N. A 6 mm bit that closes the outline 18 mm
-deep pushes with 40 N; in layers of 3 mm it pushes with only 7 N.
+One tab of 8 × 3 mm across a 6 mm kerf along the grain of pine takes 15 N. The push of a 6 mm bit that closes the
+outline 18 mm deep is 40 N; in layers of 3 mm it is only 7 N.
 
 ## What to do
 
@@ -32,11 +32,11 @@ grain.
 
 ## What `amount` is
 
-The force that all tabs bear together, as a multiple of the tooth's force. Below 1 they may all go.
+The force that all tabs take together, as a multiple of the cutter's push. Below 1 they may all go.
 
 ## Source
 
-Beam theory. Strengths: USDA Wood Handbook FPL-GTR-190, tables 5-3 and 5-5. Tooth's force: linear-edge force model
+Beam theory. Strengths: USDA Wood Handbook FPL-GTR-190, tables 5-3 and 5-5. Cutter's push: linear-edge force model
 with our estimates for wood (real forces differ by half; a dull bit needs up to twice as much).
 )";
 
@@ -53,9 +53,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.amount = m.total();
         f.unit = "times";
         const std::size_t tabs = piece.tabs.size();
-        f.message = fmt::format("the {} of {} part {} {:.0f} N{}; the cutter pushes with {:.0f} N at {} deep",
+        f.message = fmt::format("the {} of {} part {} {:.0f} N{}; the cutter's push is {:.0f} N at {} deep",
                                 plural(tabs, "tab", "tabs"), withArticle(pieceSize(facts.job, piece)),
-                                tabs > 1 ? "bear" : "bears", m.total_n, tabs > 1 ? " in total" : "", m.tooth_n,
+                                tabs > 1 ? "take" : "takes", m.total_n, tabs > 1 ? " in total" : "", m.tooth_n,
                                 quantityText(facts.job, Quantity::length, m.axial_depth_mm));
         f.help = fmt::format(
             "Make the last pass of the outline less than {} deep, make the tabs longer, or hold the part with tape or "
@@ -70,7 +70,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace
 
-const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look, "A part's tabs bear less than the cutter's force.",
-                                page, check};
+const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look, "A part's tabs take less than the cutter's push.", page,
+                                check};
 
 }  // namespace provecut

@@ -85,14 +85,27 @@ struct Clauses {
 
 void addThin(const Job& job, const Piece& piece, Clauses& clauses) {
   const Tab& tab = weakest(piece);
-  const Compared area = comparedText(job, Quantity::area, tab.area_mm2, job.limits.min_tab_area_mm2);
-  clauses.wrong.push_back(
-      fmt::format("{} {} (minimum {})", piece.tabs.size() > 1 ? "the weakest has" : "it has", area.actual, area.limit));
-  if (tab.thickness_mm <= 0) return;
-  clauses.todo.push_back(fmt::format("make this tab at least {} long after the cut (it is {} long and {} thick)",
-                                     atLeastText(job, Quantity::length, job.limits.min_tab_area_mm2 / tab.thickness_mm),
-                                     quantityText(job, Quantity::length, tab.length_mm),
-                                     quantityText(job, Quantity::length, tab.thickness_mm)));
+  const double min_mm2 = job.limits.min_tab_area_mm2;
+  const Compared area = comparedText(job, Quantity::area, tab.area_mm2, min_mm2);
+  const bool said_with_skin = tab.onion_skin && area.actual == quantityText(job, Quantity::area, tab.area_mm2);
+  clauses.wrong.push_back(said_with_skin
+                              ? "the minimum is " + area.limit
+                              : fmt::format("{} {} (minimum {})", piece.tabs.size() > 1 ? "the weakest has" : "it has",
+                                            area.actual, area.limit));
+  if (tab.thickness_mm <= 0 || tab.length_mm <= 0) return;
+  if (tab.onion_skin) {
+    clauses.todo.push_back(fmt::format("leave the skin at least {} thick, or hold the part with tape or a clamp",
+                                       atLeastText(job, Quantity::length, min_mm2 / tab.length_mm)));
+    return;
+  }
+  const std::string size = fmt::format("it is {} long and {} thick", quantityText(job, Quantity::length, tab.length_mm),
+                                       quantityText(job, Quantity::length, tab.thickness_mm));
+  const double wanted_mm = min_mm2 / tab.thickness_mm;
+  const auto part = piece.bounds.high - piece.bounds.low;
+  clauses.todo.push_back(wanted_mm > std::max(part.x, part.y)
+                             ? fmt::format("make this tab thicker ({}), or hold the part with tape or a clamp", size)
+                             : fmt::format("make this tab at least {} long after the cut ({})",
+                                           atLeastText(job, Quantity::length, wanted_mm), size));
 }
 
 Clauses clausesFor(const Job& job, const Piece& piece) {

@@ -48,7 +48,8 @@ Read in mm the cut is 14.5 mm wide; in inches it fills the stock.
 
 ## What to do
 
-Set the right unit (G20 or G21) at the top of the program, or correct `stock.size` or `units` in the job file.
+Change the program's G20 or G21, or add one at its top if it has none. Or correct `stock.size` or `units` in the job
+file.
 
 ## What `amount` is
 

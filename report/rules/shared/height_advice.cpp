@@ -20,28 +20,44 @@ std::optional<bool> inInches(const Program& program) {
   return modal.ever_inch;
 }
 
-// The program's own word, to a thousandth of a millimetre or a ten-thousandth of an inch.
-std::string zWord(bool inches, double z_mm) {
+// A number of the program's own, to a thousandth of a millimetre or a ten-thousandth of an inch.
+std::string programNumber(bool inches, double z_mm) {
   const int decimals = inches ? 4 : 3;
   const double steps = std::pow(10.0, decimals);
-  return "Z" + shortNumber(std::ceil(z_mm / (inches ? mm_per_inch : 1) * steps - 1e-6) / steps, decimals);
+  return shortNumber(std::ceil(z_mm / (inches ? mm_per_inch : 1) * steps - 1e-6) / steps, decimals);
+}
+
+// "Z 3 mm" without its letter.
+std::string withoutZ(const std::string& height) {
+  return height.substr(2);
+}
+
+// " (Z0.1182 in this inch program)" where the program is in the other unit than the job.
+std::string inProgramText(const Facts& facts, std::size_t program, char letter, double z_mm) {
+  const std::optional<bool> inches = inInches(facts.programs[program].program);
+  if (!inches || *inches == facts.job.inches) return {};
+  return fmt::format(" ({}{} in this {} program)", letter, programNumber(*inches, z_mm), *inches ? "inch" : "mm");
 }
 
 }  // namespace
 
 std::string heightText(const Facts& facts, std::size_t program, double z_mm) {
+  return zAtLeastText(facts.job, z_mm) + inProgramText(facts, program, 'Z', z_mm);
+}
+
+std::string raiseRText(const Facts& facts, std::size_t program, double z_mm) {
   const std::string height = zAtLeastText(facts.job, z_mm);
-  const std::optional<bool> inches = inInches(facts.programs[program].program);
-  if (!inches || *inches == facts.job.inches) return height;
-  return fmt::format("{} ({} in this {} program)", height, zWord(*inches, z_mm), *inches ? "inch" : "mm");
+  if (facts.programs[program].program.modal.ever_incremental) return "raise this cycle's R until it reaches " + height;
+  return "raise this cycle's R to " + withoutZ(height) + inProgramText(facts, program, 'R', z_mm);
 }
 
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm) {
   const std::string height = zAtLeastText(facts.job, z_mm);
   const std::optional<bool> inches = inInches(facts.programs[program].program);
   if (!inches) return "a rapid to " + height;
-  const std::string rapid = "G0 " + zWord(*inches, z_mm);
-  return *inches == facts.job.inches ? rapid : fmt::format("{} ({})", rapid, height.substr(2));
+  if (*inches != facts.job.inches) return fmt::format("G0 Z{} ({})", programNumber(*inches, z_mm), withoutZ(height));
+  const std::string number = withoutZ(height);
+  return "G0 Z" + number.substr(0, number.find(' '));
 }
 
 }  // namespace provecut

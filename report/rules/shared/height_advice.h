@@ -12,6 +12,10 @@ namespace provecut {
 // "Z 7.5 mm"; for a program in inches in a job in mm "Z 7.5 mm (Z0.2953 in this inch program)".
 std::string heightText(const Facts& facts, std::size_t program, double z_mm);
 
+// "raise this cycle's R to 3 mm"; for a program in the other unit "... to 3 mm (R0.1182 in this inch program)". Where a
+// program uses G91, R may be an increment, so that no R is given: "raise this cycle's R until it reaches Z 3 mm".
+std::string raiseRText(const Facts& facts, std::size_t program, double z_mm);
+
 // "G0 Z7.5"; for a program in the other unit "G0 Z0.2953 (7.5 mm)". A program that uses both units gets no number to
 // type in: "a rapid to Z 7.5 mm".
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm);

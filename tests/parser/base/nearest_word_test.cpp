@@ -22,7 +22,7 @@ TEST(NearestWord, a_slip_of_the_finger_is_understood) {
 TEST(NearestWord, a_word_more_than_a_third_off_gets_no_guess) {
   EXPECT_EQ(nearestWord("v-bit", keys), "");
   EXPECT_EQ(nearestWord("max_pass", keys), "");  // four letters from max_rpm
-  EXPECT_EQ(nearestWord("fl", keys), "");        // one letter of a short word at most
+  EXPECT_EQ(nearestWord("fl", keys), "");        // two letters are too few to guess by
   EXPECT_EQ(nearestWord("", keys), "");
   EXPECT_EQ(nearestWord("thickness", {}), "");
 }

@@ -266,6 +266,11 @@ TEST(ModalUse, what_was_relied_upon_is_known) {
   EXPECT_EQ(p.modal.first_use.line, 1u);
 }
 
+TEST(ModalUse, increments_anywhere_are_known) {
+  EXPECT_FALSE(interpret("G21 G90 G0 X1\nM2").modal.ever_incremental);
+  EXPECT_TRUE(interpret("G21 G90 G0 X1\nG91 X1\nG90 X3\nM2").modal.ever_incremental);
+}
+
 TEST(End, lines_after_the_end_are_not_run_and_that_is_said) {
   const Program p = interpret("G21 G90 G0 X1\nM30\nG0 X2\n");
   EXPECT_EQ(p.motions.size(), 1u);

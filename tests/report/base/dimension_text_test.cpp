@@ -47,7 +47,7 @@ TEST(DimensionText, positions_are_told_as_a_controller_shows_them) {
   Job job;
   EXPECT_EQ(positionText(job, -18.35), "-18.35");
   EXPECT_EQ(positionText(job, 12.34567), "12.346");
-  EXPECT_EQ(positionText(job, 3, 1), "3.0");
+  EXPECT_EQ(positionText(job, 3), "3");
   job.inches = true;
   EXPECT_EQ(positionText(job, 25.4 * 0.12344), "0.1234");
 }

@@ -74,8 +74,8 @@ TEST(Wording, a_job_in_inches_reads_in_inches) {
   EXPECT_EQ(quantityText(job, Quantity::length, 3.175), "0.125 in");
   EXPECT_EQ(quantityText(job, Quantity::feed, 2540), "100 in/min");
   EXPECT_EQ(atMostText(job, Quantity::feed, 94.9 * 25.4), "94 in/min");
-  EXPECT_EQ(zAtLeastText(job, 7.5), "Z 0.2953 in");
-  EXPECT_EQ(quantityText(job, Quantity::area, 15), "0.023 in²");
+  EXPECT_EQ(zAtLeastText(job, 7.5), "Z 0.296 in");
+  EXPECT_EQ(quantityText(job, Quantity::area, 15), "0.0233 in²");
   EXPECT_EQ(atLeastText(job, Quantity::length, 3.17501), "0.126 in");
   EXPECT_EQ(zText(job, 25.4), "Z 1 in");
 }

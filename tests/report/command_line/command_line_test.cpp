@@ -12,6 +12,7 @@ namespace {
 using ::testing::AllOf;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
+using ::testing::Not;
 using ::testing::StartsWith;
 
 Ran run(const std::vector<std::string>& words) {
@@ -109,6 +110,12 @@ TEST(Explain, knows_each_rule) {
     EXPECT_THAT(r.out, AllOf(StartsWith(std::string(rule->id)), HasSubstr("What it finds"), HasSubstr("What to do")))
         << rule->id;
   }
+}
+
+// Some examples end in code, and what follows them begins like any other.
+TEST(Explain, sets_the_text_right_below_its_heading) {
+  for (const Rule* rule : allRules())
+    EXPECT_THAT(run({"explain", std::string(rule->id)}).out, Not(HasSubstr("What to do\n\n"))) << rule->id;
 }
 
 TEST(Explain, names_the_nearest_rule_if_one_is_near) {

@@ -433,7 +433,7 @@ TEST_F(Commands, a_feed_move_from_an_unknown_height_is_no_long_feed) {
   EXPECT_TRUE(says(j["assumed"]["time"], "each program is assumed to start over X0 Y0 with Z fully up"))
       << j["assumed"];
   EXPECT_TRUE(says(j["assumed"]["low"], "the tool already stands where each program begins")) << j["assumed"];
-  EXPECT_TRUE(says(j["assumed"]["high"], "its first moves as programmed")) << j["assumed"];
+  EXPECT_TRUE(says(j["assumed"]["high"], "to go from there at its programmed feeds")) << j["assumed"];
   EXPECT_THAT(run("time job.toml").out, HasSubstr("assumed to start over X0 Y0 with Z fully up"));
   // From a known height the same feed is charged: 17 mm at 100 mm/min, 10.2 s.
   write("in.nc", std::string("G21 G90 G17 G94\nG0 X0 Y0 Z20\nG1 Z3 F100\n") + cut);

@@ -168,7 +168,7 @@ TEST(JobClock, every_assumption_is_named_with_its_number) {
   const clock::TimeAssumptions with_approach = clock::timeAssumptions(jobOf({1}, m), programs);
   EXPECT_TRUE(says(with_approach.time, "start over X0 Y0 with Z fully up"));
   EXPECT_TRUE(says(with_approach.low, "where each program begins"));
-  EXPECT_TRUE(says(with_approach.high, "starts over X0 Y0 with Z fully up"));
+  EXPECT_TRUE(says(with_approach.high, "start over X0 Y0 with Z fully up"));
   m.cornering = Cornering::exact_stop;
   EXPECT_TRUE(says(clock::timeAssumptions(m).time, "stop at the end of every block"));
 }

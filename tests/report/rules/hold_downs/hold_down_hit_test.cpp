@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include "report/base/wording.h"
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -66,7 +67,7 @@ TEST(HoldDownHit, moves_into_one_hold_down_are_one_finding_and_two_hold_downs_ar
   EXPECT_EQ(findings[0].related.front().message, "the worst: 2.5 mm");
   EXPECT_EQ(findings[1].subject, "clamp N");
   // No way out is known, and a feed move cannot be lifted.
-  EXPECT_EQ(findings[1].help, "Remove clamp N before this program.");
+  EXPECT_EQ(findings[1].help, "Remove clamp N before this program and hold the stock somewhere else.");
 }
 
 TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
@@ -84,6 +85,13 @@ TEST(HoldDownHit, one_move_with_two_parts_of_the_tool_is_one_move) {
   EXPECT_EQ(findings[0].message,
             "the cutter and the collet nut run up to 10 mm into clamp N on a feed move with the tip at Z -3 mm; "
             "clamp N reaches up to Z 40 mm");
+  // Only where nothing but the nut or the spindle hits would more stickout help.
+  EXPECT_EQ(findings[0].help.find("stickout"), std::string::npos) << findings[0].help;
+  s.programRun().contacts = {nut};
+  EXPECT_EQ(s.findings(hold_down_hit_rule).at(0).help,
+            "Give " + toolText(s.job(), s.last().tool) +
+                " more stickout and set Z zero again. Or remove clamp N before this program and hold the stock "
+                "somewhere else.");
 }
 
 TEST(HoldDownHit, a_bare_touch_is_a_hit) {

@@ -6,8 +6,10 @@ namespace provecut {
 namespace {
 
 // A screw so long in the stock of 18 mm on a spoilboard of 12 mm, with so much of the stock under its head.
-std::vector<Finding> screwOf(double length_mm, double under_head_mm = 18, double board_mm = 12, double lift_mm = 0) {
+std::vector<Finding> screwOf(double length_mm, double under_head_mm = 18, double board_mm = 12, double lift_mm = 0,
+                             double tolerance_mm = 0) {
   Scene s;
+  s.job().stock.thickness_tolerance_mm = tolerance_mm;
   s.job().spoilboard.thickness_mm = board_mm;
   s.setup().lift_mm = lift_mm;
   HoldDown h = screw("screw SW", {30, 30}, 9, 4.5);
@@ -39,6 +41,10 @@ TEST(ScrewTooLong, no_length_is_advised_that_would_be_too_short_elsewhere) {
   EXPECT_EQ(screwOf(34).at(0).help, "Use a screw at least 4 mm shorter.");
   EXPECT_EQ(screwOf(34, 8)[0].help,
             "No length suits both this pocket and full thickness: move the screw out of the pocket.");
+}
+
+TEST(ScrewTooLong, stock_that_may_be_thinner_takes_a_screw_shorter_by_that) {
+  EXPECT_EQ(screwOf(34, 18, 12, 0, 0.3).at(0).help, "Use a screw at least 4.3 mm shorter.");
 }
 
 TEST(ScrewTooLong, without_a_length_or_a_board_nothing_is_judged) {

@@ -25,7 +25,7 @@ TEST(FirstMove, sideways_before_any_height) {
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_EQ(findings[0].place.line, 1u);
   EXPECT_FALSE(findings[0].amount.has_value());
-  EXPECT_EQ(findings[0].help, "Start with G0 Z3 or higher on its own line.");
+  EXPECT_EQ(findings[0].help, "Put G0 Z3 or higher on its own line before this one.");
 }
 
 TEST(FirstMove, to_x0_y0_is_sideways_too) {
@@ -72,12 +72,12 @@ TEST(FirstMove, the_height_to_type_in_is_in_the_programs_own_unit) {
   s.rapid({20, 20, 20}).flags = motion_start_unknown;
   s.rapid({20, 20, 40});
   // 3 mm is 0.11811 in: rounded up, so that it is high enough.
-  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Start with G0 Z0.1182 (3 mm) or higher on its own line.");
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Put G0 Z0.1182 (3 mm) or higher on its own line before this one.");
   s.job().inches = true;
-  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Start with G0 Z0.1182 or higher on its own line.");
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Put G0 Z0.119 or higher on its own line before this one.");
   s.program().modal.ever_mm = true;
   s.job().inches = false;
-  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Start with a rapid to Z 3 mm or higher on its own line.");
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Put a rapid to Z 3 mm or higher on its own line before this one.");
 }
 
 }  // namespace

@@ -174,7 +174,14 @@ TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
   Scene s;
   for (const double x : {10, 50}) s.rapid({x, 10, 1}).flags |= motion_in_cycle;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
-            "Raise this cycle's R to Z 3 mm, or use G98 to go back up between holes.");
+            "Raise this cycle's R to 3 mm, or use G98 to go back up between holes.");
+  // What is typed in is an R, in the program's unit; under G91 it would be an increment.
+  s.program().modal.ever_inch = true;
+  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
+            "Raise this cycle's R to 3 mm (R0.1182 in this inch program), or use G98 to go back up between holes.");
+  s.program().modal.ever_incremental = true;
+  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
+            "Raise this cycle's R until it reaches Z 3 mm, or use G98 to go back up between holes.");
 }
 
 }  // namespace

@@ -37,7 +37,7 @@ TEST(RapidInStock, a_cycle_is_to_raise_its_r) {
   s.rapid({50, 50, -1}).flags = motion_in_cycle;
   s.cuts(1, 1);
   ASSERT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
-  EXPECT_EQ(s.findings(rapid_in_stock_rule)[0].help, "Raise this cycle's R to Z 3 mm.");
+  EXPECT_EQ(s.findings(rapid_in_stock_rule)[0].help, "Raise this cycle's R to 3 mm.");
 }
 
 TEST(RapidInStock, a_micrometre_is_rounding_of_the_cut_and_a_little_more_is_not) {

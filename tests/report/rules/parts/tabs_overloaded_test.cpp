@@ -11,8 +11,7 @@ TEST(TabsOverloaded, one_pine_tab_fails_at_18_mm_and_holds_at_3) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_NEAR(*findings[0].amount, 0.3818930041152, 1e-6);  // single precision of feed and depth
-  EXPECT_TRUE(
-      findings[0].message.starts_with("the 1 tab of a 96 × 45 × 18 mm part bears 15 N; the cutter pushes with 4"))
+  EXPECT_TRUE(findings[0].message.starts_with("the 1 tab of a 96 × 45 × 18 mm part takes 15 N; the cutter's push is 4"))
       << findings[0].message;
   EXPECT_TRUE(s.deep(3).findings(tabs_overloaded_rule).empty());
 }

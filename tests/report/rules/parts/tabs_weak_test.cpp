@@ -84,6 +84,28 @@ TEST(TabsWeak, a_skin_that_a_later_program_cuts_is_one_skin) {
   EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before the program that cuts the skin.");
 }
 
+// 15 mm² over 20 mm is 0.75 mm.
+TEST(TabsWeak, a_skin_too_thin_is_to_be_thicker_and_never_longer) {
+  Tabbed s;
+  Tab skin = tab(20, 0.1);
+  skin.onion_skin = true;
+  s.piece().tabs = {skin};
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("(2 mm² of wood); the minimum is 15 mm²"), std::string::npos)
+      << findings[0].message;
+  EXPECT_EQ(findings[0].help, "Leave the skin at least 0.8 mm thick, or hold the part with tape or a clamp.");
+}
+
+// At 0.1 mm thick it would have to be 150 mm long, and the part is 96 mm long.
+TEST(TabsWeak, no_tab_is_to_be_longer_than_its_part) {
+  Tabbed s;
+  s.piece().tabs = {tab(8, 3), tab(8, 0.1)};
+  ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+  EXPECT_EQ(s.findings(tabs_weak_rule)[0].help,
+            "Make this tab thicker (it is 8 mm long and 0.1 mm thick), or hold the part with tape or a clamp.");
+}
+
 TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
   Tabbed s;
   s.piece().tabs = {tab(8, 3), tab(8, 3)};
