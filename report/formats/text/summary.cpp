@@ -58,8 +58,7 @@ std::string countsText(const Counts& c) {
 std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
   const bool clear = report.verdict == Verdict::clear || report.verdict == Verdict::note;
-  if (clear && !counted.empty())
-    return fmt::format("{}. No problems found; {}.", verdictWord(report.verdict), counted);
+  if (clear && !counted.empty()) return fmt::format("{}. No problems found; {}.", verdictWord(report.verdict), counted);
   return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
                      counted.empty() ? "" : " Found: " + counted + ".");
 }
@@ -134,30 +133,31 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
   for (const Finding& f : report.findings) {
     if (f.program_order == static_cast<int>(i)) count(counts, f);
   }
-  std::vector<std::string> row{setup, shortFile(facts, i), toolsText(facts.job, p)};
+  std::vector<std::string> row{setup, shortFile(facts, i), p.program.read_whole ? "" : "*", toolsText(facts.job, p)};
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
-    const bool simulated = isSimulated(facts.job, p.program);
     row.push_back(durationText(run.time.total_s()));
-    row.push_back(simulated ? volumeText(facts.job, run.removed_mm3) : "–");
-    row.push_back(simulated ? dimensionWithUnit(facts.job, run.deepest_below_top_mm) : "not checked");
+    row.push_back(isSimulated(facts.job, p.program) ? volumeText(facts.job, run.removed_mm3) : "–");
+    row.push_back(allToolsKnown(facts.job, p.program) ? dimensionWithUnit(facts.job, run.deepest_below_top_mm)
+                                                      : "not checked");
   }
-  row.resize(6);
+  row.resize(7);
   for (const std::size_t n : {counts.stop, counts.look, counts.note, counts.accepted}) row.push_back(countText(n));
-  row.push_back(p.program.read_whole ? "" : "not completely");
   return row;
 }
 
 void writePrograms(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
   Table table{
-      {false, false, false, true, true, true, true, true, true, true, false},
-      {{"setup", "program", "tool", "time", "removed", "deepest cut", "stop", "check", "note", "accepted", "read"}}};
+      {false, false, false, false, true, true, true, true, true, true, true},
+      {{"setup", "program", "", "tool", "time", "removed", "deepest cut", "stop", "check", "note", "accepted"}}};
+  bool read_whole = true;
   const Setup* setup = nullptr;
   double total_s = 0, total_mm3 = 0;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const bool same = facts.programs[i].setup == setup;
     setup = facts.programs[i].setup;
+    read_whole = read_whole && facts.programs[i].program.read_whole;
     table.rows.push_back(programRow(report, i, same ? "" : visibleText(setup->name)));
     if (i < facts.run.programs.size()) {
       total_s += facts.run.programs[i].time.total_s();
@@ -165,10 +165,11 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
     }
   }
   if (facts.programs.size() > 1) {
-    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3)});
+    table.rows.push_back({"", "total", "", "", durationText(total_s), volumeText(facts.job, total_mm3)});
   }
-  fitToTerminal(table, 3);
+  fitToTerminal(table, 4);
   writeTable(table, colour, out);
+  if (!read_whole) writeWrapped("* not read completely", 2, out);
 }
 
 // What each tool of the job has to bear at most: one line per tool, however many programs use it.
@@ -250,6 +251,12 @@ void writeParts(const Report& report, std::ostream& out) {
 }
 
 }  // namespace
+
+bool allToolsKnown(const Job& job, const Program& program) {
+  return std::all_of(program.motions.begin(), program.motions.end(), [&](const Motion& m) {
+    return m.kind == MotionKind::rapid || m.kind == MotionKind::dwell || findTool(job, m.tool) != nullptr;
+  });
+}
 
 void writeSummary(const Report& report, bool colour, std::ostream& out) {
   Counts counts;
