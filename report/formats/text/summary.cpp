@@ -63,15 +63,25 @@ std::string verdictText(const Report& report, const Counts& c) {
                      counted.empty() ? "" : " Found: " + counted + ".");
 }
 
+// In inches a size given in mm has three decimals; one given in inches reads as it was given.
+std::string stockText(const Job& job) {
+  if (!job.inches) return dimensionsText(job, job.stock.size_mm);
+  const auto side = [](double mm) {
+    const double inches = mm / mm_per_inch, as_given = std::round(inches * 1e4) / 1e4;
+    return shortNumber(inches, std::fabs(inches - as_given) < 1e-7 ? 4 : 3);
+  };
+  const Vec3 size = job.stock.size_mm;
+  return side(size.x) + " × " + side(size.y) + " × " + side(size.z) + " in";
+}
+
 // "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"
 std::string headline(const Facts& facts) {
   const Job& job = facts.job;
   const std::string measured = facts.said_thickness_mm ? fmt::format(" as measured (job file: {} thick)",
                                                                      dimensionWithUnit(job, *facts.said_thickness_mm))
                                                        : std::string();
-  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + dimensionsText(job, job.stock.size_mm) +
-         measured + ", " + plural(job.setups.size(), "setup", "setups") + ", " +
-         plural(facts.programs.size(), "program", "programs");
+  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + stockText(job) + measured + ", " +
+         plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
 }
 
 Ink inkOfVerdict(Verdict verdict) {
@@ -91,6 +101,8 @@ std::string volumeText(const Job& job, double mm3) {
   // A V-cut takes little: enough decimals that it is not shown as nothing.
   const double value = job.inches ? mm3 / (mm_per_inch * mm_per_inch * mm_per_inch) : mm3 / 1000;
   int decimals = job.inches ? 2 : 1;
+  const std::string least = std::string("< ") + (job.inches ? "0.01 in³" : "0.1 cm³");
+  if (value > 0 && value < 0.00005) return least;
   while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
   return fixedText(value, decimals) + (job.inches ? " in³" : " cm³");
 }
@@ -172,6 +184,12 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
   if (!read_whole) writeWrapped("* not read completely", 2, out);
 }
 
+std::string bendingText(const Job& job, double mm) {
+  if (!(mm > 0)) return {};
+  if (job.inches && mm < 0.0001 * mm_per_inch) return "< 0.0001 in";
+  return quantityText(job, Quantity::fine_length, mm);
+}
+
 // What each tool of the job has to bear at most: one line per tool, however many programs use it.
 void writeLoads(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
@@ -200,7 +218,7 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
     table.rows.push_back(
         {shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.max_chip_thickness_mm),
          volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w / motor_efficiency),
-         text(Quantity::fine_length, t.max_deflection_mm)});
+         bendingText(job, t.max_deflection_mm)});
   }
   out << '\n';
   writeTable(table, colour, out);
