@@ -10,9 +10,9 @@
 #include "report/base/wording.h"
 #include "report/facts/setup_words.h"
 #include "report/formats/base/html_text.h"
-#include "report/formats/base/turned_over.h"
 #include "report/formats/paper/sheet_parts.h"
 #include "report/formats/text/summary.h"
+#include "report/formats/text/turned_over.h"
 
 namespace provecut {
 

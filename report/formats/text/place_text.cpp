@@ -11,7 +11,7 @@
 #include "report/facts/setup_words.h"
 #include "report/facts/shown_names.h"
 #include "report/formats/base/table.h"
-#include "report/formats/base/turned_over.h"
+#include "report/formats/text/turned_over.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
