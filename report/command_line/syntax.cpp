@@ -26,7 +26,10 @@ class HelpFormatter : public CLI::Formatter {
     const bool shown = option->nonpositional() && option->get_type_size() != 0 && !option->get_type_name().empty();
     return shown ? " " + option->get_type_name() : std::string();
   }
-  std::string make_option_usage(const CLI::Option* option) const override { return make_option_name(option, true); }
+  std::string make_option_usage(const CLI::Option* option) const override {
+    const std::string name = make_option_name(option, true);
+    return option->get_items_expected_min() == 0 ? "[" + name + "]" : name;
+  }
 };
 
 using Formats = std::vector<std::pair<std::string, Format>>;
@@ -94,8 +97,8 @@ std::optional<std::string> nameOf(std::string_view text) {
   return text.empty() ? std::nullopt : std::optional<std::string>(text);
 }
 
-void addFiles(CLI::App& app, const char* name, Options& options, const char* text) {
-  app.add_option(name, options.files, text)->type_name("");
+CLI::Option* addFiles(CLI::App& app, const char* name, Options& options, const char* text) {
+  return app.add_option(name, options.files, text)->type_name("");
 }
 
 void addOutput(CLI::App& app, Options& options) {
@@ -178,7 +181,7 @@ void addCheck(CLI::App& app, Options& options) {
               "Also list every move that hits, and log each stage with its time to standard error");
   std::string examples = "Examples:\n";
   for (const std::string& line : exampleLines()) examples += "  " + line + "\n";
-  app.footer(examples + "\n" + std::string(statuses));
+  app.footer(examples + "\n" + std::string(check_statuses));
 }
 
 void addInit(CLI::App& app, Options& options) {
@@ -240,7 +243,7 @@ void addPlace(CLI::App& app, Options& options) {
   app.footer(
       "With --format svg: if --output is a folder (or ends in /), one picture per program; else one picture with all.\n"
       "Without --diameter or --size: places for the job's own hold-downs.\n\n" +
-      std::string(statuses));
+      std::string(other_statuses));
 }
 
 void addResume(CLI::App& app, Options& options) {
@@ -267,12 +270,14 @@ void addSheet(CLI::App& app, Options& options) {
 
 void addExplain(CLI::App& app, Options& options) {
   app.add_option("RULE", options.rule, "A rule's id, such as hold-down-hit; without one, all rules are listed")
-      ->type_name("");
+      ->type_name("")
+      ->expected(0, 1);
   addOutput(app, options);
 }
 
 void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
-  addFiles(app, "JOB", options, "A job file (.toml); none with --moves");
+  addFiles(app, "JOB", options, "A job file (.toml); none with --moves or --engagement")
+      ->expected(0, CLI::detail::expected_max_vector_size);
   const auto kind = [&](const char* name, Export what, const char* text) {
     app.add_flag_callback(
         name, [&exports, what] { exports.push_back(what); }, text);
@@ -300,7 +305,7 @@ void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
   addOutput(app, options);
   addProgress(app, options, "No progress; with --moves no findings");
   app.footer("Without a switch the ending of --output decides: .stl, .ply, .vdb, or .csv for the hits.\n\n" +
-             std::string(statuses));
+             std::string(other_statuses));
 }
 
 void addCompletions(CLI::App& app, Options& options) {
@@ -326,7 +331,7 @@ std::vector<std::string> exampleLines() {
 Syntax::Syntax() : app(std::string(purpose), "provecut") {
   app.formatter(std::make_shared<HelpFormatter>());  // the commands inherit it
   app.set_version_flag("--version", "provecut " PROVECUT_VERSION);
-  app.footer(std::string(statuses));
+  app.footer(std::string(other_statuses));  // the commands inherit it
   const auto command = [&](Command id, const char* name, const char* text) -> CLI::App& {
     return *commands.emplace_back(app.add_subcommand(name, text)->group("Commands"), id).first;
   };
@@ -346,6 +351,7 @@ Syntax::Syntax() : app(std::string(purpose), "provecut") {
             options, exports);
   addCompletions(command(Command::completions, "completions", "Write completions for a shell"), options);
   addOutput(command(Command::manual, "manual", "Write the manual page (roff, for man)"), options);
+  app.footer(std::string(statuses));
 }
 
 }  // namespace provecut

@@ -1,6 +1,8 @@
 #include "report/commands/inputs.h"
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 
 #include "parser/job_file/job_file.h"
 #include "report/base/visible_text.h"
@@ -9,7 +11,21 @@
 
 namespace provecut {
 
+namespace {
+
+bool isFolder(const std::string& file) {
+  std::error_code error;
+  return std::filesystem::is_directory(file, error);
+}
+
+}  // namespace
+
 bool jobFilesOrPrograms(const std::vector<std::string>& files) {
+  for (const std::string& file : files) {
+    if (isJobFileName(file) || !isFolder(file)) continue;  // reading a job file says so itself
+    printError(visibleText(file) + " is a folder; give a job file or programs");
+    return false;
+  }
   const bool some = std::any_of(files.begin(), files.end(), isJobFileName);
   if (!some || std::all_of(files.begin(), files.end(), isJobFileName)) return true;
   printError("give job files or programs, not both");
@@ -19,6 +35,10 @@ bool jobFilesOrPrograms(const std::vector<std::string>& files) {
 bool isJobFile(const std::string& file) {
   if (isJobFileName(file)) return true;
   const std::string name = visibleText(file);
+  if (isFolder(file)) {
+    printError(name + " is a folder; give a job file (.toml)");
+    return false;
+  }
   printError(name + " is not a job file (.toml). To write a first one: provecut init " + name + " --output job.toml");
   return false;
 }

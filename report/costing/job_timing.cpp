@@ -1,6 +1,9 @@
 #include "report/costing/job_timing.h"
 
 #include <algorithm>
+#include <filesystem>
+#include <set>
+#include <string>
 #include <utility>
 
 #include "report/base/visible_text.h"
@@ -9,16 +12,28 @@
 namespace provecut {
 namespace {
 
+// The name in the job of the program that a measured time is of: that very name, else that of the only program whose
+// file name it is without its folder; empty for none.
+std::string measuredProgram(const Facts& facts, const std::string& name) {
+  std::set<std::string> in_a_folder;
+  for (const ProgramFacts& p : facts.programs) {
+    if (p.entry->file == name) return name;
+    if (std::filesystem::path(p.entry->file).filename() == name) in_a_folder.insert(p.entry->file);
+  }
+  return in_a_folder.size() == 1 ? *in_a_folder.begin() : std::string();
+}
+
 MachineFit fitMachine(const Facts& facts, const Programs& programs, double feed_override) {
   MachineFit fit;
   std::vector<clock::MeasuredRun> runs;
   for (const Measured& m : facts.job.machine.measured) {
+    const std::string file = measuredProgram(facts, m.program);
     bool found = false;
     int in_spindle = 0;
     for (std::size_t i = 0; i < programs.size() && !found; ++i) {
       const ProgramEntry& entry = *facts.programs[i].entry;
       if (entry.tool != 0) in_spindle = entry.tool;
-      if (entry.file != m.program || programs[i].motions.empty()) continue;
+      if (entry.file != file || programs[i].motions.empty()) continue;
       found = true;
       runs.push_back({&programs[i], in_spindle, m.seconds});
       fit.programs.push_back(m.program);

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <string_view>
 
 #include "parser/base/check.h"
@@ -57,11 +58,26 @@ Exact costOf(const std::vector<CostLine>& lines, int quantity) {
   return cost;
 }
 
+// A key of [quote] and its value.
+struct Figure {
+  std::string_view key;
+  double value = 0;
+};
+
+// "setup_minutes, labour_rate": the keys without a figure.
+std::string missingKeys(std::initializer_list<Figure> figures) {
+  std::string keys;
+  for (const Figure& f : figures) {
+    if (f.value == 0) keys.append(keys.empty() ? "" : ", ").append(f.key);
+  }
+  return keys;
+}
+
 struct Builder {
   const Quote& quote;
   std::size_t setups;
   bool air_known;
-  std::vector<std::string> free_of_cost;  // what the job file gives no cost for
+  std::vector<std::string> free_of_cost;  // what the job file gives no cost for, with the keys that it lacks
 
   Exact minutesOfLabour(double minutes) const { return exact(minutes) / 60 * exact(quote.labour_rate); }
   std::string ofLabour(double minutes) const {
@@ -75,37 +91,51 @@ struct Builder {
   std::vector<CostLine> lines(const TimeSpent& time) {
     free_of_cost.clear();
     const int parts = quote.parts_per_stock;
+    const Figure labour{"labour_rate", quote.labour_rate};
     std::vector<CostLine> out;
-    // `amount` as each part bears it, or the batch.
-    const auto add = [&](std::string name, std::string working, Per per, const Exact& amount) {
+    // `amount` as each part bears it, or the batch; `figures` are those of the job file that it is made of.
+    const auto add = [&](std::string name, std::string working, Per per, const Exact& amount,
+                         std::initializer_list<Figure> figures) {
       if (amount == 0) {
-        free_of_cost.push_back(std::move(name));
+        if (const std::string keys = missingKeys(figures); !keys.empty())
+          free_of_cost.push_back(name + " (" + keys + ")");
         return;
       }
       working.append(", ").append(wordsOf(per));
       if (per == Per::stock && parts > 1) working += fmt::format(", shared by {} parts", parts);
       out.push_back({std::move(name), std::move(working), per == Per::batch, amount});
     };
-    add("setup", ofLabour(quote.setup_minutes), Per::batch, minutesOfLabour(quote.setup_minutes));
+    add("setup", ofLabour(quote.setup_minutes), Per::batch, minutesOfLabour(quote.setup_minutes),
+        {{"setup_minutes", quote.setup_minutes}, labour});
     add("programming", shown(quote.programming_minutes) + " min at " + amountText(programmingRate()) + " an hour",
-        Per::batch, exact(quote.programming_minutes) / 60 * exact(programmingRate()));
+        Per::batch, exact(quote.programming_minutes) / 60 * exact(programmingRate()),
+        {{"programming_minutes", quote.programming_minutes}, {"programming_rate", programmingRate()}});
     const std::size_t changes = setups > 0 ? setups - 1 : 0;
     add("loading per setup", counted(setups, "setup") + " of " + ofLabour(quote.per_setup_minutes), Per::stock,
-        minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts);
-    add("change of setup", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes), Per::stock,
-        minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts);
-    add("loading and unloading", ofLabour(quote.load_minutes), Per::stock, minutesOfLabour(quote.load_minutes) / parts);
+        minutesOfLabour(quote.per_setup_minutes) * static_cast<int>(setups) / parts,
+        {{"per_setup_minutes", quote.per_setup_minutes}, labour});
+    if (changes > 0)
+      add("change of setup", counted(changes, "change") + " of " + ofLabour(quote.change_over_minutes), Per::stock,
+          minutesOfLabour(quote.change_over_minutes) * static_cast<int>(changes) / parts,
+          {{"change_over_minutes", quote.change_over_minutes}, labour});
+    add("loading and unloading", ofLabour(quote.load_minutes), Per::stock, minutesOfLabour(quote.load_minutes) / parts,
+        {{"load_minutes", quote.load_minutes}, labour});
     add("machine time", atMachine(time.total_s(), quote.machine_rate), Per::stock,
-        exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts);
+        exactSeconds(time.total_s()) / 3600 * exact(quote.machine_rate) / parts,
+        {{"machine_rate", quote.machine_rate}});
     add("tool wear",
         atMachine(time.cutting_s, quote.tooling_per_hour) + (air_known ? " in the cut" : " of cutting moves"),
-        Per::stock, exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts);
+        Per::stock, exactSeconds(time.cutting_s) / 3600 * exact(quote.tooling_per_hour) / parts,
+        {{"tooling_per_hour", quote.tooling_per_hour}});
     add("material",
         amountText(quote.material_cost) +
             (quote.material_waste > 0 ? " and " + percentText(quote.material_waste) + " waste" : ""),
-        Per::stock, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts);
-    add("finishing", ofLabour(quote.finishing_minutes), Per::part, minutesOfLabour(quote.finishing_minutes));
-    add("consumables", "tape, paper and the like", Per::part, exact(quote.consumables_cost));
+        Per::stock, exact(quote.material_cost) * (1 + exact(quote.material_waste)) / parts,
+        {{"material_cost", quote.material_cost}});
+    add("finishing", ofLabour(quote.finishing_minutes), Per::part, minutesOfLabour(quote.finishing_minutes),
+        {{"finishing_minutes", quote.finishing_minutes}, labour});
+    add("consumables", "tape, paper and the like", Per::part, exact(quote.consumables_cost),
+        {{"consumables_cost", quote.consumables_cost}});
     return out;
   }
 };

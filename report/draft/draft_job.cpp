@@ -30,6 +30,8 @@ struct Writer {
   std::string_view name() const { return inches ? "in" : "mm"; }
 
   std::string number(double mm) const { return shortNumber(mm / unit(), dimension_decimals); }
+  // A guess, as a usual size of the file's unit.
+  std::string guess(double mm, double in) const { return shortNumber(inches ? in : mm, dimension_decimals); }
   // Up to the next whole millimetre or eighth of an inch.
   std::string roundedUp(double mm) const { return shortNumber(std::ceil(mm / step() - 1e-6) * step() / unit(), 4); }
   double step() const { return inches ? mm_per_inch / 8 : 1; }
@@ -68,9 +70,10 @@ void writeHead(Writer& w, std::string_view name, std::string_view job_file) {
   w.line();
   w.line("[machine]");
   w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", choose the closest");
-  w.suggestion("travel", "[" + w.number(800) + ", " + w.number(800) + ", " + w.number(120) + "]",
+  w.suggestion("travel", "[" + w.guess(800, 32) + ", " + w.guess(800, 32) + ", " + w.guess(120, 5) + "]",
                "your machine's own figures");
-  w.suggestion("max_rate", "[" + w.number(5000) + ", " + w.number(5000) + ", " + w.number(3000) + "]", "per minute");
+  w.suggestion("max_rate", "[" + w.guess(5000, 200) + ", " + w.guess(5000, 200) + ", " + w.guess(3000, 120) + "]",
+               "per minute");
   w.suggestion("spindle_rpm", "[8000, 24000]");
 }
 
@@ -93,13 +96,13 @@ void writeStock(Writer& w, const Survey& survey) {
                               : "FILL IN: X, Y and thickness. The thickness here is only the deepest cut.");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
   // With a guessed thickness, every cut as deep as the stock would be one that may not go through.
-  w.suggestion("thickness_tolerance", w.number(0.3), "once you have measured it: how far it may be off");
+  w.suggestion("thickness_tolerance", w.guess(0.3, 0.012), "once you have measured it: how far it may be off");
   w.comment("Remove the # and choose: without a material no power, force or tab strength is judged.");
   w.suggestion("material", "\"hardwood\"", "softwood hardwood plywood mdf acrylic polycarbonate aluminium foam");
   w.line();
   w.line("[spoilboard]");
-  w.key("thickness", w.number(18), "FILL IN; 0 if the stock is on the bed");
-  w.key("allowed_cut", w.number(0.3), "deepest cut into it that you allow");
+  w.key("thickness", w.guess(18, 0.75), "FILL IN; 0 if the stock is on the bed");
+  w.key("allowed_cut", w.guess(0.3, 0.012), "deepest cut into it that you allow");
 }
 
 void writeTool(Writer& w, int number, const ToolGuess& tool) {
@@ -131,16 +134,19 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
                "length of the whole bit; needed to check the collet's grip");
   w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass allowed");
   const bool plunges = tool.use.plunge_mm_min > 0;
-  w.suggestion("plunge_feed", w.number(plunges ? tool.use.plunge_mm_min : 500),
+  w.suggestion("plunge_feed",
+               w.number(plunges    ? tool.use.plunge_mm_min
+                        : w.inches ? 20 * mm_per_inch
+                                   : 500),
                plunges ? "maximum plunge feed; this is the programs' highest" : "maximum plunge feed");
 }
 
 void writeHoldDowns(Writer& w) {
   w.line();
   w.line("[collet_nut]");
-  w.key("diameter", w.number(30), "FILL IN");
-  w.key("length", w.number(20), "FILL IN: the spindle begins above it");
-  w.key("spindle_diameter", w.number(65), "FILL IN");
+  w.key("diameter", w.guess(30, 1.2), "FILL IN");
+  w.key("length", w.guess(20, 0.8), "FILL IN: the spindle begins above it");
+  w.key("spindle_diameter", w.guess(65, 2.6), "FILL IN");
   w.line();
   // Up to #10 and ST4.8, the highest of each kind: a pan head (ASME B18.6.3: 3.48 mm; DIN 7981: 3.55 mm), on a wide
   // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
@@ -150,18 +156,20 @@ void writeHoldDowns(Writer& w) {
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"screw SW\"");
   w.suggestion("kind", "\"screw\"", "screw clamp pin tape other");
-  w.suggestion("at", "[" + w.number(12) + ", " + w.number(12) + "]");
-  w.suggestion("diameter", w.number(9.5), "pan head about " + w.number(9.5) + ", washer " + w.number(12));
-  w.suggestion("top", w.number(3.6),
-               "pan head " + w.number(3.6) + ", on a wide washer " + w.number(5.4) + ", flush " + w.number(0.5));
-  w.suggestion("length", w.number(30), "from under its head to its tip");
+  w.suggestion("at", "[" + w.guess(12, 0.5) + ", " + w.guess(12, 0.5) + "]");
+  w.suggestion("diameter", w.guess(9.5, 0.375),
+               "pan head about " + w.guess(9.5, 0.375) + ", washer " + w.guess(12, 0.5));
+  w.suggestion(
+      "top", w.guess(3.6, 0.15),
+      "pan head " + w.guess(3.6, 0.15) + ", on a wide washer " + w.guess(5.4, 0.22) + ", flush " + w.guess(0.5, 0.02));
+  w.suggestion("length", w.guess(30, 1.25), "from under its head to its tip");
   w.comment("");
   w.comment("[[hold_down]]");
   w.suggestion("name", "\"clamp N\"");
   w.suggestion("kind", "\"clamp\"");
-  w.suggestion("at", "[" + w.number(100) + ", " + w.number(140) + "]");
-  w.suggestion("size", "[" + w.number(30) + ", " + w.number(80) + "]", "X and Y; angle = degrees rotates it");
-  w.suggestion("top", w.number(35), "with its bolt or knob");
+  w.suggestion("at", "[" + w.guess(100, 4) + ", " + w.guess(140, 5.5) + "]");
+  w.suggestion("size", "[" + w.guess(30, 1.25) + ", " + w.guess(80, 3) + "]", "X and Y; angle = degrees rotates it");
+  w.suggestion("top", w.guess(35, 1.5), "with its bolt or knob");
 }
 
 std::string zeroWord(const Writer& w, const ZeroGuess& zero) {
@@ -210,10 +218,9 @@ void writeSetup(Writer& w, const Survey& survey, std::span<const DraftProgram> p
 void writeLimits(Writer& w) {
   w.line();
   w.line("[limits]");
-  w.key("clearance", w.number(3), "minimum between the tool and any hold-down");
-  w.key("min_floor", w.number(1.5), "thinnest floor or web you allow");
-  w.key("min_tab_area", shortNumber(15 / (w.unit() * w.unit()), 4),
-        std::string("smallest tab you allow, square ") + std::string(w.name()));
+  w.key("clearance", w.guess(3, 0.125), "minimum between the tool and any hold-down");
+  w.key("min_floor", w.guess(1.5, 0.06), "thinnest floor or web you allow");
+  w.key("min_tab_area", w.guess(15, 0.025), std::string("smallest tab you allow, square ") + std::string(w.name()));
 }
 
 }  // namespace

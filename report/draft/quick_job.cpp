@@ -7,6 +7,7 @@
 #include "parser/base/length_text.h"
 #include "parser/job_file/job_file_keys.h"
 #include "report/base/dimension_text.h"
+#include "report/base/number_text.h"
 #include "report/base/wording.h"
 
 namespace provecut::draft {
@@ -189,6 +190,11 @@ ToolReading parseTool(std::string_view text) {
 
 namespace {
 
+// "18 mm", "0.71 in": of what is assumed, no more decimals than that.
+std::string roughLength(const Job& job, double mm) {
+  return shortNumber(mm / lengthUnit_mm(job), 2) + " " + std::string(lengthUnit(job));
+}
+
 void noteErrors(std::vector<std::string>& errors, std::string_view option, std::string_view text,
                 const std::vector<JobFileProblem>& problems) {
   for (const JobFileProblem& p : problems)
@@ -238,10 +244,12 @@ QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
     entry.file = file;
     if (job.tools.size() == 1) entry.tool = job.tools.front().number;
   }
-  quick.assumed = {"one setup, programs in the order given", "work zero at the stock's top front left corner",
+  quick.assumed = {"one setup, programs in the order given",
+                   "work zero at the stock's top front left corner",
                    "no hold-downs: screws, clamps, pins and tape were not checked",
-                   dimensionWithUnit(job, job.spoilboard.thickness_mm) + " spoilboard, " +
-                       dimensionWithUnit(job, job.collet_nut.diameter_mm) + " collet nut, machine \"bench-screw\""};
+                   roughLength(job, job.spoilboard.thickness_mm) + " spoilboard",
+                   roughLength(job, job.collet_nut.diameter_mm) + " collet nut",
+                   "machine \"bench-screw\""};
   if (job.tools.size() == 1) {
     quick.assumed.push_back("tool " + std::to_string(job.tools.front().number) +
                             " in the spindle at the start of each program");

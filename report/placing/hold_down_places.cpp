@@ -115,10 +115,10 @@ std::vector<Step> stepsBefore(const Facts& facts, const std::vector<placing::Pla
     const bool listed = contains(standingFor(facts, program), h);
     const std::optional<SetupPoint2> now = placeFor(facts, plan, h, program);
     const std::optional<SetupPoint2> before = first_of_setup ? std::nullopt : placeFor(facts, plan, h, program - 1);
-    if (listed && !now && (first_of_setup || before)) steps.push_back({Step::Kind::leave_out, h, {}, false});
+    if (listed && !now && first_of_setup) steps.push_back({Step::Kind::leave_out, h, {}, false});
     if (now && !before) steps.push_back({Step::Kind::fit, h, *now, *now == at});
     if (now && before && !(*now == *before)) steps.push_back({Step::Kind::move, h, *now, false});
-    if (!now && before && !listed) steps.push_back({Step::Kind::remove, h, {}, true});
+    if (!now && before) steps.push_back({Step::Kind::remove, h, {}, !listed});
   }
   return steps;
 }

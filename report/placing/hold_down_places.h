@@ -36,7 +36,7 @@ struct NearestPlace {
 
 // What changes on the bed before a program starts.
 struct Step {
-  enum class Kind { fit, remove, move, leave_out };
+  enum class Kind { fit, remove, move, leave_out };  // leave_out: listed, but no spot is free and it is not there yet
   Kind kind = Kind::fit;
   int hold_down = 0;
   SetupPoint2 at;         // fit, move

@@ -11,6 +11,8 @@
 #include "report/facts/setup_words.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/paper/sheet_parts.h"
+#include "report/formats/text/summary.h"
+#include "report/formats/text/turned_over.h"
 
 namespace provecut {
 
@@ -66,8 +68,9 @@ void writeRun(const SheetSetup& s, std::size_t k, std::ostream& out) {
     const std::string rates = ratesText(s.job, stretch);
     if (!rates.empty()) out << "<span class=\"small\">" << rates << "</span>";
   }
+  const bool simulated = allToolsKnown(s.job, s.facts.programs[step.program].program);
   out << "</td><td class=\"n\">" << durationText(run.time.total_s() - run.change_before_s) << "</td><td class=\"n\">"
-      << dimensionText(s.job, run.deepest_below_top_mm) << "</td></tr>\n";
+      << (simulated ? dimensionText(s.job, run.deepest_below_top_mm) : "not checked") << "</td></tr>\n";
 }
 
 std::vector<int> ofKinds(const Job& job, const std::vector<int>& hold_downs, bool (*wanted)(HoldDownKind)) {
@@ -88,9 +91,11 @@ void writePlacing(const SheetSetup& s, std::ostream& out) {
     writeRow("<strong>Spindle stopped.</strong> Remove all hold-downs and clean the spoilboard", {}, out);
   if (!pins.empty()) writeRow("Put " + names(s.job, pins) + " into the spoilboard", {}, out);
   if (!tape.empty()) writeRow("Stick down " + names(s.job, tape), {}, out);
-  std::string place = "Place the stock";
-  if (!pins.empty()) place += " on the pins";
-  place += ", <strong>" + stockWords(s.job.setups[s.index]) + "</strong>";
+  const Setup& setup = s.job.setups[s.index];
+  const std::string_view turned = s.index > 0 ? turnedOver(s.job.setups[s.index - 1], setup) : std::string_view();
+  const std::string on = pins.empty() ? "" : " on the pins";
+  std::string place = turned.empty() ? "Place the stock" + on + ", <strong>" + stockWords(setup) + "</strong>"
+                                     : fmt::format("Flip the stock <strong>{}</strong> and place it{}", turned, on);
   if (!others.empty()) place += "; fit " + names(s.job, others);
   writeRow(place, {}, out);
   if (tape.empty() && others.empty()) writeRow("Hold the stock down", {}, out);
@@ -110,6 +115,8 @@ void writeSheetSteps(const SheetSetup& s, std::ostream& out) {
     } else if (const std::string change = holdDownChange(names(s.job, step.fit), names(s.job, step.remove));
                !change.empty()) {
       writeRow("<strong>Spindle stopped.</strong> " + change, {}, out);
+      if (!step.remove.empty() && s.facts.programs[step.program].entry->hold_downs.empty())
+        writeRow(fmt::format("Hold the stock down: no hold-down is listed for run {}", k + 1), {}, out);
     }
     const bool new_tool = !step.tools.empty() && step.tools.front().change_before;
     if (new_tool) {

@@ -49,17 +49,23 @@ std::string heightOf(const Job& job, const HoldDown& d) {
   return dimensionText(job, d.top_mm) + " above the stock";
 }
 
-// "all programs", "run 1, 2"
+// "all programs", "run 1", "runs 2 to 5, 7"
 std::string fittedFor(const SheetSetup& s, int hold_down) {
+  const auto fitted = [&](std::size_t k) {
+    const auto& list = s.facts.programs[s.steps[k].program].entry->hold_downs;
+    return std::find(list.begin(), list.end(), hold_down) != list.end();
+  };
   std::size_t count = 0;
   std::string list;
   for (std::size_t k = 0; k < s.steps.size(); ++k) {
-    const auto& fitted = s.facts.programs[s.steps[k].program].entry->hold_downs;
-    if (std::find(fitted.begin(), fitted.end(), hold_down) == fitted.end()) continue;
-    ++count;
-    list += (list.empty() ? "" : ", ") + std::to_string(k + 1);
+    if (!fitted(k)) continue;
+    const std::size_t first = k;
+    while (k + 1 < s.steps.size() && fitted(k + 1)) ++k;
+    count += k + 1 - first;
+    list += (list.empty() ? "" : ", ") + std::to_string(first + 1);
+    if (k > first) list += (k > first + 1 ? " to " : ", ") + std::to_string(k + 1);
   }
-  return count == s.steps.size() ? "all programs" : "run " + list;
+  return count == s.steps.size() ? "all programs" : (count > 1 ? "runs " : "run ") + list;
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include "report/facts/setup_words.h"
 #include "report/facts/shown_names.h"
 #include "report/formats/base/table.h"
+#include "report/formats/text/turned_over.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
@@ -54,9 +55,11 @@ void writeTop(const Places& places, bool colour, std::ostream& out) {
       job.name.empty() ? std::string("Where hold-downs can go") : visibleText(job.name) + ": where hold-downs can go",
       colour, out);
   writeWrapped("Kept clear of every part of the tool by " + dimensionWithUnit(job, job.limits.clearance_mm) +
-                   ". Positions are centres, from the stock's front left corner in that setup. Every spot shown is "
-                   "clear. Some free space within " +
-                   dimensionWithUnit(job, places.resolution_mm) + " of an edge may not be shown.",
+                   ". Positions are centres, from the stock's front left corner in that setup. " +
+                   (places.not_checked.empty() ? "Every spot shown is clear."
+                                               : "Not everything could be checked: see the end.") +
+                   " Some free space within " + dimensionWithUnit(job, places.resolution_mm) +
+                   " of an edge may not be shown.",
                2, out);
 }
 
@@ -143,7 +146,10 @@ void writeNearest(const Places& places, bool colour, std::ostream& out) {
   const Job& job = places.facts->job;
   writeSection("Nearest free spots for hold-downs that are hit or too close, clear for all their programs", colour,
                out);
-  writeWrapped("A screw stays out of parts, and no nearer to the edge of the stock than five times its shaft.", 2, out);
+  writeWrapped(
+      "A screw stays out of parts, and five shaft diameters from the stock's edge, or as far as it is now if that is "
+      "less.",
+      2, out);
   for (const NearestPlace& n : places.nearest) {
     const SetupPoint2 from = job.hold_downs[n.hold_down].at_mm;
     std::string text = shownHoldDown(job, n.hold_down) + " in " + shownSetup(job, n.setup) + ": ";
@@ -164,26 +170,69 @@ std::string stepText(const Job& job, const Step& s) {
     case Step::Kind::move:
       return name + " to " + spotText(job, s.at);
     case Step::Kind::remove:
-      return name;
     case Step::Kind::leave_out:
-      return name + " (no spot is free for this program)";
+      return name + (s.as_listed ? "" : " (no spot is free for this program)");
   }
   return {};
 }
 
-// All that is done before one program, by what is done.
-std::string stepsText(const Job& job, const std::vector<Step>& steps) {
-  std::string text;
+// Those of `steps` that `wanted` names, as one list; empty for none.
+template <class Wanted>
+std::string stepList(const Job& job, const std::vector<Step>& steps, Wanted wanted) {
+  std::vector<std::string> of;
+  for (const Step& s : steps) {
+    if (wanted(s)) of.push_back(stepText(job, s));
+  }
+  return listText(of);
+}
+
+// "flip the stock left to right onto them", "place the stock face up": `before` is none for the job's first setup.
+std::string placeStockText(const Setup& setup, const Setup* before, bool on_pins) {
+  const std::string_view turned = before == nullptr ? std::string_view() : turnedOver(*before, setup);
+  if (!turned.empty()) return "flip the stock " + std::string(turned) + (on_pins ? " onto them" : "");
+  return "place the stock" + std::string(on_pins ? " on them, " : " ") + stockWords(setup);
+}
+
+// Before the first program of a setup, in the order in which it can be done: pins and tape are under the stock.
+std::vector<std::string> placingText(const Facts& facts, int program, const std::vector<Step>& steps) {
+  const Job& job = facts.job;
+  const Setup& setup = setupOf(facts, program);
+  const Setup* before = program > 0 ? &setupOf(facts, program - 1) : nullptr;
+  const auto fitted = [&](HoldDownKind kind) {
+    return stepList(job, steps, [&](const Step& s) {
+      return s.kind == Step::Kind::fit && job.hold_downs[s.hold_down].kind == kind;
+    });
+  };
+  const std::string pins = fitted(HoldDownKind::pin), tape = fitted(HoldDownKind::tape);
+  std::vector<std::string> text;
+  if (before != nullptr && !facts.programs[program - 1].entry->hold_downs.empty())
+    text.emplace_back("remove all hold-downs");
+  if (!pins.empty()) text.push_back("put " + pins + " into the spoilboard");
+  if (!tape.empty()) text.push_back("stick down " + tape);
+  if (before != nullptr || !pins.empty() || !tape.empty() || setup.flip != Flip::none || setup.rotate_deg != 0)
+    text.push_back(placeStockText(setup, before, !pins.empty()));
+  return text;
+}
+
+// All that is done before one program, in order.
+std::string stepsText(const Facts& facts, int program, const std::vector<Step>& steps) {
+  const Job& job = facts.job;
+  const bool first_of_setup = program == 0 || &setupOf(facts, program) != &setupOf(facts, program - 1);
+  std::vector<std::string> text;
+  if (first_of_setup) text = placingText(facts, program, steps);
   for (const auto& [kind, verb] :
        {std::pair(Step::Kind::fit, "fit "), std::pair(Step::Kind::move, "move "),
-        std::pair(Step::Kind::remove, "remove "), std::pair(Step::Kind::leave_out, "leave out ")}) {
-    std::vector<std::string> of;
-    for (const Step& s : steps) {
-      if (s.kind == kind) of.push_back(stepText(job, s));
-    }
-    if (!of.empty()) text += (text.empty() ? "" : "; then ") + std::string(verb) + listText(of);
+        std::pair(Step::Kind::remove, "remove "), std::pair(Step::Kind::leave_out, "do not fit ")}) {
+    const std::string list = stepList(job, steps, [&, kind = kind](const Step& s) {
+      const HoldDownKind of = job.hold_downs[s.hold_down].kind;
+      const bool placed = first_of_setup && (of == HoldDownKind::pin || of == HoldDownKind::tape);
+      return s.kind == kind && !(kind == Step::Kind::fit && placed);
+    });
+    if (!list.empty()) text.push_back(verb + list);
   }
-  return text.empty() ? "no change" : text;
+  std::string joined;
+  for (const std::string& t : text) joined += (joined.empty() ? "" : "; ") + t;
+  return joined.empty() ? "no change" : joined;
 }
 
 void writeSteps(const Places& places, bool colour, std::ostream& out) {
@@ -194,7 +243,7 @@ void writeSteps(const Places& places, bool colour, std::ostream& out) {
     writeWrapped(visibleText(setup.setup->name), 2, out);
     for (int p = setup.begin; p < setup.end; ++p) {
       for (const Step& s : places.steps[p]) changes += !s.as_listed;
-      writeWrapped(shownFile(facts, p) + ": " + stepsText(facts.job, places.steps[p]), 4, out);
+      writeWrapped(shownFile(facts, p) + ": " + stepsText(facts, p, places.steps[p]), 4, out);
     }
   }
   writeWrapped(changes == 0 ? "This is what the job file says."
@@ -219,7 +268,7 @@ void writeOldHoles(const Places& places, bool colour, std::ostream& out) {
     }
   }
   if (lines.empty()) return;
-  writeSection("Old screw holes after the flip", colour, out);
+  writeSection("Old screw holes after the flip, as the job file has the screws", colour, out);
   for (const std::string& line : lines) writeWrapped(line, 2, out);
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <ostream>
 
+#include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/costing/quote_table.h"
 #include "report/formats/base/table.h"
@@ -56,7 +57,10 @@ void writeJob(const QuotedJob& job, bool colour, std::ostream& out) {
   const Quotation& q = job.quotation;
   writeHeading(job.name + ": quote in " + q.currency, colour, out);
   out << '\n';
-  const std::vector<QuoteRow> rows = quoteRows(q);
+  std::vector<QuoteRow> rows = quoteRows(q);
+  for (QuoteRow& row : rows) {
+    for (std::string& amount : row.amounts) amount = withThousands(amount);
+  }
   for (std::size_t begin = 0; begin < q.prices.size();) {
     if (begin > 0) out << '\n';
     const std::size_t end = endOfTable(rows, q, begin);
@@ -90,8 +94,8 @@ void writeQuoteText(std::span<const QuotedJob> jobs, bool colour, std::ostream& 
   }
   Table table{{true, true, true, true}, {{"for", "price", "tax", "total"}}};
   for (const QuoteSum& s : sums)
-    table.rows.push_back(
-        {std::to_string(s.quantity), moneyText(s.price), s.tax.value != 0 ? moneyText(s.tax) : "", moneyText(s.total)});
+    table.rows.push_back({std::to_string(s.quantity), withThousands(moneyText(s.price)),
+                          s.tax.value != 0 ? withThousands(moneyText(s.tax)) : "", withThousands(moneyText(s.total))});
   writeTable(table, colour, out);
 }
 

@@ -25,8 +25,11 @@ constexpr std::array<std::string_view, 6> steps{
     "1. If the machine may have lost its position, set X, Y and Z zero again.",
     "2. Put in the tool and set Z zero for it.",
     "3. Raise Z clear of stock and hold-downs.",
-    "4. Enter the words under \"set first\": unit, work offset, spindle. Wait until the spindle is up to speed.",
-    "5. Move to the start point: X and Y first, then Z.",
+    "4. Enter the words under \"set first\": unit, work offset, spindle. If they start the spindle, wait until it is "
+    "up "
+    "to speed. If there is no M3 or M4 among them, nor on a line before the next cut, the program cuts with the "
+    "spindle off: do not resume.",
+    "5. Move to the start point: X and Y first, then Z. Jog the last of Z slowly, a hand on the E-stop.",
     "6. Run from that line. Everything before it must already be cut."};
 
 // "X14.6161 Y1.2598 Z0.4 in"

@@ -58,10 +58,20 @@ std::string countsText(const Counts& c) {
 std::string verdictText(const Report& report, const Counts& c) {
   const std::string counted = countsText(c);
   const bool clear = report.verdict == Verdict::clear || report.verdict == Verdict::note;
-  if (clear && !counted.empty())
-    return fmt::format("{}. No problems found; {}.", verdictWord(report.verdict), counted);
+  if (clear && !counted.empty()) return fmt::format("{}. No problems found; {}.", verdictWord(report.verdict), counted);
   return fmt::format("{}. {}{}", verdictWord(report.verdict), verdictSentence(report),
                      counted.empty() ? "" : " Found: " + counted + ".");
+}
+
+// In inches a size given in mm has three decimals; one given in inches reads as it was given.
+std::string stockText(const Job& job) {
+  if (!job.inches) return dimensionsText(job, job.stock.size_mm);
+  const auto side = [](double mm) {
+    const double inches = mm / mm_per_inch, as_given = std::round(inches * 1e4) / 1e4;
+    return shortNumber(inches, std::fabs(inches - as_given) < 1e-7 ? 4 : 3);
+  };
+  const Vec3 size = job.stock.size_mm;
+  return side(size.x) + " × " + side(size.y) + " × " + side(size.z) + " in";
 }
 
 // "Cribbage board: stock 480 × 130 × 19.05 mm, 2 setups, 9 programs"
@@ -70,9 +80,8 @@ std::string headline(const Facts& facts) {
   const std::string measured = facts.said_thickness_mm ? fmt::format(" as measured (job file: {} thick)",
                                                                      dimensionWithUnit(job, *facts.said_thickness_mm))
                                                        : std::string();
-  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + dimensionsText(job, job.stock.size_mm) +
-         measured + ", " + plural(job.setups.size(), "setup", "setups") + ", " +
-         plural(facts.programs.size(), "program", "programs");
+  return visibleText(job.name.empty() ? "Job" : job.name) + ": stock " + stockText(job) + measured + ", " +
+         plural(job.setups.size(), "setup", "setups") + ", " + plural(facts.programs.size(), "program", "programs");
 }
 
 Ink inkOfVerdict(Verdict verdict) {
@@ -92,6 +101,8 @@ std::string volumeText(const Job& job, double mm3) {
   // A V-cut takes little: enough decimals that it is not shown as nothing.
   const double value = job.inches ? mm3 / (mm_per_inch * mm_per_inch * mm_per_inch) : mm3 / 1000;
   int decimals = job.inches ? 2 : 1;
+  const std::string least = std::string("< ") + (job.inches ? "0.01 in³" : "0.1 cm³");
+  if (value > 0 && value < 0.00005) return least;
   while (value > 0 && decimals < 4 && value < 0.95 * std::pow(10, -decimals)) ++decimals;
   return fixedText(value, decimals) + (job.inches ? " in³" : " cm³");
 }
@@ -134,30 +145,31 @@ std::vector<std::string> programRow(const Report& report, std::size_t i, const s
   for (const Finding& f : report.findings) {
     if (f.program_order == static_cast<int>(i)) count(counts, f);
   }
-  std::vector<std::string> row{setup, shortFile(facts, i), toolsText(facts.job, p)};
+  std::vector<std::string> row{setup, shortFile(facts, i), p.program.read_whole ? "" : "*", toolsText(facts.job, p)};
   if (i < facts.run.programs.size()) {
     const ProgramRun& run = facts.run.programs[i];
-    const bool simulated = isSimulated(facts.job, p.program);
     row.push_back(durationText(run.time.total_s()));
-    row.push_back(simulated ? volumeText(facts.job, run.removed_mm3) : "–");
-    row.push_back(simulated ? dimensionWithUnit(facts.job, run.deepest_below_top_mm) : "not checked");
+    row.push_back(isSimulated(facts.job, p.program) ? volumeText(facts.job, run.removed_mm3) : "–");
+    row.push_back(allToolsKnown(facts.job, p.program) ? dimensionWithUnit(facts.job, run.deepest_below_top_mm)
+                                                      : "not checked");
   }
-  row.resize(6);
+  row.resize(7);
   for (const std::size_t n : {counts.stop, counts.look, counts.note, counts.accepted}) row.push_back(countText(n));
-  row.push_back(p.program.read_whole ? "" : "not completely");
   return row;
 }
 
 void writePrograms(const Report& report, bool colour, std::ostream& out) {
   const Facts& facts = *report.facts;
   Table table{
-      {false, false, false, true, true, true, true, true, true, true, false},
-      {{"setup", "program", "tool", "time", "removed", "deepest cut", "stop", "check", "note", "accepted", "read"}}};
+      {false, false, false, false, true, true, true, true, true, true, true},
+      {{"setup", "program", "", "tool", "time", "removed", "deepest cut", "stop", "check", "note", "accepted"}}};
+  bool read_whole = true;
   const Setup* setup = nullptr;
   double total_s = 0, total_mm3 = 0;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const bool same = facts.programs[i].setup == setup;
     setup = facts.programs[i].setup;
+    read_whole = read_whole && facts.programs[i].program.read_whole;
     table.rows.push_back(programRow(report, i, same ? "" : visibleText(setup->name)));
     if (i < facts.run.programs.size()) {
       total_s += facts.run.programs[i].time.total_s();
@@ -165,10 +177,17 @@ void writePrograms(const Report& report, bool colour, std::ostream& out) {
     }
   }
   if (facts.programs.size() > 1) {
-    table.rows.push_back({"", "total", "", durationText(total_s), volumeText(facts.job, total_mm3)});
+    table.rows.push_back({"", "total", "", "", durationText(total_s), volumeText(facts.job, total_mm3)});
   }
-  fitToTerminal(table, 3);
+  fitToTerminal(table, 4);
   writeTable(table, colour, out);
+  if (!read_whole) writeWrapped("* not read completely", 2, out);
+}
+
+std::string bendingText(const Job& job, double mm) {
+  if (!(mm > 0)) return {};
+  if (job.inches && mm < 0.0001 * mm_per_inch) return "< 0.0001 in";
+  return quantityText(job, Quantity::fine_length, mm);
 }
 
 // What each tool of the job has to bear at most: one line per tool, however many programs use it.
@@ -199,7 +218,7 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
     table.rows.push_back(
         {shortened(visibleText(toolText(job, t.tool)), 30), text(Quantity::fine_length, t.max_chip_thickness_mm),
          volumeText(job, t.max_removal_mm3_min) + "/min", text(Quantity::power_w, t.max_power_w / motor_efficiency),
-         text(Quantity::fine_length, t.max_deflection_mm)});
+         bendingText(job, t.max_deflection_mm)});
   }
   out << '\n';
   writeTable(table, colour, out);
@@ -250,6 +269,12 @@ void writeParts(const Report& report, std::ostream& out) {
 }
 
 }  // namespace
+
+bool allToolsKnown(const Job& job, const Program& program) {
+  return std::all_of(program.motions.begin(), program.motions.end(), [&](const Motion& m) {
+    return m.kind == MotionKind::rapid || m.kind == MotionKind::dwell || findTool(job, m.tool) != nullptr;
+  });
+}
 
 void writeSummary(const Report& report, bool colour, std::ostream& out) {
   Counts counts;

@@ -8,6 +8,9 @@
 
 namespace provecut {
 
+// Whether every move of the program at a feed has a tool of the job, so that it was cut.
+bool allToolsKnown(const Job& job, const Program& program);
+
 void writeSummary(const Report& report, bool colour, std::ostream& out);
 
 }  // namespace provecut

@@ -85,7 +85,7 @@ void writeTools(const JobTiming& job, bool colour, std::ostream& out) {
   add("total", "", r.time, shareText(r.below_feed_share));
   fitToTerminal(table, 2);
   writeTable(table, colour, out);
-  writeWrapped("waits: dwells, spindle, program stops; slow: share of cutting moves that never reach their feed", 2,
+  writeWrapped("waits: dwells, spindle starts and stops; slow: share of cutting moves that never reach their feed", 2,
                out);
 }
 
@@ -204,7 +204,10 @@ void writeFit(const JobTiming& job, bool colour, std::ostream& out) {
   const MachineFit& fit = *job.fit;
   out << '\n' << painted("  measured at the machine", Ink::faint, colour) << '\n';
   if (fit.programs.empty()) {
-    writeWrapped("No measured times. Add [[machine.measured]] with program and seconds to the job file.", 2, out);
+    writeWrapped(fit.left_out.empty()
+                     ? "No measured times. Add [[machine.measured]] with program and seconds to the job file."
+                     : "No measured time could be used:",
+                 2, out);
   } else {
     Table table{{false, true, true, true}, {{"program", "measured", "as set", "fitted"}}};
     for (std::size_t i = 0; i < fit.programs.size(); ++i)

@@ -28,7 +28,7 @@ function freeText(report: Report, places: Places): string {
   return [
     `With its centre in the hatched area, ${form} is clear of every move of these programs${margin}:`,
     `${shareText(places.share)} of the stock.`,
-    `Free space within ${wording.given(places.resolution)} of its edge may be missed;`,
+    `Free space within ${wording.given(places.resolution)} of its edge may not be shown;`,
     `provecut place gives it to 1 mm, or finer with --resolution.${doubt}`,
   ].join(" ");
 }

@@ -51,6 +51,13 @@ TEST(JobFile, that_is_a_folder) {
   expectUnusable(runProvecut(folder, {"check", "job.toml"}), "this is a folder");
 }
 
+TEST(Input, that_is_a_folder) {
+  TempFolder folder;
+  std::filesystem::create_directory(folder.path() / "jobs");
+  expectUnusable(runProvecut(folder, {"check", "jobs"}), "jobs is a folder; give a job file or programs");
+  expectUnusable(runProvecut(folder, {"place", "jobs"}), "jobs is a folder; give a job file (.toml)");
+}
+
 TEST(JobFile, that_is_empty) {
   expectUnusable(checkJob(""), "the file is empty");
 }

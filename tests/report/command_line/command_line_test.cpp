@@ -164,8 +164,16 @@ TEST(CommandLine, help_names_the_whole_command_and_says_relations_in_words) {
   const std::string help = run({"place", "--help"}).out;
   EXPECT_THAT(help, AllOf(HasSubstr("Usage: provecut place [OPTIONS] FILE"), HasSubstr("Arguments:"),
                           HasSubstr("(with --top, not with --diameter)")));
+  EXPECT_THAT(run({"explain", "--help"}).out, HasSubstr("Usage: provecut explain [OPTIONS] [RULE]"));
+  EXPECT_THAT(run({"export", "--help"}).out, HasSubstr("Usage: provecut export [OPTIONS] [JOB]"));
   for (const char* foreign : {"Positionals", "Excludes", "Needs:", "REQUIRED", "Subcommands"})
     EXPECT_THAT(help + run({"--help"}).out + run({"completions", "--help"}).out, Not(HasSubstr(foreign)));
+}
+
+TEST(CommandLine, only_check_has_a_status_for_findings) {
+  for (const char* command : {"time", "quote", "place", "export", "explain"})
+    EXPECT_THAT(run({command, "--help"}).out, AllOf(HasSubstr("0: done."), Not(HasSubstr("--fail-on")))) << command;
+  EXPECT_THAT(run({"check", "--help"}).out, HasSubstr("0: no finding at or above --fail-on"));
 }
 
 TEST(CommandLine, only_check_speaks_of_findings_with_quiet) {

@@ -137,8 +137,9 @@ TEST(Quote, lists_each_cost_with_its_working_and_leaves_out_what_costs_nothing) 
   EXPECT_EQ(q.lines[3].working, "18.00, per piece of stock");
   EXPECT_EQ(q.lines[4].working, "40 min at 30.00 an hour, per part");
   const auto says = [&](const char* words) { return std::count(q.assumptions.begin(), q.assumptions.end(), words); };
-  EXPECT_EQ(says("Not in the price, because the job file has no figure: programming, change of setup, loading and "
-                 "unloading, tool wear, consumables."),
+  EXPECT_EQ(says("Not in the price, because the job file has no figure: programming (programming_minutes), change of "
+                 "setup (change_over_minutes), loading and unloading (load_minutes), tool wear (tooling_per_hour), "
+                 "consumables (consumables_cost)."),
             1);
   EXPECT_EQ(says("Machine time for one piece of stock: 1:08:20 (low 1:08:20, high 1:08:20), with tool changes and "
                  "spindle starts."),

@@ -100,7 +100,7 @@ TEST_F(Commands, the_design_pages_quote_comes_out_to_the_cent) {
 
   const Answer text = run("quote job.toml");
   EXPECT_EQ(text.status, 0);
-  for (const char* words : {"145.67", "1336.67", "6630.00", "1:08:20 at 45.00 an hour", "25 % of the price",
+  for (const char* words : {"145.67", "1,336.67", "6,630.00", "1:08:20 at 45.00 an hour", "25 % of the price",
                             "rounded once, to the cent", "30 % lower"})
     EXPECT_THAT(text.out, HasSubstr(words));
 
@@ -344,7 +344,8 @@ TEST_F(Commands, percents_in_the_quote_are_what_is_charged) {
     EXPECT_EQ(a.status, 0) << a.err;
     EXPECT_THAT(a.out, HasSubstr("8.875 % of the price"));
     EXPECT_THAT(a.out, HasSubstr("99.9999 % of the price"));
-    EXPECT_THAT(a.out, HasSubstr("8875000.00"));  // 100 / 0.000001 * 0.08875
+    EXPECT_THAT(a.out,
+                HasSubstr(format == std::string("text") ? "8,875,000.00" : "8875000.00"));  // 100 / 0.000001 * 0.08875
   }
 }
 

@@ -117,7 +117,7 @@ TEST(DraftJob, is_in_inches_where_all_programs_are) {
   EXPECT_TRUE(draft.job.inches);
   EXPECT_NEAR(draft.job.stock.size_mm.x, 8 * 25.4, 1e-9);
   EXPECT_NEAR(draft.job.tools.at(0).diameter_mm, 6.35, 1e-9);
-  EXPECT_NEAR(draft.job.limits.min_tab_area_mm2, 15, 0.1);
+  EXPECT_NEAR(draft.job.limits.min_tab_area_mm2, 0.025 * 25.4 * 25.4, 1e-6);  // 15 mm², as a usual size in inches
   EXPECT_FALSE(draftOf({{"a.nc", "G20\nG1 X1 Z-1 F5\n"}, {"b.nc", "G21\nG1 X1 Z-1 F5\n"}}).job.inches);
 }
 

@@ -1,6 +1,8 @@
 // The words of `provecut place`.
 #include <gmock/gmock.h>
 
+#include <algorithm>
+
 #include "tests/report/running.h"
 
 namespace provecut {
@@ -34,6 +36,33 @@ TEST(PlaceText, calls_a_size_of_hold_downs_a_type_and_a_distance_by_what_it_is) 
   const std::string out = placed("30").out;
   EXPECT_THAT(out, AllOf(HasSubstr("type A: 10 mm screw, top 4 mm (SW)"), Not(HasSubstr("form A"))));
   EXPECT_THAT(out, HasSubstr("Kept clear of every part of the tool by 3 mm."));
+}
+
+// Pins are under the stock, and it is flipped before anything is fitted on it.
+TEST(PlaceText, lists_the_steps_of_a_flip_in_the_order_in_which_they_are_done) {
+  TempFolder folder;
+  folder.write("a.nc",
+               "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X60 Y40\nG1 Z-2 F300\nG1 X50 F900\nG0 "
+               "Z10\nM5\nM30\n");
+  folder.write("job.toml",
+               "version = 1\n[stock]\nsize = [100, 80, 10]\n[[tool]]\nnumber = 1\nshape = \"flat\"\ndiameter = 6\n"
+               "[[hold_down]]\nname = \"clamp N\"\nkind = \"clamp\"\nat = [50, 85]\nsize = [20, 20]\ntop = 15\n"
+               "[[hold_down]]\nname = \"pin W\"\nkind = \"pin\"\nat = [10, 40]\ndiameter = 6\ndepth_in_stock = 5\n"
+               "[[setup]]\nname = \"front\"\nzero = [\"left\", \"front\", \"top\"]\nhold_downs = [\"clamp N\"]\n"
+               "[[setup.program]]\nfile = \"a.nc\"\n"
+               "[[setup]]\nname = \"back\"\nflip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]\n"
+               "hold_downs = [\"clamp N\", \"pin W\"]\n[[setup.program]]\nfile = \"a.nc\"\n");
+  const Ran r = runProvecut(folder, {"place", "job.toml"});
+  std::string out = r.out;
+  std::replace(out.begin(), out.end(), '\n', ' ');
+  for (std::size_t at; (at = out.find("  ")) != std::string::npos;) out.erase(at, 1);  // lines break where they like
+  std::size_t before = 0;
+  for (const char* step : {"Before each program", "fit clamp N", "back", "remove all hold-downs; put pin W",
+                           "into the spoilboard; flip the stock left to right onto them"}) {
+    const std::size_t at = out.find(step, before);
+    ASSERT_NE(at, std::string::npos) << step << " in\n" << r.out << r.err;
+    before = at;
+  }
 }
 
 }  // namespace

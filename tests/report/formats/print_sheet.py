@@ -14,7 +14,7 @@ program, chromium, sample, troubled = sys.argv[1:]
 faults = []
 
 sample_words = ["Setup 1 of 2: front", "Setup 2 of 2: back", "Spindle stopped. Fit screw SW, screw NW, screw NE and screw SE, then remove clamp S and clamp N", "Set Z zero again",
-                "stickout 26 mm", "Put pin W and pin E into the spoilboard", "Spindle stopped. Remove all hold-downs and clean the spoilboard", "Place the stock on the pins, flipped left to right; fit clamp S and clamp N", "10-frame-holes.nc", "90-outline.nc", "flipped left to right", "12 into the stock", "This check is no guarantee",
+                "stickout 26 mm", "Put pin W and pin E into the spoilboard", "Spindle stopped. Remove all hold-downs and clean the spoilboard", "Flip the stock left to right and place it on the pins; fit clamp S and clamp N", "10-frame-holes.nc", "90-outline.nc", "flipped left to right", "12 into the stock", "This check is no guarantee",
                 "480 × 130 × 19.05 mm", "15:49"]
 troubled_words = ["STOP. Do not run this job as it is.", "Before you run", "more. For all of them run: provecut check", "7925", "This check is no guarantee"]
 

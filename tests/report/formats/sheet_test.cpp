@@ -71,7 +71,7 @@ TEST(Sheet, puts_the_pins_in_before_the_stock_goes_on_them) {
   std::size_t before = 0;
   for (const char* step :
        {"Spindle stopped.", "Remove all hold-downs", "Put <strong>pin W</strong> into the spoilboard",
-        "Place the stock on the pins", "flipped left to right", "fit <strong>clamp N</strong>"}) {
+        "Flip the stock <strong>left to right</strong> and place it on the pins", "fit <strong>clamp N</strong>"}) {
     const std::size_t at = back.find(step, before);
     ASSERT_NE(at, std::string::npos) << step;
     before = at;
