@@ -54,7 +54,7 @@ bool writePictures(const Options& options, const Places& places) {
   return true;
 }
 
-bool isFolder(const std::string& output) {
+bool namesFolder(const std::string& output) {
   std::error_code error;
   return !output.empty() && (output.back() == '/' || std::filesystem::is_directory(output, error));
 }
@@ -89,7 +89,7 @@ int runPlace(const Options& options) {
   }
   const Places places = holdDownPlaces(*loading.facts, asked);
   bool written = false;
-  if (options.format == Format::svg && isFolder(options.output)) {
+  if (options.format == Format::svg && namesFolder(options.output)) {
     written = writePictures(options, places);
   } else {
     written = writeResult(options, [&](std::ostream& out, bool colour) {
