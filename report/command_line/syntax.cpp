@@ -14,6 +14,8 @@ namespace provecut {
 
 namespace {
 
+constexpr const char* rule_argument = "RULE";
+
 // The help in our own words: what goes with what is said in each option's text.
 class HelpFormatter : public CLI::Formatter {
  public:
@@ -28,7 +30,9 @@ class HelpFormatter : public CLI::Formatter {
   }
   std::string make_option_usage(const CLI::Option* option) const override {
     const std::string name = make_option_name(option, true);
-    return option->get_items_expected_min() == 0 ? "[" + name + "]" : name;
+    // The library takes an argument that may be left out for one that takes no value, where it is a single one.
+    const bool may_be_left_out = option->get_items_expected_min() == 0 || option->get_name() == rule_argument;
+    return may_be_left_out ? "[" + name + "]" : name;
   }
 };
 
@@ -269,9 +273,8 @@ void addSheet(CLI::App& app, Options& options) {
 }
 
 void addExplain(CLI::App& app, Options& options) {
-  app.add_option("RULE", options.rule, "A rule's id, such as hold-down-hit; without one, all rules are listed")
-      ->type_name("")
-      ->expected(0, 1);
+  app.add_option(rule_argument, options.rule, "A rule's id, such as hold-down-hit; without one, all rules are listed")
+      ->type_name("");
   addOutput(app, options);
 }
 
