@@ -156,8 +156,8 @@ TEST(HoldDownSpots, where_no_place_is_clear_there_is_none) {
 TEST(HoldDownSpots, in_an_inch_job_the_step_is_a_thousandth_of_an_inch) {
   Job j = jobWith({roundOne({12, 50}, 9, 4.5)});
   j.inches = true;
-  // 2.5 / 0.0254 = 98.4
-  expectAt(spotOf(j, {programOf({line({20, -20, -3}, {20, 220, -3})})}), {12 - 99 * 0.0254, 50});
+  // On whole thousandths of an inch: 9.5 / 0.0254 = 374.02, 50 / 0.0254 = 1968.5.
+  expectAt(spotOf(j, {programOf({line({20, -20, -3}, {20, 220, -3})})}), {374 * 0.0254, 1969 * 0.0254});
 }
 
 }  // namespace

@@ -177,6 +177,7 @@ TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
             "Raise this cycle's R to 3 mm, or use G98 to go back up between holes.");
   // What is typed in is an R, in the program's unit; under G91 it would be an increment.
   s.program().modal.ever_inch = true;
+  s.program().modal.ever_mm = false;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
             "Raise this cycle's R to 3 mm (R0.1182 in this inch program), or use G98 to go back up between holes.");
   s.program().modal.ever_incremental = true;
