@@ -33,7 +33,8 @@ function feedText({ moves, move }: Moment, wording: Wording): string {
   const feeds = kind === Kind.feed || kind === Kind.cw || kind === Kind.ccw;
   if (!feeds || !(moves.feed[move] > 0)) return none;
   const reached = feedReached(moves, move);
-  const feed = wording.feed(moves.feed[move]);
+  // Without the comma, which a screen of 320 pixels has no room for.
+  const feed = wording.feed(moves.feed[move]).replace(",", "");
   return reached < nearlyFull ? `${Math.round(reached * 100)} % of ${feed}` : feed;
 }
 
