@@ -62,7 +62,7 @@ bool otherSideZeroOnTop(const Job& job, int setup) {
 }
 
 struct StageTimes {
-  Stopwatch clearances, cut, parts, clock;
+  Stopwatch clearances, cut, parts, clock, spots;
 };
 
 // A job as far as it is cut.
@@ -151,6 +151,7 @@ void tellStages(const JobRun& r, const StageObserver& tell) {
   tell({"clearances", r.spent.clearances.time_s(), r.job.hold_downs.size(), "hold-downs"});
   tell({"parts", r.spent.parts.time_s(), parts, "parts"});
   tell({"clock", r.spent.clock.time_s(), moves, "moves"});
+  tell({"spots", r.spent.spots.time_s(), r.result.clear_spots.size(), "found"});
 }
 
 // What the clock says, and the loads that follow from it.
@@ -195,7 +196,7 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   clock.wait();
   addTimes(r, times);
   result.hole_pairs = holes::holePairs(job, programs.first(result.programs.size()), result.programs);
-  result.clear_spots = placing::clearSpots(job, programs, result.programs);
+  r.spent.spots.time([&] { result.clear_spots = placing::clearSpots(job, programs, result.programs); });
   holes::observePins(job, programs, result);
   result.holes_in_path = holes::holesInPath(job, programs);
   result.stock.remaining_mm3 = cutting::volume_mm3(r.field);

@@ -21,7 +21,8 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
     // Half a head is about a screw's shank (old shop rule, see the job file's `shaft_diameter`).
     const double shaft = h.shaft_diameter_mm > 0 ? h.shaft_diameter_mm / 2 : (head.high.x - head.low.x) / 4;
     const double cell = std::hypot(field.cell_x_mm, field.cell_y_mm);
-    ScrewSeat seat{program, index, field.thickness_mm, 0};
+    ScrewSeat seat{program, index, field.thickness_mm, 0, 0};
+    bool head_seen = false;
     const int x0 = static_cast<int>(std::max(0.0, head.low.x) / field.cell_x_mm),
               x1 = std::min(field.nx - 1, static_cast<int>(head.high.x / field.cell_x_mm));
     const int y0 = static_cast<int>(std::max(0.0, head.low.y) / field.cell_y_mm),
@@ -29,12 +30,18 @@ void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::Dexe
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const SetupPoint2 at = field.centre(x, y);
-        const double thickness = std::max(0.0F, field.thickness(field.index(x, y)));
+        const cutting::Cell at_cell = field.index(x, y);
+        const double thickness = std::max(0.0F, field.thickness(at_cell));
         const double away = length(at - axis);
         if (away <= cell / 2) seat.pilot_mm = std::max(seat.pilot_mm, field.thickness_mm - thickness);
-        if (away > shaft && clearance::covers(head, at)) seat.thickness_mm = std::min(seat.thickness_mm, thickness);
+        if (away <= shaft || !clearance::covers(head, at)) continue;
+        head_seen = true;
+        seat.thickness_mm = std::min(seat.thickness_mm, thickness);
+        if (thickness > 0) seat.rests_at_mm = std::max(seat.rests_at_mm, double{field.top[at_cell]});
       }
     }
+    // A head between the centres of coarse cells.
+    if (!head_seen) seat.rests_at_mm = field.thickness_mm;
     seats.push_back(seat);
   }
 }

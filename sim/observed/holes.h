@@ -44,6 +44,7 @@ struct ScrewSeat {
   int program = 0;
   int hold_down = 0;
   double thickness_mm = 0;  // the least under its head, the hole of its shaft left out
+  double rests_at_mm = 0;   // the highest wood under its head, above the stock's underside; 0 where there is none
   double pilot_mm = 0;      // how much of the thickness is bored or cut away on its axis
 };
 

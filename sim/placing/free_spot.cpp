@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 #include <queue>
+#include <utility>
 
 #include "sim/clearance/clearance.h"
 #include "sim/clearance/on_stock.h"
@@ -57,6 +58,7 @@ struct Placement {
   clearance::Obstacle form, at_home;  // about the origin, and where the job has it
   std::vector<Vec3> stocks;           // as the programs in question find it
   std::vector<clearance::Obstacle> others;
+  double edge_mm = 0;  // that a screw keeps from the edge of the stock
 };
 
 double fromEdge(Vec3 stock, SetupPoint2 p) {
@@ -76,8 +78,8 @@ bool fits(const Placement& placement, SetupPoint2 at) {
     if (clearance::lieOn(stock, there) == clearance::OnStock::across &&
         grip_mm(stock, there) < std::min(least_grip_mm, grip_mm(stock, placement.at_home)) - 1e-9)
       return false;
-    const double wanted = std::min(edge_in_shafts * h.shaft_diameter_mm, fromEdge(stock, h.at_mm)) - 1e-9;
-    if (h.kind == HoldDownKind::screw && fromEdge(stock, middle(there.low, there.high)) < wanted) return false;
+    if (h.kind == HoldDownKind::screw && fromEdge(stock, middle(there.low, there.high)) < placement.edge_mm - 1e-9)
+      return false;
   }
   return std::none_of(placement.others.begin(), placement.others.end(),
                       [&](const clearance::Obstacle& o) { return clearance::footprintsOverlap(o, there); });
@@ -96,6 +98,8 @@ bool neverFits(const Placement& placement, SetupPoint2 middle, double half) {
         there.low.x >= half && there.low.y >= half && there.high.x <= stock.x - half && there.high.y <= stock.y - half;
     if ((wanted == clearance::OnStock::on && out) || (wanted == clearance::OnStock::across && (in || off)) ||
         (wanted == clearance::OnStock::beside && in))
+      return true;
+    if (placement.hold_down.kind == HoldDownKind::screw && fromEdge(stock, middle) < placement.edge_mm - half - 1e-9)
       return true;
   }
   return std::any_of(placement.others.begin(), placement.others.end(),
@@ -184,7 +188,8 @@ Placement placementOf(const Job& job, const SpotSearch& search) {
   const HoldDown& h = job.hold_downs[search.hold_down];
   const double top = stockSizeInSetup(job.stock, job.setups[search.setup]).z;
   const clearance::Obstacle at_home = clearance::obstacle(h, top);
-  Placement placement{h, clearance::shifted(at_home, SetupPoint2{} - h.at_mm), at_home, {}, {}};
+  Placement placement{
+      h, clearance::shifted(at_home, SetupPoint2{} - h.at_mm), at_home, {}, {}, edge_in_shafts * h.shaft_diameter_mm};
   const std::vector<const Setup*> setups = setupsInOrder(job);
   for (const int p : search.programs) placement.stocks.push_back(stockSizeInSetup(job.stock, *setups[p]));
   for (const HoldDown& o : search.others) {
@@ -209,6 +214,52 @@ std::vector<Stretch> keepOutOf(const Job& job, const Programs& programs, const S
     keep_out.insert(keep_out.end(), of.begin(), of.end());
   }
   return keep_out;
+}
+
+// All that decides whether a place will do.
+struct SpotNeeds {
+  const Job& job;
+  const Programs& programs;
+  const SpotSearch& search;
+  const Placement& placement;
+  const Rounds& rounds;
+  const std::vector<Stretch>&keep_out, &cuts;
+  Footprint footprint;
+};
+
+bool isFree(const SpotNeeds& needs, SetupPoint2 at) {
+  return fits(needs.placement, at) && !inPart(needs.rounds, at) && isClearAt(needs.job, needs.programs, needs.search, at);
+}
+
+// On whole steps, so that a place is still clear when it is written with as many decimals as the step has.
+std::optional<SetupPoint2> nearestOn(const SpotNeeds& needs) {
+  const double step = needs.search.step_mm;
+  const SetupPoint2 home = needs.placement.hold_down.at_mm;
+  const SetupPoint2 first{std::round(home.x / step) * step, std::round(home.y / step) * step};
+  std::priority_queue<SpotSquare, std::vector<SpotSquare>, Later> open;
+  open.push(wholeSquare(step, needs.keep_out, needs.cuts, needs.rounds.home_inside.empty()));
+  while (!open.empty()) {
+    SpotSquare s = open.top();
+    open.pop();
+    if (s.key > longest_way_mm) break;
+    const double n = s.side - 1;
+    const SetupPoint2 middle = first + Vec2{(s.x + n / 2) * step, (s.y + n / 2) * step};
+    const double half = n * step * std::numbers::sqrt2 / 2;
+    if (neverFits(needs.placement, middle, half) || !narrow(s.near, needs.footprint, middle, half)) continue;
+    if (!s.no_part) narrowCuts(s.cuts, middle, half);
+    // No cut runs through it: what goes round its middle goes round all of it. Nearly so where a run of cuts is open:
+    // isFree() looks at the very place.
+    if (!s.no_part && s.cuts.empty()) {
+      if (inPart(needs.rounds, middle)) continue;
+      s.no_part = true;
+    }
+    if (s.side > 1) {
+      for (SpotSquare& quarter : quartersOf(s, step)) open.push(std::move(quarter));
+    } else if (isFree(needs, middle)) {
+      return middle;
+    }
+  }
+  return std::nullopt;
 }
 
 }  // namespace
@@ -242,45 +293,21 @@ std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& progr
   const Setup& setup = job.setups[search.setup];
   const HoldDown& h = job.hold_downs[search.hold_down];
   const bool screw = h.kind == HoldDownKind::screw;
-  const Placement placement = placementOf(job, search);
+  Placement placement = placementOf(job, search);
   const Rounds rounds = roundsOf(job, programs, setup, h);
   const std::vector<Stretch> cuts = screw ? cutsOf(job, programs, setup) : std::vector<Stretch>{};
   const std::vector<Stretch> keep_out = keepOutOf(job, programs, search, rounds.setups, placement);
-  const Footprint footprint = footprintOf(placement.form);
+  const SpotNeeds needs{job, programs, search, placement, rounds, keep_out, cuts, footprintOf(placement.form)};
 
-  const auto inNoPart = [&](SetupPoint2 at) { return !screw || !inPart(rounds, at); };
-  const auto isFree = [&](SetupPoint2 at) {
-    return fits(placement, at) && inNoPart(at) && isClearAt(job, programs, search, at);
-  };
-  if (isFree(h.at_mm)) return h.at_mm;
-
-  // On whole steps, so that a place is still clear when it is written with as many decimals as the step has.
-  const double step = search.step_mm;
-  const SetupPoint2 first{std::round(h.at_mm.x / step) * step, std::round(h.at_mm.y / step) * step};
-  std::priority_queue<SpotSquare, std::vector<SpotSquare>, Later> open;
-  open.push(wholeSquare(step, keep_out, cuts, !screw));
-  while (!open.empty()) {
-    SpotSquare s = open.top();
-    open.pop();
-    if (s.key > longest_way_mm) break;
-    const double n = s.side - 1;
-    const SetupPoint2 middle = first + Vec2{(s.x + n / 2) * step, (s.y + n / 2) * step};
-    const double half = n * step * std::numbers::sqrt2 / 2;
-    if (neverFits(placement, middle, half) || !narrow(s.near, footprint, middle, half)) continue;
-    if (!s.no_part) narrowCuts(s.cuts, middle, half);
-    // No cut runs through it: what goes round its middle goes round all of it. Nearly so where a run of cuts is open:
-    // isFree() looks at the very place.
-    if (!s.no_part && s.cuts.empty()) {
-      if (inPart(rounds, middle)) continue;
-      s.no_part = true;
-    }
-    if (s.side > 1) {
-      for (SpotSquare& quarter : quartersOf(s, step)) open.push(std::move(quarter));
-    } else if (isFree(middle)) {
-      return middle;
-    }
-  }
-  return std::nullopt;
+  const double edge_mm = placement.edge_mm;
+  for (const Vec3 stock : placement.stocks) placement.edge_mm = std::min(placement.edge_mm, fromEdge(stock, h.at_mm));
+  if (isFree(needs, h.at_mm)) return h.at_mm;
+  // A screw that stands nearer to the edge than it should is rather brought in at once.
+  const double home_edge_mm = std::exchange(placement.edge_mm, edge_mm);
+  if (const auto spot = nearestOn(needs)) return spot;
+  if (home_edge_mm == edge_mm) return std::nullopt;
+  placement.edge_mm = home_edge_mm;
+  return nearestOn(needs);
 }
 
 }  // namespace provecut::placing

@@ -29,7 +29,8 @@ bool isClearAt(const Job& job, const Programs& programs, const SpotSearch& searc
 //    of what it had if that was less;
 //  - it overlaps none of the others;
 //  - a screw comes into no part (no round of a cut goes about its new place that did not go about the old
-//  one), and no nearer to the edge of the stock than five shafts, where it was not so before.
+//  one), and no nearer to the edge of the stock than five shafts; only where no such place is free, no nearer than
+//  before.
 std::optional<SetupPoint2> nearestFreeSpot(const Job& job, const Programs& programs, const SpotSearch& search);
 
 }  // namespace provecut::placing

@@ -23,14 +23,15 @@ double reachOf(const BodyPiece& piece, double h, double wanted) {
   if (clearance::cornerGap(piece, 0, h).distance >= wanted) return nowhere;
   const double widest = std::max(piece.r0, piece.r1) + wanted;
   if (h >= piece.z1) return widest;
-  // The gap grows with the distance: halve until it is known.
-  double near = 0, far = widest;
+  // The gap is convex in the distance and grows with it: Newton's steps come down to the reach and not below it.
+  double reach = widest;
   for (int i = 0; i < 60; ++i) {
-    const double d = (near + far) / 2;
-    if (!(near < d && d < far)) break;
-    (clearance::cornerGap(piece, d, h).distance < wanted ? near : far) = d;
+    const clearance::CornerGap gap = clearance::cornerGap(piece, reach, h);
+    const double next = reach - (gap.distance - wanted) / gap.by_d;
+    if (!(next < reach - 1e-12)) break;
+    reach = next;
   }
-  return far;
+  return reach;
 }
 
 // Remembers the last height, moves side by side mostly share theirs; or all levels where tips are taken down to such.

@@ -13,8 +13,8 @@ namespace {
 
 constexpr std::string_view page = R"(## What it finds
 
-A screw's tip comes out under the spoilboard: its `length` is more than the stock under its head and the spoilboard
-together. This is checked only if the job file gives the screw's `length` and the spoilboard's `thickness`.
+A screw's tip comes out under the spoilboard: its `length` is more than the height of the wood that its head rests on
+and the thickness of the spoilboard together. This is checked only if the job file gives the screw's `length` and the spoilboard's `thickness`.
 
 ## Why it matters
 
@@ -51,7 +51,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const ScrewSeat& seat : facts.run.screw_seats) {
     const double length_mm = facts.job.hold_downs[seat.hold_down].length_mm;
     const Setup& setup = *facts.programs[seat.program].setup;
-    const double below_mm = length_mm - seat.thickness_mm - setup.lift_mm - board_mm;
+    const double below_mm = length_mm - seat.rests_at_mm - setup.lift_mm - board_mm;
     if (length_mm <= 0 || below_mm <= 1e-9) continue;
     Worst& w = worst[seat.hold_down];
     if (below_mm > w.below_mm) w = {&seat, below_mm};

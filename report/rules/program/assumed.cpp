@@ -32,7 +32,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!facts.job.file.empty()) return;
   Finding f;
   f.rule = assumed_rule.id;
-  f.message = "no job file, so this is assumed:";
+  f.message = "assumed:";
   for (std::size_t i = 0; i < facts.assumed.size(); ++i) f.message += (i == 0 ? " " : "; ") + facts.assumed[i];
   f.help = "Write a job file with the zero and every screw and clamp; `provecut init` makes a first one.";
   findings.push_back(std::move(f));

@@ -172,7 +172,7 @@ TEST(Quiet, gives_one_line_per_finding_and_nothing_where_there_is_none) {
 TEST(Verbose, says_on_standard_error_what_is_done) {
   const Bench b(clean_program);
   const Ran r = b.check({"--verbose"});
-  for (const char* stage : {"read ", "cut ", "clearances ", "parts ", "clock ", "rules ", "write "})
+  for (const char* stage : {"read ", "cut ", "clearances ", "parts ", "clock ", "spots ", "rules ", "write "})
     EXPECT_THAT(r.err, HasSubstr(std::string("provecut: ") + stage));
   const auto lines = std::count(clean_program.begin(), clean_program.end(), '\n');
   EXPECT_THAT(r.err, HasSubstr(" s, " + std::to_string(lines) + " lines\n"));

@@ -54,6 +54,23 @@ TEST(FreeSpot, a_screw_does_not_go_into_the_part) {
   EXPECT_NEAR(placing::nearestFreeSpot(jobWith(block, {99, 100}), round, {0, 0, {0}, {}, 0.1})->x, 107.5, 1e-9);
 }
 
+TEST(FreeSpot, a_screw_too_near_the_edge_is_brought_in_where_that_is_free) {
+  // Shaft 4: 20 from the edge. It stands 10 from the left edge, 8 from a cut along Y that keeps it 10.5 away; along its
+  // own edge it would be clear 2.5 to the left, too near still. On the cut's other side it is clear at 28.5.
+  Job job = jobWith(roundForm(9, 4.5), {10, 100});
+  job.hold_downs[0].shaft_diameter_mm = 4;
+  const std::vector<Program> groove{programOf({feed({18, 20, -3}, {18, 180, -3})})};
+  EXPECT_NEAR(placing::nearestFreeSpot(job, groove, {0, 0, {0}, {}, 0.1})->x, 28.5, 1e-6);
+  // Nothing is free farther in: then as near to the edge as it was, past the end of the cut.
+  std::vector<Motion> all;
+  for (int x = 18; x < 200; x += 5) all.push_back(feed({double(x), 20, -3}, {double(x), 180, -3}));
+  job.hold_downs[0].at_mm = {10, 30};
+  const auto at = placing::nearestFreeSpot(job, std::vector<Program>{programOf(all)}, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_GE(std::min(at->x, at->y), 10 - 1e-6);
+  EXPECT_LT(std::min(at->x, at->y), 20);
+}
+
 TEST(FreeSpot, it_keeps_off_the_others_and_on_the_stock) {
   Job job = jobWith(roundForm(9, 4.5), {12, 50});
   HoldDown other = boxForm({20, 20}, 0, 4.5);

@@ -12,7 +12,7 @@ std::vector<Finding> standingOn(std::vector<double> thicknesses) {
   s.feed({30, 12, -3});
   for (std::size_t i = 1; i < thicknesses.size(); ++i) s.addProgram("20-cut.nc");
   for (std::size_t i = 0; i < thicknesses.size(); ++i)
-    s.run().screw_seats.push_back({static_cast<int>(i), index, thicknesses[i], 0});
+    s.run().screw_seats.push_back({static_cast<int>(i), index, thicknesses[i], 18, 0});
   return s.findings(screw_in_pocket_rule);
 }
 

@@ -16,7 +16,7 @@ std::vector<Finding> screwAt(SetupPoint2 at, double pilot_mm, Material material 
   h.shaft_diameter_mm = shaft_mm;
   const int index = s.addHoldDown(h);
   s.feed({30, 12, -3});
-  s.run().screw_seats.push_back({0, index, 18, pilot_mm});
+  s.run().screw_seats.push_back({0, index, 18, 18, pilot_mm});
   return s.findings(screw_near_edge_rule);
 }
 

@@ -5,8 +5,8 @@
 namespace provecut {
 namespace {
 
-// A screw so long in the stock of 18 mm on a spoilboard of 12 mm, with so much of the stock under its head.
-std::vector<Finding> screwOf(double length_mm, double under_head_mm = 18, double board_mm = 12, double lift_mm = 0,
+// A screw so long in the stock of 18 mm on a spoilboard of 12 mm, its head so high above the underside of the stock.
+std::vector<Finding> screwOf(double length_mm, double rests_at_mm = 18, double board_mm = 12, double lift_mm = 0,
                              double tolerance_mm = 0) {
   Scene s;
   s.job().stock.thickness_tolerance_mm = tolerance_mm;
@@ -16,7 +16,7 @@ std::vector<Finding> screwOf(double length_mm, double under_head_mm = 18, double
   h.length_mm = length_mm;
   const int index = s.addHoldDown(h);
   s.feed({60, 40, -3});
-  s.run().screw_seats.push_back({0, index, under_head_mm, 0});
+  s.run().screw_seats.push_back({0, index, 5, rests_at_mm, 0});
   return s.findings(screw_too_long_rule);
 }
 

@@ -15,7 +15,7 @@ std::vector<Finding> screwOf(double length_mm, double shaft_mm = 0, double board
   h.shaft_diameter_mm = shaft_mm;
   const int index = s.addHoldDown(h);
   s.feed({60, 40, -3});
-  s.run().screw_seats.push_back({0, index, 18, 0});
+  s.run().screw_seats.push_back({0, index, 18, 18, 0});
   return s.findings(screw_too_short_rule);
 }
 
