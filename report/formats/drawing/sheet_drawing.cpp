@@ -15,8 +15,8 @@ namespace provecut {
 
 namespace {
 
-constexpr double text_size = plan_style::paper_text_size, max_width = 690, max_plan_height = 205, left_margin = 70,
-                 bottom_margin = 58, other_margin = 10;
+constexpr double sheet_text_size = plan_style::paper_text_size, max_width = 690, max_plan_height = 205,
+                 left_margin = 70, bottom_margin = 58, other_margin = 10;
 constexpr std::string_view leader = "#666666";
 
 // Every hold-down that stands in one of the setup's programs, in the order of the job.
@@ -43,19 +43,19 @@ void drawMeasures(SvgDrawing& drawing, const PlanView& view, const Job& job, con
   double free_from[2] = {-1e9, -1e9};
   for (const double v : values) {
     const std::string text = dimensionText(job, v);
-    const double room = along_x ? svgTextWidth(text, text_size) + 8 : text_size + 3;
+    const double room = along_x ? svgTextWidth(text, sheet_text_size) + 8 : sheet_text_size + 3;
     const Vec2 on_edge = view.at(along_x ? SetupPoint2{v, view.low.y} : SetupPoint2{view.low.x, v});
     const double place = along_x ? on_edge.x : -on_edge.y;
     const int row = place - room / 2 >= free_from[0] ? 0 : place - room / 2 >= free_from[1] ? 1 : -1;
     if (row < 0) continue;  // the table beside the drawing has every measure
     free_from[row] = place + room / 2;
-    const double out = 8 + row * (along_x ? text_size + 4 : 30);
+    const double out = 8 + row * (along_x ? sheet_text_size + 4 : 30);
     const Vec2 end = along_x ? on_edge + Vec2{0, out} : on_edge - Vec2{out, 0};
     drawing.line(on_edge, end, {.stroke = leader, .width = 1});
     if (along_x) {
-      drawing.text(end + Vec2{0, text_size}, text, {.size = text_size, .anchor = SvgAnchor::middle});
+      drawing.text(end + Vec2{0, sheet_text_size}, text, {.size = sheet_text_size, .anchor = SvgAnchor::middle});
     } else {
-      drawing.text(end + Vec2{-2, text_size * 0.35}, text, {.size = text_size, .anchor = SvgAnchor::end});
+      drawing.text(end + Vec2{-2, sheet_text_size * 0.35}, text, {.size = sheet_text_size, .anchor = SvgAnchor::end});
     }
   }
 }
@@ -107,8 +107,8 @@ std::string setupDrawing(const Facts& facts, std::size_t index) {
   }
   drawLeaders(drawing, view, centres);
   for (const int h : all)
-    drawHoldDown(drawing, view, job.hold_downs[static_cast<std::size_t>(h)], {.name_size = text_size});
-  drawZero(drawing, view, flat(setup.zero_mm), text_size);
+    drawHoldDown(drawing, view, job.hold_downs[static_cast<std::size_t>(h)], {.name_size = sheet_text_size});
+  drawZero(drawing, view, flat(setup.zero_mm), sheet_text_size);
   drawing.close();
   drawing.rect(corner, opposite, {.stroke = ink::faint, .width = 0.8});
   drawMeasures(drawing, view, job, inOrder(xs), true);

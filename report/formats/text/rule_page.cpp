@@ -11,9 +11,9 @@ namespace provecut {
 
 namespace {
 
-constexpr std::size_t margin = 2;
+constexpr std::size_t page_margin = 2;
 
-void writeWrapped(std::string_view text, std::size_t first_margin, std::size_t next_margin, std::ostream& out) {
+void writeIndented(std::string_view text, std::size_t first_margin, std::size_t next_margin, std::ostream& out) {
   const auto lines = wrapped(text, terminal_columns - next_margin, terminal_columns - next_margin);
   for (std::size_t i = 0; i < lines.size(); ++i) {
     out << std::string(i == 0 ? first_margin : next_margin, ' ') << lines[i] << '\n';
@@ -45,13 +45,13 @@ void writeRuleList(std::ostream& out, bool colour) {
 void writeRulePage(const Rule& rule, bool colour, std::ostream& out) {
   out << painted(rule.id, Ink::strong, colour) << "  (" << painted(levelName(rule.level), inkOf(rule.level), colour)
       << ")\n";
-  writeWrapped(rule.summary, 0, 0, out);
+  writeIndented(rule.summary, 0, 0, out);
   std::string_view rest = rule.page;
   std::string paragraph;
   const auto flush = [&] {
     if (paragraph.empty()) return;
     const bool item = paragraph.starts_with("- ");
-    writeWrapped(paragraph, margin, margin + (item ? 2 : 0), out);
+    writeIndented(paragraph, page_margin, page_margin + (item ? 2 : 0), out);
     paragraph.clear();
   };
   bool verbatim = false, fenced = false, stock = false;
@@ -78,7 +78,7 @@ void writeRulePage(const Rule& rule, bool colour, std::ostream& out) {
       if (as_is || line.starts_with("- ")) flush();
       if (stock && paragraph.empty() && !verbatim && as_is) out << '\n';
       if (as_is) {
-        out << std::string(fenced ? margin + 4 : margin, ' ') << line << '\n';
+        out << std::string(fenced ? page_margin + 4 : page_margin, ' ') << line << '\n';
       } else {
         if (verbatim && paragraph.empty() && stock) out << '\n';
         const std::size_t text = line.find_first_not_of(' ');

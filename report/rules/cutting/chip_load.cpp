@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace chip_load {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -117,8 +117,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace chip_load
 
-const Rule chip_load_rule{"chip-load", Level::look, "A cutter takes thicker chips than it should.", page, check};
+const Rule chip_load_rule{"chip-load", Level::look, "A cutter takes thicker chips than it should.", chip_load::page,
+                          chip_load::check};
 
 }  // namespace provecut

@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace chip_thin {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -144,8 +144,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace chip_thin
 
-const Rule chip_thin_rule{"chip-thin", Level::note, "A tool rubs for most of its cutting time.", page, check};
+const Rule chip_thin_rule{"chip-thin", Level::note, "A tool rubs for most of its cutting time.", chip_thin::page,
+                          chip_thin::check};
 
 }  // namespace provecut

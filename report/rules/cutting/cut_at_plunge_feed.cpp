@@ -12,7 +12,7 @@
 
 namespace provecut {
 
-namespace {
+namespace cut_at_plunge_feed {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -84,8 +84,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace cut_at_plunge_feed
 
-const Rule cut_at_plunge_feed_rule{"cut-at-plunge-feed", Level::note, "Long cuts run at the plunge feed.", page, check};
+const Rule cut_at_plunge_feed_rule{"cut-at-plunge-feed", Level::note, "Long cuts run at the plunge feed.",
+                                   cut_at_plunge_feed::page, cut_at_plunge_feed::check};
 
 }  // namespace provecut

@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace cutter_deflection {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -113,9 +113,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace cutter_deflection
 
 const Rule cutter_deflection_rule{"cutter-deflection", Level::look,
-                                  "A cut bends the cutter by more than max_deflection.", page, check};
+                                  "A cut bends the cutter by more than max_deflection.", cutter_deflection::page,
+                                  cutter_deflection::check};
 
 }  // namespace provecut

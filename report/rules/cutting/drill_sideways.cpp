@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace drill_sideways {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -58,8 +58,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace drill_sideways
 
-const Rule drill_sideways_rule{"drill-sideways", Level::look, "A drill is fed sideways through material.", page, check};
+const Rule drill_sideways_rule{"drill-sideways", Level::look, "A drill is fed sideways through material.",
+                               drill_sideways::page, drill_sideways::check};
 
 }  // namespace provecut

@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace dwell_in_cut {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -58,8 +58,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace dwell_in_cut
 
-const Rule dwell_in_cut_rule{"dwell-in-cut", Level::note, "The bit dwells in the cut.", page, check};
+const Rule dwell_in_cut_rule{"dwell-in-cut", Level::note, "The bit dwells in the cut.", dwell_in_cut::page,
+                             dwell_in_cut::check};
 
 }  // namespace provecut

@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace feed_over {
 
 constexpr double rounding = 1e-6;  // feeds are kept in single precision
 
@@ -74,8 +74,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace feed_over
 
-const Rule feed_over_rule{"feed-over", Level::look, "A feed is faster than the axes can go.", page, check};
+const Rule feed_over_rule{"feed-over", Level::look, "A feed is faster than the axes can go.", feed_over::page,
+                          feed_over::check};
 
 }  // namespace provecut

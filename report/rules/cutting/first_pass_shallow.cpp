@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace first_pass_shallow {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -74,9 +74,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace first_pass_shallow
 
 const Rule first_pass_shallow_rule{"first-pass-shallow", Level::note,
-                                   "A compression bit cuts the top face with its up-cut tip alone.", page, check};
+                                   "A compression bit cuts the top face with its up-cut tip alone.",
+                                   first_pass_shallow::page, first_pass_shallow::check};
 
 }  // namespace provecut

@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace flute_too_short {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -62,9 +62,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace flute_too_short
 
 const Rule flute_too_short_rule{"flute-too-short", Level::stop, "Material stands above the flutes: the shank rubs.",
-                                page, check};
+                                flute_too_short::page, flute_too_short::check};
 
 }  // namespace provecut

@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace pass_too_deep {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -70,9 +70,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace pass_too_deep
 
-const Rule pass_too_deep_rule{"pass-too-deep", Level::look, "A pass is deeper than the tool's max_stepdown.", page,
-                              check};
+const Rule pass_too_deep_rule{"pass-too-deep", Level::look, "A pass is deeper than the tool's max_stepdown.",
+                              pass_too_deep::page, pass_too_deep::check};
 
 }  // namespace provecut

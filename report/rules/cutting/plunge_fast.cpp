@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace plunge_fast {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -71,8 +71,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace plunge_fast
 
-const Rule plunge_fast_rule{"plunge-fast", Level::look, "A plunge is faster than the tool's plunge_feed.", page, check};
+const Rule plunge_fast_rule{"plunge-fast", Level::look, "A plunge is faster than the tool's plunge_feed.",
+                            plunge_fast::page, plunge_fast::check};
 
 }  // namespace provecut

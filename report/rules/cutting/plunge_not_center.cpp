@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace plunge_not_center {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -58,9 +58,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace plunge_not_center
 
 const Rule plunge_not_center_rule{"plunge-not-center", Level::stop, "A tool that does not cut at its centre plunges.",
-                                  page, check};
+                                  plunge_not_center::page, plunge_not_center::check};
 
 }  // namespace provecut

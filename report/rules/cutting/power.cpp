@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace power {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -79,8 +79,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace power
 
-const Rule power_rule{"power", Level::look, "A cut needs more power than the spindle has.", page, check};
+const Rule power_rule{"power", Level::look, "A cut needs more power than the spindle has.", power::page, power::check};
 
 }  // namespace provecut

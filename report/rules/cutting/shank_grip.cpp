@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace shank_grip {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -65,8 +65,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace shank_grip
 
-const Rule shank_grip_rule{"shank-grip", Level::look, "The collet holds too little of a tool's shank.", page, check};
+const Rule shank_grip_rule{"shank-grip", Level::look, "The collet holds too little of a tool's shank.",
+                           shank_grip::page, shank_grip::check};
 
 }  // namespace provecut

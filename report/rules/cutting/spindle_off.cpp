@@ -15,7 +15,7 @@
 
 namespace provecut {
 
-namespace {
+namespace spindle_off {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -165,9 +165,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace spindle_off
 
 const Rule spindle_off_rule{"spindle-off", Level::stop,
-                            "A move cuts while the spindle is off, backwards or not yet up to speed.", page, check};
+                            "A move cuts while the spindle is off, backwards or not yet up to speed.",
+                            spindle_off::page, spindle_off::check};
 
 }  // namespace provecut

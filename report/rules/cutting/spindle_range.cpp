@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace spindle_range {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -76,9 +76,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   checkSide(facts, Side::fast, findings);
 }
 
-}  // namespace
+}  // namespace spindle_range
 
-const Rule spindle_range_rule{"spindle-range", Level::look, "The spindle speed is outside the machine's range.", page,
-                              check};
+const Rule spindle_range_rule{"spindle-range", Level::look, "The spindle speed is outside the machine's range.",
+                              spindle_range::page, spindle_range::check};
 
 }  // namespace provecut

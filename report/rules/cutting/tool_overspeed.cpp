@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tool_overspeed {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -58,8 +58,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace tool_overspeed
 
-const Rule tool_overspeed_rule{"tool-overspeed", Level::stop, "A tool runs faster than its max_rpm.", page, check};
+const Rule tool_overspeed_rule{"tool-overspeed", Level::stop, "A tool runs faster than its max_rpm.",
+                               tool_overspeed::page, tool_overspeed::check};
 
 }  // namespace provecut

@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace undercut_lift {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -75,9 +75,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   checkWay(facts, Way::down, findings);
 }
 
-}  // namespace
+}  // namespace undercut_lift
 
 const Rule undercut_lift_rule{"undercut-lift", Level::stop,
-                              "An undercut bit (dovetail, T-slot, keyhole) is lifted through material.", page, check};
+                              "An undercut bit (dovetail, T-slot, keyhole) is lifted through material.",
+                              undercut_lift::page, undercut_lift::check};
 
 }  // namespace provecut

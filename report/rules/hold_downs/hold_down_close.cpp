@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace hold_down_close {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -77,9 +77,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace hold_down_close
 
 const Rule hold_down_close_rule{"hold-down-close", Level::look, "A part of the tool passes too close to a hold-down.",
-                                page, check};
+                                hold_down_close::page, hold_down_close::check};
 
 }  // namespace provecut

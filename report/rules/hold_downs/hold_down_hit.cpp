@@ -12,7 +12,7 @@
 
 namespace provecut {
 
-namespace {
+namespace hold_down_hit {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -98,8 +98,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace hold_down_hit
 
-const Rule hold_down_hit_rule{"hold-down-hit", Level::stop, "A part of the tool runs into a hold-down.", page, check};
+const Rule hold_down_hit_rule{"hold-down-hit", Level::stop, "A part of the tool runs into a hold-down.",
+                              hold_down_hit::page, hold_down_hit::check};
 
 }  // namespace provecut

@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-namespace {
+namespace hold_down_unlisted {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -57,9 +57,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace hold_down_unlisted
 
 const Rule hold_down_unlisted_rule{"hold-down-unlisted", Level::look,
-                                   "A hold-down is not listed in any setup or program.", page, check};
+                                   "A hold-down is not listed in any setup or program.", hold_down_unlisted::page,
+                                   hold_down_unlisted::check};
 
 }  // namespace provecut

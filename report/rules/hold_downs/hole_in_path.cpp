@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace hole_in_path {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -53,8 +53,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace hole_in_path
 
-const Rule hole_in_path_rule{"hole-in-path", Level::note, "A cut runs over an old screw hole.", page, check};
+const Rule hole_in_path_rule{"hole-in-path", Level::note, "A cut runs over an old screw hole.", hole_in_path::page,
+                             hole_in_path::check};
 
 }  // namespace provecut

@@ -12,7 +12,7 @@
 
 namespace provecut {
 
-namespace {
+namespace pin_blocked {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -86,8 +86,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace pin_blocked
 
-const Rule pin_blocked_rule{"pin-blocked", Level::stop, "A pin does not fit into the stock.", page, check};
+const Rule pin_blocked_rule{"pin-blocked", Level::stop, "A pin does not fit into the stock.", pin_blocked::page,
+                            pin_blocked::check};
 
 }  // namespace provecut

@@ -12,7 +12,7 @@
 
 namespace provecut {
 
-namespace {
+namespace pin_loose {
 
 constexpr double max_play_mm = 0.2;
 
@@ -76,8 +76,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace pin_loose
 
-const Rule pin_loose_rule{"pin-loose", Level::look, "A pin is loose in its hole.", page, check};
+const Rule pin_loose_rule{"pin-loose", Level::look, "A pin is loose in its hole.", pin_loose::page, pin_loose::check};
 
 }  // namespace provecut

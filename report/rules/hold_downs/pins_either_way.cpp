@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace pins_either_way {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -46,9 +46,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace pins_either_way
 
 const Rule pins_either_way_rule{"pins-either-way", Level::note, "The stock also fits its pins the wrong way round.",
-                                page, check};
+                                pins_either_way::page, pins_either_way::check};
 
 }  // namespace provecut

@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace pins_shifted {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -54,8 +54,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace pins_shifted
 
-const Rule pins_shifted_rule{"pins-shifted", Level::stop, "The stock fits its pins, but sits shifted.", page, check};
+const Rule pins_shifted_rule{"pins-shifted", Level::stop, "The stock fits its pins, but sits shifted.",
+                             pins_shifted::page, pins_shifted::check};
 
 }  // namespace provecut

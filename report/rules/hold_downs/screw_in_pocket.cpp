@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace screw_in_pocket {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -63,9 +63,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace screw_in_pocket
 
 const Rule screw_in_pocket_rule{"screw-in-pocket", Level::look, "A screw's head has too little material under it.",
-                                page, check};
+                                screw_in_pocket::page, screw_in_pocket::check};
 
 }  // namespace provecut

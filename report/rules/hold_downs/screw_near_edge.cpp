@@ -10,7 +10,7 @@
 
 namespace provecut {
 
-namespace {
+namespace screw_near_edge {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -86,9 +86,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace screw_near_edge
 
 const Rule screw_near_edge_rule{"screw-near-edge", Level::note, "A screw is so near an edge that the wood may split.",
-                                page, check};
+                                screw_near_edge::page, screw_near_edge::check};
 
 }  // namespace provecut

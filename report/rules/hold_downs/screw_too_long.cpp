@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace screw_too_long {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -78,9 +78,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace screw_too_long
 
-const Rule screw_too_long_rule{"screw-too-long", Level::look, "A screw goes through the spoilboard into the bed.", page,
-                               check};
+const Rule screw_too_long_rule{"screw-too-long", Level::look, "A screw goes through the spoilboard into the bed.",
+                               screw_too_long::page, screw_too_long::check};
 
 }  // namespace provecut

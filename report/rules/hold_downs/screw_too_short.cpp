@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace screw_too_short {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -74,9 +74,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace screw_too_short
 
-const Rule screw_too_short_rule{"screw-too-short", Level::look, "A screw bites too little into the spoilboard.", page,
-                                check};
+const Rule screw_too_short_rule{"screw-too-short", Level::look, "A screw bites too little into the spoilboard.",
+                                screw_too_short::page, screw_too_short::check};
 
 }  // namespace provecut

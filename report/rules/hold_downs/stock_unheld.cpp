@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-namespace {
+namespace stock_unheld {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -56,9 +56,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace stock_unheld
 
-const Rule stock_unheld_rule{"stock-unheld", Level::look, "A program cuts while nothing holds the stock down.", page,
-                             check};
+const Rule stock_unheld_rule{"stock-unheld", Level::look, "A program cuts while nothing holds the stock down.",
+                             stock_unheld::page, stock_unheld::check};
 
 }  // namespace provecut

@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace air_cut {
 
 constexpr double share_allowed = 0.5;  // our own choice, no source
 
@@ -118,8 +118,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace air_cut
 
-const Rule air_cut_rule{"air-cut", Level::note, "Most of the cutting time is in air.", page, check};
+const Rule air_cut_rule{"air-cut", Level::note, "Most of the cutting time is in air.", air_cut::page, air_cut::check};
 
 }  // namespace provecut

@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace bed_hit {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -64,8 +64,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace bed_hit
 
-const Rule bed_hit_rule{"bed-hit", Level::stop, "The tip cuts through the spoilboard into the bed.", page, check};
+const Rule bed_hit_rule{"bed-hit", Level::stop, "The tip cuts through the spoilboard into the bed.", bed_hit::page,
+                        bed_hit::check};
 
 }  // namespace provecut

@@ -13,7 +13,7 @@
 
 namespace provecut {
 
-namespace {
+namespace cut_outside_stock {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -92,9 +92,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace cut_outside_stock
 
 const Rule cut_outside_stock_rule{"cut-outside-stock", Level::look, "A program keeps cutting far outside the stock.",
-                                  page, check};
+                                  cut_outside_stock::page, cut_outside_stock::check};
 
 }  // namespace provecut

@@ -13,7 +13,7 @@
 
 namespace provecut {
 
-namespace {
+namespace cuts_nothing {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -95,8 +95,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace cuts_nothing
 
-const Rule cuts_nothing_rule{"cuts-nothing", Level::look, "A program cuts nothing from start to end.", page, check};
+const Rule cuts_nothing_rule{"cuts-nothing", Level::look, "A program cuts nothing from start to end.",
+                             cuts_nothing::page, cuts_nothing::check};
 
 }  // namespace provecut

@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace end_state {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -77,8 +77,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace end_state
 
-const Rule end_state_rule{"end-state", Level::note, "The program ends low, or with the spindle on.", page, check};
+const Rule end_state_rule{"end-state", Level::note, "The program ends low, or with the spindle on.", end_state::page,
+                          end_state::check};
 
 }  // namespace provecut

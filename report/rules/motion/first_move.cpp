@@ -10,7 +10,7 @@
 
 namespace provecut {
 
-namespace {
+namespace first_move {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -89,9 +89,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace first_move
 
 const Rule first_move_rule{"first-move", Level::look, "The first sideways move is at an unknown height, or too low.",
-                           page, check};
+                           first_move::page, first_move::check};
 
 }  // namespace provecut

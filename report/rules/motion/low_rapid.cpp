@@ -18,7 +18,7 @@
 
 namespace provecut {
 
-namespace {
+namespace low_rapid {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -182,9 +182,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace low_rapid
 
 const Rule low_rapid_rule{"low-rapid", Level::look, "A rapid crosses the stock or a hold-down below the clearance.",
-                          page, check};
+                          low_rapid::page, low_rapid::check};
 
 }  // namespace provecut

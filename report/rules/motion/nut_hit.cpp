@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace nut_hit {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -85,9 +85,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace nut_hit
 
 const Rule nut_hit_rule{"nut-hit", Level::stop,
-                        "The collet nut, the spindle or a spindle attachment runs into the stock.", page, check};
+                        "The collet nut, the spindle or a spindle attachment runs into the stock.", nut_hit::page,
+                        nut_hit::check};
 
 }  // namespace provecut

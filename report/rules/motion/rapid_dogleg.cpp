@@ -13,7 +13,7 @@
 
 namespace provecut {
 
-namespace {
+namespace rapid_dogleg {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -122,9 +122,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace rapid_dogleg
 
 const Rule rapid_dogleg_rule{"rapid-dogleg", Level::note, "A low rapid is a dogleg, or may be one on some machines.",
-                             page, check};
+                             rapid_dogleg::page, rapid_dogleg::check};
 
 }  // namespace provecut

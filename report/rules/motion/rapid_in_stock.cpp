@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace rapid_in_stock {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -84,8 +84,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace rapid_in_stock
 
-const Rule rapid_in_stock_rule{"rapid-in-stock", Level::stop, "A rapid cuts into the stock.", page, check};
+const Rule rapid_in_stock_rule{"rapid-in-stock", Level::stop, "A rapid cuts into the stock.", rapid_in_stock::page,
+                               rapid_in_stock::check};
 
 }  // namespace provecut

@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace spoilboard_cut {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -66,9 +66,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace spoilboard_cut
 
 const Rule spoilboard_cut_rule{"spoilboard-cut", Level::look, "A cut goes deeper into the spoilboard than allowed.",
-                               page, check};
+                               spoilboard_cut::page, spoilboard_cut::check};
 
 }  // namespace provecut

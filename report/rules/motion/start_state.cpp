@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-namespace {
+namespace start_state {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -62,9 +62,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace start_state
 
 const Rule start_state_rule{"start-state", Level::look,
-                            "The program moves before it sets unit, distance mode or plane.", page, check};
+                            "The program moves before it sets unit, distance mode or plane.", start_state::page,
+                            start_state::check};
 
 }  // namespace provecut

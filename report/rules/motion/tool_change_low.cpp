@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tool_change_low {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -78,9 +78,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace tool_change_low
 
 const Rule tool_change_low_rule{"tool-change-low", Level::look, "A tool change or program stop with the tip too low.",
-                                page, check};
+                                tool_change_low::page, tool_change_low::check};
 
 }  // namespace provecut

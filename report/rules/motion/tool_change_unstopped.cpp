@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tool_change_unstopped {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -72,9 +72,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace tool_change_unstopped
 
 const Rule tool_change_unstopped_rule{"tool-change-unstopped", Level::look,
-                                      "The program calls another tool but does not stop to change it.", page, check};
+                                      "The program calls another tool but does not stop to change it.",
+                                      tool_change_unstopped::page, tool_change_unstopped::check};
 
 }  // namespace provecut

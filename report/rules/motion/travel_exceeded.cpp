@@ -16,7 +16,7 @@
 
 namespace provecut {
 
-namespace {
+namespace travel_exceeded {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -214,8 +214,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace travel_exceeded
 
-const Rule travel_exceeded_rule{"travel-exceeded", Level::stop, "A move leaves the machine's travel.", page, check};
+const Rule travel_exceeded_rule{"travel-exceeded", Level::stop, "A move leaves the machine's travel.",
+                                travel_exceeded::page, travel_exceeded::check};
 
 }  // namespace provecut

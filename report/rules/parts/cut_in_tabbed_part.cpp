@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace cut_in_tabbed_part {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -65,9 +65,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace cut_in_tabbed_part
 
 const Rule cut_in_tabbed_part_rule{"cut-in-tabbed-part", Level::note,
-                                   "A program cuts inside a part held only by its tabs.", page, check};
+                                   "A program cuts inside a part held only by its tabs.", cut_in_tabbed_part::page,
+                                   cut_in_tabbed_part::check};
 
 }  // namespace provecut

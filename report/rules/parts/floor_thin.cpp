@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace floor_thin {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -82,8 +82,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace floor_thin
 
-const Rule floor_thin_rule{"floor-thin", Level::look, "A floor or web is too thin.", page, check};
+const Rule floor_thin_rule{"floor-thin", Level::look, "A floor or web is too thin.", floor_thin::page,
+                           floor_thin::check};
 
 }  // namespace provecut

@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace holes_miss {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -143,8 +143,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace holes_miss
 
-const Rule holes_miss_rule{"holes-miss", Level::look, "Holes from both sides do not meet.", page, check};
+const Rule holes_miss_rule{"holes-miss", Level::look, "Holes from both sides do not meet.", holes_miss::page,
+                           holes_miss::check};
 
 }  // namespace provecut

@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace may_bow {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -63,8 +63,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace may_bow
 
-const Rule may_bow_rule{"may-bow", Level::note, "Solid wood may bow after one side is cut away.", page, check};
+const Rule may_bow_rule{"may-bow", Level::note, "Solid wood may bow after one side is cut away.", may_bow::page,
+                        may_bow::check};
 
 }  // namespace provecut

@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace not_through {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -81,9 +81,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace not_through
 
 const Rule not_through_rule{"not-through", Level::look,
-                            "A through-cut may leave a skin within the stock's thickness tolerance.", page, check};
+                            "A through-cut may leave a skin within the stock's thickness tolerance.", not_through::page,
+                            not_through::check};
 
 }  // namespace provecut

@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace offcut_free {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -45,9 +45,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   addLoosePieces(facts, offcut_free_rule, "offcut", isOffcut, help, findings);
 }
 
-}  // namespace
+}  // namespace offcut_free
 
-const Rule offcut_free_rule{"offcut-free", Level::look, "A move cuts a small piece loose; nothing holds it.", page,
-                            check};
+const Rule offcut_free_rule{"offcut-free", Level::look, "A move cuts a small piece loose; nothing holds it.",
+                            offcut_free::page, offcut_free::check};
 
 }  // namespace provecut

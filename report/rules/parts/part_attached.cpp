@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-namespace {
+namespace part_attached {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -56,10 +56,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace part_attached
 
 const Rule part_attached_rule{"part-attached", Level::note,
-                              "An outline is cut through in a few places only, so the part stays attached.", page,
-                              check};
+                              "An outline is cut through in a few places only, so the part stays attached.",
+                              part_attached::page, part_attached::check};
 
 }  // namespace provecut

@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace part_free {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -53,8 +53,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, help, findings);
 }
 
-}  // namespace
+}  // namespace part_free
 
-const Rule part_free_rule{"part-free", Level::stop, "A move cuts a part loose; nothing holds it.", page, check};
+const Rule part_free_rule{"part-free", Level::stop, "A move cuts a part loose; nothing holds it.", part_free::page,
+                          part_free::check};
 
 }  // namespace provecut

@@ -6,7 +6,7 @@
 
 namespace provecut {
 
-namespace {
+namespace sliver_standing {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -62,9 +62,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace sliver_standing
 
-const Rule sliver_standing_rule{"sliver-standing", Level::look, "A program leaves a thin wall or post standing.", page,
-                                check};
+const Rule sliver_standing_rule{"sliver-standing", Level::look, "A program leaves a thin wall or post standing.",
+                                sliver_standing::page, sliver_standing::check};
 
 }  // namespace provecut

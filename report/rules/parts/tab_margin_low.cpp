@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tab_margin_low {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -73,9 +73,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       findings);
 }
 
-}  // namespace
+}  // namespace tab_margin_low
 
 const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone takes less than twice the cutter's push.",
-                               page, check};
+                               tab_margin_low::page, tab_margin_low::check};
 
 }  // namespace provecut

@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tabs_overloaded {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -68,9 +68,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       findings);
 }
 
-}  // namespace
+}  // namespace tabs_overloaded
 
-const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look, "A part's tabs take less than the cutter's push.", page,
-                                check};
+const Rule tabs_overloaded_rule{"tabs-overloaded", Level::look, "A part's tabs take less than the cutter's push.",
+                                tabs_overloaded::page, tabs_overloaded::check};
 
 }  // namespace provecut

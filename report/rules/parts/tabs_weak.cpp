@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tabs_weak {
 
 constexpr std::size_t min_tabs = 2;
 
@@ -156,9 +156,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       findings);
 }
 
-}  // namespace
+}  // namespace tabs_weak
 
-const Rule tabs_weak_rule{"tabs-weak", Level::look, "A part is held only by tabs that are too few or too thin.", page,
-                          check};
+const Rule tabs_weak_rule{"tabs-weak", Level::look, "A part is held only by tabs that are too few or too thin.",
+                          tabs_weak::page, tabs_weak::check};
 
 }  // namespace provecut

@@ -10,7 +10,7 @@
 
 namespace provecut {
 
-namespace {
+namespace thickness_as_sold {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -96,9 +96,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace thickness_as_sold
 
 const Rule thickness_as_sold_rule{"thickness-as-sold", Level::note,
-                                  "A through-cut depends on the sheet's real thickness.", page, check};
+                                  "A through-cut depends on the sheet's real thickness.", thickness_as_sold::page,
+                                  thickness_as_sold::check};
 
 }  // namespace provecut

@@ -12,7 +12,7 @@
 
 namespace provecut {
 
-namespace {
+namespace thin_stock_lift {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -94,9 +94,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace thin_stock_lift
 
-const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "Thin stock is cut far from its hold-downs.", page,
-                                check};
+const Rule thin_stock_lift_rule{"thin-stock-lift", Level::note, "Thin stock is cut far from its hold-downs.",
+                                thin_stock_lift::page, thin_stock_lift::check};
 
 }  // namespace provecut

@@ -5,7 +5,7 @@
 
 namespace provecut {
 
-namespace {
+namespace unwanted_through {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -53,9 +53,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace unwanted_through
 
 const Rule unwanted_through_rule{"unwanted-through", Level::stop,
-                                 "A program that must not go through the stock cuts a hole.", page, check};
+                                 "A program that must not go through the stock cuts a hole.", unwanted_through::page,
+                                 unwanted_through::check};
 
 }  // namespace provecut

@@ -2,7 +2,7 @@
 
 namespace provecut {
 
-namespace {
+namespace accept_unused {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -32,10 +32,10 @@ Delete the entry, or correct its rule, program, subject or `max_amount`.
 There is none.
 )";
 
-}  // namespace
+}  // namespace accept_unused
 
 // Made where the findings are accepted (report/findings/report.cpp): only there is it known what met nothing.
-const Rule accept_unused_rule{"accept-unused", Level::note, "An [[accept]] of the job file matches no finding.", page,
-                              nullptr};
+const Rule accept_unused_rule{"accept-unused", Level::note, "An [[accept]] of the job file matches no finding.",
+                              accept_unused::page, nullptr};
 
 }  // namespace provecut

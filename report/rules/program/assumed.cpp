@@ -2,7 +2,7 @@
 
 namespace provecut {
 
-namespace {
+namespace assumed {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -38,9 +38,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   findings.push_back(std::move(f));
 }
 
-}  // namespace
+}  // namespace assumed
 
-const Rule assumed_rule{"assumed", Level::note, "Programs were checked without a job file, on assumptions.", page,
-                        check};
+const Rule assumed_rule{"assumed", Level::note, "Programs were checked without a job file, on assumptions.",
+                        assumed::page, assumed::check};
 
 }  // namespace provecut

@@ -10,7 +10,7 @@
 
 namespace provecut {
 
-namespace {
+namespace feed_before_unit {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -92,9 +92,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace feed_before_unit
 
-const Rule feed_before_unit_rule{"feed-before-unit", Level::look, "A feed on the line that changes the unit.", page,
-                                 check};
+const Rule feed_before_unit_rule{"feed-before-unit", Level::look, "A feed on the line that changes the unit.",
+                                 feed_before_unit::page, feed_before_unit::check};
 
 }  // namespace provecut

@@ -8,7 +8,7 @@
 
 namespace provecut {
 
-namespace {
+namespace feed_missing {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -66,8 +66,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace feed_missing
 
-const Rule feed_missing_rule{"feed-missing", Level::stop, "A cutting move has no feed rate.", page, check};
+const Rule feed_missing_rule{"feed-missing", Level::stop, "A cutting move has no feed rate.", feed_missing::page,
+                             feed_missing::check};
 
 }  // namespace provecut

@@ -7,7 +7,7 @@
 
 namespace provecut {
 
-namespace {
+namespace not_accepted {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -66,9 +66,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace not_accepted
 
 const Rule not_accepted_rule{"not-accepted", Level::look,
-                             "The program uses something that the machine does not accept.", page, check};
+                             "The program uses something that the machine does not accept.", not_accepted::page,
+                             not_accepted::check};
 
 }  // namespace provecut

@@ -2,7 +2,7 @@
 
 namespace provecut {
 
-namespace {
+namespace syntax {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -32,9 +32,9 @@ There is none. `moves` is how many times the program has it.
 NISTIR 6556 3.3 and appendix E.
 )";
 
-}  // namespace
+}  // namespace syntax
 
 // Found by the program's reader.
-const Rule syntax_rule{"syntax", Level::stop, "Text that is not G-code.", page, nullptr};
+const Rule syntax_rule{"syntax", Level::stop, "Text that is not G-code.", syntax::page, nullptr};
 
 }  // namespace provecut

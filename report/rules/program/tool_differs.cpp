@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tool_differs {
 
 constexpr double mm_slack = 0.05, share_slack = 0.02;  // 1/4 in against 6.35, 6 against 5.98: the same tool
 constexpr double angle_slack_deg = 1;
@@ -132,9 +132,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace tool_differs
 
 const Rule tool_differs_rule{"tool-differs", Level::look,
-                             "A program's comment and the job file describe different tools.", page, check};
+                             "A program's comment and the job file describe different tools.", tool_differs::page,
+                             tool_differs::check};
 
 }  // namespace provecut

@@ -9,7 +9,7 @@
 
 namespace provecut {
 
-namespace {
+namespace tool_unknown {
 
 constexpr std::string_view page = R"(## What it finds
 
@@ -84,9 +84,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace tool_unknown
 
 const Rule tool_unknown_rule{"tool-unknown", Level::stop,
-                             "A program cuts with a tool that the job file does not define.", page, check};
+                             "A program cuts with a tool that the job file does not define.", tool_unknown::page,
+                             tool_unknown::check};
 
 }  // namespace provecut

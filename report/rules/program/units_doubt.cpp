@@ -14,7 +14,7 @@
 
 namespace provecut {
 
-namespace {
+namespace units_doubt {
 
 // How far cuts may run beyond the stock before that looks wrong, and what a program of the right size would at least
 // fill of it. Our own choice, no source: wide, so that only a factor like 25.4 meets it.
@@ -166,9 +166,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   }
 }
 
-}  // namespace
+}  // namespace units_doubt
 
 const Rule units_doubt_rule{"units-doubt", Level::look,
-                            "The cuts make sense only in the other unit, or the programs disagree.", page, check};
+                            "The cuts make sense only in the other unit, or the programs disagree.", units_doubt::page,
+                            units_doubt::check};
 
 }  // namespace provecut
