@@ -228,7 +228,8 @@ struct SpotNeeds {
 };
 
 bool isFree(const SpotNeeds& needs, SetupPoint2 at) {
-  return fits(needs.placement, at) && !inPart(needs.rounds, at) && isClearAt(needs.job, needs.programs, needs.search, at);
+  return fits(needs.placement, at) && !inPart(needs.rounds, at) &&
+         isClearAt(needs.job, needs.programs, needs.search, at);
 }
 
 // On whole steps, so that a place is still clear when it is written with as many decimals as the step has.

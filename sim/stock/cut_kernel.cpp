@@ -129,7 +129,12 @@ struct Stadium {
   alignas(32) std::array<float, rows_at_once> low, high;
 };
 
+// The thread sanitizer cannot watch the choice between clones: it falls before the sanitizer itself is loaded.
+#ifdef __SANITIZE_THREAD__
+#define PROVECUT_CLONES
+#else
 #define PROVECUT_CLONES __attribute__((target_clones("avx2", "default")))
+#endif
 
 // `y` is the first row's centre, seen from the sweep's start; (dx, dy) the sweep.
 PROVECUT_CLONES void stadiumRows(float dx, float dy, float radius, float y, float row_height, int rows, Stadium& out) {

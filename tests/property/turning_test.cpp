@@ -9,7 +9,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace turning_test {
 
 constexpr Vec3 size{60, 40, 12};
 
@@ -134,5 +134,5 @@ TEST(Cutting, never_adds_material_and_separate_cuts_commute) {
   EXPECT_EQ(one.top_mean, other.top_mean);
 }
 
-}  // namespace
+}  // namespace turning_test
 }  // namespace provecut::testing

@@ -7,7 +7,7 @@
 #include "tests/parser/job_file/marked_text.h"
 
 namespace provecut {
-namespace {
+namespace job_file_tools_test {
 
 using testing::ElementsAre;
 using testing::HasSubstr;
@@ -131,5 +131,5 @@ TEST(ToolShapes, a_profile_starts_at_the_tip_and_goes_up) {
               ElementsAre(HasSubstr("diameter 12 mm but its profile is 10 mm wide")));
 }
 
-}  // namespace
+}  // namespace job_file_tools_test
 }  // namespace provecut

@@ -11,7 +11,7 @@
 #include "tests/report/running.h"
 
 namespace provecut::testing {
-namespace {
+namespace check_test {
 
 using ::testing::AllOf;
 using ::testing::HasSubstr;
@@ -318,5 +318,5 @@ TEST(Json, lists_every_single_hit) {
   EXPECT_EQ(j["provecut"], 1);
 }
 
-}  // namespace
+}  // namespace check_test
 }  // namespace provecut::testing

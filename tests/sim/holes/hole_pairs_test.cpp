@@ -4,7 +4,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace hole_pairs_test {
 
 Job stock() {
   Job job = stockOf({120, 60, 18}, {drillTool(2, 6, 118), flatTool(1, 6)}, 0.5);
@@ -92,5 +92,5 @@ TEST(HolePairs, the_zeros_decide_how_the_skin_goes_with_the_stock) {
   EXPECT_EQ(gain(false, false), -1);
 }
 
-}  // namespace
+}  // namespace hole_pairs_test
 }  // namespace provecut::testing

@@ -48,8 +48,8 @@ TEST(ScrewSeat, a_pocket_under_part_of_the_head_counts_once_it_is_cut) {
 
 TEST(ScrewSeat, a_head_in_a_pocket_rests_on_its_floor_and_over_a_pocket_of_the_other_side_on_the_top) {
   // 8 deep, wider than the head; on the back it lies under the head's mirror image.
-  const Program pocket = programOf({feed({100, 50, -8}, {100, 70, -8}), feed({104, 50, -8}, {104, 70, -8}),
-                                    feed({96, 50, -8}, {96, 70, -8})});
+  const Program pocket = programOf(
+      {feed({100, 50, -8}, {100, 70, -8}), feed({104, 50, -8}, {104, 70, -8}), feed({96, 50, -8}, {96, 70, -8})});
   Job job = screwed(2, 2);
   job.setups[1].programs[1].hold_downs = {0};
   job.hold_downs[0].at_mm = {100, 60};
@@ -65,8 +65,8 @@ TEST(ScrewSeat, a_head_in_a_pocket_rests_on_its_floor_and_over_a_pocket_of_the_o
 }
 
 TEST(ScrewSeat, a_head_over_a_hole_right_through_rests_on_nothing) {
-  const Program window = programOf({feed({100, 40, -21}, {100, 80, -21}), feed({104, 40, -21}, {104, 80, -21}),
-                                    feed({96, 40, -21}, {96, 80, -21})});
+  const Program window = programOf(
+      {feed({100, 40, -21}, {100, 80, -21}), feed({104, 40, -21}, {104, 80, -21}), feed({96, 40, -21}, {96, 80, -21})});
   const auto seats = holes::screwSeats(screwed(2, 0), std::vector<Program>{window, Program{}}, 0.25);
   EXPECT_EQ(seats[1].thickness_mm, 0);
   EXPECT_EQ(seats[1].rests_at_mm, 0);

@@ -147,7 +147,7 @@ TEST(PieceEvents, without_events_everything_stays) {
 TEST(PieceEventsDeathTest, an_event_about_a_piece_that_is_not_there_stops_the_run) {
   GTEST_FLAG_SET(death_test_style, "threadsafe");
   const auto told = [](const PieceEvents& e) {
-    EXPECT_EXIT(settled({e}), testing::ExitedWithCode(3), "piece_events.cpp");
+    EXPECT_EXIT(settled({e}), ::testing::ExitedWithCode(3), "piece_events.cpp");
   };
   told(tabsCut({{0, 3}}));
   told(tabsCut({{2, 0}}));

@@ -7,7 +7,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace tabbed_parts_test {
 
 constexpr double thickness = 12;
 constexpr double through = -thickness - 0.2;
@@ -289,5 +289,5 @@ TEST(Tabbed, a_neck_of_four_millimetres_is_a_tab_along_x_and_along_y) {
   }
 }
 
-}  // namespace
+}  // namespace tabbed_parts_test
 }  // namespace provecut::testing

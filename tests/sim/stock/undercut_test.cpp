@@ -11,7 +11,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace undercut_test {
 
 // A thousandth, at a raster of 0.25 mm; more where a cut is only a few cells wide.
 constexpr double narrow_share = 0.003;
@@ -400,5 +400,5 @@ TEST(Undercut, a_taper_ball_is_as_wide_as_the_formula_says) {
   EXPECT_NEAR(cutterRadiusAt(body, 10), 1.333052222268, 1e-11);
 }
 
-}  // namespace
+}  // namespace undercut_test
 }  // namespace provecut::testing

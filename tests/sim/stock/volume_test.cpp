@@ -9,7 +9,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace volume_test {
 
 constexpr double pi = std::numbers::pi;
 constexpr double share = 0.005;  // half a per cent, at a raster of 0.25 mm
@@ -176,5 +176,5 @@ TEST(Volume, halving_the_raster_brings_the_volume_nearer_to_the_truth) {
   EXPECT_LE(error(0.125), 0.0025 * truth);
 }
 
-}  // namespace
+}  // namespace volume_test
 }  // namespace provecut::testing

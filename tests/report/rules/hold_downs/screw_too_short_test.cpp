@@ -3,7 +3,7 @@
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
-namespace {
+namespace screw_too_short_test {
 
 // A screw so long in the stock of 18 mm.
 std::vector<Finding> screwOf(double length_mm, double shaft_mm = 0, double board_mm = 18, double lift_mm = 0) {
@@ -57,5 +57,5 @@ TEST(ScrewTooShort, without_a_length_nothing_is_judged) {
   EXPECT_TRUE(screwOf(0).empty());
 }
 
-}  // namespace
+}  // namespace screw_too_short_test
 }  // namespace provecut
