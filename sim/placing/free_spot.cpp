@@ -141,18 +141,22 @@ struct Later {
   }
 };
 
-std::vector<const Stretch*> pointersTo(const std::vector<Stretch>& stretches) {
-  std::vector<const Stretch*> all;
-  for (const Stretch& s : stretches) all.push_back(&s);
-  return all;
+// Those of the stretches that can decide at a place up to the longest way from home.
+std::vector<const Stretch*> nearTo(SetupPoint2 home, const std::vector<Stretch>& stretches, double around_mm) {
+  std::vector<const Stretch*> near;
+  const double far = longest_way_mm + 1 + around_mm;  // places lie on steps about home, 1 mm at most
+  for (const Stretch& s : stretches) {
+    if (clearance::fromEdge({s.a, s.b}, home).distance <= far + std::max(s.reach0, s.reach1)) near.push_back(&s);
+  }
+  return near;
 }
 
-SpotSquare wholeSquare(double step, const std::vector<Stretch>& keep_out, const std::vector<Stretch>& cuts,
-                       bool no_part) {
+// Of places about home.
+SpotSquare wholeSquare(double step) {
   const int reach = static_cast<int>(longest_way_mm / step);
   int side = 1;
   while (side < 2 * reach + 1) side *= 2;
-  return {0, -reach, -reach, side, pointersTo(keep_out), pointersTo(cuts), no_part};
+  return {0, -reach, -reach, side, {}, {}, false};
 }
 
 std::array<SpotSquare, 4> quartersOf(const SpotSquare& s, double step) {
@@ -238,7 +242,11 @@ std::optional<SetupPoint2> nearestOn(const SpotNeeds& needs) {
   const SetupPoint2 home = needs.placement.hold_down.at_mm;
   const SetupPoint2 first{std::round(home.x / step) * step, std::round(home.y / step) * step};
   std::priority_queue<SpotSquare, std::vector<SpotSquare>, Later> open;
-  open.push(wholeSquare(step, needs.keep_out, needs.cuts, needs.rounds.home_inside.empty()));
+  SpotSquare whole = wholeSquare(step);
+  whole.near = nearTo(home, needs.keep_out, needs.footprint.around);
+  whole.cuts = nearTo(home, needs.cuts, 0);
+  whole.no_part = needs.rounds.home_inside.empty();
+  open.push(std::move(whole));
   while (!open.empty()) {
     SpotSquare s = open.top();
     open.pop();
