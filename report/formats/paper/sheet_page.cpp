@@ -93,8 +93,10 @@ void writeSetup(const Report& report, std::string_view name, std::size_t index, 
                 std::ostream& out) {
   const Facts& facts = *report.facts;
   const SheetSetup s{facts, facts.job, index, setupSteps(facts, index)};
-  out << "<section>\n<header><h1>" << escapeHtml(name) << "<br>Setup " << index + 1 << " of " << s.job.setups.size()
-      << ": " << escapeHtml(s.job.setups[index].name) << "</h1><p>This setup: " << roughDuration(timeOf_s(s))
+  // A setup without a name is called by its number.
+  const std::string number = std::to_string(index + 1), &called = s.job.setups[index].name;
+  out << "<section>\n<header><h1>" << escapeHtml(name) << "<br>Setup " << number << " of " << s.job.setups.size()
+      << (called == number ? "" : ": " + escapeHtml(called)) << "</h1><p>This setup: " << roughDuration(timeOf_s(s))
       << "</p></header>\n";
   const std::vector<const Finding*> findings = findingsOf(report, s);
   writeVerdict(report, !findings.empty(), out);

@@ -157,6 +157,14 @@ Program refuse(const Refusal& c, bool strict) {
   return interpret(text, {.strict = strict, .tool_diameter_mm = {{1, 6}}});
 }
 
+TEST(Refusal, codes_beyond_the_standard_are_unknown_when_read_strictly_and_known_otherwise) {
+  for (const char* line : {"G73 X1 Z-1 R1 Q1", "G90.1", "G91.1", "G70", "G71", "G50", "G69", "G97", "G95"}) {
+    const std::string text = "G21 G17 G90 G98\nF100 T1 M6 M3 S1000\nG0 X0 Y0 Z9\n" + std::string(line) + "\nM2\n";
+    EXPECT_NE(find(strictly(text), "unknown-code"), nullptr) << line;
+    EXPECT_EQ(find(interpret(text, {}), "unknown-code"), nullptr) << line;
+  }
+}
+
 TEST(Refusal, each_condition_of_the_standard_has_its_finding_on_its_line) {
   for (const Refusal& c : refusals) {
     const Program p = refuse(c, true);

@@ -125,6 +125,7 @@ TEST(HoldDownKinds, each_says_what_it_lacks_or_has_too_much) {
               ElementsAre(HasSubstr("`length`")));
   EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nshaft_diameter = 6"),
               ElementsAre(HasSubstr("shaft thicker than its head")));
+  EXPECT_THAT(complaints("kind = \"screw\"\nat = [5, 5]\ndiameter = 5\ntop = 2\nshaft_diameter = 5"), IsEmpty());
   EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = -10"),
               ElementsAre(HasSubstr("not above the spoilboard")));
   EXPECT_THAT(complaints("kind = \"clamp\"\nat = [5, 5]\ndiameter = 5\ntop = -9.9"), IsEmpty());

@@ -48,14 +48,18 @@ Draft draftOf(const std::string& program) {
 // B18.6.3: 2.62, 3.05 and 3.48 mm; with a cross recess 2.46, 2.92 and 3.38; slotted 2.08, 2.44 and 2.79). On a wide
 // type B washer (ANSI B18.22.1: 1.14, 1.80 and 1.80 mm) its top stands 3.76, 4.85 and 5.28 mm over the stock.
 TEST(Trap, a_first_job_file_offers_the_highest_heads) {
-  std::string text = draftOf("G21 G90 T1 M6\nG1 Z-4 F300\nX90\n").text;
-  text.erase(0, text.find("# top = "));
-  const auto after = [&](const std::string& words) {
-    const std::size_t at = text.find(words);
-    return at == std::string::npos ? 0.0 : std::stod(text.substr(at + words.size()));
-  };
-  EXPECT_GE(after("# pan head "), 3.48);
-  EXPECT_GE(after("on a wide washer "), std::max({2.62 + 1.14, 3.05 + 1.80, 3.48 + 1.80}));
+  for (const double unit_mm : {1.0, 25.4}) {
+    std::string text =
+        draftOf(unit_mm == 1 ? "G21 G90 T1 M6\nG1 Z-4 F300\nX90\n" : "G20 G90 T1 M6\nG1 Z-.2 F9\nX4\n").text;
+    text.erase(0, text.find("# top = "));
+    const auto after = [&](const std::string& words) {
+      const std::size_t at = text.find(words);
+      return at == std::string::npos ? 0.0 : unit_mm * std::stod(text.substr(at + words.size()));
+    };
+    EXPECT_GE(after("# top = "), 3.48);
+    EXPECT_GE(after("# pan head "), 3.48);
+    EXPECT_GE(after("on a wide washer "), std::max({2.62 + 1.14, 3.05 + 1.80, 3.48 + 1.80}));
+  }
 }
 
 TEST(DraftJob, has_a_stock_that_the_cut_fits_on) {

@@ -147,6 +147,7 @@ TEST(HostileText, in_a_mesh_file_stays_in_its_line) {
   const std::string ply = ran({"export", "job.toml", "--ply"}, 1);
   const std::string head = ply.substr(0, ply.find("end_header\n"));
   expectVisible(head);
+  for (const char c : head) EXPECT_TRUE(c == '\n' || (c >= ' ' && c <= '~')) << static_cast<int>(c);
 }
 
 }  // namespace

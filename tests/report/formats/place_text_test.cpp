@@ -2,6 +2,7 @@
 #include <gmock/gmock.h>
 
 #include <algorithm>
+#include <filesystem>
 
 #include "tests/report/running.h"
 
@@ -63,6 +64,22 @@ TEST(PlaceText, lists_the_steps_of_a_flip_in_the_order_in_which_they_are_done) {
     ASSERT_NE(at, std::string::npos) << step << " in\n" << r.out << r.err;
     before = at;
   }
+}
+
+TEST(PlacePictures, are_named_for_setup_and_program_and_no_two_alike) {
+  TempFolder folder;
+  const std::string program = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X60 Y40\nG1 Z-2 F300\nM30\n";
+  for (const char* file : {"side_1.nc", "b c.nc", "b-c.nc"}) folder.write(file, program);
+  folder.write("job.toml", smallJob({"side_1.nc", "b c.nc", "b-c.nc"}));
+  ASSERT_LE(runProvecut(folder, {"place", "job.toml", "--format", "svg", "--output", "out/"}).status, 1);
+  std::vector<std::string> names;
+  for (const auto& entry : std::filesystem::directory_iterator(folder.path() / "out"))
+    names.push_back(entry.path().filename().string());
+  std::sort(names.begin(), names.end());
+  ASSERT_EQ(names.size(), 3u);
+  EXPECT_THAT(names[0], AllOf(::testing::StartsWith("2-"), ::testing::EndsWith("b-c.svg")));
+  EXPECT_THAT(names[1], AllOf(::testing::StartsWith("3-"), ::testing::EndsWith("b-c.svg")));
+  EXPECT_THAT(names[2], ::testing::EndsWith("-side_1.svg"));
 }
 
 }  // namespace

@@ -70,6 +70,26 @@ TEST(TabSideLoad, without_a_species_the_weakest_of_the_material_is_taken) {
   }
 }
 
+// Shear from a page that reprints the Wood Handbook (psi x 0.00689476), tension across from one that cites its edition
+// of 2010; those that were looked up.
+TEST(WoodSpecies, have_the_strengths_of_the_wood_handbook) {
+  struct Printed {
+    std::string_view name;
+    double shear_along_mpa, tension_across_mpa;
+  };
+  for (const Printed& p : {Printed{"white ash", 13.2, 6.5},
+                           {"beech", 13.9, 7.0},
+                           {"yellow birch", 13.0, 6.3},
+                           {"black cherry", 11.7, 3.9},
+                           {"quaking aspen", 5.9, 1.8},
+                           {"basswood", 6.8, 2.4},
+                           {"sugar maple", 16.1, 4.6},
+                           {"redwood", 7.6, 1.7}}) {
+    EXPECT_EQ(species(p.name)->shear_along_mpa, p.shear_along_mpa) << p.name;
+    EXPECT_EQ(species(p.name)->tension_across_mpa, p.tension_across_mpa) << p.name;
+  }
+}
+
 TEST(TabSideLoad, between_along_and_across_hankinsons_formula_holds) {
   // 65 along, 2.9 across: at 45 degrees 65 x 2.9 / (65 x 0.5 + 2.9 x 0.5).
   EXPECT_NEAR(pieces::tabStrength_mpa(stockOf(Material::softwood, "ponderosa pine"), 45), 65 * 2.9 / 33.95, 1e-9);

@@ -128,6 +128,16 @@ TEST(FreeSpot, a_clamp_moves_but_keeps_a_grip_of_5_mm) {
   EXPECT_GE(at->y + 30, 5 - 1e-9);
 }
 
+TEST(FreeSpot, a_clamp_on_any_edge_keeps_its_grip) {
+  // Stock 300 x 200: the cut runs along the back edge as close as it does in front above.
+  const Job job = jobWith(boxForm({30, 60}, 0, 10), {50, 220});
+  const std::vector<Program> groove{programOf({feed({10, 193.85, -3}, {90, 193.85, -3})})};
+  const auto at = placing::nearestFreeSpot(job, groove, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_LE(at->y - 30, 200 - 5 + 1e-9);
+  EXPECT_GT(length(*at - SetupPoint2{50, 220}), 1);
+}
+
 TEST(FreeSpot, no_nearer_spot_is_free_in_random_programs) {
   const unsigned seed = 4711;
   std::printf("seed %u\n", seed);
