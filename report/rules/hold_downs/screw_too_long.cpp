@@ -14,7 +14,8 @@ namespace screw_too_long {
 constexpr std::string_view page = R"(## What it finds
 
 A screw's tip comes out under the spoilboard: its `length` is more than the height of the wood that its head rests on
-and the thickness of the spoilboard together. This is checked only if the job file gives the screw's `length` and the spoilboard's `thickness`.
+and the thickness of the spoilboard together. This is checked only if the job file gives the screw's `length` and the
+spoilboard's `thickness`.
 
 ## Why it matters
 
