@@ -133,6 +133,7 @@ TEST(Arc, a_whole_circle_that_rounding_may_have_made_is_doubted) {
   EXPECT_FALSE(doubted(before + "G3 X59.9995 Y50.09 I-9.9995 J-0.1"));
   EXPECT_FALSE(doubted("G3 X59.9995 Y50.1 I-5 J0.1\nG3 X59.9995 Y50.099 I-9.9995 J-0.1"));
   EXPECT_FALSE(doubted("G3 X60 Y49.999 I-10 J0"));
+  EXPECT_FALSE(doubted(before + "G3 X59.9995 Y50.099 Z-1 I-9.9995 J-0.1"));  // a turn of a helix
   // A tiny circle may well end a thousandth before its start.
   EXPECT_FALSE(doubted("G3 X59.9995 Y50.001 I-0.005 J0\nG3 X60 Y50 I-0.0045 J-0.001"));
 }

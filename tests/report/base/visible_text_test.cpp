@@ -29,7 +29,7 @@ TEST(VisibleText, marks_that_turn_the_reading_order_round_are_seen) {
             "X\\u{202E}5\\u{2069}");  // Unicode Standard Annex 9, 2.2 and 2.4
 }
 
-TEST(VisibleText, stocks_of_no_width_are_seen) {
+TEST(VisibleText, spaces_of_no_width_are_seen) {
   EXPECT_EQ(visibleText("X\xE2\x80\x8B"
                         "5\xEF\xBB\xBF"),
             "X\\u{200B}5\\u{FEFF}");
@@ -51,7 +51,7 @@ TEST(VisibleText, twice_is_the_same_as_once) {
   for (const char c : once) EXPECT_TRUE(c >= 0x20 && c < 0x7F) << static_cast<int>(c);
 }
 
-TEST(VisibleText, a_tab_is_one_stock) {
+TEST(VisibleText, a_tab_is_one_space) {
   EXPECT_EQ(visibleText("G1\tX1"), "G1 X1");
 }
 

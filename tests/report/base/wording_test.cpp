@@ -12,6 +12,7 @@ TEST(Wording, measured_numbers_have_no_idle_zeros_and_no_negative_zero) {
   EXPECT_EQ(quantityText(job, Quantity::length, 20.95), "20.95 mm");
   EXPECT_EQ(quantityText(job, Quantity::time_s, 4), "4 s");
   EXPECT_EQ(quantityText(job, Quantity::length, 0.004), "0.004 mm");
+  EXPECT_EQ(quantityText(job, Quantity::length, 4e-7), "0 mm");
   EXPECT_EQ(quantityText(job, Quantity::area, 23.7), "24 mm²");
 }
 

@@ -76,6 +76,12 @@ TEST(Check, verbose_lists_the_lines_of_all_moves_of_a_finding) {
   EXPECT_THAT(bench.check().out, AllOf(HasSubstr("3 moves like this, lines 7-11"), Not(HasSubstr("all:"))));
 }
 
+TEST(Check, a_fault_on_more_lines_than_are_kept_has_its_first_and_last_named) {
+  std::string program = "G21 G90 G17 G94 G54\n";
+  for (int k = 0; k < 30; ++k) program += "M1234\n";
+  EXPECT_THAT(Bench(program + "M30\n").check().out, HasSubstr("30 times, lines 2-31"));
+}
+
 TEST(Check, text_stays_within_100_columns) {
   for (const std::string_view program : {clean_program, low_program, hitting_program}) {
     std::istringstream lines(Bench(program).check().out);
@@ -103,6 +109,8 @@ TEST(QuickJob, is_said_to_be_assumed_and_shown_in_the_unit_of_the_stock) {
   EXPECT_THAT(mm.out, AllOf(HasSubstr("[assumed]"), HasSubstr("stock 100 × 80 × 10 mm")));
   const Ran in = runProvecut(b.folder, {"check", "a.nc", "--stock", "4x3x0.5in", "--tool", "1=flat,0.25in"});
   EXPECT_THAT(in.out, HasSubstr("stock 4 × 3 × 0.5 in"));
+  const Ran fine = runProvecut(b.folder, {"check", "a.nc", "--stock", "4x3x0.4375in", "--tool", "1=flat,0.25in"});
+  EXPECT_THAT(fine.out, HasSubstr("stock 4 × 3 × 0.4375 in"));
 }
 
 TEST(QuickJob, that_is_not_whole_gives_2) {

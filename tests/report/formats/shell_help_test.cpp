@@ -41,6 +41,15 @@ TEST(Manual, names_every_command_and_option_that_help_names) {
   }
 }
 
+TEST(Manual, only_a_point_or_quote_that_begins_a_line_is_protected) {
+  TempFolder folder;
+  const std::string page = runProvecut(folder, {"manual"}).out;
+  for (std::size_t at = page.find("\\&"); at != std::string::npos; at = page.find("\\&", at + 1)) {
+    EXPECT_EQ(page.at(at - 1), '\n') << page.substr(at, 40);
+    EXPECT_THAT(std::string(".'"), HasSubstr(page.substr(at + 2, 1))) << page.substr(at, 40);
+  }
+}
+
 TEST(Manual, mandoc_finds_nothing_to_complain_about) {
   ASSERT_STRNE(MANDOC, "MANDOC-NOTFOUND");
   TempFolder folder;

@@ -1,6 +1,9 @@
 // The thinnest floors and webs, from one side and from both.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
+#include "sim/stock/cut_kernel.h"
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
@@ -108,6 +111,16 @@ TEST(Nut, a_deep_cut_brings_the_nut_down_on_the_stock) {
   ASSERT_FALSE(hit.programs[0].bodies_in_stock.empty());
   EXPECT_EQ(hit.programs[0].bodies_in_stock[0].part, ToolPart::collet_nut);
   EXPECT_NEAR(hit.programs[0].bodies_in_stock[0].depth_mm, 0.01, 1e-4);
+}
+
+TEST(Nut, passes_where_the_other_side_left_nothing) {
+  cutting::DexelField field = cutting::uncutStock(stock().stock, {0.5, 0.5});
+  const Sweep sweep{.ax = 30, .ay = 30, .bx = 60, .by = 30, .a_tip = -5, .b_tip = -5};
+  // Its face is at 1 mm, the stock's top at 18.
+  EXPECT_EQ(cutting::materialAbove(field, sweep, 10, 6, 0, field.ny), 17);
+  std::fill(field.top.begin(), field.top.end(), 8.0F);
+  field.floor = field.top;
+  EXPECT_EQ(cutting::materialAbove(field, sweep, 10, 6, 0, field.ny), 0);
 }
 
 // Flutes of 12 mm on a shank as wide: the walls of a slot 12 mm deep stay below it, those of one a hundredth deeper do
