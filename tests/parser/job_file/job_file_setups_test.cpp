@@ -154,7 +154,7 @@ TEST(HoldDownOutline, must_not_cross_touch_or_fold_back) {
   EXPECT_THAT(outlineComplaints("[[0, 0], [10, 0], [10, 0], [5, 5]]"),
               ElementsAre(HasSubstr("crosses or touches itself")));
   EXPECT_THAT(outlineComplaints("[[0, 0], [20, 0], [20, 20], [15, 20], [15, 5], [5, 5], [5, 20], [0, 20]]"),
-              IsEmpty());  // a U
+              IsEmpty());                                                                      // a U
   EXPECT_THAT(outlineComplaints("[[8, 14], [0, 18], [0, 0], [20, 20], [5, 20]]"), IsEmpty());  // a notch
 }
 
