@@ -123,6 +123,15 @@ void drillOne(Cycle& c) {
   }
 }
 
+// What each of these words is for resuming.
+Mode modeOf(char letter) {
+  return letter == 'R'   ? Mode::cycle_r
+         : letter == 'P' ? Mode::cycle_p
+         : letter == 'Q' ? Mode::cycle_q
+         : letter < 'L'  ? Mode::cycle_insert
+                         : Mode::cycle_depth;
+}
+
 // The line's own word, or the one kept from the line before of the same cycle; absent where neither is there.
 std::optional<double> sticky(const LineWords& w, CycleState& cycle, char letter) {
   const std::size_t index = LineWords::indexOf(letter);
@@ -198,6 +207,31 @@ void checkModes(const Cycle& c, const LineWords& w) {
   if (w.hasAny(rotary_letters)) addProblem(c.sink, ProblemKind::cycle_turns_axis, c.place);
 }
 
+// Notes what the cycle rests on besides its X, Y and Z words, for resuming.
+void noteModes(const Cycle& c, const LineWords& w) {
+  ResumeTracker& resuming = c.sink.resuming;
+  resuming.use(modeSet(Mode::units, Mode::plane, Mode::distance, Mode::cycle_return));
+  if (!c.machine.modal.incremental) useZero(c.machine, c.sink, c.axes.normal);
+  if (!c.machine.modal.incremental && c.axes.normal == 2) resuming.use(modeSet(Mode::length_offset));
+  useCuttingModes(c.machine, c.sink);
+  const auto kept = [&](char letter) {
+    if (w.has(letter)) {
+      resuming.lose(modeSet(modeOf(letter)));
+    } else {
+      resuming.use(modeSet(modeOf(letter)));
+    }
+  };
+  kept('R');
+  kept(axis_letter[c.axes.normal]);
+  if (dwells(c.code)) kept('P');
+  if (pecks(c.code)) kept('Q');
+  if (c.code == 870) {
+    // All three, or what is left out was kept.
+    const bool all = w.has('I') && w.has('J') && w.has('K');
+    kept(all ? 'I' : w.has('I') ? 'J' : 'I');
+  }
+}
+
 // Heights, peck and wait from the line's words and those kept; false, and said, where the depth is open.
 bool readCycle(Cycle& c, const LineWords& w) {
   CycleState& kept = c.machine.cycle;
@@ -257,8 +291,10 @@ void runCycle(Line& line, MachineState& machine, Sink& sink, int code, Place pla
     machine.compensation = {};
   }
   noteIncrements(w, machine, sink, place);
+  useAxisWords(w, machine, sink);
   machine.cycle.code = code;
   Cycle c{machine, sink, axesOf(machine.modal.plane), place, code};
+  noteModes(c, w);
   if (!readCycle(c, w)) return;
   const int count = repeats(line, sink);
   machine.cycle.running = true;

@@ -144,6 +144,7 @@ ExpressionValue evaluate(std::span<const Operation> operations, const ParameterT
       }
       if (!parameters.everSet(index) && index < 5000) result.unset_parameter = index;
       value = parameters.get(index);
+      result.read.push_back(index);
     } else {
       const double a = isUnary(o.op) ? 0 : stack.pop();
       value = apply(o.op, a, b, result.error);

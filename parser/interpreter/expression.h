@@ -2,6 +2,7 @@
 #pragma once
 
 #include <span>
+#include <vector>
 
 #include "parser/block/block.h"
 #include "parser/interpreter/parameter.h"
@@ -23,6 +24,7 @@ struct ExpressionValue {
   double value = 0;
   ExpressionError error = ExpressionError::none;
   int unset_parameter = 0;  // one that was read though nothing ever set it; 0: none
+  std::vector<int> read;    // the parameters that it depends on
 };
 
 // Operations in postfix order. Angles in degrees.

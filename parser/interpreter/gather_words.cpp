@@ -1,5 +1,7 @@
 // From the line's block to its words: what cannot be read is said, values are worked out, codes sorted.
 #include <cmath>
+#include <optional>
+#include <span>
 #include <string>
 
 #include "parser/interpreter/expression.h"
@@ -164,6 +166,11 @@ void addM(Line& line, Sink& sink, const Word& w, double value) {
   LineWords::Code& slot = words.m[static_cast<std::size_t>(group)];
   // Mist and flood can both be on; the standard has them in one group all the same.
   const bool both_coolants = group == MGroup::coolant && code != 9 && slot.code != 9;
+  if (group == MGroup::coolant) {
+    if (!words.has(group)) words.mist = words.flood = false;
+    words.mist = code != 9 && (words.mist || code == 7);
+    words.flood = code != 9 && (words.flood || code == 8);
+  }
   if (words.has(group) && ((slot.code != code && !both_coolants) || sink.strict))
     reportConflict(line, sink, *slot.word, w);
   words.m_present |= 1u << static_cast<unsigned>(group);
@@ -187,45 +194,57 @@ void addValue(Line& line, Sink& sink, const Word& w, double value) {
   words.set(w, value);
 }
 
+// Absent, and said, where it cannot be worked out.
+std::optional<ExpressionValue> workedOut(const Line& line, const ParameterTable& parameters, Sink& sink, Range range,
+                                         Place place) {
+  const std::span<const Operation> operations = std::span(line.block.operations);
+  ExpressionValue v = evaluate(operations.subspan(range.first, range.last - range.first), parameters);
+  for (const int number : v.read) {
+    if (number == system_parameter) sink.resuming.use(modeSet(Mode::work_offset));
+    sink.resuming.useParameter(number, parameters.get(number));
+  }
+  if (v.unset_parameter != 0)
+    addProblem(sink, ProblemKind::parameter_unset, place, {fact::Parameter{v.unset_parameter}});
+  if (v.error == ExpressionError::none) return v;
+  addNotFollowed(sink, kindOf(v.error), place, {textOf(line, place)});
+  return std::nullopt;
+}
+
 // All settings of a line take effect together, after every value on it is known (NISTIR 6556 3.3.3).
 void applySettings(const Input& input, const Line& line, MachineState& machine, Sink& sink) {
   noteUse(sink, "parameters", placeOf(line, line.block.settings.front()));
   struct Assignment {
     int index;
     double value;
+    bool measured;
     Place place;
   };
   std::vector<Assignment> assignments;
   for (const Setting& s : line.block.settings) {
     const Place place = placeOf(line, s);
-    double index_value = 0, value = 0;
-    if (!workOut(line, machine.parameters, sink, s.index, place, index_value) ||
-        !workOut(line, machine.parameters, sink, s.value, place, value))
-      continue;
+    double index_value = 0;
+    if (!workOut(line, machine.parameters, sink, s.index, place, index_value)) continue;
+    const auto value = workedOut(line, machine.parameters, sink, s.value, place);
+    if (!value) continue;
     int index = 0;
     if (!nearInteger(index_value, index) || index < 1 || index > last_parameter) {
       addNotFollowed(sink, ProblemKind::parameter_number_faulty, place, {textOf(line, s)});
       continue;
     }
-    assignments.push_back({index, value, place});
+    assignments.push_back({index, value->value, sink.resuming.anyMeasured(value->read), place});
   }
-  for (const Assignment& a : assignments) setParameter(input, machine, sink, a.index, a.value, a.place);
+  for (const Assignment& a : assignments) {
+    setParameter(input, machine, sink, a.index, a.value, a.place);
+    sink.resuming.setParameter(a.index, a.measured);
+  }
 }
 
 }  // namespace
 
 bool workOut(const Line& line, const ParameterTable& parameters, Sink& sink, Range range, Place place, double& value) {
-  const std::span<const Operation> operations = std::span(line.block.operations);
-  const ExpressionValue v = evaluate(operations.subspan(range.first, range.last - range.first), parameters);
-  if (v.unset_parameter != 0) {
-    addProblem(sink, ProblemKind::parameter_unset, place, {fact::Parameter{v.unset_parameter}});
-  }
-  if (v.error != ExpressionError::none) {
-    addNotFollowed(sink, kindOf(v.error), place, {textOf(line, place)});
-    return false;
-  }
-  value = v.value;
-  return true;
+  const auto v = workedOut(line, parameters, sink, range, place);
+  if (v) value = v->value;
+  return v.has_value();
 }
 
 void reportSyntax(const Line& line, Sink& sink) {

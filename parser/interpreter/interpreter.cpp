@@ -76,6 +76,44 @@ void noteToolComments(const Line& line, Sink& sink) {
   }
 }
 
+// The last motion that is no dwell; none: null.
+const Motion* lastMove(const Program& program) {
+  const auto last =
+      std::find_if(program.motions.rbegin(), program.motions.rend(), [](const Motion& m) { return moves(m); });
+  return last == program.motions.rend() ? nullptr : &*last;
+}
+
+ResumePoint resumePoint(const MachineState& machine) {
+  const ModalState& modal = machine.modal;
+  ResumePoint p;
+  p.at = machine.position;
+  p.shift = machine.offsets.shift();
+  p.tool = modal.tool;
+  p.selected_tool = modal.selected_tool;
+  p.length_of = modal.length_of;
+  p.motion = modal.motion;
+  p.feed = modal.feed;
+  p.rpm = modal.rpm;
+  p.tolerance_mm = modal.path_tolerance_mm;
+  p.spindle = modal.spindle;
+  p.plane = modal.plane;
+  p.path_control = modal.path_control;
+  p.system = static_cast<std::uint8_t>(modal.system);
+  p.inch = modal.inch;
+  p.older_unit_code = modal.older_unit_code;
+  p.incremental = modal.incremental;
+  p.arc_centre_absolute = modal.arc_centre_absolute;
+  p.inverse_time = modal.inverse_time;
+  p.feed_per_turn = modal.feed_per_turn;
+  p.retract_to_r = modal.retract_to_r;
+  p.length_offset = modal.length_offset;
+  p.compensation_on = machine.compensation.side != 0;
+  p.mist = modal.mist;
+  p.flood = modal.flood;
+  p.overrides_off = modal.overrides_off;
+  return p;
+}
+
 // Reads a program's text line by line into motions.
 class ProgramReader {
  public:
@@ -88,6 +126,8 @@ class ProgramReader {
   void readLine();
   void readPercent(Place place);
   void noteBlockDelete();
+  bool addResumePoint();
+  void keepResumePoint(std::uint32_t first);
   void lookAfterEnd();
   void reportEnd();
 
@@ -97,7 +137,8 @@ class ProgramReader {
   Sink sink_;
   ProgramFlow flow_;
   Line line_;
-  bool any_words_ = false;  // a word has been read
+  bool any_words_ = false;    // a word has been read
+  bool asked_noted_ = false;  // the resume line that the options ask for
   bool percent_open_ = false, percent_closed_ = false;
   Place percent_place_;
 };
@@ -157,14 +198,45 @@ void ProgramReader::readLine() {
   reportSyntax(line_, sink_);
   if (block.block_delete && !block.empty()) noteBlockDelete();
   if (block.block_delete && input_.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
+  if (block.empty()) return;
+  const bool point = addResumePoint();
+  const std::uint32_t first = nextMotion(sink_);
   if (!block.words.empty() || !block.settings.empty()) {
     gatherWords(input_, line_, machine_, sink_);
     runLine(input_, flow_, line_, machine_, sink_);
   }
+  if (point) keepResumePoint(first);
   if (block.label.flow > Flow::label) {
     noteUse(sink_, "subprograms", placeOf(line_, block.label));
     flow_.runLabel(line_);
   }
+}
+
+// What is in force before the line about to run, where it may turn out to be a line to resume at; else false.
+bool ProgramReader::addResumePoint() {
+  const bool asked = line_.number == input_.options.resume_line && !asked_noted_;
+  const Motion* last = lastMove(sink_.program);
+  const bool lifted = last != nullptr && last->kind == MotionKind::rapid && last->end.z > last->start.z;
+  if (!asked && (!lifted || sink_.resuming.full())) return false;
+  asked_noted_ |= asked;
+  ResumePoint p = resumePoint(machine_);
+  p.line = line_.number;
+  p.before_motion = nextMotion(sink_);
+  p.lifted = lifted;
+  p.height_unknown = lifted && (last->flags & motion_height_unknown) != 0;
+  p.bar = flow_.resumeBar(line_.number);
+  if (p.bar == ResumeBar::none && !startKnown(machine_)) p.bar = ResumeBar::position_unknown;
+  sink_.resuming.add(std::move(p));
+  return true;
+}
+
+// Only the line that was asked for, and those that begin with a G0, are kept. `first`: the first motion's index.
+void ProgramReader::keepResumePoint(std::uint32_t first) {
+  ResumePoint& p = sink_.resuming.last();
+  const std::vector<Motion>& motions = sink_.program.motions;
+  const bool rapid = first < motions.size() && motions[first].kind == MotionKind::rapid;
+  p.lifted = p.lifted && rapid && machine_.modal.motion == 0 && !line_.words.has(GGroup::non_modal);
+  if (!p.lifted && p.line != input_.options.resume_line) sink_.resuming.drop();
 }
 
 // Lines after the end are not run; say so where they would do something.
@@ -216,6 +288,7 @@ Program ProgramReader::read() {
   reportEnd();
   if (cut_off_) addProblem(sink_, ProblemKind::end_of_file_mark, {sink_.program.lines, 0, 0});
   finishProblems(sink_);
+  sink_.program.resumes = sink_.resuming.finish();
   return std::move(sink_.program);
 }
 

@@ -18,6 +18,7 @@ struct InterpreterOptions {
   double top_of_travel_mm = 100;             // Z above work zero used for machine moves when zero_in_machine is unknown
   std::map<int, double> tool_diameter_mm{};  // for G41/G42 D words
   std::map<int, Vec3> work_offset_mm{};      // G54 = 1 … G59.3 = 9, relative to the job's work zero
+  std::uint32_t resume_line = 0;             // a line that Program::resumes also has, where it is run; 0: none
   double probe_touch_mm = 0;               // height in work coordinates where a probe that comes straight down touches
   std::uint64_t max_motions = 20'000'000;  // bounds loops and repeats, as does:
   std::uint64_t max_repeated_lines = 2'000'000;  // lines run again in loops and subprograms

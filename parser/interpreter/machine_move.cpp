@@ -64,6 +64,7 @@ void runReferenceReturn(const Input& input, Line& line, MachineState& machine, S
   if (w.hasAny(axis_letters)) {
     if (!sink.strict) home.named = {w.has('X'), w.has('Y'), w.has('Z')};
     noteIncrements(w, machine, sink, place);
+    useAxisWords(w, machine, sink);
     const WorkPoint point = targetOf(w, machine);
     // A point that is the present place, as in G91 G28 Z0, makes no move.
     if (point != machine.position) addMove(machine, sink, MotionKind::rapid, point, place);
@@ -71,6 +72,8 @@ void runReferenceReturn(const Input& input, Line& line, MachineState& machine, S
   const int first = code == 280 ? 5161 : 5181;
   const ParameterTable& p = machine.parameters;
   const double unit = machine.modal.unit();
+  sink.resuming.use(modeSet(Mode::units));
+  for (int i = first; i < first + 3; ++i) sink.resuming.useParameter(i, p.get(i));
   home.to = {p.get(first) * unit, p.get(first + 1) * unit, p.get(first + 2) * unit};
   moveInMachine(input.options, machine, sink, MotionKind::rapid, home, place);
 }
@@ -78,6 +81,7 @@ void runReferenceReturn(const Input& input, Line& line, MachineState& machine, S
 void runMachineMove(const Input& input, Line& line, MachineState& machine, Sink& sink, MotionKind kind, Place place) {
   LineWords& w = line.words;
   w.used |= axis_letters;
+  sink.resuming.use(modeSet(Mode::units));
   MachineMove move;
   for (const std::size_t axis : all_axes) {
     const char letter = axis_letter[axis];

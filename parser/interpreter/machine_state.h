@@ -22,8 +22,13 @@ struct ModalState {
   bool inverse_time = false;         // G93
   bool feed_per_turn = false;        // G95
   bool inch = false;
-  bool retract_to_r = false;      // G99
-  bool length_offset = false;     // G43
+  bool older_unit_code = false;  // by G70 or G71
+  bool retract_to_r = false;     // G99
+  bool length_offset = false;    // G43
+  int length_of = -1;            // H; -1: none
+  bool mist = false, flood = false, overrides_off = false;
+  PathControl path_control = PathControl::as_set;
+  double path_tolerance_mm = 0;   // P of G64
   int system = 1;                 // G54 = 1 … G59.3 = 9
   double feed = -1;               // as programmed; -1: never set
   bool feed_before_tool = false;  // the feed was set before the tool was changed
@@ -62,6 +67,7 @@ struct CompensationState {
 // Absolute place = program coordinate + origin + g92, mm.
 struct WorkOffsets {
   Vec3 origin;  // of the system in force, relative to the job's zero
+  Vec3 given;   // the same before the program set it
   Vec3 g92, g92_stored;
   std::map<int, Vec3> systems;                       // origins relative to the job's zero, where known
   std::array<std::optional<double>, 3> first_g54{};  // set by G10, machine coordinates: taken as the job's zero

@@ -116,6 +116,8 @@ void make(MachineState& machine, Sink& sink, Motion& m, Place place, unsigned fl
     feedMotion(machine, sink, m, place);
   }
   noteModalUse(machine, sink, m);
+  sink.resuming.use(modeSet(Mode::path_control, Mode::compensation, Mode::tool));
+  if (m.kind != MotionKind::rapid) useCuttingModes(machine, sink);
   sink.program.motions.push_back(m);
   machine.position = m.end;
   machine.start_known = machine.known;
@@ -167,6 +169,30 @@ WorkPoint targetOf(const LineWords& words, MachineState& machine) {
     }
   }
   return target;
+}
+
+void useCuttingModes(const MachineState& machine, Sink& sink) {
+  sink.resuming.use(modeSet(Mode::feed, Mode::feed_mode, Mode::spindle, Mode::coolant, Mode::overrides));
+  if (machine.modal.spindle != Spindle::off || machine.modal.feed_per_turn) sink.resuming.use(modeSet(Mode::speed));
+}
+
+void useZero(const MachineState& machine, Sink& sink, std::size_t axis) {
+  const WorkOffsets& offsets = machine.offsets;
+  sink.resuming.use(modeSet(Mode::work_offset));
+  const auto number = [&](int first) { return first + static_cast<int>(axis); };
+  if (component(offsets.g92, axis) != 0) sink.resuming.useParameter(number(g92_parameter), 0);
+  if (component(offsets.origin, axis) != component(offsets.given, axis))
+    sink.resuming.useParameter(number(systems_parameter + 20 * machine.modal.system), 0);
+}
+
+void useAxisWords(const LineWords& words, const MachineState& machine, Sink& sink) {
+  if (!words.hasAny(axis_letters)) return;
+  sink.resuming.use(modeSet(Mode::units, Mode::distance));
+  if (machine.modal.incremental) return;
+  for (const std::size_t axis : all_axes) {
+    if (words.has(axis_letter[axis])) useZero(machine, sink, axis);
+  }
+  if (words.has('Z')) sink.resuming.use(modeSet(Mode::length_offset));
 }
 
 void noteIncrements(const LineWords& words, const MachineState& machine, Sink& sink, Place place) {

@@ -1,7 +1,7 @@
 // Motions made from the machine's state, and what is noted of each. Points are mm in the work frame.
 #pragma once
 
-#include "parser/interpreter/line_words.h"
+#include "parser/interpreter/line.h"
 #include "parser/interpreter/machine_state.h"
 #include "parser/interpreter/sink.h"
 
@@ -23,6 +23,12 @@ WorkPoint programmedPoint(const MachineState& machine);
 // End point of the X, Y, Z words; marks these axes as known when they are absolute.
 WorkPoint targetOf(const LineWords& words, MachineState& machine);
 
+// Notes what the X, Y and Z words rest on, for resuming.
+void useAxisWords(const LineWords& words, const MachineState& machine, Sink& sink);
+// What every cut rests on besides its words.
+void useCuttingModes(const MachineState& machine, Sink& sink);
+// The zero of this axis.
+void useZero(const MachineState& machine, Sink& sink, std::size_t axis);
 // Says where the words are increments from an unknown position.
 void noteIncrements(const LineWords& words, const MachineState& machine, Sink& sink, Place place);
 // Says, at the program's end, what of feeding at an unknown place depends on the whole program.

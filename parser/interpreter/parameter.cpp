@@ -3,7 +3,7 @@
 namespace provecut::interpreter {
 
 ParameterTable::ParameterTable() : values_(last_parameter + 1, 0.0) {
-  set(5220, 1);
+  set(system_parameter, 1);
 }
 
 }  // namespace provecut::interpreter

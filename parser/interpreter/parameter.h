@@ -9,6 +9,12 @@ namespace provecut::interpreter {
 
 constexpr int last_parameter = 5399;
 
+// Those that are the machine's own data (NISTIR 6556 Table 2): from here on three for X, Y and Z.
+constexpr int probe_parameter = 5061;
+constexpr int g92_parameter = 5211;
+constexpr int systems_parameter = 5201;  // 20 for each system, from 1
+constexpr int system_parameter = 5220;   // the number of the system in force
+
 // An index is from 1 to last_parameter: whoever takes one from a program checks it first.
 class ParameterTable {
  public:

@@ -15,6 +15,7 @@ void runProbe(const Input& input, Line& line, MachineState& machine, Sink& sink,
   if (w.hasAny(rotary_letters)) addProblem(sink, ProblemKind::probe_turns_axis, place);
   machine.compensation = {};
   const WorkPoint start = machine.position;
+  useAxisWords(w, machine, sink);
   WorkPoint end = targetOf(w, machine);
   if (length(end - start) < shortest_mm - 1e-9) addProblem(sink, ProblemKind::probe_too_short, place);
   const double touch = input.options.probe_touch_mm;
@@ -28,7 +29,9 @@ void runProbe(const Input& input, Line& line, MachineState& machine, Sink& sink,
   const Vec3 shift = machine.offsets.shift();
   for (const std::size_t axis : all_axes) {
     const double program = component(end, axis) - component(shift, axis);
-    machine.parameters.set(5061 + static_cast<int>(axis), program / machine.modal.unit());
+    const int number = probe_parameter + static_cast<int>(axis);
+    machine.parameters.set(number, program / machine.modal.unit());
+    sink.resuming.setParameter(number);
   }
 }
 

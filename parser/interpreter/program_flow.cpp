@@ -45,6 +45,13 @@ bool ProgramFlow::next(Line& line) {
   return true;
 }
 
+ResumeBar ProgramFlow::resumeBar(std::uint32_t line_number) {
+  if (inSubprogram()) return ResumeBar::in_subprogram;
+  if (!frames_.empty()) return ResumeBar::in_loop;
+  if (!labels_) return ResumeBar::none;
+  return labels_->inBranch(line_number) ? ResumeBar::in_branch : ResumeBar::none;
+}
+
 bool ProgramFlow::inSubprogram() const {
   return std::any_of(frames_.begin(), frames_.end(), [](const Frame& f) { return !isLoop(f); });
 }
@@ -94,7 +101,9 @@ void ProgramFlow::callSubprogram(Line& line, Place place) {
   f.start = labels()[label].line;
   f.back = lines_.mark();
   f.remaining = static_cast<std::uint64_t>(times);
-  if (push(f, place)) lines_.seek(f.start);
+  if (!push(f, place)) return;
+  sink_.resuming.useSubprogram(f.start.line_number + 1);
+  lines_.seek(f.start);
 }
 
 void ProgramFlow::endSubprogram(Place place) {
@@ -142,7 +151,8 @@ void ProgramFlow::call(const Line& line, Place place) {
   const Label& label = line.block.label;
   const std::size_t sub = labels().find(label.name, Flow::sub);
   if (sub == labels().size()) {
-    addNotFollowed(sink_, ProblemKind::subprogram_missing, place, {fact::Code{"O" + shownText(label.name)}});
+    addNotFollowed(sink_, ProblemKind::subprogram_missing, place,
+                   {fact::Code{std::string("O").append(shownText(label.name))}});
     return;
   }
   std::array<double, local_parameters> values{};  // what is not given is 0
@@ -155,7 +165,10 @@ void ProgramFlow::call(const Line& line, Place place) {
   f.start = labels()[sub].after;
   f.back = lines_.mark();
   f.parameters = localParameters(machine_.parameters);
+  f.resuming = sink_.resuming.saveParameters(local_parameters);
   if (!push(f, place)) return;
+  sink_.resuming.useSubprogram(labels()[sub].after.line_number);
+  for (int i = 1; i <= local_parameters; ++i) sink_.resuming.setParameter(i);
   setLocalParameters(machine_.parameters, values);
   for (int i = 1; i <= local_parameters; ++i) machine_.parameters.markSet(i);
   lines_.seek(f.start);
@@ -169,6 +182,7 @@ void ProgramFlow::finishCall(Place place) {
   }
   const Frame& f = frames_.back();
   setLocalParameters(machine_.parameters, f.parameters);
+  sink_.resuming.restoreParameters(local_parameters, f.resuming);
   lines_.seek(f.back);
   frames_.pop_back();
 }
@@ -203,7 +217,7 @@ void ProgramFlow::enterLoop(Frame frame, std::size_t end, Place place) {
 
 void ProgramFlow::doLine(std::size_t label, Place place) {
   const LabelLine& here = labels()[label];
-  enterLoop({Kind::do_loop, here.name, here.after, {}, 0, {}}, labels().nextOf(label, Flow::while_), place);
+  enterLoop({Kind::do_loop, here.name, here.after, {}, 0, {}, {}}, labels().nextOf(label, Flow::while_), place);
 }
 
 void ProgramFlow::whileLine(const Line& line, std::size_t label, Place place) {
@@ -223,7 +237,7 @@ void ProgramFlow::whileLine(const Line& line, std::size_t label, Place place) {
     if (current != nullptr) frames_.pop_back();
     leave(end, place);
   } else if (current == nullptr) {
-    enterLoop({Kind::while_loop, here.name, here.line, {}, 0, {}}, end, place);
+    enterLoop({Kind::while_loop, here.name, here.line, {}, 0, {}, {}}, end, place);
   }
 }
 
@@ -235,7 +249,7 @@ void ProgramFlow::repeatLine(const Line& line, std::size_t label, Place place) {
     leave(end, place);
     return;
   }
-  enterLoop({Kind::repeat, here.name, here.after, {}, static_cast<std::uint64_t>(std::min(times, 1e12)), {}}, end,
+  enterLoop({Kind::repeat, here.name, here.after, {}, static_cast<std::uint64_t>(std::min(times, 1e12)), {}, {}}, end,
             place);
 }
 

@@ -30,6 +30,8 @@ class ProgramFlow {
   // Sets the text and number of the next line to run, and whether that is in a subprogram; false at the end.
   bool next(Line& line);
   LineReader& lines() { return lines_; }
+  // Why the program cannot be resumed at the line of this number, which was the last one to run.
+  ResumeBar resumeBar(std::uint32_t line_number);
 
   void runLabel(const Line& line);               // its O word
   void callSubprogram(Line& line, Place place);  // M98 P L
@@ -44,6 +46,7 @@ class ProgramFlow {
     LineReader::Mark back;   // calls: where to go on
     std::uint64_t remaining = 0;
     std::array<double, local_parameters> parameters{};  // #1 to #30 of the caller
+    ResumeTracker::Saved resuming;                      // the same
   };
   static bool isLoop(const Frame& f) { return f.kind != Kind::m98 && f.kind != Kind::call; }
 

@@ -1,6 +1,7 @@
 #include "parser/interpreter/program_labels.h"
 
 #include <algorithm>
+#include <iterator>
 #include <unordered_map>
 
 #include "parser/block/block_scan.h"
@@ -24,11 +25,26 @@ ProgramLabels::ProgramLabels(std::string_view text) {
     lines_.push_back(label);
   }
   std::unordered_map<std::string_view, std::size_t> later;
+  std::unordered_map<std::string_view, std::uint32_t> ends;  // of the next endif
   for (std::size_t i = lines_.size(); i-- > 0;) {
     const auto [it, first_seen] = later.try_emplace(lines_[i].name, lines_.size());
     lines_[i].next_of_name = it->second;
     it->second = i;
+    if (lines_[i].flow == Flow::endif) ends[lines_[i].name] = lines_[i].after.line_number;
+    const auto end = ends.find(lines_[i].name);
+    if (lines_[i].flow == Flow::if_ && end != ends.end())
+      branches_.push_back({lines_[i].after.line_number + 1, end->second});
   }
+  std::reverse(branches_.begin(), branches_.end());
+  // A branch within another one reaches as far as that: the last one that begins before a line then tells.
+  for (std::size_t i = 1; i < branches_.size(); ++i)
+    branches_[i].last = std::max(branches_[i].last, branches_[i - 1].last);
+}
+
+bool ProgramLabels::inBranch(std::uint32_t line_number) const {
+  const auto after = std::upper_bound(branches_.begin(), branches_.end(), line_number,
+                                      [](std::uint32_t n, const Branch& b) { return n < b.first; });
+  return after != branches_.begin() && line_number <= std::prev(after)->last;
 }
 
 std::size_t ProgramLabels::at(std::uint32_t line_number) const {

@@ -33,6 +33,9 @@ class ProgramLabels {
   // The next line of the same name after `index` whose flow is `a` or `b`; none: size().
   std::size_t nextOf(std::size_t index, Flow a, Flow b = Flow::none, Flow c = Flow::none) const;
 
+  // Is the line between an if and its endif, or one of those in between?
+  bool inBranch(std::uint32_t line_number) const;
+
   // Lines looked at by nextOf() so far: a measure of the work done, for limits.
   std::uint64_t steps() const { return steps_; }
 
@@ -42,6 +45,11 @@ class ProgramLabels {
  private:
   std::vector<LabelLine> lines_;
   std::map<std::pair<std::string, Flow>, std::size_t> first_;
+  // From each if, the first and the last of the lines after it up to its endif; in order of the first.
+  struct Branch {
+    std::uint32_t first = 0, last = 0;
+  };
+  std::vector<Branch> branches_;
   mutable std::uint64_t steps_ = 0;
 };
 

@@ -154,6 +154,13 @@ void byCentre(const Line& line, MachineState& machine, Sink& sink, const ArcWord
   followArc(machine, sink, a, centre);
 }
 
+void useCentreWords(const MachineState& machine, Sink& sink, const PlaneAxes& axes) {
+  sink.resuming.use(modeSet(Mode::arc_centre));
+  if (!machine.modal.arc_centre_absolute) return;
+  useZero(machine, sink, axes.first);
+  useZero(machine, sink, axes.second);
+}
+
 }  // namespace
 
 void runArc(Line& line, MachineState& machine, Sink& sink, bool clockwise, Place place) {
@@ -166,6 +173,8 @@ void runArc(Line& line, MachineState& machine, Sink& sink, bool clockwise, Place
   ArcWords a{clockwise, place, axes, turnsOf(line, sink), w.has('R')};
   a.start = inPlane(programmedPoint(machine), axes);
   noteIncrements(w, machine, sink, place);
+  useAxisWords(w, machine, sink);
+  sink.resuming.use(modeSet(Mode::units, Mode::plane));
   a.end3 = targetOf(w, machine);
   a.end = inPlane(a.end3, axes);
   if (!w.hasAny(plane_ends)) addProblem(sink, ProblemKind::arc_without_end, place);
@@ -176,6 +185,7 @@ void runArc(Line& line, MachineState& machine, Sink& sink, bool clockwise, Place
     }
     byRadius(line, machine, sink, a);
   } else if (w.hasAny(plane_centres)) {
+    useCentreWords(machine, sink, axes);
     byCentre(line, machine, sink, a);
   } else {
     addNotFollowed(sink, ProblemKind::arc_without_centre, place);

@@ -30,6 +30,7 @@ void runStraight(Line& line, MachineState& machine, Sink& sink, MotionKind kind,
   if (kind == MotionKind::feed && machine.modal.inverse_time && !w.has('F'))
     addProblem(sink, ProblemKind::feed_missing_inverse_time, place);
   noteIncrements(w, machine, sink, place);
+  useAxisWords(w, machine, sink);
   const WorkPoint end = targetOf(w, machine);
   if (machine.compensation.side != 0) {
     compensatedLine(machine, sink, kind, end, place);
@@ -50,9 +51,15 @@ void runWithoutMode(Line& line, MachineState& machine, Sink& sink, Place place) 
   runStraight(line, machine, sink, rapid ? MotionKind::rapid : MotionKind::feed, place);
 }
 
+// The words that it kept are forgotten.
+void endCycle(MachineState& machine, Sink& sink) {
+  machine.cycle = {};
+  sink.resuming.lose(modeSet(Mode::cycle_r, Mode::cycle_depth, Mode::cycle_p, Mode::cycle_q, Mode::cycle_insert));
+}
+
 // `code`: ten times the G code in force.
 void runMotion(const Input& input, Line& line, MachineState& machine, Sink& sink, int code, Place place) {
-  if (code != machine.cycle.code) machine.cycle = {};
+  if (code != machine.cycle.code) endCycle(machine, sink);
   if (code == 0 || code == 10) {
     runStraight(line, machine, sink, code == 0 ? MotionKind::rapid : MotionKind::feed, place);
   } else if (code == 20 || code == 30) {
@@ -100,33 +107,6 @@ void runInMachineFrame(const Input& input, Line& line, MachineState& machine, Si
   }
 }
 
-// Notes a line that begins with a rapid after a rapid, which is where the tool is up.
-void noteResume(const Line& line, const MachineState& machine, Sink& sink, int code) {
-  constexpr std::size_t max_resumes = 20'000;
-  const std::vector<Motion>& motions = sink.program.motions;
-  const bool starts_up =
-      !motions.empty() && motions.back().kind == MotionKind::rapid && motions.back().end.z > motions.back().start.z;
-  if (code != 0 || !starts_up || !startKnown(machine) || machine.in_subprogram || machine.compensation.side != 0 ||
-      sink.program.resumes.size() >= max_resumes)
-    return;
-  ResumePoint p;
-  p.place = moveSpan(line);
-  p.before_motion = nextMotion(sink);
-  p.tool = machine.modal.tool;
-  p.rpm = static_cast<float>(machine.modal.rpm);
-  p.feed = machine.modal.feed;
-  p.spindle = machine.modal.spindle;
-  p.plane = machine.modal.plane;
-  p.inch = machine.modal.inch;
-  p.incremental = machine.modal.incremental;
-  p.inverse_time = machine.modal.inverse_time;
-  p.arc_centre_absolute = machine.modal.arc_centre_absolute;
-  p.system = static_cast<std::uint8_t>(machine.modal.system);
-  p.length_offset = machine.modal.length_offset;
-  p.names_motion = line.words.has(GGroup::motion);
-  sink.program.resumes.push_back(p);
-}
-
 ProblemKind withoutAxis(int code) {
   if (isCycle(code)) return ProblemKind::cycle_without_axis;
   if (code == 382) return ProblemKind::probe_without_axis;
@@ -135,7 +115,7 @@ ProblemKind withoutAxis(int code) {
 
 // A motion code, and nothing to move by.
 void keepMotionMode(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
-  if (c.code != machine.cycle.code) machine.cycle = {};
+  if (c.code != machine.cycle.code) endCycle(machine, sink);
   // A word that could not be read has been spoken of already.
   if (c.code != 800 && !line.words.hasAny(rotary_letters) && line.block.faults.empty())
     addProblem(sink, withoutAxis(c.code), placeOf(line, c), {codeOf(line, c)});
@@ -147,20 +127,23 @@ void runMoves(const Input& input, Line& line, MachineState& machine, Sink& sink)
   const bool machine_frame = w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 530;
   const bool axes_taken = w.has(GGroup::non_modal) && runNonModal(input, line, machine, sink);
   const bool explicit_motion = w.has(GGroup::motion);
-  if (explicit_motion) machine.modal.motion = w.code(GGroup::motion).code;
+  if (explicit_motion) {
+    machine.modal.motion = w.code(GGroup::motion).code;
+    sink.resuming.set(modeSet(Mode::motion));
+  }
   const int code = machine.modal.motion;
   if (code == 0 || code == 10) machine.modal.straight = code;
   if (axes_taken) {
-    if (explicit_motion) machine.cycle = {};
+    if (explicit_motion) endCycle(machine, sink);
     return;
   }
   if (w.hasAny(rotary_letters)) noteRotary(line, sink, moveSpan(line));
   const bool arc = code == 20 || code == 30;
   const bool moves = w.hasAny(axis_letters) || (arc && w.hasAny(centre_letters | LineWords::bit('R')));
+  if (machine_frame || moves) sink.resuming.use(modeSet(Mode::motion));
   if (machine_frame) {
     runInMachineFrame(input, line, machine, sink, code);
   } else if (moves) {
-    noteResume(line, machine, sink, code);
     runMotion(input, line, machine, sink, code, moveSpan(line));
   } else if (explicit_motion) {
     keepMotionMode(line, machine, sink, w.code(GGroup::motion));

@@ -11,8 +11,12 @@ namespace {
 void setFeedMode(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
   ModalState& modal = machine.modal;
   const bool inverse = c.code == 930, per_turn = c.code == 950;
-  // The old number means nothing in the new mode.
-  if (inverse != modal.inverse_time || per_turn != modal.feed_per_turn) modal.feed = -1;
+  sink.resuming.set(modeSet(Mode::feed_mode));
+  if (inverse != modal.inverse_time || per_turn != modal.feed_per_turn) {
+    // The old number means nothing in the new mode.
+    modal.feed = -1;
+    sink.resuming.lose(modeSet(Mode::feed));
+  }
   modal.inverse_time = inverse;
   modal.feed_per_turn = per_turn;
   if (per_turn) noteUse(sink, "feed-per-revolution", placeOf(line, c));
@@ -31,14 +35,23 @@ std::optional<double> notNegative(Line& line, Sink& sink, char letter, ProblemKi
 void setFeed(Line& line, MachineState& machine, Sink& sink) {
   const auto feed = notNegative(line, sink, 'F', ProblemKind::feed_negative);
   if (!feed) return;
+  sink.resuming.set(modeSet(Mode::feed));
   machine.modal.feed = *feed;
   machine.modal.feed_before_tool = false;
+}
+
+void setSpeed(Line& line, MachineState& machine, Sink& sink) {
+  const auto speed = notNegative(line, sink, 'S', ProblemKind::speed_negative);
+  if (!speed) return;
+  machine.modal.rpm = *speed;
+  sink.resuming.set(modeSet(Mode::speed));
 }
 
 void putIn(MachineState& machine, Sink& sink, int tool, Place place) {
   ModalState& modal = machine.modal;
   modal.feed_before_tool = tool != modal.tool && modal.tool != 0 && modal.feed > 0;
   modal.tool = tool;
+  sink.resuming.set(modeSet(Mode::tool));
   addEvent(sink, EventKind::tool_change, tool, place);
 }
 
@@ -52,6 +65,7 @@ void selectTool(const Input& input, Line& line, MachineState& machine, Sink& sin
     return;
   }
   machine.modal.selected_tool = number;
+  sink.resuming.set(modeSet(Mode::selected_tool));
   // A machine without a tool changer: the T word is the change by hand.
   if (!input.uses_tool_change && !sink.strict) putIn(machine, sink, number, place);
 }
@@ -59,6 +73,8 @@ void selectTool(const Input& input, Line& line, MachineState& machine, Sink& sin
 void changeTool(MachineState& machine, Sink& sink, Place place) {
   noteUse(sink, "tool-change", place);
   setSpindle(machine, sink, Spindle::off, place);
+  sink.resuming.lose(modeSet(Mode::spindle));
+  sink.resuming.use(modeSet(Mode::selected_tool));
   const ModalState& modal = machine.modal;
   putIn(machine, sink, modal.selected_tool >= 0 ? modal.selected_tool : modal.tool, place);
 }
@@ -76,6 +92,8 @@ void setUnits(const Line& line, MachineState& machine, Sink& sink, const LineWor
   const bool inch = c.code == 200 || c.code == 700;
   if (inch != machine.modal.inch) refuseUnderCompensation(line, machine, sink, c);
   machine.modal.inch = inch;
+  machine.modal.older_unit_code = c.code >= 700;
+  sink.resuming.set(modeSet(Mode::units));
   sink.program.modal.units_set = true;
   if (c.code >= 700) {
     addProblemOnce(sink, inch ? ProblemKind::inch_by_older_code : ProblemKind::mm_by_older_code, placeOf(line, c),
@@ -87,12 +105,15 @@ void setPlane(const Line& line, MachineState& machine, Sink& sink, const LineWor
   if (c.code != 170) refuseUnderCompensation(line, machine, sink, c);
   machine.modal.plane = c.code == 170 ? Plane::xy : c.code == 180 ? Plane::zx : Plane::yz;
   sink.program.modal.plane_set = true;
+  sink.resuming.set(modeSet(Mode::plane));
 }
 
 // The tip is where the program says: lengths are taken as set at the machine.
 void setLengthOffset(Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
   LineWords& w = line.words;
   machine.modal.length_offset = c.code == 430;
+  machine.modal.length_of = -1;
+  sink.resuming.set(modeSet(Mode::length_offset));
   if (c.code != 430) return;
   if (!w.has('H')) {
     addProblem(sink, ProblemKind::length_offset_unnamed, placeOf(line, c));
@@ -103,14 +124,17 @@ void setLengthOffset(Line& line, MachineState& machine, Sink& sink, const LineWo
   int h = 0;
   if (!nearInteger(w.value('H'), h) || h < 0) {
     addProblem(sink, ProblemKind::length_offset_faulty, place, {textOf(line, w.word('H'))});
-  } else if (h != machine.modal.tool && h != 0 && machine.modal.tool > 0) {
+    return;
+  }
+  machine.modal.length_of = h;
+  if (h != machine.modal.tool && h != 0 && machine.modal.tool > 0) {
     addProblem(sink, ProblemKind::length_of_other_tool, place,
                {textOf(line, w.word('H')), fact::Tool{machine.modal.tool}});
   }
 }
 
 // "G64 P0.01", the deviation allowed, is an extension.
-void setPathControl(Line& line, const MachineState& machine, Sink& sink, const LineWords::Code& c) {
+void setPathControl(Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
   PathControlChange change{nextMotion(sink)};
   change.control = c.code == 610   ? PathControl::exact_path
                    : c.code == 611 ? PathControl::exact_stop
@@ -120,10 +144,14 @@ void setPathControl(Line& line, const MachineState& machine, Sink& sink, const L
       if (const auto p = notNegative(line, sink, 'P', ProblemKind::tolerance_negative)) {
         change.control = PathControl::tolerance;
         change.tolerance_mm = *p * machine.modal.unit();
+        machine.modal.path_tolerance_mm = change.tolerance_mm;
+        sink.resuming.use(modeSet(Mode::units));
       }
     }
     line.words.used |= LineWords::bits('P', 'Q');
   }
+  machine.modal.path_control = change.control;
+  sink.resuming.set(modeSet(Mode::path_control));
   std::vector<PathControlChange>& changes = sink.program.path_control;
   const bool replaced = !changes.empty() && changes.back().before_motion == change.before_motion;
   if (replaced) changes.pop_back();
@@ -135,6 +163,7 @@ void setSystem(const Input& input, const Line& line, MachineState& machine, Sink
   if (system != machine.modal.system || sink.strict) refuseUnderCompensation(line, machine, sink, c);
   selectSystem(input, machine, sink, system, placeOf(line, c));
   sink.program.modal.work_offset_set = true;
+  sink.resuming.set(modeSet(Mode::work_offset));
 }
 
 void setGCodes(const Input& input, Line& line, MachineState& machine, Sink& sink) {
@@ -146,7 +175,10 @@ void setGCodes(const Input& input, Line& line, MachineState& machine, Sink& sink
   if (w.has(GGroup::radius_compensation)) {
     const LineWords::Code& c = w.code(GGroup::radius_compensation);
     if (c.code != 400) noteUse(sink, "cutter-compensation", placeOf(line, c));
+    // What is on already cannot be switched on.
+    if (c.code != 400) sink.resuming.use(modeSet(Mode::compensation, Mode::plane, Mode::tool));
     switchCompensation(input, line, machine, sink, c.code, placeOf(line, c));
+    sink.resuming.set(modeSet(Mode::compensation));
   }
   if (w.has(GGroup::length_offset)) setLengthOffset(line, machine, sink, w.code(GGroup::length_offset));
   if (w.has(GGroup::coordinate_system)) setSystem(input, line, machine, sink, w.code(GGroup::coordinate_system));
@@ -154,9 +186,34 @@ void setGCodes(const Input& input, Line& line, MachineState& machine, Sink& sink
   if (w.has(GGroup::distance)) {
     machine.modal.incremental = w.code(GGroup::distance).code == 910;
     sink.program.modal.distance_set = true;
+    sink.resuming.set(modeSet(Mode::distance));
   }
-  if (w.has(GGroup::arc_distance)) machine.modal.arc_centre_absolute = w.code(GGroup::arc_distance).code == 901;
-  if (w.has(GGroup::cycle_return)) machine.modal.retract_to_r = w.code(GGroup::cycle_return).code == 990;
+  if (w.has(GGroup::arc_distance)) {
+    machine.modal.arc_centre_absolute = w.code(GGroup::arc_distance).code == 901;
+    sink.resuming.set(modeSet(Mode::arc_centre));
+  }
+  if (w.has(GGroup::cycle_return)) {
+    machine.modal.retract_to_r = w.code(GGroup::cycle_return).code == 990;
+    sink.resuming.set(modeSet(Mode::cycle_return));
+  }
+}
+
+void turnSpindle(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
+  const Spindle wanted = c.code == 3 ? Spindle::cw : c.code == 4 ? Spindle::ccw : Spindle::off;
+  setSpindle(machine, sink, wanted, placeOf(line, c));
+  sink.resuming.set(modeSet(Mode::spindle));
+  if (wanted != Spindle::off) sink.resuming.use(modeSet(Mode::speed));
+}
+
+// M7 and M8 can both be on; M9 ends both.
+void setCoolant(const LineWords& w, MachineState& machine, Sink& sink) {
+  ModalState& modal = machine.modal;
+  const bool off = w.code(MGroup::coolant).code == 9;
+  const bool other_stays = (modal.mist && !w.mist) || (modal.flood && !w.flood);
+  if (!off && other_stays) sink.resuming.use(modeSet(Mode::coolant));
+  modal.mist = !off && (modal.mist || w.mist);
+  modal.flood = !off && (modal.flood || w.flood);
+  sink.resuming.set(modeSet(Mode::coolant));
 }
 
 }  // namespace
@@ -171,14 +228,14 @@ void runSettings(const Input& input, Line& line, MachineState& machine, Sink& si
   const LineWords& w = line.words;
   if (w.has(GGroup::feed_mode)) setFeedMode(line, machine, sink, w.code(GGroup::feed_mode));
   if (w.has('F')) setFeed(line, machine, sink);
-  if (w.has('S'))
-    machine.modal.rpm = notNegative(line, sink, 'S', ProblemKind::speed_negative).value_or(machine.modal.rpm);
+  if (w.has('S')) setSpeed(line, machine, sink);
   if (w.has('T')) selectTool(input, line, machine, sink);
   if (w.has(MGroup::tool_change)) changeTool(machine, sink, placeOf(line, w.code(MGroup::tool_change)));
-  if (w.has(MGroup::spindle)) {
-    const LineWords::Code& c = w.code(MGroup::spindle);
-    const Spindle wanted = c.code == 3 ? Spindle::cw : c.code == 4 ? Spindle::ccw : Spindle::off;
-    setSpindle(machine, sink, wanted, placeOf(line, c));
+  if (w.has(MGroup::spindle)) turnSpindle(line, machine, sink, w.code(MGroup::spindle));
+  if (w.has(MGroup::coolant)) setCoolant(w, machine, sink);
+  if (w.has(MGroup::overrides)) {
+    machine.modal.overrides_off = w.code(MGroup::overrides).code == 49;
+    sink.resuming.set(modeSet(Mode::overrides));
   }
   if (w.g_present != 0) setGCodes(input, line, machine, sink);
 }

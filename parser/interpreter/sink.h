@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "parser/interpreter/resume_tracker.h"
 #include "parser/program/motion.h"
 
 namespace provecut::interpreter {
@@ -40,6 +41,7 @@ struct Sink {
   std::size_t tool_comments = 0;
   ProblemTally tally;
   MoveTally moves;
+  ResumeTracker resuming;
 };
 
 using FactList = std::vector<Fact>;

@@ -13,10 +13,6 @@ namespace {
 constexpr std::array<const char*, 10> system_names{"",    "G54", "G55",   "G56",   "G57",
                                                    "G58", "G59", "G59.1", "G59.2", "G59.3"};
 
-// Parameters that are the machine's own data (NISTIR 6556 Table 2): from here on three for X, Y and Z.
-constexpr int g92_parameter = 5211;
-constexpr int system_parameter = 5220;   // the number of the system in force
-constexpr int systems_parameter = 5201;  // 20 for each system, from 1
 constexpr int last_system_parameter = 5383;
 
 void addUnknown(Sink& sink, int system, Place place) {
@@ -63,6 +59,7 @@ bool setWhereToolStands(MachineState& machine, Sink& sink, std::size_t axis, dou
 void selectSystem(const Input& input, MachineState& machine, Sink& sink, int system, Place place) {
   machine.modal.system = system;
   const std::optional<Vec3> origin = knownOrigin(input.options, machine.offsets, system);
+  machine.offsets.given = knownOrigin(input.options, {}, system).value_or(Vec3{});
   if (!origin) addUnknown(sink, system, place);
   machine.offsets.origin = origin.value_or(Vec3{});
   machine.parameters.set(system_parameter, system);
@@ -73,6 +70,7 @@ void selectSystem(const Input& input, MachineState& machine, Sink& sink, int sys
 void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink& sink, Place place) {
   LineWords& w = line.words;
   w.used |= LineWords::bit('L') | LineWords::bit('P') | axis_letters;
+  sink.resuming.use(modeSet(Mode::units));
   int l = 0, system = 0;
   if (!w.has('L') || !nearInteger(w.value('L'), l) || (l != 2 && (l != 20 || sink.strict))) {
     addNotFollowed(sink, ProblemKind::zero_setting_of_other_kind, place);
@@ -82,7 +80,10 @@ void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink&
     addNotFollowed(sink, ProblemKind::zero_setting_of_no_system, place);
     return;
   }
-  if (system == 0) system = machine.modal.system;
+  if (system == 0) {
+    system = machine.modal.system;
+    sink.resuming.use(modeSet(Mode::work_offset));
+  }
   Vec3 origin = knownOrigin(input.options, machine.offsets, system).value_or(Vec3{});
   for (const std::size_t axis : all_axes) {
     const char letter = axis_letter[axis];
@@ -90,6 +91,7 @@ void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink&
     const double value = w.value(letter) * machine.modal.unit();
     double& o = component(origin, axis);
     const double g92 = component(machine.offsets.g92, axis);
+    sink.resuming.setParameter(systems_parameter + 20 * system + static_cast<int>(axis));
     if (l == 2) {
       machine.parameters.set(systems_parameter + 20 * system + static_cast<int>(axis), w.value(letter));
       o = fromMachine(input.options, machine.offsets, sink, system, axis, value, place);
@@ -111,9 +113,11 @@ void runAxisOffset(Line& line, MachineState& machine, Sink& sink, int code, Plac
       addProblem(sink, ProblemKind::zero_shift_without_axis, place);
       return;
     }
+    sink.resuming.use(modeSet(Mode::units, Mode::work_offset));
     for (const std::size_t axis : all_axes) {
       const char letter = axis_letter[axis];
       if (!w.has(letter)) continue;
+      sink.resuming.setParameter(g92_parameter + static_cast<int>(axis));
       const double value = w.value(letter) * machine.modal.unit(), origin = component(offsets.origin, axis);
       double& g92 = component(offsets.g92, axis);
       if (!setWhereToolStands(machine, sink, axis, value + origin + g92, place))
@@ -121,6 +125,11 @@ void runAxisOffset(Line& line, MachineState& machine, Sink& sink, int code, Plac
     }
     offsets.g92_stored = offsets.g92;
     machine.start_known = machine.known;
+  }
+  for (const std::size_t axis : all_axes) {
+    const int number = g92_parameter + static_cast<int>(axis);
+    if (code == 923 && component(offsets.g92_stored, axis) != 0) sink.resuming.useParameter(number, 0);
+    if (code == 921 || code == 923) sink.resuming.setParameter(number);
   }
   if (code == 923) offsets.g92 = offsets.g92_stored;
   if (code == 921 || code == 922) offsets.g92 = {};

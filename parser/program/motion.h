@@ -102,20 +102,86 @@ struct ModalUse {
   Place first_use;                // the first move that relies on one of them
 };
 
-// A line from which a stopped program may be resumed, as far as the program's own state goes: it begins with a
-// rapid after the tool was lifted. What must be in force before it:
+// What a line in mid-program may rest on. Bits of a ModeSet.
+enum class Mode : std::uint8_t {
+  units,
+  distance,
+  arc_centre,
+  plane,
+  feed_mode,
+  feed,
+  speed,
+  spindle,
+  coolant,
+  overrides,
+  work_offset,
+  compensation,
+  length_offset,
+  path_control,
+  cycle_return,
+  motion,
+  tool,
+  selected_tool,
+  // What a canned cycle keeps from its first line:
+  cycle_r,
+  cycle_depth,
+  cycle_p,
+  cycle_q,
+  cycle_insert,  // I, J, K of G87
+};
+constexpr std::size_t mode_count = 23;
+using ModeSet = std::uint32_t;
+template <typename... Modes>
+constexpr ModeSet modeSet(Modes... modes) {
+  return ((1u << static_cast<unsigned>(modes)) | ...);
+}
+
+// Why a program cannot be resumed at a line.
+enum class ResumeBar : std::uint8_t {
+  none,
+  position_unknown,  // where the tool stands before it is not known
+  in_subprogram,
+  in_loop,
+  in_branch,          // between O if and endif
+  compensation_on,    // G41, G42
+  in_cycle,           // it goes on with a canned cycle that began before it
+  motion_unset,       // axis words after G80
+  measured,           // what follows uses what a probe measured before it
+  zero_moved,         // what follows uses a zero that the program moved before it (G92, G10)
+  subprogram_behind,  // what follows calls a subprogram that is written before it
+};
+
+struct ParameterValue {
+  int number = 0;
+  double value = 0;
+};
+
+// A line from which a stopped program may be resumed, and what is in force before it.
 struct ResumePoint {
-  Place place;
-  std::uint32_t before_motion = 0;  // index of its first motion, whose start is where the tool must stand
-  std::int32_t tool = 0;
-  float rpm = 0;
-  double feed = -1;  // as programmed, in `inch` or mm; -1: never set
+  std::uint32_t line = 0;
+  std::uint32_t before_motion = 0;  // index of its first motion
+  WorkPoint at;                     // where the tool must stand
+  bool lifted = false;              // it begins with a rapid after the tool was lifted
+  bool height_unknown = false;      // lifted to the top of the travel, wherever that is
+  ResumeBar bar = ResumeBar::none;
+  // What has to be set for what follows: modes of which the program has a word, used before they are set again.
+  ModeSet needs = 0;
+  std::vector<ParameterValue> parameters;  // needed in the same way
+  ModeSet set_before = 0;                  // the program has set them itself
+  Vec3 shift;                              // of the program's coordinates against the work frame, mm
+  std::int32_t tool = 0, selected_tool = -1;
+  std::int32_t length_of = -1;  // H; -1: none
+  std::int32_t motion = 800;    // ten times the G code in force
+  double feed = -1;             // as programmed
+  double rpm = 0;
+  double tolerance_mm = 0;  // P of G64
   Spindle spindle = Spindle::off;
   Plane plane = Plane::xy;
-  bool inch = false, incremental = false, inverse_time = false, arc_centre_absolute = false;
-  std::uint8_t system = 1;     // G54 = 1 … G59.3 = 9
-  bool length_offset = false;  // a G43 is in force
-  bool names_motion = false;   // the line has its own G0
+  PathControl path_control = PathControl::as_set;
+  std::uint8_t system = 1;  // G54 = 1 … G59.3 = 9
+  bool inch = false, older_unit_code = false /* G70, G71 */, incremental = false, arc_centre_absolute = false;
+  bool inverse_time = false, feed_per_turn = false, retract_to_r = false, length_offset = false;
+  bool compensation_on = false, mist = false, flood = false, overrides_off = false;
 };
 
 // First use of something that not every machine takes; `feature` is a word of the job file's `accepts`.
@@ -131,7 +197,7 @@ struct Program {
   std::vector<Problem> problems;                // in order of place
   ModalUse modal;
   std::vector<FeatureUse> features;
-  std::vector<ResumePoint> resumes;  // at most 20,000
+  std::vector<ResumePoint> resumes;  // in the order in which they are run, at most 20,000
   std::uint32_t lines = 0;
   bool read_whole = true;             // false: something of the file could not be followed (then never "clear")
   std::vector<Problem> not_followed;  // what: the first 20

@@ -10,6 +10,7 @@ namespace provecut {
 int runResume(const Options& options) {
   LoadOptions load = loadOptions(options);
   load.cut = false;
+  load.resume_line = options.before_line.value_or(0);
   const Loading loading = loadAndTell(options.files.front(), options, load);
   if (!loading.facts) return exit_unusable;
   const Facts& facts = *loading.facts;

@@ -67,6 +67,7 @@ InterpreterOptions interpreterOptions(const Job& job, const Setup& setup, int to
   o.tool_in_spindle = tool_in_spindle;
   o.strict = options.strict;
   o.block_delete = options.block_delete;
+  o.resume_line = options.resume_line;
   o.zero_in_machine = setup.zero_in_machine_mm;
   o.top_of_travel_mm = job.machine.travel_mm.z;
   for (const Tool& tool : job.tools) o.tool_diameter_mm[tool.number] = tool.diameter_mm;

@@ -19,8 +19,10 @@ void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, st
     const ProgramResumes resumes = resumesOf(facts, i, before);
     nlohmann::ordered_json lines = nlohmann::ordered_json::array();
     for (const ResumeLine& l : resumes.lines) {
-      lines.push_back({{"line", l.point->place.line},
-                       {"at", {number(l.at.x), number(l.at.y), number(l.at.z)}},
+      const WorkPoint& at = l.point->at;
+      const nlohmann::ordered_json z = l.point->height_unknown ? nlohmann::ordered_json(nullptr) : number(at.z);
+      lines.push_back({{"line", l.point->line},
+                       {"at", {number(at.x), number(at.y), z}},
                        {"tool", l.point->tool},
                        {"in_force", l.words}});
     }
@@ -28,6 +30,7 @@ void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, st
                              {"program", visibleText(p.entry->file)},
                              {"relies_on", resumes.relies_on},
                              {"resume_lines", lines}});
+    if (!resumes.why_not.empty()) j["programs"].back()["why_not"] = resumes.why_not;
   }
   out << j.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) << '\n';
 }

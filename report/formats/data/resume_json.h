@@ -10,7 +10,8 @@
 
 namespace provecut {
 
-// Places in mm, work coordinates. With `before` only the last resume line at or before that line of each program.
+// Places in mm from the job's work zero; Z is null where it is the top of the travel. With `before` only the last
+// resume line at or before that line of each program, and why it is not that line itself.
 void writeResumeJson(const Facts& facts, std::optional<std::uint32_t> before, std::ostream& out);
 
 }  // namespace provecut

@@ -59,12 +59,13 @@ TEST(Resume, only_lines_that_begin_with_the_tool_up_are_named) {
 
 TEST(Resume, the_state_and_the_place_before_each_are_said) {
   const auto l = resume()["resume_lines"][0];
-  EXPECT_EQ(l["in_force"], "G20 G90 G17 G94 G54 S12000 M3 F40 G0");
+  // No G17, since nothing turns, and no G54, since the program has none.
+  EXPECT_EQ(l["in_force"], "G20 G90 G94 S12000 M3 F40 G0");
   EXPECT_EQ(l["tool"], 1);
   EXPECT_NEAR(l["at"][0].get<double>(), 2.6 * 25.4, 1e-6);
   EXPECT_NEAR(l["at"][1].get<double>(), 1.5 * 25.4, 1e-6);
   EXPECT_NEAR(l["at"][2].get<double>(), 0.4 * 25.4, 1e-6);
-  EXPECT_EQ(resume()["resume_lines"][1]["in_force"], "G20 G90 G17 G94 G54 S12000 M3 F40");  // it has its own G0
+  EXPECT_EQ(resume()["resume_lines"][1]["in_force"], "G20 G90");  // it has its own G0, and nothing is cut after it
 }
 
 TEST(Resume, before_names_the_last_one_at_or_before_a_line) {
@@ -130,6 +131,117 @@ TEST(Resume, a_start_point_under_g91_is_jogged_to) {
   EXPECT_THAT(
       resumeText("G21 G90 G17 G94\nT1 M6\nS12000 M3\nG0 Z8\nG0 X50 Y40\nG1 Z-2 F300\nG0 Z8\nG91\nG0 X20\nM5\nM30\n"),
       HasSubstr("With G91 under \"set first\", jog to the start point"));
+}
+
+// What has to be set at the last line to resume at, before `line` of the program.
+nlohmann::json before(int line, const std::string& nc) {
+  TempFolder folder;
+  folder.write("a.nc", nc);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const Ran r = runProvecut(folder, {"resume", "job.toml", "--format", "json", "--before", std::to_string(line)});
+  return nlohmann::json::parse(r.out)["programs"][0];
+}
+
+// Each program is cut, lifted on line 6 and moved on by line 7.
+std::string setFirst(const std::string& head, const std::string& rest) {
+  const auto p = before(7, head + "\nG0 Z9\nG0 X50 Y40 F300\nG1 Z-2\nX60\nG0 Z9\n" + rest + "\nM30\n");
+  EXPECT_EQ(p["resume_lines"].size(), 1U) << p;
+  if (p["resume_lines"].empty()) return "";
+  EXPECT_EQ(p["resume_lines"][0]["line"], 7);
+  return p["resume_lines"][0]["in_force"];
+}
+
+TEST(Resume, a_program_without_s_is_never_asked_for_s0) {
+  EXPECT_EQ(setFirst("G21 G90 M3", "G0 X20\nG1 Z-2"), "G21 G90 M3 F300");
+}
+
+TEST(Resume, coolant_is_on_again_where_the_rest_cuts_with_it) {
+  EXPECT_EQ(setFirst("G21 G90 M8", "G0 X20\nG1 Z-2"), "G21 G90 M8 F300");
+  EXPECT_EQ(setFirst("G21 G90 M7 M8", "G0 X20\nG1 Z-2"), "G21 G90 M7 M8 F300");
+  EXPECT_EQ(setFirst("G21 G90 M8", "G0 X20\nM9\nG1 Z-2"), "G21 G90 F300");
+  EXPECT_EQ(setFirst("G21 G90 M8", "G0 X20 M9\nG1 Z-2"), "G21 G90 F300");
+}
+
+TEST(Resume, corners_are_rounded_as_before) {
+  EXPECT_EQ(setFirst("G21 G90 G64 P0.02", "G0 X20\nG1 Z-2"), "G21 G90 G64 P0.02 F300");
+  EXPECT_EQ(setFirst("G21 G90 G61", "G0 X20\nG1 Z-2"), "G21 G90 G61 F300");
+  EXPECT_EQ(setFirst("G21 G90 G61", "G61.1 G0 X20\nG1 Z-2"), "G21 G90 F300");
+}
+
+TEST(Resume, the_height_that_drilling_goes_back_to_is_set_only_where_holes_follow) {
+  EXPECT_EQ(setFirst("G21 G90 G98", "G0 X20\nG81 X20 Z-2 R1"), "G21 G90 G98 F300");
+  EXPECT_EQ(setFirst("G21 G90 G99", "G0 X20\nG81 X20 Z-2 R1"), "G21 G90 G99 F300");
+  EXPECT_EQ(setFirst("G21 G90 G99", "G0 X20\nG98 G81 X20 Z-2 R1"), "G21 G90 F300");
+  EXPECT_EQ(setFirst("G21 G90 G99", "G0 X20\nG1 Z-2"), "G21 G90 F300");
+}
+
+TEST(Resume, the_length_offset_has_the_number_that_the_program_gave_it) {
+  EXPECT_EQ(setFirst("G21 G90 G43 H7", "G0 X20\nG1 Z-2"), "G21 G90 G43 H7 F300");
+  EXPECT_EQ(setFirst("G21 G90 G43", "G0 X20\nG1 Z-2"), "G21 G90 G43 F300");
+  EXPECT_EQ(setFirst("G21 G90 G49", "G0 X20\nG1 Z-2"), "G21 G90 G49 F300");
+}
+
+TEST(Resume, only_what_the_rest_does_not_set_itself_is_asked_for) {
+  EXPECT_EQ(setFirst("G21 G90 G17 G54 S9000 M3", "G0 X20\nG18 G2 X20 Z9 I1 S8000"), "G21 G90 G54 M3 F300");
+  EXPECT_EQ(setFirst("G21 G90", "G20 G91 G0 X1\nG1 Z-0.1 F9"), "");
+  // The unit of the F word above, though the line has its own.
+  EXPECT_EQ(setFirst("G21 G90", "G21 G90 G0 X1\nG1 Z-0.1"), "G21 F300");
+}
+
+TEST(Resume, compensation_that_may_be_left_on_is_ended) {
+  EXPECT_EQ(setFirst("G21 G90 G17", "G0 X20\nG41 D1\nG1 X30 Y30\nG40"), "G21 G90 G17 G40 F300");
+}
+
+TEST(Resume, parameters_have_the_values_they_had) {
+  EXPECT_EQ(setFirst("#1=2 #2=6.5 G21 G90", "G0 X#2\n#1=5\nG1 Z-#1"), "#2=6.5 G21 G90 F300");
+}
+
+TEST(Resume, a_tool_called_ahead_is_called_again) {
+  EXPECT_EQ(setFirst("G21 G90 T2", "G0 X20\nM6\nG1 Z-2"), "G21 G90 T2 F300");
+}
+
+TEST(Resume, where_it_cannot_be_resumed_the_reason_is_said) {
+  const std::string up = "G21 G90 F300\nG0 Z9\nG0 X50 Y40\n";
+  const auto why = [&](int line, const std::string& nc) {
+    const auto p = before(line, up + nc);
+    return p.contains("why_not") ? p["why_not"].get<std::string>() : std::string("none");
+  };
+  EXPECT_THAT(why(4, "G1 Z-2\n"), HasSubstr("tool is not safely up"));
+  EXPECT_THAT(why(5, "G81 X1 Z-2 R1\nX2\n"), HasSubstr("drilling cycle"));
+  EXPECT_THAT(why(5, "G41 D1 G1 X60 Y30\nX70\nG40\n"), HasSubstr("cutter compensation"));
+  EXPECT_THAT(why(7, "M98 P5\nM30\nO5\nG0 X9\nM99\n"), HasSubstr("part of a subprogram"));
+  EXPECT_THAT(why(5, "O5 repeat [2]\nG0 X9\nO5 endrepeat\n"), HasSubstr("part of a loop"));
+  EXPECT_THAT(why(5, "O5 if [1]\nG0 X9\nO5 endif\n"), HasSubstr("O if"));
+  EXPECT_THAT(why(8, "O5 sub\nG1 X9\nO5 endsub\nG0 Z20\nG0 X9\nO5 call\n"), HasSubstr("calls a subprogram"));
+  EXPECT_THAT(why(7, "G92 X5\nG1 Z5\nG0 Z20\nG0 X9\n"), HasSubstr("zero that the program moved"));
+  EXPECT_THAT(why(7, "G38.2 Z-9\n#1=#5063\nG0 Z20\nG0 X9\nG0 Z[#1+20]\n"), HasSubstr("what the probe measured"));
+  EXPECT_THAT(why(5, "G80\nX9\n"), HasSubstr("G80"));
+  EXPECT_THAT(why(1, ""), HasSubstr("where the tool is"));
+  EXPECT_EQ(why(5, "G0 Z20\nG0 X9\n"), "none");
+  EXPECT_EQ(why(50, "G0 Z20\n"), "none");  // there is none
+}
+
+TEST(Resume, a_refused_line_is_named_with_the_one_before_it) {
+  std::string out = resumeText(program, {"--before", "13"});
+  EXPECT_THAT(out, HasSubstr("cannot be resumed at line 13: the tool is not safely up"));
+  EXPECT_THAT(out, HasSubstr("last line before it"));
+  EXPECT_THAT(resumeText(program, {"--before", "3"}), HasSubstr("has no line to resume at up to line 3"));
+}
+
+// What the machine shows after G55 is not what the job's zero would make it.
+TEST(Resume, the_start_point_is_shown_in_the_work_offset_in_force) {
+  TempFolder folder;
+  folder.write("a.nc", "G21 G90 G55\nG0 Z9\nG0 X50 Y40 F300\nG1 Z-2\nG0 Z19\nG0 X60\nM30\n");
+  std::string job = smallJob({"a.nc"});
+  job.insert(job.find("[[setup.program]]"), "offsets = { G55 = [10, 20, 1] }\n");
+  folder.write("job.toml", job);
+  const Ran r = runProvecut(folder, {"resume", "job.toml"});
+  EXPECT_THAT(r.out, HasSubstr("X50 Y40 Z19 mm (G55)")) << r.err;
+}
+
+TEST(Resume, a_start_point_at_the_top_of_the_travel_has_no_height) {
+  const std::string out = resumeText("G21 G90\nG0 Z9\nG0 X50 Y40 F300\nG1 Z-2\nG53 G0 Z0\nG0 X60\nM30\n");
+  EXPECT_THAT(out, HasSubstr("X50 Y40 mm, Z fully up"));
 }
 
 TEST(Resume, modes_that_the_program_never_set_are_named) {
