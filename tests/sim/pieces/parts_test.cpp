@@ -107,13 +107,12 @@ TEST(PartFree, a_screw_through_it_a_clamp_on_it_or_tape_under_it_holds_a_part) {
 
 TEST(PartFree, both_lips_of_a_slot_right_through_the_stock_hang_on_its_walls) {
   for (const bool along_x : {true, false}) {
-    Job job = stockOf({60, 60, 19}, {keyholeTool(1, 16, 3, 6, 20)});
-    addProgram(job, 0, 1);
+    const Job job = stockOf({60, 60, 19}, {keyholeTool(1, 16, 3, 6, 20)});
     Moves m(1);
     const WorkPoint from = along_x ? WorkPoint{-12, 30, -9} : WorkPoint{30, -12, -9};
     const WorkPoint to = along_x ? WorkPoint{72, 30, -9} : WorkPoint{30, 72, -9};
     m.rapid({from.x, from.y, 5}).feed(from).feed(to).rapid({to.x, to.y, 5});
-    const Run r = runOf(job, {m.program()});
+    const auto r = runOf(job, {m.program()});
     EXPECT_GT(r.stock.removed_mm3, 60 * 16 * 3);
     EXPECT_TRUE(r.programs.at(0).pieces.empty()) << (along_x ? "along X" : "along Y");
   }
