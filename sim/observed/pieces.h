@@ -47,7 +47,7 @@ struct MoveRef {
 // A move that cut in a loose piece or beside it.
 struct CutAtLoose {
   MoveRef by;
-  bool within = false;  // the cutter came within the piece's outline
+  bool into = false;  // it cut into the piece
 };
 
 struct Tab {

@@ -26,6 +26,12 @@ std::vector<int> names(const std::vector<Hold>& holds) {
   return list;
 }
 
+double widestCutter_mm(const Job& job) {
+  double widest = 0;
+  for (const Tool& t : job.tools) widest = std::max(widest, t.diameter_mm);
+  return widest;
+}
+
 bool tapeIn(const Job& job, const std::vector<int>& hold_downs) {
   return std::any_of(hold_downs.begin(), hold_downs.end(),
                      [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
@@ -141,29 +147,30 @@ void measureTold(Following& f) {
 // The moves of the program that cut at the piece while it was loose.
 void addCutsAt(const ProgramCut& cut, const ProgramRun& run, const FollowedPiece& piece, std::uint32_t first,
                std::uint32_t end, PieceEvents& events) {
-  const CutsAbout about = cutsAbout(*piece.outline, cut.at.job, cut.at.setup, cut.program, run.cuts, {first, end});
-  for (const std::uint32_t m : about.within) events.cut_loose.push_back({*piece.told, {{cut.at.run, m}, true}});
-  for (const std::uint32_t m : about.beside) events.cut_loose.push_back({*piece.told, {{cut.at.run, m}, false}});
+  const CutsAtLoose cuts =
+      cutsAtLoose(*piece.loose, cut.at.job, cut.at.setup, cut.program, cut.cutters, run.cuts, {first, end});
+  for (const std::uint32_t m : cuts.into) events.cut_loose.push_back({*piece.told, {{cut.at.run, m}, true}});
+  for (const std::uint32_t m : cuts.beside) events.cut_loose.push_back({*piece.told, {{cut.at.run, m}, false}});
 }
 
 // Gives those that came loose in this program their outline, and notes what cut at any loose piece.
 void followLoose(Following& f) {
   const auto none = std::numeric_limits<std::uint32_t>::max();
-  std::vector<std::size_t> loose;
-  for (std::size_t k = 0; k < f.parting.pieces.size(); ++k) {
+  std::vector<std::size_t> loose;  // a piece before those that it was split into
+  for (std::size_t k = f.parting.pieces.size(); k-- > 0;) {
     const FollowedPiece& self = f.followed[f.who[k]];
-    if (f.parting.pieces[k].loosened_by && self.told && !self.outline) loose.push_back(k);
+    if (f.parting.pieces[k].loosened_by && self.told && !self.loose) loose.push_back(k);
   }
   for (const FollowedPiece& p : f.followed) {
-    if (p.outline) addCutsAt(f.cut, f.run, p, 0, none, f.events);
+    if (p.loose) addCutsAt(f.cut, f.run, p, 0, none, f.events);
   }
   const auto cells = cellsOf(f.parting, f.now, loose);
   for (std::size_t i = 0; i < loose.size(); ++i) {
     const PartedPiece& p = f.parting.pieces[loose[i]];
     FollowedPiece& self = f.followed[f.who[loose[i]]];
-    if (self.outline) continue;  // another of its ends came first
+    if (self.loose) continue;  // it was loose before it was split
     if (self.told->run == f.cut.at.run && f.run.pieces[self.told->place].of_loose) continue;  // told with that one
-    self.outline = outlineOf(f.cut.after, f.cut.at.setup, cells[i]);
+    self.loose = loosePiece(f.cut.after, f.cut.at.setup, cells[i], p.box, widestCutter_mm(f.cut.at.job) / 2);
     addCutsAt(f.cut, f.run, self, *p.loosened_by + 1, p.milled ? *p.ended_by + 1 : none, f.events);
   }
 }
@@ -207,7 +214,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
     for (Cell cell = 0; cell < pieces.label.size(); ++cell) {
       if (pieces.label[cell] == label) cells.push_back(cell);
     }
-    f.outline = outlineOf(field, at.setup, cells);
+    f.loose = loosePiece(field, at.setup, cells, pieces.shape(label).box, widestCutter_mm(at.job) / 2);
     run.pieces.push_back(std::move(p));
   }
 }
@@ -230,7 +237,7 @@ void observeParted(const ProgramCut& cut, const Pieces& was, const Pieces& now, 
 void observeCutsAtLoose(const ProgramCut& cut, const ProgramRun& run, const std::vector<FollowedPiece>& followed,
                         PieceEvents& events) {
   for (const FollowedPiece& p : followed) {
-    if (p.outline) addCutsAt(cut, run, p, 0, std::numeric_limits<std::uint32_t>::max(), events);
+    if (p.loose) addCutsAt(cut, run, p, 0, std::numeric_limits<std::uint32_t>::max(), events);
   }
 }
 

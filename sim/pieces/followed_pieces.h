@@ -5,19 +5,19 @@
 #include <optional>
 #include <vector>
 
+#include "sim/pieces/loose_cuts.h"
 #include "sim/pieces/parting.h"
 #include "sim/pieces/piece_events.h"
 #include "sim/pieces/program_cut.h"
-#include "sim/pieces/tabbed_parts.h"
 
 namespace provecut::pieces {
 
 struct FollowedPiece {
-  StockPoint2 seed;                    // in it, as the last program left it
-  std::optional<Told> told;            // its Piece; none: the rest of the stock
-  std::vector<int> held_by;            // hold-downs, as the last program ended
-  double plan_area_mm2 = 0;            // as it was parted
-  std::optional<PlanOutline> outline;  // of a loose one, as it came loose
+  StockPoint2 seed;                 // in it, as the last program left it
+  std::optional<Told> told;         // its Piece; none: the rest of the stock
+  std::vector<int> held_by;         // hold-downs, as the last program ended
+  double plan_area_mm2 = 0;         // as it was parted
+  std::optional<LoosePiece> loose;  // as it came loose
 };
 
 // Adds to `run` the pieces that were held so far and that nothing holds any more as this program begins.

@@ -8,6 +8,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/move_cut.h"
+#include "sim/pieces/loose_cuts.h"
 #include "sim/pieces/piece_events.h"
 #include "sim/stock/cut.h"
 
@@ -45,11 +46,6 @@ StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell 
 
 // `p`: frame of the outline's setup.
 bool contains(const PlanOutline& outline, SetupPoint2 p);
-
-// Some motions of a program: [first, end).
-struct MoveSpan {
-  std::uint32_t first = 0, end = 0;
-};
 
 // Those of some moves that cut within the outline, and those whose cutter comes up to it from outside.
 struct CutsAbout {
