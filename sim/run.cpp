@@ -107,24 +107,26 @@ void runProgram(JobRun& r, int s, int e) {
       [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
   const pieces::ProgramAt at{r.job, setup, entry, index};
   r.spent.parts.time([&] {
-    pieces::observeReleased(at, r.field, pr, r.tracker);
+    pieces::observeBegin(at, r.field, pr, r.tracker);
     holes::observeSeats(r.job, entry, r.field, index, r.result.screw_seats);
   });
   if (Replay* replay = r.options.replay)
     replay->programs.emplace_back().before = cutting::heightMap(r.field, replay->max_cells);
 
   const cutting::DexelField before = cutting::heightsOf(r.field);
+  cutting::ContactLog contacts = cutting::makeContactLog(r.field);
   cutting::CutResult cut;
   r.spent.cut.time([&] {
-    tbb::parallel_invoke([&] { cut = cutting::cutProgram(r.field, r.cutters, r.job, setup, program.motions); },
-                         [&] { measureMoves(r.job, setup, program, pr); });
+    tbb::parallel_invoke(
+        [&] { cut = cutting::cutProgram(r.field, r.cutters, r.job, setup, program.motions, {.contacts = &contacts}); },
+        [&] { measureMoves(r.job, setup, program, pr); });
   });
   pr.cuts = std::move(cut.cuts);
   pr.bodies_in_stock = std::move(cut.bodies_in_stock);
   for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};
   r.spent.parts.time([&] {
-    r.events.push_back(
-        pieces::observeParts({at, program, r.cutters, before, r.field, otherSideZeroOnTop(r.job, s)}, pr, r.tracker));
+    r.events.push_back(pieces::observeParts(
+        {at, program, r.cutters, before, r.field, contacts, otherSideZeroOnTop(r.job, s)}, pr, r.tracker));
     pr.holding = pieces::heldPieces(at, r.field, r.tracker);
   });
 }

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "parser/base/geometry.h"
@@ -43,6 +44,12 @@ struct MoveRef {
   std::uint32_t move = 0;
 };
 
+// A move that cut in a loose piece or beside it.
+struct CutAtLoose {
+  MoveRef by;
+  bool into = false;  // it cut into the piece
+};
+
 struct Tab {
   WorkPoint at;
   double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
@@ -68,7 +75,13 @@ struct Piece {
   bool tabs_cut_later = false;
   bool free = false;             // nothing holds it
   std::vector<int> held_before;  // what held it until this program, where the program begins with it free
-  std::vector<MoveRef> beside;   // moves that cut the last of its kerf, and those after it that cut beside it
+  std::vector<MoveRef> beside;   // of a tabbed part: moves that cut the last of its kerf or, later, beside it
+  // Of one that came free of another: nothing held that one either.
+  bool of_loose = false;
+  std::optional<MoveRef> loosened_by;  // took the last that held it away after it was parted, such as the tape under it
+  std::optional<MoveRef> ended_by;     // split it, or milled it away
+  bool milled = false;                 // by that move it is gone
+  std::vector<CutAtLoose> cut_loose;   // once nothing held it any more
 };
 
 // Moves of a program that cut into a part that only tabs hold.

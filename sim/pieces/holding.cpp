@@ -2,19 +2,26 @@
 
 #include <algorithm>
 
-#include "sim/clearance/obstacle.h"
-
 namespace provecut::pieces {
 
-namespace {
+bool isEnough(const Job& job, const Hold& hold) {
+  const HoldDownKind kind = job.hold_downs[hold.hold_down].kind;
+  if (kind == HoldDownKind::pin) return false;
+  return kind == HoldDownKind::tape ? hold.area_mm2 >= least_tape_mm2 : hold.area_mm2 > 0;
+}
 
-// A patch of tape smaller than this holds nothing.
-constexpr double least_tape_mm2 = 25;
+bool isOver(const Job& job, int hold_down, const clearance::Obstacle& body, const cutting::DexelField& field,
+            cutting::Cell cell) {
+  const bool tape = job.hold_downs[hold_down].kind == HoldDownKind::tape;
+  if (tape && field.floor[cell] > cutting::no_material_mm) return false;
+  const auto [x, y] = field.place(cell);
+  const SetupPoint2 at = field.centre(x, y);
+  if (at.x < body.low.x || at.x > body.high.x || at.y < body.low.y || at.y > body.high.y) return false;
+  return clearance::covers(body, at);
+}
 
-}  // namespace
-
-std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const std::vector<Label>& label,
-                                       std::size_t count, const Job& job, std::span<const int> fitted) {
+std::vector<std::vector<Hold>> areasUnder(const cutting::DexelField& field, const std::vector<Label>& label,
+                                          std::size_t count, const Job& job, std::span<const int> fitted) {
   std::vector<std::vector<Hold>> holds(count);
   for (const int index : fitted) {
     const HoldDown& h = job.hold_downs[index];
@@ -28,15 +35,20 @@ std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const s
     for (int y = y0; y <= y1; ++y) {
       for (int x = x0; x <= x1; ++x) {
         const cutting::Cell c = field.index(x, y);
-        if (label[c] == 0) continue;
-        if (h.kind == HoldDownKind::tape && field.floor[c] > cutting::no_material_mm) continue;
-        if (clearance::covers(body, {field.centreX(x), field.centreY(y)})) area[label[c] - 1] += field.cellArea_mm2();
+        if (label[c] != 0 && isOver(job, index, body, field, c)) area[label[c] - 1] += field.cellArea_mm2();
       }
     }
     for (std::size_t k = 0; k < area.size(); ++k) {
-      if (area[k] > (h.kind == HoldDownKind::tape ? least_tape_mm2 : 0)) holds[k].push_back({index, area[k]});
+      if (area[k] > 0) holds[k].push_back({index, area[k]});
     }
   }
+  return holds;
+}
+
+std::vector<std::vector<Hold>> holdsOf(const cutting::DexelField& field, const std::vector<Label>& label,
+                                       std::size_t count, const Job& job, std::span<const int> fitted) {
+  auto holds = areasUnder(field, label, count, job, fitted);
+  for (auto& of_one : holds) std::erase_if(of_one, [&](const Hold& h) { return !isEnough(job, h); });
   return holds;
 }
 

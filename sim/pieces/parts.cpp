@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstdio>
 #include <limits>
-#include <map>
 #include <optional>
 
 #include "sim/path/setup_frame.h"
@@ -28,18 +27,6 @@ constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked fo
 constexpr double kerf_share = 1.3;
 constexpr std::size_t max_beside_sliver = 8;  // cells beside a sliver whose last cut is looked for, about
 
-// On top of the dexel.
-SetupPoint cellCentre(const cutting::DexelField& f, Cell c) {
-  const auto [x, y] = f.place(c);
-  return atHeight(f.centre(x, y), cutting::shownHeight_mm(f.top[c]));
-}
-
-// The cell under a point of the stock, or none.
-std::optional<Cell> cellAt(const cutting::DexelField& f, const ProgramAt& at, StockPoint2 point) {
-  const SetupPoint2 p = stockToSetup(at.job.stock, at.setup, point);
-  return f.cellAt(p.x, p.y);
-}
-
 // Of length 1 along the grain; (0, 0): none.
 SetupDirection2 grainInSetup(const ProgramAt& at) {
   if (at.job.stock.grain == Grain::none) return {};
@@ -58,21 +45,6 @@ bool mayHaveParted(const cutting::DexelField& before, const cutting::DexelField&
     }
   }
   return false;
-}
-
-cutting::CutStamps replay(const ProgramCut& cut) {
-  cutting::CutStamps stamps = cutting::makeStamps(cut.before);
-  cutting::DexelField again = cutting::toCutAgain(cut.before);
-  cutting::cutProgram(again, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions,
-                      {.stamps = &stamps, .measured = false});
-  return stamps;
-}
-
-std::uint32_t lastCut(const ProgramRun& run) {
-  for (std::size_t m = run.cuts.size(); m-- > 0;) {
-    if (run.cuts[m].bite_mm > 0) return static_cast<std::uint32_t>(m);
-  }
-  return 0;
 }
 
 // The motion that made dexel `cell` as low as it is: the program is cut once more in that dexel alone.
@@ -108,42 +80,23 @@ Tab tell(const Setup& setup, const FoundTab& f) {
   return t;
 }
 
-// New pieces of the program, the rest of the stock left out.
-void observeFreed(const ProgramCut& cut, const Pieces& was, const Pieces& now, const cutting::CutStamps& stamps,
-                  ProgramRun& run, PartTracker& tracker) {
-  const auto held_by = heldBy(cut.after, now, cut.at.job, cut.at.entry.hold_downs);
-  std::vector<bool> held;
-  for (const auto& by : held_by) held.push_back(!by.empty());
-  std::map<Label, std::vector<Label>> children;  // by the label that they had before
-  for (Label l = 1; l <= now.shapes.size(); ++l) {
-    if (!now.shape(l).crumb) children[was.label[now.shape(l).seed]].push_back(l);
+// For each dexel the motion (index + 1) that left nothing of it; 0: none did.
+using OpenedBy = std::vector<std::uint32_t>;
+
+OpenedBy openedBy(const ProgramCut& cut) {
+  OpenedBy by(cut.after.top.size(), 0);
+  for (const cutting::ContactLoss& loss : cut.contacts.list) {
+    if (loss.lost & cutting::lost_all) by[loss.cell] = loss.motion + 1;
   }
-  const std::vector<std::uint32_t> parted = partingMotions(cut.after, now, stamps);
-  for (const auto& [parent, labels] : children) {
-    if (labels.size() < 2) continue;
-    const Label rest = restOfStock(now, labels, held, cut.after);
-    for (const Label l : labels) {
-      if (l == rest) continue;
-      const std::uint32_t move =
-          parted[l - 1] == std::numeric_limits<std::uint32_t>::max() ? lastCut(run) : parted[l - 1];
-      Piece p = tell(cut, now.shape(l), held_by[l - 1], move);
-      p.free = !held[l - 1];
-      if (held[l - 1]) {
-        tracker.held.push_back({setupToStock(cut.at.job.stock, cut.at.setup, cellCentre(cut.after, now.shape(l).seed)),
-                                p.plan_area_mm2, p.held_by_hold_downs});
-      }
-      run.pieces.push_back(std::move(p));
-    }
-  }
+  return by;
 }
 
 // The motions that opened dexels beside the part, in order: after the last one only tabs hold it.
-std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part,
-                                        const cutting::CutStamps& stamps) {
+std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part, const OpenedBy& opened_by) {
   std::vector<std::uint32_t> opened;
   for (const Cell c : part.cells) {
     cutting::beside(cut.after, c, [&](Cell n) {
-      if (stamps.through[n] > 0) opened.push_back(stamps.through[n] - 1);
+      if (opened_by[n] > 0) opened.push_back(opened_by[n] - 1);
     });
   }
   std::sort(opened.begin(), opened.end());
@@ -175,13 +128,13 @@ std::vector<std::vector<int>> heldAlone(const ProgramCut& cut, const std::vector
   return heldBy(cut.after, alone, cut.at.job, cut.at.entry.hold_downs);
 }
 
-void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const cutting::CutStamps& stamps,
+void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
                    ProgramRun& run, PartTracker& tracker) {
   if (parts.empty()) return;
   const auto held = heldAlone(cut, parts);
   for (std::size_t k = 0; k < parts.size(); ++k) {
     const TabbedPart& part = parts[k];
-    const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
+    const std::vector<std::uint32_t> opened = openedBeside(cut, part, opened_by);
     Piece p = tell(cut, part.shape, held[k], opened.empty() ? lastCut(run) : opened.back());
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
@@ -238,7 +191,8 @@ void observeCutTabs(const ProgramCut& cut, PartTracker& tracker, PieceEvents& ev
 void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const PartTracker& tracker, PieceEvents& events) {
   for (const TabbedNow& now : tracker.tabbed) {
     const std::uint32_t first = now.told.run == cut.at.run ? now.move + 1 : 0;
-    const CutsAbout about = cutsAbout(now.outline, cut.at.job, cut.at.setup, cut.program, run.cuts, first);
+    const CutsAbout about = cutsAbout(now.outline, cut.at.job, cut.at.setup, cut.program, run.cuts,
+                                      {first, std::numeric_limits<std::uint32_t>::max()});
     for (const std::uint32_t m : about.beside) events.cut_beside.push_back({now.told, {cut.at.run, m}});
     if (about.within.empty()) continue;
     const Motion& motion = cut.program.motions[about.within.front()];
@@ -249,7 +203,7 @@ void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const PartTracke
 }
 
 // Outlines of kerfs that hardly go through: what they surround does not come loose.
-void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const cutting::CutStamps& stamps,
+void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
                           ProgramRun& run) {
   double widest = 0;
   for (const Motion& m : cut.program.motions) {
@@ -257,7 +211,7 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
   }
   for (const TabbedPart& part : parts) {
     const auto wide = [&](const FoundTab& t) { return t.kerf_mm > kerf_share * widest; };
-    const std::vector<std::uint32_t> opened = openedBeside(cut, part, stamps);
+    const std::vector<std::uint32_t> opened = openedBeside(cut, part, opened_by);
     if (opened.empty() || std::any_of(part.tabs.begin(), part.tabs.end(), wide)) continue;  // a pocket, not a kerf
     StillAttached a;
     a.move = opened.back();
@@ -277,15 +231,15 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
 }
 
 // The first move of a program with through = false that opened a dexel, and how much it opened in all.
-void observeOpened(const ProgramCut& cut, const cutting::CutStamps& stamps, ProgramRun& run) {
+void observeOpened(const ProgramCut& cut, const OpenedBy& opened_by, ProgramRun& run) {
   double area_mm2 = 0;
   std::uint32_t first = 0;
   Cell first_cell = 0;
   cutting::eachCell(cut.after, [&](Cell c) {
-    if (stamps.through[c] == 0 || cut.before.thickness(c) <= cutting::no_material_mm) return;
+    if (opened_by[c] == 0) return;
     area_mm2 += cut.after.cellArea_mm2();
-    if (first != 0 && stamps.through[c] >= first) return;
-    first = stamps.through[c];
+    if (first != 0 && opened_by[c] >= first) return;
+    first = opened_by[c];
     first_cell = c;
   });
   if (first == 0) return;
@@ -306,9 +260,16 @@ void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) 
 }
 
 // Pieces that came loose and parts on tabs; the latter are returned.
-std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker) {
-  if (!mayHaveParted(cut.before, cut.after)) return {};
+std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker,
+                                      PieceEvents& events) {
+  if (cut.contacts.list.empty()) observeCutsAtLoose(cut, run, tracker.followed, events);
+  if (cut.contacts.list.empty() && !mayHaveParted(cut.before, cut.after)) return {};
   const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
+  if (!cut.contacts.list.empty()) {
+    const Parting parting =
+        partingOf({cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs, lastCut(run)});
+    observeParted(cut, was, now, parting, run, tracker.followed, events);
+  }
   double kerf_mm = 0;
   for (const Tool& t : cut.at.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
   TabbedParts parts =
@@ -320,15 +281,12 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
       });
   leaveOutKnown(cut, tracker, parts.tabbed);
   noteLayers(cut, now, tracker);
-  const bool several = wholePieces(now) > 1;
-  tracker.parted = tracker.parted || several;
-  if (several || wholePieces(was) > 1 || !parts.tabbed.empty() || !parts.still_attached.empty() ||
-      !cut.at.entry.through) {
-    const cutting::CutStamps stamps = replay(cut);
-    if (!cut.at.entry.through) observeOpened(cut, stamps, run);
-    observeFreed(cut, was, now, stamps, run, tracker);
-    observeTabbed(cut, parts.tabbed, stamps, run, tracker);
-    observeStillAttached(cut, parts.still_attached, stamps, run);
+  tracker.parted = tracker.parted || wholePieces(now) > 1;
+  if (!parts.tabbed.empty() || !parts.still_attached.empty() || !cut.at.entry.through) {
+    const OpenedBy opened_by = openedBy(cut);
+    if (!cut.at.entry.through) observeOpened(cut, opened_by, run);
+    observeTabbed(cut, parts.tabbed, opened_by, run, tracker);
+    observeStillAttached(cut, parts.still_attached, opened_by, run);
   }
   return std::move(parts.tabbed);
 }
@@ -403,7 +361,7 @@ void observeSlivers(const ProgramCut& cut, cutting::DexelReplayer& replayer, Pro
 PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker) {
   PieceEvents events;
   observeCutTabs(cut, tracker, events);
-  const std::vector<TabbedPart> tabbed = observePieces(cut, run, tracker);
+  const std::vector<TabbedPart> tabbed = observePieces(cut, run, tracker, events);
   observeAboutTabbed(cut, run, tracker, events);
   cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
   observeThinFloors(cut, tabbed, replayer, run);
@@ -412,25 +370,10 @@ PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tr
   return events;
 }
 
-void observeReleased(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run, PartTracker& tracker) {
-  if (tracker.held.empty()) return;
-  const Pieces pieces = labelPieces(field);
-  const auto held = heldBy(field, pieces, at.job, at.entry.hold_downs);
-  std::erase_if(tracker.held, [&](const HeldPiece& h) {
-    const auto c = cellAt(field, at, flat(h.seed));
-    if (!c || pieces.label[*c] == 0) return true;
-    const Label label = pieces.label[*c];
-    if (!held[label - 1].empty()) return false;
-    Piece p;
-    p.volume_mm3 = pieces.shape(label).volume_mm3;
-    p.plan_area_mm2 = h.plan_area_mm2;
-    p.bounds = setupToWork(at.setup, pieces.shape(label).box);
-    p.at = setupToWork(at.setup, cellCentre(field, *c));
-    p.held_before = h.held_by;
-    p.free = true;
-    run.pieces.push_back(std::move(p));
-    return true;
-  });
+void observeBegin(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run, PartTracker& tracker) {
+  const bool any_held = std::any_of(tracker.followed.begin(), tracker.followed.end(),
+                                    [](const FollowedPiece& f) { return f.told && !f.held_by.empty(); });
+  if (any_held) observeReleased(at, field, labelPieces(field), run, tracker.followed);
 }
 
 }  // namespace provecut::pieces

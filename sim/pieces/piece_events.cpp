@@ -21,6 +21,12 @@ void settle(const std::vector<PieceEvents>& events, std::vector<ProgramRun>& run
   for (const PieceEvents& e : events) {
     for (const Told& t : e.tabs_cut) toldPiece(runs, t).tabs_cut_later = true;
     for (const CutBeside& c : e.cut_beside) toldPiece(runs, c.piece).beside.push_back(c.by);
+    for (const Loosened& l : e.loosened) toldPiece(runs, l.piece).loosened_by = l.by;
+    for (const CutLoose& c : e.cut_loose) toldPiece(runs, c.piece).cut_loose.push_back(c.cut);
+    for (const Ended& end : e.ended) {
+      toldPiece(runs, end.piece).ended_by = end.by;
+      toldPiece(runs, end.piece).milled = end.milled;
+    }
     settled.insert(settled.end(), e.doubts_settled.begin(), e.doubts_settled.end());
   }
   // From the back, so that the places before stay what they are; each once, whoever settled it again.

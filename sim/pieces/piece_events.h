@@ -23,10 +23,29 @@ struct CutBeside {
   MoveRef by;
 };
 
+struct CutLoose {
+  Told piece;
+  CutAtLoose cut;
+};
+
+struct Loosened {
+  Told piece;
+  MoveRef by;
+};
+
+struct Ended {
+  Told piece;
+  MoveRef by;
+  bool milled = false;
+};
+
 struct PieceEvents {
-  std::vector<Told> tabs_cut;         // pieces whose tabs went with nothing else to hold them
-  std::vector<CutBeside> cut_beside;  // moves that cut beside a tabbed part
-  std::vector<Told> doubts_settled;   // doubtful throughs that were cut deeper
+  std::vector<Told> tabs_cut{};         // pieces whose tabs went with nothing else to hold them
+  std::vector<CutBeside> cut_beside{};  // moves that cut beside a tabbed part
+  std::vector<Told> doubts_settled{};   // doubtful throughs that were cut deeper
+  std::vector<Loosened> loosened{};     // pieces that lost what held them, not in the move that parted them
+  std::vector<CutLoose> cut_loose{};    // moves that cut in a loose piece or beside it
+  std::vector<Ended> ended{};           // pieces that are no more
 };
 
 // Applies the events of all programs; their order does not matter. An event about what was never told is a defect.

@@ -1,7 +1,7 @@
 #include "sim/pieces/pieces.h"
 
 #include <algorithm>
-#include <limits>
+#include <cmath>
 #include <map>
 #include <unordered_map>
 
@@ -12,9 +12,6 @@ namespace provecut::pieces {
 namespace {
 
 using cutting::Cell;
-
-// A crumb is smaller than this or nowhere three cells wide.
-constexpr double crumb_area_mm2 = 4;
 
 bool touches(const cutting::DexelField& f, Cell a, Cell b) {
   return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > cutting::no_material_mm;
@@ -161,22 +158,23 @@ int addStretch(Gathering& g, int x, int y) {
   return end - 1;
 }
 
-// True if the piece is three cells wide and deep, seen from each of these cells as the last: the labels behind are
-// final.
+// True if the piece is as wide and deep as a piece must be somewhere, seen from each of these cells as the last: the
+// labels behind are final.
 void noteWidth(Gathering& g, int from, int to, int y) {
   const cutting::DexelField& f = g.field;
+  const int side = widthOfPiece(f);
   const Label piece = g.pieces.label[f.index(from, y)];
-  for (int x = std::max(from, 2); x <= to; ++x) {
-    if (g.wide[piece - 1] || y < 2) return;
+  for (int x = std::max(from, side - 1); x <= to; ++x) {
+    if (g.wide[piece - 1] || y < side - 1) return;
     const Cell corner = f.index(x, y);
     bool all = true;
-    for (int back_y = 0; back_y < 3 && all; ++back_y) {
-      for (int back_x = 0; back_x < 3 && all; ++back_x)
+    for (int back_y = 0; back_y < side && all; ++back_y) {
+      for (int back_x = 0; back_x < side && all; ++back_x)
         all = g.pieces.label[corner - back_y * f.stride - back_x] == piece;
     }
     if (!all) continue;
     g.wide[piece - 1] = 1;
-    g.pieces.shape(piece).seed = corner - f.stride - 1;
+    g.pieces.shape(piece).seed = corner - side / 2 * f.stride - side / 2;
   }
 }
 
@@ -199,59 +197,15 @@ Pieces gather(Joining& joined) {
     }
   }
   for (std::size_t k = 0; k < g.pieces.shapes.size(); ++k)
-    g.pieces.shapes[k].crumb = !g.wide[k] || g.pieces.shapes[k].plan_area_mm2 < crumb_area_mm2;
+    g.pieces.shapes[k].crumb = !g.wide[k] || g.pieces.shapes[k].plan_area_mm2 < least_piece_mm2;
   return std::move(g.pieces);
 }
 
-// A contact that the cut took away, with the time of its loss: the sooner of the two dexels' going.
-struct Loss {
-  std::uint32_t stamp;
-  Cell a, b;
-};
-
-// 0: the dexel's contact with its neighbour is not lost on its own account.
-std::uint32_t goneAt(const cutting::DexelField& after, const cutting::CutStamps& stamps, Cell c, Cell neighbour) {
-  // A step between the two undersides: the contact ends when the lower one no longer reaches the higher floor.
-  const bool step = after.floor[neighbour] > after.floor[c] + cutting::no_material_mm;
-  return step ? stamps.parted[c] : stamps.through[c];
-}
-
-// The last first.
-std::vector<Loss> lossesOf(const cutting::DexelField& after, const Pieces& pieces, const cutting::CutStamps& stamps) {
-  std::vector<Loss> losses;
-  const auto held = [&](Cell c) { return after.thickness(c) > cutting::no_material_mm || stamps.through[c] != 0; };
-  const auto look = [&](Cell c, Cell n) {
-    if (!held(c) || !held(n)) return;
-    if (pieces.label[c] != 0 && pieces.label[c] == pieces.label[n]) return;
-    const std::uint32_t c_gone = goneAt(after, stamps, c, n), n_gone = goneAt(after, stamps, n, c);
-    if (c_gone == 0 && n_gone == 0) return;
-    losses.push_back({c_gone == 0 ? n_gone : n_gone == 0 ? c_gone : std::min(c_gone, n_gone), c, n});
-  };
-  for (int y = 0; y < after.ny; ++y) {
-    for (int x = 0; x < after.nx; ++x) {
-      const Cell c = after.index(x, y);
-      if (x > 0) look(c, c - 1);
-      if (y > 0) look(c, c - after.stride);
-    }
-  }
-  std::stable_sort(losses.begin(), losses.end(), [](const Loss& p, const Loss& q) { return p.stamp > q.stamp; });
-  return losses;
-}
-
-// Dexels that are gone, of those that lost a contact, in order.
-std::vector<Cell> goneCells(const std::vector<Loss>& losses, const Pieces& pieces) {
-  std::vector<Cell> gone;
-  for (const Loss& loss : losses) {
-    for (const Cell c : {loss.a, loss.b}) {
-      if (pieces.label[c] == 0) gone.push_back(c);
-    }
-  }
-  std::sort(gone.begin(), gone.end());
-  gone.erase(std::unique(gone.begin(), gone.end()), gone.end());
-  return gone;
-}
-
 }  // namespace
+
+int widthOfPiece(const cutting::DexelField& f) {
+  return std::max(3, static_cast<int>(std::lround(narrowest_piece_mm / std::max(f.cell_x_mm, f.cell_y_mm))));
+}
 
 std::size_t wholePieces(const Pieces& pieces) {
   std::size_t whole = 0;
@@ -273,42 +227,6 @@ Pieces labelPieces(const cutting::DexelField& field, const Mask* left_out) {
   Joining joining{field, left_out, std::vector<Label>(field.top.size(), 0), {}};
   for (int y = 0; y < field.ny; ++y) joinRow(joining, y);
   return gather(joining);
-}
-
-std::vector<std::uint32_t> partingMotions(const cutting::DexelField& after, const Pieces& pieces,
-                                          const cutting::CutStamps& stamps) {
-  constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
-  std::vector<std::uint32_t> parted(pieces.shapes.size(), none);
-  const std::vector<Loss> losses = lossesOf(after, pieces, stamps);
-  const std::vector<Cell> gone = goneCells(losses, pieces);
-
-  // The sets are the pieces and the dexels that are gone. What a set that came back stands for: nothing yet (lost
-  // dexels and crumbs), one piece that has met no other, or pieces whose parting is known.
-  constexpr std::uint32_t nothing = 0, all_known = none;
-  UnionFind sets(pieces.shapes.size() + 1 + gone.size());
-  std::vector<std::uint32_t> stands_for(sets.size(), nothing);
-  for (Label l = 1; l <= pieces.shapes.size(); ++l) {
-    if (!pieces.shape(l).crumb) stands_for[l] = l;
-  }
-  const auto node = [&](Cell c) {
-    if (const Label l = pieces.label[c]; l != 0) return l;
-    const auto place = std::lower_bound(gone.begin(), gone.end(), c) - gone.begin();
-    return static_cast<Label>(pieces.shapes.size() + 1 + place);
-  };
-  for (const Loss& loss : losses) {
-    const std::uint32_t a = sets.find(node(loss.a)), b = sets.find(node(loss.b));
-    if (a == b) continue;
-    const std::uint32_t of_a = stands_for[a], of_b = stands_for[b];
-    std::uint32_t joined = of_a == nothing ? of_b : of_a;
-    if (of_a != nothing && of_b != nothing) {
-      for (const std::uint32_t l : {of_a, of_b}) {
-        if (l != all_known) parted[l - 1] = loss.stamp - 1;
-      }
-      joined = all_known;
-    }
-    stands_for[sets.join(a, b)] = joined;
-  }
-  return parted;
 }
 
 }  // namespace provecut::pieces

@@ -7,13 +7,19 @@
 #include <vector>
 
 #include "parser/base/geometry.h"
-#include "sim/stock/cut.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut::pieces {
 
 // One byte per cell: 0 no, else yes.
 using Mask = std::vector<std::uint8_t>;
+
+// Less in plan, or nowhere this wide, is no piece of wood but a crumb: dust and slivers of a cell or two. Our measures,
+// no source.
+inline constexpr double least_piece_mm2 = 4, narrowest_piece_mm = 0.75;
+
+// The same width in cells of the field, three at least.
+int widthOfPiece(const cutting::DexelField& field);
 
 // A piece by its number: 1 … Pieces::shapes.size(); 0: no piece.
 using Label = std::uint32_t;
@@ -22,7 +28,7 @@ struct PieceShape {
   double volume_mm3 = 0, plan_area_mm2 = 0;
   SetupBox box;
   cutting::Cell seed = 0;  // a cell well inside it where there is one
-  bool crumb = true;       // too small or too thin in plan to be a piece of wood: dust and slivers of a cell or two
+  bool crumb = true;       // too small or too narrow in plan to be a piece
 };
 
 struct Pieces {
@@ -54,12 +60,5 @@ Label restOfStock(const Pieces& pieces, std::span<const Label> of, const std::ve
 
 // Union-find over segments, row by row. Cells of `left_out` count as empty; it may be null.
 Pieces labelPieces(const cutting::DexelField& field, const Mask* left_out = nullptr);
-
-// For each label of `after` the motion that parted it last from other pieces (index; none: UINT32_MAX), from the stamps
-// of a cut that ended in `after`. Works backwards in time: dexels and contacts come back in reverse order of their
-// loss, and the first that joins two pieces is the one whose cut parted them. Crumbs pass contact on, but are no
-// pieces.
-std::vector<std::uint32_t> partingMotions(const cutting::DexelField& after, const Pieces& pieces,
-                                          const cutting::CutStamps& stamps);
 
 }  // namespace provecut::pieces

@@ -21,7 +21,7 @@ constexpr double max_samples = 2000;
 constexpr std::uint8_t is_outside = 0, is_unknown = 1, is_part = 2;
 
 // Marks what lies outside: from the corner on, over all that is no part.
-void floodOutside(TabbedOutline& o) {
+void floodOutside(PlanOutline& o) {
   std::vector<std::pair<int, int>> open{{0, 0}};
   o.inside[0] = is_outside;
   while (!open.empty()) {
@@ -43,7 +43,7 @@ struct Meeting {
 // True if the cutter of a motion comes within the outline, or up to it from outside. `to_outline` leads from its setup
 // frame to that of the outline.
 template <class ToOutline>
-Meeting meets(const TabbedOutline& o, const Path& path, double reach, const ToOutline& to_outline) {
+Meeting meets(const PlanOutline& o, const Path& path, double reach, const ToOutline& to_outline) {
   Meeting meeting;
   for (const PathPiece& piece : path) {
     const double way =
@@ -63,7 +63,7 @@ Meeting meets(const TabbedOutline& o, const Path& path, double reach, const ToOu
 
 }  // namespace
 
-TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells) {
+PlanOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells) {
   int x_low = field.nx, x_high = -1, y_low = field.ny, y_high = -1;
   for (const cutting::Cell c : cells) {
     const auto [x, y] = field.place(c);
@@ -72,7 +72,7 @@ TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, st
     y_low = std::min(y_low, y);
     y_high = std::max(y_high, y);
   }
-  TabbedOutline o;
+  PlanOutline o;
   o.setup = &setup;
   o.cell_x_mm = field.cell_x_mm;
   o.cell_y_mm = field.cell_y_mm;
@@ -92,26 +92,27 @@ TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, st
 }
 
 StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell) {
-  const TabbedOutline& o = part.outline;
+  const PlanOutline& o = part.outline;
   return setupToStock(stock, *o.setup,
                       SetupPoint2{(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm});
 }
 
-bool contains(const TabbedOutline& o, SetupPoint2 p) {
+bool contains(const PlanOutline& o, SetupPoint2 p) {
   const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0,
             y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
   if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;
   return o.inside[y * o.nx + x] != 0;
 }
 
-CutsAbout cutsAbout(const TabbedOutline& o, const Job& job, const Setup& setup, const Program& program,
-                    const std::vector<MoveCut>& cuts, std::uint32_t first) {
+CutsAbout cutsAbout(const PlanOutline& o, const Job& job, const Setup& setup, const Program& program,
+                    const std::vector<MoveCut>& cuts, MoveSpan moves) {
   CutsAbout about;
   const auto toOutline = [&](SetupPoint p) { return setupToSetup(job.stock, setup, *o.setup, flat(p)); };
   const double low_x = o.x0 * o.cell_x_mm, high_x = low_x + o.nx * o.cell_x_mm;
   const double low_y = o.y0 * o.cell_y_mm, high_y = low_y + o.ny * o.cell_y_mm;
   const Tool* tool = nullptr;
-  for (std::uint32_t m = first; m < program.motions.size() && m < cuts.size(); ++m) {
+  const std::size_t end = std::min<std::size_t>({moves.end, program.motions.size(), cuts.size()});
+  for (std::uint32_t m = moves.first; m < end; ++m) {
     const Motion& motion = program.motions[m];
     if (cuts[m].bite_mm <= least_bite_mm || cuts[m].removed_mm3 <= 0) continue;
     if (!tool || tool->number != motion.tool) tool = findTool(job, motion.tool);

@@ -8,13 +8,14 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/move_cut.h"
+#include "sim/pieces/loose_cuts.h"
 #include "sim/pieces/piece_events.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {
 
 // What lies within the part's outline, holes in it included, as a raster in the setup frame of `setup`.
-struct TabbedOutline {
+struct PlanOutline {
   const Setup* setup = nullptr;
   int x0 = 0, y0 = 0, nx = 0, ny = 0;
   double cell_x_mm = 0, cell_y_mm = 0;
@@ -32,25 +33,25 @@ struct TabbedNow {
   // Dexels of the part and of its tabs, as cells of the raster that the outline was taken from.
   std::vector<cutting::Cell> cells, web_cells;
   int stride = 1;  // of that raster
-  TabbedOutline outline;
+  PlanOutline outline;
   Told told;               // its Piece
   std::uint32_t move = 0;  // of that program: the move that left it on its tabs
   TabTotals tabs;
 };
 
-TabbedOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells);
+PlanOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells);
 
 // The middle of one of its dexels in plan.
 StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell);
 
 // `p`: frame of the outline's setup.
-bool contains(const TabbedOutline& outline, SetupPoint2 p);
+bool contains(const PlanOutline& outline, SetupPoint2 p);
 
-// The moves from motion `first` on that cut within the outline, and those whose cutter comes up to it from outside.
+// Those of some moves that cut within the outline, and those whose cutter comes up to it from outside.
 struct CutsAbout {
   std::vector<std::uint32_t> within, beside;
 };
-CutsAbout cutsAbout(const TabbedOutline& outline, const Job& job, const Setup& setup, const Program& program,
-                    const std::vector<MoveCut>& cuts, std::uint32_t first);
+CutsAbout cutsAbout(const PlanOutline& outline, const Job& job, const Setup& setup, const Program& program,
+                    const std::vector<MoveCut>& cuts, MoveSpan moves);
 
 }  // namespace provecut::pieces

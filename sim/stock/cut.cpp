@@ -50,6 +50,7 @@ struct Batch {
   std::vector<std::vector<std::uint32_t>> touching;  // items, by band
   std::vector<std::vector<Taken>> taken;             // by band
   std::vector<std::vector<Seen>> seen;               // by band
+  std::vector<std::vector<ContactLoss>> losses;      // by band, of all batches
 };
 
 // A program on its way through the stock.
@@ -85,34 +86,8 @@ int bandsOf(const DexelField& field) {
   return (field.ny + rowsPerBand(field) - 1) / rowsPerBand(field);
 }
 
-// Cells in one direction of the raster, [begin, end) within [from, to), that a tool of this reach may touch between two
-// places.
-struct Cells {
-  int begin, end;
-};
-
-Cells cellsBetween(double a, double b, double reach, double cell_mm, int from, int to) {
-  return {std::max(from, static_cast<int>(std::floor((std::min(a, b) - reach) / cell_mm))),
-          std::min(to, static_cast<int>(std::ceil((std::max(a, b) + reach) / cell_mm)) + 1)};
-}
-
-void stampRows(const DexelField& field, const CutterShape& shape, const Sweep& sweep, int from, int to,
-               CutStamps& stamps) {
-  const double r = double{shape.radius} + coarseSide(field);
-  const Cells rows = cellsBetween(sweep.ay, sweep.by, r, field.cell_y_mm, from, to);
-  const Cells columns = cellsBetween(sweep.ax, sweep.bx, r, field.cell_x_mm, 0, field.nx);
-  const std::uint32_t stamp = sweep.motion + 1;
-  for (int y = rows.begin; y < rows.end; ++y) {
-    for (int x = columns.begin; x < columns.end; ++x) {
-      const Cell c = field.index(x, y);
-      if (stamps.parted[c] == 0 && field.top[c] <= stamps.part_level[c] + no_material_mm) stamps.parted[c] = stamp;
-      if (stamps.through[c] == 0 && field.thickness(c) <= no_material_mm) stamps.through[c] = stamp;
-    }
-  }
-}
-
 // Cuts the batch's items, in their order, within one band of rows.
-void cutBand(DexelField& field, Batch& batch, int band, CutStamps* stamps) {
+void cutBand(DexelField& field, Batch& batch, int band, ContactLog* contacts) {
   const int from = band * rowsPerBand(field), to = std::min(field.ny, from + rowsPerBand(field));
   const float stock_top = stockTop(field), cell = static_cast<float>(coarseSide(field));
   for (const std::uint32_t i : batch.touching[band]) {
@@ -135,7 +110,11 @@ void cutBand(DexelField& field, Batch& batch, int band, CutStamps* stamps) {
       anything = anything || t.above[k] > 0;
     }
     if (anything) batch.taken[band].push_back(t);
-    if (stamps && anything) stampRows(field, item.cutter->shape, item.sweep, from, to, *stamps);
+    if (contacts && anything && lowest <= contacts->highest) {
+      // A cell under the axis of a pointed tool is cut even where its centre is out of the tool's reach.
+      const float radius = std::max(item.cutter->shape.radius, cell);
+      noteLosses(field, item.sweep, radius, from, to, *contacts, batch.losses[band]);
+    }
   }
 }
 
@@ -282,19 +261,6 @@ void measure(Cutting& c, Batch& batch) {
 
 }  // namespace
 
-CutStamps makeStamps(const DexelField& field) {
-  CutStamps s;
-  s.through.assign(field.top.size(), 0);
-  s.parted.assign(field.top.size(), 0);
-  s.part_level = field.floor;
-  eachCell(field, [&](Cell c) {
-    beside(field, c, [&](Cell n) {
-      if (field.thickness(n) > no_material_mm) s.part_level[c] = std::max(s.part_level[c], field.floor[n]);
-    });
-  });
-  return s;
-}
-
 CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, const Setup& setup,
                      std::span<const Motion> motions, CutOptions options) {
   Cutting c{field, cutters, job, setup, motions, options, {}, {}, {}};
@@ -314,16 +280,18 @@ CutResult cutProgram(DexelField& field, const Cutters& cutters, const Job& job, 
   batch.touching.resize(bands);
   batch.taken.resize(bands);
   batch.seen.resize(bands);
+  batch.losses.resize(bands);
   while (batch.end < motions.size()) {
     fillBatch(c, batch);
     tbb::parallel_for(tbb::blocked_range<int>(0, bands, 1), [&](const tbb::blocked_range<int>& range) {
-      for (int b = range.begin(); b < range.end(); ++b) cutBand(field, batch, b, options.stamps);
+      for (int b = range.begin(); b < range.end(); ++b) cutBand(field, batch, b, options.contacts);
     });
     addTaken(c, batch);
     if (options.measured) measure(c, batch);
   }
   if (options.measured) shareShortMoves(motions, c.sections, 2 * coarseSide(field), c.result.cuts);
   closePlainCells(field);
+  if (options.contacts) gatherLosses(batch.losses, motions.size(), *options.contacts);
   return std::move(c.result);
 }
 

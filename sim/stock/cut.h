@@ -8,19 +8,11 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/move_cut.h"
+#include "sim/stock/contact_log.h"
 #include "sim/stock/dexel_field.h"
 #include "sim/tool/cutter.h"
 
 namespace provecut::cutting {
-
-// For each cell the first motion (index + 1) after which its dexel holds nothing, and after which it reaches no
-// higher than the highest floor of the dexels beside it; 0: never.
-struct CutStamps {
-  std::vector<std::uint32_t> through, parted;
-  std::vector<float> part_level;  // the height that `parted` asks for
-};
-
-CutStamps makeStamps(const DexelField& field);
 
 struct CutResult {
   std::vector<MoveCut> cuts;  // one per motion
@@ -28,8 +20,8 @@ struct CutResult {
 };
 
 struct CutOptions {
-  CutStamps* stamps = nullptr;  // filled where there are any
-  bool measured = true;         // false: how wide each motion cuts is not asked for
+  ContactLog* contacts = nullptr;  // of this field as it is; filled where there is one
+  bool measured = true;            // false: how wide each motion cuts is not asked for
 };
 
 // Cuts all motions of a program; the same result for any number of threads. Moves of tools without a cutter are left

@@ -492,6 +492,36 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
   return cut;
 }
 
+void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int row_begin, int row_end, ContactLog& log,
+                std::vector<ContactLoss>& losses) {
+  const double reach = double{radius} + field.cell_y_mm;
+  const auto rowAt = [&](double y) {
+    return static_cast<int>(std::clamp(std::floor(y / field.cell_y_mm), -1.0, field.ny + 1.0));
+  };
+  const int from = std::max(row_begin, rowAt(std::min(sweep.ay, sweep.by) - reach));
+  const int to = std::min(row_end, rowAt(std::max(sweep.ay, sweep.by) + reach) + 1);
+  const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
+  const bool levels = !log.level.empty();
+  Stadium stadium;
+  for (int begin = from; begin < to; begin += rows_at_once) {
+    const int end = std::min(to, begin + rows_at_once);
+    stadiumRows(dx, dy, radius, static_cast<float>(field.centreY(begin) - sweep.ay),
+                static_cast<float>(field.cell_y_mm), end - begin, stadium);
+    for (int row = begin; row < end; ++row) {
+      const Span span = cellsIn(field, sweep.ax, stadium, row - begin);
+      for (int x = span.begin; x < span.end; ++x) {
+        const Cell c = field.index(x, row);
+        if (log.lost[c] & lost_all) continue;
+        if (field.top[c] > (levels ? log.level[c] : 0.0F) + no_material_mm) continue;
+        const Lost added = static_cast<Lost>(lostOf(field, c) & ~log.lost[c]);
+        if (added == 0) continue;
+        log.lost[c] |= added;
+        losses.push_back({sweep.motion, c, added});
+      }
+    }
+  }
+}
+
 float materialAbove(const DexelField& field, const Sweep& sweep, float radius, float height, int row_begin,
                     int row_end) {
   const Path path = makePath(sweep);

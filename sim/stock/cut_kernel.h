@@ -3,7 +3,10 @@
 // tool reaches lowest is found in closed form (flat, ball, cone) or by a short bisection (bull, any convex profile).
 #pragma once
 
+#include <vector>
+
 #include "sim/path/sweep.h"
+#include "sim/stock/contact_log.h"
 #include "sim/stock/dexel_field.h"
 #include "sim/tool/cutter_shape.h"
 
@@ -21,6 +24,10 @@ struct SweepCut {
 // Cuts a sweep, in the field's setup frame, out of rows [row_begin, row_end) only, so that bands of rows can be cut
 // side by side.
 SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep, int row_begin, int row_end);
+
+// Notes what the dexels within `radius` of a sweep have lost since they were last asked. Rows as above.
+void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int row_begin, int row_end, ContactLog& log,
+                std::vector<ContactLoss>& losses);
 
 // Maximum height of material above a flat disc of `radius` whose face is at `height` above the tip, mm; 0 where there
 // is none. Rows as above.

@@ -11,8 +11,10 @@ namespace part_free {
 constexpr std::string_view page = R"(## What it finds
 
 A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape under it.
-The finding names the line that cuts it loose. Smaller pieces, under 625 mm² in plan (about 25 × 25 mm), get
-offcut-free instead. The largest remaining piece of the stock is never listed.
+The finding names the line that cuts it loose, also where the part is milled away or cut up later, and says whether the
+bit goes on to cut into it or beside it. A move that mills away the tape or the wood under a screw's head of a part cut
+out before counts too. Tape holds from 5 × 5 mm on. Smaller pieces, under 625 mm² in plan (about 25 × 25 mm), get
+offcut-free instead; pieces under 4 mm² or nowhere 0.75 mm wide are left out. The rest of the stock is not listed.
 
 ## Why it matters
 
@@ -41,7 +43,8 @@ The area of the part in plan in mm².
 
 ## Source
 
-The limit of 625 mm² is common practice; no published source.
+The limit of 625 mm² is common practice; the patch of tape and the smallest piece are our estimates; no published
+source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

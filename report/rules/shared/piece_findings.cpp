@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "report/base/wording.h"
 #include "report/rules/shared/grouping.h"
@@ -61,13 +62,78 @@ void wordReleased(const Facts& facts, std::string_view what, const Piece& piece,
   }
 }
 
+// "on line 14", "on lines 14-44".
+std::string onLines(const std::vector<Motion>& motions, std::uint32_t first, std::uint32_t last) {
+  const std::uint32_t a = motions[first].line, b = motions[last].line;
+  return a == b ? fmt::format("on line {}", a) : fmt::format("on lines {}-{}", a, b);
+}
+
+bool isLastCut(const ProgramRun& run, std::uint32_t move) {
+  const auto cuts = [](const MoveCut& c) { return c.bite_mm > 0; };
+  return move < run.cuts.size() && std::none_of(run.cuts.begin() + move + 1, run.cuts.end(), cuts);
+}
+
+// The cuts at the piece while it is loose that count: into it, else beside it; of one program, the first that makes
+// any.
+struct CutsAt {
+  int run = 0;
+  bool into = false;
+  std::uint32_t first = 0, last = 0;
+};
+
+std::optional<CutsAt> cutsAt(const Facts& facts, const Piece& piece) {
+  std::optional<CutsAt> found;
+  for (const CutAtLoose& c : piece.cut_loose) {
+    if (c.by.move >= facts.programs[c.by.run].program.motions.size()) continue;
+    const bool counts_more = !found || (c.into && !found->into) || (c.into == found->into && c.by.run < found->run);
+    if (counts_more) found = CutsAt{c.by.run, c.into, c.by.move, c.by.move};
+    if (c.into != found->into || c.by.run != found->run) continue;
+    found->first = std::min(found->first, c.by.move);
+    found->last = std::max(found->last, c.by.move);
+  }
+  return found;
+}
+
+// What the bit does to the loose piece next.
+void addWhatFollows(const Facts& facts, const Piece& piece, Finding& f) {
+  const auto cuts = cutsAt(facts, piece);
+  if (!cuts) {
+    if (isLastCut(facts.run.programs[f.program_order], piece.move)) f.message += "; it is the last cut of the program";
+    return;
+  }
+  const ProgramFacts& p = facts.programs[cuts->run];
+  const std::vector<Motion>& motions = p.program.motions;
+  f.message += fmt::format("; {} then cuts {} it {}", cuts->run == f.program_order ? "the bit" : p.entry->file,
+                           cuts->into ? "into" : "beside", onLines(motions, cuts->first, cuts->last));
+  f.related.push_back(
+      {p.entry->file, shownPlace(p, placeOf(motions[cuts->first])),
+       cuts->into ? "the bit cuts into the loose piece here" : "the bit cuts beside the loose piece here"});
+}
+
+// A piece that was held when it was parted, at the move that took the last hold away.
+void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, const Piece& piece,
+                 std::vector<Finding>& findings) {
+  const MoveRef by = *piece.loosened_by;
+  const std::vector<Motion>& motions = facts.programs[by.run].program.motions;
+  if (by.move >= motions.size()) return;
+  Finding f = placeFinding(facts, by.run, rule, placeOf(motions[by.move]));
+  f.moves = 1;
+  f.at = piece.at;
+  f.amount = piece.plan_area_mm2;
+  f.unit = unitOf(Quantity::area);
+  f.message = fmt::format("this move cuts away what held {} {}; nothing holds it now",
+                          withArticle(pieceSize(facts.job, piece)), what);
+  f.help = fmt::format("Leave what holds the {} standing until it is done, or hold it elsewhere too.", what);
+  findings.push_back(std::move(f));
+}
+
 }  // namespace
 
 void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
                     const std::function<bool(const Piece&)>& concerns, const std::string& help,
                     std::vector<Finding>& findings) {
   addPieceFindings(
-      facts, rule, what, [&](const Piece& p) { return p.free && concerns(p); },
+      facts, rule, what, [&](const Piece& p) { return p.free && !p.of_loose && concerns(p); },
       [&](const Piece& piece, Finding& f) {
         f.amount = piece.plan_area_mm2;
         f.unit = unitOf(Quantity::area);
@@ -78,8 +144,14 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
         f.message =
             fmt::format("this move cuts {} {} loose; nothing holds it", withArticle(pieceSize(facts.job, piece)), what);
         f.help = help;
+        addWhatFollows(facts, piece, f);
       },
       findings);
+  for (const ProgramRun& run : facts.run.programs) {
+    for (const Piece& p : run.pieces) {
+      if (p.loosened_by && !p.free && concerns(p)) addLoosened(facts, rule, what, p, findings);
+    }
+  }
 }
 
 }  // namespace provecut

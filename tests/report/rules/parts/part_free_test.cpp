@@ -85,5 +85,72 @@ TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
   EXPECT_EQ(findings[0].related[0].file, "job.toml");
 }
 
+TEST(PartFree, what_the_bit_does_to_the_loose_part_next_is_said) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  Piece p = piece(s, 4320);
+  for (int k = 0; k < 4; ++k) s.feed({20.0 + k, 10, -18.2});
+  p.cut_loose = {{{0, 4}, false}, {{0, 3}, true}, {{0, 2}, true}};
+  s.programRun().pieces.push_back(p);
+  const auto into = s.findings(part_free_rule);
+  ASSERT_EQ(into.size(), 1u);
+  EXPECT_EQ(into[0].place.line, 1u);
+  EXPECT_EQ(into[0].message,
+            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; the bit then cuts into it on lines 3-4");
+  ASSERT_EQ(into[0].related.size(), 1u);
+  EXPECT_EQ(into[0].related[0].place.line, 3u);
+
+  s.programRun().pieces[0].cut_loose = {{{0, 4}, false}};
+  EXPECT_EQ(s.findings(part_free_rule).at(0).message,
+            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; the bit then cuts beside it on line 5");
+}
+
+TEST(PartFree, a_later_program_that_cuts_into_the_loose_part_is_named) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  Piece p = piece(s, 4320);
+  s.addProgram("20-holes.nc");
+  s.feed({30, 30, -5});
+  p.cut_loose = {{{1, 0}, true}};
+  s.programRun().pieces.push_back(p);
+  EXPECT_EQ(s.findings(part_free_rule).at(0).message,
+            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; 20-holes.nc then cuts into it on line 1");
+}
+
+TEST(PartFree, the_last_cut_of_a_program_is_told_as_such) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  s.cuts(18, 18);
+  s.programRun().pieces.push_back(piece(s, 4320));
+  s.rapid({10, 10, 20});
+  s.cuts(0, 0, 0);
+  EXPECT_EQ(s.findings(part_free_rule).at(0).message,
+            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; it is the last cut of the program");
+}
+
+TEST(PartFree, pieces_of_a_loose_part_are_told_with_it) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  Piece p = piece(s, 4320);
+  p.of_loose = true;
+  s.programRun().pieces.push_back(p);
+  EXPECT_TRUE(s.findings(part_free_rule).empty());
+}
+
+TEST(PartFree, the_move_that_mills_away_what_held_a_part_is_named) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  Piece p = piece(s, 4320);
+  s.feed({50, 30, -18.2});
+  p.free = false;
+  p.held_by_tape = true;
+  p.loosened_by = MoveRef{0, 1};
+  s.programRun().pieces.push_back(p);
+  const auto findings = s.findings(part_free_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].message, "this move cuts away what held a 96 × 45 × 18 mm part; nothing holds it now");
+}
+
 }  // namespace
 }  // namespace provecut

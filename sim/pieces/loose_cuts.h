@@ -1,0 +1,42 @@
+// Moves that cut at a piece which nothing holds any more.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/observed/move_cut.h"
+#include "sim/stock/dexel_field.h"
+#include "sim/tool/cutter.h"
+
+namespace provecut::pieces {
+
+// A loose piece as it was when it came loose, in the setup frame of `setup`.
+struct LoosePiece {
+  const Setup* setup = nullptr;
+  int x0 = 0, y0 = 0, nx = 0, ny = 0;
+  double cell_x_mm = 0, cell_y_mm = 0;
+  std::vector<float> distance_mm;  // per cell of a raster over it and what a cutter reaches: to its nearest dexel
+  SetupBox box;
+};
+
+// `reach_mm`: as far as the widest cutter comes.
+LoosePiece loosePiece(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells,
+                      const SetupBox& box, double reach_mm);
+
+// Some motions of a program: [first, end).
+struct MoveSpan {
+  std::uint32_t first = 0, end = 0;
+};
+
+// Those of some moves that cut into the piece, and those that cut right beside it.
+struct CutsAtLoose {
+  std::vector<std::uint32_t> into, beside;
+};
+
+CutsAtLoose cutsAtLoose(const LoosePiece& piece, const Job& job, const Setup& setup, const Program& program,
+                        const Cutters& cutters, const std::vector<MoveCut>& cuts, MoveSpan moves);
+
+}  // namespace provecut::pieces

@@ -1,0 +1,24 @@
+#include "sim/pieces/program_cut.h"
+
+#include "sim/path/setup_frame.h"
+
+namespace provecut::pieces {
+
+std::optional<cutting::Cell> cellAt(const cutting::DexelField& f, const ProgramAt& at, StockPoint2 point) {
+  const SetupPoint2 p = stockToSetup(at.job.stock, at.setup, point);
+  return f.cellAt(p.x, p.y);
+}
+
+SetupPoint cellCentre(const cutting::DexelField& f, cutting::Cell c) {
+  const auto [x, y] = f.place(c);
+  return atHeight(f.centre(x, y), cutting::shownHeight_mm(f.top[c]));
+}
+
+std::uint32_t lastCut(const ProgramRun& run) {
+  for (std::size_t m = run.cuts.size(); m-- > 0;) {
+    if (run.cuts[m].bite_mm > 0) return static_cast<std::uint32_t>(m);
+  }
+  return 0;
+}
+
+}  // namespace provecut::pieces

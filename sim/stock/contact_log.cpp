@@ -1,0 +1,50 @@
+#include "sim/stock/contact_log.h"
+
+#include <algorithm>
+
+#include "sim/stock/dexel_walk.h"
+
+namespace provecut::cutting {
+
+Lost lostOf(const DexelField& f, Cell cell) {
+  if (f.thickness(cell) <= no_material_mm) return lost_all;
+  Lost lost = 0;
+  eachNeighbour(f, cell, [&](const Neighbour& n) {
+    if (f.floor[n.cell] > f.floor[cell] && f.top[cell] <= f.floor[n.cell] + no_material_mm) lost |= n.mine;
+  });
+  return lost;
+}
+
+ContactLog makeContactLog(const DexelField& f) {
+  ContactLog log;
+  // The padding has nothing to lose.
+  log.lost.assign(f.top.size(), lost_all);
+  log.highest = *std::max_element(f.floor.begin(), f.floor.end()) + no_material_mm;
+  if (log.highest <= no_material_mm) {
+    eachCell(f, [&](Cell c) { log.lost[c] = f.thickness(c) <= no_material_mm ? lost_all : Lost{0}; });
+    return log;
+  }
+  log.level = f.floor;
+  eachCell(f, [&](Cell c) {
+    log.lost[c] = lostOf(f, c);
+    beside(f, c, [&](Cell n) {
+      if (f.thickness(n) > no_material_mm) log.level[c] = std::max(log.level[c], f.floor[n]);
+    });
+  });
+  return log;
+}
+
+void gatherLosses(std::vector<std::vector<ContactLoss>>& bands, std::size_t motions, ContactLog& log) {
+  std::vector<std::size_t> begin(motions + 1, 0);
+  for (const auto& band : bands) {
+    for (const ContactLoss& loss : band) ++begin[loss.motion + 1];
+  }
+  for (std::size_t m = 1; m < begin.size(); ++m) begin[m] += begin[m - 1];
+  log.list.resize(begin.back());
+  for (auto& band : bands) {
+    for (const ContactLoss& loss : band) log.list[begin[loss.motion]++] = loss;
+    band = {};
+  }
+}
+
+}  // namespace provecut::cutting
