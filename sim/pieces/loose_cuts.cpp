@@ -12,9 +12,9 @@ namespace provecut::pieces {
 
 namespace {
 
-constexpr float least_bite_mm = 1e-3F;
-constexpr double beside_mm = 0.5;  // from the cutter's rim to the piece; our estimate, no source
-constexpr double max_samples = 2000;
+constexpr float least_loose_bite_mm = 1e-3F;
+constexpr double rub_mm = 0.5;  // from the cutter's rim to the piece; our estimate, no source
+constexpr double most_samples = 2000;
 
 // The least of (k - at)² · step² + height[k] for every place of a row: the lower envelope of parabolas, from left to
 // right (Felzenszwalb and Huttenlocher, Theory of Computing 8, 2012).
@@ -75,28 +75,28 @@ double distanceTo(const LoosePiece& p, SetupPoint2 at) {
   return double{p.distance_mm[static_cast<std::size_t>(y) * p.nx + x]};
 }
 
-enum class Meeting { none, beside, into };
+enum class Nearness { none, beside, into };
 
-Meeting meets(const LoosePiece& p, const Job& job, const Setup& setup, const Path& path, const Cutter& cutter) {
+Nearness nearnessOf(const LoosePiece& p, const Job& job, const Setup& setup, const Path& path, const Cutter& cutter) {
   const SetupPoint a = setupToSetup(job.stock, *p.setup, setup, p.box.low),
                    b = setupToSetup(job.stock, *p.setup, setup, p.box.high);
   const double top = std::max(a.z, b.z), cell = std::max(p.cell_x_mm, p.cell_y_mm);
-  Meeting meeting = Meeting::none;
+  Nearness nearness = Nearness::none;
   for (const PathPiece& piece : path) {
     const double way =
         piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
-    const int steps = static_cast<int>(std::clamp(std::ceil(way / (2 * cell)), 1.0, max_samples));
+    const int steps = static_cast<int>(std::clamp(std::ceil(way / (2 * cell)), 1.0, most_samples));
     for (int k = 0; k <= steps; ++k) {
       const SetupPoint at = pointAt(piece, static_cast<double>(k) / steps);
       if (at.z >= top) continue;
       const double off = distanceTo(p, setupToSetup(job.stock, setup, *p.setup, flat(at)));
       const double radius = double{cutter.shape.radiusAt(static_cast<float>(top - at.z))};
       // A raster does not tell a rub along a wall from a cut less deep than a cell.
-      if (off < radius - 0.75 * cell) return Meeting::into;
-      if (off < radius + beside_mm + cell) meeting = Meeting::beside;
+      if (off < radius - 0.75 * cell) return Nearness::into;
+      if (off < radius + rub_mm + cell) nearness = Nearness::beside;
     }
   }
-  return meeting;
+  return nearness;
 }
 
 }  // namespace
@@ -119,8 +119,8 @@ LoosePiece loosePiece(const cutting::DexelField& f, const Setup& setup, std::spa
     p.y0 = std::min(p.y0, y);
     y_high = std::max(y_high, y);
   }
-  const int margin_x = static_cast<int>(std::ceil((reach_mm + beside_mm) / f.cell_x_mm)) + 2;
-  const int margin_y = static_cast<int>(std::ceil((reach_mm + beside_mm) / f.cell_y_mm)) + 2;
+  const int margin_x = static_cast<int>(std::ceil((reach_mm + rub_mm) / f.cell_x_mm)) + 2;
+  const int margin_y = static_cast<int>(std::ceil((reach_mm + rub_mm) / f.cell_y_mm)) + 2;
   p.x0 -= margin_x;
   p.y0 -= margin_y;
   p.nx = x_high + margin_x + 1 - p.x0;
@@ -142,7 +142,7 @@ CutsAtLoose cutsAtLoose(const LoosePiece& p, const Job& job, const Setup& setup,
   const std::size_t end = std::min<std::size_t>({moves.end, program.motions.size(), cuts.size()});
   for (std::uint32_t m = moves.first; m < end; ++m) {
     const Motion& motion = program.motions[m];
-    if (cuts[m].bite_mm <= least_bite_mm || cuts[m].removed_mm3 <= 0) continue;
+    if (cuts[m].bite_mm <= least_loose_bite_mm || cuts[m].removed_mm3 <= 0) continue;
     const auto cutter = cutters.find(motion.tool);
     if (cutter == cutters.end()) continue;
     const SetupBox box = workToSetup(setup, motionExtent(motion));
@@ -151,9 +151,9 @@ CutsAtLoose cutsAtLoose(const LoosePiece& p, const Job& job, const Setup& setup,
     if (std::min(a.x, b.x) > high_x || std::max(a.x, b.x) < low_x || std::min(a.y, b.y) > high_y ||
         std::max(a.y, b.y) < low_y)
       continue;
-    const Meeting meeting = meets(p, job, setup, pathOf(motion, setup.zero_mm, job.machine), cutter->second);
-    if (meeting == Meeting::into) found.into.push_back(m);
-    if (meeting == Meeting::beside) found.beside.push_back(m);
+    const Nearness nearness = nearnessOf(p, job, setup, pathOf(motion, setup.zero_mm, job.machine), cutter->second);
+    if (nearness == Nearness::into) found.into.push_back(m);
+    if (nearness == Nearness::beside) found.beside.push_back(m);
   }
   return found;
 }
