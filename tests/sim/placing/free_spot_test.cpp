@@ -108,6 +108,19 @@ TEST(FreeSpot, a_screw_does_not_go_into_a_part_that_is_cut_on_three_sides) {
   EXPECT_FALSE(inPart(*at)) << at->x << " " << at->y;
 }
 
+TEST(CutRound, only_cuts_below_the_top_of_the_stock_go_round_a_place) {
+  const Job job = plainJob();
+  const auto round = [&](MotionKind kind, double z) {
+    std::vector<Motion> square{feed({80, 80, z}, {120, 80, z}), feed({120, 80, z}, {120, 120, z}),
+                               feed({120, 120, z}, {80, 120, z}), feed({80, 120, z}, {80, 80, z})};
+    for (Motion& m : square) m.kind = kind;
+    return cutGoesRound(job, job.setups[0], programOf(square), {100, 100});
+  };
+  EXPECT_TRUE(round(MotionKind::feed, -2));
+  EXPECT_FALSE(round(MotionKind::feed, 1));
+  EXPECT_FALSE(round(MotionKind::rapid, -2));
+}
+
 TEST(FreeSpot, a_spot_is_clear_as_it_is_written_to_a_tenth) {
   Job job = jobWith(roundForm(8, 4.5), {50, 27.004});
   const std::vector<Program> groove{programOf({feed({10, 20.003, -3}, {90, 20.003, -3})})};
