@@ -70,7 +70,8 @@ std::string onLines(const std::vector<Motion>& motions, std::uint32_t first, std
 
 bool isLastCut(const ProgramRun& run, std::uint32_t move) {
   const auto cuts = [](const MoveCut& c) { return c.bite_mm > 0; };
-  return move < run.cuts.size() && std::none_of(run.cuts.begin() + move + 1, run.cuts.end(), cuts);
+  return move < run.cuts.size() && cuts(run.cuts[move]) &&
+         std::none_of(run.cuts.begin() + move + 1, run.cuts.end(), cuts);
 }
 
 // The cuts at the piece while it is loose that count: into it, else beside it; of one program, the first that makes
