@@ -66,6 +66,16 @@ TEST(PlaceText, lists_the_steps_of_a_flip_in_the_order_in_which_they_are_done) {
   }
 }
 
+TEST(PlaceText, hold_downs_that_stay_are_no_step) {
+  TempFolder folder;
+  const std::string program = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X60 Y40\nG1 Z-2 F300\nM30\n";
+  folder.write("a.nc", program);
+  folder.write("b.nc", program);
+  folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
+  const std::string out = runProvecut(folder, {"place", "job.toml"}).out;
+  EXPECT_THAT(out, AllOf(HasSubstr("a.nc: fit SW"), HasSubstr("b.nc: no change"), Not(HasSubstr("remove SW"))));
+}
+
 TEST(PlacePictures, are_named_for_setup_and_program_and_no_two_alike) {
   TempFolder folder;
   const std::string program = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X60 Y40\nG1 Z-2 F300\nM30\n";

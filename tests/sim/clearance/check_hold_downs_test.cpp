@@ -72,22 +72,21 @@ TEST(CheckHoldDowns, a_pass_just_at_the_wanted_clearance_is_not_near) {
   EXPECT_NEAR(s.near_passes[0].at.y, 12, 1e-6);
 }
 
-TEST(CheckHoldDowns, a_helix_that_ends_before_a_screw_on_its_circle_does_not_hit_it) {
-  // A quarter turn down from Z 20 to Z -2, about (60, 50) with radius 20; the screw stands 40° of the circle farther
-  // on.
+TEST(CheckHoldDowns, a_helix_that_starts_over_a_screw_and_ends_before_it_does_not_hit_it) {
+  // Down from Z 20 to Z -2 about (60, 50) with radius 20, from over the screw on: 300° end a chord of 20 mm before it.
   Job j = job();
   const auto onCircle = [](double degrees) {
     const double a = degrees * 3.14159265358979 / 180;
     return WorkPoint2{60 + 20 * std::cos(a), 50 + 20 * std::sin(a)};
   };
-  const auto quarter = [&](double from) {
-    const WorkPoint2 a = onCircle(from), b = onCircle(from + 90);
+  j.hold_downs[0].at_mm = {onCircle(0).x, onCircle(0).y};
+  const auto down = [&](double degrees) {
+    const WorkPoint2 a = onCircle(0), b = onCircle(degrees);
     return check(j, {arc(MotionKind::arc_ccw, Plane::xy, {a.x, a.y, 20}, {b.x, b.y, -2}, {60, 50})});
   };
-  j.hold_downs[0].at_mm = {onCircle(220).x, onCircle(220).y};
-  EXPECT_TRUE(quarter(90).contacts.empty());
-  EXPECT_TRUE(quarter(90).near_passes.empty());
-  EXPECT_EQ(quarter(130).contacts.size(), 1u);  // right down on it
+  EXPECT_TRUE(down(300).contacts.empty());
+  EXPECT_TRUE(down(300).near_passes.empty());
+  EXPECT_EQ(down(340).contacts.size(), 1u);  // 7 mm before it
 }
 
 TEST(CheckHoldDowns, every_part_that_touches_is_told) {
