@@ -190,5 +190,17 @@ TEST(TimeReport, of_nothing_is_nothing) {
   EXPECT_EQ(reportOf(Program{}).below_feed_share, 0);
 }
 
+TEST(TimeSpent, its_total_is_the_sum_of_all_its_parts) {
+  TimeSpent t;
+  t.cutting_s = 1;
+  t.air_s = 2;
+  t.rapid_s = 4;
+  t.dwell_s = 8;
+  t.stop_s = 16;
+  t.spindle_s = 32;
+  t.tool_change_s = 64;
+  EXPECT_EQ(t.total_s(), 127);
+}
+
 }  // namespace
 }  // namespace provecut
