@@ -14,6 +14,9 @@ namespace {
 using cutting::Cell;
 
 constexpr std::size_t nobody = std::numeric_limits<std::size_t>::max();
+// Of the rasters about loose pieces, all together: 100 MB. Beyond that a piece is told to be loose, but not what the
+// bit does to it next.
+constexpr std::size_t max_loose_cells = 25'000'000;
 
 StockPoint2 placeInStock(const ProgramAt& at, const cutting::DexelField& f, Cell c) {
   const auto [x, y] = f.place(c);
@@ -161,16 +164,20 @@ void followLoose(Following& f) {
     const FollowedPiece& self = f.followed[f.who[k]];
     if (f.parting.pieces[k].loosened_by && self.told && !self.loose) loose.push_back(k);
   }
+  std::size_t raster = 0;
   for (const FollowedPiece& p : f.followed) {
+    if (p.loose) raster += p.loose->distance_mm.size();
     if (p.loose) addCutsAt(f.cut, f.run, p, 0, none, f.events);
   }
   const auto cells = cellsOf(f.parting, f.now, loose);
   for (std::size_t i = 0; i < loose.size(); ++i) {
     const PartedPiece& p = f.parting.pieces[loose[i]];
     FollowedPiece& self = f.followed[f.who[loose[i]]];
+    if (raster > max_loose_cells) return;
     if (self.loose) continue;  // it was loose before it was split
     if (self.told->run == f.cut.at.run && f.run.pieces[self.told->place].of_loose) continue;  // told with that one
     self.loose = loosePiece(f.cut.after, f.cut.at.setup, cells[i], p.box, widestCutter_mm(f.cut.at.job) / 2);
+    raster += self.loose->distance_mm.size();
     addCutsAt(f.cut, f.run, self, *p.loosened_by + 1, p.milled ? *p.ended_by + 1 : none, f.events);
   }
 }
