@@ -6,11 +6,13 @@
 
 namespace provecut::cutting {
 
-Lost lostOf(const DexelField& f, Cell cell) {
+Lost lostOf(const DexelField& f, const ContactLog& log, Cell cell) {
   if (f.thickness(cell) <= no_material_mm) return lost_all;
   Lost lost = 0;
+  if (log.floor.empty()) return lost;
   eachNeighbour(f, cell, [&](const Neighbour& n) {
-    if (f.floor[n.cell] > f.floor[cell] && f.top[cell] <= f.floor[n.cell] + no_material_mm) lost |= n.mine;
+    const float floor = log.floor[n.cell];
+    if (floor > log.floor[cell] && f.top[cell] <= floor + no_material_mm) lost |= n.mine;
   });
   return lost;
 }
@@ -24,9 +26,9 @@ ContactLog makeContactLog(const DexelField& f) {
     eachCell(f, [&](Cell c) { log.lost[c] = f.thickness(c) <= no_material_mm ? lost_all : Lost{0}; });
     return log;
   }
-  log.level = f.floor;
+  log.floor = log.level = f.floor;
   eachCell(f, [&](Cell c) {
-    log.lost[c] = lostOf(f, c);
+    log.lost[c] = lostOf(f, log, c);
     beside(f, c, [&](Cell n) {
       if (f.thickness(n) > no_material_mm) log.level[c] = std::max(log.level[c], f.floor[n]);
     });

@@ -23,8 +23,10 @@ struct ContactLoss {
 };
 
 struct ContactLog {
-  std::vector<Lost> lost;         // per cell, so far
-  std::vector<float> level;       // per cell the highest floor of it and of those beside it; empty: no floor is above 0
+  std::vector<Lost> lost;  // per cell, so far
+  // Per cell its floor as the program began, which an undercut can raise, and the highest of it and of those beside it;
+  // empty: no floor was above 0.
+  std::vector<float> floor, level;
   float highest = 0;              // of all levels: a sweep that stays above it takes no contact away
   std::vector<ContactLoss> list;  // in the order of the motions, once the program has been cut
 };
@@ -45,8 +47,9 @@ void eachNeighbour(const DexelField& field, Cell cell, const Visit& visit) {
   if (p.y + 1 < field.ny) visit(Neighbour{cell + field.stride, lost_back, lost_front});
 }
 
-// What the dexel has lost as it stands.
-Lost lostOf(const DexelField& field, Cell cell);
+// What the dexel has lost as it stands. Of the dexels beside it only the floors in the log are asked, so that bands of
+// rows can be cut side by side.
+Lost lostOf(const DexelField& field, const ContactLog& log, Cell cell);
 
 // The log of a program that is about to cut `field`.
 ContactLog makeContactLog(const DexelField& field);

@@ -513,7 +513,7 @@ void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int r
         const Cell c = field.index(x, row);
         if (log.lost[c] & lost_all) continue;
         if (field.top[c] > (levels ? log.level[c] : 0.0F) + no_material_mm) continue;
-        const Lost added = static_cast<Lost>(lostOf(field, c) & ~log.lost[c]);
+        const Lost added = static_cast<Lost>(lostOf(field, log, c) & ~log.lost[c]);
         if (added == 0) continue;
         log.lost[c] |= added;
         losses.push_back({sweep.motion, c, added});
