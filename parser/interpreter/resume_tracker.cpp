@@ -16,7 +16,7 @@ bool isProbed(int number) {
 
 constexpr ModeSet cycle_words =
     modeSet(Mode::cycle_r, Mode::cycle_depth, Mode::cycle_p, Mode::cycle_q, Mode::cycle_insert);
-// Before the program sets them nobody knows what they are.
+// No value is known before the program sets them.
 constexpr ModeSet without_default =
     modeSet(Mode::feed, Mode::speed, Mode::path_control, Mode::overrides, Mode::tool, Mode::selected_tool);
 
