@@ -492,8 +492,12 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
   return cut;
 }
 
-void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int row_begin, int row_end, ContactLog& log,
-                std::vector<ContactLoss>& losses) {
+namespace {
+
+// Calls visit(x, row) for the cells of some rows that may lie within `radius` of the sweep.
+template <class Visit>
+void eachCellNear(const DexelField& field, const Sweep& sweep, float radius, int row_begin, int row_end,
+                  const Visit& visit) {
   const double reach = double{radius} + field.cell_y_mm;
   const auto rowAt = [&](double y) {
     return static_cast<int>(std::clamp(std::floor(y / field.cell_y_mm), -1.0, field.ny + 1.0));
@@ -501,7 +505,6 @@ void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int r
   const int from = std::max(row_begin, rowAt(std::min(sweep.ay, sweep.by) - reach));
   const int to = std::min(row_end, rowAt(std::max(sweep.ay, sweep.by) + reach) + 1);
   const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
-  const bool levels = !log.level.empty();
   Stadium stadium;
   for (int begin = from; begin < to; begin += rows_at_once) {
     const int end = std::min(to, begin + rows_at_once);
@@ -509,42 +512,39 @@ void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int r
                 static_cast<float>(field.cell_y_mm), end - begin, stadium);
     for (int row = begin; row < end; ++row) {
       const Span span = cellsIn(field, sweep.ax, stadium, row - begin);
-      for (int x = span.begin; x < span.end; ++x) {
-        const Cell c = field.index(x, row);
-        if (log.lost[c] & lost_all) continue;
-        if (field.top[c] > (levels ? log.level[c] : 0.0F) + no_material_mm) continue;
-        const Lost added = static_cast<Lost>(lostOf(field, log, c) & ~log.lost[c]);
-        if (added == 0) continue;
-        log.lost[c] |= added;
-        losses.push_back({sweep.motion, c, added});
-      }
+      for (int x = span.begin; x < span.end; ++x) visit(x, row);
     }
   }
+}
+
+}  // namespace
+
+void noteLosses(const DexelField& field, const Sweep& sweep, float radius, int row_begin, int row_end, ContactLog& log,
+                std::vector<ContactLoss>& losses) {
+  const bool levels = !log.level.empty();
+  eachCellNear(field, sweep, radius, row_begin, row_end, [&](int x, int row) {
+    const Cell c = field.index(x, row);
+    if (log.lost[c] & lost_all) return;
+    if (field.top[c] > (levels ? log.level[c] : 0.0F) + no_material_mm) return;
+    const Lost added = static_cast<Lost>(lostOf(field, log, c) & ~log.lost[c]);
+    if (added == 0) return;
+    log.lost[c] |= added;
+    losses.push_back({sweep.motion, c, added});
+  });
 }
 
 float materialAbove(const DexelField& field, const Sweep& sweep, float radius, float height, int row_begin,
                     int row_end) {
   const Path path = makePath(sweep);
-  const float dx = static_cast<float>(sweep.bx - sweep.ax), dy = static_cast<float>(sweep.by - sweep.ay);
+  const float lowest = std::min(sweep.a_tip, sweep.b_tip);
   float highest = 0;
-  Stadium stadium;
-  for (int begin = row_begin; begin < row_end; begin += rows_at_once) {
-    const int end = std::min(row_end, begin + rows_at_once);
-    stadiumRows(dx, dy, radius, static_cast<float>(field.centreY(begin) - sweep.ay),
-                static_cast<float>(field.cell_y_mm), end - begin, stadium);
-    for (int row = begin; row < end; ++row) {
-      const Span span = cellsIn(field, sweep.ax, stadium, row - begin);
-      for (int x = span.begin; x < span.end; ++x) {
-        const Cell c = field.index(x, row);
-        if (field.thickness(c) <= no_material_mm ||
-            field.top[c] - height <= highest + std::min(sweep.a_tip, sweep.b_tip))
-          continue;
-        const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
-        if (n.distance > radius) continue;
-        highest = std::max(highest, field.top[c] - (n.tip + height));
-      }
-    }
-  }
+  eachCellNear(field, sweep, radius, row_begin, row_end, [&](int x, int row) {
+    const Cell c = field.index(x, row);
+    if (field.thickness(c) <= no_material_mm || field.top[c] - height <= highest + lowest) return;
+    const Nearest n = nearest(path, static_cast<float>(field.centreX(x)), static_cast<float>(field.centreY(row)));
+    if (n.distance > radius) return;
+    highest = std::max(highest, field.top[c] - (n.tip + height));
+  });
   return highest;
 }
 
