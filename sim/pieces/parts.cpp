@@ -221,9 +221,10 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
       webs_mm += t.length_mm;
       area_mm2 += t.area_mm2;
     }
-    if (webs_mm <= 0 || part.open_share >= 1) continue;
-    a.outline_mm = webs_mm / (1 - part.open_share);
-    a.open_mm = a.outline_mm * part.open_share;
+    const double open_share = part.outline.open_mm / length_mm(part.outline);
+    if (webs_mm <= 0 || open_share >= 1) continue;
+    a.outline_mm = webs_mm / (1 - open_share);
+    a.open_mm = a.outline_mm * open_share;
     a.web_thickness_mm = area_mm2 / webs_mm;
     a.bounds = setupToWork(cut.at.setup, part.shape.box);
     run.still_attached.push_back(a);

@@ -5,8 +5,6 @@
 #include <map>
 #include <unordered_map>
 
-#include "sim/numeric/union_find.h"
-
 namespace provecut::pieces {
 
 namespace {
@@ -226,6 +224,11 @@ Label restOfStock(const Pieces& pieces, std::span<const Label> of, const std::ve
 Pieces labelPieces(const cutting::DexelField& field, const Mask* left_out) {
   Joining joining{field, left_out, std::vector<Label>(field.top.size(), 0), {}};
   for (int y = 0; y < field.ny; ++y) joinRow(joining, y);
+  return gather(joining);
+}
+
+Pieces piecesOf(const cutting::DexelField& field, std::vector<Label> set, UnionFind sets) {
+  Joining joining{field, nullptr, std::move(set), {}, std::move(sets)};
   return gather(joining);
 }
 

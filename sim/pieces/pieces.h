@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "parser/base/geometry.h"
+#include "sim/numeric/union_find.h"
 #include "sim/stock/dexel_field.h"
 
 namespace provecut::pieces {
@@ -60,5 +61,9 @@ Label restOfStock(const Pieces& pieces, std::span<const Label> of, const std::ve
 
 // Union-find over segments, row by row. Cells of `left_out` count as empty; it may be null.
 Pieces labelPieces(const cutting::DexelField& field, const Mask* left_out = nullptr);
+
+// The shapes of sets of dexels: `set` names one per cell, 0 for none, and `sets` says which of them are one. A cell is
+// in one set with all its segments.
+Pieces piecesOf(const cutting::DexelField& field, std::vector<Label> set, UnionFind sets);
 
 }  // namespace provecut::pieces

@@ -1,16 +1,12 @@
 #include "sim/pieces/tabs.h"
 
 #include <algorithm>
-#include <boost/graph/adjacency_list.hpp>
-#include <boost/graph/biconnected_components.hpp>
-#include <boost/range/iterator_range.hpp>
+#include <cmath>
 #include <iterator>
-#include <map>
+#include <numbers>
 
 #include "sim/observed/pieces.h"
-#include "sim/pieces/tab_measure.h"
-#include "sim/pieces/webs.h"
-#include "sim/stock/dexel_walk.h"
+#include "sim/pieces/least_cut.h"
 
 namespace provecut::pieces {
 
@@ -18,224 +14,197 @@ namespace {
 
 using cutting::Cell;
 
-// Of a part's outline at least this share is open, or it does not hang but stands in a pocket.
-constexpr double least_open_share = 0.25;
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
-// Parts on necks and thick webs are told of only where these are less wood than this in all: more is a part of the
-// design. Our estimate, no source.
-constexpr double max_neck_mm2 = 100;
+// Parts on thick webs are told of only where these are less wood than this in all, and parts on necks as high as the
+// wood only where they are parts: more is part of the design. Our estimates, no source.
+constexpr double max_thick_mm2 = 100, neck_share = 0.9;
+// A kerf is no wider than some passes of the widest cutter: what is wider is a pocket. Our estimate, no source.
+constexpr double kerfs_wide = 2.2;
+// Of more than this the strength tells that the kerf runs with the grain, degrees.
+constexpr double along_grain_deg = 60;
 
-struct Outline {  // sides of cells along a part's edge
-  std::size_t open = 0, web = 0;
-  double web_thickness = 0;
-};
-
-double sides(const Outline& o) {
-  return static_cast<double>(o.open + o.web);
-}
-
-// A web's cells, and the cells of each part beside it.
-struct Web {
-  std::vector<Cell> cells;
-  std::map<Label, std::vector<Cell>> beside;
-};
-
-// Which parts are connected by webs, and which of them something holds: parts and webs are nodes, and node 0 is what
-// is held. The webs in one biconnected component with the way from a part back to node 0 lead there without going back
-// through the part; what lies in the part's other components is held by it.
-struct EdgeComponent {
-  std::size_t component = 0;
-};
-using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS, boost::no_property, EdgeComponent>;
-
-struct TabbedGraph {
-  std::size_t parts;  // node 1 … parts: by label; then the webs
-  Graph graph;
-  std::vector<std::size_t> from;  // the node before each on the way from node 0; itself: not reached from there
-};
-
-TabbedGraph graphOf(const Pieces& apart, const std::vector<Web>& webs, const std::vector<Label>& held) {
-  TabbedGraph g{apart.shapes.size(), Graph(1 + apart.shapes.size() + webs.size()), {}};
-  for (std::size_t w = 0; w < webs.size(); ++w) {
-    for (const auto& [part, side] : webs[w].beside) boost::add_edge(part, 1 + g.parts + w, g.graph);
-  }
-  for (const Label part : held) boost::add_edge(0, part, g.graph);
-  g.from.resize(boost::num_vertices(g.graph));
-  for (std::size_t node = 0; node < g.from.size(); ++node) g.from[node] = node;
-  boost::biconnected_components(g.graph, boost::get(&EdgeComponent::component, g.graph),
-                                boost::predecessor_map(g.from.data()));
-  return g;
-}
-
-bool reached(const TabbedGraph& g, std::size_t node) {
-  while (g.from[node] != node) node = g.from[node];
-  return node == 0;
-}
-
-// The webs of `part` that lead to something held without going back through it: what the part itself holds bears
-// nothing.
-std::vector<std::size_t> holdingWebs(const TabbedGraph& g, Label part) {
-  std::vector<std::size_t> webs;
-  if (!reached(g, part)) return webs;
-  const std::size_t back = g.graph[boost::edge(part, g.from[part], g.graph).first].component;
-  for (const auto& e : boost::make_iterator_range(boost::out_edges(part, g.graph))) {
-    const std::size_t node = boost::target(e, g.graph);
-    if (node > g.parts && g.graph[e].component == back) webs.push_back(node - 1 - g.parts);
-  }
-  return webs;
-}
-
-// What falls apart once `web` is taken away.
-struct Falling {
+// Which regions are connected, and which of them something holds.
+struct Hanging {
   const TabbedSearch& search;
-  const Mask& web;
-  const Pieces& apart;
-  std::vector<Outline> outlines;            // by part
-  std::vector<std::vector<Label>> part_of;  // the parts of each whole piece
-  std::vector<Web> webs;
+  const Regions& regions;
+  std::vector<std::vector<Label>> beside;   // per label
+  std::vector<std::vector<Label>> part_of;  // the regions of each whole piece
+  std::vector<Label> roots;                 // the rest of each piece, and what something holds
+  std::vector<bool> is_rest;                // per label
 };
 
-void findParts(Falling& f) {
-  f.part_of.resize(f.search.pieces.shapes.size());
-  for (Label l = 1; l <= f.apart.shapes.size(); ++l) {
-    if (!f.apart.shape(l).crumb) f.part_of[f.search.pieces.label[f.apart.shape(l).seed] - 1].push_back(l);
+void findNeighbours(Hanging& h) {
+  const std::vector<Label>& label = h.regions.apart.label;
+  h.beside.resize(h.regions.apart.shapes.size() + 1);
+  for (const auto& of_one : h.regions.crossings) {
+    for (const Crossing& c : of_one) h.beside[label[c.inner]].push_back(label[c.outer]);
+  }
+  for (auto& list : h.beside) {
+    std::sort(list.begin(), list.end());
+    list.erase(std::unique(list.begin(), list.end()), list.end());
   }
 }
 
-void findOutlines(Falling& f) {
-  const cutting::DexelField& field = f.search.after;
-  f.outlines.resize(f.apart.shapes.size());
-  for (Cell c = 0; c < f.web.size(); ++c) {
-    if (f.apart.label[c] == 0) continue;
-    Outline& o = f.outlines[f.apart.label[c] - 1];
-    cutting::beside(field, c, [&](Cell n) {
-      if (f.web[n]) {
-        ++o.web;
-        o.web_thickness += double{cutting::solid_mm(field, n)};
-      } else if (isOpen(field, n)) {
-        ++o.open;
-      }
-    });
+void findRoots(Hanging& h, const HeldIn& held_in) {
+  const Pieces& apart = h.regions.apart;
+  h.part_of.resize(h.search.pieces.shapes.size());
+  for (Label l = 1; l <= apart.shapes.size(); ++l) {
+    if (!apart.shape(l).crumb) h.part_of[h.search.pieces.label[apart.shape(l).seed] - 1].push_back(l);
+  }
+  h.is_rest.assign(apart.shapes.size() + 1, false);
+  const std::vector<bool> held = held_in(apart);
+  for (const auto& parts : h.part_of) {
+    if (parts.size() < 2) continue;
+    h.roots.push_back(restOfStock(apart, parts, held, h.search.after));
+    h.is_rest[h.roots.back()] = true;
+    std::copy_if(parts.begin(), parts.end(), std::back_inserter(h.roots),
+                 [&](Label part) { return held[part - 1] && !h.is_rest[part]; });
   }
 }
 
-void findWebs(Falling& f) {
-  const cutting::DexelField& field = f.search.after;
-  const Mask not_web = inverted(f.web);
-  const Pieces labels = labelPieces(field, &not_web);
-  f.webs.resize(labels.shapes.size());
-  for (Cell c = 0; c < f.web.size(); ++c) {
-    if (!f.web[c]) continue;
-    Web& w = f.webs[labels.label[c] - 1];
-    w.cells.push_back(c);
-    cutting::beside(field, c, [&](Cell n) {
-      const Label l = f.apart.label[n];
-      if (l != 0 && !f.apart.shape(l).crumb) w.beside[l].push_back(n);
-    });
+// Per label: does something hold it without `part`? What the part itself holds bears nothing.
+std::vector<bool> heldWithout(const Hanging& h, Label part) {
+  std::vector<bool> reached(h.beside.size(), false);
+  std::vector<Label> open;
+  const auto reach = [&](Label l) {
+    if (l == part || reached[l]) return;
+    reached[l] = true;
+    open.push_back(l);
+  };
+  for (const Label root : h.roots) reach(root);
+  while (!open.empty()) {
+    const Label l = open.back();
+    open.pop_back();
+    for (const Label n : h.beside[l]) reach(n);
   }
+  return reached;
+}
+
+FoundTab tabOf(const TabbedSearch& s, const Section& section, double outline_mm) {
+  const cutting::DexelField& f = s.after;
+  FoundTab tab;
+  for (const Crossing& c : section.sides) {
+    for (const Cell cell : {c.inner, c.outer}) {
+      const auto [x, y] = f.place(cell);
+      tab.at.x += f.centreX(x);
+      tab.at.y += f.centreY(y);
+    }
+    tab.at.z += 2 * double{std::min(f.top[c.inner], f.top[c.outer])};
+  }
+  const double n = 2 * static_cast<double>(section.sides.size());
+  tab.at = {tab.at.x / n, tab.at.y / n, tab.at.z / n};
+  tab.area_mm2 = section.area_mm2;
+  tab.thickness_mm = section.thickness_mm;
+  tab.length_mm = tab.area_mm2 / tab.thickness_mm;
+  tab.kerf_mm = section.across_mm;
+  tab.onion_skin = tab.thickness_mm <= double{skin_mm} && tab.length_mm >= skin_share * outline_mm;
+  const double across = length(section.across);
+  if (across > 0 && length(s.grain) > 0) {
+    const double cosine = std::min(1.0, std::abs(dot(section.across, s.grain.vec())) / across);
+    tab.grain_deg = std::acos(cosine) * 180 / std::numbers::pi;
+    tab.along_grain = tab.grain_deg > along_grain_deg;
+  }
+  return tab;
 }
 
 // The part with its tabs; without any where nothing held bears it.
-TabbedPart onItsTabs(const Falling& f, const TabbedGraph& graph, Label part) {
-  const Outline& o = f.outlines[part - 1];
+TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distance_mm, Label part) {
+  const RegionOutline& o = h.regions.outline[part - 1];
   TabbedPart t;
   t.part = part;
-  t.shape = f.apart.shape(part);
-  t.open_share = static_cast<double>(o.open) / sides(o);
-  for (const std::size_t k : holdingWebs(graph, part)) {
-    const Web& w = f.webs[k];
-    const std::vector<Cell>& part_side = w.beside.at(part);
-    const bool all_round = static_cast<double>(part_side.size()) >= skin_share * sides(o);
-    FoundTab tab = measureTab(f.search.after, {w.cells, part_side, all_round}, f.search.grain);
-    tab.onion_skin = all_round && tab.thickness_mm <= double{skin_mm};
-    t.tabs.push_back(tab);
-    t.web_cells.insert(t.web_cells.end(), w.cells.begin(), w.cells.end());
+  t.shape = h.regions.apart.shape(part);
+  const SectionSearch search{h.search.after, h.regions, opening_distance_mm, kerfs_wide * h.search.kerf_mm};
+  for (Section& section : leastSections(search, part, heldWithout(h, part))) {
+    t.tabs.push_back(tabOf(h.search, section, length_mm(o)));
+    t.web_cells.insert(t.web_cells.end(), section.web.begin(), section.web.end());
   }
   return t;
 }
 
-// Gives the parts their cells.
-void addCells(const Pieces& apart, TabbedParts& parts) {
-  std::vector<TabbedPart*> with_label(apart.shapes.size() + 1, nullptr);
-  for (auto* list : {&parts.tabbed, &parts.still_attached}) {
-    for (TabbedPart& t : *list) with_label[t.part] = &t;
-  }
-  for (Cell c = 0; c < apart.label.size(); ++c) {
-    if (TabbedPart* t = with_label[apart.label[c]]) t->cells.push_back(c);
-  }
+// True if it stands among webs with gaps in them.
+bool isAttached(const TabbedPart& t) {
+  return t.outline.open_mm < least_open_share * length_mm(t.outline) &&
+         t.outline.web_mm2 > double{skin_mm} * t.outline.web_mm;
 }
 
-struct Wanted {
-  bool still_attached = true;
-  double least_mm2 = 0;  // in plan
-};
+// True if so little wood, so little of it thick, holds the part that the rest of its outline is what was meant.
+bool hangs(const TabbedSearch& s, const TabbedPart& t) {
+  const double stock_mm = s.after.thickness_mm, mean_mm = t.shape.volume_mm3 / t.shape.plan_area_mm2;
+  double wood_mm2 = 0, thickest_mm = 0;
+  bool skins = true;
+  for (const FoundTab& tab : t.tabs) {
+    if (tab.kerf_mm > kerfs_wide * s.kerf_mm) return false;
+    wood_mm2 += tab.area_mm2;
+    thickest_mm = std::max(thickest_mm, tab.thickness_mm);
+    skins = skins && tab.onion_skin;
+  }
+  if (skins) return true;
+  if (wood_mm2 > most_wood_share * length_mm(t.outline) * mean_mm) return false;
+  if (thickest_mm > thin_web_share * stock_mm && wood_mm2 >= max_thick_mm2) return false;
+  return thickest_mm <= neck_share * mean_mm || t.shape.plan_area_mm2 >= least_part_area_mm2;
+}
 
-// What falls apart into `apart` once `web` is taken away.
-TabbedParts partsOn(const TabbedSearch& s, const Mask& web, const Pieces& apart, const HeldIn& held_in,
-                    const Wanted& wanted = {}) {
-  Falling f{s, web, apart, {}, {}, {}};
-  findParts(f);
-  if (std::none_of(f.part_of.begin(), f.part_of.end(), [](const auto& p) { return p.size() > 1; })) return {};
-  findOutlines(f);
-  findWebs(f);
-  const std::vector<bool> held = held_in(apart);
-  std::vector<Label> roots;
-  std::vector<bool> is_rest(apart.shapes.size() + 1, false);
-  for (const auto& parts : f.part_of) {
-    if (parts.size() < 2) continue;
-    roots.push_back(restOfStock(apart, parts, held, s.after));
-    is_rest[roots.back()] = true;
-    std::copy_if(parts.begin(), parts.end(), std::back_inserter(roots),
-                 [&](Label part) { return held[part - 1] && !is_rest[part]; });
+// Adds one of its cells to the part and to its outline.
+void addCell(const Hanging& h, Cell c, TabbedPart& t) {
+  const cutting::DexelField& f = h.search.after;
+  const std::vector<Label>& label = h.regions.apart.label;
+  const auto isWeb = [&](Cell cell) { return std::binary_search(t.web_cells.begin(), t.web_cells.end(), cell); };
+  if (isWeb(c)) {
+    t.shape.plan_area_mm2 -= f.cellArea_mm2();
+    t.shape.volume_mm3 -= f.cellArea_mm2() * double{f.meanThickness(c)};
+    return;
   }
-  const TabbedGraph graph = graphOf(apart, f.webs, roots);
-  TabbedParts found;
-  for (const auto& parts : f.part_of) {
-    if (parts.size() < 2) continue;
-    for (const Label part : parts) {
-      const Outline& o = f.outlines[part - 1];
-      if (is_rest[part] || o.web == 0 || apart.shape(part).plan_area_mm2 < wanted.least_mm2) continue;
-      const double mean_web = o.web_thickness / static_cast<double>(o.web);
-      const bool open = static_cast<double>(o.open) >= least_open_share * sides(o);
-      const bool attached = !open && mean_web > double{skin_mm};
-      if (attached && (o.open == 0 || !wanted.still_attached)) continue;
-      TabbedPart t = onItsTabs(f, graph, part);
-      if (t.tabs.empty()) continue;
-      (attached ? found.still_attached : found.tabbed).push_back(std::move(t));
+  t.cells.push_back(c);
+  cutting::beside(f, c, [&](Cell n) {
+    const double side_mm = n == c + 1 || c == n + 1 ? f.cell_y_mm : f.cell_x_mm;
+    const double overlap = label[n] == 0 ? 0 : double{overlap_mm(f, c, n)};
+    if (overlap <= double{cutting::no_material_mm}) {
+      t.outline.open_mm += side_mm;
+    } else if (label[n] != t.part || isWeb(n)) {
+      t.outline.web_mm += side_mm;
+      t.outline.web_mm2 += side_mm * overlap;
     }
+  });
+}
+
+void addCells(const Hanging& h, std::vector<TabbedPart>& parts) {
+  const std::vector<Label>& label = h.regions.apart.label;
+  std::vector<TabbedPart*> with_label(h.regions.apart.shapes.size() + 1, nullptr);
+  for (TabbedPart& t : parts) {
+    with_label[t.part] = &t;
+    std::sort(t.web_cells.begin(), t.web_cells.end());
   }
-  addCells(apart, found);
-  return found;
+  for (Cell c = 0; c < label.size(); ++c) {
+    if (TabbedPart* t = with_label[label[c]]) addCell(h, c, *t);
+  }
 }
 
 }  // namespace
 
 TabbedParts tabbedParts(const TabbedSearch& s, const HeldIn& held_in) {
-  const cutting::DexelField& f = s.after;
-  bool opened = false;
-  cutting::eachCell(f, [&](Cell c) { opened = opened || (isOpen(f, c) && cutHere(s, c)); });
-  const Mask thin = thinWebs(s);
+  const std::vector<float> opening_distance_mm = openingDistances(s.after);
+  const Regions regions = regionsOf(s.after, opening_distance_mm);
   TabbedParts found;
-  std::size_t pieces = wholePieces(s.pieces);
-  if (std::find(thin.begin(), thin.end(), 1) != thin.end()) {
-    const Pieces apart = labelPieces(f, &thin);
-    pieces = wholePieces(apart);
-    found = partsOn(s, thin, apart, held_in);
+  if (regions.crossings.empty()) return found;
+  Hanging h{s, regions, {}, {}, {}, {}};
+  findNeighbours(h);
+  findRoots(h, held_in);
+  std::vector<TabbedPart> parts;
+  for (const auto& of_one : h.part_of) {
+    for (const Label part : of_one) {
+      if (of_one.size() < 2 || h.is_rest[part] || regions.outline[part - 1].web_mm <= 0) continue;
+      parts.push_back(onItsTabs(h, opening_distance_mm, part));
+      if (parts.back().tabs.empty()) parts.pop_back();
+    }
   }
-  if (!opened) return found;
-  const Mask necks = neckWebs(s, thin);
-  if (necks == thin) return found;
-  const Pieces apart = labelPieces(f, &necks);
-  if (wholePieces(apart) <= pieces) return found;  // corners and the like
-  Mask known(f.top.size(), 0);
-  for (const TabbedPart& t : found.tabbed) {
-    for (const Cell c : t.cells) known[c] = 1;
-  }
-  for (TabbedPart& t : partsOn(s, necks, apart, held_in, {false, least_part_area_mm2}).tabbed) {
-    double wood_mm2 = 0;
-    for (const FoundTab& tab : t.tabs) wood_mm2 += tab.area_mm2;
-    if (!known[t.shape.seed] && wood_mm2 < max_neck_mm2) found.tabbed.push_back(std::move(t));
+  addCells(h, parts);
+  for (TabbedPart& t : parts) {
+    if (isAttached(t)) {
+      if (t.outline.open_mm > 0) found.still_attached.push_back(std::move(t));
+    } else if (hangs(s, t)) {
+      found.tabbed.push_back(std::move(t));
+    }
   }
   return found;
 }

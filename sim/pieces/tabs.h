@@ -1,16 +1,13 @@
-// Parts that hang on webs: what falls apart once that is taken away which programs left thin over their kerfs, or
-// narrow between them.
+// Parts that hang: regions of the stock that little wood connects with what is held.
 #pragma once
 
 #include <functional>
 #include <vector>
 
 #include "sim/pieces/pieces.h"
+#include "sim/pieces/regions.h"
 
 namespace provecut::pieces {
-
-// A skin this thin is a web even where nothing beside it is cut through (common practice, no source: 0.2 to 0.8 mm).
-inline constexpr float skin_mm = 1.0F;
 
 // A tab as it was found: Tab is what is told of it.
 struct FoundTab {
@@ -23,12 +20,12 @@ struct FoundTab {
 };
 
 struct TabbedPart {
-  Label part = 0;  // its own label once the webs are taken away
+  Label part = 0;  // its region
   PieceShape shape;
-  std::vector<cutting::Cell> cells;  // its own dexels
+  std::vector<cutting::Cell> cells;  // its own dexels, without the webs
   std::vector<FoundTab> tabs;
   std::vector<cutting::Cell> web_cells;
-  double open_share = 0;  // of its outline, cut through
+  RegionOutline outline;  // of these dexels
 };
 
 struct TabbedSearch {
