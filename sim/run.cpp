@@ -24,6 +24,7 @@
 #include "sim/pieces/piece_events.h"
 #include "sim/placing/hold_down_spots.h"
 #include "sim/stock/cut.h"
+#include "sim/stock/cut_gaps.h"
 #include "sim/surface/stock_grid.h"
 
 namespace provecut {
@@ -121,6 +122,7 @@ void runProgram(JobRun& r, int s, int e) {
         [&] { cut = cutting::cutProgram(r.field, r.cutters, r.job, setup, program.motions, {.contacts = &contacts}); },
         [&] { measureMoves(r.job, setup, program, pr); });
   });
+  r.spent.cut.time([&] { cutting::cutGaps(r.field, r.cutters, r.job, setup, program.motions, &contacts); });
   pr.cuts = std::move(cut.cuts);
   pr.bodies_in_stock = std::move(cut.bodies_in_stock);
   for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};

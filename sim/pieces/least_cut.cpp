@@ -88,9 +88,17 @@ void spreadFrom(Band& b, bool inner) {
   }
 }
 
+// By the mean heights, which know how much of a dexel a wall takes: halfway between two dexels that is the mean of
+// both. Where centres touch, no more than they do.
 float meanOverlap_mm(const cutting::DexelField& f, Cell a, Cell b) {
-  if (f.undercut.holds(a) || f.undercut.holds(b)) return std::max(0.0F, overlap_mm(f, a, b));
-  return std::max(0.0F, std::min(f.top_mean[a], f.top_mean[b]) - std::max(f.floor_mean[a], f.floor_mean[b]));
+  const float centres = cutting::overlap_mm(f, a, b);
+  if (f.undercut.holds(a) || f.undercut.holds(b)) return std::max(0.0F, centres);
+  const float of_a = f.top_mean[a] - f.floor_mean[a], of_b = f.top_mean[b] - f.floor_mean[b];
+  const float least = std::min(f.top_mean[a], f.top_mean[b]) - std::max(f.floor_mean[a], f.floor_mean[b]);
+  if (least <= cutting::no_material_mm) return 0;
+  const float mean = least + std::abs(of_a - of_b) / 2;
+  if (centres > cutting::no_material_mm) return std::min(mean, centres);
+  return std::max(0.0F, cutting::throughGap_mm(f, a, b, mean));
 }
 
 // Dexels that a wall goes through beside its wood: open at their centre, but not all of them is.
@@ -111,7 +119,7 @@ Band bandOf(const SectionSearch& s, Label region, const std::vector<bool>& beyon
   for (const Crossing& c : s.regions.crossings[region - 1]) {
     if (!beyond[apart.label[c.outer]]) continue;
     b.crossings.push_back(c);
-    height += double{overlap_mm(s.field, c.inner, c.outer)};
+    height += double{cutting::overlap_mm(s.field, c.inner, c.outer)};
   }
   if (b.crossings.empty()) return b;
   for (Label l = 1; l < beyond.size(); ++l) {
@@ -392,7 +400,7 @@ Section measured(const Band& b, std::vector<Crossing> sides) {
     const double share = length(across) > 0 ? std::abs(dot(across, way)) / (length(across) * length(way)) : 1;
     const double width = share * (along_x ? f.cell_y_mm : f.cell_x_mm);
     s.area_mm2 += width * double{meanOverlap_mm(f, side.inner, side.outer)};
-    const double height = double{overlap_mm(f, side.inner, side.outer)};
+    const double height = double{cutting::overlap_mm(f, side.inner, side.outer)};
     if (height <= double{cutting::no_material_mm}) continue;
     heights += width * height;
     weights += width;

@@ -80,23 +80,30 @@ Tab tell(const Setup& setup, const FoundTab& f) {
   return t;
 }
 
-// For each dexel the motion (index + 1) that left nothing of it; 0: none did.
-using OpenedBy = std::vector<std::uint32_t>;
+// For each dexel the motion (index + 1) that left nothing of it, and the last that took a contact with another away; 0:
+// none did.
+struct OpenedBy {
+  std::vector<std::uint32_t> dexel, contact;
+};
 
 OpenedBy openedBy(const ProgramCut& cut) {
-  OpenedBy by(cut.after.top.size(), 0);
+  OpenedBy by{std::vector<std::uint32_t>(cut.after.top.size(), 0), std::vector<std::uint32_t>(cut.after.top.size(), 0)};
   for (const cutting::ContactLoss& loss : cut.contacts.list) {
-    if (loss.lost & cutting::lost_all) by[loss.cell] = loss.motion + 1;
+    if (loss.lost & cutting::lost_all) by.dexel[loss.cell] = loss.motion + 1;
+    cutting::eachNeighbour(cut.after, loss.cell, [&](const cutting::Neighbour& n) {
+      if (loss.lost & n.mine) by.contact[loss.cell] = by.contact[n.cell] = loss.motion + 1;
+    });
   }
   return by;
 }
 
-// The motions that opened dexels beside the part, in order: after the last one only tabs hold it.
+// The motions that cut through beside the part, in order: after the last one only tabs hold it.
 std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part, const OpenedBy& opened_by) {
   std::vector<std::uint32_t> opened;
   for (const Cell c : part.cells) {
+    if (opened_by.contact[c] > 0) opened.push_back(opened_by.contact[c] - 1);
     cutting::beside(cut.after, c, [&](Cell n) {
-      if (opened_by[n] > 0) opened.push_back(opened_by[n] - 1);
+      if (opened_by.dexel[n] > 0) opened.push_back(opened_by.dexel[n] - 1);
     });
   }
   std::sort(opened.begin(), opened.end());
@@ -231,17 +238,18 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
   }
 }
 
-// The first move of a program with through = false that opened a dexel, and how much it opened in all.
+// The first move of a program with through = false that cut through, and how much it opened in all.
 void observeOpened(const ProgramCut& cut, const OpenedBy& opened_by, ProgramRun& run) {
   double area_mm2 = 0;
   std::uint32_t first = 0;
   Cell first_cell = 0;
   cutting::eachCell(cut.after, [&](Cell c) {
-    if (opened_by[c] == 0) return;
-    area_mm2 += cut.after.cellArea_mm2();
-    if (first != 0 && opened_by[c] >= first) return;
-    first = opened_by[c];
-    first_cell = c;
+    if (opened_by.dexel[c] != 0) area_mm2 += cut.after.cellArea_mm2();
+    for (const std::uint32_t by : {opened_by.dexel[c], opened_by.contact[c]}) {
+      if (by == 0 || (first != 0 && by >= first)) continue;
+      first = by;
+      first_cell = c;
+    }
   });
   if (first == 0) return;
   run.opened = OpenedHole{first - 1, setupToWork(cut.at.setup, cellCentre(cut.after, first_cell)), area_mm2};

@@ -12,7 +12,9 @@ namespace {
 using cutting::Cell;
 
 bool touches(const cutting::DexelField& f, Cell a, Cell b) {
-  return std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]) > cutting::no_material_mm;
+  const float overlap = std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]);
+  return overlap > cutting::no_material_mm &&
+         (f.gaps.empty() || cutting::throughGap_mm(f, a, b, overlap) > cutting::no_material_mm);
 }
 
 // The sets of connected segments, while they are joined.

@@ -104,7 +104,7 @@ float dexelShare(const Division& d, Cell c) {
 
 // Joins two dexels that touch, or notes that little connects them.
 bool joinOrNote(Division& d, Cell a, Cell b) {
-  const float overlap = overlap_mm(d.field, a, b);
+  const float overlap = cutting::overlap_mm(d.field, a, b);
   if (overlap <= cutting::no_material_mm) return false;
   const float height = heightShare(d, overlap);
   const float width = widthShare(d, std::min(d.distance_mm[a], d.distance_mm[b]));
@@ -218,7 +218,7 @@ Borders findOutlines(const cutting::DexelField& f, Regions& r) {
   const auto look = [&](Cell a, Cell b, double side_mm) {
     const Label of_a = r.apart.label[a], of_b = r.apart.label[b];
     if (of_a == of_b) return;
-    const double overlap = of_a != 0 && of_b != 0 ? double{overlap_mm(f, a, b)} : 0;
+    const double overlap = of_a != 0 && of_b != 0 ? double{cutting::overlap_mm(f, a, b)} : 0;
     const bool touching = overlap > double{cutting::no_material_mm};
     const RegionOutline shared = touching ? RegionOutline{0, side_mm, side_mm * overlap} : RegionOutline{side_mm, 0, 0};
     if (of_a != 0) add(r.outline[of_a - 1], shared);
@@ -290,12 +290,6 @@ bool keepWhatHangs(const Division& d, Regions& r, Together& t) {
 }
 
 }  // namespace
-
-float overlap_mm(const cutting::DexelField& f, Cell a, Cell b) {
-  const float overlap = std::min(f.top[a], f.top[b]) - std::max(f.floor[a], f.floor[b]);
-  if (!f.undercut.holds(a) && !f.undercut.holds(b)) return overlap;
-  return std::min({overlap, cutting::solid_mm(f, a), cutting::solid_mm(f, b)});
-}
 
 bool couldHang(const RegionOutline& o, double mean_thickness_mm, double stock_mm) {
   if (o.web_mm <= 0) return false;

@@ -45,9 +45,6 @@ struct Regions {
   std::vector<std::vector<Crossing>> crossings;  // per region, into others
 };
 
-// How much material two dexels share, mm.
-float overlap_mm(const cutting::DexelField& field, cutting::Cell a, cutting::Cell b);
-
 // True if what has this outline could hang on its webs.
 bool couldHang(const RegionOutline& outline, double mean_thickness_mm, double stock_mm);
 

@@ -158,7 +158,7 @@ void addCell(const Hanging& h, Cell c, TabbedPart& t) {
   t.cells.push_back(c);
   cutting::beside(f, c, [&](Cell n) {
     const double side_mm = n == c + 1 || c == n + 1 ? f.cell_y_mm : f.cell_x_mm;
-    const double overlap = label[n] == 0 ? 0 : double{overlap_mm(f, c, n)};
+    const double overlap = label[n] == 0 ? 0 : double{cutting::overlap_mm(f, c, n)};
     if (overlap <= double{cutting::no_material_mm}) {
       t.outline.open_mm += side_mm;
     } else if (label[n] != t.part || isWeb(n)) {

@@ -18,6 +18,12 @@ constexpr double limit_slack_mm = 1e-4;  // rounding of heights
 bool isLowest(const cutting::DexelField& f, int x, int y, cutting::DexelSegment segment) {
   const float thickness = segment.high - segment.low;
   cutting::DexelSegment plain;
+  bool open = false;
+  cutting::beside(f, f.index(x, y), [&](Cell n) {
+    open = open || (cutting::gapBetween(f, f.index(x, y), n) &&
+                    cutting::overlap_mm(f, f.index(x, y), n) <= cutting::no_material_mm);
+  });
+  if (open) return false;
   for (int dy = -1; dy <= 1; ++dy) {
     for (int dx = -1; dx <= 1; ++dx) {
       if (!f.inside(x + dx, y + dy)) continue;

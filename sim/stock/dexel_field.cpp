@@ -87,6 +87,29 @@ void moveUndercut(const DexelField& field, const Stock& stock, const Setup& from
   }
 }
 
+// The gaps of stock that is set up anew.
+Gaps movedGaps(const DexelField& field, const Stock& stock, const Setup& from, const Setup& to, bool flipped,
+               const DexelField& out) {
+  const float t = static_cast<float>(field.thickness_mm);
+  const auto there = [&](Cell c) {
+    const CellPlace p = field.place(c);
+    const SetupPoint2 at = setupToSetup(stock, from, to, field.centre(p.x, p.y));
+    return out.index(static_cast<int>(std::floor(at.x / out.cell_x_mm)),
+                     static_cast<int>(std::floor(at.y / out.cell_y_mm)));
+  };
+  Gaps moved;
+  const auto move = [&](const std::unordered_map<Cell, Gap>& gaps, Cell step) {
+    for (const auto& [c, gap] : gaps) {
+      const auto [first, second] = std::minmax(there(c), there(c + step));
+      auto& to_there = second == first + 1 ? moved.to_right : moved.to_back;
+      to_there.emplace(first, flipped ? Gap{t - gap.high, t - gap.low} : gap);
+    }
+  };
+  move(field.gaps.to_right, 1);
+  move(field.gaps.to_back, static_cast<Cell>(field.stride));
+  return moved;
+}
+
 }  // namespace
 
 Vec2 cellSize(const Job& job, double cell_mm) {
@@ -135,6 +158,29 @@ float solid_mm(const DexelField& field, Cell c) {
   return sum;
 }
 
+const Gap* gapBetween(const DexelField& field, Cell a, Cell b) {
+  if (field.gaps.empty()) return nullptr;
+  const auto [first, second] = std::minmax(a, b);
+  const auto& gaps = second == first + 1 ? field.gaps.to_right : field.gaps.to_back;
+  const auto gap = gaps.find(first);
+  return gap == gaps.end() ? nullptr : &gap->second;
+}
+
+float throughGap_mm(const DexelField& field, Cell a, Cell b, float overlap_mm) {
+  const Gap* gap = gapBetween(field, a, b);
+  if (!gap) return overlap_mm;
+  const float low = std::max({field.floor[a], field.floor[b], gap->low});
+  const float high = std::min({field.top[a], field.top[b], gap->high});
+  return std::min(overlap_mm, high - low);
+}
+
+float overlap_mm(const DexelField& field, Cell a, Cell b) {
+  float overlap = std::min(field.top[a], field.top[b]) - std::max(field.floor[a], field.floor[b]);
+  if (field.undercut.holds(a) || field.undercut.holds(b))
+    overlap = std::min({overlap, solid_mm(field, a), solid_mm(field, b)});
+  return throughGap_mm(field, a, b, overlap);
+}
+
 float taken_mm(const DexelField& before, const DexelField& after, Cell c) {
   if (!before.undercut.holds(c) && !after.undercut.holds(c)) return before.top[c] - after.top[c];
   return solid_mm(before, c) - solid_mm(after, c);
@@ -156,6 +202,7 @@ DexelField movedTo(DexelField field, const Setup& from, const Setup& to) {
     for (int x = 0; x < out.nx; ++x) copyDexel(field, map.source(x, y), flipped, out, out.index(x, y));
   }
   if (!field.undercut.slot.empty()) moveUndercut(field, stock, from, to, map, flipped, out);
+  if (!field.gaps.empty()) out.gaps = movedGaps(field, stock, from, to, flipped, out);
   return out;
 }
 
@@ -170,6 +217,7 @@ DexelField heightsOf(const DexelField& f) {
   out.top = f.top;
   out.floor = f.floor;
   out.undercut = f.undercut;
+  out.gaps = f.gaps;
   return out;
 }
 

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "parser/job/job.h"
+#include "sim/stock/gaps.h"
 #include "sim/stock/undercut_cells.h"
 
 namespace provecut::cutting {
@@ -36,6 +37,7 @@ struct DexelField {
   std::vector<float> top_mean, floor_mean;  // an undercut cell's differ by its mean thickness of material
 
   UndercutCells undercut;
+  Gaps gaps;
 
   static constexpr int lanes = 8;
 
@@ -65,6 +67,15 @@ std::span<const DexelSegment> centreSegments(const DexelField& field, Cell c, De
 
 // Material at the cell's centre without the hollows, mm.
 float solid_mm(const DexelField& field, Cell c);
+
+// How much material two dexels side by side share: 0 or less where they do not touch, mm.
+float overlap_mm(const DexelField& field, Cell a, Cell b);
+
+// The gap between two dexels side by side; null where there is none.
+const Gap* gapBetween(const DexelField& field, Cell a, Cell b);
+
+// What the gap between them leaves of `overlap_mm` of it.
+float throughGap_mm(const DexelField& field, Cell a, Cell b, float overlap_mm);
 
 // Material that the cell's centre lost between two states of one stock, mm.
 float taken_mm(const DexelField& before, const DexelField& after, Cell c);
