@@ -18,19 +18,6 @@
 
 namespace provecut::reference {
 
-void check(Checks& checks, bool holds, const std::string& statement) {
-  ++checks.made;
-  if (holds) return;
-  ++checks.failed;
-  std::printf("FAILED: %s\n", statement.c_str());
-}
-
-void checkNear(Checks& checks, double value, double expected, double within, const std::string& statement) {
-  check(checks, std::abs(value - expected) <= within,
-        statement + ": " + std::to_string(value) + ", expected " + std::to_string(expected) + " within " +
-            std::to_string(within));
-}
-
 namespace {
 
 constexpr double kNoLimit = std::numeric_limits<double>::infinity();
