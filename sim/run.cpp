@@ -75,6 +75,7 @@ struct JobRun {
   cutting::DexelField field;  // in the setup at work
   pieces::PartTracker tracker;
   std::vector<pieces::PieceEvents> events;  // one per program
+  std::vector<cutting::PastCut> past;       // one per program
   Run result;
   StageTimes spent;
 };
@@ -127,8 +128,10 @@ void runProgram(JobRun& r, int s, int e) {
   pr.bodies_in_stock = std::move(cut.bodies_in_stock);
   for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};
   r.spent.parts.time([&] {
-    r.events.push_back(pieces::observeParts(
-        {at, program, r.cutters, before, r.field, contacts, otherSideZeroOnTop(r.job, s)}, pr, r.tracker));
+    r.past.push_back(cutting::pastCut(r.cutters, setup, program));
+    r.events.push_back(pieces::observeParts({at, program, r.cutters, before, r.field, contacts,
+                                             cutting::PastCuts{r.job, r.cutters, r.past}, otherSideZeroOnTop(r.job, s)},
+                                            pr, r.tracker));
     pr.holding = pieces::heldPieces(at, r.field, r.tracker);
   });
 }
@@ -184,7 +187,7 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
 
   const Vec2 cell = cutting::cellSize(job, options.cell_mm);
-  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}, {}};
+  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}, {}, {}};
   r.result.stock.cell_mm = surface::cellSize(job.stock, cell);
   const double whole = cutting::volume_mm3(r.field);
   // The clock needs the moves alone: it runs beside the cut.

@@ -4,29 +4,32 @@
 #include <vector>
 
 #include "sim/pieces/regions.h"
+#include "sim/stock/close_up.h"
 
 namespace provecut::pieces {
 
 // A part of the section that hangs together in plan: a web is cut there.
 struct Section {
-  std::vector<Crossing> sides;  // where it goes, from the region outwards
+  SetupPoint at;  // in its middle, on the wood
   double area_mm2 = 0, thickness_mm = 0;
-  double across_mm = 0;            // from the whole wood on one side to that on the other, where it is nearest
+  double length_mm = 0;
+  double across_mm = 0;            // from the whole wood on one side to that on the other, at its middle
   Vec2 across{};                   // the way across, of any length
-  std::vector<cutting::Cell> web;  // dexels that are low or narrow, within half that way
+  std::vector<cutting::Cell> web;  // dexels of the field that are low or narrow, as near as that
 };
 
 struct SectionSearch {
   const cutting::DexelField& field;
   const Regions& regions;
   const std::vector<float>& opening_distance_mm;
-  double reach_mm = 0;  // how far from the crossings the section may lie
+  const cutting::PastCuts& past;  // all that cut the field
+  double reach_mm = 0;            // how far from the crossings a section may lie
 };
 
-// Of `region`, towards the regions that `beyond` names (per label; 0 is none). The section is a minimum cut (Boykov and
-// Kolmogorov, IEEE PAMI 26, 2004) of the dexels about the crossings that are low or narrow; contacts in sixteen
-// directions, weighed so that lengths are Euclidean within 2 % (Cauchy-Crofton: Boykov and Kolmogorov, ICCV 2003). Its
-// area is then measured along its own direction, from mean heights, so that the raster hardly shows.
+// Of `region`, towards the regions that `beyond` names (per label; 0 is none). The dexels about a crossing that are low
+// or narrow are cut once more on finer cells, and a minimum cut found in them (Boykov and Kolmogorov, IEEE PAMI 26,
+// 2004), with contacts in sixteen directions, weighed so that lengths are Euclidean within 2 % (Cauchy-Crofton: Boykov
+// and Kolmogorov, ICCV 2003). Its area is then measured along its own direction.
 std::vector<Section> leastSections(const SectionSearch& search, Label region, const std::vector<bool>& beyond);
 
 }  // namespace provecut::pieces

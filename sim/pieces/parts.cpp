@@ -174,7 +174,10 @@ std::vector<Label> labelsOfTabbed(const ProgramCut& cut, const std::vector<Tabbe
 void leaveOutKnown(const ProgramCut& cut, const PartTracker& tracker, std::vector<TabbedPart>& parts) {
   if (parts.empty() || tracker.tabbed.empty()) return;
   const std::vector<Label> known = labelsOfTabbed(cut, tracker.tabbed);
-  std::erase_if(parts, [&](const TabbedPart& p) { return known[p.shape.seed] != 0; });
+  std::erase_if(parts, [&](const TabbedPart& p) {
+    const auto cells = std::count_if(p.cells.begin(), p.cells.end(), [&](Cell c) { return known[c] != 0; });
+    return 2 * cells > std::ssize(p.cells);
+  });
 }
 
 // Tabs that this program cuts are told of with the program that left them, unless something else holds the part by now.
@@ -282,7 +285,7 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
   double kerf_mm = 0;
   for (const Tool& t : cut.at.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
   TabbedParts parts =
-      tabbedParts({cut.before, cut.after, now, grainInSetup(cut.at), kerf_mm}, [&](const Pieces& apart) {
+      tabbedParts({cut.before, cut.after, now, grainInSetup(cut.at), kerf_mm, cut.past}, [&](const Pieces& apart) {
         std::vector<bool> held;
         for (const auto& by : heldBy(cut.after, apart, cut.at.job, cut.at.entry.hold_downs))
           held.push_back(!by.empty());

@@ -6,6 +6,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/observation.h"
+#include "sim/stock/close_up.h"
 #include "sim/stock/contact_log.h"
 #include "sim/stock/dexel_field.h"
 #include "sim/tool/cutter.h"
@@ -27,6 +28,7 @@ struct ProgramCut {
   const cutting::DexelField& before;
   const cutting::DexelField& after;
   const cutting::ContactLog& contacts;
+  const cutting::PastCuts& past;       // this one is the last
   bool other_side_zero_on_top = true;  // how the setup that cut the underside had its Z zero
 };
 

@@ -82,21 +82,11 @@ std::vector<bool> heldWithout(const Hanging& h, Label part) {
 }
 
 FoundTab tabOf(const TabbedSearch& s, const Section& section, double outline_mm) {
-  const cutting::DexelField& f = s.after;
   FoundTab tab;
-  for (const Crossing& c : section.sides) {
-    for (const Cell cell : {c.inner, c.outer}) {
-      const auto [x, y] = f.place(cell);
-      tab.at.x += f.centreX(x);
-      tab.at.y += f.centreY(y);
-    }
-    tab.at.z += 2 * double{std::min(f.top[c.inner], f.top[c.outer])};
-  }
-  const double n = 2 * static_cast<double>(section.sides.size());
-  tab.at = {tab.at.x / n, tab.at.y / n, tab.at.z / n};
+  tab.at = section.at;
   tab.area_mm2 = section.area_mm2;
   tab.thickness_mm = section.thickness_mm;
-  tab.length_mm = tab.area_mm2 / tab.thickness_mm;
+  tab.length_mm = section.length_mm;
   tab.kerf_mm = section.across_mm;
   tab.onion_skin = tab.thickness_mm <= double{skin_mm} && tab.length_mm >= skin_share * outline_mm;
   const double across = length(section.across);
@@ -114,7 +104,8 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
   TabbedPart t;
   t.part = part;
   t.shape = h.regions.apart.shape(part);
-  const SectionSearch search{h.search.after, h.regions, opening_distance_mm, kerfs_wide * h.search.kerf_mm};
+  const SectionSearch search{h.search.after, h.regions, opening_distance_mm, h.search.past,
+                             kerfs_wide * h.search.kerf_mm};
   for (Section& section : leastSections(search, part, heldWithout(h, part))) {
     t.tabs.push_back(tabOf(h.search, section, length_mm(o)));
     t.web_cells.insert(t.web_cells.end(), section.web.begin(), section.web.end());
@@ -124,8 +115,12 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
 
 // True if it stands among webs with gaps in them.
 bool isAttached(const TabbedPart& t) {
-  return t.outline.open_mm < least_open_share * length_mm(t.outline) &&
-         t.outline.web_mm2 > double{skin_mm} * t.outline.web_mm;
+  double webs_mm2 = 0, webs_mm = 0;
+  for (const FoundTab& tab : t.tabs) {
+    webs_mm2 += tab.area_mm2;
+    webs_mm += tab.length_mm;
+  }
+  return t.outline.open_mm < least_open_share * length_mm(t.outline) && webs_mm2 > double{skin_mm} * webs_mm;
 }
 
 // True if so little wood, so little of it thick, holds the part that the rest of its outline is what was meant.
@@ -156,6 +151,11 @@ void addCell(const Hanging& h, Cell c, TabbedPart& t) {
     return;
   }
   t.cells.push_back(c);
+  const auto [x, y] = f.place(c);
+  t.shape.box.add(
+      SetupPoint{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, cutting::shownHeight_mm(f.floor[c])});
+  t.shape.box.add(
+      SetupPoint{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[c])});
   cutting::beside(f, c, [&](Cell n) {
     const double side_mm = n == c + 1 || c == n + 1 ? f.cell_y_mm : f.cell_x_mm;
     const double overlap = label[n] == 0 ? 0 : double{cutting::overlap_mm(f, c, n)};
@@ -173,6 +173,7 @@ void addCells(const Hanging& h, std::vector<TabbedPart>& parts) {
   std::vector<TabbedPart*> with_label(h.regions.apart.shapes.size() + 1, nullptr);
   for (TabbedPart& t : parts) {
     with_label[t.part] = &t;
+    t.shape.box = {};
     std::sort(t.web_cells.begin(), t.web_cells.end());
   }
   for (Cell c = 0; c < label.size(); ++c) {

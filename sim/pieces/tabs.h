@@ -6,6 +6,7 @@
 
 #include "sim/pieces/pieces.h"
 #include "sim/pieces/regions.h"
+#include "sim/stock/close_up.h"
 
 namespace provecut::pieces {
 
@@ -34,6 +35,7 @@ struct TabbedSearch {
   const Pieces& pieces;   // of `after`
   SetupDirection2 grain;  // of length 1 along the grain; (0, 0): none
   double kerf_mm = 0;     // of the widest cutter that may have left a web
+  const cutting::PastCuts& past;
 };
 
 struct TabbedParts {

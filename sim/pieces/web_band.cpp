@@ -1,0 +1,212 @@
+#include "sim/pieces/web_band.h"
+
+#include <algorithm>
+#include <cmath>
+#include <deque>
+#include <unordered_map>
+
+#include "sim/numeric/union_find.h"
+#include "sim/stock/dexel_walk.h"
+
+namespace provecut::pieces {
+
+namespace {
+
+using cutting::Cell;
+
+// Webs at least this high, as a share of the wood on either side, are necks: their width counts too.
+constexpr double high_share = 0.9;
+// A close-up's cells: a third of the narrowest cutter there (and of a millimetre at the most), so many in a web's
+// length, but not finer nor more than this.
+constexpr double cells_per_cutter = 3, coarsest_mm = 0.25, cells_per_web = 20, finest_mm = 0.04, max_cells = 4e6;
+constexpr int margin_cells = 3;
+
+// The region's crossings, and what is low beside them.
+struct Crossings {
+  const SectionSearch& search;
+  Label region;
+  const std::vector<bool>& beyond;
+  double inner_mm = 0, outer_mm = 0;  // how high the wood is on either side
+};
+
+bool isInner(const Crossings& c, Cell cell) {
+  return c.search.regions.apart.label[cell] == c.region;
+}
+
+bool isOuter(const Crossings& c, Cell cell) {
+  const Label l = c.search.regions.apart.label[cell];
+  return l != 0 && l != c.region && c.beyond[l];
+}
+
+double heightOf(const PieceShape& shape) {
+  return shape.box.high.z - shape.box.low.z;
+}
+
+// From the crossings into low or narrow dexels, as far as the section may lie from them.
+WebBand bandAbout(const Crossings& c, std::vector<Crossing> crossings) {
+  const cutting::DexelField& f = c.search.field;
+  double highest = 0;
+  for (const Crossing& k : crossings) highest = std::max(highest, double{cutting::overlap_mm(f, k.inner, k.outer)});
+  const bool narrow = highest > high_share * std::min(c.inner_mm, c.outer_mm);
+  const auto isWeak = [&](Cell cell) {
+    const double low = (highest + (isInner(c, cell) ? c.inner_mm : c.outer_mm)) / 2;
+    return double{cutting::solid_mm(f, cell)} < low ||
+           (narrow && c.search.opening_distance_mm[cell] < static_cast<float>(neck_mm / 2));
+  };
+  WebBand band{std::move(crossings), {}};
+  const double step = std::max(f.cell_x_mm, f.cell_y_mm);
+  std::unordered_map<Cell, double> way;
+  std::deque<Cell> open;
+  const auto reach = [&](Cell cell, double to, bool inner) {
+    if ((inner ? !isInner(c, cell) : !isOuter(c, cell)) || !isWeak(cell)) return;
+    if (!way.try_emplace(cell, to).second) return;
+    band.cells.push_back(cell);
+    open.push_back(cell);
+  };
+  for (const Crossing& k : band.crossings) {
+    reach(k.inner, 0, true);
+    reach(k.outer, 0, false);
+  }
+  while (!open.empty()) {
+    const Cell cell = open.front();
+    open.pop_front();
+    const double to = way.at(cell) + step;
+    if (to > c.search.reach_mm) continue;
+    cutting::beside(f, cell, [&](Cell n) { reach(n, to, isInner(c, cell)); });
+  }
+  return band;
+}
+
+}  // namespace
+
+std::vector<std::vector<Crossing>> thatLieTogether(const cutting::DexelField& f,
+                                                   const std::vector<Crossing>& crossings) {
+  UnionFind sets(crossings.size());
+  for (const bool inner : {true, false}) {
+    std::unordered_map<Cell, std::uint32_t> first;
+    const auto cellOf = [&](std::uint32_t k) { return inner ? crossings[k].inner : crossings[k].outer; };
+    for (std::uint32_t k = 0; k < crossings.size(); ++k) {
+      const auto [there, added] = first.try_emplace(cellOf(k), k);
+      if (!added) sets.join(k, there->second);
+    }
+    for (const auto& [c, k] : first) {
+      const auto [x, y] = f.place(c);
+      for (int dy = -1; dy <= 1; ++dy) {
+        for (int dx = -1; dx <= 1; ++dx) {
+          if (!f.inside(x + dx, y + dy)) continue;
+          if (const auto n = first.find(f.index(x + dx, y + dy)); n != first.end()) sets.join(k, n->second);
+        }
+      }
+    }
+  }
+  std::vector<std::vector<Crossing>> groups;
+  std::unordered_map<std::uint32_t, std::size_t> group;
+  for (std::uint32_t k = 0; k < crossings.size(); ++k) {
+    const auto [there, added] = group.try_emplace(sets.find(k), groups.size());
+    if (added) groups.emplace_back();
+    groups[there->second].push_back(crossings[k]);
+  }
+  return groups;
+}
+
+std::vector<WebBand> webBands(const SectionSearch& s, Label region, const std::vector<bool>& beyond) {
+  Crossings c{s, region, beyond, heightOf(s.regions.apart.shape(region)), 0};
+  std::vector<Crossing> crossings;
+  for (const Crossing& k : s.regions.crossings[region - 1]) {
+    const Label there = s.regions.apart.label[k.outer];
+    if (!beyond[there]) continue;
+    crossings.push_back(k);
+    c.outer_mm = std::max(c.outer_mm, heightOf(s.regions.apart.shape(there)));
+  }
+  std::vector<WebBand> bands;
+  std::unordered_map<Cell, std::uint32_t> in;
+  UnionFind touching;
+  for (std::vector<Crossing>& group : thatLieTogether(s.field, crossings)) {
+    const std::uint32_t number = touching.add();
+    bands.push_back(bandAbout(c, std::move(group)));
+    for (const Cell cell : bands.back().cells) {
+      const auto [there, added] = in.try_emplace(cell, number);
+      if (!added) touching.join(number, there->second);
+    }
+  }
+  // Bands that share dexels are one: a section of either would go through both.
+  std::vector<WebBand> apart;
+  std::unordered_map<std::uint32_t, std::size_t> place;
+  for (std::uint32_t k = 0; k < bands.size(); ++k) {
+    const auto [there, added] = place.try_emplace(touching.find(k), apart.size());
+    if (added) apart.emplace_back();
+    WebBand& whole = apart[there->second];
+    whole.crossings.insert(whole.crossings.end(), bands[k].crossings.begin(), bands[k].crossings.end());
+    whole.cells.insert(whole.cells.end(), bands[k].cells.begin(), bands[k].cells.end());
+  }
+  for (WebBand& band : apart) {
+    std::sort(band.cells.begin(), band.cells.end());
+    band.cells.erase(std::unique(band.cells.begin(), band.cells.end()), band.cells.end());
+  }
+  return apart;
+}
+
+namespace {
+
+// A rectangle of dexels: [x0, x1) by [y0, y1).
+struct Dexels {
+  int x0 = 0, y0 = 0, x1 = 0, y1 = 0;
+};
+
+Dexels dexelsAbout(const cutting::DexelField& f, const WebBand& band) {
+  Dexels d{f.nx, f.ny, 0, 0};
+  const auto add = [&](Cell c) {
+    const auto [x, y] = f.place(c);
+    d = {std::min(d.x0, x), std::min(d.y0, y), std::max(d.x1, x + 1), std::max(d.y1, y + 1)};
+  };
+  for (const Cell c : band.cells) add(c);
+  for (const Crossing& c : band.crossings) {
+    add(c.inner);
+    add(c.outer);
+  }
+  return {std::max(0, d.x0 - margin_cells), std::max(0, d.y0 - margin_cells), std::min(f.nx, d.x1 + margin_cells),
+          std::min(f.ny, d.y1 + margin_cells)};
+}
+
+// Into how many parts each side of a dexel is divided close up.
+int finerBy(const cutting::DexelField& f, const WebBand& band, const Dexels& d, double narrowest_mm) {
+  const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
+  const double length = static_cast<double>(band.crossings.size()) * cell;
+  double wanted = std::min(coarsest_mm, length / cells_per_web);
+  if (narrowest_mm > 0) wanted = std::min(wanted, narrowest_mm / cells_per_cutter);
+  wanted = std::max(wanted, finest_mm);
+  const double dexels = static_cast<double>(d.x1 - d.x0) * (d.y1 - d.y0);
+  const double most = std::max(1.0, std::sqrt(max_cells / dexels));
+  return static_cast<int>(std::clamp(std::ceil(cell / wanted - 1e-9), 1.0, most));
+}
+
+}  // namespace
+
+BandView closeUpOf(const SectionSearch& s, const WebBand& band, Label region, const std::vector<bool>& beyond) {
+  const cutting::DexelField& f = s.field;
+  const Dexels d = dexelsAbout(f, band);
+  BandView view;
+  view.low = {d.x0 * f.cell_x_mm, d.y0 * f.cell_y_mm};
+  const cutting::CloseUpPlace place =
+      cutting::placeOf(s.past, view.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
+  const int finer = finerBy(f, band, d, place.narrowest_mm);
+  view.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
+  view.side.assign(view.field.top.size(), BandSide::none);
+  for (int y = 0; y < view.field.ny; ++y) {
+    for (int x = 0; x < view.field.nx; ++x) {
+      const Cell there = f.index(d.x0 + x / finer, d.y0 + y / finer), c = view.field.index(x, y);
+      const Label l = s.regions.apart.label[there];
+      BandSide& side = view.side[c];
+      if (l == 0 || std::binary_search(band.cells.begin(), band.cells.end(), there)) {
+        if (view.field.meanThickness(c) > cutting::no_material_mm) side = BandSide::between;
+      } else if (l == region) {
+        side = BandSide::inner;
+      } else if (beyond[l]) {
+        side = BandSide::outer;
+      }
+    }
+  }
+  return view;
+}
+
+}  // namespace provecut::pieces

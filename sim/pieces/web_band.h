@@ -1,0 +1,35 @@
+// Where the section through a web may go: the dexels about a crossing of two regions that are low or narrow.
+#pragma once
+
+#include <vector>
+
+#include "sim/pieces/least_cut.h"
+
+namespace provecut::pieces {
+
+// Dexels about crossings that lie together.
+struct WebBand {
+  std::vector<Crossing> crossings;
+  std::vector<cutting::Cell> cells;
+};
+
+// What a dexel is to the section: nothing, between the two sides, or whole wood of either.
+enum class BandSide : std::uint8_t { none, between, inner, outer };
+
+// Groups of those whose dexels, on either side, lie side by side or corner to corner.
+std::vector<std::vector<Crossing>> thatLieTogether(const cutting::DexelField& field,
+                                                   const std::vector<Crossing>& crossings);
+
+// The band of a region's crossings into others, in parts that do not touch.
+std::vector<WebBand> webBands(const SectionSearch& search, Label region, const std::vector<bool>& beyond);
+
+// A band close up: a small field whose plan counts from `low`, and what each of its dexels is.
+struct BandView {
+  SetupPoint2 low;
+  cutting::DexelField field;
+  std::vector<BandSide> side;
+};
+
+BandView closeUpOf(const SectionSearch& search, const WebBand& band, Label region, const std::vector<bool>& beyond);
+
+}  // namespace provecut::pieces

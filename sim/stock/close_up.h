@@ -1,0 +1,49 @@
+// A part of the stock cut once more on finer cells, with all that was cut there so far.
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "parser/base/geometry.h"
+#include "parser/job/job.h"
+#include "parser/program/motion.h"
+#include "sim/stock/dexel_field.h"
+#include "sim/tool/cutter.h"
+
+namespace provecut::cutting {
+
+// Where a motion's cutter comes in plan, work coordinates; empty for those that cut nothing.
+struct MotionReach {
+  float low_x = 1, low_y = 0, high_x = 0, high_y = 0;
+};
+
+// A program that has been cut.
+struct PastCut {
+  const Setup* setup = nullptr;
+  const Program* program = nullptr;
+  std::vector<MotionReach> reach;  // per motion
+};
+
+PastCut pastCut(const Cutters& cutters, const Setup& setup, const Program& program);
+
+// All programs so far; the last one's setup is the one at work.
+struct PastCuts {
+  const Job& job;
+  const Cutters& cutters;
+  std::span<const PastCut> programs;
+};
+
+// A rectangle of the stock in the setup at work, and the motions that come there.
+struct CloseUpPlace {
+  SetupPoint2 low;
+  Vec2 size_mm{};
+  std::vector<std::vector<Motion>> motions;  // per program
+  double narrowest_mm = 0;                   // of their cutters; 0: none
+};
+
+CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm);
+
+// The stock there, as the programs left it; its plan counts from the rectangle's corner.
+DexelField closeUp(const PastCuts& past, const CloseUpPlace& place, Vec2 cell_mm);
+
+}  // namespace provecut::cutting
