@@ -28,13 +28,13 @@ constexpr std::size_t max_sides = 3000;
 // By the mean heights, which know how much of a dexel a wall takes: halfway between two dexels that is the mean of
 // both. Where centres touch, no more than they do.
 float meanOverlap_mm(const cutting::DexelField& f, Cell a, Cell b) {
-  const float centres = cutting::overlap_mm(f, a, b);
-  if (f.undercut.holds(a) || f.undercut.holds(b)) return std::max(0.0F, centres);
+  const float overlap = cutting::overlap_mm(f, a, b);
+  if (f.undercut.holds(a) || f.undercut.holds(b)) return std::max(0.0F, overlap);
   const float of_a = f.top_mean[a] - f.floor_mean[a], of_b = f.top_mean[b] - f.floor_mean[b];
   const float least = std::min(f.top_mean[a], f.top_mean[b]) - std::max(f.floor_mean[a], f.floor_mean[b]);
   if (least <= cutting::no_material_mm) return 0;
   const float mean = least + std::abs(of_a - of_b) / 2;
-  if (centres > cutting::no_material_mm) return std::min(mean, centres);
+  if (overlap > cutting::no_material_mm) return std::min(mean, overlap);
   return std::max(0.0F, cutting::throughGap_mm(f, a, b, mean));
 }
 
@@ -139,15 +139,16 @@ Mask innerSide(const BandView& v) {
   return inner;
 }
 
-// The sides of dexels that the cut goes along.
-std::vector<Crossing> cutSides(const BandView& v) {
+// The sides of dexels that the cut goes along. `forced`: also where whole wood meets whole wood.
+std::vector<Crossing> cutSides(const BandView& v, const Mask& inner, bool forced) {
   const cutting::DexelField& f = v.field;
-  const Mask inner = innerSide(v);
   std::vector<Crossing> sides;
   cutting::eachCell(f, [&](Cell c) {
     if (!inner[c]) return;
     cutting::beside(f, c, [&](Cell n) {
-      if (v.side[n] != BandSide::none && !inner[n] && meanOverlap_mm(f, c, n) > 0) sides.push_back({c, n});
+      if (v.side[n] == BandSide::none || inner[n]) return;
+      if (!forced && v.side[c] != BandSide::between && v.side[n] != BandSide::between) return;
+      if (meanOverlap_mm(f, c, n) > 0) sides.push_back({c, n});
     });
   });
   return sides;
@@ -238,12 +239,25 @@ Section measured(const BandView& v, const std::vector<Crossing>& sides) {
   s.at = {v.low.x + sum.x / weights, v.low.y + sum.y / weights, s.at.z / weights};
   s.thickness_mm = heights / weights;
   s.length_mm = s.area_mm2 / s.thickness_mm;
-  const Crossing& side = sides[sides.size() / 2];
-  s.across = acrossNear(m, side);
-  const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
-  const SetupPoint2 p = middle(f, side);
-  s.across_mm = std::max(cell, toWhole(v, p, BandSide::inner) + toWhole(v, p, BandSide::outer) - cell);
+  s.across = acrossNear(m, sides[sides.size() / 2]);
   return s;
+}
+
+// From whole wood to whole wood at the middle of the cut.
+double across_mm(const BandView& v, const std::vector<Crossing>& sides) {
+  const double cell = std::max(v.field.cell_x_mm, v.field.cell_y_mm);
+  const SetupPoint2 p = middle(v.field, sides[sides.size() / 2]);
+  return std::max(cell, toWhole(v, p, BandSide::inner) + toWhole(v, p, BandSide::outer) - cell);
+}
+
+// The section about some sides of a cut, sought once more on finer cells where the web is but few cells long.
+Section closerSection(const SectionSearch& search, const BandView& v, const Mask& inner,
+                      const std::vector<Crossing>& sides) {
+  const int finer = finerBy(v, sides.size());
+  if (finer == 1) return measured(v, sides);
+  const BandView closer = closerTo(search, v, inner, sides, finer);
+  const std::vector<Crossing> there = cutSides(closer, innerSide(closer), false);
+  return measured(closer, there);
 }
 
 // The dexels of the band that are as near to the section as whole wood is.
@@ -267,9 +281,11 @@ std::vector<Section> leastSections(const SectionSearch& search, Label region, co
   std::vector<Section> sections;
   for (const WebBand& band : webBands(search, region, beyond)) {
     const BandView view = closeUpOf(search, band, region, beyond);
-    for (const std::vector<Crossing>& sides : thatLieTogether(view.field, cutSides(view))) {
-      Section s = measured(view, sides);
+    const Mask inner = innerSide(view);
+    for (const std::vector<Crossing>& sides : thatLieTogether(view.field, cutSides(view, inner, true))) {
+      Section s = closerSection(search, view, inner, sides);
       if (s.thickness_mm <= 0) continue;
+      s.across_mm = across_mm(view, sides);
       s.web = webOf(search, band, view, sides, s.across_mm);
       sections.push_back(std::move(s));
     }

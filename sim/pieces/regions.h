@@ -9,7 +9,7 @@
 namespace provecut::pieces {
 
 // Wood is narrow where it is no wider than this between two kerfs (our estimate, no source).
-inline constexpr double neck_mm = 4;
+inline constexpr double neck_mm = 6;
 
 // A skin this thin is a web even where nothing beside it is cut through (common practice, no source: 0.2 to 0.8 mm).
 inline constexpr float skin_mm = 1.0F;

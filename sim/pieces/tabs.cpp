@@ -16,9 +16,6 @@ using cutting::Cell;
 
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
-// Parts on thick webs are told of only where these are less wood than this in all, and parts on necks as high as the
-// wood only where they are parts: more is part of the design. Our estimates, no source.
-constexpr double max_thick_mm2 = 100, neck_share = 0.9;
 // A kerf is no wider than some passes of the widest cutter: what is wider is a pocket. Our estimate, no source.
 constexpr double kerfs_wide = 2.2;
 // Of more than this the strength tells that the kerf runs with the grain, degrees.
@@ -123,21 +120,17 @@ bool isAttached(const TabbedPart& t) {
   return t.outline.open_mm < least_open_share * length_mm(t.outline) && webs_mm2 > double{skin_mm} * webs_mm;
 }
 
-// True if so little wood, so little of it thick, holds the part that the rest of its outline is what was meant.
+// True if so little wood holds the part that the rest of its outline is what was meant.
 bool hangs(const TabbedSearch& s, const TabbedPart& t) {
-  const double stock_mm = s.after.thickness_mm, mean_mm = t.shape.volume_mm3 / t.shape.plan_area_mm2;
-  double wood_mm2 = 0, thickest_mm = 0;
+  const double mean_mm = t.shape.volume_mm3 / t.shape.plan_area_mm2;
+  double wood_mm2 = 0;
   bool skins = true;
   for (const FoundTab& tab : t.tabs) {
-    if (tab.kerf_mm > kerfs_wide * s.kerf_mm) return false;
+    if (tab.kerf_mm > kerfs_wide * std::max(s.kerf_mm, neck_mm)) return false;
     wood_mm2 += tab.area_mm2;
-    thickest_mm = std::max(thickest_mm, tab.thickness_mm);
     skins = skins && tab.onion_skin;
   }
-  if (skins) return true;
-  if (wood_mm2 > most_wood_share * length_mm(t.outline) * mean_mm) return false;
-  if (thickest_mm > thin_web_share * stock_mm && wood_mm2 >= max_thick_mm2) return false;
-  return thickest_mm <= neck_share * mean_mm || t.shape.plan_area_mm2 >= least_part_area_mm2;
+  return skins || wood_mm2 <= most_wood_share * length_mm(t.outline) * mean_mm;
 }
 
 // Adds one of its cells to the part and to its outline.

@@ -16,9 +16,10 @@ using cutting::Cell;
 
 // Webs at least this high, as a share of the wood on either side, are necks: their width counts too.
 constexpr double high_share = 0.9;
-// A close-up's cells: a third of the narrowest cutter there (and of a millimetre at the most), so many in a web's
-// length, but not finer nor more than this.
-constexpr double cells_per_cutter = 3, coarsest_mm = 0.25, cells_per_web = 20, finest_mm = 0.04, max_cells = 4e6;
+// A close-up's cells: a third of the narrowest cutter there, so many in a web's length (more for its measure than to
+// find it), but neither coarser nor finer nor more than this.
+constexpr double cells_per_cutter = 3, cells_per_web = 10, cells_per_measure = 40;
+constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6;
 constexpr int margin_cells = 3;
 
 // The region's crossings, and what is low beside them.
@@ -53,7 +54,8 @@ WebBand bandAbout(const Crossings& c, std::vector<Crossing> crossings) {
     return double{cutting::solid_mm(f, cell)} < low ||
            (narrow && c.search.opening_distance_mm[cell] < static_cast<float>(neck_mm / 2));
   };
-  WebBand band{std::move(crossings), {}};
+  WebBand band{std::move(crossings), {}, 0};
+  band.least_crossings = band.crossings.size();
   const double step = std::max(f.cell_x_mm, f.cell_y_mm);
   std::unordered_map<Cell, double> way;
   std::deque<Cell> open;
@@ -134,8 +136,9 @@ std::vector<WebBand> webBands(const SectionSearch& s, Label region, const std::v
   std::unordered_map<std::uint32_t, std::size_t> place;
   for (std::uint32_t k = 0; k < bands.size(); ++k) {
     const auto [there, added] = place.try_emplace(touching.find(k), apart.size());
-    if (added) apart.emplace_back();
+    if (added) apart.push_back({{}, {}, bands[k].least_crossings});
     WebBand& whole = apart[there->second];
+    whole.least_crossings = std::min(whole.least_crossings, bands[k].least_crossings);
     whole.crossings.insert(whole.crossings.end(), bands[k].crossings.begin(), bands[k].crossings.end());
     whole.cells.insert(whole.cells.end(), bands[k].cells.begin(), bands[k].cells.end());
   }
@@ -168,14 +171,12 @@ Dexels dexelsAbout(const cutting::DexelField& f, const WebBand& band) {
           std::min(f.ny, d.y1 + margin_cells)};
 }
 
-// Into how many parts each side of a dexel is divided close up.
-int finerBy(const cutting::DexelField& f, const WebBand& band, const Dexels& d, double narrowest_mm) {
+// Into how many parts the sides of so many dexels are divided for cells that are as small as `wanted_mm`.
+int dividedBy(const cutting::DexelField& f, double wanted_mm, double narrowest_mm, double dexels) {
   const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
-  const double length = static_cast<double>(band.crossings.size()) * cell;
-  double wanted = std::min(coarsest_mm, length / cells_per_web);
+  double wanted = std::min(coarsest_mm, wanted_mm);
   if (narrowest_mm > 0) wanted = std::min(wanted, narrowest_mm / cells_per_cutter);
   wanted = std::max(wanted, finest_mm);
-  const double dexels = static_cast<double>(d.x1 - d.x0) * (d.y1 - d.y0);
   const double most = std::max(1.0, std::sqrt(max_cells / dexels));
   return static_cast<int>(std::clamp(std::ceil(cell / wanted - 1e-9), 1.0, most));
 }
@@ -189,7 +190,10 @@ BandView closeUpOf(const SectionSearch& s, const WebBand& band, Label region, co
   view.low = {d.x0 * f.cell_x_mm, d.y0 * f.cell_y_mm};
   const cutting::CloseUpPlace place =
       cutting::placeOf(s.past, view.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
-  const int finer = finerBy(f, band, d, place.narrowest_mm);
+  view.narrowest_mm = place.narrowest_mm;
+  const double length_mm = static_cast<double>(band.least_crossings) * std::max(f.cell_x_mm, f.cell_y_mm);
+  const int finer =
+      dividedBy(f, length_mm / cells_per_web, place.narrowest_mm, static_cast<double>(d.x1 - d.x0) * (d.y1 - d.y0));
   view.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
   view.side.assign(view.field.top.size(), BandSide::none);
   for (int y = 0; y < view.field.ny; ++y) {
@@ -207,6 +211,48 @@ BandView closeUpOf(const SectionSearch& s, const WebBand& band, Label region, co
     }
   }
   return view;
+}
+
+int finerBy(const BandView& v, std::size_t sides) {
+  const double cell = std::max(v.field.cell_x_mm, v.field.cell_y_mm), count = static_cast<double>(sides);
+  return dividedBy(v.field, count * cell / cells_per_measure, v.narrowest_mm, 25 * count);
+}
+
+BandView closerTo(const SectionSearch& s, const BandView& v, const Mask& inner, const std::vector<Crossing>& sides,
+                  int finer) {
+  const cutting::DexelField& f = v.field;
+  Mask near(f.top.size(), 0);
+  Dexels d{f.nx, f.ny, 0, 0};
+  for (const Crossing& side : sides) {
+    for (const Cell c : {side.inner, side.outer}) {
+      const auto [x, y] = f.place(c);
+      d = {std::min(d.x0, x - margin_cells), std::min(d.y0, y - margin_cells), std::max(d.x1, x + 1 + margin_cells),
+           std::max(d.y1, y + 1 + margin_cells)};
+      for (int dy = -2; dy <= 2; ++dy) {
+        for (int dx = -2; dx <= 2; ++dx) {
+          if (f.inside(x + dx, y + dy)) near[f.index(x + dx, y + dy)] = 1;
+        }
+      }
+    }
+  }
+  d = {std::max(0, d.x0), std::max(0, d.y0), std::min(f.nx, d.x1), std::min(f.ny, d.y1)};
+  BandView closer;
+  closer.low = v.low + Vec2{d.x0 * f.cell_x_mm, d.y0 * f.cell_y_mm};
+  closer.narrowest_mm = v.narrowest_mm;
+  const cutting::CloseUpPlace place =
+      cutting::placeOf(s.past, closer.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
+  closer.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
+  closer.side.assign(closer.field.top.size(), BandSide::none);
+  cutting::eachCell(closer.field, [&](Cell c) {
+    const auto [x, y] = closer.field.place(c);
+    const Cell there = f.index(d.x0 + x / finer, d.y0 + y / finer);
+    if (near[there]) {
+      if (closer.field.meanThickness(c) > cutting::no_material_mm) closer.side[c] = BandSide::between;
+    } else if (v.side[there] != BandSide::none) {
+      closer.side[c] = inner[there] ? BandSide::inner : BandSide::outer;
+    }
+  });
+  return closer;
 }
 
 }  // namespace provecut::pieces

@@ -11,6 +11,7 @@ namespace provecut::pieces {
 struct WebBand {
   std::vector<Crossing> crossings;
   std::vector<cutting::Cell> cells;
+  std::size_t least_crossings = 0;  // of those that lie together
 };
 
 // What a dexel is to the section: nothing, between the two sides, or whole wood of either.
@@ -28,8 +29,17 @@ struct BandView {
   SetupPoint2 low;
   cutting::DexelField field;
   std::vector<BandSide> side;
+  double narrowest_mm = 0;  // of the cutters that came there; 0: none
 };
 
 BandView closeUpOf(const SectionSearch& search, const WebBand& band, Label region, const std::vector<bool>& beyond);
+
+// By how much finer the cells should be for a web that a cut goes through along so many sides of dexels.
+int finerBy(const BandView& view, std::size_t sides);
+
+// The place about some sides of a cut on cells finer by that: what is more than two dexels from them is taken for whole
+// wood of the side that it fell to (`inner`: per dexel of the view).
+BandView closerTo(const SectionSearch& search, const BandView& view, const Mask& inner,
+                  const std::vector<Crossing>& sides, int finer);
 
 }  // namespace provecut::pieces
