@@ -260,11 +260,11 @@ Section closerSection(const SectionSearch& search, const BandView& v, const Mask
   return measured(closer, there);
 }
 
-// The dexels of the band that are as near to the section as whole wood is.
+// The dexels of the band within half the way across the section.
 std::vector<Cell> webOf(const SectionSearch& s, const WebBand& band, const BandView& v,
                         const std::vector<Crossing>& sides, double across_mm) {
   if (sides.size() > max_sides) return band.cells;
-  const double reach = across_mm + std::max(s.field.cell_x_mm, s.field.cell_y_mm);
+  const double reach = across_mm / 2 + std::max(s.field.cell_x_mm, s.field.cell_y_mm);
   std::vector<Cell> web;
   std::copy_if(band.cells.begin(), band.cells.end(), std::back_inserter(web), [&](Cell c) {
     const Vec2 at = centreOf(s.field, c) - v.low;
@@ -279,14 +279,16 @@ std::vector<Cell> webOf(const SectionSearch& s, const WebBand& band, const BandV
 
 std::vector<Section> leastSections(const SectionSearch& search, Label region, const std::vector<bool>& beyond) {
   std::vector<Section> sections;
-  for (const WebBand& band : webBands(search, region, beyond)) {
-    const BandView view = closeUpOf(search, band, region, beyond);
+  const std::vector<WebBand> bands = webBands(search, region, beyond);
+  for (std::size_t k = 0; k < bands.size(); ++k) {
+    const BandView view = closeUpOf(search, bands, k, region, beyond);
     const Mask inner = innerSide(view);
     for (const std::vector<Crossing>& sides : thatLieTogether(view.field, cutSides(view, inner, true))) {
       Section s = closerSection(search, view, inner, sides);
       if (s.thickness_mm <= 0) continue;
       s.across_mm = across_mm(view, sides);
-      s.web = webOf(search, band, view, sides, s.across_mm);
+      s.web = webOf(search, bands[k], view, sides, s.across_mm);
+      s.about = bands[k].cells;
       sections.push_back(std::move(s));
     }
   }

@@ -13,9 +13,10 @@ struct Section {
   SetupPoint at;  // in its middle, on the wood
   double area_mm2 = 0, thickness_mm = 0;
   double length_mm = 0;
-  double across_mm = 0;            // from the whole wood on one side to that on the other, at its middle
-  Vec2 across{};                   // the way across, of any length
-  std::vector<cutting::Cell> web;  // dexels of the field that are low or narrow, as near as that
+  double across_mm = 0;              // from the whole wood on one side to that on the other, at its middle
+  Vec2 across{};                     // the way across, of any length
+  std::vector<cutting::Cell> web;    // dexels of the field that it goes through, or may just as well
+  std::vector<cutting::Cell> about;  // all about it that are low or narrow
 };
 
 struct SectionSearch {

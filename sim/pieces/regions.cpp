@@ -17,14 +17,14 @@ namespace {
 
 using cutting::Cell;
 
-// A contact is whole, and no web, where it is as high as this share of the stock.
+// A contact is whole where it is as high as this share of the highest wood.
 constexpr float whole_share = 0.95F;
 // What joins two regions counts where it is less than this share of what either has.
 constexpr float prominent_share = 0.95F;
 // Webs reach this far from the nearest opened dexel; what is farther away is a pocket's floor.
 constexpr double web_reach_mm = 12;
 
-// A contact that may be a web: how much of whole wood it is, by height and width, 0 to 1.
+// A contact that may be a web: how much of whole wood it is, 0 to 1.
 struct Weak {
   float share = 0;
   float better = 0;  // of the better of its dexels: the edge of a part goes with the part, not along itself
@@ -39,6 +39,7 @@ struct Weak {
 struct Division {
   const cutting::DexelField& field;
   const std::vector<float>& distance_mm;
+  float highest_mm;         // of the wood anywhere
   Mask near;                // dexels that an opening or a skin is near
   std::vector<Label> set;   // per dexel; 0: no material
   UnionFind sets{1};        // 0 stands for "nothing"
@@ -91,29 +92,29 @@ bool isOpen(const cutting::DexelField& f, Cell c) {
 float widthShare(const Division& d, float distance_mm) {
   if (distance_mm == std::numeric_limits<float>::infinity()) return 1;
   const float cell = static_cast<float>(std::max(d.field.cell_x_mm, d.field.cell_y_mm));
-  return std::clamp((2 * distance_mm - cell) / static_cast<float>(neck_mm), 1e-3F, 1.0F);
+  return std::clamp((2 * distance_mm - cell) / static_cast<float>(neck_mm), 0.0F, 1.0F);
 }
 
-float heightShare(const Division& d, float height_mm) {
-  return std::min(1.0F, height_mm / static_cast<float>(d.field.thickness_mm));
+// Wood as high as the stock by its width, lower wood by its height: so the edge of a part goes with the part before
+// anything goes through a web.
+float share(const Division& d, float height_mm, float distance_mm) {
+  const float height = height_mm / d.highest_mm;
+  return height > whole_share ? 0.5F + widthShare(d, distance_mm) / 2 : height / 2;
 }
 
 float dexelShare(const Division& d, Cell c) {
-  return std::min(heightShare(d, cutting::solid_mm(d.field, c)), widthShare(d, d.distance_mm[c]));
+  return share(d, cutting::solid_mm(d.field, c), d.distance_mm[c]);
 }
 
 // Joins two dexels that touch, or notes that little connects them.
 bool joinOrNote(Division& d, Cell a, Cell b) {
   const float overlap = cutting::overlap_mm(d.field, a, b);
   if (overlap <= cutting::no_material_mm) return false;
-  const float height = heightShare(d, overlap);
-  const float width = widthShare(d, std::min(d.distance_mm[a], d.distance_mm[b]));
-  const bool low = height <= whole_share && d.near[a] && d.near[b];
-  if (low || width < 1) {
-    d.weak.push_back({std::min(low ? height : 1.0F, width), std::max(dexelShare(d, a), dexelShare(d, b)), a, b, false});
-    return false;
-  }
-  return true;
+  const float least = share(d, overlap, std::min(d.distance_mm[a], d.distance_mm[b]));
+  const bool low = least < 0.5F;
+  if (least >= 1 || (low && !(d.near[a] && d.near[b]))) return true;
+  d.weak.push_back({least, std::max(dexelShare(d, a), dexelShare(d, b)), a, b, false});
+  return false;
 }
 
 void joinRow(Division& d, int y) {
@@ -167,20 +168,22 @@ void measureSets(Division& d) {
   });
 }
 
-bool isWhole(Division& d, std::uint32_t root, Cell about) {
-  const cutting::DexelField& f = d.field;
-  if (d.cells[root] * f.cellArea_mm2() < least_piece_mm2) return false;
-  if (d.wide[root]) return true;
-  const int side = widthOfPiece(f);
-  const auto [x, y] = f.place(about);
+bool isWhole(const Division& d, std::uint32_t root) {
+  return d.wide[root] && d.cells[root] * d.field.cellArea_mm2() >= least_piece_mm2;
+}
+
+// Notes it where a set has become as wide as a piece must be, about a dexel.
+void noteWidth(Division& d, std::uint32_t root, Cell about) {
+  const int side = widthOfPiece(d.field);
+  if (d.wide[root] || d.cells[root] < static_cast<std::uint32_t>(side * side)) return;
+  const auto [x, y] = d.field.place(about);
   for (int front = y - side + 1; front <= y; ++front) {
     for (int left = x - side + 1; left <= x; ++left) {
       if (!isWide(d, left, front, root)) continue;
       d.wide[root] = 1;
-      return true;
+      return;
     }
   }
-  return false;
 }
 
 // Joins what weak contacts connect, the strongest first, and keeps those that join: which of them divide regions shows
@@ -193,11 +196,13 @@ void joinWeak(Division& d) {
     if (a == b) continue;
     const float less = prominent_share * std::min(d.most[a], d.most[b]);
     Weak& joining = d.weak[kept++] = w;
-    joining.divides = w.share <= less && isWhole(d, a, w.a) && isWhole(d, b, w.b);
+    joining.divides = w.share <= less && isWhole(d, a) && isWhole(d, b);
     const std::uint32_t root = d.sets.join(a, b);
     d.most[root] = std::max(d.most[a], d.most[b]);
     d.cells[root] = d.cells[a] + d.cells[b];
     d.wide[root] = d.wide[a] || d.wide[b];
+    noteWidth(d, root, w.a);
+    noteWidth(d, root, w.b);
   }
   d.weak.resize(kept);
 }
@@ -320,7 +325,9 @@ std::vector<float> openingDistances(const cutting::DexelField& f) {
 }
 
 Regions regionsOf(const cutting::DexelField& f, const std::vector<float>& opening_distance_mm) {
-  Division d{f, opening_distance_mm, {}, std::vector<Label>(f.top.size(), 0), UnionFind(1), {}, {}, {}, {}};
+  float highest_mm = 0;
+  cutting::eachCell(f, [&](Cell c) { highest_mm = std::max(highest_mm, cutting::solid_mm(f, c)); });
+  Division d{f, opening_distance_mm, highest_mm, {}, std::vector<Label>(f.top.size(), 0), UnionFind(1), {}, {}, {}, {}};
   d.near = within(f, web_reach_mm, [&](Cell c) { return cutting::solid_mm(f, c) <= skin_mm; });
   for (int y = 0; y < f.ny; ++y) joinRow(d, y);
   measureSets(d);

@@ -21,7 +21,7 @@ inline constexpr double least_open_share = 0.25;
 // a half).
 inline constexpr double thin_web_share = 0.6;
 // More wood than this share of the whole outline's is part of the design.
-inline constexpr double most_wood_share = 0.35;
+inline constexpr double most_wood_share = 0.3;
 
 // An outline in plan, along the sides of dexels.
 struct RegionOutline {

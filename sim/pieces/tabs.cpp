@@ -16,6 +16,8 @@ using cutting::Cell;
 
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
+// Webs along more of a part's outline than this leave it where it is. Our estimate, no source.
+constexpr double most_web_share = 0.4;
 // A kerf is no wider than some passes of the widest cutter: what is wider is a pocket. Our estimate, no source.
 constexpr double kerfs_wide = 2.2;
 // Of more than this the strength tells that the kerf runs with the grain, degrees.
@@ -106,6 +108,7 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
   for (Section& section : leastSections(search, part, heldWithout(h, part))) {
     t.tabs.push_back(tabOf(h.search, section, length_mm(o)));
     t.web_cells.insert(t.web_cells.end(), section.web.begin(), section.web.end());
+    t.low_cells.insert(t.low_cells.end(), section.about.begin(), section.about.end());
   }
   return t;
 }
@@ -117,7 +120,7 @@ bool isAttached(const TabbedPart& t) {
     webs_mm2 += tab.area_mm2;
     webs_mm += tab.length_mm;
   }
-  return t.outline.open_mm < least_open_share * length_mm(t.outline) && webs_mm2 > double{skin_mm} * webs_mm;
+  return webs_mm > most_web_share * length_mm(t.outline) && webs_mm2 > double{skin_mm} * webs_mm;
 }
 
 // True if so little wood holds the part that the rest of its outline is what was meant.
@@ -206,7 +209,7 @@ TabbedParts tabbedParts(const TabbedSearch& s, const HeldIn& held_in) {
 Mask webMask(const cutting::DexelField& field, const std::vector<TabbedPart>& parts) {
   Mask mask(field.top.size(), 0);
   for (const TabbedPart& p : parts) {
-    for (const Cell c : p.web_cells) mask[c] = 1;
+    for (const Cell c : p.low_cells) mask[c] = 1;
   }
   return mask;
 }

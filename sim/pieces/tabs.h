@@ -25,8 +25,9 @@ struct TabbedPart {
   PieceShape shape;
   std::vector<cutting::Cell> cells;  // its own dexels, without the webs
   std::vector<FoundTab> tabs;
-  std::vector<cutting::Cell> web_cells;
-  RegionOutline outline;  // of these dexels
+  std::vector<cutting::Cell> web_cells;  // that the tabs' sections go through, or may just as well
+  std::vector<cutting::Cell> low_cells;  // these, and what is low or narrow about them
+  RegionOutline outline;                 // of these dexels
 };
 
 struct TabbedSearch {

@@ -181,35 +181,63 @@ int dividedBy(const cutting::DexelField& f, double wanted_mm, double narrowest_m
   return static_cast<int>(std::clamp(std::ceil(cell / wanted - 1e-9), 1.0, most));
 }
 
+// What each dexel of the rectangle is to the band; those that are open at their centre may be partly between.
+std::vector<BandSide> sidesOf(const SectionSearch& s, const std::vector<WebBand>& bands, std::size_t which,
+                              const Dexels& d, Label region, const std::vector<bool>& beyond) {
+  const cutting::DexelField& f = s.field;
+  std::vector<BandSide> sides;
+  for (int y = d.y0; y < d.y1; ++y) {
+    for (int x = d.x0; x < d.x1; ++x) {
+      const Label l = s.regions.apart.label[f.index(x, y)];
+      sides.push_back(l == 0        ? BandSide::between
+                      : l == region ? BandSide::inner
+                      : beyond[l]   ? BandSide::outer
+                                    : BandSide::none);
+    }
+  }
+  const auto set = [&](Cell c, BandSide side) {
+    const auto [x, y] = f.place(c);
+    if (x < d.x0 || x >= d.x1 || y < d.y0 || y >= d.y1) return;
+    sides[static_cast<std::size_t>(y - d.y0) * (d.x1 - d.x0) + x - d.x0] = side;
+  };
+  for (std::size_t k = 0; k < bands.size(); ++k) {
+    if (k == which) continue;
+    for (const Cell c : bands[k].cells) set(c, BandSide::none);
+    for (const Crossing& c : bands[k].crossings) {
+      set(c.inner, BandSide::none);
+      set(c.outer, BandSide::none);
+    }
+  }
+  for (const Crossing& c : bands[which].crossings) {
+    set(c.inner, BandSide::inner);
+    set(c.outer, BandSide::outer);
+  }
+  for (const Cell c : bands[which].cells) set(c, BandSide::between);
+  return sides;
+}
+
 }  // namespace
 
-BandView closeUpOf(const SectionSearch& s, const WebBand& band, Label region, const std::vector<bool>& beyond) {
+BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, std::size_t which, Label region,
+                   const std::vector<bool>& beyond) {
   const cutting::DexelField& f = s.field;
+  const WebBand& band = bands[which];
   const Dexels d = dexelsAbout(f, band);
+  const std::vector<BandSide> sides = sidesOf(s, bands, which, d, region, beyond);
   BandView view;
   view.low = {d.x0 * f.cell_x_mm, d.y0 * f.cell_y_mm};
   const cutting::CloseUpPlace place =
       cutting::placeOf(s.past, view.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
   view.narrowest_mm = place.narrowest_mm;
   const double length_mm = static_cast<double>(band.least_crossings) * std::max(f.cell_x_mm, f.cell_y_mm);
-  const int finer =
-      dividedBy(f, length_mm / cells_per_web, place.narrowest_mm, static_cast<double>(d.x1 - d.x0) * (d.y1 - d.y0));
+  const int finer = dividedBy(f, length_mm / cells_per_web, place.narrowest_mm, static_cast<double>(sides.size()));
   view.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
   view.side.assign(view.field.top.size(), BandSide::none);
-  for (int y = 0; y < view.field.ny; ++y) {
-    for (int x = 0; x < view.field.nx; ++x) {
-      const Cell there = f.index(d.x0 + x / finer, d.y0 + y / finer), c = view.field.index(x, y);
-      const Label l = s.regions.apart.label[there];
-      BandSide& side = view.side[c];
-      if (l == 0 || std::binary_search(band.cells.begin(), band.cells.end(), there)) {
-        if (view.field.meanThickness(c) > cutting::no_material_mm) side = BandSide::between;
-      } else if (l == region) {
-        side = BandSide::inner;
-      } else if (beyond[l]) {
-        side = BandSide::outer;
-      }
-    }
-  }
+  cutting::eachCell(view.field, [&](Cell c) {
+    const auto [x, y] = view.field.place(c);
+    const BandSide side = sides[static_cast<std::size_t>(y / finer) * (d.x1 - d.x0) + x / finer];
+    if (side != BandSide::between || view.field.meanThickness(c) > cutting::no_material_mm) view.side[c] = side;
+  });
   return view;
 }
 

@@ -32,7 +32,9 @@ struct BandView {
   double narrowest_mm = 0;  // of the cutters that came there; 0: none
 };
 
-BandView closeUpOf(const SectionSearch& search, const WebBand& band, Label region, const std::vector<bool>& beyond);
+// Of one of the bands; what belongs to the others is nothing to it.
+BandView closeUpOf(const SectionSearch& search, const std::vector<WebBand>& bands, std::size_t which, Label region,
+                   const std::vector<bool>& beyond);
 
 // By how much finer the cells should be for a web that a cut goes through along so many sides of dexels.
 int finerBy(const BandView& view, std::size_t sides);

@@ -268,9 +268,9 @@ TEST(Tabbed, a_pass_along_the_outermost_dexels_of_the_stock_cuts_beside_the_part
   }
 }
 
-// Full-height wood left between the ends of a kerf holds a part like a tab where it is up to 4 mm wide, whichever way
-// it runs; a dexel more, and the part stands on solid wood.
-TEST(Tabbed, a_neck_of_four_millimetres_is_a_tab_along_x_and_along_y) {
+// Full-height wood left between the ends of a kerf holds a part like a tab where it is up to about 5 mm wide, whichever way
+// it runs; wider, and the part stands on solid wood.
+TEST(Tabbed, a_neck_of_five_millimetres_is_a_tab_along_x_and_along_y) {
   const auto tabsOf = [](double neck, bool swap) {
     const double half = neck / 2 + 3;
     const auto at = [&](double u, double v, double z) { return swap ? WorkPoint{v, u, z} : WorkPoint{u, v, z}; };
@@ -284,8 +284,8 @@ TEST(Tabbed, a_neck_of_four_millimetres_is_a_tab_along_x_and_along_y) {
     return r.programs[0].pieces.empty() ? std::size_t{0} : r.programs[0].pieces[0].tabs.size();
   };
   for (const bool swap : {false, true}) {
-    EXPECT_EQ(tabsOf(4, swap), 1U) << swap;
-    EXPECT_EQ(tabsOf(4.25, swap), 0U) << swap;
+    EXPECT_EQ(tabsOf(5, swap), 1U) << swap;
+    EXPECT_EQ(tabsOf(6.5, swap), 0U) << swap;
   }
 }
 
