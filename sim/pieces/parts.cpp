@@ -97,13 +97,15 @@ OpenedBy openedBy(const ProgramCut& cut) {
   return by;
 }
 
-// The motions that cut through beside the part, in order: after the last one only tabs hold it.
-std::vector<std::uint32_t> openedBeside(const ProgramCut& cut, const TabbedPart& part, const OpenedBy& opened_by) {
+// The motions that cut through round the part, in order: after the last one only tabs hold it. Holes in it do not
+// count.
+std::vector<std::uint32_t> openedRound(const ProgramCut& cut, const TabbedPart& part, const PlanOutline& outline,
+                                       const OpenedBy& opened_by) {
   std::vector<std::uint32_t> opened;
   for (const Cell c : part.cells) {
-    if (opened_by.contact[c] > 0) opened.push_back(opened_by.contact[c] - 1);
     cutting::beside(cut.after, c, [&](Cell n) {
-      if (opened_by.dexel[n] > 0) opened.push_back(opened_by.dexel[n] - 1);
+      const std::uint32_t by = std::max(opened_by.dexel[n], opened_by.contact[c]);
+      if (by > 0 && !contains(outline, flat(cellCentre(cut.after, n)))) opened.push_back(by - 1);
     });
   }
   std::sort(opened.begin(), opened.end());
@@ -141,7 +143,8 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
   const auto held = heldAlone(cut, parts);
   for (std::size_t k = 0; k < parts.size(); ++k) {
     const TabbedPart& part = parts[k];
-    const std::vector<std::uint32_t> opened = openedBeside(cut, part, opened_by);
+    PlanOutline outline = outlineOf(cut.after, cut.at.setup, part.cells);
+    const std::vector<std::uint32_t> opened = openedRound(cut, part, outline, opened_by);
     Piece p = tell(cut, part.shape, held[k], opened.empty() ? lastCut(run) : opened.back());
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
@@ -152,7 +155,7 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
     now.cells = part.cells;
     now.web_cells = part.web_cells;
     now.stride = cut.after.stride;
-    now.outline = outlineOf(cut.after, cut.at.setup, part.cells);
+    now.outline = std::move(outline);
     tracker.tabbed.push_back(std::move(now));
     run.pieces.push_back(std::move(p));
   }
@@ -221,7 +224,8 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
   }
   for (const TabbedPart& part : parts) {
     const auto wide = [&](const FoundTab& t) { return t.kerf_mm > kerf_share * widest; };
-    const std::vector<std::uint32_t> opened = openedBeside(cut, part, opened_by);
+    const std::vector<std::uint32_t> opened =
+        openedRound(cut, part, outlineOf(cut.after, cut.at.setup, part.cells), opened_by);
     if (opened.empty() || std::any_of(part.tabs.begin(), part.tabs.end(), wide)) continue;  // a pocket, not a kerf
     StillAttached a;
     a.move = opened.back();

@@ -136,12 +136,31 @@ bool hangs(const TabbedSearch& s, const TabbedPart& t) {
   return skins || wood_mm2 <= most_wood_share * length_mm(t.outline) * mean_mm;
 }
 
-// Adds one of its cells to the part and to its outline.
-void addCell(const Hanging& h, Cell c, TabbedPart& t) {
+bool isIn(const std::vector<Cell>& sorted, Cell c) {
+  return std::binary_search(sorted.begin(), sorted.end(), c);
+}
+
+// Adds one of its dexels to the part's outline, which goes where its wood is neither low nor narrow.
+void addToOutline(const Hanging& h, Cell c, TabbedPart& t) {
   const cutting::DexelField& f = h.search.after;
   const std::vector<Label>& label = h.regions.apart.label;
-  const auto isWeb = [&](Cell cell) { return std::binary_search(t.web_cells.begin(), t.web_cells.end(), cell); };
-  if (isWeb(c)) {
+  if (isIn(t.low_cells, c)) return;
+  cutting::beside(f, c, [&](Cell n) {
+    const double side_mm = n == c + 1 || c == n + 1 ? f.cell_y_mm : f.cell_x_mm;
+    const double overlap = label[n] == 0 ? 0 : double{cutting::overlap_mm(f, c, n)};
+    if (overlap <= double{cutting::no_material_mm}) {
+      t.outline.open_mm += side_mm;
+    } else if (label[n] != t.part || isIn(t.low_cells, n)) {
+      t.outline.web_mm += side_mm;
+      t.outline.web_mm2 += side_mm * overlap;
+    }
+  });
+}
+
+// Adds one of its dexels to the part, unless it is one of its webs'.
+void addCell(const Hanging& h, Cell c, TabbedPart& t) {
+  const cutting::DexelField& f = h.search.after;
+  if (isIn(t.web_cells, c)) {
     t.shape.plan_area_mm2 -= f.cellArea_mm2();
     t.shape.volume_mm3 -= f.cellArea_mm2() * double{f.meanThickness(c)};
     return;
@@ -152,16 +171,6 @@ void addCell(const Hanging& h, Cell c, TabbedPart& t) {
       SetupPoint{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2, cutting::shownHeight_mm(f.floor[c])});
   t.shape.box.add(
       SetupPoint{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[c])});
-  cutting::beside(f, c, [&](Cell n) {
-    const double side_mm = n == c + 1 || c == n + 1 ? f.cell_y_mm : f.cell_x_mm;
-    const double overlap = label[n] == 0 ? 0 : double{cutting::overlap_mm(f, c, n)};
-    if (overlap <= double{cutting::no_material_mm}) {
-      t.outline.open_mm += side_mm;
-    } else if (label[n] != t.part || isWeb(n)) {
-      t.outline.web_mm += side_mm;
-      t.outline.web_mm2 += side_mm * overlap;
-    }
-  });
 }
 
 void addCells(const Hanging& h, std::vector<TabbedPart>& parts) {
@@ -171,9 +180,13 @@ void addCells(const Hanging& h, std::vector<TabbedPart>& parts) {
     with_label[t.part] = &t;
     t.shape.box = {};
     std::sort(t.web_cells.begin(), t.web_cells.end());
+    std::sort(t.low_cells.begin(), t.low_cells.end());
   }
   for (Cell c = 0; c < label.size(); ++c) {
-    if (TabbedPart* t = with_label[label[c]]) addCell(h, c, *t);
+    TabbedPart* t = with_label[label[c]];
+    if (!t) continue;
+    addCell(h, c, *t);
+    addToOutline(h, c, *t);
   }
 }
 
