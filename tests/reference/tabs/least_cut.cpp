@@ -19,7 +19,9 @@ constexpr double kOpenEnd_mm = 0.3;
 constexpr double kAxisStep_mm = 0.1;
 constexpr double kSample_mm = 0.1;
 constexpr double kWall_mm = 0.0005;
-constexpr double kEven_mm = 0.05;
+// Under a steep vee a hundredth beside its line is a good part of a thin tab.
+constexpr double kFinestStep_mm = 0.001;
+constexpr double kEven_mm = 0.02;
 
 // The places of a stretch in plan: those whose nearest point on the kerf's axis lies within it.
 struct Raster {
@@ -208,16 +210,25 @@ void straighten(const WoodNear& wood, Line& line) {
   }
 }
 
+PlanPoint directionAt(const std::vector<PlanPoint>& points, std::size_t k) {
+  const PlanPoint& a = points[k > 0 ? k - 1 : k];
+  const PlanPoint& b = points[std::min(k + 1, points.size() - 1)];
+  const double length = std::hypot(b.x - a.x, b.y - a.y);
+  if (length < kWall_mm) return {1, 0};
+  return {(b.x - a.x) / length, (b.y - a.y) / length};
+}
+
 double pullTight(const WoodNear& wood, std::vector<PlanPoint>& points) {
   Line line{points, {}};
   for (std::size_t k = 0; k + 1 < points.size(); ++k) line.under.push_back(woodUnder(wood, points[k], points[k + 1]));
-  for (double step = 0.1; step > 0.01; step /= 2) {
+  for (double step = 0.1; step > kFinestStep_mm; step /= 2) {
     straighten(wood, line);
     for (int round = 0; round < 8; ++round) {
       bool moved = false;
       for (std::size_t k = 0; k < line.points.size(); ++k) {
-        for (const PlanPoint& way : {PlanPoint{step, 0}, {-step, 0}, {0, step}, {0, -step}}) {
-          moved |= tryMove(wood, line, k, {line.points[k].x + way.x, line.points[k].y + way.y});
+        const PlanPoint along = directionAt(line.points, k);
+        for (const PlanPoint& way : {PlanPoint{-along.y, along.x}, {along.y, -along.x}, along, {-along.x, -along.y}}) {
+          moved |= tryMove(wood, line, k, {line.points[k].x + way.x * step, line.points[k].y + way.y * step});
         }
       }
       if (!moved) break;

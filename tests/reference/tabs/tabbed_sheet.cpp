@@ -307,6 +307,9 @@ bool addTab(Draft& d, std::size_t k, double foot) {
   const double ramp_part = dice.real(0.1, 0.45);
   const auto tip = liftForFoot(d, foot, randomHigh(d), ramp_part, on.to - on.from);
   if (!tip || (tip->ramp > 0 && tip->ramp * kSteepest < tip->high - tip->low)) return false;
+  // Not a needle of wood between two stands of the tool's cylinder.
+  const bool walled = tip->ramp == 0 && tip->high - tip->low > bottomAt(d.tool, d.tool.radius);
+  if (walled && tip->to - 2 * d.tool.radius < 0.8) return false;
   const double shift = dice.real(on.from, on.to - tip->to);
   Lift lift{*tip, *tip};
   lift.tip.from += shift;
