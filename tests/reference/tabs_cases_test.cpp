@@ -65,10 +65,11 @@ SquarePart squareOf(double side, double thickness, const SheetTool& tool, double
   }
   const double half = side / 2 + radius;
   s.part.path = reference::rectanglePath({size / 2 + 0.013, size / 2 + 0.017}, half, half, 0);
-  s.part.x0 = size / 2 + 0.013 - side / 2;
-  s.part.x1 = s.part.x0 + side;
-  s.part.y0 = size / 2 + 0.017 - side / 2;
-  s.part.y1 = s.part.y0 + side;
+  const auto about = [&](double reach) {
+    return reference::PlanBox{size / 2 - reach, size / 2 + reach, size / 2 - reach, size / 2 + reach};
+  };
+  s.part.least = about(side / 2);
+  s.part.most = about(side / 2 + 2 * radius);
   return s;
 }
 
@@ -128,7 +129,7 @@ void expectItsTabs(const SquarePart& s, const Seen& seen) {
   ASSERT_EQ(std::count_if(seen.told.begin(), seen.told.end(), tabbed), 1);
   const ToldPart& told = *std::find_if(seen.told.begin(), seen.told.end(), tabbed);
   EXPECT_EQ(told.program, 0);
-  EXPECT_GE(likeness(s.part, told.box), 0.4);
+  EXPECT_TRUE(isBoxOf(s.part, told.box));
   EXPECT_EQ(told.tabs.size(), s.part.tabs.size());
   for (const TrueTab& tab : s.part.tabs) {
     const auto at = std::find_if(told.tabs.begin(), told.tabs.end(),
@@ -248,7 +249,7 @@ TEST(TabsCases, a_part_whose_tabs_are_cut_later_comes_loose_with_the_last_of_the
     EXPECT_EQ(tabbed->tabs.size(), 2U);
     EXPECT_TRUE(tabbed->piece->tabs_cut_later);
     const auto loose = std::find_if(seen.told.begin(), seen.told.end(), [&](const ToldPart& t) {
-      return t.program == 1 && t.tabs.empty() && likeness(s.part, t.box) > 0.4;
+      return t.program == 1 && t.tabs.empty() && isBoxOf(s.part, t.box);
     });
     ASSERT_TRUE(loose != seen.told.end());
     EXPECT_TRUE(loose->piece->free);

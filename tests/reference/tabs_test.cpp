@@ -28,7 +28,6 @@ using reference::TruePart;
 using reference::TrueTab;
 
 constexpr int sheets_as_a_rule = 150;
-constexpr double alike = 0.4;
 
 struct TabCounts {
   int parts = 0, missed = 0, twice = 0, wrong_count = 0, elsewhere_in_time = 0;
@@ -77,8 +76,8 @@ __attribute__((format(printf, 2, 3))) void mismatch(const Judged& j, const char*
 
 std::string placeOf(const TruePart& part) {
   char text[80];
-  std::snprintf(text, sizeof text, "part %.1f x %.1f at %.1f, %.1f", part.x1 - part.x0, part.y1 - part.y0, part.x0,
-                part.y0);
+  std::snprintf(text, sizeof text, "part %.1f x %.1f at %.1f, %.1f", part.least.x1 - part.least.x0,
+                part.least.y1 - part.least.y0, part.least.x0, part.least.y0);
   return text;
 }
 
@@ -130,9 +129,8 @@ void judgeSkin(const TruePart& part, const ToldPart& told, Judged& j) {
 ToldPart* tabbedLike(const TruePart& part, std::vector<ToldPart>& told) {
   ToldPart* best = nullptr;
   for (ToldPart& t : told) {
-    if (t.tabs.empty() || t.matched || likeness(part, t.box) < alike) continue;
-    const auto rank = [&](const ToldPart& p) { return std::pair(p.program == part.left_by, likeness(part, p.box)); };
-    if (!best || rank(t) > rank(*best)) best = &t;
+    if (t.tabs.empty() || t.matched || !isBoxOf(part, t.box)) continue;
+    if (!best || (best->program != part.left_by && t.program == part.left_by)) best = &t;
   }
   return best;
 }
@@ -172,7 +170,7 @@ void judgeHanging(const TruePart& part, std::vector<ToldPart>& told, Judged& j) 
 void judgeLoose(const TruePart& part, int program, const std::vector<ToldPart>& told, Judged& j) {
   ++j.counts.loose;
   const bool found = std::any_of(told.begin(), told.end(), [&](const ToldPart& t) {
-    return t.piece->free && t.tabs.empty() && t.program == program && likeness(part, t.box) >= alike;
+    return t.piece->free && t.tabs.empty() && t.program == program && isBoxOf(part, t.box);
   });
   if (found) return;
   ++j.counts.loose_missed;
@@ -184,7 +182,7 @@ void judgeOthers(const TabbedSheet& sheet, const std::vector<ToldPart>& told, Ju
   for (const ToldPart& t : told) {
     if (t.tabs.empty() || t.matched) continue;
     const bool attached = std::any_of(sheet.parts.begin(), sheet.parts.end(), [&](const TruePart& p) {
-      return p.hanging == Hanging::attached && likeness(p, t.box) >= alike;
+      return p.hanging == Hanging::attached && isBoxOf(p, t.box);
     });
     (attached ? j.counts.attached_as_tabbed : j.counts.not_there) += 1;
     mismatch(j, "told on %zu tabs, the first of %.2f mm²: %s at %.1f, %.1f, %.1f x %.1f", t.tabs.size(),
@@ -202,7 +200,7 @@ void judgeAdvice(const TabbedSheet& sheet, const Job& job, const Run& run, Judge
     for (const ProgramRun& program : run.programs) {
       for (const StillAttached& a : program.still_attached) {
         const Setup& setup = job.setups[static_cast<std::size_t>(program.setup)];
-        if (likeness(part, planBoxOf(job, setup, a.bounds)) < alike) continue;
+        if (!isBoxOf(part, planBoxOf(job, setup, a.bounds))) continue;
         ++j.counts.also_attached;
         mismatch(j, "%s: on tabs, told as still attached", placeOf(part).c_str());
       }

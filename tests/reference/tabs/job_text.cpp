@@ -78,7 +78,7 @@ void writeProgramEntry(std::ostream& out, const Sheet& sheet, std::size_t number
 }
 
 void writeProgram(std::ostream& out, const Sheet& sheet, const reference::SheetProgram& program) {
-  out << std::fixed << std::setprecision(3) << "G21 G90 G17 G94 G40\nT1 M6\nS18000 M3\nG0 Z5\n";
+  out << std::fixed << std::setprecision(3) << "G21 G90 G17 G94 G40\nT1 M6\nS18000 M3\nG4 P5\nG0 Z10\n";
   for (const reference::SheetMove& m : program.moves) {
     const bool arc = m.kind == MoveKind::arc_cw || m.kind == MoveKind::arc_ccw;
     const char* word = m.kind == MoveKind::rapid    ? "G0"

@@ -15,38 +15,69 @@ namespace {
 constexpr double kNoWay = std::numeric_limits<double>::infinity();
 constexpr double kOpen_mm = 1e-6;
 constexpr int kHops = 4;
+constexpr double kOpenEnd_mm = 0.3;
+constexpr double kAxisStep_mm = 0.1;
 constexpr double kSample_mm = 0.1;
 constexpr double kWall_mm = 0.0005;
-constexpr double kEven_mm = 0.05;
+// Under a steep vee a hundredth beside its line is a good part of a thin tab.
+constexpr double kFinestStep_mm = 0.001;
+constexpr double kEven_mm = 0.02;
 
-// The stretch as a raster of its own: i along the kerf, j across it.
+// The places of a stretch in plan: those whose nearest point on the kerf's axis lies within it.
 struct Raster {
-  int along = 0, across = 0;
-  std::vector<PlanPoint> at;
+  int nx = 0, ny = 0;
+  double x0 = 0, y0 = 0, cell = 0;
+  std::vector<char> inside, at_start, at_end;
   std::vector<double> thick;
 
-  int index(int i, int j) const { return i * across + j; }
+  int index(int i, int j) const { return j * nx + i; }
+  PlanPoint at(int node) const { return {x0 + node % nx * cell, y0 + node / nx * cell}; }
 };
 
-PlanPoint beside(const Path& path, double s, double aside) {
-  constexpr double step = 0.005;
-  const PlanPoint p = pointOn(path, s);
-  const PlanPoint a = pointOn(path, s - step);
-  const PlanPoint b = pointOn(path, s + step);
-  const double length = std::hypot(b.x - a.x, b.y - a.y);
-  return {p.x - (b.y - a.y) / length * aside, p.y + (b.x - a.x) / length * aside};
+// A little longer than the stretch, so that the kerf is open at both ends.
+std::vector<PlanPoint> axisOf(const Path& path, const KerfStretch& stretch) {
+  const double from = stretch.from - kOpenEnd_mm;
+  const double length = stretch.to - stretch.from + 2 * kOpenEnd_mm;
+  const int steps = static_cast<int>(std::ceil(length / kAxisStep_mm));
+  std::vector<PlanPoint> axis;
+  for (int k = 0; k <= steps; ++k) axis.push_back(pointOn(path, from + length * k / steps));
+  return axis;
+}
+
+Raster emptyRaster(const std::vector<PlanPoint>& axis, double aside, double cell) {
+  Raster r;
+  r.cell = cell;
+  double x1 = axis[0].x, y1 = axis[0].y;
+  r.x0 = x1, r.y0 = y1;
+  for (const PlanPoint& p : axis) {
+    r.x0 = std::min(r.x0, p.x), x1 = std::max(x1, p.x);
+    r.y0 = std::min(r.y0, p.y), y1 = std::max(y1, p.y);
+  }
+  r.x0 -= aside, r.y0 -= aside;
+  r.nx = static_cast<int>(std::ceil((x1 + aside - r.x0) / cell)) + 1;
+  r.ny = static_cast<int>(std::ceil((y1 + aside - r.y0) / cell)) + 1;
+  const auto nodes = static_cast<std::size_t>(r.nx) * static_cast<std::size_t>(r.ny);
+  r.inside.assign(nodes, 0), r.at_start.assign(nodes, 0), r.at_end.assign(nodes, 0);
+  r.thick.assign(nodes, 0);
+  return r;
 }
 
 Raster rasterOf(const WoodNear& wood, const Path& path, const KerfStretch& stretch, double cell) {
-  Raster r;
-  r.along = static_cast<int>(std::ceil((stretch.to - stretch.from) / cell)) + 1;
-  r.across = 2 * static_cast<int>(std::ceil(stretch.aside / cell)) + 1;
-  for (int i = 0; i < r.along; ++i) {
-    const double s = stretch.from + (stretch.to - stretch.from) * i / (r.along - 1);
-    for (int j = 0; j < r.across; ++j) {
-      r.at.push_back(beside(path, s, stretch.aside * (2.0 * j / (r.across - 1) - 1)));
-      r.thick.push_back(wood.thickness_mm(r.at.back()));
-    }
+  const std::vector<PlanPoint> axis = axisOf(path, stretch);
+  Raster r = emptyRaster(axis, stretch.aside, cell);
+  const auto end_zone = static_cast<std::ptrdiff_t>(std::ceil(2 * cell / kAxisStep_mm));
+  for (std::size_t n = 0; n < r.thick.size(); ++n) {
+    const PlanPoint p = r.at(static_cast<int>(n));
+    const auto away = [&](const PlanPoint& q) { return (q.x - p.x) * (q.x - p.x) + (q.y - p.y) * (q.y - p.y); };
+    const auto nearest = std::min_element(axis.begin(), axis.end(),
+                                          [&](const PlanPoint& u, const PlanPoint& v) { return away(u) < away(v); });
+    if (away(*nearest) > stretch.aside * stretch.aside) continue;
+    if (nearest == axis.begin() || nearest + 1 == axis.end()) continue;
+    r.inside[n] = 1;
+    r.thick[n] = wood.thickness_mm(p);
+    if (r.thick[n] > kOpen_mm) continue;
+    r.at_start[n] = nearest - axis.begin() <= end_zone;
+    r.at_end[n] = axis.end() - nearest <= end_zone;
   }
   return r;
 }
@@ -65,30 +96,30 @@ std::vector<Hop> hops() {
   return all;
 }
 
-// The wood under a hop: its ends and what lies between them on the raster.
+// The wood under a hop: its ends and what lies between them on the raster; beyond the stretch there is no way.
 double hopCost(const Raster& r, int i, int j, const Hop& hop) {
   const int steps = std::max(std::abs(hop.i), std::abs(hop.j));
   double sum = 0;
   for (int k = 0; k <= steps; ++k) {
     const int u = i + static_cast<int>(std::lround(static_cast<double>(hop.i) * k / steps));
     const int v = j + static_cast<int>(std::lround(static_cast<double>(hop.j) * k / steps));
-    sum += r.thick[static_cast<std::size_t>(r.index(u, v))] * (k == 0 || k == steps ? 0.5 : 1);
+    const auto n = static_cast<std::size_t>(r.index(u, v));
+    if (!r.inside[n]) return kNoWay;
+    sum += r.thick[n] * (k == 0 || k == steps ? 0.5 : 1);
   }
-  const PlanPoint& a = r.at[static_cast<std::size_t>(r.index(i, j))];
-  const PlanPoint& b = r.at[static_cast<std::size_t>(r.index(i + hop.i, j + hop.j))];
-  return sum / steps * std::hypot(a.x - b.x, a.y - b.y);
+  return sum / steps * std::hypot(hop.i, hop.j) * r.cell;
 }
 
 // The nodes of the way over the least wood, from the open nodes at the stretch's beginning to those at its end.
 std::vector<PlanPoint> leastWay(const Raster& r) {
-  std::vector<double> cost(r.at.size(), kNoWay);
-  std::vector<int> from(r.at.size(), -1);
+  std::vector<double> cost(r.thick.size(), kNoWay);
+  std::vector<int> from(r.thick.size(), -1);
   using Entry = std::pair<double, int>;
   std::priority_queue<Entry, std::vector<Entry>, std::greater<>> queue;
-  for (int j = 0; j < r.across; ++j) {
-    if (r.thick[static_cast<std::size_t>(j)] > kOpen_mm) continue;
-    cost[static_cast<std::size_t>(j)] = 0;
-    queue.push({0, j});
+  for (std::size_t n = 0; n < r.thick.size(); ++n) {
+    if (!r.at_start[n]) continue;
+    cost[n] = 0;
+    queue.push({0, static_cast<int>(n)});
   }
   const std::vector<Hop> all = hops();
   int end = -1;
@@ -97,12 +128,13 @@ std::vector<PlanPoint> leastWay(const Raster& r) {
     queue.pop();
     const auto n = static_cast<std::size_t>(node);
     if (so_far > cost[n]) continue;
-    const int i = node / r.across;
-    const int j = node % r.across;
-    if (i + 1 == r.along && r.thick[n] <= kOpen_mm) end = node;
+    const int i = node % r.nx;
+    const int j = node / r.nx;
+    if (r.at_end[n]) end = node;
     for (const Hop& hop : all) {
-      if (i + hop.i < 0 || i + hop.i >= r.along || j + hop.j < 0 || j + hop.j >= r.across) continue;
+      if (i + hop.i < 0 || i + hop.i >= r.nx || j + hop.j < 0 || j + hop.j >= r.ny) continue;
       const int next = r.index(i + hop.i, j + hop.j);
+      if (so_far >= cost[static_cast<std::size_t>(next)]) continue;
       const double sum = so_far + hopCost(r, i, j, hop);
       if (sum >= cost[static_cast<std::size_t>(next)]) continue;
       cost[static_cast<std::size_t>(next)] = sum;
@@ -111,9 +143,7 @@ std::vector<PlanPoint> leastWay(const Raster& r) {
     }
   }
   std::vector<PlanPoint> way;
-  for (int node = end; node >= 0; node = from[static_cast<std::size_t>(node)]) {
-    way.push_back(r.at[static_cast<std::size_t>(node)]);
-  }
+  for (int node = end; node >= 0; node = from[static_cast<std::size_t>(node)]) way.push_back(r.at(node));
   return way;
 }
 
@@ -132,7 +162,7 @@ double woodUnder(const WoodNear& wood, PlanPoint a, PlanPoint b) {
   return woodBetween(wood, a, wood.thickness_mm(a), b, wood.thickness_mm(b));
 }
 
-// What lies in wood, with the open points just before and behind it, thinned out to about one in half a millimetre.
+// What lies in wood, with the open points just before and behind it, thinned out to one in 0.7 mm.
 std::vector<PlanPoint> inWood(const WoodNear& wood, const std::vector<PlanPoint>& way) {
   const auto open = [&](const PlanPoint& p) { return wood.thickness_mm(p) <= kOpen_mm; };
   std::size_t first = 0;
@@ -141,7 +171,7 @@ std::vector<PlanPoint> inWood(const WoodNear& wood, const std::vector<PlanPoint>
   while (last > first + 1 && open(way[last - 1])) --last;
   std::vector<PlanPoint> points{way[first]};
   for (std::size_t k = first + 1; k < last; ++k) {
-    if (std::hypot(way[k].x - points.back().x, way[k].y - points.back().y) >= 0.5) points.push_back(way[k]);
+    if (std::hypot(way[k].x - points.back().x, way[k].y - points.back().y) >= 0.7) points.push_back(way[k]);
   }
   points.push_back(way[last]);
   return points;
@@ -180,16 +210,25 @@ void straighten(const WoodNear& wood, Line& line) {
   }
 }
 
+PlanPoint directionAt(const std::vector<PlanPoint>& points, std::size_t k) {
+  const PlanPoint& a = points[k > 0 ? k - 1 : k];
+  const PlanPoint& b = points[std::min(k + 1, points.size() - 1)];
+  const double length = std::hypot(b.x - a.x, b.y - a.y);
+  if (length < kWall_mm) return {1, 0};
+  return {(b.x - a.x) / length, (b.y - a.y) / length};
+}
+
 double pullTight(const WoodNear& wood, std::vector<PlanPoint>& points) {
   Line line{points, {}};
   for (std::size_t k = 0; k + 1 < points.size(); ++k) line.under.push_back(woodUnder(wood, points[k], points[k + 1]));
-  for (double step = 0.1; step > 0.004; step /= 2) {
+  for (double step = 0.1; step > kFinestStep_mm; step /= 2) {
     straighten(wood, line);
-    for (int round = 0; round < 12; ++round) {
+    for (int round = 0; round < 8; ++round) {
       bool moved = false;
       for (std::size_t k = 0; k < line.points.size(); ++k) {
-        for (const PlanPoint& way : {PlanPoint{step, 0}, {-step, 0}, {0, step}, {0, -step}}) {
-          moved |= tryMove(wood, line, k, {line.points[k].x + way.x, line.points[k].y + way.y});
+        const PlanPoint along = directionAt(line.points, k);
+        for (const PlanPoint& way : {PlanPoint{-along.y, along.x}, {along.y, -along.x}, along, {-along.x, -along.y}}) {
+          moved |= tryMove(wood, line, k, {line.points[k].x + way.x * step, line.points[k].y + way.y * step});
         }
       }
       if (!moved) break;
@@ -212,20 +251,27 @@ WoodNear::WoodNear(const Sheet& sheet, PlanPoint place, double reach) : thicknes
         const double distance =
             std::hypot(stroke.x + nearest * stroke.ux - place.x, stroke.y + nearest * stroke.uy - place.y);
         if (lowestTip(stroke) >= thickness_ || distance > reach + profile.radius) continue;
-        sweeps_.push_back({program.face != Face::front, profile, stroke});
+        (program.face == Face::front ? from_above_ : from_below_).push_back({lowestTip(stroke), profile, stroke});
       }
     }
   }
+  for (std::vector<Sweep>* sweeps : {&from_above_, &from_below_}) {
+    std::sort(sweeps->begin(), sweeps->end(), [](const Sweep& a, const Sweep& b) { return a.lowest < b.lowest; });
+  }
+}
+
+double WoodNear::lowestAt(const std::vector<Sweep>& sweeps, PlanPoint p, double height) {
+  for (const Sweep& sweep : sweeps) {
+    if (sweep.lowest >= height) break;
+    height = std::min(height, envelopeAt(sweep.profile, sweep.stroke, p.x, p.y, height));
+  }
+  return std::max(0.0, height);
 }
 
 double WoodNear::thickness_mm(PlanPoint p) const {
-  double top = thickness_;
-  double under = thickness_;  // of the stock turned over
-  for (const Sweep& sweep : sweeps_) {
-    double& height = sweep.from_below ? under : top;
-    height = std::min(height, envelopeAt(sweep.profile, sweep.stroke, p.x, p.y, height));
-  }
-  return std::max(0.0, std::max(0.0, top) + std::max(0.0, under) - thickness_);
+  const double top = lowestAt(from_above_, p, thickness_);
+  const double under = lowestAt(from_below_, p, thickness_);  // of the stock turned over
+  return std::max(0.0, top + under - thickness_);
 }
 
 LeastCut leastCut(const WoodNear& wood, const Path& path, const KerfStretch& stretch, double cell_mm) {

@@ -17,12 +17,14 @@ class WoodNear {
 
  private:
   struct Sweep {
-    bool from_below = false;
+    double lowest = 0;
     Profile profile;
     Stroke stroke;
   };
+  static double lowestAt(const std::vector<Sweep>& sweeps, PlanPoint p, double height);
+
   double thickness_;
-  std::vector<Sweep> sweeps_;
+  std::vector<Sweep> from_above_, from_below_;  // the lowest first
 };
 
 // A stretch of a kerf, by lengths along the path of its axis, and as far to both sides.
@@ -38,8 +40,8 @@ struct LeastCut {
 
 // The least wall, upright and any line in plan, that goes through all wood between the open kerf at the one end of the
 // stretch and that at the other, and so parts the one side of the kerf from the other. Of all lines on a raster of the
-// stretch the one over the least wood (Dijkstra's algorithm, edges to all cells within `hops`), then pulled tight with
-// the wood's exact thickness: at most a little too much, never too little.
+// stretch the one over the least wood (Dijkstra's algorithm, with edges to all nodes within four cells), then pulled
+// tight with the wood's exact thickness: at most a little too much, never too little.
 LeastCut leastCut(const WoodNear& wood, const Path& path, const KerfStretch& stretch, double cell_mm);
 
 }  // namespace provecut::reference

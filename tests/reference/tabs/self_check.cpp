@@ -162,6 +162,23 @@ void checkBend(Checks& c) {
   }
 }
 
+// Round a square corner: the chord where the kerf is wide enough for it, else bent about the part's corner.
+void checkCorner(Checks& c) {
+  for (const double leg : {2.7, 6.0}) {
+    OneKerf k;
+    k.sheet.size_x = k.sheet.size_y = 80;
+    k.sheet.thickness = 12;
+    k.sheet.tools = {{Form::flat, 3, 0, 0, 0, 0, 0}};
+    k.profile = flatOf(3);
+    k.path.segments = {{MoveKind::feed, {40, 70}, {40, 40}, {}}, {MoveKind::feed, {40, 40}, {70, 40}, {}}};
+    k.tip = {30 - leg, 30 + leg, 0, -0.3, 0.6};
+    k.sheet.programs.resize(1);
+    feedAlong(k, k.sheet.programs[0], k.path, passAt({k.tip}, k.tip.low, lengthOf(k.path)));
+    const double chord = leg <= 3 ? leg * std::sqrt(2) - 3 : 2 * (std::hypot(leg - 1.5, 1.5) - 1.5);
+    checkNear(c, cutOf(k, 2).area_mm2, chord * 0.6, kWithin * chord * 0.6, "round a corner");
+  }
+}
+
 // Every part comes loose, or does not, as the sheet says; and the least cut agrees with every closed form.
 void checkSheets(Checks& c, int sheets) {
   int parts = 0, tabs = 0;
@@ -208,6 +225,7 @@ int main(int argc, char** argv) {
   checkPlainForms(c);
   checkAside(c);
   checkBend(c);
+  checkCorner(c);
   checkLeastCuts(c, argc > 1 ? std::atoi(argv[1]) : 100);
   checkSheets(c, argc > 2 ? std::atoi(argv[2]) : 30);
   std::printf("%d checks, %d failed\n", c.made, c.failed);

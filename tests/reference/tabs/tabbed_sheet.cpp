@@ -18,7 +18,7 @@ constexpr double kLeastHeight_mm = 0.1;
 constexpr double kSteepest = 3;  // of a ramp: places are rounded to 0.001 mm
 constexpr double kBetweenParts_mm = 1.5;
 constexpr double kBetweenTabs_mm = 0.8;
-constexpr double kRasterCell_mm = 0.1;
+constexpr double kRasterCell_mm = 0.15;
 
 enum class Rise { upright, ramped, triangular };
 
@@ -105,7 +105,7 @@ void chooseWay(Draft& d) {
   if (kind == TabbedKind::from_the_back || (w.two_faces && dice.chance(0.5))) w.face = otherFace(dice, Face::front);
   if (kind == TabbedKind::ramped) w.rise = Rise::ramped;
   if (kind == TabbedKind::triangular) w.rise = Rise::triangular;
-  const bool plain = kind == TabbedKind::lifted || w.gaps || w.lift_in_both;
+  const bool plain = kind == TabbedKind::lifted || kind == TabbedKind::at_corners || w.gaps || w.lift_in_both;
   if (!plain && w.rise == Rise::upright && dice.chance(0.4)) w.rise = dice.pick({Rise::ramped, Rise::triangular});
   const double t = sheet.thickness;
   if (!w.two_faces) {
@@ -129,20 +129,45 @@ double kerfRadius(const Draft& d, double low) {
 double randomHalf(Dice& dice, TabbedKind kind) {
   if (kind == TabbedKind::small_parts) return dice.pick({dice.milli(1.01, 2), dice.milli(2, 5), 12.0});
   if (kind == TabbedKind::mixed) return dice.milli(3, 10);
+  if (kind == TabbedKind::nested) return dice.milli(13, 17);
   return dice.chance(0.2) ? 12 : dice.milli(4, 15);
+}
+
+TruePart partAt(const Draft& d, const PartOutline& outline, PlanPoint centre) {
+  TruePart part;
+  part.path = movedPath(outline.path, centre);
+  part.least = boxAbout(movedPath(outline.edge, centre));
+  part.most = boxAbout(part.path);
+  const double radius = kerfRadius(d, d.way.low);
+  part.most.x0 -= radius, part.most.x1 += radius;
+  part.most.y0 -= radius, part.most.y1 += radius;
+  return part;
+}
+
+// A part within the first one, cut out of it before.
+void addInnerPart(Draft& d, double outer_half, PlanPoint centre) {
+  constexpr double farthest_corner = 2;  // of any outline, in halves
+  const double radius = kerfRadius(d, d.way.low);
+  const double half = (outer_half - 2 * radius - d.dice.milli(2, 4)) / farthest_corner;
+  if (half < 1.01) return;
+  const PartOutline outline = randomOutline(d.dice, OutlineForm::any, half, radius);
+  d.kerfs.insert(d.kerfs.begin(), {outline, {}, d.way.low});
+  d.out.parts.insert(d.out.parts.begin(), partAt(d, outline, centre));
 }
 
 // The parts side by side along X.
 void layOutParts(Draft& d) {
   Dice& dice = d.dice;
-  const int count = d.kind == TabbedKind::mixed ? 3 : dice.pick({1, 1, 2, 3});
+  const int count = d.kind == TabbedKind::mixed ? 3 : d.kind == TabbedKind::nested ? 1 : dice.pick({1, 1, 2, 3});
   const double radius = kerfRadius(d, d.way.low);
   std::vector<PlanBox> boxes;
+  double half = 0;
+  PlanPoint centre;
   double x = kEdge_mm;
   double high = 0;
   for (int k = 0; k < count; ++k) {
     const bool round = d.kind == TabbedKind::round_parts;
-    const double half = randomHalf(dice, d.kind);
+    half = randomHalf(dice, d.kind);
     Kerf kerf{randomOutline(dice, round ? OutlineForm::round : OutlineForm::any, half, radius), {}, d.way.low};
     boxes.push_back(boxAbout(kerf.outline.path));
     high = std::max({high, boxes.back().y1, -boxes.back().y0});
@@ -150,16 +175,12 @@ void layOutParts(Draft& d) {
   }
   d.out.sheet.size_y = std::ceil(2 * (high + radius + 1 + kEdge_mm));
   for (std::size_t k = 0; k < boxes.size(); ++k) {
-    const PlanPoint centre{x + radius + 0.5 - boxes[k].x0 + dice.real(0, 0.5),
-                           d.out.sheet.size_y / 2 + dice.real(-0.5, 0.5)};
-    const PlanBox edge = boxAbout(movedPath(d.kerfs[k].outline.edge, centre));
-    TruePart part;
-    part.path = movedPath(d.kerfs[k].outline.path, centre);
-    part.x0 = edge.x0, part.x1 = edge.x1, part.y0 = edge.y0, part.y1 = edge.y1;
-    d.out.parts.push_back(part);
+    centre = {x + radius + 0.5 - boxes[k].x0 + dice.real(0, 0.5), d.out.sheet.size_y / 2 + dice.real(-0.5, 0.5)};
+    d.out.parts.push_back(partAt(d, d.kerfs[k].outline, centre));
     x = centre.x + boxes[k].x1 + radius + 0.5 + kBetweenParts_mm;
   }
   d.out.sheet.size_x = std::ceil(x + kEdge_mm);
+  if (d.kind == TabbedKind::nested) addInnerPart(d, half, centre);
 }
 
 struct Straight {
@@ -261,23 +282,40 @@ bool standsApart(const Kerf& kerf, const Lift& lift) {
   });
 }
 
+// Round a corner the cut is shorter than the kerf's middle: something must be left between the open kerfs' ends, and so
+// little of the height that the cut does not go through the part instead.
+bool holdsRound(const Draft& d, const Path& path, const LiftedTip& tip) {
+  const PlanPoint a = pointOn(path, tip.from);
+  const PlanPoint b = pointOn(path, tip.to);
+  const double left =
+      std::hypot(b.x - a.x, b.y - a.y) - 2 * reachOf(d.tool, tip, std::min(tip.high, d.way.floor + 0.1));
+  return left >= 0.8 && tip.high <= 0.4 * d.out.sheet.thickness;
+}
+
 // Tries to give a part one more tab.
 bool addTab(Draft& d, std::size_t k, double foot) {
   Dice& dice = d.dice;
   Kerf& kerf = d.kerfs[k];
   TruePart& part = d.out.parts[k];
   const double aside = std::hypot(d.way.aside.x, d.way.aside.y);
-  const std::vector<Straight> free = stretchesOf(part.path, 0.3 * d.tool.radius + 0.2 + 2 * aside);
+  const double margin = 0.3 * d.tool.radius + 0.2 + 2 * aside;
+  const bool corner = d.kind == TabbedKind::at_corners && !kerf.outline.round && dice.chance(0.7);
+  const std::vector<Straight> free =
+      corner ? std::vector<Straight>{{margin, lengthOf(part.path) - margin}} : stretchesOf(part.path, margin);
   if (free.empty()) return false;
   const Straight& on = free[static_cast<std::size_t>(dice.integer(0, static_cast<int>(free.size()) - 1))];
   const double ramp_part = dice.real(0.1, 0.45);
   const auto tip = liftForFoot(d, foot, randomHigh(d), ramp_part, on.to - on.from);
   if (!tip || (tip->ramp > 0 && tip->ramp * kSteepest < tip->high - tip->low)) return false;
+  // Not a needle of wood between two stands of the tool's cylinder.
+  const bool walled = tip->ramp == 0 && tip->high - tip->low > bottomAt(d.tool, d.tool.radius);
+  if (walled && tip->to - 2 * d.tool.radius < 0.8) return false;
   const double shift = dice.real(on.from, on.to - tip->to);
   Lift lift{*tip, *tip};
   lift.tip.from += shift;
   lift.tip.to += shift;
   lift.other = d.way.lift_in_both ? fellowOf(d, lift.tip) : lift.tip;
+  if (corner && !holdsRound(d, part.path, lift.tip)) return false;
   if (lift.other.from < on.from || lift.other.to > on.to || !standsApart(kerf, lift)) return false;
   const MiddleLeft left = leftBy(d, lift);
   double sum = left.area;
@@ -287,7 +325,7 @@ bool addTab(Draft& d, std::size_t k, double foot) {
     return false;
   kerf.lifts.push_back(lift);
   const double across = 2 * radiusAt(d.tool, d.way.floor + left.height - d.way.low);
-  const bool exact = !kerf.outline.round && aside == 0;
+  const bool exact = !kerf.outline.round && !corner && aside == 0;
   const KerfStretch stretch{std::min(lift.tip.from, lift.other.from) - aside,
                             std::max(lift.tip.to, lift.other.to) + aside, kerfRadius(d, kerf.low) + aside};
   part.tabs.push_back({pointOn(part.path, (left.from + left.to) / 2), left.to - left.from, left.height, across,
@@ -349,7 +387,7 @@ void chooseHanging(Draft& d, std::size_t k) {
                    : roll < 0.6 ? Hanging::on_skin
                    : roll < 0.8 ? Hanging::attached
                                 : Hanging::loose;
-  } else if (part.hanging == Hanging::on_tabs && k > 0 && roll < 0.15) {
+  } else if (part.hanging == Hanging::on_tabs && d.kind != TabbedKind::nested && k > 0 && roll < 0.15) {
     part.hanging = Hanging::loose;
   }
   if (part.hanging == Hanging::on_tabs) addTabs(d, k);
@@ -448,7 +486,7 @@ void measureByLeastCut(Draft& d) {
 }  // namespace
 
 double leastCutAt(const Sheet& sheet, const TruePart& part, const TrueTab& tab) {
-  const double reach = tab.stretch.to - tab.stretch.from + tab.stretch.aside;
+  const double reach = 0.7 * (tab.stretch.to - tab.stretch.from) + tab.stretch.aside;
   return leastCut(WoodNear(sheet, tab.at, reach), part.path, tab.stretch, kRasterCell_mm).area_mm2;
 }
 

@@ -9,6 +9,7 @@
 #include "tests/reference/parting/paths.h"
 #include "tests/reference/parting/sheet.h"
 #include "tests/reference/tabs/least_cut.h"
+#include "tests/reference/tabs/part_outline.h"
 
 namespace provecut::reference {
 
@@ -20,6 +21,8 @@ enum class TabbedKind {
   narrow_kerfs,  // a cutter of 1 to 2 mm
   small_parts,   // of 4 mm² and more
   round_parts,
+  at_corners,  // tabs that run round a corner
+  nested,      // an inner part hangs on an outer one, that one on the frame
   from_the_back,
   both_faces_tabs_in_one,
   both_faces_tabs_in_both,  // shifted along the kerf
@@ -35,7 +38,7 @@ struct NamedTabbedKind {
   std::string_view name;
 };
 
-constexpr std::array<NamedTabbedKind, 15> tabbed_kinds{{
+constexpr std::array<NamedTabbedKind, 17> tabbed_kinds{{
     {TabbedKind::lifted, "lifted"},
     {TabbedKind::ramped, "ramped"},
     {TabbedKind::triangular, "triangular"},
@@ -43,6 +46,8 @@ constexpr std::array<NamedTabbedKind, 15> tabbed_kinds{{
     {TabbedKind::narrow_kerfs, "narrow_kerfs"},
     {TabbedKind::small_parts, "small_parts"},
     {TabbedKind::round_parts, "round_parts"},
+    {TabbedKind::at_corners, "at_corners"},
+    {TabbedKind::nested, "nested"},
     {TabbedKind::from_the_back, "from_the_back"},
     {TabbedKind::both_faces_tabs_in_one, "both_faces_tabs_in_one"},
     {TabbedKind::both_faces_tabs_in_both, "both_faces_tabs_in_both"},
@@ -73,8 +78,8 @@ enum class Hanging {
 
 struct TruePart {
   Hanging hanging = Hanging::on_tabs;
-  Path path;                              // of the tool's axis about it
-  double x0 = 0, x1 = 0, y0 = 0, y1 = 0;  // in plan where it is widest, tabs left out; stock frame
+  Path path;            // of the tool's axis about it
+  PlanBox least, most;  // about its narrowest outline, and about all of the kerf; stock frame
   std::vector<TrueTab> tabs;
   double skin_mm = 0, skin_area_mm2 = 0;
   int left_by = 0;                // the program that leaves it so

@@ -33,12 +33,11 @@ std::vector<ToldPart> toldParts(const Job& job, const Run& run) {
   return told;
 }
 
-double likeness(const reference::TruePart& part, const reference::PlanBox& box) {
-  const double x = std::min(part.x1, box.x1) - std::max(part.x0, box.x0);
-  const double y = std::min(part.y1, box.y1) - std::max(part.y0, box.y0);
-  if (x <= 0 || y <= 0) return 0;
-  const double all = (part.x1 - part.x0) * (part.y1 - part.y0) + (box.x1 - box.x0) * (box.y1 - box.y0);
-  return x * y / (all - x * y);
+bool isBoxOf(const reference::TruePart& part, const reference::PlanBox& box) {
+  constexpr double off = 0.8;
+  return box.x0 > part.most.x0 - off && box.x0 < part.least.x0 + off && box.x1 > part.least.x1 - off &&
+         box.x1 < part.most.x1 + off && box.y0 > part.most.y0 - off && box.y0 < part.least.y0 + off &&
+         box.y1 > part.least.y1 - off && box.y1 < part.most.y1 + off;
 }
 
 bool standsAt(const reference::TrueTab& tab, reference::PlanPoint at, double cell_mm) {

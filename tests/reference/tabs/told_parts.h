@@ -28,8 +28,8 @@ reference::PlanBox planBoxOf(const Job& job, const Setup& setup, const WorkBox& 
 // All pieces of a run, in order.
 std::vector<ToldPart> toldParts(const Job& job, const Run& run);
 
-// How much of both boxes is common, 0 … 1.
-double likeness(const reference::TruePart& part, const reference::PlanBox& box);
+// Whether a box told is that of the part, with more or less of its tabs.
+bool isBoxOf(const reference::TruePart& part, const reference::PlanBox& box);
 
 // Within the tab's own size of its place.
 bool standsAt(const reference::TrueTab& tab, reference::PlanPoint at, double cell_mm);
