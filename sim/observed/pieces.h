@@ -44,6 +44,13 @@ struct MoveRef {
   std::uint32_t move = 0;
 };
 
+// A Piece of any program: ProgramRun and place in its list.
+struct PieceRef {
+  int run = 0;
+  std::size_t piece = 0;
+  friend bool operator==(const PieceRef&, const PieceRef&) = default;
+};
+
 // A move that cut in a loose piece or beside it.
 struct CutAtLoose {
   MoveRef by;
@@ -76,6 +83,8 @@ struct Piece {
   bool free = false;             // nothing holds it
   std::vector<int> held_before;  // what held it until this program, where the program begins with it free
   std::vector<MoveRef> beside;   // of a tabbed part: moves that cut the last of its kerf or, later, beside it
+  // What it was parted from, or itself as it was told before its hold-down went; none: the stock as it was supplied.
+  std::optional<PieceRef> parent;
   // Of one that came free of another: nothing held that one either.
   bool of_loose = false;
   std::optional<MoveRef> loosened_by;  // took the last that held it away after it was parted, such as the tape under it

@@ -105,6 +105,7 @@ void tellNew(Following& f, std::size_t piece, std::size_t parent) {
   told.held_by_tape = tapeIn(f.cut.at.job, told.held_by_hold_downs);
   told.free = p.held_by.empty();
   told.of_loose = isLoose(f.followed[f.who[parent]]);
+  if (const auto& from = f.followed[f.who[parent]].told) told.parent = PieceRef{from->run, from->place};
   FollowedPiece follow;
   follow.told = Told{f.cut.at.run, f.run.pieces.size()};
   follow.held_by = told.held_by_hold_downs;
@@ -214,6 +215,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
     p.bounds = setupToWork(at.setup, pieces.shape(label).box);
     p.at = setupToWork(at.setup, cellCentre(field, *c));
     p.held_before = f.held_by;
+    p.parent = PieceRef{f.told->run, f.told->place};
     p.free = true;
     f.told = Told{at.run, run.pieces.size()};
     f.held_by.clear();
