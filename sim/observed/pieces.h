@@ -69,6 +69,9 @@ struct Tab {
 // A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
 inline constexpr double least_part_area_mm2 = 625;
 
+// A closed ring in plan, mm: an outer one runs counter-clockwise, a hole clockwise.
+using StockRing = std::vector<StockPoint2>;
+
 // A piece that a program freed or left on tabs.
 struct Piece {
   std::uint32_t move = 0;  // the move that freed it, or left it on tabs
@@ -91,6 +94,7 @@ struct Piece {
   std::optional<MoveRef> ended_by;     // split it, or milled it away
   bool milled = false;                 // by that move it is gone
   std::vector<CutAtLoose> cut_loose;   // once nothing held it any more
+  std::vector<StockRing> outline;      // as it was parted, where it was asked for
 };
 
 // Moves of a program that cut into a part that only tabs hold.

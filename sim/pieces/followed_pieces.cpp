@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "sim/path/setup_frame.h"
+#include "sim/pieces/piece_outline.h"
 
 namespace provecut::pieces {
 
@@ -145,6 +146,7 @@ void measureTold(Following& f) {
       const double height = f.now.label[c] != 0 ? double{after.meanThickness(c)} : double{before.thickness(c)};
       piece.volume_mm3 += height * after.cellArea_mm2();
     }
+    if (f.cut.at.outlines) piece.outline = pieceOutline(after, cells[k], f.cut.at.job.stock, f.cut.at.setup);
   }
 }
 
@@ -223,6 +225,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
     for (Cell cell = 0; cell < pieces.label.size(); ++cell) {
       if (pieces.label[cell] == label) cells.push_back(cell);
     }
+    if (at.outlines) p.outline = pieceOutline(field, cells, at.job.stock, at.setup);
     f.loose = loosePiece(field, at.setup, cells, pieces.shape(label).box, widestCutter_mm(at.job) / 2);
     run.pieces.push_back(std::move(p));
   }

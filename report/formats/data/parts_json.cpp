@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <ostream>
 #include <set>
 #include <string>
 #include <vector>
 
+#include "report/base/visible_text.h"
 #include "report/facts/piece_history.h"
 #include "report/facts/shown_names.h"
 #include "report/formats/data/json_number.h"
@@ -113,12 +115,36 @@ Json partJson(const Facts& facts, const PieceHistory& h) {
           {"milled", momentJson(facts, h.milled_by)}};
 }
 
+Json outlineJson(const Piece& piece) {
+  Json rings = Json::array();
+  for (const StockRing& ring : piece.outline) {
+    Json points = Json::array();
+    for (const StockPoint2 p : ring) points.push_back(Json::array({number(p.x, 4), number(p.y, 4)}));
+    rings.push_back(std::move(points));
+  }
+  return rings;
+}
+
 }  // namespace
 
 nlohmann::ordered_json partsJson(const Facts& facts) {
   Json parts = Json::array();
   for (const PieceHistory& h : pieceHistories(facts)) parts.push_back(partJson(facts, h));
   return parts;
+}
+
+void writePartsJson(const Facts& facts, std::ostream& out) {
+  const Vec3 size = facts.job.stock.size_mm;
+  Json j;
+  j["provecut"] = 1;
+  j["job"] = visibleText(facts.job.name);
+  j["stock"] = {{"size_mm", Json::array({number(size.x), number(size.y), number(size.z)})}};
+  Json& parts = j["parts"] = Json::array();
+  for (const PieceHistory& h : pieceHistories(facts)) {
+    parts.push_back(partJson(facts, h));
+    parts.back()["outline"] = outlineJson(*h.piece);
+  }
+  out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
 }
 
 }  // namespace provecut
