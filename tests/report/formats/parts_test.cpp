@@ -155,6 +155,31 @@ TEST(Parts, a_hole_in_a_part_is_a_hole_of_its_outline) {
   EXPECT_NEAR(areaOf(parts[1]["outline"]), 37 * 37 - hole, (4 * 37 + 4 * 25) * 0.125);
 }
 
+// Two tabs of 8 x 3 mm; a second program cuts the one in front on line 8 and the one at the back on line 12.
+TEST(Parts, a_tabbed_part_and_the_line_of_a_later_program_that_cuts_its_last_tab) {
+  TempFolder folder;
+  folder.write("a.nc", std::string(head) +
+                           "G0 Z10\nG0 X38.5 Y18.5\nG1 Z-10.2 F300\nG1 X53\nG1 Z-7\nG1 X67\nG1 Z-10.2\nG1 X81.5\n"
+                           "G1 Y61.5\nG1 X67\nG1 Z-7\nG1 X53\nG1 Z-10.2\nG1 X38.5\nG1 Y18.5\nG0 Z10\nM5\nM30\n");
+  folder.write("b.nc", std::string(head) +
+                           "G0 Z10\nG0 X53 Y18.5\nG1 Z-10.2 F300\nG1 X67\nG0 Z10\nG0 X53 Y61.5\nG1 Z-10.2\nG1 X67\n"
+                           "G0 Z10\nM5\nM30\n");
+  folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
+  const Json parts = Json::parse(runProvecut(folder, {"export", "--parts", "job.toml"}).out)["parts"];
+  ASSERT_EQ(parts.size(), 2U);
+  const Json cut = {{"program", "b.nc"}, {"line", 12}};
+  EXPECT_EQ(parts[0]["program"], "a.nc");
+  EXPECT_EQ(parts[0]["line"], 19) << "the last of its kerf";
+  EXPECT_EQ(parts[0]["tabs_cut"], cut);
+  EXPECT_EQ(parts[0]["loosened"], nullptr);
+  ASSERT_EQ(parts[0]["tabs"].size(), 2U);
+  for (const Json& tab : parts[0]["tabs"]) EXPECT_NEAR(tab["area_mm2"], 24, 1.2);
+  EXPECT_EQ(parts[1]["parent"], 0);
+  EXPECT_EQ(parts[1]["loosened"], cut);
+  EXPECT_NEAR(areaOf(parts[0]["outline"]), 37 * 37, 37) << "without its tabs";
+  EXPECT_NEAR(areaOf(parts[1]["outline"]), 37 * 37, 37);
+}
+
 TEST(Parts, another_name_than_json_is_refused) {
   const Ran r = Split().run({"export", "--parts", "job.toml", "--output", "parts.svg"});
   EXPECT_EQ(r.status, 2);
