@@ -16,6 +16,7 @@ namespace provecut {
 struct RunOptions {
   double cell_mm = 0;        // 0: from the job, else chosen
   int threads = 0;           // 0: all
+  bool outlines = false;     // of the pieces
   Replay* replay = nullptr;  // filled where there is one; what is seen does not depend on it
   std::function<void(int program, int programs)> progress;  // may be empty
   StageObserver stage;                                      // told of each stage at the end; may be empty

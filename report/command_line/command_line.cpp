@@ -57,6 +57,8 @@ std::string_view switchOf(Export what) {
       return "--engagement";
     case Export::hits:
       return "--hits";
+    case Export::parts:
+      return "--parts";
     case Export::pictures:
       return "--pictures";
     case Export::stl:
@@ -78,13 +80,14 @@ Export exportOf(const Options& o, std::vector<Export> asked) {
                    std::string(switchOf(asked[1])));
   if (!asked.empty()) return asked.front();
   const std::string_view name = o.output;
-  for (const auto& [ending, what] : {std::pair{".stl", Export::stl}, std::pair{".ply", Export::ply},
-                                     std::pair{".vdb", Export::vdb}, std::pair{".csv", Export::hits}}) {
+  for (const auto& [ending, what] :
+       {std::pair{".stl", Export::stl}, std::pair{".ply", Export::ply}, std::pair{".vdb", Export::vdb},
+        std::pair{".csv", Export::hits}, std::pair{".json", Export::parts}}) {
     if (name.ends_with(ending)) return what;
   }
   throw Unusable(
-      "say what to export: --stl, --ply, --vdb, --hits, --pictures, --moves PROGRAM, --engagement JOB, or an --output "
-      "that ends in .stl, .ply, .vdb or .csv");
+      "say what to export: --stl, --ply, --vdb, --hits, --parts, --pictures, --moves PROGRAM, --engagement JOB, or an "
+      "--output that ends in .stl, .ply, .vdb, .csv or .json");
 }
 
 void requireExportInput(const Options& o) {
@@ -95,6 +98,8 @@ void requireExportInput(const Options& o) {
   }
   if (o.files.size() != 1) throw Unusable("export needs one job file");
   if (o.what == Export::pictures && o.output.empty()) throw Unusable("--pictures needs a folder: --output FOLDER");
+  if (o.what == Export::parts && !o.output.empty() && !o.output.ends_with(".json"))
+    throw Unusable("--parts writes JSON, with the outlines as SVG beside it: let --output end in .json");
   if (o.what == Export::vdb && o.output.empty()) throw Unusable("--vdb needs a file: --output FILE");
 }
 

@@ -14,7 +14,7 @@ namespace provecut {
 enum class Command { check, init, time, quote, place, resume, sheet, explain, export_, completions, manual };
 enum class Format { text, json, sarif, html, svg };
 enum class Units { as_job, mm, in };
-enum class Export { by_ending, moves, engagement, hits, pictures, stl, ply, vdb };
+enum class Export { by_ending, moves, engagement, hits, parts, pictures, stl, ply, vdb };
 enum class Shell { bash, zsh, fish };
 
 // Exit statuses of the program.

@@ -289,6 +289,9 @@ void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
   kind("--ply", Export::ply, "The same as binary PLY (mm)");
   kind("--vdb", Export::vdb, "The cut stock as an OpenVDB level set (mm)");
   kind("--hits", Export::hits, "Every move that hits a hold-down, as CSV (mm)");
+  kind("--parts", Export::parts,
+       "Every piece: when it is parted, what it came off and what holds it, as JSON (mm); with --output also its "
+       "outline, as SVG of the same name");
   kind("--pictures", Export::pictures,
        "SVG pictures of each program from above and of each finding, into the folder given to --output");
   CLI::Option* moves =
@@ -307,8 +310,10 @@ void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
   addReading(app, options);
   addOutput(app, options);
   addProgress(app, options, "No progress; with --moves no findings");
-  app.footer("Without a switch the ending of --output decides: .stl, .ply, .vdb, or .csv for the hits.\n\n" +
-             std::string(other_statuses));
+  app.footer(
+      "Without a switch the ending of --output decides: .stl, .ply, .vdb, .csv for the hits, or .json for the "
+      "parts.\n\n" +
+      std::string(other_statuses));
 }
 
 void addCompletions(CLI::App& app, Options& options) {

@@ -95,6 +95,7 @@ int runCheck(const Options& options) {
   if (options.format == Format::html) {
     replay.max_cells = page_cells;
     load.replay = &replay;
+    load.outlines = true;
   }
   const Loading loading = job_files ? loadAndTell(options.files.front(), options, load) : loadQuickJob(options, load);
   if (!loading.facts) return exit_unusable;

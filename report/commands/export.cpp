@@ -19,6 +19,8 @@
 #include "report/commands/inputs.h"
 #include "report/formats/data/csv.h"
 #include "report/formats/data/mesh_file.h"
+#include "report/formats/data/parts_json.h"
+#include "report/formats/drawing/outline_svg.h"
 #include "report/formats/drawing/picture.h"
 #include "sim/surface/hollow_surface.h"
 #include "sim/surface/stock_surface.h"
@@ -110,8 +112,18 @@ bool writePictures(const Options& options, const Facts& facts) {
   return true;
 }
 
+// The tree, and beside a file of it the outlines.
+bool writeParts(const Options& options, const Facts& facts) {
+  if (!writeResult(options, [&](std::ostream& out, bool) { writePartsJson(facts, out); })) return false;
+  if (options.output.empty()) return true;
+  Options beside = options;
+  beside.output = fs::path(options.output).replace_extension(".svg").string();
+  return writeResult(beside, [&](std::ostream& out, bool) { writeOutlineSvg(facts, out); });
+}
+
 bool writeAsked(const Options& options, const Facts& facts, const CutStock& stock) {
   if (options.what == Export::pictures) return writePictures(options, facts);
+  if (options.what == Export::parts) return writeParts(options, facts);
   if (options.what == Export::hits)
     return writeResult(options, [&](std::ostream& out, bool) { writeHits(facts, out); });
   return writeStock(options, facts, stock);
@@ -123,6 +135,7 @@ int runExport(const Options& options) {
   if (options.what == Export::moves) return runExportMoves(options);
   if (options.what == Export::engagement) return runExportEngagement(options);
   LoadOptions load = loadOptions(options);
+  load.outlines = options.what == Export::parts;
   CutStock stock;
   if (isMesh(options.what)) {
     load.finished_stock = [&](const cutting::DexelField& field) {

@@ -2,12 +2,14 @@
 import { Cards } from "./findings/cards";
 import { byId, h } from "./elements/dom";
 import { firstFinding, firstThings, head } from "./findings/head";
+import { looseAt } from "./data/pieces";
 import { holdDownPlans } from "./chapters/hold_down_plan";
 import { Player } from "./watch/player";
 import { readReport } from "./data/report_data";
 import { Stage } from "./view/stage";
 import { Store } from "./data/store";
-import { cautions, partsTable, programsTable, quoteTable, section, toolsTable } from "./chapters/tables";
+import { PartsTable } from "./chapters/parts_table";
+import { cautions, programsTable, quoteTable, section, toolsTable } from "./chapters/tables";
 import { timeBars } from "./chapters/time_bars";
 import { Watch } from "./watch/watch";
 
@@ -15,8 +17,16 @@ const report = readReport();
 const player = new Player(report);
 const store = new Store(report);
 const watch = new Watch(report, store, player);
+const parts = new PartsTable(report, (part) => {
+  watch.element.scrollIntoView({ block: "nearest" });
+  void watch.showPiece(part);
+});
 const cards = new Cards(report, store, (finding) => select(finding));
 watch.onSelect = (finding) => select(finding);
+
+player.onChange((moved) => {
+  if (moved) parts.mark(looseAt(report.scene, player.program, player.timeInProgram));
+});
 
 function select(finding: number, atOnce = false): void {
   cards.mark(finding);
@@ -31,7 +41,7 @@ function chapters(): HTMLElement[] {
   return [
     programs,
     section("hold-downs", "Hold-downs", holdDownPlans(report)),
-    partsTable(report),
+    parts.element,
     toolsTable(report),
     timeBars(report),
     quoteTable(report),

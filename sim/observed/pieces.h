@@ -44,6 +44,13 @@ struct MoveRef {
   std::uint32_t move = 0;
 };
 
+// A Piece of any program: ProgramRun and place in its list.
+struct PieceRef {
+  int run = 0;
+  std::size_t piece = 0;
+  friend bool operator==(const PieceRef&, const PieceRef&) = default;
+};
+
 // A move that cut in a loose piece or beside it.
 struct CutAtLoose {
   MoveRef by;
@@ -62,6 +69,9 @@ struct Tab {
 // A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).
 inline constexpr double least_part_area_mm2 = 625;
 
+// A closed ring in plan, mm: an outer one runs counter-clockwise, a hole clockwise.
+using StockRing = std::vector<StockPoint2>;
+
 // A piece that a program freed or left on tabs.
 struct Piece {
   std::uint32_t move = 0;  // the move that freed it, or left it on tabs
@@ -76,12 +86,15 @@ struct Piece {
   bool free = false;             // nothing holds it
   std::vector<int> held_before;  // what held it until this program, where the program begins with it free
   std::vector<MoveRef> beside;   // of a tabbed part: moves that cut the last of its kerf or, later, beside it
+  // What it was parted from, or itself as it was told before its hold-down went; none: the stock as it was supplied.
+  std::optional<PieceRef> parent;
   // Of one that came free of another: nothing held that one either.
   bool of_loose = false;
   std::optional<MoveRef> loosened_by;  // took the last that held it away after it was parted, such as the tape under it
   std::optional<MoveRef> ended_by;     // split it, or milled it away
   bool milled = false;                 // by that move it is gone
   std::vector<CutAtLoose> cut_loose;   // once nothing held it any more
+  std::vector<StockRing> outline;      // as it was parted, where it was asked for
 };
 
 // Moves of a program that cut into a part that only tabs hold.

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "sim/path/setup_frame.h"
+#include "sim/pieces/piece_outline.h"
 
 namespace provecut::pieces {
 
@@ -105,6 +106,7 @@ void tellNew(Following& f, std::size_t piece, std::size_t parent) {
   told.held_by_tape = tapeIn(f.cut.at.job, told.held_by_hold_downs);
   told.free = p.held_by.empty();
   told.of_loose = isLoose(f.followed[f.who[parent]]);
+  if (const auto& from = f.followed[f.who[parent]].told) told.parent = PieceRef{from->run, from->place};
   FollowedPiece follow;
   follow.told = Told{f.cut.at.run, f.run.pieces.size()};
   follow.held_by = told.held_by_hold_downs;
@@ -144,6 +146,7 @@ void measureTold(Following& f) {
       const double height = f.now.label[c] != 0 ? double{after.meanThickness(c)} : double{before.thickness(c)};
       piece.volume_mm3 += height * after.cellArea_mm2();
     }
+    if (f.cut.at.outlines) piece.outline = pieceOutline(after, cells[k], f.cut.at.job.stock, f.cut.at.setup);
   }
 }
 
@@ -214,6 +217,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
     p.bounds = setupToWork(at.setup, pieces.shape(label).box);
     p.at = setupToWork(at.setup, cellCentre(field, *c));
     p.held_before = f.held_by;
+    p.parent = PieceRef{f.told->run, f.told->place};
     p.free = true;
     f.told = Told{at.run, run.pieces.size()};
     f.held_by.clear();
@@ -221,6 +225,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
     for (Cell cell = 0; cell < pieces.label.size(); ++cell) {
       if (pieces.label[cell] == label) cells.push_back(cell);
     }
+    if (at.outlines) p.outline = pieceOutline(field, cells, at.job.stock, at.setup);
     f.loose = loosePiece(field, at.setup, cells, pieces.shape(label).box, widestCutter_mm(at.job) / 2);
     run.pieces.push_back(std::move(p));
   }

@@ -7,6 +7,7 @@
 
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
+#include "sim/pieces/piece_outline.h"
 #include "sim/pieces/sliver.h"
 #include "sim/pieces/tabs.h"
 #include "sim/pieces/thin_floor.h"
@@ -148,6 +149,7 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
     Piece p = tell(cut, part.shape, held[k], opened.empty() ? lastCut(run) : opened.back());
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
+    if (cut.at.outlines) p.outline = pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup);
     TabbedNow now;
     now.told = {cut.at.run, run.pieces.size()};
     now.move = p.move;

@@ -18,7 +18,8 @@ struct ProgramAt {
   const Job& job;
   const Setup& setup;
   const ProgramEntry& entry;
-  int run = 0;  // index of its ProgramRun
+  int run = 0;            // index of its ProgramRun
+  bool outlines = false;  // of the pieces, where they are told
 };
 
 struct ProgramCut {

@@ -44,6 +44,21 @@ def label_faults(report, scene):
                 yield f"{finding['rule']}: {excerpt['label']!r} has a number that is not in {finding['message']!r}"
 
 
+def piece_faults(report, scene):
+    """A piece of the scene stands beside each part, in order of time, with an outline."""
+    moments = [(p["at"]["program"], p["at"]["s"]) for p in scene["pieces"]]
+    if moments != sorted(moments):
+        yield f"pieces are not in order of time: {moments}"
+    for part, piece in zip(report["parts"], scene["pieces"], strict=True):
+        program = report["programs"][piece["at"]["program"]]
+        if program["file"] != part["program"] or piece["at"]["s"] > program["time_s"] + 1e-3:
+            yield f"{piece['line']}: at {piece['at']}, but the part is of {part['program']}"
+        if (piece["loose"] is None) != (part["loosened"] is None) or (piece["gone"] is None) != (part["milled"] is None):
+            yield f"{piece['line']}: loose or gone in one of report and scene alone"
+        if not piece["outline"]:
+            yield f"{piece['line']}: no outline"
+
+
 def main():
     program, report_schema, scene_schema, *jobs = sys.argv[1:]
     report_validator, scene_validator = validator_of(report_schema), validator_of(scene_schema)
@@ -54,6 +69,7 @@ def main():
         faults += [f"{list(e.absolute_path)}: {e.message}" for e in scene_validator.iter_errors(scene)]
         faults += [f"{list(e.absolute_path)}: {e.message}" for e in report_validator.iter_errors({**report, "hits": []})]
         faults += label_faults(report, scene)
+        faults += piece_faults(report, scene)
         numbered += sum(bool(re.search(r"\d", e["label"])) for e in scene["excerpts"])
         # The schema itself must be able to refuse.
         for key in scene_validator.schema["required"]:

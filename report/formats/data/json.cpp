@@ -11,10 +11,9 @@
 #include "report/costing/job_timing.h"
 #include "report/facts/tool_load.h"
 #include "report/formats/data/json_number.h"
+#include "report/formats/data/parts_json.h"
 #include "report/formats/data/quote_json.h"
 #include "report/formats/data/time_json.h"
-#include "report/rules/shared/tab_margin.h"
-#include "sim/pieces/tab_strength.h"
 
 namespace provecut {
 
@@ -148,41 +147,6 @@ Json programJson(const Facts& facts, std::size_t i) {
           {"loads", loadsJson(facts, i)}};
 }
 
-void addParts(const Facts& facts, std::size_t i, Json& parts) {
-  const ProgramFacts& p = facts.programs[i];
-  for (const Piece& piece : facts.run.programs[i].pieces) {
-    Json held_by = Json::array();
-    for (const int h : piece.held_by_hold_downs) {
-      held_by.push_back(visibleText(facts.job.hold_downs[h].name));
-    }
-    if (!piece.tabs.empty()) held_by.push_back("tabs");
-    if (piece.held_by_tape) held_by.push_back("tape");
-    Json tabs = Json::array();
-    const bool judged = facts.job.stock.material_given;
-    for (const Tab& tab : piece.tabs) {
-      tabs.push_back({{"at", point(tab.at)},
-                      {"length_mm", number(tab.length_mm)},
-                      {"thickness_mm", number(tab.thickness_mm)},
-                      {"area_mm2", number(tab.area_mm2)},
-                      {"onion_skin", tab.onion_skin},
-                      {"grain_deg", facts.job.stock.grain == Grain::none ? Json(nullptr) : number(tab.grain_deg)},
-                      {"side_load_n", judged ? number(pieces::tabSideLoad_n(facts.job.stock, tab)) : Json(nullptr)}});
-    }
-    const std::optional<TabMargin> margin = tabMargin(facts, piece);
-    const bool known = piece.move < p.program.motions.size();
-    parts.push_back({{"setup", visibleText(p.setup->name)},
-                     {"program", visibleText(p.entry->file)},
-                     {"line", orNull(known ? p.program.motions[piece.move].line : 0)},
-                     {"volume_mm3", number(piece.volume_mm3)},
-                     {"bounds", box(piece.bounds)},
-                     {"held_by", held_by},
-                     {"tabs", tabs},
-                     {"tooth_force_n", margin ? number(margin->tooth_n) : Json(nullptr)},
-                     {"tab_margin", margin ? number(margin->weakest()) : Json(nullptr)},
-                     {"free", piece.free}});
-  }
-}
-
 void addHolding(const Facts& facts, std::size_t i, Json& holding) {
   const ProgramFacts& p = facts.programs[i];
   Json pieces = Json::array();
@@ -241,9 +205,9 @@ nlohmann::ordered_json reportJson(const Report& report) {
   for (std::size_t i = 0; i < std::min(facts.programs.size(), facts.run.programs.size()); ++i) {
     addHits(facts, i, j["hits"]);
     j["programs"].push_back(programJson(facts, i));
-    addParts(facts, i, j["parts"]);
     addHolding(facts, i, j["holding"]);
   }
+  j["parts"] = partsJson(facts);
   j["hole_pairs"] = holesJson(facts);
   const JobTime time = jobTime(facts.run.programs);
   j["time"] = timeJson(time.time, time.low, time.high);

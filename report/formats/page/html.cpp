@@ -10,6 +10,7 @@
 #include "report/formats/base/packed_bytes.h"
 #include "report/formats/data/json.h"
 #include "report/formats/page/page_moves.h"
+#include "report/formats/page/page_pieces.h"
 #include "report/formats/page/page_places.h"
 #include "report/formats/page/page_scene.h"
 #include "report/formats/page/page_shell.h"
@@ -61,6 +62,7 @@ void writeHtml(const Report& report, const Replay& replay, std::ostream& out) {
   data.erase("hits");  // the scene says which hold-downs are hit; single hits may be many
   data["scene"] = pageScene(report, replay);
   data["scene"]["places"] = pagePlaces(facts);
+  data["scene"]["pieces"] = pagePieces(facts, replay);
 
   std::size_t segments = 0, text = 0;
   for (std::size_t i = 0; i < replay.programs.size(); ++i) {

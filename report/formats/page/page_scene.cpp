@@ -126,6 +126,16 @@ Json toolsJson(const Job& job) {
   return tools;
 }
 
+// What leads from the stock frame to the setup's in plan: for x and y the factors of the stock's x and y, and what is
+// added.
+Json fromStock(const Stock& stock, const Setup& setup) {
+  const SetupPoint2 zero = stockToSetup(stock, setup, StockPoint2{0, 0});
+  const Vec2 x = stockToSetup(stock, setup, StockPoint2{1, 0}) - zero;
+  const Vec2 y = stockToSetup(stock, setup, StockPoint2{0, 1}) - zero;
+  return Json::array({Json::array({number(x.x), number(y.x), number(zero.x)}),
+                      Json::array({number(x.y), number(y.y), number(zero.y)})});
+}
+
 Json setupsJson(const Job& job) {
   Json setups = Json::array();
   for (const Setup& s : job.setups) {
@@ -133,6 +143,7 @@ Json setupsJson(const Job& job) {
                       {"rotate", s.rotate_deg},
                       {"size", point(stockSizeInSetup(job.stock, s))},
                       {"zero", point(s.zero_mm)},
+                      {"from_stock", fromStock(job.stock, s)},
                       {"lift", number(s.lift_mm)}});
   }
   return setups;

@@ -14,13 +14,13 @@
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/facts/piece_history.h"
 #include "report/facts/tool_load.h"
+#include "report/findings/piece_words.h"
 #include "report/findings/verdict_words.h"
 #include "report/formats/base/table.h"
 #include "report/formats/base/terminal.h"
 #include "report/formats/text/holding_text.h"
-#include "report/rules/shared/piece_findings.h"
-#include "report/rules/shared/tab_margin.h"
 
 namespace provecut {
 
@@ -224,48 +224,12 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   writeTable(table, colour, out);
 }
 
-std::string heldText(const Facts& facts, const Piece& piece) {
-  const Job& job = facts.job;
-  if (piece.free) return "comes loose: nothing holds it";
-  std::vector<std::string> by;
-  if (const std::string skin = skinText(job, piece); !skin.empty()) {
-    by.push_back(skin);
-  } else if (!piece.tabs.empty()) {
-    const auto smallest = std::min_element(piece.tabs.begin(), piece.tabs.end(),
-                                           [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
-    by.push_back(plural(piece.tabs.size(), "tab", "tabs") + (piece.tabs.size() > 1 ? " (smallest " : " (") +
-                 quantityText(job, Quantity::area, smallest->area_mm2) + ")");
-    if (const auto margin = tabMargin(facts, piece)) {
-      by.back() += fmt::format("; {} {} times the cutter's push of {:.0f} N",
-                               piece.tabs.size() > 1 ? "the weakest takes" : "it takes",
-                               shortNumber(margin->weakest(), margin->weakest() < 10 ? 1 : 0), margin->tooth_n);
-    }
-  }
-  for (const int h : piece.held_by_hold_downs) by.push_back(job.hold_downs[static_cast<std::size_t>(h)].name);
-  if (piece.held_by_tape && std::none_of(piece.held_by_hold_downs.begin(), piece.held_by_hold_downs.end(), [&](int h) {
-        return job.hold_downs[static_cast<std::size_t>(h)].kind == HoldDownKind::tape;
-      })) {
-    by.push_back("tape");
-  }
-  return "held by " + listText(by);
-}
-
-void writeParts(const Report& report, std::ostream& out) {
-  const Facts& facts = *report.facts;
-  std::size_t parts = 0;
-  for (std::size_t i = 0; i < std::min(facts.run.programs.size(), facts.programs.size()); ++i) {
-    const ProgramFacts& p = facts.programs[i];
-    for (const Piece& piece : facts.run.programs[i].pieces) {
-      if (++parts > max_parts) continue;
-      if (parts == 1) out << "\n  parts\n";
-      const std::uint32_t line = piece.move < p.program.motions.size() ? p.program.motions[piece.move].line : 0;
-      const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string text = p.entry->file + ":" + std::to_string(line) + ": " + sizeText(facts.job, flat(size)) +
-                               ", " + volumeText(facts.job, piece.volume_mm3) + ", " + heldText(facts, piece);
-      writeWrapped(visibleText(text), 2, out);
-    }
-  }
-  if (parts > max_parts) out << "  and " << parts - max_parts << " more\n";
+void writeParts(const Facts& facts, std::ostream& out) {
+  const std::vector<PieceHistory> pieces = pieceHistories(facts);
+  if (!pieces.empty()) out << "\n  parts\n";
+  for (std::size_t k = 0; k < std::min(pieces.size(), max_parts); ++k)
+    writeWrapped(pieceLine(facts, pieces, k), 2, out);
+  if (pieces.size() > max_parts) out << "  and " << pieces.size() - max_parts << " more\n";
 }
 
 }  // namespace
@@ -283,7 +247,7 @@ void writeSummary(const Report& report, bool colour, std::ostream& out) {
   out << '\n';
   writePrograms(report, colour, out);
   writeLoads(report, colour, out);
-  writeParts(report, out);
+  writeParts(*report.facts, out);
   writeHolding(*report.facts, out);
   writeThickness(*report.facts, out);
   if (!report.not_checked.empty()) {

@@ -1,10 +1,10 @@
-// What the report counts, as tables: programs, tools, parts and tabs, the quote; and the cautions.
+// What the report counts, as tables: programs, tools, the quote; and the cautions.
 import { type Child, h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
-import type { Part, ProgramReport, QuoteTable, Report, Tab } from "../data/report_data";
-import { count, hoursText, levelCount, levels, plural, Wording } from "../data/wording";
+import type { ProgramReport, QuoteTable, Report } from "../data/report_data";
+import { count, hoursText, levelCount, levels, Wording } from "../data/wording";
 
-type Cell = Child | { amount: Child };
+export type Cell = Child | { amount: Child };
 
 const isAmount = (c: Cell): c is { amount: Child } => typeof c === "object" && c !== null && "amount" in c;
 
@@ -20,7 +20,7 @@ export const section = (id: string, title: string, ...children: Child[]): HTMLEl
 export const scrolling = (name: string, ...children: Child[]): HTMLElement =>
   h("div", { class: "table-scroll", role: "region", tabindex: 0, "aria-label": name }, h("table", {}, ...children));
 
-function table(name: string, head: string[], rows: Cell[][], foot?: Cell[]): HTMLElement {
+export function table(name: string, head: string[], rows: Cell[][], foot?: Cell[]): HTMLElement {
   const kind = head.map((_, i) => (rows.some((r) => isAmount(r[i])) ? "amount" : undefined));
   const cell = (c: Cell): Child => (isAmount(c) ? c.amount : (c as Child));
   const line = (cells: Cell[]): HTMLElement => {
@@ -92,45 +92,6 @@ export function toolsTable(report: Report): HTMLElement {
   ]);
   const head = ["Tool", "Shape", "Diameter", "Flutes", "Flute length", "Stickout", "Max. stepdown", "Used in"];
   return section("tools", "Tools", table("Tools", head, rows));
-}
-
-const maxParts = 200;
-
-export function partsTable(report: Report): HTMLElement | null {
-  if (report.parts.length === 0) return null;
-  const wording = new Wording(report);
-  const shown = report.parts.slice(0, maxParts);
-  const rows = shown.map((p): Cell[] => [
-    `${p.program}${p.line ? `:${p.line}` : ""}`,
-    p.setup,
-    sizeOf(p, wording),
-    { amount: wording.volume(p.volume_mm3) },
-    p.free
-      ? h("span", { class: "counts" }, levelIcon("stop", 15), "nothing, it comes loose")
-      : p.held_by.join(", ") || "–",
-    p.tabs.length > 0 ? tabList(p.tabs, wording) : "–",
-  ]);
-  const more = report.parts.length - shown.length;
-  return section(
-    "parts",
-    "Parts and tabs",
-    table("Parts and tabs", ["Cut loose or tabbed at", "Setup", "Size", "Volume", "Held by", "Tabs"], rows),
-    more > 0 && h("p", { class: "quiet" }, `and ${more} more`),
-  );
-}
-
-function sizeOf(part: Part, wording: Wording): string {
-  if (!part.bounds) return "–";
-  const [low, high] = part.bounds;
-  return wording.size([high[0] - low[0], high[1] - low[1], high[2] - low[2]]);
-}
-
-function tabList(tabs: Tab[], wording: Wording): HTMLElement {
-  const items = tabs.map((t) => {
-    const size = `${wording.length(t.length_mm)} long, ${wording.length(t.thickness_mm)} thick`;
-    return h("li", {}, `${wording.place(t.at)}: ${size}, ${wording.area(t.area_mm2)}`);
-  });
-  return h("details", {}, h("summary", {}, plural(tabs.length, "tab", "tabs")), h("ul", {}, ...items));
 }
 
 // What makes the times too short, said where a time or a price is read.

@@ -7,7 +7,9 @@ export type { Finding, Level, Part, Point as Point3, Program as ProgramReport, T
 export type {
   BodyPiece,
   HoldDown,
+  Moment,
   PartWord,
+  Piece,
   Places,
   Point2,
   QuoteTable,

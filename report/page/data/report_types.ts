@@ -13,6 +13,11 @@ export type Seconds = number;
  * Lowest and highest corner; null: empty.
  */
 export type Box = null | [Point, Point];
+export type MomentOrNull = null | { program: string; line: CountOrNull };
+/**
+ * Lines in order, as first and last of those that run on.
+ */
+export type Stretches = [number, number][];
 /**
  * At most two decimals.
  */
@@ -49,7 +54,7 @@ export interface Report {
    */
   programs: Program[];
   /**
-   * Each piece that a program cut loose or left on tabs, listed with that program.
+   * Every piece that came off the stock or was left on tabs, in order of time.
    */
   parts: Part[];
   /**
@@ -210,16 +215,30 @@ export interface Load {
 }
 export interface Part {
   setup: string;
+  /**
+   * The program that parts it, leaves it on tabs, or starts with it loose.
+   */
   program: string;
   line: CountOrNull;
+  /**
+   * Place in this list of what it came off; of a part cut off its tabs or released by its hold-downs, that same part as listed before. null: the stock.
+   */
+  parent: null | number;
+  /**
+   * When it was parted; so are area and bounds.
+   */
   volume_mm3: number;
+  plan_area_mm2: number;
   bounds: Box;
   /**
    * Hold-downs by name, "tabs", "tape".
    */
   held_by: string[];
+  /**
+   * Hold-downs that held it until this program, which starts with it loose; else empty.
+   */
+  held_before: string[];
   tabs: Tab[];
-  free: boolean;
   /**
    * Maximum force of one tooth beside the tabbed part; null: not judged.
    */
@@ -228,6 +247,30 @@ export interface Part {
    * The weakest tab's side load divided by that force.
    */
   tab_margin: null | number;
+  /**
+   * Where its tabs are cut through; null: nowhere, or it had none.
+   */
+  tabs_cut: MomentOrNull;
+  /**
+   * Nothing holds it from its parting on.
+   */
+  free: boolean;
+  /**
+   * Where it comes loose; null: something holds it throughout.
+   */
+  loosened: MomentOrNull;
+  /**
+   * Lines that cut into the loose piece or right beside it. What comes off a loose piece counts as that piece.
+   */
+  cut_while_loose: { program: string; into: Stretches; beside: Stretches }[];
+  /**
+   * Places in this list of what came off it. The rest goes on as this part.
+   */
+  split: number[];
+  /**
+   * Where the last of it is milled away; null: it stays.
+   */
+  milled: MomentOrNull;
 }
 export interface Tab {
   at: Point;

@@ -43,6 +43,10 @@ export interface Scene {
   assumed: Texts;
   quote?: QuoteTable;
   places: Places[];
+  /**
+   * One beside each part of the report.
+   */
+  pieces: Piece[];
 }
 /**
  * Sentences that every format says alike.
@@ -119,6 +123,13 @@ export interface Setup {
   rotate: number;
   size: Point3;
   zero: Point3;
+  /**
+   * A place in plan from the stock frame: for x and y the factors of the stock's x and y, and what is added.
+   *
+   * @minItems 2
+   * @maxItems 2
+   */
+  from_stock: [Point3, Point3];
   /**
    * Of the stock above the spoilboard.
    */
@@ -210,4 +221,30 @@ export interface Places {
    * Even-odd.
    */
   rings: Point2[][];
+}
+export interface Piece {
+  /**
+   * What became of it.
+   */
+  line: string;
+  /**
+   * Parted, left on tabs, or loose from the program's start.
+   */
+  at: Moment;
+  loose: null | Moment;
+  /**
+   * Milled away.
+   */
+  gone: null | Moment;
+  /**
+   * When it was parted, in the stock frame; even-odd. Empty: too much to show.
+   */
+  outline: Point2[][];
+}
+export interface Moment {
+  program: number;
+  /**
+   * From the program's start.
+   */
+  s: number;
 }

@@ -24,6 +24,22 @@ export function levelIcon(level: Level | "clear", size = 20): SVGSVGElement {
   );
 }
 
+// A piece that comes off: filled where nothing holds it.
+export function partingIcon(loose: boolean, size = 14): SVGSVGElement {
+  return s(
+    "svg",
+    {
+      viewBox: "0 0 24 24",
+      width: size,
+      height: size,
+      class: `parting-icon${loose ? " loose" : ""}`,
+      "aria-hidden": "true",
+    },
+    s("path", { d: "M2.5 3.5h7v17h-7z" }),
+    s("path", { d: "M14.5 3.5h7v17h-7z" }),
+  );
+}
+
 const strokes: Record<string, string> = {
   play: "M7 4.5v15l12-7.5z",
   pause: "M7 4.5v15M17 4.5v15",

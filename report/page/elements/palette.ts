@@ -12,6 +12,9 @@ export const okabeIto = {
   purple: "#cc79a7",
 } as const;
 
+// Of a piece that nothing holds, over the stock's own colour; page_parts.css has the same hue.
+export const loosePiece = { fill: "rgb(112 62 190 / 50%)", line: "rgb(62 22 130 / 80%)" } as const;
+
 // Björn Ottosson's OKLab, to sRGB.
 function srgbOfOklch(lightness: number, chroma: number, hueDegrees: number): [number, number, number] {
   const a = chroma * Math.cos((hueDegrees * Math.PI) / 180);

@@ -6,6 +6,7 @@ import { StockView, type Section } from "./stock_view";
 import { holdDownView, spoilboardView } from "./fixture_view";
 import { type ColourBy, MoveView } from "./move_view";
 import { type LoadedProgram, type Place, placeAt } from "../data/moves";
+import { looseAt, outlineIn } from "../data/pieces";
 import { pickMove, pickSurface } from "./pick";
 import type { Report } from "../data/report_data";
 import { toolView } from "./tool_view";
@@ -58,6 +59,7 @@ export class Stage {
   private loaded?: LoadedProgram;
   private shownProgram = -1;
   private time = 0;
+  private loose = ""; // pieces that the stock is coloured for
   private wanted = false;
   private stillSince = 0;
   private refined = false;
@@ -135,6 +137,8 @@ export class Stage {
     const alongY = grain !== "none" && (grain === "y") !== (setup.rotate % 180 !== 0);
     this.cut.load(program, alongY);
     this.stock.load(setup.size, alongY);
+    this.loose = "";
+    this.stock.setLoose([]);
     this.moves.load(
       program.moves,
       this.cut.points,
@@ -156,11 +160,21 @@ export class Stage {
     if (!this.loaded) return;
     this.place = placeAt(this.loaded.moves, time);
     this.moves.setTime(time, this.place);
+    this.colourLoose();
     const tool = this.toolOf(this.loaded.moves.tool[this.place.move]);
     for (const view of this.tools.values()) view.visible = this.layers.tool && view === tool;
     tool?.position.set(...this.place.point);
     this.busy = true;
     this.touch();
+  }
+
+  private colourLoose(): void {
+    const { scene } = this.report;
+    const loose = looseAt(scene, this.shownProgram, this.time);
+    if (loose.join() === this.loose) return;
+    this.loose = loose.join();
+    const setup = scene.setups[scene.programs[this.shownProgram].setup];
+    this.stock.setLoose(loose.map((i) => outlineIn(setup, scene.pieces[i])));
   }
 
   // Made when it is first at work.

@@ -4,7 +4,8 @@ import type { StockCut } from "../cut/stock_cut";
 import { colourOf, figure } from "../cut/face_paint";
 import { materialColours } from "../elements/palette";
 import { FaceGrid } from "../cut/relief";
-import type { Scene } from "../data/report_data";
+import { LooseTint } from "./loose_tint";
+import type { Point2, Scene } from "../data/report_data";
 
 const common = /* glsl */ `
 precision highp float;
@@ -15,6 +16,15 @@ uniform vec3 size;         // of the stock in the setup, mm
 ivec2 within(ivec2 c) { return clamp(c, ivec2(0), textureSize(lower, 0) - 1); }
 float topAt(ivec2 c) { return mix(upperRange.x, upperRange.y, texelFetch(upper, within(c), 0).r); }
 float floorAt(ivec2 c) { return texelFetch(lower, within(c), 0).r; }
+`;
+
+// Loose pieces have a colour of their own.
+const tinted = /* glsl */ `
+uniform sampler2D loose;
+vec3 tinted(vec3 wood, vec2 uv) {
+  vec4 tint = texture(loose, uv);
+  return wood * (1.0 - tint.a) + tint.rgb;
+}
 `;
 
 const cutAway = /* glsl */ `
@@ -57,6 +67,7 @@ const faceFragment = /* glsl */ `
 precision highp float;
 precision highp int;
 ${cutAway}
+${tinted}
 uniform sampler2D paint, holes;
 uniform vec3 size;
 uniform bool underside;
@@ -68,7 +79,7 @@ void main() {
   colour = texture(paint, uv);
   // In a hole the upper face lies beneath the lower one; its wall does not.
   if ((underside ? texture(holes, uv).a < 0.5 : place.z < low - 0.01) || cutAway(place)) discard;
-  colour.a = 1.0;
+  colour = vec4(tinted(colour.rgb, uv), 1.0);
 }
 `;
 
@@ -94,13 +105,15 @@ precision highp float;
 precision highp int;
 ${cutAway}
 ${figure}
-uniform vec3 faceColour, insideColour;
+${tinted}
+uniform vec3 faceColour, insideColour, size;
 in vec3 place;
 in vec3 normal;
 out vec4 colour;
 void main() {
   if (cutAway(place)) discard;
   vec3 wood = mix(faceColour, insideColour, 0.4) * (1.0 + figure(vec3(place.xy, place.z * 1.7)));
+  wood = tinted(wood, (place.xy - 0.2 * normal.xy) / size.xy);
   colour = vec4(wood * (0.7 + 0.3 * dot(normal, vec3(-0.45, -0.35, 0.0))), 1.0);
 }
 `;
@@ -177,6 +190,7 @@ export class StockView {
   private readonly section: THREE.Mesh;
   private sidesMade = "";
   private readonly grids = new Map<string, FaceGrid>();
+  private readonly tint = new LooseTint();
 
   constructor(
     private readonly cut: StockCut,
@@ -193,6 +207,7 @@ export class StockView {
       grain: { value: colours.grain },
       grainAlongY: { value: false },
       noise: { value: cut.paint.noise },
+      loose: { value: this.tint.texture },
       cutAxis: { value: 0 },
       cutPlace: { value: 0 },
     };
@@ -248,6 +263,12 @@ export class StockView {
       [u.paint.value, u.toWall.value] = paint.textures;
       u.holes.value = cut.topPaint.texture;
     }
+  }
+
+  // Pieces as rings in the setup frame.
+  setLoose(pieces: Point2[][][]): void {
+    const { x, y } = this.shared.size.value as THREE.Vector3;
+    this.tint.draw([x, y], pieces);
   }
 
   // Vertices of a face at most about; the raster itself sets the finest. After setEye.

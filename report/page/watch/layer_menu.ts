@@ -76,13 +76,14 @@ export class LayerMenu {
     return h("label", {}, input, label);
   }
 
-  // `overhangs`: the program shown leaves or finds undercuts.
-  drawLegend(overhangs: boolean): void {
+  // `overhangs`: the program shown leaves or finds undercuts; `loose`: a piece that nothing holds is shown.
+  drawLegend(overhangs: boolean, loose: boolean): void {
     const scale = Array.from({ length: 24 }, (_, i) => scaleCss(i / 23));
     const { moves, rapids, depth } = this.layers;
     const by = moves ? this.colourBy : undefined;
     const rows: Node[] = [];
     if (by === "kind") rows.push(keys(rapids));
+    if (loose) rows.push(h("div", { class: "keys" }, h("span", { class: "key loose" }, "loose piece")));
     if (depth || by === "depth") rows.push(legend(scale, "depth 0", this.thickness));
     if (by === "engagement") rows.push(legend(scale, "width of cut: none", "full diameter"));
     if (by === "feed") rows.push(legend(scale, "feed reached: 100 %", "0 %"));

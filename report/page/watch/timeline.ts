@@ -1,6 +1,6 @@
 // The job's time as a slider over its programs, and what plays it.
 import { h } from "../elements/dom";
-import { icon, levelIcon } from "../elements/icons";
+import { icon, levelIcon, partingIcon } from "../elements/icons";
 import type { Player } from "./player";
 import type { Report } from "../data/report_data";
 import { clock } from "../data/wording";
@@ -9,6 +9,7 @@ const rates = [1, 5, 10, 50, 100, 500, 1000];
 
 export interface TimelineActions {
   select: (finding: number) => void;
+  showPiece: (piece: number) => void;
   step: (moves: number) => void;
   neighbour: (by: number) => void;
 }
@@ -60,6 +61,7 @@ export class Timeline {
         this.now,
       ),
       h("div", { class: "track" }, this.programBands(), this.slider, this.ticks()),
+      this.partings(),
     );
     this.update();
   }
@@ -145,5 +147,38 @@ export class Timeline {
       row.append(tick);
     }
     return row;
+  }
+
+  // Where pieces come off. One stop for the Tab key; arrows go from one to the next.
+  private partings(): HTMLElement | false {
+    const { pieces } = this.report.scene;
+    const marks = pieces.map((piece, i) => {
+      const mark = h(
+        "button",
+        {
+          type: "button",
+          tabindex: i === 0 ? 0 : -1,
+          class: "parting",
+          title: piece.line,
+          "aria-label": piece.line,
+          click: () => this.actions.showPiece(i),
+        },
+        partingIcon(piece.loose !== null),
+      );
+      mark.style.left = this.share(this.player.begins[piece.at.program] + piece.at.s);
+      return mark;
+    });
+    const key = (e: KeyboardEvent): void => {
+      const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[e.key];
+      const to = by && marks[marks.indexOf(e.target as HTMLButtonElement) + by];
+      if (!to) return;
+      e.preventDefault();
+      for (const mark of marks) mark.tabIndex = mark === to ? 0 : -1;
+      to.focus();
+    };
+    return (
+      marks.length > 0 &&
+      h("div", { class: "partings", role: "group", "aria-label": "Parts cut off", keydown: key }, ...marks)
+    );
   }
 }

@@ -4,17 +4,18 @@ import { CodeLines } from "./code_lines";
 import { h } from "../elements/dom";
 import { icon } from "../elements/icons";
 import { LayerMenu } from "./layer_menu";
+import { boxIn, looseAt } from "../data/pieces";
 import { Marks } from "./marks";
 import { type LoadedProgram, placeAt } from "../data/moves";
 import type { Player } from "./player";
 import { readout } from "./readout";
-import type { Report } from "../data/report_data";
+import type { Piece, Report } from "../data/report_data";
 import { SectionPanel } from "./section_panel";
 import { spotOf } from "../data/spot";
 import type { Stage } from "../view/stage";
 import type { Store } from "../data/store";
 import { Timeline } from "./timeline";
-import { clock, toWork, Wording } from "../data/wording";
+import { clock, plural, toWork, Wording } from "../data/wording";
 
 export class Watch {
   readonly element: HTMLElement;
@@ -32,6 +33,7 @@ export class Watch {
   private shownProgram = -1;
   private loading = -1;
   private selected = -1;
+  private loose: number[] = []; // pieces that nothing holds at the moment
   private follow = false;
 
   constructor(
@@ -42,6 +44,7 @@ export class Watch {
     this.wording = new Wording(report);
     this.timeline = new Timeline(report, player, {
       select: (f) => this.onSelect(f),
+      showPiece: (p) => void this.showPiece(p),
       step: (n) => this.step(n),
       neighbour: (by) => this.neighbour(by),
     });
@@ -106,7 +109,10 @@ export class Watch {
   }
 
   private drawLegend(): void {
-    this.menu.drawLegend(this.report.scene.programs[this.player.program]?.overhangs ?? false);
+    const { scene } = this.report;
+    const { program, timeInProgram } = this.player;
+    this.loose = looseAt(scene, program, timeInProgram);
+    this.menu.drawLegend(scene.programs[program]?.overhangs ?? false, this.loose.length > 0);
   }
 
   // Hollows under overhangs are known before and after each program.
@@ -141,6 +147,21 @@ export class Watch {
     this.makeMarks();
   }
 
+  // Shows a piece at the moment when it is parted.
+  async showPiece(index: number): Promise<void> {
+    const { scene } = this.report;
+    const piece = scene.pieces[index];
+    const setup = scene.setups[scene.programs[piece.at.program].setup];
+    this.player.play(false);
+    this.player.seekIn(piece.at.program, piece.at.s);
+    await this.settled();
+    const box = boxIn(setup, piece);
+    if (!box) return;
+    const [low, high] = box;
+    const across = Math.max(high[0] - low[0], high[1] - low[1]);
+    this.stage?.frameSpot([(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, setup.size[2]], Math.max(70, across * 1.8));
+  }
+
   get ready(): boolean {
     return this.shownProgram === this.player.program;
   }
@@ -160,6 +181,9 @@ export class Watch {
     if (this.player.program !== this.shownProgram) return this.load(this.player.program);
     this.stage?.setTime(this.player.timeInProgram);
     if (this.follow && this.stage) this.stage.lookAt(this.stage.place.point);
+    if (looseAt(this.report.scene, this.shownProgram, this.player.timeInProgram).join() !== this.loose.join()) {
+      this.drawLegend();
+    }
     this.tellState();
   }
 
@@ -194,7 +218,8 @@ export class Watch {
     const line = moves.line[move];
     this.code.show(line, lines);
     this.timeline.describe(`${file}, line ${line}, ${clock(this.player.time)} of ${clock(this.player.total)}`);
-    const where = `${this.wording.tool(moves.tool[move])} at ${this.wording.place(tip)}`;
+    const loose = this.loose.length > 0 ? `, ${plural(this.loose.length, "loose piece", "loose pieces")}` : "";
+    const where = `${this.wording.tool(moves.tool[move])} at ${this.wording.place(tip)}${loose}`;
     this.canvas.setAttribute(
       "aria-label",
       `3D view of the stock: setup ${setup.name}, ${file}, line ${line}, ${where}`,
@@ -228,6 +253,18 @@ export class Watch {
   private neighbour(by: number): void {
     const n = this.report.findings.length;
     if (n > 0) this.onSelect(this.selected < 0 ? (by > 0 ? 0 : n - 1) : (this.selected + by + n) % n);
+  }
+
+  // The next piece, or the one before, to be parted.
+  private neighbourPiece(by: number): void {
+    const { pieces } = this.report.scene;
+    const { program, timeInProgram: time } = this.player;
+    const isLater = ({ at }: Piece): boolean => at.program > program || (at.program === program && at.s > time + 1e-3);
+    const isEarlier = ({ at }: Piece): boolean =>
+      at.program < program || (at.program === program && at.s < time - 1e-3);
+    // In order of time, the earlier ones come first.
+    const next = by > 0 ? pieces.length - pieces.filter(isLater).length : pieces.filter(isEarlier).length - 1;
+    if (pieces[next]) void this.showPiece(next);
   }
 
   private run(): void {
@@ -299,6 +336,8 @@ export class Watch {
       ".": () => this.step(1),
       n: () => this.neighbour(1),
       p: () => this.neighbour(-1),
+      N: () => this.neighbourPiece(1),
+      P: () => this.neighbourPiece(-1),
       w: () => this.stage?.frameAll(),
       a: () => this.stage?.frameAll("above"),
       b: () => this.stage?.frameAll("beneath"),

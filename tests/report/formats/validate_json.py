@@ -1,8 +1,8 @@
 """Runs provecut on jobs and holds what it writes to the JSON Schema that ships with it.
 
-usage: validate_json.py PROGRAM SCHEMA BATCH_SCHEMA JOB...
+usage: validate_json.py PROGRAM SCHEMA BATCH_SCHEMA PARTS_SCHEMA JOB...
 
-Each job alone by the first, all jobs in one by the second.
+Each job alone by the first, all jobs in one by the second, the pieces of each by the third.
 """
 
 import json
@@ -61,9 +61,26 @@ def batch_faults(document, validator, report_validator):
     return faults
 
 
+def parts_faults(program, job, validator, report_validator):
+    run = subprocess.run([program, "export", "--parts", job], capture_output=True)
+    document = json.loads(run.stdout.decode("utf-8"))
+    faults = [f"{list(e.absolute_path)}: {e.message}" for e in validator.iter_errors(document)]
+    part = jsonschema.Draft7Validator({"$ref": "#/definitions/part", "definitions": report_validator.schema["definitions"]})
+    for k, one in enumerate(document["parts"]):
+        if not one["outline"]:
+            faults.append(f"part {k} has no outline")
+        faults += [f"part {k} {list(e.absolute_path)}: {e.message}" for e in part.iter_errors(without(one, "outline"))]
+        if part.is_valid(one) or validator.is_valid(without(document, "parts", k, "outline")):
+            faults.append("the schema takes a part that is wrong")
+        if one["parent"] is not None and k not in document["parts"][one["parent"]]["split"]:
+            faults.append(f"part {k} is not listed by its parent")
+    return faults
+
+
 def main():
-    program, schema_file, batch_schema_file, *jobs = sys.argv[1:]
+    program, schema_file, batch_schema_file, parts_schema_file, *jobs = sys.argv[1:]
     validator = validator_of(schema_file)
+    parts_validator = validator_of(parts_schema_file)
     faults = 0
     for job in jobs:
         document = report(program, job)
@@ -71,7 +88,7 @@ def main():
             faults += 1
             print(f"{job}: {list(error.absolute_path)}: {error.message}")
         print(f"{job}: {len(document['findings'])} findings, {len(document['hits'])} hits, {len(document['parts'])} parts")
-        for text in time_faults(document):
+        for text in time_faults(document) + parts_faults(program, job, parts_validator, validator):
             faults += 1
             print(f"{job}: {text}")
         # The schema itself must be able to refuse.

@@ -92,15 +92,19 @@ void Scene::event(EventKind kind, double value) {
   program(current_).events.push_back(e);
 }
 
-std::vector<Finding> Scene::findings(const Rule& rule) {
+const Facts& Scene::facts() {
   for (std::size_t i = 0; i < facts_.programs.size(); ++i) {
     ProgramFacts& p = facts_.programs[i];
     p.setup = &setup();
     p.entry = &setup().programs[i];
     p.line_starts = lineStarts(p.text);
   }
+  return facts_;
+}
+
+std::vector<Finding> Scene::findings(const Rule& rule) {
   std::vector<Finding> out;
-  rule.check(facts_, out);
+  rule.check(facts(), out);
   return out;
 }
 

@@ -48,6 +48,7 @@ class Scene {
   void event(EventKind kind, double value = 0);
 
   std::vector<Finding> findings(const Rule& rule);
+  const Facts& facts();  // as they stand now
 
   double feed_mm_min = 1000;
   double rpm = 18000;

@@ -1,0 +1,150 @@
+#include "report/formats/data/parts_json.h"
+
+#include <algorithm>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <ostream>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "report/base/visible_text.h"
+#include "report/facts/piece_history.h"
+#include "report/facts/shown_names.h"
+#include "report/formats/data/json_number.h"
+#include "report/rules/shared/tab_margin.h"
+#include "sim/pieces/tab_strength.h"
+
+namespace provecut {
+
+namespace {
+
+using Json = nlohmann::ordered_json;  // keys in the order in which they are documented
+
+Json corner(WorkPoint p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
+}
+
+Json lineOrNull(const Facts& facts, MoveRef move) {
+  const std::uint32_t line = lineOf(facts, move);
+  return line == 0 ? Json(nullptr) : Json(line);
+}
+
+Json momentJson(const Facts& facts, const std::optional<MoveRef>& move) {
+  if (!move) return nullptr;
+  return {{"program", shownFile(facts, move->run)}, {"line", lineOrNull(facts, *move)}};
+}
+
+Json heldJson(const Job& job, const Piece& piece) {
+  Json held_by = Json::array();
+  for (const int h : piece.held_by_hold_downs) held_by.push_back(shownHoldDown(job, h));
+  if (!piece.tabs.empty()) held_by.push_back("tabs");
+  if (piece.held_by_tape) held_by.push_back("tape");
+  return held_by;
+}
+
+Json tabsJson(const Job& job, const Piece& piece) {
+  Json tabs = Json::array();
+  const Stock& stock = job.stock;
+  for (const Tab& tab : piece.tabs) {
+    tabs.push_back({{"at", corner(tab.at)},
+                    {"length_mm", number(tab.length_mm)},
+                    {"thickness_mm", number(tab.thickness_mm)},
+                    {"area_mm2", number(tab.area_mm2)},
+                    {"onion_skin", tab.onion_skin},
+                    {"grain_deg", stock.grain == Grain::none ? Json(nullptr) : number(tab.grain_deg)},
+                    {"side_load_n", stock.material_given ? number(pieces::tabSideLoad_n(stock, tab)) : Json(nullptr)}});
+  }
+  return tabs;
+}
+
+// Lines in order, what runs on as one stretch: [[14, 20], [31, 31]].
+Json stretches(const std::set<std::uint32_t>& lines) {
+  Json list = Json::array();
+  for (const std::uint32_t line : lines) {
+    if (!list.empty() && list.back()[1].get<std::uint32_t>() + 1 == line) {
+      list.back()[1] = line;
+    } else {
+      list.push_back(Json::array({line, line}));
+    }
+  }
+  return list;
+}
+
+// What cuts at the piece while it is loose, program by program.
+Json cutLooseJson(const Facts& facts, const Piece& piece) {
+  struct Lines {
+    std::set<std::uint32_t> into, beside;
+  };
+  std::map<int, Lines> of_program;
+  for (const CutAtLoose& c : piece.cut_loose) {
+    Lines& lines = of_program[c.by.run];
+    if (const std::uint32_t line = lineOf(facts, c.by); line > 0) (c.into ? lines.into : lines.beside).insert(line);
+  }
+  Json list = Json::array();
+  for (const auto& [program, lines] : of_program) {
+    list.push_back(
+        {{"program", shownFile(facts, program)}, {"into", stretches(lines.into)}, {"beside", stretches(lines.beside)}});
+  }
+  return list;
+}
+
+Json partJson(const Facts& facts, const PieceHistory& h) {
+  const Piece& piece = *h.piece;
+  const std::optional<TabMargin> margin = tabMargin(facts, piece);
+  Json before = Json::array();
+  for (const int hold : piece.held_before) before.push_back(shownHoldDown(facts.job, hold));
+  const WorkBox& b = piece.bounds;
+  return {{"setup", shownSetup(facts.job, facts.run.programs[h.run].setup)},
+          {"program", shownFile(facts, h.run)},
+          {"line", lineOrNull(facts, {h.run, piece.move})},
+          {"parent", h.parent ? Json(*h.parent) : Json(nullptr)},
+          {"volume_mm3", number(piece.volume_mm3)},
+          {"plan_area_mm2", number(piece.plan_area_mm2)},
+          {"bounds", b.empty ? Json(nullptr) : Json::array({corner(b.low), corner(b.high)})},
+          {"held_by", heldJson(facts.job, piece)},
+          {"held_before", before},
+          {"tabs", tabsJson(facts.job, piece)},
+          {"tooth_force_n", margin ? number(margin->tooth_n) : Json(nullptr)},
+          {"tab_margin", margin ? number(margin->weakest()) : Json(nullptr)},
+          {"tabs_cut", momentJson(facts, h.parted_by)},
+          {"free", piece.free},
+          {"loosened", momentJson(facts, h.loose_from)},
+          {"cut_while_loose", cutLooseJson(facts, piece)},
+          {"split", h.came_off_it},
+          {"milled", momentJson(facts, h.milled_by)}};
+}
+
+Json outlineJson(const Piece& piece) {
+  Json rings = Json::array();
+  for (const StockRing& ring : piece.outline) {
+    Json points = Json::array();
+    for (const StockPoint2 p : ring) points.push_back(Json::array({number(p.x, 4), number(p.y, 4)}));
+    rings.push_back(std::move(points));
+  }
+  return rings;
+}
+
+}  // namespace
+
+nlohmann::ordered_json partsJson(const Facts& facts) {
+  Json parts = Json::array();
+  for (const PieceHistory& h : pieceHistories(facts)) parts.push_back(partJson(facts, h));
+  return parts;
+}
+
+void writePartsJson(const Facts& facts, std::ostream& out) {
+  const Vec3 size = facts.job.stock.size_mm;
+  Json j;
+  j["provecut"] = 1;
+  j["job"] = visibleText(facts.job.name);
+  j["stock"] = {{"size_mm", Json::array({number(size.x), number(size.y), number(size.z)})}};
+  Json& parts = j["parts"] = Json::array();
+  for (const PieceHistory& h : pieceHistories(facts)) {
+    parts.push_back(partJson(facts, h));
+    parts.back()["outline"] = outlineJson(*h.piece);
+  }
+  out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
+}
+
+}  // namespace provecut

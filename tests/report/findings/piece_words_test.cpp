@@ -1,0 +1,160 @@
+// What the parts table says of a piece, from its parting to its end.
+#include "report/findings/piece_words.h"
+
+#include <gmock/gmock.h>
+
+#include <string>
+#include <vector>
+
+#include "tests/report/rules/pine_tabs.h"
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+using ::testing::ElementsAre;
+
+// A piece of 37 x 37 mm that move `move` parts.
+Piece piece(std::uint32_t move, bool free = true) {
+  Piece p;
+  p.move = move;
+  p.plan_area_mm2 = 37 * 37;
+  p.bounds.add(WorkPoint{20, 20, -18});
+  p.bounds.add(WorkPoint{57, 57, 0});
+  p.free = free;
+  return p;
+}
+
+std::vector<std::string> lines(Scene& s) {
+  const Facts& facts = s.facts();
+  const auto pieces = pieceHistories(facts);
+  std::vector<std::string> out;
+  for (std::size_t k = 0; k < pieces.size(); ++k) out.push_back(pieceLine(facts, pieces, k));
+  return out;
+}
+
+// Moves on lines 1 to `count`.
+void addMoves(Scene& s, int count) {
+  for (int k = 0; k < count; ++k) s.feed({10.0 + k, 10, -18.2});
+}
+
+TEST(PieceWords, a_block_that_comes_loose_and_is_milled_away_is_one_line) {
+  Scene s;
+  addMoves(s, 50);
+  Piece p = piece(9);
+  p.ended_by = MoveRef{0, 43};
+  p.milled = true;
+  s.programRun().pieces.push_back(p);
+  EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm comes loose, held by nothing; milled away by line 44"));
+}
+
+TEST(PieceWords, pieces_stand_in_order_of_time_however_they_were_found) {
+  Scene s;
+  addMoves(s, 30);
+  s.programRun().pieces = {piece(20), piece(4), piece(11)};
+  EXPECT_THAT(lines(s), ElementsAre("line 5: 37 × 37 mm comes loose, held by nothing",
+                                    "line 12: 37 × 37 mm comes loose, held by nothing",
+                                    "line 21: 37 × 37 mm comes loose, held by nothing"));
+}
+
+TEST(PieceWords, what_comes_off_a_loose_piece_names_it_by_its_line) {
+  Scene s;
+  addMoves(s, 30);
+  Piece slug = piece(16);
+  slug.of_loose = true;
+  slug.parent = PieceRef{0, 1};
+  s.programRun().pieces = {slug, piece(9)};
+  EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm comes loose, held by nothing",
+                                    "line 17: 37 × 37 mm comes off the loose piece of line 10"));
+}
+
+TEST(PieceWords, what_holds_a_piece_is_named_and_when_it_is_gone) {
+  Scene s;
+  const int clamp_a = s.addHoldDown(clamp("clamp A", {30, 30}, {20, 20}, 12));
+  addMoves(s, 30);
+  Piece p = piece(9, false);
+  p.held_by_hold_downs = {clamp_a};
+  p.held_by_tape = true;
+  p.loosened_by = MoveRef{0, 19};
+  s.programRun().pieces = {p};
+  EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm parted, held by clamp A and tape; comes loose at line 20"));
+}
+
+TEST(PieceWords, programs_are_named_where_there_are_several) {
+  Scene s;
+  addMoves(s, 12);
+  Piece p = piece(9);
+  p.ended_by = MoveRef{1, 4};
+  p.milled = true;
+  s.programRun().pieces = {p};
+  s.addProgram("20-clear.nc");
+  addMoves(s, 12);
+  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 10: 37 × 37 mm comes loose, held by nothing; milled away by "
+                                    "20-clear.nc line 5"));
+}
+
+TEST(PieceWords, a_piece_whose_clamp_is_off_for_the_next_program_is_loose_from_its_start) {
+  Scene s;
+  const int clamp_a = s.addHoldDown(clamp("clamp A", {30, 30}, {20, 20}, 12));
+  addMoves(s, 12);
+  Piece held = piece(9, false);
+  held.held_by_hold_downs = {clamp_a};
+  s.programRun().pieces = {held};
+  s.addProgram("20-holes.nc");
+  addMoves(s, 12);
+  Piece cut_there = piece(0), released = piece(0);
+  released.held_before = {clamp_a};
+  released.parent = PieceRef{0, 0};
+  s.programRun(1).pieces = {cut_there, released};
+  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 10: 37 × 37 mm parted, held by clamp A",
+                                    "20-holes.nc: 37 × 37 mm is loose from the start; clamp A held it until then",
+                                    "20-holes.nc line 1: 37 × 37 mm comes loose, held by nothing"));
+}
+
+TEST(PieceWords, a_tabbed_part_tells_all_its_tabs_and_the_line_that_cuts_them) {
+  Pine s(2);
+  s.piece().beside.clear();  // no force to compare them with
+  addMoves(s, 11);
+  s.addProgram("side2.nc");
+  addMoves(s, 30);
+  Piece small = s.piece(), off = s.piece();
+  small.tabs.clear();
+  off.tabs.clear();
+  small.move = 10;
+  small.plan_area_mm2 = 100;  // a slug within the part
+  off.move = 29;
+  small.free = off.free = true;
+  s.programRun(1).pieces = {off, small};
+  EXPECT_THAT(lines(s),
+              ElementsAre("10-cut.nc line 1: 96 × 45 mm hangs on 2 tabs of 48 mm² in all; tabs cut by side2.nc line 30",
+                          "side2.nc line 11: 96 × 45 mm comes loose, held by nothing",
+                          "side2.nc line 30: 96 × 45 mm comes loose, held by nothing"));
+  EXPECT_EQ(pieceHistories(s.facts())[2].parent, 0U);
+  EXPECT_EQ(pieceHistories(s.facts())[1].parent, std::nullopt);
+}
+
+TEST(PieceWords, a_part_of_the_same_size_elsewhere_does_not_cut_its_tabs) {
+  Pine s(1);
+  s.piece().beside.clear();
+  addMoves(s, 20);
+  Piece elsewhere = s.piece();
+  elsewhere.tabs.clear();
+  elsewhere.free = true;
+  elsewhere.move = 15;
+  elsewhere.bounds.low.x += 10;
+  elsewhere.bounds.high.x += 10;
+  s.programRun().pieces.push_back(elsewhere);
+  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm hangs on 1 tab of 24 mm²",
+                                    "line 16: 96 × 45 mm comes loose, held by nothing"));
+}
+
+TEST(PieceWords, tabs_are_compared_with_the_cutter_beside_them) {
+  Pine s(2);
+  s.deep(2);
+  // 15.467 N against 2 × 2.25 N.
+  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm hangs on 2 tabs of 48 mm² in all (the weakest takes 3.4 times "
+                                    "the cutter's push of 4 N)"));
+}
+
+}  // namespace
+}  // namespace provecut
