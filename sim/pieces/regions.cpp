@@ -279,9 +279,36 @@ void putTogether(Together& t, Label a, Label b) {
   t.border[other].clear();
 }
 
+// Narrow wood as high as the stock joins the parts of a ring to each other. Where only lower webs join them to the
+// rest, that is how the ring is designed: it is one again.
+bool putRingsTogether(const Division& d, const Regions& r, Together& t) {
+  const auto largest = static_cast<Label>(std::max_element(t.area_mm2.begin(), t.area_mm2.end()) - t.area_mm2.begin());
+  UnionFind rings(t.area_mm2.size());
+  Mask on_neck(t.area_mm2.size(), 0);
+  const auto eachNeck = [&](const auto& visit) {
+    for (const Weak& w : d.weak) {
+      if (w.divides && w.share >= 0.5F) visit(r.apart.label[w.a], r.apart.label[w.b]);
+    }
+  };
+  eachNeck([&](Label a, Label b) {
+    if (a != largest && b != largest) rings.join(a, b);
+  });
+  eachNeck([&](Label a, Label b) {
+    if (a == largest || b == largest) on_neck[rings.find(a == largest ? b : a)] = 1;
+  });
+  bool any = false;
+  eachNeck([&](Label a, Label b) {
+    const Label of_a = t.sets.find(a), of_b = t.sets.find(b);
+    if (a == largest || b == largest || of_a == of_b || on_neck[rings.find(a)]) return;
+    putTogether(t, of_a, of_b);
+    any = true;
+  });
+  return any;
+}
+
 // Puts together again those of which the smaller could not hang on the other.
 bool keepWhatHangs(const Division& d, Regions& r, Together& t) {
-  bool any = false;
+  bool any = putRingsTogether(d, r, t);
   for (const Weak& w : d.weak) {
     if (!w.divides) continue;
     const Label a = t.sets.find(r.apart.label[w.a]), b = t.sets.find(r.apart.label[w.b]);

@@ -21,6 +21,7 @@ constexpr double high_share = 0.9;
 constexpr double cells_per_cutter = 3, cells_per_web = 10, cells_per_measure = 40;
 constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6;
 constexpr int margin_cells = 3;
+constexpr double low_by_mm = 0.01;  // less is the rounding of heights
 
 // The region's crossings, and what is low beside them.
 struct Crossings {
@@ -51,7 +52,7 @@ WebBand bandAbout(const Crossings& c, std::vector<Crossing> crossings) {
   const bool narrow = highest > high_share * std::min(c.inner_mm, c.outer_mm);
   const auto isWeak = [&](Cell cell) {
     const double low = (highest + (isInner(c, cell) ? c.inner_mm : c.outer_mm)) / 2;
-    return double{cutting::solid_mm(f, cell)} < low ||
+    return double{cutting::solid_mm(f, cell)} < low - low_by_mm ||
            (narrow && c.search.opening_distance_mm[cell] < static_cast<float>(neck_mm / 2));
   };
   WebBand band{std::move(crossings), {}, 0};
