@@ -288,7 +288,7 @@ std::vector<Section> leastSections(const SectionSearch& search, Label region, co
       if (s.thickness_mm <= 0) continue;
       s.across_mm = across_mm(view, sides);
       s.web = webOf(search, bands[k], view, sides, s.across_mm);
-      s.about = bands[k].cells;
+      s.about = bands[k].narrow ? s.web : bands[k].cells;
       sections.push_back(std::move(s));
     }
   }

@@ -16,7 +16,7 @@ struct Section {
   double across_mm = 0;              // from the whole wood on one side to that on the other, at its middle
   Vec2 across{};                     // the way across, of any length
   std::vector<cutting::Cell> web;    // dexels of the field that it goes through, or may just as well
-  std::vector<cutting::Cell> about;  // all about it that are low or narrow
+  std::vector<cutting::Cell> about;  // all about it that are low
 };
 
 struct SectionSearch {

@@ -157,10 +157,10 @@ void addToOutline(const Hanging& h, Cell c, TabbedPart& t) {
   });
 }
 
-// Adds one of its dexels to the part, unless it is one of its webs'.
+// Adds one of its dexels to the part, unless it is low wood about its tabs.
 void addCell(const Hanging& h, Cell c, TabbedPart& t) {
   const cutting::DexelField& f = h.search.after;
-  if (isIn(t.web_cells, c)) {
+  if (isIn(t.low_cells, c)) {
     t.shape.plan_area_mm2 -= f.cellArea_mm2();
     t.shape.volume_mm3 -= f.cellArea_mm2() * double{f.meanThickness(c)};
     return;

@@ -23,10 +23,10 @@ struct FoundTab {
 struct TabbedPart {
   Label part = 0;  // its region
   PieceShape shape;
-  std::vector<cutting::Cell> cells;  // its own dexels, without the webs
+  std::vector<cutting::Cell> cells;  // its own dexels, without these low ones
   std::vector<FoundTab> tabs;
   std::vector<cutting::Cell> web_cells;  // that the tabs' sections go through, or may just as well
-  std::vector<cutting::Cell> low_cells;  // these, and what is low or narrow about them
+  std::vector<cutting::Cell> low_cells;  // these, and what is low about them
   RegionOutline outline;                 // of these dexels
 };
 

@@ -19,7 +19,7 @@ constexpr double high_share = 0.9;
 // A close-up's cells: a third of the narrowest cutter there, so many in a web's length (more for its measure than to
 // find it), but neither coarser nor finer nor more than this.
 constexpr double cells_per_cutter = 3, cells_per_web = 10, cells_per_measure = 40;
-constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6;
+constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6, max_between = 20e3;
 constexpr int margin_cells = 3;
 constexpr double low_by_mm = 0.01;  // less is the rounding of heights
 
@@ -55,7 +55,7 @@ WebBand bandAbout(const Crossings& c, std::vector<Crossing> crossings) {
     return double{cutting::solid_mm(f, cell)} < low - low_by_mm ||
            (narrow && c.search.opening_distance_mm[cell] < static_cast<float>(neck_mm / 2));
   };
-  WebBand band{std::move(crossings), {}, 0};
+  WebBand band{std::move(crossings), {}, 0, narrow};
   band.least_crossings = band.crossings.size();
   const double step = std::max(f.cell_x_mm, f.cell_y_mm);
   std::unordered_map<Cell, double> way;
@@ -137,8 +137,9 @@ std::vector<WebBand> webBands(const SectionSearch& s, Label region, const std::v
   std::unordered_map<std::uint32_t, std::size_t> place;
   for (std::uint32_t k = 0; k < bands.size(); ++k) {
     const auto [there, added] = place.try_emplace(touching.find(k), apart.size());
-    if (added) apart.push_back({{}, {}, bands[k].least_crossings});
+    if (added) apart.push_back({{}, {}, bands[k].least_crossings, false});
     WebBand& whole = apart[there->second];
+    whole.narrow = whole.narrow || bands[k].narrow;
     whole.least_crossings = std::min(whole.least_crossings, bands[k].least_crossings);
     whole.crossings.insert(whole.crossings.end(), bands[k].crossings.begin(), bands[k].crossings.end());
     whole.cells.insert(whole.cells.end(), bands[k].cells.begin(), bands[k].cells.end());
@@ -172,13 +173,14 @@ Dexels dexelsAbout(const cutting::DexelField& f, const WebBand& band) {
           std::min(f.ny, d.y1 + margin_cells)};
 }
 
-// Into how many parts the sides of so many dexels are divided for cells that are as small as `wanted_mm`.
-int dividedBy(const cutting::DexelField& f, double wanted_mm, double narrowest_mm, double dexels) {
+// Into how many parts the sides of so many dexels, so many of them between, are divided for cells as small as
+// `wanted_mm`.
+int dividedBy(const cutting::DexelField& f, double wanted_mm, double narrowest_mm, double dexels, double between) {
   const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
   double wanted = std::min(coarsest_mm, wanted_mm);
   if (narrowest_mm > 0) wanted = std::min(wanted, narrowest_mm / cells_per_cutter);
   wanted = std::max(wanted, finest_mm);
-  const double most = std::max(1.0, std::sqrt(max_cells / dexels));
+  const double most = std::max(1.0, std::sqrt(std::min(max_cells / dexels, max_between / std::max(1.0, between))));
   return static_cast<int>(std::clamp(std::ceil(cell / wanted - 1e-9), 1.0, most));
 }
 
@@ -231,7 +233,8 @@ BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, st
       cutting::placeOf(s.past, view.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
   view.narrowest_mm = place.narrowest_mm;
   const double length_mm = static_cast<double>(band.least_crossings) * std::max(f.cell_x_mm, f.cell_y_mm);
-  const int finer = dividedBy(f, length_mm / cells_per_web, place.narrowest_mm, static_cast<double>(sides.size()));
+  const int finer = dividedBy(f, length_mm / cells_per_web, place.narrowest_mm, static_cast<double>(sides.size()),
+                              static_cast<double>(band.cells.size()));
   view.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
   view.side.assign(view.field.top.size(), BandSide::none);
   cutting::eachCell(view.field, [&](Cell c) {
@@ -244,7 +247,7 @@ BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, st
 
 int finerBy(const BandView& v, std::size_t sides) {
   const double cell = std::max(v.field.cell_x_mm, v.field.cell_y_mm), count = static_cast<double>(sides);
-  return dividedBy(v.field, count * cell / cells_per_measure, v.narrowest_mm, 25 * count);
+  return dividedBy(v.field, count * cell / cells_per_measure, v.narrowest_mm, 25 * count, 5 * count);
 }
 
 BandView closerTo(const SectionSearch& s, const BandView& v, const Mask& inner, const std::vector<Crossing>& sides,

@@ -12,6 +12,7 @@ struct WebBand {
   std::vector<Crossing> crossings;
   std::vector<cutting::Cell> cells;
   std::size_t least_crossings = 0;  // of those that lie together
+  bool narrow = false;              // as high as the wood: a neck
 };
 
 // What a dexel is to the section: nothing, between the two sides, or whole wood of either.
