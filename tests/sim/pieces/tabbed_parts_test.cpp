@@ -268,8 +268,8 @@ TEST(Tabbed, a_pass_along_the_outermost_dexels_of_the_stock_cuts_beside_the_part
   }
 }
 
-// Full-height wood left between the ends of a kerf holds a part like a tab where it is up to about 5 mm wide, whichever way
-// it runs; wider, and the part stands on solid wood.
+// Full-height wood left between the ends of a kerf holds a part like a tab where it is up to about 5 mm wide, whichever
+// way it runs; wider, and the part stands on solid wood.
 TEST(Tabbed, a_neck_of_five_millimetres_is_a_tab_along_x_and_along_y) {
   const auto tabsOf = [](double neck, bool swap) {
     const double half = neck / 2 + 3;
