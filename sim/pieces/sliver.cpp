@@ -234,17 +234,17 @@ std::vector<std::vector<Suspect>> places(const DexelField& f, const std::vector<
   return out;
 }
 
-// The thinnest of a place, and others well apart.
+// One from amid a place, as a wall's ends may be its thinnest in the raster, then the thinnest, all well apart.
 std::vector<Suspect> spotsOf(const DexelField& f, std::vector<Suspect> place) {
+  std::vector<Suspect> spots{place[place.size() / 2]};
   std::stable_sort(place.begin(), place.end(),
                    [](const Suspect& a, const Suspect& b) { return a.width_mm < b.width_mm; });
-  std::vector<Suspect> spots;
   for (const Suspect& s : place) {
+    if (spots.size() == max_spots) break;
     const bool apart = std::all_of(spots.begin(), spots.end(), [&](const Suspect& o) {
       return std::hypot((s.x - o.x) * f.cell_x_mm, (s.y - o.y) * f.cell_y_mm) >= between_spots_mm;
     });
     if (apart) spots.push_back(s);
-    if (spots.size() == max_spots) break;
   }
   return spots;
 }
