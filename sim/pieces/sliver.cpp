@@ -325,12 +325,9 @@ std::optional<FoundSliver> measured(const ProgramCut& cut, const Scan& scan, con
 
 std::vector<FoundSliver> slivers(const ProgramCut& cut) {
   const Scan scan(cut.before, cut.after);
-  const auto all = places(cut.after, suspects(scan));
-  std::vector<std::optional<FoundSliver>> found(all.size());
-  tbb::parallel_for(std::size_t{0}, all.size(), [&](std::size_t k) { found[k] = measured(cut, scan, all[k]); });
   std::vector<FoundSliver> out;
-  for (auto& sliver : found) {
-    if (sliver) out.push_back(std::move(*sliver));
+  for (const auto& place : places(cut.after, suspects(scan))) {
+    if (auto sliver = measured(cut, scan, place)) out.push_back(std::move(*sliver));
   }
   std::stable_sort(out.begin(), out.end(),
                    [](const FoundSliver& a, const FoundSliver& b) { return a.height_mm > b.height_mm; });
