@@ -122,7 +122,8 @@ void tellInOrder(Following& f) {
   for (std::size_t k = f.parting.pieces.size(); k-- > 0;) {
     const PartedPiece& p = f.parting.pieces[k];
     FollowedPiece& self = f.followed[f.who[k]];
-    const bool later = p.loosened_by && (!p.parted_by || *p.loosened_by > *p.parted_by);
+    // The rest of a piece may lose its hold as it is parted, such as tape that the kerf leaves too little of.
+    const bool later = p.loosened_by && (!p.parted_by || *p.loosened_by > *p.parted_by || !self.held_by.empty());
     if (later && self.told) f.events.loosened.push_back({*self.told, {f.cut.at.run, *p.loosened_by}});
     if (p.loose) self.held_by.clear();
     if (p.milled && self.told) f.events.ended.push_back({*self.told, {f.cut.at.run, *p.ended_by}, true});

@@ -26,7 +26,6 @@ constexpr double least_layer_mm2 = 4;   // as small a piece is a crumb
 constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
-constexpr std::size_t max_beside_sliver = 8;  // cells beside a sliver whose last cut is looked for, about
 
 // Of length 1 along the grain; (0, 0): none.
 SetupDirection2 grainInSetup(const ProgramAt& at) {
@@ -365,11 +364,9 @@ void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& repl
 }
 
 void observeSlivers(const ProgramCut& cut, cutting::DexelReplayer& replayer, ProgramRun& run) {
-  for (const FoundSliver& f : slivers(cut.before, cut.after)) {
+  for (const FoundSliver& f : slivers(cut)) {
     std::uint32_t last = 0;
-    const std::size_t step = f.beside.size() / max_beside_sliver + 1;
-    for (std::size_t k = 0; k < f.beside.size(); k += step)
-      last = std::max(last, motionThatCut(cut, replayer, f.beside[k]));
+    for (const Cell c : f.beside) last = std::max(last, motionThatCut(cut, replayer, c));
     run.slivers.push_back({last, setupToWork(cut.at.setup, f.at), f.width_mm, f.height_mm});
   }
 }

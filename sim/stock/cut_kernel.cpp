@@ -377,8 +377,10 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
       const int wx = sideways ? x + (nx > 0 ? 1 : -1) : x, wy = sideways ? row : row + (ny > 0 ? 1 : -1);
       const bool known = f.inside(wx, wy) && wy >= row_begin && wy < row_end;
       if (known) beyond = std::max(beyond, f.top[f.index(wx, wy)]);
-      after = known ? share * surface + (1 - share) * std::max(surface, f.top[f.index(wx, wy)])
-                    : before - share * std::max(0.0F, f.top[c] - surface);
+      // Where nothing stands beyond, a film may yet stand between the two centres.
+      const bool stands = known && f.top[f.index(wx, wy)] > surface;
+      after = stands ? share * surface + (1 - share) * f.top[f.index(wx, wy)]
+                     : std::max(surface, before - share * std::max(0.0F, f.top[c] - surface));
     }
     if (after < before) {
       const float high = std::max(before, beyond);

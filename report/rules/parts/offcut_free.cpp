@@ -10,7 +10,8 @@ namespace offcut_free {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move cuts a small piece loose, under 625 mm² in plan (about 25 × 25 mm), and nothing holds it.
+A move cuts a small piece loose, under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left out:
+pieces under 4 mm² in plan, or nowhere 0.75 mm wide. sliver-standing tells of thin walls and posts among them.
 
 ## Why it matters
 

@@ -10,9 +10,15 @@ namespace sliver_standing {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program ends and leaves a wall or post thinner than 1 mm over at least its upper 3 mm (a square post: 1.4 mm). Films
-below 0.15 mm go with the chips and are left out. A wall shorter than 3 mm in plan counts only if it stands free all
-round. A sliver thinner than one cell can be missed; `--cell` makes the cells smaller.
+A program ends and leaves a thin wall or post standing:
+
+- a wall thinner than 1 mm over at least its upper 3 mm. One shorter than 3 mm in plan counts only if it stands free all
+  round.
+- a post up to 2 mm thick that stands free all round and is at least 1.5 times as high as thick, and at least 0.75 mm
+  high. A wall has wood to both sides of the push; a post has none, and breaks at half the height.
+
+Films below 0.15 mm, about a plane's shaving, go with the chips and are left out. A post may stand on the floor or be
+cut right through: a piece under 4 mm² in plan is not listed among the loose ones.
 
 ## Why it matters
 
@@ -32,7 +38,7 @@ Move the passes closer so that they overlap, or leave a wall that can stand.
 
 ## What `amount` is
 
-The thickness of the thinnest sliver in mm.
+The thickness of the thinnest sliver in mm: of a wall across, of a post its least width.
 
 ## Source
 
