@@ -33,7 +33,7 @@ struct Corner {
 };
 
 // A way along a cell's edge. Turning left is the next one.
-constexpr std::array<Corner, 4> ways{{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}};
+constexpr std::array<Corner, 4> sides_of_cell{{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}};
 // The cell on the left of an edge that leaves a corner, as a step from the cell whose lower left corner that is.
 constexpr std::array<Corner, 4> on_left{{{0, 0}, {-1, 0}, {-1, -1}, {0, -1}}};
 
@@ -86,7 +86,7 @@ std::vector<Stretch> ringFrom(const Raster& r, Corner start, std::vector<std::ui
   int way = 0;
   do {
     if (way == 0) seen[static_cast<std::size_t>(at.y) * r.nx + at.x] = 1;
-    at = {at.x + ways[way].x, at.y + ways[way].y};
+    at = {at.x + sides_of_cell[way].x, at.y + sides_of_cell[way].y};
     ++ring.back().length;
     const int next = nextWay(r, at, way);
     if (next != way && !(at == start && next == 0)) ring.push_back({at, next, 0});
@@ -110,7 +110,7 @@ std::vector<SetupPoint2> smoothed(const Raster& r, const cutting::DexelField& f,
     const Stretch& s = ring[k];
     const bool corner = s.length >= corner_cells && ring[before].length >= corner_cells;
     if (corner || isSide(ring, k) || isSide(ring, before)) put(s.from.x, s.from.y);
-    put(s.from.x + ways[s.way].x * s.length / 2.0, s.from.y + ways[s.way].y * s.length / 2.0);
+    put(s.from.x + sides_of_cell[s.way].x * s.length / 2.0, s.from.y + sides_of_cell[s.way].y * s.length / 2.0);
   }
   return points;
 }

@@ -5,9 +5,7 @@
 #include <limits>
 #include <numbers>
 
-#include "sim/path/motion_extent.h"
-#include "sim/path/setup_frame.h"
-#include "sim/stock/cut.h"
+#include "sim/stock/close_up.h"
 #include "sim/stock/dexel_walk.h"
 
 namespace provecut::pieces {
@@ -22,70 +20,8 @@ constexpr int directions = 180;  // over half a turn
 constexpr float same_height_mm = 1e-3F;
 constexpr double longest_way_mm = 3;  // through the wood that is followed: a wider piece is no sliver
 constexpr double along_step_mm = 0.25;
+constexpr double max_post_cuts = 4e6;   // of a close-up
 constexpr double foot_within_mm = 0.5;  // of a wall: a foot lies where the wall ends, not half way down a slope
-
-// How far a straight edge lies from a cell's centre, if `share` of the cell lies on its inner side; negative: the
-// centre is outside. Turned so, the cell is `a` and `b` mm wide by its two sides (two boxes folded together).
-double edgeFromCentre(double share, double a, double b) {
-  if (a < b) std::swap(a, b);
-  const double less = std::min(share, 1 - share);
-  const double t = less >= b / (2 * a) ? (0.5 - less) * a : (a + b) / 2 - std::sqrt(2 * a * b * less);
-  return share >= 0.5 ? t : -t;
-}
-
-// The heights about a cell and the way up.
-struct Around {
-  float low = std::numeric_limits<float>::infinity(), high = -low;
-  Vec2 up;
-};
-
-Around around(const DexelField& f, CellPlace at) {
-  Around a;
-  for (int dy = -1; dy <= 1; ++dy) {
-    for (int dx = -1; dx <= 1; ++dx) {
-      const int x = std::clamp(at.x + dx, 0, f.nx - 1), y = std::clamp(at.y + dy, 0, f.ny - 1);
-      const float top = f.top[f.index(x, y)];
-      a.low = std::min(a.low, top);
-      a.high = std::max(a.high, top);
-      a.up = a.up + Vec2{double{top} * dx, double{top} * dy};
-    }
-  }
-  return a;
-}
-
-// The top at a place of cell `c`, which the program left alone: its mean height says where a face lies in it.
-float topWithin(const ProgramCut& cut, Cell c, SetupPoint2 p) {
-  const DexelField& f = cut.before;
-  const float top = f.top[c], mean = cut.after.top_mean[c];
-  if (f.undercut.holds(c) || std::abs(mean - top) < same_height_mm) return top;
-  const CellPlace at = f.place(c);
-  const Around a = around(f, at);
-  const double steep = length(a.up);
-  if (a.high - a.low < same_height_mm || steep <= 0) return top;
-  const bool stands = top > (a.low + a.high) / 2;
-  const double share = std::clamp(double{(mean - a.low) / (a.high - a.low)}, stands ? 0.5 : 0.0, stands ? 1.0 : 0.5);
-  const Vec2 up = a.up * (1 / steep);
-  const double edge = edgeFromCentre(share, std::abs(up.x) * f.cell_x_mm, std::abs(up.y) * f.cell_y_mm);
-  const SetupPoint2 centre = f.centre(at.x, at.y);
-  return (p.x - centre.x) * up.x + (p.y - centre.y) * up.y + edge > 0 ? a.high : a.low;
-}
-
-// The program's motions that can cut between two corners in plan.
-std::vector<Motion> motionsNear(const ProgramCut& cut, SetupPoint2 low, SetupPoint2 high) {
-  std::vector<Motion> near;
-  for (const Motion& m : cut.program.motions) {
-    const auto cutter = cut.cutters.find(m.tool);
-    if (cutter == cut.cutters.end()) continue;
-    if (!(m.flags & (motion_start_unknown | motion_height_unknown))) {
-      const double r = double{cutter->second.shape.radius};
-      const SetupBox box = workToSetup(cut.at.setup, motionExtent(m));
-      if (box.low.x - r > high.x || box.high.x + r < low.x || box.low.y - r > high.y || box.high.y + r < low.y)
-        continue;
-    }
-    near.push_back(m);
-  }
-  return near;
-}
 
 // A way through the standing wood.
 struct Ray {
@@ -177,30 +113,6 @@ double leastWidth(const std::vector<Vec2>& places, double cell_mm) {
   return least + cell_mm / 2;
 }
 
-// The cells of the raster under those of a close-up.
-struct Under {
-  const DexelField& raster;
-  const DexelField& fine;
-  std::vector<int> x, y;  // of each column and row of the close-up
-
-  Under(const DexelField& under, const DexelField& close, SetupPoint2 low) : raster(under), fine(close) {
-    for (int k = 0; k < fine.nx; ++k)
-      x.push_back(std::min(static_cast<int>((low.x + fine.centreX(k)) / raster.cell_x_mm), raster.nx - 1));
-    for (int k = 0; k < fine.ny; ++k)
-      y.push_back(std::min(static_cast<int>((low.y + fine.centreY(k)) / raster.cell_y_mm), raster.ny - 1));
-  }
-  int across() const { return x.back() - x.front() + 1; }
-  std::size_t cells() const { return static_cast<std::size_t>(across() * (y.back() - y.front() + 1)); }
-  // Calls visit(cell of the close-up, that of the raster, the latter's number among those under the close-up).
-  template <class Visit>
-  void each(const Visit& visit) const {
-    for (int j = 0; j < fine.ny; ++j) {
-      for (int i = 0; i < fine.nx; ++i)
-        visit(fine.index(i, j), raster.index(x[i], y[j]), (y[j] - y.front()) * across() + x[i] - x.front());
-    }
-  }
-};
-
 // True if the cell lies at a side of the close-up where the stock goes on.
 bool atOpenSide(const CloseUp& near, CellPlace p) {
   const DexelField& f = near.field;
@@ -210,37 +122,19 @@ bool atOpenSide(const CloseUp& near, CellPlace p) {
 
 }  // namespace
 
-CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double cell_mm) {
+CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double wanted_mm) {
   const DexelField& raster = cut.after;
   const SetupPoint2 end{raster.nx * raster.cell_x_mm, raster.ny * raster.cell_y_mm};
   const SetupPoint2 low{std::max(0.0, centre.x - reach_mm), std::max(0.0, centre.y - reach_mm)},
       high{std::min(end.x, centre.x + reach_mm), std::min(end.y, centre.y + reach_mm)};
-  CloseUp near{low, {}, {low.x <= 0, high.x >= end.x, low.y <= 0, high.y >= end.y}};
-  Stock stock = cut.at.job.stock;
-  stock.size_mm = {high.x - low.x, high.y - low.y, raster.thickness_mm};
-  DexelField& f = near.field;
-  f = cutting::uncutStock(stock, {stock.size_mm.x / std::ceil(stock.size_mm.x / cell_mm),
-                                  stock.size_mm.y / std::ceil(stock.size_mm.y / cell_mm)});
-  const Under under(raster, f, low);
-  under.each([&](Cell c, Cell from, int) {
-    f.floor[c] = f.floor_mean[c] = cut.before.floor[from];
-    f.top[c] = f.top_mean[c] = cut.before.top[from];
-  });
-  Setup setup = cut.at.setup;
-  setup.zero_mm.x -= low.x;
-  setup.zero_mm.y -= low.y;
-  cutting::cutProgram(f, cut.cutters, cut.at.job, setup, motionsNear(cut, low, high), {nullptr, false});
-  Mask was_cut(under.cells(), 0);
-  under.each([&](Cell c, Cell from, int number) {
-    if (f.top[c] < cut.before.top[from]) was_cut[static_cast<std::size_t>(number)] = 1;
-  });
-  under.each([&](Cell c, Cell from, int number) {
-    if (was_cut[static_cast<std::size_t>(number)]) return;
-    if (std::abs(cut.after.top_mean[from] - cut.before.top[from]) < same_height_mm) return;
-    const CellPlace p = f.place(c);
-    f.top[c] = std::max(topWithin(cut, from, {low.x + f.centreX(p.x), low.y + f.centreY(p.y)}), f.floor[c]);
-  });
-  return near;
+  const Vec2 size = high - low;
+  const cutting::CloseUpPlace place = cutting::placeOf(cut.past, low, size);
+  const double most_mm = std::max(wanted_mm, std::min(raster.cell_x_mm, raster.cell_y_mm) / 2);
+  const double cell_mm = std::clamp(cutting::cheapCell_mm(cut.past, place, max_post_cuts), wanted_mm, most_mm);
+  return {
+      low,
+      cutting::closeUp(cut.past, place, {size.x / std::ceil(size.x / cell_mm), size.y / std::ceil(size.y / cell_mm)}),
+      {low.x <= 0, high.x >= end.x, low.y <= 0, high.y >= end.y}};
 }
 
 Cell highestNear(const CloseUp& near, SetupPoint2 place, double half_x, double half_y) {

@@ -1,4 +1,4 @@
-// A small part of the stock, cut once more by the program with finer cells, and what stands in it measured.
+// A small part of the stock, cut once more with finer cells, and what stands in it measured.
 #pragma once
 
 #include <optional>
@@ -15,9 +15,9 @@ struct CloseUp {
   bool at_edge[4] = {};       // its left, right, front and back are the stock's
 };
 
-// A square of `reach_mm` to each side of a place, cut off at the stock's edges. What earlier programs left is known
-// from the raster alone: a straight face within a cell is put where the cell's mean height says.
-CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double cell_mm);
+// A square of `reach_mm` to each side of a place, cut off at the stock's edges. The cells are larger than wanted, up to
+// half those of the raster, where many motions or undercut tools would take long.
+CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double wanted_mm);
 
 // The highest cell of the close-up within `half_x` and `half_y` of a place, the nearest of equal ones.
 cutting::Cell highestNear(const CloseUp& near, SetupPoint2 place, double half_x_mm, double half_y_mm);

@@ -19,7 +19,7 @@ constexpr double high_share = 0.9;
 // A close-up's cells: a third of the narrowest cutter there, so many in a web's length (more for its measure than to
 // find it), but neither coarser nor finer nor more than this.
 constexpr double cells_per_cutter = 3, cells_per_web = 10, cells_per_measure = 40;
-constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6, max_between = 20e3;
+constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6, max_between = 20e3, max_cell_cuts = 3e7;
 constexpr int margin_cells = 3;
 constexpr double low_by_mm = 0.01;  // less is the rounding of heights
 
@@ -173,15 +173,21 @@ Dexels dexelsAbout(const cutting::DexelField& f, const WebBand& band) {
           std::min(f.ny, d.y1 + margin_cells)};
 }
 
-// Into how many parts the sides of so many dexels, so many of them between, are divided for cells as small as
-// `wanted_mm`.
-int dividedBy(const cutting::DexelField& f, double wanted_mm, double narrowest_mm, double dexels, double between) {
+// What the cells of a close-up hang on.
+struct Fineness {
+  double wanted_mm = 0, narrowest_mm = 0;  // narrowest_mm: of the cutters; 0: none
+  double cheap_mm = 0;                     // finer ones take long
+  double dexels = 0, between = 0;          // how many it has
+};
+
+// Into how many parts the sides of dexels are divided.
+int dividedBy(const cutting::DexelField& f, const Fineness& fine) {
   const double cell = std::max(f.cell_x_mm, f.cell_y_mm);
-  double wanted = std::min(coarsest_mm, wanted_mm);
-  if (narrowest_mm > 0) wanted = std::min(wanted, narrowest_mm / cells_per_cutter);
-  wanted = std::max(wanted, finest_mm);
-  const double most = std::max(1.0, std::sqrt(std::min(max_cells / dexels, max_between / std::max(1.0, between))));
-  return static_cast<int>(std::clamp(std::ceil(cell / wanted - 1e-9), 1.0, most));
+  double wanted = std::min(coarsest_mm, fine.wanted_mm);
+  if (fine.narrowest_mm > 0) wanted = std::min(wanted, fine.narrowest_mm / cells_per_cutter);
+  wanted = std::max({wanted, finest_mm, fine.cheap_mm});
+  const double most = std::sqrt(std::min(max_cells / fine.dexels, max_between / std::max(1.0, fine.between)));
+  return static_cast<int>(std::clamp(std::ceil(cell / wanted - 1e-9), 1.0, std::max(1.0, most)));
 }
 
 // What each dexel of the rectangle is to the band; those that are open at their centre may be partly between.
@@ -233,8 +239,9 @@ BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, st
       cutting::placeOf(s.past, view.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
   view.narrowest_mm = place.narrowest_mm;
   const double length_mm = static_cast<double>(band.least_crossings) * std::max(f.cell_x_mm, f.cell_y_mm);
-  const int finer = dividedBy(f, length_mm / cells_per_web, place.narrowest_mm, static_cast<double>(sides.size()),
-                              static_cast<double>(band.cells.size()));
+  const int finer =
+      dividedBy(f, {length_mm / cells_per_web, place.narrowest_mm, cutting::cheapCell_mm(s.past, place, max_cell_cuts),
+                    static_cast<double>(sides.size()), static_cast<double>(band.cells.size())});
   view.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
   view.side.assign(view.field.top.size(), BandSide::none);
   cutting::eachCell(view.field, [&](Cell c) {
@@ -247,7 +254,7 @@ BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, st
 
 int finerBy(const BandView& v, std::size_t sides) {
   const double cell = std::max(v.field.cell_x_mm, v.field.cell_y_mm), count = static_cast<double>(sides);
-  return dividedBy(v.field, count * cell / cells_per_measure, v.narrowest_mm, 25 * count, 5 * count);
+  return dividedBy(v.field, {count * cell / cells_per_measure, v.narrowest_mm, 0, 25 * count, 5 * count});
 }
 
 BandView closerTo(const SectionSearch& s, const BandView& v, const Mask& inner, const std::vector<Crossing>& sides,
@@ -273,6 +280,8 @@ BandView closerTo(const SectionSearch& s, const BandView& v, const Mask& inner, 
   closer.narrowest_mm = v.narrowest_mm;
   const cutting::CloseUpPlace place =
       cutting::placeOf(s.past, closer.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
+  const double cheap_mm = cutting::cheapCell_mm(s.past, place, max_cell_cuts);
+  finer = std::clamp(static_cast<int>(f.cell_x_mm / std::max(cheap_mm, finest_mm)), 1, finer);
   closer.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
   closer.side.assign(closer.field.top.size(), BandSide::none);
   cutting::eachCell(closer.field, [&](Cell c) {

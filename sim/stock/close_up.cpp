@@ -1,6 +1,7 @@
 #include "sim/stock/close_up.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
@@ -11,6 +12,7 @@ namespace provecut::cutting {
 
 namespace {
 
+constexpr double undercut_cost = 100;  // a cell takes this many times as long where a cutter has an undercut
 // What is near enough to the rim of the rectangle to reach in.
 constexpr double beside_mm = 1;
 
@@ -63,6 +65,14 @@ CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm) {
     }
   }
   return place;
+}
+
+double cheapCell_mm(const PastCuts& past, const CloseUpPlace& place, double max_cell_cuts) {
+  double cost = 0;
+  for (const std::vector<Motion>& motions : place.motions) {
+    for (const Motion& m : motions) cost += past.cutters.at(m.tool).undercut ? undercut_cost : 1;
+  }
+  return std::sqrt(place.size_mm.x * place.size_mm.y * cost / max_cell_cuts);
 }
 
 DexelField closeUp(const PastCuts& past, const CloseUpPlace& place, Vec2 cell_mm) {
