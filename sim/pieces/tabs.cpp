@@ -190,9 +190,20 @@ void addCells(const Hanging& h, std::vector<TabbedPart>& parts) {
   }
 }
 
+// True if a cut goes through, or leaves no more than a skin, anywhere.
+bool anyThin(const cutting::DexelField& f) {
+  for (int y = 0; y < f.ny; ++y) {
+    for (Cell c = f.index(0, y), end = f.index(f.nx, y); c < end; ++c) {
+      if (cutting::solid_mm(f, c) <= skin_mm) return true;
+    }
+  }
+  return false;
+}
+
 }  // namespace
 
 TabbedParts tabbedParts(const TabbedSearch& s, const HeldIn& held_in) {
+  if (s.after.gaps.empty() && !anyThin(s.after)) return {};
   const std::vector<float> opening_distance_mm = openingDistances(s.after);
   const Regions regions = regionsOf(s.after, opening_distance_mm);
   TabbedParts found;

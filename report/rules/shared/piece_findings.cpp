@@ -80,6 +80,7 @@ struct CutsAt {
   int run = 0;
   bool into = false;
   std::uint32_t first = 0, last = 0;
+  double force_n = 0;  // the maximum; 0: not known
 };
 
 std::optional<CutsAt> cutsAt(const Facts& facts, const Piece& piece) {
@@ -87,10 +88,12 @@ std::optional<CutsAt> cutsAt(const Facts& facts, const Piece& piece) {
   for (const CutAtLoose& c : piece.cut_loose) {
     if (c.by.move >= facts.programs[c.by.run].program.motions.size()) continue;
     const bool counts_more = !found || (c.into && !found->into) || (c.into == found->into && c.by.run < found->run);
-    if (counts_more) found = CutsAt{c.by.run, c.into, c.by.move, c.by.move};
+    if (counts_more) found = CutsAt{c.by.run, c.into, c.by.move, c.by.move, 0};
     if (c.into != found->into || c.by.run != found->run) continue;
     found->first = std::min(found->first, c.by.move);
     found->last = std::max(found->last, c.by.move);
+    const std::vector<MoveLoad>& loads = facts.run.programs[c.by.run].loads;
+    if (c.by.move < loads.size()) found->force_n = std::max(found->force_n, double{loads[c.by.move].force_n});
   }
   return found;
 }
@@ -106,6 +109,8 @@ void addWhatFollows(const Facts& facts, const Piece& piece, Finding& f) {
   const std::vector<Motion>& motions = p.program.motions;
   f.message += fmt::format("; {} then cuts {} it {}", cuts->run == f.program_order ? "the bit" : p.entry->file,
                            cuts->into ? "into" : "beside", onLines(motions, cuts->first, cuts->last));
+  if (cuts->into && cuts->force_n > 0)
+    f.message += fmt::format(" and pushes it with up to {}", quantityText(facts.job, Quantity::force_n, cuts->force_n));
   f.related.push_back(
       {p.entry->file, shownPlace(p, placeOf(motions[cuts->first])),
        cuts->into ? "the bit cuts into the loose piece here" : "the bit cuts beside the loose piece here"});

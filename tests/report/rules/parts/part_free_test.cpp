@@ -105,6 +105,23 @@ TEST(PartFree, what_the_bit_does_to_the_loose_part_next_is_said) {
             "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; the bit then cuts beside it on line 5");
 }
 
+TEST(PartFree, the_hardest_push_on_the_loose_part_is_said_where_it_is_known) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  Piece p = piece(s, 4320);
+  for (int k = 0; k < 3; ++k) s.feed({20.0 + k, 10, -18.2});
+  p.cut_loose = {{{0, 2}, true}, {{0, 1}, true}};
+  s.programRun().pieces.push_back(p);
+  auto& loads = s.programRun().loads;
+  loads.assign(4, {});
+  loads[1].force_n = 12;
+  loads[2].force_n = 23;
+  loads[3].force_n = 99;  // elsewhere
+  EXPECT_EQ(s.findings(part_free_rule).at(0).message,
+            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; the bit then cuts into it on lines 2-3 and "
+            "pushes it with up to 23 N");
+}
+
 TEST(PartFree, a_later_program_that_cuts_into_the_loose_part_is_named) {
   Scene s;
   s.feed({10, 10, -18.2});
