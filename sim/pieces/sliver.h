@@ -33,7 +33,7 @@ struct FoundSliver {
 
 // Those that the program left and that did not stand before it, the tallest first. Walls shorter in plan than 3 mm
 // count only where they stand free all round. The raster tells where to look; the size is measured in a close-up, to
-// about 0.02 mm, whatever the raster.
+// about 0.02 mm; less finely among very many motions, and to about a cell where tools with an undercut cut.
 std::vector<FoundSliver> slivers(const ProgramCut& cut);
 
 }  // namespace provecut::pieces

@@ -22,6 +22,7 @@ constexpr int directions = 180;  // over half a turn
 constexpr float same_height_mm = 1e-3F;
 constexpr double longest_way_mm = 3;  // through the wood that is followed: a wider piece is no sliver
 constexpr double along_step_mm = 0.25;
+constexpr double max_cell_cuts = 4e6;   // cells times motions that a close-up may cut
 constexpr double foot_within_mm = 0.5;  // of a wall: a foot lies where the wall ends, not half way down a slope
 
 // How far a straight edge lies from a cell's centre, if `share` of the cell lies on its inner side; negative: the
@@ -85,6 +86,21 @@ std::vector<Motion> motionsNear(const ProgramCut& cut, SetupPoint2 low, SetupPoi
     near.push_back(m);
   }
   return near;
+}
+
+// The cell's size that keeps a close-up of this area cheap: `wanted_mm`, or larger up to half a cell of the raster.
+double cellFor(const ProgramCut& cut, std::size_t motions, double area_mm2, double wanted_mm) {
+  const double cheap_mm = std::sqrt(area_mm2 * static_cast<double>(motions) / max_cell_cuts);
+  const double most_mm = std::max(wanted_mm, std::min(cut.after.cell_x_mm, cut.after.cell_y_mm) / 2);
+  return std::clamp(cheap_mm, wanted_mm, most_mm);
+}
+
+// True if one of the motions' cutters takes too long to be cut on many cells.
+bool anyByPieces(const ProgramCut& cut, const std::vector<Motion>& motions) {
+  return std::any_of(motions.begin(), motions.end(), [&](const Motion& m) {
+    const Cutter& cutter = cut.cutters.at(m.tool);
+    return cutter.undercut || cutter.by_pieces;
+  });
 }
 
 // A way through the standing wood.
@@ -210,7 +226,7 @@ bool atOpenSide(const CloseUp& near, CellPlace p) {
 
 }  // namespace
 
-CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double cell_mm) {
+CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double wanted_mm) {
   const DexelField& raster = cut.after;
   const SetupPoint2 end{raster.nx * raster.cell_x_mm, raster.ny * raster.cell_y_mm};
   const SetupPoint2 low{std::max(0.0, centre.x - reach_mm), std::max(0.0, centre.y - reach_mm)},
@@ -218,18 +234,22 @@ CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, doub
   CloseUp near{low, {}, {low.x <= 0, high.x >= end.x, low.y <= 0, high.y >= end.y}};
   Stock stock = cut.at.job.stock;
   stock.size_mm = {high.x - low.x, high.y - low.y, raster.thickness_mm};
+  const std::vector<Motion> motions = motionsNear(cut, low, high);
+  const double cell_mm = cellFor(cut, motions.size(), stock.size_mm.x * stock.size_mm.y, wanted_mm);
   DexelField& f = near.field;
   f = cutting::uncutStock(stock, {stock.size_mm.x / std::ceil(stock.size_mm.x / cell_mm),
                                   stock.size_mm.y / std::ceil(stock.size_mm.y / cell_mm)});
   const Under under(raster, f, low);
+  const bool as_raster = anyByPieces(cut, motions);
   under.each([&](Cell c, Cell from, int) {
     f.floor[c] = f.floor_mean[c] = cut.before.floor[from];
-    f.top[c] = f.top_mean[c] = cut.before.top[from];
+    f.top[c] = f.top_mean[c] = as_raster ? cut.after.top[from] : cut.before.top[from];
   });
+  if (as_raster) return near;
   Setup setup = cut.at.setup;
   setup.zero_mm.x -= low.x;
   setup.zero_mm.y -= low.y;
-  cutting::cutProgram(f, cut.cutters, cut.at.job, setup, motionsNear(cut, low, high), {nullptr, false});
+  cutting::cutProgram(f, cut.cutters, cut.at.job, setup, motions, {nullptr, false});
   Mask was_cut(under.cells(), 0);
   under.each([&](Cell c, Cell from, int number) {
     if (f.top[c] < cut.before.top[from]) was_cut[static_cast<std::size_t>(number)] = 1;

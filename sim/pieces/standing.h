@@ -16,8 +16,10 @@ struct CloseUp {
 };
 
 // A square of `reach_mm` to each side of a place, cut off at the stock's edges. What earlier programs left is known
-// from the raster alone: a straight face within a cell is put where the cell's mean height says.
-CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double cell_mm);
+// from the raster alone: a straight face within a cell is put where the cell's mean height says. Among very many
+// motions the cells are larger than wanted, up to half those of the raster; where tools with an undercut come, the
+// raster's own heights must do.
+CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double wanted_mm);
 
 // The highest cell of the close-up within `half_x` and `half_y` of a place, the nearest of equal ones.
 cutting::Cell highestNear(const CloseUp& near, SetupPoint2 place, double half_x_mm, double half_y_mm);
