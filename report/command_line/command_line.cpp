@@ -99,7 +99,7 @@ void requireExportInput(const Options& o) {
   if (o.files.size() != 1) throw Unusable("export needs one job file");
   if (o.what == Export::pictures && o.output.empty()) throw Unusable("--pictures needs a folder: --output FOLDER");
   if (o.what == Export::parts && !o.output.empty() && !o.output.ends_with(".json"))
-    throw Unusable("--parts writes JSON, with the outlines as SVG beside it: let --output end in .json");
+    throw Unusable("--parts writes FILE.json and FILE.svg: end --output in .json");
   if (o.what == Export::vdb && o.output.empty()) throw Unusable("--vdb needs a file: --output FILE");
 }
 

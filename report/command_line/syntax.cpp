@@ -290,8 +290,8 @@ void addExport(CLI::App& app, Options& options, std::vector<Export>& exports) {
   kind("--vdb", Export::vdb, "The cut stock as an OpenVDB level set (mm)");
   kind("--hits", Export::hits, "Every move that hits a hold-down, as CSV (mm)");
   kind("--parts", Export::parts,
-       "Every piece: when it is parted, what it came off and what holds it, as JSON (mm); with --output also its "
-       "outline, as SVG of the same name");
+       "Every part and offcut: which line cuts it out, what holds it and what becomes of it, as JSON (mm); with "
+       "--output FILE.json also the outlines, into FILE.svg");
   kind("--pictures", Export::pictures,
        "SVG pictures of each program from above and of each finding, into the folder given to --output");
   CLI::Option* moves =
@@ -355,8 +355,9 @@ Syntax::Syntax() : app(std::string(purpose), "provecut") {
             options);
   addSheet(command(Command::sheet, "sheet", "Write the setup sheet to print and take to the machine (HTML)"), options);
   addExplain(command(Command::explain, "explain", "Explain a rule; without a rule, list all of them"), options);
-  addExport(command(Command::export_, "export", "Write the cut stock, hits, moves or pictures for other programs"),
-            options, exports);
+  addExport(
+      command(Command::export_, "export", "Write the cut stock, parts, hits, moves or pictures for other programs"),
+      options, exports);
   addCompletions(command(Command::completions, "completions", "Write completions for a shell"), options);
   addOutput(command(Command::manual, "manual", "Write the manual page (roff, for man)"), options);
   app.footer(std::string(statuses));

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -33,19 +34,24 @@ std::string holdDowns(const Job& job, const Piece& piece) {
   return listText(by);
 }
 
-// "4 tabs of 48 mm² in all, the weakest takes 37 times the cutter's push of 10 N"
+// "4 tabs (48 mm² in total, the smallest 11 mm²; the weakest holds 120 N, the cutter pushes with 10 N)"
 std::string tabsText(const Facts& facts, const Piece& piece) {
   if (const std::string skin = skinText(facts.job, piece); !skin.empty()) return skin;
-  double area_mm2 = 0;
-  for (const Tab& tab : piece.tabs) area_mm2 += tab.area_mm2;
-  const bool several = piece.tabs.size() > 1;
-  std::string text = fmt::format("{} of {}{}", plural(piece.tabs.size(), "tab", "tabs"),
-                                 quantityText(facts.job, Quantity::area, area_mm2), several ? " in all" : "");
-  if (const auto margin = tabMargin(facts, piece)) {
-    text += fmt::format(" ({} takes {} times the cutter's push of {:.0f} N)", several ? "the weakest" : "it",
-                        shortNumber(margin->weakest(), margin->weakest() < 10 ? 1 : 0), margin->tooth_n);
+  double area_mm2 = 0, smallest_mm2 = piece.tabs.front().area_mm2;
+  for (const Tab& tab : piece.tabs) {
+    area_mm2 += tab.area_mm2;
+    smallest_mm2 = std::min(smallest_mm2, tab.area_mm2);
   }
-  return text;
+  const bool several = piece.tabs.size() > 1;
+  std::string text = fmt::format("{} ({}", plural(piece.tabs.size(), "tab", "tabs"),
+                                 quantityText(facts.job, Quantity::area, area_mm2));
+  if (several) text += fmt::format(" in total, the smallest {}", quantityText(facts.job, Quantity::area, smallest_mm2));
+  if (const auto margin = tabMargin(facts, piece)) {
+    const double holds_n = margin->weakest() * margin->tooth_n;
+    text += fmt::format(", {} holds {}, the cutter pushes with {:.0f} N", several ? "the weakest" : "it",
+                        holds_n < 1 ? "less than 1 N" : fmt::format("{:.0f} N", holds_n), margin->tooth_n);
+  }
+  return text + ")";
 }
 
 std::string beginText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h) {
@@ -53,15 +59,31 @@ std::string beginText(const Facts& facts, std::span<const PieceHistory> pieces, 
   if (isReleased(piece)) {
     std::vector<std::string> held;
     for (const int hold : piece.held_before) held.push_back(shownHoldDown(facts.job, hold));
-    return fmt::format("is loose from the start; {} held it until then", listText(held));
+    return fmt::format("is loose when this program starts ({} held it before)", listText(held));
   }
   const std::string held = holdDowns(facts.job, piece);
   if (!piece.tabs.empty())
-    return "hangs on " + tabsText(facts, piece) + (held.empty() ? std::string() : ", held by " + held + " too");
-  if (!piece.free) return "parted, held by " + held;
+    return held.empty() ? "held only by " + tabsText(facts, piece)
+                        : "held by " + tabsText(facts, piece) + " and " + held;
+  if (!piece.free) return "cut out, held by " + held;
   if (!piece.of_loose || !h.parent) return "comes loose, held by nothing";
   const PieceHistory& whole = pieces[*h.parent];
-  return "comes off the loose piece of " + momentFrom(facts, h.run, {whole.run, whole.piece->move});
+  return "cut off the loose piece of " + momentFrom(facts, h.run, {whole.run, whole.piece->move});
+}
+
+// "the bit cuts into it on lines 14-15", of the first program that does.
+std::string cutsIntoText(const Facts& facts, const PieceHistory& h) {
+  std::optional<MoveRef> first, last;
+  for (const CutAtLoose& c : h.piece->cut_loose) {
+    if (!c.into || (first && c.by.run > first->run)) continue;
+    if (!first || c.by.run < first->run) first = last = c.by;
+    if (c.by.move < first->move) first = c.by;
+    if (c.by.move > last->move) last = c.by;
+  }
+  if (!first) return {};
+  const auto from = lineOf(facts, *first), to = lineOf(facts, *last);
+  return fmt::format("{} cuts into it on {}", first->run == h.run ? "the bit" : shownFile(facts, first->run),
+                     from == to ? fmt::format("line {}", from) : fmt::format("lines {}-{}", from, to));
 }
 
 }  // namespace
@@ -77,8 +99,9 @@ std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, 
   const std::string size = sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low));
   std::string text = isReleased(piece) ? shownFile(facts, h.run) : pieceMoment(facts, {h.run, piece.move});
   text += ": " + size + " " + beginText(facts, pieces, h);
-  if (h.parted_by) text += "; tabs cut by " + momentFrom(facts, h.run, *h.parted_by);
-  if (h.loose_from && !piece.free) text += "; comes loose at " + momentFrom(facts, h.run, *h.loose_from);
+  if (h.parted_by) text += "; tabs cut on " + momentFrom(facts, h.run, *h.parted_by);
+  if (h.loose_from && !piece.free) text += "; comes loose on " + momentFrom(facts, h.run, *h.loose_from);
+  if (const std::string cuts = cutsIntoText(facts, h); !cuts.empty()) text += "; " + cuts;
   if (h.milled_by) text += "; milled away by " + momentFrom(facts, h.run, *h.milled_by);
   return text;
 }

@@ -168,10 +168,17 @@ void followLoose(Following& f) {
     const FollowedPiece& self = f.followed[f.who[k]];
     if (f.parting.pieces[k].loosened_by && self.told && !self.loose) loose.push_back(k);
   }
+  std::vector<std::uint32_t> end(f.followed.size(), none);
+  for (std::size_t k = 0; k < f.parting.pieces.size(); ++k) {
+    const PartedPiece& p = f.parting.pieces[k];
+    if (p.milled) end[f.who[k]] = *p.ended_by + 1;
+  }
   std::size_t raster = 0;
-  for (const FollowedPiece& p : f.followed) {
-    if (p.loose) raster += p.loose->distance_mm.size();
-    if (p.loose) addCutsAt(f.cut, f.run, p, 0, none, f.events);
+  for (std::size_t k = 0; k < f.followed.size(); ++k) {
+    const FollowedPiece& p = f.followed[k];
+    if (!p.loose) continue;
+    raster += p.loose->distance_mm.size();
+    addCutsAt(f.cut, f.run, p, 0, end[k], f.events);
   }
   const auto cells = cellsOf(f.parting, f.now, loose);
   for (std::size_t i = 0; i < loose.size(); ++i) {

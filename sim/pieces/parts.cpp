@@ -216,6 +216,16 @@ void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const PartTracke
   }
 }
 
+double longestRing_mm(const std::vector<StockRing>& rings) {
+  double longest = 0;
+  for (const StockRing& ring : rings) {
+    double around = 0;
+    for (std::size_t k = 0; k < ring.size(); ++k) around += length(ring[(k + 1) % ring.size()] - ring[k]);
+    longest = std::max(longest, around);
+  }
+  return longest;
+}
+
 // Outlines of kerfs that hardly go through: what they surround does not come loose.
 void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
                           ProgramRun& run) {
@@ -238,7 +248,7 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
     }
     const double open_share = part.outline.open_mm / length_mm(part.outline);
     if (webs_mm <= 0 || open_share >= 1) continue;
-    a.outline_mm = webs_mm / (1 - open_share);
+    a.outline_mm = longestRing_mm(pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup));
     a.open_mm = a.outline_mm * open_share;
     a.web_thickness_mm = area_mm2 / webs_mm;
     a.bounds = setupToWork(cut.at.setup, part.shape.box);

@@ -21,8 +21,9 @@ using cutting::Cell;
 constexpr float whole_share = 0.95F;
 // What joins two regions counts where it is less than this share of what either has.
 constexpr float prominent_share = 0.95F;
-// Webs reach this far from the nearest opened dexel; what is farther away is a pocket's floor.
-constexpr double web_reach_mm = 12;
+// Webs reach this far from the nearest opened dexel, so that tabs of twice that are seen; what is farther away is a
+// pocket's floor.
+constexpr double web_reach_mm = 25;
 
 // A contact that may be a web: how much of whole wood it is, 0 to 1.
 struct Weak {

@@ -39,7 +39,9 @@ Json heldJson(const Job& job, const Piece& piece) {
   Json held_by = Json::array();
   for (const int h : piece.held_by_hold_downs) held_by.push_back(shownHoldDown(job, h));
   if (!piece.tabs.empty()) held_by.push_back("tabs");
-  if (piece.held_by_tape) held_by.push_back("tape");
+  const bool listed = std::any_of(piece.held_by_hold_downs.begin(), piece.held_by_hold_downs.end(),
+                                  [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
+  if (piece.held_by_tape && !listed) held_by.push_back("tape");
   return held_by;
 }
 

@@ -36,7 +36,7 @@ export class PartsTable {
       report.scene.pieces[i].line.split("; ").slice(1).join("; ") || "–",
     ]);
     const more = report.parts.length - shown.length;
-    const head = ["Parted or tabbed at", "Setup", "Size", "Volume", "Held by", "Tabs", "Then"];
+    const head = ["Cut out on", "Setup", "Size", "Volume", "Held by", "Tabs", "What becomes of it"];
     this.element = section(
       "parts",
       "Parts and tabs",

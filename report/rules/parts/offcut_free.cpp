@@ -11,7 +11,8 @@ namespace offcut_free {
 constexpr std::string_view page = R"(## What it finds
 
 A move cuts a small piece loose, under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left out:
-pieces under 4 mm² in plan, or nowhere 0.75 mm wide. sliver-standing tells of thin walls and posts among them.
+pieces under 4 mm² in plan, or nowhere 0.75 mm wide. sliver-standing tells of thin walls and posts among them. What the bit does next is told as part-free tells it. A piece
+that is milled away later counts too.
 
 ## Why it matters
 
@@ -41,8 +42,11 @@ The limit of 625 mm² is common practice; no published source.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const std::string help = fmt::format("Clear it out as a pocket, or leave a tab of at least {} on it.",
-                                       atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
+  const std::string tab = atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2);
+  const auto help = [&](const Piece& piece) {
+    return fmt::format("{}, or leave a tab of at least {} on it.",
+                       piece.milled ? "Clear the inside first and the rim last" : "Clear it out as a pocket", tab);
+  };
   addLoosePieces(facts, offcut_free_rule, "offcut", isOffcut, help, findings);
 }
 

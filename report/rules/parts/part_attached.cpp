@@ -9,8 +9,8 @@ namespace part_attached {
 
 constexpr std::string_view page = R"(## What it finds
 
-The outline of a part or slug goes through in a few places only. Tabs, or the ramps beside them, take up more than
-three quarters of it, so the piece is neither loose nor held by tabs: it is still part of the stock.
+The outline of a part or slug goes through in a few places only. Tabs, or the ramps beside them, are left along more
+than 40 % of it, so the piece is neither loose nor held by tabs: it is still part of the stock.
 
 ## Why it matters
 

@@ -53,7 +53,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       "holds this part.",
       atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
   addLoosePieces(
-      facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, help, findings);
+      facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, [&](const Piece&) { return help; },
+      findings);
 }
 
 }  // namespace part_free

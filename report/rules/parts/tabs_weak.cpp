@@ -21,9 +21,10 @@ A part is held only by tabs, no hold-down and no tape, and one of these is true:
 - the part has fewer than two tabs (an offcut below 625 mm² may have one);
 - a later program cuts into the tabs while nothing else holds the part.
 
-Tabs are measured in the stock as it is cut, not as programmed. Tabs left by an earlier program or from the other side
-count too, and so do tabs nearly as thick as the stock. Necks up to 4 mm wide between two kerfs count if they hold the
-part with less than 100 mm² in total. A tab that holds an offcut to the part does not count.
+Tabs are measured in the stock as it is cut, not as programmed: the least wood that holds the part there. Tabs left by an
+earlier program or from the other side count too. So do tabs as thick as the stock up to about 5 mm long, and thinner
+ones up to 50 mm; longer ones are part of the stock. All tabs together have at most 30 % of the wood that the whole
+outline would have. A tab that holds an offcut to the part does not count.
 
 ## Why it matters
 
@@ -112,7 +113,7 @@ Clauses clausesFor(const Job& job, const Piece& piece) {
   Clauses clauses;
   if (thin(job, piece)) addThin(job, piece, clauses);
   if (few(piece)) {
-    clauses.wrong.push_back(fmt::format("the minimum is {}", min_tabs));
+    clauses.wrong.push_back(fmt::format("a part needs at least {} tabs", min_tabs));
     clauses.todo.push_back("add " + plural(min_tabs - piece.tabs.size(), "tab", "tabs"));
   }
   if (piece.tabs_cut_later) {
@@ -126,8 +127,9 @@ Clauses clausesFor(const Job& job, const Piece& piece) {
   }
   const auto along = std::count_if(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.along_grain; });
   if (along > 0) {
-    clauses.wrong.push_back(fmt::format("{} of them {} a kerf along the grain and will hold far less", along,
-                                        along == 1 ? "crosses" : "cross"));
+    const std::string which = piece.tabs.size() == 1 ? "it" : std::to_string(along) + " of them";
+    clauses.wrong.push_back(
+        fmt::format("{} {} a kerf along the grain and will hold far less", which, along == 1 ? "crosses" : "cross"));
   }
   if (clauses.todo.empty()) clauses.todo.push_back("make the tabs larger, or hold the part with tape or a clamp");
   return clauses;

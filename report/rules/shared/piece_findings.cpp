@@ -49,19 +49,6 @@ std::string skinText(const Job& job, const Piece& piece) {
 
 namespace {
 
-// The piece is loose as the program begins, because what held it is listed no longer.
-void wordReleased(const Facts& facts, std::string_view what, const Piece& piece, Finding& f) {
-  std::vector<std::string> names;
-  for (const int h : piece.held_before) names.push_back(facts.job.hold_downs[h].name);
-  const std::string held = listText(names);
-  f.message = fmt::format("{} {} is loose when this program starts: {} held it until then",
-                          withArticle(pieceSize(facts.job, piece)), what, held);
-  f.help = fmt::format("Keep {} in this program's `hold_downs`, or take the {} out before this program.", held, what);
-  if (f.program_order >= 0) {
-    relateToJob(facts, f, facts.programs[f.program_order].entry->place, "the program is listed here");
-  }
-}
-
 // "on line 14", "on lines 14-44".
 std::string onLines(const std::vector<Motion>& motions, std::uint32_t first, std::uint32_t last) {
   const std::uint32_t a = motions[first].line, b = motions[last].line;
@@ -98,11 +85,12 @@ std::optional<CutsAt> cutsAt(const Facts& facts, const Piece& piece) {
   return found;
 }
 
-// What the bit does to the loose piece next.
-void addWhatFollows(const Facts& facts, const Piece& piece, Finding& f) {
+// What the bit does to the loose piece next; `loosened_by`: the move that the finding is about, if any.
+void addWhatFollows(const Facts& facts, const Piece& piece, std::optional<std::uint32_t> loosened_by, Finding& f) {
   const auto cuts = cutsAt(facts, piece);
   if (!cuts) {
-    if (isLastCut(facts.run.programs[f.program_order], piece.move)) f.message += "; it is the last cut of the program";
+    if (loosened_by && isLastCut(facts.run.programs[f.program_order], *loosened_by))
+      f.message += "; it is the last cut of the program";
     return;
   }
   const ProgramFacts& p = facts.programs[cuts->run];
@@ -116,6 +104,20 @@ void addWhatFollows(const Facts& facts, const Piece& piece, Finding& f) {
        cuts->into ? "the bit cuts into the loose piece here" : "the bit cuts beside the loose piece here"});
 }
 
+// The piece is loose as the program begins, because what held it is listed no longer.
+void wordReleased(const Facts& facts, std::string_view what, const Piece& piece, Finding& f) {
+  std::vector<std::string> names;
+  for (const int h : piece.held_before) names.push_back(facts.job.hold_downs[h].name);
+  const std::string held = listText(names);
+  f.message = fmt::format("{} {} is loose when this program starts: {} held it before",
+                          withArticle(pieceSize(facts.job, piece)), what, held);
+  f.help = fmt::format("Keep {} in this program's `hold_downs`, or take the {} out before this program.", held, what);
+  if (f.program_order >= 0) {
+    relateToJob(facts, f, facts.programs[f.program_order].entry->place, "the program is listed here");
+  }
+  addWhatFollows(facts, piece, {}, f);
+}
+
 // A piece that was held when it was parted, at the move that took the last hold away.
 void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, const Piece& piece,
                  std::vector<Finding>& findings) {
@@ -127,17 +129,28 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
   f.at = piece.at;
   f.amount = piece.plan_area_mm2;
   f.unit = unitOf(Quantity::area);
-  f.message = fmt::format("this move cuts away what held {} {}; nothing holds it now",
-                          withArticle(pieceSize(facts.job, piece)), what);
-  f.help = fmt::format("Leave what holds the {} standing until it is done, or hold it elsewhere too.", what);
+  const std::string size = withArticle(pieceSize(facts.job, piece));
+  const std::vector<int>& by_now = piece.held_by_hold_downs;
+  const bool tape_alone = piece.held_by_tape && std::all_of(by_now.begin(), by_now.end(), [&](int h) {
+                            return facts.job.hold_downs[h].kind == HoldDownKind::tape;
+                          });
+  if (tape_alone) {
+    f.message = fmt::format("this move mills away the tape under {} {}; nothing holds it now", size, what);
+    f.help = fmt::format("Cut no deeper than the tape here, or fit a clamp or screw on the {} as well.", what);
+  } else {
+    f.message =
+        fmt::format("this move mills away the last wood by which {} {} was held; nothing holds it now", size, what);
+    f.help = fmt::format("Leave the wood under its hold-down, or hold the {} in a second place too.", what);
+  }
+  addWhatFollows(facts, piece, by.move, f);
   findings.push_back(std::move(f));
 }
 
 }  // namespace
 
 void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
-                    const std::function<bool(const Piece&)>& concerns, const std::string& help,
-                    std::vector<Finding>& findings) {
+                    const std::function<bool(const Piece&)>& concerns,
+                    const std::function<std::string(const Piece&)>& help, std::vector<Finding>& findings) {
   addPieceFindings(
       facts, rule, what, [&](const Piece& p) { return p.free && !p.of_loose && concerns(p); },
       [&](const Piece& piece, Finding& f) {
@@ -149,8 +162,8 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
         }
         f.message =
             fmt::format("this move cuts {} {} loose; nothing holds it", withArticle(pieceSize(facts.job, piece)), what);
-        f.help = help;
-        addWhatFollows(facts, piece, f);
+        f.help = help(piece);
+        addWhatFollows(facts, piece, piece.move, f);
       },
       findings);
   for (const ProgramRun& run : facts.run.programs) {

@@ -27,8 +27,8 @@ void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view nam
 // One finding for every loose piece that `concerns` accepts; `what` is "part" or "offcut". `help` is for those that a
 // move cuts loose, not for those that lose their hold-down as a program begins.
 void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
-                    const std::function<bool(const Piece&)>& concerns, const std::string& help,
-                    std::vector<Finding>& findings);
+                    const std::function<bool(const Piece&)>& concerns,
+                    const std::function<std::string(const Piece&)>& help, std::vector<Finding>& findings);
 
 // "96 × 45 × 18 mm"
 std::string pieceSize(const Job& job, const Piece& piece);

@@ -65,7 +65,7 @@ TEST(PieceWords, what_comes_off_a_loose_piece_names_it_by_its_line) {
   slug.parent = PieceRef{0, 1};
   s.programRun().pieces = {slug, piece(9)};
   EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm comes loose, held by nothing",
-                                    "line 17: 37 × 37 mm comes off the loose piece of line 10"));
+                                    "line 17: 37 × 37 mm cut off the loose piece of line 10"));
 }
 
 TEST(PieceWords, what_holds_a_piece_is_named_and_when_it_is_gone) {
@@ -77,7 +77,7 @@ TEST(PieceWords, what_holds_a_piece_is_named_and_when_it_is_gone) {
   p.held_by_tape = true;
   p.loosened_by = MoveRef{0, 19};
   s.programRun().pieces = {p};
-  EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm parted, held by clamp A and tape; comes loose at line 20"));
+  EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm cut out, held by clamp A and tape; comes loose on line 20"));
 }
 
 TEST(PieceWords, programs_are_named_where_there_are_several) {
@@ -106,9 +106,10 @@ TEST(PieceWords, a_piece_whose_clamp_is_off_for_the_next_program_is_loose_from_i
   released.held_before = {clamp_a};
   released.parent = PieceRef{0, 0};
   s.programRun(1).pieces = {cut_there, released};
-  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 10: 37 × 37 mm parted, held by clamp A",
-                                    "20-holes.nc: 37 × 37 mm is loose from the start; clamp A held it until then",
-                                    "20-holes.nc line 1: 37 × 37 mm comes loose, held by nothing"));
+  EXPECT_THAT(lines(s),
+              ElementsAre("10-cut.nc line 10: 37 × 37 mm cut out, held by clamp A",
+                          "20-holes.nc: 37 × 37 mm is loose when this program starts (clamp A held it before)",
+                          "20-holes.nc line 1: 37 × 37 mm comes loose, held by nothing"));
 }
 
 TEST(PieceWords, a_tabbed_part_tells_all_its_tabs_and_the_line_that_cuts_them) {
@@ -125,10 +126,10 @@ TEST(PieceWords, a_tabbed_part_tells_all_its_tabs_and_the_line_that_cuts_them) {
   off.move = 29;
   small.free = off.free = true;
   s.programRun(1).pieces = {off, small};
-  EXPECT_THAT(lines(s),
-              ElementsAre("10-cut.nc line 1: 96 × 45 mm hangs on 2 tabs of 48 mm² in all; tabs cut by side2.nc line 30",
-                          "side2.nc line 11: 96 × 45 mm comes loose, held by nothing",
-                          "side2.nc line 30: 96 × 45 mm comes loose, held by nothing"));
+  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm held only by 2 tabs (48 mm² in total, the smallest "
+                                    "24 mm²); tabs cut on side2.nc line 30",
+                                    "side2.nc line 11: 96 × 45 mm comes loose, held by nothing",
+                                    "side2.nc line 30: 96 × 45 mm comes loose, held by nothing"));
   EXPECT_EQ(pieceHistories(s.facts())[2].parent, 0U);
   EXPECT_EQ(pieceHistories(s.facts())[1].parent, std::nullopt);
 }
@@ -144,7 +145,7 @@ TEST(PieceWords, a_part_of_the_same_size_elsewhere_does_not_cut_its_tabs) {
   elsewhere.bounds.low.x += 10;
   elsewhere.bounds.high.x += 10;
   s.programRun().pieces.push_back(elsewhere);
-  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm hangs on 1 tab of 24 mm²",
+  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm held only by 1 tab (24 mm²)",
                                     "line 16: 96 × 45 mm comes loose, held by nothing"));
 }
 
@@ -152,8 +153,8 @@ TEST(PieceWords, tabs_are_compared_with_the_cutter_beside_them) {
   Pine s(2);
   s.deep(2);
   // 15.467 N against 2 × 2.25 N.
-  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm hangs on 2 tabs of 48 mm² in all (the weakest takes 3.4 times "
-                                    "the cutter's push of 4 N)"));
+  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm held only by 2 tabs (48 mm² in total, the smallest 24 mm², the "
+                                    "weakest holds 15 N, the cutter pushes with 4 N)"));
 }
 
 }  // namespace

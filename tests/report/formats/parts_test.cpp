@@ -74,9 +74,10 @@ double areaOf(const Json& rings) {
 }
 
 TEST(Parts, the_text_lists_them_in_order_of_time) {
-  EXPECT_THAT(Split().run({"check", "job.toml"}).out,
-              HasSubstr("  parts\n  line 11: 37 × 37 mm comes loose, held by nothing\n"
-                        "  line 19: 13 × 13 mm comes off the loose piece of line 11; milled away by line 36\n"));
+  EXPECT_THAT(
+      Split().run({"check", "job.toml"}).out,
+      HasSubstr("  parts\n  line 11: 37 × 37 mm comes loose, held by nothing; the bit cuts into it on lines 15-40\n"
+                "  line 19: 13 × 13 mm cut off the loose piece of line 11; milled away by line 36\n"));
 }
 
 TEST(Parts, the_report_tells_what_came_off_what_and_what_became_of_it) {
@@ -138,8 +139,9 @@ TEST(Parts, outlines_beside_it_are_closed_paths_in_millimetres_that_say_when_the
     EXPECT_TRUE(attribute(element, "d").ends_with("Z"));
   }
   EXPECT_THAT(ids, ElementsAre("part-0", "part-1"));
-  EXPECT_THAT(titles, ElementsAre("line 11: 37 × 37 mm comes loose, held by nothing",
-                                  "line 19: 13 × 13 mm comes off the loose piece of line 11; milled away by line 36"));
+  EXPECT_THAT(titles,
+              ElementsAre("line 11: 37 × 37 mm comes loose, held by nothing; the bit cuts into it on lines 15-40",
+                          "line 19: 13 × 13 mm cut off the loose piece of line 11; milled away by line 36"));
 }
 
 TEST(Parts, a_hole_in_a_part_is_a_hole_of_its_outline) {
@@ -183,7 +185,7 @@ TEST(Parts, a_tabbed_part_and_the_line_of_a_later_program_that_cuts_its_last_tab
 TEST(Parts, another_name_than_json_is_refused) {
   const Ran r = Split().run({"export", "--parts", "job.toml", "--output", "parts.svg"});
   EXPECT_EQ(r.status, 2);
-  EXPECT_THAT(r.err, AllOf(HasSubstr("--parts writes JSON"), HasSubstr("end in .json")));
+  EXPECT_THAT(r.err, AllOf(HasSubstr("--parts writes FILE.json"), HasSubstr("end --output in .json")));
 }
 
 TEST(Parts, a_job_that_parts_nothing_has_an_empty_list_and_the_stock_alone) {

@@ -78,7 +78,7 @@ TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "a 96 × 45 × 18 mm part is loose when this program starts: clamp middle held it until then");
+            "a 96 × 45 × 18 mm part is loose when this program starts: clamp middle held it before");
   EXPECT_EQ(findings[0].help,
             "Keep clamp middle in this program's `hold_downs`, or take the part out before this program.");
   ASSERT_EQ(findings[0].related.size(), 1u);
@@ -166,7 +166,38 @@ TEST(PartFree, the_move_that_mills_away_what_held_a_part_is_named) {
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 2u);
-  EXPECT_EQ(findings[0].message, "this move cuts away what held a 96 × 45 × 18 mm part; nothing holds it now");
+  EXPECT_EQ(findings[0].message, "this move mills away the tape under a 96 × 45 × 18 mm part; nothing holds it now");
+}
+
+TEST(PartFree, what_the_bit_does_to_a_part_loose_from_the_start_is_said_too) {
+  Scene s;
+  const int middle = s.addHoldDown(clamp("clamp middle", {58, 32}, {20, 20}, 20));
+  s.feed({10, 10, -3});
+  s.feed({58, 32, -3});
+  Piece p = piece(s, 4320);
+  p.held_before = {middle};
+  p.cut_loose = {{{0, 1}, true}};
+  s.programRun().pieces.push_back(p);
+  EXPECT_EQ(
+      s.findings(part_free_rule).at(0).message,
+      "a 96 × 45 × 18 mm part is loose when this program starts: clamp middle held it before; the bit then cuts into "
+      "it on line 2");
+}
+
+TEST(PartFree, a_part_whose_screw_loses_its_wood_is_told_apart_from_one_on_tape) {
+  Scene s;
+  const int middle = s.addHoldDown(clamp("clamp middle", {58, 32}, {20, 20}, 20));
+  s.feed({10, 10, -18.2});
+  s.feed({58, 32, -18.2});
+  Piece p = piece(s, 4320);
+  p.free = false;
+  p.held_by_hold_downs = {middle};
+  p.loosened_by = MoveRef{0, 1};
+  s.programRun().pieces.push_back(p);
+  const auto findings = s.findings(part_free_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "this move mills away the last wood by which a 96 × 45 × 18 mm part was held; nothing holds it now");
 }
 
 }  // namespace
