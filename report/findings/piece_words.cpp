@@ -99,7 +99,9 @@ std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, 
   const std::string size = sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low));
   std::string text = isReleased(piece) ? shownFile(facts, h.run) : pieceMoment(facts, {h.run, piece.move});
   text += ": " + size + " " + beginText(facts, pieces, h);
-  if (h.parted_by) text += "; tabs cut on " + momentFrom(facts, h.run, *h.parted_by);
+  if (h.parted_by)
+    text += (skinText(facts.job, piece).empty() ? "; tabs cut on " : "; skin cut on ") +
+            momentFrom(facts, h.run, *h.parted_by);
   if (h.loose_from && !piece.free) text += "; comes loose on " + momentFrom(facts, h.run, *h.loose_from);
   if (const std::string cuts = cutsIntoText(facts, h); !cuts.empty()) text += "; " + cuts;
   if (h.milled_by) text += "; milled away by " + momentFrom(facts, h.run, *h.milled_by);

@@ -26,6 +26,7 @@ constexpr double least_layer_mm2 = 4;   // as small a piece is a crumb
 constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
+constexpr std::size_t max_web_cells = 60;  // whose last cut is looked for, about
 
 // Of length 1 along the grain; (0, 0): none.
 SetupDirection2 grainInSetup(const ProgramAt& at) {
@@ -137,15 +138,58 @@ std::vector<std::vector<int>> heldAlone(const ProgramCut& cut, const std::vector
   return heldBy(cut.after, alone, cut.at.job, cut.at.entry.hold_downs);
 }
 
+// The pieces of the program as if the tabs had never been there: what parts then is left on them.
+struct WithoutTabs {
+  Pieces was, now;
+  Parting parting;
+};
+
+WithoutTabs withoutTabs(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const ProgramRun& run) {
+  const Mask webs = webMask(cut.after, parts);
+  WithoutTabs w{labelPieces(cut.before, &webs), labelPieces(cut.after, &webs), {}};
+  w.parting = partingOf({cut.before, cut.after, w.was, w.now, cut.contacts, cut.at.job, {}, lastCut(run)});
+  return w;
+}
+
+// The move that left the part on its tabs: the one that parts it from what it is held by, but for them; none where that
+// was before the program.
+std::optional<std::uint32_t> leftOnTabsBy(const WithoutTabs& w, const TabbedPart& part) {
+  const std::vector<PartedPiece>& pieces = w.parting.pieces;
+  const auto at = [&](Cell c) {
+    const Label l = w.now.label[c];
+    return std::find_if(pieces.begin(), pieces.end(), [&](const PartedPiece& p) { return l != 0 && p.now == l; });
+  };
+  const auto own_cell =
+      std::find_if(part.cells.begin(), part.cells.end(), [&](Cell c) { return at(c) != pieces.end(); });
+  if (own_cell == part.cells.end() || at(part.held_at) == pieces.end()) return {};
+  std::vector<bool> above(pieces.size(), false);  // pieces that held what holds it
+  for (std::optional<std::size_t> k = at(part.held_at) - pieces.begin(); k; k = pieces[*k].parent) above[*k] = true;
+  std::size_t k = at(*own_cell) - pieces.begin();
+  while (pieces[k].parent && !above[*pieces[k].parent]) k = *pieces[k].parent;
+  return pieces[k].parted_by;
+}
+
+// The last motion that cut the webs themselves, by some of their dexels.
+std::uint32_t lastInWebs(const ProgramCut& cut, cutting::DexelReplayer& replayer, const TabbedPart& part) {
+  std::uint32_t last = 0;
+  const std::size_t step = part.web_cells.size() / max_web_cells + 1;
+  for (std::size_t k = 0; k < part.web_cells.size(); k += step)
+    last = std::max(last, motionThatCut(cut, replayer, part.web_cells[k]));
+  return last;
+}
+
 void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
                    ProgramRun& run, PartTracker& tracker) {
   if (parts.empty()) return;
   const auto held = heldAlone(cut, parts);
+  const WithoutTabs without = withoutTabs(cut, parts, run);
+  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
   for (std::size_t k = 0; k < parts.size(); ++k) {
     const TabbedPart& part = parts[k];
     PlanOutline outline = outlineOf(cut.after, cut.at.setup, part.cells);
     const std::vector<std::uint32_t> opened = openedRound(cut, part, outline, opened_by);
-    Piece p = tell(cut, part.shape, held[k], opened.empty() ? lastCut(run) : opened.back());
+    const auto left_by = leftOnTabsBy(without, part);
+    Piece p = tell(cut, part.shape, held[k], left_by ? *left_by : lastInWebs(cut, replayer, part));
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
     if (cut.at.outlines) p.outline = pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup);

@@ -105,7 +105,12 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
   t.shape = h.regions.apart.shape(part);
   const SectionSearch search{h.search.after, h.regions, opening_distance_mm, h.search.past,
                              kerfs_wide * h.search.kerf_mm};
-  for (Section& section : leastSections(search, part, heldWithout(h, part))) {
+  const std::vector<bool> beyond = heldWithout(h, part);
+  for (const Crossing& c : h.regions.crossings[part - 1]) {
+    const Label there = h.regions.apart.label[c.outer];
+    if (beyond[there]) t.held_at = h.regions.apart.shape(there).seed;
+  }
+  for (Section& section : leastSections(search, part, beyond)) {
     t.tabs.push_back(tabOf(h.search, section, length_mm(o)));
     t.web_cells.insert(t.web_cells.end(), section.web.begin(), section.web.end());
     t.low_cells.insert(t.low_cells.end(), section.about.begin(), section.about.end());
