@@ -103,6 +103,21 @@ float share(const Division& d, float height_mm, float distance_mm) {
   return height > whole_share ? 0.5F + widthShare(d, distance_mm) / 2 : height / 2;
 }
 
+// The dexels beside gaps that leave no more than `most_mm`; empty: there are no gaps.
+Mask atGaps(const cutting::DexelField& f, float most_mm) {
+  Mask mask;
+  if (f.gaps.empty()) return mask;
+  mask.assign(f.top.size(), 0);
+  const auto mark = [&](const auto& gaps, Cell step) {
+    for (const auto& [c, gap] : gaps) {
+      if (cutting::overlap_mm(f, c, c + step) <= most_mm) mask[c] = mask[c + step] = 1;
+    }
+  };
+  mark(f.gaps.to_right, 1);
+  mark(f.gaps.to_back, static_cast<Cell>(f.stride));
+  return mask;
+}
+
 float dexelShare(const Division& d, Cell c) {
   return share(d, cutting::solid_mm(d.field, c), d.distance_mm[c]);
 }
@@ -322,6 +337,24 @@ bool keepWhatHangs(const Division& d, Regions& r, Together& t) {
   return any;
 }
 
+// From a dexel to one near it.
+struct Offset {
+  int x = 0, y = 0;
+  float mm = 0;
+};
+
+std::vector<Offset> offsetsWithin(const cutting::DexelField& f, double reach_mm) {
+  const int rx = static_cast<int>(reach_mm / f.cell_x_mm), ry = static_cast<int>(reach_mm / f.cell_y_mm);
+  std::vector<Offset> offsets;
+  for (int y = -ry; y <= ry; ++y) {
+    for (int x = -rx; x <= rx; ++x) {
+      const double mm = std::hypot(x * f.cell_x_mm, y * f.cell_y_mm);
+      if (mm <= reach_mm) offsets.push_back({x, y, static_cast<float>(mm)});
+    }
+  }
+  return offsets;
+}
+
 }  // namespace
 
 bool couldHang(const RegionOutline& o, double mean_thickness_mm, double stock_mm) {
@@ -335,19 +368,25 @@ bool couldHang(const RegionOutline& o, double mean_thickness_mm, double stock_mm
 std::vector<float> openingDistances(const cutting::DexelField& f) {
   std::vector<float> distance(f.top.size(), std::numeric_limits<float>::infinity());
   const double reach = (neck_mm + std::max(f.cell_x_mm, f.cell_y_mm)) / 2;
-  const int rx = static_cast<int>(reach / f.cell_x_mm), ry = static_cast<int>(reach / f.cell_y_mm);
+  const std::vector<Offset> offsets = offsetsWithin(f, reach);
+  const auto spread = [&](Cell c, float more_mm) {
+    const auto [x, y] = f.place(c);
+    for (const Offset& o : offsets) {
+      if (!f.inside(x + o.x, y + o.y)) continue;
+      float& d = distance[f.index(x + o.x, y + o.y)];
+      d = std::min(d, o.mm + more_mm);
+    }
+  };
+  const Mask at_gaps = atGaps(f, cutting::no_material_mm);
   cutting::eachCell(f, [&](Cell c) {
-    if (!isOpen(f, c)) return;
+    if (!isOpen(f, c)) {
+      // The opening is up to half a cell away.
+      if (!at_gaps.empty() && at_gaps[c]) spread(c, static_cast<float>(std::min(f.cell_x_mm, f.cell_y_mm) / 2));
+      return;
+    }
     bool at_wood = false;
     cutting::beside(f, c, [&](Cell n) { at_wood = at_wood || !isOpen(f, n); });
-    if (!at_wood) return;
-    const auto [x, y] = f.place(c);
-    for (int iy = std::max(0, y - ry); iy <= std::min(f.ny - 1, y + ry); ++iy) {
-      for (int ix = std::max(0, x - rx); ix <= std::min(f.nx - 1, x + rx); ++ix) {
-        float& d = distance[f.index(ix, iy)];
-        d = std::min(d, static_cast<float>(std::hypot((ix - x) * f.cell_x_mm, (iy - y) * f.cell_y_mm)));
-      }
-    }
+    if (at_wood) spread(c, 0);
   });
   return distance;
 }
@@ -356,7 +395,9 @@ Regions regionsOf(const cutting::DexelField& f, const std::vector<float>& openin
   float highest_mm = 0;
   cutting::eachCell(f, [&](Cell c) { highest_mm = std::max(highest_mm, cutting::solid_mm(f, c)); });
   Division d{f, opening_distance_mm, highest_mm, {}, std::vector<Label>(f.top.size(), 0), UnionFind(1), {}, {}, {}, {}};
-  d.near = within(f, web_reach_mm, [&](Cell c) { return cutting::solid_mm(f, c) <= skin_mm; });
+  const Mask thin_gaps = atGaps(f, skin_mm);
+  d.near = within(f, web_reach_mm,
+                  [&](Cell c) { return cutting::solid_mm(f, c) <= skin_mm || (!thin_gaps.empty() && thin_gaps[c]); });
   for (int y = 0; y < f.ny; ++y) joinRow(d, y);
   measureSets(d);
   joinWeak(d);

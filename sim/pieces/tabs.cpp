@@ -7,6 +7,7 @@
 
 #include "sim/observed/pieces.h"
 #include "sim/pieces/least_cut.h"
+#include "sim/pieces/web_band.h"
 
 namespace provecut::pieces {
 
@@ -16,6 +17,9 @@ using cutting::Cell;
 
 // A thin web along at least this share of a part's outline is an onion skin.
 constexpr double skin_share = 0.5;
+// A web as high as the wood is a tab only where it is narrow beside the part itself: by its length over the part's area
+// on half its outline. Bars of a frame, as wide as what joins them, are none. Our estimate, no source.
+constexpr double neck_share = 0.9, narrow_beside_part = 0.7;
 // Webs along more of a part's outline than this leave it where it is. Our estimate, no source.
 constexpr double most_web_share = 0.4;
 // A kerf is no wider than some passes of the widest cutter: what is wider is a pocket. Our estimate, no source.
@@ -97,6 +101,30 @@ FoundTab tabOf(const TabbedSearch& s, const Section& section, double outline_mm)
   return tab;
 }
 
+// How wide a region is on the whole: a bar's width, half of a square's side.
+double width_mm(double area_mm2, double outline_mm) {
+  return 2 * area_mm2 / outline_mm;
+}
+
+// False where a neck is clearly too wide beside the part, before it is measured.
+bool mayHang(const Hanging& h, Label part) {
+  const cutting::DexelField& f = h.search.after;
+  const PieceShape& shape = h.regions.apart.shape(part);
+  const double mean_mm = shape.volume_mm3 / shape.plan_area_mm2;
+  const double widest = narrow_beside_part * width_mm(shape.plan_area_mm2, length_mm(h.regions.outline[part - 1]));
+  const auto groups = thatLieTogether(f, h.regions.crossings[part - 1]);
+  return std::none_of(groups.begin(), groups.end(), [&](const std::vector<Crossing>& group) {
+    double height = 0, along_x = 0, along_y = 0;
+    for (const Crossing& c : group) {
+      height += double{cutting::overlap_mm(f, c.inner, c.outer)};
+      const bool side_by_side = c.inner + 1 == c.outer || c.outer + 1 == c.inner;
+      (side_by_side ? along_y : along_x) += side_by_side ? f.cell_y_mm : f.cell_x_mm;
+    }
+    return height / static_cast<double>(group.size()) > neck_share * mean_mm &&
+           std::hypot(along_x, along_y) > 1.1 * widest + std::max(f.cell_x_mm, f.cell_y_mm);
+  });
+}
+
 // The part with its tabs; without any where nothing held bears it.
 TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distance_mm, Label part) {
   const RegionOutline& o = h.regions.outline[part - 1];
@@ -135,6 +163,9 @@ bool hangs(const TabbedSearch& s, const TabbedPart& t) {
   bool skins = true;
   for (const FoundTab& tab : t.tabs) {
     if (tab.kerf_mm > kerfs_wide * std::max(s.kerf_mm, neck_mm)) return false;
+    const bool neck = tab.thickness_mm > neck_share * mean_mm;
+    if (neck && tab.length_mm > narrow_beside_part * width_mm(t.shape.plan_area_mm2, length_mm(t.outline)))
+      return false;
     wood_mm2 += tab.area_mm2;
     skins = skins && tab.onion_skin;
   }
@@ -220,6 +251,7 @@ TabbedParts tabbedParts(const TabbedSearch& s, const HeldIn& held_in) {
   for (const auto& of_one : h.part_of) {
     for (const Label part : of_one) {
       if (of_one.size() < 2 || h.is_rest[part] || regions.outline[part - 1].web_mm <= 0) continue;
+      if (!mayHang(h, part)) continue;
       parts.push_back(onItsTabs(h, opening_distance_mm, part));
       if (parts.back().tabs.empty()) parts.pop_back();
     }

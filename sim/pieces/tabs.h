@@ -27,7 +27,7 @@ struct TabbedPart {
   std::vector<FoundTab> tabs;
   std::vector<cutting::Cell> web_cells;  // that the tabs' sections go through, or may just as well
   std::vector<cutting::Cell> low_cells;  // these, and what is low about them
-  cutting::Cell held_at = 0;  // a dexel of a region that it is held by
+  cutting::Cell held_at = 0;             // a dexel of a region that it is held by
   RegionOutline outline;                 // of these dexels
 };
 

@@ -19,7 +19,7 @@ constexpr double high_share = 0.9;
 // A close-up's cells: a third of the narrowest cutter there, so many in a web's length (more for its measure than to
 // find it), but neither coarser nor finer nor more than this.
 constexpr double cells_per_cutter = 3, cells_per_web = 10, cells_per_measure = 40;
-constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6, max_between = 20e3, max_cell_cuts = 3e7;
+constexpr double coarsest_mm = 0.25, finest_mm = 0.03, max_cells = 4e6, max_between = 8e3, max_cell_cuts = 3e7;
 constexpr int margin_cells = 3;
 constexpr double low_by_mm = 0.01;  // less is the rounding of heights
 

@@ -285,10 +285,12 @@ TEST(TabsReference, every_part_on_tabs_is_told_with_each_of_its_tabs_and_their_a
   print("all of " + std::to_string(sheets) + " sheets", all);
   EXPECT_GT(all.parts, sheets);
   EXPECT_GT(all.tabs, 2 * sheets);
-  // Not judged alike: necks as high as the stock and wider than 5 mm, which are told as part of the design, and tabs
-  // along more than two fifths of an outline, which leave a part attached.
-  EXPECT_LE(50 * all.missed, all.parts);
-  EXPECT_LE(50 * all.not_told, all.tabs);
+  // Not judged alike: necks as high as the stock, which are told only where they are up to 5 mm and narrow beside the
+  // part, and tabs along more than two fifths of an outline, which leave a part attached.
+  const TabCounts& necks = by_kind["gaps"];
+  EXPECT_LE(3 * necks.missed, 2 * necks.parts);
+  EXPECT_LE(50 * (all.missed - necks.missed), all.parts);
+  EXPECT_LE(50 * (all.not_told - necks.not_told), all.tabs);
   EXPECT_LE(100 * all.also_attached, all.parts);
   EXPECT_LE(100 * all.floors_on_tabs, all.tabs);
   EXPECT_LE(100 * all.wrong_area, all.tabs);

@@ -57,7 +57,8 @@ TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
   Tabbed s;
   s.piece().tabs = {tab(8, 3)};
   ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
-  EXPECT_EQ(s.findings(tabs_weak_rule)[0].message, "a 96 × 45 × 18 mm part is held only by 1 tab; a part needs at least 2 tabs");
+  EXPECT_EQ(s.findings(tabs_weak_rule)[0].message,
+            "a 96 × 45 × 18 mm part is held only by 1 tab; a part needs at least 2 tabs");
   EXPECT_EQ(s.findings(tabs_weak_rule)[0].help, "Add 1 tab.");
   s.piece().plan_area_mm2 = 600;
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
