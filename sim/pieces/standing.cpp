@@ -130,11 +130,12 @@ CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, doub
   const Vec2 size = high - low;
   const cutting::CloseUpPlace place = cutting::placeOf(cut.past, low, size);
   const double most_mm = std::max(wanted_mm, std::min(raster.cell_x_mm, raster.cell_y_mm) / 2);
-  const double cell_mm = std::clamp(cutting::cheapCell_mm(cut.past, place, max_post_cuts), wanted_mm, most_mm);
-  return {
-      low,
-      cutting::closeUp(cut.past, place, {size.x / std::ceil(size.x / cell_mm), size.y / std::ceil(size.y / cell_mm)}),
-      {low.x <= 0, high.x >= end.x, low.y <= 0, high.y >= end.y}};
+  const double cell_mm = std::clamp(cutting::cheapCell_mm(place, max_post_cuts), wanted_mm, most_mm);
+  const Vec2 cell{size.x / std::ceil(size.x / cell_mm), size.y / std::ceil(size.y / cell_mm)};
+  return {low,
+          cutting::isCostly(cut.past, place) ? cutting::enlarged(raster, place, cell)
+                                             : cutting::closeUp(cut.past, place, cell),
+          {low.x <= 0, high.x >= end.x, low.y <= 0, high.y >= end.y}};
 }
 
 Cell highestNear(const CloseUp& near, SetupPoint2 place, double half_x, double half_y) {

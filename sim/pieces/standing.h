@@ -16,7 +16,8 @@ struct CloseUp {
 };
 
 // A square of `reach_mm` to each side of a place, cut off at the stock's edges. The cells are larger than wanted, up to
-// half those of the raster, where many motions or undercut tools would take long.
+// half those of the raster, where many motions would take long; where tools with an undercut come, the raster itself is
+// enlarged.
 CloseUp closeUp(const ProgramCut& cut, SetupPoint2 centre, double reach_mm, double wanted_mm);
 
 // The highest cell of the close-up within `half_x` and `half_y` of a place, the nearest of equal ones.

@@ -239,10 +239,12 @@ BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, st
       cutting::placeOf(s.past, view.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
   view.narrowest_mm = place.narrowest_mm;
   const double length_mm = static_cast<double>(band.least_crossings) * std::max(f.cell_x_mm, f.cell_y_mm);
-  const int finer =
-      dividedBy(f, {length_mm / cells_per_web, place.narrowest_mm, cutting::cheapCell_mm(s.past, place, max_cell_cuts),
-                    static_cast<double>(sides.size()), static_cast<double>(band.cells.size())});
-  view.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
+  view.as_raster = cutting::isCostly(s.past, place);
+  const Fineness fine{length_mm / cells_per_web, place.narrowest_mm, cutting::cheapCell_mm(place, max_cell_cuts),
+                      static_cast<double>(sides.size()), static_cast<double>(band.cells.size())};
+  const int finer = view.as_raster ? 1 : dividedBy(f, fine);
+  const Vec2 cell{f.cell_x_mm / finer, f.cell_y_mm / finer};
+  view.field = view.as_raster ? cutting::enlarged(f, place, cell) : cutting::closeUp(s.past, place, cell);
   view.side.assign(view.field.top.size(), BandSide::none);
   cutting::eachCell(view.field, [&](Cell c) {
     const auto [x, y] = view.field.place(c);
@@ -253,6 +255,7 @@ BandView closeUpOf(const SectionSearch& s, const std::vector<WebBand>& bands, st
 }
 
 int finerBy(const BandView& v, std::size_t sides) {
+  if (v.as_raster) return 1;
   const double cell = std::max(v.field.cell_x_mm, v.field.cell_y_mm), count = static_cast<double>(sides);
   return dividedBy(v.field, {count * cell / cells_per_measure, v.narrowest_mm, 0, 25 * count, 5 * count});
 }
@@ -280,7 +283,7 @@ BandView closerTo(const SectionSearch& s, const BandView& v, const Mask& inner, 
   closer.narrowest_mm = v.narrowest_mm;
   const cutting::CloseUpPlace place =
       cutting::placeOf(s.past, closer.low, {(d.x1 - d.x0) * f.cell_x_mm, (d.y1 - d.y0) * f.cell_y_mm});
-  const double cheap_mm = cutting::cheapCell_mm(s.past, place, max_cell_cuts);
+  const double cheap_mm = cutting::cheapCell_mm(place, max_cell_cuts);
   finer = std::clamp(static_cast<int>(f.cell_x_mm / std::max(cheap_mm, finest_mm)), 1, finer);
   closer.field = cutting::closeUp(s.past, place, {f.cell_x_mm / finer, f.cell_y_mm / finer});
   closer.side.assign(closer.field.top.size(), BandSide::none);

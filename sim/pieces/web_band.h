@@ -31,6 +31,7 @@ struct BandView {
   cutting::DexelField field;
   std::vector<BandSide> side;
   double narrowest_mm = 0;  // of the cutters that came there; 0: none
+  bool as_raster = false;   // not cut once more: that would take too long
 };
 
 // Of one of the bands; what belongs to the others is nothing to it.

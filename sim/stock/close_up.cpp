@@ -12,7 +12,6 @@ namespace provecut::cutting {
 
 namespace {
 
-constexpr double undercut_cost = 100;  // a cell takes this many times as long where a cutter has an undercut
 // What is near enough to the rim of the rectangle to reach in.
 constexpr double beside_mm = 1;
 
@@ -67,10 +66,37 @@ CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm) {
   return place;
 }
 
-double cheapCell_mm(const PastCuts& past, const CloseUpPlace& place, double max_cell_cuts) {
+bool isCostly(const PastCuts& past, const CloseUpPlace& place) {
+  return std::any_of(place.motions.begin(), place.motions.end(), [&](const std::vector<Motion>& motions) {
+    return std::any_of(motions.begin(), motions.end(), [&](const Motion& m) {
+      const Cutter& cutter = past.cutters.at(m.tool);
+      return cutter.undercut || cutter.by_pieces;
+    });
+  });
+}
+
+DexelField enlarged(const DexelField& field, const CloseUpPlace& place, Vec2 cell_mm) {
+  Stock stock;
+  stock.size_mm = {place.size_mm.x, place.size_mm.y, field.thickness_mm};
+  DexelField out = uncutStock(stock, cell_mm);
+  for (int y = 0; y < out.ny; ++y) {
+    for (int x = 0; x < out.nx; ++x) {
+      const auto from = field.cellAt(place.low.x + out.centreX(x), place.low.y + out.centreY(y));
+      if (!from) continue;
+      const Cell c = out.index(x, y);
+      out.top[c] = field.top[*from];
+      out.floor[c] = field.floor[*from];
+      out.top_mean[c] = field.top_mean[*from];
+      out.floor_mean[c] = field.floor_mean[*from];
+    }
+  }
+  return out;
+}
+
+double cheapCell_mm(const CloseUpPlace& place, double max_cell_cuts) {
   double cost = 0;
   for (const std::vector<Motion>& motions : place.motions) {
-    for (const Motion& m : motions) cost += past.cutters.at(m.tool).undercut ? undercut_cost : 1;
+    cost += static_cast<double>(motions.size());
   }
   return std::sqrt(place.size_mm.x * place.size_mm.y * cost / max_cell_cuts);
 }

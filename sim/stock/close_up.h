@@ -43,8 +43,14 @@ struct CloseUpPlace {
 
 CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm);
 
+// True if a cutter that comes there is cut piece by piece, which takes too long on many cells.
+bool isCostly(const PastCuts& past, const CloseUpPlace& place);
+
+// The place as the raster has it, on finer cells of the same heights.
+DexelField enlarged(const DexelField& field, const CloseUpPlace& place, Vec2 cell_mm);
+
 // The cells with which the cut of the place is no dearer than so many cells cut by a motion each, mm.
-double cheapCell_mm(const PastCuts& past, const CloseUpPlace& place, double max_cell_cuts);
+double cheapCell_mm(const CloseUpPlace& place, double max_cell_cuts);
 
 // The stock there, as the programs left it; its plan counts from the rectangle's corner.
 DexelField closeUp(const PastCuts& past, const CloseUpPlace& place, Vec2 cell_mm);
