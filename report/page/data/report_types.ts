@@ -252,11 +252,11 @@ export interface Part {
    */
   tabs_cut: MomentOrNull;
   /**
-   * Nothing holds it from its parting on.
+   * Nothing holds it from this entry's line on.
    */
   free: boolean;
   /**
-   * Where it comes loose; null: something holds it throughout.
+   * Where it comes loose under this entry; null: it does not. If its tabs are cut or its hold-downs removed, `split` names the entry that goes on.
    */
   loosened: MomentOrNull;
   /**
