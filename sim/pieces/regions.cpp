@@ -23,7 +23,7 @@ constexpr float whole_share = 0.95F;
 constexpr float prominent_share = 0.95F;
 // Webs reach this far from the nearest opened dexel, so that tabs of twice that are seen; what is farther away is a
 // pocket's floor.
-constexpr double web_reach_mm = 25;
+constexpr double web_reach_mm = 12;
 
 // A contact that may be a web: how much of whole wood it is, 0 to 1.
 struct Weak {

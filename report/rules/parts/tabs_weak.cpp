@@ -23,7 +23,7 @@ A part is held only by tabs, no hold-down and no tape, and one of these is true:
 
 Tabs are measured in the stock as it is cut, not as programmed: the least wood that holds the part there. Tabs left by an
 earlier program or from the other side count too. So do tabs as thick as the stock up to about 5 mm long that are narrow
-beside the part, and thinner ones up to 50 mm; others are part of the stock. All tabs together have at most 30 % of the
+beside the part, and thinner ones up to 24 mm; others are part of the stock. All tabs together have at most 30 % of the
 wood that the whole outline would have. A tab that holds an offcut to the part does not count.
 
 ## Why it matters
