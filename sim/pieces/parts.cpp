@@ -7,6 +7,8 @@
 
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
+#include "sim/pieces/on_tabs.h"
+#include "sim/pieces/opened_by.h"
 #include "sim/pieces/piece_outline.h"
 #include "sim/pieces/sliver.h"
 #include "sim/pieces/tabs.h"
@@ -26,14 +28,6 @@ constexpr double least_layer_mm2 = 4;   // as small a piece is a crumb
 constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
-constexpr std::size_t max_web_cells = 60;  // whose last cut is looked for, about
-
-// Of length 1 along the grain; (0, 0): none.
-SetupDirection2 grainInSetup(const ProgramAt& at) {
-  if (at.job.stock.grain == Grain::none) return {};
-  const StockDirection2 along = at.job.stock.grain == Grain::x ? StockDirection2{1, 0} : StockDirection2{0, 1};
-  return stockToSetup(at.job.stock, at.setup, along);
-}
 
 // True if the program can have parted anything: it opened a dexel or left no more than a skin there, or the stock was
 // cut from below already.
@@ -46,218 +40,6 @@ bool mayHaveParted(const cutting::DexelField& before, const cutting::DexelField&
     }
   }
   return false;
-}
-
-// The motion that made dexel `cell` as low as it is: the program is cut once more in that dexel alone.
-std::uint32_t motionThatCut(const ProgramCut& cut, cutting::DexelReplayer& replayer, Cell cell) {
-  const auto* hollows = cut.before.undercut.holds(cell) ? &cut.before.undercut.at(cell, cut.before.row(cell)) : nullptr;
-  return replayer.replay(cell, {cut.after.floor[cell], cut.before.top[cell], hollows}).last.value_or(0);
-}
-
-// What was found, in the setup frame, as it is told: in work coordinates.
-Piece tell(const ProgramCut& cut, const PieceShape& shape, const std::vector<int>& held, std::uint32_t move) {
-  Piece p;
-  p.move = move;
-  p.volume_mm3 = shape.volume_mm3;
-  p.plan_area_mm2 = shape.plan_area_mm2;
-  p.bounds = setupToWork(cut.at.setup, shape.box);
-  p.at = setupToWork(cut.at.setup, cellCentre(cut.after, shape.seed));
-  p.held_by_hold_downs = held;
-  p.held_by_tape =
-      std::any_of(held.begin(), held.end(), [&](int h) { return cut.at.job.hold_downs[h].kind == HoldDownKind::tape; });
-  return p;
-}
-
-Tab tell(const Setup& setup, const FoundTab& f) {
-  Tab t;
-  t.at = setupToWork(setup, f.at);
-  t.length_mm = f.length_mm;
-  t.thickness_mm = f.thickness_mm;
-  t.area_mm2 = f.area_mm2;
-  t.kerf_mm = f.kerf_mm;
-  t.grain_deg = f.grain_deg;
-  t.along_grain = f.along_grain;
-  t.onion_skin = f.onion_skin;
-  return t;
-}
-
-// For each dexel the motion (index + 1) that left nothing of it, and the last that took a contact with another away; 0:
-// none did.
-struct OpenedBy {
-  std::vector<std::uint32_t> dexel, contact;
-};
-
-OpenedBy openedBy(const ProgramCut& cut) {
-  OpenedBy by{std::vector<std::uint32_t>(cut.after.top.size(), 0), std::vector<std::uint32_t>(cut.after.top.size(), 0)};
-  for (const cutting::ContactLoss& loss : cut.contacts.list) {
-    if (loss.lost & cutting::lost_all) by.dexel[loss.cell] = loss.motion + 1;
-    cutting::eachNeighbour(cut.after, loss.cell, [&](const cutting::Neighbour& n) {
-      if (loss.lost & n.mine) by.contact[loss.cell] = by.contact[n.cell] = loss.motion + 1;
-    });
-  }
-  return by;
-}
-
-// The motions that cut through round the part, in order: after the last one only tabs hold it. Holes in it do not
-// count.
-std::vector<std::uint32_t> openedRound(const ProgramCut& cut, const TabbedPart& part, const PlanOutline& outline,
-                                       const OpenedBy& opened_by) {
-  std::vector<std::uint32_t> opened;
-  for (const Cell c : part.cells) {
-    cutting::beside(cut.after, c, [&](Cell n) {
-      const std::uint32_t by = std::max(opened_by.dexel[n], opened_by.contact[c]);
-      if (by > 0 && !contains(outline, flat(cellCentre(cut.after, n)))) opened.push_back(by - 1);
-    });
-  }
-  std::sort(opened.begin(), opened.end());
-  opened.erase(std::unique(opened.begin(), opened.end()), opened.end());
-  return opened;
-}
-
-TabTotals totals(const std::vector<Tab>& tabs) {
-  TabTotals all;
-  for (const Tab& t : tabs) {
-    if (t.onion_skin) {
-      all.skin_mm = t.thickness_mm;
-    } else {
-      ++all.tabs;
-    }
-    all.area_mm2 += t.area_mm2;
-  }
-  return all;
-}
-
-// What holds the parts themselves, apart from their tabs.
-std::vector<std::vector<int>> heldAlone(const ProgramCut& cut, const std::vector<TabbedPart>& parts) {
-  Pieces alone;
-  alone.label.assign(cut.after.top.size(), 0);
-  for (const TabbedPart& part : parts) {
-    alone.shapes.push_back(part.shape);
-    for (const Cell c : part.cells) alone.label[c] = static_cast<Label>(alone.shapes.size());
-  }
-  return heldBy(cut.after, alone, cut.at.job, cut.at.entry.hold_downs);
-}
-
-// The pieces of the program as if the tabs had never been there: what parts then is left on them.
-struct WithoutTabs {
-  Pieces was, now;
-  Parting parting;
-};
-
-WithoutTabs withoutTabs(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const ProgramRun& run) {
-  const Mask webs = webMask(cut.after, parts);
-  WithoutTabs w{labelPieces(cut.before, &webs), labelPieces(cut.after, &webs), {}};
-  w.parting = partingOf({cut.before, cut.after, w.was, w.now, cut.contacts, cut.at.job, {}, lastCut(run)});
-  return w;
-}
-
-// The move that left the part on its tabs: the one that parts it from what it is held by, but for them; none where that
-// was before the program.
-std::optional<std::uint32_t> leftOnTabsBy(const WithoutTabs& w, const TabbedPart& part) {
-  const std::vector<PartedPiece>& pieces = w.parting.pieces;
-  const auto at = [&](Cell c) {
-    const Label l = w.now.label[c];
-    return std::find_if(pieces.begin(), pieces.end(), [&](const PartedPiece& p) { return l != 0 && p.now == l; });
-  };
-  const auto own_cell =
-      std::find_if(part.cells.begin(), part.cells.end(), [&](Cell c) { return at(c) != pieces.end(); });
-  if (own_cell == part.cells.end() || at(part.held_at) == pieces.end()) return {};
-  std::vector<bool> above(pieces.size(), false);  // pieces that held what holds it
-  for (std::optional<std::size_t> k = at(part.held_at) - pieces.begin(); k; k = pieces[*k].parent) above[*k] = true;
-  std::size_t k = at(*own_cell) - pieces.begin();
-  while (pieces[k].parent && !above[*pieces[k].parent]) k = *pieces[k].parent;
-  return pieces[k].parted_by;
-}
-
-// The last motion that cut the webs themselves, by some of their dexels.
-std::uint32_t lastInWebs(const ProgramCut& cut, cutting::DexelReplayer& replayer, const TabbedPart& part) {
-  std::uint32_t last = 0;
-  const std::size_t step = part.web_cells.size() / max_web_cells + 1;
-  for (std::size_t k = 0; k < part.web_cells.size(); k += step)
-    last = std::max(last, motionThatCut(cut, replayer, part.web_cells[k]));
-  return last;
-}
-
-void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
-                   ProgramRun& run, PartTracker& tracker) {
-  if (parts.empty()) return;
-  const auto held = heldAlone(cut, parts);
-  const WithoutTabs without = withoutTabs(cut, parts, run);
-  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
-  for (std::size_t k = 0; k < parts.size(); ++k) {
-    const TabbedPart& part = parts[k];
-    PlanOutline outline = outlineOf(cut.after, cut.at.setup, part.cells);
-    const std::vector<std::uint32_t> opened = openedRound(cut, part, outline, opened_by);
-    const auto left_by = leftOnTabsBy(without, part);
-    Piece p = tell(cut, part.shape, held[k], left_by ? *left_by : lastInWebs(cut, replayer, part));
-    for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
-    for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
-    if (cut.at.outlines) p.outline = pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup);
-    TabbedNow now;
-    now.told = {cut.at.run, run.pieces.size()};
-    now.move = p.move;
-    now.tabs = totals(p.tabs);
-    now.cells = part.cells;
-    now.web_cells = part.web_cells;
-    now.stride = cut.after.stride;
-    now.outline = std::move(outline);
-    tracker.tabbed.push_back(std::move(now));
-    run.pieces.push_back(std::move(p));
-  }
-}
-
-// Which of the parts that are tabbed since earlier programs each dexel of this setup belongs to: their index + 1.
-std::vector<Label> labelsOfTabbed(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed) {
-  std::vector<Label> label(cut.after.top.size(), 0);
-  for (std::size_t k = 0; k < tabbed.size(); ++k) {
-    for (const Cell cell : tabbed[k].cells) {
-      if (const auto c = cellAt(cut.after, cut.at, stockPoint(tabbed[k], cut.at.job.stock, cell)))
-        label[*c] = static_cast<Label>(k + 1);
-    }
-  }
-  return label;
-}
-
-// What is told already: parts that an earlier program left on tabs that nothing has cut since.
-void leaveOutKnown(const ProgramCut& cut, const PartTracker& tracker, std::vector<TabbedPart>& parts) {
-  if (parts.empty() || tracker.tabbed.empty()) return;
-  const std::vector<Label> known = labelsOfTabbed(cut, tracker.tabbed);
-  std::erase_if(parts, [&](const TabbedPart& p) {
-    const auto cells = std::count_if(p.cells.begin(), p.cells.end(), [&](Cell c) { return known[c] != 0; });
-    return 2 * cells > std::ssize(p.cells);
-  });
-}
-
-// Tabs that this program cuts are told of with the program that left them, unless something else holds the part by now.
-void observeCutTabs(const ProgramCut& cut, PartTracker& tracker, PieceEvents& events) {
-  if (tracker.tabbed.empty()) return;
-  const auto holds = holdsOf(cut.after, labelsOfTabbed(cut, tracker.tabbed), tracker.tabbed.size(), cut.at.job,
-                             cut.at.entry.hold_downs);
-  std::size_t next = 0;
-  std::erase_if(tracker.tabbed, [&](const TabbedNow& t) {
-    const std::size_t k = next++;
-    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](Cell cell) {
-      const auto c = cellAt(cut.after, cut.at, stockPoint(t, cut.at.job.stock, cell));
-      return c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm;
-    });
-    if (hit && holds[k].empty()) events.tabs_cut.push_back(t.told);
-    return hit;
-  });
-}
-
-// Moves that cut in the parts that are on tabs by now, and beside them.
-void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const PartTracker& tracker, PieceEvents& events) {
-  for (const TabbedNow& now : tracker.tabbed) {
-    const std::uint32_t first = now.told.run == cut.at.run ? now.move + 1 : 0;
-    const CutsAbout about = cutsAbout(now.outline, cut.at.job, cut.at.setup, cut.program, run.cuts,
-                                      {first, std::numeric_limits<std::uint32_t>::max()});
-    for (const std::uint32_t m : about.beside) events.cut_beside.push_back({now.told, {cut.at.run, m}});
-    if (about.within.empty()) continue;
-    const Motion& motion = cut.program.motions[about.within.front()];
-    run.cuts_in_tabbed.push_back({about.within.front(), about.within.back(),
-                                  static_cast<std::uint32_t>(about.within.size()), motion.end, now.told.run,
-                                  now.told.place});
-  }
 }
 
 double longestRing_mm(const std::vector<StockRing>& rings) {
@@ -280,7 +62,7 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
   for (const TabbedPart& part : parts) {
     const auto wide = [&](const FoundTab& t) { return t.kerf_mm > kerf_share * widest; };
     const std::vector<std::uint32_t> opened =
-        openedRound(cut, part, outlineOf(cut.after, cut.at.setup, part.cells), opened_by);
+        openedRound(cut, part.cells, outlineOf(cut.after, cut.at.setup, part.cells), opened_by);
     if (opened.empty() || std::any_of(part.tabs.begin(), part.tabs.end(), wide)) continue;  // a pocket, not a kerf
     StillAttached a;
     a.move = opened.back();
@@ -333,30 +115,33 @@ void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) 
 // Pieces that came loose and parts on tabs; the latter are returned.
 std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker,
                                       PieceEvents& events) {
-  if (cut.contacts.list.empty()) observeCutsAtLoose(cut, run, tracker.followed, events);
-  if (cut.contacts.list.empty() && !mayHaveParted(cut.before, cut.after)) return {};
+  const bool any_lost = !cut.contacts.list.empty();
+  if (!any_lost) observeCutsAtLoose(cut, run, tracker.followed, events);
+  if (!any_lost && !mayHaveParted(cut.before, cut.after)) {
+    observeCutTabs({cut, {}, {}}, run, tracker.tabbed, events);
+    return {};
+  }
   const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
-  if (!cut.contacts.list.empty()) {
-    const Parting parting =
-        partingOf({cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs, lastCut(run)});
+  Parting parting;
+  if (any_lost) {
+    parting = partingOf({cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs,
+                         lastCut(cut.program, run)});
     observeParted(cut, was, now, parting, run, tracker.followed, events);
   }
-  double kerf_mm = 0;
-  for (const Tool& t : cut.at.job.tools) kerf_mm = std::max(kerf_mm, t.diameter_mm);
-  TabbedParts parts =
-      tabbedParts({cut.before, cut.after, now, grainInSetup(cut.at), kerf_mm, cut.past}, [&](const Pieces& apart) {
-        std::vector<bool> held;
-        for (const auto& by : heldBy(cut.after, apart, cut.at.job, cut.at.entry.hold_downs))
-          held.push_back(!by.empty());
-        return held;
-      });
-  leaveOutKnown(cut, tracker, parts.tabbed);
+  observeCutTabs({cut, now, parting}, run, tracker.tabbed, events);
+  if (!observeTabsBetween({cut, now, parting}, run, events)) {
+    tracker.not_checked.push_back(cut.at.entry.file +
+                                  ": parts stand on tabs that the same program cuts later at more moments than are "
+                                  "looked at: the tabs of the later ones were not measured");
+  }
+  TabbedParts parts = partsOnTabs(cut, now);
+  leaveOutKnown(cut, tracker.tabbed, parts.tabbed);
   noteLayers(cut, now, tracker);
   tracker.parted = tracker.parted || wholePieces(now) > 1;
   if (!parts.tabbed.empty() || !parts.still_attached.empty() || !cut.at.entry.through) {
     const OpenedBy opened_by = openedBy(cut);
     if (!cut.at.entry.through) observeOpened(cut, opened_by, run);
-    observeTabbed(cut, parts.tabbed, opened_by, run, tracker);
+    observeTabbed(cut, parts.tabbed, opened_by, run, tracker.tabbed);
     observeStillAttached(cut, parts.still_attached, opened_by, run);
   }
   return std::move(parts.tabbed);
@@ -429,9 +214,8 @@ void observeSlivers(const ProgramCut& cut, cutting::DexelReplayer& replayer, Pro
 
 PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker) {
   PieceEvents events;
-  observeCutTabs(cut, tracker, events);
   const std::vector<TabbedPart> tabbed = observePieces(cut, run, tracker, events);
-  observeAboutTabbed(cut, run, tracker, events);
+  observeAboutTabbed(cut, run, tracker.tabbed, events);
   cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
   observeThinFloors(cut, tabbed, replayer, run);
   observeDoubtfulThroughs(cut, replayer, run, tracker, events);

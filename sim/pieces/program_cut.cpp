@@ -1,5 +1,7 @@
 #include "sim/pieces/program_cut.h"
 
+#include <algorithm>
+
 #include "sim/path/setup_frame.h"
 
 namespace provecut::pieces {
@@ -14,11 +16,16 @@ SetupPoint cellCentre(const cutting::DexelField& f, cutting::Cell c) {
   return atHeight(f.centre(x, y), cutting::shownHeight_mm(f.top[c]));
 }
 
-std::uint32_t lastCut(const ProgramRun& run) {
-  for (std::size_t m = run.cuts.size(); m-- > 0;) {
+std::uint32_t lastCut(const Program& program, const ProgramRun& run) {
+  for (std::size_t m = std::min(program.motions.size(), run.cuts.size()); m-- > 0;) {
     if (run.cuts[m].bite_mm > 0) return static_cast<std::uint32_t>(m);
   }
   return 0;
+}
+
+std::uint32_t motionThatCut(const ProgramCut& cut, cutting::DexelReplayer& replayer, cutting::Cell cell) {
+  const auto* hollows = cut.before.undercut.holds(cell) ? &cut.before.undercut.at(cell, cut.before.row(cell)) : nullptr;
+  return replayer.replay(cell, {cut.after.floor[cell], cut.before.top[cell], hollows}).last.value_or(0);
 }
 
 }  // namespace provecut::pieces

@@ -9,6 +9,7 @@
 #include "sim/stock/close_up.h"
 #include "sim/stock/contact_log.h"
 #include "sim/stock/dexel_field.h"
+#include "sim/stock/dexel_replay.h"
 #include "sim/tool/cutter.h"
 
 namespace provecut::pieces {
@@ -40,6 +41,9 @@ std::optional<cutting::Cell> cellAt(const cutting::DexelField& field, const Prog
 SetupPoint cellCentre(const cutting::DexelField& field, cutting::Cell c);
 
 // The last motion of the program that cut anything; 0: none did.
-std::uint32_t lastCut(const ProgramRun& run);
+std::uint32_t lastCut(const Program& program, const ProgramRun& run);
+
+// The motion that made dexel `cell` as low as it is: the program is cut once more in that dexel alone.
+std::uint32_t motionThatCut(const ProgramCut& cut, cutting::DexelReplayer& replayer, cutting::Cell cell);
 
 }  // namespace provecut::pieces

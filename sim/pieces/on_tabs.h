@@ -1,0 +1,45 @@
+// Parts that a program leaves on their tabs: which move left them so, what holds them besides, and what is cut beside
+// them and in them until their tabs are gone.
+#pragma once
+
+#include <vector>
+
+#include "sim/pieces/opened_by.h"
+#include "sim/pieces/parting.h"
+#include "sim/pieces/piece_events.h"
+#include "sim/pieces/program_cut.h"
+#include "sim/pieces/tabbed_parts.h"
+#include "sim/pieces/tabs.h"
+
+namespace provecut::pieces {
+
+// The parts that are on tabs as the program has run; `pieces`: of its `after`.
+TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces);
+
+// Adds to `run` the parts that the program left on tabs, and follows them in `tabbed`.
+void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
+                   ProgramRun& run, std::vector<TabbedNow>& tabbed);
+
+// Leaves out what is told already: parts that are on tabs which nothing has cut since.
+void leaveOutKnown(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed, std::vector<TabbedPart>& parts);
+
+// A program that has run, and how it parted the stock.
+struct PartedCut {
+  const ProgramCut& cut;
+  const Pieces& now;
+  const Parting& parting;
+};
+
+// Tabs of earlier programs that this one cuts are told of with the program that left them, unless something else holds
+// the part by now; so is what it cuts beside and in the part before. They are followed no longer.
+void observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed, PieceEvents& events);
+
+// Adds to `run` the parts that are left on tabs which the same program cuts later, and what it cuts beside and in them
+// until then. False: there are more such moments than are looked at.
+bool observeTabsBetween(const PartedCut& parted, ProgramRun& run, PieceEvents& events);
+
+// Moves that cut in the parts that are on tabs as the program ends, and beside them.
+void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const std::vector<TabbedNow>& tabbed,
+                        PieceEvents& events);
+
+}  // namespace provecut::pieces

@@ -1,0 +1,24 @@
+// Moments in the midst of a program at which parts are on tabs that the same program cuts later.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "sim/observed/move_cut.h"
+#include "sim/pieces/opened_by.h"
+#include "sim/pieces/parting.h"
+#include "sim/pieces/program_cut.h"
+
+namespace provecut::pieces {
+
+struct TabStage {
+  std::uint32_t end = 0;            // the motions before it have been run
+  std::vector<std::size_t> pieces;  // that may be on tabs then, and are parted later: indices into Parting::pieces
+};
+
+// In order of time. Where most of a piece's outline is cut through by one stretch of cuts and what is left by later
+// ones, with moves between that cut nothing, it may be on tabs after the first.
+std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const Parting& parting,
+                                const OpenedBy& opened_by, const std::vector<MoveCut>& cuts);
+
+}  // namespace provecut::pieces
