@@ -1,9 +1,9 @@
 #include "sim/pieces/tab_stages.h"
 
 #include <algorithm>
+#include <map>
 #include <optional>
 
-#include "sim/pieces/tabs.h"
 #include "sim/stock/dexel_walk.h"
 
 namespace provecut::pieces {
@@ -43,41 +43,32 @@ std::vector<OutlineSide> outlineSides(const ProgramCut& cut, const OpenedBy& ope
   return sides;
 }
 
-// While a piece may be on tabs: from the end of the stretch that opened most of its outline to the first motion of the
-// stretch that cuts the first tab.
+// A stretch that opens at least this share of what the one opened that opened most is no tab.
+constexpr double large_share = 0.5;
+
+// While a piece may be on tabs: from the end of the last stretch that opened much of its outline to that of the last
+// before the first tab.
 struct Span {
   std::uint32_t begin = 0, end = 0;
   std::size_t piece = 0;
 };
 
-std::optional<Span> onTabs(std::vector<OutlineSide> sides, std::uint32_t parted_by,
+std::optional<Span> onTabs(const std::vector<OutlineSide>& sides, std::uint32_t parted_by,
                            const std::vector<std::uint32_t>& ends) {
-  double all_mm = 0;
-  for (OutlineSide& s : sides) {
-    s.by = std::min(s.by, parted_by + 1);
-    all_mm += s.mm;
-  }
-  std::sort(sides.begin(), sides.end(), [](const OutlineSide& a, const OutlineSide& b) { return a.by > b.by; });
-  const auto endOf = [&](std::uint32_t by) { return *std::lower_bound(ends.begin(), ends.end(), by); };
-  double tabs_mm = 0;
-  std::uint32_t first_of_tabs = parted_by + 1;
+  std::map<std::uint32_t, double> opened_mm;  // per end of a stretch; 0: before the program
   for (const OutlineSide& s : sides) {
-    tabs_mm += s.mm;
-    if (tabs_mm <= most_web_share * all_mm) {
-      first_of_tabs = s.by;
-      continue;
-    }
-    if (s.by == 0 || s.by > ends.back()) return {};
-    const std::uint32_t opened = endOf(s.by);
-    // Those of the same stretch are no tabs.
-    for (const OutlineSide& later : sides) {
-      if (later.by > opened) first_of_tabs = later.by;
-    }
-    if (opened > parted_by) return {};
-    const auto before = std::lower_bound(ends.begin(), ends.end(), first_of_tabs);
-    return Span{opened, before == ends.begin() ? opened : std::max(opened, *(before - 1)), 0};
+    const std::uint32_t by = std::min(s.by, parted_by + 1);
+    opened_mm[by == 0 ? 0 : *std::lower_bound(ends.begin(), ends.end(), by)] += s.mm;
   }
-  return {};
+  double most_mm = 0;
+  for (const auto& [end, mm] : opened_mm) most_mm = std::max(most_mm, mm);
+  const auto tab = std::find_if(opened_mm.rbegin(), opened_mm.rend(), [&](const auto& opened) {
+                     return opened.second >= large_share * most_mm;
+                   }).base();
+  if (tab == opened_mm.begin() || tab == opened_mm.end()) return {};
+  const std::uint32_t opened = std::prev(tab)->first;
+  if (opened == 0) return {};  // it has been on them since an earlier program
+  return Span{opened, *std::prev(std::lower_bound(ends.begin(), ends.end(), tab->first)), 0};
 }
 
 }  // namespace

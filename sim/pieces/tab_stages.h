@@ -16,8 +16,8 @@ struct TabStage {
   std::vector<std::size_t> pieces;  // that may be on tabs then, and are parted later: indices into Parting::pieces
 };
 
-// In order of time. Where most of a piece's outline is cut through by one stretch of cuts and what is left by later
-// ones, with moves between that cut nothing, it may be on tabs after the first.
+// In order of time. Where some stretches of cuts open most of a piece's outline and later ones what little is left,
+// with moves between that cut nothing, it may be on tabs after the last of the former.
 std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const Parting& parting,
                                 const OpenedBy& opened_by, const std::vector<MoveCut>& cuts);
 

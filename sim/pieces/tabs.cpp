@@ -20,6 +20,8 @@ constexpr double skin_share = 0.5;
 // A web as high as the wood is a tab only where it is narrow beside the part itself: by its length over the part's area
 // on half its outline. Bars of a frame, as wide as what joins them, are none. Our estimate, no source.
 constexpr double neck_share = 0.9, narrow_beside_part = 0.7;
+// Webs along more of a part's outline than this leave it where it is. Our estimate, no source.
+constexpr double most_web_share = 0.4;
 // A kerf is no wider than some passes of the widest cutter: what is wider is a pocket. Our estimate, no source.
 constexpr double kerfs_wide = 2.2;
 // Of more than this the strength tells that the kerf runs with the grain, degrees.

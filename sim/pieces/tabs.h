@@ -10,9 +10,6 @@
 
 namespace provecut::pieces {
 
-// Webs along more of a part's outline than this leave it where it is. Our estimate, no source.
-inline constexpr double most_web_share = 0.4;
-
 // A tab as it was found: Tab is what is told of it.
 struct FoundTab {
   SetupPoint at;

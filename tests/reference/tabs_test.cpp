@@ -208,8 +208,7 @@ void judgeAdvice(const TabbedSheet& sheet, const Job& job, const Run& run, Judge
   }
 }
 
-Judged judged(int seed) {
-  const TabbedSheet sheet = sheetOf(seed);
+Judged judged(int seed, const TabbedSheet& sheet) {
   const Job job = jobOf(sheet.sheet, 0);
   const Run run = provecut::run(job, programsOf(sheet.sheet));
   Judged j{seed, kindOf(seed), formOf(sheet.sheet.tools[0].form), judgedCell_mm(run), {}};
@@ -222,6 +221,20 @@ Judged judged(int seed) {
   judgeOthers(sheet, told, j);
   judgeAdvice(sheet, job, run, j);
   return j;
+}
+
+// The same with the moves of the last program at the end of the one before it.
+TabbedSheet joined(TabbedSheet sheet) {
+  auto& programs = sheet.sheet.programs;
+  const reference::SheetProgram last = programs.back();
+  programs.pop_back();
+  auto& moves = programs.back().moves;
+  moves.push_back({reference::MoveKind::rapid, moves.back().to, last.moves.front().from, 0, 0, moves.back().tool});
+  moves.insert(moves.end(), last.moves.begin(), last.moves.end());
+  for (TruePart& part : sheet.parts) {
+    if (part.cut_off_by) part.cut_off_by = static_cast<int>(programs.size()) - 1;
+  }
+  return sheet;
 }
 
 void addTo(TabCounts& sum, const TabCounts& c) {
@@ -271,7 +284,7 @@ TEST(TabsReference, every_part_on_tabs_is_told_with_each_of_its_tabs_and_their_a
   std::map<std::string, TabCounts> by_kind, by_form;
   TabCounts all;
   for (int seed = 0; seed < sheets; ++seed) {
-    const Judged j = judged(seed);
+    const Judged j = judged(seed, sheetOf(seed));
     addTo(by_kind[j.kind], j.counts);
     addTo(by_form[j.form], j.counts);
     addTo(all, j.counts);
@@ -301,6 +314,29 @@ TEST(TabsReference, every_part_on_tabs_is_told_with_each_of_its_tabs_and_their_a
   EXPECT_EQ(all.loose_missed, 0);
   EXPECT_EQ(all.attached_as_tabbed, 0);
   EXPECT_EQ(all.not_there, 0);
+}
+
+TEST(TabsReference, tabs_that_the_same_program_cuts_are_told_as_if_a_later_one_did) {
+  const char* asked = std::getenv("PROVECUT_TABS");
+  const int kinds = static_cast<int>(reference::tabbed_kinds.size());
+  const int sheets = asked ? std::atoi(asked) / kinds : 25;
+  TabCounts all;
+  int cut_off = 0;
+  for (int k = 0; k < sheets; ++k) {
+    const int seed = k * kinds + static_cast<int>(reference::TabbedKind::cut_later);
+    const TabbedSheet sheet = sheetOf(seed);
+    if (!sheet.parts[0].cut_off_by) continue;
+    ++cut_off;
+    addTo(all, judged(seed, joined(sheet)).counts);
+  }
+  print("cut at once", all);
+  EXPECT_GT(2 * cut_off, sheets);
+  EXPECT_EQ(all.missed, 0);
+  EXPECT_EQ(all.loose_missed, 0);
+  EXPECT_EQ(all.not_there, 0);
+  EXPECT_EQ(all.twice, 0);
+  EXPECT_EQ(all.wrong_count, 0);
+  EXPECT_LE(20 * all.wrong_area, all.tabs);
 }
 
 }  // namespace tabs_reference_test
