@@ -275,6 +275,7 @@ void finish(Reversal& r) {
     Growing& g = r.growing[place];
     if (!g.touched) continue;
     g.touched = false;
+    r.parting.in_undercuts = r.parting.in_undercuts || g.met.size() > 1;
     tellParted(r, g, r.search.last_cut);
     describe(r, g);
   }

@@ -38,6 +38,7 @@ struct Parting {
   std::vector<Label> next;          // per number
   std::vector<cutting::Cell> gone;  // dexel of the numbers after the labels'
   std::size_t labels = 0;
+  bool in_undercuts = false;  // what parted some pieces could not be told: it stands for the last cut
 };
 
 // A program that has run.

@@ -115,18 +115,19 @@ void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) 
 // Pieces that came loose and parts on tabs; the latter are returned.
 std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker,
                                       PieceEvents& events) {
-  const bool any_lost = !cut.contacts.list.empty();
-  if (!any_lost) observeCutsAtLoose(cut, run, tracker.followed, events);
-  if (!any_lost && !mayHaveParted(cut.before, cut.after)) {
+  if (cut.contacts.list.empty() && !mayHaveParted(cut.before, cut.after)) {
+    observeCutsAtLoose(cut, run, tracker.followed, events);
     observeCutTabs({cut, {}, {}}, run, tracker.tabbed, events);
     return {};
   }
   const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
-  Parting parting;
-  if (any_lost) {
-    parting = partingOf({cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs,
-                         lastCut(cut.program, run)});
-    observeParted(cut, was, now, parting, run, tracker.followed, events);
+  const Parting parting = partingOf(
+      {cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs, lastCut(cut.program, run)});
+  observeParted(cut, was, now, parting, run, tracker.followed, events);
+  if (parting.in_undercuts) {
+    tracker.not_checked.push_back(cut.at.entry.file +
+                                  ": an undercut parts the stock: which line does was not checked, the last cut of the "
+                                  "program is named");
   }
   observeCutTabs({cut, now, parting}, run, tracker.tabbed, events);
   if (!observeTabsBetween({cut, now, parting}, run, events)) {

@@ -173,5 +173,34 @@ TEST(Parting, cutting_beside_a_loose_part_is_told_apart_from_cutting_into_it) {
   }
 }
 
+// The tongue on the right stands between two lips of what is left of it, 3 mm from each face.
+TEST(Parting, where_an_undercut_parts_the_stock_the_line_is_not_checked_and_that_is_said) {
+  Job job = stockOf({120, 60, 12}, {flatTool(1, 10), keyholeTool(2, 16, 6, 8, 30)});
+  HoldDown screw;
+  screw.name = "screw";
+  screw.kind = HoldDownKind::screw;
+  screw.at_mm = {20, 30};
+  screw.diameter_mm = 8;
+  screw.top_mm = 3;
+  job.hold_downs = {screw};
+  provecut::Setup back = job.setups[0];
+  back.flip = Flip::front_back;
+  job.setups.push_back(back);
+  Moves top(1), groove(2);
+  for (double x = 85; x < 126; x += 8) top.slot({{x, -10}, {x, 70}}, 3);
+  groove.rapid({72, -20, 5}).rapid({72, -20, -9}).feed({72, 80, -9}).rapid({72, 80, 5});
+  groove.rapid({-2, -20, 5}).rapid({-2, -20, -9}).feed({-2, 80, -9}).rapid({-2, 80, 5});
+  addProgram(job, 0, 1, {0});
+  addProgram(job, 1, 1, {0});
+  addProgram(job, 1, 2, {0});
+  const std::vector<Program> programs{top.program(), top.program(), groove.program()};
+  const auto r = run(job, programs);
+  ASSERT_EQ(r.programs[2].pieces.size(), 1U);
+  EXPECT_TRUE(r.programs[2].pieces[0].free);
+  EXPECT_TRUE(std::any_of(r.not_checked.begin(), r.not_checked.end(), [](const std::string& n) {
+    return n.find("which line does was not checked") != std::string::npos;
+  }));
+}
+
 }  // namespace parting_test
 }  // namespace provecut::testing
