@@ -105,6 +105,7 @@ bool isCloseCall(const Sheet& sheet, const TruePiece& t) {
 struct Counts {
   int sheets = 0, pieces = 0, same_move = 0, late = 0, early = 0, missed = 0, missed_loose = 0, not_there = 0;
   int judged = 0, held_wrong = 0, milled = 0, milled_wrong = 0, cut_loose = 0, cut_loose_missed = 0;
+  int not_checked = 0;  // sheets of which something is said to be so
 };
 
 void compareFound(const Sheet& sheet, const TruePiece& t, const Told& told, Counts& c) {
@@ -164,6 +165,7 @@ Counts compared(int sheets) {
     const auto found = match(truth, cut);
     const Counts before = c;
     ++c.sheets;
+    c.not_checked += !cut.run.not_checked.empty();
     for (const TruePiece& t : truth) {
       if (found.contains(t.id)) compareFound(sheet, t, *found.at(t.id), c);
     }
@@ -194,6 +196,7 @@ TEST(PartingReference, every_piece_of_random_sheets_is_told_at_the_move_that_par
   EXPECT_LE(c.milled_wrong, c.milled / 100);
   EXPECT_GT(c.cut_loose, c.sheets);
   EXPECT_LE(c.cut_loose_missed, c.cut_loose / 100);
+  EXPECT_EQ(c.not_checked, 0);  // no tool cuts under what it leaves
 }
 
 }  // namespace parting_reference_test
