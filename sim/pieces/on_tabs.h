@@ -34,8 +34,8 @@ struct PartedCut {
 // the part by now; so is what it cuts beside and in the part before. They are followed no longer.
 void observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed, PieceEvents& events);
 
-// Adds to `run` the parts that are left on tabs which the same program cuts later, and what it cuts beside and in them
-// until then. False: there are more such moments than are looked at.
+// Adds to `run` the parts that are left on tabs which the same program cuts later and that it cuts into before, with
+// what it cuts beside and in them until then. False: there are more such moments than are looked at.
 bool observeTabsBetween(const PartedCut& parted, ProgramRun& run, PieceEvents& events);
 
 // Moves that cut in the parts that are on tabs as the program ends, and beside them.

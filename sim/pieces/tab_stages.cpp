@@ -71,6 +71,11 @@ std::optional<Span> onTabs(const std::vector<OutlineSide>& sides, std::uint32_t 
   return Span{opened, *std::prev(std::lower_bound(ends.begin(), ends.end(), tab->first)), 0};
 }
 
+bool isCutWithin(const ProgramCut& cut, std::span<const Cell> cells, MoveSpan moves, const std::vector<MoveCut>& cuts) {
+  const PlanOutline outline = outlineOf(cut.after, cut.at.setup, cells);
+  return !cutsAbout(outline, cut.at.job, cut.at.setup, cut.program, cuts, moves).within.empty();
+}
+
 }  // namespace
 
 std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const Parting& parting,
@@ -86,10 +91,10 @@ std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const 
   const auto cells = cellsOf(parting, now, parted);
   for (std::size_t k = 0; k < parted.size(); ++k) {
     const std::uint32_t by = *parting.pieces[parted[k]].parted_by;
-    if (auto span = onTabs(outlineSides(cut, opened_by, cells[k], in), by, ends)) {
-      span->piece = parted[k];
-      spans.push_back(*span);
-    }
+    auto span = onTabs(outlineSides(cut, opened_by, cells[k], in), by, ends);
+    if (!span || !isCutWithin(cut, cells[k], {span->begin, by}, cuts)) continue;
+    span->piece = parted[k];
+    spans.push_back(*span);
   }
   // As few moments as meet all spans.
   std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.end < b.end; });

@@ -1,4 +1,5 @@
-// Moments in the midst of a program at which parts are on tabs that the same program cuts later.
+// Moments in the midst of a program at which parts are on tabs that the same program cuts later, and which it cuts into
+// before that.
 #pragma once
 
 #include <cstdint>

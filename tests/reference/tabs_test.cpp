@@ -223,13 +223,27 @@ Judged judged(int seed, const TabbedSheet& sheet) {
   return j;
 }
 
-// The same with the moves of the last program at the end of the one before it.
+// The same with the moves of the last program at the end of the one before it, after a shallow cut in the middle of the
+// part whose tabs they cut.
 TabbedSheet joined(TabbedSheet sheet) {
+  using reference::MoveKind;
+  using reference::SheetPoint;
   auto& programs = sheet.sheet.programs;
   const reference::SheetProgram last = programs.back();
   programs.pop_back();
-  auto& moves = programs.back().moves;
-  moves.push_back({reference::MoveKind::rapid, moves.back().to, last.moves.front().from, 0, 0, moves.back().tool});
+  std::vector<reference::SheetMove>& moves = programs.back().moves;
+  const auto to = [&](MoveKind kind, SheetPoint p) {
+    moves.push_back({kind, moves.back().to, p, 0, 0, moves.back().tool});
+  };
+  const reference::PlanBox box =
+      boxAbout(turnedPath(sheet.parts[0].path, last.face, sheet.sheet.size_x, sheet.sheet.size_y));
+  const double x = (box.x0 + box.x1) / 2, y = (box.y0 + box.y1) / 2;
+  const double safe = moves.back().to.z;
+  to(MoveKind::rapid, {x, y, safe});
+  to(MoveKind::feed, {x, y, sheet.sheet.thickness - 0.3});
+  to(MoveKind::feed, {x + 0.3, y, sheet.sheet.thickness - 0.3});
+  to(MoveKind::rapid, {x + 0.3, y, safe});
+  to(MoveKind::rapid, last.moves.front().from);
   moves.insert(moves.end(), last.moves.begin(), last.moves.end());
   for (TruePart& part : sheet.parts) {
     if (part.cut_off_by) part.cut_off_by = static_cast<int>(programs.size()) - 1;

@@ -63,10 +63,11 @@ bool pushes(const Run& r, std::uint32_t first, std::uint32_t last) {
   return std::any_of(beside.begin(), beside.end(), [&](const MoveRef& m) { return first <= m.move && m.move <= last; });
 }
 
-TEST(TabStages, a_part_whose_tabs_the_same_program_cuts_stands_on_them_until_then) {
+TEST(TabStages, a_part_that_is_cut_before_the_same_program_cuts_its_tabs_stands_on_them_until_then) {
   Moves m(1);
   outline(m);
   const std::uint32_t closed = m.count() - 2;  // the last side, before the cutter goes up
+  m.slot({{90, 60}, {110, 60}}, 4);
   cutTab(m, low.y);
   cutTab(m, high.y);
   const auto r = check({m.program()});
@@ -132,6 +133,15 @@ TEST(TabStages, parts_cut_out_one_after_the_other_are_all_told) {
   EXPECT_EQ(tabbedIn(r), 0U);  // a side of it left whole is no tab
   const auto& pieces = r.programs[0].pieces;
   EXPECT_EQ(std::count_if(pieces.begin(), pieces.end(), [](const Piece& p) { return p.free; }), 4);
+}
+
+TEST(TabStages, tabs_that_are_cut_at_once_are_told_by_the_line_that_parts_alone) {
+  Moves m(1);
+  outline(m);
+  cutTab(cutTab(m, low.y), high.y).slot({{20, 20}, {40, 20}}, 4);
+  const auto r = check({m.program()});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  EXPECT_TRUE(r.programs[0].pieces[0].free);
 }
 
 TEST(TabStages, an_outline_in_several_depths_leaves_no_tabs_on_the_way) {
