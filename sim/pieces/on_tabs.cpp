@@ -240,6 +240,7 @@ void observeStage(const PartedCut& parted, const TabStage& stage, CutSoFar& so_f
                        {whole.at.job, whole.cutters, so_far.past},
                        whole.other_side_zero_on_top};
   std::vector<TabbedPart> parts = partsOnTabs(cut, labelPieces(so_far.after)).tabbed;
+  // A skin may be what is left on the way down: it holds all round, as the pass before it did.
   std::erase_if(parts, [](const TabbedPart& p) {
     return std::any_of(p.tabs.begin(), p.tabs.end(), [](const FoundTab& t) { return t.onion_skin; });
   });
