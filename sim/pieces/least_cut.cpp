@@ -2,13 +2,12 @@
 
 #include <algorithm>
 #include <array>
-#include <boost/graph/adjacency_list.hpp>
-#include <boost/graph/boykov_kolmogorov_max_flow.hpp>
 #include <cmath>
 #include <limits>
 #include <numbers>
 #include <unordered_map>
 
+#include "sim/numeric/min_cut.h"
 #include "sim/pieces/web_band.h"
 #include "sim/stock/dexel_walk.h"
 
@@ -77,25 +76,6 @@ float throughStep(const cutting::DexelField& f, int x, int y, const Step& s) {
                    meanOverlap_mm(f, second, f.index(x + s.x, y + s.y))});
 }
 
-using Traits = boost::adjacency_list_traits<boost::vecS, boost::vecS, boost::directedS>;
-struct Node {
-  boost::default_color_type color{};
-  long distance = 0;
-  Traits::edge_descriptor before{};
-};
-struct Arc {
-  long capacity = 0, residual = 0;
-  Traits::edge_descriptor reverse{};
-};
-using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::directedS, Node, Arc>;
-
-void addArcs(Graph& g, std::size_t from, std::size_t to, long capacity, long back) {
-  const auto there = boost::add_edge(from, to, {capacity, 0, {}}, g).first;
-  const auto again = boost::add_edge(to, from, {back, 0, {}}, g).first;
-  g[there].reverse = again;
-  g[again].reverse = there;
-}
-
 // Per dexel of the view: 1 on the region's side of the cut.
 Mask innerSide(const BandView& v) {
   const cutting::DexelField& f = v.field;
@@ -106,36 +86,29 @@ Mask innerSide(const BandView& v) {
     node[c] = static_cast<std::uint32_t>(cells.size());
     cells.push_back(c);
   });
-  const std::size_t n = cells.size(), source = n, sink = n + 1;
   const double cell = std::sqrt(f.cellArea_mm2());
-  Graph g(n + 2);
+  FlowGraph g;
+  g.from_source.assign(cells.size(), 0);
+  g.to_sink.assign(cells.size(), 0);
   const std::array<Step, 16> all = steps();
-  for (std::uint32_t k = 0; k < n; ++k) {
+  for (std::uint32_t k = 0; k < cells.size(); ++k) {
     const auto [x, y] = f.place(cells[k]);
-    long to_source = 0, to_sink = 0;
     for (const Step& s : all) {
       if (!f.inside(x + s.x, y + s.y)) continue;
       const Cell other = f.index(x + s.x, y + s.y);
       const BandSide side = v.side[other];
       if (side == BandSide::none || (side == BandSide::between && node[other] < k)) continue;
-      const long capacity = std::lround(double{throughStep(f, x, y, s)} * s.weight * cell / unit_mm2);
+      const std::int64_t capacity = std::llround(double{throughStep(f, x, y, s)} * s.weight * cell / unit_mm2);
       if (capacity == 0) continue;
-      if (side == BandSide::inner) to_source += capacity;
-      if (side == BandSide::outer) to_sink += capacity;
-      if (side == BandSide::between) addArcs(g, k, node[other], capacity, capacity);
+      if (side == BandSide::inner) g.from_source[k] += capacity;
+      if (side == BandSide::outer) g.to_sink[k] += capacity;
+      if (side == BandSide::between) g.edges.push_back({k, node[other], capacity});
     }
-    if (to_source > 0) addArcs(g, source, k, to_source, 0);
-    if (to_sink > 0) addArcs(g, k, sink, to_sink, 0);
   }
-  boost::boykov_kolmogorov_max_flow(g, boost::get(&Arc::capacity, g), boost::get(&Arc::residual, g),
-                                    boost::get(&Arc::reverse, g), boost::get(&Node::before, g),
-                                    boost::get(&Node::color, g), boost::get(&Node::distance, g),
-                                    boost::get(boost::vertex_index, g), source, sink);
+  const std::vector<std::uint8_t> at_source = sourceSide(g);
   Mask inner(f.top.size(), 0);
-  for (Cell c = 0; c < inner.size(); ++c) {
-    const bool between = v.side[c] == BandSide::between;
-    inner[c] = between ? g[node[c]].color == g[source].color : v.side[c] == BandSide::inner;
-  }
+  for (Cell c = 0; c < inner.size(); ++c)
+    inner[c] = v.side[c] == BandSide::between ? at_source[node[c]] : v.side[c] == BandSide::inner;
   return inner;
 }
 
