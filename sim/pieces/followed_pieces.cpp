@@ -177,7 +177,7 @@ void followLoose(Following& f) {
   for (std::size_t k = 0; k < f.followed.size(); ++k) {
     const FollowedPiece& p = f.followed[k];
     if (!p.loose) continue;
-    raster += p.loose->distance_mm.size();
+    raster += p.loose->distance_mm.cells.size();
     addCutsAt(f.cut, f.run, p, 0, end[k], f.events);
   }
   const auto cells = cellsOf(f.parting, f.now, loose);
@@ -188,7 +188,7 @@ void followLoose(Following& f) {
     if (self.loose) continue;  // it was loose before it was split
     if (self.told->run == f.cut.at.run && f.run.pieces[self.told->place].of_loose) continue;  // told with that one
     self.loose = loosePiece(f.cut.after, f.cut.at.setup, cells[i], p.box, widestCutter_mm(f.cut.at.job) / 2);
-    raster += self.loose->distance_mm.size();
+    raster += self.loose->distance_mm.cells.size();
     addCutsAt(f.cut, f.run, self, *p.loosened_by + 1, p.milled ? *p.ended_by + 1 : none, f.events);
   }
 }

@@ -2,13 +2,12 @@
 
 #include <algorithm>
 #include <array>
-#include <boost/graph/adjacency_list.hpp>
-#include <boost/graph/boykov_kolmogorov_max_flow.hpp>
 #include <cmath>
 #include <limits>
 #include <numbers>
 #include <unordered_map>
 
+#include "sim/numeric/min_cut.h"
 #include "sim/pieces/web_band.h"
 #include "sim/stock/dexel_walk.h"
 
@@ -77,25 +76,6 @@ float throughStep(const cutting::DexelField& f, int x, int y, const Step& s) {
                    meanOverlap_mm(f, second, f.index(x + s.x, y + s.y))});
 }
 
-using Traits = boost::adjacency_list_traits<boost::vecS, boost::vecS, boost::directedS>;
-struct Node {
-  boost::default_color_type color{};
-  long distance = 0;
-  Traits::edge_descriptor before{};
-};
-struct Arc {
-  long capacity = 0, residual = 0;
-  Traits::edge_descriptor reverse{};
-};
-using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::directedS, Node, Arc>;
-
-void addArcs(Graph& g, std::size_t from, std::size_t to, long capacity, long back) {
-  const auto there = boost::add_edge(from, to, {capacity, 0, {}}, g).first;
-  const auto again = boost::add_edge(to, from, {back, 0, {}}, g).first;
-  g[there].reverse = again;
-  g[again].reverse = there;
-}
-
 // Per dexel of the view: 1 on the region's side of the cut.
 Mask innerSide(const BandView& v) {
   const cutting::DexelField& f = v.field;
@@ -106,36 +86,29 @@ Mask innerSide(const BandView& v) {
     node[c] = static_cast<std::uint32_t>(cells.size());
     cells.push_back(c);
   });
-  const std::size_t n = cells.size(), source = n, sink = n + 1;
   const double cell = std::sqrt(f.cellArea_mm2());
-  Graph g(n + 2);
+  FlowGraph g;
+  g.from_source.assign(cells.size(), 0);
+  g.to_sink.assign(cells.size(), 0);
   const std::array<Step, 16> all = steps();
-  for (std::uint32_t k = 0; k < n; ++k) {
+  for (std::uint32_t k = 0; k < cells.size(); ++k) {
     const auto [x, y] = f.place(cells[k]);
-    long to_source = 0, to_sink = 0;
     for (const Step& s : all) {
       if (!f.inside(x + s.x, y + s.y)) continue;
       const Cell other = f.index(x + s.x, y + s.y);
       const BandSide side = v.side[other];
       if (side == BandSide::none || (side == BandSide::between && node[other] < k)) continue;
-      const long capacity = std::lround(double{throughStep(f, x, y, s)} * s.weight * cell / unit_mm2);
+      const std::int64_t capacity = std::llround(double{throughStep(f, x, y, s)} * s.weight * cell / unit_mm2);
       if (capacity == 0) continue;
-      if (side == BandSide::inner) to_source += capacity;
-      if (side == BandSide::outer) to_sink += capacity;
-      if (side == BandSide::between) addArcs(g, k, node[other], capacity, capacity);
+      if (side == BandSide::inner) g.from_source[k] += capacity;
+      if (side == BandSide::outer) g.to_sink[k] += capacity;
+      if (side == BandSide::between) g.edges.push_back({k, node[other], capacity});
     }
-    if (to_source > 0) addArcs(g, source, k, to_source, 0);
-    if (to_sink > 0) addArcs(g, k, sink, to_sink, 0);
   }
-  boost::boykov_kolmogorov_max_flow(g, boost::get(&Arc::capacity, g), boost::get(&Arc::residual, g),
-                                    boost::get(&Arc::reverse, g), boost::get(&Node::before, g),
-                                    boost::get(&Node::color, g), boost::get(&Node::distance, g),
-                                    boost::get(boost::vertex_index, g), source, sink);
+  const std::vector<std::uint8_t> at_source = sourceSide(g);
   Mask inner(f.top.size(), 0);
-  for (Cell c = 0; c < inner.size(); ++c) {
-    const bool between = v.side[c] == BandSide::between;
-    inner[c] = between ? g[node[c]].color == g[source].color : v.side[c] == BandSide::inner;
-  }
+  for (Cell c = 0; c < inner.size(); ++c)
+    inner[c] = v.side[c] == BandSide::between ? at_source[node[c]] : v.side[c] == BandSide::inner;
   return inner;
 }
 
@@ -163,10 +136,11 @@ SetupPoint2 middle(const cutting::DexelField& f, const Crossing& s) {
   return centreOf(f, s.inner) + (centreOf(f, s.outer) - centreOf(f, s.inner)) * 0.5;
 }
 
-// Sides by where they lie, in squares of the reach.
+// Sides by where they lie, in squares.
 struct SideMap {
   const cutting::DexelField& field;
   const std::vector<Crossing>& sides;
+  double square_mm;
   std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> squares;
 };
 
@@ -174,36 +148,42 @@ std::uint64_t squareAt(int x, int y) {
   return (static_cast<std::uint64_t>(static_cast<std::uint32_t>(x)) << 32) | static_cast<std::uint32_t>(y);
 }
 
-int squareOf(double at_mm) {
-  return static_cast<int>(at_mm / direction_reach_mm);
-}
-
-SideMap mapOf(const cutting::DexelField& f, const std::vector<Crossing>& sides) {
-  SideMap m{f, sides, {}};
+SideMap mapOf(const cutting::DexelField& f, const std::vector<Crossing>& sides, double square_mm) {
+  SideMap m{f, sides, square_mm, {}};
   for (std::uint32_t k = 0; k < sides.size(); ++k) {
     const SetupPoint2 p = middle(f, sides[k]);
-    m.squares[squareAt(squareOf(p.x), squareOf(p.y))].push_back(k);
+    m.squares[squareAt(static_cast<int>(p.x / square_mm), static_cast<int>(p.y / square_mm))].push_back(k);
   }
   return m;
+}
+
+// True if the predicate is of any side in the squares about a place: of all that are no farther than a square is wide.
+template <class Predicate>
+bool anyAbout(const SideMap& m, SetupPoint2 p, const Predicate& is) {
+  const int x = static_cast<int>(p.x / m.square_mm), y = static_cast<int>(p.y / m.square_mm);
+  for (int dy = -1; dy <= 1; ++dy) {
+    for (int dx = -1; dx <= 1; ++dx) {
+      const auto square = m.squares.find(squareAt(x + dx, y + dy));
+      if (square == m.squares.end()) continue;
+      for (const std::uint32_t k : square->second) {
+        if (is(m.sides[k])) return true;
+      }
+    }
+  }
+  return false;
 }
 
 // The way across the section near a side: of the sides about it, the nearer the more.
 Vec2 acrossNear(const SideMap& m, const Crossing& side) {
   const SetupPoint2 p = middle(m.field, side);
   Vec2 sum{};
-  for (int dy = -1; dy <= 1; ++dy) {
-    for (int dx = -1; dx <= 1; ++dx) {
-      const auto square = m.squares.find(squareAt(squareOf(p.x) + dx, squareOf(p.y) + dy));
-      if (square == m.squares.end()) continue;
-      for (const std::uint32_t k : square->second) {
-        const Crossing& s = m.sides[k];
-        const double off = length(middle(m.field, s) - p) / direction_reach_mm;
-        if (off >= 1) continue;
-        const Vec2 way = centreOf(m.field, s.outer) - centreOf(m.field, s.inner);
-        sum = sum + way * ((1 - off * off) / length(way));
-      }
-    }
-  }
+  anyAbout(m, p, [&](const Crossing& s) {
+    const double off = length(middle(m.field, s) - p) / direction_reach_mm;
+    if (off >= 1) return false;
+    const Vec2 way = centreOf(m.field, s.outer) - centreOf(m.field, s.inner);
+    sum = sum + way * ((1 - off * off) / length(way));
+    return false;
+  });
   return sum;
 }
 
@@ -211,15 +191,16 @@ Vec2 acrossNear(const SideMap& m, const Crossing& side) {
 double toWhole(const BandView& v, SetupPoint2 p, BandSide side) {
   double best = std::hypot(v.field.nx * v.field.cell_x_mm, v.field.ny * v.field.cell_y_mm);
   cutting::eachCell(v.field, [&](Cell c) {
-    if (v.side[c] == side && !(v.field.thickness(c) <= cutting::no_material_mm))
-      best = std::min(best, length(centreOf(v.field, c) - p));
+    if (v.side[c] != side || v.field.thickness(c) <= cutting::no_material_mm) return;
+    const Vec2 way = centreOf(v.field, c) - p;
+    if (std::abs(way.x) < best && std::abs(way.y) < best) best = std::min(best, length(way));  // which takes long
   });
   return best;
 }
 
 Section measured(const BandView& v, const std::vector<Crossing>& sides) {
   const cutting::DexelField& f = v.field;
-  const SideMap m = mapOf(f, sides);
+  const SideMap m = mapOf(f, sides, direction_reach_mm);
   Section s;
   double heights = 0, weights = 0;
   Vec2 sum{};
@@ -266,11 +247,10 @@ std::vector<Cell> webOf(const SectionSearch& s, const WebBand& band, const BandV
   if (sides.size() > max_sides) return band.cells;
   const double reach = across_mm / 2 + std::max(s.field.cell_x_mm, s.field.cell_y_mm);
   std::vector<Cell> web;
+  const SideMap m = mapOf(v.field, sides, 1.001 * reach);  // a little more than that, because of rounding
   std::copy_if(band.cells.begin(), band.cells.end(), std::back_inserter(web), [&](Cell c) {
-    const Vec2 at = centreOf(s.field, c) - v.low;
-    return std::any_of(sides.begin(), sides.end(), [&](const Crossing& side) {
-      return length(middle(v.field, side) - SetupPoint2{at.x, at.y}) <= reach;
-    });
+    const SetupPoint2 at = SetupPoint2{} + (centreOf(s.field, c) - v.low);
+    return anyAbout(m, at, [&](const Crossing& side) { return length(middle(v.field, side) - at) <= reach; });
   });
   return web;
 }

@@ -28,9 +28,9 @@ struct SectionSearch {
 };
 
 // Of `region`, towards the regions that `beyond` names (per label; 0 is none). The dexels about a crossing that are low
-// or narrow are cut once more on finer cells, and a minimum cut found in them (Boykov and Kolmogorov, IEEE PAMI 26,
-// 2004), with contacts in sixteen directions, weighed so that lengths are Euclidean within 2 % (Cauchy-Crofton: Boykov
-// and Kolmogorov, ICCV 2003). Its area is then measured along its own direction.
+// or narrow are cut once more on finer cells, and a minimum cut found in them, with contacts in sixteen directions,
+// weighed so that lengths are Euclidean within 2 % (Cauchy-Crofton: Boykov and Kolmogorov, ICCV 2003). Its area is then
+// measured along its own direction.
 std::vector<Section> leastSections(const SectionSearch& search, Label region, const std::vector<bool>& beyond);
 
 }  // namespace provecut::pieces

@@ -49,30 +49,26 @@ void spreadAlong(std::vector<double>& height, double step, std::vector<std::size
 }
 
 // Distances of all cells to the nearest marked 0, of a raster whose other cells are infinite.
-void spread(LoosePiece& p) {
+void spread(CellRaster<float>& r) {
   std::vector<std::size_t> of;
-  std::vector<double> from, line(p.nx);
-  for (int y = 0; y < p.ny; ++y) {
-    float* row = p.distance_mm.data() + static_cast<std::size_t>(y) * p.nx;
-    line.assign(row, row + p.nx);
-    spreadAlong(line, p.cell_x_mm, of, from);
+  std::vector<double> from, line(r.nx);
+  for (int y = 0; y < r.ny; ++y) {
+    float* row = r.cells.data() + r.index(0, y);
+    line.assign(row, row + r.nx);
+    spreadAlong(line, r.cell_x_mm, of, from);
     std::transform(line.begin(), line.end(), row, [](double v) { return static_cast<float>(v); });
   }
-  line.resize(p.ny);
-  for (int x = 0; x < p.nx; ++x) {
-    for (int y = 0; y < p.ny; ++y) line[y] = double{p.distance_mm[static_cast<std::size_t>(y) * p.nx + x]};
-    spreadAlong(line, p.cell_y_mm, of, from);
-    for (int y = 0; y < p.ny; ++y)
-      p.distance_mm[static_cast<std::size_t>(y) * p.nx + x] = static_cast<float>(std::sqrt(line[y]));
+  line.resize(r.ny);
+  for (int x = 0; x < r.nx; ++x) {
+    for (int y = 0; y < r.ny; ++y) line[y] = double{r.cells[r.index(x, y)]};
+    spreadAlong(line, r.cell_y_mm, of, from);
+    for (int y = 0; y < r.ny; ++y) r.cells[r.index(x, y)] = static_cast<float>(std::sqrt(line[y]));
   }
 }
 
 // From a place to the piece's nearest dexel; infinite where it is farther than any cutter reaches.
 double distanceTo(const LoosePiece& p, SetupPoint2 at) {
-  const int x = static_cast<int>(std::floor(at.x / p.cell_x_mm)) - p.x0,
-            y = static_cast<int>(std::floor(at.y / p.cell_y_mm)) - p.y0;
-  if (x < 0 || y < 0 || x >= p.nx || y >= p.ny) return std::numeric_limits<double>::infinity();
-  return double{p.distance_mm[static_cast<std::size_t>(y) * p.nx + x]};
+  return double{p.distance_mm.at(at).value_or(std::numeric_limits<float>::infinity())};
 }
 
 enum class Nearness { none, beside, into };
@@ -80,7 +76,7 @@ enum class Nearness { none, beside, into };
 Nearness nearnessOf(const LoosePiece& p, const Job& job, const Setup& setup, const Path& path, const Cutter& cutter) {
   const SetupPoint a = setupToSetup(job.stock, *p.setup, setup, p.box.low),
                    b = setupToSetup(job.stock, *p.setup, setup, p.box.high);
-  const double top = std::max(a.z, b.z), cell = std::max(p.cell_x_mm, p.cell_y_mm);
+  const double top = std::max(a.z, b.z), cell = std::max(p.distance_mm.cell_x_mm, p.distance_mm.cell_y_mm);
   Nearness nearness = Nearness::none;
   for (const PathPiece& piece : path) {
     const double way =
@@ -103,42 +99,19 @@ Nearness nearnessOf(const LoosePiece& p, const Job& job, const Setup& setup, con
 
 LoosePiece loosePiece(const cutting::DexelField& f, const Setup& setup, std::span<const cutting::Cell> cells,
                       const SetupBox& box, double reach_mm) {
-  LoosePiece p;
-  p.setup = &setup;
-  p.cell_x_mm = f.cell_x_mm;
-  p.cell_y_mm = f.cell_y_mm;
-  p.box = box;
-  if (cells.empty()) return p;
-  int x_high = -1, y_high = -1;
-  p.x0 = f.nx;
-  p.y0 = f.ny;
-  for (const cutting::Cell c : cells) {
-    const auto [x, y] = f.place(c);
-    p.x0 = std::min(p.x0, x);
-    x_high = std::max(x_high, x);
-    p.y0 = std::min(p.y0, y);
-    y_high = std::max(y_high, y);
-  }
-  const int margin_x = static_cast<int>(std::ceil((reach_mm + rub_mm) / f.cell_x_mm)) + 2;
-  const int margin_y = static_cast<int>(std::ceil((reach_mm + rub_mm) / f.cell_y_mm)) + 2;
-  p.x0 -= margin_x;
-  p.y0 -= margin_y;
-  p.nx = x_high + margin_x + 1 - p.x0;
-  p.ny = y_high + margin_y + 1 - p.y0;
-  p.distance_mm.assign(static_cast<std::size_t>(p.nx) * p.ny, std::numeric_limits<float>::infinity());
-  for (const cutting::Cell c : cells) {
-    const auto [x, y] = f.place(c);
-    p.distance_mm[static_cast<std::size_t>(y - p.y0) * p.nx + (x - p.x0)] = 0;
-  }
-  spread(p);
+  const auto margin = [&](double cell_mm) { return static_cast<int>(std::ceil((reach_mm + rub_mm) / cell_mm)) + 2; };
+  LoosePiece p{
+      &setup,
+      rasterOf(f, cells, {margin(f.cell_x_mm), margin(f.cell_y_mm)}, 0.0F, std::numeric_limits<float>::infinity()),
+      box};
+  spread(p.distance_mm);
   return p;
 }
 
 CutsAtLoose cutsAtLoose(const LoosePiece& p, const Job& job, const Setup& setup, const Program& program,
                         const Cutters& cutters, const std::vector<MoveCut>& cuts, MoveSpan moves) {
   CutsAtLoose found;
-  const double low_x = p.x0 * p.cell_x_mm, high_x = low_x + p.nx * p.cell_x_mm;
-  const double low_y = p.y0 * p.cell_y_mm, high_y = low_y + p.ny * p.cell_y_mm;
+  const SetupPoint2 low = p.distance_mm.low(), high = p.distance_mm.high();
   const std::size_t end = std::min<std::size_t>({moves.end, program.motions.size(), cuts.size()});
   for (std::uint32_t m = moves.first; m < end; ++m) {
     const Motion& motion = program.motions[m];
@@ -148,8 +121,8 @@ CutsAtLoose cutsAtLoose(const LoosePiece& p, const Job& job, const Setup& setup,
     const SetupBox box = workToSetup(setup, motionExtent(motion));
     const SetupPoint2 a = setupToSetup(job.stock, setup, *p.setup, flat(box.low)),
                       b = setupToSetup(job.stock, setup, *p.setup, flat(box.high));
-    if (std::min(a.x, b.x) > high_x || std::max(a.x, b.x) < low_x || std::min(a.y, b.y) > high_y ||
-        std::max(a.y, b.y) < low_y)
+    if (std::min(a.x, b.x) > high.x || std::max(a.x, b.x) < low.x || std::min(a.y, b.y) > high.y ||
+        std::max(a.y, b.y) < low.y)
       continue;
     const Nearness nearness = nearnessOf(p, job, setup, pathOf(motion, setup.zero_mm, job.machine), cutter->second);
     if (nearness == Nearness::into) found.into.push_back(m);

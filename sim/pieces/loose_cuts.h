@@ -8,6 +8,7 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/move_cut.h"
+#include "sim/pieces/cell_raster.h"
 #include "sim/stock/dexel_field.h"
 #include "sim/tool/cutter.h"
 
@@ -16,9 +17,7 @@ namespace provecut::pieces {
 // A loose piece as it was when it came loose, in the setup frame of `setup`.
 struct LoosePiece {
   const Setup* setup = nullptr;
-  int x0 = 0, y0 = 0, nx = 0, ny = 0;
-  double cell_x_mm = 0, cell_y_mm = 0;
-  std::vector<float> distance_mm;  // per cell of a raster over it and what a cutter reaches: to its nearest dexel
+  CellRaster<float> distance_mm;  // to its nearest dexel, over it and what a cutter reaches
   SetupBox box;
 };
 

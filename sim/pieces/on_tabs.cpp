@@ -85,12 +85,17 @@ std::vector<std::vector<int>> heldAlone(const ProgramCut& cut, const std::vector
 struct WithoutTabs {
   Pieces was, now;
   Parting parting;
+  std::vector<std::optional<std::size_t>> of_label;  // per label of `now`: which of the pieces
 };
 
 WithoutTabs withoutTabs(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const ProgramRun& run) {
   const Mask webs = webMask(cut.after, parts);
-  WithoutTabs w{labelPieces(cut.before, &webs), labelPieces(cut.after, &webs), {}};
+  WithoutTabs w{labelPieces(cut.before, &webs), labelPieces(cut.after, &webs), {}, {}};
   w.parting = partingOf({cut.before, cut.after, w.was, w.now, cut.contacts, cut.at.job, {}, lastCut(cut.program, run)});
+  w.of_label.resize(w.now.shapes.size() + 1);
+  for (std::size_t k = 0; k < w.parting.pieces.size(); ++k) {
+    if (const Label l = w.parting.pieces[k].now; l != 0) w.of_label[l] = k;
+  }
   return w;
 }
 
@@ -98,16 +103,12 @@ WithoutTabs withoutTabs(const ProgramCut& cut, const std::vector<TabbedPart>& pa
 // was before the program.
 std::optional<std::uint32_t> leftOnTabsBy(const WithoutTabs& w, const TabbedPart& part) {
   const std::vector<PartedPiece>& pieces = w.parting.pieces;
-  const auto at = [&](Cell c) {
-    const Label l = w.now.label[c];
-    return std::find_if(pieces.begin(), pieces.end(), [&](const PartedPiece& p) { return l != 0 && p.now == l; });
-  };
-  const auto own_cell =
-      std::find_if(part.cells.begin(), part.cells.end(), [&](Cell c) { return at(c) != pieces.end(); });
-  if (own_cell == part.cells.end() || at(part.held_at) == pieces.end()) return {};
+  const auto at = [&](Cell c) { return w.of_label[w.now.label[c]]; };
+  const auto own_cell = std::find_if(part.cells.begin(), part.cells.end(), [&](Cell c) { return at(c).has_value(); });
+  if (own_cell == part.cells.end() || !at(part.held_at)) return {};
   std::vector<bool> above(pieces.size(), false);  // pieces that held what holds it
-  for (std::optional<std::size_t> k = at(part.held_at) - pieces.begin(); k; k = pieces[*k].parent) above[*k] = true;
-  std::size_t k = at(*own_cell) - pieces.begin();
+  for (std::optional<std::size_t> k = at(part.held_at); k; k = pieces[*k].parent) above[*k] = true;
+  std::size_t k = *at(*own_cell);
   while (pieces[k].parent && !above[*pieces[k].parent]) k = *pieces[k].parent;
   return pieces[k].parted_by;
 }

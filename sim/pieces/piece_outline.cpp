@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "sim/path/setup_frame.h"
+#include "sim/pieces/cell_raster.h"
 #include "sim/placing/outline_trace.h"
 
 namespace provecut::pieces {
@@ -20,12 +21,7 @@ constexpr int corner_cells = 3;
 // at most: of a circle of radius r in cells, 2.83 against 0.59 times the root of r.
 constexpr int side_share = 6;
 
-// The piece as a raster of its own, with a rim of empty cells.
-struct Raster {
-  int x0 = 0, y0 = 0, nx = 0, ny = 0;
-  std::vector<std::uint8_t> in;
-  bool at(int x, int y) const { return in[static_cast<std::size_t>(y) * nx + x] != 0; }
-};
+using Raster = CellRaster<std::uint8_t>;
 
 struct Corner {
   int x = 0, y = 0;
@@ -43,30 +39,12 @@ struct Stretch {
   int way = 0, length = 0;
 };
 
-Raster rasterOf(const cutting::DexelField& f, std::span<const cutting::Cell> cells) {
-  Raster r;
-  int x_low = f.nx, x_high = -1, y_low = f.ny, y_high = -1;
-  for (const cutting::Cell c : cells) {
-    const auto [x, y] = f.place(c);
-    x_low = std::min(x_low, x);
-    x_high = std::max(x_high, x);
-    y_low = std::min(y_low, y);
-    y_high = std::max(y_high, y);
-  }
-  r.x0 = x_low - 1;
-  r.y0 = y_low - 1;
-  r.nx = x_high - x_low + 3;
-  r.ny = y_high - y_low + 3;
-  r.in.assign(static_cast<std::size_t>(r.nx) * r.ny, 0);
-  for (const cutting::Cell c : cells) {
-    const auto [x, y] = f.place(c);
-    r.in[static_cast<std::size_t>(y - r.y0) * r.nx + (x - r.x0)] = 1;
-  }
-  return r;
+bool isIn(const Raster& r, int x, int y) {
+  return r.cells[r.index(x, y)] != 0;
 }
 
 bool leftOf(const Raster& r, Corner c, int way) {
-  return r.at(c.x + on_left[way].x, c.y + on_left[way].y);
+  return isIn(r, c.x + on_left[way].x, c.y + on_left[way].y);
 }
 
 // Where the ring goes on at the end of an edge: to the left wherever it can, so that cells which meet at a corner stay
@@ -85,7 +63,7 @@ std::vector<Stretch> ringFrom(const Raster& r, Corner start, std::vector<std::ui
   Corner at = start;
   int way = 0;
   do {
-    if (way == 0) seen[static_cast<std::size_t>(at.y) * r.nx + at.x] = 1;
+    if (way == 0) seen[r.index(at.x, at.y)] = 1;
     at = {at.x + sides_of_cell[way].x, at.y + sides_of_cell[way].y};
     ++ring.back().length;
     const int next = nextWay(r, at, way);
@@ -102,9 +80,9 @@ bool isSide(const std::vector<Stretch>& ring, std::size_t k) {
 }
 
 // Lines and arcs come out of the raster as short steps: of each only the middle counts.
-std::vector<SetupPoint2> smoothed(const Raster& r, const cutting::DexelField& f, const std::vector<Stretch>& ring) {
+std::vector<SetupPoint2> smoothed(const Raster& r, const std::vector<Stretch>& ring) {
   std::vector<SetupPoint2> points;
-  const auto put = [&](double x, double y) { points.push_back({(r.x0 + x) * f.cell_x_mm, (r.y0 + y) * f.cell_y_mm}); };
+  const auto put = [&](double x, double y) { points.push_back({(r.x0 + x) * r.cell_x_mm, (r.y0 + y) * r.cell_y_mm}); };
   for (std::size_t k = 0; k < ring.size(); ++k) {
     const std::size_t before = k == 0 ? ring.size() - 1 : k - 1;
     const Stretch& s = ring[k];
@@ -120,17 +98,17 @@ std::vector<SetupPoint2> smoothed(const Raster& r, const cutting::DexelField& f,
 std::vector<StockRing> pieceOutline(const cutting::DexelField& f, std::span<const cutting::Cell> cells,
                                     const Stock& stock, const Setup& setup) {
   std::vector<StockRing> rings;
-  if (cells.empty()) return rings;
-  const Raster r = rasterOf(f, cells);
-  std::vector<std::uint8_t> seen(r.in.size(), 0);
+  // With a rim of empty cells.
+  const Raster r = rasterOf<std::uint8_t>(f, cells, {1, 1}, 1, 0);
+  std::vector<std::uint8_t> seen(r.cells.size(), 0);
   const double tolerance_mm = ring_tolerance * std::min(f.cell_x_mm, f.cell_y_mm);
   const auto inStock = [&](double x, double y) { return setupToStock(stock, setup, SetupPoint2{x, y}); };
   const bool mirrored = cross(inStock(1, 0) - inStock(0, 0), inStock(0, 1) - inStock(0, 0)) < 0;
   for (int y = 1; y < r.ny; ++y) {
     for (int x = 1; x < r.nx; ++x) {
-      if (!r.at(x, y) || r.at(x, y - 1) || seen[static_cast<std::size_t>(y) * r.nx + x]) continue;
+      if (!isIn(r, x, y) || isIn(r, x, y - 1) || seen[r.index(x, y)]) continue;
       StockRing ring;
-      for (const SetupPoint2 p : placing::simplified(smoothed(r, f, ringFrom(r, {x, y}, seen)), tolerance_mm))
+      for (const SetupPoint2 p : placing::simplified(smoothed(r, ringFrom(r, {x, y}, seen)), tolerance_mm))
         ring.push_back(setupToStock(stock, setup, p));
       if (mirrored) std::reverse(ring.begin(), ring.end());
       rings.push_back(std::move(ring));

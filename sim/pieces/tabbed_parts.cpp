@@ -21,16 +21,17 @@ constexpr double max_samples = 2000;
 constexpr std::uint8_t is_outside = 0, is_unknown = 1, is_part = 2;
 
 // Marks what lies outside: from the corner on, over all that is no part.
-void floodOutside(PlanOutline& o) {
+void floodOutside(CellRaster<std::uint8_t>& r) {
+  if (r.cells.empty()) return;
   std::vector<std::pair<int, int>> open{{0, 0}};
-  o.inside[0] = is_outside;
+  r.cells[0] = is_outside;
   while (!open.empty()) {
     const auto [x, y] = open.back();
     open.pop_back();
     for (const auto& [dx, dy] : {std::pair{1, 0}, std::pair{-1, 0}, std::pair{0, 1}, std::pair{0, -1}}) {
       const int nx = x + dx, ny = y + dy;
-      if (nx < 0 || ny < 0 || nx >= o.nx || ny >= o.ny || o.inside[ny * o.nx + nx] != is_unknown) continue;
-      o.inside[ny * o.nx + nx] = is_outside;
+      if (!r.inside(nx, ny) || r.cells[r.index(nx, ny)] != is_unknown) continue;
+      r.cells[r.index(nx, ny)] = is_outside;
       open.push_back({nx, ny});
     }
   }
@@ -64,52 +65,28 @@ Meeting meets(const PlanOutline& o, const Path& path, double reach, const ToOutl
 }  // namespace
 
 PlanOutline outlineOf(const cutting::DexelField& field, const Setup& setup, std::span<const cutting::Cell> cells) {
-  int x_low = field.nx, x_high = -1, y_low = field.ny, y_high = -1;
-  for (const cutting::Cell c : cells) {
-    const auto [x, y] = field.place(c);
-    x_low = std::min(x_low, x);
-    x_high = std::max(x_high, x);
-    y_low = std::min(y_low, y);
-    y_high = std::max(y_high, y);
-  }
-  PlanOutline o;
-  o.setup = &setup;
-  o.cell_x_mm = field.cell_x_mm;
-  o.cell_y_mm = field.cell_y_mm;
-  if (cells.empty()) return o;
   // One cell more on each side, so that the outside hangs together.
-  o.x0 = x_low - 1;
-  o.y0 = y_low - 1;
-  o.nx = x_high - x_low + 3;
-  o.ny = y_high - y_low + 3;
-  o.inside.assign(o.nx * o.ny, is_unknown);
-  for (const cutting::Cell c : cells) {
-    const auto [x, y] = field.place(c);
-    o.inside[(y - o.y0) * o.nx + x - o.x0] = is_part;
-  }
-  floodOutside(o);
+  PlanOutline o{&setup, rasterOf(field, cells, {1, 1}, is_part, is_unknown)};
+  floodOutside(o.inside);
   return o;
 }
 
 StockPoint2 stockPoint(const TabbedNow& part, const Stock& stock, cutting::Cell cell) {
   const PlanOutline& o = part.outline;
-  return setupToStock(stock, *o.setup,
-                      SetupPoint2{(cell % part.stride + 0.5) * o.cell_x_mm, (cell / part.stride + 0.5) * o.cell_y_mm});
+  const SetupPoint2 centre{(cell % part.stride + 0.5) * o.inside.cell_x_mm,
+                           (cell / part.stride + 0.5) * o.inside.cell_y_mm};
+  return setupToStock(stock, *o.setup, centre);
 }
 
 bool contains(const PlanOutline& o, SetupPoint2 p) {
-  const int x = static_cast<int>(std::floor(p.x / o.cell_x_mm)) - o.x0,
-            y = static_cast<int>(std::floor(p.y / o.cell_y_mm)) - o.y0;
-  if (x < 0 || y < 0 || x >= o.nx || y >= o.ny) return false;
-  return o.inside[y * o.nx + x] != 0;
+  return o.inside.at(p).value_or(is_outside) != is_outside;
 }
 
 CutsAbout cutsAbout(const PlanOutline& o, const Job& job, const Setup& setup, const Program& program,
                     const std::vector<MoveCut>& cuts, MoveSpan moves) {
   CutsAbout about;
   const auto toOutline = [&](SetupPoint p) { return setupToSetup(job.stock, setup, *o.setup, flat(p)); };
-  const double low_x = o.x0 * o.cell_x_mm, high_x = low_x + o.nx * o.cell_x_mm;
-  const double low_y = o.y0 * o.cell_y_mm, high_y = low_y + o.ny * o.cell_y_mm;
+  const SetupPoint2 low = o.inside.low(), high = o.inside.high();
   const Tool* tool = nullptr;
   const std::size_t end = std::min<std::size_t>({moves.end, program.motions.size(), cuts.size()});
   for (std::uint32_t m = moves.first; m < end; ++m) {
@@ -120,8 +97,8 @@ CutsAbout cutsAbout(const PlanOutline& o, const Job& job, const Setup& setup, co
     const double reach = tool->diameter_mm / 2 + beside_mm;
     const SetupBox box = workToSetup(setup, motionExtent(motion));
     const SetupPoint2 a = toOutline(box.low), b = toOutline(box.high);
-    if (std::min(a.x, b.x) > high_x + reach || std::max(a.x, b.x) < low_x - reach ||
-        std::min(a.y, b.y) > high_y + reach || std::max(a.y, b.y) < low_y - reach) {
+    if (std::min(a.x, b.x) > high.x + reach || std::max(a.x, b.x) < low.x - reach ||
+        std::min(a.y, b.y) > high.y + reach || std::max(a.y, b.y) < low.y - reach) {
       continue;
     }
     const Meeting meeting = meets(o, pathOf(motion, setup.zero_mm, job.machine), reach, toOutline);

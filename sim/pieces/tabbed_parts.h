@@ -8,18 +8,17 @@
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
 #include "sim/observed/move_cut.h"
+#include "sim/pieces/cell_raster.h"
 #include "sim/pieces/loose_cuts.h"
 #include "sim/pieces/piece_events.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {
 
-// What lies within the part's outline, holes in it included, as a raster in the setup frame of `setup`.
+// What lies within the part's outline, holes in it included, in the setup frame of `setup`.
 struct PlanOutline {
   const Setup* setup = nullptr;
-  int x0 = 0, y0 = 0, nx = 0, ny = 0;
-  double cell_x_mm = 0, cell_y_mm = 0;
-  std::vector<std::uint8_t> inside;
+  CellRaster<std::uint8_t> inside;
 };
 
 // Its tabs, all together.

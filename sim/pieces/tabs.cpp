@@ -1,5 +1,8 @@
 #include "sim/pieces/tabs.h"
 
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
+
 #include <algorithm>
 #include <cmath>
 #include <iterator>
@@ -146,6 +149,24 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
   return t;
 }
 
+// All that may hang, with their tabs.
+std::vector<TabbedPart> allOnTabs(const Hanging& h, const std::vector<float>& opening_distance_mm) {
+  std::vector<Label> may_hang;
+  for (const auto& of_one : h.part_of) {
+    if (of_one.size() < 2) continue;
+    std::copy_if(of_one.begin(), of_one.end(), std::back_inserter(may_hang), [&](Label part) {
+      return !h.is_rest[part] && h.regions.outline[part - 1].web_mm > 0 && mayHang(h, part);
+    });
+  }
+  std::vector<TabbedPart> parts(may_hang.size());
+  tbb::parallel_for(std::size_t{0}, parts.size(), [&](std::size_t k) {
+    // A thread that waits for others within a close-up takes no second part: one close-up each is enough to hold.
+    tbb::this_task_arena::isolate([&] { parts[k] = onItsTabs(h, opening_distance_mm, may_hang[k]); });
+  });
+  std::erase_if(parts, [](const TabbedPart& t) { return t.tabs.empty(); });
+  return parts;
+}
+
 // True if it stands among webs with gaps in them.
 bool isAttached(const TabbedPart& t) {
   double webs_mm2 = 0, webs_mm = 0;
@@ -247,15 +268,7 @@ TabbedParts tabbedParts(const TabbedSearch& s, const HeldIn& held_in) {
   Hanging h{s, regions, {}, {}, {}, {}};
   findNeighbours(h);
   findRoots(h, held_in);
-  std::vector<TabbedPart> parts;
-  for (const auto& of_one : h.part_of) {
-    for (const Label part : of_one) {
-      if (of_one.size() < 2 || h.is_rest[part] || regions.outline[part - 1].web_mm <= 0) continue;
-      if (!mayHang(h, part)) continue;
-      parts.push_back(onItsTabs(h, opening_distance_mm, part));
-      if (parts.back().tabs.empty()) parts.pop_back();
-    }
-  }
+  std::vector<TabbedPart> parts = allOnTabs(h, opening_distance_mm);
   addCells(h, parts);
   for (TabbedPart& t : parts) {
     if (isAttached(t)) {
