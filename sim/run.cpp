@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 #include <optional>
 #include <set>
 
@@ -66,6 +67,13 @@ struct StageTimes {
   Stopwatch clearances, cut, parts, clock, spots;
 };
 
+// The cells that would be chosen if nobody asked for any.
+double ownCell_mm(Job job) {
+  job.limits.cell_mm = 0;
+  const Vec2 cell = cutting::cellSize(job, 0);
+  return std::max(cell.x, cell.y);
+}
+
 // A job as far as it is cut.
 struct JobRun {
   const Job& job;
@@ -76,6 +84,7 @@ struct JobRun {
   pieces::PartTracker tracker;
   std::vector<pieces::PieceEvents> events;  // one per program
   std::vector<cutting::PastCut> past;       // one per program
+  double own_cell_mm = 0;                   // that is chosen where nobody asks for one
   Run result;
   StageTimes spent;
 };
@@ -93,6 +102,31 @@ void noteUnknownTools(const JobRun& r, const Program& program, const std::string
         (tool == 0 ? std::string("no tool is known to be in the spindle at first, so those moves were not checked")
                    : "tool " + std::to_string(tool) + " is not " + where + ", so none of its moves were checked"));
   }
+}
+
+// Of the cutters that a program feeds; 0: none.
+double narrowestCutter_mm(const Job& job, const Program& program) {
+  double narrowest = 0;
+  for (const Motion& m : program.motions) {
+    const Tool* tool = moves(m) && m.kind != MotionKind::rapid ? findTool(job, m.tool) : nullptr;
+    if (tool && (narrowest == 0 || tool->diameter_mm < narrowest)) narrowest = tool->diameter_mm;
+  }
+  return narrowest;
+}
+
+// Cells that someone asked for may be too coarse to tell what a program that cuts through leaves standing.
+void noteCoarseCell(JobRun& r, const Program& program, const ProgramEntry& entry, const ProgramRun& run) {
+  const double cell_mm = std::max(r.field.cell_x_mm, r.field.cell_y_mm);
+  const double cutter_mm = narrowestCutter_mm(r.job, program);
+  if (cell_mm <= r.own_cell_mm || 3 * cell_mm <= cutter_mm || cutter_mm == 0) return;
+  if (run.deepest_below_top_mm < r.job.stock.size_mm.z) return;
+  char text[200];
+  std::snprintf(
+      text, sizeof text,
+      ": cells of %.3g mm are too coarse for its %.4g mm cutter, so tabs and walls thinner than a cell may be "
+      "missed; leave %s out",
+      cell_mm, cutter_mm, r.options.cell_mm > 0 ? "--cell" : "`limits.cell`");
+  r.result.not_checked.push_back(entry.file + text);
 }
 
 void runProgram(JobRun& r, int s, int e) {
@@ -127,6 +161,7 @@ void runProgram(JobRun& r, int s, int e) {
   pr.cuts = std::move(cut.cuts);
   pr.bodies_in_stock = std::move(cut.bodies_in_stock);
   for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};
+  noteCoarseCell(r, program, entry, pr);
   r.spent.parts.time([&] {
     r.past.push_back(cutting::pastCut(r.cutters, setup, program));
     r.events.push_back(pieces::observeParts({at, program, r.cutters, before, r.field, contacts,
@@ -187,7 +222,8 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   if (options.threads > 0) limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
 
   const Vec2 cell = cutting::cellSize(job, options.cell_mm);
-  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}, {}, {}};
+  JobRun r{job, programs, options, makeCutters(job), cutting::uncutStock(job.stock, cell), {}, {}, {}, 0, {}, {}};
+  r.own_cell_mm = ownCell_mm(job);
   r.result.stock.cell_mm = surface::cellSize(job.stock, cell);
   const double whole = cutting::volume_mm3(r.field);
   // The clock needs the moves alone: it runs beside the cut.

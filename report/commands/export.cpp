@@ -118,7 +118,10 @@ bool writeParts(const Options& options, const Facts& facts) {
   if (options.output.empty()) return true;
   Options beside = options;
   beside.output = fs::path(options.output).replace_extension(".svg").string();
-  return writeResult(beside, [&](std::ostream& out, bool) { writeOutlineSvg(facts, out); });
+  if (writeResult(beside, [&](std::ostream& out, bool) { writeOutlineSvg(facts, out); })) return true;
+  printError(visibleText(options.output) + " is written and complete; only the outlines in " +
+             visibleText(beside.output) + " are missing");
+  return false;
 }
 
 bool writeAsked(const Options& options, const Facts& facts, const CutStock& stock) {

@@ -11,7 +11,7 @@ namespace provecut {
 
 namespace {
 
-// A part that is cut off its tabs is nearly as large as it was on them, and reaches beyond by their stubs at most.
+// A part that is cut off its tabs is as large as it was on them, but for their stubs: about as wide as a kerf.
 constexpr double least_share_of_tabbed = 0.5;
 constexpr double box_slack_mm = 0.5;
 
@@ -26,26 +26,6 @@ Box3<StockFrame> boxInStock(const Facts& facts, int run, const WorkBox& bounds) 
 bool isWithin(const Box3<StockFrame>& inner, const Box3<StockFrame>& outer, double slack_mm) {
   return inner.low.x > outer.low.x - slack_mm && inner.low.y > outer.low.y - slack_mm &&
          inner.high.x < outer.high.x + slack_mm && inner.high.y < outer.high.y + slack_mm;
-}
-
-// A tabbed part is told again once its tabs are cut: as the first piece of its size that is parted at its place.
-void joinTabbed(const Facts& facts, std::vector<PieceHistory>& list) {
-  for (std::size_t k = 0; k < list.size(); ++k) {
-    const Piece& tabbed = *list[k].piece;
-    if (tabbed.tabs.empty() || tabbed.bounds.empty) continue;
-    double slack_mm = box_slack_mm;
-    for (const Tab& tab : tabbed.tabs) slack_mm = std::max(slack_mm, tab.kerf_mm);
-    const Box3<StockFrame> box = boxInStock(facts, list[k].run, tabbed.bounds);
-    for (std::size_t later = k + 1; later < list.size(); ++later) {
-      const Piece& piece = *list[later].piece;
-      if (!piece.tabs.empty() || isReleased(piece) || piece.bounds.empty) continue;
-      if (piece.plan_area_mm2 < least_share_of_tabbed * tabbed.plan_area_mm2) continue;
-      if (!isWithin(boxInStock(facts, list[later].run, piece.bounds), box, slack_mm)) continue;
-      list[k].parted_by = MoveRef{list[later].run, piece.move};
-      if (!list[later].parent) list[later].parent = k;
-      break;
-    }
-  }
 }
 
 // When a piece is told of, and which.
@@ -68,30 +48,84 @@ std::vector<Moment> momentsOf(const Facts& facts) {
   return moments;
 }
 
+// All that is told, in order of time, and where each stands.
+struct InOrder {
+  std::vector<ToldPiece> list;
+  std::map<std::pair<int, std::size_t>, std::size_t> at;
+
+  std::size_t find(PieceRef ref) const { return at.at({ref.run, ref.piece}); }
+};
+
+InOrder toldInOrder(const Facts& facts) {
+  InOrder told;
+  for (const Moment& m : momentsOf(facts)) {
+    told.at[{m.run, m.piece}] = told.list.size();
+    told.list.push_back({m.run, &facts.run.programs[m.run].pieces[m.piece]});
+  }
+  return told;
+}
+
+// Whether `later` is the tabbed part once more: as large, and at its place.
+bool isTabbedAgain(const Facts& facts, const ToldPiece& tabbed, const ToldPiece& later) {
+  const Piece &was = *tabbed.piece, &now = *later.piece;
+  if (isReleased(now) || was.bounds.empty || now.bounds.empty) return false;
+  const auto [least, most] = std::minmax(was.plan_area_mm2, now.plan_area_mm2);
+  if (least < least_share_of_tabbed * most) return false;
+  double slack_mm = box_slack_mm;
+  for (const Tab& tab : was.tabs) slack_mm = std::max(slack_mm, tab.kerf_mm);
+  const auto box_was = boxInStock(facts, tabbed.run, was.bounds), box_now = boxInStock(facts, later.run, now.bounds);
+  return isWithin(box_now, box_was, slack_mm) && isWithin(box_was, box_now, slack_mm);
+}
+
+// Of each that is told: as what it was told before, if it was.
+std::vector<std::optional<std::size_t>> toldBefore(const Facts& facts, const InOrder& told) {
+  std::vector<std::optional<std::size_t>> before(told.list.size());
+  for (std::size_t n = 0; n < told.list.size(); ++n) {
+    const Piece& piece = *told.list[n].piece;
+    if (isReleased(piece) && piece.parent) before[n] = told.find(*piece.parent);
+    if (piece.tabs.empty()) continue;
+    for (std::size_t later = n + 1; later < told.list.size(); ++later) {
+      if (before[later] || !isTabbedAgain(facts, told.list[n], told.list[later])) continue;
+      before[later] = n;
+      break;
+    }
+  }
+  return before;
+}
+
+void addTold(const ToldPiece& told, PieceHistory& h) {
+  const Piece& piece = *told.piece;
+  const MoveRef by{told.run, piece.move};
+  if (!h.told.empty() && !h.told.back().piece->tabs.empty() && piece.tabs.empty()) h.tabs_cut = by;
+  if (piece.free) h.loose_from = by;
+  if (!piece.free && piece.loosened_by) h.loose_from = piece.loosened_by;
+  if (piece.milled) h.milled_by = piece.ended_by;
+  h.told.push_back(told);
+}
+
 }  // namespace
 
 std::vector<PieceHistory> pieceHistories(const Facts& facts) {
-  const std::vector<Moment> moments = momentsOf(facts);
-  std::map<std::pair<int, std::size_t>, std::size_t> at;
-  for (std::size_t n = 0; n < moments.size(); ++n) at[{moments[n].run, moments[n].piece}] = n;
-
+  const InOrder told = toldInOrder(facts);
+  const auto before = toldBefore(facts, told);
+  std::vector<std::size_t> history(told.list.size());  // in the list, of each that is told
   std::vector<PieceHistory> list;
-  for (const Moment& m : moments) {
-    const Piece& piece = facts.run.programs[m.run].pieces[m.piece];
-    PieceHistory h;
-    h.run = m.run;
-    h.piece = &piece;
-    if (piece.parent) h.parent = at.at({piece.parent->run, piece.parent->piece});
-    if (piece.free) h.loose_from = MoveRef{m.run, piece.move};
-    if (!piece.free && piece.loosened_by) h.loose_from = piece.loosened_by;
-    if (piece.milled) h.milled_by = piece.ended_by;
-    list.push_back(std::move(h));
+  for (std::size_t n = 0; n < told.list.size(); ++n) {
+    history[n] = before[n] ? history[*before[n]] : list.size();
+    if (!before[n]) list.emplace_back();
+    addTold(told.list[n], list[history[n]]);
   }
-  joinTabbed(facts, list);
-  for (std::size_t n = 0; n < list.size(); ++n) {
-    if (list[n].parent) list[*list[n].parent].came_off_it.push_back(n);
+  for (std::size_t n = 0; n < told.list.size(); ++n) {
+    const std::optional<PieceRef> parent = told.list[n].piece->parent;
+    if (before[n] || !parent) continue;
+    list[history[n]].parent = history[told.find(*parent)];
+    list[history[told.find(*parent)]].came_off_it.push_back(history[n]);
   }
   return list;
+}
+
+const std::vector<StockRing>& outlineOf(const PieceHistory& history) {
+  return history.told.back().piece->outline;
 }
 
 std::uint32_t lineOf(const Facts& facts, MoveRef move) {

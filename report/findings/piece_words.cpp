@@ -34,7 +34,7 @@ std::string holdDowns(const Job& job, const Piece& piece) {
   return listText(by);
 }
 
-// "4 tabs (48 mm² in total, the smallest 11 mm²; the weakest holds 120 N, the cutter pushes with 10 N)"
+// "4 tabs (48 mm² in total, the smallest 11 mm², the weakest holds 120 N, the cutter pushes with 10 N)"
 std::string tabsText(const Facts& facts, const Piece& piece) {
   if (const std::string skin = skinText(facts.job, piece); !skin.empty()) return skin;
   double area_mm2 = 0, smallest_mm2 = piece.tabs.front().area_mm2;
@@ -43,46 +43,74 @@ std::string tabsText(const Facts& facts, const Piece& piece) {
     smallest_mm2 = std::min(smallest_mm2, tab.area_mm2);
   }
   const bool several = piece.tabs.size() > 1;
-  std::string text = fmt::format("{} ({}", plural(piece.tabs.size(), "tab", "tabs"),
-                                 quantityText(facts.job, Quantity::area, area_mm2));
+  std::string text =
+      fmt::format("{} ({}", tabsCounted(piece.tabs.size()), quantityText(facts.job, Quantity::area, area_mm2));
   if (several) text += fmt::format(" in total, the smallest {}", quantityText(facts.job, Quantity::area, smallest_mm2));
   if (const auto margin = tabMargin(facts, piece)) {
-    const double holds_n = margin->weakest() * margin->tooth_n;
-    text += fmt::format(", {} holds {}, the cutter pushes with {:.0f} N", several ? "the weakest" : "it",
-                        holds_n < 1 ? "less than 1 N" : fmt::format("{:.0f} N", holds_n), margin->tooth_n);
+    text += fmt::format(", {} holds {}, the cutter pushes with {}", several ? "the weakest" : "it",
+                        tabForceText(margin->weakest_n), tabForceText(margin->tooth_n));
   }
   return text + ")";
 }
 
+// "the loose part of line 11", that something comes off.
+std::string wholeText(const Facts& facts, const PieceHistory& h, const PieceHistory& whole) {
+  return fmt::format("the loose {} of {}", pieceWord(whole.piece()),
+                     momentFrom(facts, h.run(), {whole.run(), whole.piece().move}));
+}
+
+// "held by clamp A", "loose, held by nothing": how it is held from then on.
+std::string holdText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h,
+                     const Piece& piece) {
+  if (!piece.free) return "held by " + holdDowns(facts.job, piece);
+  if (!piece.of_loose || !h.parent) return "loose, held by nothing";
+  return "loose, off " + wholeText(facts, h, pieces[*h.parent]);
+}
+
 std::string beginText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h) {
-  const Piece& piece = *h.piece;
-  if (isReleased(piece)) {
-    std::vector<std::string> held;
-    for (const int hold : piece.held_before) held.push_back(shownHoldDown(facts.job, hold));
-    return fmt::format("is loose when this program starts ({} held it before)", listText(held));
-  }
+  const Piece& piece = h.piece();
   const std::string held = holdDowns(facts.job, piece);
-  if (!piece.tabs.empty())
-    return held.empty() ? "held only by " + tabsText(facts, piece)
-                        : "held by " + tabsText(facts, piece) + " and " + held;
+  if (!piece.tabs.empty()) {
+    const std::string on = "left on " + tabsText(facts, piece);
+    return held.empty() ? on : on + ", held by " + held + " too";
+  }
   if (!piece.free) return "cut out, held by " + held;
   if (!piece.of_loose || !h.parent) return "comes loose, held by nothing";
-  const PieceHistory& whole = pieces[*h.parent];
-  return "cut off the loose piece of " + momentFrom(facts, h.run, {whole.run, whole.piece->move});
+  return "cut off " + wholeText(facts, h, pieces[*h.parent]);
+}
+
+// "b.nc line 12 cuts the last of them: loose, held by nothing", of a part that was told before.
+std::string againText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h, std::size_t n) {
+  const auto& [run, now] = h.told[n];
+  const Piece& was = *h.told[n - 1].piece;
+  if (isReleased(*now)) {
+    std::vector<std::string> held;
+    for (const int hold : now->held_before) held.push_back(shownHoldDown(facts.job, hold));
+    return fmt::format("{} starts without {}: loose, held by nothing", shownFile(facts, run), listText(held));
+  }
+  if (!now->tabs.empty())
+    return fmt::format("{} leaves {}", run == h.run() ? "this program" : shownFile(facts, run), tabsText(facts, *now));
+  const std::string_view last = !skinText(facts.job, was).empty() ? "the skin"
+                                : was.tabs.size() > 1             ? "the last of them"
+                                                                  : "it";
+  return fmt::format("{} cuts {}: {}", momentFrom(facts, h.run(), {run, now->move}), last,
+                     holdText(facts, pieces, h, *now));
 }
 
 // "the bit cuts into it on lines 14-15", of the first program that does.
 std::string cutsIntoText(const Facts& facts, const PieceHistory& h) {
   std::optional<MoveRef> first, last;
-  for (const CutAtLoose& c : h.piece->cut_loose) {
-    if (!c.into || (first && c.by.run > first->run)) continue;
-    if (!first || c.by.run < first->run) first = last = c.by;
-    if (c.by.move < first->move) first = c.by;
-    if (c.by.move > last->move) last = c.by;
+  for (const ToldPiece& told : h.told) {
+    for (const CutAtLoose& c : told.piece->cut_loose) {
+      if (!c.into || (first && c.by.run > first->run)) continue;
+      if (!first || c.by.run < first->run) first = last = c.by;
+      if (c.by.move < first->move) first = c.by;
+      if (c.by.move > last->move) last = c.by;
+    }
   }
   if (!first) return {};
   const auto from = lineOf(facts, *first), to = lineOf(facts, *last);
-  return fmt::format("{} cuts into it on {}", first->run == h.run ? "the bit" : shownFile(facts, first->run),
+  return fmt::format("{} cuts into it on {}", first->run == h.run() ? "the bit" : shownFile(facts, first->run),
                      from == to ? fmt::format("line {}", from) : fmt::format("lines {}-{}", from, to));
 }
 
@@ -95,16 +123,15 @@ std::string pieceMoment(const Facts& facts, MoveRef move) {
 
 std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index) {
   const PieceHistory& h = pieces[index];
-  const Piece& piece = *h.piece;
-  const std::string size = sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low));
-  std::string text = isReleased(piece) ? shownFile(facts, h.run) : pieceMoment(facts, {h.run, piece.move});
-  text += ": " + size + " " + beginText(facts, pieces, h);
-  if (h.parted_by)
-    text += (skinText(facts.job, piece).empty() ? "; tabs cut on " : "; skin cut on ") +
-            momentFrom(facts, h.run, *h.parted_by);
-  if (h.loose_from && !piece.free) text += "; comes loose on " + momentFrom(facts, h.run, *h.loose_from);
+  const Piece& piece = h.piece();
+  std::string text =
+      fmt::format("{}: {} {}", pieceMoment(facts, {h.run(), piece.move}),
+                  sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low)), beginText(facts, pieces, h));
+  for (std::size_t n = 1; n < h.told.size(); ++n) text += "; " + againText(facts, pieces, h, n);
+  const Piece& last = *h.told.back().piece;
+  if (last.loosened_by && !last.free) text += "; comes loose on " + momentFrom(facts, h.run(), *last.loosened_by);
   if (const std::string cuts = cutsIntoText(facts, h); !cuts.empty()) text += "; " + cuts;
-  if (h.milled_by) text += "; milled away by " + momentFrom(facts, h.run, *h.milled_by);
+  if (h.milled_by) text += "; milled away by " + momentFrom(facts, h.run(), *h.milled_by);
   return text;
 }
 

@@ -1,4 +1,4 @@
-// What became of a piece, in a line. Text, page and outlines take it from here.
+// What became of a part, in a line. Text, page and outlines take it from here.
 #pragma once
 
 #include <cstddef>
@@ -12,8 +12,8 @@ namespace provecut {
 // "line 44"; where the job has several programs, "outline.nc line 44".
 std::string pieceMoment(const Facts& facts, MoveRef move);
 
-// "line 10: 37 × 37 mm comes loose, held by nothing; milled away by line 44": piece `index` of the job's history.
-// Length by width of its box. `facts` are those of the history.
+// "a.nc line 40: 60 × 40 mm left on 4 tabs (…); b.nc line 12 cuts the last of them: loose, held by nothing": part
+// `index` of the job's history. Length by width of its box. `facts` are those of the history.
 std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index);
 
 }  // namespace provecut

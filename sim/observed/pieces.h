@@ -81,11 +81,11 @@ struct Piece {
   WorkPoint at;  // a point in it
   std::vector<int> held_by_hold_downs;
   bool held_by_tape = false;
-  std::vector<Tab> tabs;  // empty: not held by tabs
-  bool tabs_cut_later = false;
-  bool free = false;             // nothing holds it
-  std::vector<int> held_before;  // what held it until this program, where the program begins with it free
-  std::vector<MoveRef> beside;   // of a tabbed part: moves that cut the last of its kerf or, later, beside it
+  std::vector<Tab> tabs;                  // empty: not held by tabs
+  std::optional<MoveRef> tabs_cut_later;  // of a later program: cuts into them, and nothing else holds the part then
+  bool free = false;                      // nothing holds it
+  std::vector<int> held_before;           // what held it until this program, where the program begins with it free
+  std::vector<MoveRef> beside;            // of a tabbed part: moves that cut the last of its kerf or push at it later
   // What it was parted from, or itself as it was told before its hold-down went; none: the stock as it was supplied.
   std::optional<PieceRef> parent;
   // Of one that came free of another: nothing held that one either.

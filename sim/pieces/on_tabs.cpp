@@ -113,13 +113,14 @@ std::optional<std::uint32_t> leftOnTabsBy(const WithoutTabs& w, const TabbedPart
   return pieces[k].parted_by;
 }
 
-// The last motion that cut the webs themselves, by some of their dexels.
-std::uint32_t lastInWebs(const ProgramCut& cut, cutting::DexelReplayer& replayer, const TabbedPart& part) {
-  std::uint32_t last = 0;
-  const std::size_t step = part.web_cells.size() / max_web_cells + 1;
-  for (std::size_t k = 0; k < part.web_cells.size(); k += step)
-    last = std::max(last, motionThatCut(cut, replayer, part.web_cells[k]));
-  return last;
+// The motions that cut some dexels last, by some of them; at least one.
+std::vector<std::uint32_t> motionsThatCut(const ProgramCut& cut, const std::vector<Cell>& cells) {
+  if (cells.empty()) return {0};
+  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
+  std::vector<std::uint32_t> motions;
+  for (std::size_t k = 0; k < cells.size(); k += cells.size() / max_web_cells + 1)
+    motions.push_back(motionThatCut(cut, replayer, cells[k]));
+  return motions;
 }
 
 // Which of the parts that are tabbed since earlier programs each dexel of this setup belongs to: their index + 1.
@@ -249,9 +250,8 @@ void observeStage(const PartedCut& parted, const TabStage& stage, CutSoFar& so_f
   std::vector<TabbedNow> tabbed;
   observeTabbed(cut, parts, openedBy(cut), run, tabbed);
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
-    const PartedPiece& piece = parted.parting.pieces[pieces[k]];
-    if (piece.held_by.empty()) events.tabs_cut.push_back(tabbed[k].told);
-    tellAbout(whole, tabbed[k], {tabbed[k].move + 1, *piece.parted_by}, run, events);
+    const std::uint32_t parted_by = *parted.parting.pieces[pieces[k]].parted_by;
+    tellAbout(whole, tabbed[k], {tabbed[k].move + 1, parted_by}, run, events);
   }
 }
 
@@ -274,13 +274,13 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
   if (parts.empty()) return;
   const auto held = heldAlone(cut, parts);
   const WithoutTabs without = withoutTabs(cut, parts, run);
-  cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
   for (std::size_t k = 0; k < parts.size(); ++k) {
     const TabbedPart& part = parts[k];
     PlanOutline outline = outlineOf(cut.after, cut.at.setup, part.cells);
     const std::vector<std::uint32_t> opened = openedRound(cut, part.cells, outline, opened_by);
     const auto left_by = leftOnTabsBy(without, part);
-    Piece p = tell(cut, part.shape, held[k], left_by ? *left_by : lastInWebs(cut, replayer, part));
+    Piece p =
+        tell(cut, part.shape, held[k], left_by ? *left_by : std::ranges::max(motionsThatCut(cut, part.web_cells)));
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
     if (cut.at.outlines) p.outline = pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup);
@@ -315,12 +315,13 @@ void observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<Tabbed
   std::size_t next = 0;
   std::erase_if(tabbed, [&](const TabbedNow& t) {
     const std::size_t k = next++;
-    const bool hit = std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](Cell cell) {
+    std::vector<Cell> hit;
+    for (const Cell cell : t.web_cells) {
       const auto c = cellAt(cut.after, cut.at, stockPoint(t, cut.at.job.stock, cell));
-      return c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm;
-    });
-    if (!hit) return false;
-    if (holds[k].empty()) events.tabs_cut.push_back(t.told);
+      if (c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm) hit.push_back(*c);
+    }
+    if (hit.empty()) return false;
+    if (holds[k].empty()) events.tabs_cut.push_back({t.told, {cut.at.run, std::ranges::min(motionsThatCut(cut, hit))}});
     if (was[k]) tellAbout(cut, t, {0, *parted.parting.pieces[*was[k]].parted_by}, run, events);
     return true;
   });

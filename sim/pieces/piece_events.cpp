@@ -19,7 +19,7 @@ Piece& toldPiece(std::vector<ProgramRun>& runs, const Told& t) {
 void settle(const std::vector<PieceEvents>& events, std::vector<ProgramRun>& runs) {
   std::vector<Told> settled;
   for (const PieceEvents& e : events) {
-    for (const Told& t : e.tabs_cut) toldPiece(runs, t).tabs_cut_later = true;
+    for (const TabsCut& c : e.tabs_cut) toldPiece(runs, c.piece).tabs_cut_later = c.by;
     for (const CutBeside& c : e.cut_beside) toldPiece(runs, c.piece).beside.push_back(c.by);
     for (const Loosened& l : e.loosened) toldPiece(runs, l.piece).loosened_by = l.by;
     for (const CutLoose& c : e.cut_loose) toldPiece(runs, c.piece).cut_loose.push_back(c.cut);

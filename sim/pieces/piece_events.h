@@ -18,6 +18,11 @@ struct Told {
   friend auto operator<=>(const Told&, const Told&) = default;
 };
 
+struct TabsCut {
+  Told piece;
+  MoveRef by;  // the first move that cuts into them
+};
+
 struct CutBeside {
   Told piece;
   MoveRef by;
@@ -40,7 +45,7 @@ struct Ended {
 };
 
 struct PieceEvents {
-  std::vector<Told> tabs_cut{};         // pieces whose tabs went with nothing else to hold them
+  std::vector<TabsCut> tabs_cut{};      // pieces whose tabs went with nothing else to hold them
   std::vector<CutBeside> cut_beside{};  // moves that cut beside a tabbed part
   std::vector<Told> doubts_settled{};   // doubtful throughs that were cut deeper
   std::vector<Loosened> loosened{};     // pieces that lost what held them, not in the move that parted them

@@ -85,4 +85,18 @@ test("a section is set and measured", async () => {
   await page.waitForFunction(() => /thick|no stock/.test(document.querySelector(".reading").textContent));
 });
 
+test("the keys are named on the buttons that do the same, and in a list below the replay", async () => {
+  const title = (label) => page.locator(`.watch button[aria-label="${label}"]`).getAttribute("title");
+  assert.equal(await title("Next finding"), "Next finding (N)");
+  assert.equal(await title("Previous finding"), "Previous finding (P)");
+  assert.equal(await title("Play"), "Play (Space)");
+  assert.equal(await title("Show the whole stock"), "Show the whole stock (W)");
+  assert.equal(await title("View from above"), "View from above (A)");
+  await page.locator(".key-list > summary").focus();
+  await page.keyboard.press("Enter");
+  const named = await page.locator(".key-list kbd").allTextContents();
+  for (const key of ["N", "P", "Space", ",", ".", "W", "A", "B", "+"]) assert.ok(named.includes(key), key);
+  assert.equal(await page.locator(".key-list dt").first().isVisible(), true);
+});
+
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

@@ -83,7 +83,8 @@ test("every parting has a mark on the timeline that says what becomes of the par
   assert.match(first.line, /^a\.nc line 10: 25 × 25 mm comes loose, held by nothing; the bit cuts into it on lines/);
   assert.match(first.line, /on lines \d+-\d+; milled away by line \d+$/);
   assert.match(second.line, /^a\.nc line 17: 25 × 25 mm comes loose, held by nothing$/);
-  for (const [i, { line, at }] of [first, second].entries()) {
+  for (const [i, { line, at: moments }] of [first, second].entries()) {
+    const [at] = moments;
     assert.equal(await marks[i].getAttribute("aria-label"), line);
     assert.equal(await marks[i].getAttribute("title"), line);
     const share = await marks[i].evaluate((m) => Number.parseFloat(m.style.left) / 100);
@@ -94,12 +95,12 @@ test("every parting has a mark on the timeline that says what becomes of the par
 
 test("a piece takes a colour of its own when the replay passes its move, and only it", async () => {
   const [first, second] = await pieces();
-  await go(0, first.at.s - 0.1);
+  await go(0, first.at[0].s - 0.1);
   assert.equal(await violet(30, 40), 0);
-  await go(0, first.at.s);
+  await go(0, first.at[0].s);
   assert.ok((await violet(30, 40)) > 0.95);
   assert.equal(await violet(85, 40), 0);
-  await go(0, second.at.s);
+  await go(0, second.at[0].s);
   assert.ok((await violet(85, 40)) > 0.95);
   assert.equal(await violet(56, 40), 0, "what is left of the stock between them");
 });
@@ -111,7 +112,7 @@ test("it has no colour any more once it is milled away", async () => {
   assert.ok((await violet(85, 40)) > 0.95);
 });
 
-test("flipped, the loose piece is coloured where it is now", async () => {
+test("flipped, the loose part is coloured where it is now", async () => {
   await go(1, 0);
   assert.ok((await violet(120 - 85, 40)) > 0.95);
   assert.equal(await violet(85, 40), 0);
@@ -121,15 +122,15 @@ test("the rows of loose parts are marked, and the legend has their key", async (
   const [first, second] = await pieces();
   const marked = () => page.locator("#parts tbody tr").evaluateAll((rows) => rows.map((r) => r.matches(".loose")));
   const said = () => page.locator("#parts .loose-now:visible").count();
-  await go(0, first.at.s - 0.1);
+  await go(0, first.at[0].s - 0.1);
   assert.deepEqual(await marked(), [false, false]);
   assert.equal(await said(), 0);
   assert.equal(await page.locator(".key.loose").count(), 0);
-  await go(0, second.at.s);
+  await go(0, second.at[0].s);
   assert.deepEqual(await marked(), [true, true]);
   assert.equal(await said(), 2);
-  assert.equal(await page.locator(".key.loose").textContent(), "loose piece");
-  assert.match(await page.locator(".view > canvas").getAttribute("aria-label"), /2 loose pieces$/);
+  assert.equal(await page.locator(".key.loose").textContent(), "loose part");
+  assert.match(await page.locator(".view > canvas").getAttribute("aria-label"), /2 loose parts$/);
   await go(0, first.gone.s);
   assert.deepEqual(await marked(), [false, true]);
 });
@@ -146,7 +147,7 @@ test("marks are reached by keyboard: one stop, arrows between them, Enter shows 
   assert.equal(await focused(), second.line);
   await page.keyboard.press("Enter");
   await settled(page);
-  assert.ok(Math.abs((await time()) - second.at.s) < 1e-6);
+  assert.ok(Math.abs((await time()) - second.at[0].s) < 1e-6);
   await page.keyboard.press("Tab");
   assert.notEqual(await focused(), first.line);
 });
@@ -156,7 +157,7 @@ test("N and P go from parting to parting, and so does a part's row", async () =>
   const time = () => page.evaluate(() => window.provecut.player.time);
   await page.locator(".view > canvas").focus();
   await go(0, 0);
-  for (const [key, { at }] of [
+  for (const [key, part] of [
     ["N", first],
     ["N", second],
     ["N", second],
@@ -164,11 +165,56 @@ test("N and P go from parting to parting, and so does a part's row", async () =>
   ]) {
     await page.keyboard.press(key);
     await settled(page);
-    assert.ok(Math.abs((await time()) - at.s) < 1e-6, key);
+    assert.ok(Math.abs((await time()) - part.at[0].s) < 1e-6, key);
   }
   await page.locator("#parts tbody button", { hasText: "a.nc:17" }).click();
   await settled(page);
-  assert.ok(Math.abs((await time()) - second.at.s) < 1e-6);
+  assert.ok(Math.abs((await time()) - second.at[0].s) < 1e-6);
+});
+
+// Tabs of 8 x 3 mm in front and at the back; the second program cuts both.
+test("a part on tabs has one row and two marks: left on them, and cut off them", async () => {
+  const front = job({ name: "on tabs", size: [100, 80, 10], cell: 0.25, tools });
+  const tabbed = [
+    "G0 X38.5 Y18.5",
+    "G1 Z-10.2 F600",
+    "G1 X53",
+    "G1 Z-7",
+    "G1 X67",
+    "G1 Z-10.2",
+    "G1 X81.5",
+    "G1 Y61.5",
+  ];
+  tabbed.push("G1 X67", "G1 Z-7", "G1 X53", "G1 Z-10.2", "G1 X38.5", "G1 Y18.5", "G0 Z5");
+  const cut = (y) => [`G0 X53 Y${y}`, "G1 Z-10.2 F600", "G1 X67", "G0 Z5"];
+  const folder = await folderWith({
+    "job.toml": `${front}[[setup.program]]\nfile = "b.nc"\n`,
+    "a.nc": program(tabbed),
+    "b.nc": program([...cut(18.5), ...cut(61.5)]),
+  });
+  const other = await open((await makePage(path.join(folder, "job.toml"))).file);
+  const [part, ...more] = await other.evaluate(() => window.provecut.report.scene.pieces);
+  assert.deepEqual(more, []);
+  assert.match(
+    part.line,
+    /^a\.nc line \d+: 37 × 37 mm left on 2 tabs \(.*\); b\.nc line \d+ cuts the last of them: loose/,
+  );
+  assert.deepEqual(
+    part.at.map((at) => at.program),
+    [0, 1],
+  );
+  assert.deepEqual(part.loose, part.at[1]);
+  const cells = await other.locator("#parts tbody tr > *").allTextContents();
+  assert.match(cells.at(-1), /^b\.nc line \d+ cuts the last of them: loose, held by nothing$/);
+  assert.match(cells.at(-2), /^2 tabs/);
+  const marks = await other.locator(".parting").all();
+  assert.equal(marks.length, 2);
+  assert.equal(await marks[0].locator(".parting-icon.loose").count(), 0);
+  assert.equal(await marks[1].locator(".parting-icon.loose").count(), 1);
+  await marks[1].click();
+  await other.waitForFunction((s) => Math.abs(window.provecut.player.timeInProgram - s) < 1e-6, part.at[1].s);
+  assert.equal(await other.evaluate(() => window.provecut.player.program), 1);
+  assert.deepEqual(other.faults, []);
 });
 
 test("no fault was met on the way", () => assert.deepEqual(page.faults, []));

@@ -143,14 +143,18 @@ void expectItsTabs(const SquarePart& s, const Seen& seen) {
   for (const ProgramRun& p : seen.run.programs) EXPECT_TRUE(p.still_attached.empty());
 }
 
-void expectTwoTabs(const SheetTool& tool, double below, double length, double height) {
-  SquarePart s = squareOf(40, 6, tool, below);
-  addTab(s, 0, length, height);
-  addTab(s, 2, length, height);
+void expectItsTabsOnceCut(SquarePart& s) {
   cutOutline(s);
   Seen seen;
   look(s, seen);
   expectItsTabs(s, seen);
+}
+
+void expectTwoTabs(const SheetTool& tool, double below, double length, double height) {
+  SquarePart s = squareOf(40, 6, tool, below);
+  addTab(s, 0, length, height);
+  addTab(s, 2, length, height);
+  expectItsTabsOnceCut(s);
 }
 
 TEST(TabsCases, tabs_of_10_by_0_3_under_a_ball_are_two_tabs_and_no_skin) {
@@ -184,49 +188,34 @@ TEST(TabsCases, gaps_left_in_the_kerf_are_tabs_as_high_as_the_stock) {
   addTab(s, 0, 4, 6 + clear_mm);
   addTab(s, 2, 4, 6 + clear_mm);
   for (TrueTab& tab : s.part.tabs) tab.height_mm = 6;
-  cutOutline(s);
-  Seen seen;
-  look(s, seen);
-  expectItsTabs(s, seen);
+  expectItsTabsOnceCut(s);
 }
 
 TEST(TabsCases, tabs_thicker_than_half_the_stock_hold_a_small_part) {
   SquarePart s = squareOf(24, 4, flatCutter(3), 0.2);
   addTab(s, 0, 2, 2.4);
   addTab(s, 2, 2, 2.4);
-  cutOutline(s);
-  Seen seen;
-  look(s, seen);
-  expectItsTabs(s, seen);
+  expectItsTabsOnceCut(s);
 }
 
 TEST(TabsCases, a_thin_and_a_thick_tab_on_a_small_part_are_both_told) {
   SquarePart s = squareOf(24, 4, flatCutter(3), 0.2);
   addTab(s, 0, 2, 1.0);
   addTab(s, 2, 2, 2.8);
-  cutOutline(s);
-  Seen seen;
-  look(s, seen);
-  expectItsTabs(s, seen);
+  expectItsTabsOnceCut(s);
 }
 
 TEST(TabsCases, a_part_of_4_mm2_hangs_on_its_tab) {
   SquarePart s = squareOf(2.1, 4, flatCutter(3), 0.2);
   addTab(s, 0, 0.8, 0.6);
-  cutOutline(s);
-  Seen seen;
-  look(s, seen);
-  expectItsTabs(s, seen);
+  expectItsTabsOnceCut(s);
 }
 
 TEST(TabsCases, ramped_tabs_are_measured_by_their_least_section) {
   SquarePart s = squareOf(40, 9, flatCutter(4), 0.2);
   addTab(s, 0, 10, 2.5, 4);
   addTab(s, 1, 10, 2.5, 6.5);
-  cutOutline(s);
-  Seen seen;
-  look(s, seen);
-  expectItsTabs(s, seen);
+  expectItsTabsOnceCut(s);
 }
 
 // The first tab is cut, then the second; a last pass cleans up where the first was.

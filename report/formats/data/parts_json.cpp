@@ -6,6 +6,8 @@
 #include <ostream>
 #include <set>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "report/base/visible_text.h"
@@ -73,15 +75,17 @@ Json stretches(const std::set<std::uint32_t>& lines) {
   return list;
 }
 
-// What cuts at the piece while it is loose, program by program.
-Json cutLooseJson(const Facts& facts, const Piece& piece) {
+// What cuts at the part while it is loose, program by program.
+Json cutLooseJson(const Facts& facts, const PieceHistory& h) {
   struct Lines {
     std::set<std::uint32_t> into, beside;
   };
   std::map<int, Lines> of_program;
-  for (const CutAtLoose& c : piece.cut_loose) {
-    Lines& lines = of_program[c.by.run];
-    if (const std::uint32_t line = lineOf(facts, c.by); line > 0) (c.into ? lines.into : lines.beside).insert(line);
+  for (const ToldPiece& told : h.told) {
+    for (const CutAtLoose& c : told.piece->cut_loose) {
+      Lines& lines = of_program[c.by.run];
+      if (const std::uint32_t line = lineOf(facts, c.by); line > 0) (c.into ? lines.into : lines.beside).insert(line);
+    }
   }
   Json list = Json::array();
   for (const auto& [program, lines] : of_program) {
@@ -91,35 +95,71 @@ Json cutLooseJson(const Facts& facts, const Piece& piece) {
   return list;
 }
 
-Json partJson(const Facts& facts, const PieceHistory& h) {
-  const Piece& piece = *h.piece;
-  const std::optional<TabMargin> margin = tabMargin(facts, piece);
+Json eventJson(const Facts& facts, std::string_view what, int program, Json line, Json held_by) {
+  return {{"what", what},
+          {"program", shownFile(facts, program)},
+          {"line", std::move(line)},
+          {"held_by", std::move(held_by)}};
+}
+
+// All that became of it, in order of time.
+Json eventsJson(const Facts& facts, const PieceHistory& h) {
+  Json events = Json::array();
+  for (std::size_t n = 0; n < h.told.size(); ++n) {
+    const auto& [run, piece] = h.told[n];
+    const bool tabbed = !piece->tabs.empty();
+    const std::string_view what = isReleased(*piece)    ? "hold_downs_removed"
+                                  : tabbed              ? "left_on_tabs"
+                                  : n > 0 && h.tabs_cut ? "tabs_cut"
+                                                        : "cut_out";
+    // Which line left a part on fewer tabs is not known.
+    const bool has_line = !isReleased(*piece) && !(tabbed && n > 0);
+    events.push_back(eventJson(facts, what, run, has_line ? lineOrNull(facts, {run, piece->move}) : Json(nullptr),
+                               heldJson(facts.job, *piece)));
+    if (!piece->free && piece->loosened_by) {
+      events.push_back(eventJson(facts, "hold_milled_away", piece->loosened_by->run,
+                                 lineOrNull(facts, *piece->loosened_by), Json::array()));
+    }
+  }
+  if (h.milled_by)
+    events.push_back(eventJson(facts, "milled_away", h.milled_by->run, lineOrNull(facts, *h.milled_by), Json::array()));
+  return events;
+}
+
+Json heldBefore(const Facts& facts, const PieceHistory& h) {
   Json before = Json::array();
-  for (const int hold : piece.held_before) before.push_back(shownHoldDown(facts.job, hold));
+  for (const int hold : h.told.back().piece->held_before) before.push_back(shownHoldDown(facts.job, hold));
+  return before;
+}
+
+Json partJson(const Facts& facts, const PieceHistory& h) {
+  const Piece& piece = h.piece();
+  const std::optional<TabMargin> margin = tabMargin(facts, piece);
   const WorkBox& b = piece.bounds;
-  return {{"setup", shownSetup(facts.job, facts.run.programs[h.run].setup)},
-          {"program", shownFile(facts, h.run)},
-          {"line", lineOrNull(facts, {h.run, piece.move})},
+  return {{"setup", shownSetup(facts.job, facts.run.programs[h.run()].setup)},
+          {"program", shownFile(facts, h.run())},
+          {"line", lineOrNull(facts, {h.run(), piece.move})},
           {"parent", h.parent ? Json(*h.parent) : Json(nullptr)},
           {"volume_mm3", number(piece.volume_mm3)},
           {"plan_area_mm2", number(piece.plan_area_mm2)},
           {"bounds", b.empty ? Json(nullptr) : Json::array({corner(b.low), corner(b.high)})},
           {"held_by", heldJson(facts.job, piece)},
-          {"held_before", before},
+          {"held_before", heldBefore(facts, h)},
           {"tabs", tabsJson(facts.job, piece)},
           {"tooth_force_n", margin ? number(margin->tooth_n) : Json(nullptr)},
           {"tab_margin", margin ? number(margin->weakest()) : Json(nullptr)},
-          {"tabs_cut", momentJson(facts, h.parted_by)},
+          {"tabs_cut", momentJson(facts, h.tabs_cut)},
           {"free", piece.free},
           {"loosened", momentJson(facts, h.loose_from)},
-          {"cut_while_loose", cutLooseJson(facts, piece)},
+          {"cut_while_loose", cutLooseJson(facts, h)},
           {"split", h.came_off_it},
-          {"milled", momentJson(facts, h.milled_by)}};
+          {"milled", momentJson(facts, h.milled_by)},
+          {"events", eventsJson(facts, h)}};
 }
 
-Json outlineJson(const Piece& piece) {
+Json outlineJson(const std::vector<StockRing>& outline) {
   Json rings = Json::array();
-  for (const StockRing& ring : piece.outline) {
+  for (const StockRing& ring : outline) {
     Json points = Json::array();
     for (const StockPoint2 p : ring) points.push_back(Json::array({number(p.x, 4), number(p.y, 4)}));
     rings.push_back(std::move(points));
@@ -144,7 +184,7 @@ void writePartsJson(const Facts& facts, std::ostream& out) {
   Json& parts = j["parts"] = Json::array();
   for (const PieceHistory& h : pieceHistories(facts)) {
     parts.push_back(partJson(facts, h));
-    parts.back()["outline"] = outlineJson(*h.piece);
+    parts.back()["outline"] = outlineJson(outlineOf(h));
   }
   out << j.dump(2, ' ', false, Json::error_handler_t::replace) << '\n';
 }

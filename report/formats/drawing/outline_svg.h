@@ -8,9 +8,10 @@
 
 namespace provecut {
 
-// The stock from its own front face, 1 unit = 1 mm, Y up on the sheet. The stock is "stock", each piece "part-N": N is
-// its place in the job's pieces in order of time, from 0; its title says when it was parted and what held it. Holes are
-// holes. The run must have been asked for outlines.
+// The stock from its own front face, 1 unit = 1 mm, Y up on the sheet; the sheet's left and lower edge are the stock's
+// left and front. A legend of the colours is above the stock. The stock is "stock", each part "part-N": N is its place
+// in the job's parts in order of time, from 0; its title says what became of it. Holes are holes. The run must have
+// been asked for outlines.
 void writeOutlineSvg(const Facts& facts, std::ostream& out);
 
 }  // namespace provecut

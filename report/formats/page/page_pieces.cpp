@@ -51,6 +51,16 @@ Json startOf(int program) {
   return {{"program", program}, {"s", 0}};
 }
 
+Json toldAt(Clock& clock, int run, const Piece& piece) {
+  return isReleased(piece) ? startOf(run) : endOf(clock, {run, piece.move});
+}
+
+Json looseFrom(Clock& clock, const PieceHistory& h) {
+  const auto& [run, last] = h.told.back();
+  if (isReleased(*last)) return startOf(run);
+  return h.loose_from ? endOf(clock, *h.loose_from) : Json(nullptr);
+}
+
 Json ringsJson(const std::vector<StockRing>& outline) {
   Json rings = Json::array();
   for (const StockRing& ring : outline) {
@@ -77,15 +87,17 @@ nlohmann::ordered_json pagePieces(const Facts& facts, const Replay& replay) {
   std::size_t points = 0;
   for (std::size_t k = 0; k < pieces.size(); ++k) {
     const PieceHistory& h = pieces[k];
-    const bool released = isReleased(*h.piece);
-    points += pointsOf(h.piece->outline);
-    Json j = {{"line", pieceLine(facts, pieces, k)},
-              {"at", released ? startOf(h.run) : endOf(clock, {h.run, h.piece->move})},
-              {"loose", nullptr},
-              {"gone", h.milled_by ? endOf(clock, *h.milled_by) : Json(nullptr)},
-              {"outline", points <= max_outline_points ? ringsJson(h.piece->outline) : Json::array()}};
-    if (h.loose_from) j["loose"] = released ? startOf(h.run) : endOf(clock, *h.loose_from);
-    list.push_back(std::move(j));
+    points += pointsOf(outlineOf(h));
+    Json at = Json::array();
+    for (const auto& [run, piece] : h.told) {
+      at.push_back(toldAt(clock, run, *piece));
+      if (!piece->free && piece->loosened_by) at.push_back(endOf(clock, *piece->loosened_by));
+    }
+    list.push_back({{"line", pieceLine(facts, pieces, k)},
+                    {"at", std::move(at)},
+                    {"loose", looseFrom(clock, h)},
+                    {"gone", h.milled_by ? endOf(clock, *h.milled_by) : Json(nullptr)},
+                    {"outline", points <= max_outline_points ? ringsJson(outlineOf(h)) : Json::array()}});
   }
   return list;
 }

@@ -1,5 +1,7 @@
 #include "report/formats/text/holding_text.h"
 
+#include <fmt/core.h>
+
 #include <algorithm>
 #include <cmath>
 #include <ostream>
@@ -10,6 +12,7 @@
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/formats/base/table.h"
+#include "report/rules/shared/piece_findings.h"
 
 namespace provecut {
 
@@ -18,7 +21,7 @@ namespace {
 // One piece of a program's holding: "screw SW and clamp N", "2 tabs", "nothing listed".
 std::string holdingText(const Job& job, const PieceHeld& piece) {
   std::vector<std::string> by;
-  if (piece.tabs > 0) by.push_back(plural(piece.tabs, "tab", "tabs"));
+  if (piece.tabs > 0) by.push_back(tabsCounted(piece.tabs));
   if (piece.skin_mm > 0) by.push_back(quantityText(job, Quantity::length, piece.skin_mm) + " of skin");
   for (const int h : piece.by) by.push_back(job.hold_downs[h].name);
   if (piece.tape_mm2 > 0) by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of tape)";
@@ -40,7 +43,8 @@ void writeHolding(const Facts& facts, std::ostream& out) {
     for (std::size_t k = 0; k < std::min(holding.size(), max_pieces); ++k) {
       const PieceHeld& piece = holding[k];
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string name = !piece.part ? "stock" : "part " + sizeText(job, flat(size));
+      const std::string name =
+          !piece.part ? "stock" : fmt::format("{} {}", pieceWord(piece.plan_area_mm2), sizeText(job, flat(size)));
       text += (text.empty() ? "" : "; ") + name + ": " + holdingText(job, piece);
     }
     if (holding.size() > max_pieces) text += "; and " + std::to_string(holding.size() - max_pieces) + " more";

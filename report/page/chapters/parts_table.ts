@@ -3,7 +3,7 @@ import { type Cell, section, table } from "./tables";
 import { h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
 import type { Part, Report, Tab } from "../data/report_data";
-import { plural, Wording } from "../data/wording";
+import { Wording } from "../data/wording";
 
 const maxParts = 200;
 
@@ -56,7 +56,7 @@ export class PartsTable {
   }
 }
 
-const placeOf = (p: Part): string => `${p.program}${p.held_before.length === 0 && p.line ? `:${p.line}` : ""}`;
+const placeOf = (p: Part): string => `${p.program}${p.line ? `:${p.line}` : ""}`;
 
 function sizeOf(part: Part, wording: Wording): string {
   if (!part.bounds) return "–";
@@ -69,5 +69,10 @@ function tabList(tabs: Tab[], wording: Wording): HTMLElement {
     const size = `${wording.length(t.length_mm)} long, ${wording.length(t.thickness_mm)} thick`;
     return h("li", {}, `${wording.place(t.at)}: ${size}, ${wording.area(t.area_mm2)}`);
   });
-  return h("details", {}, h("summary", {}, plural(tabs.length, "tab", "tabs")), h("ul", {}, ...items));
+  return h(
+    "details",
+    {},
+    h("summary", {}, tabs.length === 1 ? "one tab" : `${tabs.length} tabs`),
+    h("ul", {}, ...items),
+  );
 }

@@ -7,6 +7,15 @@ const passed = 2e-4;
 const isPast = (moment: Moment, program: number, time: number): boolean =>
   moment.program < program || (moment.program === program && moment.s <= time + passed);
 
+export const isBefore = (a: Moment, b: Moment): boolean =>
+  a.program < b.program || (a.program === b.program && a.s < b.s - passed);
+
+// When the pieces come off and their hold changes, in order of time.
+export const momentsOf = (pieces: Piece[]): { piece: number; at: Moment }[] =>
+  pieces
+    .flatMap(({ at }, piece) => at.map((moment) => ({ piece, at: moment })))
+    .sort((a, b) => a.at.program - b.at.program || a.at.s - b.at.s);
+
 // Indices of the pieces that nothing holds and that are not milled away yet.
 export function looseAt(scene: Scene, program: number, time: number): number[] {
   const isLoose = ({ loose, gone }: Piece): boolean =>

@@ -54,11 +54,11 @@ export interface Report {
    */
   programs: Program[];
   /**
-   * Every piece that came off the stock or was left on tabs, in order of time.
+   * Every part and offcut that was cut out or left on tabs, in order of time; each once.
    */
   parts: Part[];
   /**
-   * What holds each piece of the stock at the end of a program.
+   * What holds the stock and its parts at the end of a program.
    */
   holding: Holding[];
   /**
@@ -216,26 +216,26 @@ export interface Load {
 export interface Part {
   setup: string;
   /**
-   * The program that parts it, leaves it on tabs, or starts with it loose.
+   * The program that cuts it out or leaves it on tabs; so is the setup.
    */
   program: string;
   line: CountOrNull;
   /**
-   * Place in this list of what it came off; of a part cut off its tabs or released by its hold-downs, that same part as listed before. null: the stock.
+   * Place in this list of what it came off; null: the stock.
    */
   parent: null | number;
   /**
-   * When it was parted; so are area and bounds.
+   * When it was cut out or left on tabs; so are area and bounds.
    */
   volume_mm3: number;
   plan_area_mm2: number;
   bounds: Box;
   /**
-   * Hold-downs by name, "tabs", "tape".
+   * When it was cut out or left on tabs: hold-downs by name, "tabs", "tape".
    */
   held_by: string[];
   /**
-   * Hold-downs that held it until this program, which starts with it loose; else empty.
+   * Hold-downs that held it until the program in `loosened`, which starts with it loose; else empty.
    */
   held_before: string[];
   tabs: Tab[];
@@ -248,19 +248,19 @@ export interface Part {
    */
   tab_margin: null | number;
   /**
-   * Where its tabs are cut through; null: nowhere, or it had none.
+   * Where the last of its tabs is cut through; null: nowhere, or it had none.
    */
   tabs_cut: MomentOrNull;
   /**
-   * Nothing holds it from this entry's line on.
+   * Nothing holds it from this entry's `line` on.
    */
   free: boolean;
   /**
-   * Where it comes loose under this entry; null: it does not. If its tabs are cut or its hold-downs removed, `split` names the entry that goes on.
+   * After this line nothing holds it; null: something does.
    */
   loosened: MomentOrNull;
   /**
-   * Lines that cut into the loose piece or right beside it. What comes off a loose piece counts as that piece.
+   * Lines that cut into the loose part or right beside it. What comes off a loose part counts as that part.
    */
   cut_while_loose: { program: string; into: Stretches; beside: Stretches }[];
   /**
@@ -271,6 +271,12 @@ export interface Part {
    * Where the last of it is milled away; null: it stays.
    */
   milled: MomentOrNull;
+  /**
+   * What became of it, in order of time.
+   *
+   * @minItems 1
+   */
+  events: [PartEvent, ...PartEvent[]];
 }
 export interface Tab {
   at: Point;
@@ -289,6 +295,18 @@ export interface Tab {
    * Side load that breaks it; 0 for an onion skin, null without a material.
    */
   side_load_n: null | number;
+}
+export interface PartEvent {
+  what: "cut_out" | "left_on_tabs" | "tabs_cut" | "hold_downs_removed" | "hold_milled_away" | "milled_away";
+  program: string;
+  /**
+   * null: the program starts so, or the line is not known.
+   */
+  line: CountOrNull;
+  /**
+   * What holds it from then on.
+   */
+  held_by: string[];
 }
 export interface Holding {
   setup: string;

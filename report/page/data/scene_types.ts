@@ -228,16 +228,18 @@ export interface Piece {
    */
   line: string;
   /**
-   * Parted, left on tabs, or loose from the program's start.
+   * Cut out or left on tabs, and whenever its hold changes.
+   *
+   * @minItems 1
    */
-  at: Moment;
+  at: [Moment, ...Moment[]];
   loose: null | Moment;
   /**
    * Milled away.
    */
   gone: null | Moment;
   /**
-   * When it was parted, in the stock frame; even-odd. Empty: too much to show.
+   * As it came off, in the stock frame; even-odd. Empty: too much to show.
    */
   outline: Point2[][];
 }

@@ -2,14 +2,15 @@
 import { h } from "../elements/dom";
 import { icon, levelIcon, partingIcon } from "../elements/icons";
 import type { Player } from "./player";
-import type { Report } from "../data/report_data";
+import { isBefore, momentsOf } from "../data/pieces";
+import type { Moment, Report } from "../data/report_data";
 import { clock } from "../data/wording";
 
 const rates = [1, 5, 10, 50, 100, 500, 1000];
 
 export interface TimelineActions {
   select: (finding: number) => void;
-  showPiece: (piece: number) => void;
+  showPiece: (piece: number, at: Moment) => void;
   step: (moves: number) => void;
   neighbour: (by: number) => void;
 }
@@ -46,17 +47,17 @@ export class Timeline {
       },
       ...rates.map((r) => h("option", { value: r, selected: r === player.rate }, `${r}×`)),
     );
-    const button = (name: string, label: string, act: () => void) =>
-      h("button", { type: "button", "aria-label": label, title: label, click: act }, icon(name));
+    const button = (name: string, label: string, key: string, act: () => void) =>
+      h("button", { type: "button", "aria-label": label, title: `${label} (${key})`, click: act }, icon(name));
     this.element = h(
       "div",
       { class: "timeline" },
       h(
         "div",
         { class: "transport" },
-        button("back", "Previous finding", () => actions.neighbour(-1)),
+        button("back", "Previous finding", "P", () => actions.neighbour(-1)),
         this.playButton,
-        button("next", "Next finding", () => actions.neighbour(1)),
+        button("next", "Next finding", "N", () => actions.neighbour(1)),
         rate,
         this.now,
       ),
@@ -73,7 +74,9 @@ export class Timeline {
     }
     this.now.textContent = `${clock(player.time)} of ${clock(player.total)}`;
     this.playButton.replaceChildren(icon(player.playing ? "pause" : "play"));
-    this.playButton.setAttribute("aria-label", player.playing ? "Pause" : "Play");
+    const label = player.playing ? "Pause" : "Play";
+    this.playButton.setAttribute("aria-label", label);
+    this.playButton.title = `${label} (Space)`;
     this.element.style.setProperty("--share", String(player.total > 0 ? player.time / player.total : 0));
     for (const [i, band] of this.bands.entries()) band.classList.toggle("current", i === player.program);
   }
@@ -149,10 +152,11 @@ export class Timeline {
     return row;
   }
 
-  // Where pieces come off. One stop for the Tab key; arrows go from one to the next.
+  // Where parts come off or their hold changes. One stop for the Tab key; arrows go from one to the next.
   private partings(): HTMLElement | false {
     const { pieces } = this.report.scene;
-    const marks = pieces.map((piece, i) => {
+    const marks = momentsOf(pieces).map(({ piece: i, at }) => {
+      const piece = pieces[i];
       const mark = h(
         "button",
         {
@@ -161,11 +165,11 @@ export class Timeline {
           class: "parting",
           title: piece.line,
           "aria-label": piece.line,
-          click: () => this.actions.showPiece(i),
+          click: () => this.actions.showPiece(i, at),
         },
-        partingIcon(piece.loose !== null),
+        partingIcon(piece.loose !== null && !isBefore(at, piece.loose)),
       );
-      mark.style.left = this.share(this.player.begins[piece.at.program] + piece.at.s);
+      mark.style.left = this.share(this.player.begins[at.program] + at.s);
       return mark;
     });
     const key = (e: KeyboardEvent): void => {

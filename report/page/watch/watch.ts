@@ -4,12 +4,13 @@ import { CodeLines } from "./code_lines";
 import { h } from "../elements/dom";
 import { icon } from "../elements/icons";
 import { LayerMenu } from "./layer_menu";
-import { boxIn, looseAt } from "../data/pieces";
+import { boxIn, isBefore, looseAt, momentsOf } from "../data/pieces";
 import { Marks } from "./marks";
 import { type LoadedProgram, placeAt } from "../data/moves";
 import type { Player } from "./player";
 import { readout } from "./readout";
-import type { Piece, Report } from "../data/report_data";
+import { keyList } from "./key_list";
+import type { Report } from "../data/report_data";
 import { SectionPanel } from "./section_panel";
 import { spotOf } from "../data/spot";
 import type { Stage } from "../view/stage";
@@ -44,7 +45,7 @@ export class Watch {
     this.wording = new Wording(report);
     this.timeline = new Timeline(report, player, {
       select: (f) => this.onSelect(f),
-      showPiece: (p) => void this.showPiece(p),
+      showPiece: (p, at) => void this.showPiece(p, at),
       step: (n) => this.step(n),
       neighbour: (by) => this.neighbour(by),
     });
@@ -67,6 +68,7 @@ export class Watch {
       this.panel.element,
       this.readout,
       this.timeline.element,
+      keyList(report.findings.length > 0, report.scene.pieces.length > 0),
       this.code.element,
     );
     this.canvas.addEventListener("pointerdown", (e) => this.pointerDown(e));
@@ -76,8 +78,10 @@ export class Watch {
   }
 
   private viewTools(): HTMLElement {
-    const tool = (name: string, label: string, act: () => void): HTMLElement =>
-      h("button", { type: "button", title: label, "aria-label": label, click: act }, icon(name));
+    const tool = (name: string, label: string, act: () => void, key = ""): HTMLElement => {
+      const title = key ? `${label} (${key})` : label;
+      return h("button", { type: "button", title, "aria-label": label, click: act }, icon(name));
+    };
     const follow = tool("tool", "Follow the tool", () => {
       this.follow = !this.follow;
       follow.setAttribute("aria-pressed", String(this.follow));
@@ -87,9 +91,9 @@ export class Watch {
     return h(
       "div",
       { class: "view-tools", role: "group", "aria-label": "View" },
-      tool("whole", "Show the whole stock", () => this.stage?.frameAll()),
-      tool("above", "View from above", () => this.stage?.frameAll("above")),
-      tool("beneath", "View from below", () => this.stage?.frameAll("beneath")),
+      tool("whole", "Show the whole stock", () => this.stage?.frameAll(), "W"),
+      tool("above", "View from above", () => this.stage?.frameAll("above"), "A"),
+      tool("beneath", "View from below", () => this.stage?.frameAll("beneath"), "B"),
       follow,
     );
   }
@@ -147,13 +151,13 @@ export class Watch {
     this.makeMarks();
   }
 
-  // Shows a piece at the moment when it is parted.
-  async showPiece(index: number): Promise<void> {
+  // Shows a piece at a moment; not told, when it is cut out or left on tabs.
+  async showPiece(index: number, at = this.report.scene.pieces[index].at[0]): Promise<void> {
     const { scene } = this.report;
     const piece = scene.pieces[index];
-    const setup = scene.setups[scene.programs[piece.at.program].setup];
+    const setup = scene.setups[scene.programs[at.program].setup];
     this.player.play(false);
-    this.player.seekIn(piece.at.program, piece.at.s);
+    this.player.seekIn(at.program, at.s);
     await this.settled();
     const box = boxIn(setup, piece);
     if (!box) return;
@@ -218,7 +222,7 @@ export class Watch {
     const line = moves.line[move];
     this.code.show(line, lines);
     this.timeline.describe(`${file}, line ${line}, ${clock(this.player.time)} of ${clock(this.player.total)}`);
-    const loose = this.loose.length > 0 ? `, ${plural(this.loose.length, "loose piece", "loose pieces")}` : "";
+    const loose = this.loose.length > 0 ? `, ${plural(this.loose.length, "loose part", "loose parts")}` : "";
     const where = `${this.wording.tool(moves.tool[move])} at ${this.wording.place(tip)}${loose}`;
     this.canvas.setAttribute(
       "aria-label",
@@ -255,16 +259,13 @@ export class Watch {
     if (n > 0) this.onSelect(this.selected < 0 ? (by > 0 ? 0 : n - 1) : (this.selected + by + n) % n);
   }
 
-  // The next piece, or the one before, to be parted.
+  // The next moment at which a piece comes off or its hold changes, or the one before.
   private neighbourPiece(by: number): void {
-    const { pieces } = this.report.scene;
-    const { program, timeInProgram: time } = this.player;
-    const isLater = ({ at }: Piece): boolean => at.program > program || (at.program === program && at.s > time + 1e-3);
-    const isEarlier = ({ at }: Piece): boolean =>
-      at.program < program || (at.program === program && at.s < time - 1e-3);
-    // In order of time, the earlier ones come first.
-    const next = by > 0 ? pieces.length - pieces.filter(isLater).length : pieces.filter(isEarlier).length - 1;
-    if (pieces[next]) void this.showPiece(next);
+    const moments = momentsOf(this.report.scene.pieces);
+    const now = { program: this.player.program, s: this.player.timeInProgram };
+    const next =
+      by > 0 ? moments.find(({ at }) => isBefore(now, at)) : moments.filter(({ at }) => isBefore(at, now)).at(-1);
+    if (next) void this.showPiece(next.piece, next.at);
   }
 
   private run(): void {

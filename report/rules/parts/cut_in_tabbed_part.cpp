@@ -3,6 +3,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/piece_findings.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -52,13 +53,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.moves = c.moves;
       f.at = c.at;
       const Vec3 size = piece.bounds.high - piece.bounds.low;
-      f.message = fmt::format("cuts inside {} part held only by its tabs", withArticle(sizeText(facts.job, size)));
+      f.message = fmt::format("cuts inside {} {} held only by its {}", withArticle(sizeText(facts.job, size)),
+                              pieceWord(piece), piece.tabs.size() == 1 ? "one tab" : "tabs");
       f.help = "Cut the inside of the part before its outline, or hold the part with tape or a clamp.";
       const std::vector<Motion>& then = facts.programs[since].program.motions;
       if (piece.move < then.size()) {
-        f.related.push_back({facts.programs[since].entry->file,
-                             shownPlace(facts.programs[since], placeOf(then[piece.move])),
-                             "from here on only tabs hold it"});
+        f.related.push_back(
+            {facts.programs[since].entry->file, shownPlace(facts.programs[since], placeOf(then[piece.move])),
+             piece.tabs.size() == 1 ? "from here on only its one tab holds it" : "from here on only tabs hold it"});
       }
       findings.push_back(std::move(f));
     }

@@ -10,9 +10,9 @@ namespace offcut_free {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move cuts a small piece loose, under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left out:
-pieces under 4 mm² in plan, or nowhere 0.75 mm wide. sliver-standing tells of thin walls and posts among them. What the bit does next is told as part-free tells it. A piece
-that is milled away later counts too.
+A move cuts an offcut loose, a piece under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left
+out: under 4 mm² in plan, or nowhere 0.75 mm wide; sliver-standing tells of thin walls and posts among them. What the
+bit does next is told as part-free tells it. An offcut that is milled away later counts too.
 
 ## Why it matters
 
@@ -30,11 +30,11 @@ An 8 mm disc comes loose here.
 ## What to do
 
 Clear it out as a pocket, or leave a tab or a thin skin under it. Or stop the program and the spindle after this line
-(M5 M0) and remove the piece there.
+(M5 M0) and remove the offcut there.
 
 ## What `amount` is
 
-The area of the piece in plan in mm².
+The area of the offcut in plan in mm².
 
 ## Source
 
@@ -52,7 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace offcut_free
 
-const Rule offcut_free_rule{"offcut-free", Level::look, "A move cuts a small piece loose; nothing holds it.",
+const Rule offcut_free_rule{"offcut-free", Level::look, "A move cuts an offcut loose; nothing holds it.",
                             offcut_free::page, offcut_free::check};
 
 }  // namespace provecut

@@ -2,6 +2,7 @@
 
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/piece_findings.h"
 
 namespace provecut {
 
@@ -9,8 +10,8 @@ namespace part_attached {
 
 constexpr std::string_view page = R"(## What it finds
 
-The outline of a part or slug goes through in a few places only. Tabs, or the ramps beside them, are left along more
-than 40 % of it, so the piece is neither loose nor held by tabs: it is still part of the stock.
+The outline of a part or offcut goes through in a few places only. Tabs, or the ramps beside them, are left along more
+than 40 % of it, so it is neither loose nor held by tabs, but still one with the stock.
 
 ## Why it matters
 
@@ -23,7 +24,7 @@ swallow 57.2 mm of it. Only 2.7 mm is cut through.
 
 ## What to do
 
-Give small outlines fewer or shorter tabs, or clear small slugs away as a pocket.
+Give small outlines fewer or shorter tabs, or clear small offcuts away as a pocket.
 
 ## What `amount` is
 
@@ -45,12 +46,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount = a.open_mm;
       f.unit = "mm";
       const Vec3 size = a.bounds.high - a.bounds.low;
+      const std::string_view what = pieceWord(size.x * size.y);
       const auto length = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
       f.amount_text = length(a.open_mm);
       f.message =
-          fmt::format("only {} of the {} outline of this {} piece is cut through; the rest is {} thick",
-                      length(a.open_mm), length(a.outline_mm), sizeText(facts.job, size), length(a.web_thickness_mm));
-      f.help = "If the piece must come loose, use fewer or shorter tabs here.";
+          fmt::format("only {} of the {} outline of this {} {} is cut through; the rest is {} thick", length(a.open_mm),
+                      length(a.outline_mm), sizeText(facts.job, size), what, length(a.web_thickness_mm));
+      f.help = fmt::format("If the {} must come loose, use fewer or shorter tabs here.", what);
       findings.push_back(std::move(f));
     }
   }

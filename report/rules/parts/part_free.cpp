@@ -13,8 +13,8 @@ constexpr std::string_view page = R"(## What it finds
 A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape under it.
 The finding names the line that cuts it loose, also where the part is milled away or cut up later, and tells what the
 bit does next: cut into it, or beside it. A move that mills away the tape, or the wood under a screw's head, of a part
-cut out before counts too. Tape holds from 5 × 5 mm on. Smaller pieces, under 625 mm² in plan (about 25 × 25 mm), get
-offcut-free instead; pieces under 4 mm² or nowhere 0.75 mm wide are left out. The rest of the stock is not listed.
+cut out before counts too. Tape holds from 5 × 5 mm on. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get
+offcut-free instead; crumbs under 4 mm² or nowhere 0.75 mm wide are left out. The rest of the stock is not listed.
 
 ## Why it matters
 
@@ -43,7 +43,7 @@ The area of the part in plan in mm².
 
 ## Source
 
-The limit of 625 mm² is common practice; the patch of tape and the smallest piece are our estimates; no published
+The limit of 625 mm² is common practice; the patch of tape and the size of a crumb are our estimates; no published
 source.
 )";
 

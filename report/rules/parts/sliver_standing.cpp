@@ -18,11 +18,11 @@ A program ends and leaves a thin wall or post standing:
   high. A wall has wood to both sides of the push; a post has none, and breaks at half the height.
 
 Films below 0.15 mm, about a plane's shaving, go with the chips and are left out. A post may stand on the floor or be
-cut right through: a piece under 4 mm² in plan is not listed among the loose ones.
+cut right through: a crumb under 4 mm² in plan is not listed among the loose parts.
 
 ## Why it matters
 
-The next pass, or a hand, breaks it off. The bit catches the piece, marks the wall or stalls.
+The next pass, or a hand, breaks it off. The bit catches it, marks the wall or stalls.
 
 ## Example
 

@@ -45,7 +45,7 @@ As tabs-overloaded. The minimum of 2 is our estimate.
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   addPieceFindings(
-      facts, tab_margin_low_rule, "part",
+      facts, tab_margin_low_rule,
       [&](const Piece& p) {
         if (p.free || !p.held_by_hold_downs.empty() || p.held_by_tape) return false;
         const auto margin = tabMargin(facts, p);
@@ -60,10 +60,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.at = tab.at;
         f.amount = m.weakest();
         f.unit = "times";
-        f.message = fmt::format(
-            "a tab {} long and {} thick takes {:.0f} N, only {:.1f} times the cutter's push (minimum {:.0f})",
-            quantityText(facts.job, Quantity::length, tab.length_mm),
-            quantityText(facts.job, Quantity::length, tab.thickness_mm), m.weakest_n, m.weakest(), min_tab_margin);
+        f.message =
+            fmt::format("a tab {} long and {} thick takes {}, only {:.1f} times the cutter's push (minimum {:.0f})",
+                        quantityText(facts.job, Quantity::length, tab.length_mm),
+                        quantityText(facts.job, Quantity::length, tab.thickness_mm), tabForceText(m.weakest_n),
+                        m.weakest(), min_tab_margin);
         if (tab.along_grain) f.message += "; its kerf runs with the grain";
         const bool wood = stock.material == Material::softwood || stock.material == Material::hardwood;
         f.help = tab.along_grain ? "Make this tab longer, or move it to where the kerf crosses the grain."

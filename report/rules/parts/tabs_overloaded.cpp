@@ -42,7 +42,7 @@ with our estimates for wood (real forces differ by half; a dull bit needs up to 
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   addPieceFindings(
-      facts, tabs_overloaded_rule, "part",
+      facts, tabs_overloaded_rule,
       [&](const Piece& p) {
         if (p.free || !p.held_by_hold_downs.empty() || p.held_by_tape) return false;
         const auto margin = tabMargin(facts, p);
@@ -52,18 +52,20 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const TabMargin m = *tabMargin(facts, piece);
         f.amount = m.total();
         f.unit = "times";
-        const std::size_t tabs = piece.tabs.size();
-        f.message = fmt::format("the {} of {} part {} {:.0f} N{}; the cutter's push is {:.0f} N at {} deep",
-                                plural(tabs, "tab", "tabs"), withArticle(pieceSize(facts.job, piece)),
-                                tabs > 1 ? "take" : "takes", m.total_n, tabs > 1 ? " in total" : "", m.tooth_n,
-                                quantityText(facts.job, Quantity::length, m.axial_depth_mm));
+        const bool several = piece.tabs.size() > 1;
+        f.message =
+            fmt::format("{} {} is held only by {} that {} {}{}; the cutter's push is {} at {} deep",
+                        withArticle(pieceSize(facts.job, piece)), pieceWord(piece), tabsCounted(piece.tabs.size()),
+                        several ? "take" : "takes", tabForceText(m.total_n), several ? " in total" : "",
+                        tabForceText(m.tooth_n), quantityText(facts.job, Quantity::length, m.axial_depth_mm));
         f.help = fmt::format(
-            "Make the last pass of the outline less than {} deep, make the tabs longer, or hold the part with tape or "
-            "a clamp.",
-            atMostText(facts.job, Quantity::length, m.axial_depth_mm * m.total() / min_tab_margin));
+            "Make the last pass of the outline less than {} deep, make the {} longer, or hold the {} with tape or a "
+            "clamp.",
+            atMostText(facts.job, Quantity::length, m.axial_depth_mm * m.total() / min_tab_margin),
+            several ? "tabs" : "tab", pieceWord(piece));
         const ProgramFacts& p = facts.programs[m.move.run];
-        f.related.push_back(
-            {p.entry->file, shownPlace(p, placeOf(p.program.motions[m.move.move])), "the heaviest cut beside them"});
+        f.related.push_back({p.entry->file, shownPlace(p, placeOf(p.program.motions[m.move.move])),
+                             several ? "the heaviest cut beside them" : "the heaviest cut beside it"});
       },
       findings);
 }

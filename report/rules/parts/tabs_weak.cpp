@@ -3,7 +3,10 @@
 #include <algorithm>
 
 #include "report/base/wording.h"
+#include "report/facts/piece_history.h"
+#include "report/facts/shown_names.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
 #include "report/rules/shared/piece_findings.h"
 #include "sim/clearance/tolerance.h"
 
@@ -19,7 +22,7 @@ A part is held only by tabs, no hold-down and no tape, and one of these is true:
 
 - a tab has less wood than `limits.min_tab_area`;
 - the part has fewer than two tabs (an offcut below 625 mm² may have one);
-- a later program cuts into the tabs while nothing else holds the part.
+- a later cut goes into the tabs while nothing else holds the part; the finding names its program and line.
 
 Tabs are measured in the stock as it is cut, not as programmed: the least wood that holds the part there. Tabs left by an
 earlier program or from the other side count too. So do tabs as thick as the stock up to about 5 mm long that are narrow
@@ -95,36 +98,39 @@ void addThin(const Job& job, const Piece& piece, Clauses& clauses) {
                                             area.actual, area.limit));
   if (tab.thickness_mm <= 0 || tab.length_mm <= 0) return;
   if (tab.onion_skin) {
-    clauses.todo.push_back(fmt::format("leave the skin at least {} thick, or hold the part with tape or a clamp",
-                                       atLeastText(job, Quantity::length, min_mm2 / tab.length_mm)));
+    clauses.todo.push_back(fmt::format("leave the skin at least {} thick, or hold the {} with tape or a clamp",
+                                       atLeastText(job, Quantity::length, min_mm2 / tab.length_mm), pieceWord(piece)));
     return;
   }
   const std::string size = fmt::format("it is {} long and {} thick", quantityText(job, Quantity::length, tab.length_mm),
                                        quantityText(job, Quantity::length, tab.thickness_mm));
   const double wanted_mm = min_mm2 / tab.thickness_mm;
   const auto part = piece.bounds.high - piece.bounds.low;
-  clauses.todo.push_back(wanted_mm > std::max(part.x, part.y)
-                             ? fmt::format("make this tab thicker ({}), or hold the part with tape or a clamp", size)
-                             : fmt::format("make this tab at least {} long after the cut ({})",
-                                           atLeastText(job, Quantity::length, wanted_mm), size));
+  clauses.todo.push_back(
+      wanted_mm > std::max(part.x, part.y)
+          ? fmt::format("make this tab thicker ({}), or hold the {} with tape or a clamp", size, pieceWord(piece))
+          : fmt::format("make this tab at least {} long after the cut ({})",
+                        atLeastText(job, Quantity::length, wanted_mm), size));
 }
 
-Clauses clausesFor(const Job& job, const Piece& piece) {
+void addCutLater(const Facts& facts, const Piece& piece, Clauses& clauses) {
+  const MoveRef by = *piece.tabs_cut_later;
+  const bool one = onionSkin(piece) || piece.tabs.size() == 1;
+  clauses.wrong.push_back(
+      fmt::format("{} line {} cuts into {}", shownFile(facts, by.run), lineOf(facts, by), one ? "it" : "them"));
+  clauses.todo.push_back(
+      fmt::format("hold the {} with tape or a clamp before {}", pieceWord(piece), shownFile(facts, by.run)));
+}
+
+Clauses clausesFor(const Facts& facts, const Piece& piece) {
+  const Job& job = facts.job;
   Clauses clauses;
   if (thin(job, piece)) addThin(job, piece, clauses);
   if (few(piece)) {
     clauses.wrong.push_back(fmt::format("a part needs at least {} tabs", min_tabs));
-    clauses.todo.push_back("add " + plural(min_tabs - piece.tabs.size(), "tab", "tabs"));
+    clauses.todo.push_back("add " + tabsCounted(min_tabs - piece.tabs.size()));
   }
-  if (piece.tabs_cut_later) {
-    const bool skin = onionSkin(piece);
-    clauses.wrong.push_back(
-        fmt::format("a later program cuts into {}", skin || piece.tabs.size() == 1 ? "it" : "them"));
-    clauses.todo.push_back(fmt::format("hold the part with tape or a clamp before the program that cuts {}",
-                                       skin                     ? "the skin"
-                                       : piece.tabs.size() == 1 ? "its tab"
-                                                                : "its tabs"));
-  }
+  if (piece.tabs_cut_later) addCutLater(facts, piece, clauses);
   const auto along = std::count_if(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.along_grain; });
   if (along > 0) {
     const std::string which = piece.tabs.size() == 1 ? "it" : std::to_string(along) + " of them";
@@ -135,9 +141,16 @@ Clauses clausesFor(const Job& job, const Piece& piece) {
   return clauses;
 }
 
+void relateToCut(const Facts& facts, MoveRef by, Finding& f) {
+  const ProgramFacts& p = facts.programs[by.run];
+  if (by.move < p.program.motions.size())
+    f.related.push_back(
+        {p.entry->file, shownPlace(p, placeOf(p.program.motions[by.move])), "the first cut into what holds it"});
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   addPieceFindings(
-      facts, tabs_weak_rule, "part",
+      facts, tabs_weak_rule,
       [&](const Piece& p) { return heldByTabsAlone(p) && (thin(facts.job, p) || few(p) || p.tabs_cut_later); },
       [&](const Piece& piece, Finding& f) {
         const Tab& tab = weakest(piece);
@@ -148,12 +161,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           f.amount_text =
               comparedText(facts.job, Quantity::area, tab.area_mm2, facts.job.limits.min_tab_area_mm2).actual;
         }
-        const Clauses clauses = clausesFor(facts.job, piece);
-        f.message =
-            fmt::format("{} part is held only by {}", withArticle(pieceSize(facts.job, piece)),
-                        onionSkin(piece) ? skinText(facts.job, piece) : plural(piece.tabs.size(), "tab", "tabs"));
+        const Clauses clauses = clausesFor(facts, piece);
+        f.message = fmt::format("{} {} is held only by {}", withArticle(pieceSize(facts.job, piece)), pieceWord(piece),
+                                onionSkin(piece) ? skinText(facts.job, piece) : tabsCounted(piece.tabs.size()));
         for (const std::string& clause : clauses.wrong) f.message += "; " + clause;
         f.help = sentence(listText(clauses.todo));
+        if (piece.tabs_cut_later) relateToCut(facts, *piece.tabs_cut_later, f);
       },
       findings);
 }

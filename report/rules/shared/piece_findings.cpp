@@ -10,8 +10,7 @@
 
 namespace provecut {
 
-void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,
-                      const std::function<bool(const Piece&)>& concerns,
+void addPieceFindings(const Facts& facts, const Rule& rule, const std::function<bool(const Piece&)>& concerns,
                       const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
@@ -26,7 +25,7 @@ void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view nam
       Finding f = placeFinding(facts, i, rule, place);
       f.moves = 1;
       f.at = piece.at;
-      if (pieces.size() > 1) f.subject = std::string(name) + " " + std::to_string(n + 1);
+      if (pieces.size() > 1) f.subject = std::string(pieceWord(piece)) + " " + std::to_string(n + 1);
       word(piece, f);
       findings.push_back(std::move(f));
     }
@@ -35,6 +34,10 @@ void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view nam
 
 std::string pieceSize(const Job& job, const Piece& piece) {
   return sizeText(job, piece.bounds.high - piece.bounds.low);
+}
+
+std::string tabsCounted(std::size_t tabs) {
+  return tabs == 1 ? "one tab" : fmt::format("{} tabs", tabs);
 }
 
 std::string skinText(const Job& job, const Piece& piece) {
@@ -101,7 +104,7 @@ void addWhatFollows(const Facts& facts, const Piece& piece, std::optional<std::u
     f.message += fmt::format(" and pushes it with up to {}", quantityText(facts.job, Quantity::force_n, cuts->force_n));
   f.related.push_back(
       {p.entry->file, shownPlace(p, placeOf(motions[cuts->first])),
-       cuts->into ? "the bit cuts into the loose piece here" : "the bit cuts beside the loose piece here"});
+       fmt::format("the bit cuts {} the loose {} here", cuts->into ? "into" : "beside", pieceWord(piece))});
 }
 
 // The piece is loose as the program begins, because what held it is listed no longer.
@@ -152,7 +155,7 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
                     const std::function<bool(const Piece&)>& concerns,
                     const std::function<std::string(const Piece&)>& help, std::vector<Finding>& findings) {
   addPieceFindings(
-      facts, rule, what, [&](const Piece& p) { return p.free && !p.of_loose && concerns(p); },
+      facts, rule, [&](const Piece& p) { return p.free && !p.of_loose && concerns(p); },
       [&](const Piece& piece, Finding& f) {
         f.amount = piece.plan_area_mm2;
         f.unit = unitOf(Quantity::area);

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "parser/job/job.h"
@@ -18,10 +19,18 @@ inline bool isOffcut(const Piece& piece) {
   return piece.plan_area_mm2 < least_part_area_mm2;
 }
 
+// What it is called: "part" or "offcut".
+inline std::string_view pieceWord(double plan_area_mm2) {
+  return plan_area_mm2 < least_part_area_mm2 ? "offcut" : "part";
+}
+
+inline std::string_view pieceWord(const Piece& piece) {
+  return pieceWord(piece.plan_area_mm2);
+}
+
 // One finding for every piece of every program that `concerns` accepts, placed at the move that cut it loose or left it
 // held by tabs. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
-void addPieceFindings(const Facts& facts, const Rule& rule, std::string_view name,
-                      const std::function<bool(const Piece&)>& concerns,
+void addPieceFindings(const Facts& facts, const Rule& rule, const std::function<bool(const Piece&)>& concerns,
                       const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings);
 
 // One finding for every loose piece that `concerns` accepts; `what` is "part" or "offcut". `help` is for those that a
@@ -32,6 +41,9 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
 
 // "96 × 45 × 18 mm"
 std::string pieceSize(const Job& job, const Piece& piece);
+
+// "one tab", "4 tabs"
+std::string tabsCounted(std::size_t tabs);
 
 // "an onion skin 0.4 mm thick and 260.0 mm long (104 mm² of wood)", of a piece that has one.
 std::string skinText(const Job& job, const Piece& piece);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "report/base/number_text.h"
 #include "sim/pieces/tab_strength.h"
 #include "sim/tool/cutting_material.h"
 
@@ -34,6 +35,11 @@ std::optional<TabMargin> tabMargin(const Facts& facts, const Piece& piece) {
     margin.total_n += load;
   }
   return margin;
+}
+
+std::string tabForceText(double force_n) {
+  if (force_n < 0.1) return "less than 0.1 N";
+  return shortNumber(force_n, force_n < 9.95 ? 1 : 0) + " N";
 }
 
 }  // namespace provecut

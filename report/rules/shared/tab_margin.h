@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 
 #include "report/facts/facts.h"
 #include "sim/observed/pieces.h"
@@ -25,5 +26,8 @@ struct TabMargin {
 // Nothing where the job gives no material, the part has no tab that works as a beam (none at all, or an onion skin), or
 // no move beside it has a feed and a speed.
 std::optional<TabMargin> tabMargin(const Facts& facts, const Piece& piece);
+
+// "15 N", "4.5 N", "less than 0.1 N": a force of a tab or on it, no finer than it is known.
+std::string tabForceText(double force_n);
 
 }  // namespace provecut

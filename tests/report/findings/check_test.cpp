@@ -49,6 +49,31 @@ TEST(Check, a_clean_job_is_clear_and_gives_0) {
   EXPECT_THAT(r.err, IsEmpty());
 }
 
+// A slot right through with the 6 mm bit: 2 mm is a third of it. Provecut itself would take cells of 0.25 mm.
+constexpr std::string_view slot_program =
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-10.2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
+
+TEST(Check, cells_asked_for_too_coarse_to_see_tabs_are_said_and_nothing_is_clear) {
+  const Ran r = Bench(slot_program).check({"--cell", "5"});
+  EXPECT_THAT(r.out,
+              AllOf(HasSubstr("a.nc: cells of 5 mm are too coarse for its 6 mm cutter, so tabs and walls thinner "
+                              "than a cell may\n  be missed; leave --cell out"),
+                    HasSubstr("Check first."), Not(HasSubstr("Clear."))));
+}
+
+TEST(Check, cells_asked_for_by_the_job_count_as_well) {
+  const Bench job(slot_program);
+  job.folder.write("job.toml", smallJob({"a.nc"}, "[limits]\ncell = 4\n"));
+  EXPECT_THAT(job.check({"--format", "json"}).out,
+              AllOf(HasSubstr("leave `limits.cell` out"), HasSubstr("\"complete\": false")));
+}
+
+TEST(Check, cells_of_a_third_of_the_cutter_are_fine_enough_and_so_are_any_where_nothing_is_cut_through) {
+  EXPECT_THAT(Bench(slot_program).check({"--cell", "2"}).out, Not(HasSubstr("too coarse")));
+  EXPECT_THAT(Bench(clean_program).check({"--cell", "5"}).out, Not(HasSubstr("too coarse")));
+  EXPECT_THAT(Bench(slot_program).check().out, Not(HasSubstr("too coarse")));
+}
+
 TEST(Check, a_hit_gives_1_and_says_where) {
   const Ran r = Bench(hitting_program).check();
   EXPECT_EQ(r.status, 1);

@@ -65,7 +65,7 @@ TEST(PieceWords, what_comes_off_a_loose_piece_names_it_by_its_line) {
   slug.parent = PieceRef{0, 1};
   s.programRun().pieces = {slug, piece(9)};
   EXPECT_THAT(lines(s), ElementsAre("line 10: 37 × 37 mm comes loose, held by nothing",
-                                    "line 17: 37 × 37 mm cut off the loose piece of line 10"));
+                                    "line 17: 37 × 37 mm cut off the loose part of line 10"));
 }
 
 TEST(PieceWords, what_holds_a_piece_is_named_and_when_it_is_gone) {
@@ -107,12 +107,12 @@ TEST(PieceWords, a_piece_whose_clamp_is_off_for_the_next_program_is_loose_from_i
   released.parent = PieceRef{0, 0};
   s.programRun(1).pieces = {cut_there, released};
   EXPECT_THAT(lines(s),
-              ElementsAre("10-cut.nc line 10: 37 × 37 mm cut out, held by clamp A",
-                          "20-holes.nc: 37 × 37 mm is loose when this program starts (clamp A held it before)",
+              ElementsAre("10-cut.nc line 10: 37 × 37 mm cut out, held by clamp A; 20-holes.nc starts without "
+                          "clamp A: loose, held by nothing",
                           "20-holes.nc line 1: 37 × 37 mm comes loose, held by nothing"));
 }
 
-TEST(PieceWords, a_tabbed_part_tells_all_its_tabs_and_the_line_that_cuts_them) {
+TEST(PieceWords, a_part_on_tabs_and_the_line_that_cuts_the_last_of_them_are_one_line) {
   Pine s(2);
   s.piece().beside.clear();  // no force to compare them with
   addMoves(s, 11);
@@ -126,12 +126,75 @@ TEST(PieceWords, a_tabbed_part_tells_all_its_tabs_and_the_line_that_cuts_them) {
   off.move = 29;
   small.free = off.free = true;
   s.programRun(1).pieces = {off, small};
-  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm held only by 2 tabs (48 mm² in total, the smallest "
-                                    "24 mm²); tabs cut on side2.nc line 30",
-                                    "side2.nc line 11: 96 × 45 mm comes loose, held by nothing",
-                                    "side2.nc line 30: 96 × 45 mm comes loose, held by nothing"));
-  EXPECT_EQ(pieceHistories(s.facts())[2].parent, 0U);
+  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 "
+                                    "mm²); side2.nc line 30 cuts the last of them: loose, held by nothing",
+                                    "side2.nc line 11: 96 × 45 mm comes loose, held by nothing"));
+  EXPECT_EQ(pieceHistories(s.facts())[0].tabs_cut->move, 29U);
   EXPECT_EQ(pieceHistories(s.facts())[1].parent, std::nullopt);
+}
+
+// Tabs first, then a clamp alone, then nothing.
+TEST(PieceWords, whatever_holds_a_part_is_told_in_order_until_nothing_does) {
+  Pine s(1);
+  s.piece().beside.clear();
+  const int clamp_a = s.addHoldDown(clamp("clamp A", {30, 30}, {20, 20}, 12));
+  s.piece().held_by_hold_downs = {clamp_a};
+  addMoves(s, 20);
+  Piece off = s.piece();
+  off.tabs.clear();
+  off.move = 15;
+  s.programRun().pieces.push_back(off);
+  s.addProgram("20-holes.nc");
+  addMoves(s, 12);
+  Piece released = off;
+  released.move = 0;
+  released.held_by_hold_downs.clear();
+  released.held_before = {clamp_a};
+  released.parent = PieceRef{0, 1};
+  released.free = true;
+  released.cut_loose = {{{1, 3}, true}};
+  s.programRun(1).pieces = {released};
+  EXPECT_THAT(
+      lines(s),
+      ElementsAre("10-cut.nc line 1: 96 × 45 mm left on one tab (24 mm²), held by clamp A too; line 16 cuts it: "
+                  "held by clamp A; 20-holes.nc starts without clamp A: loose, held by nothing; 20-holes.nc "
+                  "cuts into it on line 4"));
+}
+
+TEST(PieceWords, a_part_that_loses_one_of_its_tabs_first_is_still_one) {
+  Pine s(2);
+  s.piece().beside.clear();
+  s.addProgram("20-tab.nc");
+  addMoves(s, 12);
+  Piece fewer = s.piece();
+  fewer.tabs.resize(1);
+  s.programRun(1).pieces = {fewer};
+  s.addProgram("30-tab.nc");
+  addMoves(s, 12);
+  Piece off = s.piece();
+  off.tabs.clear();
+  off.free = true;
+  off.move = 5;
+  s.programRun(2).pieces = {off};
+  EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 "
+                                    "mm²); 20-tab.nc leaves one tab (24 mm²); 30-tab.nc line 6 cuts it: loose, held by "
+                                    "nothing"));
+}
+
+// The ring about it goes later, and is larger in plan all round.
+TEST(PieceWords, a_part_in_the_opening_of_another_is_not_taken_for_it) {
+  Pine s(2);
+  s.piece().beside.clear();
+  addMoves(s, 20);
+  Piece inner = s.piece();
+  inner.tabs.clear();
+  inner.free = true;
+  inner.move = 15;
+  inner.bounds = {};
+  inner.bounds.add(WorkPoint{20, 20, -18});
+  inner.bounds.add(WorkPoint{96, 45, 0});
+  s.programRun().pieces.push_back(inner);
+  EXPECT_EQ(pieceHistories(s.facts()).size(), 2U);
 }
 
 TEST(PieceWords, a_part_of_the_same_size_elsewhere_does_not_cut_its_tabs) {
@@ -145,7 +208,7 @@ TEST(PieceWords, a_part_of_the_same_size_elsewhere_does_not_cut_its_tabs) {
   elsewhere.bounds.low.x += 10;
   elsewhere.bounds.high.x += 10;
   s.programRun().pieces.push_back(elsewhere);
-  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm held only by 1 tab (24 mm²)",
+  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm left on one tab (24 mm²)",
                                     "line 16: 96 × 45 mm comes loose, held by nothing"));
 }
 
@@ -153,8 +216,8 @@ TEST(PieceWords, tabs_are_compared_with_the_cutter_beside_them) {
   Pine s(2);
   s.deep(2);
   // 15.467 N against 2 × 2.25 N.
-  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm held only by 2 tabs (48 mm² in total, the smallest 24 mm², the "
-                                    "weakest holds 15 N, the cutter pushes with 4 N)"));
+  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 mm², the "
+                                    "weakest holds 15 N, the cutter pushes with 4.5 N)"));
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <boost/property_tree/ptree.hpp>
 #include <boost/property_tree/xml_parser.hpp>
 #include <cmath>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <sstream>
 #include <string>
@@ -77,7 +78,7 @@ TEST(Parts, the_text_lists_them_in_order_of_time) {
   EXPECT_THAT(
       Split().run({"check", "job.toml"}).out,
       HasSubstr("  parts\n  line 11: 37 × 37 mm comes loose, held by nothing; the bit cuts into it on lines 15-40\n"
-                "  line 19: 13 × 13 mm cut off the loose piece of line 11; milled away by line 36\n"));
+                "  line 19: 13 × 13 mm cut off the loose part of line 11; milled away by line 36\n"));
 }
 
 TEST(Parts, the_report_tells_what_came_off_what_and_what_became_of_it) {
@@ -129,8 +130,14 @@ TEST(Parts, outlines_beside_it_are_closed_paths_in_millimetres_that_say_when_the
   };
   const auto& root = svg.get_child("svg");
   EXPECT_EQ(attribute(root, "width"), "100mm");
-  EXPECT_EQ(attribute(root, "height"), "80mm");
-  EXPECT_EQ(attribute(root, "viewBox"), "0 0 100 80");
+  double box[4];
+  std::istringstream numbers(attribute(root, "viewBox"));
+  for (double& number : box) numbers >> number;
+  EXPECT_EQ(box[0], 0);
+  EXPECT_EQ(box[2], 100);
+  EXPECT_LT(box[1], -2) << "the legend is above the stock";
+  EXPECT_NEAR(box[1] + box[3], 80, 1e-3) << "the lower edge is the stock's front";
+  EXPECT_NEAR(std::stod(attribute(root, "height")), box[3], 1e-3);
   std::vector<std::string> ids, titles;
   for (const auto& [name, element] : root) {
     if (name != "path") continue;
@@ -141,7 +148,26 @@ TEST(Parts, outlines_beside_it_are_closed_paths_in_millimetres_that_say_when_the
   EXPECT_THAT(ids, ElementsAre("part-0", "part-1"));
   EXPECT_THAT(titles,
               ElementsAre("line 11: 37 × 37 mm comes loose, held by nothing; the bit cuts into it on lines 15-40",
-                          "line 19: 13 × 13 mm cut off the loose piece of line 11; milled away by line 36"));
+                          "line 19: 13 × 13 mm cut off the loose part of line 11; milled away by line 36"));
+}
+
+TEST(Parts, the_outlines_explain_those_of_their_colours_that_are_met) {
+  const Split job;
+  ASSERT_EQ(job.run({"export", "job.toml", "--output", "parts.json"}).status, 0);
+  EXPECT_THAT(job.folder.read("parts.svg"),
+              AllOf(HasSubstr("<g id=\"legend\""), HasSubstr(">loose in the end, held by nothing</text>"),
+                    HasSubstr(">milled away</text>"), ::testing::Not(HasSubstr("tabs"))));
+}
+
+TEST(Parts, outlines_that_cannot_be_written_leave_the_tree_whole_and_say_so) {
+  const Split job;
+  std::filesystem::create_directory(job.folder.path() / "parts.svg");
+  const Ran r = job.run({"export", "job.toml", "--output", "parts.json"});
+  EXPECT_EQ(r.status, 2);
+  EXPECT_THAT(r.err,
+              AllOf(HasSubstr("cannot write parts.svg"),
+                    HasSubstr("parts.json is written and complete; only the outlines in parts.svg are missing")));
+  EXPECT_EQ(Json::parse(job.folder.read("parts.json"))["parts"].size(), 2U);
 }
 
 TEST(Parts, a_hole_in_a_part_is_a_hole_of_its_outline) {
@@ -168,18 +194,23 @@ TEST(Parts, a_tabbed_part_and_the_line_of_a_later_program_that_cuts_its_last_tab
                            "G0 Z10\nM5\nM30\n");
   folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
   const Json parts = Json::parse(runProvecut(folder, {"export", "--parts", "job.toml"}).out)["parts"];
-  ASSERT_EQ(parts.size(), 2U);
+  ASSERT_EQ(parts.size(), 1U);
   const Json cut = {{"program", "b.nc"}, {"line", 12}};
   EXPECT_EQ(parts[0]["program"], "a.nc");
   EXPECT_EQ(parts[0]["line"], 19) << "the last of its kerf";
   EXPECT_EQ(parts[0]["tabs_cut"], cut);
-  EXPECT_EQ(parts[0]["loosened"], nullptr);
+  EXPECT_EQ(parts[0]["loosened"], cut);
+  EXPECT_EQ(parts[0]["free"], false) << "at first its tabs held it";
+  EXPECT_EQ(parts[0]["held_by"], Json({"tabs"}));
+  const Json events =
+      Json::array({{{"what", "left_on_tabs"}, {"program", "a.nc"}, {"line", 19}, {"held_by", {"tabs"}}},
+                   {{"what", "tabs_cut"}, {"program", "b.nc"}, {"line", 12}, {"held_by", Json::array()}}});
+  EXPECT_EQ(parts[0]["events"], events);
   ASSERT_EQ(parts[0]["tabs"].size(), 2U);
   for (const Json& tab : parts[0]["tabs"]) EXPECT_NEAR(tab["area_mm2"], 24, 1.2);
-  EXPECT_EQ(parts[1]["parent"], 0);
-  EXPECT_EQ(parts[1]["loosened"], cut);
   EXPECT_NEAR(areaOf(parts[0]["outline"]), 37 * 37, 37) << "without its tabs";
-  EXPECT_NEAR(areaOf(parts[1]["outline"]), 37 * 37, 37);
+  EXPECT_THAT(runProvecut(folder, {"check", "job.toml"}).out,
+              HasSubstr("smallest 24 mm²); b.nc line 12 cuts\n  the last of them: loose, held by nothing\n\n"));
 }
 
 TEST(Parts, another_name_than_json_is_refused) {

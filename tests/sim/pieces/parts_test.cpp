@@ -254,7 +254,10 @@ TEST(Tabs, cutting_the_tabs_later_frees_the_part_and_is_told_of_the_tabs) {
   const std::uint32_t second = later.count();
   later.slot({{cx - 10, high.y}, {cx + 10, high.y}}, thickness + 0.2);
   const auto r = check(stock({screw({10, 10})}), {tabbed(14, 3).program(), later.program()}, {{0}});
-  EXPECT_TRUE(r.programs[0].pieces.at(0).tabs_cut_later);
+  const auto cut = r.programs[0].pieces.at(0).tabs_cut_later;
+  ASSERT_TRUE(cut);
+  EXPECT_EQ(cut->run, 1);
+  EXPECT_LT(cut->move, second) << "in the tab that it cuts first";
   ASSERT_FALSE(r.programs[1].pieces.empty());
   const Piece& freed = r.programs[1].pieces.back();
   EXPECT_TRUE(freed.free);

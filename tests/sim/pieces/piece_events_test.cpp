@@ -29,7 +29,7 @@ std::vector<ProgramRun> twoPrograms() {
 
 std::vector<bool> cutFlags(const ProgramRun& run) {
   std::vector<bool> cut;
-  for (const Piece& p : run.pieces) cut.push_back(p.tabs_cut_later);
+  for (const Piece& p : run.pieces) cut.push_back(p.tabs_cut_later.has_value());
   return cut;
 }
 
@@ -46,9 +46,9 @@ std::vector<std::pair<int, std::uint32_t>> besideOf(const Piece& piece) {
   return moves;
 }
 
-PieceEvents tabsCut(std::vector<Told> pieces) {
+PieceEvents tabsCut(const std::vector<Told>& pieces) {
   PieceEvents e;
-  e.tabs_cut = std::move(pieces);
+  for (const Told& t : pieces) e.tabs_cut.push_back({t, {t.run + 1, 3}});
   return e;
 }
 
@@ -78,6 +78,8 @@ TEST(PieceEvents, a_part_whose_tabs_a_later_program_cuts_is_marked_and_no_other)
   const auto runs = settled({{}, tabsCut({{0, 1}})});
   EXPECT_EQ(cutFlags(runs[0]), (Flags{false, true, false}));
   EXPECT_EQ(cutFlags(runs[1]), (Flags{false, false, false}));
+  EXPECT_EQ(runs[0].pieces[1].tabs_cut_later->run, 1);
+  EXPECT_EQ(runs[0].pieces[1].tabs_cut_later->move, 3U);
 }
 
 TEST(PieceEvents, a_skin_that_a_later_program_opens_is_in_doubt_no_longer) {
@@ -100,8 +102,8 @@ TEST(PieceEvents, a_doubt_settled_twice_takes_no_other_with_it) {
 }
 
 TEST(PieceEvents, the_order_of_the_events_does_not_matter) {
-  const PieceEvents first{{{0, 0}}, {{{0, 1}, {0, 8}}}, {{0, 0}, {1, 1}, {0, 2}}};
-  const PieceEvents second{{{0, 2}, {1, 0}}, {{{0, 1}, {1, 4}}, {{1, 0}, {1, 5}}}, {{1, 2}}};
+  const PieceEvents first{{{{0, 0}, {1, 3}}}, {{{0, 1}, {0, 8}}}, {{0, 0}, {1, 1}, {0, 2}}};
+  const PieceEvents second{{{{0, 2}, {1, 3}}, {{1, 0}, {1, 9}}}, {{{0, 1}, {1, 4}}, {{1, 0}, {1, 5}}}, {{1, 2}}};
   PieceEvents turned = first;
   std::reverse(turned.doubts_settled.begin(), turned.doubts_settled.end());
   for (const auto& events : {std::vector{first, second}, std::vector{second, first}, std::vector{second, turned}}) {
@@ -117,7 +119,7 @@ TEST(PieceEvents, the_order_of_the_events_does_not_matter) {
 
 TEST(PieceEvents, an_event_changes_only_what_it_is_about) {
   const auto before = twoPrograms();
-  const auto after = settled({{}, {{{0, 1}}, {{{1, 0}, {1, 4}}}, {{1, 0}}}});
+  const auto after = settled({{}, {{{{0, 1}, {1, 3}}}, {{{1, 0}, {1, 4}}}, {{1, 0}}}});
   ASSERT_EQ(after.size(), before.size());
   for (std::size_t r = 0; r < before.size(); ++r) {
     EXPECT_EQ(after[r].removed_mm3, before[r].removed_mm3);

@@ -10,6 +10,7 @@ struct Tabbed : Scene {
     feed({10, 10, -18.2});
     Piece p;
     p.move = lastIndex();
+    p.plan_area_mm2 = 96 * 45;
     p.bounds.add(WorkPoint{10, 10, -18});
     p.bounds.add(WorkPoint{106, 55, 0});
     programRun().pieces.push_back(p);

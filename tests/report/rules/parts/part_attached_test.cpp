@@ -23,7 +23,7 @@ TEST(PartAttached, says_how_little_of_the_outline_is_open) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 2.7);
   EXPECT_EQ(
       findings[0].message,
-      "only 2.7 mm of the 40 mm outline of this 12.7 × 12.7 × 18 mm piece is cut through; the rest is 3 mm thick");
+      "only 2.7 mm of the 40 mm outline of this 12.7 × 12.7 × 18 mm offcut is cut through; the rest is 3 mm thick");
 }
 
 }  // namespace

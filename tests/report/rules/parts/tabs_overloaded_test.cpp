@@ -1,3 +1,4 @@
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "tests/report/rules/pine_tabs.h"
@@ -11,9 +12,19 @@ TEST(TabsOverloaded, one_pine_tab_fails_at_18_mm_and_holds_at_3) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_NEAR(*findings[0].amount, 0.3818930041152, 1e-6);  // single precision of feed and depth
-  EXPECT_TRUE(findings[0].message.starts_with("the 1 tab of a 96 × 45 × 18 mm part takes 15 N; the cutter's push is 4"))
+  EXPECT_TRUE(findings[0].message.starts_with(
+      "a 96 × 45 × 18 mm part is held only by one tab that takes 15 N; the cutter's push is 4"))
       << findings[0].message;
   EXPECT_TRUE(s.deep(3).findings(tabs_overloaded_rule).empty());
+}
+
+// 0.05 mm thick: 15.467 N × 0.05 / 3 = 0.26 N; of 0.004 mm 0.02 N.
+TEST(TabsOverloaded, a_film_of_a_tab_takes_little_but_never_0_n) {
+  Pine s(1);
+  s.piece().tabs[0].thickness_mm = 0.05;
+  EXPECT_THAT(s.deep(8).findings(tabs_overloaded_rule)[0].message, ::testing::HasSubstr("one tab that takes 0.3 N;"));
+  s.piece().tabs[0].thickness_mm = 0.004;
+  EXPECT_THAT(s.findings(tabs_overloaded_rule)[0].message, ::testing::HasSubstr("takes less than 0.1 N;"));
 }
 
 TEST(TabsOverloaded, just_the_force_is_borne) {

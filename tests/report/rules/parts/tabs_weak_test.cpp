@@ -58,8 +58,8 @@ TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
   s.piece().tabs = {tab(8, 3)};
   ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
   EXPECT_EQ(s.findings(tabs_weak_rule)[0].message,
-            "a 96 × 45 × 18 mm part is held only by 1 tab; a part needs at least 2 tabs");
-  EXPECT_EQ(s.findings(tabs_weak_rule)[0].help, "Add 1 tab.");
+            "a 96 × 45 × 18 mm part is held only by one tab; a part needs at least 2 tabs");
+  EXPECT_EQ(s.findings(tabs_weak_rule)[0].help, "Add one tab.");
   s.piece().plan_area_mm2 = 600;
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
 }
@@ -67,10 +67,17 @@ TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
 TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
   Tabbed s;
   s.piece().tabs = {tab(8, 3), tab(8, 3)};
-  s.piece().tabs_cut_later = true;
+  s.addProgram("20-tabs.nc");
+  s.feed({10, 10, -18.2});
+  s.feed({20, 10, -18.2});
+  s.piece().tabs_cut_later = MoveRef{1, 1};
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("a later program cuts into them"), std::string::npos);
+  EXPECT_EQ(findings[0].message, "a 96 × 45 × 18 mm part is held only by 2 tabs; 20-tabs.nc line 2 cuts into them");
+  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before 20-tabs.nc.");
+  ASSERT_EQ(findings[0].related.size(), 1u);
+  EXPECT_EQ(findings[0].related[0].file, "20-tabs.nc");
+  EXPECT_EQ(findings[0].related[0].place.line, 2u);
 }
 
 TEST(TabsWeak, a_skin_that_a_later_program_cuts_is_one_skin) {
@@ -78,11 +85,13 @@ TEST(TabsWeak, a_skin_that_a_later_program_cuts_is_one_skin) {
   Tab skin = tab(260, 0.4);
   skin.onion_skin = true;
   s.piece().tabs = {skin};
-  s.piece().tabs_cut_later = true;
+  s.addProgram("20-skin.nc");
+  s.feed({10, 10, -18.2});
+  s.piece().tabs_cut_later = MoveRef{1, 0};
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("; a later program cuts into it"), std::string::npos);
-  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before the program that cuts the skin.");
+  EXPECT_NE(findings[0].message.find("; 20-skin.nc line 1 cuts into it"), std::string::npos);
+  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before 20-skin.nc.");
 }
 
 // 15 mm² over 20 mm is 0.75 mm.
@@ -133,7 +142,9 @@ TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later
   skin.onion_skin = true;
   s.piece().tabs = {skin};
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
-  s.piece().tabs_cut_later = true;
+  s.addProgram("20-skin.nc");
+  s.feed({10, 10, -18.2});
+  s.piece().tabs_cut_later = MoveRef{1, 0};
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_NE(findings[0].message.find("is held only by an onion skin 0.4 mm thick and 260 mm long (104 mm² of wood)"),
