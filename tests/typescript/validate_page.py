@@ -46,12 +46,14 @@ def label_faults(report, scene):
 
 def piece_faults(report, scene):
     """A piece of the scene stands beside each part, in order of time, with an outline."""
-    moments = [(p["at"]["program"], p["at"]["s"]) for p in scene["pieces"]]
+    moments = [(p["at"][0]["program"], p["at"][0]["s"]) for p in scene["pieces"]]
     if moments != sorted(moments):
         yield f"pieces are not in order of time: {moments}"
     for part, piece in zip(report["parts"], scene["pieces"], strict=True):
-        program = report["programs"][piece["at"]["program"]]
-        if program["file"] != part["program"] or piece["at"]["s"] > program["time_s"] + 1e-3:
+        for moment in piece["at"]:
+            if moment["s"] > report["programs"][moment["program"]]["time_s"] + 1e-3:
+                yield f"{piece['line']}: {moment} is after the program's end"
+        if report["programs"][piece["at"][0]["program"]]["file"] != part["program"]:
             yield f"{piece['line']}: at {piece['at']}, but the part is of {part['program']}"
         if (piece["loose"] is None) != (part["loosened"] is None) or (piece["gone"] is None) != (part["milled"] is None):
             yield f"{piece['line']}: loose or gone in one of report and scene alone"
