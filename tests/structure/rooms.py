@@ -4,8 +4,8 @@ import re
 # Each room may take from those above it, and from all of the folders before its own.
 order = {
     "parser": ["base", "program", "block", "job", "job_file", "interpreter"],
-    "sim": ["numeric", "path", "tool", "observed", "clearance", "placing", "stock", "surface", "pieces", "holes",
-            "clock", "load", ""],
+    "sim": ["numeric", "path", "tool", "observed", "clearance", "placing", "stock", "surface", "pieces", "tabs",
+            "parts", "holes", "clock", "load", ""],
     "report": ["base", "facts", "formats/base", "costing", "rules", "rules/shared", "rules/hold_downs",
                "rules/motion", "rules/cutting", "rules/parts", "rules/program", "placing", "findings",
                "formats/drawing", "formats/text", "formats/data", "formats/paper", "formats/page", "command_line",

@@ -15,7 +15,7 @@
 #include "report/facts/shown_names.h"
 #include "report/formats/data/json_number.h"
 #include "report/rules/shared/tab_margin.h"
-#include "sim/pieces/tab_strength.h"
+#include "sim/tabs/tab_strength.h"
 
 namespace provecut {
 

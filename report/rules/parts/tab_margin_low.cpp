@@ -7,7 +7,7 @@
 #include "report/rules/shared/piece_findings.h"
 #include "report/rules/shared/tab_margin.h"
 #include "sim/clearance/tolerance.h"
-#include "sim/pieces/tab_strength.h"
+#include "sim/tabs/tab_strength.h"
 
 namespace provecut {
 

@@ -4,7 +4,7 @@
 #include <limits>
 
 #include "report/base/number_text.h"
-#include "sim/pieces/tab_strength.h"
+#include "sim/tabs/tab_strength.h"
 #include "sim/tool/cutting_material.h"
 
 namespace provecut {

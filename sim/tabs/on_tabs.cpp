@@ -1,4 +1,4 @@
-#include "sim/pieces/on_tabs.h"
+#include "sim/tabs/on_tabs.h"
 
 #include <algorithm>
 #include <limits>
@@ -9,10 +9,10 @@
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
 #include "sim/pieces/piece_outline.h"
-#include "sim/pieces/tab_stages.h"
 #include "sim/stock/cut.h"
 #include "sim/stock/cut_gaps.h"
 #include "sim/stock/dexel_replay.h"
+#include "sim/tabs/tab_stages.h"
 
 namespace provecut::pieces {
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/least_cut.h"
+#include "sim/tabs/least_cut.h"
 
 #include <algorithm>
 #include <array>
@@ -8,8 +8,8 @@
 #include <unordered_map>
 
 #include "sim/numeric/min_cut.h"
-#include "sim/pieces/web_band.h"
 #include "sim/stock/dexel_walk.h"
+#include "sim/tabs/web_band.h"
 
 namespace provecut::pieces {
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/regions.h"
+#include "sim/tabs/regions.h"
 
 #include <tbb/parallel_sort.h>
 

@@ -1,11 +1,11 @@
-#include "sim/pieces/through_doubt.h"
+#include "sim/parts/through_doubt.h"
 
 #include <algorithm>
 #include <cmath>
 
+#include "sim/parts/thin_floor.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
-#include "sim/pieces/thin_floor.h"
 #include "sim/stock/dexel_replay.h"
 #include "sim/stock/dexel_walk.h"
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/thin_floor.h"
+#include "sim/parts/thin_floor.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "sim/pieces/tabs.h"
+#include "sim/tabs/tabs.h"
 
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
@@ -9,8 +9,8 @@
 #include <numbers>
 
 #include "sim/observed/pieces.h"
-#include "sim/pieces/least_cut.h"
-#include "sim/pieces/web_band.h"
+#include "sim/tabs/least_cut.h"
+#include "sim/tabs/web_band.h"
 
 namespace provecut::pieces {
 

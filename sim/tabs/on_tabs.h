@@ -4,12 +4,12 @@
 
 #include <vector>
 
-#include "sim/pieces/opened_by.h"
 #include "sim/pieces/parting.h"
 #include "sim/pieces/piece_events.h"
 #include "sim/pieces/program_cut.h"
-#include "sim/pieces/tabbed_parts.h"
-#include "sim/pieces/tabs.h"
+#include "sim/tabs/opened_by.h"
+#include "sim/tabs/tabbed_parts.h"
+#include "sim/tabs/tabs.h"
 
 namespace provecut::pieces {
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/tab_strength.h"
+#include "sim/tabs/tab_strength.h"
 
 #include <cmath>
 #include <limits>

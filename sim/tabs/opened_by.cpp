@@ -1,4 +1,4 @@
-#include "sim/pieces/opened_by.h"
+#include "sim/tabs/opened_by.h"
 
 #include <algorithm>
 

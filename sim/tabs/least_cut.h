@@ -3,8 +3,8 @@
 
 #include <vector>
 
-#include "sim/pieces/regions.h"
 #include "sim/stock/close_up.h"
+#include "sim/tabs/regions.h"
 
 namespace provecut::pieces {
 

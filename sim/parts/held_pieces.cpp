@@ -1,4 +1,4 @@
-#include "sim/pieces/held_pieces.h"
+#include "sim/parts/held_pieces.h"
 
 #include <algorithm>
 #include <tuple>

@@ -18,7 +18,7 @@ struct ThroughSearch {
   const cutting::DexelField& before;
   const cutting::DexelField& after;
   // How far the cut surface and one cut from below move when the stock is 1 mm thicker, seen from the underside: see
-  // sim/pieces/thin_floor.h.
+  // sim/parts/thin_floor.h.
   int top_moves = 0, floor_moves = 0;
 };
 

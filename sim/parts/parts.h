@@ -12,8 +12,8 @@
 #include "sim/pieces/piece_events.h"
 #include "sim/pieces/pieces.h"
 #include "sim/pieces/program_cut.h"
-#include "sim/pieces/tabbed_parts.h"
 #include "sim/stock/cut.h"
+#include "sim/tabs/tabbed_parts.h"
 
 namespace provecut::pieces {
 

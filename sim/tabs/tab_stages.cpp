@@ -1,4 +1,4 @@
-#include "sim/pieces/tab_stages.h"
+#include "sim/tabs/tab_stages.h"
 
 #include <algorithm>
 #include <map>

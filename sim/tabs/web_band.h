@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "sim/pieces/least_cut.h"
+#include "sim/tabs/least_cut.h"
 
 namespace provecut::pieces {
 

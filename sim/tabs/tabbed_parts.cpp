@@ -1,4 +1,4 @@
-#include "sim/pieces/tabbed_parts.h"
+#include "sim/tabs/tabbed_parts.h"
 
 #include <algorithm>
 #include <cmath>

@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "sim/observed/pieces.h"
-#include "sim/pieces/parts.h"
+#include "sim/parts/parts.h"
 
 namespace provecut::pieces {
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/sliver.h"
+#include "sim/parts/sliver.h"
 
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
@@ -9,7 +9,7 @@
 #include <numbers>
 #include <optional>
 
-#include "sim/pieces/standing.h"
+#include "sim/parts/standing.h"
 
 namespace provecut::pieces {
 

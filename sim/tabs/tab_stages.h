@@ -6,9 +6,9 @@
 #include <vector>
 
 #include "sim/observed/move_cut.h"
-#include "sim/pieces/opened_by.h"
 #include "sim/pieces/parting.h"
 #include "sim/pieces/program_cut.h"
+#include "sim/tabs/opened_by.h"
 
 namespace provecut::pieces {
 

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "sim/pieces/program_cut.h"
-#include "sim/pieces/tabbed_parts.h"
+#include "sim/tabs/tabbed_parts.h"
 
 namespace provecut::pieces {
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/web_band.h"
+#include "sim/tabs/web_band.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,22 +1,22 @@
-#include "sim/pieces/parts.h"
+#include "sim/parts/parts.h"
 
 #include <algorithm>
 #include <cstdio>
 #include <limits>
 #include <optional>
 
+#include "sim/parts/sliver.h"
+#include "sim/parts/thin_floor.h"
+#include "sim/parts/through_doubt.h"
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
-#include "sim/pieces/on_tabs.h"
-#include "sim/pieces/opened_by.h"
 #include "sim/pieces/piece_outline.h"
-#include "sim/pieces/sliver.h"
-#include "sim/pieces/tabs.h"
-#include "sim/pieces/thin_floor.h"
-#include "sim/pieces/through_doubt.h"
 #include "sim/stock/dexel_replay.h"
 #include "sim/stock/dexel_walk.h"
 #include "sim/stock/undercut.h"
+#include "sim/tabs/on_tabs.h"
+#include "sim/tabs/opened_by.h"
+#include "sim/tabs/tabs.h"
 
 namespace provecut::pieces {
 

@@ -1,4 +1,4 @@
-#include "sim/pieces/standing.h"
+#include "sim/parts/standing.h"
 
 #include <algorithm>
 #include <cmath>

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "sim/pieces/pieces.h"
-#include "sim/pieces/regions.h"
 #include "sim/stock/close_up.h"
+#include "sim/tabs/regions.h"
 
 namespace provecut::pieces {
 

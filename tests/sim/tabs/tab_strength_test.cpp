@@ -1,6 +1,6 @@
 // Worked examples: a tab as a beam across the kerf with USDA Wood Handbook strengths (FPL-GTR-190, tables 5-3, 5-5),
 // the tooth's force by the linear-edge force model; each number was worked out by hand from its formula.
-#include "sim/pieces/tab_strength.h"
+#include "sim/tabs/tab_strength.h"
 
 #include <gtest/gtest.h>
 
