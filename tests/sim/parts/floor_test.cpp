@@ -7,7 +7,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace floor_test {
 
 Job stock(double tolerance = 0, double min_floor = 1.5) {
   Job job = stockOf({120, 60, 18}, {flatTool(1, 6), drillTool(2, 6, 118), veeTool(3, 12, 90)});
@@ -172,5 +172,5 @@ TEST(Threads, one_two_and_eight_give_the_same_bits) {
   }
 }
 
-}  // namespace
+}  // namespace floor_test
 }  // namespace provecut::testing

@@ -6,7 +6,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace parts_test {
 
 constexpr double thickness = 12;
 constexpr double through = -thickness - 0.2;
@@ -405,5 +405,5 @@ TEST(Pieces, the_raster_does_not_move_the_freeing_line) {
   }
 }
 
-}  // namespace
+}  // namespace parts_test
 }  // namespace provecut::testing

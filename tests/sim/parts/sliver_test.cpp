@@ -7,7 +7,7 @@
 #include "tests/sim/scene.h"
 
 namespace provecut::testing {
-namespace {
+namespace sliver_test {
 
 Job stock(double cell = 0.25) {
   return stockOf({100, 60, 18}, {flatTool(1, 6), drillTool(2, 6, 118)}, cell);
@@ -283,5 +283,5 @@ TEST(Sliver, one_that_stood_before_is_not_said_again) {
   EXPECT_TRUE(r.programs[1].slivers.empty());
 }
 
-}  // namespace
+}  // namespace sliver_test
 }  // namespace provecut::testing
