@@ -88,6 +88,7 @@ struct Piece {
   std::vector<MoveRef> beside;            // of a tabbed part: moves that cut the last of its kerf or push at it later
   // What it was parted from, or itself as it was told before its hold-down went; none: the stock as it was supplied.
   std::optional<PieceRef> parent;
+  std::optional<PieceRef> on_tabs_before;  // itself as it was told on its tabs, before some of them or all were cut
   // Of one that came free of another: nothing held that one either.
   bool of_loose = false;
   std::optional<MoveRef> loosened_by;  // took the last that held it away after it was parted, such as the tape under it

@@ -117,20 +117,21 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
                                       PieceEvents& events) {
   if (cut.contacts.list.empty() && !mayHaveParted(cut.before, cut.after)) {
     observeCutsAtLoose(cut, run, tracker.followed, events);
-    observeCutTabs({cut, {}, {}}, run, tracker.tabbed, events);
+    observeCutTabs({cut, {}, {}, {}}, run, tracker.tabbed, events);
     return {};
   }
   const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
   const Parting parting = partingOf(
       {cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs, lastCut(cut.program, run)});
-  observeParted(cut, was, now, parting, run, tracker.followed, events);
+  const auto told = observeParted(cut, was, now, parting, run, tracker.followed, events);
   if (parting.in_undercuts) {
     tracker.not_checked.push_back(cut.at.entry.file +
                                   ": an undercut parts the stock: which line does was not checked, the last cut of the "
                                   "program is named");
   }
-  observeCutTabs({cut, now, parting}, run, tracker.tabbed, events);
-  if (!observeTabsBetween({cut, now, parting}, run, events)) {
+  const PartedCut parted{cut, now, parting, told};
+  const std::vector<TabbedNow> were = observeCutTabs(parted, run, tracker.tabbed, events);
+  if (!observeTabsBetween(parted, run, events)) {
     tracker.not_checked.push_back(cut.at.entry.file +
                                   ": parts stand on tabs that the same program cuts later at more moments than are "
                                   "looked at: the tabs of the later ones were not measured");
@@ -142,7 +143,7 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
   if (!parts.tabbed.empty() || !parts.still_attached.empty() || !cut.at.entry.through) {
     const OpenedBy opened_by = openedBy(cut);
     if (!cut.at.entry.through) observeOpened(cut, opened_by, run);
-    observeTabbed(cut, parts.tabbed, opened_by, run, tracker.tabbed);
+    observeTabbed(cut, parts.tabbed, were, opened_by, run, tracker.tabbed);
     observeStillAttached(cut, parts.still_attached, opened_by, run);
   }
   return std::move(parts.tabbed);

@@ -53,6 +53,7 @@ struct Following {
   std::vector<std::size_t> who;                    // per piece
   std::vector<std::vector<std::size_t>> children;  // per piece
   std::vector<std::size_t> told;                   // pieces that are told in this program
+  std::vector<std::optional<std::size_t>> place;   // per piece, in the run's list
 };
 
 bool spans(const PartedPiece& p, const cutting::DexelField& f) {
@@ -114,6 +115,7 @@ void tellNew(Following& f, std::size_t piece, std::size_t parent) {
   f.who[piece] = f.followed.size();
   f.followed.push_back(std::move(follow));
   f.told.push_back(piece);
+  f.place[piece] = f.run.pieces.size();
   f.run.pieces.push_back(std::move(told));
 }
 
@@ -239,10 +241,12 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
   }
 }
 
-void observeParted(const ProgramCut& cut, const Pieces& was, const Pieces& now, const Parting& parting, ProgramRun& run,
-                   std::vector<FollowedPiece>& followed, PieceEvents& events) {
-  Following f{cut, was, now, parting, run, followed, events, {}, {}, {}};
+std::vector<std::optional<std::size_t>> observeParted(const ProgramCut& cut, const Pieces& was, const Pieces& now,
+                                                      const Parting& parting, ProgramRun& run,
+                                                      std::vector<FollowedPiece>& followed, PieceEvents& events) {
+  Following f{cut, was, now, parting, run, followed, events, {}, {}, {}, {}};
   f.who.assign(parting.pieces.size(), nobody);
+  f.place.resize(parting.pieces.size());
   f.children.resize(parting.pieces.size());
   for (std::size_t k = 0; k < parting.pieces.size(); ++k) {
     if (parting.pieces[k].parent) f.children[*parting.pieces[k].parent].push_back(k);
@@ -252,6 +256,7 @@ void observeParted(const ProgramCut& cut, const Pieces& was, const Pieces& now, 
   measureTold(f);
   followLoose(f);
   bringUpToDate(f);
+  return std::move(f.place);
 }
 
 void observeCutsAtLoose(const ProgramCut& cut, const ProgramRun& run, const std::vector<FollowedPiece>& followed,

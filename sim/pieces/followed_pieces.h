@@ -24,9 +24,11 @@ struct FollowedPiece {
 void observeReleased(const ProgramAt& at, const cutting::DexelField& field, const Pieces& pieces, ProgramRun& run,
                      std::vector<FollowedPiece>& followed);
 
-// Adds to `run` the pieces that the program parted, and brings those followed up to date.
-void observeParted(const ProgramCut& cut, const Pieces& was, const Pieces& now, const Parting& parting, ProgramRun& run,
-                   std::vector<FollowedPiece>& followed, PieceEvents& events);
+// Adds to `run` the pieces that the program parted, and brings those followed up to date. Gives per piece of `parting`
+// its place among those of `run`; none: it is not told.
+std::vector<std::optional<std::size_t>> observeParted(const ProgramCut& cut, const Pieces& was, const Pieces& now,
+                                                      const Parting& parting, ProgramRun& run,
+                                                      std::vector<FollowedPiece>& followed, PieceEvents& events);
 
 // The same for a program that took no contact away: it can only have cut at pieces that were loose before.
 void observeCutsAtLoose(const ProgramCut& cut, const ProgramRun& run, const std::vector<FollowedPiece>& followed,

@@ -159,6 +159,21 @@ std::vector<std::optional<std::size_t>> piecesThatWere(const PartedCut& p, const
   return was;
 }
 
+// The part on tabs and the piece that it became are one.
+void link(const PartedCut& parted, std::size_t piece, Told on_tabs, ProgramRun& run) {
+  if (const auto place = parted.told[piece]) run.pieces[*place].on_tabs_before = PieceRef{on_tabs.run, on_tabs.place};
+}
+
+// Of parts that some dexels belong to (their index + 1) the one that most of these do; none: most belong to none.
+std::optional<std::size_t> partOfMost(const std::vector<Label>& part_of, const std::vector<Cell>& cells) {
+  std::map<Label, std::size_t> count;
+  for (const Cell c : cells) ++count[part_of[c]];
+  for (const auto& [label, n] : count) {
+    if (label != 0 && 2 * n > cells.size()) return label - 1;
+  }
+  return {};
+}
+
 // What the moves of a span cut beside the part and in it.
 void tellAbout(const ProgramCut& cut, const TabbedNow& now, MoveSpan moves, ProgramRun& run, PieceEvents& events) {
   const CutsAbout about = cutsAbout(now.outline, cut.at.job, cut.at.setup, cut.program, run.cuts, moves);
@@ -248,8 +263,9 @@ void observeStage(const PartedCut& parted, const TabStage& stage, CutSoFar& so_f
   });
   const std::vector<std::size_t> pieces = keepThoseParted(parted, stage, parts);
   std::vector<TabbedNow> tabbed;
-  observeTabbed(cut, parts, openedBy(cut), run, tabbed);
+  observeTabbed(cut, parts, {}, openedBy(cut), run, tabbed);
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
+    link(parted, pieces[k], tabbed[k].told, run);
     const std::uint32_t parted_by = *parted.parting.pieces[pieces[k]].parted_by;
     tellAbout(whole, tabbed[k], {tabbed[k].move + 1, parted_by}, run, events);
   }
@@ -269,9 +285,10 @@ TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces) {
                      });
 }
 
-void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
-                   ProgramRun& run, std::vector<TabbedNow>& tabbed) {
+void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const std::vector<TabbedNow>& were,
+                   const OpenedBy& opened_by, ProgramRun& run, std::vector<TabbedNow>& tabbed) {
   if (parts.empty()) return;
+  const std::vector<Label> part_of = labelsOfTabbed(cut, were);
   const auto held = heldAlone(cut, parts);
   const WithoutTabs without = withoutTabs(cut, parts, run);
   for (std::size_t k = 0; k < parts.size(); ++k) {
@@ -283,6 +300,8 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
         tell(cut, part.shape, held[k], left_by ? *left_by : std::ranges::max(motionsThatCut(cut, part.web_cells)));
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
+    if (const auto k_were = partOfMost(part_of, part.cells))
+      p.on_tabs_before = PieceRef{were[*k_were].told.run, were[*k_were].told.place};
     if (cut.at.outlines) p.outline = pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup);
     TabbedNow now;
     now.told = {cut.at.run, run.pieces.size()};
@@ -300,31 +319,37 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
 void leaveOutKnown(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed, std::vector<TabbedPart>& parts) {
   if (parts.empty() || tabbed.empty()) return;
   const std::vector<Label> known = labelsOfTabbed(cut, tabbed);
-  std::erase_if(parts, [&](const TabbedPart& p) {
-    const auto cells = std::count_if(p.cells.begin(), p.cells.end(), [&](Cell c) { return known[c] != 0; });
-    return 2 * cells > std::ssize(p.cells);
-  });
+  std::erase_if(parts, [&](const TabbedPart& p) { return partOfMost(known, p.cells).has_value(); });
 }
 
-void observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed, PieceEvents& events) {
-  if (tabbed.empty()) return;
+std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
+                                      PieceEvents& events) {
+  if (tabbed.empty()) return {};
   const ProgramCut& cut = parted.cut;
   const std::vector<Label> part_of = labelsOfTabbed(cut, tabbed);
   const auto holds = holdsOf(cut.after, part_of, tabbed.size(), cut.at.job, cut.at.entry.hold_downs);
   const auto was = piecesThatWere(parted, part_of, tabbed.size());
-  std::size_t next = 0;
-  std::erase_if(tabbed, [&](const TabbedNow& t) {
-    const std::size_t k = next++;
+  std::vector<TabbedNow> cut_now, left;
+  for (std::size_t k = 0; k < tabbed.size(); ++k) {
+    TabbedNow& t = tabbed[k];
     std::vector<Cell> hit;
     for (const Cell cell : t.web_cells) {
       const auto c = cellAt(cut.after, cut.at, stockPoint(t, cut.at.job.stock, cell));
       if (c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm) hit.push_back(*c);
     }
-    if (hit.empty()) return false;
+    if (hit.empty()) {
+      left.push_back(std::move(t));
+      continue;
+    }
     if (holds[k].empty()) events.tabs_cut.push_back({t.told, {cut.at.run, std::ranges::min(motionsThatCut(cut, hit))}});
-    if (was[k]) tellAbout(cut, t, {0, *parted.parting.pieces[*was[k]].parted_by}, run, events);
-    return true;
-  });
+    if (was[k]) {
+      tellAbout(cut, t, {0, *parted.parting.pieces[*was[k]].parted_by}, run, events);
+      link(parted, *was[k], t.told, run);
+    }
+    cut_now.push_back(std::move(t));
+  }
+  tabbed = std::move(left);
+  return cut_now;
 }
 
 bool observeTabsBetween(const PartedCut& parted, ProgramRun& run, PieceEvents& events) {

@@ -2,6 +2,8 @@
 // them and in them until their tabs are gone.
 #pragma once
 
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "sim/pieces/parting.h"
@@ -16,9 +18,10 @@ namespace provecut::pieces {
 // The parts that are on tabs as the program has run; `pieces`: of its `after`.
 TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces);
 
-// Adds to `run` the parts that the program left on tabs, and follows them in `tabbed`.
-void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
-                   ProgramRun& run, std::vector<TabbedNow>& tabbed);
+// Adds to `run` the parts that the program left on tabs, and follows them in `tabbed`. `were`: on tabs before, which
+// the program cut.
+void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const std::vector<TabbedNow>& were,
+                   const OpenedBy& opened_by, ProgramRun& run, std::vector<TabbedNow>& tabbed);
 
 // Leaves out what is told already: parts that are on tabs which nothing has cut since.
 void leaveOutKnown(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed, std::vector<TabbedPart>& parts);
@@ -28,11 +31,13 @@ struct PartedCut {
   const ProgramCut& cut;
   const Pieces& now;
   const Parting& parting;
+  std::span<const std::optional<std::size_t>> told;  // per piece of `parting`: its place among those of the run
 };
 
 // Tabs of earlier programs that this one cuts are told of with the program that left them, unless something else holds
-// the part by now; so is what it cuts beside and in the part before. They are followed no longer.
-void observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed, PieceEvents& events);
+// the part by now; so is what it cuts beside and in the part before. These parts are followed no longer, and returned.
+std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
+                                      PieceEvents& events);
 
 // Adds to `run` the parts that are left on tabs which the same program cuts later and that it cuts into before, with
 // what it cuts beside and in them until then. False: there are more such moments than are looked at.

@@ -124,6 +124,7 @@ TEST(PieceWords, a_part_on_tabs_and_the_line_that_cuts_the_last_of_them_are_one_
   small.move = 10;
   small.plan_area_mm2 = 100;  // a slug within the part
   off.move = 29;
+  off.on_tabs_before = PieceRef{0, 0};
   small.free = off.free = true;
   s.programRun(1).pieces = {off, small};
   EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 "
@@ -143,6 +144,7 @@ TEST(PieceWords, whatever_holds_a_part_is_told_in_order_until_nothing_does) {
   Piece off = s.piece();
   off.tabs.clear();
   off.move = 15;
+  off.on_tabs_before = PieceRef{0, 0};
   s.programRun().pieces.push_back(off);
   s.addProgram("20-holes.nc");
   addMoves(s, 12);
@@ -168,6 +170,7 @@ TEST(PieceWords, a_part_that_loses_one_of_its_tabs_first_is_still_one) {
   addMoves(s, 12);
   Piece fewer = s.piece();
   fewer.tabs.resize(1);
+  fewer.on_tabs_before = PieceRef{0, 0};
   s.programRun(1).pieces = {fewer};
   s.addProgram("30-tab.nc");
   addMoves(s, 12);
@@ -175,41 +178,11 @@ TEST(PieceWords, a_part_that_loses_one_of_its_tabs_first_is_still_one) {
   off.tabs.clear();
   off.free = true;
   off.move = 5;
+  off.on_tabs_before = PieceRef{1, 0};
   s.programRun(2).pieces = {off};
   EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 "
                                     "mm²); 20-tab.nc leaves one tab (24 mm²); 30-tab.nc line 6 cuts it: loose, held by "
                                     "nothing"));
-}
-
-// The ring about it goes later, and is larger in plan all round.
-TEST(PieceWords, a_part_in_the_opening_of_another_is_not_taken_for_it) {
-  Pine s(2);
-  s.piece().beside.clear();
-  addMoves(s, 20);
-  Piece inner = s.piece();
-  inner.tabs.clear();
-  inner.free = true;
-  inner.move = 15;
-  inner.bounds = {};
-  inner.bounds.add(WorkPoint{20, 20, -18});
-  inner.bounds.add(WorkPoint{96, 45, 0});
-  s.programRun().pieces.push_back(inner);
-  EXPECT_EQ(pieceHistories(s.facts()).size(), 2U);
-}
-
-TEST(PieceWords, a_part_of_the_same_size_elsewhere_does_not_cut_its_tabs) {
-  Pine s(1);
-  s.piece().beside.clear();
-  addMoves(s, 20);
-  Piece elsewhere = s.piece();
-  elsewhere.tabs.clear();
-  elsewhere.free = true;
-  elsewhere.move = 15;
-  elsewhere.bounds.low.x += 10;
-  elsewhere.bounds.high.x += 10;
-  s.programRun().pieces.push_back(elsewhere);
-  EXPECT_THAT(lines(s), ElementsAre("line 1: 96 × 45 mm left on one tab (24 mm²)",
-                                    "line 16: 96 × 45 mm comes loose, held by nothing"));
 }
 
 TEST(PieceWords, tabs_are_compared_with_the_cutter_beside_them) {

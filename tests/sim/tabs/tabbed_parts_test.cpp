@@ -103,6 +103,33 @@ TEST(TabbedParts, the_last_tab_cut_frees_the_part_at_that_line) {
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);
   EXPECT_TRUE(r.programs[1].pieces[0].free);
   EXPECT_EQ(r.programs[1].pieces[0].move, 6U);
+  EXPECT_EQ(r.programs[1].pieces[0].on_tabs_before, (PieceRef{0, 0}));
+}
+
+// Two alike side by side: of the first one tab goes, then the other; the second keeps its own.
+TEST(TabbedParts, a_part_that_loses_its_tabs_one_by_one_is_the_same_part_all_along) {
+  Job job = stockOf({400, 120, thickness}, {flatTool(1, 6)});
+  job.hold_downs = {holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20})};
+  for (int k = 0; k < 3; ++k) addProgram(job, 0, 1, {0});
+  Moves both = tabbed(), lower(1), upper(1);
+  for (const double y : {low.y, high.y}) {
+    for (const auto& [from, to] : {std::pair{257.0, 293.0}, std::pair{307.0, 343.0}})
+      both.slot({{from, y}, {to, y}}, -through);
+  }
+  for (const double x : {257.0, 343.0}) both.slot({{x, low.y}, {x, high.y}}, -through);
+  for (const double y : {low.y, high.y}) both.slot({{290, y}, {310, y}}, thickness - 3);
+  lower.slot({{90, low.y}, {110, low.y}}, -through);
+  upper.slot({{90, high.y}, {110, high.y}}, -through);
+  const std::vector<Program> programs{both.program(), lower.program(), upper.program()};
+  const auto r = run(job, programs);
+  ASSERT_EQ(r.programs[0].pieces.size(), 2U);
+  const std::size_t first = r.programs[0].pieces[0].at.x < 200 ? 0 : 1;
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  EXPECT_EQ(r.programs[1].pieces[0].tabs.size(), 1U);
+  EXPECT_EQ(r.programs[1].pieces[0].on_tabs_before, (PieceRef{0, first}));
+  ASSERT_EQ(r.programs[2].pieces.size(), 1U);
+  EXPECT_TRUE(r.programs[2].pieces[0].free);
+  EXPECT_EQ(r.programs[2].pieces[0].on_tabs_before, (PieceRef{1, 0}));
 }
 
 TEST(CutInTabbed, a_hole_after_the_outline_is_seen_and_one_before_it_is_not) {
