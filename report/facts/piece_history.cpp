@@ -48,11 +48,6 @@ InOrder toldInOrder(const Facts& facts) {
   return told;
 }
 
-// As what it was told before, if it was.
-std::optional<PieceRef> toldBefore(const Piece& piece) {
-  return isReleased(piece) ? piece.parent : piece.on_tabs_before;
-}
-
 void addTold(const ToldPiece& told, PieceHistory& h) {
   const Piece& piece = *told.piece;
   const MoveRef by{told.run, piece.move};
@@ -70,7 +65,7 @@ std::vector<PieceHistory> pieceHistories(const Facts& facts) {
   std::vector<std::size_t> history(told.list.size());  // in the list, of each that is told
   std::vector<PieceHistory> list;
   for (std::size_t n = 0; n < told.list.size(); ++n) {
-    const std::optional<PieceRef> before = toldBefore(*told.list[n].piece);
+    const std::optional<PieceRef> before = told.list[n].piece->told_before;
     CHECK(!before || told.find(*before) < n);
     history[n] = before ? history[told.find(*before)] : list.size();
     if (!before) list.emplace_back();
@@ -78,7 +73,7 @@ std::vector<PieceHistory> pieceHistories(const Facts& facts) {
   }
   for (std::size_t n = 0; n < told.list.size(); ++n) {
     const Piece& piece = *told.list[n].piece;
-    if (toldBefore(piece) || !piece.parent) continue;
+    if (piece.told_before || !piece.parent) continue;
     list[history[n]].parent = history[told.find(*piece.parent)];
     list[history[told.find(*piece.parent)]].came_off_it.push_back(history[n]);
   }

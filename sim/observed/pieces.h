@@ -86,9 +86,9 @@ struct Piece {
   bool free = false;                      // nothing holds it
   std::vector<int> held_before;           // what held it until this program, where the program begins with it free
   std::vector<MoveRef> beside;            // of a tabbed part: moves that cut the last of its kerf or push at it later
-  // What it was parted from, or itself as it was told before its hold-down went; none: the stock as it was supplied.
-  std::optional<PieceRef> parent;
-  std::optional<PieceRef> on_tabs_before;  // itself as it was told on its tabs, before some of them or all were cut
+  std::optional<PieceRef> parent;         // what it was parted from; none: the stock as it was supplied
+  // Itself as it was told before its hold-down went, or some of its tabs or all were cut.
+  std::optional<PieceRef> told_before;
   // Of one that came free of another: nothing held that one either.
   bool of_loose = false;
   std::optional<MoveRef> loosened_by;  // took the last that held it away after it was parted, such as the tape under it

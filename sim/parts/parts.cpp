@@ -17,6 +17,7 @@
 #include "sim/tabs/on_tabs.h"
 #include "sim/tabs/opened_by.h"
 #include "sim/tabs/tabs.h"
+#include "sim/tabs/tabs_between.h"
 
 namespace provecut::pieces {
 
@@ -24,7 +25,6 @@ namespace {
 
 using cutting::Cell;
 
-constexpr double least_layer_mm2 = 4;   // as small a piece is a crumb
 constexpr std::size_t max_floors = 40;  // thin regions whose cause is looked for, the thinnest first
 // A kerf is about as wide as the bit.
 constexpr double kerf_share = 1.3;
@@ -55,6 +55,7 @@ double longestRing_mm(const std::vector<StockRing>& rings) {
 // Outlines of kerfs that hardly go through: what they surround does not come loose.
 void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const OpenedBy& opened_by,
                           ProgramRun& run) {
+  if (parts.empty()) return;
   double widest = 0;
   for (const Motion& m : cut.program.motions) {
     if (const Tool* tool = findTool(cut.at.job, m.tool)) widest = std::max(widest, tool->diameter_mm);
@@ -85,29 +86,34 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
 // The first move of a program with through = false that cut through, and how much it opened in all.
 void observeOpened(const ProgramCut& cut, const OpenedBy& opened_by, ProgramRun& run) {
   double area_mm2 = 0;
-  std::uint32_t first = 0;
-  Cell first_cell = 0;
+  std::optional<std::pair<std::uint32_t, Cell>> first;
+  const auto look = [&](std::uint32_t by, Cell c) {
+    if (!first || std::pair(by, c) < *first) first = {by, c};
+  };
   cutting::eachCell(cut.after, [&](Cell c) {
-    if (opened_by.dexel[c] != 0) area_mm2 += cut.after.cellArea_mm2();
-    for (const std::uint32_t by : {opened_by.dexel[c], opened_by.contact[c]}) {
-      if (by == 0 || (first != 0 && by >= first)) continue;
-      first = by;
-      first_cell = c;
-    }
+    if (opened_by.dexel[c] == 0) return;
+    area_mm2 += cut.after.cellArea_mm2();
+    look(opened_by.dexel[c], c);
   });
-  if (first == 0) return;
-  run.opened = OpenedHole{first - 1, setupToWork(cut.at.setup, cellCentre(cut.after, first_cell)), area_mm2};
+  for (const auto& [contact, by] : opened_by.contact) look(by, firstOf(contact));
+  if (!first) return;
+  run.opened = OpenedHole{first->first - 1, setupToWork(cut.at.setup, cellCentre(cut.after, first->second)), area_mm2};
+}
+
+void notCheckedIn(const ProgramCut& cut, const std::string& what, PartTracker& tracker) {
+  tracker.not_checked.push_back(cut.at.entry.file + ": " + what);
 }
 
 // Where pieces lie one over another, only the one with more material was followed.
 void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) {
-  if (now.layered_mm2 > tracker.layered_mm2 + least_layer_mm2) {
+  if (now.layered_mm2 > tracker.layered_mm2 + least_piece_mm2) {
     const WorkPoint spot = setupToWork(cut.at.setup, cellCentre(cut.after, now.layered_at));
     char place[64];
-    std::snprintf(place, sizeof place, "X%.1f Y%.1f", spot.x, spot.y);
-    tracker.not_checked.push_back(cut.at.entry.file +
-                                  ": an undercut parts the stock into pieces that lie one over another, near " + place +
-                                  ": what holds the one with less material there was not checked");
+    std::snprintf(place, sizeof place, "X %.1f Y %.1f mm", spot.x, spot.y);
+    notCheckedIn(cut,
+                 "an undercut bit leaves one piece above another near " + std::string(place) +
+                     ": what holds the one with less wood was not checked",
+                 tracker);
   }
   tracker.layered_mm2 = now.layered_mm2;
 }
@@ -115,37 +121,35 @@ void noteLayers(const ProgramCut& cut, const Pieces& now, PartTracker& tracker) 
 // Pieces that came loose and parts on tabs; the latter are returned.
 std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker,
                                       PieceEvents& events) {
-  if (cut.contacts.list.empty() && !mayHaveParted(cut.before, cut.after)) {
+  if (cut.contacts.list.empty() && !mayHaveParted(cut.before, cut.after) && !cutsTabs(cut, tracker.tabbed)) {
     observeCutsAtLoose(cut, run, tracker.followed, events);
-    observeCutTabs({cut, {}, {}, {}}, run, tracker.tabbed, events);
     return {};
   }
   const Pieces was = labelPieces(cut.before), now = labelPieces(cut.after);
   const Parting parting = partingOf(
       {cut.before, cut.after, was, now, cut.contacts, cut.at.job, cut.at.entry.hold_downs, lastCut(cut.program, run)});
   const auto told = observeParted(cut, was, now, parting, run, tracker.followed, events);
-  if (parting.in_undercuts) {
-    tracker.not_checked.push_back(cut.at.entry.file +
-                                  ": an undercut parts the stock: which line does was not checked, the last cut of the "
-                                  "program is named");
-  }
   const PartedCut parted{cut, now, parting, told};
+  const OpenedBy opened_by = openedBy(cut);
   const std::vector<TabbedNow> were = observeCutTabs(parted, run, tracker.tabbed, events);
-  if (!observeTabsBetween(parted, run, events)) {
-    tracker.not_checked.push_back(cut.at.entry.file +
-                                  ": parts stand on tabs that the same program cuts later at more moments than are "
-                                  "looked at: the tabs of the later ones were not measured");
-  }
+  const bool all_between = observeTabsBetween(parted, opened_by, run, events);
   TabbedParts parts = partsOnTabs(cut, now);
   leaveOutKnown(cut, tracker.tabbed, parts.tabbed);
   noteLayers(cut, now, tracker);
-  tracker.parted = tracker.parted || wholePieces(now) > 1;
-  if (!parts.tabbed.empty() || !parts.still_attached.empty() || !cut.at.entry.through) {
-    const OpenedBy opened_by = openedBy(cut);
-    if (!cut.at.entry.through) observeOpened(cut, opened_by, run);
-    observeTabbed(cut, parts.tabbed, were, opened_by, run, tracker.tabbed);
-    observeStillAttached(cut, parts.still_attached, opened_by, run);
+  if (parting.in_undercuts) {
+    notCheckedIn(cut, "an undercut bit cuts a piece off: by which line was not checked, the last cut is named instead",
+                 tracker);
   }
+  if (!all_between) {
+    notCheckedIn(cut,
+                 "cuts into parts on tabs, and then cuts these tabs, at more than " + std::to_string(max_stages) +
+                     " places in the program: the tabs of the later ones were not measured",
+                 tracker);
+  }
+  tracker.parted = tracker.parted || wholePieces(now) > 1;
+  if (!cut.at.entry.through) observeOpened(cut, opened_by, run);
+  observeTabbed(cut, parts.tabbed, were, opened_by, run, tracker.tabbed);
+  observeStillAttached(cut, parts.still_attached, opened_by, run);
   return std::move(parts.tabbed);
 }
 

@@ -12,7 +12,7 @@
 
 namespace provecut::pieces {
 
-// Its cells are the field's, from (x0, y0) of it on; the margin may lie beyond the field.
+// Its cells are the field's: (0, 0) is (x0, y0) of it. A margin may lie outside the field.
 template <class T>
 struct CellRaster {
   int x0 = 0, y0 = 0, nx = 0, ny = 0;
@@ -35,9 +35,11 @@ struct CellRaster {
 template <class T>
 CellRaster<T> rasterOf(const cutting::DexelField& f, std::span<const cutting::Cell> dexels, cutting::CellPlace margin,
                        T in, T out) {
-  CellRaster<T> r{f.nx, f.ny, 0, 0, f.cell_x_mm, f.cell_y_mm, {}};
+  CellRaster<T> r{0, 0, 0, 0, f.cell_x_mm, f.cell_y_mm, {}};
   if (dexels.empty()) return r;
   int x_high = -1, y_high = -1;
+  r.x0 = f.nx;
+  r.y0 = f.ny;
   for (const cutting::Cell c : dexels) {
     const auto [x, y] = f.place(c);
     r.x0 = std::min(r.x0, x);

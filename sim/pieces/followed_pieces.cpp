@@ -30,12 +30,6 @@ std::vector<int> names(const std::vector<Hold>& holds) {
   return list;
 }
 
-double widestCutter_mm(const Job& job) {
-  double widest = 0;
-  for (const Tool& t : job.tools) widest = std::max(widest, t.diameter_mm);
-  return widest;
-}
-
 bool tapeIn(const Job& job, const std::vector<int>& hold_downs) {
   return std::any_of(hold_downs.begin(), hold_downs.end(),
                      [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
@@ -227,7 +221,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
     p.bounds = setupToWork(at.setup, pieces.shape(label).box);
     p.at = setupToWork(at.setup, cellCentre(field, *c));
     p.held_before = f.held_by;
-    p.parent = PieceRef{f.told->run, f.told->place};
+    p.told_before = PieceRef{f.told->run, f.told->place};
     p.free = true;
     f.told = Told{at.run, run.pieces.size()};
     f.held_by.clear();

@@ -12,10 +12,6 @@ namespace provecut::pieces {
 
 namespace {
 
-constexpr float least_loose_bite_mm = 1e-3F;
-constexpr double rub_mm = 0.5;  // from the cutter's rim to the piece; our estimate, no source
-constexpr double most_samples = 2000;
-
 // The least of (k - at)² · step² + height[k] for every place of a row: the lower envelope of parabolas, from left to
 // right (Felzenszwalb and Huttenlocher, Theory of Computing 8, 2012).
 void spreadAlong(std::vector<double>& height, double step, std::vector<std::size_t>& of, std::vector<double>& from) {
@@ -81,7 +77,7 @@ Nearness nearnessOf(const LoosePiece& p, const Job& job, const Setup& setup, con
   for (const PathPiece& piece : path) {
     const double way =
         piece.arc ? std::abs(piece.sweep) * std::max(piece.radius0, piece.radius1) : length(piece.end - piece.start);
-    const int steps = static_cast<int>(std::clamp(std::ceil(way / (2 * cell)), 1.0, most_samples));
+    const int steps = static_cast<int>(std::clamp(std::ceil(way / (2 * cell)), 1.0, max_samples));
     for (int k = 0; k <= steps; ++k) {
       const SetupPoint at = pointAt(piece, static_cast<double>(k) / steps);
       if (at.z >= top) continue;
@@ -89,7 +85,7 @@ Nearness nearnessOf(const LoosePiece& p, const Job& job, const Setup& setup, con
       const double radius = double{cutter.shape.radiusAt(static_cast<float>(top - at.z))};
       // A raster does not tell a rub along a wall from a cut less deep than a cell.
       if (off < radius - 0.75 * cell) return Nearness::into;
-      if (off < radius + rub_mm + cell) nearness = Nearness::beside;
+      if (off < radius + beside_mm + cell) nearness = Nearness::beside;
     }
   }
   return nearness;
@@ -99,7 +95,7 @@ Nearness nearnessOf(const LoosePiece& p, const Job& job, const Setup& setup, con
 
 LoosePiece loosePiece(const cutting::DexelField& f, const Setup& setup, std::span<const cutting::Cell> cells,
                       const SetupBox& box, double reach_mm) {
-  const auto margin = [&](double cell_mm) { return static_cast<int>(std::ceil((reach_mm + rub_mm) / cell_mm)) + 2; };
+  const auto margin = [&](double cell_mm) { return static_cast<int>(std::ceil((reach_mm + beside_mm) / cell_mm)) + 2; };
   LoosePiece p{
       &setup,
       rasterOf(f, cells, {margin(f.cell_x_mm), margin(f.cell_y_mm)}, 0.0F, std::numeric_limits<float>::infinity()),
@@ -115,7 +111,7 @@ CutsAtLoose cutsAtLoose(const LoosePiece& p, const Job& job, const Setup& setup,
   const std::size_t end = std::min<std::size_t>({moves.end, program.motions.size(), cuts.size()});
   for (std::uint32_t m = moves.first; m < end; ++m) {
     const Motion& motion = program.motions[m];
-    if (cuts[m].bite_mm <= least_loose_bite_mm || cuts[m].removed_mm3 <= 0) continue;
+    if (cuts[m].bite_mm <= least_bite_mm || cuts[m].removed_mm3 <= 0) continue;
     const auto cutter = cutters.find(motion.tool);
     if (cutter == cutters.end()) continue;
     const SetupBox box = workToSetup(setup, motionExtent(motion));

@@ -14,6 +14,13 @@
 
 namespace provecut::pieces {
 
+// What bites less does not cut, mm.
+inline constexpr float least_bite_mm = 1e-3F;
+// A cutter whose rim comes this near to a piece cuts beside it. Our estimate, no source.
+inline constexpr double beside_mm = 0.5;
+// Of a path that is looked at step by step.
+inline constexpr double max_samples = 2000;
+
 // A loose piece as it was when it came loose, in the setup frame of `setup`.
 struct LoosePiece {
   const Setup* setup = nullptr;

@@ -18,12 +18,8 @@ struct Told {
   friend auto operator<=>(const Told&, const Told&) = default;
 };
 
-struct TabsCut {
-  Told piece;
-  MoveRef by;  // the first move that cuts into them
-};
-
-struct CutBeside {
+// What a move did to a piece.
+struct DoneTo {
   Told piece;
   MoveRef by;
 };
@@ -33,11 +29,6 @@ struct CutLoose {
   CutAtLoose cut;
 };
 
-struct Loosened {
-  Told piece;
-  MoveRef by;
-};
-
 struct Ended {
   Told piece;
   MoveRef by;
@@ -45,12 +36,12 @@ struct Ended {
 };
 
 struct PieceEvents {
-  std::vector<TabsCut> tabs_cut{};      // pieces whose tabs went with nothing else to hold them
-  std::vector<CutBeside> cut_beside{};  // moves that cut beside a tabbed part
-  std::vector<Told> doubts_settled{};   // doubtful throughs that were cut deeper
-  std::vector<Loosened> loosened{};     // pieces that lost what held them, not in the move that parted them
-  std::vector<CutLoose> cut_loose{};    // moves that cut in a loose piece or beside it
-  std::vector<Ended> ended{};           // pieces that are no more
+  std::vector<DoneTo> tabs_cut{};      // the first cut into tabs, with nothing else to hold the piece
+  std::vector<DoneTo> cut_beside{};    // cuts that push at a tabbed part
+  std::vector<Told> doubts_settled{};  // doubtful throughs that were cut deeper
+  std::vector<DoneTo> loosened{};      // pieces that lost what held them, not in the move that parted them
+  std::vector<CutLoose> cut_loose{};   // moves that cut in a loose piece or beside it
+  std::vector<Ended> ended{};          // pieces that are no more
 };
 
 // Applies the events of all programs; their order does not matter. An event about what was never told is a defect.

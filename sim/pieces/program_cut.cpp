@@ -16,6 +16,12 @@ SetupPoint cellCentre(const cutting::DexelField& f, cutting::Cell c) {
   return atHeight(f.centre(x, y), cutting::shownHeight_mm(f.top[c]));
 }
 
+double widestCutter_mm(const Job& job) {
+  double widest = 0;
+  for (const Tool& t : job.tools) widest = std::max(widest, t.diameter_mm);
+  return widest;
+}
+
 std::uint32_t lastCut(const Program& program, const ProgramRun& run) {
   for (std::size_t m = std::min(program.motions.size(), run.cuts.size()); m-- > 0;) {
     if (run.cuts[m].bite_mm > 0) return static_cast<std::uint32_t>(m);

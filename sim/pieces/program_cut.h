@@ -40,6 +40,8 @@ std::optional<cutting::Cell> cellAt(const cutting::DexelField& field, const Prog
 // On top of the dexel.
 SetupPoint cellCentre(const cutting::DexelField& field, cutting::Cell c);
 
+double widestCutter_mm(const Job& job);
+
 // The last motion of the program that cut anything; 0: none did.
 std::uint32_t lastCut(const Program& program, const ProgramRun& run);
 

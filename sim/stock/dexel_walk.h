@@ -23,4 +23,9 @@ void beside(const DexelField& field, Cell cell, const Visit& visit) {
   if (p.y + 1 < field.ny) visit(cell + field.stride);
 }
 
+// The length of the side that two dexels share.
+inline double sideLength_mm(const DexelField& field, Cell a, Cell b) {
+  return a + 1 == b || b + 1 == a ? field.cell_y_mm : field.cell_x_mm;
+}
+
 }  // namespace provecut::cutting

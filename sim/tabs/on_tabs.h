@@ -34,14 +34,24 @@ struct PartedCut {
   std::span<const std::optional<std::size_t>> told;  // per piece of `parting`: its place among those of the run
 };
 
+// Which piece each of some parts became; none: the program does not part it. `part_of`: per dexel the part that it
+// belongs to, index + 1. Most of a part's dexels are in its piece, which is hardly larger.
+std::vector<std::optional<std::size_t>> piecesThatWere(const PartedCut& parted, const std::vector<Label>& part_of,
+                                                       std::size_t parts);
+
+// The piece was told before, as the part on its tabs.
+void linkToPiece(const PartedCut& parted, std::size_t piece, Told on_tabs, ProgramRun& run);
+
+// What some moves cut beside the part and in it.
+void observeAbout(const ProgramCut& cut, const TabbedNow& part, MoveSpan moves, ProgramRun& run, PieceEvents& events);
+
+// True if the program cuts any tab of these.
+bool cutsTabs(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed);
+
 // Tabs of earlier programs that this one cuts are told of with the program that left them, unless something else holds
 // the part by now; so is what it cuts beside and in the part before. These parts are followed no longer, and returned.
 std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
                                       PieceEvents& events);
-
-// Adds to `run` the parts that are left on tabs which the same program cuts later and that it cuts into before, with
-// what it cuts beside and in them until then. False: there are more such moments than are looked at.
-bool observeTabsBetween(const PartedCut& parted, ProgramRun& run, PieceEvents& events);
 
 // Moves that cut in the parts that are on tabs as the program ends, and beside them.
 void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const std::vector<TabbedNow>& tabbed,

@@ -35,45 +35,68 @@ std::vector<OutlineSide> outlineSides(const ProgramCut& cut, const OpenedBy& ope
   for (const Cell c : cells) {
     cutting::beside(cut.after, c, [&](Cell n) {
       if (in[n]) return;
-      const std::uint32_t by = opened_by.dexel[n] > 0 ? opened_by.dexel[n] : opened_by.contact[c];
-      sides.push_back({by, n == c + 1 || c == n + 1 ? cut.after.cell_y_mm : cut.after.cell_x_mm});
+      sides.push_back({openedSide(opened_by, c, n), cutting::sideLength_mm(cut.after, c, n)});
     });
   }
   for (const Cell c : cells) in[c] = 0;
   return sides;
 }
 
-// A stretch that opens at least this share of what the one opened that opened most is no tab.
+// A stretch that opens at least this share of the largest one's is outline, not tab. Our estimate, no source.
 constexpr double large_share = 0.5;
 
-// While a piece may be on tabs: from the end of the last stretch that opened much of its outline to that of the last
-// before the first tab.
-struct Span {
-  std::uint32_t begin = 0, end = 0;
+// While a piece may be on tabs: how many motions have run, from the last large stretch on until the first tab is cut.
+struct WhileOnTabs {
   std::size_t piece = 0;
+  std::uint32_t begin = 0, end = 0;
 };
 
-std::optional<Span> onTabs(const std::vector<OutlineSide>& sides, std::uint32_t parted_by,
-                           const std::vector<std::uint32_t>& ends) {
+// How many motions have run as a stretch ends.
+std::uint32_t endOfStretch(const std::vector<std::uint32_t>& ends, std::uint32_t by) {
+  const auto end = std::lower_bound(ends.begin(), ends.end(), by);
+  return end == ends.end() ? by : *end;
+}
+
+std::optional<WhileOnTabs> onTabs(std::size_t piece, const std::vector<OutlineSide>& sides, std::uint32_t parted_by,
+                                  const std::vector<std::uint32_t>& ends) {
   std::map<std::uint32_t, double> opened_mm;  // per end of a stretch; 0: before the program
   for (const OutlineSide& s : sides) {
+    // What is opened after the piece was parted was not what parted it.
     const std::uint32_t by = std::min(s.by, parted_by + 1);
-    opened_mm[by == 0 ? 0 : *std::lower_bound(ends.begin(), ends.end(), by)] += s.mm;
+    opened_mm[by == 0 ? 0 : endOfStretch(ends, by)] += s.mm;
   }
   double most_mm = 0;
   for (const auto& [end, mm] : opened_mm) most_mm = std::max(most_mm, mm);
-  const auto tab = std::find_if(opened_mm.rbegin(), opened_mm.rend(), [&](const auto& opened) {
-                     return opened.second >= large_share * most_mm;
-                   }).base();
-  if (tab == opened_mm.begin() || tab == opened_mm.end()) return {};
-  const std::uint32_t opened = std::prev(tab)->first;
+  const auto first_tab = std::find_if(opened_mm.rbegin(), opened_mm.rend(), [&](const auto& opened) {
+                           return opened.second >= large_share * most_mm;
+                         }).base();
+  if (first_tab == opened_mm.begin() || first_tab == opened_mm.end()) return {};
+  const std::uint32_t opened = std::prev(first_tab)->first;
   if (opened == 0) return {};  // it has been on them since an earlier program
-  return Span{opened, *std::prev(std::lower_bound(ends.begin(), ends.end(), tab->first)), 0};
+  const auto tab_end = std::lower_bound(ends.begin(), ends.end(), first_tab->first);
+  return WhileOnTabs{piece, opened, tab_end == ends.begin() ? opened : std::max(opened, *std::prev(tab_end))};
 }
 
 bool isCutWithin(const ProgramCut& cut, std::span<const Cell> cells, MoveSpan moves, const std::vector<MoveCut>& cuts) {
   const PlanOutline outline = outlineOf(cut.after, cut.at.setup, cells);
   return !cutsAbout(outline, cut.at.job, cut.at.setup, cut.program, cuts, moves).within.empty();
+}
+
+// As few moments as meet all spans: where the first ends that is not met yet. The latest begin of those that it meets
+// does as well, and is nearer to the tabs as they were left.
+std::vector<TabStage> asFewAsMeet(std::vector<WhileOnTabs> spans) {
+  std::sort(spans.begin(), spans.end(), [](const WhileOnTabs& a, const WhileOnTabs& b) { return a.end < b.end; });
+  std::vector<TabStage> stages;
+  std::uint32_t last = 0;
+  for (const WhileOnTabs& s : spans) {
+    if (stages.empty() || s.begin > last) {
+      last = s.end;
+      stages.emplace_back();
+    }
+    stages.back().end = std::max(stages.back().end, s.begin);
+    stages.back().pieces.push_back(s.piece);
+  }
+  return stages;
 }
 
 }  // namespace
@@ -87,28 +110,15 @@ std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const 
   const std::vector<std::uint32_t> ends = stretchEnds(cuts);
   if (parted.empty() || ends.size() < 2) return {};
   Mask in(cut.after.top.size(), 0);
-  std::vector<Span> spans;
+  std::vector<WhileOnTabs> spans;
   const auto cells = cellsOf(parting, now, parted);
   for (std::size_t k = 0; k < parted.size(); ++k) {
     const std::uint32_t by = *parting.pieces[parted[k]].parted_by;
-    auto span = onTabs(outlineSides(cut, opened_by, cells[k], in), by, ends);
+    const auto span = onTabs(parted[k], outlineSides(cut, opened_by, cells[k], in), by, ends);
     if (!span || !isCutWithin(cut, cells[k], {span->begin, by}, cuts)) continue;
-    span->piece = parted[k];
     spans.push_back(*span);
   }
-  // As few moments as meet all spans.
-  std::sort(spans.begin(), spans.end(), [](const Span& a, const Span& b) { return a.end < b.end; });
-  std::vector<TabStage> stages;
-  std::uint32_t last = 0;
-  for (const Span& s : spans) {
-    if (stages.empty() || s.begin > last) {
-      last = s.end;
-      stages.emplace_back();
-    }
-    stages.back().end = std::max(stages.back().end, s.begin);
-    stages.back().pieces.push_back(s.piece);
-  }
-  return stages;
+  return asFewAsMeet(std::move(spans));
 }
 
 }  // namespace provecut::pieces

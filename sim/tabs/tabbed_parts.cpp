@@ -12,10 +12,7 @@ namespace provecut::pieces {
 
 namespace {
 
-constexpr float least_bite_mm = 1e-3F;
-constexpr double beside_mm = 0.5;  // from the cutter's rim to the part
 constexpr double sample_step_mm = 1;
-constexpr double max_samples = 2000;
 
 // A cell of an outline.
 constexpr std::uint8_t is_outside = 0, is_unknown = 1, is_part = 2;

@@ -203,7 +203,7 @@ void addToOutline(const Hanging& h, Cell c, TabbedPart& t) {
   const std::vector<Label>& label = h.regions.apart.label;
   if (isIn(t.low_cells, c)) return;
   cutting::beside(f, c, [&](Cell n) {
-    const double side_mm = n == c + 1 || c == n + 1 ? f.cell_y_mm : f.cell_x_mm;
+    const double side_mm = cutting::sideLength_mm(f, c, n);
     const double overlap = label[n] == 0 ? 0 : double{cutting::overlap_mm(f, c, n)};
     if (overlap <= double{cutting::no_material_mm}) {
       t.outline.open_mm += side_mm;

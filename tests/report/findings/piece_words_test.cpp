@@ -104,7 +104,7 @@ TEST(PieceWords, a_piece_whose_clamp_is_off_for_the_next_program_is_loose_from_i
   addMoves(s, 12);
   Piece cut_there = piece(0), released = piece(0);
   released.held_before = {clamp_a};
-  released.parent = PieceRef{0, 0};
+  released.told_before = PieceRef{0, 0};
   s.programRun(1).pieces = {cut_there, released};
   EXPECT_THAT(lines(s),
               ElementsAre("10-cut.nc line 10: 37 × 37 mm cut out, held by clamp A; 20-holes.nc starts without "
@@ -124,7 +124,7 @@ TEST(PieceWords, a_part_on_tabs_and_the_line_that_cuts_the_last_of_them_are_one_
   small.move = 10;
   small.plan_area_mm2 = 100;  // a slug within the part
   off.move = 29;
-  off.on_tabs_before = PieceRef{0, 0};
+  off.told_before = PieceRef{0, 0};
   small.free = off.free = true;
   s.programRun(1).pieces = {off, small};
   EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 "
@@ -144,7 +144,7 @@ TEST(PieceWords, whatever_holds_a_part_is_told_in_order_until_nothing_does) {
   Piece off = s.piece();
   off.tabs.clear();
   off.move = 15;
-  off.on_tabs_before = PieceRef{0, 0};
+  off.told_before = PieceRef{0, 0};
   s.programRun().pieces.push_back(off);
   s.addProgram("20-holes.nc");
   addMoves(s, 12);
@@ -152,7 +152,7 @@ TEST(PieceWords, whatever_holds_a_part_is_told_in_order_until_nothing_does) {
   released.move = 0;
   released.held_by_hold_downs.clear();
   released.held_before = {clamp_a};
-  released.parent = PieceRef{0, 1};
+  released.told_before = PieceRef{0, 1};
   released.free = true;
   released.cut_loose = {{{1, 3}, true}};
   s.programRun(1).pieces = {released};
@@ -170,7 +170,7 @@ TEST(PieceWords, a_part_that_loses_one_of_its_tabs_first_is_still_one) {
   addMoves(s, 12);
   Piece fewer = s.piece();
   fewer.tabs.resize(1);
-  fewer.on_tabs_before = PieceRef{0, 0};
+  fewer.told_before = PieceRef{0, 0};
   s.programRun(1).pieces = {fewer};
   s.addProgram("30-tab.nc");
   addMoves(s, 12);
@@ -178,7 +178,7 @@ TEST(PieceWords, a_part_that_loses_one_of_its_tabs_first_is_still_one) {
   off.tabs.clear();
   off.free = true;
   off.move = 5;
-  off.on_tabs_before = PieceRef{1, 0};
+  off.told_before = PieceRef{1, 0};
   s.programRun(2).pieces = {off};
   EXPECT_THAT(lines(s), ElementsAre("10-cut.nc line 1: 96 × 45 mm left on 2 tabs (48 mm² in total, the smallest 24 "
                                     "mm²); 20-tab.nc leaves one tab (24 mm²); 30-tab.nc line 6 cuts it: loose, held by "

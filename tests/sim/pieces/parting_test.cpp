@@ -198,7 +198,7 @@ TEST(Parting, where_an_undercut_parts_the_stock_the_line_is_not_checked_and_that
   ASSERT_EQ(r.programs[2].pieces.size(), 1U);
   EXPECT_TRUE(r.programs[2].pieces[0].free);
   EXPECT_TRUE(std::any_of(r.not_checked.begin(), r.not_checked.end(), [](const std::string& n) {
-    return n.find("which line does was not checked") != std::string::npos;
+    return n.find("by which line was not checked") != std::string::npos;
   }));
 }
 

@@ -52,7 +52,7 @@ PieceEvents tabsCut(const std::vector<Told>& pieces) {
   return e;
 }
 
-PieceEvents besideCut(std::vector<CutBeside> cuts) {
+PieceEvents besideCut(std::vector<DoneTo> cuts) {
   PieceEvents e;
   e.cut_beside = std::move(cuts);
   return e;

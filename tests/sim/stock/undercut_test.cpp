@@ -319,7 +319,7 @@ TEST(Undercut, a_board_slit_into_two_layers_is_said_not_to_be_checked) {
   m.rapid({-40, 10, -8}).feed({140, 10, -8}).rapid({140, 10, 5});
   const auto r = cut(keyholeTool(1, 30, 2, 0.5, 30), m, {100, 20, 19});
   ASSERT_EQ(r.not_checked.size(), 1u);
-  EXPECT_NE(r.not_checked[0].find("one over another"), std::string::npos);
+  EXPECT_NE(r.not_checked[0].find("one piece above another"), std::string::npos);
   // A groove that leaves both sides standing parts nothing.
   Moves groove(1);
   groove.rapid({-40, 30, -8}).feed({140, 30, -8}).rapid({140, 30, 5});

@@ -80,8 +80,8 @@ TEST(TabStages, a_part_that_is_cut_before_the_same_program_cuts_its_tabs_stands_
   const auto& pieces = r.programs[0].pieces;
   ASSERT_EQ(std::count_if(pieces.begin(), pieces.end(), [](const Piece& piece) { return piece.free; }), 1);
   const auto loose = std::find_if(pieces.begin(), pieces.end(), [](const Piece& piece) { return piece.free; });
-  ASSERT_TRUE(loose->on_tabs_before);
-  EXPECT_EQ(&pieces[loose->on_tabs_before->piece], &p);
+  ASSERT_TRUE(loose->told_before);
+  EXPECT_EQ(&pieces[loose->told_before->piece], &p);
 }
 
 TEST(TabStages, what_is_cut_in_the_part_before_its_tabs_go_is_told_and_what_is_cut_after_is_told_as_cut_while_loose) {

@@ -103,7 +103,23 @@ TEST(TabbedParts, the_last_tab_cut_frees_the_part_at_that_line) {
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);
   EXPECT_TRUE(r.programs[1].pieces[0].free);
   EXPECT_EQ(r.programs[1].pieces[0].move, 6U);
-  EXPECT_EQ(r.programs[1].pieces[0].on_tabs_before, (PieceRef{0, 0}));
+  EXPECT_EQ(r.programs[1].pieces[0].told_before, (PieceRef{0, 0}));
+}
+
+TEST(TabbedParts, tabs_that_a_later_program_makes_thinner_are_measured_again) {
+  Moves lower(1), pocket(1);
+  lower.slot({{90, low.y}, {110, low.y}}, thickness - 1.5);
+  pocket.slot({{90, 60}, {110, 60}}, 4);
+  const auto r = check(stock(), {tabbed().program(), lower.program(), pocket.program()}, {{0}});
+  ASSERT_EQ(r.programs[1].pieces.size(), 1U);
+  const Piece& p = r.programs[1].pieces[0];
+  EXPECT_EQ(p.told_before, (PieceRef{0, 0}));
+  ASSERT_EQ(p.tabs.size(), 2U);
+  const auto [least, most] = std::minmax(p.tabs[0].area_mm2, p.tabs[1].area_mm2);
+  EXPECT_NEAR(least, 8 * 1.5, 0.05 * 8 * 1.5);
+  EXPECT_NEAR(most, 8 * 3, 0.05 * 8 * 3);
+  ASSERT_EQ(r.programs[2].cuts_in_tabbed.size(), 1U);
+  EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 1);
 }
 
 // Two alike side by side: of the first one tab goes, then the other; the second keeps its own.
@@ -126,10 +142,10 @@ TEST(TabbedParts, a_part_that_loses_its_tabs_one_by_one_is_the_same_part_all_alo
   const std::size_t first = r.programs[0].pieces[0].at.x < 200 ? 0 : 1;
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);
   EXPECT_EQ(r.programs[1].pieces[0].tabs.size(), 1U);
-  EXPECT_EQ(r.programs[1].pieces[0].on_tabs_before, (PieceRef{0, first}));
+  EXPECT_EQ(r.programs[1].pieces[0].told_before, (PieceRef{0, first}));
   ASSERT_EQ(r.programs[2].pieces.size(), 1U);
   EXPECT_TRUE(r.programs[2].pieces[0].free);
-  EXPECT_EQ(r.programs[2].pieces[0].on_tabs_before, (PieceRef{1, 0}));
+  EXPECT_EQ(r.programs[2].pieces[0].told_before, (PieceRef{1, 0}));
 }
 
 TEST(CutInTabbed, a_hole_after_the_outline_is_seen_and_one_before_it_is_not) {
