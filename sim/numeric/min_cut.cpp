@@ -1,145 +1,85 @@
 #include "sim/numeric/min_cut.h"
 
-#include <algorithm>
+#include <boost/graph/compressed_sparse_row_graph.hpp>
+#include <boost/graph/push_relabel_max_flow.hpp>
+#include <boost/iterator/counting_iterator.hpp>
+#include <boost/range/iterator_range.hpp>
 #include <cstddef>
-#include <deque>
+#include <utility>
 
 namespace provecut {
 
 namespace {
 
-struct Arc {
-  std::uint32_t to = 0, reverse = 0;
-  std::int64_t free = 0;  // what may still flow
+// Each arc knows its number in the order in which it was added.
+using Network = boost::compressed_sparse_row_graph<boost::directedS, boost::no_property, std::uint32_t,
+                                                   boost::no_property, std::uint32_t, std::uint32_t>;
+using Arc = Network::edge_descriptor;
+
+// Boost asks that the reverse of an arc, by which flow is taken back, has no capacity of its own. So an edge is two
+// arcs, each with its reverse: were they each other's reverse, Boost could not take back what never reaches the sink,
+// and what the source still reaches would be no side of a least cut.
+struct Arcs {
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> ends;  // each arc and then its reverse
+  std::vector<std::int64_t> capacity;
+
+  void add(std::uint32_t from, std::uint32_t to, std::int64_t most) {
+    if (most == 0) return;
+    ends.insert(ends.end(), {{from, to}, {to, from}});
+    capacity.insert(capacity.end(), {most, 0});
+  }
 };
 
-// The flow runs from the sink back to the source, the same both ways: what can still reach the source in the end is its
-// side of the cut.
-struct BackFlow {
-  std::vector<std::uint32_t> first;  // per node and one more: its arcs
-  std::vector<Arc> arcs;
-  std::vector<std::int64_t> excess, drain;  // per node: not passed on yet; what the source may still take
-  std::vector<std::uint32_t> level;         // at least its way to the source in arcs; no less than the nodes: no way
-  std::vector<std::uint32_t> at;            // per node: the arc to try next
-  std::vector<std::uint32_t> on_level;      // how many nodes
-  std::deque<std::uint32_t> active;         // nodes with excess
-  std::size_t work = 0;                     // since levels were last found
-
-  std::uint32_t nodes() const { return static_cast<std::uint32_t>(excess.size()); }
-  std::uint32_t nowhere() const { return nodes() + 1; }
-};
-
-void addArcs(const FlowGraph& g, BackFlow& f) {
-  f.first.assign(g.from_source.size() + 1, 0);
+Arcs arcsOf(const FlowGraph& g, std::uint32_t source, std::uint32_t sink) {
+  Arcs all;
+  for (std::uint32_t n = 0; n < g.from_source.size(); ++n) {
+    all.add(source, n, g.from_source[n]);
+    all.add(n, sink, g.to_sink[n]);
+  }
   for (const FlowEdge& e : g.edges) {
-    ++f.first[e.a];
-    ++f.first[e.b];
+    all.add(e.a, e.b, e.capacity);
+    all.add(e.b, e.a, e.capacity);
   }
-  std::uint32_t end = 0;
-  for (std::uint32_t& first : f.first) first = end += first;
-  f.arcs.resize(end);
-  for (const FlowEdge& e : g.edges) {
-    const std::uint32_t there = --f.first[e.a], back = --f.first[e.b];
-    f.arcs[there] = {e.b, back, e.capacity};
-    f.arcs[back] = {e.a, there, e.capacity};
-  }
+  return all;
 }
 
-// True levels, breadth first from the source.
-void findLevels(BackFlow& f) {
-  f.level.assign(f.nodes(), f.nowhere());
-  f.on_level.assign(f.nowhere() + 1, 0);
-  std::vector<std::uint32_t> reached;
-  const auto reach = [&](std::uint32_t node, std::uint32_t level) {
-    f.level[node] = level;
-    ++f.on_level[level];
-    reached.push_back(node);
-  };
-  for (std::uint32_t n = 0; n < f.nodes(); ++n) {
-    if (f.drain[n] > 0) reach(n, 1);
+// Per arc: what may still flow after the most has flowed.
+std::vector<std::int64_t> leftByMostFlow(const Network& net, const Arcs& arcs, std::uint32_t source,
+                                         std::uint32_t sink) {
+  const auto index = get(boost::edge_index, net);
+  std::vector<Arc> added(arcs.ends.size()), reverse(added.size());
+  for (const Arc& a : boost::make_iterator_range(edges(net))) added[net[a]] = a;
+  std::vector<std::int64_t> capacity(added.size()), left(added.size());
+  for (const Arc& a : boost::make_iterator_range(edges(net))) {
+    capacity[get(index, a)] = arcs.capacity[net[a]];
+    reverse[get(index, a)] = added[net[a] ^ 1U];
   }
-  for (std::size_t k = 0; k < reached.size(); ++k) {
-    const std::uint32_t n = reached[k];
-    for (std::uint32_t a = f.first[n]; a < f.first[n + 1]; ++a) {
-      const Arc& arc = f.arcs[a];
-      if (f.level[arc.to] == f.nowhere() && f.arcs[arc.reverse].free > 0) reach(arc.to, f.level[n] + 1);
-    }
-  }
-  std::copy(f.first.begin(), f.first.end() - 1, f.at.begin());
-  f.work = 0;
-}
-
-// Lifts a node that can pass nothing on above the lowest one that it could pass to.
-void lift(BackFlow& f, std::uint32_t n) {
-  const std::uint32_t was = f.level[n];
-  std::uint32_t level = f.nowhere();
-  for (std::uint32_t a = f.first[n]; a < f.first[n + 1]; ++a) {
-    if (f.arcs[a].free > 0) level = std::min(level, f.level[f.arcs[a].to] + 1);
-  }
-  f.work += f.first[n + 1] - f.first[n] + 12;
-  f.level[n] = level;
-  f.at[n] = f.first[n];
-  ++f.on_level[level];
-  if (--f.on_level[was] > 0) return;
-  // No way leads down across an empty level.
-  for (std::uint32_t& l : f.level) {
-    if (l <= was || l >= f.nowhere()) continue;
-    --f.on_level[l];
-    l = f.nowhere();
-  }
-}
-
-void drainInto(std::int64_t& excess, std::int64_t& drain) {
-  const std::int64_t flow = std::min(excess, drain);
-  excess -= flow;
-  drain -= flow;
-}
-
-// Passes on what it can.
-void discharge(BackFlow& f, std::uint32_t n) {
-  drainInto(f.excess[n], f.drain[n]);
-  while (f.excess[n] > 0 && f.level[n] < f.nowhere()) {
-    if (f.at[n] == f.first[n + 1]) {
-      lift(f, n);
-      continue;
-    }
-    Arc& arc = f.arcs[f.at[n]];
-    if (arc.free == 0 || f.level[n] != f.level[arc.to] + 1) {
-      ++f.at[n];
-      continue;
-    }
-    const std::int64_t flow = std::min(f.excess[n], arc.free);
-    if (f.excess[arc.to] == 0) f.active.push_back(arc.to);
-    arc.free -= flow;
-    f.arcs[arc.reverse].free += flow;
-    f.excess[n] -= flow;
-    f.excess[arc.to] += flow;
-  }
+  boost::push_relabel_max_flow(net, source, sink, boost::make_iterator_property_map(capacity.begin(), index),
+                               boost::make_iterator_property_map(left.begin(), index),
+                               boost::make_iterator_property_map(reverse.begin(), index),
+                               get(boost::vertex_index, net));
+  return left;
 }
 
 }  // namespace
 
 std::vector<std::uint8_t> sourceSide(const FlowGraph& g) {
-  BackFlow f;
-  addArcs(g, f);
-  f.excess = g.to_sink;
-  f.drain = g.from_source;
-  f.at.resize(f.nodes());
-  for (std::uint32_t n = 0; n < f.nodes(); ++n) {
-    drainInto(f.excess[n], f.drain[n]);
-    if (f.excess[n] > 0) f.active.push_back(n);
+  const auto source = static_cast<std::uint32_t>(g.from_source.size()), sink = source + 1;
+  const Arcs arcs = arcsOf(g, source, sink);
+  const Network net(boost::edges_are_unsorted_multi_pass, arcs.ends.begin(), arcs.ends.end(),
+                    boost::counting_iterator<std::uint32_t>(0), sink + 1);
+  const std::vector<std::int64_t> left = leftByMostFlow(net, arcs, source, sink);
+  std::vector<std::uint8_t> side(sink + 1, 0);
+  std::vector<std::uint32_t> reached{source};
+  side[source] = 1;
+  for (std::size_t k = 0; k < reached.size(); ++k) {
+    for (const Arc& a : boost::make_iterator_range(out_edges(reached[k], net))) {
+      if (left[get(boost::edge_index, net, a)] == 0 || side[target(a, net)] == 1) continue;
+      side[target(a, net)] = 1;
+      reached.push_back(target(a, net));
+    }
   }
-  findLevels(f);
-  while (!f.active.empty()) {
-    const std::uint32_t n = f.active.front();
-    f.active.pop_front();
-    discharge(f, n);
-    if (f.work > 4 * f.excess.size() + f.arcs.size()) findLevels(f);
-  }
-  findLevels(f);
-  std::vector<std::uint8_t> side(f.nodes(), 0);
-  std::transform(f.level.begin(), f.level.end(), side.begin(),
-                 [&](std::uint32_t level) { return static_cast<std::uint8_t>(level < f.nowhere()); });
+  side.resize(source);
   return side;
 }
 

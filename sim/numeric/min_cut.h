@@ -17,8 +17,7 @@ struct FlowGraph {
   std::vector<FlowEdge> edges;
 };
 
-// Per node: 1 on the source's side of a minimum cut; of several such cuts the one nearest to the source. By push and
-// relabel, first in first out, with global relabelling and gaps (Cherkassky and Goldberg, Algorithmica 19, 1997).
+// Per node: 1 on the source's side of a minimum cut; of several such cuts the one nearest to the source.
 std::vector<std::uint8_t> sourceSide(const FlowGraph& graph);
 
 }  // namespace provecut
