@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <iterator>
 #include <limits>
 #include <optional>
 
@@ -131,18 +132,20 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
   const auto told = observeParted(cut, was, now, parting, run, tracker.followed, events);
   const PartedCut parted{cut, now, parting, told};
   const OpenedBy opened_by = openedBy(cut);
-  const std::vector<TabbedNow> were = observeCutTabs(parted, run, tracker.tabbed, events);
-  const bool all_between = observeTabsBetween(parted, opened_by, run, events);
+  std::vector<TabbedNow> were = observeCutTabs(parted, run, tracker.tabbed, events);
   TabbedParts parts = partsOnTabs(cut, now);
   leaveOutKnown(cut, tracker.tabbed, parts.tabbed);
+  TabsBetween between = observeTabsBetween(parted, parts.tabbed, opened_by, run, events);
+  std::move(between.kept.begin(), between.kept.end(), std::back_inserter(were));
   noteLayers(cut, now, tracker);
   if (parting.in_undercuts) {
     notCheckedIn(cut, "an undercut bit cuts a piece off: by which line was not checked, the last cut is named instead",
                  tracker);
   }
-  if (!all_between) {
+  if (between.looked_at) {
     notCheckedIn(cut,
-                 "cuts into parts on tabs, and then cuts these tabs, at more than " + std::to_string(max_stages) +
+                 "cuts into parts on tabs, and then cuts these tabs, at more than " +
+                     std::to_string(*between.looked_at) +
                      " places in the program: the tabs of the later ones were not measured",
                  tracker);
   }
@@ -233,6 +236,7 @@ void observeBegin(const ProgramAt& at, const cutting::DexelField& field, Program
   const bool any_held = std::any_of(tracker.followed.begin(), tracker.followed.end(),
                                     [](const FollowedPiece& f) { return f.told && !f.held_by.empty(); });
   if (any_held) observeReleased(at, field, labelPieces(field), run, tracker.followed);
+  observeReleasedTabbed(at, field, run, tracker.tabbed);
 }
 
 }  // namespace provecut::pieces

@@ -15,6 +15,9 @@ namespace {
 
 using cutting::Cell;
 
+// Heights that differ by no more are the same: a skin as thick as the tolerance is in doubt.
+constexpr double same_mm = 1e-4;
+
 // How much more is left in the cell where the stock is off by the tolerance, mm.
 double gain(const ThroughSearch& s, Cell c) {
   const int floor_moves = s.after.floor[c] > cutting::no_material_mm ? s.floor_moves : 0;
@@ -27,7 +30,7 @@ double deepEnough(const ThroughSearch& s) {
   double deep_enough = -1;
   cutting::eachCell(f, [&](Cell c) {
     const double more = gain(s, c);
-    if (more == 0 || f.top[c] >= s.before.top[c] || double{f.thickness(c)} >= more) return;
+    if (more == 0 || f.top[c] >= s.before.top[c] || double{f.thickness(c)} > more + same_mm) return;
     deep_enough = std::max(deep_enough, double{f.floor[c]} + more);
   });
   return deep_enough;
@@ -49,7 +52,7 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
   std::vector<std::uint32_t> index;
   for (std::uint32_t m = 0; m < s.program.motions.size(); ++m) {
     const Motion& motion = s.program.motions[m];
-    if (!moves(motion) || workToSetup(s.setup, motionExtent(motion).low).z > deep_enough) continue;
+    if (!moves(motion) || workToSetup(s.setup, motionExtent(motion).low).z > deep_enough + same_mm) continue;
     deep.push_back(motion);
     index.push_back(m);
   }
@@ -59,10 +62,10 @@ std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& s) {
   std::vector<FoundDoubt> found;
   cutting::DexelReplayer replayer(thick, s.cutters, s.job, s.setup, deep);
   const Mask no_webs;
-  for (const FoundFloor& floor : thinFloors({s.before, thick, no_webs, 2 * tolerance, 0, 0, 0})) {
+  for (const FoundFloor& floor : thinFloors({s.before, thick, no_webs, 2 * (tolerance + same_mm), 0, 0, 0})) {
     const Cell c = floor.cell;
     const double more = gain(s, c), as_said = floor.thickness_mm - more;
-    if (more == 0 || as_said >= more - 1e-4) continue;
+    if (more == 0 || as_said > more + same_mm) continue;
     FoundDoubt d{0, floor.at, std::max(0.0, as_said), floor.thickness_mm, floor.area_mm2, thick.floor[c], thick.top[c]};
     const cutting::DexelReplay replay = replayer.replay(c, {thickFloor(s, c), s.before.top[c]});
     if (replay.last) d.move = index[*replay.last];

@@ -24,12 +24,6 @@ StockPoint2 placeInStock(const ProgramAt& at, const cutting::DexelField& f, Cell
   return setupToStock(at.job.stock, at.setup, f.centre(x, y));
 }
 
-std::vector<int> names(const std::vector<Hold>& holds) {
-  std::vector<int> list;
-  for (const Hold& h : holds) list.push_back(h.hold_down);
-  return list;
-}
-
 bool tapeIn(const Job& job, const std::vector<int>& hold_downs) {
   return std::any_of(hold_downs.begin(), hold_downs.end(),
                      [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
@@ -97,7 +91,7 @@ void tellNew(Following& f, std::size_t piece, std::size_t parent) {
   told.plan_area_mm2 = p.plan_area_mm2;
   told.bounds = setupToWork(f.cut.at.setup, p.box);
   told.at = setupToWork(f.cut.at.setup, cellCentre(f.cut.after, p.seed));
-  told.held_by_hold_downs = names(p.held_by);
+  told.held_by_hold_downs = namesOf(p.held_by);
   told.held_by_tape = tapeIn(f.cut.at.job, told.held_by_hold_downs);
   told.free = p.held_by.empty();
   told.of_loose = isLoose(f.followed[f.who[parent]]);

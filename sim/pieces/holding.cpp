@@ -4,6 +4,12 @@
 
 namespace provecut::pieces {
 
+std::vector<int> namesOf(const std::vector<Hold>& holds) {
+  std::vector<int> list;
+  for (const Hold& h : holds) list.push_back(h.hold_down);
+  return list;
+}
+
 bool isEnough(const Job& job, const Hold& hold) {
   const HoldDownKind kind = job.hold_downs[hold.hold_down].kind;
   if (kind == HoldDownKind::pin) return false;

@@ -20,6 +20,9 @@ struct Hold {
 // A patch of tape holds from 5 × 5 mm on (our estimate, no source), of which the raster may count a tenth less.
 inline constexpr double least_tape_mm2 = 22.5;
 
+// The hold-downs alone.
+std::vector<int> namesOf(const std::vector<Hold>& holds);
+
 // Whether that is enough to hold it: a screw through it, a clamp or another body on it, however little; tape from
 // least_tape_mm2 on. Pins only place a piece, they do not hold it down.
 bool isEnough(const Job& job, const Hold& hold);

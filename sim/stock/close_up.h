@@ -12,9 +12,9 @@
 
 namespace provecut::cutting {
 
-// Where a motion's cutter comes in plan, work coordinates; empty for those that cut nothing.
+// Where a motion's cutter comes in plan, work coordinates; nowhere for those that cut nothing.
 struct MotionReach {
-  float low_x = 1, low_y = 0, high_x = 0, high_y = 0;
+  float low_x = 1e30F, low_y = 1e30F, high_x = -1e30F, high_y = -1e30F;
 };
 
 // A program that has been cut.

@@ -4,6 +4,7 @@
 #include <limits>
 #include <map>
 #include <optional>
+#include <utility>
 
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
@@ -17,6 +18,8 @@ namespace {
 using cutting::Cell;
 
 constexpr std::size_t max_web_cells = 60;  // whose last cut is looked for, about
+// A piece that is less than so many times as large as the part is the part before something came off it.
+constexpr double hardly_larger = 1.5;
 
 // Of length 1 along the grain; (0, 0): none.
 SetupDirection2 grainInSetup(const ProgramAt& at) {
@@ -94,18 +97,26 @@ WithoutTabs withoutTabs(const ProgramCut& cut, const std::vector<TabbedPart>& pa
   return w;
 }
 
-// The move that left the part on its tabs: the one that parts it from what it is held by, but for them; none where that
-// was before the program.
+// The piece of the program without tabs that most of the part's dexels are in as it ends.
+std::optional<std::size_t> pieceOf(const WithoutTabs& w, const TabbedPart& part) {
+  std::map<std::size_t, std::size_t> count;
+  for (const Cell c : part.cells) {
+    if (const auto k = w.of_label[w.now.label[c]]) ++count[*k];
+  }
+  const auto most =
+      std::max_element(count.begin(), count.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+  return most == count.end() ? std::nullopt : std::optional(most->first);
+}
+
+// The move that left the part on its tabs: the one that parts it, but for them; none where that was before the program.
+// What comes off it later, such as the slug of a hole, does not count.
 std::optional<std::uint32_t> leftOnTabsBy(const WithoutTabs& w, const TabbedPart& part) {
   const std::vector<PartedPiece>& pieces = w.parting.pieces;
-  const auto at = [&](Cell c) { return w.of_label[w.now.label[c]]; };
-  const auto own_cell = std::find_if(part.cells.begin(), part.cells.end(), [&](Cell c) { return at(c).has_value(); });
-  if (own_cell == part.cells.end() || !at(part.held_at)) return {};
-  std::vector<bool> above(pieces.size(), false);  // pieces that held what holds it
-  for (std::optional<std::size_t> k = at(part.held_at); k; k = pieces[*k].parent) above[*k] = true;
-  std::size_t k = *at(*own_cell);
-  while (pieces[k].parent && !above[*pieces[k].parent]) k = *pieces[k].parent;
-  return pieces[k].parted_by;
+  auto k = pieceOf(w, part);
+  if (!k) return {};
+  while (pieces[*k].parent && pieces[*pieces[*k].parent].plan_area_mm2 < hardly_larger * part.shape.plan_area_mm2)
+    k = pieces[*k].parent;
+  return pieces[*k].parted_by;
 }
 
 // The motions that cut some dexels last, by some of these; motion 0 for no dexels.
@@ -119,11 +130,12 @@ std::vector<std::uint32_t> motionsThatCut(const ProgramCut& cut, const std::vect
 }
 
 // Which of the parts that are tabbed since earlier programs each dexel of this setup belongs to: their index + 1.
-std::vector<Label> labelsOfTabbed(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed) {
-  std::vector<Label> label(cut.after.top.size(), 0);
+std::vector<Label> labelsOfTabbed(const ProgramAt& at, const cutting::DexelField& f,
+                                  const std::vector<TabbedNow>& tabbed) {
+  std::vector<Label> label(f.top.size(), 0);
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
     for (const Cell cell : tabbed[k].cells) {
-      if (const auto c = cellAt(cut.after, cut.at, stockPoint(tabbed[k], cut.at.job.stock, cell)))
+      if (const auto c = cellAt(f, at, stockPoint(tabbed[k], at.job.stock, cell)))
         label[*c] = static_cast<Label>(k + 1);
     }
   }
@@ -145,6 +157,20 @@ std::optional<std::size_t> partOfMost(const std::vector<Label>& part_of, const s
   return {};
 }
 
+// As it was told, in the work coordinates of this setup.
+Piece inSetup(const ProgramAt& at, const TabbedNow& t) {
+  const Setup& told_in = *t.outline.setup;
+  const auto here = [&](WorkPoint p) {
+    return setupToWork(at.setup, setupToSetup(at.job.stock, told_in, at.setup, workToSetup(told_in, p)));
+  };
+  Piece p = t.piece;
+  p.at = here(p.at);
+  p.bounds = {};
+  for (const WorkPoint corner : {t.piece.bounds.low, t.piece.bounds.high}) p.bounds.add(here(corner));
+  for (Tab& tab : p.tabs) tab.at = here(tab.at);
+  return p;
+}
+
 // The dexels of its tabs that the program cut, in this setup.
 std::vector<Cell> cutOfTabs(const ProgramCut& cut, const TabbedNow& t) {
   std::vector<Cell> hit;
@@ -157,24 +183,27 @@ std::vector<Cell> cutOfTabs(const ProgramCut& cut, const TabbedNow& t) {
 
 }  // namespace
 
-std::vector<std::optional<std::size_t>> piecesThatWere(const PartedCut& p, const std::vector<Label>& part_of,
-                                                       std::size_t parts) {
-  std::vector<std::size_t> size(parts, 0), parted;
+std::vector<std::optional<std::size_t>> whichAre(const std::vector<std::vector<Cell>>& sets,
+                                                 const std::vector<Label>& part_of, std::size_t parts) {
+  std::vector<std::size_t> size(parts, 0);
   for (const Label l : part_of) {
     if (l != 0) ++size[l - 1];
   }
-  for (std::size_t k = 0; k < p.parting.pieces.size(); ++k) {
-    if (p.parting.pieces[k].parted_by) parted.push_back(k);
-  }
-  std::vector<std::optional<std::size_t>> was(parts);
-  const auto cells = cellsOf(p.parting, p.now, parted);
-  for (std::size_t k = 0; k < parted.size(); ++k) {
-    // Those parted later stand before those that they came of: the last that fits was parted first.
-    for (const auto& [label, n] : countsOf(part_of, cells[k])) {
-      if (label != 0 && 2 * n > size[label - 1] && cells[k].size() <= 2 * n) was[label - 1] = parted[k];
+  std::vector<std::optional<std::size_t>> are(parts);
+  for (std::size_t k = 0; k < sets.size(); ++k) {
+    for (const auto& [label, n] : countsOf(part_of, sets[k])) {
+      if (label != 0 && 2 * n > size[label - 1] && sets[k].size() <= 2 * n) are[label - 1] = k;
     }
   }
-  return was;
+  return are;
+}
+
+std::vector<std::size_t> toldPieces(const PartedCut& parted) {
+  std::vector<std::size_t> pieces;
+  for (std::size_t k = 0; k < parted.told.size(); ++k) {
+    if (parted.told[k]) pieces.push_back(k);
+  }
+  return pieces;
 }
 
 void linkToPiece(const PartedCut& parted, std::size_t piece, Told on_tabs, ProgramRun& run) {
@@ -197,8 +226,8 @@ void observeAbout(const ProgramCut& cut, const TabbedNow& now, MoveSpan moves, P
                                 now.told.place});
 }
 
-TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces) {
-  return tabbedParts({cut.before, cut.after, pieces, grainInSetup(cut.at), widestCutter_mm(cut.at.job), cut.past},
+TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces, std::span<const Cell> only) {
+  return tabbedParts({cut.before, cut.after, pieces, grainInSetup(cut.at), widestCutter_mm(cut.at.job), cut.past, only},
                      [&](const Pieces& apart) {
                        std::vector<bool> held;
                        for (const auto& by : heldBy(cut.after, apart, cut.at.job, cut.at.entry.hold_downs))
@@ -210,7 +239,7 @@ TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces) {
 void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, const std::vector<TabbedNow>& were,
                    const OpenedBy& opened_by, ProgramRun& run, std::vector<TabbedNow>& tabbed) {
   if (parts.empty()) return;
-  const std::vector<Label> was = labelsOfTabbed(cut, were);
+  const std::vector<Label> was = labelsOfTabbed(cut.at, cut.after, were);
   const auto held = heldBesidesTabs(cut, parts);
   const WithoutTabs without = withoutTabs(cut, parts, run);
   for (std::size_t k = 0; k < parts.size(); ++k) {
@@ -226,12 +255,14 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
     if (cut.at.outlines) p.outline = pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup);
     TabbedNow now;
     now.told = {cut.at.run, run.pieces.size()};
-    now.move = p.move;
+    now.since = p.move + 1;
+    now.held_by = held[k];
     now.tabs = totals(p.tabs);
     now.cells = part.cells;
     now.web_cells = part.web_cells;
     now.stride = cut.after.stride;
     now.outline = std::move(outline);
+    now.piece = p;
     tabbed.push_back(std::move(now));
     run.pieces.push_back(std::move(p));
   }
@@ -239,7 +270,7 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
 
 void leaveOutKnown(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed, std::vector<TabbedPart>& parts) {
   if (parts.empty() || tabbed.empty()) return;
-  const std::vector<Label> known = labelsOfTabbed(cut, tabbed);
+  const std::vector<Label> known = labelsOfTabbed(cut.at, cut.after, tabbed);
   std::erase_if(parts, [&](const TabbedPart& p) { return partOfMost(known, p.cells).has_value(); });
 }
 
@@ -251,9 +282,11 @@ std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, 
                                       PieceEvents& events) {
   if (tabbed.empty()) return {};
   const ProgramCut& cut = parted.cut;
-  const std::vector<Label> part_of = labelsOfTabbed(cut, tabbed);
+  const std::vector<Label> part_of = labelsOfTabbed(cut.at, cut.after, tabbed);
   const auto holds = holdsOf(cut.after, part_of, tabbed.size(), cut.at.job, cut.at.entry.hold_downs);
-  const auto was = piecesThatWere(parted, part_of, tabbed.size());
+  // Those parted later stand before those that they came of: the last that fits was parted first.
+  const std::vector<std::size_t> pieces = toldPieces(parted);
+  const auto was = whichAre(cellsOf(parted.parting, parted.now, pieces), part_of, tabbed.size());
   std::vector<TabbedNow> cut_now, left;
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
     TabbedNow& t = tabbed[k];
@@ -264,8 +297,9 @@ std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, 
     }
     if (holds[k].empty()) events.tabs_cut.push_back({t.told, {cut.at.run, std::ranges::min(motionsThatCut(cut, hit))}});
     if (was[k]) {
-      observeAbout(cut, t, {0, *parted.parting.pieces[*was[k]].parted_by}, run, events);
-      linkToPiece(parted, *was[k], t.told, run);
+      const std::size_t piece = pieces[*was[k]];
+      if (holds[k].empty()) observeAbout(cut, t, {0, *parted.parting.pieces[piece].parted_by}, run, events);
+      linkToPiece(parted, piece, t.told, run);
     }
     cut_now.push_back(std::move(t));
   }
@@ -276,8 +310,31 @@ std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, 
 void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const std::vector<TabbedNow>& tabbed,
                         PieceEvents& events) {
   for (const TabbedNow& now : tabbed) {
-    const std::uint32_t first = now.told.run == cut.at.run ? now.move + 1 : 0;
+    if (!now.held_by.empty()) continue;
+    const std::uint32_t first = now.told.run == cut.at.run ? now.since : 0;
     observeAbout(cut, now, {first, std::numeric_limits<std::uint32_t>::max()}, run, events);
+  }
+}
+
+void observeReleasedTabbed(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run,
+                           std::vector<TabbedNow>& tabbed) {
+  if (tabbed.empty()) return;
+  const auto holds = holdsOf(field, labelsOfTabbed(at, field, tabbed), tabbed.size(), at.job, at.entry.hold_downs);
+  for (std::size_t k = 0; k < tabbed.size(); ++k) {
+    TabbedNow& t = tabbed[k];
+    const std::vector<int> held_before = std::exchange(t.held_by, namesOf(holds[k]));
+    if (held_before.empty() || !t.held_by.empty()) continue;
+    Piece p = inSetup(at, t);
+    p.move = 0;
+    p.held_by_hold_downs.clear();
+    p.held_by_tape = false;
+    p.held_before = held_before;
+    p.beside.clear();
+    p.parent.reset();
+    p.told_before = PieceRef{t.told.run, t.told.place};
+    t.told = {at.run, run.pieces.size()};
+    t.since = 0;
+    run.pieces.push_back(std::move(p));
   }
 }
 

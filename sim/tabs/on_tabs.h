@@ -15,8 +15,9 @@
 
 namespace provecut::pieces {
 
-// The parts that are on tabs as the program has run; `pieces`: of its `after`.
-TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces);
+// The parts that are on tabs as the program has run; `pieces`: of its `after`; `only`: those that have any of these
+// dexels (none given: all).
+TabbedParts partsOnTabs(const ProgramCut& cut, const Pieces& pieces, std::span<const cutting::Cell> only = {});
 
 // Adds to `run` the parts that the program left on tabs, and follows them in `tabbed`. `were`: on tabs before, which
 // the program cut.
@@ -34,10 +35,13 @@ struct PartedCut {
   std::span<const std::optional<std::size_t>> told;  // per piece of `parting`: its place among those of the run
 };
 
-// Which piece each of some parts became; none: the program does not part it. `part_of`: per dexel the part that it
-// belongs to, index + 1. Most of a part's dexels are in its piece, which is hardly larger.
-std::vector<std::optional<std::size_t>> piecesThatWere(const PartedCut& parted, const std::vector<Label>& part_of,
-                                                       std::size_t parts);
+// Which of some sets of dexels each part is; none: none is. `part_of`: per dexel the part that it belongs to, index
+// + 1. Most of a part's dexels are in its set, which is hardly larger; of several the last.
+std::vector<std::optional<std::size_t>> whichAre(const std::vector<std::vector<cutting::Cell>>& sets,
+                                                 const std::vector<Label>& part_of, std::size_t parts);
+
+// The pieces of the parting that are told: without what each piece goes on as.
+std::vector<std::size_t> toldPieces(const PartedCut& parted);
 
 // The piece was told before, as the part on its tabs.
 void linkToPiece(const PartedCut& parted, std::size_t piece, Told on_tabs, ProgramRun& run);
@@ -53,7 +57,11 @@ bool cutsTabs(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed);
 std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
                                       PieceEvents& events);
 
-// Moves that cut in the parts that are on tabs as the program ends, and beside them.
+// Adds to `run` the parts on tabs that something else held so far, and does not any more as this program begins.
+void observeReleasedTabbed(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run,
+                           std::vector<TabbedNow>& tabbed);
+
+// Moves that cut in the parts that are on tabs alone as the program ends, and beside them.
 void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const std::vector<TabbedNow>& tabbed,
                         PieceEvents& events);
 

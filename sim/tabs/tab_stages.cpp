@@ -1,10 +1,11 @@
 #include "sim/tabs/tab_stages.h"
 
 #include <algorithm>
-#include <map>
-#include <optional>
 
+#include "sim/path/motion_extent.h"
+#include "sim/path/setup_frame.h"
 #include "sim/stock/dexel_walk.h"
+#include "sim/tabs/regions.h"
 
 namespace provecut::pieces {
 
@@ -12,113 +13,114 @@ namespace {
 
 using cutting::Cell;
 
-// The motions at which stretches of cuts end: the next one cuts nothing.
-std::vector<std::uint32_t> stretchEnds(const std::vector<MoveCut>& cuts) {
-  std::vector<std::uint32_t> ends;
-  for (std::uint32_t m = 0; m < cuts.size(); ++m) {
-    const bool cutting = cuts[m].removed_mm3 > 0;
-    if (cutting && (m + 1 == cuts.size() || cuts[m + 1].removed_mm3 <= 0)) ends.push_back(m + 1);
-  }
-  return ends;
-}
-
-// A side of the piece's outline, and the motion (index + 1) that opened it; 0: it was open before.
+// A side of an outline, and the motion (index + 1) that opened it; 0: it was open before.
 struct OutlineSide {
   std::uint32_t by = 0;
   double mm = 0;
 };
 
-std::vector<OutlineSide> outlineSides(const ProgramCut& cut, const OpenedBy& opened_by, std::span<const Cell> cells,
-                                      Mask& in) {
+// Those that are open, in order of time.
+std::vector<OutlineSide> openSides(const ProgramCut& cut, const OpenedBy& opened_by, std::span<const Cell> cells,
+                                   Mask& in) {
   std::vector<OutlineSide> sides;
   for (const Cell c : cells) in[c] = 1;
   for (const Cell c : cells) {
     cutting::beside(cut.after, c, [&](Cell n) {
-      if (in[n]) return;
+      if (in[n] || cutting::overlap_mm(cut.after, c, n) > cutting::no_material_mm) return;
       sides.push_back({openedSide(opened_by, c, n), cutting::sideLength_mm(cut.after, c, n)});
     });
   }
   for (const Cell c : cells) in[c] = 0;
+  std::sort(sides.begin(), sides.end(), [](const OutlineSide& a, const OutlineSide& b) { return a.by < b.by; });
   return sides;
 }
 
-// A stretch that opens at least this share of the largest one's is outline, not tab. Our estimate, no source.
-constexpr double large_share = 0.5;
+// How many motions have run as enough of the outline is open for the rest to be tabs.
+std::uint32_t openEnoughAfter(const std::vector<OutlineSide>& sides) {
+  double all_mm = 0, open_mm = 0;
+  for (const OutlineSide& s : sides) all_mm += s.mm;
+  for (const OutlineSide& s : sides) {
+    open_mm += s.mm;
+    if (open_mm >= least_open_share * all_mm) return s.by;
+  }
+  return 0;
+}
 
-// While a piece may be on tabs: how many motions have run, from the last large stretch on until the first tab is cut.
+// Per motion the first of its stretch: from one rapid, or way above the stock, to the next.
+std::vector<std::uint32_t> stretchBegins(const ProgramCut& cut) {
+  const std::vector<Motion>& motions = cut.program.motions;
+  std::vector<std::uint32_t> begins(motions.size());
+  std::uint32_t begin = 0;
+  for (std::uint32_t m = 0; m < motions.size(); ++m) {
+    const bool away = motions[m].kind == MotionKind::rapid ||
+                      workToSetup(cut.at.setup, motionExtent(motions[m]).low).z >= cut.after.thickness_mm;
+    if (away) begin = m + 1;
+    begins[m] = std::min(begin, m);
+  }
+  return begins;
+}
+
+// While a candidate may be on the same tabs: how many motions have run.
 struct WhileOnTabs {
-  std::size_t piece = 0;
+  std::size_t candidate = 0;
   std::uint32_t begin = 0, end = 0;
 };
 
-// How many motions have run as a stretch ends.
-std::uint32_t endOfStretch(const std::vector<std::uint32_t>& ends, std::uint32_t by) {
-  const auto end = std::lower_bound(ends.begin(), ends.end(), by);
-  return end == ends.end() ? by : *end;
+std::uint32_t openedLastBefore(const std::vector<OutlineSide>& sides, std::uint32_t motion) {
+  const auto later = std::upper_bound(sides.begin(), sides.end(), motion,
+                                      [](std::uint32_t m, const OutlineSide& s) { return m < s.by; });
+  return later == sides.begin() ? 0 : std::prev(later)->by;
 }
 
-std::optional<WhileOnTabs> onTabs(std::size_t piece, const std::vector<OutlineSide>& sides, std::uint32_t parted_by,
-                                  const std::vector<std::uint32_t>& ends) {
-  std::map<std::uint32_t, double> opened_mm;  // per end of a stretch; 0: before the program
-  for (const OutlineSide& s : sides) {
-    // What is opened after the piece was parted was not what parted it.
-    const std::uint32_t by = std::min(s.by, parted_by + 1);
-    opened_mm[by == 0 ? 0 : endOfStretch(ends, by)] += s.mm;
+// The spans of one candidate: where the program first and last begins to cut into it.
+void addSpans(const ProgramCut& cut, const std::vector<MoveCut>& cuts, const std::vector<std::uint32_t>& stretch_begins,
+              const LaterCut& candidate, const std::vector<OutlineSide>& sides, WhileOnTabs span,
+              std::vector<WhileOnTabs>& spans) {
+  const std::uint32_t open = openEnoughAfter(sides);
+  if (open == 0 || open > candidate.by) return;  // since an earlier program, or never
+  const PlanOutline outline = outlineOf(cut.after, cut.at.setup, candidate.cells);
+  const std::vector<std::uint32_t> within =
+      cutsAbout(outline, cut.at.job, cut.at.setup, cut.program, cuts, {open, candidate.by}).within;
+  if (within.empty()) return;
+  for (const std::uint32_t m : {within.front(), within.back()}) {
+    span.end = std::max(open, stretch_begins[m]);
+    const std::uint32_t begin = openedLastBefore(sides, span.end);
+    if (begin == span.begin) continue;  // on the same tabs as at the first
+    span.begin = begin;
+    spans.push_back(span);
   }
-  double most_mm = 0;
-  for (const auto& [end, mm] : opened_mm) most_mm = std::max(most_mm, mm);
-  const auto first_tab = std::find_if(opened_mm.rbegin(), opened_mm.rend(), [&](const auto& opened) {
-                           return opened.second >= large_share * most_mm;
-                         }).base();
-  if (first_tab == opened_mm.begin() || first_tab == opened_mm.end()) return {};
-  const std::uint32_t opened = std::prev(first_tab)->first;
-  if (opened == 0) return {};  // it has been on them since an earlier program
-  const auto tab_end = std::lower_bound(ends.begin(), ends.end(), first_tab->first);
-  return WhileOnTabs{piece, opened, tab_end == ends.begin() ? opened : std::max(opened, *std::prev(tab_end))};
 }
 
-bool isCutWithin(const ProgramCut& cut, std::span<const Cell> cells, MoveSpan moves, const std::vector<MoveCut>& cuts) {
-  const PlanOutline outline = outlineOf(cut.after, cut.at.setup, cells);
-  return !cutsAbout(outline, cut.at.job, cut.at.setup, cut.program, cuts, moves).within.empty();
-}
-
-// As few moments as meet all spans: where the first ends that is not met yet. The latest begin of those that it meets
-// does as well, and is nearer to the tabs as they were left.
+// As few moments as meet all spans: where the first ends that is not met yet.
 std::vector<TabStage> asFewAsMeet(std::vector<WhileOnTabs> spans) {
   std::sort(spans.begin(), spans.end(), [](const WhileOnTabs& a, const WhileOnTabs& b) { return a.end < b.end; });
   std::vector<TabStage> stages;
-  std::uint32_t last = 0;
   for (const WhileOnTabs& s : spans) {
-    if (stages.empty() || s.begin > last) {
-      last = s.end;
-      stages.emplace_back();
-    }
-    stages.back().end = std::max(stages.back().end, s.begin);
-    stages.back().pieces.push_back(s.piece);
+    if (stages.empty() || s.begin > stages.back().end) stages.push_back({s.end, {}});
+    stages.back().those.push_back(s.candidate);
   }
   return stages;
 }
 
 }  // namespace
 
-std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const Parting& parting,
-                                const OpenedBy& opened_by, const std::vector<MoveCut>& cuts) {
-  std::vector<std::size_t> parted;
-  for (std::size_t k = 0; k < parting.pieces.size(); ++k) {
-    if (parting.pieces[k].parted_by) parted.push_back(k);
-  }
-  const std::vector<std::uint32_t> ends = stretchEnds(cuts);
-  if (parted.empty() || ends.size() < 2) return {};
+std::vector<TabStage> tabStages(const ProgramCut& cut, std::span<const LaterCut> candidates, const OpenedBy& opened_by,
+                                const std::vector<MoveCut>& cuts) {
+  if (candidates.empty()) return {};
+  const std::vector<std::uint32_t> stretch_begins = stretchBegins(cut);
   Mask in(cut.after.top.size(), 0);
   std::vector<WhileOnTabs> spans;
-  const auto cells = cellsOf(parting, now, parted);
-  for (std::size_t k = 0; k < parted.size(); ++k) {
-    const std::uint32_t by = *parting.pieces[parted[k]].parted_by;
-    const auto span = onTabs(parted[k], outlineSides(cut, opened_by, cells[k], in), by, ends);
-    if (!span || !isCutWithin(cut, cells[k], {span->begin, by}, cuts)) continue;
-    spans.push_back(*span);
+  for (std::size_t k = 0; k < candidates.size(); ++k) {
+    const std::vector<OutlineSide> sides = openSides(cut, opened_by, candidates[k].cells, in);
+    addSpans(cut, cuts, stretch_begins, candidates[k], sides, {k, 0, 0}, spans);
   }
   return asFewAsMeet(std::move(spans));
+}
+
+std::optional<std::uint32_t> lastOpened(const ProgramCut& cut, std::span<const Cell> cells, const OpenedBy& opened_by,
+                                        Mask& in) {
+  const std::vector<OutlineSide> sides = openSides(cut, opened_by, cells, in);
+  return sides.empty() || sides.back().by == 0 ? std::nullopt : std::optional(sides.back().by - 1);
 }
 
 }  // namespace provecut::pieces

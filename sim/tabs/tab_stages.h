@@ -3,23 +3,34 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "sim/observed/move_cut.h"
-#include "sim/pieces/parting.h"
-#include "sim/pieces/program_cut.h"
 #include "sim/tabs/opened_by.h"
 
 namespace provecut::pieces {
 
-struct TabStage {
-  std::uint32_t end = 0;            // the motions before it have been run
-  std::vector<std::size_t> pieces;  // that may be on tabs then, and are parted later: indices into Parting::pieces
+// What may stand on tabs in the midst of the program.
+struct LaterCut {
+  std::span<const cutting::Cell> cells;
+  std::uint32_t by = 0;  // the motion that parts it, or cuts the last of those of its tabs that are cut
 };
 
-// In order of time. Where some stretches of cuts open most of a piece's outline and later ones what little is left,
-// with moves between that cut nothing, it may be on tabs after the last of the former.
-std::vector<TabStage> tabStages(const ProgramCut& cut, const Pieces& now, const Parting& parting,
-                                const OpenedBy& opened_by, const std::vector<MoveCut>& cuts);
+struct TabStage {
+  std::uint32_t end = 0;           // the motions before it have been run
+  std::vector<std::size_t> those;  // that may be on tabs then, by their indices
+};
+
+// In order of time. What is cut round for a good part may be on tabs where the program begins to cut into it; and where
+// it last does, if it opens more of the outline in between.
+std::vector<TabStage> tabStages(const ProgramCut& cut, std::span<const LaterCut> candidates, const OpenedBy& opened_by,
+                                const std::vector<MoveCut>& cuts);
+
+// The last motion that opened a side of some dexels' outline; none: the program opened none. `in`: of all dexels, 0; so
+// it is left.
+std::optional<std::uint32_t> lastOpened(const ProgramCut& cut, std::span<const cutting::Cell> cells,
+                                        const OpenedBy& opened_by, Mask& in);
 
 }  // namespace provecut::pieces

@@ -33,8 +33,10 @@ struct TabbedNow {
   std::vector<cutting::Cell> cells, web_cells;
   int stride = 1;  // of that raster
   PlanOutline outline;
-  Told told;               // its Piece
-  std::uint32_t move = 0;  // of that program: the move that left it on its tabs
+  Told told;                 // its Piece
+  std::uint32_t since = 0;   // of that program: the first move that finds it on its tabs
+  std::vector<int> held_by;  // what else holds it, as of the last program
+  Piece piece;               // as it was told
   TabTotals tabs;
 };
 

@@ -137,10 +137,6 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
   const SectionSearch search{h.search.after, h.regions, opening_distance_mm, h.search.past,
                              kerfs_wide * h.search.kerf_mm};
   const std::vector<bool> beyond = heldWithout(h, part);
-  for (const Crossing& c : h.regions.crossings[part - 1]) {
-    const Label there = h.regions.apart.label[c.outer];
-    if (beyond[there]) t.held_at = h.regions.apart.shape(there).seed;
-  }
   for (Section& section : leastSections(search, part, beyond)) {
     t.tabs.push_back(tabOf(h.search, section, length_mm(o)));
     t.web_cells.insert(t.web_cells.end(), section.web.begin(), section.web.end());
@@ -151,11 +147,13 @@ TabbedPart onItsTabs(const Hanging& h, const std::vector<float>& opening_distanc
 
 // All that may hang, with their tabs.
 std::vector<TabbedPart> allOnTabs(const Hanging& h, const std::vector<float>& opening_distance_mm) {
+  std::vector<bool> asked_for(h.regions.apart.shapes.size() + 1, h.search.only.empty());
+  for (const Cell c : h.search.only) asked_for[h.regions.apart.label[c]] = true;
   std::vector<Label> may_hang;
   for (const auto& of_one : h.part_of) {
     if (of_one.size() < 2) continue;
     std::copy_if(of_one.begin(), of_one.end(), std::back_inserter(may_hang), [&](Label part) {
-      return !h.is_rest[part] && h.regions.outline[part - 1].web_mm > 0 && mayHang(h, part);
+      return asked_for[part] && !h.is_rest[part] && h.regions.outline[part - 1].web_mm > 0 && mayHang(h, part);
     });
   }
   std::vector<TabbedPart> parts(may_hang.size());

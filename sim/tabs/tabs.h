@@ -2,6 +2,7 @@
 #pragma once
 
 #include <functional>
+#include <span>
 #include <vector>
 
 #include "sim/pieces/pieces.h"
@@ -27,7 +28,6 @@ struct TabbedPart {
   std::vector<FoundTab> tabs;
   std::vector<cutting::Cell> web_cells;  // that the tabs' sections go through, or may just as well
   std::vector<cutting::Cell> low_cells;  // these, and what is low about them
-  cutting::Cell held_at = 0;             // a dexel of a region that it is held by
   RegionOutline outline;                 // of these dexels
 };
 
@@ -38,6 +38,7 @@ struct TabbedSearch {
   SetupDirection2 grain;  // of length 1 along the grain; (0, 0): none
   double kerf_mm = 0;     // of the widest cutter that may have left a web
   const cutting::PastCuts& past;
+  std::span<const cutting::Cell> only{};  // parts that have any of these dexels; none given: all
 };
 
 struct TabbedParts {

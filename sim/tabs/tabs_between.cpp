@@ -1,6 +1,7 @@
 #include "sim/tabs/tabs_between.h"
 
 #include <algorithm>
+#include <iterator>
 #include <span>
 
 #include "parser/base/check.h"
@@ -13,6 +14,11 @@ namespace provecut::pieces {
 namespace {
 
 using cutting::Cell;
+
+// Of a candidate, by which its part is known at a stage.
+constexpr std::size_t some_cells = 16;
+// Of all stages that are looked at: a few seconds.
+constexpr std::size_t max_stage_dexels = 200'000'000;
 
 // A program as far as some move.
 struct CutSoFar {
@@ -48,63 +54,138 @@ void cutOn(const ProgramCut& cut, std::uint32_t end, CutSoFar& c) {
   cutting::cutGaps(c.after, cut.cutters, cut.at.job, cut.at.setup, next, nullptr);
 }
 
-// Keeps the parts that become the stage's pieces; gives the piece of each.
-std::vector<std::size_t> keepThoseParted(const PartedCut& parted, const TabStage& stage,
-                                         std::vector<TabbedPart>& parts) {
-  std::vector<Label> part_of(parted.cut.after.top.size(), 0);
-  for (std::size_t k = 0; k < parts.size(); ++k) {
-    for (const Cell c : parts[k].cells) part_of[c] = static_cast<Label>(k + 1);
+// The candidates of a program: the pieces that it parts, then the parts that it leaves on tabs.
+struct Candidates {
+  std::vector<std::size_t> pieces;       // indices into Parting::pieces
+  std::vector<std::vector<Cell>> cells;  // of each candidate
+  std::vector<LaterCut> cuts;
+};
+
+Candidates candidatesOf(const PartedCut& parted, const std::vector<TabbedPart>& tabbed, const OpenedBy& opened_by) {
+  Candidates c;
+  c.pieces = toldPieces(parted);
+  c.cells = cellsOf(parted.parting, parted.now, c.pieces);
+  std::vector<std::uint32_t> by;
+  for (const std::size_t piece : c.pieces) by.push_back(*parted.parting.pieces[piece].parted_by);
+  Mask in(parted.cut.after.top.size(), 0);
+  for (const TabbedPart& part : tabbed) {
+    const auto last = lastOpened(parted.cut, part.cells, opened_by, in);
+    if (!last) continue;
+    c.cells.push_back(part.cells);
+    by.push_back(*last);
   }
-  const auto was = piecesThatWere(parted, part_of, parts.size());
-  std::vector<TabbedPart> kept;
-  std::vector<std::size_t> pieces;
-  for (std::size_t k = 0; k < parts.size(); ++k) {
-    if (!was[k] || std::find(stage.pieces.begin(), stage.pieces.end(), *was[k]) == stage.pieces.end()) continue;
-    kept.push_back(std::move(parts[k]));
-    pieces.push_back(*was[k]);
-  }
-  parts = std::move(kept);
-  return pieces;
+  for (std::size_t k = 0; k < by.size(); ++k) c.cuts.push_back({c.cells[k], by[k]});
+  return c;
 }
 
-void observeStage(const PartedCut& parted, const TabStage& stage, CutSoFar& so_far, ProgramRun& run,
-                  PieceEvents& events) {
-  const ProgramCut& whole = parted.cut;
-  cutOn(whole, stage.end, so_far);
-  const ProgramCut cut{whole.at,
-                       so_far.program,
-                       whole.cutters,
-                       whole.before,
-                       so_far.after,
-                       so_far.contacts,
-                       {whole.at.job, whole.cutters, so_far.past},
-                       whole.other_side_zero_on_top};
-  std::vector<TabbedPart> parts = partsOnTabs(cut, labelPieces(so_far.after)).tabbed;
+// Of the parts on tabs at a stage those that are its candidates; and which.
+struct AtStage {
+  std::vector<TabbedPart> parts;
+  std::vector<std::size_t> candidates;
+};
+
+AtStage thoseAtStage(const Candidates& candidates, const TabStage& stage, std::vector<TabbedPart> parts,
+                     std::size_t dexels) {
   // A skin may be what is left on the way down: it holds all round, as the pass before it did.
   std::erase_if(parts, [](const TabbedPart& p) {
     return std::any_of(p.tabs.begin(), p.tabs.end(), [](const FoundTab& t) { return t.onion_skin; });
   });
-  const std::vector<std::size_t> pieces = keepThoseParted(parted, stage, parts);
+  std::vector<Label> part_of(dexels, 0);
+  for (std::size_t k = 0; k < parts.size(); ++k) {
+    for (const Cell c : parts[k].cells) part_of[c] = static_cast<Label>(k + 1);
+  }
+  std::vector<std::vector<Cell>> sets;
+  for (const std::size_t k : stage.those) sets.push_back(candidates.cells[k]);
+  const auto are = whichAre(sets, part_of, parts.size());
+  AtStage at;
+  for (std::size_t k = 0; k < parts.size(); ++k) {
+    if (!are[k]) continue;
+    at.parts.push_back(std::move(parts[k]));
+    at.candidates.push_back(stage.those[*are[k]]);
+  }
+  return at;
+}
+
+// The stages of a program while they are looked at, one after the other.
+struct Stages {
+  const PartedCut& parted;
+  const Candidates& candidates;
+  std::span<const TabStage> list;
+  CutSoFar so_far;
+  std::vector<std::optional<TabbedNow>> last;  // per candidate, as it was told last
+};
+
+// The moves for which a candidate is on the tabs of a stage end here.
+std::uint32_t untilOf(const Stages& s, std::size_t stage, std::size_t candidate) {
+  for (const TabStage& later : s.list.subspan(stage + 1)) {
+    if (std::find(later.those.begin(), later.those.end(), candidate) != later.those.end()) return later.end;
+  }
+  return s.candidates.cuts[candidate].by;
+}
+
+std::vector<Cell> someCells(const Stages& s, const TabStage& stage) {
+  std::vector<Cell> some;
+  for (const std::size_t k : stage.those) {
+    const std::vector<Cell>& cells = s.candidates.cells[k];
+    for (std::size_t n = 0; n < cells.size(); n += cells.size() / some_cells + 1) some.push_back(cells[n]);
+  }
+  return some;
+}
+
+void observeStage(Stages& s, std::size_t which, ProgramRun& run, PieceEvents& events) {
+  const ProgramCut& whole = s.parted.cut;
+  const TabStage& stage = s.list[which];
+  cutOn(whole, stage.end, s.so_far);
+  const ProgramCut cut{whole.at,
+                       s.so_far.program,
+                       whole.cutters,
+                       whole.before,
+                       s.so_far.after,
+                       s.so_far.contacts,
+                       {whole.at.job, whole.cutters, s.so_far.past},
+                       whole.other_side_zero_on_top};
+  const Pieces pieces = labelPieces(cut.after);
+  const AtStage at =
+      thoseAtStage(s.candidates, stage, partsOnTabs(cut, pieces, someCells(s, stage)).tabbed, cut.after.top.size());
   std::vector<TabbedNow> tabbed;
-  observeTabbed(cut, parts, {}, openedBy(cut), run, tabbed);
+  observeTabbed(cut, at.parts, {}, openedBy(cut), run, tabbed);
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
-    linkToPiece(parted, pieces[k], tabbed[k].told, run);
-    const std::uint32_t parted_by = *parted.parting.pieces[pieces[k]].parted_by;
-    observeAbout(whole, tabbed[k], {tabbed[k].move + 1, parted_by}, run, events);
+    const std::size_t candidate = at.candidates[k];
+    std::optional<TabbedNow>& last = s.last[candidate];
+    if (last) run.pieces[tabbed[k].told.place].told_before = PieceRef{last->told.run, last->told.place};
+    if (tabbed[k].held_by.empty())
+      observeAbout(whole, tabbed[k], {tabbed[k].since, untilOf(s, which, candidate)}, run, events);
+    last = std::move(tabbed[k]);
   }
 }
 
 }  // namespace
 
-bool observeTabsBetween(const PartedCut& parted, const OpenedBy& opened_by, ProgramRun& run, PieceEvents& events) {
-  std::vector<TabStage> stages = tabStages(parted.cut, parted.now, parted.parting, opened_by, run.cuts);
-  if (stages.empty()) return true;
-  const bool all = stages.size() <= max_stages;
-  if (!all) stages.resize(max_stages);
-  CutSoFar so_far{{}, {}, {parted.cut.past.programs.begin(), parted.cut.past.programs.end()}, {}};
-  so_far.past.back().program = &so_far.program;
-  for (const TabStage& stage : stages) observeStage(parted, stage, so_far, run, events);
-  return all;
+TabsBetween observeTabsBetween(const PartedCut& parted, const std::vector<TabbedPart>& tabbed,
+                               const OpenedBy& opened_by, ProgramRun& run, PieceEvents& events) {
+  const Candidates candidates = candidatesOf(parted, tabbed, opened_by);
+  std::vector<TabStage> stages = tabStages(parted.cut, candidates.cuts, opened_by, run.cuts);
+  TabsBetween between;
+  if (stages.empty()) return between;
+  const std::size_t max_stages = std::max<std::size_t>(1, max_stage_dexels / parted.cut.after.top.size());
+  if (stages.size() > max_stages) {
+    between.looked_at = max_stages;
+    stages.resize(max_stages);
+  }
+  Stages s{parted, candidates, stages, {}, {}};
+  s.so_far.past.assign(parted.cut.past.programs.begin(), parted.cut.past.programs.end());
+  s.so_far.past.back().program = &s.so_far.program;
+  s.last.resize(candidates.cells.size());
+  for (std::size_t k = 0; k < stages.size(); ++k) observeStage(s, k, run, events);
+  for (std::size_t k = 0; k < s.last.size(); ++k) {
+    if (!s.last[k]) continue;
+    if (k < candidates.pieces.size()) {
+      linkToPiece(parted, candidates.pieces[k], s.last[k]->told, run);
+    } else {
+      between.kept.push_back(std::move(*s.last[k]));
+    }
+  }
+  return between;
 }
 
 }  // namespace provecut::pieces

@@ -126,13 +126,13 @@ TEST(NotThrough, the_tolerance_itself_is_deep_enough_and_a_hundredth_less_is_not
   EXPECT_EQ(doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 18.29)).size(), 1U);
 }
 
-TEST(NotThrough, a_skin_within_the_tolerance_is_in_doubt_and_one_as_thick_as_it_is_a_floor) {
+TEST(NotThrough, a_skin_as_thick_as_the_tolerance_is_in_doubt_and_one_a_hundredth_thicker_is_a_floor) {
   const auto d = doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 17.98));
   ASSERT_EQ(d.size(), 1U);
   EXPECT_NEAR(d[0].as_said_mm, 0.02, 1e-4);
   EXPECT_NEAR(d[0].thickest_mm, 0.32, 1e-4);
-  EXPECT_TRUE(doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 17.7)).empty());
-  EXPECT_EQ(doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 17.71)).size(), 1U);
+  EXPECT_EQ(doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 17.7)).size(), 1U);
+  EXPECT_TRUE(doubts(throughJob(0.3), Moves(1).slot({{20, 20}, {70, 20}}, 17.69)).empty());
 }
 
 TEST(NotThrough, without_a_tolerance_or_with_the_zero_on_the_spoilboard_there_is_no_doubt) {

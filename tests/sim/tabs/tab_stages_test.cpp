@@ -155,6 +155,85 @@ TEST(TabStages, an_outline_in_several_depths_leaves_no_tabs_on_the_way) {
   EXPECT_EQ(r.programs[0].pieces.size(), 1U);
 }
 
+TEST(TabStages, tabs_that_are_made_thinner_before_the_part_is_cut_are_as_thin_as_that) {
+  Moves m(1);
+  outline(m);
+  for (const double y : {low.y, high.y}) m.slot({{90, y}, {110, y}}, thickness - 1);
+  m.slot({{90, 60}, {110, 60}}, 4);
+  cutTab(cutTab(m, low.y), high.y);
+  const auto r = check({m.program()});
+  ASSERT_EQ(tabbedIn(r), 1U);
+  ASSERT_EQ(onTabs(r).tabs.size(), 2U);
+  for (const Tab& t : onTabs(r).tabs) EXPECT_NEAR(t.area_mm2, left_mm, 0.05 * left_mm);
+}
+
+// The outline begins at one side's end and has its tab there, where the lift takes nothing off.
+TEST(TabStages, a_short_last_stretch_of_the_outline_is_no_tab) {
+  for (const double x : {57.0, 57.1, 57.13}) {
+    Moves m(1);
+    m.rapid({x, 80, 5}).feed({x, 80, through}).feed({x, high.y, through}).feed({high.x, high.y, through});
+    m.feed({high.x, low.y, through}).feed({x, low.y, through}).feed({x, 53, through}).feed({x, 53, -9});
+    m.feed({x, 67, -9}).feed({x, 67, through}).feed({x, 80, through}).rapid({x, 80, 5});
+    m.slot({{90, 60}, {110, 60}}, 4).slot({{x, 50}, {x, 70}}, thickness + 0.2);
+    const auto r = check({m.program()});
+    ASSERT_EQ(tabbedIn(r), 1U) << x;
+    ASSERT_EQ(onTabs(r).tabs.size(), 1U) << x;
+    EXPECT_NEAR(onTabs(r).tabs[0].area_mm2, left_mm * tab_thickness_mm, 0.05 * left_mm * tab_thickness_mm) << x;
+  }
+}
+
+TEST(TabStages, what_is_cut_before_and_after_one_tab_goes_is_told_with_the_tabs_of_its_time) {
+  Moves m(1);
+  outline(m).slot({{90, 60}, {110, 60}}, 4);
+  cutTab(m, low.y).slot({{90, 70}, {110, 70}}, 4);
+  const std::uint32_t second = m.count() - 3;
+  cutTab(m, high.y);
+  const auto r = check({m.program()});
+  const auto& pieces = r.programs[0].pieces;
+  ASSERT_EQ(pieces.size(), 3U);
+  std::vector<std::size_t> on(3, 3);  // by the count of tabs
+  for (std::size_t k = 0; k < pieces.size(); ++k) on[pieces[k].tabs.size()] = k;
+  ASSERT_TRUE(on[0] < 3 && on[1] < 3 && on[2] < 3);
+  EXPECT_EQ(pieces[on[1]].told_before, (PieceRef{0, on[2]}));
+  EXPECT_EQ(pieces[on[0]].told_before, (PieceRef{0, on[1]}));
+  const auto& cuts = r.programs[0].cuts_in_tabbed;
+  ASSERT_EQ(cuts.size(), 2U);
+  EXPECT_EQ(cuts[0].piece, on[2]);
+  EXPECT_EQ(cuts[1].piece, on[1]);
+  EXPECT_LE(cuts[0].last, second);
+  EXPECT_GT(cuts[1].first, second - 1);
+}
+
+TEST(TabStages, a_move_before_the_first_tool_changes_nothing) {
+  Moves m(1), first(0);
+  outline(m).slot({{90, 60}, {110, 60}}, 4);
+  cutTab(cutTab(m, low.y), high.y);
+  Program program = m.program();
+  Program before = first.rapid({0, 0, 30}).program();
+  program.motions.insert(program.motions.begin(), before.motions.begin(), before.motions.end());
+  EXPECT_EQ(tabbedIn(check({program})), 1U);
+}
+
+TEST(TabStages, a_part_that_keeps_one_of_its_tabs_has_been_on_both_since_its_outline_closed) {
+  Moves m(1);
+  outline(m);
+  const std::uint32_t closed = m.count() - 2;
+  m.slot({{90, 60}, {110, 60}}, 4);
+  cutTab(m, low.y);
+  const std::uint32_t cut = m.count() - 2;
+  const auto r = check({m.program()});
+  const auto& pieces = r.programs[0].pieces;
+  ASSERT_EQ(pieces.size(), 2U);
+  const std::size_t first = pieces[0].tabs.size() == 2 ? 0 : 1, then = 1 - first;
+  EXPECT_EQ(pieces[first].move, closed);
+  EXPECT_EQ(pieces[then].tabs.size(), 1U);
+  EXPECT_EQ(pieces[then].move, cut);
+  EXPECT_EQ(pieces[then].told_before, (PieceRef{0, first}));
+  ASSERT_EQ(r.programs[0].cuts_in_tabbed.size(), 1U);
+  EXPECT_EQ(r.programs[0].cuts_in_tabbed[0].piece, first);
+  EXPECT_EQ(r.programs[0].cuts_in_tabbed[0].moves, 2U);
+}
+
 TEST(TabStages, a_part_that_keeps_its_tabs_is_told_once) {
   Moves m(1);
   outline(m).slot({{90, 60}, {110, 60}}, 4).slot({{20, 20}, {40, 20}}, 4);

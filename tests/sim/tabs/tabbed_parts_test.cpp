@@ -122,6 +122,40 @@ TEST(TabbedParts, tabs_that_a_later_program_makes_thinner_are_measured_again) {
   EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 1);
 }
 
+// What else holds the part counts program by program.
+TEST(TabbedParts, once_its_clamp_is_taken_off_only_its_tabs_hold_the_part) {
+  const auto clamps = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}),
+                             holder("on the part", HoldDownKind::clamp, {70, 75}, {15, 15})});
+  Moves pocket(1), again(1);
+  pocket.slot({{100, 50}, {120, 50}}, 4);
+  again.slot({{100, 70}, {120, 70}}, 4);
+  const auto r = check(clamps, {tabbed().program(), pocket.program(), again.program()}, {{0, 1}, {0, 1}, {0}});
+  ASSERT_EQ(r.programs[0].pieces.size(), 1U);
+  EXPECT_FALSE(r.programs[0].pieces[0].held_by_hold_downs.empty());
+  EXPECT_TRUE(r.programs[1].pieces.empty());
+  EXPECT_TRUE(r.programs[1].cuts_in_tabbed.empty());
+  ASSERT_EQ(r.programs[2].pieces.size(), 1U);
+  const Piece& p = r.programs[2].pieces[0];
+  EXPECT_EQ(p.held_before, std::vector<int>{1});
+  EXPECT_EQ(p.told_before, (PieceRef{0, 0}));
+  EXPECT_FALSE(p.free);
+  EXPECT_EQ(p.tabs.size(), 2U);
+  EXPECT_TRUE(p.held_by_hold_downs.empty());
+  EXPECT_FALSE(p.beside.empty());
+  ASSERT_EQ(r.programs[2].cuts_in_tabbed.size(), 1U);
+  EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 2);
+}
+
+TEST(TabbedParts, a_clamp_fitted_on_the_part_for_a_later_program_holds_it_there) {
+  const auto clamps = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}),
+                             holder("on the part", HoldDownKind::clamp, {70, 75}, {15, 15})});
+  Moves pocket(1);
+  pocket.slot({{100, 50}, {120, 50}}, 4);
+  const auto r = check(clamps, {tabbed().program(), pocket.program()}, {{0}, {0, 1}});
+  EXPECT_TRUE(r.programs[1].pieces.empty());
+  EXPECT_TRUE(r.programs[1].cuts_in_tabbed.empty());
+}
+
 // Two alike side by side: of the first one tab goes, then the other; the second keeps its own.
 TEST(TabbedParts, a_part_that_loses_its_tabs_one_by_one_is_the_same_part_all_along) {
   Job job = stockOf({400, 120, thickness}, {flatTool(1, 6)});
