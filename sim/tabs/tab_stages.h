@@ -3,7 +3,6 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -12,11 +11,21 @@
 
 namespace provecut::pieces {
 
+// A side of an outline that is open, and the motion (index + 1) that opened it; 0: it was open before.
+struct OpenSide {
+  std::uint32_t by = 0;
+  double mm = 0;
+};
+
 // What may stand on tabs in the midst of the program.
 struct LaterCut {
-  std::span<const cutting::Cell> cells;
-  std::uint32_t by = 0;  // the motion that parts it, or cuts the last of those of its tabs that are cut
+  PlanOutline outline;
+  std::vector<OpenSide> sides;  // holes left out, in order of time
+  std::uint32_t by = 0;         // the motion that parts it, or cuts the last of those of its tabs that are cut
 };
+
+// `in`: of all dexels, 0; so it is left. The last side's motion stands for `by`.
+LaterCut laterCut(const ProgramCut& cut, std::span<const cutting::Cell> cells, const OpenedBy& opened_by, Mask& in);
 
 struct TabStage {
   std::uint32_t end = 0;           // the motions before it have been run
@@ -25,12 +34,7 @@ struct TabStage {
 
 // In order of time. What is cut round for a good part may be on tabs where the program begins to cut into it; and where
 // it last does, if it opens more of the outline in between.
-std::vector<TabStage> tabStages(const ProgramCut& cut, std::span<const LaterCut> candidates, const OpenedBy& opened_by,
+std::vector<TabStage> tabStages(const ProgramCut& cut, std::span<const LaterCut> candidates,
                                 const std::vector<MoveCut>& cuts);
-
-// The last motion that opened a side of some dexels' outline; none: the program opened none. `in`: of all dexels, 0; so
-// it is left.
-std::optional<std::uint32_t> lastOpened(const ProgramCut& cut, std::span<const cutting::Cell> cells,
-                                        const OpenedBy& opened_by, Mask& in);
 
 }  // namespace provecut::pieces

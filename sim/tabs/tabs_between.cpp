@@ -65,16 +65,10 @@ Candidates candidatesOf(const PartedCut& parted, const std::vector<TabbedPart>& 
   Candidates c;
   c.pieces = toldPieces(parted);
   c.cells = cellsOf(parted.parting, parted.now, c.pieces);
-  std::vector<std::uint32_t> by;
-  for (const std::size_t piece : c.pieces) by.push_back(*parted.parting.pieces[piece].parted_by);
+  for (const TabbedPart& part : tabbed) c.cells.push_back(part.cells);
   Mask in(parted.cut.after.top.size(), 0);
-  for (const TabbedPart& part : tabbed) {
-    const auto last = lastOpened(parted.cut, part.cells, opened_by, in);
-    if (!last) continue;
-    c.cells.push_back(part.cells);
-    by.push_back(*last);
-  }
-  for (std::size_t k = 0; k < by.size(); ++k) c.cuts.push_back({c.cells[k], by[k]});
+  for (const std::vector<Cell>& cells : c.cells) c.cuts.push_back(laterCut(parted.cut, cells, opened_by, in));
+  for (std::size_t k = 0; k < c.pieces.size(); ++k) c.cuts[k].by = *parted.parting.pieces[c.pieces[k]].parted_by;
   return c;
 }
 
@@ -164,7 +158,7 @@ void observeStage(Stages& s, std::size_t which, ProgramRun& run, PieceEvents& ev
 TabsBetween observeTabsBetween(const PartedCut& parted, const std::vector<TabbedPart>& tabbed,
                                const OpenedBy& opened_by, ProgramRun& run, PieceEvents& events) {
   const Candidates candidates = candidatesOf(parted, tabbed, opened_by);
-  std::vector<TabStage> stages = tabStages(parted.cut, candidates.cuts, opened_by, run.cuts);
+  std::vector<TabStage> stages = tabStages(parted.cut, candidates.cuts, run.cuts);
   TabsBetween between;
   if (stages.empty()) return between;
   const std::size_t max_stages = std::max<std::size_t>(1, max_stage_dexels / parted.cut.after.top.size());

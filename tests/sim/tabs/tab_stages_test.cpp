@@ -237,6 +237,7 @@ TEST(TabStages, a_part_that_keeps_one_of_its_tabs_has_been_on_both_since_its_out
 TEST(TabStages, a_part_that_keeps_its_tabs_is_told_once) {
   Moves m(1);
   outline(m).slot({{90, 60}, {110, 60}}, 4).slot({{20, 20}, {40, 20}}, 4);
+  for (const double x : {75.0, 125.0}) m.slot({{x, 50}, {x, 60}}, thickness + 0.2);  // holes are no tabs that go
   const auto r = check({m.program()});
   EXPECT_EQ(r.programs[0].pieces.size(), 1U);
   EXPECT_FALSE(onTabs(r).tabs_cut_later);
