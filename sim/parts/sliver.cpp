@@ -284,15 +284,15 @@ std::optional<Size> postIn(const CloseUp& near, Cell seed) {
   return {};
 }
 
-// The first cell beyond each side that the program cut.
-void addBeside(const Scan& scan, const std::vector<Side>& sides, std::vector<Cell>& beside) {
+// The first cell beyond each side that the program cut, below `lower`: what stands there may have been cut at its top.
+void addBeside(const Scan& scan, const std::vector<Side>& sides, float lower, std::vector<Cell>& beside) {
   const DexelField& f = scan.after;
   const double step = std::min(f.cell_x_mm, f.cell_y_mm) / 2;
   for (const Side& side : sides) {
     for (int k = 0; k < 5; ++k) {
       const SetupPoint2 p = side.at + side.outwards * (k * step);
       const auto c = f.cellAt(p.x, p.y);
-      if (!c || scan.before.top[*c] - f.top[*c] <= cutting::no_material_mm) continue;
+      if (!c || scan.before.top[*c] - f.top[*c] <= cutting::no_material_mm || f.top[*c] > lower) continue;
       beside.push_back(*c);
       break;
     }
@@ -310,7 +310,7 @@ std::optional<FoundSliver> measured(const ProgramCut& cut, const Scan& scan, con
     if (!size) size = postIn(near, seed);
     if (!size) continue;
     if (!sliver) sliver.emplace();
-    addBeside(scan, size->sides, sliver->beside);
+    addBeside(scan, size->sides, near.field.top[seed] - static_cast<float>(size->height_mm / 2), sliver->beside);
     sliver->height_mm = std::max(sliver->height_mm, size->height_mm);
     if (sliver->width_mm > 0 && sliver->width_mm <= size->width_mm) continue;
     sliver->width_mm = size->width_mm;

@@ -277,6 +277,21 @@ TEST(Sliver, a_strip_at_the_stocks_edge_counts) {
   EXPECT_EQ(sliversOf(Moves(1).slot({{20, 3.7}, {80, 3.7}}, 12)).size(), 1U);
 }
 
+// Its top is a pocket's floor, cut before the bores about it.
+TEST(Sliver, the_last_cut_beside_a_post_counts_not_the_one_that_lowered_its_top) {
+  Moves m(1);
+  for (double y = 18; y < 43; y += 5) m.slot({{15, y}, {45, y}}, 4);
+  const std::uint32_t pocket = m.count();
+  const double r = 0.4 / 2 + 3;
+  for (const Vec2 off : {Vec2{r, 0}, Vec2{0, r}, Vec2{-r, 0}, Vec2{0, -r}}) {
+    const WorkPoint2 at = WorkPoint2{30, 30} + off;
+    m.slot({at, at + Vec2{-off.y, off.x}}, 12).slot({at, at + Vec2{off.y, -off.x}}, 12);
+  }
+  const auto found = sliversOf(m);
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_GE(found[0].move, pocket);
+}
+
 TEST(Sliver, one_that_stood_before_is_not_said_again) {
   const auto r = runOf(stock(), {fin(0.6, 12).program(), Moves(1).slot({{20, 50}, {60, 50}}, 5).program()});
   EXPECT_EQ(r.programs[0].slivers.size(), 1U);
