@@ -103,6 +103,12 @@ std::string quantityText(const Job& job, Quantity quantity, double value) {
   return grouped(quantity, shortNumber(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
 }
 
+std::string longLengthText(const Job& job, double mm) {
+  const Shown s = shown(job, Quantity::length);
+  const int decimals = job.inches ? 1 : 0;
+  return shortNumber(roundedUp(mm * s.factor, decimals), decimals) + std::string(s.unit);
+}
+
 std::string atLeastText(const Job& job, Quantity quantity, double value) {
   return rounded(job, quantity, value, true);
 }

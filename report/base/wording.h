@@ -25,6 +25,9 @@ std::string_view shownUnit(const Job& job, Quantity quantity);
 // usual where it would read as 0 without being 0.
 std::string quantityText(const Job& job, Quantity quantity, double value);
 
+// A length of which nobody needs the fractions, rounded up to a millimetre or a tenth of an inch: "355 mm", "14 in".
+std::string longLengthText(const Job& job, double mm);
+
 // Its number alone, with as many decimals as asked for: "3.40", "1,200".
 std::string shownNumber(const Job& job, Quantity quantity, double value, int decimals);
 

@@ -34,9 +34,9 @@ std::string holdDowns(const Job& job, const Piece& piece) {
   return listText(by);
 }
 
-// "4 tabs (48 mm² in total, the smallest 11 mm², the weakest holds 120 N, the cutter pushes with 10 N)"
+// "4 tabs (48 mm² in total, smallest 11 mm²; weakest holds 120 N, cutter's push 10 N)"
 std::string tabsText(const Facts& facts, const Piece& piece) {
-  if (const std::string skin = skinText(facts.job, piece); !skin.empty()) return skin;
+  if (hasSkin(piece)) return skinText(facts.job, piece);
   double area_mm2 = 0, smallest_mm2 = piece.tabs.front().area_mm2;
   for (const Tab& tab : piece.tabs) {
     area_mm2 += tab.area_mm2;
@@ -45,26 +45,18 @@ std::string tabsText(const Facts& facts, const Piece& piece) {
   const bool several = piece.tabs.size() > 1;
   std::string text =
       fmt::format("{} ({}", tabsCounted(piece.tabs.size()), quantityText(facts.job, Quantity::area, area_mm2));
-  if (several) text += fmt::format(" in total, the smallest {}", quantityText(facts.job, Quantity::area, smallest_mm2));
+  if (several) text += fmt::format(" in total, smallest {}", quantityText(facts.job, Quantity::area, smallest_mm2));
   if (const auto margin = tabMargin(facts, piece)) {
-    text += fmt::format(", {} holds {}, the cutter pushes with {}", several ? "the weakest" : "it",
-                        tabForceText(margin->weakest_n), tabForceText(margin->tooth_n));
+    text += fmt::format("; {} holds {}, cutter's push {}", several ? "weakest" : "it", tabForceText(margin->weakest_n),
+                        tabForceText(margin->tooth_n));
   }
   return text + ")";
 }
 
-// "the loose part of line 11", that something comes off.
+// "the part that came loose on line 11", that something comes off.
 std::string wholeText(const Facts& facts, const PieceHistory& h, const PieceHistory& whole) {
-  return fmt::format("the loose {} of {}", pieceWord(whole.piece()),
-                     momentFrom(facts, h.run(), {whole.run(), whole.piece().move}));
-}
-
-// "held by clamp A", "loose, held by nothing": how it is held from then on.
-std::string holdText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h,
-                     const Piece& piece) {
-  if (!piece.free) return "held by " + holdDowns(facts.job, piece);
-  if (!piece.of_loose || !h.parent) return "loose, held by nothing";
-  return "loose, off " + wholeText(facts, h, pieces[*h.parent]);
+  const MoveRef loose = whole.loose_from.value_or(MoveRef{whole.run(), whole.piece().move});
+  return fmt::format("the {} that came loose on {}", pieceWord(whole.piece()), momentFrom(facts, h.run(), loose));
 }
 
 std::string beginText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h) {
@@ -75,43 +67,68 @@ std::string beginText(const Facts& facts, std::span<const PieceHistory> pieces, 
     return held.empty() ? on : on + ", held by " + held + " too";
   }
   if (!piece.free) return "cut out, held by " + held;
-  if (!piece.of_loose || !h.parent) return "comes loose, held by nothing";
+  if (!piece.of_loose || !h.parent) return "comes loose";
   return "cut off " + wholeText(facts, h, pieces[*h.parent]);
 }
 
-// "b.nc line 12 cuts the last of them: loose, held by nothing", of a part that was told before.
+// How a part that was told before is held from now on.
+std::string nowText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h, const Piece& now) {
+  if (!now.free) return "now held only by " + holdDowns(facts.job, now);
+  if (!now.of_loose || !h.parent) return "now loose";
+  return "now off " + wholeText(facts, h, pieces[*h.parent]);
+}
+
+// "b.nc line 12 cuts its last tab: now loose"
 std::string againText(const Facts& facts, std::span<const PieceHistory> pieces, const PieceHistory& h, std::size_t n) {
   const auto& [run, now] = h.told[n];
-  const Piece& was = *h.told[n - 1].piece;
   if (isReleased(*now)) {
     std::vector<std::string> held;
     for (const int hold : now->held_before) held.push_back(shownHoldDown(facts.job, hold));
-    return fmt::format("{} starts without {}: loose, held by nothing", shownFile(facts, run), listText(held));
+    return fmt::format("{} starts without {}: now loose", shownFile(facts, run), listText(held));
   }
   if (!now->tabs.empty())
     return fmt::format("{} leaves {}", run == h.run() ? "this program" : shownFile(facts, run), tabsText(facts, *now));
-  const std::string_view last = !skinText(facts.job, was).empty() ? "the skin"
-                                : was.tabs.size() > 1             ? "the last of them"
-                                                                  : "it";
-  return fmt::format("{} cuts {}: {}", momentFrom(facts, h.run(), {run, now->move}), last,
-                     holdText(facts, pieces, h, *now));
+  return fmt::format("{} cuts its {}: {}", momentFrom(facts, h.run(), {run, now->move}),
+                     lastTabText(*h.told[n - 1].piece), nowText(facts, pieces, h, *now));
 }
 
-// "the bit cuts into it on lines 14-15", of the first program that does.
-std::string cutsIntoText(const Facts& facts, const PieceHistory& h) {
-  std::optional<MoveRef> first, last;
+// "line 31 mills away the wood under screw M: now loose"
+std::string loosenedText(const Facts& facts, const PieceHistory& h) {
+  const Piece& piece = *h.told.back().piece;
+  const std::string hold = lastHoldText(facts.job, piece);
+  return fmt::format("{} mills away {}: now loose", momentFrom(facts, h.run(), *piece.loosened_by),
+                     hold.empty() ? "the last wood that held it" : visibleText(hold));
+}
+
+// The moves that cut into it while it is loose: of the first program that does.
+struct CutsInto {
+  MoveRef first, last;
+  bool others = false;  // another program does too
+};
+
+std::optional<CutsInto> cutsInto(const PieceHistory& h) {
+  std::optional<CutsInto> cuts;
   for (const ToldPiece& told : h.told) {
     for (const CutAtLoose& c : told.piece->cut_loose) {
-      if (!c.into || (first && c.by.run > first->run)) continue;
-      if (!first || c.by.run < first->run) first = last = c.by;
-      if (c.by.move < first->move) first = c.by;
-      if (c.by.move > last->move) last = c.by;
+      if (!c.into) continue;
+      const bool earlier = cuts && c.by.run < cuts->first.run;
+      const bool others = cuts && (cuts->others || c.by.run != cuts->first.run);
+      if (!cuts || earlier) cuts = CutsInto{c.by, c.by, others};
+      cuts->others = others;
+      if (c.by.run != cuts->first.run) continue;
+      if (c.by.move < cuts->first.move) cuts->first = c.by;
+      if (c.by.move > cuts->last.move) cuts->last = c.by;
     }
   }
-  if (!first) return {};
-  const auto from = lineOf(facts, *first), to = lineOf(facts, *last);
-  return fmt::format("{} cuts into it on {}", first->run == h.run() ? "the bit" : shownFile(facts, first->run),
-                     from == to ? fmt::format("line {}", from) : fmt::format("lines {}-{}", from, to));
+  return cuts;
+}
+
+// "the bit cuts into it on lines 14-15"
+std::string cutsIntoText(const Facts& facts, const PieceHistory& h, const CutsInto& cuts) {
+  const auto from = lineOf(facts, cuts.first), to = lineOf(facts, cuts.last);
+  return fmt::format(
+      "{} {}cuts into it on {}", cuts.first.run == h.run() ? "the bit" : shownFile(facts, cuts.first.run),
+      cuts.others ? "first " : "", from == to ? fmt::format("line {}", from) : fmt::format("lines {}-{}", from, to));
 }
 
 }  // namespace
@@ -121,17 +138,24 @@ std::string pieceMoment(const Facts& facts, MoveRef move) {
   return facts.programs.size() > 1 ? shownFile(facts, move.run) + " " + line : line;
 }
 
+std::vector<std::string> pieceChanges(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index) {
+  const PieceHistory& h = pieces[index];
+  std::vector<std::string> changes;
+  for (std::size_t n = 1; n < h.told.size(); ++n) changes.push_back(againText(facts, pieces, h, n));
+  const Piece& last = *h.told.back().piece;
+  if (last.loosened_by && !last.free) changes.push_back(loosenedText(facts, h));
+  if (const auto cuts = cutsInto(h)) changes.push_back(cutsIntoText(facts, h, *cuts));
+  if (h.milled_by) changes.push_back("milled away by " + momentFrom(facts, h.run(), *h.milled_by));
+  return changes;
+}
+
 std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index) {
   const PieceHistory& h = pieces[index];
   const Piece& piece = h.piece();
   std::string text =
-      fmt::format("{}: {} {}", pieceMoment(facts, {h.run(), piece.move}),
+      fmt::format("{}: {} {} {}", pieceMoment(facts, {h.run(), piece.move}), pieceWord(piece),
                   sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low)), beginText(facts, pieces, h));
-  for (std::size_t n = 1; n < h.told.size(); ++n) text += "; " + againText(facts, pieces, h, n);
-  const Piece& last = *h.told.back().piece;
-  if (last.loosened_by && !last.free) text += "; comes loose on " + momentFrom(facts, h.run(), *last.loosened_by);
-  if (const std::string cuts = cutsIntoText(facts, h); !cuts.empty()) text += "; " + cuts;
-  if (h.milled_by) text += "; milled away by " + momentFrom(facts, h.run(), *h.milled_by);
+  for (const std::string& change : pieceChanges(facts, pieces, index)) text += "; " + change;
   return text;
 }
 

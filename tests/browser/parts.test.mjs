@@ -80,9 +80,9 @@ test("every parting has a mark on the timeline that says what becomes of the par
   const marks = await page.locator(".parting").all();
   assert.equal(marks.length, 2);
   const [first, second] = await pieces();
-  assert.match(first.line, /^a\.nc line 10: 25 × 25 mm comes loose, held by nothing; the bit cuts into it on lines/);
+  assert.match(first.line, /^a\.nc line 10: offcut 25 × 25 mm comes loose; the bit cuts into it on lines/);
   assert.match(first.line, /on lines \d+-\d+; milled away by line \d+$/);
-  assert.match(second.line, /^a\.nc line 17: 25 × 25 mm comes loose, held by nothing$/);
+  assert.match(second.line, /^a\.nc line 17: offcut 25 × 25 mm comes loose$/);
   for (const [i, { line, at: moments }] of [first, second].entries()) {
     const [at] = moments;
     assert.equal(await marks[i].getAttribute("aria-label"), line);
@@ -129,8 +129,8 @@ test("the rows of loose parts are marked, and the legend has their key", async (
   await go(0, second.at[0].s);
   assert.deepEqual(await marked(), [true, true]);
   assert.equal(await said(), 2);
-  assert.equal(await page.locator(".key.loose").textContent(), "loose part");
-  assert.match(await page.locator(".view > canvas").getAttribute("aria-label"), /2 loose parts$/);
+  assert.equal(await page.locator(".key.loose").textContent(), "loose piece");
+  assert.match(await page.locator(".view > canvas").getAttribute("aria-label"), /2 loose pieces$/);
   await go(0, first.gone.s);
   assert.deepEqual(await marked(), [false, true]);
 });
@@ -197,7 +197,7 @@ test("a part on tabs has one row and two marks: left on them, and cut off them",
   assert.deepEqual(more, []);
   assert.match(
     part.line,
-    /^a\.nc line \d+: 37 × 37 mm left on 2 tabs \(.*\); b\.nc line \d+ cuts the last of them: loose/,
+    /^a\.nc line \d+: part 37 × 37 mm left on 2 tabs \(.*\); b\.nc line \d+ cuts its last tab: now loose/,
   );
   assert.deepEqual(
     part.at.map((at) => at.program),
@@ -205,10 +205,11 @@ test("a part on tabs has one row and two marks: left on them, and cut off them",
   );
   assert.deepEqual(part.loose, part.at[1]);
   const cells = await other.locator("#parts tbody tr > *").allTextContents();
-  assert.match(cells.at(-1), /^b\.nc line \d+ cuts the last of them: loose, held by nothing$/);
+  assert.match(cells.at(-1), /^b\.nc line \d+ cuts its last tab: now loose$/);
   assert.match(cells.at(-2), /^2 tabs/);
   const marks = await other.locator(".parting").all();
   assert.equal(marks.length, 2);
+  assert.equal(await other.locator('.parting[tabindex="0"]').count(), 1, "one stop for the Tab key");
   assert.equal(await marks[0].locator(".parting-icon.loose").count(), 0);
   assert.equal(await marks[1].locator(".parting-icon.loose").count(), 1);
   await marks[1].click();

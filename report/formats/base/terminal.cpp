@@ -1,6 +1,8 @@
 #include "report/formats/base/terminal.h"
 
 #include <algorithm>
+#include <cctype>
+#include <iterator>
 
 #include "report/base/visible_text.h"
 
@@ -72,6 +74,35 @@ std::string painted(std::string_view text, Ink ink, bool colour) {
   return std::string(sequence(ink)) + std::string(text) + "\x1b[0m";
 }
 
+namespace {
+
+bool isUnit(std::string_view word) {
+  constexpr std::string_view units[] = {"mm", "mm²", "mm³", "cm³", "in",     "in²",    "N",      "W",
+                                        "s",  "min", "rpm", "%",   "mm/min", "in/min", "cm³/min"};
+  const std::string_view bare = word.substr(0, word.find_last_not_of(".,:;)]") + 1);
+  return std::find(std::begin(units), std::end(units), bare) != std::end(units);
+}
+
+// The first word; a number, or a size, is one with its unit where that fits `columns`: "9.6 N,", "60 × 40 mm".
+std::string_view nextWord(std::string_view text, std::size_t columns) {
+  const auto endAfter = [&](std::size_t blank) { return std::min(text.find(' ', blank + 1), text.size()); };
+  const std::string_view first = text.substr(0, text.find(' '));
+  std::size_t end = first.size();
+  while (end > 0 && end < text.size() && std::isdigit(static_cast<unsigned char>(text[end - 1])) != 0) {
+    const std::size_t next = endAfter(end);
+    const std::string_view word = text.substr(end + 1, next - end - 1);
+    if (word == "×" && next < text.size()) {
+      end = endAfter(next);
+      continue;
+    }
+    if (isUnit(word) && displayWidth(text.substr(0, next)) <= columns) return text.substr(0, next);
+    break;
+  }
+  return first;
+}
+
+}  // namespace
+
 std::vector<std::string> wrapped(std::string_view text, std::size_t first_columns, std::size_t columns) {
   std::vector<std::string> lines(1);
   std::size_t used = 0, room = std::max<std::size_t>(first_columns, 1);
@@ -84,7 +115,7 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t first_column
   while (!text.empty()) {
     const std::size_t spaces = std::min(text.find_first_not_of(' '), text.size());
     text.remove_prefix(spaces);
-    std::string_view word = text.substr(0, text.find(' '));
+    std::string_view word = nextWord(text, columns);
     text.remove_prefix(word.size());
     if (word.empty()) break;
     std::size_t cells = displayWidth(word);

@@ -126,6 +126,12 @@ Json eventsJson(const Facts& facts, const PieceHistory& h) {
   return events;
 }
 
+Json loosenedJson(const Facts& facts, const PieceHistory& h) {
+  Json moment = momentJson(facts, h.loose_from);
+  if (isReleased(*h.told.back().piece)) moment["line"] = nullptr;
+  return moment;
+}
+
 Json heldBefore(const Facts& facts, const PieceHistory& h) {
   Json before = Json::array();
   for (const int hold : h.told.back().piece->held_before) before.push_back(shownHoldDown(facts.job, hold));
@@ -150,7 +156,7 @@ Json partJson(const Facts& facts, const PieceHistory& h) {
           {"tab_margin", margin ? number(margin->weakest()) : Json(nullptr)},
           {"tabs_cut", momentJson(facts, h.tabs_cut)},
           {"free", piece.free},
-          {"loosened", momentJson(facts, h.loose_from)},
+          {"loosened", loosenedJson(facts, h)},
           {"cut_while_loose", cutLooseJson(facts, h)},
           {"split", h.came_off_it},
           {"milled", momentJson(facts, h.milled_by)},

@@ -15,6 +15,7 @@
 #include "report/findings/piece_words.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/base/svg_drawing.h"
+#include "report/rules/shared/piece_findings.h"
 
 namespace provecut {
 
@@ -32,7 +33,7 @@ struct Look {
 
 // As the legend shows them, from its lowest row up.
 constexpr Look looks[] = {{Fate::milled, ink::faint, "1 2", "milled away"},
-                          {Fate::loose, ink::vermilion, "5 3", "loose in the end, held by nothing"},
+                          {Fate::loose, ink::vermilion, "5 3", "loose at the end"},
                           {Fate::on_tabs, ink::green, "8 2 2 2", "held by its tabs or skin alone"},
                           {Fate::held, ink::blue, "", "held by a hold-down"}};
 
@@ -40,7 +41,7 @@ Fate fateOf(const PieceHistory& h) {
   const Piece& last = *h.told.back().piece;
   if (h.milled_by) return Fate::milled;
   if (h.loose_from) return Fate::loose;
-  return !last.tabs.empty() && last.held_by_hold_downs.empty() && !last.held_by_tape ? Fate::on_tabs : Fate::held;
+  return heldByTabsAlone(last) ? Fate::on_tabs : Fate::held;
 }
 
 // Sizes that can be read on the screen and in print, mm.
@@ -115,7 +116,7 @@ void writeOutlineSvg(const Facts& facts, std::ostream& out) {
   const Legend legend = legendOf(pieces, sizes);
   out << fmt::format(
       "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" "
-      "height=\"{1}mm\" viewBox=\"0 {2} {0} {1}\">\n<title>{3}: its parts</title>\n",
+      "height=\"{1}mm\" viewBox=\"0 {2} {0} {1}\">\n<title>{3}: parts</title>\n",
       millimetres(size.x), millimetres(size.y + legend.height_mm), millimetres(0 - legend.height_mm),
       escapeHtml(facts.job.name.empty() ? facts.job.file : facts.job.name));
   if (!legend.rows.empty()) {

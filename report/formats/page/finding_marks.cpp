@@ -74,7 +74,7 @@ constexpr Phrase phrases[] = {
     {"sliver-standing", "sliver {} thick", "sliver left standing"},
     {"tab-margin-low", "", "weak tab"},
     {"tabs-overloaded", "", "tabs may break"},
-    {"tabs-weak", "weakest tab {}", "weak tabs"},
+    {"tabs-weak", "smallest tab {}", "weak tabs"},
     {"thickness-as-sold", "", "sheet may be thicker"},
     {"thin-stock-lift", "nearest hold-down {} away", "stock may lift"},
     {"unwanted-through", "{} hole in the stock", "hole in the stock"},

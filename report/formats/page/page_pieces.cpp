@@ -94,6 +94,7 @@ nlohmann::ordered_json pagePieces(const Facts& facts, const Replay& replay) {
       if (!piece->free && piece->loosened_by) at.push_back(endOf(clock, *piece->loosened_by));
     }
     list.push_back({{"line", pieceLine(facts, pieces, k)},
+                    {"changes", pieceChanges(facts, pieces, k)},
                     {"at", std::move(at)},
                     {"loose", looseFrom(clock, h)},
                     {"gone", h.milled_by ? endOf(clock, *h.milled_by) : Json(nullptr)},

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <ostream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/base/dimension_text.h"
@@ -18,41 +19,78 @@ namespace provecut {
 
 namespace {
 
-// One piece of a program's holding: "screw SW and clamp N", "2 tabs", "nothing listed".
-std::string holdingText(const Job& job, const PieceHeld& piece) {
+// "held by screw SW and clamp N", "held by 2 tabs", of a part that nothing holds "loose".
+std::string howHeld(const Job& job, const PieceHeld& piece) {
   std::vector<std::string> by;
   if (piece.tabs > 0) by.push_back(tabsCounted(piece.tabs));
-  if (piece.skin_mm > 0) by.push_back(quantityText(job, Quantity::length, piece.skin_mm) + " of skin");
+  if (piece.skin_mm > 0)
+    by.push_back(fmt::format("{} onion skin", withArticle(quantityText(job, Quantity::length, piece.skin_mm))));
   for (const int h : piece.by) by.push_back(job.hold_downs[h].name);
   if (piece.tape_mm2 > 0) by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of tape)";
-  return by.empty() ? std::string("nothing listed") : listText(by);
+  if (by.empty()) return piece.part ? "loose" : "held by nothing listed";
+  return "held by " + listText(by);
+}
+
+// Pieces of one size that are held alike.
+struct HeldAlike {
+  std::string noun, size, how;
+  std::size_t count = 1;
+
+  std::string text() const {
+    const std::string name = count > 1 ? std::to_string(count) + " " + noun + "s" : noun;
+    return name + (size.empty() ? "" : " " + size) + " " + how;
+  }
+};
+
+std::vector<HeldAlike> heldAlike(const Job& job, const std::vector<PieceHeld>& holding) {
+  std::vector<HeldAlike> all;
+  for (const PieceHeld& piece : holding) {
+    HeldAlike held{"stock", "", howHeld(job, piece)};
+    if (piece.part) {
+      held.noun = pieceWord(piece.plan_area_mm2);
+      held.size = sizeText(job, flat(piece.bounds.high - piece.bounds.low));
+    }
+    const auto same = std::find_if(all.begin(), all.end(), [&](const HeldAlike& h) {
+      return piece.part && h.noun == held.noun && h.size == held.size && h.how == held.how;
+    });
+    if (same == all.end()) {
+      all.push_back(std::move(held));
+    } else {
+      ++same->count;
+    }
+  }
+  return all;
+}
+
+std::string heldText(const Job& job, const std::vector<PieceHeld>& holding) {
+  constexpr std::size_t max_shown = 4;
+  const std::vector<HeldAlike> all = heldAlike(job, holding);
+  std::string text;
+  std::size_t more = 0;
+  for (std::size_t k = 0; k < all.size(); ++k) {
+    if (k < max_shown) {
+      text += (text.empty() ? "" : "; ") + all[k].text();
+    } else {
+      more += all[k].count;
+    }
+  }
+  return more > 0 ? text + "; and " + std::to_string(more) + " more" : text;
 }
 
 }  // namespace
 
 // What holds the stock and the parts, a line for each program that changes it.
 void writeHolding(const Facts& facts, std::ostream& out) {
-  const Job& job = facts.job;
-  if (job.hold_downs.empty()) return;
-  constexpr std::size_t max_pieces = 4;
+  if (facts.job.hold_downs.empty()) return;
   std::string before;
   bool any = false;
   for (std::size_t i = 0; i < std::min(facts.run.programs.size(), facts.programs.size()); ++i) {
-    const std::vector<PieceHeld>& holding = facts.run.programs[i].holding;
-    std::string text;
-    for (std::size_t k = 0; k < std::min(holding.size(), max_pieces); ++k) {
-      const PieceHeld& piece = holding[k];
-      const Vec3 size = piece.bounds.high - piece.bounds.low;
-      const std::string name =
-          !piece.part ? "stock" : fmt::format("{} {}", pieceWord(piece.plan_area_mm2), sizeText(job, flat(size)));
-      text += (text.empty() ? "" : "; ") + name + ": " + holdingText(job, piece);
-    }
-    if (holding.size() > max_pieces) text += "; and " + std::to_string(holding.size() - max_pieces) + " more";
+    const std::string text = heldText(facts.job, facts.run.programs[i].holding);
     if (text == before) continue;
     if (!any) out << "\n  what holds the stock and the parts\n";
     any = true;
     before = text;
-    writeWrapped(visibleText("from " + facts.programs[i].entry->file + " on: " + text), 2, out);
+    writeWrapped(visibleText("after " + facts.programs[i].entry->file + ": " + text), 2, out);
   }
 }
 

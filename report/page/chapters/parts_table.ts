@@ -33,10 +33,10 @@ export class PartsTable {
         ? h("span", { class: "counts" }, levelIcon("stop", 15), "nothing, it comes loose")
         : p.held_by.join(", ") || "–",
       p.tabs.length > 0 ? tabList(p.tabs, wording) : "–",
-      report.scene.pieces[i].line.split("; ").slice(1).join("; ") || "–",
+      report.scene.pieces[i].changes.join("; ") || "–",
     ]);
     const more = report.parts.length - shown.length;
-    const head = ["Cut out on", "Setup", "Size", "Volume", "Held by", "Tabs", "What becomes of it"];
+    const head = ["Line", "Setup", "Size", "Volume", "Held by", "Tabs", "What becomes of it"];
     this.element = section(
       "parts",
       "Parts and tabs",

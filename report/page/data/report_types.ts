@@ -216,16 +216,16 @@ export interface Load {
 export interface Part {
   setup: string;
   /**
-   * The program that cuts it out or leaves it on tabs; so is the setup.
+   * The program that cuts it out or leaves it on tabs; `setup` is that program's.
    */
   program: string;
   line: CountOrNull;
   /**
-   * Place in this list of what it came off; null: the stock.
+   * Index of the part it came off; null: the stock.
    */
   parent: null | number;
   /**
-   * When it was cut out or left on tabs; so are area and bounds.
+   * Volume, area and bounds are those at `line`.
    */
   volume_mm3: number;
   plan_area_mm2: number;
@@ -256,15 +256,15 @@ export interface Part {
    */
   free: boolean;
   /**
-   * After this line nothing holds it; null: something does.
+   * Where it comes loose; null: something holds it. `line` null: it is loose when the program starts.
    */
   loosened: MomentOrNull;
   /**
-   * Lines that cut into the loose part or right beside it. What comes off a loose part counts as that part.
+   * Lines that cut into the loose part or right beside it. Cuts into pieces that come off it count too.
    */
   cut_while_loose: { program: string; into: Stretches; beside: Stretches }[];
   /**
-   * Places in this list of what came off it. The rest goes on as this part.
+   * Indexes of the parts that came off it. What is left stays this part.
    */
   split: number[];
   /**
@@ -288,7 +288,7 @@ export interface Tab {
    */
   onion_skin: boolean;
   /**
-   * Between the fibres and the way across the kerf; null: no grain.
+   * Angle between the grain and the direction across the kerf; null: no grain.
    */
   grain_deg: null | number;
   /**

@@ -228,6 +228,10 @@ export interface Piece {
    */
   line: string;
   /**
+   * What became of it after it was cut out or left on tabs: the end of `line`, clause by clause.
+   */
+  changes: string[];
+  /**
    * Cut out or left on tabs, and whenever its hold changes.
    *
    * @minItems 1

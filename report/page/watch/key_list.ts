@@ -8,7 +8,7 @@ const always: [string[], string][] = [
   [["arrows", "+", "−"], "turn and zoom the view"],
 ];
 const ofFindings: [string[], string] = [["N", "P"], "next, previous finding"];
-const ofParts: [string[], string] = [["Shift N", "Shift P"], "next, previous part cut off"];
+const ofParts: [string[], string] = [["Shift N", "Shift P"], "next, previous change to a part"];
 
 export function keyList(findings: boolean, parts: boolean): HTMLElement {
   const rows = [...(findings ? [ofFindings] : []), ...(parts ? [ofParts] : []), ...always];

@@ -83,7 +83,7 @@ export class LayerMenu {
     const by = moves ? this.colourBy : undefined;
     const rows: Node[] = [];
     if (by === "kind") rows.push(keys(rapids));
-    if (loose) rows.push(h("div", { class: "keys" }, h("span", { class: "key loose" }, "loose part")));
+    if (loose) rows.push(h("div", { class: "keys" }, h("span", { class: "key loose" }, "loose piece")));
     if (depth || by === "depth") rows.push(legend(scale, "depth 0", this.thickness));
     if (by === "engagement") rows.push(legend(scale, "width of cut: none", "full diameter"));
     if (by === "feed") rows.push(legend(scale, "feed reached: 100 %", "0 %"));

@@ -152,16 +152,16 @@ export class Timeline {
     return row;
   }
 
-  // Where parts come off or their hold changes. One stop for the Tab key; arrows go from one to the next.
+  // Where parts are cut out or their hold changes. One stop for the Tab key; arrows go from one to the next.
   private partings(): HTMLElement | false {
     const { pieces } = this.report.scene;
-    const marks = momentsOf(pieces).map(({ piece: i, at }) => {
+    const marks = momentsOf(pieces).map(({ piece: i, at }, n) => {
       const piece = pieces[i];
       const mark = h(
         "button",
         {
           type: "button",
-          tabindex: i === 0 ? 0 : -1,
+          tabindex: n === 0 ? 0 : -1,
           class: "parting",
           title: piece.line,
           "aria-label": piece.line,
@@ -182,7 +182,7 @@ export class Timeline {
     };
     return (
       marks.length > 0 &&
-      h("div", { class: "partings", role: "group", "aria-label": "Parts cut off", keydown: key }, ...marks)
+      h("div", { class: "partings", role: "group", "aria-label": "Changes to parts", keydown: key }, ...marks)
     );
   }
 }

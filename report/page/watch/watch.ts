@@ -222,7 +222,7 @@ export class Watch {
     const line = moves.line[move];
     this.code.show(line, lines);
     this.timeline.describe(`${file}, line ${line}, ${clock(this.player.time)} of ${clock(this.player.total)}`);
-    const loose = this.loose.length > 0 ? `, ${plural(this.loose.length, "loose part", "loose parts")}` : "";
+    const loose = this.loose.length > 0 ? `, ${plural(this.loose.length, "loose piece", "loose pieces")}` : "";
     const where = `${this.wording.tool(moves.tool[move])} at ${this.wording.place(tip)}${loose}`;
     this.canvas.setAttribute(
       "aria-label",

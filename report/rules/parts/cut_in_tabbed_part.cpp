@@ -13,7 +13,7 @@ namespace cut_in_tabbed_part {
 constexpr std::string_view page = R"(## What it finds
 
 Holes, pockets or other cuts inside a part held only by its tabs: its outline was cut first. A part that a hold-down
-or tape still holds is left out.
+or tape still holds is left out, and so is one on an onion skin that the same program cuts through later.
 
 ## Why it matters
 
@@ -46,21 +46,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const CutInTabbed& c : facts.run.programs[i].cuts_in_tabbed) {
       const int since = c.tabbed_since_run;
       const Piece& piece = facts.run.programs[since].pieces[c.piece];
-      if (!piece.held_by_hold_downs.empty() || piece.held_by_tape) continue;
+      if (!heldByTabsAlone(piece)) continue;
       const std::vector<Motion>& motions = facts.programs[i].program.motions;
       Finding f = placeFinding(facts, i, cut_in_tabbed_part_rule, placeOf(motions[c.first]));
       f.last_line = std::max(f.last_line, motions[c.last].line);
       f.moves = c.moves;
       f.at = c.at;
+      const std::string_view by = hasSkin(piece) ? "onion skin" : piece.tabs.size() == 1 ? "one tab" : "tabs";
       const Vec3 size = piece.bounds.high - piece.bounds.low;
       f.message = fmt::format("cuts inside {} {} held only by its {}", withArticle(sizeText(facts.job, size)),
-                              pieceWord(piece), piece.tabs.size() == 1 ? "one tab" : "tabs");
-      f.help = "Cut the inside of the part before its outline, or hold the part with tape or a clamp.";
+                              pieceWord(piece), by);
+      f.help = fmt::format("Cut the inside of the {0} before its outline, or hold the {0} with {1}.", pieceWord(piece),
+                           otherHold(piece));
       const std::vector<Motion>& then = facts.programs[since].program.motions;
       if (piece.move < then.size()) {
         f.related.push_back(
             {facts.programs[since].entry->file, shownPlace(facts.programs[since], placeOf(then[piece.move])),
-             piece.tabs.size() == 1 ? "from here on only its one tab holds it" : "from here on only tabs hold it"});
+             fmt::format("from here on only its {} {} it", by, piece.tabs.size() == 1 ? "holds" : "hold")});
       }
       findings.push_back(std::move(f));
     }

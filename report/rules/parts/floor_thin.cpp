@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "report/base/dimension_text.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
@@ -70,14 +71,17 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (!thinner_stock_counts) {
       f.message = fmt::format("floor only {} thick (minimum {})", worst.actual, worst.limit);
     } else {
-      f.message =
-          fmt::format("floor {} thick (minimum {}); {} where the stock is thin, within its tolerance", nominal.actual,
-                      nominal.limit, thinnest->worst_mm > 0 ? "only " + worst.actual : "a hole");
+      f.message = fmt::format("floor {} thick (minimum {}), {} if the stock is {} {}", nominal.actual, nominal.limit,
+                              thinnest->worst_mm > 0 ? "only " + worst.actual : "a hole",
+                              dimensionWithUnit(facts.job, facts.job.stock.thickness_tolerance_mm),
+                              thinnest->moves_with_stock < 0 ? "thicker" : "thinner");
     }
     f.help = fmt::format("Cut at least {} less deep here.",
                          atLeastText(facts.job, Quantity::length, min_mm - thinnest->worst_mm));
-    const std::string thickness = thicknessText(facts.job, thinnest->thickness_mm, thinnest->moves_with_stock);
-    if (!thickness.empty()) f.help += " " + thickness;
+    if (thinnest->moves_with_stock == 0) {
+      const std::string thickness = thicknessText(facts.job, thinnest->thickness_mm, 0);
+      if (!thickness.empty()) f.help += " " + thickness;
+    }
     findings.push_back(std::move(f));
   }
 }

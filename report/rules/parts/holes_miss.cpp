@@ -90,8 +90,11 @@ void wordSkin(const Job& job, const Missing& worst, Finding& f) {
     f.message += f.amount_text + " between their tips";
   } else {
     f.amount_text = text(worst.skin_mm) + " may be left";
-    f.message += fmt::format("the tips overlap by only {}; over the stock's tolerance {}",
-                             text(std::max(0.0, -p.skin_mm)), f.amount_text);
+    const bool overlap = p.skin_mm < -clearance::contact_tolerance_mm;
+    f.message += overlap ? "the tips overlap by only " + text(-p.skin_mm) : "the tips only just touch";
+    f.message +=
+        fmt::format("; if the stock is {} {}, {} is left", dimensionWithUnit(job, job.stock.thickness_tolerance_mm),
+                    p.moves_with_stock < 0 ? "thinner" : "thicker", text(worst.skin_mm));
   }
   f.help = fmt::format("Drill one of the two at least {} deeper.", atLeastText(job, Quantity::length, worst.skin_mm));
   const std::string thickness = p.skin_mm > 0 ? thicknessText(job, p.skin_mm, p.moves_with_stock) : std::string();

@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::string skin = quantityText(facts.job, Quantity::length, worst->thickest_mm);
     if (worst->as_said_mm > clearance::contact_tolerance_mm) {
       f.message =
-          fmt::format("leaves {} skin; over the stock's tolerance (±{}) it may be nothing or {}",
+          fmt::format("leaves {} skin; with the stock's ±{} it may be anything from nothing to {}",
                       withArticle(quantityText(facts.job, Quantity::length, worst->as_said_mm)), tolerance, skin);
       f.help = fmt::format(
           "To go through, cut at least {} deeper. To keep the skin, leave more than {}. "

@@ -11,8 +11,8 @@ namespace offcut_free {
 constexpr std::string_view page = R"(## What it finds
 
 A move cuts an offcut loose, a piece under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left
-out: under 4 mm² in plan, or nowhere 0.75 mm wide; sliver-standing tells of thin walls and posts among them. What the
-bit does next is told as part-free tells it. An offcut that is milled away later counts too.
+out: under 4 mm² in plan, or narrower than 0.75 mm everywhere; sliver-standing tells of thin walls and posts among
+them. As in part-free, the finding tells what the bit does next. An offcut that is milled away later counts too.
 
 ## Why it matters
 

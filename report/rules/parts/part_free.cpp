@@ -11,10 +11,10 @@ namespace part_free {
 constexpr std::string_view page = R"(## What it finds
 
 A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape under it.
-The finding names the line that cuts it loose, also where the part is milled away or cut up later, and tells what the
-bit does next: cut into it, or beside it. A move that mills away the tape, or the wood under a screw's head, of a part
-cut out before counts too. Tape holds from 5 × 5 mm on. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get
-offcut-free instead; crumbs under 4 mm² or nowhere 0.75 mm wide are left out. The rest of the stock is not listed.
+The finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
+does next: cut into it, or beside it. Milling away the tape or the wood under a screw's head counts too. A patch of tape
+counts from 5 × 5 mm. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or
+narrower than 0.75 mm everywhere are left out. The rest of the stock is not listed.
 
 ## Why it matters
 

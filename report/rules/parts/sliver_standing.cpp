@@ -15,7 +15,7 @@ A program ends and leaves a thin wall or post standing:
 - a wall thinner than 1 mm over at least its upper 3 mm. One shorter than 3 mm in plan counts only if it stands free all
   round.
 - a post up to 2 mm thick that stands free all round and is at least 1.5 times as high as thick, and at least 0.75 mm
-  high. A wall has wood to both sides of the push; a post has none, and breaks at half the height.
+  high. A wall has wood on both sides along its length; a post has none and breaks at half the height.
 
 Films below 0.15 mm, about a plane's shaving, go with the chips and are left out. A post may stand on the floor or be
 cut right through: a crumb under 4 mm² in plan is not listed among the loose parts.
@@ -38,7 +38,7 @@ Move the passes closer so that they overlap, or leave a wall that can stand.
 
 ## What `amount` is
 
-The thickness of the thinnest sliver in mm: of a wall across, of a post its least width.
+The thickness of the thinnest sliver in mm: a wall's thickness, a post's least width.
 
 ## Source
 
@@ -62,8 +62,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message =
         fmt::format("{} {} thick and {} high", what, quantityText(facts.job, Quantity::length, thinnest->width_mm),
                     quantityText(facts.job, Quantity::length, thinnest->height_mm));
-    f.help =
-        fmt::format("Overlap the passes beside it, or leave a wall of {} or more.", dimensionWithUnit(facts.job, 2));
+    f.help = fmt::format("Overlap the passes beside {}, or leave a wall of {} or more.",
+                         standing.size() > 1 ? "them" : "it", dimensionWithUnit(facts.job, 2));
     findings.push_back(std::move(f));
   }
 }

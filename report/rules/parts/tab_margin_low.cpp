@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -15,8 +16,8 @@ namespace tab_margin_low {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part is held only by tabs, and one of them alone takes less than twice the cutter's push, the side force of one
-tooth. All tabs together take that push. If they do not, the part gets tabs-overloaded instead; its page says how both
+A part is held only by tabs, and one of them alone holds less than twice the cutter's push, the side force of one
+tooth. All tabs together hold that push. If they do not, the part gets tabs-overloaded instead; its page says how both
 numbers are found.
 
 ## Why it matters
@@ -26,17 +27,17 @@ what it holds where the kerf crosses the grain.
 
 ## Example
 
-A tab of 8 × 3 mm across a 6 mm kerf along the grain of red oak takes 29 N. At 3 mm deep and 0.083 mm per tooth the
+A tab of 8 × 3 mm across a 6 mm kerf along the grain of red oak holds 29 N. At 3 mm deep and 0.083 mm per tooth the
 cutter's push is 12 N: a margin of 2.4. At 6 mm deep the margin is 1.2, and that is a note.
 
 ## What to do
 
-Move such tabs to where the kerf crosses the grain, make them longer (twice as long takes four times the force), or
+Move such tabs to where the kerf crosses the grain, make them longer (twice as long holds four times the force), or
 make the last pass thinner.
 
 ## What `amount` is
 
-The force that the weakest tab takes alone, as a multiple of the cutter's push.
+The force that the weakest tab holds alone, as a multiple of the cutter's push.
 
 ## Source
 
@@ -47,8 +48,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   addPieceFindings(
       facts, tab_margin_low_rule,
       [&](const Piece& p) {
-        if (p.free || !p.held_by_hold_downs.empty() || p.held_by_tape) return false;
-        const auto margin = tabMargin(facts, p);
+        const auto margin = heldByTabsAlone(p) ? tabMargin(facts, p) : std::nullopt;
         return margin && margin->total() >= 1 && margin->weakest() < min_tab_margin - clearance::contact_tolerance_mm;
       },
       [&](const Piece& piece, Finding& f) {
@@ -61,22 +61,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         f.amount = m.weakest();
         f.unit = "times";
         f.message =
-            fmt::format("a tab {} long and {} thick takes {}, only {:.1f} times the cutter's push (minimum {:.0f})",
+            fmt::format("a tab {} long and {} thick holds {}, only {:.1f} times the cutter's push (minimum {:.0f})",
                         quantityText(facts.job, Quantity::length, tab.length_mm),
                         quantityText(facts.job, Quantity::length, tab.thickness_mm), tabForceText(m.weakest_n),
                         m.weakest(), min_tab_margin);
-        if (tab.along_grain) f.message += "; its kerf runs with the grain";
+        if (tab.along_grain) f.message += "; its kerf runs along the grain";
         const bool wood = stock.material == Material::softwood || stock.material == Material::hardwood;
         f.help = tab.along_grain ? "Make this tab longer, or move it to where the kerf crosses the grain."
                                  : "Make this tab longer or thicker.";
-        if (wood && !stock.species) f.help += " Without `stock.species` the weakest wood listed counts.";
+        if (wood && !stock.species)
+          f.help += " Set `stock.species`: without it the weakest wood of its kind is assumed.";
       },
       findings);
 }
 
 }  // namespace tab_margin_low
 
-const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone takes less than twice the cutter's push.",
+const Rule tab_margin_low_rule{"tab-margin-low", Level::note, "One tab alone holds less than twice the cutter's push.",
                                tab_margin_low::page, tab_margin_low::check};
 
 }  // namespace provecut

@@ -22,12 +22,12 @@ A part is held only by tabs, no hold-down and no tape, and one of these is true:
 
 - a tab has less wood than `limits.min_tab_area`;
 - the part has fewer than two tabs (an offcut below 625 mm² may have one);
-- a later cut goes into the tabs while nothing else holds the part; the finding names its program and line.
+- a later program cuts into the tabs while nothing else holds the part; the finding names the program and its line.
 
 Tabs are measured in the stock as it is cut, not as programmed: the least wood that holds the part there. Tabs left by an
-earlier program or from the other side count too. So do tabs as thick as the stock up to about 5 mm long that are narrow
-beside the part, and thinner ones up to 24 mm; others are part of the stock. All tabs together have at most 30 % of the
-wood that the whole outline would have. A tab that holds an offcut to the part does not count.
+earlier program or from the other side count too. Tabs as thick as the stock count up to about 5 mm long if they are
+narrow beside the part, thinner ones up to 24 mm. A longer bridge counts as stock. If all tabs together have over 30 % of
+the outline's wood, the part counts as stock too. A tab that holds an offcut to the part does not count.
 
 ## Why it matters
 
@@ -61,25 +61,21 @@ Geometry. Grain: USDA Wood Handbook FPL-GTR-190, chapter 5 (tension across and b
 more: common practice, no published source.
 )";
 
-bool heldByTabsAlone(const Piece& p) {
-  return !p.free && !p.tabs.empty() && p.held_by_hold_downs.empty() && !p.held_by_tape;
-}
-
-const Tab& weakest(const Piece& p) {
+const Tab& smallest(const Piece& p) {
   return *std::min_element(p.tabs.begin(), p.tabs.end(),
                            [](const Tab& a, const Tab& b) { return a.area_mm2 < b.area_mm2; });
 }
 
-bool thin(const Job& job, const Piece& p) {
-  return weakest(p).area_mm2 < job.limits.min_tab_area_mm2 - clearance::contact_tolerance_mm;
+bool isThin(const Job& job, const Tab& tab) {
+  return tab.area_mm2 < job.limits.min_tab_area_mm2 - clearance::contact_tolerance_mm;
 }
 
-bool onionSkin(const Piece& p) {
-  return std::any_of(p.tabs.begin(), p.tabs.end(), [](const Tab& t) { return t.onion_skin; });
+bool thin(const Job& job, const Piece& p) {
+  return isThin(job, smallest(p));
 }
 
 bool few(const Piece& p) {
-  return p.tabs.size() < min_tabs && !isOffcut(p) && !onionSkin(p);
+  return p.tabs.size() < min_tabs && !isOffcut(p) && !hasSkin(p);
 }
 
 // What is wrong with a part's tabs, and what to do, clause by clause.
@@ -87,39 +83,60 @@ struct Clauses {
   std::vector<std::string> wrong, todo;
 };
 
-void addThin(const Job& job, const Piece& piece, Clauses& clauses) {
-  const Tab& tab = weakest(piece);
-  const double min_mm2 = job.limits.min_tab_area_mm2;
-  const Compared area = comparedText(job, Quantity::area, tab.area_mm2, min_mm2);
-  const bool said_with_skin = tab.onion_skin && area.actual == quantityText(job, Quantity::area, tab.area_mm2);
-  clauses.wrong.push_back(said_with_skin
-                              ? "the minimum is " + area.limit
-                              : fmt::format("{} {} (minimum {})", piece.tabs.size() > 1 ? "the weakest has" : "it has",
-                                            area.actual, area.limit));
-  if (tab.thickness_mm <= 0 || tab.length_mm <= 0) return;
-  if (tab.onion_skin) {
-    clauses.todo.push_back(fmt::format("leave the skin at least {} thick, or hold the {} with tape or a clamp",
-                                       atLeastText(job, Quantity::length, min_mm2 / tab.length_mm), pieceWord(piece)));
-    return;
+// The tabs that are too small: what is to be done to them.
+std::string thinTodo(const Job& job, const Piece& piece) {
+  const Tab& tab = smallest(piece);
+  const std::string hold = fmt::format("or hold the {} with {}", pieceWord(piece), otherHold(piece));
+  double wanted_mm = 0;
+  int too_small = 0;
+  for (const Tab& t : piece.tabs) {
+    if (!isThin(job, t)) continue;
+    ++too_small;
+    wanted_mm = std::max(wanted_mm, job.limits.min_tab_area_mm2 / t.thickness_mm);
   }
-  const std::string size = fmt::format("it is {} long and {} thick", quantityText(job, Quantity::length, tab.length_mm),
+  if (tab.onion_skin) {
+    return fmt::format("leave the skin at least {} thick, {}",
+                       atLeastText(job, Quantity::length, job.limits.min_tab_area_mm2 / tab.length_mm), hold);
+  }
+  const std::string_view which = too_small > 1 ? "every tab" : "this tab";
+  const std::string size = fmt::format("{} is {} long and {} thick", too_small > 1 ? "the smallest" : "it",
+                                       quantityText(job, Quantity::length, tab.length_mm),
                                        quantityText(job, Quantity::length, tab.thickness_mm));
-  const double wanted_mm = min_mm2 / tab.thickness_mm;
   const auto part = piece.bounds.high - piece.bounds.low;
-  clauses.todo.push_back(
-      wanted_mm > std::max(part.x, part.y)
-          ? fmt::format("make this tab thicker ({}), or hold the {} with tape or a clamp", size, pieceWord(piece))
-          : fmt::format("make this tab at least {} long after the cut ({})",
-                        atLeastText(job, Quantity::length, wanted_mm), size));
+  return wanted_mm > std::max(part.x, part.y) ? fmt::format("make {} thicker ({}), {}", which, size, hold)
+                                              : fmt::format("leave {} at least {} long ({})", which,
+                                                            atLeastText(job, Quantity::length, wanted_mm), size);
+}
+
+void addThin(const Job& job, const Piece& piece, Clauses& clauses) {
+  const Tab& tab = smallest(piece);
+  const Compared area = comparedText(job, Quantity::area, tab.area_mm2, job.limits.min_tab_area_mm2);
+  clauses.wrong.push_back(fmt::format("{} {} (minimum {})", piece.tabs.size() > 1 ? "the smallest has" : "it has",
+                                      area.actual, area.limit));
+  if (tab.thickness_mm > 0 && tab.length_mm > 0) clauses.todo.push_back(thinTodo(job, piece));
 }
 
 void addCutLater(const Facts& facts, const Piece& piece, Clauses& clauses) {
   const MoveRef by = *piece.tabs_cut_later;
-  const bool one = onionSkin(piece) || piece.tabs.size() == 1;
+  const bool one = hasSkin(piece) || piece.tabs.size() == 1;
   clauses.wrong.push_back(
       fmt::format("{} line {} cuts into {}", shownFile(facts, by.run), lineOf(facts, by), one ? "it" : "them"));
   clauses.todo.push_back(
-      fmt::format("hold the {} with tape or a clamp before {}", pieceWord(piece), shownFile(facts, by.run)));
+      fmt::format("hold the {} with {} before {}", pieceWord(piece), otherHold(piece), shownFile(facts, by.run)));
+}
+
+// "2 of them sit where the kerf runs along the grain and hold far less there"
+std::string grainText(const Piece& piece) {
+  const auto along = std::count_if(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.along_grain; });
+  if (along == 0) return {};
+  const auto all = std::ssize(piece.tabs);
+  const std::string which = all == 1      ? "it"
+                            : along == 1  ? "one of them"
+                            : along < all ? std::to_string(along) + " of them"
+                            : along == 2  ? "both"
+                                          : "all";
+  return fmt::format("{} where the kerf runs along the grain and {} far less there",
+                     which + (along == 1 ? " sits" : " sit"), along == 1 ? "holds" : "hold");
 }
 
 Clauses clausesFor(const Facts& facts, const Piece& piece) {
@@ -131,13 +148,10 @@ Clauses clausesFor(const Facts& facts, const Piece& piece) {
     clauses.todo.push_back("add " + tabsCounted(min_tabs - piece.tabs.size()));
   }
   if (piece.tabs_cut_later) addCutLater(facts, piece, clauses);
-  const auto along = std::count_if(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.along_grain; });
-  if (along > 0) {
-    const std::string which = piece.tabs.size() == 1 ? "it" : std::to_string(along) + " of them";
-    clauses.wrong.push_back(
-        fmt::format("{} {} a kerf along the grain and will hold far less", which, along == 1 ? "crosses" : "cross"));
-  }
-  if (clauses.todo.empty()) clauses.todo.push_back("make the tabs larger, or hold the part with tape or a clamp");
+  if (const std::string grain = grainText(piece); !grain.empty()) clauses.wrong.push_back(grain);
+  if (clauses.todo.empty())
+    clauses.todo.push_back(
+        fmt::format("make the tabs larger, or hold the {} with {}", pieceWord(piece), otherHold(piece)));
   return clauses;
 }
 
@@ -153,7 +167,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       facts, tabs_weak_rule,
       [&](const Piece& p) { return heldByTabsAlone(p) && (thin(facts.job, p) || few(p) || p.tabs_cut_later); },
       [&](const Piece& piece, Finding& f) {
-        const Tab& tab = weakest(piece);
+        const Tab& tab = smallest(piece);
         f.amount = tab.area_mm2;
         f.unit = unitOf(Quantity::area);
         if (thin(facts.job, piece)) {
@@ -163,7 +177,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         }
         const Clauses clauses = clausesFor(facts, piece);
         f.message = fmt::format("{} {} is held only by {}", withArticle(pieceSize(facts.job, piece)), pieceWord(piece),
-                                onionSkin(piece) ? skinText(facts.job, piece) : tabsCounted(piece.tabs.size()));
+                                hasSkin(piece) ? skinText(facts.job, piece) : tabsCounted(piece.tabs.size()));
         for (const std::string& clause : clauses.wrong) f.message += "; " + clause;
         f.help = sentence(listText(clauses.todo));
         if (piece.tabs_cut_later) relateToCut(facts, *piece.tabs_cut_later, f);

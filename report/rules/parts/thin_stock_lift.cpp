@@ -85,9 +85,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (far.empty()) continue;
     Finding f = groupFinding(facts, i, thin_stock_lift_rule, far, Worst::largest, Quantity::length);
+    f.amount_text = longLengthText(facts.job, *f.amount);
     f.message = fmt::format("an up-cut bit may lift this {} stock: it cuts {}{} from the nearest hold-down",
-                            dimensionWithUnit(facts.job, facts.job.stock.size_mm.z), upTo(f),
-                            quantityText(facts.job, Quantity::length, *f.amount));
+                            dimensionWithUnit(facts.job, facts.job.stock.size_mm.z), upTo(f), f.amount_text);
     f.help = fmt::format("Hold the stock within {} of this cut, with tape for example, or use a down-cut bit.",
                          dimensionWithUnit(facts.job, far_mm));
     findings.push_back(std::move(f));

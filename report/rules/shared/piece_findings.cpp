@@ -7,6 +7,7 @@
 
 #include "report/base/wording.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/tab_margin.h"
 
 namespace provecut {
 
@@ -43,11 +44,23 @@ std::string tabsCounted(std::size_t tabs) {
 std::string skinText(const Job& job, const Piece& piece) {
   for (const Tab& t : piece.tabs) {
     if (!t.onion_skin) continue;
-    return fmt::format("an onion skin {} thick and {} long ({} of wood)",
-                       quantityText(job, Quantity::length, t.thickness_mm),
-                       quantityText(job, Quantity::length, t.length_mm), quantityText(job, Quantity::area, t.area_mm2));
+    return fmt::format("an onion skin {} thick and {} long", quantityText(job, Quantity::length, t.thickness_mm),
+                       longLengthText(job, t.length_mm));
   }
   return {};
+}
+
+std::string_view lastTabText(const Piece& was) {
+  if (hasSkin(was)) return "onion skin";
+  return was.tabs.size() > 1 || was.on_tabs_before ? "last tab" : "tab";
+}
+
+std::string lastHoldText(const Job& job, const Piece& piece) {
+  const std::vector<int>& by = piece.held_by_hold_downs;
+  const auto isTape = [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; };
+  if (piece.held_by_tape && std::all_of(by.begin(), by.end(), isTape)) return "the tape";
+  if (piece.held_by_tape || by.size() != 1) return {};
+  return "the wood under " + job.hold_downs[by.front()].name;
 }
 
 namespace {
@@ -93,7 +106,7 @@ void addWhatFollows(const Facts& facts, const Piece& piece, std::optional<std::u
   const auto cuts = cutsAt(facts, piece);
   if (!cuts) {
     if (loosened_by && isLastCut(facts.run.programs[f.program_order], *loosened_by))
-      f.message += "; it is the last cut of the program";
+      f.message += "; this is the program's last cut";
     return;
   }
   const ProgramFacts& p = facts.programs[cuts->run];
@@ -101,7 +114,7 @@ void addWhatFollows(const Facts& facts, const Piece& piece, std::optional<std::u
   f.message += fmt::format("; {} then cuts {} it {}", cuts->run == f.program_order ? "the bit" : p.entry->file,
                            cuts->into ? "into" : "beside", onLines(motions, cuts->first, cuts->last));
   if (cuts->into && cuts->force_n > 0)
-    f.message += fmt::format(" and pushes it with up to {}", quantityText(facts.job, Quantity::force_n, cuts->force_n));
+    f.message += fmt::format(" and pushes it with up to {}", tabForceText(cuts->force_n));
   f.related.push_back(
       {p.entry->file, shownPlace(p, placeOf(motions[cuts->first])),
        fmt::format("the bit cuts {} the loose {} here", cuts->into ? "into" : "beside", pieceWord(piece))});
@@ -133,20 +146,34 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
   f.amount = piece.plan_area_mm2;
   f.unit = unitOf(Quantity::area);
   const std::string size = withArticle(pieceSize(facts.job, piece));
-  const std::vector<int>& by_now = piece.held_by_hold_downs;
-  const bool tape_alone = piece.held_by_tape && std::all_of(by_now.begin(), by_now.end(), [&](int h) {
-                            return facts.job.hold_downs[h].kind == HoldDownKind::tape;
-                          });
-  if (tape_alone) {
+  const std::string hold = lastHoldText(facts.job, piece);
+  if (hold == "the tape") {
     f.message = fmt::format("this move mills away the tape under {} {}; nothing holds it now", size, what);
-    f.help = fmt::format("Cut no deeper than the tape here, or fit a clamp or screw on the {} as well.", what);
+    f.help = isOffcut(piece) ? "Stop above the tape here."
+                             : "Stop above the tape here, or fit a clamp or screw on the part as well.";
   } else {
-    f.message =
-        fmt::format("this move mills away the last wood by which {} {} was held; nothing holds it now", size, what);
+    f.message = hold.empty() ? fmt::format("this move mills away the last wood that held {} {}; nothing holds it now",
+                                           size, what)
+                             : fmt::format("this move mills away {} on {} {}; nothing holds it now", hold, size, what);
     f.help = fmt::format("Leave the wood under its hold-down, or hold the {} in a second place too.", what);
   }
   addWhatFollows(facts, piece, by.move, f);
   findings.push_back(std::move(f));
+}
+
+}  // namespace
+
+namespace {
+
+// It was told on its tabs before: those may stay.
+void wordTabsCut(const Facts& facts, std::string_view what, const Piece& piece, const Piece& was, Finding& f) {
+  f.message = fmt::format("this move cuts the {} of {} {}; nothing holds it now", lastTabText(was),
+                          withArticle(pieceSize(facts.job, piece)), what);
+  f.help = fmt::format("{}. Or hold the {} with {} before this program.",
+                       hasSkin(was)           ? "Leave the skin and cut it after the job"
+                       : was.tabs.size() == 1 ? "Leave this tab and saw it after the job"
+                                              : "Leave these tabs and saw them after the job",
+                       what, isOffcut(piece) ? "tape" : "tape, a clamp or a screw");
 }
 
 }  // namespace
@@ -163,9 +190,13 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
           wordReleased(facts, what, piece, f);
           return;
         }
-        f.message =
-            fmt::format("this move cuts {} {} loose; nothing holds it", withArticle(pieceSize(facts.job, piece)), what);
-        f.help = help(piece);
+        if (const auto was = piece.on_tabs_before) {
+          wordTabsCut(facts, what, piece, facts.run.programs[was->run].pieces[was->piece], f);
+        } else {
+          f.message = fmt::format("this move cuts {} {} loose; nothing holds it",
+                                  withArticle(pieceSize(facts.job, piece)), what);
+          f.help = help(piece);
+        }
         addWhatFollows(facts, piece, piece.move, f);
       },
       findings);

@@ -1,6 +1,7 @@
 // What the rules about pieces share: parts and offcuts, what to call them, where they came loose.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <functional>
 #include <string>
@@ -39,13 +40,34 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
                     const std::function<bool(const Piece&)>& concerns,
                     const std::function<std::string(const Piece&)>& help, std::vector<Finding>& findings);
 
+// No hold-down, no tape.
+inline bool heldByTabsAlone(const Piece& piece) {
+  return !piece.free && !piece.tabs.empty() && piece.held_by_hold_downs.empty() && !piece.held_by_tape;
+}
+
+inline bool hasSkin(const Piece& piece) {
+  return std::any_of(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.onion_skin; });
+}
+
+// What may hold it against the cutter besides tabs: no clamp fits on an offcut.
+inline std::string_view otherHold(const Piece& piece) {
+  return isOffcut(piece) ? "tape" : "tape or a clamp";
+}
+
+// The last cut of what was left of a piece's tabs: "last tab", "tab", "onion skin"; `was` is the piece while they held.
+std::string_view lastTabText(const Piece& was);
+
+// What a move milled away last of all that held a piece: "the tape", "the wood under screw M"; where more than one may
+// have been the last, nothing.
+std::string lastHoldText(const Job& job, const Piece& piece);
+
 // "96 × 45 × 18 mm"
 std::string pieceSize(const Job& job, const Piece& piece);
 
 // "one tab", "4 tabs"
 std::string tabsCounted(std::size_t tabs);
 
-// "an onion skin 0.4 mm thick and 260.0 mm long (104 mm² of wood)", of a piece that has one.
+// "an onion skin 0.4 mm thick and 260 mm long", of a piece that has one.
 std::string skinText(const Job& job, const Piece& piece);
 
 }  // namespace provecut

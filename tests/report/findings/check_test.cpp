@@ -107,11 +107,11 @@ TEST(Check, a_fault_on_more_lines_than_are_kept_has_its_first_and_last_named) {
   EXPECT_THAT(Bench(program + "M30\n").check().out, HasSubstr("30 times, lines 2-31"));
 }
 
-TEST(Check, what_holds_the_pieces_is_told_of_four_and_the_rest_counted) {
+TEST(Check, what_holds_the_pieces_is_told_of_four_sizes_and_the_rest_counted) {
   EXPECT_THAT(Bench(clean_program).check().out,
               AllOf(HasSubstr("what holds the stock and the parts"), Not(HasSubstr(" more"))));
   std::string program = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z30\n";
-  for (const char* y : {"12", "24", "36", "48", "60"})
+  for (const char* y : {"12", "22", "34", "48", "64"})
     program += std::string("G0 X-10 Y") + y + "\nG1 Z-10.2 F300\nG1 X110 F900\nG0 Z30\n";
   EXPECT_THAT(Bench(program + "M5\nM30\n").check().out, HasSubstr("; and 2 more"));
 }

@@ -34,7 +34,7 @@ std::string label(const Finding& f) {
 }
 
 TEST(FindingMarks, the_amount_is_told_in_the_messages_words) {
-  EXPECT_EQ(label(finding("tabs-weak", "12 mm²")), "weakest tab 12 mm²");
+  EXPECT_EQ(label(finding("tabs-weak", "12 mm²")), "smallest tab 12 mm²");
   EXPECT_EQ(label(finding("plunge-fast", "1,495 mm/min")), "plunges at 1,495 mm/min");
   EXPECT_EQ(label(finding("spindle-range", "5,000 rpm")), "5,000 rpm out of range");
   EXPECT_EQ(label(finding("pass-too-deep", "0.343 in")), "0.343 in in one pass");
@@ -121,7 +121,7 @@ TEST(FindingMarks, each_amount_of_the_trouble_sample_stands_in_its_message) {
     }
     EXPECT_THAT(numbered, Gt(15));
     // 4 mm long and 3 mm thick, as the sample's own account has it.
-    EXPECT_THAT(tabs, ElementsAre(StartsWith(inches ? "weakest tab 0.0" : "weakest tab 12 mm²")));
+    EXPECT_THAT(tabs, ElementsAre(StartsWith(inches ? "smallest tab 0.0" : "smallest tab 12 mm²")));
   }
 }
 

@@ -77,8 +77,8 @@ double areaOf(const Json& rings) {
 TEST(Parts, the_text_lists_them_in_order_of_time) {
   EXPECT_THAT(
       Split().run({"check", "job.toml"}).out,
-      HasSubstr("  parts\n  line 11: 37 × 37 mm comes loose, held by nothing; the bit cuts into it on lines 15-40\n"
-                "  line 19: 13 × 13 mm cut off the loose part of line 11; milled away by line 36\n"));
+      HasSubstr("  parts\n  line 11: part 37 × 37 mm comes loose; the bit cuts into it on lines 15-40\n"
+                "  line 19: offcut 13 × 13 mm cut off the part that came loose on line 11; milled away by line 36\n"));
 }
 
 TEST(Parts, the_report_tells_what_came_off_what_and_what_became_of_it) {
@@ -146,17 +146,17 @@ TEST(Parts, outlines_beside_it_are_closed_paths_in_millimetres_that_say_when_the
     EXPECT_TRUE(attribute(element, "d").ends_with("Z"));
   }
   EXPECT_THAT(ids, ElementsAre("part-0", "part-1"));
-  EXPECT_THAT(titles,
-              ElementsAre("line 11: 37 × 37 mm comes loose, held by nothing; the bit cuts into it on lines 15-40",
-                          "line 19: 13 × 13 mm cut off the loose part of line 11; milled away by line 36"));
+  EXPECT_THAT(
+      titles,
+      ElementsAre("line 11: part 37 × 37 mm comes loose; the bit cuts into it on lines 15-40",
+                  "line 19: offcut 13 × 13 mm cut off the part that came loose on line 11; milled away by line 36"));
 }
 
 TEST(Parts, the_outlines_explain_those_of_their_colours_that_are_met) {
   const Split job;
   ASSERT_EQ(job.run({"export", "job.toml", "--output", "parts.json"}).status, 0);
-  EXPECT_THAT(job.folder.read("parts.svg"),
-              AllOf(HasSubstr("<g id=\"legend\""), HasSubstr(">loose in the end, held by nothing</text>"),
-                    HasSubstr(">milled away</text>"), ::testing::Not(HasSubstr("tabs"))));
+  EXPECT_THAT(job.folder.read("parts.svg"), AllOf(HasSubstr("<g id=\"legend\""), HasSubstr(">loose at the end</text>"),
+                                                  HasSubstr(">milled away</text>"), ::testing::Not(HasSubstr("tabs"))));
 }
 
 TEST(Parts, outlines_that_cannot_be_written_leave_the_tree_whole_and_say_so) {
@@ -210,7 +210,25 @@ TEST(Parts, a_tabbed_part_and_the_line_of_a_later_program_that_cuts_its_last_tab
   for (const Json& tab : parts[0]["tabs"]) EXPECT_NEAR(tab["area_mm2"], 24, 1.2);
   EXPECT_NEAR(areaOf(parts[0]["outline"]), 37 * 37, 37) << "without its tabs";
   EXPECT_THAT(runProvecut(folder, {"check", "job.toml"}).out,
-              HasSubstr("smallest 24 mm²); b.nc line 12 cuts\n  the last of them: loose, held by nothing\n\n"));
+              HasSubstr("smallest 24 mm²); b.nc line 12 cuts\n  its last tab: now loose\n\n"));
+}
+
+// The clamp on the part is off for the second program, which cuts into the part.
+TEST(Parts, a_part_whose_clamp_is_off_is_loose_from_no_line_but_from_the_programs_start) {
+  TempFolder folder;
+  folder.write("a.nc", std::string(head) + kerf(37) + "M5\nM30\n");
+  folder.write("b.nc", std::string(head) + "G0 Z10\nG0 X60 Y32\nG1 Z-2 F300\nG1 Y30\nG0 Z10\nM5\nM30\n");
+  std::string job = smallJob({"a.nc", "b.nc"},
+                             "[[hold_down]]\nname = \"N\"\nkind = \"clamp\"\nat = [60, 45]\nsize = [10, 10]\n"
+                             "top = 15\n\n");
+  job += "hold_downs = [\"SW\"]\n";
+  job.replace(job.find("hold_downs = [\"SW\"]\n[[setup"), 19, "hold_downs = [\"SW\", \"N\"]");
+  folder.write("job.toml", job);
+  const Json clamped = Json::parse(runProvecut(folder, {"export", "--parts", "job.toml"}).out)["parts"].at(0);
+  const Json start = {{"program", "b.nc"}, {"line", nullptr}};
+  EXPECT_EQ(clamped["held_before"], Json({"N"}));
+  EXPECT_EQ(clamped["loosened"], start);
+  EXPECT_EQ(clamped["events"][1]["line"], nullptr);
 }
 
 TEST(Parts, another_name_than_json_is_refused) {

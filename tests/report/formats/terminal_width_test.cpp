@@ -13,6 +13,7 @@
 namespace provecut {
 namespace {
 
+using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using testing::Ran;
 using testing::runProvecut;
@@ -25,6 +26,16 @@ TEST(ShortenedName, keeps_its_beginning_and_its_end) {
   EXPECT_EQ(shortened("abcdef", 5), "a...f");
   EXPECT_EQ(shortened("abcdef", 4), "a...");
   EXPECT_EQ(shortened("abcdef", 2), "..");
+}
+
+TEST(Wrapped, a_number_stays_on_one_line_with_its_unit) {
+  EXPECT_THAT(wrapped("the weakest holds 9.6 N, the push is 55 N", 21, 21),
+              ElementsAre("the weakest holds", "9.6 N, the push is", "55 N"));
+  EXPECT_THAT(wrapped("a tab of (24 mm²) on line 12 mended", 13, 13),
+              ElementsAre("a tab of", "(24 mm²) on", "line 12", "mended"));
+  EXPECT_THAT(wrapped("cuts a 60 × 40 mm part", 12, 12), ElementsAre("cuts a", "60 × 40 mm", "part"));
+  EXPECT_THAT(wrapped("a mesh of 60 × 40 cells", 14, 14), ElementsAre("a mesh of 60 ×", "40 cells"));
+  EXPECT_THAT(wrapped("12345 mm", 5, 5), ElementsAre("12345", "mm")) << "where there is no room for both";
 }
 
 TEST(ShortenedName, never_cuts_a_letter) {

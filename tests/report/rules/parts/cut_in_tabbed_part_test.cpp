@@ -13,6 +13,7 @@ struct Tabbed : Scene {
     p.plan_area_mm2 = 96 * 45;
     p.bounds.add(WorkPoint{10, 10, -18});
     p.bounds.add(WorkPoint{106, 55, 0});
+    p.tabs.resize(2);
     programRun().pieces.push_back(p);
     feed({40, 40, -12});
     programRun().cuts_in_tabbed.push_back({lastIndex(), lastIndex(), 1, {40, 40, -12}, 0, 0});
@@ -28,6 +29,18 @@ TEST(CutInTabbedPart, says_where_and_since_when) {
   EXPECT_EQ(findings[0].message, "cuts inside a 96 × 45 × 18 mm part held only by its tabs");
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].place.line, 1u);
+}
+
+TEST(CutInTabbedPart, one_tab_and_a_skin_are_told_as_such) {
+  Tabbed s;
+  Piece& piece = s.programRun().pieces[0];
+  piece.tabs.resize(1);
+  EXPECT_EQ(s.findings(cut_in_tabbed_part_rule)[0].message,
+            "cuts inside a 96 × 45 × 18 mm part held only by its one tab");
+  piece.tabs[0].onion_skin = true;
+  const auto findings = s.findings(cut_in_tabbed_part_rule);
+  EXPECT_EQ(findings[0].message, "cuts inside a 96 × 45 × 18 mm part held only by its onion skin");
+  EXPECT_EQ(findings[0].related[0].message, "from here on only its onion skin holds it");
 }
 
 TEST(CutInTabbedPart, one_that_tape_or_a_clamp_holds_as_well_is_left_out) {

@@ -35,12 +35,13 @@ TEST(FloorThin, the_thickness_left_is_said) {
 
 TEST(FloorThin, a_floor_that_is_thick_enough_only_for_the_stock_as_said_is_thin) {
   Floor s;
+  s.job().stock.thickness_tolerance_mm = 0.3;
   s.programRun().thin_floors.push_back(floor(s, 1.6, 1.3));
+  s.programRun().thin_floors[0].moves_with_stock = 1;
   const auto findings = s.findings(floor_thin_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 1.6);
-  EXPECT_EQ(findings[0].message,
-            "floor 1.6 mm thick (minimum 1.5 mm); only 1.3 mm where the stock is thin, within its tolerance");
+  EXPECT_EQ(findings[0].message, "floor 1.6 mm thick (minimum 1.5 mm), only 1.3 mm if the stock is 0.3 mm thinner");
   EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm less deep here.");
 }
 
@@ -58,11 +59,12 @@ TEST(FloorThin, says_what_a_thicker_or_thinner_stock_does_to_it) {
   s.job().stock.thickness_tolerance_mm = 0.3;
   s.programRun().thin_floors.push_back(floor(s, 1.2, 0.9));
   s.programRun().thin_floors[0].moves_with_stock = 1;
-  EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
-            "Cut at least 0.6 mm less deep here. 0.3 mm thicker stock leaves 1.5 mm, 0.3 mm thinner stock 0.9 mm.");
+  EXPECT_EQ(s.findings(floor_thin_rule).at(0).message,
+            "floor 1.2 mm thick (minimum 1.5 mm), only 0.9 mm if the stock is 0.3 mm thinner");
   s.programRun().thin_floors[0].moves_with_stock = -1;
-  EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
-            "Cut at least 0.6 mm less deep here. 0.3 mm thicker stock leaves 0.9 mm, 0.3 mm thinner stock 1.5 mm.");
+  EXPECT_EQ(s.findings(floor_thin_rule).at(0).message,
+            "floor 1.2 mm thick (minimum 1.5 mm), only 0.9 mm if the stock is 0.3 mm thicker");
+  EXPECT_EQ(s.findings(floor_thin_rule).at(0).help, "Cut at least 0.6 mm less deep here.");
   s.programRun().thin_floors[0] = floor(s, 1.2, 1.2);
   EXPECT_EQ(s.findings(floor_thin_rule).at(0).help,
             "Cut at least 0.3 mm less deep here. True over your whole thickness tolerance (±0.3 mm).");

@@ -50,6 +50,20 @@ TEST(HolesMiss, holes_that_just_meet_are_none_and_one_that_misses_by_a_hundredth
   EXPECT_NE(findings[0].message.find("1 other pair meets"), std::string::npos);
 }
 
+TEST(HolesMiss, tips_that_meet_only_in_the_stock_as_said_are_told_with_what_thicker_stock_leaves) {
+  Holes s;
+  s.job().stock.thickness_tolerance_mm = 0.3;
+  s.pair(0, {0, 0}, 1);
+  const auto message = [&] { return s.findings(holes_miss_rule).at(0).message; };
+  EXPECT_TRUE(message().ends_with(": the tips only just touch; if the stock is 0.3 mm thicker, 0.3 mm is left"))
+      << message();
+  s.run().hole_pairs[0].skin_mm = -0.1;
+  EXPECT_TRUE(message().ends_with(": the tips overlap by only 0.1 mm; if the stock is 0.3 mm thicker, 0.2 mm is left"))
+      << message();
+  s.run().hole_pairs[0].moves_with_stock = -1;
+  EXPECT_TRUE(message().ends_with("if the stock is 0.3 mm thinner, 0.2 mm is left")) << message();
+}
+
 TEST(HolesMiss, a_skin_as_thick_as_a_floor_may_be_is_meant) {
   Holes s;
   s.pair(1.5, {0, 0});

@@ -32,7 +32,7 @@ TEST(NotThrough, a_skin_thinner_than_the_tolerance_is_said_both_ways) {
   const auto findings = s.findings(not_through_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "leaves a 0.1 mm skin; over the stock's tolerance (±0.3 mm) it may be nothing or 0.4 mm");
+            "leaves a 0.1 mm skin; with the stock's ±0.3 mm it may be anything from nothing to 0.4 mm");
 }
 
 TEST(NotThrough, the_worst_of_a_program_counts_and_none_is_none) {

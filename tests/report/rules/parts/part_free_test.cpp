@@ -122,6 +122,18 @@ TEST(PartFree, the_hardest_push_on_the_loose_part_is_said_where_it_is_known) {
             "pushes it with up to 23 N");
 }
 
+TEST(PartFree, a_push_is_said_as_finely_as_that_on_a_tab) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  Piece p = piece(s, 4320);
+  s.feed({20, 10, -18.2});
+  p.cut_loose = {{{0, 1}, true}};
+  s.programRun().pieces.push_back(p);
+  s.programRun().loads.assign(2, {});
+  s.programRun().loads[1].force_n = 18.2F;
+  EXPECT_TRUE(s.findings(part_free_rule).at(0).message.ends_with("on line 2 and pushes it with up to 18 N"));
+}
+
 TEST(PartFree, a_later_program_that_cuts_into_the_loose_part_is_named) {
   Scene s;
   s.feed({10, 10, -18.2});
@@ -142,7 +154,48 @@ TEST(PartFree, the_last_cut_of_a_program_is_told_as_such) {
   s.rapid({10, 10, 20});
   s.cuts(0, 0, 0);
   EXPECT_EQ(s.findings(part_free_rule).at(0).message,
-            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; it is the last cut of the program");
+            "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it; this is the program's last cut");
+}
+
+// A part on tabs, and the same part when the second move has cut them.
+struct TabsCut : Scene {
+  explicit TabsCut(std::size_t tabs, double plan_area_mm2 = 4320) {
+    feed({10, 10, -18.2});
+    Piece on_tabs = piece(*this, plan_area_mm2);
+    on_tabs.free = false;
+    on_tabs.tabs.resize(tabs);
+    feed({20, 10, -18.2});
+    Piece off = piece(*this, plan_area_mm2);
+    off.on_tabs_before = PieceRef{0, 0};
+    programRun().pieces = {on_tabs, off};
+  }
+  std::vector<Tab>& tabs() { return programRun().pieces[0].tabs; }
+};
+
+TEST(PartFree, the_move_that_cuts_the_last_tab_is_told_as_that_and_the_tabs_are_to_be_left) {
+  TabsCut s(4);
+  const auto findings = s.findings(part_free_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].message, "this move cuts the last tab of a 96 × 45 × 18 mm part; nothing holds it now");
+  EXPECT_EQ(findings[0].help,
+            "Leave these tabs and saw them after the job. Or hold the part with tape, a clamp or a screw before this "
+            "program.");
+}
+
+TEST(PartFree, an_only_tab_and_a_skin_are_told_as_such) {
+  TabsCut s(1);
+  EXPECT_EQ(s.findings(part_free_rule).at(0).message,
+            "this move cuts the tab of a 96 × 45 × 18 mm part; nothing holds it now");
+  s.tabs()[0].onion_skin = true;
+  const auto findings = s.findings(part_free_rule);
+  EXPECT_EQ(findings.at(0).message, "this move cuts the onion skin of a 96 × 45 × 18 mm part; nothing holds it now");
+  EXPECT_TRUE(findings[0].help.starts_with("Leave the skin and cut it after the job. Or hold")) << findings[0].help;
+}
+
+TEST(PartFree, an_offcut_cut_off_its_tab_is_to_be_held_with_tape) {
+  EXPECT_EQ(TabsCut(1, 200).findings(offcut_free_rule).at(0).help,
+            "Leave this tab and saw it after the job. Or hold the offcut with tape before this program.");
 }
 
 TEST(PartFree, pieces_of_a_loose_part_are_told_with_it) {
@@ -197,7 +250,7 @@ TEST(PartFree, a_part_whose_screw_loses_its_wood_is_told_apart_from_one_on_tape)
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "this move mills away the last wood by which a 96 × 45 × 18 mm part was held; nothing holds it now");
+            "this move mills away the wood under clamp middle on a 96 × 45 × 18 mm part; nothing holds it now");
 }
 
 }  // namespace

@@ -21,6 +21,7 @@ TEST(SliverStanding, says_how_thick_and_how_high_the_thinnest_is) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].moves, 2u);
   EXPECT_EQ(findings[0].message, "leaves 2 slivers standing, the thinnest 0.4 mm thick and 9 mm high");
+  EXPECT_EQ(findings[0].help, "Overlap the passes beside them, or leave a wall of 2 mm or more.");
 }
 
 }  // namespace

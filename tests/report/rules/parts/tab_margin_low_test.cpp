@@ -12,8 +12,8 @@ TEST(TabMarginLow, a_tab_that_alone_bears_less_than_twice_the_force_is_a_note) {
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_NEAR(*findings[0].amount, 2.291358024691 / 2, 1e-6);
   EXPECT_EQ(findings[0].message,
-            "a tab 8 mm long and 3 mm thick takes 15 N, only 1.1 times the cutter's push (minimum 2); its kerf "
-            "runs with the grain");
+            "a tab 8 mm long and 3 mm thick holds 15 N, only 1.1 times the cutter's push (minimum 2); its kerf "
+            "runs along the grain");
 }
 
 TEST(TabMarginLow, twice_is_enough) {

@@ -24,6 +24,7 @@ TEST(ThinStockLift, seventy_five_millimetres_from_the_clamp_are_near_enough) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
   EXPECT_NEAR(*findings[0].amount, 75.01, 1e-9);
+  EXPECT_NE(findings[0].message.find("76 mm from the nearest hold-down"), std::string::npos) << findings[0].message;
 }
 
 TEST(ThinStockLift, six_millimetres_are_thick_enough) {
