@@ -52,7 +52,7 @@ std::string skinText(const Job& job, const Piece& piece) {
 
 std::string_view lastTabText(const Piece& was) {
   if (hasSkin(was)) return "onion skin";
-  return was.tabs.size() > 1 || was.on_tabs_before ? "last tab" : "tab";
+  return was.tabs.size() > 1 || was.told_before ? "last tab" : "tab";
 }
 
 std::string lastHoldText(const Job& job, const Piece& piece) {
@@ -161,10 +161,6 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
   findings.push_back(std::move(f));
 }
 
-}  // namespace
-
-namespace {
-
 // It was told on its tabs before: those may stay.
 void wordTabsCut(const Facts& facts, std::string_view what, const Piece& piece, const Piece& was, Finding& f) {
   f.message = fmt::format("this move cuts the {} of {} {}; nothing holds it now", lastTabText(was),
@@ -190,7 +186,7 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
           wordReleased(facts, what, piece, f);
           return;
         }
-        if (const auto was = piece.on_tabs_before) {
+        if (const auto was = piece.told_before) {
           wordTabsCut(facts, what, piece, facts.run.programs[was->run].pieces[was->piece], f);
         } else {
           f.message = fmt::format("this move cuts {} {} loose; nothing holds it",

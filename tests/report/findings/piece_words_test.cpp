@@ -237,7 +237,7 @@ TEST(PieceWords, a_skin_is_cut_as_a_skin) {
   off.tabs.clear();
   off.move = 10;
   off.free = true;
-  off.on_tabs_before = PieceRef{0, 0};
+  off.told_before = PieceRef{0, 0};
   s.programRun().pieces.push_back(off);
   EXPECT_THAT(lines(s), ElementsAre("line 1: part 96 × 45 mm left on an onion skin 0.4 mm thick and 277 mm long; line "
                                     "11 cuts its onion skin: now loose"));

@@ -166,7 +166,7 @@ struct TabsCut : Scene {
     on_tabs.tabs.resize(tabs);
     feed({20, 10, -18.2});
     Piece off = piece(*this, plan_area_mm2);
-    off.on_tabs_before = PieceRef{0, 0};
+    off.told_before = PieceRef{0, 0};
     programRun().pieces = {on_tabs, off};
   }
   std::vector<Tab>& tabs() { return programRun().pieces[0].tabs; }
