@@ -18,7 +18,7 @@ struct ToldPiece {
 
 struct PieceHistory {
   std::vector<ToldPiece>
-      told;  // first as it was left on tabs or parted; again when tabs are cut or nothing it hung on is fitted
+      told;  // first as it was left on tabs or parted; again when its tabs are cut or its last hold-down is off
   std::optional<std::size_t> parent;     // in the list: what it came off
   std::optional<MoveRef> loose_from;     // after this move nothing holds it; of a released one the program's first
   std::optional<MoveRef> tabs_cut;       // the move that cut the last of its tabs

@@ -84,10 +84,11 @@ std::string againText(const Facts& facts, std::span<const PieceHistory> pieces, 
   if (isReleased(*now)) {
     std::vector<std::string> held;
     for (const int hold : now->held_before) held.push_back(shownHoldDown(facts.job, hold));
-    return fmt::format("{} starts without {}: now loose", shownFile(facts, run), listText(held));
+    return fmt::format("{} starts without {}: now {}", shownFile(facts, run), listText(held),
+                       now->tabs.empty() ? "loose" : "only on " + tabsText(facts, *now));
   }
   if (!now->tabs.empty())
-    return fmt::format("{} leaves {}", run == h.run() ? "this program" : shownFile(facts, run), tabsText(facts, *now));
+    return fmt::format("{} leaves {}", momentFrom(facts, h.run(), {run, now->move}), tabsText(facts, *now));
   return fmt::format("{} cuts its {}: {}", momentFrom(facts, h.run(), {run, now->move}),
                      lastTabText(*h.told[n - 1].piece), nowText(facts, pieces, h, *now));
 }

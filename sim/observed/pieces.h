@@ -81,12 +81,11 @@ struct Piece {
   WorkPoint at;  // a point in it
   std::vector<int> held_by_hold_downs;
   bool held_by_tape = false;
-  std::vector<Tab> tabs;                  // empty: not held by tabs
-  std::optional<MoveRef> tabs_cut_later;  // of a later program: cuts into them, and nothing else holds the part then
-  bool free = false;                      // nothing holds it
-  std::vector<int> held_before;           // what held it until this program, where the program begins with it free
-  std::vector<MoveRef> beside;            // of a tabbed part: moves that cut the last of its kerf or push at it later
-  std::optional<PieceRef> parent;         // what it was parted from; none: the stock as it was supplied
+  std::vector<Tab> tabs;           // empty: not held by tabs
+  bool free = false;               // nothing holds it
+  std::vector<int> held_before;    // what held it until this program, where the program begins with it free
+  std::vector<MoveRef> beside;     // of a tabbed part: moves that cut the last of its kerf or push at it later
+  std::optional<PieceRef> parent;  // what it was parted from; none: the stock as it was supplied
   // Itself as it was told before its hold-down went, or some of its tabs or all were cut.
   std::optional<PieceRef> told_before;
   // Of one that came free of another: nothing held that one either.

@@ -19,7 +19,6 @@ Piece& toldPiece(std::vector<ProgramRun>& runs, const Told& t) {
 void settle(const std::vector<PieceEvents>& events, std::vector<ProgramRun>& runs) {
   std::vector<Told> settled;
   for (const PieceEvents& e : events) {
-    for (const DoneTo& c : e.tabs_cut) toldPiece(runs, c.piece).tabs_cut_later = c.by;
     for (const DoneTo& c : e.cut_beside) toldPiece(runs, c.piece).beside.push_back(c.by);
     for (const DoneTo& c : e.loosened) toldPiece(runs, c.piece).loosened_by = c.by;
     for (const CutLoose& c : e.cut_loose) toldPiece(runs, c.piece).cut_loose.push_back(c.cut);

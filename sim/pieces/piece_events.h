@@ -36,7 +36,6 @@ struct Ended {
 };
 
 struct PieceEvents {
-  std::vector<DoneTo> tabs_cut{};      // the first cut into tabs, with nothing else to hold the piece
   std::vector<DoneTo> cut_beside{};    // cuts that push at a tabbed part
   std::vector<Told> doubts_settled{};  // doubtful throughs that were cut deeper
   std::vector<DoneTo> loosened{};      // pieces that lost what held them, not in the move that parted them

@@ -119,14 +119,13 @@ std::optional<std::uint32_t> leftOnTabsBy(const WithoutTabs& w, const TabbedPart
   return pieces[*k].parted_by;
 }
 
-// The motions that cut some dexels last, by some of these; motion 0 for no dexels.
-std::vector<std::uint32_t> motionsThatCut(const ProgramCut& cut, const std::vector<Cell>& cells) {
-  if (cells.empty()) return {0};
+// The last motion that cut some dexels, by some of these; 0: there are none.
+std::uint32_t lastThatCut(const ProgramCut& cut, const std::vector<Cell>& cells) {
   cutting::DexelReplayer replayer(cut.after, cut.cutters, cut.at.job, cut.at.setup, cut.program.motions);
-  std::vector<std::uint32_t> motions;
+  std::uint32_t last = 0;
   for (std::size_t k = 0; k < cells.size(); k += cells.size() / max_web_cells + 1)
-    motions.push_back(motionThatCut(cut, replayer, cells[k]));
-  return motions;
+    last = std::max(last, motionThatCut(cut, replayer, cells[k]));
+  return last;
 }
 
 // Which of the parts that are tabbed since earlier programs each dexel of this setup belongs to: their index + 1.
@@ -171,14 +170,12 @@ Piece inSetup(const ProgramAt& at, const TabbedNow& t) {
   return p;
 }
 
-// The dexels of its tabs that the program cut, in this setup.
-std::vector<Cell> cutOfTabs(const ProgramCut& cut, const TabbedNow& t) {
-  std::vector<Cell> hit;
-  for (const Cell cell : t.web_cells) {
+// True if the program cut into its tabs.
+bool isCut(const ProgramCut& cut, const TabbedNow& t) {
+  return std::any_of(t.web_cells.begin(), t.web_cells.end(), [&](Cell cell) {
     const auto c = cellAt(cut.after, cut.at, stockPoint(t, cut.at.job.stock, cell));
-    if (c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm) hit.push_back(*c);
-  }
-  return hit;
+    return c && cutting::taken_mm(cut.before, cut.after, *c) > cutting::no_material_mm;
+  });
 }
 
 }  // namespace
@@ -247,8 +244,7 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
     PlanOutline outline = outlineOf(cut.after, cut.at.setup, part.cells);
     const std::vector<std::uint32_t> opened = openedRound(cut, part.cells, outline, opened_by);
     const auto left_by = leftOnTabsBy(without, part);
-    Piece p =
-        tell(cut, part.shape, held[k], left_by ? *left_by : std::ranges::max(motionsThatCut(cut, part.web_cells)));
+    Piece p = tell(cut, part.shape, held[k], left_by ? *left_by : lastThatCut(cut, part.web_cells));
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
     if (const auto n = partOfMost(was, part.cells)) p.told_before = PieceRef{were[*n].told.run, were[*n].told.place};
@@ -275,7 +271,7 @@ void leaveOutKnown(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed, 
 }
 
 bool cutsTabs(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed) {
-  return std::any_of(tabbed.begin(), tabbed.end(), [&](const TabbedNow& t) { return !cutOfTabs(cut, t).empty(); });
+  return std::any_of(tabbed.begin(), tabbed.end(), [&](const TabbedNow& t) { return isCut(cut, t); });
 }
 
 std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
@@ -290,12 +286,10 @@ std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, 
   std::vector<TabbedNow> cut_now, left;
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
     TabbedNow& t = tabbed[k];
-    const std::vector<Cell> hit = cutOfTabs(cut, t);
-    if (hit.empty()) {
+    if (!isCut(cut, t)) {
       left.push_back(std::move(t));
       continue;
     }
-    if (holds[k].empty()) events.tabs_cut.push_back({t.told, {cut.at.run, std::ranges::min(motionsThatCut(cut, hit))}});
     if (was[k]) {
       const std::size_t piece = pieces[*was[k]];
       if (holds[k].empty()) observeAbout(cut, t, {0, *parted.parting.pieces[piece].parted_by}, run, events);

@@ -52,8 +52,8 @@ void observeAbout(const ProgramCut& cut, const TabbedNow& part, MoveSpan moves, 
 // True if the program cuts any tab of these.
 bool cutsTabs(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed);
 
-// Tabs of earlier programs that this one cuts are told of with the program that left them, unless something else holds
-// the part by now; so is what it cuts beside and in the part before. These parts are followed no longer, and returned.
+// Parts whose tabs an earlier program left and this one cuts: what it cuts beside and in them before is told, unless
+// something else holds them. They are followed no longer, and returned.
 std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
                                       PieceEvents& events);
 

@@ -80,9 +80,9 @@ test("every parting has a mark on the timeline that says what becomes of the par
   const marks = await page.locator(".parting").all();
   assert.equal(marks.length, 2);
   const [first, second] = await pieces();
-  assert.match(first.line, /^a\.nc line 10: offcut 25 × 25 mm comes loose; the bit cuts into it on lines/);
+  assert.match(first.line, /^a\.nc line 10: part 25 × 25 mm comes loose; the bit cuts into it on lines/);
   assert.match(first.line, /on lines \d+-\d+; milled away by line \d+$/);
-  assert.match(second.line, /^a\.nc line 17: offcut 25 × 25 mm comes loose$/);
+  assert.match(second.line, /^a\.nc line 17: part 25 × 25 mm comes loose$/);
   for (const [i, { line, at: moments }] of [first, second].entries()) {
     const [at] = moments;
     assert.equal(await marks[i].getAttribute("aria-label"), line);

@@ -93,7 +93,7 @@ test("deepest cuts and parts have the rounding of the text report", async () => 
   assert.ok(sizes.length > 0);
   for (const size of sizes) {
     const [, plan] = size.match(/^(.*) × [\d.]+ mm$/);
-    assert.ok(text.includes(`: ${plan} mm `), size);
+    assert.ok(text.includes(`: part ${plan} mm `) || text.includes(`: offcut ${plan} mm `), size);
   }
 });
 

@@ -236,12 +236,12 @@ TEST(TabsCases, a_part_whose_tabs_are_cut_later_comes_loose_with_the_last_of_the
     const auto tabbed = std::find_if(seen.told.begin(), seen.told.end(), [](const auto& t) { return !t.tabs.empty(); });
     ASSERT_TRUE(tabbed != seen.told.end());
     EXPECT_EQ(tabbed->tabs.size(), 2U);
-    EXPECT_TRUE(tabbed->piece->tabs_cut_later);
     const auto loose = std::find_if(seen.told.begin(), seen.told.end(), [&](const ToldPart& t) {
       return t.program == 1 && t.tabs.empty() && isBoxOf(s.part, t.box);
     });
     ASSERT_TRUE(loose != seen.told.end());
     EXPECT_TRUE(loose->piece->free);
+    EXPECT_TRUE(loose->piece->told_before);
     EXPECT_EQ(loose->piece->move, last_of_second);
   }
 }

@@ -21,8 +21,9 @@ constexpr std::string_view page = R"(## What it finds
 A part is held only by tabs, no hold-down and no tape, and one of these is true:
 
 - a tab has less wood than `limits.min_tab_area`;
-- the part has fewer than two tabs (an offcut below 625 mm² may have one);
-- a later program cuts into the tabs while nothing else holds the part; the finding names the program and its line.
+- the part has fewer than two tabs (an offcut below 625 mm² may have one).
+
+A part that a screw, a clamp or tape held too is judged from the first program on that starts without it.
 
 Tabs are measured in the stock as it is cut, not as programmed: the least wood that holds the part there. Tabs left by an
 earlier program or from the other side count too. Tabs as thick as the stock count up to about 5 mm long if they are
@@ -116,15 +117,6 @@ void addThin(const Job& job, const Piece& piece, Clauses& clauses) {
   if (tab.thickness_mm > 0 && tab.length_mm > 0) clauses.todo.push_back(thinTodo(job, piece));
 }
 
-void addCutLater(const Facts& facts, const Piece& piece, Clauses& clauses) {
-  const MoveRef by = *piece.tabs_cut_later;
-  const bool one = hasSkin(piece) || piece.tabs.size() == 1;
-  clauses.wrong.push_back(
-      fmt::format("{} line {} cuts into {}", shownFile(facts, by.run), lineOf(facts, by), one ? "it" : "them"));
-  clauses.todo.push_back(
-      fmt::format("hold the {} with {} before {}", pieceWord(piece), otherHold(piece), shownFile(facts, by.run)));
-}
-
 // "2 of them sit where the kerf runs along the grain and hold far less there"
 std::string grainText(const Piece& piece) {
   const auto along = std::count_if(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.along_grain; });
@@ -139,15 +131,13 @@ std::string grainText(const Piece& piece) {
                      which + (along == 1 ? " sits" : " sit"), along == 1 ? "holds" : "hold");
 }
 
-Clauses clausesFor(const Facts& facts, const Piece& piece) {
-  const Job& job = facts.job;
+Clauses clausesFor(const Job& job, const Piece& piece) {
   Clauses clauses;
   if (thin(job, piece)) addThin(job, piece, clauses);
   if (few(piece)) {
     clauses.wrong.push_back(fmt::format("a part needs at least {} tabs", min_tabs));
     clauses.todo.push_back("add " + tabsCounted(min_tabs - piece.tabs.size()));
   }
-  if (piece.tabs_cut_later) addCutLater(facts, piece, clauses);
   if (const std::string grain = grainText(piece); !grain.empty()) clauses.wrong.push_back(grain);
   if (clauses.todo.empty())
     clauses.todo.push_back(
@@ -155,17 +145,16 @@ Clauses clausesFor(const Facts& facts, const Piece& piece) {
   return clauses;
 }
 
-void relateToCut(const Facts& facts, MoveRef by, Finding& f) {
-  const ProgramFacts& p = facts.programs[by.run];
-  if (by.move < p.program.motions.size())
-    f.related.push_back(
-        {p.entry->file, shownPlace(p, placeOf(p.program.motions[by.move])), "the first cut into what holds it"});
+// Of a part that something else held until this program.
+std::string heldBeforeText(const Job& job, const Piece& piece) {
+  std::vector<std::string> names;
+  for (const int h : piece.held_before) names.push_back(job.hold_downs[h].name);
+  return fmt::format(" when this program starts: {} held it before", listText(names));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   addPieceFindings(
-      facts, tabs_weak_rule,
-      [&](const Piece& p) { return heldByTabsAlone(p) && (thin(facts.job, p) || few(p) || p.tabs_cut_later); },
+      facts, tabs_weak_rule, [&](const Piece& p) { return heldByTabsAlone(p) && (thin(facts.job, p) || few(p)); },
       [&](const Piece& piece, Finding& f) {
         const Tab& tab = smallest(piece);
         f.amount = tab.area_mm2;
@@ -175,12 +164,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           f.amount_text =
               comparedText(facts.job, Quantity::area, tab.area_mm2, facts.job.limits.min_tab_area_mm2).actual;
         }
-        const Clauses clauses = clausesFor(facts, piece);
+        const Clauses clauses = clausesFor(facts.job, piece);
         f.message = fmt::format("{} {} is held only by {}", withArticle(pieceSize(facts.job, piece)), pieceWord(piece),
                                 hasSkin(piece) ? skinText(facts.job, piece) : tabsCounted(piece.tabs.size()));
+        if (!piece.held_before.empty()) f.message += heldBeforeText(facts.job, piece);
         for (const std::string& clause : clauses.wrong) f.message += "; " + clause;
         f.help = sentence(listText(clauses.todo));
-        if (piece.tabs_cut_later) relateToCut(facts, *piece.tabs_cut_later, f);
       },
       findings);
 }

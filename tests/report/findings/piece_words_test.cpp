@@ -223,7 +223,7 @@ TEST(PieceWords, a_part_that_loses_one_of_its_tabs_first_is_still_one) {
   s.programRun(2).pieces = {off};
   EXPECT_THAT(lines(s),
               ElementsAre("10-cut.nc line 1: part 96 × 45 mm left on 2 tabs (48 mm² in total, smallest 24 mm²); "
-                          "20-tab.nc leaves one tab (24 mm²); 30-tab.nc line 6 cuts its last tab: now loose"));
+                          "20-tab.nc line 1 leaves one tab (24 mm²); 30-tab.nc line 6 cuts its last tab: now loose"));
 }
 
 TEST(PieceWords, a_skin_is_cut_as_a_skin) {

@@ -27,10 +27,10 @@ std::vector<ProgramRun> twoPrograms() {
   return runs;
 }
 
-std::vector<bool> cutFlags(const ProgramRun& run) {
-  std::vector<bool> cut;
-  for (const Piece& p : run.pieces) cut.push_back(p.tabs_cut_later.has_value());
-  return cut;
+std::vector<bool> looseFlags(const ProgramRun& run) {
+  std::vector<bool> loose;
+  for (const Piece& p : run.pieces) loose.push_back(p.loosened_by.has_value());
+  return loose;
 }
 
 std::vector<std::uint32_t> doubts(const ProgramRun& run) {
@@ -46,9 +46,9 @@ std::vector<std::pair<int, std::uint32_t>> besideOf(const Piece& piece) {
   return moves;
 }
 
-PieceEvents tabsCut(const std::vector<Told>& pieces) {
+PieceEvents loosened(const std::vector<Told>& pieces) {
   PieceEvents e;
-  for (const Told& t : pieces) e.tabs_cut.push_back({t, {t.run + 1, 3}});
+  for (const Told& t : pieces) e.loosened.push_back({t, {t.run + 1, 3}});
   return e;
 }
 
@@ -74,12 +74,12 @@ std::vector<ProgramRun> settled(const std::vector<PieceEvents>& events) {
   return runs;
 }
 
-TEST(PieceEvents, a_part_whose_tabs_a_later_program_cuts_is_marked_and_no_other) {
-  const auto runs = settled({{}, tabsCut({{0, 1}})});
-  EXPECT_EQ(cutFlags(runs[0]), (Flags{false, true, false}));
-  EXPECT_EQ(cutFlags(runs[1]), (Flags{false, false, false}));
-  EXPECT_EQ(runs[0].pieces[1].tabs_cut_later->run, 1);
-  EXPECT_EQ(runs[0].pieces[1].tabs_cut_later->move, 3U);
+TEST(PieceEvents, a_part_that_a_later_program_loosens_is_marked_and_no_other) {
+  const auto runs = settled({{}, loosened({{0, 1}})});
+  EXPECT_EQ(looseFlags(runs[0]), (Flags{false, true, false}));
+  EXPECT_EQ(looseFlags(runs[1]), (Flags{false, false, false}));
+  EXPECT_EQ(runs[0].pieces[1].loosened_by->run, 1);
+  EXPECT_EQ(runs[0].pieces[1].loosened_by->move, 3U);
 }
 
 TEST(PieceEvents, a_skin_that_a_later_program_opens_is_in_doubt_no_longer) {
@@ -102,14 +102,17 @@ TEST(PieceEvents, a_doubt_settled_twice_takes_no_other_with_it) {
 }
 
 TEST(PieceEvents, the_order_of_the_events_does_not_matter) {
-  const PieceEvents first{{{{0, 0}, {1, 3}}}, {{{0, 1}, {0, 8}}}, {{0, 0}, {1, 1}, {0, 2}}};
-  const PieceEvents second{{{{0, 2}, {1, 3}}, {{1, 0}, {1, 9}}}, {{{0, 1}, {1, 4}}, {{1, 0}, {1, 5}}}, {{1, 2}}};
+  const PieceEvents first{
+      .cut_beside = {{{0, 1}, {0, 8}}}, .doubts_settled = {{0, 0}, {1, 1}, {0, 2}}, .loosened = {{{0, 0}, {1, 3}}}};
+  const PieceEvents second{.cut_beside = {{{0, 1}, {1, 4}}, {{1, 0}, {1, 5}}},
+                           .doubts_settled = {{1, 2}},
+                           .loosened = {{{0, 2}, {1, 3}}, {{1, 0}, {1, 9}}}};
   PieceEvents turned = first;
   std::reverse(turned.doubts_settled.begin(), turned.doubts_settled.end());
   for (const auto& events : {std::vector{first, second}, std::vector{second, first}, std::vector{second, turned}}) {
     const auto runs = settled(events);
-    EXPECT_EQ(cutFlags(runs[0]), (Flags{true, false, true}));
-    EXPECT_EQ(cutFlags(runs[1]), (Flags{true, false, false}));
+    EXPECT_EQ(looseFlags(runs[0]), (Flags{true, false, true}));
+    EXPECT_EQ(looseFlags(runs[1]), (Flags{true, false, false}));
     EXPECT_EQ(doubts(runs[0]), (Moves{51}));
     EXPECT_EQ(doubts(runs[1]), (Moves{60}));
     EXPECT_EQ(besideOf(runs[0].pieces[1]), (Beside{{0, 1}, {0, 8}, {1, 4}}));
@@ -119,7 +122,8 @@ TEST(PieceEvents, the_order_of_the_events_does_not_matter) {
 
 TEST(PieceEvents, an_event_changes_only_what_it_is_about) {
   const auto before = twoPrograms();
-  const auto after = settled({{}, {{{{0, 1}, {1, 3}}}, {{{1, 0}, {1, 4}}}, {{1, 0}}}});
+  const auto after =
+      settled({{}, {.cut_beside = {{{1, 0}, {1, 4}}}, .doubts_settled = {{1, 0}}, .loosened = {{{0, 1}, {1, 3}}}}});
   ASSERT_EQ(after.size(), before.size());
   for (std::size_t r = 0; r < before.size(); ++r) {
     EXPECT_EQ(after[r].removed_mm3, before[r].removed_mm3);
@@ -132,15 +136,16 @@ TEST(PieceEvents, an_event_changes_only_what_it_is_about) {
     ASSERT_EQ(after[r].thin_floors.size(), 3U);
     for (std::size_t i = 0; i < 3; ++i) EXPECT_EQ(after[r].thin_floors[i].move, before[r].thin_floors[i].move);
   }
-  EXPECT_EQ(besideOf(after[0].pieces[1]), besideOf(before[0].pieces[1])) << "its tabs were cut, nothing beside it";
-  EXPECT_FALSE(after[1].pieces[0].tabs_cut_later) << "something was cut beside it, not its tabs";
+  EXPECT_EQ(besideOf(after[0].pieces[1]), besideOf(before[0].pieces[1]))
+      << "it was loosened, nothing was cut beside it";
+  EXPECT_FALSE(after[1].pieces[0].loosened_by) << "something was cut beside it, no more";
   EXPECT_EQ(doubts(after[0]), doubts(before[0]));
 }
 
 TEST(PieceEvents, without_events_everything_stays) {
   const auto runs = settled({{}, {}});
   for (const ProgramRun& run : runs) {
-    EXPECT_EQ(cutFlags(run), (Flags{false, false, false}));
+    EXPECT_EQ(looseFlags(run), (Flags{false, false, false}));
     EXPECT_EQ(run.doubtful_throughs.size(), 3U);
     for (const Piece& p : run.pieces) EXPECT_EQ(p.beside.size(), 1U);
   }
@@ -151,9 +156,9 @@ TEST(PieceEventsDeathTest, an_event_about_a_piece_that_is_not_there_stops_the_ru
   const auto told = [](const PieceEvents& e) {
     EXPECT_EXIT(settled({e}), ::testing::ExitedWithCode(3), "piece_events.cpp");
   };
-  told(tabsCut({{0, 3}}));
-  told(tabsCut({{2, 0}}));
-  told(tabsCut({{-1, 0}}));
+  told(loosened({{0, 3}}));
+  told(loosened({{2, 0}}));
+  told(loosened({{-1, 0}}));
   told(besideCut({{{1, 3}, {1, 0}}}));
   told(doubtsSettled({{1, 3}}));
   told(doubtsSettled({{2, 0}}));

@@ -76,7 +76,6 @@ TEST(TabStages, a_part_that_is_cut_before_the_same_program_cuts_its_tabs_stands_
   EXPECT_EQ(p.move, closed);
   ASSERT_EQ(p.tabs.size(), 2U);
   for (const Tab& t : p.tabs) EXPECT_NEAR(t.area_mm2, left_mm * tab_thickness_mm, 0.05 * left_mm * tab_thickness_mm);
-  EXPECT_FALSE(p.tabs_cut_later);  // the line that parts it tells that
   const auto& pieces = r.programs[0].pieces;
   ASSERT_EQ(std::count_if(pieces.begin(), pieces.end(), [](const Piece& piece) { return piece.free; }), 1);
   const auto loose = std::find_if(pieces.begin(), pieces.end(), [](const Piece& piece) { return piece.free; });
@@ -111,7 +110,6 @@ TEST(TabStages, the_same_holds_where_a_later_program_cuts_inside_and_then_the_ta
   ASSERT_EQ(r.programs[1].cuts_in_tabbed.size(), 1U);
   EXPECT_EQ(r.programs[1].cuts_in_tabbed[0].moves, 2U);
   EXPECT_EQ(r.programs[1].cuts_in_tabbed[0].tabbed_since_run, 0);
-  EXPECT_TRUE(onTabs(r).tabs_cut_later);
 }
 
 TEST(TabStages, a_pocket_in_the_part_pushes_at_its_tabs_and_a_hole_drilled_in_it_does_not) {
@@ -240,7 +238,6 @@ TEST(TabStages, a_part_that_keeps_its_tabs_is_told_once) {
   for (const double x : {75.0, 125.0}) m.slot({{x, 50}, {x, 60}}, thickness + 0.2);  // holes are no tabs that go
   const auto r = check({m.program()});
   EXPECT_EQ(r.programs[0].pieces.size(), 1U);
-  EXPECT_FALSE(onTabs(r).tabs_cut_later);
 }
 
 }  // namespace tab_stages_test

@@ -99,7 +99,6 @@ TEST(TabbedParts, the_last_tab_cut_frees_the_part_at_that_line) {
   cut.rapid({90, low.y, 5}).feed({90, low.y, through}).feed({110, low.y, through}).rapid({110, low.y, 5});
   cut.rapid({90, high.y, 5}).feed({90, high.y, through}).feed({110, high.y, through}).rapid({110, high.y, 5});
   const auto r = check(stock(), {tabbed().program(), cut.program()}, {{0}});
-  EXPECT_TRUE(r.programs[0].pieces.at(0).tabs_cut_later);
   ASSERT_EQ(r.programs[1].pieces.size(), 1U);
   EXPECT_TRUE(r.programs[1].pieces[0].free);
   EXPECT_EQ(r.programs[1].pieces[0].move, 6U);

@@ -43,14 +43,5 @@ TEST(CutInTabbedPart, one_tab_and_a_skin_are_told_as_such) {
   EXPECT_EQ(findings[0].related[0].message, "from here on only its onion skin holds it");
 }
 
-TEST(CutInTabbedPart, one_that_tape_or_a_clamp_holds_as_well_is_left_out) {
-  Tabbed s;
-  s.programRun().pieces[0].held_by_tape = true;
-  EXPECT_TRUE(s.findings(cut_in_tabbed_part_rule).empty());
-  s.programRun().pieces[0].held_by_tape = false;
-  s.programRun().pieces[0].held_by_hold_downs = {0};
-  EXPECT_TRUE(s.findings(cut_in_tabbed_part_rule).empty());
-}
-
 }  // namespace
 }  // namespace provecut

@@ -75,36 +75,6 @@ TEST(TabsWeak, one_tab_is_too_few_for_a_part_and_enough_for_an_offcut) {
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
 }
 
-TEST(TabsWeak, tabs_that_a_later_program_cuts_do_not_hold) {
-  Tabbed s;
-  s.piece().tabs = {tab(8, 3), tab(8, 3)};
-  s.addProgram("20-tabs.nc");
-  s.feed({10, 10, -18.2});
-  s.feed({20, 10, -18.2});
-  s.piece().tabs_cut_later = MoveRef{1, 1};
-  const auto findings = s.findings(tabs_weak_rule);
-  ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "a 96 × 45 × 18 mm part is held only by 2 tabs; 20-tabs.nc line 2 cuts into them");
-  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before 20-tabs.nc.");
-  ASSERT_EQ(findings[0].related.size(), 1u);
-  EXPECT_EQ(findings[0].related[0].file, "20-tabs.nc");
-  EXPECT_EQ(findings[0].related[0].place.line, 2u);
-}
-
-TEST(TabsWeak, a_skin_that_a_later_program_cuts_is_one_skin) {
-  Tabbed s;
-  Tab skin = tab(260, 0.4);
-  skin.onion_skin = true;
-  s.piece().tabs = {skin};
-  s.addProgram("20-skin.nc");
-  s.feed({10, 10, -18.2});
-  s.piece().tabs_cut_later = MoveRef{1, 0};
-  const auto findings = s.findings(tabs_weak_rule);
-  ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("; 20-skin.nc line 1 cuts into it"), std::string::npos);
-  EXPECT_EQ(findings[0].help, "Hold the part with tape or a clamp before 20-skin.nc.");
-}
-
 // 15 mm² over 20 mm is 0.75 mm.
 TEST(TabsWeak, a_skin_too_thin_is_to_be_thicker_and_never_longer) {
   Tabbed s;
@@ -170,19 +140,24 @@ TEST(TabsWeak, a_part_that_a_screw_or_tape_holds_is_not_held_by_tabs_alone) {
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
 }
 
-TEST(TabsWeak, an_onion_skin_is_one_web_and_enough_and_is_called_so_when_a_later_program_cuts_it) {
+TEST(TabsWeak, an_onion_skin_is_one_web_and_enough) {
   Tabbed s;
   Tab skin = tab(260, 0.4);
   skin.onion_skin = true;
   s.piece().tabs = {skin};
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
-  s.addProgram("20-skin.nc");
-  s.feed({10, 10, -18.2});
-  s.piece().tabs_cut_later = MoveRef{1, 0};
+}
+
+TEST(TabsWeak, what_held_the_part_until_this_program_is_named) {
+  Tabbed s;
+  const int clamp_a = s.addHoldDown(clamp("clamp A", {30, 30}, {20, 20}, 12));
+  s.piece().tabs = {tab(2, 3), tab(2, 3)};
+  s.piece().held_before = {clamp_a};
   const auto findings = s.findings(tabs_weak_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NE(findings[0].message.find("is held only by an onion skin 0.4 mm thick and 260 mm long;"), std::string::npos)
-      << findings[0].message;
+  EXPECT_EQ(findings[0].message,
+            "a 96 × 45 × 18 mm part is held only by 2 tabs when this program starts: clamp A held it before; the "
+            "smallest has 6 mm² (minimum 15 mm²)");
 }
 
 }  // namespace
