@@ -112,10 +112,8 @@ Json eventsJson(const Facts& facts, const PieceHistory& h) {
                                   : tabbed              ? "left_on_tabs"
                                   : n > 0 && h.tabs_cut ? "tabs_cut"
                                                         : "cut_out";
-    // Which line left a part on fewer tabs is not known.
-    const bool has_line = !isReleased(*piece) && !(tabbed && n > 0);
-    events.push_back(eventJson(facts, what, run, has_line ? lineOrNull(facts, {run, piece->move}) : Json(nullptr),
-                               heldJson(facts.job, *piece)));
+    Json line = isReleased(*piece) ? Json(nullptr) : lineOrNull(facts, {run, piece->move});
+    events.push_back(eventJson(facts, what, run, std::move(line), heldJson(facts.job, *piece)));
     if (!piece->free && piece->loosened_by) {
       events.push_back(eventJson(facts, "hold_milled_away", piece->loosened_by->run,
                                  lineOrNull(facts, *piece->loosened_by), Json::array()));
@@ -128,13 +126,16 @@ Json eventsJson(const Facts& facts, const PieceHistory& h) {
 
 Json loosenedJson(const Facts& facts, const PieceHistory& h) {
   Json moment = momentJson(facts, h.loose_from);
-  if (isReleased(*h.told.back().piece)) moment["line"] = nullptr;
+  const Piece& last = *h.told.back().piece;
+  if (isReleased(last) && last.free) moment["line"] = nullptr;
   return moment;
 }
 
 Json heldBefore(const Facts& facts, const PieceHistory& h) {
   Json before = Json::array();
-  for (const int hold : h.told.back().piece->held_before) before.push_back(shownHoldDown(facts.job, hold));
+  for (const ToldPiece& told : h.told) {
+    for (const int hold : told.piece->held_before) before.push_back(shownHoldDown(facts.job, hold));
+  }
   return before;
 }
 

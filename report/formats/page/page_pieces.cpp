@@ -57,7 +57,7 @@ Json toldAt(Clock& clock, int run, const Piece& piece) {
 
 Json looseFrom(Clock& clock, const PieceHistory& h) {
   const auto& [run, last] = h.told.back();
-  if (isReleased(*last)) return startOf(run);
+  if (isReleased(*last) && last->free) return startOf(run);
   return h.loose_from ? endOf(clock, *h.loose_from) : Json(nullptr);
 }
 

@@ -64,11 +64,11 @@ export class Watch {
         this.viewTools(),
         this.menu.element,
         this.menu.legend,
+        keyList(report.findings.length > 0, report.scene.pieces.length > 0),
       ),
       this.panel.element,
       this.readout,
       this.timeline.element,
-      keyList(report.findings.length > 0, report.scene.pieces.length > 0),
       this.code.element,
     );
     this.canvas.addEventListener("pointerdown", (e) => this.pointerDown(e));

@@ -231,6 +231,34 @@ TEST(Parts, a_part_whose_clamp_is_off_is_loose_from_no_line_but_from_the_program
   EXPECT_EQ(clamped["events"][1]["line"], nullptr);
 }
 
+// The same clamp on a part with two tabs; then one of these goes.
+TEST(Parts, a_part_on_tabs_whose_clamp_is_off_is_on_its_tabs_alone_from_the_programs_start) {
+  TempFolder folder;
+  folder.write("a.nc", std::string(head) +
+                           "G0 Z10\nG0 X38.5 Y18.5\nG1 Z-10.2 F300\nG1 X53\nG1 Z-7\nG1 X67\nG1 Z-10.2\nG1 X81.5\n"
+                           "G1 Y61.5\nG1 X67\nG1 Z-7\nG1 X53\nG1 Z-10.2\nG1 X38.5\nG1 Y18.5\nG0 Z10\nM5\nM30\n");
+  folder.write("b.nc", std::string(head) + "G0 Z10\nG0 X53 Y18.5\nG1 Z-10.2 F300\nG1 X67\nG0 Z10\nM5\nM30\n");
+  std::string job = smallJob({"a.nc", "b.nc"},
+                             "[[hold_down]]\nname = \"N\"\nkind = \"clamp\"\nat = [60, 45]\nsize = [10, 10]\n"
+                             "top = 15\n\n");
+  job += "hold_downs = [\"SW\"]\n";
+  job.replace(job.find("hold_downs = [\"SW\"]\n[[setup"), 19, "hold_downs = [\"SW\", \"N\"]");
+  folder.write("job.toml", job);
+  const Json parts = Json::parse(runProvecut(folder, {"export", "--parts", "job.toml"}).out)["parts"];
+  ASSERT_EQ(parts.size(), 1U);
+  const Json& on_tabs = parts[0];
+  EXPECT_EQ(on_tabs["held_before"], Json({"N"}));
+  EXPECT_EQ(on_tabs["loosened"], nullptr);
+  ASSERT_EQ(on_tabs["events"].size(), 3U);
+  EXPECT_EQ(on_tabs["events"][1],
+            Json({{"what", "hold_downs_removed"}, {"program", "b.nc"}, {"line", nullptr}, {"held_by", {"tabs"}}}));
+  EXPECT_EQ(on_tabs["events"][2],
+            Json({{"what", "left_on_tabs"}, {"program", "b.nc"}, {"line", 8}, {"held_by", {"tabs"}}}));
+  const std::string text = runProvecut(folder, {"check", "job.toml"}).out;
+  EXPECT_THAT(text, HasSubstr("b.nc starts without N: now only on 2 tabs"));
+  EXPECT_THAT(text, HasSubstr("b.nc line 8 leaves one tab"));
+}
+
 TEST(Parts, another_name_than_json_is_refused) {
   const Ran r = Split().run({"export", "--parts", "job.toml", "--output", "parts.svg"});
   EXPECT_EQ(r.status, 2);
