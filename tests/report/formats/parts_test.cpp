@@ -256,7 +256,7 @@ TEST(Parts, a_part_on_tabs_whose_clamp_is_off_is_on_its_tabs_alone_from_the_prog
             Json({{"what", "left_on_tabs"}, {"program", "b.nc"}, {"line", 8}, {"held_by", {"tabs"}}}));
   const std::string text = runProvecut(folder, {"check", "job.toml"}).out;
   EXPECT_THAT(text, HasSubstr("b.nc starts without N: now only on 2 tabs"));
-  EXPECT_THAT(text, HasSubstr("b.nc line 8 leaves one tab"));
+  EXPECT_THAT(text, HasSubstr("b.nc line 8 leaves\n  one tab"));
 }
 
 TEST(Parts, another_name_than_json_is_refused) {
