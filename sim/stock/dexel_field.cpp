@@ -100,7 +100,7 @@ Gaps movedGaps(const DexelField& field, const Stock& stock, const Setup& from, c
   Gaps moved;
   const auto move = [&](const std::unordered_map<Cell, Gap>& gaps, Cell step) {
     for (const auto& [c, gap] : gaps) {
-      const auto [first, second] = std::minmax(there(c), there(c + step));
+      const auto [first, second] = std::minmax({there(c), there(c + step)});
       auto& to_there = second == first + 1 ? moved.to_right : moved.to_back;
       to_there.emplace(first, flipped ? Gap{t - gap.high, t - gap.low} : gap);
     }
