@@ -66,6 +66,21 @@ void parallel_for(Index first, Index last, const Body& body) {
   });
 }
 
+template <typename Iterator>
+void parallel_sort(Iterator begin, Iterator end) {
+  std::sort(begin, end);
+}
+
+namespace this_task_arena {
+
+// Threads that wait take no other work here.
+template <typename Task>
+void isolate(const Task& task) {
+  task();
+}
+
+}  // namespace this_task_arena
+
 class task_group {
  public:
   task_group() = default;
