@@ -132,10 +132,11 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
   const auto told = observeParted(cut, was, now, parting, run, tracker.followed, events);
   const PartedCut parted{cut, now, parting, told};
   const OpenedBy opened_by = openedBy(cut);
-  std::vector<TabbedNow> were = observeCutTabs(parted, run, tracker.tabbed, events);
+  const std::vector<TabbedNow> kept = observeCutTabs(parted, run, tracker.tabbed, events);
   TabbedParts parts = partsOnTabs(cut, now);
   leaveOutKnown(cut, tracker.tabbed, parts.tabbed);
   TabsBetween between = observeTabsBetween(parted, parts.tabbed, opened_by, run, events);
+  std::vector<TabbedNow> were = kept;
   std::move(between.kept.begin(), between.kept.end(), std::back_inserter(were));
   noteLayers(cut, now, tracker);
   if (parting.in_undercuts) {
@@ -152,6 +153,7 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
   tracker.parted = tracker.parted || wholePieces(now) > 1;
   if (!cut.at.entry.through) observeOpened(cut, opened_by, run);
   observeTabbed(cut, parts.tabbed, were, opened_by, run, tracker.tabbed);
+  observeAboutKept(cut, kept, tracker.tabbed, run, events);
   observeStillAttached(cut, parts.still_attached, opened_by, run);
   return std::move(parts.tabbed);
 }

@@ -283,22 +283,35 @@ std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, 
   // Those parted later stand before those that they came of: the last that fits was parted first.
   const std::vector<std::size_t> pieces = toldPieces(parted);
   const auto was = whichAre(cellsOf(parted.parting, parted.now, pieces), part_of, tabbed.size());
-  std::vector<TabbedNow> cut_now, left;
+  std::vector<TabbedNow> kept, left;
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
     TabbedNow& t = tabbed[k];
     if (!isCut(cut, t)) {
       left.push_back(std::move(t));
       continue;
     }
-    if (was[k]) {
-      const std::size_t piece = pieces[*was[k]];
-      if (holds[k].empty()) observeAbout(cut, t, {0, *parted.parting.pieces[piece].parted_by}, run, events);
-      linkToPiece(parted, piece, t.told, run);
+    if (!was[k]) {
+      kept.push_back(std::move(t));
+      continue;
     }
-    cut_now.push_back(std::move(t));
+    const std::size_t piece = pieces[*was[k]];
+    if (holds[k].empty()) observeAbout(cut, t, {0, *parted.parting.pieces[piece].parted_by}, run, events);
+    linkToPiece(parted, piece, t.told, run);
   }
   tabbed = std::move(left);
-  return cut_now;
+  return kept;
+}
+
+void observeAboutKept(const ProgramCut& cut, const std::vector<TabbedNow>& were, const std::vector<TabbedNow>& tabbed,
+                      ProgramRun& run, PieceEvents& events) {
+  for (const TabbedNow& w : were) {
+    if (!w.held_by.empty()) continue;
+    const auto again = std::find_if(tabbed.begin(), tabbed.end(), [&](const TabbedNow& t) {
+      return t.piece.told_before == PieceRef{w.told.run, w.told.place};
+    });
+    observeAbout(cut, w, {0, again == tabbed.end() ? std::numeric_limits<std::uint32_t>::max() : again->since}, run,
+                 events);
+  }
 }
 
 void observeAboutTabbed(const ProgramCut& cut, ProgramRun& run, const std::vector<TabbedNow>& tabbed,

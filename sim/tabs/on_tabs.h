@@ -52,10 +52,14 @@ void observeAbout(const ProgramCut& cut, const TabbedNow& part, MoveSpan moves, 
 // True if the program cuts any tab of these.
 bool cutsTabs(const ProgramCut& cut, const std::vector<TabbedNow>& tabbed);
 
-// Parts whose tabs an earlier program left and this one cuts: what it cuts beside and in them before is told, unless
-// something else holds them. They are followed no longer, and returned.
+// Parts whose tabs an earlier program left and this one cuts are followed no longer. Of those that come off them it is
+// told what is cut beside and in them before, unless something else holds them; those that keep some are returned.
 std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, std::vector<TabbedNow>& tabbed,
                                       PieceEvents& events);
+
+// What the program cut beside and in those that kept some tabs, until it left these; `tabbed`: as it left them.
+void observeAboutKept(const ProgramCut& cut, const std::vector<TabbedNow>& were, const std::vector<TabbedNow>& tabbed,
+                      ProgramRun& run, PieceEvents& events);
 
 // Adds to `run` the parts on tabs that something else held so far, and does not any more as this program begins.
 void observeReleasedTabbed(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run,

@@ -73,7 +73,7 @@ std::vector<TabStage> asFewAsMeet(std::vector<WhileOnTabs> spans) {
   std::vector<TabStage> stages;
   for (const WhileOnTabs& s : spans) {
     if (stages.empty() || s.begin > stages.back().end) stages.push_back({s.end, {}});
-    stages.back().those.push_back(s.candidate);
+    stages.back().those.push_back({s.candidate, s.begin});
   }
   return stages;
 }

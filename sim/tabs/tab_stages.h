@@ -27,9 +27,15 @@ struct LaterCut {
 // `in`: of all dexels, 0; so it is left. The last side's motion stands for `by`.
 LaterCut laterCut(const ProgramCut& cut, std::span<const cutting::Cell> cells, const OpenedBy& opened_by, Mask& in);
 
+// A candidate that may be on tabs at a stage, by its index; and how many motions had run as these tabs were left.
+struct AtTabStage {
+  std::size_t candidate = 0;
+  std::uint32_t begin = 0;
+};
+
 struct TabStage {
-  std::uint32_t end = 0;           // the motions before it have been run
-  std::vector<std::size_t> those;  // that may be on tabs then, by their indices
+  std::uint32_t end = 0;  // the motions before it have been run
+  std::vector<AtTabStage> those;
 };
 
 // In order of time. What is cut round for a good part may be on tabs where the program begins to cut into it; and where

@@ -89,13 +89,13 @@ AtStage thoseAtStage(const Candidates& candidates, const TabStage& stage, std::v
     for (const Cell c : parts[k].cells) part_of[c] = static_cast<Label>(k + 1);
   }
   std::vector<std::vector<Cell>> sets;
-  for (const std::size_t k : stage.those) sets.push_back(candidates.cells[k]);
+  for (const AtTabStage& k : stage.those) sets.push_back(candidates.cells[k.candidate]);
   const auto are = whichAre(sets, part_of, parts.size());
   AtStage at;
   for (std::size_t k = 0; k < parts.size(); ++k) {
     if (!are[k]) continue;
     at.parts.push_back(std::move(parts[k]));
-    at.candidates.push_back(stage.those[*are[k]]);
+    at.candidates.push_back(stage.those[*are[k]].candidate);
   }
   return at;
 }
@@ -112,15 +112,17 @@ struct Stages {
 // The moves for which a candidate is on the tabs of a stage end here.
 std::uint32_t untilOf(const Stages& s, std::size_t stage, std::size_t candidate) {
   for (const TabStage& later : s.list.subspan(stage + 1)) {
-    if (std::find(later.those.begin(), later.those.end(), candidate) != later.those.end()) return later.end;
+    for (const AtTabStage& k : later.those) {
+      if (k.candidate == candidate) return k.begin;
+    }
   }
   return s.candidates.cuts[candidate].by;
 }
 
 std::vector<Cell> someCells(const Stages& s, const TabStage& stage) {
   std::vector<Cell> some;
-  for (const std::size_t k : stage.those) {
-    const std::vector<Cell>& cells = s.candidates.cells[k];
+  for (const AtTabStage& k : stage.those) {
+    const std::vector<Cell>& cells = s.candidates.cells[k.candidate];
     for (std::size_t n = 0; n < cells.size(); n += cells.size() / some_cells + 1) some.push_back(cells[n]);
   }
   return some;

@@ -121,6 +121,23 @@ TEST(TabbedParts, tabs_that_a_later_program_makes_thinner_are_measured_again) {
   EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 1);
 }
 
+TEST(TabbedParts, what_a_later_program_cuts_in_the_part_before_it_cuts_some_of_its_tabs_is_told) {
+  for (const double depth : {-through, thickness - 1.5}) {  // one goes, or gets thinner
+    Moves m(1);
+    m.slot({{90, 60}, {110, 60}}, 4).slot({{90, low.y}, {110, low.y}}, depth).slot({{90, 70}, {110, 70}}, 4);
+    const auto r = check(stock(), {tabbed().program(), m.program()}, {{0}});
+    const auto& cuts = r.programs[1].cuts_in_tabbed;
+    ASSERT_EQ(cuts.size(), 2U) << depth;
+    const auto& [first, second] =
+        cuts[0].tabbed_since_run == 0 ? std::pair(cuts[0], cuts[1]) : std::pair(cuts[1], cuts[0]);
+    EXPECT_EQ(first.tabbed_since_run, 0);
+    EXPECT_EQ(first.moves, 2U);
+    EXPECT_EQ(first.last, 2U);
+    EXPECT_EQ(second.tabbed_since_run, 1);
+    EXPECT_EQ(second.moves, 2U);
+  }
+}
+
 // What else holds the part counts program by program.
 TEST(TabbedParts, once_its_clamp_is_taken_off_only_its_tabs_hold_the_part) {
   const auto clamps = stock({holder("clamp", HoldDownKind::clamp, {10, 60}, {30, 20}),
