@@ -18,7 +18,8 @@ namespace {
 using cutting::Cell;
 
 constexpr std::size_t max_web_cells = 60;  // whose last cut is looked for, about
-// A piece that is less than so many times as large as the part is the part before something came off it.
+// A piece that is less than so many times as large as the part is the part before something came off it. Our estimate,
+// no source.
 constexpr double hardly_larger = 1.5;
 
 // Of length 1 along the grain; (0, 0): none.
@@ -330,7 +331,8 @@ void observeReleasedTabbed(const ProgramAt& at, const cutting::DexelField& field
   for (std::size_t k = 0; k < tabbed.size(); ++k) {
     TabbedNow& t = tabbed[k];
     const std::vector<int> held_before = std::exchange(t.held_by, namesOf(holds[k]));
-    if (held_before.empty() || !t.held_by.empty()) continue;
+    const bool told_so = t.piece.held_by_hold_downs.empty() && !t.piece.held_by_tape;
+    if (held_before.empty() || !t.held_by.empty() || told_so) continue;
     Piece p = inSetup(at, t);
     p.move = 0;
     p.held_by_hold_downs.clear();
@@ -341,6 +343,8 @@ void observeReleasedTabbed(const ProgramAt& at, const cutting::DexelField& field
     p.told_before = PieceRef{t.told.run, t.told.place};
     t.told = {at.run, run.pieces.size()};
     t.since = 0;
+    t.piece.held_by_hold_downs.clear();
+    t.piece.held_by_tape = false;
     run.pieces.push_back(std::move(p));
   }
 }

@@ -61,7 +61,8 @@ std::vector<TabbedNow> observeCutTabs(const PartedCut& parted, ProgramRun& run, 
 void observeAboutKept(const ProgramCut& cut, const std::vector<TabbedNow>& were, const std::vector<TabbedNow>& tabbed,
                       ProgramRun& run, PieceEvents& events);
 
-// Adds to `run` the parts on tabs that something else held so far, and does not any more as this program begins.
+// Adds to `run` the parts on tabs that something else held so far, and does not any more as this program begins; each
+// once, however often it is fitted again.
 void observeReleasedTabbed(const ProgramAt& at, const cutting::DexelField& field, ProgramRun& run,
                            std::vector<TabbedNow>& tabbed);
 

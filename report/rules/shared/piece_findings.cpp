@@ -55,10 +55,19 @@ std::string_view lastTabText(const Piece& was) {
   return was.tabs.size() > 1 || was.told_before ? "last tab" : "tab";
 }
 
+namespace {
+
+bool heldByTapeAlone(const Job& job, const Piece& piece) {
+  const std::vector<int>& by = piece.held_by_hold_downs;
+  return piece.held_by_tape &&
+         std::all_of(by.begin(), by.end(), [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
+}
+
+}  // namespace
+
 std::string lastHoldText(const Job& job, const Piece& piece) {
   const std::vector<int>& by = piece.held_by_hold_downs;
-  const auto isTape = [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; };
-  if (piece.held_by_tape && std::all_of(by.begin(), by.end(), isTape)) return "the tape";
+  if (heldByTapeAlone(job, piece)) return "the tape";
   if (piece.held_by_tape || by.size() != 1) return {};
   return "the wood under " + job.hold_downs[by.front()].name;
 }
@@ -147,7 +156,7 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
   f.unit = unitOf(Quantity::area);
   const std::string size = withArticle(pieceSize(facts.job, piece));
   const std::string hold = lastHoldText(facts.job, piece);
-  if (hold == "the tape") {
+  if (heldByTapeAlone(facts.job, piece)) {
     f.message = fmt::format("this move mills away the tape under {} {}; nothing holds it now", size, what);
     f.help = isOffcut(piece) ? "Stop above the tape here."
                              : "Stop above the tape here, or fit a clamp or screw on the part as well.";

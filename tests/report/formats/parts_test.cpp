@@ -183,12 +183,26 @@ TEST(Parts, a_hole_in_a_part_is_a_hole_of_its_outline) {
   EXPECT_NEAR(areaOf(parts[1]["outline"]), 37 * 37 - hole, (4 * 37 + 4 * 25) * 0.125);
 }
 
+// A part of 37 mm with two tabs of 8 x 3 mm, in front and at the back.
+std::string tabbedOutline() {
+  return std::string(head) +
+         "G0 Z10\nG0 X38.5 Y18.5\nG1 Z-10.2 F300\nG1 X53\nG1 Z-7\nG1 X67\nG1 Z-10.2\nG1 X81.5\n"
+         "G1 Y61.5\nG1 X67\nG1 Z-7\nG1 X53\nG1 Z-10.2\nG1 X38.5\nG1 Y18.5\nG0 Z10\nM5\nM30\n";
+}
+
+// Two programs; a clamp on the part is off for the second.
+std::string jobOnceClamped() {
+  std::string job = smallJob({"a.nc", "b.nc"},
+                             "[[hold_down]]\nname = \"N\"\nkind = \"clamp\"\nat = [60, 45]\nsize = [10, 10]\n"
+                             "top = 15\n\n");
+  job += "hold_downs = [\"SW\"]\n";
+  return job.replace(job.find("hold_downs = [\"SW\"]\n[[setup"), 19, "hold_downs = [\"SW\", \"N\"]");
+}
+
 // Two tabs of 8 x 3 mm; a second program cuts the one in front on line 8 and the one at the back on line 12.
 TEST(Parts, a_tabbed_part_and_the_line_of_a_later_program_that_cuts_its_last_tab) {
   TempFolder folder;
-  folder.write("a.nc", std::string(head) +
-                           "G0 Z10\nG0 X38.5 Y18.5\nG1 Z-10.2 F300\nG1 X53\nG1 Z-7\nG1 X67\nG1 Z-10.2\nG1 X81.5\n"
-                           "G1 Y61.5\nG1 X67\nG1 Z-7\nG1 X53\nG1 Z-10.2\nG1 X38.5\nG1 Y18.5\nG0 Z10\nM5\nM30\n");
+  folder.write("a.nc", tabbedOutline());
   folder.write("b.nc", std::string(head) +
                            "G0 Z10\nG0 X53 Y18.5\nG1 Z-10.2 F300\nG1 X67\nG0 Z10\nG0 X53 Y61.5\nG1 Z-10.2\nG1 X67\n"
                            "G0 Z10\nM5\nM30\n");
@@ -213,17 +227,12 @@ TEST(Parts, a_tabbed_part_and_the_line_of_a_later_program_that_cuts_its_last_tab
               HasSubstr("smallest 24 mm²); b.nc line 12 cuts\n  its last tab: now loose\n\n"));
 }
 
-// The clamp on the part is off for the second program, which cuts into the part.
+// The second program cuts into the part.
 TEST(Parts, a_part_whose_clamp_is_off_is_loose_from_no_line_but_from_the_programs_start) {
   TempFolder folder;
   folder.write("a.nc", std::string(head) + kerf(37) + "M5\nM30\n");
   folder.write("b.nc", std::string(head) + "G0 Z10\nG0 X60 Y32\nG1 Z-2 F300\nG1 Y30\nG0 Z10\nM5\nM30\n");
-  std::string job = smallJob({"a.nc", "b.nc"},
-                             "[[hold_down]]\nname = \"N\"\nkind = \"clamp\"\nat = [60, 45]\nsize = [10, 10]\n"
-                             "top = 15\n\n");
-  job += "hold_downs = [\"SW\"]\n";
-  job.replace(job.find("hold_downs = [\"SW\"]\n[[setup"), 19, "hold_downs = [\"SW\", \"N\"]");
-  folder.write("job.toml", job);
+  folder.write("job.toml", jobOnceClamped());
   const Json clamped = Json::parse(runProvecut(folder, {"export", "--parts", "job.toml"}).out)["parts"].at(0);
   const Json start = {{"program", "b.nc"}, {"line", nullptr}};
   EXPECT_EQ(clamped["held_before"], Json({"N"}));
@@ -234,16 +243,9 @@ TEST(Parts, a_part_whose_clamp_is_off_is_loose_from_no_line_but_from_the_program
 // The same clamp on a part with two tabs; then one of these goes.
 TEST(Parts, a_part_on_tabs_whose_clamp_is_off_is_on_its_tabs_alone_from_the_programs_start) {
   TempFolder folder;
-  folder.write("a.nc", std::string(head) +
-                           "G0 Z10\nG0 X38.5 Y18.5\nG1 Z-10.2 F300\nG1 X53\nG1 Z-7\nG1 X67\nG1 Z-10.2\nG1 X81.5\n"
-                           "G1 Y61.5\nG1 X67\nG1 Z-7\nG1 X53\nG1 Z-10.2\nG1 X38.5\nG1 Y18.5\nG0 Z10\nM5\nM30\n");
+  folder.write("a.nc", tabbedOutline());
   folder.write("b.nc", std::string(head) + "G0 Z10\nG0 X53 Y18.5\nG1 Z-10.2 F300\nG1 X67\nG0 Z10\nM5\nM30\n");
-  std::string job = smallJob({"a.nc", "b.nc"},
-                             "[[hold_down]]\nname = \"N\"\nkind = \"clamp\"\nat = [60, 45]\nsize = [10, 10]\n"
-                             "top = 15\n\n");
-  job += "hold_downs = [\"SW\"]\n";
-  job.replace(job.find("hold_downs = [\"SW\"]\n[[setup"), 19, "hold_downs = [\"SW\", \"N\"]");
-  folder.write("job.toml", job);
+  folder.write("job.toml", jobOnceClamped());
   const Json parts = Json::parse(runProvecut(folder, {"export", "--parts", "job.toml"}).out)["parts"];
   ASSERT_EQ(parts.size(), 1U);
   const Json& on_tabs = parts[0];

@@ -167,9 +167,14 @@ TEST(TabbedParts, a_clamp_fitted_on_the_part_for_a_later_program_holds_it_there)
                              holder("on the part", HoldDownKind::clamp, {70, 75}, {15, 15})});
   Moves pocket(1);
   pocket.slot({{100, 50}, {120, 50}}, 4);
-  const auto r = check(clamps, {tabbed().program(), pocket.program()}, {{0}, {0, 1}});
+  Moves again(1);
+  again.slot({{100, 70}, {120, 70}}, 4);
+  const auto r = check(clamps, {tabbed().program(), pocket.program(), again.program()}, {{0}, {0, 1}, {0}});
   EXPECT_TRUE(r.programs[1].pieces.empty());
   EXPECT_TRUE(r.programs[1].cuts_in_tabbed.empty());
+  EXPECT_TRUE(r.programs[2].pieces.empty()) << "it is told on its tabs alone already";
+  ASSERT_EQ(r.programs[2].cuts_in_tabbed.size(), 1U);
+  EXPECT_EQ(r.programs[2].cuts_in_tabbed[0].tabbed_since_run, 0);
 }
 
 // Two alike side by side: of the first one tab goes, then the other; the second keeps its own.
