@@ -150,6 +150,8 @@ ProgramReader::ProgramReader(std::string_view text, bool cut_off, const Interpre
   sink_.strict = options.strict;
   sink_.max_motions = options.max_motions;
   machine_.modal.tool = options.tool_in_spindle;
+  machine_.modal.inch = machine_.modal.other_unit = options.other_unit;
+  machine_.modal.arc_centre_absolute = options.arc_centres_absolute;
   machine_.position = {0, 0, options.top_of_travel_mm};
   if (const auto g54 = options.work_offset_mm.find(1); g54 != options.work_offset_mm.end())
     machine_.offsets.origin = g54->second;

@@ -14,6 +14,8 @@ struct InterpreterOptions {
   int tool_in_spindle = 0;                        // at the start; 0: none known
   bool strict = false;                            // read by the letter of the standard
   bool block_delete = false;                      // lines that start with "/" are left out
+  bool other_unit = false;                        // as if each G20 were G21 and each G21 G20; inches where neither is
+  bool arc_centres_absolute = false;              // G90.1 in force at the start
   std::optional<MachinePoint> zero_in_machine{};  // the work zero
   double top_of_travel_mm = 100;             // Z above work zero used for machine moves when zero_in_machine is unknown
   std::map<int, double> tool_diameter_mm{};  // for G41/G42 D words

@@ -22,6 +22,7 @@ struct ModalState {
   bool inverse_time = false;         // G93
   bool feed_per_turn = false;        // G95
   bool inch = false;
+  bool other_unit = false;       // G20 and G21 change places
   bool older_unit_code = false;  // by G70 or G71
   bool retract_to_r = false;     // G99
   bool length_offset = false;    // G43

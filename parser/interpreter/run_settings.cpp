@@ -89,7 +89,7 @@ void dwell(Line& line, const MachineState& machine, Sink& sink, Place place) {
 }
 
 void setUnits(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
-  const bool inch = c.code == 200 || c.code == 700;
+  const bool inch = (c.code == 200 || c.code == 700) != machine.modal.other_unit;
   if (inch != machine.modal.inch) refuseUnderCompensation(line, machine, sink, c);
   machine.modal.inch = inch;
   machine.modal.older_unit_code = c.code >= 700;

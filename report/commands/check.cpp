@@ -55,6 +55,7 @@ int checkJobs(const Options& options) {
   int status = exit_done;
   for (const Loading& loading : loadings) {
     reports.push_back(checkedReport(*loading.facts));
+    lookForCauses(reports.back(), loadOptions(options));
     status = std::max(status, statusOf(reports.back(), options.fail_on));
   }
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
@@ -100,7 +101,9 @@ int runCheck(const Options& options) {
   const Loading loading = job_files ? loadAndTell(options.files.front(), options, load) : loadQuickJob(options, load);
   if (!loading.facts) return exit_unusable;
 
-  const Report report = checkedReport(*loading.facts);
+  Report report = checkedReport(*loading.facts);
+  lookForCauses(report, load);
+  endProgress(options);
   const bool written = writeResult(options, [&](std::ostream& out, bool colour) {
     switch (options.format) {
       case Format::text:

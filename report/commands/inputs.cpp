@@ -6,6 +6,7 @@
 
 #include "parser/job_file/job_file.h"
 #include "report/base/visible_text.h"
+#include "report/causes/likely_causes.h"
 #include "report/commands/console.h"
 #include "report/rules/rule.h"
 
@@ -62,6 +63,12 @@ Report checkedReport(const Facts& facts) {
   logStage(
       "rules", [&] { report = makeReport(facts); }, [] { return allRules().size(); }, "rules");
   return report;
+}
+
+void lookForCauses(Report& report, const LoadOptions& load) {
+  logStage(
+      "causes", [&] { report.likely_causes = likelyCauses(report, load); }, [&] { return report.likely_causes.size(); },
+      "likely causes");
 }
 
 int statusOfReading(const Facts& facts) {

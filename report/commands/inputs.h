@@ -24,6 +24,8 @@ Loading loadAndTell(const std::string& job_file, const Options& options, const L
 
 // Runs the rules and logs them as a stage.
 Report checkedReport(const Facts& facts);
+// Looks for what would explain the findings, and logs that as a stage.
+void lookForCauses(Report& report, const LoadOptions& load);
 
 // exit_found where a program was not read completely, else exit_done.
 int statusOfReading(const Facts& facts);

@@ -200,6 +200,41 @@ Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& op
   return finish(std::move(facts), options);
 }
 
+std::unique_ptr<Facts> factsUnder(const Facts& facts, const OtherDescription& other, const LoadOptions& options) {
+  auto made = std::make_unique<Facts>();
+  made->job = other.job;
+  made->job_text = facts.job_text;
+  made->job_file_in_inches = facts.job_file_in_inches;
+  made->assumed = facts.assumed;
+  made->strict = facts.strict;
+  auto source = other.programs.begin();
+  int in_spindle = 0;
+  for (const Setup& setup : made->job.setups) {
+    for (const ProgramEntry& entry : setup.programs) {
+      const bool own = source->text.empty();
+      const bool as_before = own && !source->other_unit && !source->arc_centres_absolute && !source->read_again;
+      ProgramFacts& p = made->programs.emplace_back();
+      p.setup = &setup;
+      p.entry = &entry;
+      p.text = own ? facts.programs[source->of].text : source->text;
+      p.line_starts = lineStarts(p.text);
+      if (entry.tool != 0) in_spindle = entry.tool;
+      if (as_before) {
+        p.program = facts.programs[source->of].program;
+      } else {
+        InterpreterOptions reading = interpreterOptions(made->job, setup, in_spindle, options);
+        reading.other_unit = source->other_unit;
+        reading.arc_centres_absolute = source->arc_centres_absolute;
+        p.program = interpret(p.text, reading);
+      }
+      if (!p.program.motions.empty()) in_spindle = p.program.motions.back().tool;
+      ++source;
+    }
+  }
+  simulate(*made, options);
+  return made;
+}
+
 ProgramLoading loadProgram(const std::string& path, const LoadOptions& options, std::span<const Tool> tools) {
   ProgramLoading loading;
   ProgramText text = readProgramText(path);

@@ -55,6 +55,25 @@ Loading loadJobFile(const std::string& path, const LoadOptions& options);
 // For a job made from the command line: its programs' files are paths as the user gave them.
 Loading loadJob(Job job, std::vector<std::string> assumed, const LoadOptions& options);
 
+// What a program of another description is: one of the facts' own, or another text.
+struct ProgramSource {
+  std::size_t of = 0;  // index into Facts::programs, where `text` is empty
+  std::string text;
+  bool other_unit = false;  // read as InterpreterOptions says
+  bool arc_centres_absolute = false;
+  bool read_again = false;  // although it is read as before: a tool or the order has changed
+};
+
+// A job told otherwise.
+struct OtherDescription {
+  Job job;
+  std::vector<ProgramSource> programs;  // in the order of the job's entries
+};
+
+// The facts under another description of the job, cut as the options say. Programs that read the same are not read
+// again.
+std::unique_ptr<Facts> factsUnder(const Facts& facts, const OtherDescription& other, const LoadOptions& options);
+
 // One program with nothing around it, for what needs no job; its tools, where they are known. It starts with the only
 // one.
 struct ProgramLoading {

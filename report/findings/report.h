@@ -6,6 +6,7 @@
 
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
+#include "report/findings/likely_cause.h"
 
 namespace provecut {
 
@@ -15,8 +16,9 @@ std::string_view verdictName(Verdict verdict);
 
 struct Report {
   const Facts* facts = nullptr;
-  std::vector<Finding> findings;     // sorted by level, then by order in the job
-  Verdict verdict = Verdict::clear;  // accepted findings left out; never clear when not complete
+  std::vector<LikelyCause> likely_causes;  // the likeliest first; only where somebody looked for them
+  std::vector<Finding> findings;           // sorted by level, then by order in the job
+  Verdict verdict = Verdict::clear;        // accepted findings left out; never clear when not complete
   bool complete = true;
   std::vector<std::string> not_checked;
 };

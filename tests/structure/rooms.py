@@ -7,7 +7,7 @@ order = {
     "sim": ["numeric", "path", "tool", "observed", "clearance", "placing", "stock", "surface", "pieces", "tabs",
             "parts", "holes", "clock", "load", ""],
     "report": ["base", "facts", "formats/base", "costing", "rules", "rules/shared", "rules/hold_downs",
-               "rules/motion", "rules/cutting", "rules/parts", "rules/program", "placing", "findings",
+               "rules/motion", "rules/cutting", "rules/parts", "rules/program", "placing", "findings", "causes",
                "formats/drawing", "formats/text", "formats/data", "formats/paper", "formats/page", "command_line",
                "formats/shell", "draft", "commands", ""],
 }

@@ -175,11 +175,23 @@ void writeFinding(const Terminal& t, const Facts& facts, const Finding& f, bool 
   t.out << '\n';
 }
 
+// "Likely cause: is Z zero on the underside of the stock? Then 14 of 14 stops are gone."
+void writeLikelyCause(const Terminal& t, const LikelyCause& cause) {
+  constexpr std::size_t room = terminal_columns - text_column;
+  const std::string heading = paint(t, cause.tied ? "Likely cause, one of several: " : "Likely cause: ", Ink::strong);
+  t.out << heading;
+  writeGoingOn(t, wrapped(cause.question + " " + cause.effect, room - (cause.tied ? 21 : 5), room));
+  writeExplanation(t, "do:", "If so: " + cause.change);
+  for (const std::string& line : cause.lines) t.out << std::string(text_column + 2, ' ') << line << '\n';
+  t.out << '\n';
+}
+
 }  // namespace
 
 void writeText(const Report& report, const TextStyle& style, std::ostream& out) {
   const Terminal terminal{style.colour, out};
   if (!style.quiet) {
+    for (const LikelyCause& cause : report.likely_causes) writeLikelyCause(terminal, cause);
     for (const Finding& f : report.findings) writeFinding(terminal, *report.facts, f, style.verbose);
     writeSummary(report, style.colour, out);
     return;

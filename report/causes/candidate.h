@@ -1,0 +1,64 @@
+// Descriptions that a user may have meant instead of the one in the job file, one file for each kind of slip. None is
+// told before it is tried.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "parser/base/geometry.h"
+#include "report/facts/facts.h"
+#include "report/facts/load.h"
+#include "report/findings/report.h"
+
+namespace provecut::causes {
+
+struct Candidate {
+  std::string kind;
+  std::string question;
+  bool unusual = false;  // seldom done, so that it is not told where something usual explains as much
+  int setup = -1;        // whose findings it would explain; -1: those of the whole job
+  std::string file;      // a program, where the change belongs in one; empty: the job file
+  Place place;           // there
+  std::string change;
+  std::vector<std::string> lines;
+  OtherDescription description;
+};
+
+// What the lists below are made from.
+struct Suspect {
+  const Facts& facts;
+  const Report& report;
+  std::vector<WorkBox> cuts;  // of each setup: what its cutting moves fill
+};
+
+Suspect suspectOf(const Report& report);
+
+// True where the setup (-1: any) has a stop or a look of one of these rules.
+bool hasFinding(const Suspect& suspect, int setup, std::initializer_list<std::string_view> rules);
+// Stops, and looks, of the setup; -1: of the whole job.
+std::size_t countFindings(const Suspect& suspect, int setup, Level level);
+
+// How far the cuts of a setup lie beside the stock, along X and Y together, mm.
+double besideStock_mm(const Job& job, const Setup& setup, const WorkBox& cuts);
+
+// The job as it is told, to be changed.
+OtherDescription sameDescription(const Facts& facts);
+
+// "setup back", quoted where the job has several; else "the setup".
+std::string inSetup(const Facts& facts, const Setup& setup);
+
+// Each adds the likeliest first.
+void addZeroFaces(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addZeroCorners(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addFlips(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addTurnedStock(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addThicknesses(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addUnits(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addArcCentres(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addTools(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addOrders(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addMissingPrograms(const Suspect& suspect, std::vector<Candidate>& candidates);
+
+}  // namespace provecut::causes

@@ -1,0 +1,235 @@
+#include "report/causes/likely_causes.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <map>
+#include <memory>
+#include <optional>
+#include <span>
+#include <tuple>
+#include <utility>
+
+#include "report/base/visible_text.h"
+#include "report/causes/candidate.h"
+
+namespace provecut {
+
+namespace {
+
+using causes::Candidate;
+using causes::Suspect;
+
+// A check and its trials take at most ten times as long as the check alone.
+constexpr std::size_t max_trials = 16, max_told = 3;
+constexpr double coarse_factor = 4;
+// One fault alone needs no explanation.
+constexpr std::size_t least_gone = 2;
+// A stop weighs as much as this many looks.
+constexpr std::size_t stop_weight = 4;
+
+struct Count {
+  std::size_t stops = 0, looks = 0;
+};
+
+// One thing that was found: what, and where.
+struct Kind {
+  std::string rule, setup, program, subject;
+  friend auto operator<=>(const Kind&, const Kind&) = default;
+};
+
+// By kind, those of the setup (empty: of all).
+std::map<Kind, Count> kindsOf(const Report& report, const std::string& setup, bool everywhere) {
+  std::map<Kind, Count> kinds;
+  for (const Finding& f : report.findings) {
+    if (f.accepted || f.level == Level::note || (!everywhere && f.setup != setup)) continue;
+    // A hold-down in the way of several programs is one fault.
+    const bool by_subject = f.rule.starts_with("hold-down") || f.rule.starts_with("pin") || f.rule.starts_with("screw");
+    Count& count = kinds[{f.rule, f.setup, by_subject ? "" : f.program, by_subject ? f.subject : ""}];
+    if (by_subject)
+      (f.level == Level::stop ? count.stops : count.looks) = 1;
+    else
+      ++(f.level == Level::stop ? count.stops : count.looks);
+  }
+  return kinds;
+}
+
+struct Effect {
+  Count before, gone, added;
+  std::size_t weightGone() const { return stop_weight * gone.stops + gone.looks; }
+  std::size_t weightBefore() const { return stop_weight * before.stops + before.looks; }
+};
+
+void compare(std::size_t before, std::size_t after, std::size_t& gone, std::size_t& added) {
+  gone += before > after ? before - after : 0;
+  added += after > before ? after - before : 0;
+}
+
+Effect effectOf(const std::map<Kind, Count>& before, const std::map<Kind, Count>& after) {
+  Effect e;
+  std::map<Kind, std::pair<Count, Count>> both;
+  for (const auto& [kind, count] : before) both[kind].first = count;
+  for (const auto& [kind, count] : after) both[kind].second = count;
+  for (const auto& [kind, counts] : both) {
+    e.before.stops += counts.first.stops;
+    e.before.looks += counts.first.looks;
+    compare(counts.first.stops, counts.second.stops, e.gone.stops, e.added.stops);
+    compare(counts.first.looks, counts.second.looks, e.gone.looks, e.added.looks);
+  }
+  return e;
+}
+
+// Cuts that the description as it is keeps off the material cannot be judged: what is found of them then is not new.
+bool cutsNothing(const Report& report, const std::string& setup, bool everywhere) {
+  return std::any_of(report.findings.begin(), report.findings.end(),
+                     [&](const Finding& f) { return f.rule == "cuts-nothing" && (everywhere || f.setup == setup); });
+}
+
+bool explains(const Effect& e, bool nothing_was_cut) {
+  if (e.gone.stops + e.gone.looks < least_gone || 2 * e.weightGone() <= e.weightBefore()) return false;
+  if (2 * e.gone.stops < e.before.stops || e.added.stops > 0) return false;
+  return e.added.looks == 0 || (nothing_was_cut && e.added.looks < e.weightGone());
+}
+
+struct Trial {
+  const Candidate* candidate = nullptr;
+  Effect effect;
+};
+
+bool asGood(const Trial& a, const Trial& b) {
+  return a.effect.weightGone() == b.effect.weightGone() && a.effect.added.looks == b.effect.added.looks;
+}
+
+bool better(const Trial& a, const Trial& b) {
+  return std::tuple(b.effect.weightGone(), a.effect.added.looks, a.candidate->unusual) <
+         std::tuple(a.effect.weightGone(), b.effect.added.looks, b.candidate->unusual);
+}
+
+std::optional<Trial> tried(const Report& report, const Candidate& candidate, const LoadOptions& options) {
+  const Facts& facts = *report.facts;
+  const std::unique_ptr<Facts> other = factsUnder(facts, candidate.description, options);
+  const Report then = makeReport(*other);
+  // What that description hides from the check would be gone for nothing.
+  if (then.not_checked.size() > report.not_checked.size()) return std::nullopt;
+  const bool everywhere = candidate.setup < 0;
+  const std::string setup =
+      everywhere ? std::string() : visibleText(facts.job.setups[static_cast<std::size_t>(candidate.setup)].name);
+  const Effect in_setup = effectOf(kindsOf(report, setup, everywhere), kindsOf(then, setup, everywhere));
+  const Effect in_all = effectOf(kindsOf(report, {}, true), kindsOf(then, {}, true));
+  const bool nothing_was_cut = cutsNothing(report, setup, everywhere);
+  if (!explains(in_setup, nothing_was_cut) || in_all.added.stops > 0 ||
+      (in_all.added.looks > in_setup.added.looks && !nothing_was_cut))
+    return std::nullopt;
+  return Trial{&candidate, in_setup};
+}
+
+std::string countText(std::size_t gone, std::size_t of, std::string_view what) {
+  return fmt::format("{} of {} {}", gone, of, what);
+}
+
+std::string effectText(const Facts& facts, const Candidate& c, const Effect& e) {
+  std::string text;
+  if (e.before.stops > 0) text = countText(e.gone.stops, e.before.stops, e.before.stops == 1 ? "stop" : "stops");
+  if (e.gone.looks > 0)
+    text += (text.empty() ? "" : " and ") + countText(e.gone.looks, e.before.looks, "to check first");
+  const bool several = facts.job.setups.size() > 1;
+  const std::string of =
+      c.setup >= 0 && several ? " of setup " + facts.job.setups[static_cast<std::size_t>(c.setup)].name : std::string();
+  return fmt::format("Then {}{} {} gone.", text, of, e.gone.stops + e.gone.looks == 1 ? "is" : "are");
+}
+
+LikelyCause told(const Facts& facts, const Trial& trial) {
+  const Candidate& c = *trial.candidate;
+  LikelyCause cause;
+  cause.kind = c.kind;
+  cause.question = visibleText(c.question);
+  if (c.setup >= 0) cause.setup = visibleText(facts.job.setups[static_cast<std::size_t>(c.setup)].name);
+  cause.stops = {trial.effect.gone.stops, trial.effect.before.stops};
+  cause.looks = {trial.effect.gone.looks, trial.effect.before.looks};
+  cause.effect = visibleText(effectText(facts, c, trial.effect));
+  cause.change = visibleText(c.change);
+  for (const std::string& line : c.lines) cause.lines.push_back(visibleText(line));
+  cause.file = visibleText(c.file.empty() ? facts.job.file : c.file);
+  cause.place = shownPlace(c.file.empty() ? lineOfText(facts.job_text, c.place.line) : std::string_view(), c.place);
+  return cause;
+}
+
+std::vector<Candidate> candidatesFor(const Suspect& suspect) {
+  std::vector<Candidate> candidates;
+  causes::addZeroFaces(suspect, candidates);
+  causes::addUnits(suspect, candidates);
+  causes::addArcCentres(suspect, candidates);
+  causes::addTurnedStock(suspect, candidates);
+  causes::addThicknesses(suspect, candidates);
+  causes::addTools(suspect, candidates);
+  causes::addFlips(suspect, candidates);
+  causes::addZeroCorners(suspect, candidates);
+  causes::addMissingPrograms(suspect, candidates);
+  causes::addOrders(suspect, candidates);
+  // A setup without anything to explain is as it was meant.
+  std::erase_if(candidates, [&](const Candidate& c) {
+    return causes::countFindings(suspect, c.setup, Level::stop) + causes::countFindings(suspect, c.setup, Level::look) <
+           least_gone;
+  });
+  if (candidates.size() > max_trials) candidates.resize(max_trials);
+  return candidates;
+}
+
+// Of what a run can hand out only the facts are wanted.
+LoadOptions trialOptions(const LoadOptions& options) {
+  LoadOptions quiet = options;
+  quiet.finished_stock = {};
+  quiet.stage = {};
+  quiet.outlines = false;
+  quiet.replay = nullptr;
+  return quiet;
+}
+
+std::vector<Trial> proven(const Report& report, std::span<const Candidate* const> candidates,
+                          const LoadOptions& options) {
+  std::vector<Trial> trials;
+  for (const Candidate* candidate : candidates) {
+    if (std::optional<Trial> trial = tried(report, *candidate, options)) trials.push_back(*trial);
+  }
+  return trials;
+}
+
+// Those worth a trial at the cells of the check: cells four times as large tell nearly the same in a fraction of its
+// time.
+std::vector<const Candidate*> atCoarseCells(const Report& report, const std::vector<Candidate>& candidates,
+                                            const LoadOptions& options) {
+  std::vector<const Candidate*> all;
+  for (const Candidate& candidate : candidates) all.push_back(&candidate);
+  if (all.size() <= max_told) return all;
+  LoadOptions coarse = trialOptions(options);
+  const Vec3 cell = report.facts->run.stock.cell_mm;
+  coarse.cell_mm = coarse_factor * std::max(cell.x, cell.y);
+  const std::unique_ptr<Facts> as_told = factsUnder(*report.facts, causes::sameDescription(*report.facts), coarse);
+  const Report before = makeReport(*as_told);
+  std::vector<Trial> trials = proven(before, all, coarse);
+  std::stable_sort(trials.begin(), trials.end(), better);
+  std::vector<const Candidate*> worth;
+  for (std::size_t i = 0; i < trials.size() && i < max_told; ++i) worth.push_back(trials[i].candidate);
+  return worth;
+}
+
+}  // namespace
+
+std::vector<LikelyCause> likelyCauses(const Report& report, const LoadOptions& options) {
+  const Suspect suspect = causes::suspectOf(report);
+  const std::vector<Candidate> candidates = candidatesFor(suspect);
+  std::vector<Trial> trials = proven(report, atCoarseCells(report, candidates, options), trialOptions(options));
+  std::stable_sort(trials.begin(), trials.end(), better);
+  std::vector<LikelyCause> likely;
+  for (std::size_t i = 0; i < trials.size() && i < max_told; ++i) {
+    if (trials[i].candidate->unusual && i > 0 && asGood(trials[i - 1], trials[i])) break;
+    LikelyCause cause = told(*report.facts, trials[i]);
+    const bool next_ties =
+        i + 1 < trials.size() && asGood(trials[i], trials[i + 1]) && !trials[i + 1].candidate->unusual;
+    cause.tied = next_ties || (i > 0 && asGood(trials[i - 1], trials[i]));
+    likely.push_back(std::move(cause));
+  }
+  return likely;
+}
+
+}  // namespace provecut

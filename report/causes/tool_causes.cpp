@@ -1,0 +1,103 @@
+// The tool that a program's comment names, in place of the one that the job file gives it.
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "report/base/dimension_text.h"
+#include "report/base/tool_comment.h"
+#include "report/base/wording.h"
+#include "report/causes/candidate.h"
+
+namespace provecut::causes {
+
+namespace {
+
+constexpr double same_bit_share = 0.02, same_bit_mm = 0.05;
+
+bool same(double a_mm, double b_mm) {
+  return std::fabs(a_mm - b_mm) <= std::max(same_bit_mm, same_bit_share * b_mm);
+}
+
+// The tool of the program's first feed move after the comment; null: none that the job knows.
+const Tool* toolAfter(const Facts& facts, const Program& program, const Event& comment) {
+  return comment.before_motion < program.motions.size()
+             ? findTool(facts.job, program.motions[comment.before_motion].tool)
+             : nullptr;
+}
+
+bool changesTools(const Program& program) {
+  return std::any_of(program.events.begin(), program.events.end(),
+                     [](const Event& e) { return e.kind == EventKind::tool_change; });
+}
+
+void readAgain(OtherDescription& description) {
+  for (ProgramSource& p : description.programs) p.read_again = true;
+}
+
+std::string placeOfProgram(const ProgramFacts& p) {
+  return fmt::format("In the [[setup.program]] of {} in the job file, write:", p.entry->file);
+}
+
+Candidate withEntryTool(const Suspect& suspect, std::size_t i, const Tool& tool) {
+  const ProgramFacts& p = suspect.facts.programs[i];
+  Candidate c;
+  c.kind = "tool-number";
+  c.question = fmt::format("Is {} in the spindle for {}?", toolText(suspect.facts.job, tool.number), p.entry->file);
+  c.description = sameDescription(suspect.facts);
+  readAgain(c.description);
+  const auto s = static_cast<std::size_t>(p.setup - suspect.facts.job.setups.data());
+  const auto e = static_cast<std::size_t>(p.entry - p.setup->programs.data());
+  c.description.job.setups[s].programs[e].tool = tool.number;
+  c.place = p.entry->place;
+  c.change = placeOfProgram(p);
+  c.lines = {fmt::format("tool = {}", tool.number)};
+  return c;
+}
+
+Candidate withDiameter(const Suspect& suspect, const Tool& tool, double diameter_mm) {
+  const Facts& facts = suspect.facts;
+  Candidate c;
+  c.kind = "tool-diameter";
+  c.question =
+      fmt::format("Is {} a {} bit?", toolText(facts.job, tool.number), dimensionWithUnit(facts.job, diameter_mm));
+  c.description = sameDescription(facts);
+  readAgain(c.description);
+  for (Tool& t : c.description.job.tools) {
+    if (t.number == tool.number) t.diameter_mm = diameter_mm;
+  }
+  c.place = tool.place;
+  c.change = fmt::format("Measure it, and write in the [[tool]] with number {} of the job file:", tool.number);
+  Job file_job;
+  file_job.inches = facts.job_file_in_inches;
+  c.lines = {"diameter = " + dimensionText(file_job, diameter_mm)};
+  return c;
+}
+
+}  // namespace
+
+void addTools(const Suspect& suspect, std::vector<Candidate>& candidates) {
+  const Facts& facts = suspect.facts;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    for (const Event& comment : p.program.events) {
+      if (comment.kind != EventKind::comment_tool) continue;
+      const ToolComment said = readToolComment(comment.text, p.program.modal.ever_inch);
+      const Tool* now = toolAfter(facts, p.program, comment);
+      if (!now) continue;
+      const bool other_number = said.number && *said.number != now->number && !changesTools(p.program);
+      if (const Tool* named = other_number ? findTool(facts.job, *said.number) : nullptr)
+        candidates.push_back(withEntryTool(suspect, i, *named));
+      if (!said.diameter_mm || *said.diameter_mm <= 0 || same(*said.diameter_mm, now->diameter_mm)) continue;
+      for (const Tool& tool : facts.job.tools) {
+        if (!changesTools(p.program) && tool.number != now->number && same(*said.diameter_mm, tool.diameter_mm) &&
+            !(other_number && tool.number == *said.number))
+          candidates.push_back(withEntryTool(suspect, i, tool));
+      }
+      if (!other_number) candidates.push_back(withDiameter(suspect, *now, *said.diameter_mm));
+    }
+  }
+}
+
+}  // namespace provecut::causes
