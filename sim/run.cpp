@@ -141,7 +141,7 @@ void runProgram(JobRun& r, int s, int e) {
   noteUnknownTools(r, program, entry.file, r.result.not_checked);
   r.spent.clearances.time(
       [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
-  const pieces::ProgramAt at{r.job, setup, entry, index, r.options.outlines};
+  const pieces::ProgramAt at{r.job, setup, entry, index, r.options.outlines, r.options.tabs};
   r.spent.parts.time([&] {
     pieces::observeBegin(at, r.field, pr, r.tracker);
     holes::observeSeats(r.job, entry, r.field, index, r.result.screw_seats);

@@ -17,6 +17,7 @@ struct RunOptions {
   double cell_mm = 0;        // 0: from the job, else chosen
   int threads = 0;           // 0: all
   bool outlines = false;     // of the pieces
+  bool tabs = true;          // false: parts that only tabs hold are not looked for, which takes much of the time
   Replay* replay = nullptr;  // filled where there is one; what is seen does not depend on it
   std::function<void(int program, int programs)> progress;  // may be empty
   StageObserver stage;                                      // told of each stage at the end; may be empty

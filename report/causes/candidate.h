@@ -35,6 +35,8 @@ struct Suspect {
 
 Suspect suspectOf(const Report& report);
 
+// True where the finding is of the setup; -1: of any.
+bool ofSetup(const Suspect& suspect, const Finding& f, int setup);
 // True where the setup (-1: any) has a stop or a look of one of these rules.
 bool hasFinding(const Suspect& suspect, int setup, std::initializer_list<std::string_view> rules);
 // Stops, and looks, of the setup; -1: of the whole job.

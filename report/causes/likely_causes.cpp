@@ -96,8 +96,9 @@ struct Trial {
   Effect effect;
 };
 
-bool asGood(const Trial& a, const Trial& b) {
-  return a.effect.weightGone() == b.effect.weightGone() && a.effect.added.looks == b.effect.added.looks;
+// Do both speak of the findings of one setup, or one of them of all?
+bool sameFindings(const Candidate& a, const Candidate& b) {
+  return a.setup == b.setup || a.setup < 0 || b.setup < 0;
 }
 
 bool better(const Trial& a, const Trial& b) {
@@ -203,6 +204,7 @@ std::vector<const Candidate*> atCoarseCells(const Report& report, const std::vec
   if (all.size() <= max_told) return all;
   LoadOptions coarse = trialOptions(options);
   const Vec3 cell = report.facts->run.stock.cell_mm;
+  coarse.tabs = false;
   coarse.cell_mm = coarse_factor * std::max(cell.x, cell.y);
   const std::unique_ptr<Facts> as_told = factsUnder(*report.facts, causes::sameDescription(*report.facts), coarse);
   const Report before = makeReport(*as_told);
@@ -221,12 +223,16 @@ std::vector<LikelyCause> likelyCauses(const Report& report, const LoadOptions& o
   std::vector<Trial> trials = proven(report, atCoarseCells(report, candidates, options), trialOptions(options));
   std::stable_sort(trials.begin(), trials.end(), better);
   std::vector<LikelyCause> likely;
-  for (std::size_t i = 0; i < trials.size() && i < max_told; ++i) {
-    if (trials[i].candidate->unusual && i > 0 && asGood(trials[i - 1], trials[i])) break;
+  for (std::size_t i = 0; i < trials.size() && likely.size() < max_told; ++i) {
+    const auto rival = [&](const Trial& other) {
+      return &other != &trials[i] && sameFindings(*other.candidate, *trials[i].candidate);
+    };
+    // Of what explains the same findings only the best is told, or all that are as good.
+    if (std::any_of(trials.begin(), trials.end(), [&](const Trial& t) { return rival(t) && better(t, trials[i]); }))
+      continue;
     LikelyCause cause = told(*report.facts, trials[i]);
-    const bool next_ties =
-        i + 1 < trials.size() && asGood(trials[i], trials[i + 1]) && !trials[i + 1].candidate->unusual;
-    cause.tied = next_ties || (i > 0 && asGood(trials[i - 1], trials[i]));
+    cause.tied =
+        std::any_of(trials.begin(), trials.end(), [&](const Trial& t) { return rival(t) && !better(trials[i], t); });
     likely.push_back(std::move(cause));
   }
   return likely;

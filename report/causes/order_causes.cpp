@@ -168,10 +168,10 @@ void addOrders(const Suspect& suspect, std::vector<Candidate>& candidates) {
 }
 
 void addMissingPrograms(const Suspect& suspect, std::vector<Candidate>& candidates) {
-  const auto first = std::find_if(suspect.report.findings.begin(), suspect.report.findings.end(),
-                                  [](const Finding& f) { return f.program_order >= 0 && meetsTooMuch(f); });
+  const auto first = std::find_if(suspect.report.findings.begin(), suspect.report.findings.end(), meetsTooMuch);
   if (first == suspect.report.findings.end()) return;
-  const std::size_t last = slotOf(suspect.facts, static_cast<std::size_t>(first->program_order)).setup;
+  std::size_t last = 0;
+  while (last + 1 < suspect.facts.job.setups.size() && !ofSetup(suspect, *first, static_cast<int>(last))) ++last;
   for (const fs::path& file : otherFiles(suspect.facts)) {
     const TextFile text = readTextFile(file.string());
     if (!text.error.empty() || text.bytes.empty()) continue;

@@ -10,7 +10,6 @@
 #include "report/base/dimension_text.h"
 #include "report/causes/candidate.h"
 #include "report/causes/zero.h"
-#include "report/facts/measures.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut::causes {
@@ -114,19 +113,19 @@ Candidate withThickness(const Suspect& suspect, double thickness_mm, std::string
   return c;
 }
 
-// The lowest sideways rapid of the setups whose zero is on the underside, above it, mm; 0: none.
-double lowestRapid_mm(const Facts& facts) {
-  double lowest = 0;
+// Where the first cut of the programs whose zero is on the underside begins, the highest, above it, mm; 0: nowhere.
+// Above the stock by all likelihood.
+double firstCuts_mm(const Facts& facts) {
+  double highest = 0;
   for (const ProgramFacts& p : facts.programs) {
     if (p.setup->zero_z_on_top) continue;
-    for (const Motion& m : p.program.motions) {
-      if (m.kind != MotionKind::rapid || (m.flags & (motion_start_unknown | motion_height_unknown))) continue;
-      if (!goesSideways(m)) continue;
-      const double z = workToSetup(*p.setup, lowestTip(m)).z;
-      if (z > 0 && (lowest == 0 || z < lowest)) lowest = z;
-    }
+    const std::vector<Motion>& motions = p.program.motions;
+    const auto first = std::find_if(motions.begin(), motions.end(),
+                                    [](const Motion& m) { return moves(m) && m.kind != MotionKind::rapid; });
+    if (first == motions.end() || (first->flags & (motion_height_unknown | motion_start_unknown))) continue;
+    highest = std::max(highest, workToSetup(*p.setup, first->start).z);
   }
-  return lowest;
+  return highest;
 }
 
 }  // namespace
@@ -144,12 +143,12 @@ void addThicknesses(const Suspect& suspect, std::vector<Candidate>& candidates) 
                                                    : fmt::format("Is the stock about {} thick?", thick);
     candidates.push_back(withThickness(suspect, deepest, question));
   }
-  const double below_rapids = rounded(lowestRapid_mm(facts) - facts.job.limits.clearance_mm);
-  if (below_rapids > 0 && below_rapids < said_mm - 2 * same_side_mm &&
+  const double below_cuts = std::floor(firstCuts_mm(facts) * 10) / 10;
+  if (below_cuts > 0 && below_cuts < said_mm - 2 * same_side_mm &&
       hasFinding(suspect, -1, {"rapid-in-stock", "low-rapid"}))
     candidates.push_back(
-        withThickness(suspect, below_rapids,
-                      fmt::format("Is the stock thinner, {} or less?", dimensionWithUnit(facts.job, below_rapids))));
+        withThickness(suspect, below_cuts,
+                      fmt::format("Is the stock thinner, {} or less?", dimensionWithUnit(facts.job, below_cuts))));
 }
 
 }  // namespace provecut::causes

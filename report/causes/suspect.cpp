@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "report/base/visible_text.h"
 #include "report/causes/candidate.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
@@ -10,12 +11,6 @@ namespace {
 
 bool cutting(const Motion& m) {
   return moves(m) && m.kind != MotionKind::rapid && !(m.flags & motion_height_unknown);
-}
-
-bool ofSetup(const Suspect& suspect, const Finding& f, int setup) {
-  if (setup < 0) return true;
-  return f.program_order >= 0 &&
-         suspect.facts.programs[f.program_order].setup == &suspect.facts.job.setups[static_cast<std::size_t>(setup)];
 }
 
 }  // namespace
@@ -34,6 +29,13 @@ Suspect suspectOf(const Report& report) {
     }
   }
   return suspect;
+}
+
+bool ofSetup(const Suspect& suspect, const Finding& f, int setup) {
+  if (setup < 0) return true;
+  const Setup& asked = suspect.facts.job.setups[static_cast<std::size_t>(setup)];
+  if (f.program_order < 0) return !f.setup.empty() && f.setup == visibleText(asked.name);
+  return suspect.facts.programs[f.program_order].setup == &asked;
 }
 
 bool hasFinding(const Suspect& suspect, int setup, std::initializer_list<std::string_view> rules) {

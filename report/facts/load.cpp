@@ -132,6 +132,7 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.threads = options.threads;
   run_options.finished_stock = options.finished_stock;
   run_options.outlines = options.outlines;
+  run_options.tabs = options.tabs;
   run_options.replay = options.replay;
   run_options.stage = options.stage;
   run_options.progress = [&](int program, int of) { say(options, "cutting", program, of); };

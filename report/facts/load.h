@@ -39,6 +39,7 @@ struct LoadOptions {
   std::function<void(const cutting::DexelField& stock)>
       finished_stock;        // gets the cut stock in the stock frame; may be empty
   bool outlines = false;     // of the pieces that come off the stock
+  bool tabs = true;          // as RunOptions::tabs
   Replay* replay = nullptr;  // filled where there is one
   std::function<void(std::string_view doing, int done, int of)> progress;  // may be empty
   StageObserver stage;  // told of the stages "read" to "clock" as they end; may be empty

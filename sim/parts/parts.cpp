@@ -133,7 +133,7 @@ std::vector<TabbedPart> observePieces(const ProgramCut& cut, ProgramRun& run, Pa
   const PartedCut parted{cut, now, parting, told};
   const OpenedBy opened_by = openedBy(cut);
   const std::vector<TabbedNow> kept = observeCutTabs(parted, run, tracker.tabbed, events);
-  TabbedParts parts = partsOnTabs(cut, now);
+  TabbedParts parts = cut.at.tabs ? partsOnTabs(cut, now) : TabbedParts{};
   leaveOutKnown(cut, tracker.tabbed, parts.tabbed);
   TabsBetween between = observeTabsBetween(parted, parts.tabbed, opened_by, run, events);
   std::vector<TabbedNow> were = kept;

@@ -21,6 +21,7 @@ struct ProgramAt {
   const ProgramEntry& entry;
   int run = 0;            // index of its ProgramRun
   bool outlines = false;  // of the pieces, where they are told
+  bool tabs = true;       // false: parts on tabs are not looked for
 };
 
 struct ProgramCut {

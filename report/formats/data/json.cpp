@@ -70,6 +70,24 @@ Json findingJson(const Finding& f) {
   return j;
 }
 
+Json goneJson(const Gone& gone) {
+  return {{"gone", gone.gone}, {"of", gone.of}};
+}
+
+Json likelyCauseJson(const LikelyCause& cause) {
+  return {{"kind", cause.kind},
+          {"question", cause.question},
+          {"setup", textOrNull(cause.setup)},
+          {"stops", goneJson(cause.stops)},
+          {"looks", goneJson(cause.looks)},
+          {"effect", cause.effect},
+          {"change", cause.change},
+          {"lines", cause.lines},
+          {"file", textOrNull(cause.file)},
+          {"line", orNull(cause.place.line)},
+          {"one_of_several", cause.tied}};
+}
+
 std::string_view motionName(const Motion& m) {
   return isArc(m) ? "arc" : m.kind == MotionKind::rapid ? "rapid" : "feed";
 }
@@ -199,6 +217,8 @@ nlohmann::ordered_json reportJson(const Report& report) {
   j["verdict"] = verdictName(report.verdict);
   j["complete"] = report.complete;
   j["not_checked"] = report.not_checked;
+  j["likely_causes"] = Json::array();
+  for (const LikelyCause& cause : report.likely_causes) j["likely_causes"].push_back(likelyCauseJson(cause));
   j["findings"] = Json::array();
   for (const Finding& f : report.findings) j["findings"].push_back(findingJson(f));
   for (const char* key : {"hits", "programs", "parts", "holding"}) j[key] = Json::array();

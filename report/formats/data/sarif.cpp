@@ -153,6 +153,21 @@ Json relatedLocations(const Facts& facts, const Uris& uris, const Finding& f) {
   return list;
 }
 
+// A cause belongs to the findings of its setup.
+void addLikelyCauses(const Report& report, const Uris& uris, const Finding& f, Json& result) {
+  if (f.accepted || f.level == Level::note) return;
+  for (const LikelyCause& cause : report.likely_causes) {
+    if (!cause.setup.empty() && cause.setup != f.setup) continue;
+    Json& related = result["relatedLocations"];
+    if (related.is_null()) related = Json::array();
+    const std::optional<int> file = fileNamed(*report.facts, cause.file);
+    Json entry = file ? location(*report.facts, uris, *file, cause.place) : Json::object();
+    entry["id"] = related.size() + 1;
+    entry["message"]["text"] = "Likely cause: " + cause.question + " " + cause.effect;
+    related.push_back(std::move(entry));
+  }
+}
+
 Json properties(const Finding& f) {
   Json p;
   p["level"] = levelName(f.level);
@@ -186,6 +201,7 @@ Json results(const Report& report, const Uris& uris) {
       r["locations"] = Json::array({location(facts, uris, f.program_order, f.place)});
     if (f.moves > 1) r["occurrenceCount"] = f.moves;
     if (!f.related.empty()) r["relatedLocations"] = relatedLocations(facts, uris, f);
+    addLikelyCauses(report, uris, f, r);
     r["partialFingerprints"]["provecut/block/v1"] = fingerprints.of(facts, f);
     if (f.accepted)
       r["suppressions"] = Json::array({{{"kind", "external"}, {"status", "accepted"}, {"justification", *f.accepted}}});

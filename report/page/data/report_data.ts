@@ -3,7 +3,7 @@
 import type { Report as WrittenReport } from "./report_types";
 import type { Scene } from "./scene_types";
 
-export type { Finding, Level, Part, Point as Point3, Program as ProgramReport, Tab } from "./report_types";
+export type { Finding, Level, LikelyCause, Part, Point as Point3, Program as ProgramReport, Tab } from "./report_types";
 export type {
   BodyPiece,
   HoldDown,

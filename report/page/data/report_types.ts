@@ -1,8 +1,8 @@
 // Made from report/schemas/report-1.schema.json: node tests/typescript/check.mjs FOLDER-WITH-NODE_MODULES types --write
 
-export type Level = "note" | "look" | "stop";
 export type TextOrNull = null | string;
 export type CountOrNull = null | number;
+export type Level = "note" | "look" | "stop";
 /**
  * @minItems 3
  * @maxItems 3
@@ -42,6 +42,12 @@ export interface Report {
    */
   not_checked: string[];
   /**
+   * Another description of the job under which most of its stops and looks are gone and none is new: tried, the likeliest first. Nothing of it is applied.
+   *
+   * @maxItems 3
+   */
+  likely_causes: [] | [LikelyCause] | [LikelyCause, LikelyCause] | [LikelyCause, LikelyCause, LikelyCause];
+  /**
    * Grouped by rule, program and subject; sorted by level, then by order in the job.
    */
   findings: Finding[];
@@ -71,6 +77,52 @@ export interface Report {
    */
   quote?: null | Quote;
   stock: Stock;
+}
+export interface LikelyCause {
+  kind:
+    | "zero-face"
+    | "zero-corner"
+    | "flip"
+    | "stock-turned"
+    | "thickness"
+    | "unit"
+    | "arc-centres"
+    | "tool-number"
+    | "tool-diameter"
+    | "order"
+    | "missing-program";
+  question: string;
+  /**
+   * The setup whose findings were counted; null: those of the whole job.
+   */
+  setup: TextOrNull;
+  stops: Gone;
+  looks: Gone;
+  effect: string;
+  /**
+   * What to change if so, and where.
+   */
+  change: string;
+  /**
+   * To paste there.
+   */
+  lines: string[];
+  /**
+   * The file to change; null: there is no job file.
+   */
+  file: TextOrNull;
+  /**
+   * Where in it.
+   */
+  line: CountOrNull;
+  /**
+   * Another one explains it as well.
+   */
+  one_of_several: boolean;
+}
+export interface Gone {
+  gone: number;
+  of: number;
 }
 export interface Finding {
   rule: string;

@@ -1,7 +1,7 @@
 // The verdict and the job at the top of the page, and what to do first beside the view.
 import { h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
-import type { Finding, Report } from "../data/report_data";
+import type { Finding, LikelyCause, Report } from "../data/report_data";
 import { duration, levelCount, levels, plural, Wording } from "../data/wording";
 
 export function head(report: Report): HTMLElement {
@@ -61,6 +61,11 @@ export function firstFinding(report: Report): number {
 // What to do first, and what could not be checked: beside the view, above the findings.
 export function firstThings(report: Report, select: (finding: number) => void): HTMLElement[] {
   const out: HTMLElement[] = [];
+  if (report.likely_causes.length > 0) {
+    const several = report.likely_causes.length > 1;
+    const causes = report.likely_causes.map(likelyCause);
+    out.push(box("cause-title", "look", several ? "Likely causes" : "Likely cause", h("ol", {}, ...causes)));
+  }
   const level = report.verdict === "stop" ? "stop" : "look";
   const worst = firstFinding(report);
   const chosen = [...report.findings.entries()]
@@ -84,6 +89,15 @@ const list = (texts: string[]): HTMLElement => h("ul", {}, ...texts.map((t) => h
 
 const box = (id: string, level: string, title: string, content: HTMLElement): HTMLElement =>
   h("section", { class: `first level-${level}`, "aria-labelledby": id }, h("h2", { id }, title), content);
+
+function likelyCause(cause: LikelyCause): HTMLElement {
+  return h(
+    "li",
+    {},
+    `${cause.question} ${cause.effect} If so: ${cause.change}`,
+    cause.lines.length > 0 && h("pre", {}, cause.lines.join("\n")),
+  );
+}
 
 function firstStep(finding: Finding, index: number, select: (finding: number) => void): HTMLElement {
   const click = (e: Event): void => {
