@@ -6,7 +6,9 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
 #include <span>
+#include <string_view>
 #include <tuple>
 #include <utility>
 
@@ -25,6 +27,10 @@ constexpr std::size_t max_trials = 16, max_told = 3;
 constexpr double coarse_factor = 4;
 // One fault alone needs no explanation.
 constexpr std::size_t least_gone = 2;
+// So many stops of several rules are nonsense rather than faults.
+constexpr std::size_t nonsense_stops = 3;
+// That a program which cut nothing may have of its own once it cuts.
+constexpr std::size_t hidden_looks = 3;
 // A stop weighs as much as this many looks.
 constexpr std::size_t stop_weight = 4;
 
@@ -38,11 +44,27 @@ struct Kind {
   friend auto operator<=>(const Kind&, const Kind&) = default;
 };
 
-// By kind, those of the setup (empty: of all).
-std::map<Kind, Count> kindsOf(const Report& report, const std::string& setup, bool everywhere) {
+// What a program says of the spindle, the feed and its first words: true under any description.
+bool ofProgramAlone(const Finding& f) {
+  constexpr std::string_view rules[] = {"spindle-off", "spindle-range", "start-state", "end-state",
+                                        "first-move",  "feed-missing",  "not-accepted"};
+  return std::find(std::begin(rules), std::end(rules), f.rule) != std::end(rules);
+}
+
+// Whose findings are counted.
+struct Scope {
+  std::string setup;
+  bool everywhere = true;
+  bool holds(const Finding& f) const {
+    return !f.accepted && f.level > Level::note && (everywhere || f.setup == setup);
+  }
+};
+
+// By kind, those that another description may change.
+std::map<Kind, Count> kindsOf(const Report& report, const Scope& scope) {
   std::map<Kind, Count> kinds;
   for (const Finding& f : report.findings) {
-    if (f.accepted || f.level == Level::note || (!everywhere && f.setup != setup)) continue;
+    if (!scope.holds(f) || ofProgramAlone(f)) continue;
     // A hold-down in the way of several programs is one fault.
     const bool by_subject = f.rule.starts_with("hold-down") || f.rule.starts_with("pin") || f.rule.starts_with("screw");
     Count& count = kinds[{f.rule, f.setup, by_subject ? "" : f.program, by_subject ? f.subject : ""}];
@@ -56,9 +78,15 @@ std::map<Kind, Count> kindsOf(const Report& report, const std::string& setup, bo
 
 struct Effect {
   Count before, gone, added;
+  std::size_t signs_gone = 0, rules_gone = 0;
   std::size_t weightGone() const { return stop_weight * gone.stops + gone.looks; }
   std::size_t weightBefore() const { return stop_weight * before.stops + before.looks; }
 };
+
+// Findings that one wrong word of the description alone brings about.
+bool signOfCause(const std::string& rule) {
+  return rule == "cuts-nothing" || rule == "units-doubt" || rule == "cut-outside-stock";
+}
 
 void compare(std::size_t before, std::size_t after, std::size_t& gone, std::size_t& added) {
   gone += before > after ? before - after : 0;
@@ -70,31 +98,56 @@ Effect effectOf(const std::map<Kind, Count>& before, const std::map<Kind, Count>
   std::map<Kind, std::pair<Count, Count>> both;
   for (const auto& [kind, count] : before) both[kind].first = count;
   for (const auto& [kind, count] : after) both[kind].second = count;
+  std::set<std::string> rules;
   for (const auto& [kind, counts] : both) {
+    const std::size_t gone_before = e.gone.stops + e.gone.looks;
     e.before.stops += counts.first.stops;
     e.before.looks += counts.first.looks;
     compare(counts.first.stops, counts.second.stops, e.gone.stops, e.added.stops);
     compare(counts.first.looks, counts.second.looks, e.gone.looks, e.added.looks);
+    if (e.gone.stops + e.gone.looks == gone_before) continue;
+    rules.insert(kind.rule);
+    if (signOfCause(kind.rule)) ++e.signs_gone;
   }
+  e.rules_gone = rules.size();
   return e;
 }
 
 // Cuts that the description as it is keeps off the material cannot be judged: what is found of them then is not new.
-bool cutsNothing(const Report& report, const std::string& setup, bool everywhere) {
+bool cutsNothing(const Report& report, const Scope& scope) {
   return std::any_of(report.findings.begin(), report.findings.end(),
-                     [&](const Finding& f) { return f.rule == "cuts-nothing" && (everywhere || f.setup == setup); });
+                     [&](const Finding& f) { return f.rule == "cuts-nothing" && scope.holds(f); });
 }
 
 bool explains(const Effect& e, bool nothing_was_cut) {
-  if (e.gone.stops + e.gone.looks < least_gone || 2 * e.weightGone() <= e.weightBefore()) return false;
-  if (2 * e.gone.stops < e.before.stops || e.added.stops > 0) return false;
-  return e.added.looks == 0 || (nothing_was_cut && e.added.looks < e.weightGone());
+  if (e.gone.stops + e.gone.looks < (e.signs_gone > 0 ? 1 : least_gone)) return false;
+  const bool most =
+      2 * e.weightGone() > e.weightBefore() || (e.signs_gone > 0 && 2 * e.weightGone() == e.weightBefore());
+  if (!most || 2 * e.gone.stops < e.before.stops || e.added.stops > 0) return false;
+  if (e.added.looks == 0) return true;
+  // Where the cut is nonsense, what the job has of its own is hidden and comes to light with it.
+  const bool nonsense = e.gone.stops >= nonsense_stops && e.rules_gone >= 2 && e.gone.stops == e.before.stops;
+  return (nothing_was_cut && e.added.looks <= hidden_looks) ||
+         (nonsense && stop_weight * e.added.looks <= e.weightGone());
 }
 
 struct Trial {
   const Candidate* candidate = nullptr;
   Effect effect;
+  Count before, after;  // all findings of the scope
 };
+
+Count countOf(const Report& report, const Scope& scope) {
+  Count count;
+  for (const Finding& f : report.findings) {
+    if (scope.holds(f)) ++(f.level == Level::stop ? count.stops : count.looks);
+  }
+  return count;
+}
+
+Gone goneOf(std::size_t before, std::size_t after) {
+  return {before - std::min(before, after), before};
+}
 
 // Do both speak of the findings of one setup, or one of them of all?
 bool sameFindings(const Candidate& a, const Candidate& b) {
@@ -112,31 +165,31 @@ std::optional<Trial> tried(const Report& report, const Candidate& candidate, con
   const Report then = makeReport(*other);
   // What that description hides from the check would be gone for nothing.
   if (then.not_checked.size() > report.not_checked.size()) return std::nullopt;
-  const bool everywhere = candidate.setup < 0;
-  const std::string setup =
-      everywhere ? std::string() : visibleText(facts.job.setups[static_cast<std::size_t>(candidate.setup)].name);
-  const Effect in_setup = effectOf(kindsOf(report, setup, everywhere), kindsOf(then, setup, everywhere));
-  const Effect in_all = effectOf(kindsOf(report, {}, true), kindsOf(then, {}, true));
-  const bool nothing_was_cut = cutsNothing(report, setup, everywhere);
-  if (!explains(in_setup, nothing_was_cut) || in_all.added.stops > 0 ||
-      (in_all.added.looks > in_setup.added.looks && !nothing_was_cut))
+  const Scope all;
+  Scope scope;
+  if (candidate.setup >= 0)
+    scope = {visibleText(facts.job.setups[static_cast<std::size_t>(candidate.setup)].name), false};
+  const Effect in_scope = effectOf(kindsOf(report, scope), kindsOf(then, scope));
+  const Effect in_all = effectOf(kindsOf(report, all), kindsOf(then, all));
+  const bool nothing_was_cut = cutsNothing(report, scope);
+  if (!explains(in_scope, nothing_was_cut) || in_all.added.stops > 0 ||
+      (in_all.added.looks > in_scope.added.looks && !nothing_was_cut))
     return std::nullopt;
-  return Trial{&candidate, in_setup};
+  return Trial{&candidate, in_scope, countOf(report, scope), countOf(then, scope)};
 }
 
 std::string countText(std::size_t gone, std::size_t of, std::string_view what) {
   return fmt::format("{} of {} {}", gone, of, what);
 }
 
-std::string effectText(const Facts& facts, const Candidate& c, const Effect& e) {
+std::string effectText(const Facts& facts, const Candidate& c, Gone stops, Gone looks) {
   std::string text;
-  if (e.before.stops > 0) text = countText(e.gone.stops, e.before.stops, e.before.stops == 1 ? "stop" : "stops");
-  if (e.gone.looks > 0)
-    text += (text.empty() ? "" : " and ") + countText(e.gone.looks, e.before.looks, "to check first");
+  if (stops.of > 0) text = countText(stops.gone, stops.of, stops.of == 1 ? "stop" : "stops");
+  if (looks.gone > 0) text += (text.empty() ? "" : " and ") + countText(looks.gone, looks.of, "to check first");
   const bool several = facts.job.setups.size() > 1;
   const std::string of =
       c.setup >= 0 && several ? " of setup " + facts.job.setups[static_cast<std::size_t>(c.setup)].name : std::string();
-  return fmt::format("Then {}{} {} gone.", text, of, e.gone.stops + e.gone.looks == 1 ? "is" : "are");
+  return fmt::format("Then {}{} {} gone.", text, of, stops.gone + looks.gone == 1 ? "is" : "are");
 }
 
 LikelyCause told(const Facts& facts, const Trial& trial) {
@@ -145,9 +198,9 @@ LikelyCause told(const Facts& facts, const Trial& trial) {
   cause.kind = c.kind;
   cause.question = visibleText(c.question);
   if (c.setup >= 0) cause.setup = visibleText(facts.job.setups[static_cast<std::size_t>(c.setup)].name);
-  cause.stops = {trial.effect.gone.stops, trial.effect.before.stops};
-  cause.looks = {trial.effect.gone.looks, trial.effect.before.looks};
-  cause.effect = visibleText(effectText(facts, c, trial.effect));
+  cause.stops = goneOf(trial.before.stops, trial.after.stops);
+  cause.looks = goneOf(trial.before.looks, trial.after.looks);
+  cause.effect = visibleText(effectText(facts, c, cause.stops, cause.looks));
   cause.change = visibleText(c.change);
   for (const std::string& line : c.lines) cause.lines.push_back(visibleText(line));
   cause.file = visibleText(c.file.empty() ? facts.job.file : c.file);
@@ -170,7 +223,7 @@ std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   // A setup without anything to explain is as it was meant.
   std::erase_if(candidates, [&](const Candidate& c) {
     return causes::countFindings(suspect, c.setup, Level::stop) + causes::countFindings(suspect, c.setup, Level::look) <
-           least_gone;
+           1;
   });
   if (candidates.size() > max_trials) candidates.resize(max_trials);
   return candidates;
