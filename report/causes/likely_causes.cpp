@@ -46,8 +46,8 @@ struct Kind {
 
 // What a program says of the spindle, the feed and its first words: true under any description.
 bool ofProgramAlone(const Finding& f) {
-  constexpr std::string_view rules[] = {"spindle-off", "spindle-range", "start-state", "end-state",
-                                        "first-move",  "feed-missing",  "not-accepted"};
+  constexpr std::string_view rules[] = {"spindle-off", "spindle-range", "start-state",
+                                        "end-state",   "feed-missing",  "not-accepted"};
   return std::find(std::begin(rules), std::end(rules), f.rule) != std::end(rules);
 }
 
@@ -78,7 +78,7 @@ std::map<Kind, Count> kindsOf(const Report& report, const Scope& scope) {
 
 struct Effect {
   Count before, gone, added;
-  std::size_t signs_gone = 0, rules_gone = 0;
+  std::size_t signs_gone = 0, signs_added = 0, rules_gone = 0;
   std::size_t weightGone() const { return stop_weight * gone.stops + gone.looks; }
   std::size_t weightBefore() const { return stop_weight * before.stops + before.looks; }
 };
@@ -100,11 +100,12 @@ Effect effectOf(const std::map<Kind, Count>& before, const std::map<Kind, Count>
   for (const auto& [kind, count] : after) both[kind].second = count;
   std::set<std::string> rules;
   for (const auto& [kind, counts] : both) {
-    const std::size_t gone_before = e.gone.stops + e.gone.looks;
+    const std::size_t gone_before = e.gone.stops + e.gone.looks, added_before = e.added.stops + e.added.looks;
     e.before.stops += counts.first.stops;
     e.before.looks += counts.first.looks;
     compare(counts.first.stops, counts.second.stops, e.gone.stops, e.added.stops);
     compare(counts.first.looks, counts.second.looks, e.gone.looks, e.added.looks);
+    if (signOfCause(kind.rule) && e.added.stops + e.added.looks > added_before) ++e.signs_added;
     if (e.gone.stops + e.gone.looks == gone_before) continue;
     rules.insert(kind.rule);
     if (signOfCause(kind.rule)) ++e.signs_gone;
@@ -119,8 +120,8 @@ bool cutsNothing(const Report& report, const Scope& scope) {
                      [&](const Finding& f) { return f.rule == "cuts-nothing" && scope.holds(f); });
 }
 
-bool explains(const Effect& e, bool nothing_was_cut) {
-  if (e.gone.stops + e.gone.looks < (e.signs_gone > 0 ? 1 : least_gone)) return false;
+bool explains(const Effect& e, bool nothing_was_cut, std::size_t least) {
+  if (e.signs_added > 0 || e.gone.stops + e.gone.looks < (e.signs_gone > 0 ? 1 : least)) return false;
   const bool most =
       2 * e.weightGone() > e.weightBefore() || (e.signs_gone > 0 && 2 * e.weightGone() == e.weightBefore());
   if (!most || 2 * e.gone.stops < e.before.stops || e.added.stops > 0) return false;
@@ -172,7 +173,8 @@ std::optional<Trial> tried(const Report& report, const Candidate& candidate, con
   const Effect in_scope = effectOf(kindsOf(report, scope), kindsOf(then, scope));
   const Effect in_all = effectOf(kindsOf(report, all), kindsOf(then, all));
   const bool nothing_was_cut = cutsNothing(report, scope);
-  if (!explains(in_scope, nothing_was_cut) || in_all.added.stops > 0 ||
+  // Without tabs some of it is not seen.
+  if (!explains(in_scope, nothing_was_cut, options.tabs ? least_gone : 1) || in_all.added.stops > 0 ||
       (in_all.added.looks > in_scope.added.looks && !nothing_was_cut))
     return std::nullopt;
   return Trial{&candidate, in_scope, countOf(report, scope), countOf(then, scope)};

@@ -1,0 +1,139 @@
+// One wrong word at a time in the clean sample: it is named first, with the line that puts it right.
+#include <gtest/gtest.h>
+
+#include <array>
+#include <stdexcept>
+#include <string>
+#include <vector>
+
+#include "tests/samples/sample_run.h"
+
+namespace provecut::samples {
+
+namespace {
+
+struct Edit {
+  std::string file, from, to;
+};
+
+// The clean sample with some of its text changed.
+nlohmann::json checkedWith(const std::vector<Edit>& edits) {
+  const testing::TempFolder job;
+  for (const auto& file : std::filesystem::directory_iterator(folder / "cribbage-board"))
+    job.write(file.path().filename().string(), readFile(file.path()));
+  for (const Edit& edit : edits) {
+    std::string text = job.read(edit.file);
+    const std::size_t at = text.find(edit.from);
+    if (at == std::string::npos) throw std::runtime_error(edit.file + " has no " + edit.from);
+    job.write(edit.file, text.replace(at, edit.from.size(), edit.to));
+  }
+  const testing::Ran ran = testing::runProcess(job.path(), {PROVECUT_PROGRAM, "check", "job.toml", "--format", "json"});
+  return nlohmann::json::parse(ran.out);
+}
+
+// The causes told, as "kind: lines".
+std::vector<std::string> causesIn(const nlohmann::json& report) {
+  std::vector<std::string> causes;
+  for (const auto& cause : report["likely_causes"]) {
+    std::string text = cause["kind"].get<std::string>() + ":";
+    for (const auto& line : cause["lines"]) text += " " + line.get<std::string>();
+    causes.push_back(text);
+  }
+  return causes;
+}
+
+const std::string back_zero = "flip = \"left-right\"\nzero = [\"left\", \"front\", \"bottom\"]";
+const std::string front_zero = "zero = [\"left\", \"front\", \"top\"]";
+
+}  // namespace
+
+TEST(LikelyCauses, z_zero_of_the_front_on_the_wrong_face_is_named) {
+  const nlohmann::json report = checkedWith({{"job.toml", front_zero, "zero = [\"left\", \"front\", \"bottom\"]"}});
+  EXPECT_EQ(causesIn(report), std::vector<std::string>{"zero-face: zero = [\"left\", \"front\", \"top\"]"});
+  const auto& cause = report["likely_causes"][0];
+  EXPECT_EQ(cause["setup"], "front");
+  EXPECT_EQ(cause["stops"]["gone"], cause["stops"]["of"]);
+  EXPECT_GT(cause["stops"]["of"], 5);
+}
+
+TEST(LikelyCauses, z_zero_of_the_back_on_the_wrong_face_is_named) {
+  const nlohmann::json report =
+      checkedWith({{"job.toml", back_zero, "flip = \"left-right\"\nzero = [\"left\", \"front\", \"top\"]"}});
+  EXPECT_EQ(causesIn(report), std::vector<std::string>{"zero-face: zero = [\"left\", \"front\", \"bottom\"]"});
+}
+
+TEST(LikelyCauses, zero_at_the_wrong_corner_is_named) {
+  EXPECT_EQ(causesIn(checkedWith({{"job.toml", front_zero, "zero = [\"right\", \"front\", \"top\"]"}})),
+            std::vector<std::string>{"zero-corner: zero = [\"left\", \"front\", \"top\"]"});
+  EXPECT_EQ(causesIn(checkedWith({{"job.toml", front_zero, "zero = [\"center\", \"center\", \"top\"]"}})),
+            std::vector<std::string>{"zero-corner: zero = [\"left\", \"front\", \"top\"]"});
+  EXPECT_EQ(causesIn(checkedWith(
+                {{"job.toml", back_zero, "flip = \"left-right\"\nzero = [\"left\", \"back\", \"bottom\"]"}})),
+            std::vector<std::string>{"zero-corner: zero = [\"left\", \"front\", \"bottom\"]"});
+}
+
+TEST(LikelyCauses, a_flip_about_the_wrong_axis_is_named) {
+  EXPECT_EQ(causesIn(checkedWith({{"job.toml", "flip = \"left-right\"", "flip = \"front-back\""}})),
+            std::vector<std::string>{"flip: flip = \"left-right\""});
+}
+
+TEST(LikelyCauses, stock_told_with_its_sides_swapped_is_named) {
+  EXPECT_EQ(causesIn(checkedWith({{"job.toml", "[480, 130, 19.05]", "[130, 480, 19.05]"}})),
+            std::vector<std::string>{"stock-turned: size = [480, 130, 19.05]"});
+}
+
+TEST(LikelyCauses, a_stock_told_too_thin_or_too_thick_is_named) {
+  const nlohmann::json thin = checkedWith({{"job.toml", "[480, 130, 19.05]", "[480, 130, 12.7]"}});
+  ASSERT_EQ(thin["likely_causes"].size(), 1U);
+  EXPECT_EQ(thin["likely_causes"][0]["kind"], "thickness");
+  // The holes go 15 mm deep: no stock of 19.05 mm contradicts "14.9 mm or more".
+  EXPECT_EQ(thin["likely_causes"][0]["question"], "Is the stock 14.9 mm thick or more?");
+  const nlohmann::json thick = checkedWith({{"job.toml", "[480, 130, 19.05]", "[480, 130, 25.4]"}});
+  ASSERT_EQ(thick["likely_causes"].size(), 1U);
+  EXPECT_EQ(thick["likely_causes"][0]["question"], "Is the stock thinner, 21 mm or less?");
+}
+
+TEST(LikelyCauses, a_program_in_the_other_unit_is_named) {
+  for (const auto& [file, is, planted] : {std::array{"20-tray.nc", "G21", "G20"}, {"30-peg-holes.nc", "G20", "G21"}}) {
+    const nlohmann::json report = checkedWith({{file, is, planted}});
+    ASSERT_EQ(report["likely_causes"].size(), 1U) << file;
+    EXPECT_EQ(report["likely_causes"][0]["kind"], "unit");
+    EXPECT_EQ(report["likely_causes"][0]["file"], file);
+  }
+}
+
+TEST(LikelyCauses, a_program_left_out_of_the_job_is_named) {
+  EXPECT_EQ(causesIn(checkedWith({{"job.toml",
+                                   "[[setup.program]]\nfile = \"10-frame-holes.nc\"        # pilot holes for the "
+                                   "screws, holes for the pins\ntool = 2\n",
+                                   ""}})),
+            std::vector<std::string>{"missing-program: [[setup.program]] file = \"10-frame-holes.nc\" tool = 2"});
+}
+
+TEST(LikelyCauses, the_clean_job_and_one_with_real_faults_have_none) {
+  EXPECT_EQ(check("cribbage-board").report["likely_causes"], nlohmann::json::array());
+  EXPECT_EQ(check("cribbage-board-trouble").report["likely_causes"], nlohmann::json::array());
+}
+
+// One real fault each: no other description explains it.
+TEST(LikelyCauses, a_single_real_fault_has_none) {
+  const std::vector<std::vector<Edit>> faults{
+      {{"job.toml", "at = [15, 20]", "at = [60, 60]"}},                                      // a screw in the way
+      {{"job.toml", "at = [240, -20]\nsize = [30, 60]", "at = [240, 0]\nsize = [30, 60]"}},  // a clamp in the way
+      {{"job.toml", "stickout = 35", "stickout = 12"}},                                      // a bit gripped too short
+      {{"job.toml", "max_stepdown = 6\nplunge_feed = 1000", "max_stepdown = 2\nplunge_feed = 1000"}},
+  };
+  for (const auto& fault : faults) {
+    const nlohmann::json report = checkedWith(fault);
+    EXPECT_NE(report["findings"], nlohmann::json::array()) << fault.front().to;
+    EXPECT_EQ(report["likely_causes"], nlohmann::json::array()) << fault.front().to;
+  }
+}
+
+TEST(LikelyCauses, nothing_is_applied) {
+  const nlohmann::json report = checkedWith({{"job.toml", front_zero, "zero = [\"left\", \"front\", \"bottom\"]"}});
+  EXPECT_EQ(report["verdict"], "stop");
+  EXPECT_GT(report["findings"].size(), 20U);
+}
+
+}  // namespace provecut::samples
