@@ -129,6 +129,17 @@ void noteCoarseCell(JobRun& r, const Program& program, const ProgramEntry& entry
   r.result.not_checked.push_back(entry.file + text);
 }
 
+// A vise or side clamps that the job does not place.
+void noteUnplaced(const Job& job, std::vector<std::string>& not_checked) {
+  for (const Setup& setup : job.setups) {
+    for (const int h : setup.hold_downs) {
+      if (!job.hold_downs[h].unplaced) continue;
+      not_checked.push_back("setup " + setup.name + ": the job file does not say where the " + job.hold_downs[h].name +
+                            " stands, so the tool was not checked against it");
+    }
+  }
+}
+
 void runProgram(JobRun& r, int s, int e) {
   const Setup& setup = r.job.setups[s];
   const ProgramEntry& entry = setup.programs[e];
@@ -235,6 +246,7 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   const Setup* setup_now = cutJob(r, &as_stock);
   Run& result = r.result;
   result.not_checked.insert(result.not_checked.end(), r.tracker.not_checked.begin(), r.tracker.not_checked.end());
+  noteUnplaced(job, result.not_checked);
   pieces::settle(r.events, result.programs);
   clock.wait();
   addTimes(r, times);

@@ -1,6 +1,7 @@
 // The job: machine, stock, tools, hold-downs, setups. All lengths in mm whatever unit the file used.
 #pragma once
 
+#include <algorithm>
 #include <map>
 #include <optional>
 #include <string>
@@ -103,7 +104,20 @@ struct SpindleAttachment {
   double top_mm = 0;
 };
 
-enum class HoldDownKind { screw, clamp, pin, tape, other };
+// Tape, glue and vacuum are under the stock; vises and side clamps (wedges, toe clamps, side grips, fixed stops) press
+// on its edges.
+enum class HoldDownKind { screw, clamp, pin, tape, glue, vacuum, vise, side_clamp, other };
+
+inline bool isUnderStock(HoldDownKind kind) {
+  return kind == HoldDownKind::tape || kind == HoldDownKind::glue || kind == HoldDownKind::vacuum;
+}
+inline bool gripsEdges(HoldDownKind kind) {
+  return kind == HoldDownKind::vise || kind == HoldDownKind::side_clamp;
+}
+// It can be fitted wherever there is room.
+inline bool isMovable(HoldDownKind kind) {
+  return kind == HoldDownKind::screw || kind == HoldDownKind::clamp || kind == HoldDownKind::other;
+}
 
 struct HoldDown {
   std::string name;
@@ -117,8 +131,14 @@ struct HoldDown {
   double shaft_diameter_mm = 0;         // screw
   double length_mm = 0;                 // screw, under its head; 0: not known
   double depth_in_stock_mm = 0;         // pin
-  Place place;                          // of the [[hold_down]] table
+  bool unplaced = false;                // it grips the stock's edges, but nobody said where: a setup's held_by
+  Place place;                          // of the [[hold_down]] table, or of the setup whose held_by it is
 };
+
+// What the tool can run into.
+inline bool isObstacle(const HoldDown& h) {
+  return !isUnderStock(h.kind) && !h.unplaced;
+}
 
 enum class Flip { none, front_back, left_right };
 
@@ -145,6 +165,12 @@ struct Setup {
   std::vector<ProgramEntry> programs;
   Place place;
 };
+
+// The thinnest floor that is left on purpose, where the job does not say: three tenths of a sheet thinner than 5 mm
+// (our own estimate, no source).
+inline double usualMinFloor_mm(double stock_thickness_mm) {
+  return std::min(1.5, 0.3 * stock_thickness_mm);
+}
 
 struct Limits {
   double clearance_mm = 3;

@@ -27,10 +27,10 @@ const Words<ToolShape>& shapeWords() {
 }
 
 const Words<HoldDownKind>& holdDownWords() {
-  static const Words<HoldDownKind> words{{"screw", HoldDownKind::screw},
-                                         {"clamp", HoldDownKind::clamp},
-                                         {"pin", HoldDownKind::pin},
-                                         {"tape", HoldDownKind::tape},
+  static const Words<HoldDownKind> words{{"screw", HoldDownKind::screw}, {"clamp", HoldDownKind::clamp},
+                                         {"pin", HoldDownKind::pin},     {"tape", HoldDownKind::tape},
+                                         {"glue", HoldDownKind::glue},   {"vacuum", HoldDownKind::vacuum},
+                                         {"vise", HoldDownKind::vise},   {"side-clamp", HoldDownKind::side_clamp},
                                          {"other", HoldDownKind::other}};
   return words;
 }

@@ -72,6 +72,7 @@ void readStock(Reader& reader, const Spot& spot, Job& job) {
   const bool good = readTable(reader, spot.node, "[stock]", "stock", stockKeys(), stock);
   const Entry* material = findEntry(spot.node, "material");
   stock.material_given = material != nullptr;
+  if (good) job.limits.min_floor_mm = usualMinFloor_mm(stock.size_mm.z);
   if (good && stock.species) {
     const Material own = stock.species->hardwood ? Material::hardwood : Material::softwood;
     if (!stock.material_given) {

@@ -1,6 +1,6 @@
 // [[hold_down]]: one footprint each, and what each kind needs.
 //
-// Defaults: a tape's top is the stock's underside; a pin has its top from depth_in_stock or its
+// Defaults: the top of tape, glue or a vacuum is the stock's underside; a pin has its top from depth_in_stock or its
 // depth_in_stock from its top.
 #include "parser/job/job_words.h"
 #include "parser/job/outline_check.h"
@@ -118,6 +118,10 @@ void checkKind(const Given& given, const HoldDown& hold_down) {
       forbid(given, "diameter", "tape is a strip", "Give `size`.");
       forbid(given, "outline", "tape is a strip", "Give `size` and `at`.");
       break;
+    case HoldDownKind::glue:
+    case HoldDownKind::vacuum:
+      forbid(given, "top", std::string(wordOf(hold_down.kind)) + " is under the stock", "Delete the line.");
+      break;
     case HoldDownKind::pin:
       if (!findEntry(given.table, "top"))
         need(given, "depth_in_stock", "Say how far it reaches up into the stock, or give its `top`.");
@@ -127,6 +131,8 @@ void checkKind(const Given& given, const HoldDown& hold_down) {
       checkShaft(given, hold_down);
       break;
     case HoldDownKind::clamp:
+    case HoldDownKind::vise:
+    case HoldDownKind::side_clamp:
     case HoldDownKind::other:
       need(given, "top", "Add `top`: its height above the stock's top face.");
       break;
@@ -163,11 +169,11 @@ void checkHoldDowns(Reader& reader, Job& job) {
   const double thickness = job.stock.size_mm.z, factor = reader.factor(lengths);
   for (HoldDown& h : job.hold_downs) {
     const bool top_given = h.top_mm != -std::numeric_limits<double>::infinity();
-    if (!top_given) h.top_mm = h.kind == HoldDownKind::tape ? -thickness : h.depth_in_stock_mm - thickness;
+    if (!top_given) h.top_mm = (isObstacle(h) ? h.depth_in_stock_mm : 0) - thickness;
     if (h.kind == HoldDownKind::pin && h.depth_in_stock_mm == 0) {
       h.depth_in_stock_mm = std::clamp(thickness + h.top_mm, 0.0, thickness);
     }
-    if (h.kind == HoldDownKind::tape) continue;
+    if (!isObstacle(h)) continue;
     if (h.top_mm <= -(thickness + highest_lift)) {
       reader.fail(h.place,
                   "hold-down " + quoted(h.name) + " has its top " + shown(-h.top_mm / factor, reader.unit(lengths)) +

@@ -2,6 +2,7 @@
 #include <set>
 
 #include "parser/base/nearest_word.h"
+#include "parser/job/job_words.h"
 #include "parser/job_file/job_file_keys.h"
 
 namespace provecut::job_file {
@@ -16,6 +17,7 @@ struct SetupText {
   const Node* zero = nullptr;
   const Node* hold_downs = nullptr;
   const Node* programs = nullptr;
+  std::optional<HoldDownKind> held_by;
 };
 
 struct ProgramText {
@@ -57,6 +59,47 @@ void readRotate(Reader& reader, const Spot& spot, SetupText& target) {
   }
 }
 
+// What can hold the stock without standing at a place of its own.
+const std::vector<HoldDownKind>& heldByKinds() {
+  static const std::vector<HoldDownKind> kinds{HoldDownKind::vacuum, HoldDownKind::glue, HoldDownKind::tape,
+                                               HoldDownKind::vise, HoldDownKind::side_clamp};
+  return kinds;
+}
+
+std::vector<std::string> heldByWords() {
+  std::vector<std::string> words;
+  for (const HoldDownKind kind : heldByKinds()) words.emplace_back(wordOf(kind));
+  return words;
+}
+
+void readHeldBy(Reader& reader, const Spot& spot, SetupText& target) {
+  if (const auto i = readWord(reader, spot, heldByWords())) target.held_by = heldByKinds()[*i];
+}
+
+// A setup's held_by as a hold-down like others: under the whole stock, or all along its edges. Fitted for all programs
+// of the setup.
+void addHeldBy(HoldDownKind kind, Setup& setup, Job& job) {
+  HoldDown h;
+  h.name = wordOf(kind);
+  const auto isTaken = [&] {
+    return std::any_of(job.hold_downs.begin(), job.hold_downs.end(),
+                       [&](const HoldDown& o) { return o.name == h.name; });
+  };
+  if (isTaken()) h.name += " of setup " + setup.name;
+  h.kind = kind;
+  h.unplaced = gripsEdges(kind);
+  Vec2 size = flat(job.stock.size_mm);
+  if (setup.rotate_deg == 90 || setup.rotate_deg == 270) std::swap(size.x, size.y);
+  h.at_mm = {size.x / 2, size.y / 2};
+  h.size_mm = size;
+  h.top_mm = -job.stock.size_mm.z;
+  h.place = setup.place;
+  const int index = static_cast<int>(job.hold_downs.size());
+  job.hold_downs.push_back(std::move(h));
+  setup.hold_downs.push_back(index);
+  for (ProgramEntry& entry : setup.programs) entry.hold_downs.push_back(index);
+}
+
 const std::vector<Key<SetupText>>& setupKeys() {
   // The keys of Setup, read into the text around it.
   const auto of = [](Key<Setup> key) {
@@ -80,6 +123,7 @@ const std::vector<Key<SetupText>>& setupKeys() {
       special<SetupText>("offsets", {Form::offsets, lengths, {}, offsetNames(), 3}, readOffsets),
       special<SetupText>("hold_downs", {Form::texts},
                          [](Reader&, const Spot& s, SetupText& t) { t.hold_downs = &s.node; }),
+      special<SetupText>("held_by", {Form::word, {}, {}, heldByWords()}, readHeldBy),
       required(special<SetupText>("program", {Form::tables},
                                   [](Reader&, const Spot& s, SetupText& t) { t.programs = &s.node; }),
                "`file = \"10-pocket.nc\"`"),
@@ -191,6 +235,7 @@ void readSetups(Reader& reader, const Spot& spot, Job& job) {
     resolveZero(reader, text.zero, job.stock, setup);
     if (text.hold_downs) setup.hold_downs = resolveHoldDowns(reader, *text.hold_downs, setup_section, job);
     if (text.programs) readPrograms(reader, *text.programs, job, setup);
+    if (text.held_by) addHeldBy(*text.held_by, setup, job);
     job.setups.push_back(std::move(setup));
   }
 }

@@ -211,6 +211,9 @@ void writeSetup(Writer& w, const Survey& survey, std::span<const DraftProgram> p
         "[" + zeroWord(w, guess.zero_x) + ", " + zeroWord(w, guess.zero_y) + ", " + zeroWord(w, guess.zero_z) + "]",
         "FILL IN: left center right, front center back, top bottom, or numbers");
   w.key("hold_downs", "[]", "FILL IN: [\"screw SW\", \"clamp N\"]");
+  w.comment(
+      "held_by = \"vacuum\"            # or \"glue\", \"tape\", \"vise\", \"side-clamp\": what has no place of its "
+      "own");
   for (std::size_t i = 0; i < programs.size(); ++i)
     writeProgram(w, survey.programs[i], programs[i].file, survey.zero_on_bottom);
 }

@@ -229,6 +229,7 @@ QuickJob quickJob(std::span<const std::string> programs, std::string_view stock,
     const StockSizeReading size = parseStockSize(stock);
     noteErrors(quick.errors, "--stock", stock, size.problems);
     job.stock.size_mm = size.size_mm.value_or(Vec3{});
+    if (size.size_mm) job.limits.min_floor_mm = usualMinFloor_mm(size.size_mm->z);
   }
   if (tools.empty()) quick.errors.push_back("no tool. Add --tool, for example --tool 1=flat,6mm");
   QuickTools read = quickTools(tools);

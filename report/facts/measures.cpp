@@ -37,7 +37,7 @@ Highest highestStanding(const Facts& facts, const ProgramFacts& program) {
   for (const int index : standing(program)) {
     const HoldDown& h = facts.job.hold_downs[index];
     const double top = holdDownTopZ(facts, *program.setup, h);
-    if (h.kind != HoldDownKind::tape && top > highest.z) highest = {top, &h};
+    if (isObstacle(h) && top > highest.z) highest = {top, &h};
   }
   return highest;
 }

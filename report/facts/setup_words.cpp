@@ -28,10 +28,13 @@ std::string placeWords(const Setup& setup, const Setup* before) {
 std::string placingWords(const Facts& facts, std::size_t program) {
   const ProgramFacts& now = facts.programs[program];
   const ProgramFacts* before = program > 0 ? &facts.programs[program - 1] : nullptr;
-  Names pins, others;
+  Names pins, vacuum, others;
   for (const int h : now.entry->hold_downs) {
     const HoldDown& hold_down = facts.job.hold_downs[h];
-    (hold_down.kind == HoldDownKind::pin ? pins : others).push_back(visibleText(hold_down.name));
+    Names& names = hold_down.kind == HoldDownKind::pin      ? pins
+                   : hold_down.kind == HoldDownKind::vacuum ? vacuum
+                                                            : others;
+    names.push_back(visibleText(hold_down.name));
   }
   Names sentences;
   if (before != nullptr && !before->entry->hold_downs.empty()) sentences.emplace_back("Remove all hold-downs.");
@@ -40,6 +43,7 @@ std::string placingWords(const Facts& facts, std::size_t program) {
     sentences.push_back(placeWords(*now.setup, before == nullptr ? nullptr : before->setup));
   }
   if (!others.empty()) sentences.push_back("Fit " + listText(others) + ".");
+  if (!vacuum.empty()) sentences.push_back("Switch on " + listText(vacuum) + ".");
   std::string words;
   for (const std::string& sentence : sentences) words += (words.empty() ? "" : " ") + sentence;
   return words;

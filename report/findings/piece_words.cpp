@@ -28,7 +28,7 @@ std::string holdDowns(const Job& job, const Piece& piece) {
   bool tape = false;
   for (const int h : piece.held_by_hold_downs) {
     by.push_back(shownHoldDown(job, h));
-    tape = tape || job.hold_downs[h].kind == HoldDownKind::tape;
+    tape = tape || isUnderStock(job.hold_downs[h].kind);
   }
   if (piece.held_by_tape && !tape) by.emplace_back("tape");
   return listText(by);
@@ -97,8 +97,9 @@ std::string againText(const Facts& facts, std::span<const PieceHistory> pieces, 
 std::string loosenedText(const Facts& facts, const PieceHistory& h) {
   const Piece& piece = *h.told.back().piece;
   const std::string hold = lastHoldText(facts.job, piece);
-  return fmt::format("{} mills away {}: now loose", momentFrom(facts, h.run(), *piece.loosened_by),
-                     hold.empty() ? "the last wood that held it" : visibleText(hold));
+  return fmt::format(
+      "{} mills away {}: now loose", momentFrom(facts, h.run(), *piece.loosened_by),
+      hold.empty() ? fmt::format("the last {} that held it", materialWord(facts.job.stock)) : visibleText(hold));
 }
 
 // The moves that cut into it while it is loose: of the first program that does.

@@ -61,7 +61,7 @@ double areaWithin(const std::vector<std::vector<SetupPoint2>>& rings, Vec2 size)
 }  // namespace
 
 bool holdsDown(const HoldDown& h) {
-  return h.kind != HoldDownKind::tape && h.kind != HoldDownKind::pin;
+  return isMovable(h.kind);
 }
 
 std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>& asked) {

@@ -66,7 +66,7 @@ std::vector<Standing> standingAgainst(const Job& job, const ProgramFacts& progra
   clearance::checkHoldDowns(job, *program.setup, all, program.program, contacts, near);
   std::vector<Standing> standing;
   for (const int h : all.hold_downs) {
-    if (job.hold_downs[h].kind == HoldDownKind::tape) continue;
+    if (!isObstacle(job.hold_downs[h])) continue;
     Standing s{h, contains(program.entry->hold_downs, h), false, -1};
     for (const Contact& c : contacts) s.hit = s.hit || c.hold_down == h;
     for (const NearPass& n : near) {

@@ -8,6 +8,8 @@ namespace provecut {
 extern const Rule hold_down_hit_rule;
 extern const Rule bed_hit_rule;
 extern const Rule rapid_in_stock_rule;
+extern const Rule rapid_grazes_rule;
+extern const Rule feed_slip_rule;
 extern const Rule nut_hit_rule;
 extern const Rule unwanted_through_rule;
 extern const Rule flute_too_short_rule;

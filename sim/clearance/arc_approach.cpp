@@ -147,12 +147,12 @@ std::optional<double> firstIn(const Stretch& s, const BodyPiece& piece, const Ob
 }
 
 // Bounds of minus the depth over a stretch.
-Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, double wanted) {
+Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, double slack, double wanted) {
   const double h = o.top_mm - s.lowestZ();
   Bounded found{infinity, infinity, s.inWhole(0.5)};
-  if (h < piece.z0) return found;
+  if (h + slack < piece.z0) return found;
   const auto take = [&](double t) {
-    const double depth = depthAt(pointAt(s.arc, t), piece, o);
+    const double depth = depthAt(pointAt(s.arc, t), piece, o, slack);
     if (-depth < found.value) found = {found.low, -depth, t};
   };
   take(found.t);
@@ -171,7 +171,7 @@ Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, 
       outside = true;
     }
   }
-  found.low = nearest_axis - radiusUpTo(piece, h);
+  found.low = nearest_axis - radiusUpTo(piece, std::max(h, piece.z0));
   if (found.low > wanted || found.value - found.low <= arc_precision_mm) return found;
   // Inside an outline that is not convex the chord takes as long as the arc.
   if (!o.convex && !outside) return found;
@@ -179,7 +179,7 @@ Bounded boundDepth(const Stretch& s, const BodyPiece& piece, const Obstacle& o, 
   Obstacle raised = o;
   const double error = s.error();
   if (s.arc.plane != Plane::xy) raised.top_mm += error;
-  const Depth chord = deepest(s.chord(), piece, raised);
+  const Depth chord = deepest(s.chord(), piece, raised, slack);
   found.low = std::max(found.low, -(chord.overlap + error));
   if (chord.overlap > -infinity) take(s.inWhole(chord.t));
   return found;
@@ -198,8 +198,10 @@ std::optional<double> firstContactOnArc(const PathPiece& arc, const BodyPiece& p
   return firstIn({arc, 0, 1}, piece, o, touch);
 }
 
-Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o) {
-  const auto bound = [&](double a, double b, double wanted) { return boundDepth({arc, a, b}, piece, o, wanted); };
+Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double slack) {
+  const auto bound = [&](double a, double b, double wanted) {
+    return boundDepth({arc, a, b}, piece, o, slack, wanted);
+  };
   const Bounded found = lowest(bound, arc_precision_mm, infinity, 4'000);
   return {-found.value, found.t};
 }

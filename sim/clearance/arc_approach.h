@@ -15,6 +15,6 @@ Nearest nearestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacl
 std::optional<double> firstContactOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double touch);
 // The depth is exact to 1e-7 mm but for arcs that run inside an outline that is not convex, where the work is
 // bounded: there it is a depth that is met, short of the deepest by what 4000 looks leave.
-Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o);
+Depth deepestOnArc(const PathPiece& arc, const BodyPiece& piece, const Obstacle& o, double slack = 0);
 
 }  // namespace provecut::clearance

@@ -35,8 +35,8 @@ double firstOf(const PathPiece& p, const BodyPiece& piece, const Obstacle& o, do
   return t.value_or(otherwise);
 }
 
-double deepestOf(const PathPiece& p, const BodyPiece& piece, const Obstacle& o) {
-  return p.arc ? deepestOnArc(p, piece, o).overlap : deepest(Line{p.start, p.end}, piece, o).overlap;
+double deepestOf(const PathPiece& p, const BodyPiece& piece, const Obstacle& o, double slack) {
+  return p.arc ? deepestOnArc(p, piece, o, slack).overlap : deepest(Line{p.start, p.end}, piece, o, slack).overlap;
 }
 
 // The touch of one part, whose pieces are [first, last), or how near it comes below `enough`.
@@ -64,17 +64,13 @@ PartApproach approachOf(std::span<const BodyPiece> pieces, const Path& path, con
   }
   if (found.touch) {
     double overlap = -infinity;
-    const auto deepen = [&](const Obstacle& against) {
+    const auto deepen = [&](double slack) {
       for (const PathPiece& p : path) {
-        for (const BodyPiece& piece : pieces) overlap = std::max(overlap, deepestOf(p, piece, against));
+        for (const BodyPiece& piece : pieces) overlap = std::max(overlap, deepestOf(p, piece, o, slack));
       }
     };
-    deepen(o);
-    if (overlap == -infinity) {  // it stops within the tolerance above the top
-      Obstacle raised = o;
-      raised.top_mm += 2 * contact_tolerance_mm;
-      deepen(raised);
-    }
+    deepen(0);
+    if (overlap == -infinity) deepen(2 * contact_tolerance_mm);  // it stops within the tolerance above the top
     found.touch->overlap_mm = std::max(0.0, overlap);
   }
   return found;
@@ -211,7 +207,7 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
   const double stock_top = stockSizeInSetup(job.stock, setup).z;
   for (const int index : entry.hold_downs) {
     const HoldDown& h = job.hold_downs[index];
-    if (h.kind != HoldDownKind::tape) result.push_back({index, obstacle(h, stock_top)});
+    if (isObstacle(h)) result.push_back({index, obstacle(h, stock_top)});
   }
   return result;
 }

@@ -147,8 +147,9 @@ double gapAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o) {
   return cornerGap(piece, distance(o, flat(tip)), o.top_mm - tip.z).distance;
 }
 
-double depthAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o) {
-  return radiusUpTo(piece, o.top_mm - tip.z) - signedDistance(o, flat(tip));
+double depthAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o, double slack) {
+  const double h = o.top_mm - tip.z;
+  return radiusUpTo(piece, h < piece.z0 && h + slack >= piece.z0 ? piece.z0 : h) - signedDistance(o, flat(tip));
 }
 
 Nearest outlineDistance(const Line& line, const Obstacle& o) {
@@ -212,8 +213,8 @@ std::optional<double> firstContact(const Line& line, const BodyPiece& piece, con
   return first;
 }
 
-Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o) {
-  const Span span = below(line, o.top_mm - piece.z0);
+Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o, double slack) {
+  const Span span = below(line, o.top_mm - piece.z0 + slack);
   if (span.a > span.b) return {-infinity, 0};
   if (!o.convex) return deepestInAnyOutline(line, piece, o, span);
   const auto depth = [&](double t) {

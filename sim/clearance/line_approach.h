@@ -31,11 +31,13 @@ std::optional<double> firstContact(const Line& line, const BodyPiece& piece, con
 
 // The most of (largest radius of the piece at heights up to the top) - (signed distance of the axis to the
 // footprint).
-Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o);
+//
+// A piece that stays up to `slack` mm above the top counts as standing on it.
+Depth deepest(const Line& line, const BodyPiece& piece, const Obstacle& o, double slack = 0);
 
 // Distance, and depth, with the tip standing at one point.
 double gapAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o);
-double depthAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o);
+double depthAt(SetupPoint tip, const BodyPiece& piece, const Obstacle& o, double slack = 0);
 
 // Horizontal distance between the line seen from above and the footprint's outline (its circle's centre where
 // round).

@@ -100,19 +100,25 @@ std::vector<ProgramTimes> jobTimes(const Job& job, const Programs& programs, con
   return times;
 }
 
-bool feedsThroughAir(const Job& job, const Motion& motion, const MoveCut& cut) {
-  if (countsAsRapid(motion) || motion.kind == MotionKind::dwell) return false;
-  return !(cut.removed_mm3 > 0) && findTool(job, motion.tool) != nullptr;
+double airShare(const Job& job, const Motion& motion, const MoveCut& cut) {
+  if (countsAsRapid(motion) || motion.kind == MotionKind::dwell || !findTool(job, motion.tool)) return 0;
+  if (!(cut.removed_mm3 > 0)) return 1;
+  const bool down = motion.kind == MotionKind::feed && motion.end.z < motion.start.z &&
+                    motion.end.x == motion.start.x && motion.end.y == motion.start.y;
+  if (!down || !(motion.flags & motion_in_cycle)) return 0;
+  const double way_mm = motion.start.z - motion.end.z;
+  return std::clamp(1 - double{cut.axial_depth_mm} / way_mm, 0.0, 1.0);
 }
 
 void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut> cuts, ProgramTimes& times) {
   const std::vector<float>& low = times.low_move_s.empty() ? times.plan.move_s : times.low_move_s;
   double air_s = 0, low_s = 0, high_s = 0;
   for (std::size_t i = 0; i < program.motions.size() && i < cuts.size(); ++i) {
-    if (!feedsThroughAir(job, program.motions[i], cuts[i])) continue;
-    air_s += times.plan.move_s[i];
-    low_s += low[i];
-    high_s += times.high_move_s[i];
+    const double air = airShare(job, program.motions[i], cuts[i]);
+    if (air <= 0) continue;
+    air_s += air * double{times.plan.move_s[i]};
+    low_s += air * double{low[i]};
+    high_s += air * double{times.high_move_s[i]};
   }
   takeOut(air_s, times.time);
   takeOut(low_s, times.low);

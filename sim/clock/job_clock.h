@@ -33,12 +33,13 @@ struct JobClockOptions {
 // begins with a tool change; the first tool is part of setting up.
 std::vector<ProgramTimes> jobTimes(const Job& job, const Programs& programs, const JobClockOptions& options = {});
 
-// Takes the feed moves that remove nothing out of `cutting_s` and into `air_s`, for all three times. `cuts`: one per
+// Takes the feed that removes nothing out of `cutting_s` and into `air_s`, for all three times. `cuts`: one per
 // motion, of the stock as it was at that moment. Moves of a tool that the job does not define count as cutting.
 void shareOutAir(const Job& job, const Program& program, std::span<const MoveCut> cuts, ProgramTimes& times);
 
-// A feed move of a known tool that takes nothing from the stock.
-bool feedsThroughAir(const Job& job, const Motion& motion, const MoveCut& cut);
+// How much of a feed move of a known tool goes through air, 0 to 1: all of one that takes nothing from the stock, and
+// what a canned cycle feeds straight down before it meets the material.
+double airShare(const Job& job, const Motion& motion, const MoveCut& cut);
 
 // What the three times rest on, in words, one assumption each.
 struct TimeAssumptions {

@@ -140,8 +140,10 @@ void addMove(Analysis& a, int index, const Program& program, const Plan& plan, s
     endStretch(a);
     return;
   }
-  const bool air = !a.runs.empty() && i < a.runs[index].cuts.size() && feedsThroughAir(a.job, m, a.runs[index].cuts[i]);
-  (air ? t.time.air_s : t.time.cutting_s) += time_s;
+  const bool known = !a.runs.empty() && i < a.runs[index].cuts.size();
+  const double air = known ? airShare(a.job, m, a.runs[index].cuts[i]) : 0;
+  t.time.air_s += air * time_s;
+  t.time.cutting_s += (1 - air) * time_s;
   if (!isFed(m) || !(s.length_mm > 0)) return;
   t.feed_mm += s.length_mm;
 
@@ -160,10 +162,8 @@ void addMove(Analysis& a, int index, const Program& program, const Plan& plan, s
   a.stretch.time_s += time_s;
   a.stretch.length_mm += s.length_mm;
   a.stretch.at_feed_s += at_feed_s;
-  if (air) {
-    a.stretch.air_s += time_s;
-    a.report.air_at_feed_s += at_feed_s;
-  }
+  a.stretch.air_s += air * time_s;
+  a.report.air_at_feed_s += air * at_feed_s;
   Corners corners;
   corners.entry = heldByCorner(s, limit_before_mm_s);
   corners.exit =

@@ -59,7 +59,7 @@ PieceHeld heldPiece(const ProgramAt& at, const PieceShape& shape, const std::vec
   p.part = true;
   for (const Hold& h : holds) {
     p.by.push_back(h.hold_down);
-    if (at.job.hold_downs[h.hold_down].kind == HoldDownKind::tape) p.tape_mm2 += h.area_mm2;
+    if (isUnderStock(at.job.hold_downs[h.hold_down].kind)) p.tape_mm2 += h.area_mm2;
   }
   p.tabs = tabs.tabs;
   p.tab_area_mm2 = tabs.area_mm2;

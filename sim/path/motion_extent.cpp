@@ -11,7 +11,15 @@ namespace provecut {
 
 namespace {
 
-// Calls `take` with the points of the arc that lie outermost in its plane's two axes, where it passes them.
+// Where the arc lies outermost at or near `turn` (rad from its start), which points along an axis: later than that
+// where the radius grows.
+double outermostNear(const PathPiece& arc, double turn, double swept) {
+  const double growth = (arc.radius1 - arc.radius0) / swept;
+  return turn + std::atan2(growth, arc.radius0 + growth * turn);
+}
+
+// Calls `take` with the points of the arc that lie outermost in its plane's two axes, where it passes them: on its
+// first and its last pass, as the radius changes evenly in between.
 template <typename Take>
 void forOutermost(const Motion& arc, Take take) {
   static const Machine any_machine;  // arcs do not depend on it
@@ -25,7 +33,10 @@ void forOutermost(const Motion& arc, Take take) {
     if (piece.sweep < 0) turn = -turn;
     turn = std::fmod(turn, whole);
     if (turn < 0) turn += whole;
-    if (turn < swept) take(setupToWork(zero, pointAt(piece, turn / swept)));
+    for (const double pass : {turn, turn + whole * std::floor((swept - turn) / whole)}) {
+      const double at = outermostNear(piece, pass, swept);
+      if (at > 0 && at < swept) take(setupToWork(zero, pointAt(piece, at / swept)));
+    }
   }
 }
 

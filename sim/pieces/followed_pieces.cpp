@@ -25,8 +25,7 @@ StockPoint2 placeInStock(const ProgramAt& at, const cutting::DexelField& f, Cell
 }
 
 bool tapeIn(const Job& job, const std::vector<int>& hold_downs) {
-  return std::any_of(hold_downs.begin(), hold_downs.end(),
-                     [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
+  return std::any_of(hold_downs.begin(), hold_downs.end(), [&](int h) { return isUnderStock(job.hold_downs[h].kind); });
 }
 
 // The pieces of one program, and who of those followed each of them is.

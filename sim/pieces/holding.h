@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -11,28 +12,45 @@
 
 namespace provecut::pieces {
 
-// A hold-down over (tape: under) a piece.
+// The stock's sides from which a hold-down presses, as bits.
+using Sides = std::uint8_t;
+inline constexpr Sides from_left = 1, from_right = 2, from_front = 4, from_back = 8;
+
+// A hold-down over a piece, under it, or at its edge.
 struct Hold {
   int hold_down = 0;
   double area_mm2 = 0;
+  Sides sides = 0;  // of those at its edge
 };
 
 // A patch of tape holds from 5 × 5 mm on (our estimate, no source), of which the raster may count a tenth less.
 inline constexpr double least_tape_mm2 = 22.5;
 
+// A vacuum holds from 25 × 25 mm on: a smaller piece slips or leaks (our estimate, no source).
+inline constexpr double least_vacuum_mm2 = 620;
+
+// A jaw or side clamp touches the stock from this near (our estimate: as well as one measures, no source).
+inline constexpr double touch_mm = 1;
+
 // The hold-downs alone.
 std::vector<int> namesOf(const std::vector<Hold>& holds);
 
-// Whether that is enough to hold it: a screw through it, a clamp or another body on it, however little; tape from
-// least_tape_mm2 on. Pins only place a piece, they do not hold it down.
-bool isEnough(const Job& job, const Hold& hold);
+// Those of a piece's holds that hold it: a screw through it, a clamp or another body on it, however little; tape and
+// glue from least_tape_mm2 on, a vacuum from least_vacuum_mm2 on. Pins only place a piece, they do not hold it down.
+// Jaws and side clamps hold what they press on from two opposite sides; those of which nobody said where they are, what
+// reaches all four sides of the stock.
+std::vector<Hold> thoseThatHold(const Job& job, const std::vector<Hold>& holds);
 
-// True if the hold-down, whose body is given in the setup frame, is over the dexel, or tape under it where the dexel
-// still touches the spoilboard.
-bool isOver(const Job& job, int hold_down, const clearance::Obstacle& body, const cutting::DexelField& field,
+// How a hold-down, whose body is given in the setup frame, meets a dexel: over it, under it where the dexel still
+// touches the spoilboard, or at its side.
+struct Meets {
+  bool meets = false;
+  Sides sides = 0;
+};
+Meets meets(const Job& job, int hold_down, const clearance::Obstacle& body, const cutting::DexelField& field,
             cutting::Cell cell);
 
-// Per label 1 … `count` (- 1) the fitted hold-downs over or under it, enough or not.
+// Per label 1 … `count` (- 1) the fitted hold-downs that meet it, enough or not.
 std::vector<std::vector<Hold>> areasUnder(const cutting::DexelField& field, const std::vector<Label>& label,
                                           std::size_t count, const Job& job, std::span<const int> fitted);
 

@@ -21,7 +21,7 @@ struct Growing {
   std::size_t cells = 0;
   SetupBox box;
   Label first = 0, last = 0;         // its chain of numbers
-  std::vector<Hold> under;           // hold-downs over or under it, whether that is enough to hold it or not
+  std::vector<Hold> under;           // hold-downs that meet it, enough to hold it or not
   std::optional<std::size_t> piece;  // none: crumbs as yet
   bool touched = false;              // by the move at work
   std::vector<std::size_t> met;      // the pieces that this move had parted
@@ -47,19 +47,14 @@ void addUnder(std::vector<Hold>& under, const Hold& hold) {
       std::find_if(under.begin(), under.end(), [&](const Hold& h) { return h.hold_down == hold.hold_down; });
   if (same != under.end()) {
     same->area_mm2 += hold.area_mm2;
+    same->sides |= hold.sides;
   } else {
     under.push_back(hold);
   }
 }
 
-std::vector<Hold> holding(const Job& job, const std::vector<Hold>& under) {
-  std::vector<Hold> held;
-  std::copy_if(under.begin(), under.end(), std::back_inserter(held), [&](const Hold& h) { return isEnough(job, h); });
-  return held;
-}
-
 bool isHeld(const Job& job, const std::vector<Hold>& under) {
-  return std::any_of(under.begin(), under.end(), [&](const Hold& h) { return isEnough(job, h); });
+  return !thoseThatHold(job, under).empty();
 }
 
 std::uint32_t addGrowing(Reversal& r, Label number) {
@@ -88,7 +83,7 @@ std::size_t addPiece(Reversal& r, Cell seed) {
 // The piece as it stands at this point of the way back: the next move may join it to others.
 void describe(Reversal& r, const Growing& g) {
   PartedPiece& p = r.parting.pieces[*g.piece];
-  p.held_by = holding(r.search.job, g.under);
+  p.held_by = thoseThatHold(r.search.job, g.under);
   p.plan_area_mm2 = static_cast<double>(g.cells) * r.search.after.cellArea_mm2();
   p.box = g.box;
   r.parting.first[*g.piece] = g.first;
@@ -146,8 +141,8 @@ void bringBack(Reversal& r, Cell c, std::size_t place) {
   g.cells = 1;
   g.box = boxOf(before, c, before.floor[c], before.top[c]);
   for (std::size_t k = 0; k < r.bodies.size(); ++k) {
-    if (isOver(r.search.job, r.search.fitted[k], r.bodies[k], before, c))
-      g.under.push_back({r.search.fitted[k], before.cellArea_mm2()});
+    const Meets m = meets(r.search.job, r.search.fitted[k], r.bodies[k], before, c);
+    if (m.meets) g.under.push_back({r.search.fitted[k], before.cellArea_mm2(), m.sides});
   }
 }
 

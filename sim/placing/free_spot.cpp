@@ -197,7 +197,7 @@ Placement placementOf(const Job& job, const SpotSearch& search) {
   const std::vector<const Setup*> setups = setupsInOrder(job);
   for (const int p : search.programs) placement.stocks.push_back(stockSizeInSetup(job.stock, *setups[p]));
   for (const HoldDown& o : search.others) {
-    if (o.kind != HoldDownKind::tape) placement.others.push_back(clearance::obstacle(o, top));
+    if (isObstacle(o)) placement.others.push_back(clearance::obstacle(o, top));
   }
   return placement;
 }

@@ -80,8 +80,7 @@ std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs)
   for (int s = 0; s < std::ssize(job.setups); ++s) {
     const auto end = static_cast<int>(std::min(begin + job.setups[s].programs.size(), programs.size()));
     for (int h = 0; h < std::ssize(job.hold_downs); ++h) {
-      const HoldDownKind kind = job.hold_downs[h].kind;
-      if (kind == HoldDownKind::pin || kind == HoldDownKind::tape) continue;
+      if (!isMovable(job.hold_downs[h].kind)) continue;
       const auto stands = [&](int p) {
         const auto& list = planner.entries[p]->hold_downs;
         return std::find(list.begin(), list.end(), h) != list.end();

@@ -35,10 +35,7 @@ std::vector<ClearSpot> clearSpots(const Job& job, const Programs& programs, std:
     for (const Contact& c : run.contacts) in_the_way.insert({run.setup, c.hold_down});
     for (const NearPass& n : run.near_passes) in_the_way.insert({run.setup, n.hold_down});
   }
-  std::erase_if(in_the_way, [&](const auto& w) {
-    const HoldDownKind kind = job.hold_downs[w.second].kind;
-    return kind == HoldDownKind::pin || kind == HoldDownKind::tape;
-  });
+  std::erase_if(in_the_way, [&](const auto& w) { return !isMovable(job.hold_downs[w.second].kind); });
   const std::vector<std::pair<int, int>> tasks(in_the_way.begin(), in_the_way.end());
   std::vector<std::optional<SetupPoint2>> found(tasks.size());
   tbb::parallel_for(std::size_t{0}, tasks.size(),

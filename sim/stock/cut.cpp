@@ -129,7 +129,8 @@ std::map<const Cutter*, LeadingHalf> leadingHalves(const Cutters& cutters, doubl
 
 // True if the width of cut means something for this motion.
 bool cutsSideways(const Motion& m, double plan_mm) {
-  return (m.kind == MotionKind::feed || isArc(m)) && std::fabs(m.end.z - m.start.z) <= plan_mm;
+  return (m.kind == MotionKind::feed || m.kind == MotionKind::rapid || isArc(m)) &&
+         std::fabs(m.end.z - m.start.z) <= plan_mm;
 }
 
 double planLength(std::span<const Sweep> sweeps) {

@@ -66,7 +66,8 @@ void measureEngagement(const EngagementSection& move, std::span<const SectionSam
 void shareShortMoves(std::span<const Motion> motions, std::span<const EngagementSection> sections, double stretch_mm,
                      std::span<MoveCut> cuts) {
   const auto belongs = [&](std::size_t i, std::size_t to) {
-    return sections[i].sideways && sections[i].plan_mm > 0 && motions[i].tool == motions[to].tool;
+    const bool alike = (motions[i].kind == MotionKind::rapid) == (motions[to].kind == MotionKind::rapid);
+    return sections[i].sideways && sections[i].plan_mm > 0 && motions[i].tool == motions[to].tool && alike;
   };
   for (std::size_t i = 0; i < motions.size(); ++i) {
     const EngagementSection& own = sections[i];

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 #include "sim/tool/swept_piece.h"
 
@@ -71,6 +72,23 @@ void readCell(const DexelField& f, int x, int y, Rows rows, Samples& samples) {
   for (std::size_t k = 0; k < samples_per_cell; ++k) {
     if (top[k] - floor[k] > no_material_mm) samples[k].push_back({floor[k], top[k]});
   }
+}
+
+// True where all samples of the cell are as high as they are read: the kernel knows the heights at the centre alone, so
+// on its slopes and walls the others are a guess.
+bool samplesKnown(const DexelField& f, int x, int y, Rows rows) {
+  const Cell c = f.index(x, y);
+  if (f.undercut.holds(c)) return true;
+  if (std::abs(f.top_mean[c] - f.top[c]) > level_mm || std::abs(f.floor_mean[c] - f.floor[c]) > level_mm) return false;
+  int plain = 0, level = 0;  // of the cells beside; the sweep at work may have cut some of them before
+  for (const auto& [nx, ny] : {std::pair{x - 1, y}, {x + 1, y}, {x, y - 1}, {x, y + 1}}) {
+    const bool read = f.inside(nx, ny) && ny >= rows.begin && ny < rows.end;
+    const Cell n = read ? f.index(nx, ny) : c;
+    if (read && f.undercut.holds(n)) continue;
+    ++plain;
+    if (std::abs(f.top[n] - f.top[c]) <= level_mm && std::abs(f.floor[n] - f.floor[c]) <= level_mm) ++level;
+  }
+  return plain >= 2 && level == plain;
 }
 
 float solidMean(const Samples& samples) {
@@ -239,6 +257,7 @@ void cutCell(PieceCut& c, int x, int y, SetupPoint2 centre) {
   chooseNear(c, centre);
   if (c.near.empty()) return;
   bool any = false;
+  const bool known = samplesKnown(f, x, y, c.rows);
   for (std::size_t k = 0; k < samples_per_cell; ++k) {
     if (c.samples[k].empty()) continue;
     const Vec2 o = sampleOffset(k, f.undercut.mirrored);
@@ -252,7 +271,7 @@ void cutCell(PieceCut& c, int x, int y, SetupPoint2 centre) {
     }
     if (!taken) continue;
     any = true;
-    measure(c, line, p);
+    if (known || k == 0) measure(c, line, p);
   }
   if (!any) return;
   const Cell cell = f.index(x, y);

@@ -39,7 +39,7 @@ Piece tell(const ProgramCut& cut, const PieceShape& shape, const std::vector<int
   p.at = setupToWork(cut.at.setup, cellCentre(cut.after, shape.seed));
   p.held_by_hold_downs = held;
   p.held_by_tape =
-      std::any_of(held.begin(), held.end(), [&](int h) { return cut.at.job.hold_downs[h].kind == HoldDownKind::tape; });
+      std::any_of(held.begin(), held.end(), [&](int h) { return isUnderStock(cut.at.job.hold_downs[h].kind); });
   return p;
 }
 

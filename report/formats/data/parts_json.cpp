@@ -42,7 +42,7 @@ Json heldJson(const Job& job, const Piece& piece) {
   for (const int h : piece.held_by_hold_downs) held_by.push_back(shownHoldDown(job, h));
   if (!piece.tabs.empty()) held_by.push_back("tabs");
   const bool listed = std::any_of(piece.held_by_hold_downs.begin(), piece.held_by_hold_downs.end(),
-                                  [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
+                                  [&](int h) { return isUnderStock(job.hold_downs[h].kind); });
   if (piece.held_by_tape && !listed) held_by.push_back("tape");
   return held_by;
 }

@@ -24,7 +24,12 @@ std::string_view colourOf(HoldDownKind kind) {
     case HoldDownKind::pin:
       return ink::green;
     case HoldDownKind::tape:
+    case HoldDownKind::glue:
+    case HoldDownKind::vacuum:
       return ink::orange;
+    case HoldDownKind::vise:
+    case HoldDownKind::side_clamp:
+      return ink::blue;
     case HoldDownKind::other:
       return ink::purple;
   }
@@ -47,6 +52,10 @@ void drawKind(SvgDrawing& drawing, HoldDownKind kind, Vec2 low, Vec2 high, doubl
       drawing.line({low.x, high.y}, {high.x, low.y}, white);
       break;
     case HoldDownKind::tape:
+    case HoldDownKind::glue:
+    case HoldDownKind::vacuum:
+    case HoldDownKind::vise:
+    case HoldDownKind::side_clamp:
     case HoldDownKind::other:
       break;
   }
@@ -81,7 +90,7 @@ void drawStock(SvgDrawing& drawing, const PlanView& view, Vec2 size_mm) {
 
 void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, const HoldDownLook& look) {
   const std::string_view colour = colourOf(h.kind);
-  const bool tape = h.kind == HoldDownKind::tape;
+  const bool tape = !isObstacle(h);
   SvgStyle style{.fill = look.faint || tape ? std::string_view("none") : colour, .stroke = colour, .width = 1.2};
   if (look.faint || tape) style.dash = "3 2";
   const Footprint box = footprintBox(h);

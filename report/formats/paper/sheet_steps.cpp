@@ -80,13 +80,18 @@ std::vector<int> ofKinds(const Job& job, const std::vector<int>& hold_downs, boo
   return list;
 }
 
+bool isStuckDown(HoldDownKind kind) {
+  return kind == HoldDownKind::tape || kind == HoldDownKind::glue;
+}
+
 // The first hold-downs, in the order in which they can be fitted: pins and tape are under the stock.
 void writePlacing(const SheetSetup& s, std::ostream& out) {
   const std::vector<int>& fit = s.steps.front().fit;
   const std::vector<int> pins = ofKinds(s.job, fit, [](HoldDownKind k) { return k == HoldDownKind::pin; });
-  const std::vector<int> tape = ofKinds(s.job, fit, [](HoldDownKind k) { return k == HoldDownKind::tape; });
+  const std::vector<int> tape = ofKinds(s.job, fit, isStuckDown);
+  const std::vector<int> vacuum = ofKinds(s.job, fit, [](HoldDownKind k) { return k == HoldDownKind::vacuum; });
   const std::vector<int> others =
-      ofKinds(s.job, fit, [](HoldDownKind k) { return k != HoldDownKind::pin && k != HoldDownKind::tape; });
+      ofKinds(s.job, fit, [](HoldDownKind k) { return k != HoldDownKind::pin && !isUnderStock(k); });
   if (s.index > 0)
     writeRow("<strong>Spindle stopped.</strong> Remove all hold-downs and clean the spoilboard", {}, out);
   if (!pins.empty()) writeRow("Put " + names(s.job, pins) + " into the spoilboard", {}, out);
@@ -97,8 +102,9 @@ void writePlacing(const SheetSetup& s, std::ostream& out) {
   std::string place = turned.empty() ? "Place the stock" + on + ", <strong>" + stockWords(setup) + "</strong>"
                                      : fmt::format("Flip the stock <strong>{}</strong> and place it{}", turned, on);
   if (!others.empty()) place += "; fit " + names(s.job, others);
+  if (!vacuum.empty()) place += "; switch on " + names(s.job, vacuum);
   writeRow(place, {}, out);
-  if (tape.empty() && others.empty()) writeRow("Hold the stock down", {}, out);
+  if (tape.empty() && vacuum.empty() && others.empty()) writeRow("Hold the stock down", {}, out);
 }
 
 }  // namespace

@@ -37,6 +37,7 @@ std::string zeroHeightText(const Job& job, const Setup& setup, double thickness)
 }
 
 std::string sizeOf(const Job& job, const HoldDown& d) {
+  if (d.unplaced) return "at the stock's edges";
   if (d.diameter_mm > 0) return dimensionText(job, d.diameter_mm) + " across";
   if (!d.outline_mm.empty()) return "as drawn";
   const std::string box = dimensionText(job, d.size_mm.x) + " × " + dimensionText(job, d.size_mm.y);
@@ -45,7 +46,8 @@ std::string sizeOf(const Job& job, const HoldDown& d) {
 
 std::string heightOf(const Job& job, const HoldDown& d) {
   if (d.kind == HoldDownKind::pin) return dimensionText(job, d.depth_in_stock_mm) + " into the stock";
-  if (d.kind == HoldDownKind::tape) return "under the stock";
+  if (isUnderStock(d.kind)) return "under the stock";
+  if (d.unplaced) return "not given";
   return dimensionText(job, d.top_mm) + " above the stock";
 }
 

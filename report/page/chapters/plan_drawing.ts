@@ -58,6 +58,10 @@ const signs: Record<HoldDown["kind"], string> = {
   clamp: "M-3 0H3",
   pin: "M0-.1V.1",
   tape: "M-3-1H3M-3 1H3",
+  glue: "M-3-1H3M-3 1H3",
+  vacuum: "M-3 1L0-2 3 1",
+  vise: "M-3 0H3",
+  "side-clamp": "M-3 0H3",
   other: "",
 };
 

@@ -104,7 +104,7 @@ export interface BodyPiece {
  */
 export interface HoldDown {
   name: string;
-  kind: "screw" | "clamp" | "pin" | "tape" | "other";
+  kind: "screw" | "clamp" | "pin" | "tape" | "glue" | "vacuum" | "vise" | "side-clamp" | "other";
   /**
    * Above the stock.
    */

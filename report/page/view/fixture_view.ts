@@ -8,6 +8,10 @@ const kindColours: Record<HoldDown["kind"], number> = {
   clamp: 0x4f5b66,
   pin: 0xb89a5a,
   tape: 0xd8d2c4,
+  glue: 0xd8d2c4,
+  vacuum: 0xb9c4cc,
+  vise: 0x4f5b66,
+  "side-clamp": 0x4f5b66,
   other: 0x6d7480,
 };
 
@@ -60,7 +64,7 @@ export function holdDownView(hold: HoldDown, setup: Setup, hit: boolean): THREE.
   const top =
     hold.kind === "pin" && hold.depth_in_stock
       ? hold.depth_in_stock
-      : hold.kind === "tape"
+      : ["tape", "glue", "vacuum"].includes(hold.kind)
         ? board + 0.2
         : face + hold.top;
   if (hold.at && hold.diameter) {

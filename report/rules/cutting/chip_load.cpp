@@ -7,6 +7,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/chip_load_table.h"
+#include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
@@ -75,6 +76,7 @@ class Chips {
   std::optional<double> tooThick(const ToolMove& move) {
     const std::optional<Chip> chip = of(move);
     if (!chip || chip->thickness_mm <= chip->max_mm * (1 + rounding)) return std::nullopt;
+    if (breaksTip(facts_, bodies_, move)) return std::nullopt;  // feed-slip's
     return chip->thickness_mm;
   }
 

@@ -7,6 +7,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/chip_load_table.h"
+#include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
@@ -15,10 +16,11 @@ namespace chip_thin {
 
 constexpr std::string_view page = R"(## What it finds
 
-A tool rubs for more than half of its cutting time in a program: its chip load is less than half of what light
-machines usually run, or less than 0.025 mm for an upright edge in wood or plastic. What counts is the speed that the
+A tool rubs for more than half of its cutting time in a program: its chip load is well below half of what light
+machines usually run, and below 0.025 mm for an upright edge in wood or plastic. Well below: by a third at least, as
+such charts differ by half. The tool's own `chip_load` is taken to the letter. What counts is the speed that the
 machine really reaches, not the F word. A narrow cut makes even thinner chips. That is not counted: finishing passes
-are meant to be narrow.
+are meant to be narrow. A feed that is off by a factor of ten or more is feed-slip's.
 
 ## Why it matters
 
@@ -49,6 +51,8 @@ The chip load in mm, the mean over the time of the moves found.
 vee or ball is looked up at the width that it cuts. Surfacing bits have their own figures (our estimate).
 )";
 
+// Charts for one bit differ by a factor of 1.6 to 1.8: their limit has a margin, one of the tool's own has none.
+constexpr double chart_margin = 1.5;
 constexpr double share_allowed = 0.5;   // our own choice, no source
 constexpr double rounding = 1e-4;       // loads are kept in single precision
 constexpr double share_reached = 0.95;  // of the F word: from here on the machine counts as reaching it
@@ -80,7 +84,8 @@ class Gatherer {
     Rubbing& r = by_tool[move.tool.number];
     const double seconds = moveSeconds(facts_, move.motion, load), chip = load.chip_load_mm;
     r.cutting_s += seconds;
-    if (chip >= range->rubs_below_mm * (1 - rounding)) return;
+    const double margin = move.tool.chip_load_mm ? 1 : chart_margin;
+    if (chip >= range->rubs_below_mm / margin * (1 - rounding)) return;
     const double share = chip / range->rubs_below_mm, feed = move.motion.feed_mm_min;
     r.rubbing_s += seconds;
     if (load.speed_mm_min >= share_reached * feed) r.reached_s += seconds;
@@ -122,8 +127,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   Gatherer gatherer(facts);
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     std::map<int, Rubbing> by_tool;
+    const std::vector<FeedSlip> slips = feedSlips(facts, i);
     movesByTool(facts, i, [&](const ToolMove& move) -> std::optional<double> {
-      gatherer.add(move, by_tool);
+      if (!isSlip(slips, move.motion)) gatherer.add(move, by_tool);
       return std::nullopt;
     });
     for (const auto& [number, r] : by_tool) {

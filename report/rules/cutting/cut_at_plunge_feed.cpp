@@ -6,6 +6,7 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/clock/path_limits.h"
@@ -58,11 +59,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     std::map<int, LevelCuts> level;
+    const std::vector<FeedSlip> slips = feedSlips(facts, i);
     const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
       const Motion& m = move.motion;
       const double feed = m.feed_mm_min;
       if (!feeds(m) || feed <= 0 || std::fabs(m.end.z - m.start.z) > clearance::contact_tolerance_mm) return {};
-      if (!cutsMaterial(cutOf(facts, i, move.index))) return {};
+      if (!cutsMaterial(cutOf(facts, i, move.index)) || isSlip(slips, m)) return {};
       LevelCuts& cuts = level[move.tool.number];
       cuts.max_feed_mm_min = std::max(cuts.max_feed_mm_min, feed);
       if (feed > *move.tool.plunge_feed_mm_min * (1 + rounding)) return {};

@@ -15,7 +15,8 @@ constexpr double rounding = 1e-6;  // feeds are kept in single precision
 
 constexpr std::string_view page = R"(## What it finds
 
-A feed rate would drive an axis faster than `machine.max_rate` in the direction of that move.
+A cutting move whose feed would drive an axis faster than `machine.max_rate` in its direction. Moves through air are
+left out: there the machine goes as fast as it can, and nothing comes of it.
 
 ## Why it matters
 
@@ -54,6 +55,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = motions[m];
       if (!feeds(motion) || motion.feed_mm_min <= slowest_mm_min) continue;
       if (motion.flags & motion_start_unknown) continue;
+      if (findTool(facts.job, motion.tool) && !cutsMaterial(cutOf(facts, i, m))) continue;
       const double feed = motion.feed_mm_min;
       const clock::MovePath path = clock::movePath(motion, axes, 0);
       const double allowed = path.speed_mm_s * 60;

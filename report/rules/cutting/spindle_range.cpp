@@ -1,5 +1,10 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <map>
+#include <string>
+#include <vector>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
@@ -11,7 +16,8 @@ namespace spindle_range {
 
 constexpr std::string_view page = R"(## What it finds
 
-A cutting move with a spindle speed below or above `machine.spindle_rpm`.
+A cutting move with a spindle speed below or above `machine.spindle_rpm`. Several tools of a program beyond the same
+limit are one finding.
 
 ## Why it matters
 
@@ -39,6 +45,33 @@ You set `spindle_rpm`, or the machine profile does (common practice; no publishe
 
 enum class Side { slow, fast };
 
+// One limit of the machine, and several tools of a program beyond it.
+Finding together(const Facts& facts, std::size_t program, bool fast,
+                 const std::map<int, std::vector<Occurrence>>& by_tool) {
+  const Worst worst = fast ? Worst::largest : Worst::smallest;
+  const double limit = fast ? facts.job.machine.spindle_rpm_max : facts.job.machine.spindle_rpm_min;
+  std::vector<Occurrence> all;
+  std::vector<std::string> tools;
+  bool possible = true;
+  double rpm = limit;
+  for (const auto& [number, outside] : by_tool) {
+    all.insert(all.end(), outside.begin(), outside.end());
+    tools.push_back(fmt::format("{} ({})", toolText(facts.job, number),
+                                quantityText(facts.job, Quantity::speed_rpm, worstOf(outside, worst).amount)));
+    const double max_rpm = maxRpm(facts, *findTool(facts.job, number));
+    possible = possible && max_rpm >= facts.job.machine.spindle_rpm_min;
+    if (fast) rpm = std::min(rpm, max_rpm);
+  }
+  Finding f = groupFinding(facts, program, spindle_range_rule, std::move(all), worst, Quantity::speed_rpm);
+  f.message =
+      fmt::format("{} tools run {} the spindle's {} of {}: {}", by_tool.size(), fast ? "above" : "below",
+                  fast ? "maximum" : "minimum", quantityText(facts.job, Quantity::speed_rpm, limit), listText(tools));
+  f.help = possible ? fmt::format("Set S{:.0f} or {} for each, and feeds to match.", rpm, fast ? "less" : "more")
+                    : "Not possible with all of these bits on this machine: some may not turn that fast.";
+  if (possible) f.help += " Or set the job's `spindle_rpm` to what this machine does.";
+  return f;
+}
+
 void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
   const bool fast = side == Side::fast;
   const double limit = fast ? facts.job.machine.spindle_rpm_max : facts.job.machine.spindle_rpm_min;
@@ -50,7 +83,12 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
     return rpm;
   };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    for (const auto& [number, outside] : movesByTool(facts, i, judge)) {
+    const auto by_tool = movesByTool(facts, i, judge);
+    if (by_tool.size() > 1) {
+      findings.push_back(together(facts, i, fast, by_tool));
+      continue;
+    }
+    for (const auto& [number, outside] : by_tool) {
       Finding f = toolFinding(facts, i, spindle_range_rule, number, outside, fast ? Worst::largest : Worst::smallest,
                               Quantity::speed_rpm);
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, limit);

@@ -10,7 +10,19 @@ namespace stock_unheld {
 constexpr std::string_view page = R"(## What it finds
 
 A program cuts while no hold-down of the job holds the stock. Either none is listed for it, or only pins (pins only
-locate it), or none of them reaches the stock. A job without any hold-down is left out: it may use a vacuum table.
+locate it), or none of them reaches the stock. A job without any hold-down is left out.
+
+What holds:
+
+- screws and clamps: the piece that they are on;
+- `kind = "tape"`, `"glue"` or `"vacuum"`, or the setup's `held_by`: every piece that still lies on it, parts too. A
+  piece on vacuum must be 25 × 25 mm at least. That is all that is known of a vacuum: a part with holes in it, on a
+  porous board or near a cut seal slips sooner, and nobody can compute it here. How strong glue or tape is, is not
+  known either;
+- `kind = "vise"` (each jaw its own section) and `"side-clamp"` (wedges, toe clamps, side grips, fixed stops): what they
+  press on from two opposite sides, within 1 mm. So they hold the stock by its rim, and no part that is cut out of it;
+- `held_by = "vise"` or `"side-clamp"`, where nobody says where: what reaches all four sides of the stock. The tool is
+  then not checked against them, and the report says so.
 
 ## Why it matters
 
@@ -24,7 +36,8 @@ The first cut lifts or twists the stock.
 
 ## What to do
 
-Fit something that holds the stock, and list it for this program.
+Fit something that holds the stock, and list it for this program. If a vacuum table, glue, a vise or side clamps hold
+it, say so: `held_by = "vacuum"` in the setup.
 
 ## What `amount` is
 
@@ -32,7 +45,7 @@ There is none.
 
 ## Source
 
-Common practice; no published source.
+Common practice; no published source. The 25 × 25 mm and the 1 mm are our own estimates.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -50,7 +63,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = entry.hold_downs.empty() ? "no hold-down is listed for this program"
                 : pins_alone ? "only pins are listed for this program; they locate the stock, but do not hold it"
                              : "this program's hold-downs do not hold the stock";
-    f.help = "Fit something that holds the stock, and list it under this program's `hold_downs`.";
+    const bool edges_only =
+        !entry.hold_downs.empty() && std::all_of(entry.hold_downs.begin(), entry.hold_downs.end(),
+                                                 [&](int h) { return gripsEdges(facts.job.hold_downs[h].kind); });
+    f.help = edges_only ? "Jaws and side clamps hold only where two touch the stock from opposite sides: check where "
+                          "they are."
+                        : "Fit something that holds the stock, and list it under this program's `hold_downs`. On a "
+                          "vacuum table set the setup's `held_by`.";
     relateToJob(facts, f, entry.place, "the program is listed here");
     findings.push_back(std::move(f));
   }

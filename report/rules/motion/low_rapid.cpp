@@ -22,8 +22,10 @@ namespace low_rapid {
 
 constexpr std::string_view page = R"(## What it finds
 
-A sideways rapid takes the tip over the stock, or over a hold-down, less than `limits.clearance` above its top,
-without cutting or hitting anything. Rapids straight up or down are left out.
+A sideways rapid takes the tip over the stock or over a hold-down, too low above its top, without cutting or hitting
+anything. Over a hold-down it should clear `limits.clearance`. Bare stock is flatter: a hundredth of its longer side is
+enough there, 1 mm at least, and never more than `limits.clearance`. Rapids straight up or down are left out. So are
+those that stay down in what the same tool has just cut: nothing there depends on the zero.
 
 ## Why it matters
 
@@ -31,7 +33,7 @@ Such a rapid relies on a perfect zero, flat stock, and no chip or cable in its w
 
 ## Example
 
-With `clearance = 3` and zero on the top of the stock:
+On stock 300 mm long, with zero on its top:
 
     G0 Z1
     G0 X200 Y40
@@ -49,11 +51,37 @@ smallest.
 
 ## Source
 
-Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice; no published source.
+Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, 1 to 2 mm over a flat board too. The
+hundredth is our own estimate of how far a board bows; no published source.
 )";
 
 // Programs write heights with three or four decimals, and inches make 3 mm 2.9997.
 constexpr double written_mm = 0.002;
+
+// What bare stock may bow, and no less than one zeroes to.
+constexpr double bow_share = 0.01, least_over_stock_mm = 1;
+
+double minOverStock_mm(const Job& job) {
+  const double longer_mm = std::max(job.stock.size_mm.x, job.stock.size_mm.y);
+  return std::min(job.limits.clearance_mm, std::max(least_over_stock_mm, bow_share * longer_mm));
+}
+
+// Follows a program: true while the tool has not come up over the stock since it cut.
+class StaysDown {
+ public:
+  explicit StaysDown(double top_z) : top_z_(top_z) {}
+
+  bool before(const Motion& motion) const { return tool_ == motion.tool; }
+  void after(const Motion& motion, bool cuts) {
+    if (std::max(motion.start.z, motion.end.z) >= top_z_ || motion.tool != tool_) tool_ = none;
+    if (cuts && motion.kind != MotionKind::rapid && motion.end.z < top_z_) tool_ = motion.tool;
+  }
+
+ private:
+  static constexpr int none = -1;
+  double top_z_;
+  int tool_ = none;
+};
 
 struct Span {
   double from, to;  // shares of the path
@@ -112,7 +140,7 @@ clearance::Obstacle stockOutline(const Stock& stock, const Setup& setup) {
 }
 
 Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, const HoldDown* hold_down) {
-  const double min_mm = facts.job.limits.clearance_mm;
+  const double min_mm = hold_down ? facts.job.limits.clearance_mm : minOverStock_mm(facts.job);
   const ProgramFacts& program = facts.programs[i];
   Finding f = groupFinding(facts, i, low_rapid_rule, low, Worst::smallest, Quantity::length);
   const double amount = *f.amount;
@@ -145,7 +173,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<std::pair<int, clearance::Obstacle>> standing_here;
     for (const int h : standing(program)) {
       const HoldDown& hold_down = facts.job.hold_downs[h];
-      if (hold_down.kind != HoldDownKind::tape) standing_here.emplace_back(h, clearance::obstacle(hold_down, top));
+      if (isObstacle(hold_down)) standing_here.emplace_back(h, clearance::obstacle(hold_down, top));
     }
     std::set<std::pair<std::uint32_t, int>> hit;
     if (i < facts.run.programs.size()) {
@@ -156,23 +184,26 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
     std::vector<Occurrence> over_stock;
     std::map<int, std::vector<Occurrence>> over_hold_down;
+    StaysDown stays_down(stockTopZ(facts, setup));
     for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
       const Motion& motion = program.program.motions[m];
+      const bool cuts = cutsMaterial(cutOf(facts, i, m)), in_own_cut = stays_down.before(motion);
+      stays_down.after(motion, cuts);
       if (motion.kind != MotionKind::rapid || !goesSideways(motion)) continue;
       if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
       if (workToSetup(setup, lowestTip(motion)).z >= highest + min_mm) continue;
       const Path path = pathOf(motion, setup.zero_mm, facts.job.machine);
-      const auto low = [&](const clearance::Obstacle& outline) -> std::optional<Occurrence> {
+      const auto low = [&](const clearance::Obstacle& outline, double wanted_mm) -> std::optional<Occurrence> {
         const std::optional<SetupPoint> p = lowestOver(outline, path);
-        if (!p || p->z >= outline.top_mm + min_mm - written_mm) return std::nullopt;
+        if (!p || p->z >= outline.top_mm + wanted_mm - written_mm) return std::nullopt;
         return Occurrence{m, p->z - outline.top_mm, setupToWork(setup, *p)};
       };
-      if (!cutsMaterial(cutOf(facts, i, m))) {
-        if (const auto o = low(stock)) over_stock.push_back(*o);
+      if (!cuts && !(in_own_cut && motion.end.z < stockTopZ(facts, setup))) {
+        if (const auto o = low(stock, minOverStock_mm(facts.job))) over_stock.push_back(*o);
       }
       for (const auto& [h, outline] : standing_here) {
         if (hit.contains({m, h})) continue;
-        if (const auto o = low(outline)) over_hold_down[h].push_back(*o);
+        if (const auto o = low(outline, min_mm)) over_hold_down[h].push_back(*o);
       }
     }
     if (!over_stock.empty()) findings.push_back(finding(facts, i, over_stock, nullptr));

@@ -1,10 +1,14 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/rapid_cut.h"
 
 namespace provecut {
 
@@ -12,7 +16,9 @@ namespace rapid_in_stock {
 
 constexpr std::string_view page = R"(## What it finds
 
-A rapid cuts into the stock, as the stock is at that moment.
+A rapid cuts into the stock, as the stock is at that moment. The message tells how deep, how wide and how large the cut
+is across its way; of a plunge, how large it is seen from above. What only brushes the leavings of earlier cuts is
+rapid-grazes'.
 
 ## Why it matters
 
@@ -44,8 +50,11 @@ Geometry of the cut.
 // Where to end a rapid that plunges into the material: above it by the clearance, since neither zero nor thickness is
 // exact.
 std::string downAdvice(const Facts& facts, std::size_t program, std::uint32_t move) {
-  const double surface_z = facts.programs[program].program.motions[move].end.z +
-                           static_cast<double>(cutOf(facts, program, move).axial_depth_mm);
+  // Depths are kept in single precision: to the micrometre they are as the program wrote them.
+  const double surface_z = std::round((facts.programs[program].program.motions[move].end.z +
+                                       static_cast<double>(cutOf(facts, program, move).axial_depth_mm)) *
+                                      1000) /
+                           1000;
   const double clearance_mm = facts.job.limits.clearance_mm;
   const std::string feed = "go down from there at the plunge feed";
   if (clearance_mm <= 0) {
@@ -57,21 +66,32 @@ std::string downAdvice(const Facts& facts, std::size_t program, std::uint32_t mo
                      feed);
 }
 
+// "6 mm wide, 18 mm² in section"; of plunges and steep rapids "28 mm² in plan".
+std::string sizeOf(const Job& job, const std::vector<RapidCut>& cuts) {
+  RapidCut largest;
+  for (const RapidCut& cut : cuts) {
+    largest.area_mm2 = std::max(largest.area_mm2, cut.area_mm2);
+    largest.width_mm = std::max(largest.width_mm, cut.width_mm);
+  }
+  const std::string area = quantityText(job, Quantity::area, largest.area_mm2);
+  if (largest.width_mm <= 0) return area + " in plan";
+  return fmt::format("{} wide, {} in section", quantityText(job, Quantity::length, largest.width_mm), area);
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
     std::vector<Occurrence> cutting;
-    for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
-      const Motion& motion = program.program.motions[m];
-      const MoveCut cut = cutOf(facts, i, m);
-      if (motion.kind == MotionKind::rapid && cutsMaterial(cut)) cutting.push_back({m, cut.bite_mm, lowestTip(motion)});
-    }
+    std::vector<RapidCut> cuts = rapidCuts(facts, i);
+    std::erase_if(cuts, [](const RapidCut& cut) { return cut.graze; });
+    for (const RapidCut& cut : cuts)
+      cutting.push_back({cut.move, cut.depth_mm, lowestTip(program.program.motions[cut.move])});
     if (cutting.empty()) continue;
     Finding f = groupFinding(facts, i, rapid_in_stock_rule, cutting, Worst::largest, Quantity::length);
     const Motion& first = program.program.motions[cutting.front().move];
     const bool down = !goesSideways(first) && first.end.z < first.start.z;
-    f.message = fmt::format("rapid {} {}{} into the stock", down ? "plunges" : "cuts", upTo(f),
-                            quantityText(facts.job, Quantity::length, *f.amount));
+    f.message = fmt::format("rapid {} {}{} into the stock ({}{})", down ? "plunges" : "cuts", upTo(f),
+                            quantityText(facts.job, Quantity::length, *f.amount), upTo(f), sizeOf(facts.job, cuts));
     const double clear_z = stockTopZ(facts, *program.setup) + facts.job.limits.clearance_mm;
     if (first.flags & motion_in_cycle) {
       f.help = sentence(raiseRText(facts, i, clear_z));

@@ -10,8 +10,9 @@ namespace part_free {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape under it.
-The finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
+A move cuts a part loose and nothing holds it: no web, no tab, no screw through it, no clamp on it, no tape, glue or
+vacuum under it (stock-unheld tells what counts). A vise holds the rim of the stock, not a part cut out of it. The
+finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
 does next: cut into it, or beside it. Milling away the tape or the wood under a screw's head counts too. A patch of tape
 counts from 5 × 5 mm. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or
 narrower than 0.75 mm everywhere are left out. The rest of the stock is not listed.

@@ -20,15 +20,15 @@ constexpr std::string_view page = R"(## What it finds
 
 A part is held only by tabs, no hold-down and no tape, and one of these is true:
 
-- a tab has less wood than `limits.min_tab_area`;
+- a tab has less material than `limits.min_tab_area`;
 - the part has fewer than two tabs (an offcut below 625 mm² may have one).
 
 A part that a screw, a clamp or tape held too is judged from the first program on that starts without it.
 
-Tabs are measured in the stock as it is cut, not as programmed: the least wood that holds the part there. Tabs left by an
+Tabs are measured in the stock as it is cut, not as programmed: the least material that holds the part there. Tabs left by an
 earlier program or from the other side count too. Tabs as thick as the stock count up to about 5 mm long if they are
 narrow beside the part, thinner ones up to 24 mm. A longer bridge counts as stock. If all tabs together have over 30 % of
-the outline's wood, the part counts as stock too. A tab that holds an offcut to the part does not count.
+the outline's material, the part counts as stock too. A tab that holds an offcut to the part does not count.
 
 ## Why it matters
 
@@ -45,7 +45,7 @@ A lift of 8 mm with a 6 mm bit leaves a 2 mm tab:
     G1 X48
     G1 Z-18.2
 
-At 3 mm thick that is 6 mm² of wood; the minimum is 15 mm².
+At 3 mm thick that is 6 mm² of material; the minimum is 15 mm².
 
 ## What to do
 

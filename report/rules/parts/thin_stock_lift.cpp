@@ -65,7 +65,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<clearance::Obstacle> holding;
     for (const int h : standing(p)) {
       const HoldDown& hold_down = facts.job.hold_downs[h];
-      if (hold_down.kind != HoldDownKind::pin)
+      if (hold_down.kind != HoldDownKind::pin && !gripsEdges(hold_down.kind))
         holding.push_back(clearance::obstacle(hold_down, facts.job.stock.size_mm.z));
     }
     if (holding.empty()) continue;  // not said what holds it: stock-unheld, or a vacuum table

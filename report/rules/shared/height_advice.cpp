@@ -39,6 +39,13 @@ std::string inProgramText(const Facts& facts, std::size_t program, char letter, 
   return fmt::format(" ({}{} in this {} program)", letter, programNumber(*inches, z_mm), *inches ? "inch" : "mm");
 }
 
+std::string setRText(const Facts& facts, std::size_t program, std::string_view how, double z_mm) {
+  const std::string height = zAtLeastText(facts.job, z_mm);
+  if (facts.programs[program].program.modal.ever_incremental)
+    return fmt::format("{} this cycle's R until it reaches {}", how, height);
+  return fmt::format("{} this cycle's R to {}{}", how, withoutZ(height), inProgramText(facts, program, 'R', z_mm));
+}
+
 }  // namespace
 
 std::string heightText(const Facts& facts, std::size_t program, double z_mm) {
@@ -46,9 +53,11 @@ std::string heightText(const Facts& facts, std::size_t program, double z_mm) {
 }
 
 std::string raiseRText(const Facts& facts, std::size_t program, double z_mm) {
-  const std::string height = zAtLeastText(facts.job, z_mm);
-  if (facts.programs[program].program.modal.ever_incremental) return "raise this cycle's R until it reaches " + height;
-  return "raise this cycle's R to " + withoutZ(height) + inProgramText(facts, program, 'R', z_mm);
+  return setRText(facts, program, "raise", z_mm);
+}
+
+std::string lowerRText(const Facts& facts, std::size_t program, double z_mm) {
+  return setRText(facts, program, "lower", z_mm);
 }
 
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm) {

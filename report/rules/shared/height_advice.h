@@ -16,6 +16,9 @@ std::string heightText(const Facts& facts, std::size_t program, double z_mm);
 // program uses G91, R may be an increment, so that no R is given: "raise this cycle's R until it reaches Z 3 mm".
 std::string raiseRText(const Facts& facts, std::size_t program, double z_mm);
 
+// The same for an R that is higher than it need be: "lower this cycle's R to 3 mm".
+std::string lowerRText(const Facts& facts, std::size_t program, double z_mm);
+
 // "G0 Z7.5"; for a program in the other unit "G0 Z0.2953 (7.5 mm)". A program that uses both units gets no number to
 // type in: "a rapid to Z 7.5 mm".
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm);

@@ -63,7 +63,7 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
   if (const std::optional<int> tool = toolTooShort(facts, program, hold_down)) {
     ways.push_back(fmt::format("give {} more stickout and set Z zero again", toolText(facts.job, *tool)));
   }
-  if (h.kind != HoldDownKind::pin) {
+  if (isMovable(h.kind)) {
     if (const ClearSpot* spot = clearSpot(facts.run, facts.run.programs[program].setup, hold_down)) {
       ways.push_back(fmt::format("move {} {}, to {}{}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
                                  spotText(facts.job, spot->at),
@@ -72,6 +72,8 @@ std::string holdDownAdvice(const Facts& facts, std::size_t program, int hold_dow
     } else {
       ways.push_back(fmt::format("remove {} before this program and hold the stock somewhere else", h.name));
     }
+  } else if (gripsEdges(h.kind)) {
+    ways.push_back(fmt::format("keep this program's moves clear of {}, or let the stock stand higher in it", h.name));
   } else if (ways.empty()) {
     ways.push_back(fmt::format("keep this program's moves clear of {}, or use a shorter pin", h.name));
   }

@@ -57,19 +57,33 @@ std::string_view lastTabText(const Piece& was) {
 
 namespace {
 
+// Of what is under the stock: what a cut through a piece's underside takes away.
+std::string_view seatText(HoldDownKind kind) {
+  if (kind == HoldDownKind::vacuum) return "the seal of the vacuum";
+  return kind == HoldDownKind::glue ? "the glue" : "the tape";
+}
+
 bool heldByTapeAlone(const Job& job, const Piece& piece) {
   const std::vector<int>& by = piece.held_by_hold_downs;
   return piece.held_by_tape &&
-         std::all_of(by.begin(), by.end(), [&](int h) { return job.hold_downs[h].kind == HoldDownKind::tape; });
+         std::all_of(by.begin(), by.end(), [&](int h) { return isUnderStock(job.hold_downs[h].kind); });
 }
 
 }  // namespace
 
 std::string lastHoldText(const Job& job, const Piece& piece) {
   const std::vector<int>& by = piece.held_by_hold_downs;
-  if (heldByTapeAlone(job, piece)) return "the tape";
+  if (heldByTapeAlone(job, piece))
+    return std::string(seatText(by.empty() ? HoldDownKind::tape : job.hold_downs[by[0]].kind));
   if (piece.held_by_tape || by.size() != 1) return {};
-  return "the wood under " + job.hold_downs[by.front()].name;
+  return fmt::format("the {} under {}", materialWord(job.stock), job.hold_downs[by.front()].name);
+}
+
+std::string_view materialWord(const Stock& stock) {
+  if (!stock.material_given) return "material";
+  const Material m = stock.material;
+  const bool wood = m == Material::softwood || m == Material::hardwood || m == Material::plywood || m == Material::mdf;
+  return wood ? "wood" : "material";
 }
 
 namespace {
@@ -157,14 +171,15 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
   const std::string size = withArticle(pieceSize(facts.job, piece));
   const std::string hold = lastHoldText(facts.job, piece);
   if (heldByTapeAlone(facts.job, piece)) {
-    f.message = fmt::format("this move mills away the tape under {} {}; nothing holds it now", size, what);
-    f.help = isOffcut(piece) ? "Stop above the tape here."
-                             : "Stop above the tape here, or fit a clamp or screw on the part as well.";
+    f.message = fmt::format("this move mills away {} under {} {}; nothing holds it now", hold, size, what);
+    f.help = fmt::format("Stop above {} here{}", hold,
+                         isOffcut(piece) ? "." : ", or fit a clamp or screw on the part as well.");
   } else {
-    f.message = hold.empty() ? fmt::format("this move mills away the last wood that held {} {}; nothing holds it now",
-                                           size, what)
+    const std::string_view material = materialWord(facts.job.stock);
+    f.message = hold.empty() ? fmt::format("this move mills away the last {} that held {} {}; nothing holds it now",
+                                           material, size, what)
                              : fmt::format("this move mills away {} on {} {}; nothing holds it now", hold, size, what);
-    f.help = fmt::format("Leave the wood under its hold-down, or hold the {} in a second place too.", what);
+    f.help = fmt::format("Leave the {} under its hold-down, or hold the {} in a second place too.", material, what);
   }
   addWhatFollows(facts, piece, by.move, f);
   findings.push_back(std::move(f));

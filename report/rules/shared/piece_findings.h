@@ -57,6 +57,9 @@ inline std::string_view otherHold(const Piece& piece) {
 // The last cut of what was left of a piece's tabs: "last tab", "tab", "onion skin"; `was` is the piece while they held.
 std::string_view lastTabText(const Piece& was);
 
+// "wood" where the stock is wood or made of it, else "material".
+std::string_view materialWord(const Stock& stock);
+
 // What a move milled away last of all that held a piece: "the tape", "the wood under screw M"; where more than one may
 // have been the last, nothing.
 std::string lastHoldText(const Job& job, const Piece& piece);

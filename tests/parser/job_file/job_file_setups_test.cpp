@@ -41,6 +41,62 @@ std::vector<std::string> complaints(const std::string& hold_down) {
   return messagesOf(readJob(jobWith("[[hold_down]]\nname = \"h\"\n" + hold_down), "job.toml").problems);
 }
 
+TEST(HeldBy, what_is_under_the_stock_covers_all_of_it_for_every_program) {
+  const Job job = jobOf(
+      "version = 1\n[stock]\nsize = [100, 60, 10]\n[[hold_down]]\nname = \"s\"\nkind = \"screw\"\nat = "
+      "[5, 5]\ndiameter = 8\ntop = 3\n[[setup]]\nheld_by = \"vacuum\"\nrotate = 90\n[[setup.program]]\nfile = "
+      "\"a.nc\"\n[[setup.program]]\nfile = \"b.nc\"\nhold_downs = [\"s\"]\n");
+  ASSERT_EQ(job.hold_downs.size(), 2u);
+  const HoldDown& vacuum = job.hold_downs[1];
+  EXPECT_EQ(vacuum.name, "vacuum");
+  EXPECT_EQ(vacuum.kind, HoldDownKind::vacuum);
+  EXPECT_EQ(vacuum.at_mm, (SetupPoint2{30, 50}));
+  EXPECT_EQ(vacuum.size_mm, (Vec2{60, 100}));
+  EXPECT_FALSE(isObstacle(vacuum));
+  EXPECT_FALSE(vacuum.unplaced);
+  EXPECT_THAT(job.setups[0].programs[0].hold_downs, ElementsAre(1));
+  EXPECT_THAT(job.setups[0].programs[1].hold_downs, ElementsAre(0, 1));
+}
+
+TEST(HeldBy, a_vise_without_a_place_is_no_obstacle_and_its_name_is_free) {
+  const Job job =
+      jobOf(jobWith("[[hold_down]]\nname = \"vise\"\nkind = \"vise\"\nat = [50, -10]\nsize = [40, 20]\ntop = -4",
+                    "name = \"back\"\nheld_by = \"vise\""));
+  ASSERT_EQ(job.hold_downs.size(), 2u);
+  EXPECT_TRUE(isObstacle(job.hold_downs[0]));
+  EXPECT_EQ(job.hold_downs[1].name, "vise of setup back");
+  EXPECT_TRUE(job.hold_downs[1].unplaced);
+  EXPECT_FALSE(isObstacle(job.hold_downs[1]));
+}
+
+TEST(HeldBy, a_word_that_it_does_not_know_gets_those_it_does) {
+  const auto problems = messagesOf(readJob(jobWith("", "held_by = \"screws\""), "job.toml").problems);
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_THAT(problems[0], HasSubstr("screws"));
+}
+
+TEST(HoldDownKinds, vacuum_and_glue_have_no_top_and_jaws_need_one) {
+  EXPECT_EQ(holdDownOf("kind = \"vacuum\"\nat = [20, 20]\ndiameter = 40").top_mm, -10);
+  EXPECT_EQ(holdDownOf("kind = \"glue\"\nat = [20, 20]\nsize = [40, 10]").top_mm, -10);
+  EXPECT_THAT(complaints("kind = \"vacuum\"\nat = [20, 20]\nsize = [40, 10]\ntop = 3"),
+              ElementsAre(HasSubstr("vacuum is under the stock")));
+  EXPECT_THAT(complaints("kind = \"side-clamp\"\nat = [20, -5]\nsize = [40, 10]"),
+              ElementsAre(HasSubstr("has no `top`")));
+}
+
+TEST(FloorDefault, a_thin_sheet_is_meant_to_have_thin_floors) {
+  const auto minFloor = [](const std::string& thickness, const std::string& limits) {
+    return jobOf("version = 1\n[stock]\nsize = [100, 60, " + thickness + "]\n" + limits +
+                 "[[setup]]\n[[setup.program]]\nfile = \"a.nc\"\n")
+        .limits.min_floor_mm;
+  };
+  EXPECT_DOUBLE_EQ(minFloor("18", ""), 1.5);
+  EXPECT_DOUBLE_EQ(minFloor("5", ""), 1.5);
+  EXPECT_DOUBLE_EQ(minFloor("3", "[limits]\n"), 0.9);
+  EXPECT_DOUBLE_EQ(minFloor("1.6", ""), 0.48);
+  EXPECT_DOUBLE_EQ(minFloor("1.6", "[limits]\nmin_floor = 1.5\n"), 1.5) << "said is said";
+}
+
 TEST(WorkZero, words_mean_corners_and_middles_of_the_stock_as_it_lies) {
   EXPECT_EQ(setupOf("zero = [\"left\", \"front\", \"top\"]").zero_mm, (SetupPoint{0, 0, 10}));
   EXPECT_EQ(setupOf("zero = [\"right\", \"back\", \"bottom\"]").zero_mm, (SetupPoint{100, 60, 0}));

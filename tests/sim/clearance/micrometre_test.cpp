@@ -220,6 +220,20 @@ TEST(HoldDownHit, within_the_contact_tolerance_a_touch_is_a_hit) {
   EXPECT_NEAR(above.touches[0].overlap_mm, 7.5, 1e-12);
 }
 
+// A ball of 25.4 that stops 0.9 nm above the top touches it with its lowest point alone: nothing of its radius counts.
+TEST(HoldDownHit, within_the_contact_tolerance_a_point_is_a_point) {
+  const ToolBody body = bodyOf(ballTool(25.4));
+  const HoldDown block = box({0, 0}, {20, 10}, 0, 10);
+  const WorkPoint over{7, 0, 10 + 0.9e-6};
+  for (const Motion& m : {line({7, 0, 30}, over), line({-2, 0, over.z}, over),
+                          arc(MotionKind::arc_ccw, Plane::xy, {7, 6, over.z}, over, {7, 3})}) {
+    const clearance::Approach a = see(m, body, block);
+    ASSERT_EQ(a.touches.size(), 1u);
+    const bool passes_the_middle = m.start.x < 0;
+    EXPECT_NEAR(a.touches[0].overlap_mm, passes_the_middle ? 5 : 3, 1e-7);
+  }
+}
+
 TEST(HoldDownHit, a_tool_in_the_notch_of_an_outline_touches_nothing_until_it_leaves_it) {
   // A slot 10 wide and open to the right, between two arms; a 6 mm cutter has 2 mm on either side.
   const HoldDown fork = outlined({{0, -15}, {30, -15}, {30, -5}, {8, -5}, {8, 5}, {30, 5}, {30, 15}, {0, 15}}, top);

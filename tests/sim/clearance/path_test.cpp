@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "sim/path/motion_extent.h"
 #include "tests/sim/clearance/scene.h"
 
 namespace provecut {
@@ -29,6 +30,30 @@ TEST(Path, an_arc_runs_the_way_its_word_says_in_every_plane) {
   expectPoint(pointAt(yz.pieces.at(0), 0.5), {2, half, half});
   const Path cw = pathOf(arc(MotionKind::arc_cw, Plane::xy, {10, 0, 0}, {0, 10, 4}, {0, 0}), {}, Machine{});
   expectPoint(pointAt(cw.pieces.at(0), 0.5), {-half, -half, 2});
+}
+
+// Three turns about (50, 60.02) from radius 60 to 60.06: it is lowest on its last pass. There the radius is 60 + 0.06 ·
+// 2.75 / 3 = 60.055 where it points down, so that Z is 60.02 - 60.055; the spiral's own lowest point, a little later,
+// is (0.06 / 6 pi)² / (2 · 60.055) = 8.4e-8 lower.
+TEST(Path, an_arc_of_several_turns_is_lowest_on_the_turn_with_the_largest_radius) {
+  const Motion wider = arc(MotionKind::arc_cw, Plane::zx, {110, 0, 60.02}, {110.06, 0, 60.02}, {60.02, 50}, 3);
+  const double growth = 0.06 / (6 * M_PI);
+  EXPECT_NEAR(lowestZ(wider), -0.035 - growth * growth / (2 * 60.055), 1e-10);
+  // The other way round the first pass is the lowest: 60.06 - 0.06 · 0.75 / 3.
+  const Motion narrower = arc(MotionKind::arc_cw, Plane::zx, {110.06, 0, 60.02}, {110, 0, 60.02}, {60.02, 50}, 3);
+  EXPECT_NEAR(lowestZ(narrower), -0.025 - growth * growth / (2 * 60.045), 1e-10);
+  // The whole box, against a fine walk along the path.
+  const Path path = pathOf(wider, {}, Machine{});
+  WorkBox walked;
+  for (int k = 0; k <= 2'000'000; ++k) {
+    const SetupPoint p = pointAt(path.pieces.at(0), k / 2e6);
+    walked.add(WorkPoint{p.x, p.y, p.z});
+  }
+  const WorkBox box = motionExtent(wider);
+  EXPECT_NEAR(box.low.x, walked.low.x, 1e-8);
+  EXPECT_NEAR(box.high.x, walked.high.x, 1e-8);
+  EXPECT_NEAR(box.low.z, walked.low.z, 1e-8);
+  EXPECT_NEAR(box.high.z, walked.high.z, 1e-8);
 }
 
 TEST(Path, an_arc_that_ends_where_it_starts_is_a_full_circle_and_turns_add_to_it) {

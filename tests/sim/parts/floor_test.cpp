@@ -32,6 +32,17 @@ TEST(Floor, a_slot_with_a_millimetre_left_is_thin_by_its_exact_height) {
   EXPECT_EQ(r.programs[0].thin_floors[0].move, 1U);  // the plunge reached that depth first
 }
 
+// A 1.6 mm sheet engraved or halved is as meant; a skin of 0.4 mm is not.
+TEST(Floor, a_thin_sheet_has_a_limit_of_its_own) {
+  const auto floors = [](double depth) {
+    Job job = stockOf({60, 60, 1.6}, {flatTool(1, 3)});
+    job.limits.min_floor_mm = usualMinFloor_mm(job.stock.size_mm.z);
+    return runOf(job, {Moves(1).slot({{20, 20}, {40, 20}}, depth).program()}).programs[0].thin_floors.size();
+  };
+  EXPECT_EQ(floors(0.8), 0U);
+  EXPECT_EQ(floors(1.2), 1U);
+}
+
 TEST(Floor, just_enough_left_is_not_thin) {
   EXPECT_TRUE(runOf(stock(), {Moves(1).slot({{20, 20}, {70, 20}}, 16.5).program()}).programs[0].thin_floors.empty());
   EXPECT_EQ(runOf(stock(), {Moves(1).slot({{20, 20}, {70, 20}}, 16.501).program()}).programs[0].thin_floors.size(), 1U);

@@ -51,6 +51,25 @@ TEST(Undercut, a_keyhole_slot_takes_hole_head_and_neck) {
   }
 }
 
+// The flank is nowhere flatter than 0.2 mm out per mm up, and the tool leaves by 1.3 mm out on 6.9 mm up: 0.188. It
+// comes free of its own hole. At 0.4 mm out per mm up it does not.
+TEST(Undercut, a_form_bit_with_a_kink_leaves_its_own_hole_on_a_slant_that_its_flank_allows) {
+  Tool bit = roundOverTool(1, 1, 1, 1, 20);
+  bit.profile_mm = {{1, 0}, {2, 1}, {2.2, 2}, {3, 3}};
+  bit.diameter_mm = 6;
+  bit.flute_length_mm = 3;
+  for (const WorkPoint2 p : places) {
+    for (const double cell : {0.25, 0.4}) {
+      Moves free(1), caught(1);
+      free.rapid({p.x, p.y, 5}).feed({p.x, p.y, -1.9}).rapid({p.x + 1.3, p.y, 5});
+      caught.rapid({p.x, p.y, 5}).feed({p.x, p.y, -1.9}).rapid({p.x + 6.9 * 0.4, p.y, 5});
+      const MoveCut out = cut(bit, free, {60, 60, 19}, cell).programs[0].cuts[2];
+      EXPECT_LE(out.bite_mm, 0.001F) << p.x << " " << cell;
+      EXPECT_GT(cut(bit, caught, {60, 60, 19}, cell).programs[0].cuts[2].bite_mm, 0.1F) << p.x << " " << cell;
+    }
+  }
+}
+
 TEST(Undercut, a_dovetail_groove_takes_its_section_times_length) {
   // Bottom diameter D, height h, flank alpha: section (r_b + r_t) h with r_t = r_b - h tan(alpha); open at both edges,
   // 60 mm long: section times length; in from an edge and blind: and half the frustum at the end.

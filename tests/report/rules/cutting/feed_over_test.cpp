@@ -12,12 +12,17 @@ struct Rates : Scene {
     job().machine.max_rate_mm_min = {5000, 5000, 3000};
     rapid({50, 50, 10});
   }
+  // All that follows cuts.
+  void cut(WorkPoint to) {
+    feed(to);
+    cuts(1, 1);
+  }
 };
 
 TEST(FeedOver, down_faster_than_z_can) {
   Rates s;
   s.feed_mm_min = 4000;
-  s.feed({50, 50, -3});
+  s.cut({50, 50, -3});
   const auto findings = s.findings(feed_over_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
@@ -26,23 +31,32 @@ TEST(FeedOver, down_faster_than_z_can) {
   EXPECT_EQ(findings[0].help, "Lower the feed to 3,000 mm/min or less here.");
 }
 
+TEST(FeedOver, through_air_the_machine_goes_as_fast_as_it_can_and_nothing_comes_of_it) {
+  Rates s;
+  s.feed_mm_min = 4000;
+  s.feed({50, 50, 1});
+  EXPECT_TRUE(s.findings(feed_over_rule).empty());
+  s.feed({50, 50, -3}).tool = 9;  // not known: nothing was cut with it
+  EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
+}
+
 TEST(FeedOver, the_rate_itself_is_allowed) {
   Rates s;
   s.feed_mm_min = 5000;
-  s.feed({90, 50, 10});
+  s.cut({90, 50, 10});
   EXPECT_TRUE(s.findings(feed_over_rule).empty());
   s.feed_mm_min = 5001;
-  s.feed({50, 50, 10});
+  s.cut({50, 50, 10});
   EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
 }
 
 TEST(FeedOver, aslant_two_axes_share_the_feed) {
   Rates s;
   s.feed_mm_min = 7000;
-  s.feed({90, 90, 10});  // 45 degrees: 5000 * sqrt 2 = 7071: each axis at its full 5000
+  s.cut({90, 90, 10});  // 45 degrees: 5000 * sqrt 2 = 7071: each axis at its full 5000
   EXPECT_TRUE(s.findings(feed_over_rule).empty());
   s.feed_mm_min = 7072;
-  s.feed({50, 50, 10});
+  s.cut({50, 50, 10});
   EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
 }
 
@@ -50,6 +64,7 @@ TEST(FeedOver, an_arc_passes_along_an_axis_somewhere) {
   Rates s;
   s.feed_mm_min = 6000;
   s.arc({70, 50, 10}, {60, 50}, Plane::xy, true);
+  s.cuts(1, 1);
   EXPECT_EQ(s.findings(feed_over_rule).size(), 1u);
   // A short arc about 45 degrees keeps away from both axes.
   Rates t;
@@ -57,6 +72,7 @@ TEST(FeedOver, an_arc_passes_along_an_axis_somewhere) {
   t.rapid({60 + h + 0.5, 50 + std::sqrt(100 - (h + 0.5) * (h + 0.5)), 10});
   t.feed_mm_min = 6000;
   t.arc({60 + h - 0.5, 50 + std::sqrt(100 - (h - 0.5) * (h - 0.5)), 10}, {60, 50}, Plane::xy, false);
+  t.cuts(1, 1);
   EXPECT_TRUE(t.findings(feed_over_rule).empty());
 }
 

@@ -47,6 +47,30 @@ TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
   EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Not possible with this bit (maximum 6,000 rpm).");
 }
 
+TEST(SpindleRange, one_limit_for_several_tools_is_told_once) {
+  SpindleScene s;
+  Tool drill = s.tool();
+  drill.number = 2;
+  drill.name = "3 mm drill";
+  s.job().tools.push_back(drill);
+  s.rpm = 5000;
+  s.feed({50, 50, -3});
+  s.rpm = 3000;
+  s.feed({90, 50, -3}).tool = 2;
+  const auto findings = s.findings(spindle_range_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "2 tools run below the spindle's minimum of 8,000 rpm: 6 mm flat (5,000 rpm) and 3 mm drill (3,000 rpm)");
+  EXPECT_EQ(
+      findings[0].help,
+      "Set S8000 or more for each, and feeds to match. Or set the job's `spindle_rpm` to what this machine does.");
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 3000);
+  EXPECT_EQ(findings[0].moves, 2u);
+  s.rpm = 30000;  // the other limit is another cause
+  s.feed({50, 50, -3});
+  EXPECT_EQ(s.findings(spindle_range_rule).size(), 2u);
+}
+
 TEST(SpindleRange, rapids_and_a_spindle_that_is_off_do_not_matter) {
   SpindleScene s;
   s.rpm = 3000;

@@ -32,6 +32,17 @@ TEST(StockUnheld, a_clamp_beside_the_stock_holds_nothing) {
   EXPECT_EQ(findings[0].message, "this program's hold-downs do not hold the stock");
 }
 
+TEST(StockUnheld, jaws_that_do_not_grip_are_sent_to_their_places) {
+  Held s;
+  HoldDown jaw = clamp("jaw", {100, -20}, {60, 20}, -4);
+  jaw.kind = HoldDownKind::vise;
+  s.setup().programs[0].hold_downs = {s.addHoldDown(jaw)};
+  const auto findings = s.findings(stock_unheld_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help,
+            "Jaws and side clamps hold only where two touch the stock from opposite sides: check where they are.");
+}
+
 TEST(StockUnheld, pins_alone_hold_nothing_down) {
   Held s;
   HoldDown pin = clamp("pin W", {10, 40}, {6, 6}, -12);
@@ -51,7 +62,7 @@ TEST(StockUnheld, one_that_reaches_it_is_enough_and_a_program_that_takes_nothing
   EXPECT_TRUE(s.findings(stock_unheld_rule).empty());
 }
 
-TEST(StockUnheld, a_job_without_any_hold_down_may_stand_on_a_vacuum) {
+TEST(StockUnheld, a_job_without_any_hold_down_says_nothing_of_what_holds) {
   Held s;
   s.job().hold_downs.clear();
   s.setup().programs[0].hold_downs.clear();

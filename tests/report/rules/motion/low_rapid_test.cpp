@@ -18,34 +18,52 @@ TEST(LowRapid, a_crossing_one_millimetre_above_the_stock_is_low) {
   const Finding& f = findings[0];
   EXPECT_EQ(f.level, Level::look);
   EXPECT_EQ(f.subject, "");
-  EXPECT_EQ(f.message, "rapid clears the stock by only 1 mm (minimum 3 mm)");
-  EXPECT_EQ(f.help, "Retract to Z 3 mm or higher before these moves.");
+  EXPECT_EQ(f.message, "rapid clears the stock by only 1 mm (minimum 2 mm)");
+  EXPECT_EQ(f.help, "Retract to Z 2 mm or higher before these moves.");
   EXPECT_NEAR(*f.amount, 1, 1e-12);
   EXPECT_EQ(f.moves, 2u);  // the slanting way down to it is one too
 }
 
-TEST(LowRapid, the_clearance_itself_is_high_enough) {
+// Stock of 200 × 100 mm: a hundredth of its longer side is 2 mm.
+TEST(LowRapid, a_hundredth_of_the_stocks_length_is_high_enough_over_it) {
   Low s;
-  s.rapid({20, 20, 3});
-  s.rapid({180, 20, 3});
+  s.rapid({20, 20, 2});
+  s.rapid({180, 20, 2});
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
 }
 
-TEST(LowRapid, the_clearance_written_in_inches_is_high_enough) {
+TEST(LowRapid, a_height_written_in_inches_is_high_enough) {
   Low s;
-  s.rapid({20, 20, 0.1181 * 25.4});
-  s.rapid({180, 20, 0.1181 * 25.4});
+  s.rapid({20, 20, 0.0787 * 25.4});
+  s.rapid({180, 20, 0.0787 * 25.4});
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
 }
 
-TEST(LowRapid, a_hundredth_below_the_clearance_is_low) {
+TEST(LowRapid, a_hundredth_of_a_millimetre_less_is_low) {
   Low s;
-  s.rapid({-10, 20, 2.99});
-  s.rapid({180, 20, 2.99});
+  s.rapid({-10, 20, 1.99});
+  s.rapid({180, 20, 1.99});
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 2u);
-  EXPECT_EQ(findings[0].message, "rapid clears the stock by only 2.99 mm (minimum 3 mm)");
+  EXPECT_EQ(findings[0].message, "rapid clears the stock by only 1.99 mm (minimum 2 mm)");
+}
+
+TEST(LowRapid, a_small_board_needs_a_millimetre_and_a_whole_sheet_the_clearance) {
+  Low board;
+  board.job().stock.size_mm = {80, 60, 18};
+  board.rapid({20, 20, 1});
+  board.rapid({60, 20, 1});
+  EXPECT_TRUE(board.findings(low_rapid_rule).empty());
+  board.rapid({20, 20, 0.99});
+  EXPECT_EQ(board.findings(low_rapid_rule).size(), 1u);
+  Low sheet;
+  sheet.job().stock.size_mm = {2440, 1220, 18};
+  sheet.rapid({20, 20, 3});
+  sheet.rapid({60, 20, 3});
+  EXPECT_TRUE(sheet.findings(low_rapid_rule).empty());
+  sheet.rapid({20, 20, 2.99});
+  EXPECT_EQ(sheet.findings(low_rapid_rule).size(), 1u);
 }
 
 TEST(LowRapid, straight_up_and_down_is_no_crossing) {
@@ -82,13 +100,37 @@ TEST(LowRapid, the_height_over_the_stock_counts_not_that_at_the_ends) {
 
 TEST(LowRapid, a_rapid_in_what_is_cut_away_is_below_the_top) {
   Low s;
-  s.feed({50, 50, -3});
+  s.rapid({50, 50, 20});
+  s.rapid({50, 50, -3});  // into what an earlier program cut
   s.rapid({90, 50, -3});
-  s.cuts(0, 0, 0);
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message, "rapid crosses the stock 3 mm below its top, through space already cut");
   EXPECT_NEAR(*findings[0].amount, -3, 1e-12);
+}
+
+// Roughing by many small passes stays down on its way from one to the next.
+TEST(LowRapid, a_rapid_that_stays_down_in_its_own_cut_is_as_meant) {
+  Low s;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  s.rapid({50, 50, -2.5});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+  Low other;
+  other.feed({90, 50, -3});
+  other.cuts(3, 3);
+  other.rapid({50, 50, -2.5}).tool = 2;
+  EXPECT_EQ(other.findings(low_rapid_rule).size(), 1u) << "another tool has another length";
+  Low again;
+  again.feed({90, 50, -3});
+  again.cuts(3, 3);
+  again.rapid({90, 50, 5});
+  again.rapid({50, 50, 5});
+  again.rapid({50, 50, -2});
+  again.rapid({80, 50, -2});
+  EXPECT_EQ(again.findings(low_rapid_rule).size(), 1u) << "it came up in between";
 }
 
 TEST(LowRapid, a_rapid_that_cuts_is_not_counted_again) {
@@ -174,15 +216,15 @@ TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
   Scene s;
   for (const double x : {10, 50}) s.rapid({x, 10, 1}).flags |= motion_in_cycle;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
-            "Raise this cycle's R to 3 mm, or use G98 to go back up between holes.");
+            "Raise this cycle's R to 2 mm, or use G98 to go back up between holes.");
   // What is typed in is an R, in the program's unit; under G91 it would be an increment.
   s.program().modal.ever_inch = true;
   s.program().modal.ever_mm = false;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
-            "Raise this cycle's R to 3 mm (R0.1182 in this inch program), or use G98 to go back up between holes.");
+            "Raise this cycle's R to 2 mm (R0.0788 in this inch program), or use G98 to go back up between holes.");
   s.program().modal.ever_incremental = true;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
-            "Raise this cycle's R until it reaches Z 3 mm, or use G98 to go back up between holes.");
+            "Raise this cycle's R until it reaches Z 2 mm, or use G98 to go back up between holes.");
 }
 
 }  // namespace

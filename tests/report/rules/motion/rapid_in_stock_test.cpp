@@ -16,7 +16,7 @@ TEST(RapidInStock, a_rapid_straight_down_into_the_stock_is_stopped_where_the_mat
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3);
   EXPECT_EQ(findings[0].unit, "mm");
-  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock");
+  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock (3.33 mm² in plan)");
   EXPECT_EQ(findings[0].help,
             "End this rapid at Z 3 mm, 3 mm above the material, and go down from there at the plunge feed.");
 }
@@ -27,8 +27,11 @@ TEST(RapidInStock, a_sideways_rapid_is_to_retract_above_the_stock) {
   s.feed({50, 50, -3});
   s.rapid({90, 50, -3});
   s.cuts(3, 3);
+  s.programRun().cuts.back().section_mm2 = 18;
+  s.programRun().cuts.back().max_radial_depth_mm = 6;
   const auto findings = s.findings(rapid_in_stock_rule);
   ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "rapid cuts 3 mm into the stock (6 mm wide, 18 mm² in section)");
   EXPECT_EQ(findings[0].help, "Retract to Z 3 mm before this move.");
 }
 

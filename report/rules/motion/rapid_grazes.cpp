@@ -1,0 +1,67 @@
+#include <fmt/core.h>
+
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/rapid_cut.h"
+
+namespace provecut {
+
+namespace rapid_grazes {
+
+constexpr std::string_view page = R"(## What it finds
+
+Rapids that brush what earlier cuts left: less than 0.25 mm deep and less than 0.5 mm² in section. A rapid that goes
+steeply down into the stock, or meets an untouched face with half of its width or more, is rapid-in-stock's, however
+little it takes.
+
+## Why it matters
+
+So little bends aside with the machine's own give, and the cut hardly shows it. But the tool runs level with the
+material, with nothing to spare for a zero that is a tenth off.
+
+## Example
+
+A ball nose finishes a hollow in rows and goes from one row to the next by rapid, at the depth of the rows:
+
+    G1 X80 Z-3.02
+    G0 Y12.5
+    G1 X20
+
+The rapid takes the tops off the ridges between them.
+
+## What to do
+
+Retract a little between the rows, or make the link a feed move.
+
+## What `amount` is
+
+How deep the rapid cuts in mm, the largest of the group.
+
+## Source
+
+Geometry of the cut. The limits are our own estimate of what a light machine gives way.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    std::vector<Occurrence> grazing;
+    for (const RapidCut& cut : rapidCuts(facts, i)) {
+      if (cut.graze)
+        grazing.push_back({cut.move, cut.depth_mm, lowestTip(facts.programs[i].program.motions[cut.move])});
+    }
+    if (grazing.empty()) continue;
+    Finding f = groupFinding(facts, i, rapid_grazes_rule, grazing, Worst::largest, Quantity::length);
+    f.message = fmt::format("rapid brushes the stock, {}{} deep", upTo(f),
+                            quantityText(facts.job, Quantity::length, *f.amount));
+    f.help = "Retract a little before it, or make it a feed move.";
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace rapid_grazes
+
+const Rule rapid_grazes_rule{"rapid-grazes", Level::note, "A rapid brushes what earlier cuts left.", rapid_grazes::page,
+                             rapid_grazes::check};
+
+}  // namespace provecut

@@ -1,0 +1,156 @@
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/load_scene.h"
+
+namespace provecut {
+namespace {
+
+// Hardwood, 6 mm, two flutes at 18,000 rpm: F2500 is 0.069 mm per tooth, and below 0.0382 mm the bit rubs (half of
+// 0.0764 mm, between 0.04 at 3.175 and 0.08 at 6.35 mm: the charts of chip-load).
+struct Slip : LoadScene {
+  void cutsAtFeed(double feed, double x, double y) {
+    feed_mm_min = feed;
+    this->feed({x, y, -3});
+    const float f = static_cast<float>(feed);
+    loads({f, f, f / 36000, f / 36000, 1000, 10, 5, 0.01F});
+  }
+  std::vector<Finding> slips() { return findings(feed_slip_rule); }
+};
+
+TEST(FeedSlip, a_pass_at_25_among_passes_at_2500_names_the_feed_and_the_time_it_costs) {
+  Slip s;
+  s.feed_mm_min = 300;
+  s.feed({0, 0, -3});
+  s.cutsAtFeed(25, 180, 0);  // 7 min 12 s in place of 4 s
+  s.cutsAtFeed(2500, 180, 80);
+  const auto findings = s.slips();
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].subject, "6 mm flat");
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 25);
+  EXPECT_EQ(findings[0].message,
+            "6 mm flat moves at only 25 mm/min (0.0007 mm per tooth) for 0:07:12; at 2,500 mm/min it is 0:00:04");
+  EXPECT_EQ(findings[0].help, "Set F2500 (2,500 mm/min) here: this program uses it elsewhere.");
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << "told once";
+}
+
+TEST(FeedSlip, a_program_at_f1_throughout_is_days_long_and_nobody_meant_it) {
+  Slip s;
+  for (int k = 0; k < 20; ++k) s.cutsAtFeed(1, k % 2 ? 20 : 180, 40);
+  ASSERT_EQ(s.slips().size(), 1u);
+  EXPECT_TRUE(s.slips()[0].message.starts_with("6 mm flat moves at only 1 mm/min")) << s.slips()[0].message;
+  // 1,000 mm/min would be 0.028 mm per tooth, which rubs: no feed to name.
+  EXPECT_EQ(s.slips()[0].help, "Set the feed that was meant.");
+  Slip f2;
+  for (int k = 0; k < 20; ++k) f2.cutsAtFeed(2, k % 2 ? 20 : 180, 40);
+  EXPECT_EQ(f2.slips().at(0).help, "Set F2000 (2,000 mm/min) here, if that was meant.");
+}
+
+TEST(FeedSlip, inches_per_minute_read_as_millimetres_are_told_with_the_other_unit) {
+  Slip s;
+  s.cutsAtFeed(60, 180, 0);
+  s.cutsAtFeed(60, 0, 0);
+  s.cutsAtFeed(1524, 180, 0);
+  ASSERT_EQ(s.slips().size(), 1u);
+  EXPECT_EQ(s.slips()[0].help, "Set F1524 (1,524 mm/min) here: this program uses it elsewhere.");
+}
+
+TEST(FeedSlip, an_inch_program_gets_its_own_number) {
+  Slip s;
+  s.program().modal.ever_mm = false;
+  s.program().modal.ever_inch = true;
+  s.cutsAtFeed(25.4, 180, 0);
+  s.cutsAtFeed(2540, 180, 80);
+  ASSERT_EQ(s.slips().size(), 1u);
+  EXPECT_EQ(s.slips()[0].help, "Set F100 (2,540 mm/min) here: this program uses it elsewhere.");
+}
+
+TEST(FeedSlip, slow_plunges_and_honest_slow_feeds_are_left_alone) {
+  Slip s;
+  for (int k = 0; k < 40; ++k) {  // 5 mm down at F60, as on metal: 200 s in all
+    s.feed_mm_min = 60;
+    s.rapid({5.0 * k, 10, 2});
+    s.feed({5.0 * k, 10, -3});
+    s.cuts(3, 3);
+    s.cutsAtFeed(2500, 5.0 * k, 40);
+  }
+  EXPECT_TRUE(s.slips().empty());
+  Slip fine;  // a third of where it rubs: chip-thin's
+  for (int k = 0; k < 40; ++k) fine.cutsAtFeed(450, k % 2 ? 20 : 180, 40);
+  EXPECT_TRUE(fine.slips().empty());
+  EXPECT_EQ(fine.findings(chip_thin_rule).size(), 1u);
+}
+
+TEST(FeedSlip, what_costs_less_than_a_minute_is_not_worth_a_word) {
+  Slip s;
+  s.cutsAtFeed(25, 24, 0);  // 58 s
+  s.cutsAtFeed(2500, 180, 80);
+  EXPECT_TRUE(s.slips().empty());
+  s.cutsAtFeed(25, 178, 80);
+  EXPECT_EQ(s.slips().size(), 1u);
+}
+
+TEST(FeedSlip, a_feed_beyond_the_machine_is_not_named) {
+  Slip s;
+  s.job().machine.max_rate_mm_min = {1500, 1500, 500};
+  s.cutsAtFeed(25, 180, 0);
+  s.cutsAtFeed(2500, 180, 80);
+  EXPECT_EQ(s.slips().at(0).help, "Set the feed that was meant.");
+}
+
+TEST(FeedSlip, without_a_speed_only_a_crawl_is_told) {
+  Slip s;
+  s.rpm = 0;
+  s.cutsAtFeed(4, 180, 0);
+  EXPECT_EQ(s.slips().size(), 1u);
+  Slip faster;
+  faster.rpm = 0;
+  faster.cutsAtFeed(30, 180, 0);
+  EXPECT_TRUE(faster.slips().empty());
+}
+
+// 60 degrees with a tip of 0.2 mm, 0.05 mm deep: 0.2 + 2 · 0.05 · tan 30° = 0.2577 mm wide, of which a quarter is
+// 0.0644.
+struct TinyTip : LoadScene {
+  explicit TinyTip(double per_tooth) {
+    tool().name = "engraver";
+    tool().shape = ToolShape::vee;
+    tool().angle_deg = 60;
+    tool().tip_diameter_mm = 0.2;
+    cutsAt(per_tooth, per_tooth, 0.05);
+    MoveCut& cut = programRun().cuts.back();
+    cut.section_mm2 = 0.0114F;
+    cut.max_radial_depth_mm = 0.2577F;
+  }
+};
+
+TEST(FeedSlip, a_tenth_of_a_millimetre_per_tooth_breaks_a_tip_of_two_tenths) {
+  TinyTip s(0.1);
+  const auto findings = s.findings(feed_slip_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "engraver takes 0.1 mm per tooth where it is 0.258 mm wide (maximum 0.064 mm): its tip breaks");
+  EXPECT_EQ(findings[0].help,
+            "Lower the feed to 2,310 mm/min. If this bit can take more, set its chip_load in the job file.");
+}
+
+TEST(FeedSlip, a_quarter_of_the_tip_is_enough_for_it) {
+  EXPECT_TRUE(TinyTip(0.064).findings(feed_slip_rule).empty());
+  EXPECT_EQ(TinyTip(0.065).findings(feed_slip_rule).size(), 1u);
+  TinyTip own(0.1);
+  own.tool().chip_load_mm = Vec2{0.01, 0.15};
+  EXPECT_TRUE(own.findings(feed_slip_rule).empty()) << "the tool's own range is taken as it is";
+  TinyTip foam(0.1);
+  foam.job().stock.material = Material::foam;
+  EXPECT_TRUE(foam.findings(feed_slip_rule).empty());
+}
+
+TEST(FeedSlip, a_tip_that_breaks_is_not_told_by_chip_load_too) {
+  TinyTip s(0.2);
+  EXPECT_EQ(s.findings(feed_slip_rule).size(), 1u);
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+}
+
+}  // namespace
+}  // namespace provecut
