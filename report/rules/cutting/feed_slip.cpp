@@ -23,7 +23,7 @@ A feed that was hardly meant.
   fast elsewhere in the program, and the slow moves cost a minute or more. An F25 for F2500, an F1 left by a form, inches
   per minute read as millimetres.
 - Far too fast for a tiny tip: a vee, ball or tapered ball that is less than 1 mm wide at the depth it cuts, and takes
-  more than a quarter of that width per tooth.
+  more than two fifths of that width per tooth. A vee needs its `tip_diameter` for that.
 
 ## Why it matters
 
@@ -106,9 +106,9 @@ void addTips(const Facts& facts, std::size_t program, ToolBodies& bodies, std::v
       if (chip.chip_mm * worst.max_mm >= worst.chip_mm * chip.max_mm) worst = chip;
     }
     const Compared chip = comparedText(facts.job, Quantity::fine_length, worst.chip_mm, worst.max_mm);
-    f.message =
-        fmt::format("{} takes {}{} per tooth where it is {} wide (maximum {}): its tip breaks", f.subject, upTo(f),
-                    chip.actual, quantityText(facts.job, Quantity::fine_length, 4 * worst.max_mm), chip.limit);
+    f.message = fmt::format("{} takes {}{} per tooth where it is {} wide (maximum {}): its tip breaks", f.subject,
+                            upTo(f), chip.actual,
+                            quantityText(facts.job, Quantity::fine_length, worst.max_mm / max_tip_share), chip.limit);
     f.help =
         thinnerChipsAdvice(facts, tool, settings) + " If this bit can take more, set its chip_load in the job file.";
     findings.push_back(std::move(f));

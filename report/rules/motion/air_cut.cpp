@@ -76,9 +76,32 @@ bool skims(const Facts& facts, std::size_t program, const Motion& motion) {
   return std::abs(lowestTip(motion).z - top_z) <= written_mm && std::abs(motion.start.z - motion.end.z) <= written_mm;
 }
 
+// The lowest R that keeps clear of the stock, and of hold-downs where the tool goes from hole to hole at R.
+double neededR(const Facts& facts, std::size_t program) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  bool travels_at_r = false;
+  for (std::size_t m = 1; m < motions.size(); ++m) {
+    const Motion &before = motions[m - 1], &plunge = motions[m];
+    const bool from_r = (plunge.flags & motion_in_cycle) && feeds(plunge) && plunge.start.z == before.end.z;
+    travels_at_r = travels_at_r || (from_r && before.kind == MotionKind::rapid && goesSideways(before));
+  }
+  const ProgramFacts& p = facts.programs[program];
+  return facts.job.limits.clearance_mm + (travels_at_r ? highestStanding(facts, p).z : stockTopZ(facts, *p.setup));
+}
+
+// How much of a feed move goes through air without need, 0 to 1: the way from the R that a cycle needs does not count.
+double avoidableAir(const Facts& facts, std::size_t program, std::uint32_t m, double needed_r) {
+  const Motion& motion = facts.programs[program].program.motions[m];
+  const MoveCut cut = cutOf(facts, program, m);
+  const double air = clock::airShare(facts.job, motion, cut);
+  if (air <= 0 || cut.removed_mm3 <= 0 || needed_r >= motion.start.z) return cut.removed_mm3 > 0 ? 0 : air;
+  return std::min(air, (motion.start.z - needed_r) / (motion.start.z - motion.end.z));
+}
+
 // Absent where a tool is not known.
 std::optional<CuttingTime> cuttingTime(const Facts& facts, std::size_t program, const clock::AxisLimits& axes) {
   const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  const double needed_r = neededR(facts, program);
   CuttingTime time;
   double run_s = 0;
   std::uint32_t run_start = 0;
@@ -91,7 +114,7 @@ std::optional<CuttingTime> cuttingTime(const Facts& facts, std::size_t program, 
     time.spindle_on = time.spindle_on || motion.spindle != Spindle::off;
     const double own_s = secondsAtFeed(motion, axes);
     time.all_s += own_s;
-    const double air = skims(facts, program, motion) ? 0 : clock::airShare(facts.job, motion, cutOf(facts, program, m));
+    const double air = skims(facts, program, motion) ? 0 : avoidableAir(facts, program, m, needed_r);
     time.air_s += air * own_s;
     if (air > 0 && goesSideways(motion) && lowestTip(motion).z > stockTopZ(facts, *facts.programs[program].setup))
       time.above_s += own_s;
@@ -118,19 +141,6 @@ struct HighCycles {
   double saved_s = 0;
 };
 
-// The lowest R that keeps clear of the stock, and of hold-downs where the tool goes from hole to hole at R.
-double neededR(const Facts& facts, std::size_t program) {
-  const std::vector<Motion>& motions = facts.programs[program].program.motions;
-  bool travels_at_r = false;
-  for (std::size_t m = 1; m < motions.size(); ++m) {
-    const Motion &before = motions[m - 1], &plunge = motions[m];
-    const bool from_r = (plunge.flags & motion_in_cycle) && feeds(plunge) && plunge.start.z == before.end.z;
-    travels_at_r = travels_at_r || (from_r && before.kind == MotionKind::rapid && goesSideways(before));
-  }
-  const ProgramFacts& p = facts.programs[program];
-  return facts.job.limits.clearance_mm + (travels_at_r ? highestStanding(facts, p).z : stockTopZ(facts, *p.setup));
-}
-
 HighCycles highCycles(const Facts& facts, std::size_t program) {
   HighCycles high;
   high.needed_z = neededR(facts, program);
@@ -140,9 +150,7 @@ HighCycles highCycles(const Facts& facts, std::size_t program) {
     const bool plunge = (motion.flags & motion_in_cycle) && feeds(motion) && motion.feed_mm_min > 0 &&
                         motion.end.z < motion.start.z && !goesSideways(motion);
     if (!plunge || motion.start.z <= high.needed_z) continue;
-    const double air_mm =
-        (motion.start.z - motion.end.z) * clock::airShare(facts.job, motion, cutOf(facts, program, m));
-    const double saved_mm = std::min(air_mm, motion.start.z - high.needed_z);
+    const double saved_mm = (motion.start.z - motion.end.z) * avoidableAir(facts, program, m, high.needed_z);
     if (saved_mm <= 0) continue;
     high.saved_s += saved_mm * 60 / double{motion.feed_mm_min};
     high.plunges.push_back({m, motion.start.z - high.needed_z, motion.start});
@@ -156,13 +164,14 @@ bool addHighCycles(const Facts& facts, std::size_t program, const CuttingTime& t
   if (high.saved_s < least_saved_s || high.saved_s < least_saved_share * time.all_s) return false;
   Finding f = groupFinding(facts, program, air_cut_rule, high.plunges, Worst::largest, Quantity::length);
   const double top_z = stockTopZ(facts, *facts.programs[program].setup);
+  const bool even = worstOf(high.plunges, Worst::largest).amount == worstOf(high.plunges, Worst::smallest).amount;
   const std::string above =
       quantityText(facts.job, Quantity::length, worstOf(high.plunges, Worst::largest).amount + high.needed_z - top_z);
   f.amount = 100 * high.saved_s / time.all_s;
   f.unit.assign(1, '%');
   f.amount_text.clear();
-  f.message = fmt::format("cycles feed through air from R {} above the stock: {} of {} cutting time", upTo(f) + above,
-                          durationText(high.saved_s), durationText(time.all_s));
+  f.message = fmt::format("cycles feed through air from R {} above the stock: {} of {} cutting time",
+                          (even ? "" : "up to ") + above, durationText(high.saved_s), durationText(time.all_s));
   f.help = sentence(lowerRText(facts, program, high.needed_z));
   findings.push_back(std::move(f));
   return true;

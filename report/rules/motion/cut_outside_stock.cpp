@@ -19,7 +19,7 @@ constexpr std::string_view page = R"(## What it finds
 
 Cutting moves below the stock's top face run far off the stock. The cutter's rim gets farther from the stock than the
 cutter's diameter, and than 10 mm, while it goes on cutting there. Lead-ins, lead-outs and the overrun of a dado or of a facing
-pass are left out: they begin or end by rapid, or come straight back one step farther, and stay within 25 mm or two
+pass are left out: they begin or end by rapid, or come straight back one step farther, and stay within 32 mm or two
 diameters. A program that never touches the stock gets cuts-nothing instead.
 
 ## Why it matters
@@ -43,11 +43,11 @@ The largest distance from the cutter's rim to the stock in mm.
 
 ## Source
 
-Geometry. The 10 mm are common practice, the 25 mm our own estimate; no published source.
+Geometry. The 10 mm are common practice, the 32 mm (1¼ in) our own estimate; no published source.
 )";
 
 constexpr double min_allowance_mm = 10;
-constexpr double max_overrun_mm = 25;  // or two diameters
+constexpr double max_overrun_mm = 32;  // or two diameters
 constexpr double opposite = -0.98;     // of two unit vectors: within 11 degrees of turned round
 
 // How far the tip's axis is from the stock sideways, seen from above, where it is lower than the top face; 0: over it.

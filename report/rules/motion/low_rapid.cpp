@@ -23,8 +23,8 @@ namespace low_rapid {
 constexpr std::string_view page = R"(## What it finds
 
 A sideways rapid takes the tip over the stock or over a hold-down, too low above its top, without cutting or hitting
-anything. Over a hold-down it should clear `limits.clearance`. Bare stock is flatter: a hundredth of its longer side is
-enough there, 1 mm at least, and never more than `limits.clearance`. Rapids straight up or down are left out. So are
+anything. Over a hold-down it should clear `limits.clearance`. Bare stock is flatter: a two-hundredth of its longer
+side is enough there, 1 mm at least, and never more than `limits.clearance`. Rapids straight up or down are left out. So are
 those that stay down in what the same tool has just cut: nothing there depends on the zero.
 
 ## Why it matters
@@ -33,7 +33,7 @@ Such a rapid relies on a perfect zero, flat stock, and no chip or cable in its w
 
 ## Example
 
-On stock 300 mm long, with zero on its top:
+On stock 600 mm long, with zero on its top:
 
     G0 Z1
     G0 X200 Y40
@@ -52,14 +52,14 @@ smallest.
 ## Source
 
 Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, 1 to 2 mm over a flat board too. The
-hundredth is our own estimate of how far a board bows; no published source.
+two-hundredth is our own estimate of how far a board bows; no published source.
 )";
 
 // Programs write heights with three or four decimals, and inches make 3 mm 2.9997.
 constexpr double written_mm = 0.002;
 
 // What bare stock may bow, and no less than one zeroes to.
-constexpr double bow_share = 0.01, least_over_stock_mm = 1;
+constexpr double bow_share = 0.005, least_over_stock_mm = 1;
 
 double minOverStock_mm(const Job& job) {
   const double longer_mm = std::max(job.stock.size_mm.x, job.stock.size_mm.y);

@@ -175,15 +175,16 @@ bool isSlip(const std::vector<FeedSlip>& slips, const Motion& motion) {
 }
 
 std::optional<double> maxTipChip_mm(const Tool& tool, double width_mm) {
-  constexpr double tiny_mm = 1, share = 0.25;
-  if (!hasTip(tool) || tool.chip_load_mm) return std::nullopt;
+  constexpr double tiny_mm = 1;
+  if (!hasTip(tool) || tipWidth_mm(tool) <= 0 || tool.chip_load_mm) return std::nullopt;
   const double width = std::max(width_mm, tipWidth_mm(tool));
-  return width < tiny_mm ? std::optional(share * width) : std::nullopt;
+  return width < tiny_mm ? std::optional(max_tip_share * width) : std::nullopt;
 }
 
 std::optional<TipChip> breaksTip(const Facts& facts, ToolBodies& bodies, const ToolMove& move) {
   if (facts.job.stock.material_given && facts.job.stock.material == Material::foam) return std::nullopt;
   if (!hasTip(move.tool) || !feeds(move.motion)) return std::nullopt;
+  if (machineKnown(facts) && move.motion.rpm < facts.job.machine.spindle_rpm_min) return std::nullopt;
   const MoveCut cut = cutOf(facts, move.program, move.index);
   const MoveLoad load = loadOf(facts, move.program, move.index);
   if (cut.section_mm2 <= 0 || load.top_speed_mm_min <= 0) return std::nullopt;

@@ -25,11 +25,14 @@ std::vector<FeedSlip> feedSlips(const Facts& facts, std::size_t program);
 
 bool isSlip(const std::vector<FeedSlip>& slips, const Motion& motion);
 
-// A pointed tool of less than 1 mm at its tip bears a quarter of that width per tooth: our own estimate, five times
-// what charts give larger ones. Nothing for other tools and for those with a chip_load of their own.
+// A pointed tool of less than 1 mm at its tip bears two fifths of that width per tooth: our own estimate, eight times
+// what charts give larger ones. Nothing for other tools, for vees without a tip_diameter, and for tools with a
+// chip_load of their own.
+inline constexpr double max_tip_share = 0.4;
 std::optional<double> maxTipChip_mm(const Tool& tool, double width_mm);
 
-// A move that takes more than that at the speed which the machine reaches: its chip load and the most it may be.
+// A move that takes more than that at the speed which the machine reaches: its chip load and the most it may be. A
+// spindle slower than the machine's slowest is spindle-range's.
 struct TipChip {
   double chip_mm = 0, max_mm = 0;
 };

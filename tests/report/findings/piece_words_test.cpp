@@ -69,6 +69,7 @@ TEST(PieceWords, what_comes_off_a_loose_piece_names_it_by_its_line) {
 
 TEST(PieceWords, what_holds_a_piece_is_named_and_when_it_is_gone) {
   Scene s;
+  s.job().stock.material_given = true;  // softwood
   const int clamp_a = s.addHoldDown(clamp("clamp A", {30, 30}, {20, 20}, 12));
   addMoves(s, 30);
   Piece p = piece(9, false);
@@ -82,6 +83,7 @@ TEST(PieceWords, what_holds_a_piece_is_named_and_when_it_is_gone) {
 
 TEST(PieceWords, the_screw_or_the_tape_that_loses_its_wood_is_named_where_it_is_the_only_one) {
   Scene s;
+  s.job().stock.material_given = true;  // softwood
   const int clamp_a = s.addHoldDown(clamp("clamp A", {30, 30}, {20, 20}, 12));
   addMoves(s, 30);
   Piece clamped = piece(9, false), taped = piece(11, false);

@@ -4,7 +4,7 @@
 #include "tests/report/rules/load_scene.h"
 
 namespace provecut {
-namespace {
+namespace chip_thin_test {
 
 struct QuarterInch : LoadScene {
   QuarterInch() { tool().diameter_mm = 6.35; }  // hardwood: light machines from 0.08 mm, half of it is 0.04
@@ -113,5 +113,5 @@ TEST(ChipThin, a_tools_own_range_is_taken_as_it_is) {
   EXPECT_EQ(s.findings(chip_thin_rule).size(), 1u);
 }
 
-}  // namespace
+}  // namespace chip_thin_test
 }  // namespace provecut

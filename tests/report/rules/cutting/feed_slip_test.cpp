@@ -30,7 +30,7 @@ TEST(FeedSlip, a_pass_at_25_among_passes_at_2500_names_the_feed_and_the_time_it_
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 25);
   EXPECT_EQ(findings[0].message,
-            "6 mm flat moves at only 25 mm/min (0.0007 mm per tooth) for 0:07:12; at 2,500 mm/min it is 0:00:04");
+            "6 mm flat moves at only 25 mm/min (0.001 mm per tooth) for 0:07:12; at 2,500 mm/min it is 0:00:04");
   EXPECT_EQ(findings[0].help, "Set F2500 (2,500 mm/min) here: this program uses it elsewhere.");
   EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << "told once";
 }
@@ -84,6 +84,7 @@ TEST(FeedSlip, slow_plunges_and_honest_slow_feeds_are_left_alone) {
 
 TEST(FeedSlip, what_costs_less_than_a_minute_is_not_worth_a_word) {
   Slip s;
+  s.rapid({0, 0, -3});
   s.cutsAtFeed(25, 24, 0);  // 58 s
   s.cutsAtFeed(2500, 180, 80);
   EXPECT_TRUE(s.slips().empty());
@@ -125,25 +126,35 @@ struct TinyTip : LoadScene {
   }
 };
 
-TEST(FeedSlip, a_tenth_of_a_millimetre_per_tooth_breaks_a_tip_of_two_tenths) {
-  TinyTip s(0.1);
+TEST(FeedSlip, half_the_width_of_a_tip_per_tooth_breaks_it) {
+  TinyTip s(0.125);
   const auto findings = s.findings(feed_slip_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "engraver takes 0.1 mm per tooth where it is 0.258 mm wide (maximum 0.064 mm): its tip breaks");
+            "engraver takes 0.125 mm per tooth where it is 0.258 mm wide (maximum 0.103 mm): its tip breaks");
   EXPECT_EQ(findings[0].help,
-            "Lower the feed to 2,310 mm/min. If this bit can take more, set its chip_load in the job file.");
+            "Lower the feed to 3,710 mm/min, or use 21,900 rpm. If this bit can take more, set its chip_load in the "
+            "job file.");
 }
 
-TEST(FeedSlip, a_quarter_of_the_tip_is_enough_for_it) {
-  EXPECT_TRUE(TinyTip(0.064).findings(feed_slip_rule).empty());
-  EXPECT_EQ(TinyTip(0.065).findings(feed_slip_rule).size(), 1u);
-  TinyTip own(0.1);
+TEST(FeedSlip, two_fifths_of_the_tip_are_enough_for_it) {
+  EXPECT_TRUE(TinyTip(0.103).findings(feed_slip_rule).empty());
+  EXPECT_EQ(TinyTip(0.1032).findings(feed_slip_rule).size(), 1u);
+  TinyTip own(0.12);
   own.tool().chip_load_mm = Vec2{0.01, 0.15};
   EXPECT_TRUE(own.findings(feed_slip_rule).empty()) << "the tool's own range is taken as it is";
-  TinyTip foam(0.1);
+  TinyTip foam(0.12);
   foam.job().stock.material = Material::foam;
   EXPECT_TRUE(foam.findings(feed_slip_rule).empty());
+}
+
+// A tip of 0.2 mm that does little more than scratch: 0.1 mm per tooth is half of it.
+TEST(FeedSlip, a_tenth_of_a_millimetre_per_tooth_is_too_much_for_a_tip_of_two_tenths) {
+  TinyTip s(0.1);
+  s.programRun().cuts.back().section_height_mm = 0.02F;
+  EXPECT_EQ(s.findings(feed_slip_rule).size(), 1u);
+  s.tool().tip_diameter_mm = 0;
+  EXPECT_TRUE(s.findings(feed_slip_rule).empty()) << "a vee whose tip is not known";
 }
 
 TEST(FeedSlip, a_tip_that_breaks_is_not_told_by_chip_load_too) {

@@ -43,19 +43,19 @@ struct Facing : Scene {
 };
 
 TEST(CutOutsideStock, the_overrun_of_a_dado_is_no_cut_outside) {
-  EXPECT_TRUE(Dado(25).findings(cut_outside_stock_rule).empty());
-  const auto findings = Dado(25.001).findings(cut_outside_stock_rule);
+  EXPECT_TRUE(Dado(32).findings(cut_outside_stock_rule).empty());
+  const auto findings = Dado(32.001).findings(cut_outside_stock_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NEAR(*findings[0].amount, 25.001, 1e-9);
+  EXPECT_NEAR(*findings[0].amount, 32.001, 1e-9);
 }
 
 TEST(CutOutsideStock, facing_passes_turn_outside_the_stock) {
   EXPECT_TRUE(Facing(20).findings(cut_outside_stock_rule).empty());
-  EXPECT_EQ(Facing(26).findings(cut_outside_stock_rule).size(), 1u);
+  EXPECT_EQ(Facing(33).findings(cut_outside_stock_rule).size(), 1u);
   EXPECT_EQ(Facing(20, 13).findings(cut_outside_stock_rule).size(), 1u) << "two diameters on it is no step";
 }
 
-// An outline milled round the block, with a straight way in and out of 24 mm.
+// An outline milled round the block, with a straight way in and out of 30 mm.
 TEST(CutOutsideStock, a_lead_in_and_a_lead_out_are_no_cut_outside) {
   const auto round = [](double lead) {
     Scene s;
@@ -69,8 +69,8 @@ TEST(CutOutsideStock, a_lead_in_and_a_lead_out_are_no_cut_outside) {
     s.rapid({-3, -3 - lead, 20});
     return s.findings(cut_outside_stock_rule).size();
   };
-  EXPECT_EQ(round(24), 0u);
-  EXPECT_EQ(round(26), 1u);
+  EXPECT_EQ(round(30), 0u);
+  EXPECT_EQ(round(33), 1u);
 }
 
 TEST(CutOutsideStock, an_edge_of_the_part_beside_the_stock_is_no_way_in) {
@@ -120,8 +120,12 @@ TEST(CutOutsideStock, above_the_stock_and_at_rapid_it_is_no_cut) {
 }
 
 TEST(CutOutsideStock, an_arc_counts_where_it_bulges) {
-  Beside s(200);
+  Scene s;
+  s.feed({200, 20, -5});
+  s.cuts(5, 5);
   s.arc({200, 60, -5}, {200, 40}, Plane::xy, false);  // out to X 220
+  s.feed({150, 60, -5});
+  s.cuts(5, 5);
   const auto findings = s.findings(cut_outside_stock_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_NEAR(*findings[0].amount, 17, 0.01);

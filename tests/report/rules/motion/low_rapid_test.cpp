@@ -5,8 +5,12 @@
 namespace provecut {
 namespace {
 
+// Stock of 400 × 100 mm: a two-hundredth of its longer side is 2 mm.
 struct Low : Scene {
-  Low() { job().limits.clearance_mm = 3; }
+  Low() {
+    job().limits.clearance_mm = 3;
+    job().stock.size_mm = {400, 100, 18};
+  }
 };
 
 TEST(LowRapid, a_crossing_one_millimetre_above_the_stock_is_low) {
@@ -24,8 +28,7 @@ TEST(LowRapid, a_crossing_one_millimetre_above_the_stock_is_low) {
   EXPECT_EQ(f.moves, 2u);  // the slanting way down to it is one too
 }
 
-// Stock of 200 × 100 mm: a hundredth of its longer side is 2 mm.
-TEST(LowRapid, a_hundredth_of_the_stocks_length_is_high_enough_over_it) {
+TEST(LowRapid, a_two_hundredth_of_the_stocks_length_is_high_enough_over_it) {
   Low s;
   s.rapid({20, 20, 2});
   s.rapid({180, 20, 2});
@@ -86,15 +89,16 @@ TEST(LowRapid, beside_the_stock_a_rapid_may_be_low) {
 
 TEST(LowRapid, the_height_over_the_stock_counts_not_that_at_the_ends) {
   Low s;
+  s.job().stock.size_mm = {200, 100, 18};  // wants 1 mm
   s.rapid({-100, 50, 20});
   // From Z 20 at X -100 to Z 0 at X 300: over the stock from Z 15 (X 0) down to Z 5 (X 200).
   s.rapid({300, 50, 0});
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
   // Back at Z 0 the start is off the stock, but from X 200 on it is over it.
-  s.rapid({-100, 50, 4});  // at X 200 it is at Z 1
+  s.rapid({-100, 50, 2});  // at X 200 it is at Z 0.5
   const auto findings = s.findings(low_rapid_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_NEAR(*findings[0].amount, 1.0, 1e-9);
+  EXPECT_NEAR(*findings[0].amount, 0.5, 1e-9);
   EXPECT_NEAR(findings[0].at->x, 200, 1e-9);
 }
 
@@ -213,7 +217,7 @@ TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
 }
 
 TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
-  Scene s;
+  Low s;
   for (const double x : {10, 50}) s.rapid({x, 10, 1}).flags |= motion_in_cycle;
   EXPECT_EQ(s.findings(low_rapid_rule).at(0).help,
             "Raise this cycle's R to 2 mm, or use G98 to go back up between holes.");

@@ -16,7 +16,7 @@ TEST(RapidInStock, a_rapid_straight_down_into_the_stock_is_stopped_where_the_mat
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3);
   EXPECT_EQ(findings[0].unit, "mm");
-  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock (3.33 mm² in plan)");
+  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock (3 mm² in plan)");
   EXPECT_EQ(findings[0].help,
             "End this rapid at Z 3 mm, 3 mm above the material, and go down from there at the plunge feed.");
 }

@@ -45,11 +45,14 @@ TEST(FloorThin, a_floor_that_is_thick_enough_only_for_the_stock_as_said_is_thin)
   EXPECT_EQ(findings[0].help, "Cut at least 0.2 mm less deep here.");
 }
 
+// Programs write depths with three decimals: 16.501 for 16.5 is no thin floor.
 TEST(FloorThin, the_limit_itself_is_thick_enough) {
   Floor s;
   s.programRun().thin_floors.push_back(floor(s, 1.5, 1.5));
   EXPECT_TRUE(s.findings(floor_thin_rule).empty());
   s.programRun().thin_floors[0] = floor(s, 1.499, 1.499);
+  EXPECT_TRUE(s.findings(floor_thin_rule).empty());
+  s.programRun().thin_floors[0] = floor(s, 1.497, 1.497);
   EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
 }
 

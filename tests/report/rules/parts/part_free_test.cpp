@@ -250,7 +250,15 @@ TEST(PartFree, a_part_whose_screw_loses_its_wood_is_told_apart_from_one_on_tape)
   const auto findings = s.findings(part_free_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "this move mills away the wood under clamp middle on a 96 × 45 × 18 mm part; nothing holds it now");
+            "this move mills away the material under clamp middle on a 96 × 45 × 18 mm part; nothing holds it now");
+  // Wood is called wood, and nothing else is.
+  s.job().stock.material_given = true;
+  s.job().stock.material = Material::acrylic;
+  EXPECT_EQ(s.findings(part_free_rule)[0].help,
+            "Leave the material under its hold-down, or hold the part in a second place too.");
+  s.job().stock.material = Material::plywood;
+  EXPECT_EQ(s.findings(part_free_rule)[0].help,
+            "Leave the wood under its hold-down, or hold the part in a second place too.");
 }
 
 }  // namespace
