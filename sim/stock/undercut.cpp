@@ -4,7 +4,6 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
-#include <utility>
 
 #include "sim/tool/swept_piece.h"
 
@@ -80,15 +79,12 @@ bool samplesKnown(const DexelField& f, int x, int y, Rows rows) {
   const Cell c = f.index(x, y);
   if (f.undercut.holds(c)) return true;
   if (std::abs(f.top_mean[c] - f.top[c]) > level_mm || std::abs(f.floor_mean[c] - f.floor[c]) > level_mm) return false;
-  int plain = 0, level = 0;  // of the cells beside; the sweep at work may have cut some of them before
-  for (const auto& [nx, ny] : {std::pair{x - 1, y}, {x + 1, y}, {x, y - 1}, {x, y + 1}}) {
-    const bool read = f.inside(nx, ny) && ny >= rows.begin && ny < rows.end;
-    const Cell n = read ? f.index(nx, ny) : c;
-    if (read && f.undercut.holds(n)) continue;
-    ++plain;
-    if (std::abs(f.top[n] - f.top[c]) <= level_mm && std::abs(f.floor[n] - f.floor[c]) <= level_mm) ++level;
-  }
-  return plain >= 2 && level == plain;
+  const auto asHigh = [&](int nx, int ny) {
+    if (!f.inside(nx, ny) || ny < rows.begin || ny >= rows.end) return true;
+    const Cell n = f.index(nx, ny);
+    return std::abs(f.top[n] - f.top[c]) <= level_mm && std::abs(f.floor[n] - f.floor[c]) <= level_mm;
+  };
+  return asHigh(x - 1, y) && asHigh(x + 1, y) && asHigh(x, y - 1) && asHigh(x, y + 1);
 }
 
 float solidMean(const Samples& samples) {
