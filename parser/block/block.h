@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "parser/base/place.h"
+#include "parser/block/statement.h"
 
 namespace provecut {
 
@@ -97,7 +98,8 @@ enum class ExtensionKind : std::uint8_t {  // read, though the published standar
   exponent,
   signed_value,
   comparison,
-  long_line_number,
+  long_line_number,    // more than five digits
+  faulty_line_number,  // far more, or with a point
   misplaced_line_number,
   label,
   colon,
@@ -144,6 +146,12 @@ struct Label {
   std::vector<Range> arguments;
 };
 
+// What is on the line behind its words and is no G-code.
+struct Statement {
+  StatementKind kind = StatementKind::none;
+  std::uint32_t column = 0, end_column = 0;
+};
+
 struct Block {
   bool block_delete = false;  // starts with "/"
   bool percent = false;       // starts with "%"
@@ -156,6 +164,7 @@ struct Block {
   std::vector<Extension> extensions;
   std::vector<Operation> operations;
   Label label;
+  Statement statement;
 
   void clear();
   bool empty() const { return words.empty() && settings.empty() && label.flow == Flow::none && !percent; }

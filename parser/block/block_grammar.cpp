@@ -20,6 +20,7 @@ void Block::clear() {
   operations.clear();
   label.flow = Flow::none;
   label.arguments.clear();
+  statement.kind = StatementKind::none;
 }
 
 namespace {
@@ -314,7 +315,8 @@ const auto setNumber = [](auto& c) {
   const ScannedLineNumber& n = x3::_attr(c);
   const bool at_start = b.block.words.empty() && b.block.settings.empty() && !b.block.numbered;
   if (!at_start) b.extend(ExtensionKind::misplaced_line_number, n.begin, n.end);
-  if (!n.well_formed) b.extend(ExtensionKind::long_line_number, n.begin, n.end);
+  if (!n.well_formed)
+    b.extend(n.plain ? ExtensionKind::long_line_number : ExtensionKind::faulty_line_number, n.begin, n.end);
   b.block.numbered = true;
 };
 const auto setColon = [](auto& c) {
@@ -344,13 +346,17 @@ const auto line = -x3::lit('/')[setDelete] >> -line_number[setNumber] >> -(label
 void readBlock(std::string_view text, Block& block) {
   block.clear();
   Iterator first = text.data();
-  const Iterator last = first + text.size();
+  Iterator last = first + text.size();
   Building b{block, first, 0, {}, {}, 0};
   if (const Iterator start = skipBlanks(first, last); start < last && *start == '%') {
     block.percent = true;
     if (const Iterator rest = skipBlanks(start + 1, last); rest < last)
       b.extend(ExtensionKind::percent_text, rest, last);
     return;
+  }
+  if (const ScannedStatement s = scanStatement(first, last); s.kind != StatementKind::none) {
+    block.statement = {s.kind, b.column(s.begin), b.column(s.end)};
+    last = s.begin;
   }
   const auto grammar = x3::with<BuildingTag>(std::ref(b))[line];
   x3::phrase_parse(first, last, grammar, blank);

@@ -41,6 +41,9 @@ constexpr std::array<std::pair<std::string_view, Flow>, 15> flows{{{"SUB", Flow:
                                                                    {"BREAK", Flow::break_},
                                                                    {"CONTINUE", Flow::continue_}}};
 
+// Line numbers up to 9,999,999 are read by all common controllers (common practice, no source).
+constexpr int max_plain_digits = 7;
+
 unsigned digitOf(char c) {
   return static_cast<unsigned>(c - '0');
 }
@@ -293,10 +296,11 @@ bool scanLineNumber(const char* first, const char* last, ScannedLineNumber& numb
   }
   number.well_formed = digits >= 1 && digits <= 5;
   number.readable = digits >= 1;
+  number.plain = digits <= max_plain_digits;
   if (p < last && *p == '.' && digits > 0) {
     end = p + 1;
     while (end < last && isDigit(*end)) ++end;
-    number.well_formed = false;
+    number.well_formed = number.plain = false;
   }
   number.end = end;
   return true;

@@ -76,6 +76,7 @@ struct ScannedLineNumber {
   const char* begin = nullptr;
   const char* end = nullptr;
   bool well_formed = false;  // 1 to 5 digits
+  bool plain = false;        // digits alone, no more than any controller counts
   bool readable = false;     // digits, perhaps with a point
 };
 // At an N; false: no N here.

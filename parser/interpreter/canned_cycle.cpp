@@ -80,6 +80,15 @@ void backBore(Cycle& c, WorkPoint2 hole, WorkPoint2 insert, double back_level) {
   c.spindle(turning);
 }
 
+void tap(Cycle& c, Spindle in) {
+  c.feed(c.bottom);
+  c.spindle(Spindle::off);
+  c.spindle(in == Spindle::cw ? Spindle::ccw : Spindle::cw);
+  c.feed(c.clear);
+  c.spindle(Spindle::off);
+  c.spindle(in);
+}
+
 void drillOne(Cycle& c) {
   const Spindle turning = c.machine.modal.spindle;
   switch (c.code) {
@@ -89,13 +98,9 @@ void drillOne(Cycle& c) {
     case 830:
       peckDrill(c, true);
       return;
-    case 840:  // tapping
-      c.feed(c.bottom);
-      c.spindle(Spindle::off);
-      c.spindle(Spindle::ccw);
-      c.feed(c.clear);
-      c.spindle(Spindle::off);
-      c.spindle(Spindle::cw);
+    case 740:  // tapping, left-hand
+    case 840:
+      tap(c, c.code == 840 ? Spindle::cw : Spindle::ccw);
       return;
     case 850:
       c.feed(c.bottom);
@@ -285,6 +290,8 @@ void backBoreHole(Cycle& c, const LineWords& w, WorkPoint2 hole) {
 void runCycle(Line& line, MachineState& machine, Sink& sink, int code, Place place) {
   LineWords& w = line.words;
   noteUse(sink, "canned-cycles", place);
+  if (code == 740 || code == 840) noteUse(sink, "tapping", place);
+  if (code >= 860 && code <= 880) noteUse(sink, "spindle-orientation", place);
   markUsed(w, code, sink.strict);
   if (machine.compensation.side != 0) {
     addProblem(sink, ProblemKind::cycle_under_compensation, place);

@@ -190,11 +190,17 @@ int toolOf(Line& line, const MachineState& machine, Sink& sink) {
   return machine.modal.tool;
 }
 
-// D0 is no tool: the path as written.
-double diameterOf(const InterpreterOptions& options, const LineWords& w, Sink& sink, int tool, Place place) {
+// D0 is no tool: the path as written. A D beyond the tools is an offset at the machine, for the tool in the spindle.
+double diameterOf(const InterpreterOptions& options, const Line& line, Sink& sink, int tool, int in_spindle,
+                  Place place) {
+  const LineWords& w = line.words;
   if (tool == 0 && w.has('D')) return 0;
-  const auto found = options.tool_diameter_mm.find(tool);
-  if (found != options.tool_diameter_mm.end()) return found->second;
+  const std::map<int, double>& diameters = options.tool_diameter_mm;
+  if (const auto found = diameters.find(tool); found != diameters.end()) return found->second;
+  if (const auto found = diameters.find(in_spindle); found != diameters.end() && !sink.strict) {
+    addProblem(sink, ProblemKind::compensation_by_offset, place, {codeOf(line, w.word('D')), fact::Tool{in_spindle}});
+    return found->second;
+  }
   addNotFollowed(sink, ProblemKind::compensation_diameter_unknown, place, {fact::Tool{tool}});
   return 0;
 }
@@ -240,7 +246,7 @@ void switchCompensation(const Input& input, Line& line, MachineState& machine, S
     return;
   }
   const int tool = toolOf(line, machine, sink);
-  const double diameter = diameterOf(input.options, w, sink, tool, place);
+  const double diameter = diameterOf(input.options, line, sink, tool, machine.modal.tool, place);
   const int side = (code == 410) == (diameter >= 0) ? 1 : -1;  // a negative diameter changes the side (B.4)
   const double radius = std::abs(diameter) / 2;
   if (c.side != 0) {

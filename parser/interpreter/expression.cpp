@@ -138,11 +138,14 @@ ExpressionValue evaluate(std::span<const Operation> operations, const ParameterT
     double value = 0;
     if (o.op == Op::parameter) {
       int index = 0;
-      if (!nearInteger(b, index) || index < 1 || index > last_parameter) {
-        result.error = ExpressionError::bad_parameter_index;
+      if (!nearInteger(b, index) || index < 1 || index > parameters.lastRead()) {
+        const bool beyond = b > parameters.lastRead() && nearInteger(b, index);
+        result.error = beyond ? ExpressionError::parameter_beyond_limit : ExpressionError::bad_parameter_index;
         return result;
       }
-      if (!parameters.everSet(index) && index < 5000) result.unset_parameter = index;
+      // The machine's own data up to #5399 stand in its parameter file; beyond, what is not known here is not set.
+      const bool own_data = index >= first_machine_parameter && index <= last_parameter;
+      if (!parameters.everSet(index) && !own_data) result.unset_parameter = index;
       value = parameters.get(index);
       result.read.push_back(index);
     } else {

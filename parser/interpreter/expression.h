@@ -12,6 +12,7 @@ namespace provecut::interpreter {
 enum class ExpressionError : std::uint8_t {
   none,
   bad_parameter_index,
+  parameter_beyond_limit,
   divide_by_zero,
   root_of_negative,
   logarithm,

@@ -15,6 +15,7 @@ constexpr double largest_coordinate = 1e6;  // program units: beyond any machine
 constexpr double largest_value = 1e9;
 
 ProblemKind kindOf(FaultKind kind, std::string_view text) {
+  if (text.find("#<") != std::string_view::npos) return ProblemKind::named_parameter;
   switch (kind) {
     case FaultKind::unknown_letter:
       return ProblemKind::unknown_letter;
@@ -51,6 +52,8 @@ ProblemKind kindOf(ExpressionError error) {
       return ProblemKind::result_too_large;
     case ExpressionError::bad_parameter_index:
       return ProblemKind::parameter_number_faulty;
+    case ExpressionError::parameter_beyond_limit:
+      return ProblemKind::parameter_beyond_limit;
     case ExpressionError::divide_by_zero:
       return ProblemKind::division_by_zero;
     case ExpressionError::root_of_negative:
@@ -86,7 +89,8 @@ void refuseExtension(const Line& line, Sink& sink, const Extension& e) {
   if (e.kind == ExtensionKind::space_in_number) return;
   if (e.kind == ExtensionKind::unclosed_comment || e.kind == ExtensionKind::nested_comment)
     kind = ProblemKind::comment_not_standard;
-  if (e.kind == ExtensionKind::long_line_number || e.kind == ExtensionKind::misplaced_line_number)
+  if (e.kind == ExtensionKind::long_line_number || e.kind == ExtensionKind::faulty_line_number ||
+      e.kind == ExtensionKind::misplaced_line_number)
     kind = ProblemKind::line_number_not_standard;
   addProblem(sink, kind, placeOf(line, e), {textOf(line, e)});
 }
@@ -100,6 +104,7 @@ void noteExtension(const Line& line, Sink& sink, const Extension& e) {
     case ExtensionKind::semicolon_comment:
     case ExtensionKind::label:
     case ExtensionKind::comparison:
+    case ExtensionKind::long_line_number:
       return;
     case ExtensionKind::unclosed_comment:
       return note(ProblemKind::comment_unclosed);
@@ -111,7 +116,7 @@ void noteExtension(const Line& line, Sink& sink, const Extension& e) {
       return note(ProblemKind::space_in_number);
     case ExtensionKind::signed_value:
       return addProblemOnce(sink, ProblemKind::sign_before_value, place);
-    case ExtensionKind::long_line_number:
+    case ExtensionKind::faulty_line_number:
       return noteOnce(ProblemKind::line_number_long);
     case ExtensionKind::misplaced_line_number:
       return noteOnce(ProblemKind::line_number_not_first);
@@ -138,7 +143,8 @@ void addG(Line& line, Sink& sink, const Word& w, double value) {
   const GGroup group = gGroup(tenths);
   if (group == GGroup::unknown || (sink.strict && isExtensionG(tenths))) {
     words.unknown_code = true;
-    addNotFollowed(sink, ProblemKind::unknown_code, placeOf(line, w), {codeOf(line, w)});
+    const ProblemKind kind = isKnownElsewhereG(tenths) ? ProblemKind::code_not_followed : ProblemKind::unknown_code;
+    addNotFollowed(sink, kind, placeOf(line, w), {codeOf(line, w)});
     return;
   }
   LineWords::Code& slot = words.g[static_cast<std::size_t>(group)];
@@ -152,15 +158,26 @@ void addG(Line& line, Sink& sink, const Word& w, double value) {
   slot = {tenths, &w};
 }
 
+void noteMachineFunction(const Line& line, Sink& sink, const Word& w, int code) {
+  const FactList facts{codeOf(line, w)};
+  if (code < 0) {
+    addProblem(sink, ProblemKind::unknown_code, placeOf(line, w), facts);
+  } else if (isMachineFunctionM(code)) {
+    addProblemOnce(sink, ProblemKind::machine_function, placeOf(line, w), facts);
+  } else {
+    addProblem(sink, ProblemKind::machine_function_unknown, placeOf(line, w), facts);
+  }
+}
+
 void addM(Line& line, Sink& sink, const Word& w, double value) {
   LineWords& words = line.words;
   int code = 0;
   if (!nearInteger(value, code)) code = -1;
   const MGroup group = mGroup(code);
   if (++words.m_count == 5) addProblem(sink, ProblemKind::too_many_m_words, placeOf(line, w));
-  if (group == MGroup::unknown || (sink.strict && group == MGroup::subprogram)) {
+  if (group == MGroup::unknown || (sink.strict && (group == MGroup::subprogram || code == 13 || code == 14))) {
     words.unknown_code = true;
-    addProblem(sink, ProblemKind::unknown_code, placeOf(line, w), {codeOf(line, w)});
+    noteMachineFunction(line, sink, w, code);
     return;
   }
   LineWords::Code& slot = words.m[static_cast<std::size_t>(group)];
@@ -228,7 +245,9 @@ void applySettings(const Input& input, const Line& line, MachineState& machine, 
     if (!value) continue;
     int index = 0;
     if (!nearInteger(index_value, index) || index < 1 || index > last_parameter) {
-      addNotFollowed(sink, ProblemKind::parameter_number_faulty, place, {textOf(line, s)});
+      const bool beyond = nearInteger(index_value, index) && index > last_parameter;
+      addNotFollowed(sink, beyond ? ProblemKind::parameter_beyond_limit : ProblemKind::parameter_number_faulty, place,
+                     {textOf(line, s)});
       continue;
     }
     assignments.push_back({index, value->value, sink.resuming.anyMeasured(value->read), place});

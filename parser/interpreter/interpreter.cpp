@@ -126,6 +126,7 @@ class ProgramReader {
   void readLine();
   void readPercent(Place place);
   void noteBlockDelete();
+  void readStatement();
   bool addResumePoint();
   void keepResumePoint(std::uint32_t first);
   void lookAfterEnd();
@@ -149,6 +150,7 @@ ProgramReader::ProgramReader(std::string_view text, bool cut_off, const Interpre
       flow_(text, options.max_repeated_lines, machine_, sink_) {
   sink_.strict = options.strict;
   sink_.max_motions = options.max_motions;
+  if (options.strict) machine_.parameters.readNoneBeyond(last_parameter);
   machine_.modal.tool = options.tool_in_spindle;
   machine_.modal.inch = machine_.modal.other_unit = options.other_unit;
   machine_.modal.arc_centre_absolute = options.arc_centres_absolute;
@@ -177,6 +179,22 @@ void ProgramReader::noteBlockDelete() {
   addProblemOnce(sink_, on ? ProblemKind::block_delete_skipped : ProblemKind::block_delete_run, wholeLine(line_));
 }
 
+void ProgramReader::readStatement() {
+  const Statement& s = line_.block.statement;
+  const Place place = placeOf(line_, s);
+  switch (s.kind) {
+    case StatementKind::none:
+      return;
+    case StatementKind::text:
+      return addProblemOnce(sink_, ProblemKind::statement_skipped, place, {textOf(line_, s)});
+    case StatementKind::homing:
+      addProblemOnce(sink_, ProblemKind::homing, place, {textOf(line_, s)});
+      return runHoming(input_.options, machine_, sink_, place);
+    case StatementKind::moves:
+      return addNotFollowed(sink_, ProblemKind::statement_not_followed, place, {textOf(line_, s)});
+  }
+}
+
 void ProgramReader::readLine() {
   const fact::Count size{line_.text.size()};
   if (size.count > longest_line) {
@@ -198,12 +216,14 @@ void ProgramReader::readLine() {
   }
   any_words_ |= !block.words.empty() || !block.settings.empty();
   reportSyntax(line_, sink_);
+  readStatement();
   if (block.block_delete && !block.empty()) noteBlockDelete();
   if (block.block_delete && input_.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
   if (block.empty()) return;
   const bool point = addResumePoint();
   const std::uint32_t first = nextMotion(sink_);
   if (!block.words.empty() || !block.settings.empty()) {
+    if (!block.operations.empty()) setReadParameters(input_.options, machine_);
     gatherWords(input_, line_, machine_, sink_);
     runLine(input_, flow_, line_, machine_, sink_);
   }
@@ -252,6 +272,7 @@ void ProgramReader::lookAfterEnd() {
     line_.number = lines.lineNumber();
     readBlock(line_.text, line_.block);
     percent_closed_ |= line_.block.percent;
+    if (line_.block.empty() && line_.block.faults.empty()) continue;
     subprograms = line_.block.label.flow != Flow::none;
     const std::vector<Word>& words = line_.block.words;
     const bool only_end = std::all_of(words.begin(), words.end(),
@@ -273,9 +294,6 @@ void ProgramReader::reportEnd() {
   if (!machine_.ended_by_word && machine_.modal.incremental && any_words_)
     addProblem(sink_, ProblemKind::incremental_at_end, end);
   reportFeedFromUnknown(sink_);
-  if (const MoveTally& moves = sink_.moves; moves.repeated_points > 0) {
-    addProblem(sink_, ProblemKind::points_repeated, moves.first_repeated_point, {fact::Count{moves.repeated_points}});
-  }
 }
 
 Program ProgramReader::read() {

@@ -15,15 +15,25 @@ struct MachineMove {
   std::array<bool, 3> named{};
 };
 
+// A Z so far below the machine's own zero is no retract.
+constexpr double highest_plunge_mm = -10;
+
+// What there is to do about a move whose end is not known: nothing where it only goes up, or sideways from the top.
+void noteMoveSomewhere(const InterpreterOptions& options, const MachineState& machine, Sink& sink,
+                       const MachineMove& move, Place place) {
+  const bool sideways = move.named[0] || move.named[1];
+  const bool at_top = machine.known[2] && machine.position.z >= options.top_of_travel_mm;
+  if (move.named[2] && move.to.z < highest_plunge_mm) {
+    addProblemOnce(sink, ProblemKind::machine_move_in_z, place, {fact::Length{move.to.z}});
+  } else if (sideways && !at_top) {
+    addProblemOnce(sink, move.named[2] ? ProblemKind::machine_move_in_all : ProblemKind::machine_move_in_xy, place);
+  }
+}
+
 // Without the work zero's place in the machine: Z goes to the top of the travel, X and Y go to an unknown place.
 void moveSomewhere(const InterpreterOptions& options, MachineState& machine, Sink& sink, MotionKind kind,
                    std::array<bool, 3> named, Place place) {
   const bool sideways = named[0] || named[1];
-  addProblemOnce(sink,
-                 !named[2]  ? ProblemKind::machine_move_in_xy
-                 : sideways ? ProblemKind::machine_move_in_all
-                            : ProblemKind::machine_move_in_z,
-                 place);
   WorkPoint end = machine.position;
   if (named[2]) {
     end.z = std::max(end.z, options.top_of_travel_mm);
@@ -40,6 +50,7 @@ void moveSomewhere(const InterpreterOptions& options, MachineState& machine, Sin
 void moveInMachine(const InterpreterOptions& options, MachineState& machine, Sink& sink, MotionKind kind,
                    const MachineMove& move, Place place) {
   if (!options.zero_in_machine) {
+    noteMoveSomewhere(options, machine, sink, move, place);
     moveSomewhere(options, machine, sink, kind, move.named, place);
     return;
   }
@@ -54,6 +65,15 @@ void moveInMachine(const InterpreterOptions& options, MachineState& machine, Sin
 }
 
 }  // namespace
+
+void runHoming(const InterpreterOptions& options, MachineState& machine, Sink& sink, Place place) {
+  if (options.zero_in_machine) {
+    moveInMachine(options, machine, sink, MotionKind::rapid, {{}, {false, false, true}}, place);
+    moveInMachine(options, machine, sink, MotionKind::rapid, {{}, {true, true, false}}, place);
+  } else {
+    moveSomewhere(options, machine, sink, MotionKind::rapid, {true, true, true}, place);
+  }
+}
 
 // NISTIR 6556 3.5.8: by way of the point named, then home. By common practice only the axes named go home; by the
 // standard all do.

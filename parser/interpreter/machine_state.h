@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <map>
 #include <optional>
+#include <set>
 
 #include "parser/base/units.h"
 #include "parser/interpreter/parameter.h"
@@ -65,14 +66,15 @@ struct CompensationState {
   double reach_mm = 0;  // what that depends on: a line's length, an arc's radius
 };
 
-// Absolute place = program coordinate + origin + g92, mm.
+// Absolute place = program coordinate + origin + g92 + local, mm.
 struct WorkOffsets {
   Vec3 origin;  // of the system in force, relative to the job's zero
   Vec3 given;   // the same before the program set it
   Vec3 g92, g92_stored;
+  Vec3 local;                                        // G52
   std::map<int, Vec3> systems;                       // origins relative to the job's zero, where known
   std::array<std::optional<double>, 3> first_g54{};  // set by G10, machine coordinates: taken as the job's zero
-  Vec3 shift() const { return origin + g92; }
+  Vec3 shift() const { return origin + g92 + local; }
 };
 
 using AxesKnown = std::array<bool, 3>;
@@ -86,7 +88,9 @@ struct MachineState {
   WorkPoint position;  // of the tool
   // Is it known where an axis stands? Once an absolute move named it.
   AxesKnown known{};
-  AxesKnown start_known{};  // before the move being made
+  AxesKnown start_known{};          // before the move being made
+  std::set<int> tools_called;       // by T
+  bool length_of_own_tool = false;  // G43 has had the H of the tool in the spindle: the numbers go together here
   bool in_subprogram = false;
   bool ended = false;          // M2, M30, M99, the closing %
   bool ended_by_word = false;  // not by %

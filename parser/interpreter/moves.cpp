@@ -18,8 +18,11 @@ std::uint16_t saturated(std::uint32_t column) {
 // What a move relies on though the program did not set it.
 void noteModalUse(const MachineState& machine, Sink& sink, const Motion& m) {
   ModalUse& use = sink.program.modal;
+  // The way to a place in machine coordinates asks for neither; what their words rest on is noted with these.
+  if (m.flags & motion_machine_frame) return;
   (machine.modal.inch ? use.ever_inch : use.ever_mm) = true;
   use.ever_incremental |= machine.modal.incremental;
+  use.ever_other_plane |= machine.modal.plane != Plane::xy;
   const bool plane_matters = isArc(m) || machine.cycle.running;
   if (use.units_set && use.distance_set && (use.plane_set || !plane_matters)) return;
   if (use.first_use.line == 0) use.first_use = placeOf(m);
@@ -100,8 +103,6 @@ void feedMotion(MachineState& machine, Sink& sink, Motion& m, Place place) {
     addProblem(sink, ProblemKind::feed_from_other_tool, place, {fact::Tool{machine.modal.tool}});
   }
   if (!machine.start_known[0] || !machine.start_known[1]) noteFeedFromUnknown(machine, sink, m, place);
-  const bool stays = m.kind == MotionKind::feed && m.end == m.start && !machine.cycle.running;
-  if (stays && sink.moves.repeated_points++ == 0) sink.moves.first_repeated_point = place;
 }
 
 void make(MachineState& machine, Sink& sink, Motion& m, Place place, unsigned flags) {
@@ -181,6 +182,7 @@ void useZero(const MachineState& machine, Sink& sink, std::size_t axis) {
   sink.resuming.use(modeSet(Mode::work_offset));
   const auto number = [&](int first) { return first + static_cast<int>(axis); };
   if (component(offsets.g92, axis) != 0) sink.resuming.useParameter(number(g92_parameter), 0);
+  if (component(offsets.local, axis) != 0) sink.resuming.useParameter(number(local_parameter), 0);
   if (component(offsets.origin, axis) != component(offsets.given, axis))
     sink.resuming.useParameter(number(systems_parameter + 20 * machine.modal.system), 0);
 }

@@ -2,7 +2,7 @@
 
 namespace provecut::interpreter {
 
-ParameterTable::ParameterTable() : values_(last_parameter + 1, 0.0) {
+ParameterTable::ParameterTable() : values_(last_read_parameter + 1, 0.0) {
   set(system_parameter, 1);
 }
 

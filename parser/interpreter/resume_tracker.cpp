@@ -8,8 +8,6 @@ namespace provecut::interpreter {
 
 namespace {
 
-constexpr int first_machine_parameter = 5000;
-
 bool isProbed(int number) {
   return number >= probe_parameter && number < probe_parameter + 6;
 }

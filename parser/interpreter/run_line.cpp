@@ -64,7 +64,7 @@ void runMotion(const Input& input, Line& line, MachineState& machine, Sink& sink
     runStraight(line, machine, sink, code == 0 ? MotionKind::rapid : MotionKind::feed, place);
   } else if (code == 20 || code == 30) {
     runArc(line, machine, sink, code == 20, place);
-  } else if (code == 382) {
+  } else if (isProbe(code)) {
     runProbe(input, line, machine, sink, place);
   } else if (isCycle(code)) {
     runCycle(line, machine, sink, code, place);
@@ -86,8 +86,9 @@ bool runNonModal(const Input& input, Line& line, MachineState& machine, Sink& si
   if (c.code != 100) refuseUnderCompensation(line, machine, sink, c);
   if (c.code == 100) runDataSetting(input, line, machine, sink, place);
   if (c.code == 280 || c.code == 300) runReferenceReturn(input, line, machine, sink, c.code, place);
+  if (c.code == 520) runLocalOffset(line, machine, sink, place);
   if (c.code >= 920) runAxisOffset(line, machine, sink, c.code, place);
-  const bool takes_axes = c.code <= 300 || c.code == 920;
+  const bool takes_axes = c.code <= 300 || c.code == 520 || c.code == 920;
   if (takes_axes && line.words.has(GGroup::motion) && line.words.code(GGroup::motion).code != 800) {
     const LineWords::Code& motion = line.words.code(GGroup::motion);
     addProblem(sink, ProblemKind::axis_words_claimed_twice, placeOf(line, motion),
@@ -109,7 +110,7 @@ void runInMachineFrame(const Input& input, Line& line, MachineState& machine, Si
 
 ProblemKind withoutAxis(int code) {
   if (isCycle(code)) return ProblemKind::cycle_without_axis;
-  if (code == 382) return ProblemKind::probe_without_axis;
+  if (isProbe(code)) return ProblemKind::probe_without_axis;
   return code == 20 || code == 30 ? ProblemKind::arc_without_axis : ProblemKind::motion_without_axis;
 }
 
@@ -169,6 +170,8 @@ void reportUnused(const Line& line, Sink& sink) {
   for (const Word& word : line.block.words) {
     if (word.letter == 'G' || word.letter == 'M') continue;
     if ((w.present & ~w.used & LineWords::bit(word.letter)) == 0 || &w.word(word.letter) != &word) continue;
+    // "K0", "H0": exporters write them, and without a value they can do nothing anywhere.
+    if (w.value(word.letter) == 0 && !sink.strict) continue;
     addProblem(sink, ProblemKind::word_unused, placeOf(line, word),
                {fact::Code{std::string(1, word.letter)}, textOf(line, word)});
   }

@@ -47,8 +47,11 @@ void setSpeed(Line& line, MachineState& machine, Sink& sink) {
   sink.resuming.set(modeSet(Mode::speed));
 }
 
-void putIn(MachineState& machine, Sink& sink, int tool, Place place) {
+// T0 names no tool: what the job says is in the spindle then stays.
+void putIn(const Input& input, MachineState& machine, Sink& sink, int tool, Place place) {
   ModalState& modal = machine.modal;
+  if (tool == 0) tool = input.options.tool_in_spindle;
+  machine.tools_called.insert(tool);
   modal.feed_before_tool = tool != modal.tool && modal.tool != 0 && modal.feed > 0;
   modal.tool = tool;
   sink.resuming.set(modeSet(Mode::tool));
@@ -67,16 +70,16 @@ void selectTool(const Input& input, Line& line, MachineState& machine, Sink& sin
   machine.modal.selected_tool = number;
   sink.resuming.set(modeSet(Mode::selected_tool));
   // A machine without a tool changer: the T word is the change by hand.
-  if (!input.uses_tool_change && !sink.strict) putIn(machine, sink, number, place);
+  if (!input.uses_tool_change && !sink.strict) putIn(input, machine, sink, number, place);
 }
 
-void changeTool(MachineState& machine, Sink& sink, Place place) {
+void changeTool(const Input& input, MachineState& machine, Sink& sink, Place place) {
   noteUse(sink, "tool-change", place);
   setSpindle(machine, sink, Spindle::off, place);
   sink.resuming.lose(modeSet(Mode::spindle));
   sink.resuming.use(modeSet(Mode::selected_tool));
   const ModalState& modal = machine.modal;
-  putIn(machine, sink, modal.selected_tool >= 0 ? modal.selected_tool : modal.tool, place);
+  putIn(input, machine, sink, modal.selected_tool >= 0 ? modal.selected_tool : modal.tool, place);
 }
 
 void dwell(Line& line, const MachineState& machine, Sink& sink, Place place) {
@@ -108,8 +111,23 @@ void setPlane(const Line& line, MachineState& machine, Sink& sink, const LineWor
   sink.resuming.set(modeSet(Mode::plane));
 }
 
+// A number beyond the tools is an offset of the machine's, unless the program's numbers have gone together before.
+void checkLengthOffset(const Input& input, const Line& line, MachineState& machine, Sink& sink, int h) {
+  const int tool = machine.modal.tool;
+  if (h == 0 || tool <= 0) return;
+  if (h == tool) {
+    machine.length_of_own_tool = true;
+    return;
+  }
+  const Word& word = line.words.word('H');
+  const bool is_tool = input.options.tool_diameter_mm.contains(h) || machine.tools_called.contains(h);
+  if (!is_tool && !machine.length_of_own_tool) return;
+  addProblem(sink, is_tool ? ProblemKind::length_of_other_tool : ProblemKind::length_of_no_tool, placeOf(line, word),
+             {textOf(line, word), fact::Tool{tool}});
+}
+
 // The tip is where the program says: lengths are taken as set at the machine.
-void setLengthOffset(Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
+void setLengthOffset(const Input& input, Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
   LineWords& w = line.words;
   machine.modal.length_offset = c.code == 430;
   machine.modal.length_of = -1;
@@ -127,10 +145,7 @@ void setLengthOffset(Line& line, MachineState& machine, Sink& sink, const LineWo
     return;
   }
   machine.modal.length_of = h;
-  if (h != machine.modal.tool && h != 0 && machine.modal.tool > 0) {
-    addProblem(sink, ProblemKind::length_of_other_tool, place,
-               {textOf(line, w.word('H')), fact::Tool{machine.modal.tool}});
-  }
+  checkLengthOffset(input, line, machine, sink, h);
 }
 
 // "G64 P0.01", the deviation allowed, is an extension.
@@ -180,7 +195,7 @@ void setGCodes(const Input& input, Line& line, MachineState& machine, Sink& sink
     switchCompensation(input, line, machine, sink, c.code, placeOf(line, c));
     sink.resuming.set(modeSet(Mode::compensation));
   }
-  if (w.has(GGroup::length_offset)) setLengthOffset(line, machine, sink, w.code(GGroup::length_offset));
+  if (w.has(GGroup::length_offset)) setLengthOffset(input, line, machine, sink, w.code(GGroup::length_offset));
   if (w.has(GGroup::coordinate_system)) setSystem(input, line, machine, sink, w.code(GGroup::coordinate_system));
   if (w.has(GGroup::path_control)) setPathControl(line, machine, sink, w.code(GGroup::path_control));
   if (w.has(GGroup::distance)) {
@@ -199,7 +214,12 @@ void setGCodes(const Input& input, Line& line, MachineState& machine, Sink& sink
 }
 
 void turnSpindle(const Line& line, MachineState& machine, Sink& sink, const LineWords::Code& c) {
-  const Spindle wanted = c.code == 3 ? Spindle::cw : c.code == 4 ? Spindle::ccw : Spindle::off;
+  const bool cw = c.code == 3 || c.code == 13, ccw = c.code == 4 || c.code == 14;
+  const Spindle wanted = cw ? Spindle::cw : ccw ? Spindle::ccw : Spindle::off;
+  if (c.code > 5) {  // M13 and M14: with coolant
+    machine.modal.flood = true;
+    sink.resuming.set(modeSet(Mode::coolant));
+  }
   setSpindle(machine, sink, wanted, placeOf(line, c));
   sink.resuming.set(modeSet(Mode::spindle));
   if (wanted != Spindle::off) sink.resuming.use(modeSet(Mode::speed));
@@ -230,7 +250,7 @@ void runSettings(const Input& input, Line& line, MachineState& machine, Sink& si
   if (w.has('F')) setFeed(line, machine, sink);
   if (w.has('S')) setSpeed(line, machine, sink);
   if (w.has('T')) selectTool(input, line, machine, sink);
-  if (w.has(MGroup::tool_change)) changeTool(machine, sink, placeOf(line, w.code(MGroup::tool_change)));
+  if (w.has(MGroup::tool_change)) changeTool(input, machine, sink, placeOf(line, w.code(MGroup::tool_change)));
   if (w.has(MGroup::spindle)) turnSpindle(line, machine, sink, w.code(MGroup::spindle));
   if (w.has(MGroup::coolant)) setCoolant(w, machine, sink);
   if (w.has(MGroup::overrides)) {

@@ -24,8 +24,6 @@ struct ProblemTally {
 
 // What of the moves can be judged only when all are known.
 struct MoveTally {
-  std::uint64_t repeated_points = 0;  // feed moves that end where they start
-  Place first_repeated_point;
   double lowest_rapid_mm = std::numeric_limits<double>::infinity();  // where rapids end
   // The lowest of the feeds above the work zero while X or Y is not known:
   double lowest_unknown_feed_mm = std::numeric_limits<double>::infinity();

@@ -39,10 +39,17 @@ void runReferenceReturn(const Input& input, Line& line, MachineState& machine, S
 // G53.
 void runMachineMove(const Input& input, Line& line, MachineState& machine, Sink& sink, MotionKind kind, Place place);
 
+// "$H": the way home, up first.
+void runHoming(const InterpreterOptions& options, MachineState& machine, Sink& sink, Place place);
+
 // G10.
 void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink& sink, Place place);
 // G92 and its family.
 void runAxisOffset(Line& line, MachineState& machine, Sink& sink, int code, Place place);
+// G52: a zero within the work offsets, for all of them.
+void runLocalOffset(Line& line, MachineState& machine, Sink& sink, Place place);
+// The parameters that show what the control knows: the tool, and where it stands.
+void setReadParameters(const InterpreterOptions& options, MachineState& machine);
 void selectSystem(const Input& input, MachineState& machine, Sink& sink, int system, Place place);
 void setParameter(const Input& input, MachineState& machine, Sink& sink, int index, double value, Place place);
 

@@ -1,6 +1,7 @@
 // The codes of the language and their modal groups (NISTIR 6556 Table 4), and the few that exported programs add.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <utility>
@@ -34,7 +35,7 @@ namespace detail {
 constexpr std::array<GGroup, 1000> gGroupTable() {
   std::array<GGroup, 1000> table{};
   const auto set = [&](GGroup group, auto... tenths) { ((table[static_cast<std::size_t>(tenths)] = group), ...); };
-  set(GGroup::motion, 0, 10, 20, 30, 382, 730, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890);
+  set(GGroup::motion, 0, 10, 20, 30, 382, 383, 384, 385, 730, 740, 800, 810, 820, 830, 840, 850, 860, 870, 880, 890);
   set(GGroup::plane, 170, 180, 190);
   set(GGroup::distance, 900, 910);
   set(GGroup::arc_distance, 901, 911);     // extension
@@ -45,8 +46,10 @@ constexpr std::array<GGroup, 1000> gGroupTable() {
   set(GGroup::cycle_return, 980, 990);
   set(GGroup::coordinate_system, 540, 550, 560, 570, 580, 590, 591, 592, 593);
   set(GGroup::path_control, 610, 611, 640);
-  set(GGroup::non_modal, 40, 100, 280, 300, 530, 920, 921, 922, 923);
-  set(GGroup::no_effect, 500, 690, 970);  // extension: scaling off, rotation off, spindle in rpm: nothing to switch off
+  set(GGroup::non_modal, 40, 100, 280, 300, 520, 530, 920, 921, 922, 923);  // G52: extension
+  // Extension: polar coordinates, scaling, mirror and rotation off, spindle in rpm, one exact stop: nothing to switch
+  // off, or no other path.
+  set(GGroup::no_effect, 90, 150, 500, 501, 690, 970);
   return table;
 }
 inline constexpr std::array<GGroup, 1000> g_groups = gGroupTable();
@@ -59,8 +62,26 @@ constexpr GGroup gGroup(int tenths) {
 
 // Not in the published standard, read when not strict.
 constexpr bool isExtensionG(int tenths) {
-  return tenths == 730 || tenths == 901 || tenths == 911 || tenths == 700 || tenths == 710 || tenths == 500 ||
-         tenths == 690 || tenths == 970 || tenths == 950;
+  constexpr std::array extensions{90, 150, 383, 384, 385, 500, 501, 520, 690, 700, 710, 730, 740, 901, 911, 950, 970};
+  return std::find(extensions.begin(), extensions.end(), tenths) != extensions.end();
+}
+
+// Codes that controllers have and that are not followed here: pocket cycles, splines, polar coordinates, threads,
+// scaling, rotation, further offsets, calls of macros.
+constexpr bool isKnownElsewhereG(int tenths) {
+  constexpr std::array known{50,  51,  52,  53,  60,  70,  80,  120, 130, 160, 220, 230, 270, 290,
+                             310, 320, 330, 331, 340, 350, 360, 370, 411, 412, 421, 422, 431, 432,
+                             434, 435, 440, 450, 460, 470, 480, 510, 511, 541, 542, 600, 620, 630,
+                             650, 660, 661, 670, 680, 682, 683, 720, 750, 760, 770, 780, 790, 960};
+  return std::find(known.begin(), known.end(), tenths) != known.end() || (tenths >= 1000 && tenths < 2000);
+}
+
+// M codes that commonly switch something and move no axis: clamps, motors, orienting, rigid tapping, chip conveyors,
+// gears, overrides, inputs and outputs, air and coolant through the spindle, doors, the state of a print.
+constexpr bool isMachineFunctionM(int code) {
+  constexpr std::array known{10, 11, 17, 18, 19, 29, 31, 33, 34, 35, 40, 41, 42, 43, 44, 50, 51,  52,  53,
+                             62, 63, 64, 65, 66, 67, 68, 80, 81, 82, 83, 84, 85, 86, 88, 89, 105, 114, 115};
+  return std::find(known.begin(), known.end(), code) != known.end();
 }
 
 constexpr MGroup mGroup(int code) {
@@ -76,6 +97,8 @@ constexpr MGroup mGroup(int code) {
     case 3:
     case 4:
     case 5:
+    case 13:  // extension: M3 and M4 with coolant
+    case 14:
       return MGroup::spindle;
     case 7:
     case 8:
@@ -92,8 +115,13 @@ constexpr MGroup mGroup(int code) {
   }
 }
 
+// G38.2, and by extension the ones that go on without a touch, or move off.
+constexpr bool isProbe(int tenths) {
+  return tenths >= 382 && tenths <= 385;
+}
+
 constexpr bool isCycle(int tenths) {
-  return (tenths >= 810 && tenths <= 890) || tenths == 730;
+  return (tenths >= 810 && tenths <= 890) || tenths == 730 || tenths == 740;
 }
 
 }  // namespace provecut::interpreter

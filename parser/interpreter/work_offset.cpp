@@ -3,6 +3,7 @@
 #include <string>
 
 #include "parser/interpreter/expression.h"
+#include "parser/interpreter/moves.h"
 #include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
 
@@ -72,8 +73,12 @@ void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink&
   w.used |= LineWords::bit('L') | LineWords::bit('P') | axis_letters;
   sink.resuming.use(modeSet(Mode::units));
   int l = 0, system = 0;
-  if (!w.has('L') || !nearInteger(w.value('L'), l) || (l != 2 && (l != 20 || sink.strict))) {
-    addNotFollowed(sink, ProblemKind::zero_setting_of_other_kind, place);
+  if (!w.has('L') || !nearInteger(w.value('L'), l)) {
+    addNotFollowed(sink, ProblemKind::zero_setting_of_no_kind, place);
+    return;
+  }
+  if (l != 2 && (l != 20 || sink.strict)) {
+    addNotFollowed(sink, ProblemKind::zero_setting_of_other_kind, place, {fact::Code{"G10 L" + std::to_string(l)}});
     return;
   }
   if (!w.has('P') || !nearInteger(w.value('P'), system) || system < (sink.strict ? 1 : 0) || system > 9) {
@@ -90,13 +95,13 @@ void runDataSetting(const Input& input, Line& line, MachineState& machine, Sink&
     if (!w.has(letter)) continue;
     const double value = w.value(letter) * machine.modal.unit();
     double& o = component(origin, axis);
-    const double g92 = component(machine.offsets.g92, axis);
+    const double inner = component(machine.offsets.g92 + machine.offsets.local, axis);
     sink.resuming.setParameter(systems_parameter + 20 * system + static_cast<int>(axis));
     if (l == 2) {
       machine.parameters.set(systems_parameter + 20 * system + static_cast<int>(axis), w.value(letter));
       o = fromMachine(input.options, machine.offsets, sink, system, axis, value, place);
-    } else if (!setWhereToolStands(machine, sink, axis, value + o + g92, place)) {
-      o = component(machine.position, axis) - value - g92;
+    } else if (!setWhereToolStands(machine, sink, axis, value + o + inner, place)) {
+      o = component(machine.position, axis) - value - inner;
     }
   }
   setOrigin(machine, system, origin);
@@ -118,7 +123,8 @@ void runAxisOffset(Line& line, MachineState& machine, Sink& sink, int code, Plac
       const char letter = axis_letter[axis];
       if (!w.has(letter)) continue;
       sink.resuming.setParameter(g92_parameter + static_cast<int>(axis));
-      const double value = w.value(letter) * machine.modal.unit(), origin = component(offsets.origin, axis);
+      const double value = w.value(letter) * machine.modal.unit();
+      const double origin = component(offsets.origin + offsets.local, axis);
       double& g92 = component(offsets.g92, axis);
       if (!setWhereToolStands(machine, sink, axis, value + origin + g92, place))
         g92 = component(machine.position, axis) - value - origin;
@@ -137,6 +143,38 @@ void runAxisOffset(Line& line, MachineState& machine, Sink& sink, int code, Plac
   if (code == 922) return;
   for (const std::size_t axis : all_axes)
     machine.parameters.set(g92_parameter + static_cast<int>(axis), component(offsets.g92, axis) / machine.modal.unit());
+}
+
+// G52 X10 Y5: until the next one coordinates count from there; G52 X0 Y0 Z0 ends it. Not in the published standard.
+void runLocalOffset(Line& line, MachineState& machine, Sink& sink, Place place) {
+  LineWords& w = line.words;
+  w.used |= axis_letters;
+  if (!w.hasAny(axis_letters)) {
+    addProblem(sink, ProblemKind::local_offset_without_axis, place);
+    return;
+  }
+  sink.resuming.use(modeSet(Mode::units));
+  for (const std::size_t axis : all_axes) {
+    if (!w.has(axis_letter[axis])) continue;
+    component(machine.offsets.local, axis) = w.value(axis_letter[axis]) * machine.modal.unit();
+    sink.resuming.setParameter(local_parameter + static_cast<int>(axis));
+  }
+}
+
+void setReadParameters(const InterpreterOptions& options, MachineState& machine) {
+  ParameterTable& p = machine.parameters;
+  const double unit = machine.modal.unit();
+  const auto show = [&](int number, double value, bool known) {
+    p.set(number, value);
+    p.markSet(number, known);
+  };
+  show(tool_parameter, machine.modal.tool, machine.modal.tool > 0);
+  const auto diameter = options.tool_diameter_mm.find(machine.modal.tool);
+  const bool defined = diameter != options.tool_diameter_mm.end();
+  show(tool_diameter_parameter, defined ? diameter->second / unit : 0, defined);
+  const Vec3 here = programmedPoint(machine) - (WorkPoint() + machine.offsets.shift());
+  for (const std::size_t axis : all_axes)
+    show(position_parameter + static_cast<int>(axis), component(here, axis) / unit, machine.known[axis]);
 }
 
 void setParameter(const Input& input, MachineState& machine, Sink& sink, int index, double value, Place place) {

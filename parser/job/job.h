@@ -38,13 +38,19 @@ struct Machine {
   ArcAcceleration arc_acceleration = ArcAcceleration::shared;
   double spindle_rpm_min = 8000, spindle_rpm_max = 24000;
   double spindle_start_s = 4;
-  double spindle_stop_s = 0;  // that the axes wait at M5
+  bool spindle_start_given = false;  // by the job file itself, not by a profile
+  bool spindle_by_hand = false;      // switched by hand: M3 and M5 do nothing
+  bool speed_by_hand = false;        // set on a dial: S does nothing
+  double spindle_stop_s = 0;         // that the axes wait at M5
   double spindle_power_w = 1500;
   double tool_change_s = 120;
   // Words beyond plain moves that it takes; all of them unless the job says otherwise.
   std::vector<std::string> accepts{"arcs",       "canned-cycles", "tool-change",        "cutter-compensation",
                                    "parameters", "subprograms",   "feed-per-revolution"};
   std::vector<Measured> measured;
+
+  // A spindle that is switched by hand has a dial, if it has more than one speed.
+  bool dialled() const { return spindle_by_hand || speed_by_hand; }
 };
 
 enum class Grain { none, x, y };
@@ -87,6 +93,7 @@ struct Tool {
   std::optional<double> up_cut_length_mm;  // compression bit: from its tip to where it begins to cut downwards
   std::optional<double> plunge_feed_mm_min;
   std::optional<double> max_rpm;
+  std::optional<double> rpm;         // to dial, where the speed is set by hand
   std::optional<Vec2> chip_load_mm;  // lowest and highest per tooth
   Place place;                       // of the [[tool]] table in the job file
 };
@@ -148,6 +155,7 @@ struct ProgramEntry {
   std::vector<int> hold_downs;    // indices into Job::hold_downs fitted while it runs
   bool hold_downs_given = false;  // its own list, in place of the setup's
   bool through = true;
+  std::optional<double> rpm;  // to dial, where the speed is set by hand; else the tool's
   Place place;
 };
 

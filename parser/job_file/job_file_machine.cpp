@@ -20,8 +20,30 @@ std::vector<std::string> profileNames() {
   return names;
 }
 
+std::vector<std::string> byHandWords() {
+  return {"program", "by-hand"};
+}
+
+void readByHand(Reader& reader, const Spot& spot, bool& by_hand) {
+  if (const auto i = readWord(reader, spot, byHandWords())) by_hand = *i == 1;
+}
+
+void readSpindleStart(Reader& reader, const Spot& spot, Machine& machine) {
+  const auto s = readNumber(reader, spot, seconds, not_negative);
+  if (!s) return;
+  machine.spindle_start_s = *s;
+  machine.spindle_start_given = true;
+}
+
+// All that a machine takes unless the job says otherwise, and what it takes only if the job says so.
+std::vector<std::string> acceptableWords() {
+  std::vector<std::string> words = Machine{}.accepts;
+  words.insert(words.end(), {"tapping", "spindle-orientation"});
+  return words;
+}
+
 void readAcceptedWords(Reader& reader, const Spot& spot, Machine& machine) {
-  const std::vector<std::string> words = Machine{}.accepts;
+  const std::vector<std::string> words = acceptableWords();
   machine.accepts.clear();
   if (spot.node.kind != NodeKind::list) {
     failType(reader, spot, "a list in square brackets of any of " + orList(words));
@@ -62,11 +84,15 @@ const std::vector<Key<Machine>>& machineKeys() {
                       m.spindle_rpm_min = low;
                       m.spindle_rpm_max = high;
                     }),
-      number("spindle_start_s", &Machine::spindle_start_s, seconds, not_negative),
+      special<Machine>("spindle_start_s", {Form::number, seconds, not_negative}, readSpindleStart),
+      special<Machine>("spindle", {Form::word, {}, {}, byHandWords()},
+                       [](Reader& r, const Spot& s, Machine& m) { readByHand(r, s, m.spindle_by_hand); }),
+      special<Machine>("speed", {Form::word, {}, {}, byHandWords()},
+                       [](Reader& r, const Spot& s, Machine& m) { readByHand(r, s, m.speed_by_hand); }),
       number("spindle_stop_s", &Machine::spindle_stop_s, seconds, not_negative),
       number("spindle_power_w", &Machine::spindle_power_w, watts, positive),
       number("tool_change_s", &Machine::tool_change_s, seconds, not_negative),
-      special<Machine>("accepts", {Form::words, {}, {}, Machine{}.accepts}, readAcceptedWords),
+      special<Machine>("accepts", {Form::words, {}, {}, acceptableWords()}, readAcceptedWords),
       special<Machine>("measured", {Form::tables}, readMeasured),
   };
   return keys;

@@ -143,6 +143,7 @@ const std::vector<Key<ProgramText>>& programKeys() {
       special<ProgramText>("hold_downs", {Form::texts},
                            [](Reader&, const Spot& s, ProgramText& t) { t.hold_downs = &s.node; }),
       of(flag("through", &ProgramEntry::through)),
+      of(number("rpm", &ProgramEntry::rpm, rotations, positive)),
   };
   return keys;
 }

@@ -41,6 +41,7 @@ const std::vector<Key<Tool>>& toolKeys() {
       number("up_cut_length", &Tool::up_cut_length_mm, lengths, positive),
       number("plunge_feed", &Tool::plunge_feed_mm_min, rates, positive),
       number("max_rpm", &Tool::max_rpm, rotations, positive),
+      number("rpm", &Tool::rpm, rotations, positive),
       span<Tool>("chip_load", lengths, not_negative,
                  [](Tool& t, double low, double high) {
                    t.chip_load_mm = Vec2{low, high};

@@ -99,6 +99,7 @@ struct ModalUse {
   bool units_used = false, distance_used = false, plane_used = false;  // relied upon by a move before they were set
   bool ever_inch = false, ever_mm = false;
   bool ever_incremental = false;  // G91
+  bool ever_other_plane = false;  // moves under G18, G19
   Place first_use;                // the first move that relies on one of them
 };
 

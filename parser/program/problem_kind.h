@@ -47,6 +47,15 @@ enum class ProblemKind : std::uint8_t {
   words_after_end,
   incremental_at_end,
   rotary_axis,
+  // Read by its shape, or not followed here
+  statement_skipped,         // Text
+  statement_not_followed,    // Text
+  homing,                    // Text
+  code_not_followed,         // Code
+  named_parameter,           // Text
+  parameter_beyond_limit,    // Text
+  machine_function,          // Code
+  machine_function_unknown,  // Code
   // Limits of what is followed
   line_too_long,            // Count: characters
   too_many_moves,           // Count: the limit
@@ -68,6 +77,7 @@ enum class ProblemKind : std::uint8_t {
   too_many_m_words,
   tool_number_faulty,    // Text
   length_of_other_tool,  // Text, Tool: in the spindle
+  length_of_no_tool,     // Text, Tool: in the spindle
   length_offset_unnamed,
   length_offset_faulty,  // Text
   dwell_time_missing,
@@ -97,7 +107,6 @@ enum class ProblemKind : std::uint8_t {
   feed_from_other_tool,                 // Tool
   cut_at_unknown_place,                 // Axes
   increment_from_unknown_place,         // Axes
-  points_repeated,                      // Count
   arc_radii_differ,                     // Length: at the start, Length: at the end
   arc_radii_differ_unless_incremental,  // Length, Length
   arc_radii_differ_unless_absolute,     // Length, Length
@@ -134,11 +143,13 @@ enum class ProblemKind : std::uint8_t {
   // Zeros and machine coordinates
   work_offset_unknown,  // Code: G54 …
   system_number_faulty,
-  zero_setting_of_other_kind,
+  zero_setting_of_no_kind,
+  zero_setting_of_other_kind,  // Code
   zero_setting_of_no_system,
   zero_shift_without_axis,
+  local_offset_without_axis,
   zero_set_where_tool_stands,
-  machine_move_in_z,
+  machine_move_in_z,  // Length: Z in machine coordinates
   machine_move_in_xy,
   machine_move_in_all,
   machine_move_without_straight,
@@ -155,6 +166,7 @@ enum class ProblemKind : std::uint8_t {
   compensation_on_already,
   code_under_compensation,        // Code
   compensation_diameter_unknown,  // Tool
+  compensation_by_offset,         // Code, Tool: in the spindle
   // Subprograms
   end_within_subprogram,
   call_without_number,

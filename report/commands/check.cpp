@@ -6,6 +6,7 @@
 
 #include "parser/job_file/job_file.h"
 #include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/commands/console.h"
 #include "report/commands/inputs.h"
 #include "report/draft/quick_job.h"
@@ -26,6 +27,24 @@ int statusOf(const Report& report, const std::optional<Level>& fail_on) {
   const bool found = std::any_of(report.findings.begin(), report.findings.end(),
                                  [&](const Finding& f) { return !f.accepted && f.level >= *fail_on; });
   return found ? exit_found : exit_done;
+}
+
+// Says why the status is 1 where the result itself does not show it.
+void tellWhy(const Report& report, const Options& options) {
+  const auto shown = [&](const Finding& f) { return !options.quiet || f.level != Level::note; };
+  const auto found = [&](const Finding& f) { return !f.accepted && f.level >= *options.fail_on; };
+  std::size_t count = 0, seen = report.not_checked.size();
+  for (const Finding& f : report.findings) {
+    if (!options.fail_on || !found(f)) continue;
+    ++count;
+    if (shown(f)) ++seen;
+  }
+  if (resultIsShown(options) && seen > 0) return;
+  std::string why;
+  if (count > 0)
+    why = plural(count, "finding", "findings") + " of level " + std::string(levelName(*options.fail_on)) + " or above";
+  if (!report.complete) why += (why.empty() ? "" : "; ") + std::string("the check is not complete");
+  printError(visibleText(report.facts->job.file.empty() ? options.files.front() : report.facts->job.file) + ": " + why);
 }
 
 // What is wrong with the options taken together; empty: nothing.
@@ -64,7 +83,11 @@ int checkJobs(const Options& options) {
     else
       writeBatchText(reports, {colour, options.quiet}, out);
   });
-  return written ? status : exit_unusable;
+  if (!written) return exit_unusable;
+  for (const Report& report : reports) {
+    if (statusOf(report, options.fail_on) == exit_found) tellWhy(report, options);
+  }
+  return status;
 }
 
 Loading loadQuickJob(const Options& options, const LoadOptions& load) {
@@ -118,7 +141,10 @@ int runCheck(const Options& options) {
         return;
     }
   });
-  return written ? statusOf(report, options.fail_on) : exit_unusable;
+  if (!written) return exit_unusable;
+  const int status = statusOf(report, options.fail_on);
+  if (status == exit_found) tellWhy(report, options);
+  return status;
 }
 
 }  // namespace provecut

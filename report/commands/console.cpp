@@ -132,6 +132,10 @@ void printError(std::string_view message) {
   std::cerr << "provecut: " << message << '\n';
 }
 
+bool resultIsShown(const Options& options) {
+  return options.output.empty() && options.format == Format::text;
+}
+
 LoadOptions loadOptions(const Options& options) {
   LoadOptions load;
   load.strict = options.strict;

@@ -28,6 +28,8 @@ void printErrors(std::span<const InputError> errors);
 void printCannotWrite(const std::string& file);
 // "provecut: ..." on standard error. `message` is safe to show.
 void printError(std::string_view message);
+// True where the person at the terminal sees the result itself as text.
+bool resultIsShown(const Options& options);
 
 // What the options say about reading and cutting. Progress is drawn on standard error when that is a terminal; stages
 // are logged.

@@ -155,10 +155,7 @@ int runExport(const Options& options) {
     return exit_unusable;
   }
   if (!writeAsked(options, *loading.facts, stock)) return exit_unusable;
-  const int status = statusOfReading(*loading.facts);
-  if (status != exit_done)
-    printError("a program could not be read completely, so the export is incomplete. Run provecut check.");
-  return status;
+  return toldStatusOfReading(*loading.facts, "export");
 }
 
 }  // namespace provecut

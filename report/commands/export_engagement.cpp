@@ -44,6 +44,7 @@ int runExportEngagement(const Options& options) {
   if (!written) return exit_unusable;
   bool whole = true;
   for (const std::size_t i : programs) whole = whole && facts.programs[i].program.read_whole;
+  if (!whole) printError("a program could not be read completely, so the export is incomplete. Run provecut check.");
   return whole ? exit_done : exit_found;
 }
 

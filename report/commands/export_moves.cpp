@@ -33,7 +33,10 @@ int runExportMoves(const Options& options) {
                (rule ? std::string(rule->id) : "syntax") + "]");
   }
   if (!writeResult(options, [&](std::ostream& out, bool) { writeMoves(program, out); })) return exit_unusable;
-  return stop || !program.read_whole ? exit_found : exit_done;
+  if (!stop && program.read_whole) return exit_done;
+  if (options.quiet)
+    printError(visibleText(options.moves_of) + " has faults or could not be read completely. Run without --quiet.");
+  return exit_found;
 }
 
 }  // namespace provecut

@@ -71,6 +71,14 @@ void lookForCauses(Report& report, const LoadOptions& load) {
       "likely causes");
 }
 
+int toldStatusOfReading(const Facts& facts, std::string_view result) {
+  const int status = statusOfReading(facts);
+  if (status != exit_done)
+    printError("a program could not be read completely, so the " + std::string(result) +
+               " is incomplete. Run provecut check.");
+  return status;
+}
+
 int statusOfReading(const Facts& facts) {
   const bool whole = std::all_of(facts.programs.begin(), facts.programs.end(),
                                  [](const ProgramFacts& p) { return p.program.read_whole; });

@@ -29,5 +29,7 @@ void lookForCauses(Report& report, const LoadOptions& load);
 
 // exit_found where a program was not read completely, else exit_done.
 int statusOfReading(const Facts& facts);
+// The same; says so on standard error where one could not. `result`: "sheet".
+int toldStatusOfReading(const Facts& facts, std::string_view result);
 
 }  // namespace provecut

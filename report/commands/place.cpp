@@ -101,7 +101,11 @@ int runPlace(const Options& options) {
         writePlaceText(places, colour, out);
     });
   }
-  return written ? statusOf(places) : exit_unusable;
+  if (!written) return exit_unusable;
+  const int status = statusOf(places);
+  if (status != exit_done && !resultIsShown(options))
+    printError("a hold-down is hit, or something could not be checked. For what it is run provecut place as text.");
+  return status;
 }
 
 }  // namespace provecut

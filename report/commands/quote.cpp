@@ -66,7 +66,7 @@ int runQuote(const Options& options) {
         return;
     }
   });
-  return written ? statusOf(*jobs) : exit_unusable;
+  return written ? toldStatusOf(*jobs, options) : exit_unusable;
 }
 
 }  // namespace provecut

@@ -18,7 +18,7 @@ int runResume(const Options& options) {
     if (options.format == Format::json) return writeResumeJson(facts, options.before_line, out);
     writeResumeText(facts, options.before_line, colour, out);
   });
-  return written ? statusOfReading(facts) : exit_unusable;
+  return written ? toldStatusOfReading(facts, "list of lines") : exit_unusable;
 }
 
 }  // namespace provecut

@@ -14,7 +14,7 @@ int runSheet(const Options& options) {
   const Report report = checkedReport(*loading.facts);
   const std::vector<ProgramFile> files = programFiles(*loading.facts);
   const bool written = writeResult(options, [&](std::ostream& out, bool) { writeSheet(report, files, out); });
-  return written ? statusOfReading(*loading.facts) : exit_unusable;
+  return written ? toldStatusOfReading(*loading.facts, "sheet") : exit_unusable;
 }
 
 }  // namespace provecut

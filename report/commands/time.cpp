@@ -22,7 +22,7 @@ int runTime(const Options& options) {
     else
       writeTimeText(*jobs, colour, out);
   });
-  return written ? statusOf(*jobs) : exit_unusable;
+  return written ? toldStatusOf(*jobs, options) : exit_unusable;
 }
 
 }  // namespace provecut

@@ -53,9 +53,15 @@ std::optional<std::vector<JobTiming>> timedJobs(const Options& options) {
   return jobs;
 }
 
-int statusOf(const std::vector<JobTiming>& jobs) {
-  return std::all_of(jobs.begin(), jobs.end(), [](const JobTiming& j) { return j.too_short.empty(); }) ? exit_done
-                                                                                                       : exit_found;
+int toldStatusOf(const std::vector<JobTiming>& jobs, const Options& options) {
+  int status = exit_done;
+  for (const JobTiming& job : jobs) {
+    if (job.too_short.empty()) continue;
+    status = exit_found;
+    if (resultIsShown(options)) continue;
+    for (const std::string& why : job.too_short) printError("the time is too short: " + visibleText(why));
+  }
+  return status;
 }
 
 }  // namespace provecut

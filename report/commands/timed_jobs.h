@@ -13,7 +13,7 @@ namespace provecut {
 // Absent, after saying why on standard error, when any of them cannot be used.
 std::optional<std::vector<JobTiming>> timedJobs(const Options& options);
 
-// exit_found where a program was not read whole.
-int statusOf(const std::vector<JobTiming>& jobs);
+// exit_found where a program was not read whole; says so on standard error where the result is not shown as text.
+int toldStatusOf(const std::vector<JobTiming>& jobs, const Options& options);
 
 }  // namespace provecut

@@ -28,7 +28,7 @@ struct LineSpan {
 
 struct Finding {
   std::string rule;
-  Level level = Level::note;  // set from the rule's own level
+  Level level = Level::note;  // the rule's own, or lower where that is not sure
   int program_order = -1;     // index into Facts::programs; -1: the job file or the whole job
   std::string setup;
   std::string program;  // file as the job writes it; the job file's name when the place is there

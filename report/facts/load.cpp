@@ -11,6 +11,7 @@
 #include "report/base/dimension_text.h"
 #include "report/base/text_file.h"
 #include "report/facts/job_programs.h"
+#include "report/facts/spindle_by_hand.h"
 #include "sim/run.h"
 
 namespace provecut {
@@ -122,6 +123,7 @@ void interpretAll(Facts& facts, const LoadOptions& options) {
     // What the program before left in the spindle, where the job does not say.
     if (p.entry->tool != 0) in_spindle = p.entry->tool;
     p.program = interpret(p.text, interpreterOptions(facts.job, *p.setup, in_spindle, options));
+    setSpindleByHand(facts.job, *p.entry, p.program);
     if (!p.program.motions.empty()) in_spindle = p.program.motions.back().tool;
   }
 }

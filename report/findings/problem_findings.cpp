@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <span>
 #include <string>
 #include <tuple>
 #include <utility>
@@ -18,6 +19,7 @@ Finding fromProblem(const Problem& problem, const Job& job, const ProgramFacts& 
   const auto shown = [&](Place place) { return shownPlace(program.line(place.line), place); };
   const Rule* rule = findRule(problem.id);
   f.rule = rule ? rule->id : std::string_view("syntax");
+  f.level = rule ? rule->level : Level::stop;
   f.program_order = program_order;
   f.place = shown(problem.place);
   f.last_line = problem.place.line;
@@ -42,6 +44,18 @@ Trouble troubleOf(const Problem& problem) {
   return {problem.id, problem.kind, std::move(about)};
 }
 
+// Those beyond the first hundred of an id: most likely more of what there is most of.
+void addUncounted(const Problem& problem, std::span<Finding> findings) {
+  Finding* most = nullptr;
+  for (Finding& f : findings) {
+    if (f.rule == problem.id && (!most || f.moves > most->moves)) most = &f;
+  }
+  const auto* count = problem.facts.empty() ? nullptr : std::get_if<fact::Count>(&problem.facts.front());
+  if (!most || !count) return;
+  most->moves += static_cast<std::uint32_t>(count->count);
+  most->last_line = std::max(most->last_line, problem.place.line);
+}
+
 }  // namespace
 
 std::vector<Finding> problemFindings(const Facts& facts) {
@@ -49,7 +63,12 @@ std::vector<Finding> problemFindings(const Facts& facts) {
   for (int p = 0; p < std::ssize(facts.programs); ++p) {
     std::map<Trouble, std::size_t> first_of;
     const ProgramFacts& program = facts.programs[p];
+    const std::size_t own = findings.size();
     for (const Problem& problem : program.program.problems) {
+      if (problem.kind == ProblemKind::more_of_the_same) {
+        addUncounted(problem, {findings.begin() + static_cast<std::ptrdiff_t>(own), findings.end()});
+        continue;
+      }
       const auto [it, fresh] = first_of.try_emplace(troubleOf(problem), findings.size());
       if (fresh) {
         findings.push_back(fromProblem(problem, facts.job, program, p));

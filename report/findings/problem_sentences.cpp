@@ -31,7 +31,12 @@ constexpr std::string_view last_place = "taken to be the last known one (at the 
 constexpr std::string_view start_known = "Start with a rapid in absolute coordinates (G90 G0) to a known place.";
 constexpr std::string_view give_zero =
     "Give zero_in_machine for this setup in the job file, or check by hand that the way is clear.";
+constexpr std::string_view raise_first =
+    "Raise Z alone first, on its own line (G91 G28 Z0, then G90). Or give zero_in_machine in the job file.";
 constexpr std::string_view correct_expression = "Correct the expression, or the parameters in it.";
+constexpr std::string_view after_cycle =
+    "Add G0 or G1 to the line. Some controllers go on with the G0 or G1 from before the cycle, others stop here.";
+constexpr std::string_view not_followed_here = "Export the program without it, or check by hand what comes after it.";
 constexpr std::string_view arc_as_written = "followed around its centre to the end point as written";
 constexpr std::string_view radii_differ = "the arc's radius is {0} at its start but {1} at its end";
 
@@ -87,8 +92,8 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Use G20. Some machines read {0} as a cycle."},
     {ProblemKind::mm_by_older_code, "{0} is an older code for millimetres", "read as G21",
      "Use G21. Some machines read {0} as a cycle."},
-    {ProblemKind::line_number_long, "the line number {0} has a point or more than five digits", no_line_numbers,
-     "Renumber the lines, or leave the numbers out."},
+    {ProblemKind::line_number_long, "the line number {0} has a point, or more digits than some machines read",
+     no_line_numbers, "Renumber the lines, or leave the numbers out."},
     {ProblemKind::line_number_not_first, "the line number {0} is not first on its line", no_line_numbers,
      "Put it first, or leave it out."},
     {ProblemKind::checksum_wrong, "the checksum {0} does not match the line", "the line was read anyway",
@@ -113,6 +118,23 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "End with G90. The next program may otherwise read its coordinates as increments."},
     {ProblemKind::rotary_axis, "the program turns a rotary axis (A, B or C)", "only X, Y and Z were followed",
      "Check the rotary moves by hand."},
+    {ProblemKind::statement_skipped, "{0} is for the controller: a message, a log or a setting",
+     "skipped; it moves nothing", "Delete it if your controller stops there."},
+    {ProblemKind::statement_not_followed, "{0} is not followed here", "skipped; the check is not complete",
+     not_followed_here},
+    {ProblemKind::homing, "{0} sends the machine home", "taken to go up first, then to its home in X and Y",
+     "Delete it if your controller stops there, and home by hand."},
+    {ProblemKind::code_not_followed, "{0} is not followed here", "skipped; the check is not complete",
+     not_followed_here},
+    {ProblemKind::named_parameter, "{0}: parameters with names are not followed here",
+     "skipped; the check is not complete", not_followed_here},
+    {ProblemKind::parameter_beyond_limit, "{0}: parameters beyond #5428 are not followed here",
+     "skipped; the check is not complete", not_followed_here},
+    {ProblemKind::machine_function, "{0} switches something on the machine and moves no axis", "skipped",
+     "Delete it if your machine does not have it."},
+    {ProblemKind::machine_function_unknown, "{0} is a code of some machine's own; what it does is not known here",
+     "skipped, as M codes seldom move an axis",
+     "Look it up in the machine's manual. Delete it if your machine does not have it."},
     {ProblemKind::line_too_long, "the line has {0} characters, too many to read", "skipped",
      "Check that this is a G-code file."},
     {ProblemKind::too_many_moves, "the program makes more than {0} moves", "the rest was not checked",
@@ -144,6 +166,8 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::length_of_other_tool, "{0} calls another tool's length, but {1} is in the spindle",
      "its own length was used",
      "Make the H number match the tool. Otherwise the tip is off by the difference in length."},
+    {ProblemKind::length_of_no_tool, "{0} has another number than {1} in the spindle; before, H and T were the same",
+     "its own length was used", "Make the H number match the tool, or check this offset at the machine."},
     {ProblemKind::length_offset_unnamed, "G43 without H", "the tool's own length was used",
      "Add H with the tool's number."},
     {ProblemKind::length_offset_faulty, "{0} is not the number of a length offset", "the tool's own length was used",
@@ -161,10 +185,10 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::axis_words_claimed_twice, "{0} and {1} both use the axis words on this line", "{1} takes them",
      "Put the two codes on two lines."},
     {ProblemKind::motion_mode_missing, "axis words, but no motion code is on", "skipped", "Add G0 or G1 to the line."},
-    {ProblemKind::motion_mode_rapid_assumed, "axis words, but no motion code is on",
-     "read as a rapid (G0), as before the cycle", "Add G0 or G1 to the line."},
-    {ProblemKind::motion_mode_feed_assumed, "axis words, but no motion code is on",
-     "read as a feed (G1), as before the cycle", "Add G0 or G1 to the line."},
+    {ProblemKind::motion_mode_rapid_assumed, "axis words after G80, with no motion code since",
+     "read as a rapid (G0), the motion before the cycle", after_cycle},
+    {ProblemKind::motion_mode_feed_assumed, "axis words after G80, with no motion code since",
+     "read as a feed (G1), the motion before the cycle", after_cycle},
     {ProblemKind::parameter_number_faulty, "{0} needs a parameter number from 1 to 5399", "skipped",
      "Correct the number."},
     {ProblemKind::division_by_zero, "{0} divides by zero", "skipped", correct_expression},
@@ -188,10 +212,6 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::cut_at_unknown_place, "cutting move from an unknown position in {0}", last_place, start_known},
     {ProblemKind::increment_from_unknown_place, "incremental move (G91) from an unknown position in {0}", last_place,
      start_known},
-    {ProblemKind::points_repeated,
-     "{0} cutting moves go nowhere",
-     {},
-     "Nothing to do, unless a coordinate is missing."},
     {ProblemKind::arc_radii_differ, radii_differ, arc_as_written, "Check I, J and K, or export with more decimals."},
     {ProblemKind::arc_radii_differ_unless_incremental, radii_differ, arc_as_written,
      "With centres from the start (G91.1) the radii agree: is G91.1 missing?"},
@@ -257,20 +277,24 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Give {0} under [setup.offsets] in the job file."},
     {ProblemKind::system_number_faulty, "#5220 must be 1 to 9", "the work offset stays",
      "Use a whole number from 1 to 9."},
-    {ProblemKind::zero_setting_of_other_kind, "only G10 L2 and G10 L20 can be followed", "skipped",
-     "Set zeros with L2 or L20, or in the job file."},
+    {ProblemKind::zero_setting_of_no_kind, "G10 without L", "skipped", "Set zeros with L2 or L20, or in the job file."},
+    {ProblemKind::zero_setting_of_other_kind, "{0} is not followed here; only G10 L2 and G10 L20 are",
+     "skipped; the check is not complete", "Set zeros with L2 or L20, or in the job file."},
     {ProblemKind::zero_setting_of_no_system, "G10 without P from 1 to 9", "skipped",
      "Name the work offset with P, from 1 to 9."},
     {ProblemKind::zero_shift_without_axis, "G92 without an axis word", "nothing was set",
      "Add X, Y or Z, or delete the line."},
+    {ProblemKind::local_offset_without_axis, "G52 without an axis word", "nothing was set; the local zero stays",
+     "Add X, Y or Z, or delete the line. G52 X0 Y0 Z0 ends a local zero."},
     {ProblemKind::zero_set_where_tool_stands, "the program sets its zero wherever the tool happens to be",
      "the job's work zero was taken", "Make sure the tool is at that place before Start."},
-    {ProblemKind::machine_move_in_z, "a move in machine coordinates (G53, G28, G30)",
-     "taken to rise to the top of the travel; X and Y stay", give_zero},
-    {ProblemKind::machine_move_in_xy, "a move in machine coordinates (G53, G28, G30)",
-     "Z stays; X and Y go to an unknown place and were not checked", give_zero},
-    {ProblemKind::machine_move_in_all, "a move in machine coordinates (G53, G28, G30)",
-     "taken to rise to the top of the travel; X and Y go to an unknown place and were not checked", give_zero},
+    {ProblemKind::machine_move_in_z, "a move to Z {0} in machine coordinates, well below the machine's own zero",
+     "taken to rise to the top of the travel", give_zero},
+    {ProblemKind::machine_move_in_xy,
+     "a move sideways in machine coordinates (G53, G28, G30), at the height of the last move",
+     "X and Y go to an unknown place and were not checked", raise_first},
+    {ProblemKind::machine_move_in_all, "a move of Z and sideways at once in machine coordinates (G53, G28, G30)",
+     "taken to rise to the top of the travel; X and Y go to an unknown place and were not checked", raise_first},
     {ProblemKind::machine_move_without_straight, "G53 works with G0 and G1 only", "a rapid was taken",
      "Add G0 or G1 to the line."},
     {ProblemKind::compensated_inside_corner,
@@ -301,6 +325,9 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Put G40 and a move away from the part before this line."},
     {ProblemKind::compensation_diameter_unknown, "cutter radius compensation, but the diameter of {0} is unknown",
      "the tool follows the path as written", "Define the tool in the job file."},
+    {ProblemKind::compensation_by_offset, "{0} is an offset at the machine, not a tool of this job",
+     "the diameter of {1} was taken",
+     "Make sure that this offset holds the cutter's radius, or its diameter, as your machine wants it."},
     {ProblemKind::end_within_subprogram, "the program ends inside a subprogram or loop", "it ends here",
      "Add the missing end."},
     {ProblemKind::call_without_number, "M98 without P", "the call was skipped", "Add P with the subprogram's number."},
@@ -357,11 +384,9 @@ std::string textOf(const Fact& fact, const Job& job) {
 std::string_view messageOf(const Problem& problem) {
   const Fact* first = problem.facts.empty() ? nullptr : &problem.facts.front();
   const auto* text = first ? std::get_if<fact::Text>(first) : nullptr;
-  const auto* count = first ? std::get_if<fact::Count>(first) : nullptr;
   if (problem.kind == ProblemKind::unknown_letter && text &&
       (text->text.starts_with('O') || text->text.starts_with('o')))
     return "{0} is out of place (letter O for a zero?)";
-  if (problem.kind == ProblemKind::points_repeated && count && count->count == 1) return "a cutting move goes nowhere";
   return sentences[static_cast<std::size_t>(problem.kind)].message;
 }
 
@@ -372,10 +397,11 @@ struct HelpWithoutJobFile {
 };
 constexpr std::string_view clear_by_hand =
     "Check by hand that the way is clear. Or write a job file with zero_in_machine.";
+constexpr std::string_view raise_first_by_hand = "Raise Z alone first, on its own line (G91 G28 Z0, then G90).";
 constexpr auto helps_without_job_file = std::to_array<HelpWithoutJobFile>({
     {ProblemKind::machine_move_in_z, clear_by_hand},
-    {ProblemKind::machine_move_in_xy, clear_by_hand},
-    {ProblemKind::machine_move_in_all, clear_by_hand},
+    {ProblemKind::machine_move_in_xy, raise_first_by_hand},
+    {ProblemKind::machine_move_in_all, raise_first_by_hand},
     {ProblemKind::work_offset_unknown, "Use one work offset. Or write a job file with {0} under [setup.offsets]."},
     {ProblemKind::compensation_diameter_unknown, "Give the tool with --tool."},
 });

@@ -63,12 +63,6 @@ void runRules(const Facts& facts, std::vector<Finding>& findings) {
   std::move(problems.begin(), problems.end(), std::back_inserter(findings));
 }
 
-void setLevels(std::span<Finding> findings) {
-  for (Finding& f : findings) {
-    if (const Rule* rule = findRule(f.rule)) f.level = rule->level;
-  }
-}
-
 std::vector<std::string> whatWasNotChecked(const Facts& facts) {
   std::vector<std::string> out;
   for (const ProgramFacts& p : facts.programs) {
@@ -133,7 +127,6 @@ Report makeReport(const Facts& facts) {
   for (Finding& f : unused) fillPlace(facts, f);
   std::move(unused.begin(), unused.end(), std::back_inserter(report.findings));
 
-  setLevels(report.findings);
   for (Finding& f : report.findings) makeVisible(f);
   std::stable_sort(report.findings.begin(), report.findings.end(), [](const Finding& a, const Finding& b) {
     return std::tuple(-static_cast<int>(a.level), a.program_order, a.place.line, a.place.column) <

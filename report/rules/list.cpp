@@ -21,6 +21,7 @@ constexpr std::array rules{
     &undercut_lift_rule,
     &part_free_rule,
     &spindle_off_rule,
+    &spindle_sync_rule,
     &feed_missing_rule,
     &tool_unknown_rule,
     &pin_blocked_rule,
@@ -92,6 +93,24 @@ struct Renamed {
 };
 constexpr std::array<Renamed, 0> renamed{};
 
+// Ids that find nothing any more; `explain` says why, and an [[accept]] of one is told to go.
+constexpr std::array retired{
+    Rule{"repeated-point", Level::note, "Retired: cutting moves that go nowhere are no longer told.",
+         R"(## What it finds
+
+Nothing any more. It named cutting moves that end where they start.
+
+## What to do
+
+Delete it from the job file.
+
+## What `amount` is
+
+There is none.
+)",
+         nullptr},
+};
+
 }  // namespace
 
 std::span<const Rule* const> allRules() {
@@ -113,7 +132,9 @@ const Rule* findRule(std::string_view id) {
   }
   const auto all = allRules();
   const auto it = std::find_if(all.begin(), all.end(), [&](const Rule* r) { return r->id == id; });
-  return it == all.end() ? nullptr : *it;
+  if (it != all.end()) return *it;
+  const auto gone = std::find_if(retired.begin(), retired.end(), [&](const Rule& r) { return r.id == id; });
+  return gone == retired.end() ? nullptr : &*gone;
 }
 
 }  // namespace provecut

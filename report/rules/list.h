@@ -16,6 +16,7 @@ extern const Rule flute_too_short_rule;
 extern const Rule undercut_lift_rule;
 extern const Rule part_free_rule;
 extern const Rule spindle_off_rule;
+extern const Rule spindle_sync_rule;
 extern const Rule feed_missing_rule;
 extern const Rule tool_unknown_rule;
 extern const Rule shank_grip_rule;

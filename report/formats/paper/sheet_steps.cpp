@@ -54,6 +54,22 @@ std::string ratesText(const Job& job, const ToolStretch& stretch) {
   return words;
 }
 
+// "Dial <strong>16,000 rpm</strong>"; several speeds cannot be dialled at once.
+std::string dialHtml(const ToolStretch& stretch) {
+  if (!(stretch.rpm_high > 0)) return "Set the speed on the dial (neither the program nor the job file gives one)";
+  const std::string rpm = rangeText(stretch.rpm_low, stretch.rpm_high);
+  const bool one = stretch.rpm_low == stretch.rpm_high;
+  return one ? fmt::format("Dial <strong>{} rpm</strong>", rpm)
+             : fmt::format("Dial one speed; the program asks for <strong>{} rpm</strong>", rpm);
+}
+
+// What the operator does with the spindle before a program; empty where the program does it.
+std::string spindleHtml(const Job& job, const SetupStep& step) {
+  if (!job.machine.dialled() || step.tools.empty()) return {};
+  const std::string dial = dialHtml(step.tools.front());
+  return job.machine.spindle_by_hand ? dial + ", then <strong>switch the spindle on</strong>" : dial;
+}
+
 void writeRun(const SheetSetup& s, std::size_t k, std::ostream& out) {
   const SetupStep& step = s.steps[k];
   const ProgramRun& run = s.facts.run.programs[step.program];
@@ -64,6 +80,7 @@ void writeRun(const SheetSetup& s, std::size_t k, std::ostream& out) {
     if (t > 0 && stretch.change_before) {
       out << "<span class=\"small\">at line " << stretch.line << ": change to " << toolHtml(s.job, stretch.tool)
           << ", <strong>set Z zero again</strong></span>";
+      if (s.job.machine.dialled()) out << "<span class=\"small\">" << dialHtml(stretch) << "</span>";
     }
     const std::string rates = ratesText(s.job, stretch);
     if (!rates.empty()) out << "<span class=\"small\">" << rates << "</span>";
@@ -134,7 +151,9 @@ void writeSheetSteps(const SheetSetup& s, std::ostream& out) {
     } else if (new_tool) {
       writeRow("<span class=\"again\">Set Z zero again</span>", {}, out);
     }
+    if (const std::string spindle = spindleHtml(s.job, step); !spindle.empty()) writeRow(spindle, {}, out);
     writeRun(s, k, out);
+    if (s.job.machine.spindle_by_hand) writeRow("<strong>Switch the spindle off</strong>", {}, out);
     out << "</tbody>\n";
   }
   out << "</table>\n";

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <set>
 #include <utility>
 
 #include "report/facts/measures.h"
@@ -21,7 +22,12 @@ constexpr std::string_view page = R"(## What it finds
 
 A move cuts while the spindle is off (no M3 yet, after M5, or at S0), runs backwards (M4), or is still spinning up:
 less than `machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at
-its feed or at the axes' maximum rates, without acceleration.
+its feed or at the axes' maximum rates, without acceleration. At a stop (M0, M1, M60) after the start the spindle comes
+to speed while you press Start. Without `spindle_start_s` in the job file the time is a guess for such a machine, and a
+cut too early is only a look.
+
+A spindle that is switched by hand (`spindle = "by-hand"` under [machine]) needs no M3, and one with a dial
+(`speed = "by-hand"`) no S.
 
 ## Why it matters
 
@@ -40,7 +46,8 @@ The plunge starts less than 4 s after M3.
 
 ## What to do
 
-Start the spindle with M3 and a speed, and put a dwell (G4) as long as the finding says right after it. Check if your
+For a router that you switch and dial yourself, say so under [machine]; the sheet then tells you when. Otherwise start
+the spindle with M3 and a speed, and put a dwell (G4) as long as the finding says right after it. Check if your
 machine reads the P of G4 in seconds or in milliseconds. All tools count as right-hand; for a left-hand tool accept
 the finding.
 
@@ -55,6 +62,8 @@ source.
 )";
 
 constexpr std::string_view dwell_unit = "Check if your machine reads G4's P in seconds or in milliseconds.";
+
+constexpr double long_since_s = std::numeric_limits<double>::infinity();
 
 enum class Trouble { stopped, no_speed, backwards, early };
 
@@ -72,22 +81,24 @@ double shareBeforeContact(const Motion& m, const MoveCut& cut) {
   return std::clamp(1 - in_material, 0.0, 1.0);
 }
 
-using Group = std::pair<int, Trouble>;  // tool, what is wrong
 struct Met {
   std::vector<Occurrence> occurrences;
+  std::set<int> tools;
   Place start;  // of the spindle's start
 };
 
-std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
+std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
   const Program& program = facts.programs[i].program;
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   const double needed_s = machineKnown(facts) ? facts.job.machine.spindle_start_s : 0;
-  std::map<Group, Met> met;
-  double running_s = std::numeric_limits<double>::infinity();  // started before this program, for all that is known
+  std::map<Trouble, Met> met;
+  double running_s = long_since_s;  // started before this program, for all that is known
   Place start;
   auto event = program.events.begin();
   for (std::uint32_t m = 0; m < program.motions.size(); ++m) {
     for (; event != program.events.end() && event->before_motion <= m; ++event) {
+      // While the operator presses Start the spindle comes to speed.
+      if (event->kind == EventKind::stop || event->kind == EventKind::optional_stop) running_s = long_since_s;
       if (event->kind != EventKind::spindle_start) continue;
       running_s = 0;
       start = event->place;
@@ -98,13 +109,14 @@ std::map<Group, Met> troubles(const Facts& facts, std::size_t i) {
     if (moves(motion) && cutsMaterial(cut)) {
       const double at_contact_s = running_s + own_s * shareBeforeContact(motion, cut);
       const auto add = [&](Trouble trouble, double amount) {
-        Met& group = met[{motion.tool, trouble}];
+        Met& group = met[trouble];
         if (group.occurrences.empty()) group.start = start;
+        group.tools.insert(motion.tool);
         group.occurrences.push_back({m, amount, lowestTip(motion)});
       };
       if (motion.spindle == Spindle::off) {
         add(Trouble::stopped, 0);
-      } else if (motion.rpm <= 0) {
+      } else if (motion.rpm <= 0 && !facts.job.machine.dialled()) {
         add(Trouble::no_speed, 0);
       } else if (motion.spindle == Spindle::ccw) {
         add(Trouble::backwards, 0);
@@ -125,6 +137,8 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
       f.message = "cuts with the spindle off";
       f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move. {}", wait,
                            dwell_unit);
+      if (!facts.job.file.empty())
+        f.help += " Or is it switched by hand? Then add spindle = \"by-hand\" under [machine].";
       return;
     case Trouble::no_speed:
       f.message = "cuts with the spindle on, but no speed is set (S0)";
@@ -133,6 +147,7 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
         f.help += fmt::format(": S{:.0f} or less", rpm);
       }
       f.help += ".";
+      if (!facts.job.file.empty()) f.help += " Or is it set on a dial? Then add speed = \"by-hand\" under [machine].";
       return;
     case Trouble::backwards:
       f.message = "cuts with the spindle running backwards (M4)";
@@ -145,6 +160,8 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
   f.amount_text = seconds.actual;
   f.message = fmt::format("cuts only {} after the spindle starts (minimum {})", seconds.actual, seconds.limit);
   f.help = fmt::format("Put a dwell (G4) of {} right after M3. {}", wait, dwell_unit);
+  if (!facts.job.file.empty() && !facts.job.machine.spindle_start_given)
+    f.help += " If your spindle is faster, measure it and set spindle_start_s under [machine].";
   if (met.start.line > 0) {
     const ProgramFacts& p = facts.programs[program];
     f.related.push_back({p.entry->file, shownPlace(p, met.start), "the spindle starts here"});
@@ -153,13 +170,15 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    for (const auto& [group, met] : troubles(facts, i)) {
-      const auto& [tool, trouble] = group;
-      Finding f = trouble == Trouble::early
-                      ? groupFinding(facts, i, spindle_off_rule, met.occurrences, Worst::smallest, Quantity::time_s)
-                      : groupFinding(facts, i, spindle_off_rule, met.occurrences);
-      f.subject = toolText(facts.job, tool);
-      word(facts, trouble, met, findTool(facts.job, tool), i, f);
+    for (const auto& [trouble, met] : troubles(facts, i)) {
+      const bool early = trouble == Trouble::early;
+      Finding f = early ? groupFinding(facts, i, spindle_off_rule, met.occurrences, Worst::smallest, Quantity::time_s)
+                        : groupFinding(facts, i, spindle_off_rule, met.occurrences);
+      const bool one_tool = met.tools.size() == 1;
+      if (one_tool) f.subject = toolText(facts.job, *met.tools.begin());
+      word(facts, trouble, met, one_tool ? findTool(facts.job, *met.tools.begin()) : nullptr, i, f);
+      if (!one_tool) f.message += fmt::format(", with {} tools", met.tools.size());
+      if (early && !facts.job.machine.spindle_start_given) f.level = Level::look;
       findings.push_back(std::move(f));
     }
   }

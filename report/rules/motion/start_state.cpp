@@ -1,5 +1,7 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 
@@ -9,8 +11,9 @@ namespace start_state {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program moves before it sets the unit (G20, G21), absolute or incremental distances (G90, G91), or the plane of its
-arcs and cycles (G17, G18, G19).
+A program moves before it sets the unit (G20, G21) or absolute or incremental distances (G90, G91). The plane of its
+arcs and cycles (G17) counts only in a job with a program in another plane (G18, G19): nothing else leaves one in
+force. Moves in machine coordinates (G28, G53) rest on none of these.
 
 ## Why it matters
 
@@ -39,6 +42,8 @@ NISTIR 6556 3.4: a modal word stays in force until another of its group. It does
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const bool other_plane = std::any_of(facts.programs.begin(), facts.programs.end(),
+                                       [](const ProgramFacts& p) { return p.program.modal.ever_other_plane; });
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ModalUse& modal = facts.programs[i].program.modal;
     std::vector<std::string> relied, words;
@@ -50,7 +55,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       relied.push_back("absolute distances (G90)");
       words.push_back("G90");
     }
-    if (modal.plane_used) {
+    if (modal.plane_used && other_plane) {
       relied.push_back("the XY plane (G17)");
       words.push_back("G17");
     }

@@ -54,6 +54,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::vector<std::string>& accepts = facts.job.machine.accepts;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     for (const FeatureUse& use : facts.programs[i].program.features) {
+      // Those that no router takes have a rule of their own: spindle-cycle.
+      if (use.feature == "tapping" || use.feature == "spindle-orientation") continue;
       if (std::find(accepts.begin(), accepts.end(), use.feature) != accepts.end()) continue;
       Finding f = placeFinding(facts, i, not_accepted_rule, use.place);
       f.subject = use.feature;

@@ -7,6 +7,7 @@
 #include "report/base/dimension_text.h"
 #include "report/base/tool_comment.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/commented_tools.h"
 #include "report/rules/shared/grouping.h"
 
 namespace provecut {
@@ -20,7 +21,10 @@ constexpr std::string_view page = R"(## What it finds
 
 A comment in a program describes its tool differently from the job file. The diameters differ by more than 2 % and
 0.05 mm, or the angles by more than 1°. Or the comment names another kind of bit: a vee where the job file has a flat
-one. Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count.
+one. Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count. For a tapered bit
+and a vee the comment may give the tip's diameter.
+
+Or the program's comments describe one tool, and the program calls another number that they do not mention.
 
 ## Why it matters
 
@@ -76,6 +80,12 @@ bool differs(double said, double known) {
   return std::fabs(said - known) > std::max(mm_slack, share_slack * known);
 }
 
+// What a comment may call the tool's diameter: of a tapered bit it is often the tip's.
+bool differsFromTool(double said, const Tool& tool) {
+  const double tip = tool.shape == ToolShape::taper_ball ? 2 * tool.tip_radius_mm : tool.tip_diameter_mm;
+  return differs(said, tool.diameter_mm) && !(tip > 0 && !differs(said, tip));
+}
+
 // The number that the comment speaks of: its own where the program changes tools, else what is in the spindle.
 int numberOf(const Program& program, const Event& comment, const ToolComment& said) {
   const bool changes = std::any_of(program.events.begin(), program.events.end(),
@@ -84,9 +94,26 @@ int numberOf(const Program& program, const Event& comment, const ToolComment& sa
   return comment.before_motion < program.motions.size() ? program.motions[comment.before_motion].tool : 0;
 }
 
+// A tool that the job file lacks is tool-unknown's.
+void checkNumbers(const Facts& facts, std::size_t i, std::vector<Finding>& findings) {
+  const ProgramFacts& p = facts.programs[i];
+  const auto mismatch = numberMismatch(p.program);
+  if (!mismatch || !findTool(facts.job, mismatch->called)) return;
+  Finding f = placeFinding(facts, i, tool_differs_rule, mismatch->call);
+  f.subject = toolText(facts.job, mismatch->called);
+  f.message =
+      fmt::format("calls tool {}, but the program's comments describe tool {}", mismatch->called, mismatch->described);
+  f.help =
+      fmt::format("Look which bit belongs here. Then change the T word to T{}, or the comment.", mismatch->described);
+  f.related.push_back(
+      {p.entry ? p.entry->file : std::string(), shownPlace(p, mismatch->comment), "the comment is here"});
+  findings.push_back(std::move(f));
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::string_view source = facts.job.file.empty() ? "--tool" : "the job file";
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    checkNumbers(facts, i, findings);
     const ProgramFacts& p = facts.programs[i];
     std::vector<int> said_already;
     for (const Event& comment : p.program.events) {
@@ -101,7 +128,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       std::optional<double> amount;
       std::string unit, text;
       if (said.diameter_mm && said_in_inches.diameter_mm && tool->diameter_mm > 0 &&
-          differs(*said.diameter_mm, tool->diameter_mm) && differs(*said_in_inches.diameter_mm, tool->diameter_mm)) {
+          differsFromTool(*said.diameter_mm, *tool) && differsFromTool(*said_in_inches.diameter_mm, *tool)) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
         amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
         unit = "mm";

@@ -5,6 +5,7 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/commented_tools.h"
 #include "report/rules/shared/grouping.h"
 
 namespace provecut {
@@ -46,6 +47,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     const std::vector<Motion>& motions = p.program.motions;
+    const auto mismatch = numberMismatch(p.program);
     std::map<int, std::vector<Occurrence>> by_tool;
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
@@ -69,6 +71,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                      ? fmt::format("Add --tool {0}=SHAPE,DIAMETER, for example --tool {0}=flat,6mm.", number)
                      : fmt::format("Add a [[tool]] with number = {} to the job file, or change the program's T word.",
                                    number);
+        if (mismatch && mismatch->called == number)
+          f.help += fmt::format(" Its comments describe tool {}: is that one meant?", mismatch->described);
         const auto change = std::find_if(p.program.events.begin(), p.program.events.end(), [&](const Event& e) {
           return e.kind == EventKind::tool_change && e.value == number && e.before_motion <= met.front().move;
         });

@@ -76,10 +76,10 @@ TEST(Malformed, ctrl_z_and_nul_at_the_end_are_no_part_of_the_program) {
 }
 
 TEST(Malformed, an_unknown_code_is_named) {
-  const Program p = interpret("G21 G90 G0 X1\nG13 I2 F100\nM45\nM2");
-  ASSERT_THAT(idsOf(p), testing::ElementsAre("unknown-code", "unknown-code"));
-  EXPECT_EQ(p.problems.at(0).place, (Place{2, 1, 4}));
-  EXPECT_EQ(factOf<fact::Code>(p.problems[1], 0).text, "M45");
+  const Program p = interpret("G21 G90 G0 X1\nG413 I2 F100\nM77\nM2");
+  ASSERT_THAT(idsOf(p), testing::ElementsAre("unknown-code", "machine-function-unknown"));
+  EXPECT_EQ(p.problems.at(0).place, (Place{2, 1, 5}));
+  EXPECT_EQ(factOf<fact::Code>(p.problems[1], 0).text, "M77");
   EXPECT_FALSE(p.read_whole);
 }
 

@@ -211,7 +211,12 @@ TEST(MachineMove, without_the_zero_in_the_machine_z_goes_to_the_top) {
   const Program p = interpret("G21 G90 G0 X1 Y2 Z3\nG28 G91 Z0\nG90 G53 G0 Z0\nM2", {.top_of_travel_mm = 70});
   expectSteps(movesFrom(p, 0), {T(1, 2, 3), T(1, 2, 70), T(1, 2, 70)});
   EXPECT_EQ(p.motions[1].flags, motion_machine_frame | motion_height_unknown);
-  EXPECT_THAT(idsOf(p), testing::ElementsAre("machine-move"));
+  EXPECT_TRUE(p.problems.empty());
+}
+
+TEST(MachineMove, a_plain_retract_and_a_way_home_from_the_top_ask_for_nothing) {
+  for (const char* text : {"G28 G91 Z0\nG90 G28 X0 Y0", "G53 G0 Z0\nG53 G0 X0 Y-5", "G53 G0 Z-5"})
+    EXPECT_EQ(find(interpret(std::string("G21 G90 G0 X1 Y2 Z3\n") + text + "\nM2"), "machine-move"), nullptr) << text;
 }
 
 TEST(MachineMove, says_of_the_axes_named_what_becomes_of_them) {
@@ -219,7 +224,8 @@ TEST(MachineMove, says_of_the_axes_named_what_becomes_of_them) {
     return find(interpret(std::string("G21 G90 G0 X1 Y2 Z3\n") + line + "\nM2"), "machine-move")->kind;
   };
   EXPECT_EQ(kind("G28 X1 Y2"), ProblemKind::machine_move_in_xy);
-  EXPECT_EQ(kind("G91 G28 Z0"), ProblemKind::machine_move_in_z);
+  EXPECT_EQ(kind("G53 G0 Z-40"), ProblemKind::machine_move_in_z);
+  EXPECT_EQ(kind("G53 G0 X0"), ProblemKind::machine_move_in_xy);
   EXPECT_EQ(kind("G28"), ProblemKind::machine_move_in_all);
 }
 
@@ -247,7 +253,14 @@ TEST(Motion, after_g80_the_motion_before_the_cycle_is_taken_up_with_a_finding) {
   ASSERT_FALSE(p.motions.empty());
   EXPECT_EQ(p.motions.back().kind, MotionKind::rapid);
   EXPECT_EQ(p.motions.back().end.z, 15);
+  EXPECT_NE(find(p, "motion-mode-after-cycle"), nullptr);
+  EXPECT_TRUE(p.read_whole);
+}
+
+TEST(Motion, axis_words_where_no_motion_was_ever_on_stay_a_stop) {
+  const Program p = interpret("G21 G90 G17 F100\nG80\nX1 Z15\nM2");
   EXPECT_NE(find(p, "motion-mode-missing"), nullptr);
+  EXPECT_FALSE(p.read_whole);
 }
 
 TEST(Motion, g80_beside_g0_on_the_first_line_is_no_conflict) {
@@ -264,6 +277,14 @@ TEST(ModalUse, what_was_relied_upon_is_known) {
   EXPECT_TRUE(p.modal.distance_used);
   EXPECT_FALSE(p.modal.plane_used);
   EXPECT_EQ(p.modal.first_use.line, 1u);
+}
+
+TEST(ModalUse, a_way_home_rests_on_no_mode) {
+  const Program p = interpret("G28\nG53 G0 Z0\nG21 G90 G17 G0 X1 Y1\nM2");
+  EXPECT_FALSE(p.modal.units_used);
+  EXPECT_FALSE(p.modal.distance_used);
+  // By way of a point it does.
+  EXPECT_TRUE(interpret("G28 X10 Y10 Z10\nG21 G90 G17 G0 X1 Y1\nM2").modal.distance_used);
 }
 
 TEST(ModalUse, increments_anywhere_are_known) {

@@ -158,7 +158,8 @@ Program refuse(const Refusal& c, bool strict) {
 }
 
 TEST(Refusal, codes_beyond_the_standard_are_unknown_when_read_strictly_and_known_otherwise) {
-  for (const char* line : {"G73 X1 Z-1 R1 Q1", "G90.1", "G91.1", "G70", "G71", "G50", "G69", "G97", "G95"}) {
+  for (const char* line : {"G73 X1 Z-1 R1 Q1", "G90.1", "G91.1", "G70", "G71", "G50", "G69", "G97", "G95", "G52 X1",
+                           "G74 X1 Z-1 R1", "G38.3 Z-1"}) {
     const std::string text = "G21 G17 G90 G98\nF100 T1 M6 M3 S1000\nG0 X0 Y0 Z9\n" + std::string(line) + "\nM2\n";
     EXPECT_NE(find(strictly(text), "unknown-code"), nullptr) << line;
     EXPECT_EQ(find(interpret(text, {}), "unknown-code"), nullptr) << line;

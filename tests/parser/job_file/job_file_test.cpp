@@ -46,6 +46,31 @@ std::string replaced(std::string text, std::string_view from, std::string_view t
   return text.replace(text.find(from), from.size(), to);
 }
 
+TEST(JobFile, a_spindle_by_hand_and_the_speeds_to_dial) {
+  EXPECT_FALSE(read(cribbageJob()).machine.dialled());
+  const Job job = read(replaced(replaced(cribbageJob(), "spindle_start_s = 4", "spindle = \"by-hand\""),
+                                "[[setup.program]]\n", "[[setup.program]]\nrpm = 12000\n"));
+  EXPECT_TRUE(job.machine.spindle_by_hand);
+  EXPECT_FALSE(job.machine.speed_by_hand);
+  EXPECT_TRUE(job.machine.dialled());
+  EXPECT_EQ(job.setups.at(0).programs.at(0).rpm, 12000);
+  const JobReading wrong = readJob(replaced(cribbageJob(), "spindle_start_s = 4", "speed = \"by-foot\""), "j.toml");
+  ASSERT_EQ(wrong.problems.size(), 1u);
+}
+
+TEST(JobFile, a_start_time_of_the_job_files_own_is_told_from_a_profiles) {
+  EXPECT_TRUE(read(cribbageJob()).machine.spindle_start_given);
+  const Job job = read(replaced(cribbageJob(), "spindle_start_s = 4", ""));
+  EXPECT_FALSE(job.machine.spindle_start_given);
+  EXPECT_EQ(job.machine.spindle_start_s, 4);
+}
+
+TEST(JobFile, a_machine_that_can_tap_says_so) {
+  EXPECT_THAT(read(cribbageJob()).machine.accepts, testing::Not(testing::Contains("tapping")));
+  const Job job = read(replaced(cribbageJob(), "\"subprograms\"]", "\"subprograms\", \"tapping\"]"));
+  EXPECT_THAT(job.machine.accepts, testing::Contains("tapping"));
+}
+
 TEST(JobFile, a_species_gives_the_material_and_must_fit_it) {
   const Job job = read(replaced(cribbageJob(), "material = \"hardwood\"", "species = \"red oak\""));
   ASSERT_TRUE(job.stock.species);

@@ -79,6 +79,12 @@ TEST(ToolUnits, lengths_and_rates_are_inches_where_the_file_says_so) {
   EXPECT_EQ(tool.name, "0.5 in vee");
 }
 
+TEST(ToolUnits, the_speed_to_dial_is_the_tools_own_and_a_number_above_zero) {
+  EXPECT_EQ(toolOf("shape = \"flat\"\ndiameter = 6\nrpm = 16000").rpm, 16000);
+  EXPECT_FALSE(toolOf("shape = \"flat\"\ndiameter = 6").rpm.has_value());
+  EXPECT_EQ(complaints("shape = \"flat\"\ndiameter = 6\nrpm = 0").size(), 1u);
+}
+
 TEST(ToolUnits, a_name_made_of_inches_has_no_digits_of_rounding) {
   EXPECT_EQ(toolOf("shape = \"flat\"\ndiameter = 0.375", "in").name, "0.375 in flat");
 }

@@ -58,7 +58,7 @@ TEST(ProblemSentences, a_cut_without_a_feed_names_what_is_unknown) {
 }
 
 TEST(ProblemSentences, an_unknown_code_is_called_by_its_name) {
-  EXPECT_EQ(onlyText("G21 G90 G17 G0 X1\nM45\nM2"), "M45 is not a known code; skipped; what it does was not checked");
+  EXPECT_EQ(onlyText("G21 G90 G17 G0 X1\nG413\nM2"), "G413 is not a known code; skipped; what it does was not checked");
 }
 
 TEST(ProblemSentences, lengths_are_in_the_jobs_unit) {
@@ -94,15 +94,16 @@ TEST(ProblemSentences, a_letter_o_is_taken_for_a_zero_and_no_other_letter_is) {
             "\"V1\" is not G-code: no word starts with this letter");
 }
 
-TEST(ProblemSentences, one_move_that_goes_nowhere_is_not_many) {
-  const Job job;
-  EXPECT_EQ(sentenceOf(of(ProblemKind::points_repeated, {fact::Count{4}}), job).message, "4 cutting moves go nowhere");
-  EXPECT_EQ(sentenceOf(of(ProblemKind::points_repeated, {fact::Count{1}}), job).message, "a cutting move goes nowhere");
+TEST(ProblemSentences, what_is_not_followed_is_not_called_a_fault_of_the_program) {
+  EXPECT_EQ(onlyText("G21 G90 G17 G0 X1 Y1 Z1\nG68 R30\nM2"),
+            "G68 is not followed here; skipped; the check is not complete");
+  EXPECT_EQ(onlyText("G21 G90 G17 G0 X1 Y1 Z1\nIF [#1 GT 5] GOTO 20\nM2"),
+            "\"IF [#1 GT 5] GOTO 20\" is not followed here; skipped; the check is not complete");
 }
 
 TEST(ProblemSentences, without_a_job_file_none_is_spoken_of_as_if_it_were_there) {
   Job job;
-  const Problem move = of(ProblemKind::machine_move_in_z, {}),
+  const Problem move = of(ProblemKind::machine_move_in_z, {fact::Length{-40}}),
                 tool = of(ProblemKind::compensation_diameter_unknown, {});
   EXPECT_EQ(sentenceOf(move, job).help,
             "Check by hand that the way is clear. Or write a job file with zero_in_machine.");

@@ -138,6 +138,19 @@ TEST(MakeReport, different_things_stay_apart) {
   EXPECT_EQ(makeReport(*s.facts).findings.size(), 2u);
 }
 
+// Beyond a hundred they are only counted.
+TEST(MakeReport, what_was_only_counted_belongs_to_what_it_is_more_of) {
+  ReadScene s;
+  s.program("a.nc", "1\n2\n3\n",
+            {unreadable({1, 1, 2}, "first"),
+             unreadable({2, 1, 2}, "first"),
+             {ProblemKind::more_of_the_same, "syntax", {3, 1, 2}, {fact::Count{354}}, {}}});
+  const Report r = makeReport(*s.facts);
+  ASSERT_EQ(r.findings.size(), 1u);
+  EXPECT_EQ(r.findings[0].moves, 356u);
+  EXPECT_EQ(r.findings[0].last_line, 3u);
+}
+
 TEST(MakeReport, worst_first_then_the_order_of_the_job_then_the_line) {
   ReadScene s;
   s.program("a.nc", "1\n2\n3\n",

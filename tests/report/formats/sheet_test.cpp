@@ -113,5 +113,43 @@ TEST(Sheet, asks_for_z_again_after_a_change_of_tool_only) {
   EXPECT_THAT(same, AllOf(HasSubstr("Set X, Y and Z zero"), Not(HasSubstr("Set Z zero again"))));
 }
 
+std::string dialled(std::string_view machine, std::string_view program, std::string_view tool = "") {
+  TempFolder folder;
+  folder.write("a.nc", program);
+  std::string job = smallJob({"a.nc"}, std::string("[machine]\n").append(machine));
+  job.insert(job.find("stickout"), tool);
+  folder.write("job.toml", job);
+  return runProvecut(folder, {"sheet", "job.toml"}).out;
+}
+
+TEST(Sheet, a_spindle_switched_by_hand_is_dialled_and_switched_on_before_the_program_and_off_after_it) {
+  const std::string page = dialled("spindle = \"by-hand\"\n", pocket);
+  const std::size_t zero = page.find("Set X, Y and Z zero"), dial = page.find("Dial <strong>12,000 rpm</strong>"),
+                    on = page.find("switch the spindle on"), run = page.find("Run 1: a.nc"),
+                    off = page.find("Switch the spindle off");
+  ASSERT_NE(off, std::string::npos) << page;
+  EXPECT_LT(zero, dial);
+  EXPECT_LT(dial, on);
+  EXPECT_LT(on, run);
+  EXPECT_LT(run, off);
+}
+
+TEST(Sheet, the_speed_to_dial_is_the_tools_own_where_the_job_file_gives_one) {
+  const std::string page = dialled("speed = \"by-hand\"\n", pocket, "rpm = 16000\n");
+  EXPECT_THAT(page, AllOf(HasSubstr("Dial <strong>16,000 rpm</strong>"), Not(HasSubstr("switch the spindle on"))));
+}
+
+TEST(Sheet, a_speed_that_nobody_gives_is_asked_for) {
+  std::string program(pocket);
+  program.erase(program.find(" S12000"), 7);
+  EXPECT_THAT(dialled("speed = \"by-hand\"\n", program),
+              HasSubstr("Set the speed on the dial (neither the program nor the job file gives one)"));
+}
+
+TEST(Sheet, a_spindle_that_the_program_drives_has_no_steps_of_its_own) {
+  EXPECT_THAT(dialled("spindle = \"program\"\n", pocket),
+              AllOf(Not(HasSubstr("Dial")), Not(HasSubstr("switch the spindle on"))));
+}
+
 }  // namespace
 }  // namespace provecut

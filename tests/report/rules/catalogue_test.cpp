@@ -103,6 +103,13 @@ TEST(Catalogue, every_complaint_of_the_program_reader_has_a_rule) {
   }
 }
 
+TEST(Catalogue, a_retired_id_is_still_explained_and_listed_no_more) {
+  const Rule* rule = findRule("repeated-point");
+  ASSERT_NE(rule, nullptr);
+  EXPECT_TRUE(rule->summary.starts_with("Retired"));
+  EXPECT_EQ(std::count_if(allRules().begin(), allRules().end(), [&](const Rule* r) { return r->id == rule->id; }), 0);
+}
+
 TEST(Catalogue, an_unknown_id_has_no_rule) {
   EXPECT_EQ(findRule("never-heard-of"), nullptr);
 }

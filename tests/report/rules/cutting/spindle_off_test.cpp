@@ -8,6 +8,7 @@ namespace {
 struct Start : Scene {
   Start() {
     job().machine.spindle_start_s = 4;
+    job().machine.spindle_start_given = true;
     job().machine.max_rate_mm_min = {6000, 6000, 3000};  // 100 and 50 mm/s
   }
 };
@@ -29,7 +30,7 @@ TEST(SpindleOff, cutting_with_the_spindle_off) {
   EXPECT_EQ(
       findings[0].help,
       "Start the spindle (M3 with S) and let it run for 4 s (G4) before this move. Check if your machine reads G4's "
-      "P in seconds or in milliseconds.");
+      "P in seconds or in milliseconds. Or is it switched by hand? Then add spindle = \"by-hand\" under [machine].");
 }
 
 TEST(SpindleOff, moving_in_the_air_needs_no_spindle) {
@@ -130,6 +131,75 @@ TEST(SpindleOff, every_new_start_needs_its_own_time) {
   const auto findings = s.findings(spindle_off_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 4u);
+}
+
+// M0 stops the program, not the spindle.
+TEST(SpindleOff, a_stop_after_the_start_gives_the_spindle_its_time) {
+  for (const EventKind stop : {EventKind::stop, EventKind::optional_stop}) {
+    Start s;
+    s.rapid({50, 50, 2});
+    s.event(EventKind::spindle_start, 18000);
+    s.event(stop);
+    s.feed({90, 50, -3});
+    s.cuts(3, 3);
+    EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+  }
+}
+
+TEST(SpindleOff, a_stop_before_the_start_gives_it_none) {
+  Start s;
+  s.rapid({50, 50, 2});
+  s.event(EventKind::stop);
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_EQ(s.findings(spindle_off_rule).size(), 1u);
+}
+
+TEST(SpindleOff, a_start_time_that_nobody_measured_only_warns) {
+  Start s;
+  s.job().machine.spindle_start_given = false;
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  const auto early = s.findings(spindle_off_rule);
+  ASSERT_EQ(early.size(), 1u);
+  EXPECT_EQ(early[0].level, Level::look);
+  EXPECT_TRUE(
+      early[0].help.ends_with("If your spindle is faster, measure it and set spindle_start_s under [machine]."));
+  // That it does not turn at all is no matter of time.
+  s.last().spindle = Spindle::off;
+  ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].level, Level::stop);
+}
+
+TEST(SpindleOff, one_cause_for_several_tools_is_told_once) {
+  Start s;
+  s.job().tools.push_back(s.tool());
+  s.job().tools.back().number = 2;
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({95, 50, -3}).tool = 2;
+  s.cuts(3, 3);
+  const auto findings = s.findings(spindle_off_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_EQ(findings[0].subject, "");
+  EXPECT_TRUE(findings[0].message.ends_with(", with 2 tools")) << findings[0].message;
+}
+
+TEST(SpindleOff, a_speed_set_on_a_dial_needs_no_s_but_a_start) {
+  Start s;
+  s.job().machine.speed_by_hand = true;
+  s.rpm = 0;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+  s.last().spindle = Spindle::off;
+  ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  EXPECT_EQ(s.findings(spindle_off_rule)[0].message, "cuts with the spindle off");
 }
 
 }  // namespace

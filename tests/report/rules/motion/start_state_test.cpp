@@ -10,6 +10,7 @@ TEST(StartState, every_word_relied_upon_is_named) {
   s.rapid({50, 50, 5});
   s.program().modal.units_used = s.program().modal.distance_used = s.program().modal.plane_used = true;
   s.program().modal.first_use = {1, 1, 3};
+  s.program().modal.ever_other_plane = true;
   const auto findings = s.findings(start_state_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
@@ -23,6 +24,17 @@ TEST(StartState, what_is_set_in_time_is_fine) {
   Scene s;
   s.rapid({50, 50, 5});
   EXPECT_TRUE(s.findings(start_state_rule).empty());
+}
+
+TEST(StartState, the_plane_counts_where_a_program_of_the_job_leaves_another_one) {
+  Scene s;
+  s.rapid({50, 50, 5});
+  s.program().modal.plane_used = true;
+  EXPECT_TRUE(s.findings(start_state_rule).empty());
+  s.addProgram("carved-edge.nc");
+  s.program(1).modal.ever_other_plane = true;
+  ASSERT_EQ(s.findings(start_state_rule).size(), 1u);
+  EXPECT_EQ(s.findings(start_state_rule)[0].message, "moves before it sets the XY plane (G17)");
 }
 
 TEST(StartState, a_single_missing_word_is_enough) {

@@ -33,8 +33,42 @@ TEST(ToolDiffers, the_same_diameter_in_either_unit) {
   EXPECT_TRUE(commented("T1 D=6.04 CR=0. - flat end mill").empty());
 }
 
+// The comments may list the tools of the whole job.
 TEST(ToolDiffers, another_tool_of_the_list_is_not_meant) {
-  EXPECT_TRUE(commented("T7 D=3.175 CR=0. - flat end mill").empty());
+  Scene s;
+  for (const char* text : {"T7 D=3.175 CR=0. - flat end mill", "T1 D=6 CR=0. - flat end mill"}) {
+    s.event(EventKind::comment_tool);
+    s.program().events.back().text = text;
+  }
+  s.event(EventKind::tool_change, 1);
+  s.feed({50, 50, -3});
+  EXPECT_TRUE(s.findings(tool_differs_rule).empty());
+}
+
+TEST(ToolDiffers, a_call_of_another_number_than_the_one_described) {
+  const auto findings = commented("T7 D=6 CR=0. - flat end mill");
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 1u);
+  EXPECT_EQ(findings[0].message, "calls tool 1, but the program's comments describe tool 7");
+  EXPECT_EQ(findings[0].help, "Look which bit belongs here. Then change the T word to T7, or the comment.");
+}
+
+TEST(ToolDiffers, of_a_tapered_bit_the_comment_may_give_the_tip_and_of_a_flat_one_not) {
+  const auto tapered = [](const char* text) {
+    Scene s;
+    s.tool().shape = ToolShape::taper_ball;
+    s.tool().taper_deg = 5;
+    s.tool().tip_radius_mm = 0.5;
+    s.event(EventKind::comment_tool);
+    s.program().events.back().text = text;
+    s.event(EventKind::tool_change, 1);
+    s.feed({50, 50, -3});
+    return s.findings(tool_differs_rule).size();
+  };
+  EXPECT_EQ(tapered("T1 D=1. CR=0.5 TAPER=5deg - tapered mill"), 0u);
+  EXPECT_EQ(tapered("T1 D=6. CR=0.5 TAPER=5deg - tapered mill"), 0u);
+  EXPECT_EQ(tapered("T1 D=2. CR=0.5 TAPER=5deg - tapered mill"), 1u);
+  EXPECT_EQ(commented("T1 D=1. CR=0. - flat end mill").size(), 1u);
 }
 
 TEST(ToolDiffers, without_a_change_the_comment_speaks_of_what_is_in_the_spindle) {

@@ -33,6 +33,18 @@ TEST(ToolUnknown, with_no_tool_given_rapids_are_fine_and_cuts_are_not) {
   EXPECT_EQ(findings[0].related[0].file, "job.toml");
 }
 
+TEST(ToolUnknown, where_the_comments_describe_another_number_that_one_is_asked_about) {
+  Scene s;
+  s.event(EventKind::comment_tool);
+  s.program().events.back().text = "T1 D=6 CR=0. - flat end mill";
+  s.event(EventKind::tool_change, 3);
+  s.feed({60, 50, -3}).tool = 3;
+  const auto findings = s.findings(tool_unknown_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_TRUE(findings[0].help.ends_with("Its comments describe tool 1: is that one meant?")) << findings[0].help;
+  EXPECT_TRUE(s.findings(tool_differs_rule).empty());  // told once
+}
+
 TEST(ToolUnknown, a_tool_of_the_job_is_known) {
   Scene s;
   s.feed({50, 50, -3});

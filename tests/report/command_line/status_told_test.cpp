@@ -1,0 +1,85 @@
+// Nothing ends with status 1 in silence.
+#include <gmock/gmock.h>
+
+#include "tests/report/running.h"
+
+namespace provecut {
+namespace {
+
+using ::testing::HasSubstr;
+using testing::Ran;
+using testing::runProvecut;
+using testing::smallJob;
+using testing::TempFolder;
+
+constexpr std::string_view sound =
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
+
+// A stop (the spindle never turns), a note (it never ends), or something that is not followed.
+std::string without(std::string_view what) {
+  std::string text(sound);
+  text.erase(text.find(what), what.size());
+  return text;
+}
+
+Ran run(const std::string& program, const std::vector<std::string>& words) {
+  TempFolder folder;
+  folder.write("a.nc", program);
+  folder.write("job.toml", smallJob({"a.nc"}, "[machine]\nprofile = \"bench-screw\"\n"));
+  return runProvecut(folder, words);
+}
+
+void expectTold(const std::string& program, const std::vector<std::string>& words) {
+  const Ran r = run(program, words);
+  std::string command;
+  for (const std::string& w : words) command += " " + w;
+  EXPECT_EQ(r.status, 1) << command << r.err;
+  EXPECT_FALSE((r.out + r.err).empty()) << command;
+}
+
+TEST(StatusOne, check_says_why_wherever_its_result_goes) {
+  for (const std::string format : {"text", "json", "sarif"}) {
+    const Ran r = run(without("M3 S12000\n"), {"check", "job.toml", "--format", format, "--output", "result"});
+    EXPECT_EQ(r.status, 1);
+    EXPECT_THAT(r.err, HasSubstr("1 finding of level stop or above")) << format;
+  }
+  expectTold(without("M3 S12000\n"), {"check", "job.toml", "--quiet"});
+}
+
+TEST(StatusOne, quiet_leaves_notes_out_but_not_the_reason) {
+  const Ran r = run(without("M30\n"), {"check", "job.toml", "--quiet", "--fail-on", "note"});
+  EXPECT_EQ(r.status, 1);
+  EXPECT_THAT(r.out + r.err, HasSubstr("of level note or above"));
+  // Where nothing is wrong nothing is said.
+  const Ran fine = run(std::string(sound), {"check", "job.toml", "--quiet"});
+  EXPECT_EQ(fine.status, 0) << fine.out << fine.err;
+  EXPECT_EQ(fine.out + fine.err, "");
+}
+
+TEST(StatusOne, what_could_not_be_followed_is_told_by_every_command) {
+  const std::string program = std::string(sound).insert(sound.find("G1 X70"), "G68 R30\n");
+  expectTold(program, {"check", "job.toml", "--quiet"});
+  expectTold(program, {"check", "job.toml", "--quiet", "--fail-on", "never", "--output", "r.txt"});
+  expectTold(program, {"sheet", "job.toml", "--output", "s.html", "--quiet"});
+  expectTold(program, {"resume", "job.toml", "--format", "json"});
+  expectTold(program, {"time", "job.toml", "--output", "t.txt"});
+  expectTold(program, {"place", "job.toml", "--format", "json", "--output", "p.json", "--quiet"});
+  expectTold(program, {"export", "--moves", "a.nc", "--output", "m.csv", "--quiet"});
+  expectTold(program, {"export", "--engagement", "job.toml", "--output", "e.csv", "--quiet"});
+  expectTold(program, {"export", "job.toml", "--output", "b.stl", "--quiet"});
+  expectTold(program, {"init", "a.nc", "--output", "new.toml", "--quiet"});
+}
+
+TEST(StatusOne, several_jobs_each_say_why) {
+  TempFolder folder;
+  folder.write("a.nc", without("M3 S12000\n"));
+  folder.write("one.toml", smallJob({"a.nc"}));
+  folder.write("two.toml", smallJob({"a.nc"}));
+  const Ran r = runProvecut(folder, {"check", "one.toml", "two.toml", "--format", "json", "--output", "all.json"});
+  EXPECT_EQ(r.status, 1);
+  EXPECT_THAT(r.err, HasSubstr("one.toml: 1 finding"));
+  EXPECT_THAT(r.err, HasSubstr("two.toml: 1 finding"));
+}
+
+}  // namespace
+}  // namespace provecut
