@@ -87,6 +87,7 @@ const char* operatorText(const char* first, const char* last) {
 
 ScannedStatement scanStatement(const char* first, const char* last) {
   const char* begin = skipBlanks(first, last);
+  if (last - begin > 1 && *begin == '/' && begin[1] != '/') begin = skipBlanks(begin + 1, last);
   ScannedLineNumber number;
   if (scanLineNumber(begin, last, number) && number.readable) begin = skipBlanks(number.end, last);
   if (begin == last) return {};

@@ -216,9 +216,9 @@ void ProgramReader::readLine() {
   }
   any_words_ |= !block.words.empty() || !block.settings.empty();
   reportSyntax(line_, sink_);
-  readStatement();
   if (block.block_delete && !block.empty()) noteBlockDelete();
   if (block.block_delete && input_.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
+  readStatement();
   if (block.empty()) return;
   const bool point = addResumePoint();
   const std::uint32_t first = nextMotion(sink_);
@@ -272,7 +272,6 @@ void ProgramReader::lookAfterEnd() {
     line_.number = lines.lineNumber();
     readBlock(line_.text, line_.block);
     percent_closed_ |= line_.block.percent;
-    if (line_.block.empty() && line_.block.faults.empty()) continue;
     subprograms = line_.block.label.flow != Flow::none;
     const std::vector<Word>& words = line_.block.words;
     const bool only_end = std::all_of(words.begin(), words.end(),

@@ -23,6 +23,12 @@ TEST(ControllerStatement, messages_logs_and_settings_are_one_note_and_move_nothi
   }
 }
 
+TEST(ControllerStatement, behind_a_slash_it_is_skipped_where_the_line_is) {
+  const std::string text = "G21 G90 G17 G0 X1 Y1 Z5\n/ PRINT \"a\"\n/ $J=X5\nM2";
+  EXPECT_FALSE(interpret(text).read_whole);
+  EXPECT_TRUE(interpret(text, {.block_delete = true}).read_whole);
+}
+
 TEST(ControllerStatement, many_in_a_program_are_still_one_note) {
   EXPECT_THAT(idsOf(between("$X\n$H\nM117 a\nPRINT \"b\"")), ElementsAre("controller-statement"));
 }
