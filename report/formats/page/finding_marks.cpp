@@ -37,6 +37,7 @@ constexpr Phrase phrases[] = {
     {"shank-grip", "only {} of shank held", "too little shank held"},
     {"spindle-off", "cuts {} after spindle start", "cuts with the spindle off"},
     {"spindle-range", "{} out of range", "speed out of range"},
+    {"spindle-sync", "", "needs more than a router spindle"},
     {"tool-overspeed", "{}: too fast for the bit", "too fast for the bit"},
     {"undercut-lift", "bit tears through {}", "bit tears out"},
     {"hold-down-close", "{part} only {} from {s}", "{part} too close to {s}"},

@@ -56,13 +56,13 @@ TEST(ReadParameter, a_place_that_is_not_known_is_told) {
 TEST(OffsetNumber, an_h_beyond_the_tools_is_an_offset) {
   const InterpreterOptions job{.tool_diameter_mm = {{1, 6}, {2, 3}}};
   const std::string head = "G21 G90 G17 T1 M6\n";
-  EXPECT_TRUE(interpret(head + "G43 H11 Z5\nM2", job).problems.empty());
-  EXPECT_NE(find(interpret(head + "G43 H2 Z5\nM2", job), "length-offset-of-other-tool"), nullptr);
-  EXPECT_NE(find(interpret(head + "T7 M6\nT1 M6\nG43 H7 Z5\nM2", job), "length-offset-of-other-tool"), nullptr);
+  EXPECT_TRUE(interpret(head + "G0 G43 H11 Z5\nM2", job).problems.empty());
+  EXPECT_NE(find(interpret(head + "G0 G43 H2 Z5\nM2", job), "length-offset-of-other-tool"), nullptr);
+  EXPECT_NE(find(interpret(head + "T7 M6\nT1 M6\nG0 G43 H7 Z5\nM2", job), "length-offset-of-other-tool"), nullptr);
 }
 
 TEST(OffsetNumber, a_program_whose_numbers_went_together_is_told_where_they_do_not) {
-  EXPECT_NE(find(interpret("G21 G90 G17 T7 M6\nG43 H7 Z5\nT4 M6\nG43 H5 Z5\nM2"), "length-offset-of-other-tool"),
+  EXPECT_NE(find(interpret("G21 G90 G17 T7 M6\nG0 G43 H7 Z5\nT4 M6\nG0 G43 H5 Z5\nM2"), "length-offset-of-other-tool"),
             nullptr);
 }
 
