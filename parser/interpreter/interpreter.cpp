@@ -5,6 +5,7 @@
 #include "parser/base/line_reader.h"
 #include "parser/base/quoted_text.h"
 #include "parser/block/block_grammar.h"
+#include "parser/block/block_scan.h"
 #include "parser/interpreter/moves.h"
 #include "parser/interpreter/steps.h"
 
@@ -127,6 +128,7 @@ class ProgramReader {
   void readPercent(Place place);
   void noteBlockDelete();
   void readStatement();
+  void takeHomedAxes();
   bool addResumePoint();
   void keepResumePoint(std::uint32_t first);
   void lookAfterEnd();
@@ -195,6 +197,28 @@ void ProgramReader::readStatement() {
   }
 }
 
+// "G28 X Y", as some controllers home: the letters name the axes, and have no number.
+void ProgramReader::takeHomedAxes() {
+  Block& block = line_.block;
+  line_.homed = {};
+  const bool home = std::any_of(block.words.begin(), block.words.end(),
+                                [](const Word& w) { return w.letter == 'G' && w.expression.empty() && w.value == 28; });
+  if (!home || block.faults.size() != 1 || sink_.strict) return;
+  const Fault& f = block.faults.front();
+  std::array<bool, 3> named{};
+  for (const char c : line_.text.substr(f.column - 1, f.end_column - f.column)) {
+    const char letter = upper(c);
+    if (letter >= 'X' && letter <= 'Z') {
+      named[static_cast<std::size_t>(letter - 'X')] = true;
+    } else if (!isBlank(c)) {
+      return;
+    }
+  }
+  line_.homed = named;
+  addProblemOnce(sink_, ProblemKind::homing, placeOf(line_, f), {textOf(line_, wholeLine(line_))});
+  block.faults.clear();
+}
+
 void ProgramReader::readLine() {
   const fact::Count size{line_.text.size()};
   if (size.count > longest_line) {
@@ -215,6 +239,7 @@ void ProgramReader::readLine() {
     return;
   }
   any_words_ |= !block.words.empty() || !block.settings.empty();
+  takeHomedAxes();
   reportSyntax(line_, sink_);
   if (block.block_delete && !block.empty()) noteBlockDelete();
   if (block.block_delete && input_.options.block_delete) return;  // read all the same: NISTIR 6556 A.1
@@ -227,6 +252,7 @@ void ProgramReader::readLine() {
     gatherWords(input_, line_, machine_, sink_);
     runLine(input_, flow_, line_, machine_, sink_);
   }
+  sink_.tally.line_before_numbered = block.numbered;
   if (point) keepResumePoint(first);
   if (block.label.flow > Flow::label) {
     noteUse(sink_, "subprograms", placeOf(line_, block.label));
@@ -287,7 +313,8 @@ void ProgramReader::lookAfterEnd() {
 void ProgramReader::reportEnd() {
   const Place end{sink_.program.lines, 0, 0};
   if (percent_open_ && !percent_closed_) addProblem(sink_, ProblemKind::percent_only_opens, percent_place_);
-  const bool ends = machine_.ended_by_word || (percent_open_ && percent_closed_);
+  // A % without its partner that ends the program has been told already.
+  const bool ends = machine_.ended_by_word || (percent_closed_ && (percent_open_ || !sink_.strict));
   if (!ends && any_words_ && (sink_.strict || !sink_.program.motions.empty()))
     addProblem(sink_, ProblemKind::end_missing, end);
   if (!machine_.ended_by_word && machine_.modal.incremental && any_words_)

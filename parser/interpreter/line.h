@@ -66,6 +66,7 @@ struct Line {
   std::uint32_t number = 0;
   Block block;
   LineWords words;
+  std::array<bool, 3> homed{};  // "G28 X": axes named without a place
 };
 
 // Of a word, comment, setting … of the line's block.

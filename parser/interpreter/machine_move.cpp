@@ -81,7 +81,9 @@ void runReferenceReturn(const Input& input, Line& line, MachineState& machine, S
   LineWords& w = line.words;
   w.used |= axis_letters;
   MachineMove home{{}, {true, true, true}};
-  if (w.hasAny(axis_letters)) {
+  if (line.homed != std::array<bool, 3>{}) {
+    home.named = line.homed;
+  } else if (w.hasAny(axis_letters)) {
     if (!sink.strict) home.named = {w.has('X'), w.has('Y'), w.has('Z')};
     noteIncrements(w, machine, sink, place);
     useAxisWords(w, machine, sink);

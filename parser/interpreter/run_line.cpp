@@ -4,6 +4,7 @@
 #include "parser/interpreter/cutter_compensation.h"
 #include "parser/interpreter/moves.h"
 #include "parser/interpreter/steps.h"
+#include "parser/program/plane_axes.h"
 
 namespace provecut::interpreter {
 
@@ -164,14 +165,22 @@ void stop(const Line& line, MachineState& machine, Sink& sink, const LineWords::
   machine.ended = machine.ended_by_word = true;
 }
 
+// The centre letter along the plane's normal on a helix: its pitch in some dialects; the end point says the same.
+bool isPitch(const Line& line, const MachineState& machine, char letter) {
+  const std::size_t normal = axesOf(machine.modal.plane).normal;
+  const bool arc = machine.modal.motion == 20 || machine.modal.motion == 30;
+  return arc && letter == centre_letter[normal] && line.words.has(axis_letter[normal]);
+}
+
 // Words that no code on the line has taken.
-void reportUnused(const Line& line, Sink& sink) {
+void reportUnused(const Line& line, const MachineState& machine, Sink& sink) {
   const LineWords& w = line.words;
   for (const Word& word : line.block.words) {
     if (word.letter == 'G' || word.letter == 'M') continue;
     if ((w.present & ~w.used & LineWords::bit(word.letter)) == 0 || &w.word(word.letter) != &word) continue;
     // "K0", "H0": exporters write them, and without a value they can do nothing anywhere.
     if (w.value(word.letter) == 0 && !sink.strict) continue;
+    if (isPitch(line, machine, word.letter) && !sink.strict) continue;
     addProblem(sink, ProblemKind::word_unused, placeOf(line, word),
                {fact::Code{std::string(1, word.letter)}, textOf(line, word)});
   }
@@ -195,7 +204,7 @@ void runLine(const Input& input, ProgramFlow& flow, Line& line, MachineState& ma
     }
   }
   if (w.has(MGroup::stopping)) stop(line, machine, sink, w.code(MGroup::stopping));
-  if ((w.present & ~w.used) != 0 && !w.unknown_code) reportUnused(line, sink);
+  if ((w.present & ~w.used) != 0 && !w.unknown_code) reportUnused(line, machine, sink);
 }
 
 }  // namespace provecut::interpreter

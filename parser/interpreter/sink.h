@@ -20,6 +20,7 @@ struct ProblemTally {
   std::map<std::string_view, std::uint32_t> counts;
   std::map<std::string_view, std::size_t> first_uncounted;  // index of the problem that counts all further ones
   std::set<std::string_view> said_once;
+  bool line_before_numbered = false;  // with N
 };
 
 // What of the moves can be judged only when all are known.

@@ -69,10 +69,9 @@ constexpr bool isExtensionG(int tenths) {
 // Codes that controllers have and that are not followed here: pocket cycles, splines, polar coordinates, threads,
 // scaling, rotation, further offsets, calls of macros.
 constexpr bool isKnownElsewhereG(int tenths) {
-  constexpr std::array known{50,  51,  52,  53,  60,  70,  80,  120, 130, 160, 220, 230, 270, 290,
-                             310, 320, 330, 331, 340, 350, 360, 370, 411, 412, 421, 422, 431, 432,
-                             434, 435, 440, 450, 460, 470, 480, 510, 511, 541, 542, 600, 620, 630,
-                             650, 660, 661, 670, 680, 682, 683, 720, 750, 760, 770, 780, 790, 960};
+  constexpr std::array known{50,  51,  52,  53,  60,  70,  80,  120, 130, 160, 220, 230, 270, 290, 310, 320, 330,
+                             331, 340, 350, 360, 370, 411, 421, 431, 432, 434, 435, 510, 511, 541, 542, 600, 620,
+                             630, 650, 660, 661, 670, 680, 682, 683, 720, 750, 760, 770, 780, 790, 960};
   return std::find(known.begin(), known.end(), tenths) != known.end() || (tenths >= 1000 && tenths < 2000);
 }
 

@@ -71,6 +71,7 @@ inline constexpr std::array<ProblemIds, problem_kind_count> problem_ids{{
     {ProblemKind::too_many_repeats, "limit-reached", "limit-reached"},
     {ProblemKind::too_many_pecks, "limit-reached", "limit-reached"},
     {ProblemKind::unknown_code, "unknown-code", "unknown-code"},
+    {ProblemKind::line_number_as_m, "unknown-code", "unknown-code"},
     {ProblemKind::word_unused, "word-unused", "word-refused"},
     {ProblemKind::word_twice, "word-twice", "word-twice"},
     {ProblemKind::value_beyond_machine, "word-out-of-range", "word-out-of-range"},

@@ -65,6 +65,7 @@ enum class ProblemKind : std::uint8_t {
   too_many_pecks,           // Count: the limit
   // Words
   unknown_code,              // Code
+  line_number_as_m,          // Code, Code: with N
   word_unused,               // Code: its letter, Text
   word_twice,                // Code: its letter, Text: the first, Text: the last
   value_beyond_machine,      // Text

@@ -23,8 +23,8 @@ constexpr std::string_view page = R"(## What it finds
 A move cuts while the spindle is off (no M3 yet, after M5, or at S0), runs backwards (M4), or is still spinning up:
 less than `machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at
 its feed or at the axes' maximum rates, without acceleration. At a stop (M0, M1, M60) after the start the spindle comes
-to speed while you press Start. Without `spindle_start_s` in the job file the time is a guess for such a machine, and a
-cut too early is only a look.
+to speed while you press Start. Without `spindle_start_s` in the job file the time is a guess for such a machine at its
+highest speed, and in proportion for a lower one; then a cut too early is only a look.
 
 A spindle that is switched by hand (`spindle = "by-hand"` under [machine]) needs no M3, and one with a dial
 (`speed = "by-hand"`) no S.
@@ -84,13 +84,23 @@ double shareBeforeContact(const Motion& m, const MoveCut& cut) {
 struct Met {
   std::vector<Occurrence> occurrences;
   std::set<int> tools;
-  Place start;  // of the spindle's start
+  double worst_s = 0, needed_s = 0;  // the smallest amount, and what that start needed
+  Place start;                       // of the spindle's start
 };
+
+// From rest to this speed. A time that the job file does not give is that to the highest speed; the drive speeds up
+// evenly (common practice, no source).
+double neededSeconds(const Facts& facts, double rpm) {
+  const Machine& machine = facts.job.machine;
+  if (!machineKnown(facts)) return 0;
+  if (machine.spindle_start_given || !(rpm > 0) || !(machine.spindle_rpm_max > 0)) return machine.spindle_start_s;
+  return machine.spindle_start_s * std::min(1.0, rpm / machine.spindle_rpm_max);
+}
 
 std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
   const Program& program = facts.programs[i].program;
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
-  const double needed_s = machineKnown(facts) ? facts.job.machine.spindle_start_s : 0;
+  double needed_s = 0;
   std::map<Trouble, Met> met;
   double running_s = long_since_s;  // started before this program, for all that is known
   Place start;
@@ -101,6 +111,7 @@ std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
       if (event->kind == EventKind::stop || event->kind == EventKind::optional_stop) running_s = long_since_s;
       if (event->kind != EventKind::spindle_start) continue;
       running_s = 0;
+      needed_s = neededSeconds(facts, event->value);
       start = event->place;
     }
     const Motion& motion = program.motions[m];
@@ -110,8 +121,12 @@ std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
       const double at_contact_s = running_s + own_s * shareBeforeContact(motion, cut);
       const auto add = [&](Trouble trouble, double amount) {
         Met& group = met[trouble];
-        if (group.occurrences.empty()) group.start = start;
         group.tools.insert(motion.tool);
+        if (group.occurrences.empty() || amount < group.worst_s) {
+          group.start = start;
+          group.worst_s = amount;
+          group.needed_s = needed_s;
+        }
         group.occurrences.push_back({m, amount, lowestTip(motion)});
       };
       if (motion.spindle == Spindle::off) {
@@ -130,7 +145,8 @@ std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
 }
 
 void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool, std::size_t program, Finding& f) {
-  const double needed_s = facts.job.machine.spindle_start_s;
+  // Before M3 no speed is known.
+  const double needed_s = trouble == Trouble::early ? met.needed_s : facts.job.machine.spindle_start_s;
   const std::string wait = atLeastText(facts.job, Quantity::time_s, needed_s);
   switch (trouble) {
     case Trouble::stopped:

@@ -11,9 +11,9 @@ namespace start_state {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program moves before it sets the unit (G20, G21) or absolute or incremental distances (G90, G91). The plane of its
-arcs and cycles (G17) counts only in a job with a program in another plane (G18, G19): nothing else leaves one in
-force. Moves in machine coordinates (G28, G53) rest on none of these.
+A program moves before it sets the unit (G20, G21), absolute or incremental distances (G90, G91), or the plane of its
+arcs (G17). The plane of canned cycles counts only in a job with a program in another plane (G18, G19). Moves in machine
+coordinates (G28, G53) rest on none of these.
 
 ## Why it matters
 
@@ -55,7 +55,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       relied.push_back("absolute distances (G90)");
       words.push_back("G90");
     }
-    if (modal.plane_used && other_plane) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    if (modal.plane_used && (other_plane || std::any_of(motions.begin(), motions.end(), isArc))) {
       relied.push_back("the XY plane (G17)");
       words.push_back("G17");
     }

@@ -75,6 +75,41 @@ TEST(ControllerStatement, m_codes_that_switch_something_are_a_note_and_others_a_
   EXPECT_THAT(idsOf(between("M3.5")), ElementsAre("unknown-code"));
 }
 
+// "M45" between N40 and N50.
+TEST(ControllerStatement, an_m_where_the_lines_have_their_number_is_asked_about) {
+  const Program p = interpret("N10 G21 G90 G17 G0 X1 Y1 Z5\nN20 G54\nM45 M3 S300\nN50 G0 X2\nN60 M2");
+  ASSERT_THAT(idsOf(p), ElementsAre("unknown-code"));
+  EXPECT_EQ(p.problems[0].kind, ProblemKind::line_number_as_m);
+  EXPECT_EQ(factOf<fact::Code>(p.problems[0], 1).text, "N45");
+  EXPECT_THAT(idsOf(between("M45 M3 S300")), ElementsAre("machine-function-unknown"));
+}
+
+TEST(ControllerStatement, homing_by_letter_is_read) {
+  const Program p = interpret("G21 G90 G17 G0 X1 Y1 Z5\nG28 X ; home\nG0 Y3\nM2");
+  EXPECT_NE(find(p, "controller-statement"), nullptr);
+  EXPECT_EQ(find(p, "syntax"), nullptr);
+  EXPECT_NE(find(p, "machine-move"), nullptr);  // sideways at Z 5
+  EXPECT_TRUE(p.read_whole);
+  ASSERT_EQ(p.motions.size(), 3u);
+  EXPECT_EQ(p.motions[1].end.z, 5);
+  EXPECT_TRUE((p.motions[1].flags & motion_machine_frame) != 0);
+  // A letter without its number anywhere else, or one that is no axis, stays a fault.
+  EXPECT_NE(find(interpret("G21 G90 G17 G0 X1 Y1 Z5\nG1 X\nM2"), "syntax"), nullptr);
+  EXPECT_NE(find(interpret("G21 G90 G17 G0 X1 Y1 Z5\nG28 X___\nM2"), "syntax"), nullptr);
+  EXPECT_NE(find(strictly("G21 G90 G17 G0 X1 Y1 Z5\nG28 X\nM2"), "syntax"), nullptr);
+}
+
+TEST(ControllerStatement, the_pitch_of_a_helix_is_no_stray_word) {
+  const std::string helix = "G21 G90 G17 F100 G0 X0 Y0 Z1\nG3 X10 Y0 Z0.9 I5 J0 K0.2\nM2";
+  EXPECT_THAT(idsOf(interpret(helix)), IsEmpty());
+  EXPECT_THAT(idsOf(interpret("G21 G90 G17 F100 G0 X0 Y0 Z1\nG3 X10 Y0 I5 J0 K0.2\nM2")), ElementsAre("word-unused"));
+}
+
+TEST(ControllerStatement, a_percent_that_ends_the_program_is_told_once) {
+  EXPECT_THAT(idsOf(interpret("G21 G90 G17 G0 X1 Y1 Z5\n%")), ElementsAre("percent-unpaired"));
+  EXPECT_THAT(idsOf(interpret("G21 G90 G17 G0 X1 Y1 Z5\n")), ElementsAre("end-missing"));
+}
+
 TEST(ControllerStatement, m13_turns_the_spindle_as_m3_does) {
   const Program p = interpret("G21 G90 G17 S9000 M13\nG0 X1\nM14\nG0 X2\nM2");
   ASSERT_EQ(p.motions.size(), 2u);

@@ -173,6 +173,25 @@ TEST(SpindleOff, a_start_time_that_nobody_measured_only_warns) {
   EXPECT_EQ(s.findings(spindle_off_rule)[0].level, Level::stop);
 }
 
+TEST(SpindleOff, a_guessed_start_time_is_that_to_the_highest_speed) {
+  Start s;
+  s.job().machine.spindle_start_given = false;
+  s.job().machine.spindle_rpm_max = 24000;
+  s.event(EventKind::spindle_start, 6000);  // a quarter of 4 s
+  s.dwell(1.1);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+  s.program().events[0].value = 12000;
+  const auto early = s.findings(spindle_off_rule);
+  ASSERT_EQ(early.size(), 1u);
+  EXPECT_EQ(early[0].message, "cuts only 1.1 s after the spindle starts (minimum 2 s)");
+  // What the owner measured counts as it is.
+  s.job().machine.spindle_start_given = true;
+  s.program().events[0].value = 6000;
+  EXPECT_EQ(s.findings(spindle_off_rule).size(), 1u);
+}
+
 TEST(SpindleOff, one_cause_for_several_tools_is_told_once) {
   Start s;
   s.job().tools.push_back(s.tool());

@@ -37,6 +37,14 @@ TEST(StartState, the_plane_counts_where_a_program_of_the_job_leaves_another_one)
   EXPECT_EQ(s.findings(start_state_rule)[0].message, "moves before it sets the XY plane (G17)");
 }
 
+TEST(StartState, the_plane_counts_where_there_are_arcs) {
+  Scene s;
+  s.rapid({50, 50, 5});
+  s.arc({60, 50, 5}, {55, 50}, Plane::xy, true);
+  s.program().modal.plane_used = true;
+  EXPECT_EQ(s.findings(start_state_rule).size(), 1u);
+}
+
 TEST(StartState, a_single_missing_word_is_enough) {
   Scene s;
   s.program().modal.distance_used = true;
