@@ -229,6 +229,7 @@ std::unique_ptr<Facts> factsUnder(const Facts& facts, const OtherDescription& ot
         reading.other_unit = source->other_unit;
         reading.arc_centres_absolute = source->arc_centres_absolute;
         p.program = interpret(p.text, reading);
+        setSpindleByHand(made->job, entry, p.program);
       }
       if (!p.program.motions.empty()) in_spindle = p.program.motions.back().tool;
       ++source;
