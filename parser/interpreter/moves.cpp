@@ -100,7 +100,7 @@ void feedMotion(MachineState& machine, Sink& sink, Motion& m, Place place) {
   }
   if (machine.modal.feed_before_tool) {
     machine.modal.feed_before_tool = false;
-    addProblem(sink, ProblemKind::feed_from_other_tool, place, {fact::Tool{machine.modal.tool}});
+    machine.cut_at_old_feed = place;
   }
   if (!machine.start_known[0] || !machine.start_known[1]) noteFeedFromUnknown(machine, sink, m, place);
 }

@@ -36,6 +36,11 @@ void setFeed(Line& line, MachineState& machine, Sink& sink) {
   const auto feed = notNegative(line, sink, 'F', ProblemKind::feed_negative);
   if (!feed) return;
   sink.resuming.set(modeSet(Mode::feed));
+  // A tool with a feed of its own had to wait for it. Where none follows, one feed is meant for all tools.
+  Place& early = machine.cut_at_old_feed;
+  if (early.line != 0 && *feed != machine.modal.feed)
+    addProblem(sink, ProblemKind::feed_from_other_tool, early, {fact::Tool{machine.modal.tool}});
+  early = {};
   machine.modal.feed = *feed;
   machine.modal.feed_before_tool = false;
 }
@@ -52,6 +57,7 @@ void putIn(const Input& input, MachineState& machine, Sink& sink, int tool, Plac
   ModalState& modal = machine.modal;
   if (tool == 0) tool = input.options.tool_in_spindle;
   machine.tools_called.insert(tool);
+  machine.cut_at_old_feed = {};
   modal.feed_before_tool = tool != modal.tool && modal.tool != 0 && modal.feed > 0;
   modal.tool = tool;
   sink.resuming.set(modeSet(Mode::tool));

@@ -86,6 +86,17 @@ TEST(ToolZero, t0_leaves_what_the_job_says_is_in_the_spindle) {
   EXPECT_EQ(interpret("G21 G90 G17 T0 M6\nG0 X1\nM2").motions.at(0).tool, 0);
 }
 
+TEST(FeedOfTheToolBefore, counts_where_the_tool_has_a_feed_of_its_own_later) {
+  const std::string two = "G21 G90 G17 T1 M6 F300\nG0 X0 Y0 Z5\nG1 Z-1\nT2 M6\nG0 Z5\nG1 Z-1\n";
+  EXPECT_EQ(find(interpret(two + "G1 X5\nM2"), "feed-from-other-tool"), nullptr);  // one feed for all
+  EXPECT_EQ(find(interpret(two + "F300 G1 X5\nM2"), "feed-from-other-tool"), nullptr);
+  const Program p = interpret(two + "G1 X5 F80\nM2");
+  const Problem* told = find(p, "feed-from-other-tool");
+  ASSERT_NE(told, nullptr);
+  EXPECT_EQ(told->place.line, 6u);
+  EXPECT_EQ(factOf<fact::Tool>(*told, 0).number, 2);
+}
+
 TEST(Tapping, g74_is_the_left_hand_one_and_both_are_named_as_what_the_machine_must_take) {
   const auto features = [](const char* cycle) {
     std::vector<std::string> names;
