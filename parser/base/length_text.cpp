@@ -13,8 +13,8 @@ namespace provecut {
 namespace {
 
 // Millimetres to one of each.
-constexpr std::array<std::pair<std::string_view, double>, 4> units{
-    {{"mm", 1}, {"inch", mm_per_inch}, {"in", mm_per_inch}, {"\"", mm_per_inch}}};
+constexpr std::array<std::pair<std::string_view, double>, 5> units{
+    {{"mm", 1}, {"inches", mm_per_inch}, {"inch", mm_per_inch}, {"in", mm_per_inch}, {"\"", mm_per_inch}}};
 
 bool isDigit(char c) {
   return c >= '0' && c <= '9';
@@ -77,8 +77,23 @@ std::optional<double> readNumber(std::string_view text) {
   return text.empty() ? number : std::nullopt;
 }
 
+std::optional<double> takeMixedNumber(std::string_view& text) {
+  const auto whole = takeNumber(text);
+  if (!whole || *whole != std::floor(*whole)) return whole;
+  std::string_view rest = text;
+  if (!rest.starts_with(' ') && !rest.starts_with('-')) return whole;
+  rest = withoutSpaces(rest.substr(1));
+  const bool over = !rest.empty() && isDigit(rest[0]);
+  const std::string_view written = rest;
+  const auto part = over ? takeNumber(rest) : std::nullopt;
+  const std::string_view fraction = written.substr(0, written.size() - rest.size());
+  if (!part || *part >= 1 || fraction.find('/') == std::string_view::npos) return whole;
+  text = rest;
+  return *whole < 0 ? *whole - *part : *whole + *part;
+}
+
 std::optional<WrittenLength> readLength(std::string_view text) {
-  const auto value = takeNumber(text);
+  const auto value = takeMixedNumber(text);
   if (!value) return std::nullopt;
   const WrittenLength length{*value, takeUnit(text)};
   return text.empty() ? std::optional(length) : std::nullopt;

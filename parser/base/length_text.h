@@ -1,4 +1,4 @@
-// Lengths as people write them: "19.05", "18.7mm", "3/4 in", "5/16\"".
+// Lengths as people write them: "19.05", "18.7mm", "3/4 in", "5/16\"", "5 1/2 in".
 #pragma once
 
 #include <optional>
@@ -16,7 +16,11 @@ struct WrittenLength {
 // there is none. No exponents, no infinities.
 std::optional<double> takeNumber(std::string_view& text);
 
-// mm, in, inch or ", after spaces: millimetres to one of it. Nothing, and `text` as it was, where there is none.
+// The same, and a whole number with a fraction behind it: "5 1/2", "1-3/8".
+std::optional<double> takeMixedNumber(std::string_view& text);
+
+// mm, in, inch, inches or ", after spaces: millimetres to one of it. Nothing, and `text` as it was, where there is
+// none.
 std::optional<double> takeUnit(std::string_view& text);
 
 // The same from the end of `text`, which then ends before it.

@@ -56,13 +56,18 @@ bool containsWord(std::string_view text, std::string_view lower_word) {
   return std::search(text.begin(), text.end(), lower_word.begin(), lower_word.end(), same) != text.end();
 }
 
-// "(T1 D=6 flat end mill)", "(Tool diameter = 3.175)": what generators write about their tools.
+// "(T1 D=6 flat end mill)", "(3MM CRB 2FL)", "(Schaftfraeser 6mm)", "(STOCK 100 x 50 x 18)": what people and generators
+// write about their tools and their stock.
 bool describesTool(std::string_view comment) {
   while (!comment.empty() && (comment.front() == ' ' || comment.front() == '\t')) comment.remove_prefix(1);
   if (comment.size() >= 2 && (comment[0] == 'T' || comment[0] == 't') && comment[1] >= '0' && comment[1] <= '9')
     return true;
   for (const std::string_view word :
-       {"tool", "endmill", "end mill", "drill", "cutter", "ball nose", "ballnose", "v-bit", "vbit", "diameter"}) {
+       {"tool",      "endmill",  "end mill", "end-mill",  "face mill", "facemill", "mill head", "drill",   "cutter",
+        "ball nose", "ballnose", "ball end", "ball mill", "v-bit",     "vbit",     "v bit",     "v-carve", "diameter",
+        " dia",      "carbide",  "crb",      "hss",       "flute",     "fraes",    "fräs",      "fras",    "fres",
+        "frais",     "bohrer",   "broca",    "foret",     "reamer",    "stock",    "workpiece", "rohteil", "surfac",
+        "engrav",    "material", "origin",   "wcs",       "g54",       "zero"}) {
     if (containsWord(comment, word)) return true;
   }
   return false;

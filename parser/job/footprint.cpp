@@ -12,6 +12,10 @@ const Tool* findTool(const Job& job, int number) {
   return it == job.tools.end() ? nullptr : &*it;
 }
 
+double reach_mm(const SpindleAttachment& attachment) {
+  return length(attachment.offset_mm) + attachment.diameter_mm / 2;
+}
+
 std::vector<SetupPoint2> footprint(const HoldDown& h) {
   std::vector<SetupPoint2> corners = h.outline_mm;
   if (corners.empty()) {

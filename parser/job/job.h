@@ -54,10 +54,27 @@ struct Machine {
 };
 
 enum class Grain { none, x, y };
-enum class Material { softwood, hardwood, plywood, mdf, acrylic, polycarbonate, aluminium, foam };
+// board: particle board, OSB, hardboard and other boards of chips or fibres that are not MDF.
+enum class Material {
+  softwood,
+  hardwood,
+  plywood,
+  mdf,
+  board,
+  acrylic,
+  polycarbonate,
+  hdpe,
+  solid_surface,
+  aluminium,
+  brass,
+  foam
+};
+
+enum class StockShape { rectangle, round };
 
 struct Stock {
-  Vec3 size_mm;  // x, y, thickness
+  Vec3 size_mm;  // x, y, thickness; of round stock x and y are its diameter
+  StockShape shape = StockShape::rectangle;
   Grain grain = Grain::none;
   double thickness_tolerance_mm = 0;
   Material material = Material::softwood;
@@ -109,6 +126,7 @@ struct SpindleAttachment {
   double diameter_mm = 0;
   double bottom_mm = 0;  // from the nut face, down is negative
   double top_mm = 0;
+  Vec2 offset_mm{};  // of its axis from the spindle's, along X and Y
 };
 
 // Tape, glue and vacuum are under the stock; vises and side clamps (wedges, toe clamps, side grips, fixed stops) press
@@ -194,6 +212,13 @@ struct Accept {
   Place place;
 };
 
+// Keys of one section whose values a first job file guessed, until somebody has confirmed them.
+struct Unconfirmed {
+  std::string whose;  // "[stock]", "tool 3", "setup front", a program's file
+  std::vector<std::string> keys;
+  Place place;  // of the list in the job file
+};
+
 struct Quote {
   std::string currency = "USD";
   double machine_rate = 0, labour_rate = 0;  // per hour
@@ -221,10 +246,14 @@ struct Job {
   std::vector<Setup> setups;
   Limits limits;
   std::vector<Accept> accepts;
+  std::vector<Unconfirmed> unconfirmed;
   std::optional<Quote> quote;
 };
 
 const Tool* findTool(const Job& job, int number);
+
+// How far it reaches from the spindle's axis: the round body that is checked in its place is as wide to every side.
+double reach_mm(const SpindleAttachment& attachment);
 
 // Outline of a hold-down in its setup when it is not round: corners counter-clockwise, mm.
 std::vector<SetupPoint2> footprint(const HoldDown& h);

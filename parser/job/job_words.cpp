@@ -36,10 +36,18 @@ const Words<HoldDownKind>& holdDownWords() {
 }
 
 const Words<Material>& materialWords() {
-  static const Words<Material> words{{"softwood", Material::softwood},   {"hardwood", Material::hardwood},
-                                     {"plywood", Material::plywood},     {"mdf", Material::mdf},
-                                     {"acrylic", Material::acrylic},     {"polycarbonate", Material::polycarbonate},
-                                     {"aluminium", Material::aluminium}, {"foam", Material::foam}};
+  static const Words<Material> words{{"softwood", Material::softwood},
+                                     {"hardwood", Material::hardwood},
+                                     {"plywood", Material::plywood},
+                                     {"mdf", Material::mdf},
+                                     {"board", Material::board},
+                                     {"acrylic", Material::acrylic},
+                                     {"polycarbonate", Material::polycarbonate},
+                                     {"hdpe", Material::hdpe},
+                                     {"solid-surface", Material::solid_surface},
+                                     {"aluminium", Material::aluminium},
+                                     {"brass", Material::brass},
+                                     {"foam", Material::foam}};
   return words;
 }
 

@@ -24,7 +24,10 @@ std::vector<std::pair<std::string, const WoodSpecies*>> speciesWords() {
 
 const std::vector<Key<Stock>>& stockKeys() {
   static const std::vector<Key<Stock>> keys{
+      unconfirmedKey<Stock>("stock"),
       required(triple("size", &Stock::size_mm, lengths, positive), "`size = [480, 130, 19.05]`: X, Y and thickness"),
+      word<Stock, StockShape>("shape", &Stock::shape,
+                              {{"rectangle", StockShape::rectangle}, {"round", StockShape::round}}),
       word<Stock, Grain>("grain", &Stock::grain, {{"x", Grain::x}, {"y", Grain::y}, {"none", Grain::none}}),
       number("thickness_tolerance", &Stock::thickness_tolerance_mm, lengths, not_negative),
       word("material", &Stock::material, materialWords()),
@@ -35,6 +38,7 @@ const std::vector<Key<Stock>>& stockKeys() {
 
 const std::vector<Key<Spoilboard>>& spoilboardKeys() {
   static const std::vector<Key<Spoilboard>> keys{
+      unconfirmedKey<Spoilboard>("spoilboard"),
       number("thickness", &Spoilboard::thickness_mm, lengths, not_negative),  // 0: the stock lies on the bed
       number("allowed_cut", &Spoilboard::allowed_cut_mm, lengths, not_negative),
   };
@@ -84,6 +88,12 @@ void readStock(Reader& reader, const Spot& spot, Job& job) {
                       std::string(wordOf(stock.material)),
                   "Write `material = \"" + std::string(wordOf(own)) + "\"`, or delete `species`.");
     }
+  }
+  if (good && stock.shape == StockShape::round && stock.size_mm.x != stock.size_mm.y) {
+    reader.fail(findEntry(spot.node, "size")->value.place,
+                "round stock is " + shownLength(reader, stock.size_mm.x) + " in X, but " +
+                    shownLength(reader, stock.size_mm.y) + " in Y",
+                "Write its diameter for both: `size = [100, 100, 18]`.");
   }
   if (good && stock.thickness_tolerance_mm >= stock.size_mm.z) {
     reader.fail(findEntry(spot.node, "thickness_tolerance")->value.place,
@@ -208,6 +218,7 @@ void readTop(Reader& reader, const Node& root, Job& job) {
     if (!known) failUnknownKey(reader, entry, top, "");
   }
   if (findEntry(root, "hold_down") && reader.problems.empty()) checkHoldDowns(reader, job);
+  job.unconfirmed = std::move(reader.unconfirmed);
 }
 
 // "jobs/board.toml" → "board"

@@ -152,9 +152,10 @@ constexpr std::array unreadable{
     Unreadable{"string", "unknown escape", "text in \"quotes\" cannot have a single \\ in it",
                "Write / in place of \\, or put the text in 'single quotes'."},
     Unreadable{"integer", "expected digit", "this number cannot be read",
-               "Write numbers without a unit, and sizes as [480, 130, 19.05]."},
-    Unreadable{"key-value pair", "expected a comment", "this line goes on after its value",
-               "Write numbers without a unit and with a point, such as 6.35. Put text in \"quotes\"."},
+               "Write numbers without a unit, or with it in quotes: \"6 mm\"; sizes as [480, 130, 19.05]."},
+    Unreadable{
+        "key-value pair", "expected a comment", "this line goes on after its value",
+        "Write numbers with a point, such as 6.35. Put text in \"quotes\", and lengths with a unit too: \"6 mm\"."},
     Unreadable{"integer", "leading zeroes", "a number cannot start with 0", "Write 5, not 05."},
     Unreadable{"floating-point", "exponent", "this number cannot be read",
                "Write numbers without a unit and with one point, such as 6.35."},

@@ -25,8 +25,9 @@ std::string header(const std::vector<KnownKey>& known, const std::string& path) 
 }
 
 // "[spoilboard] takes `thickness` and `allowed_cut`."
-std::string sectionTakes(std::string_view section, const std::vector<std::string>& keys) {
+std::string sectionTakes(std::string_view section, std::vector<std::string> keys) {
   std::string text(section);
+  std::erase(keys, "unconfirmed");  // of first job files only
   text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
   for (std::size_t i = 0; i < keys.size(); ++i) {
     text += i == 0 ? " takes " : i + 1 == keys.size() ? " and " : ", ";
@@ -77,6 +78,28 @@ void failMissingKey(Reader& reader, const Node& table, std::string_view section,
   // A measure must not be copied from an example.
   if (isMeasure(known->takes)) help += "`" + std::string(key) + "`, for example ";
   reader.fail(table.place, std::string(section) + " has no `" + std::string(key) + "`", help + known->example + ".");
+}
+
+void readUnconfirmed(Reader& reader, const Spot& spot, std::string_view path) {
+  std::vector<std::string> here;
+  for (const KnownKey& key : reader.known) {
+    if (key.section == path && key.name != spot.key) here.push_back(key.name);
+  }
+  Unconfirmed guesses{std::string(spot.section), {}, spot.node.place};
+  for (auto& [name, place] : readTexts(reader, spot)) {
+    if (std::find(here.begin(), here.end(), name) == here.end()) {
+      const std::string meant = meantWord(name, here);
+      reader.fail(place, "`unconfirmed` names " + quoted(name) + ", no key of " + std::string(spot.section),
+                  meant.empty() ? sectionTakes(spot.section, here) : "Did you mean " + quoted(meant) + "?");
+    } else {
+      guesses.keys.push_back(std::move(name));
+    }
+  }
+  if (!guesses.keys.empty()) reader.unconfirmed.push_back(std::move(guesses));
+}
+
+void nameUnconfirmed(Reader& reader, std::size_t before, const std::string& whose) {
+  for (std::size_t i = before; i < reader.unconfirmed.size(); ++i) reader.unconfirmed[i].whose = whose;
 }
 
 bool isTable(Reader& reader, const Node& node, std::string_view section) {

@@ -110,6 +110,17 @@ Key<T> special(std::string_view name, Takes takes, Function read) {
   return {name, std::move(takes), read};
 }
 
+// `unconfirmed` of the section with this path: names of its keys whose values were guessed.
+void readUnconfirmed(Reader& reader, const Spot& spot, std::string_view path);
+// What the guesses of a section that repeats belong to: those behind the first `before`.
+void nameUnconfirmed(Reader& reader, std::size_t before, const std::string& whose);
+
+template <class T>
+Key<T> unconfirmedKey(std::string_view path) {
+  return {
+      "unconfirmed", {Form::texts}, [=](Reader& reader, const Spot& spot, T&) { readUnconfirmed(reader, spot, path); }};
+}
+
 // --- reading a table by its keys: `section` as the file writes it, `path` as in KnownKey
 
 void failUnknownKey(Reader& reader, const Entry& entry, std::string_view section, std::string_view path);

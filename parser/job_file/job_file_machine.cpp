@@ -63,6 +63,7 @@ void readMeasured(Reader& reader, const Spot& spot, Machine& machine) {
 
 const std::vector<Key<Machine>>& machineKeys() {
   static const std::vector<Key<Machine>> keys{
+      unconfirmedKey<Machine>("machine"),
       // Read before all others by readMachine(): they override it.
       special<Machine>("profile", {Form::word, {}, {}, profileNames()}, [](Reader&, const Spot&, Machine&) {}),
       triple("travel", &Machine::travel_mm, lengths, positive),

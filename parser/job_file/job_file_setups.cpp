@@ -108,6 +108,7 @@ const std::vector<Key<SetupText>>& setupKeys() {
                           key.is_required, key.example};
   };
   static const std::vector<Key<SetupText>> keys{
+      unconfirmedKey<SetupText>("setup"),
       of(text("name", &Setup::name)),
       of(word<Setup, Flip>("flip", &Setup::flip,
                            {{"none", Flip::none}, {"front-back", Flip::front_back}, {"left-right", Flip::left_right}})),
@@ -138,6 +139,7 @@ const std::vector<Key<ProgramText>>& programKeys() {
                             key.is_required, key.example};
   };
   static const std::vector<Key<ProgramText>> keys{
+      unconfirmedKey<ProgramText>("setup.program"),
       of(required(text("file", &ProgramEntry::file), "`file = \"10-pocket.nc\"`")),
       of(whole("tool", &ProgramEntry::tool, Range{1})),
       special<ProgramText>("hold_downs", {Form::texts},
@@ -148,10 +150,12 @@ const std::vector<Key<ProgramText>>& programKeys() {
   return keys;
 }
 
-// One axis of `zero`: a word for low, middle or high, or a number.
+// One axis of `zero`: a word for low, middle or high, or a length.
 std::optional<double> zeroAlong(Reader& reader, const Spot& spot, std::vector<std::string> words,
                                 std::vector<double> values) {
-  if (spot.node.kind != NodeKind::text) return readNumber(reader, spot, lengths, any);
+  const std::string& text = spot.node.text;
+  const bool is_length = spot.node.kind == NodeKind::text && text.find_first_of("0123456789") != std::string::npos;
+  if (spot.node.kind != NodeKind::text || is_length) return readNumber(reader, spot, lengths, any);
   if (const auto i = readWord(reader, spot, words)) return values[*i];
   return std::nullopt;
 }
@@ -208,7 +212,9 @@ void readPrograms(Reader& reader, const Node& node, const Job& job, Setup& setup
   for (const Node* table : tables) {
     ProgramText text;
     text.entry.place = table->place;
+    const std::size_t guesses = reader.unconfirmed.size();
     readTable(reader, *table, program_section, "setup.program", programKeys(), text);
+    nameUnconfirmed(reader, guesses, text.entry.file);
     if (text.hold_downs) {
       standing = resolveHoldDowns(reader, *text.hold_downs, program_section, job);
       text.entry.hold_downs_given = true;
@@ -225,9 +231,11 @@ void readSetups(Reader& reader, const Spot& spot, Job& job) {
   for (const Node* table : tablesOf(reader, spot, setup_section)) {
     SetupText text;
     text.setup.place = table->place;
+    const std::size_t guesses = reader.unconfirmed.size();
     readTable(reader, *table, setup_section, "setup", setupKeys(), text);
     Setup& setup = text.setup;
     if (setup.name.empty()) setup.name = std::to_string(job.setups.size() + 1);
+    nameUnconfirmed(reader, guesses, "setup " + setup.name);
     if (!names.insert(setup.name).second) {
       const Entry* name = findEntry(*table, "name");
       reader.fail(name ? name->value.place : table->place, "there are two setups named " + quoted(setup.name),

@@ -21,6 +21,7 @@ constexpr double stickout_beyond_flutes_mm = 10;
 const std::vector<Key<Tool>>& toolKeys() {
   constexpr Range whole_angle{0, 180, true, true}, half_angle{0, 90, true, true};
   static const std::vector<Key<Tool>> keys{
+      unconfirmedKey<Tool>("tool"),
       required(whole("number", &Tool::number, Range{1}), "`number = 1`: its T number"),
       text("name", &Tool::name),
       required(word("shape", &Tool::shape, shapeWords()), "`shape = \"flat\"`"),
@@ -52,6 +53,7 @@ const std::vector<Key<Tool>>& toolKeys() {
 
 const std::vector<Key<ColletNut>>& nutKeys() {
   static const std::vector<Key<ColletNut>> keys{
+      unconfirmedKey<ColletNut>("collet_nut"),
       number("diameter", &ColletNut::diameter_mm, lengths, positive),
       number("length", &ColletNut::length_mm, lengths, positive),
       number("spindle_diameter", &ColletNut::spindle_diameter_mm, lengths, positive),
@@ -67,6 +69,7 @@ const std::vector<Key<SpindleAttachment>>& attachmentKeys() {
                "`bottom = -6`: its lower end, from the collet nut's face; down is negative"),
       required(number("top", &SpindleAttachment::top_mm, lengths, any),
                "`top = 40`: its upper end, from the collet nut's face"),
+      pair("offset", &SpindleAttachment::offset_mm, lengths, any),
   };
   return keys;
 }
@@ -238,7 +241,9 @@ Tool readTool(Reader& reader, const Node& table, std::string_view written_as) {
 
 void readTools(Reader& reader, const Spot& spot, Job& job) {
   for (const Node* table : tablesOf(reader, spot, tool_section)) {
+    const std::size_t guesses = reader.unconfirmed.size();
     Tool tool = readTool(reader, *table, tool_section);
+    nameUnconfirmed(reader, guesses, "tool " + std::to_string(tool.number));
     if (const Tool* first = tool.number > 0 ? findTool(job, tool.number) : nullptr) {
       reader.fail(placeOf(*table, "number"), "there are two tools with number " + std::to_string(tool.number),
                   "Give each [[tool]] its own number.", {{first->place, "the first one"}});

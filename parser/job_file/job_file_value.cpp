@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "parser/base/length_text.h"
 #include "parser/base/nearest_word.h"
 #include "parser/base/units.h"
 #include "parser/base/utf8.h"
@@ -78,6 +79,12 @@ std::string wantedList(const Reader& reader, const Spot& spot, std::size_t count
   return std::to_string(count) + " numbers in square brackets, " + (count == 3 ? "[1, 2, 3]" : "[1, 2]");
 }
 
+std::string_view trimmed(std::string_view text) {
+  while (text.starts_with(' ')) text.remove_prefix(1);
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  return text;
+}
+
 bool inRange(double v, const Range& range) {
   return (range.above_low ? v > range.low : v >= range.low) && (range.below_high ? v < range.high : v <= range.high);
 }
@@ -113,25 +120,6 @@ std::string orList(std::span<const std::string> words) {
   return text;
 }
 
-std::string meantWord(std::string_view written, std::span<const std::string> candidates) {
-  // The shop's other words for a key or its value, too far in spelling to be found by it.
-  static constexpr std::array<std::pair<std::string_view, std::string_view>, 8> other_words{{
-      {"blank", "stock"},
-      {"workpiece", "stock"},
-      {"max_pass", "max_stepdown"},
-      {"skim", "allowed_cut"},
-      {"pieces", "parts_per_stock"},
-      {"v-bit", "vee"},
-      {"inch", "in"},
-      {"inches", "in"},
-  }};
-  for (const auto& [other, ours] : other_words) {
-    if (other == written && std::find(candidates.begin(), candidates.end(), ours) != candidates.end())
-      return std::string(ours);
-  }
-  return nearestWord(written, candidates);
-}
-
 std::string nameOf(const Spot& spot) {
   return std::string("`").append(spot.key) + "` of " + std::string(spot.section);
 }
@@ -148,15 +136,34 @@ void failType(Reader& reader, const Spot& spot, std::string_view wanted) {
   reader.fail(spot.node.place, nameOf(spot) + " is " + described(spot.node), "Write " + std::string(wanted) + ".");
 }
 
+struct Written {
+  double in_file_unit = 0, mm = 0;
+};
+
+// The number that a value stands for: a length may be text with a unit of its own.
+std::optional<Written> writtenNumber(Reader& reader, const Spot& spot, const Quantity& quantity,
+                                     const std::string& wanted) {
+  const double factor = reader.factor(quantity);
+  if (isNumber(spot.node)) return Written{spot.node.number, spot.node.number * factor};
+  const bool is_text = spot.node.kind == NodeKind::text;
+  if (is_text && isLength(quantity)) {
+    const auto length = readLength(trimmed(spot.node.text));
+    if (length && length->mm_per_unit) return Written{length->mm(1) / factor, length->mm(1)};
+    failType(reader, spot,
+             wanted + (length ? ", without quotes; or its unit in the quotes: \"" + shown(length->value) + " mm\""
+                              : "; or a number and its unit in quotes: \"6 mm\", \"1/4 in\""));
+    return std::nullopt;
+  }
+  failType(reader, spot, wanted + (is_text ? ", without quotes" : ""));
+  return std::nullopt;
+}
+
 std::optional<double> readNumber(Reader& reader, const Spot& spot, const Quantity& quantity, const Range& range) {
   const std::string_view unit = reader.unit(quantity);
   const std::string wanted = wantedNumber(range, unit, "a number");
-  if (!isNumber(spot.node)) {
-    failType(reader, spot, wanted + (spot.node.kind == NodeKind::text ? ", without quotes" : ""));
-    return std::nullopt;
-  }
-  const double written = spot.node.number;
-  const double value = written * reader.factor(quantity);
+  const auto number = writtenNumber(reader, spot, quantity, wanted);
+  if (!number) return std::nullopt;
+  const double written = number->in_file_unit, value = number->mm;
   const std::string is = nameOf(spot) + " is " + shown(written, unit);
   if (!std::isfinite(written) || !inRange(written, range)) {
     reader.fail(spot.node.place, is, "Write " + wanted + ".");
@@ -210,7 +217,7 @@ std::optional<std::string> readText(Reader& reader, const Spot& spot) {
   }
   if (std::any_of(text.begin(), text.end(), [](unsigned char c) { return c < 0x20 || c == 0x7F; })) {
     reader.fail(spot.node.place, nameOf(spot) + " has a control character in it, such as a tab",
-                "Write it on one line of plain text.");
+                "Write it on one line of plain text. In a path, write / in place of \\: \\t in \"quotes\" is a tab.");
     return std::nullopt;
   }
   if (text.size() > longest) {

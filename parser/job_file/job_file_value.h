@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "parser/base/geometry.h"
+#include "parser/job/job.h"
 #include "parser/job_file/job_file_document.h"
 
 namespace provecut::job_file {
@@ -38,6 +39,11 @@ inline constexpr Quantity watts{"W", "W", 0, 0.001, 1e6};
 inline constexpr Quantity money{"", "", 0, 0.001, 1e9};
 inline constexpr Quantity shares{"", "", 0, 1e-6, 1e3};
 inline constexpr Quantity counts{"", "", 0, 1e-6, 1e8};
+
+// A length may also be text with a unit: "6 mm", "5 1/2 in".
+constexpr bool isLength(const Quantity& quantity) {
+  return quantity.mm == lengths.mm && quantity.power == lengths.power;
+}
 
 // Bounds as the file writes them; where they depend on the unit of length they are 0 or infinite.
 struct Range {
@@ -105,6 +111,7 @@ struct Reader {
   bool inches = false;
   std::vector<KnownKey> known;  // of the whole file, to say where a misplaced key belongs
   std::vector<JobFileProblem> problems{};
+  std::vector<Unconfirmed> unconfirmed{};  // in the order of the file
 
   void fail(Place place, std::string message, std::string help, std::vector<JobFileProblem::Other> others = {});
   double factor(const Quantity& quantity) const;  // file units → mm

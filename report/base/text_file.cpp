@@ -85,7 +85,11 @@ TextFile readTextFile(const std::string& path) {
   const std::unique_ptr<std::FILE, Closer> file(std::fopen(path.c_str(), "rb"));
   if (!file) {
     const int reason = errno;
-    return failed(reasonOf(reason), reason == ENOENT || reason == ENOTDIR ? "Check the name and the folder." : "");
+    const bool missing = reason == ENOENT || reason == ENOTDIR;
+    const bool backslash = path.find('\\') != std::string::npos;
+    return failed(reasonOf(reason), !missing    ? ""
+                                    : backslash ? "Check the name and the folder; write / in place of \\."
+                                                : "Check the name and the folder.");
   }
 
   TextFile text;

@@ -184,8 +184,9 @@ std::string partText(const Job& job, ToolPart part, int attachment) {
       break;
   }
   const auto index = static_cast<std::size_t>(attachment);
-  return attachment >= 0 && index < job.spindle_attachments.size() ? job.spindle_attachments[index].name
-                                                                   : "spindle attachment";
+  if (attachment < 0 || index >= job.spindle_attachments.size()) return "spindle attachment";
+  const SpindleAttachment& own = job.spindle_attachments[index];
+  return own.offset_mm == Vec2{} ? own.name : own.name + " (checked as wide to every side)";
 }
 
 std::string toolText(const Job& job, int number) {

@@ -95,7 +95,10 @@ std::vector<InputError> readPrograms(Facts& facts) {
         const std::string message = "cannot read program " + entry.file + ": " + text.error;
         std::error_code code;
         const bool missing = !std::filesystem::exists(pathOf(facts.job, entry), code);
-        const std::string help = missing ? "Correct the name. It counts from the job file's folder." : text.help;
+        const bool backslash = entry.file.find('\\') != std::string::npos;
+        const std::string help = missing && backslash ? "Write / in place of \\, and a path from the job file's folder."
+                                 : missing            ? "Correct the name. It counts from the job file's folder."
+                                                      : text.help;
         errors.push_back(facts.job.file.empty()
                              ? errorAt(entry.file, {}, {}, "cannot read this program: " + text.error, text.help)
                              : errorAt(facts.job.file, facts.job_text, entry.place, message, help));

@@ -31,6 +31,14 @@ Strength strengthOf(const Stock& stock) {
       return {30, 30};  // estimate: cross-laid, bending over both ways
     case Material::mdf:
       return {22, 22};  // ANSI A208.2, grade 130 (from memory)
+    case Material::board:
+      return {11, 11};  // ANSI A208.1, particle board grade M-2, modulus of rupture 13 (from memory); OSB is stronger
+    case Material::hdpe:
+      return {25, 25};  // yield in tension, from memory
+    case Material::solid_surface:
+      return {40, 40};  // tension, from memory of makers' sheets
+    case Material::brass:
+      return {310, 310};  // as aluminium: free-cutting brass, half hard, bears more (from memory)
     case Material::acrylic:
       return {70, 70};  // tension, from memory
     case Material::polycarbonate:

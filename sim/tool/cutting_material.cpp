@@ -13,6 +13,9 @@ struct Row {
 // edge-glued panel", BioResources 12(4) 7413; 32 to 38 N/mm2 measured for particle board: Materials 2021, 14, 2208.
 // Aluminium: 6082-T6, Chinese Journal of Mechanical Engineering 2021, "Milling Force Model for Aviation Aluminum
 // Alloy", table 5; usual energy: Machinery's Handbook, cast 683, rolled hard 901 (from memory).
+// No source found, so the neighbour's: board of chips or fibres as MDF (particle board was measured near it, see
+// above); HDPE, which is softer, and solid surface (acrylic filled with mineral) as acrylic; free-cutting brass as
+// aluminium and a fifth more (our own estimate).
 Row row(Material material) {
   switch (material) {
     case Material::softwood:
@@ -22,12 +25,17 @@ Row row(Material material) {
     case Material::plywood:
       return {{20, 1.6}, 45};
     case Material::mdf:
+    case Material::board:
       return {{20, 2.0}, 50};
     case Material::acrylic:
     case Material::polycarbonate:
+    case Material::hdpe:
+    case Material::solid_surface:
       return {{90, 2.5}, 130};
     case Material::aluminium:
       return {{631, 13}, 800};
+    case Material::brass:
+      return {{760, 16}, 1000};
     case Material::foam:
       return {{2, 0.1}, 3};
   }

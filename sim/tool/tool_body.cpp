@@ -126,7 +126,7 @@ ToolBody toolBody(const Tool& tool, const ColletNut& nut, std::span<const Spindl
     add(ToolPart::spindle, -1, top, top + spindle_height_mm, nut.spindle_diameter_mm);
     for (int i = 0; i < std::ssize(attachment); ++i) {
       add(ToolPart::attachment, i, face + attachment[i].bottom_mm, face + attachment[i].top_mm,
-          attachment[i].diameter_mm);
+          2 * reach_mm(attachment[i]));
     }
   }
   for (const BodyPiece& p : body.pieces) body.widest_radius_mm = std::max({body.widest_radius_mm, p.r0, p.r1});

@@ -118,7 +118,7 @@ double radiusAt(const Facts& facts, const Finding& f) {
       case ToolPart::spindle:
         return job.collet_nut.spindle_diameter_mm / 2;
       case ToolPart::attachment:
-        return attachment >= 0 ? job.spindle_attachments[attachment].diameter_mm / 2 : 0;
+        return attachment >= 0 ? reach_mm(job.spindle_attachments[attachment]) : 0;
     }
     return 0.0;
   };

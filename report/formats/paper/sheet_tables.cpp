@@ -70,6 +70,13 @@ std::string fittedFor(const SheetSetup& s, int hold_down) {
   return count == s.steps.size() ? "all programs" : (count > 1 ? "runs " : "run ") + list;
 }
 
+std::string_view materialText(Material material) {
+  if (material == Material::mdf) return "MDF";
+  if (material == Material::hdpe) return "HDPE";
+  if (material == Material::solid_surface) return "solid surface";
+  return wordOf(material);
+}
+
 }  // namespace
 
 void writeSheetStock(const SheetSetup& s, std::ostream& out) {
@@ -77,8 +84,8 @@ void writeSheetStock(const SheetSetup& s, std::ostream& out) {
   const Stock& stock = s.job.stock;
   const Vec3 size = stockSizeInSetup(stock, setup);
   out << "<table>\n<tr><th scope=\"row\">Stock</th><td>";
-  if (stock.material_given)
-    out << (stock.material == Material::mdf ? std::string_view("MDF") : wordOf(stock.material)) << ", ";
+  if (stock.material_given) out << materialText(stock.material) << ", ";
+  if (stock.shape == StockShape::round) out << "round, ";
   out << dimensionsText(s.job, size);
   if (stock.thickness_tolerance_mm > 0)
     out << ", thickness ±" << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);

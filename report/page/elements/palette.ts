@@ -73,8 +73,12 @@ export const materialColours: Record<string, { face: number; inside: number; gra
   hardwood: { face: 0xd2aa79, inside: 0xe2c295, grain: 1 },
   plywood: { face: 0xd9bd8f, inside: 0xe6d0a6, grain: 0.8 },
   mdf: { face: 0xb8976b, inside: 0xc4a67c, grain: 0.15 },
+  board: { face: 0xc2a578, inside: 0xcbb187, grain: 0.3 },
   acrylic: { face: 0xcfdbe0, inside: 0xdfe9ec, grain: 0 },
   polycarbonate: { face: 0xc9d6dc, inside: 0xdbe6ea, grain: 0 },
+  hdpe: { face: 0xe8e9e6, inside: 0xf1f2ef, grain: 0 },
+  "solid-surface": { face: 0xd8d4cc, inside: 0xe3dfd8, grain: 0.1 },
   aluminium: { face: 0xb9bfc4, inside: 0xd2d7da, grain: 0.1 },
+  brass: { face: 0xcdb26a, inside: 0xdcc788, grain: 0.1 },
   foam: { face: 0xdfe3cf, inside: 0xebeee0, grain: 0 },
 };

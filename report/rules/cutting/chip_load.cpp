@@ -48,7 +48,8 @@ The maximum undeformed chip thickness in mm, the largest of the group.
 
 Feed per tooth and chip thickness on the circular tooth path: Machinery's Handbook, 31st ed., milling. The highest
 chip loads by material and diameter: bit makers' charts for rigid machines, as sellers' pages print them. Between
-diameters and below 1/8 in we interpolate. Surfacing bits: our own estimate. A vee or ball is looked up at the width
+diameters and below 1/8 in we interpolate. Surfacing bits: our own estimate. What no chart has is
+taken for its neighbour: other boards for MDF, solid surface for acrylic, HDPE for polycarbonate, brass for aluminium. A vee or ball is looked up at the width
 that it cuts at its depth, but never below 1/8 in. The lower limit for deep cuts: several sellers' pages.
 )";
 

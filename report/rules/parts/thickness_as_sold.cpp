@@ -59,8 +59,12 @@ std::optional<Spread> asSold(Material material, double t) {
       return t <= 19 ? Spread{0.2, 0.2} : Spread{0.3, 0.3};
     case Material::softwood:
     case Material::hardwood:
+    case Material::board:
     case Material::polycarbonate:
+    case Material::hdpe:
+    case Material::solid_surface:
     case Material::aluminium:
+    case Material::brass:
     case Material::foam:
       return std::nullopt;
   }

@@ -17,7 +17,9 @@ struct Row {
 
 // One range for both kinds of shop. `high`: bit makers' charts for rigid machines, as sellers' pages print them. `low`:
 // what desktop and bench routers are run at; common practice, no source (polycarbonate: the charts'). A second seller's
-// chart lies in between; the two differ by a factor of 1.6 to 1.8 for one bit.
+// chart lies in between; the two differ by a factor of 1.6 to 1.8 for one bit. Not in the charts, so the nearest that
+// is: other boards as MDF, solid surface as acrylic, HDPE as polycarbonate (the softest plastic there), brass as
+// aluminium.
 std::optional<Row> row(Material material) {
   switch (material) {
     case Material::softwood:
@@ -26,12 +28,16 @@ std::optional<Row> row(Material material) {
     case Material::hardwood:
       return Row{{0.04, 0.08, 0.10, 0.13}, {0.13, 0.28, 0.46, 0.53}};
     case Material::mdf:
+    case Material::board:
       return Row{{0.05, 0.10, 0.15, 0.18}, {0.18, 0.41, 0.58, 0.69}};
     case Material::acrylic:
+    case Material::solid_surface:
       return Row{{0.05, 0.08, 0.12, 0.15}, {0.13, 0.25, 0.30, 0.38}};
     case Material::polycarbonate:
+    case Material::hdpe:
       return Row{{0.08, 0.18, 0.25, 0.30}, {0.15, 0.25, 0.30, 0.41}};
     case Material::aluminium:
+    case Material::brass:
       return Row{{0.02, 0.05, 0.05, 0.06}, {0.10, 0.18, 0.20, 0.25}};
     case Material::foam:
       break;
@@ -47,10 +53,14 @@ std::optional<ChipRange> surfacingRange(Material material) {
     case Material::softwood:
     case Material::plywood:
     case Material::mdf:
+    case Material::board:
       return ChipRange{0.08, 0.25};
     case Material::acrylic:
     case Material::polycarbonate:
+    case Material::hdpe:
+    case Material::solid_surface:
     case Material::aluminium:
+    case Material::brass:
     case Material::foam:
       break;
   }
@@ -77,7 +87,7 @@ bool pointed(ToolShape shape) {
 constexpr double rubbing_floor_mm = 0.025;
 
 double rubbingFloor(const Tool& tool, Material material, double diameter_mm) {
-  if (pointed(tool.shape) || material == Material::aluminium) return 0;
+  if (pointed(tool.shape) || material == Material::aluminium || material == Material::brass) return 0;
   return rubbing_floor_mm * std::min(1.0, diameter_mm / diameters_mm.front());
 }
 

@@ -84,8 +84,9 @@ const std::vector<Mistake> mistakes{
     {"no_reason_to_accept", "reason = \"board is skimmed after this job\"", "", "[[accept]]", "has no `reason`",
      "Add `reason = \"...\"`: why you accept it."},
     // types
-    {"number_in_quotes", "max_stepdown = 6", "max_stepdown = \"6 mm\"", "\"6 mm\"",
-     "`max_stepdown` of [[tool]] is \"6 mm\" in quotes", "Write a number in mm, above 0, without quotes."},
+    {"number_in_quotes", "max_stepdown = 6", "max_stepdown = \"six\"", "\"six\"",
+     "`max_stepdown` of [[tool]] is \"six\" in quotes",
+     "Write a number in mm, above 0; or a number and its unit in quotes: \"6 mm\", \"1/4 in\"."},
     {"text_without_quotes_is_a_flag", "through = true", "through = 1", "1", "`through` of [[setup.program]]",
      "true or false"},
     {"a_fraction_of_a_flute", "flutes = 2", "flutes = 2.5", "2.5", "`flutes` of [[tool]] is 2.5",

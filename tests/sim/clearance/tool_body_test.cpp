@@ -38,6 +38,18 @@ TEST(ToolBody, stacks_cutter_shank_nut_and_spindle) {
   EXPECT_DOUBLE_EQ(body.cutter_length_mm, 22);
 }
 
+// A shoe of 80 mm whose axis is 30 and 40 mm beside the spindle's: its far rim is 90 mm from there (geometry), and the
+// round body that stands for it covers all of it.
+TEST(ToolBody, of_a_shoe_beside_the_spindle_reaches_its_far_rim_on_every_side) {
+  SpindleAttachment shoe;
+  shoe.diameter_mm = 80;
+  shoe.top_mm = 40;
+  shoe.offset_mm = {30, -40};
+  const ToolBody body = toolBody(flatTool(), {}, {&shoe, 1});
+  EXPECT_DOUBLE_EQ(body.pieces.back().r0, 90);
+  EXPECT_DOUBLE_EQ(body.widest_radius_mm, 90);
+}
+
 TEST(ToolBody, a_ball_is_a_half_sphere_under_a_cylinder) {
   const ToolBody body = bodyOf(ballTool());
   for (const double z : {0.1, 1.0, 2.9}) EXPECT_NEAR(cutterRadiusAt(body, z), std::sqrt(9 - (3 - z) * (3 - z)), 1e-12);

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -108,6 +110,21 @@ TEST(CutOutsideStock, a_wide_cutter_may_go_out_by_its_diameter) {
   Beside farther(230.1);
   farther.tool().diameter_mm = 20;
   EXPECT_EQ(farther.findings(cut_outside_stock_rule).size(), 1u);
+}
+
+// Round stock of 200 mm: a corner of the square around it is 41.4 mm from its edge (geometry).
+TEST(CutOutsideStock, round_stock_has_no_corners) {
+  Scene s;
+  s.job().stock.size_mm = {200, 200, 18};
+  s.feed({100, 100, -5});
+  s.cuts(5, 5);
+  s.feed({2, 2, -5});
+  s.cuts(5, 5);
+  EXPECT_TRUE(s.findings(cut_outside_stock_rule).empty());
+  s.job().stock.shape = StockShape::round;
+  const auto findings = s.findings(cut_outside_stock_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NEAR(*findings[0].amount, std::hypot(98, 98) - 100 - 3, 1e-9);
 }
 
 TEST(CutOutsideStock, above_the_stock_and_at_rapid_it_is_no_cut) {
