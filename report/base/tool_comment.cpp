@@ -2,12 +2,11 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
-#include <string>
+#include <initializer_list>
 
-#include "parser/base/length_text.h"
 #include "parser/base/units.h"
+#include "report/base/comment_tokens.h"
 
 namespace provecut {
 
@@ -22,106 +21,8 @@ bool sameKind(ToolShape a, ToolShape b) {
 
 namespace {
 
-bool isDigit(char c) {
-  return c >= '0' && c <= '9';
-}
-bool isLetter(char c) {
-  return c >= 'a' && c <= 'z';
-}
-
-std::string lowerCase(std::string_view text) {
-  std::string lower(text);
-  for (char& c : lower) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return lower;
-}
-
-void skipBlanks(std::string_view text, std::size_t& at) {
-  while (at < text.size() && text[at] == ' ') ++at;
-}
-
-// The number from `at` on, which moves behind it: "6", "6.", ".25", "5/16".
-std::optional<double> takeNumberAt(std::string_view text, std::size_t& at) {
-  std::string_view rest = text.substr(std::min(at, text.size()));
-  const auto number = takeNumber(rest);
-  at = text.size() - rest.size();
-  return number;
-}
-
-// Millimetres to one of the unit at `at`; nothing where there is none.
-std::optional<double> unitAt(std::string_view text, std::size_t at) {
-  std::string_view rest = text.substr(at);
-  return takeUnit(rest);
-}
-
-// The number behind a name that stands as a word of its own: "d=6", "diameter : 3.18", "size 1.016".
-std::optional<std::size_t> behindName(std::string_view text, std::string_view name, bool sign_needed) {
-  for (std::size_t at = text.find(name); at != std::string_view::npos; at = text.find(name, at + 1)) {
-    if (at > 0 && isLetter(text[at - 1])) continue;
-    std::size_t next = at + name.size();
-    skipBlanks(text, next);
-    const bool sign = next < text.size() && (text[next] == '=' || text[next] == ':');
-    if (sign) skipBlanks(text, ++next);
-    if (!sign && sign_needed) continue;
-    if (next < text.size() && (isDigit(text[next]) || text[next] == '.')) return next;
-  }
-  return std::nullopt;
-}
-
-std::optional<double> lengthBehind(std::string_view text, std::string_view name, bool sign_needed, bool inches) {
-  auto at = behindName(text, name, sign_needed);
-  if (!at) return std::nullopt;
-  const auto value = takeNumberAt(text, *at);
-  if (!value) return std::nullopt;
-  return *value * unitAt(text, *at).value_or(inches ? mm_per_inch : 1);
-}
-
-// The number with a unit that stands nearest to `place`: "6mm end mill", "5/16" drill", "8.1 mm holes, flat 6
-// mm".
-std::optional<double> lengthNearest(std::string_view text, std::size_t place) {
-  std::optional<double> nearest;
-  std::size_t least_distance = text.size() + 1;
-  for (std::size_t at = 0; at < text.size();) {
-    const bool starts = isDigit(text[at]) || (text[at] == '.' && at + 1 < text.size() && isDigit(text[at + 1]));
-    if (!starts) {
-      ++at;
-      continue;
-    }
-    const std::size_t begin = at;
-    const auto value = takeNumberAt(text, at);
-    const std::size_t distance = begin < place ? place - std::min(place, at) : begin - place;
-    if (const auto unit = unitAt(text, at); value && unit && distance < least_distance) {
-      nearest = *value * *unit;
-      least_distance = distance;
-    }
-    if (!value) ++at;
-  }
-  return nearest;
-}
-
-// The whole number at `at`, as long as it is not the beginning of something else.
-std::optional<int> wholeNumberAt(std::string_view text, std::size_t at) {
-  int number = 0;
-  const auto r = std::from_chars(text.data() + at, text.data() + text.size(), number);
-  if (r.ec != std::errc{} || number < 1) return std::nullopt;
-  const bool ends = r.ptr == text.data() + text.size() ||
-                    !(*r.ptr == '/' || *r.ptr == '"' || isLetter(*r.ptr) ||
-                      (*r.ptr == '.' && r.ptr + 1 < text.data() + text.size() && isDigit(r.ptr[1])));
-  if (!ends) return std::nullopt;
-  return number;
-}
-
-// "T07 = ..." and "T1: ..." at the beginning, "tool 3" anywhere.
-std::optional<int> toolNumber(std::string_view text) {
-  std::size_t at = 0;
-  skipBlanks(text, at);
-  if (text.substr(at).starts_with("t")) {
-    if (const auto number = wholeNumberAt(text, at + 1)) return number;
-  }
-  const auto behind = behindName(text, "tool", false);
-  return behind ? wholeNumberAt(text, *behind) : std::nullopt;
-}
+using Kind = CommentToken::Kind;
+using WordList = std::initializer_list<std::string_view>;
 
 struct ShapeWord {
   std::string_view word;
@@ -129,32 +30,65 @@ struct ShapeWord {
   bool job = false;  // may as well be what the bit is for
 };
 
-constexpr std::array<ShapeWord, 20> shape_words{{{"ball", ToolShape::ball},
+constexpr std::array<ShapeWord, 45> shape_words{{{"tapered ball", ToolShape::taper_ball},
+                                                 {"taper ball", ToolShape::taper_ball},
+                                                 {"ball", ToolShape::ball},
+                                                 {"kugelfr", ToolShape::ball},
+                                                 {"radiusfr", ToolShape::ball},
+                                                 {"punta de bola", ToolShape::ball},
+                                                 {"punta esferica", ToolShape::ball},
+                                                 {"hemispherique", ToolShape::ball},
                                                  {"bull", ToolShape::bull},
+                                                 {"torusfr", ToolShape::bull},
                                                  {"v-bit", ToolShape::vee},
                                                  {"vbit", ToolShape::vee},
                                                  {"v bit", ToolShape::vee},
+                                                 {"v-carve", ToolShape::vee},
+                                                 {"v-nut", ToolShape::vee},
                                                  {"vee", ToolShape::vee},
                                                  {"engrav", ToolShape::vee, true},
+                                                 {"gravier", ToolShape::vee, true},
+                                                 {"gravur", ToolShape::vee, true},
+                                                 {"stichel", ToolShape::vee},
                                                  {"chamfer", ToolShape::vee, true},
+                                                 {"fasenfr", ToolShape::vee, true},
                                                  {"drill", ToolShape::drill},
+                                                 {"bohrer", ToolShape::drill},
+                                                 {"broca", ToolShape::drill},
+                                                 {"foret", ToolShape::drill},
+                                                 {"reamer", ToolShape::drill, true},
                                                  {"face mill", ToolShape::surfacing},
                                                  {"facemill", ToolShape::surfacing},
+                                                 {"planfr", ToolShape::surfacing},
                                                  {"facing", ToolShape::surfacing, true},
                                                  {"surfac", ToolShape::surfacing, true},
                                                  {"fly cutter", ToolShape::surfacing},
                                                  {"end mill", ToolShape::flat},
                                                  {"endmill", ToolShape::flat},
+                                                 {"end-mill", ToolShape::flat},
                                                  {"flat", ToolShape::flat},
                                                  {"upcut", ToolShape::flat},
                                                  {"downcut", ToolShape::flat},
-                                                 {"compression", ToolShape::flat}}};
+                                                 {"compression", ToolShape::flat},
+                                                 {"schaftfr", ToolShape::flat},
+                                                 {"punta plana", ToolShape::flat},
+                                                 {"fresa plana", ToolShape::flat},
+                                                 {"fresa recta", ToolShape::flat},
+                                                 {"fraise droite", ToolShape::flat}}};
+
+// Where the word stands by itself or begins another one.
+std::size_t findWord(std::string_view text, std::string_view word) {
+  for (std::size_t at = text.find(word); at != std::string_view::npos; at = text.find(word, at + 1)) {
+    if (at == 0 || text[at - 1] < 'a' || text[at - 1] > 'z') return at;
+  }
+  // German puts words together: Spiralbohrer, Hartmetallschaftfräser.
+  return word.ends_with("fr") || word == "bohrer" || word == "stichel" ? text.find(word) : std::string_view::npos;
+}
 
 // The first in the table that stands in the text counts: "ball end mill" is a ball.
 const ShapeWord* shapeWordIn(std::string_view text) {
   for (const ShapeWord& w : shape_words) {
-    const std::size_t at = text.find(w.word);
-    if (at != std::string_view::npos && (at == 0 || !isLetter(text[at - 1]))) return &w;
+    if (findWord(text, w.word) != std::string_view::npos) return &w;
   }
   return nullptr;
 }
@@ -163,59 +97,342 @@ const ShapeWord* shapeWordIn(std::string_view text) {
 bool namesOneKind(std::string_view text, const ShapeWord& first) {
   if (first.job) return false;
   // "ball end mill" and "bull end mill" are named by their first word.
-  const bool mill = first.shape == ToolShape::ball || first.shape == ToolShape::bull;
+  const bool mill = sameKind(first.shape, ToolShape::ball) || first.shape == ToolShape::bull;
   return std::all_of(shape_words.begin(), shape_words.end(), [&](const ShapeWord& w) {
-    const std::size_t at = text.find(w.word);
-    const bool named = at != std::string_view::npos && (at == 0 || !isLetter(text[at - 1]));
+    const bool named = findWord(text, w.word) != std::string_view::npos;
     return !named || w.job || sameKind(w.shape, first.shape) || (mill && w.shape == ToolShape::flat);
   });
 }
 
-// "60 degrees", "90 deg".
-std::optional<double> degrees(std::string_view text) {
-  const std::size_t word = text.find("deg");
-  if (word == std::string_view::npos) return std::nullopt;
-  std::size_t begin = word;
-  while (begin > 0 && (text[begin - 1] == ' ' || text[begin - 1] == '.' || isDigit(text[begin - 1]))) --begin;
-  skipBlanks(text, begin);
-  return takeNumberAt(text, begin);
+bool isOneOf(std::string_view word, WordList words) {
+  return std::find(words.begin(), words.end(), word) != words.end();
 }
 
-std::optional<double> pointAngle(std::string_view text) {
-  if (const std::size_t words = text.find("point angle"); words != std::string_view::npos) {
-    std::size_t begin = words;
-    while (begin > 0 && (text[begin - 1] == ' ' || text[begin - 1] == '.' || isDigit(text[begin - 1]))) --begin;
-    skipBlanks(text, begin);
-    return takeNumberAt(text, begin);
+// A comment and what its numbers mean by the words around them.
+class Reading {
+ public:
+  Reading(std::string_view text, bool inches)
+      : inches_(inches), plain_(plainComment(text)), tokens_(commentTokens(plain_)) {}
+
+  ToolComment read() const;
+
+ private:
+  std::size_t size() const { return tokens_.size(); }
+  std::string_view word(std::size_t i) const {
+    return i < size() && tokens_[i].kind == Kind::word ? tokens_[i].text : std::string_view{};
   }
-  auto at = behindName(text, "taper", true);
-  return at ? takeNumberAt(text, *at) : std::nullopt;
+  bool isNumber(std::size_t i) const { return i < size() && tokens_[i].kind == Kind::number; }
+  bool isSign(std::size_t i, char sign) const {
+    return i < size() && tokens_[i].kind == Kind::sign && tokens_[i].text[0] == sign;
+  }
+  // The word behind number i, unless it names what follows it: "6 CR=0".
+  std::string_view next(std::size_t i) const {
+    return isSign(i + 2, '=') || isSign(i + 2, ':') ? std::string_view{} : word(i + 1);
+  }
+  // Which of the words before number i names it, through "=", ":", "of" or "is": its index, else size().
+  std::size_t namePlace(std::size_t i) const {
+    std::size_t p = i;
+    while (p > 0 && (isSign(p - 1, '=') || isSign(p - 1, ':') || isOneOf(word(p - 1), {"of", "is"}))) --p;
+    return p > 0 && !word(p - 1).empty() ? p - 1 : size();
+  }
+  std::string_view name(std::size_t i) const { return word(namePlace(i)); }
+  std::string_view nameBefore(std::size_t i) const {
+    const std::size_t at = namePlace(i);
+    return at < size() && at > 0 ? word(at - 1) : std::string_view{};
+  }
+  bool signed_(std::size_t i) const { return i > 0 && (isSign(i - 1, '=') || isSign(i - 1, ':')); }
+  bool negative(std::size_t i) const { return i > 1 && isSign(i - 1, '-') && isSign(i - 2, '='); }
+
+  double mm(const CommentToken& t) const {
+    const double usual = t.fraction || inches_ ? mm_per_inch : 1;
+    return t.value * t.unit_mm.value_or(usual);
+  }
+
+  bool isToolNumber(std::size_t i) const;
+  bool isAngle(std::size_t i) const;
+  bool isFlutes(std::size_t i) const;
+  bool isFluteLength(std::size_t i) const;
+  bool isOverall(std::size_t i) const;
+  bool isShank(std::size_t i) const;
+  bool isCorner(std::size_t i) const;
+  bool isToolRadius(std::size_t i) const;
+  bool isNamedDiameter(std::size_t i, bool of_a_tool) const;
+  bool isOther(std::size_t i) const;
+  bool isLength(std::size_t i) const;  // with a unit or as a fraction, and not known for another
+
+  std::optional<int> toolNumber() const;
+  std::optional<double> diameter(const ShapeWord* shape) const;
+  std::optional<double> diameterInARow() const;
+  std::optional<double> diameterNear(const ShapeWord* shape) const;
+  bool speaksOfATool() const;
+  std::optional<double> angle(const ToolComment& so_far) const;
+  std::optional<double> taper() const;
+  void readSizes(ToolComment& comment) const;
+
+  bool inches_;
+  std::string plain_;
+  std::vector<CommentToken> tokens_;
+};
+
+// "T07", "tool 3", "tool #3", "Werkzeug: 3"; a whole number.
+bool Reading::isToolNumber(std::size_t i) const {
+  const CommentToken& t = tokens_[i];
+  if (t.unit_mm || t.fraction || t.text.find_first_not_of("0123456789") != std::string_view::npos) return false;
+  if (t.value < 1 || t.value > 1e9 || isAngle(i)) return false;
+  // "1.5" and "2x" belong to something else.
+  if (i + 1 < size() && tokens_[i + 1].glued && (!word(i + 1).empty() || isSign(i + 1, '/'))) return false;
+  if (t.glued && i > 0 && word(i - 1) == "t" && (i < 2 || !tokens_[i - 1].glued)) return true;
+  std::size_t before = i;
+  if (before > 0 && isSign(before - 1, '#')) --before;
+  if (isOneOf(name(before), {"no", "nr", "number"}))
+    return nameBefore(before) == "tool" || nameBefore(before) == "werkzeug";
+  return isOneOf(name(before), {"tool", "werkzeug", "herramienta"});
+}
+
+bool Reading::isAngle(std::size_t i) const {
+  if (tokens_[i].unit_mm || isOneOf(word(i + 2), {"helix", "spiral"})) return false;
+  const std::string_view after = next(i);
+  return isOneOf(after, {"deg", "degs", "degree", "degrees", "grad"}) || (after == "point" && word(i + 2) == "angle") ||
+         name(i) == "angle" || name(i) == "winkel";
+}
+
+bool Reading::isFlutes(std::size_t i) const {
+  const CommentToken& t = tokens_[i];
+  if (t.unit_mm || t.fraction || t.value < 1 || t.value > 12 || t.value != std::floor(t.value)) return false;
+  if (isOneOf(next(i), {"fl", "flt", "flute", "flutes", "fluted", "teeth", "schneiden", "zaehne"}))
+    return !isOneOf(word(i + 2), {"length", "len"});
+  if (next(i) == "f" && tokens_[i + 1].glued) return !isNumber(i + 2);
+  return isOneOf(name(i), {"flutes", "teeth"}) && signed_(i);
+}
+
+bool Reading::isFluteLength(std::size_t i) const {
+  const std::string_view after = next(i);
+  if (after == "loc") return true;
+  if (isOneOf(after, {"flute", "cutting", "cut"}) && isOneOf(word(i + 2), {"length", "len"})) return true;
+  return name(i) == "loc" ||
+         (isOneOf(name(i), {"length", "len"}) && isOneOf(nameBefore(i), {"flute", "cutting", "cut"}));
+}
+
+bool Reading::isOverall(std::size_t i) const {
+  return next(i) == "oal" || (next(i) == "overall") || name(i) == "oal" ||
+         (name(i) == "length" && nameBefore(i) == "overall");
+}
+
+bool Reading::isShank(std::size_t i) const {
+  return isOneOf(next(i), {"shank", "shk", "sh"}) || isOneOf(name(i), {"shank", "shk"}) ||
+         (isOneOf(name(i), {"dia", "diameter"}) && nameBefore(i) == "shank");
+}
+
+bool Reading::isCorner(std::size_t i) const {
+  if (isOneOf(next(i), {"cr", "rad", "radius", "corner"})) return true;
+  if (name(i) == "cr" || (name(i) == "r" && tokens_[i].glued && !signed_(i))) return true;
+  return isOneOf(name(i), {"radius", "rad"}) && isOneOf(nameBefore(i), {"corner", "tip", "nose", "ball"});
+}
+
+bool Reading::isToolRadius(std::size_t i) const {
+  return isOneOf(name(i), {"radius", "rad"}) && isOneOf(nameBefore(i), {"tool", "cutter", "bit", "mill"});
+}
+
+// `of_a_tool`: the text speaks of one, so that "D6" is no offset.
+bool Reading::isNamedDiameter(std::size_t i, bool of_a_tool) const {
+  if (isShank(i) || negative(i)) return false;
+  const std::string_view n = name(i);
+  if (isOneOf(n, {"dia", "diam", "diameter", "durchmesser", "diametro", "diametre"})) return nameBefore(i) != "hole";
+  if (n == "size" && isOneOf(nameBefore(i), {"drill", "tool", "bit", "cutter"})) return true;
+  if (n == "d" && (signed_(i) || (of_a_tool && tokens_[i].glued))) return true;
+  return isOneOf(next(i), {"dia", "diam", "diameter", "durchmesser"}) && !isNumber(i + 2) && !isSign(i + 2, '=') &&
+         !isSign(i + 2, ':');
+}
+
+// Numbers that the words beside them give to something else.
+bool Reading::isOther(std::size_t i) const {
+  // "6 x 22": the second is a length; behind an angle it is the bit's own.
+  if (i > 1 && word(i - 1) == "x" && word(i - 2).starts_with("deg")) return false;
+  if (i > 1 && word(i - 1) == "x") return true;
+  if (isOneOf(next(i), {"sfm",   "cpt",      "ipt",      "rpm",  "ipm",   "tpi",   "deep",   "depth",    "doc",
+                        "woc",   "stepdown", "stepover", "hole", "holes", "thick", "long",   "wide",     "overlap",
+                        "piece", "pitch",    "min",      "s",    "per",   "m",     "offset", "clearance"}))
+    return true;
+  if (isOneOf(name(i), {"vc",        "zmin",      "zmax",     "s",         "f",       "feed",   "speed",  "rpm",
+                        "step",      "stepover",  "stepdown", "depth",     "doc",     "woc",    "z",      "x",
+                        "y",         "h",         "at",       "to",        "retract", "plunge", "length", "len",
+                        "clearance", "tolerance", "offset",   "thickness", "lift",    "rapid"}))
+    return true;
+  return negative(i) || (i > 0 && isSign(i - 1, '#'));
+}
+
+bool Reading::isLength(std::size_t i) const {
+  if (!isNumber(i) || !(tokens_[i].value > 0)) return false;
+  const CommentToken& t = tokens_[i];
+  if (!t.unit_mm) {
+    if (!t.fraction || t.value > 4) return false;
+    const std::size_t slash = t.text.find('/');
+    if (!isOneOf(t.text.substr(slash + 1), {"2", "4", "8", "16", "32", "64"})) return false;
+  }
+  return !isToolNumber(i) && !isAngle(i) && !isFlutes(i) && !isFluteLength(i) && !isOverall(i) && !isShank(i) &&
+         !isCorner(i) && !isOther(i);
+}
+
+std::optional<int> Reading::toolNumber() const {
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (isNumber(i) && isToolNumber(i)) return static_cast<int>(tokens_[i].value);
+  }
+  return std::nullopt;
+}
+
+bool Reading::speaksOfATool() const {
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (isNumber(i) && (isFlutes(i) || isFluteLength(i))) return true;
+    const std::string_view w = word(i);
+    if (isOneOf(w, {"carbide", "crb", "hss", "cutter", "bit", "mill", "cobalt", "tap", "endmill", "fraise", "fresa"}))
+      return true;
+    if (w.find("fraes") != std::string_view::npos || w.starts_with("fraser")) return true;
+  }
+  return false;
+}
+
+// A row of a list of tools: "T1 : 1.5", "T01 | 1.000mm 0.0394in | ...", "TOOL/MILL,3.175,0,1.0,0.0".
+std::optional<double> Reading::diameterInARow() const {
+  if (word(0) == "tool" && isSign(1, '/') && isOneOf(word(2), {"mill", "drill"}) && isSign(3, ',') && isNumber(4))
+    return mm(tokens_[4]);
+  if (word(0) != "t" || !isNumber(1) || !isToolNumber(1)) return std::nullopt;
+  std::size_t i = 2;
+  while (i < size() && (isSign(i, ':') || isSign(i, '|') || isSign(i, '=') || isSign(i, '-'))) ++i;
+  if (i > 2 && isNumber(i) && i + 1 == size()) return mm(tokens_[i]);
+  return isLength(i) ? std::optional(mm(tokens_[i])) : std::nullopt;
+}
+
+// The length that stands nearest to the shape's word: "6mm end mill", "8.1 mm holes, flat 6 mm"; without one the first.
+std::optional<double> Reading::diameterNear(const ShapeWord* shape) const {
+  const std::size_t place = shape ? findWord(plain_, shape->word) : 0;
+  std::optional<double> nearest;
+  std::size_t least_distance = plain_.size() + 1;
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (!isLength(i)) continue;
+    const std::size_t begin = tokens_[i].at, end = begin + tokens_[i].text.size();
+    const std::size_t distance = begin < place ? place - std::min(place, end) : begin - place;
+    if (distance >= least_distance) continue;
+    nearest = mm(tokens_[i]);
+    least_distance = distance;
+  }
+  return nearest;
+}
+
+std::optional<double> Reading::diameter(const ShapeWord* shape) const {
+  const auto find = [&](auto is) -> std::optional<std::size_t> {
+    for (std::size_t i = 0; i < size(); ++i) {
+      if (isNumber(i) && (this->*is)(i)) return i;
+    }
+    return std::nullopt;
+  };
+  const bool offsets = std::any_of(tokens_.begin(), tokens_.end(), [](const CommentToken& t) { return t.text == "h"; });
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (isNumber(i) && isNamedDiameter(i, !offsets && (shape || speaksOfATool()))) return mm(tokens_[i]);
+  }
+  if (const auto i = find(&Reading::isToolRadius)) return 2 * mm(tokens_[*i]);
+  if (const auto row = diameterInARow()) return row;
+  for (std::size_t i = 2; i < size(); ++i) {  // "mill head of 0.8"
+    if (isNumber(i) && word(i - 1) == "of" && isOneOf(name(i), {"mill", "head", "bit", "drill", "cutter"}))
+      return mm(tokens_[i]);
+  }
+  if (shape || speaksOfATool()) {
+    if (const auto near = diameterNear(shape)) return near;
+  }
+  for (std::size_t i = 1; i < size(); ++i) {  // "tap M6x1"; "R3 ball"
+    if (isNumber(i) && tokens_[i].glued && word(i - 1) == "m" && plain_.find("tap") != std::string::npos) {
+      return tokens_[i].value;
+    }
+    if (isNumber(i) && shape && shape->shape == ToolShape::ball && isCorner(i)) return 2 * mm(tokens_[i]);
+  }
+  return std::nullopt;
+}
+
+// Half the angle of a cone, as "TAPER=5" gives it.
+std::optional<double> Reading::taper() const {
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (isNumber(i) && name(i) == "taper" && signed_(i)) return tokens_[i].value;
+  }
+  return std::nullopt;
+}
+
+std::optional<double> Reading::angle(const ToolComment& so_far) const {
+  // A vee's "taper" may be half its angle: only an angle that is called nothing else is taken.
+  if (so_far.shape == ToolShape::drill) {
+    if (const auto point = taper()) return point;
+  } else if (so_far.shape != ToolShape::vee || taper()) {
+    return std::nullopt;
+  }
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (isNumber(i) && isAngle(i)) return tokens_[i].value;
+  }
+  return std::nullopt;
+}
+
+void Reading::readSizes(ToolComment& comment) const {
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (!isNumber(i) || negative(i)) continue;
+    const CommentToken& t = tokens_[i];
+    if (isFlutes(i)) {
+      if (!comment.flutes) comment.flutes = static_cast<int>(t.value);
+    } else if (isFluteLength(i)) {
+      if (!comment.flute_length_mm) comment.flute_length_mm = mm(t);
+    } else if (isOverall(i)) {
+      if (!comment.overall_length_mm) comment.overall_length_mm = mm(t);
+    } else if (isShank(i)) {
+      if (!comment.shank_diameter_mm) comment.shank_diameter_mm = mm(t);
+    } else if (isCorner(i) && !isToolRadius(i)) {
+      if (!comment.corner_radius_mm) comment.corner_radius_mm = mm(t);
+    }
+  }
+}
+
+void dropNonsense(std::optional<double>& length_mm) {
+  if (length_mm && !(*length_mm > 0)) length_mm.reset();
+}
+
+// A cone above its tip: the size that is given is the tip's.
+void takeAsTapered(ToolComment& comment) {
+  comment.tapered = true;
+  comment.tip_diameter_mm = comment.diameter_mm;
+  comment.diameter_mm.reset();
+  const bool ball =
+      comment.corner_radius_mm.value_or(0) > 0 || (comment.shape && sameKind(*comment.shape, ToolShape::ball));
+  comment.shape = ball ? ToolShape::taper_ball : ToolShape::vee;
+}
+
+ToolComment Reading::read() const {
+  ToolComment comment;
+  comment.number = toolNumber();
+  readSizes(comment);
+  const ShapeWord* shape = shapeWordIn(plain_);
+  comment.names_tool = speaksOfATool() || std::any_of(tokens_.begin(), tokens_.end(), [](const CommentToken& t) {
+                         return t.text == "tool" || t.text == "werkzeug";
+                       });
+  comment.diameter_mm = diameter(shape);
+  dropNonsense(comment.diameter_mm);
+  dropNonsense(comment.flute_length_mm);
+  dropNonsense(comment.overall_length_mm);
+  dropNonsense(comment.shank_diameter_mm);
+  if (shape) comment.shape = shape->shape;
+  comment.shape_named = shape && namesOneKind(plain_, *shape);
+  if (findWord(plain_, "tapered") != std::string_view::npos || comment.shape == ToolShape::taper_ball) {
+    takeAsTapered(comment);
+    comment.taper_deg = taper();
+    return comment;
+  }
+  if (comment.diameter_mm && comment.corner_radius_mm && *comment.corner_radius_mm > 0) {
+    const bool whole_end = std::abs(2 * *comment.corner_radius_mm - *comment.diameter_mm) < 1e-6 * *comment.diameter_mm;
+    comment.shape = whole_end ? ToolShape::ball : ToolShape::bull;
+  }
+  comment.angle_deg = angle(comment);
+  if (comment.shape == ToolShape::vee) comment.taper_deg = taper();
+  return comment;
 }
 
 }  // namespace
 
 ToolComment readToolComment(std::string_view text, bool inches) {
-  const std::string lower = lowerCase(text);
-  ToolComment comment;
-  comment.number = toolNumber(lower);
-  comment.corner_radius_mm = lengthBehind(lower, "cr", true, inches);
-  for (const auto& [name, sign_needed] :
-       {std::pair{"d", true}, std::pair{"dia", false}, std::pair{"diameter", false}, std::pair{"drill size", false}}) {
-    if (!comment.diameter_mm) comment.diameter_mm = lengthBehind(lower, name, sign_needed, inches);
-  }
-  const ShapeWord* word = shapeWordIn(lower);
-  if (!comment.diameter_mm && word) comment.diameter_mm = lengthNearest(lower, lower.find(word->word));
-  if (comment.diameter_mm && *comment.diameter_mm <= 0) comment.diameter_mm.reset();
-  if (word) comment.shape = word->shape;
-  comment.shape_named = word && namesOneKind(lower, *word);
-  if (comment.diameter_mm && comment.corner_radius_mm && *comment.corner_radius_mm > 0) {
-    const bool whole_end = std::abs(2 * *comment.corner_radius_mm - *comment.diameter_mm) < 1e-6 * *comment.diameter_mm;
-    comment.shape = whole_end ? ToolShape::ball : ToolShape::bull;
-  }
-  // A vee's "taper" may be half its angle: only an angle that is called nothing else is taken.
-  if (comment.shape == ToolShape::drill) comment.angle_deg = pointAngle(lower);
-  if (comment.shape == ToolShape::vee && lower.find("taper") == std::string::npos) comment.angle_deg = degrees(lower);
-  return comment;
+  return Reading(text, inches).read();
 }
 
 }  // namespace provecut

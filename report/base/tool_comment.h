@@ -1,5 +1,5 @@
 // What a program's comment says of a tool: "(T1 D=6. CR=0. - FLAT END MILL)", "(T07 = 5/16" DRILL, 135 Point
-// Angle)".
+// Angle)", "(3MM CRB 2FL 12 LOC)", "(Schaftfraeser 6,35 mm)".
 #pragma once
 
 #include <optional>
@@ -14,13 +14,19 @@ struct ToolComment {
   std::optional<ToolShape> shape;
   bool shape_named =
       false;  // a word names that shape, and none names another: "drill" is both a bit and what is done with one
-  std::optional<double> diameter_mm;
+  bool names_tool = false;                // a word such as "tool", "bit" or "cutter" is in it
+  bool tapered = false;                   // a cone above its tip: what it calls its diameter is its tip's
+  std::optional<double> diameter_mm;      // not of a tapered one
+  std::optional<double> tip_diameter_mm;  // tapered
   std::optional<double> corner_radius_mm;
   std::optional<double> angle_deg;  // drills and vees: included
+  std::optional<double> taper_deg;  // tapered: half-angle; of a vee perhaps all of it
+  std::optional<int> flutes;
+  std::optional<double> flute_length_mm, overall_length_mm, shank_diameter_mm;
 };
 
-// Understands what generators commonly write (common practice, no source); what it does not understand stays
-// absent. A number without a unit is in the program's: `inches`.
+// Understands what generators and people commonly write (common practice, no source); what it does not understand stays
+// absent. A number without a unit is in the program's: `inches`; a bare fraction, "3/8", is of an inch.
 ToolComment readToolComment(std::string_view text, bool inches);
 
 // Are these bits that nobody takes for one another by another name? A bull nose and a surfacing bit count as flat.

@@ -1,5 +1,6 @@
 #include "report/commands/init.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <ostream>
 #include <system_error>
@@ -29,6 +30,16 @@ std::string nameOfJob(const Options& options) {
   return named.stem().string();
 }
 
+// Arcs whose radii agree only if their centres are taken as positions: read otherwise they go anywhere.
+bool hasAbsoluteCentres(const Program& program) {
+  constexpr std::ptrdiff_t enough = 3;
+  const auto misread = std::count_if(program.problems.begin(), program.problems.end(), [](const Problem& p) {
+    return p.kind == ProblemKind::arc_radii_differ_unless_absolute;
+  });
+  const auto arcs = std::count_if(program.motions.begin(), program.motions.end(), isArc);
+  return misread >= enough || (misread > 0 && 2 * misread >= arcs);
+}
+
 }  // namespace
 
 int runInit(const Options& options) {
@@ -54,6 +65,12 @@ int runInit(const Options& options) {
   bool read_whole = true;
   for (std::size_t i = 0; i < loadings.size(); ++i) {
     const Program& program = loadings[i].facts.program;
+    if (hasAbsoluteCentres(program)) {
+      printError(visibleText(options.files[i]) +
+                 ": its arcs only fit if I, J and K are positions, not distances from the arc's start. Export it with "
+                 "incremental arc centres, or put G90.1 on its first lines if your machine reads them so");
+      return exit_unusable;
+    }
     programs.push_back({fileInJob(options.files[i], options.output), &program});
     if (program.read_whole) continue;
     read_whole = false;

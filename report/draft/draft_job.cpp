@@ -7,14 +7,17 @@
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <vector>
 
 #include "parser/base/units.h"
 #include "parser/base/utf8.h"
 #include "parser/job/job_words.h"
+#include "parser/job_file/job_file.h"
 #include "report/base/dimension_text.h"
 #include "report/base/length_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
+#include "report/draft/draft_spots.h"
 #include "report/draft/draft_survey.h"
 
 namespace provecut::draft {
@@ -49,6 +52,13 @@ struct Writer {
     }
     line(written);
   }
+  // Keys of the section above that are guesses: with any of them left no check is clear.
+  void guesses(const std::vector<std::string>& keys) {
+    if (keys.empty()) return;
+    std::string list = "[";
+    for (std::size_t i = 0; i < keys.size(); ++i) list += (i == 0 ? "\"" : ", \"") + keys[i] + "\"";
+    key("unconfirmed", list + "]", "guesses: delete each once you have set it");
+  }
   // The same, to be taken into use by taking the first # away.
   void suggestion(std::string_view key_name, std::string_view value, std::string_view remark = {}) {
     key("# " + std::string(key_name), value, remark);
@@ -59,9 +69,26 @@ std::string between(const Writer& w, double low, double high) {
   return low == high ? w.number(low) : w.number(low) + " to " + w.number(high);
 }
 
-void writeHead(Writer& w, std::string_view name, std::string_view job_file) {
+// The spindle turns as fast as the programs say, if that is beyond what is usual.
+void writeSpindle(Writer& w, const Survey& survey, std::vector<std::string>& guesses) {
+  constexpr double usual_low = 8000, usual_high = 24000;
+  const bool known = survey.rpm_high > 0;
+  const std::string range = "[" + shortNumber(known ? std::min(survey.rpm_low, usual_low) : usual_low, 0) + ", " +
+                            shortNumber(known ? std::max(survey.rpm_high, usual_high) : usual_high, 0) + "]";
+  const std::string used = known ? "the programs use S" + rangeText(survey.rpm_low, survey.rpm_high) : "";
+  if (known && (survey.rpm_low < usual_low || survey.rpm_high > usual_high)) {
+    w.key("spindle_rpm", range, "FILL IN: slowest and fastest; " + used);
+    guesses.emplace_back("spindle_rpm");
+  } else {
+    w.suggestion("spindle_rpm", range, "slowest and fastest" + (used.empty() ? "" : "; " + used));
+  }
+}
+
+void writeHead(Writer& w, const Survey& survey, std::string_view name, std::string_view job_file) {
   w.comment(
       "A first job file, made from the programs alone. Lines marked FILL IN are guesses: measure and correct them.");
+  w.comment("`unconfirmed` names them too. While it names any, no check says that the job is clear.");
+  w.comment("Lengths are in the unit below. Any may have its own, in quotes: \"6 mm\", \"1/4 in\", \"5 1/2 in\".");
   w.comment("Then run: provecut check " + visibleText(job_file));
   w.line();
   w.key("version", "1");
@@ -74,35 +101,108 @@ void writeHead(Writer& w, std::string_view name, std::string_view job_file) {
                "your machine's own figures");
   w.suggestion("max_rate", "[" + w.guess(5000, 200) + ", " + w.guess(5000, 200) + ", " + w.guess(3000, 120) + "]",
                "per minute");
-  w.suggestion("spindle_rpm", "[8000, 24000]");
+  std::vector<std::string> guesses{"profile"};
+  writeSpindle(w, survey, guesses);
+  w.guesses(guesses);
+}
+
+// What the size rests on, and how far it may be off.
+void writeStockReasons(Writer& w, const Survey& survey) {
+  if (survey.cut.empty) {
+    w.comment("No cutting moves could be followed, so this size is only an example.");
+    return;
+  }
+  const WorkPoint low = survey.cut.low, high = survey.cut.high;
+  w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
+            w.number(low.z) + " " + std::string(w.name()) + ", in the programs' own coordinates.");
+  if (!survey.stock.told.empty()) {
+    w.comment("The size is the one that a program gives: " + visibleText(survey.stock.told));
+    return;
+  }
+  w.comment(
+      "X and Y: the cuts without lead-ins and facing, and a margin around them. The real stock may be any larger.");
+  w.comment("The thickness: no program tells it. The number here is only the deepest cut. MEASURE THE STOCK.");
 }
 
 void writeStock(Writer& w, const Survey& survey) {
   w.line();
-  if (survey.cut.empty) {
-    w.comment("No cutting moves could be followed, so this size is only an example.");
-  } else {
-    const WorkPoint low = survey.cut.low, high = survey.cut.high;
-    w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
-              w.number(low.z) + " " + std::string(w.name()) + ", in the programs' own coordinates.");
-  }
-  const StockGuess& guess = survey.stock;
+  writeStockReasons(w, survey);
+  const Vec3 size = survey.stock.size_mm;
+  const bool told = !survey.stock.told.empty();
   w.line("[stock]");
-  w.key(
-      "size",
-      "[" + w.roundedUp(guess.size_mm.x) + ", " + w.roundedUp(guess.size_mm.y) + ", " + w.number(guess.size_mm.z) + "]",
-      survey.cut.empty        ? "FILL IN: X, Y and thickness"
-      : survey.zero_on_bottom ? "FILL IN: X, Y and thickness. The thickness here is only the highest cut."
-                              : "FILL IN: X, Y and thickness. The thickness here is only the deepest cut.");
+  w.key("size",
+        told ? "[" + w.number(size.x) + ", " + w.number(size.y) + ", " + w.number(size.z) + "]"
+             : "[" + w.roundedUp(size.x) + ", " + w.roundedUp(size.y) + ", " + w.number(size.z) + "]",
+        told ? "FILL IN: as measured: X, Y and thickness" : "FILL IN: X, Y and the thickness that you measured");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
+  w.guesses({"size", "grain"});
   // With a guessed thickness, every cut as deep as the stock would be one that may not go through.
   w.suggestion("thickness_tolerance", w.guess(0.3, 0.012), "once you have measured it: how far it may be off");
-  w.comment("Remove the # and choose: without a material no power, force or tab strength is judged.");
-  w.suggestion("material", "\"hardwood\"", "softwood hardwood plywood mdf acrylic polycarbonate aluminium foam");
+  if (survey.stock.material) {
+    w.key("material", "\"" + std::string(wordOf(*survey.stock.material)) + "\"", "as a program's comment says");
+  } else {
+    w.comment("Remove the # and choose: without a material no power, force or tab strength is judged.");
+  }
+  std::string materials;
+  for (const auto& [word, material] : materialWords()) materials += (materials.empty() ? "" : " ") + word;
+  if (!survey.stock.material) w.suggestion("material", "\"hardwood\"", materials);
   w.line();
   w.line("[spoilboard]");
   w.key("thickness", w.guess(18, 0.75), "FILL IN; 0 if the stock is on the bed");
   w.key("allowed_cut", w.guess(0.3, 0.012), "deepest cut into it that you allow");
+  w.guesses({"thickness"});
+}
+
+// The keys that only some shapes have.
+void writeShapeKeys(Writer& w, const ToolGuess& tool, std::vector<std::string>& guesses) {
+  if (tool.shape == ToolShape::bull) w.key("corner_radius", w.number(tool.corner_radius_mm));
+  if (tool.shape == ToolShape::vee || tool.shape == ToolShape::drill) {
+    const bool half_known = tool.shape == ToolShape::vee && tool.taper_deg > 0 && tool.taper_deg < 89;
+    const double usual = half_known ? 2 * tool.taper_deg : tool.shape == ToolShape::vee ? 60 : 118;
+    const bool known = tool.angle_deg > 0;
+    w.key("angle", shortNumber(known ? tool.angle_deg : usual, 2),
+          known ? "included, degrees" : "FILL IN: included, degrees");
+    if (!known) guesses.emplace_back("angle");
+    if (tool.shape == ToolShape::vee && tool.tip_diameter_mm > 0 && tool.tip_diameter_mm < tool.diameter_mm)
+      w.key("tip_diameter", w.number(tool.tip_diameter_mm));
+  }
+  if (tool.shape == ToolShape::taper_ball) {
+    const double tip = tool.corner_radius_mm > 0 ? tool.corner_radius_mm : tool.tip_diameter_mm / 2;
+    const bool tip_known = tip > 0 && tip <= tool.diameter_mm / 2, taper_known = tool.taper_deg > 0;
+    w.key("tip_radius", w.number(tip_known ? tip : tool.diameter_mm / 4), tip_known ? "" : "FILL IN");
+    w.key("taper", shortNumber(taper_known ? tool.taper_deg : 5, 2),
+          taper_known ? "half-angle, degrees" : "FILL IN: half-angle, degrees");
+    if (!tip_known) guesses.emplace_back("tip_radius");
+    if (!taper_known) guesses.emplace_back("taper");
+  }
+}
+
+// The tool's size as far as the programs tell, else a usual one that is marked as a guess.
+void writeToolKeys(Writer& w, const ToolGuess& tool) {
+  std::vector<std::string> guesses;
+  const auto key = [&](std::string_view name, double known_mm, double usual_mm, std::string_view remark) {
+    w.key(name, w.number(known_mm > 0 ? known_mm : usual_mm), known_mm > 0 ? "" : remark);
+    if (known_mm <= 0) guesses.emplace_back(name);
+  };
+  w.key("shape", "\"" + std::string(wordOf(tool.shape)) + "\"",
+        tool.shape_known ? "" : "FILL IN: flat ball bull vee taper-ball drill surfacing form");
+  if (!tool.shape_known) guesses.emplace_back("shape");
+  w.key("diameter", w.number(tool.diameter_mm), tool.diameter_known ? "" : "FILL IN");
+  if (!tool.diameter_known) guesses.emplace_back("diameter");
+  writeShapeKeys(w, tool, guesses);
+  w.key("flutes", std::to_string(tool.flutes > 0 ? tool.flutes : 2), tool.flutes > 0 ? "" : "FILL IN");
+  if (tool.flutes == 0) guesses.emplace_back("flutes");
+  key("flute_length", tool.flute_length_mm, tool.long_enough_mm, "FILL IN: length of the cutting edges");
+  const double flutes = tool.flute_length_mm > 0 ? tool.flute_length_mm : tool.long_enough_mm;
+  key("shank_diameter", tool.shank_diameter_mm, tool.diameter_mm, "FILL IN");
+  key("stickout", 0, flutes + 10, "FILL IN: tip to the face of the collet nut");
+  w.guesses(guesses);
+  if (tool.overall_length_mm > flutes + 10) {
+    w.key("overall_length", w.number(tool.overall_length_mm));
+  } else {
+    w.suggestion("overall_length", w.number(flutes + 10 + 4 * tool.diameter_mm),
+                 "length of the whole bit; needed to check the collet's grip");
+  }
 }
 
 void writeTool(Writer& w, int number, const ToolGuess& tool) {
@@ -117,21 +217,7 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   if (!tool.numbered) w.comment("No program names this tool; its number is made up.");
   w.line("[[tool]]");
   w.key("number", std::to_string(number));
-  w.key("shape", "\"" + std::string(wordOf(tool.shape)) + "\"",
-        tool.shape_known ? "" : "FILL IN: flat ball bull vee taper-ball drill surfacing form");
-  w.key("diameter", w.number(tool.diameter_mm), tool.diameter_known ? "" : "FILL IN");
-  if (tool.shape == ToolShape::bull) w.key("corner_radius", w.number(tool.corner_radius_mm));
-  if (tool.shape == ToolShape::vee || tool.shape == ToolShape::drill) {
-    const double usual = tool.shape == ToolShape::vee ? 60 : 118;
-    w.key("angle", shortNumber(tool.angle_deg > 0 ? tool.angle_deg : usual, 2),
-          tool.angle_deg > 0 ? "included, degrees" : "FILL IN: included, degrees");
-  }
-  w.key("flutes", "2", "FILL IN");
-  w.key("flute_length", w.number(tool.flute_length_mm), "FILL IN: length of the cutting edges");
-  w.key("shank_diameter", w.number(tool.diameter_mm), "FILL IN");
-  w.key("stickout", w.number(tool.flute_length_mm + 10), "FILL IN: tip to the face of the collet nut");
-  w.suggestion("overall_length", w.number(tool.flute_length_mm + 10 + 4 * tool.diameter_mm),
-               "length of the whole bit; needed to check the collet's grip");
+  writeToolKeys(w, tool);
   w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass allowed");
   const bool plunges = tool.use.plunge_mm_min > 0;
   w.suggestion("plunge_feed",
@@ -147,6 +233,7 @@ void writeHoldDowns(Writer& w) {
   w.key("diameter", w.guess(30, 1.2), "FILL IN");
   w.key("length", w.guess(20, 0.8), "FILL IN: the spindle begins above it");
   w.key("spindle_diameter", w.guess(65, 2.6), "FILL IN");
+  w.guesses({"diameter", "length", "spindle_diameter"});
   w.line();
   // Up to #10 and ST4.8, the highest of each kind: a pan head (ASME B18.6.3: 3.48 mm; DIN 7981: 3.55 mm), on a wide
   // type B washer (ANSI B18.22.1: 1.80 mm more). Diameters: common practice, no source.
@@ -185,12 +272,14 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
             between(w, program.cut.low.y, program.cut.high.y) + ", down to Z " + w.number(program.cut.low.z);
   }
   w.comment(what);
+  if (!program.states_unit) w.comment("FILL IN: it does not say whether it is in mm or inches; it was read in mm.");
   w.line("[[setup.program]]");
   w.key("file", tomlText(file));
   if (program.first_tool > 0) {
     w.key("tool", std::to_string(program.first_tool),
           program.names_tool ? "in the spindle at the start" : "FILL IN: the program does not say");
   }
+  if (program.first_tool > 0 && !program.names_tool) w.guesses({"tool"});
   if (program.later_tools > 0) w.comment("Tool changes in this program: " + std::to_string(program.later_tools) + ".");
   if (!program.cut.empty && program.cuts_above_zero != zero_on_bottom) {
     w.comment(
@@ -200,22 +289,38 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
   }
 }
 
-void writeSetup(Writer& w, const Survey& survey, std::span<const DraftProgram> programs) {
-  const StockGuess& guess = survey.stock;
+void writeSetup(Writer& w, const Survey& survey, const SetupGuess& setup, std::span<const DraftProgram> programs) {
   w.line();
-  w.comment("One setup for all programs. If you flip the stock, start another [[setup]] with flip = \"left-right\" or");
-  w.comment("\"front-back\" and move the programs of that side below it.");
+  std::vector<std::string> guesses{"zero", "hold_downs"};
+  if (!setup.why.empty()) {
+    w.comment("The programs below have a setup of their own because of " + visibleText(setup.why) + ".");
+    w.comment("If they cut the same side, move them to the setup above and delete this one.");
+  } else if (survey.setups.size() == 1) {
+    w.comment(
+        "One setup for all programs. If you flip the stock, start another [[setup]] with flip = \"left-right\" or");
+    w.comment("\"front-back\" and move the programs of that side below it.");
+  }
+  if (setup.zero_comments.size() > 1)
+    w.comment("The programs speak of more than one zero; each may need a setup of its own:");
+  for (const std::string& said : setup.zero_comments) w.comment("The program says: " + visibleText(said));
   w.line("[[setup]]");
-  w.key("name", "\"front\"");
+  w.key("name", tomlText(setup.name));
+  if (setup.flip != Flip::none) {
+    w.key("flip", setup.flip == Flip::left_right ? "\"left-right\"" : "\"front-back\"",
+          "FILL IN: over its left or right edge, or \"front-back\"");
+    guesses.emplace_back("flip");
+  }
   w.key("zero",
-        "[" + zeroWord(w, guess.zero_x) + ", " + zeroWord(w, guess.zero_y) + ", " + zeroWord(w, guess.zero_z) + "]",
+        "[" + zeroWord(w, setup.zero_x) + ", " + zeroWord(w, setup.zero_y) + ", " +
+            (setup.zero_on_bottom ? "\"bottom\"" : "\"top\"") + "]",
         "FILL IN: left center right, front center back, top bottom, or numbers");
   w.key("hold_downs", "[]", "FILL IN: [\"screw SW\", \"clamp N\"]");
   w.comment(
       "held_by = \"vacuum\"            # or \"glue\", \"tape\", \"vise\", \"side-clamp\": what has no place of its "
       "own");
-  for (std::size_t i = 0; i < programs.size(); ++i)
-    writeProgram(w, survey.programs[i], programs[i].file, survey.zero_on_bottom);
+  w.guesses(guesses);
+  for (const std::size_t i : setup.programs)
+    writeProgram(w, survey.programs[i], programs[i].file, setup.zero_on_bottom);
 }
 
 void writeLimits(Writer& w) {
@@ -224,6 +329,38 @@ void writeLimits(Writer& w) {
   w.key("clearance", w.guess(3, 0.125), "minimum between the tool and any hold-down");
   w.key("min_floor", w.guess(1.5, 0.06), "thinnest floor or web you allow");
   w.key("min_tab_area", w.guess(15, 0.025), std::string("smallest tab you allow, square ") + std::string(w.name()));
+}
+
+// The programs as the job has them: in its order, each with the tool that is in the spindle at its start.
+std::vector<Program> programsInJob(const Survey& survey, std::span<const DraftProgram> programs) {
+  std::vector<Program> all;
+  for (const SetupGuess& setup : survey.setups) {
+    for (const std::size_t i : setup.programs) {
+      Program& p = all.emplace_back(*programs[i].program);
+      for (Motion& m : p.motions) {
+        if (m.tool < 1) m.tool = survey.programs[i].first_tool;
+      }
+    }
+  }
+  return all;
+}
+
+// A table of places for screws, for the job that is written so far.
+std::string spotComments(const Writer& so_far, const Survey& survey, std::span<const DraftProgram> programs) {
+  const JobReading reading = readJob(so_far.text, "job.toml");
+  if (!reading.job || survey.cut.empty) return {};
+  Writer w;
+  w.inches = so_far.inches;
+  w.comment("");
+  w.comment("Places for a screw that every move of the setup stays clear of, if the guesses in this file are right:");
+  for (const SpotList& list : freeSpots(*reading.job, programsInJob(survey, programs))) {
+    std::string places;
+    for (const SetupPoint2 p : list.free) places += "  [" + w.number(p.x) + ", " + w.number(p.y) + "]";
+    w.comment("  " + list.setup + ":" +
+              (places.empty() ? "  none of the corners and edges; use clamps, or larger stock" : places));
+  }
+  w.comment("provecut place shows all of them, and for clamps of any size.");
+  return std::move(w.text);
 }
 
 }  // namespace
@@ -255,12 +392,14 @@ std::string draftJob(std::string_view name, std::span<const DraftProgram> progra
   const Survey survey = surveyPrograms(programs);
   Writer w;
   w.inches = survey.inches;
-  writeHead(w, name, job_file);
+  writeHead(w, survey, name, job_file);
   writeStock(w, survey);
   for (const auto& [number, tool] : survey.tools) writeTool(w, number, tool);
   writeHoldDowns(w);
-  writeSetup(w, survey, programs);
+  const std::size_t spots_at = w.text.size();
+  for (const SetupGuess& setup : survey.setups) writeSetup(w, survey, setup, programs);
   writeLimits(w);
+  w.text.insert(spots_at, spotComments(w, survey, programs));
   return std::move(w.text);
 }
 

@@ -2,26 +2,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
-#include "report/base/tool_comment.h"
 #include "sim/path/motion_extent.h"
 
 namespace provecut::draft {
 
-namespace {
-
-bool cuts(const Motion& m) {
+bool cutsAtKnownPlace(const Motion& m) {
+  const auto finite = [](WorkPoint p) { return std::isfinite(p.x) && std::isfinite(p.y) && std::isfinite(p.z); };
   return moves(m) && m.kind != MotionKind::rapid && m.kind != MotionKind::probe &&
-         (m.flags & (motion_machine_frame | motion_height_unknown)) == 0;
+         (m.flags & (motion_machine_frame | motion_height_unknown)) == 0 && finite(m.start) && finite(m.end);
 }
 
-bool finite(WorkPoint p) {
-  return std::isfinite(p.x) && std::isfinite(p.y) && std::isfinite(p.z);
-}
-
-bool inInches(const Program& p) {
-  return p.modal.ever_inch && !p.modal.ever_mm;
-}
+namespace {
 
 void widen(double& low, double& high, double value) {
   if (value <= 0) return;
@@ -29,98 +22,181 @@ void widen(double& low, double& high, double value) {
   high = std::max(high, value);
 }
 
+bool straightDown(const Motion& m) {
+  return !isArc(m) && m.end.z < m.start.z && m.start.x == m.end.x && m.start.y == m.end.y;
+}
+
 void note(ToolUse& use, const Motion& m) {
   widen(use.feed_low_mm_min, use.feed_high_mm_min, m.feed_mm_min);
   widen(use.rpm_low, use.rpm_high, m.rpm);
   use.deepest_mm = std::min(use.deepest_mm, lowestZ(m));
-  const bool straight_down = !isArc(m) && m.end.z < m.start.z && m.start.x == m.end.x && m.start.y == m.end.y;
-  if (straight_down) use.plunge_mm_min = std::max(use.plunge_mm_min, double{m.feed_mm_min});
+  if (straightDown(m)) use.plunge_mm_min = std::max(use.plunge_mm_min, double{m.feed_mm_min});
+  use.sideways = use.sideways || m.start.x != m.end.x || m.start.y != m.end.y || isArc(m);
 }
 
-// A tool as one comment describes it, for the number that it has or that is in the spindle right after it.
-struct Described {
-  int number = 0;
-  ToolComment comment;
-  std::string text;
+// Where the stock is in a program's Z, as far as its moves tell.
+struct Ground {
+  bool zero_on_bottom = false;
+  double air_from = 0;  // feed moves at this height and above are in the air
 };
 
-std::vector<Described> describedTools(const Program& program) {
-  std::vector<Described> all;
-  for (const Event& e : program.events) {
-    if (e.kind != EventKind::comment_tool) continue;
-    Described d{0, readToolComment(e.text, inInches(program)), e.text};
-    if (!d.comment.diameter_mm && !(d.comment.number && d.comment.shape)) continue;
-    if (d.comment.number) {
-      d.number = *d.comment.number;
-    } else if (!program.motions.empty()) {
-      d.number = program.motions[std::min<std::size_t>(e.before_motion, program.motions.size() - 1)].tool;
-    }
-    all.push_back(std::move(d));
+// Length of level feed moves between work zero and the air less that at or below zero.
+double levelLengthAboveZero(const Program& program, double air_from) {
+  constexpr double level_mm = 0.01;
+  double above = 0;
+  for (const Motion& m : program.motions) {
+    if (!cutsAtKnownPlace(m) || std::abs(m.end.z - m.start.z) > level_mm || m.end.z >= air_from) continue;
+    const double run = length(flat(m.end - m.start));
+    above += m.end.z > level_mm ? run : -run;
   }
-  return all;
+  return above;
 }
 
-void describe(ToolGuess& tool, const Described& d) {
-  constexpr double least_mm = 0.01, max_mm = 500;
-  const double diameter = d.comment.diameter_mm.value_or(0);
-  const bool sized = diameter >= least_mm && diameter <= max_mm;
-  if (tool.diameter_known || (!sized && tool.shape_known)) return;
-  tool.comment = d.text;
-  tool.diameter_known = sized;
-  if (sized) tool.diameter_mm = diameter;
-  tool.shape = d.comment.shape.value_or(ToolShape::flat);
-  tool.shape_known = d.comment.shape.has_value();
-  tool.corner_radius_mm = d.comment.corner_radius_mm.value_or(0);
-  const bool no_bull = tool.corner_radius_mm < least_mm || tool.corner_radius_mm > tool.diameter_mm / 2;
-  if (tool.shape == ToolShape::bull && no_bull) {
-    tool.shape = ToolShape::flat;
-    tool.shape_known = false;
+// Zero is on the stock's underside where everything is cut above it, and on its top where something is cut well below
+// it. Between the two, through cuts go a little below an underside: there the longer way decides.
+Ground groundOf(const Program& program) {
+  constexpr double through_mm = 1, at_zero_mm = 1e-6;
+  const double none = std::numeric_limits<double>::infinity();
+  double lowest = none, clear = -none;
+  for (const Motion& m : program.motions) {
+    if (cutsAtKnownPlace(m)) lowest = std::min(lowest, lowestZ(m));
+    const bool sideways = m.start.x != m.end.x || m.start.y != m.end.y;
+    const bool known = (m.flags & (motion_machine_frame | motion_height_unknown | motion_start_unknown)) == 0;
+    if (m.kind == MotionKind::rapid && sideways && known && std::isfinite(m.end.z)) clear = std::max(clear, m.end.z);
   }
-  const double angle = d.comment.angle_deg.value_or(0);
-  tool.angle_deg = angle >= 1 && angle < 180 ? angle : 0;
+  Ground ground{false, clear > lowest + at_zero_mm ? clear - at_zero_mm : none};
+  ground.zero_on_bottom = lowest > 0.05 && lowest < none;
+  if (!ground.zero_on_bottom && lowest >= -through_mm && lowest < none)
+    ground.zero_on_bottom = levelLengthAboveZero(program, ground.air_from) > 0;
+  if (!ground.zero_on_bottom && lowest < -at_zero_mm) ground.air_from = -at_zero_mm;
+  return ground;
 }
 
-// Comments that give the number themselves come first: the others only stand near a tool's moves.
-void describe(ToolGuess& tool, const std::vector<Described>& all, int number) {
-  for (const bool numbered : {true, false}) {
-    for (const Described& d : all) {
-      if (d.number == number && d.comment.number.has_value() == numbered) describe(tool, d);
-    }
-  }
-}
-
-void fillGuess(ToolGuess& tool, bool inches) {
-  if (!tool.diameter_known) tool.diameter_mm = inches ? 6.35 : 6;
-  // Long enough for the programs' own depth: a shorter one would be news to their author.
-  const double depth = std::min(std::max(0.0, -tool.use.deepest_mm), 1000.0);
-  tool.flute_length_mm = std::max({3 * tool.diameter_mm, std::ceil(depth + 1), 1.0});
+bool cutsStock(const Motion& m, const Ground& ground) {
+  return cutsAtKnownPlace(m) && lowestZ(m) < ground.air_from;
 }
 
 // Number in the draft for a program that names no tool: its comment's, one that is described alike, or a free
 // one.
 int unnamedTool(Survey& survey, const std::vector<Described>& described) {
   if (!described.empty() && described.front().comment.number) return *described.front().comment.number;
-  const double diameter = described.empty() ? 0 : described.front().comment.diameter_mm.value_or(0);
+  double diameter = 0;
+  for (const Described& d : described) {
+    if (diameter == 0) diameter = d.comment.diameter_mm.value_or(0);
+  }
   for (const auto& [number, tool] : survey.tools) {
-    const bool alike = described.empty() ? !tool.diameter_known : tool.diameter_known && tool.diameter_mm == diameter;
+    const bool alike = diameter == 0 ? !tool.diameter_known : tool.diameter_known && tool.diameter_mm == diameter;
     if (!tool.numbered && alike) return number;
   }
   int number = 1;
   while (survey.tools.count(number)) ++number;
   ToolGuess& tool = survey.tools[number];
   tool.numbered = false;
-  if (!described.empty()) describe(tool, described.front());
+  describe(tool, described, 0);
   return number;
+}
+
+// Where the tip is for certain while it makes the move.
+WorkBox extentOf(const Motion& m) {
+  WorkBox box;
+  if ((m.flags & motion_start_unknown) != 0) {
+    box.add(m.end);
+  } else {
+    box = motionExtent(m);
+  }
+  const bool finite = !box.empty && std::isfinite(box.low.x + box.low.y + box.low.z) &&
+                      std::isfinite(box.high.x + box.high.y + box.high.z);
+  return finite ? box : WorkBox{};
+}
+
+// A stretch of feed moves between two rapids, as the extents of its moves sideways.
+struct Stretch {
+  int tool = 0;
+  std::vector<WorkBox> level;  // in order
+  WorkBox down;                // of its moves straight up and down
+};
+
+// What of it is a cut for certain: its ends may only lead into it and out of it.
+WorkBox coreOf(const Stretch& s) {
+  const std::size_t n = s.level.size();
+  const std::size_t leads = n >= 8 ? 2 : n >= 4 ? 1 : 0;
+  WorkBox box;
+  for (std::size_t i = leads; i + leads < n; ++i) box.add(s.level[i]);
+  if (leads == 0) box.add(s.down);
+  return box;
+}
+
+std::vector<Stretch> stretchesOf(const Program& program, const Ground& ground) {
+  std::vector<Stretch> all;
+  bool open = false;
+  for (const Motion& m : program.motions) {
+    if (!cutsStock(m, ground)) {
+      open = open && m.kind == MotionKind::dwell;
+      continue;
+    }
+    if (!open || m.tool != all.back().tool) all.push_back({m.tool, {}, {}});
+    open = true;
+    const bool sideways = m.start.x != m.end.x || m.start.y != m.end.y || isArc(m);
+    const WorkBox box = extentOf(m);
+    if (box.empty) continue;
+    if (sideways) {
+      all.back().level.push_back(box);
+    } else {
+      all.back().down.add(box);
+    }
+  }
+  return all;
+}
+
+// Facing runs over the stock's edges; it says where they are only if nothing else is cut.
+bool faces(const ToolGuess& tool) {
+  constexpr double wide_mm = 20;
+  const bool flat = tool.shape == ToolShape::surfacing || tool.shape == ToolShape::flat;
+  return flat && tool.diameter_known && (tool.shape == ToolShape::surfacing || tool.diameter_mm >= wide_mm);
+}
+
+void findCore(Survey& survey, ProgramSurvey& s, const Program& program) {
+  const std::vector<Stretch> stretches = stretchesOf(program, groundOf(program));
+  const auto toolOf = [&](const Stretch& stretch) -> const ToolGuess& {
+    return survey.tools[stretch.tool > 0 ? stretch.tool : s.first_tool];
+  };
+  for (const bool facing_counts : {false, true}) {
+    if (!s.core.empty) return;
+    for (const Stretch& stretch : stretches) {
+      const bool faced = faces(toolOf(stretch));
+      if (faced && !facing_counts) continue;
+      s.core.add(coreOf(stretch));
+      if (!faced) s.core_radius_mm = std::max(s.core_radius_mm, toolOf(stretch).diameter_mm / 2);
+    }
+  }
+}
+
+std::vector<WorkPoint2> holesOf(const Program& program) {
+  constexpr double same_mm = 0.01;
+  constexpr std::size_t most = 500;
+  std::vector<WorkPoint2> holes;
+  for (std::size_t i = 0; i < program.motions.size() && holes.size() < most; ++i) {
+    const Motion& m = program.motions[i];
+    if (!cutsAtKnownPlace(m) || !straightDown(m)) continue;
+    const bool goes_up = i + 1 == program.motions.size() || program.motions[i + 1].end.z > m.end.z;
+    const WorkPoint2 at{m.end.x, m.end.y};
+    const bool known = std::any_of(holes.begin(), holes.end(), [&](WorkPoint2 h) { return length(h - at) < same_mm; });
+    if (goes_up && !known) holes.push_back(at);
+  }
+  return holes;
 }
 
 void surveyProgram(Survey& survey, const Program& program) {
   ProgramSurvey& s = survey.programs.emplace_back();
   s.lines = program.lines;
+  s.states_unit = program.modal.units_set;
   if (program.modal.ever_inch != program.modal.ever_mm) s.inches = program.modal.ever_inch;
   const std::vector<Described> described = describedTools(program);
+  const Ground ground = groundOf(program);
+  s.cuts_above_zero = ground.zero_on_bottom;
   int unnamed = 0, last = 0;
   for (const Motion& m : program.motions) {
-    if (!cuts(m) || !finite(m.start) || !finite(m.end)) continue;
+    if (!cutsStock(m, ground)) continue;
     int number = m.tool;
     if (number < 1 && unnamed == 0) unnamed = unnamedTool(survey, described);
     if (number < 1) number = unnamed;
@@ -135,69 +211,12 @@ void surveyProgram(Survey& survey, const Program& program) {
     ToolGuess& tool = survey.tools[number];
     if (fresh) describe(tool, described, m.tool > 0 ? number : 0);
     note(tool.use, m);
-    WorkBox box;
-    if ((m.flags & motion_start_unknown) != 0) {
-      box.add(m.end);
-    } else {
-      box = motionExtent(m);
-    }
-    if (!box.empty && finite(box.low) && finite(box.high)) s.cut.add(box);
+    widen(survey.rpm_low, survey.rpm_high, m.rpm);
+    s.cut.add(extentOf(m));
+    if (std::abs(m.end.z - m.start.z) < 0.01) s.highest_level_mm = std::max(s.highest_level_mm, m.end.z);
   }
+  s.holes = holesOf(program);
   survey.cut.add(s.cut);
-}
-
-// Length of level feed moves above work zero less that at or below it: programs with Z zero on the bottom cut
-// above it.
-double levelLengthAboveZero(const Program& program) {
-  constexpr double level_mm = 0.01;
-  double above = 0;
-  for (const Motion& m : program.motions) {
-    if (!cuts(m) || std::abs(m.end.z - m.start.z) > level_mm || !finite(m.start) || !finite(m.end)) continue;
-    const double run = length(flat(m.end - m.start));
-    above += m.end.z > level_mm ? run : -run;
-  }
-  return above;
-}
-
-// From the tip's extent along one axis: work zero and the stock's size.
-double guessAxis(double low, double high, double radius, double margin, const char* low_word, ZeroGuess& zero) {
-  const double width = high - low;
-  const bool about_zero = low < 0 && high > 0 && std::abs(low + high) < 0.02 * width;
-  if (about_zero) {
-    zero = {"center", 0};
-    return width + 2 * (radius + margin);
-  }
-  if (low >= 0) {
-    zero = {low_word, 0};
-    return high + std::max(low, radius);  // as much beyond the cut on the far side as on this one
-  }
-  zero = {"", radius + margin - low};
-  return width + 2 * (radius + margin);
-}
-
-StockGuess guessStock(const Survey& survey) {
-  const double margin = survey.inches ? 12.7 : 10;
-  StockGuess stock;
-  if (survey.cut.empty) {
-    stock.size_mm = survey.inches ? Vec3{101.6, 101.6, 12.7} : Vec3{100, 100, 12};
-    stock.zero_x = {"left", 0};
-    stock.zero_y = {"front", 0};
-    stock.zero_z = {"top", 0};
-    return stock;
-  }
-  double radius = 0;
-  for (const auto& [number, tool] : survey.tools) radius = std::max(radius, tool.diameter_mm / 2);
-  const WorkPoint low = survey.cut.low, high = survey.cut.high;
-  stock.size_mm.x = guessAxis(low.x, high.x, radius, margin, "left", stock.zero_x);
-  stock.size_mm.y = guessAxis(low.y, high.y, radius, margin, "front", stock.zero_y);
-  stock.zero_z = {survey.zero_on_bottom ? "bottom" : "top", 0};
-  stock.size_mm.z = survey.zero_on_bottom ? high.z : -low.z;
-  constexpr double least_mm = 1, max_mm = 50'000, max_thickness_mm = 2000;
-  stock.size_mm = {std::clamp(stock.size_mm.x, least_mm, max_mm), std::clamp(stock.size_mm.y, least_mm, max_mm),
-                   std::clamp(stock.size_mm.z, least_mm, max_thickness_mm)};
-  for (ZeroGuess* zero : {&stock.zero_x, &stock.zero_y})
-    zero->from_corner_mm = std::clamp(zero->from_corner_mm, -max_mm, max_mm);
-  return stock;
 }
 
 }  // namespace
@@ -208,21 +227,17 @@ Survey surveyPrograms(std::span<const DraftProgram> programs) {
                   std::all_of(programs.begin(), programs.end(), [](const auto& p) { return inInches(*p.program); });
   // Programs that name their tools first: the others get numbers that are free.
   for (const DraftProgram& p : programs) {
+    const Ground ground = groundOf(*p.program);
     for (const Motion& m : p.program->motions) {
-      if (cuts(m) && m.tool > 0) survey.tools[m.tool];
+      if (m.tool > 0 && cutsStock(m, ground)) survey.tools[m.tool];
     }
   }
   for (const DraftProgram& p : programs) surveyProgram(survey, *p.program);
   if (survey.tools.empty()) survey.tools[1].numbered = false;
   for (auto& [number, tool] : survey.tools) fillGuess(tool, survey.inches);
-  for (std::size_t i = 0; i < programs.size(); ++i) {
-    survey.programs[i].cuts_above_zero = levelLengthAboveZero(*programs[i].program) > 0;
-  }
-  // The first that cuts decides: a job begins with the front.
-  const auto first =
-      std::find_if(survey.programs.begin(), survey.programs.end(), [](const auto& p) { return !p.cut.empty; });
-  survey.zero_on_bottom = first != survey.programs.end() && first->cuts_above_zero;
-  survey.stock = guessStock(survey);
+  for (std::size_t i = 0; i < programs.size(); ++i) findCore(survey, survey.programs[i], *programs[i].program);
+  survey.setups = guessSetups(programs, survey.programs);
+  survey.stock = guessStock(programs, survey, survey.setups);
   return survey;
 }
 

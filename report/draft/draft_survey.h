@@ -1,4 +1,4 @@
-// What programs tell of the job they belong to: extents, tools, a likely stock and work zero. mm throughout.
+// What programs tell of the job they belong to: extents, tools, a likely stock, setups and work zeros. mm throughout.
 #pragma once
 
 #include <cstdint>
@@ -10,6 +10,7 @@
 
 #include "parser/base/geometry.h"
 #include "parser/job/job.h"
+#include "report/base/tool_comment.h"
 #include "report/draft/draft_job.h"
 
 namespace provecut::draft {
@@ -19,6 +20,7 @@ struct ToolUse {
   double plunge_mm_min = 0;                          // highest feed straight down
   double rpm_low = 0, rpm_high = 0;
   double deepest_mm = 0;  // lowest Z of a feed move
+  bool sideways = false;  // it cuts not only straight down
 };
 
 struct ToolGuess {
@@ -30,18 +32,26 @@ struct ToolGuess {
   bool diameter_known = false;
   double corner_radius_mm = 0;
   double angle_deg = 0;  // drill, vee; 0: not known
-  double flute_length_mm = 0;
+  double tip_diameter_mm = 0, taper_deg = 0;
+  int flutes = 0;  // 0: not known, and below
+  double flute_length_mm = 0, overall_length_mm = 0, shank_diameter_mm = 0;
+  double long_enough_mm = 0;  // flutes that the programs' depth asks for
   ToolUse use;
 };
 
 struct ProgramSurvey {
   std::uint32_t lines = 0;
+  bool states_unit = false;
   std::optional<bool> inches;  // absent where it uses both or says neither
   WorkBox cut;                 // of the tip, on feed moves
-  int first_tool = 0;          // number in the draft; 0: none
+  WorkBox core;                // the same without the moves that lead into a cut and out of it, and without facing
+  double core_radius_mm = 0;   // of the widest tool in it
+  std::vector<WorkPoint2> holes;
+  int first_tool = 0;  // number in the draft; 0: none
   bool names_tool = false;
   int later_tools = 0;
   bool cuts_above_zero = false;  // level cuts above work zero: that is probably the stock's underside
+  double highest_level_mm = 0;   // of its level cuts
 };
 
 // One axis of work zero: a word, or the distance from the stock's low corner.
@@ -50,20 +60,57 @@ struct ZeroGuess {
   double from_corner_mm = 0;
 };
 
+struct SetupGuess {
+  std::string name;
+  Flip flip = Flip::none;
+  std::string why;  // programs were put into a setup of their own
+  std::vector<std::size_t> programs;
+  ZeroGuess zero_x, zero_y;
+  std::vector<std::string> zero_comments;  // what the programs say about it
+  bool zero_on_bottom = false;
+  WorkBox cut, core;
+};
+
 struct StockGuess {
   Vec3 size_mm;
-  ZeroGuess zero_x, zero_y, zero_z;
+  std::optional<Material> material;  // as a comment says
+  std::string told;                  // the comment that gives the size
 };
 
 struct Survey {
   bool inches = false;
-  bool zero_on_bottom = false;
   WorkBox cut;
   std::map<int, ToolGuess> tools;
   std::vector<ProgramSurvey> programs;
+  std::vector<SetupGuess> setups;
   StockGuess stock;
+  double rpm_low = 0, rpm_high = 0;  // of all S words in force; 0: none
 };
 
 Survey surveyPrograms(std::span<const DraftProgram> programs);
+
+// --- its parts
+
+bool inInches(const Program& program);
+// A feed move whose place is known.
+bool cutsAtKnownPlace(const Motion& motion);
+
+// A tool as one comment describes it, for the number that it has or that is in the spindle right after it.
+struct Described {
+  int number = 0;
+  ToolComment comment;
+  std::string text;
+};
+
+std::vector<Described> describedTools(const Program& program);
+// Takes what is not known yet from the comments for this number; those that give the number themselves come first.
+void describe(ToolGuess& tool, const std::vector<Described>& all, int number);
+void fillGuess(ToolGuess& tool, bool inches);
+
+// The programs of each side of the stock.
+std::vector<SetupGuess> guessSetups(std::span<const DraftProgram> programs, const std::vector<ProgramSurvey>& surveys);
+
+// Size of the stock and the setups' zeros; `setups` have their programs.
+StockGuess guessStock(std::span<const DraftProgram> programs, const Survey& survey, std::vector<SetupGuess>& setups);
 
 }  // namespace provecut::draft

@@ -1,7 +1,5 @@
 #include "report/findings/report.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <iterator>
 #include <tuple>
@@ -9,8 +7,8 @@
 
 #include "report/base/visible_text.h"
 #include "report/findings/accept.h"
+#include "report/findings/not_checked.h"
 #include "report/findings/problem_findings.h"
-#include "report/findings/problem_sentences.h"
 #include "report/rules/rule.h"
 
 namespace provecut {
@@ -61,21 +59,6 @@ void runRules(const Facts& facts, std::vector<Finding>& findings) {
   }
   std::vector<Finding> problems = problemFindings(facts);
   std::move(problems.begin(), problems.end(), std::back_inserter(findings));
-}
-
-std::vector<std::string> whatWasNotChecked(const Facts& facts) {
-  std::vector<std::string> out;
-  for (const ProgramFacts& p : facts.programs) {
-    for (const Problem& what : p.program.not_followed) {
-      out.push_back(
-          visibleText(fmt::format("{}:{}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message)));
-    }
-    if (!p.program.read_whole && p.program.not_followed.empty()) {
-      out.push_back(visibleText(p.entry->file + ": not read to its end"));
-    }
-  }
-  for (const std::string& what : facts.run.not_checked) out.push_back(visibleText(what));
-  return out;
 }
 
 Verdict verdictOf(const Report& report) {

@@ -52,6 +52,99 @@ TEST(ToolComment, that_speaks_of_other_things_too) {
   EXPECT_FALSE(readToolComment("tool change at 0.0000  0.0000  1.5000", false).number);
 }
 
+TEST(ToolComment, with_an_angle_beside_its_number) {
+  const ToolComment vee = readToolComment("T3 60 deg vee - name", false);
+  EXPECT_EQ(vee.number, 3);
+  EXPECT_EQ(vee.angle_deg, 60);
+  EXPECT_FALSE(vee.diameter_mm);
+  EXPECT_EQ(readToolComment("Tool = V-carve 45\u00b0 x 3.175mm", false).angle_deg, 45);
+  EXPECT_EQ(readToolComment("Tool = V-carve 45\u00b0 x 3.175mm", false).diameter_mm, 3.175);
+  const ToolComment unnumbered = readToolComment("Tool: 90 degree V-carve bit", false);
+  EXPECT_EQ(unnumbered.angle_deg, 90);
+  EXPECT_FALSE(unnumbered.number);
+  EXPECT_FALSE(readToolComment("Flat 6mm, 45 degree helix", false).angle_deg);
+}
+
+TEST(ToolComment, with_a_decimal_comma) {
+  EXPECT_EQ(readToolComment("T2 D=3,175 end mill", false).diameter_mm, 3.175);
+  EXPECT_EQ(readToolComment("Fr\u00e4ser 6,35 mm", true).diameter_mm, 6.35);
+  EXPECT_EQ(readToolComment("TOOL/MILL,3.1750,0,1.0000,0.0", false).diameter_mm, 3.175);
+  EXPECT_EQ(readToolComment("TOOL/MILL,3,0,1,0", false).diameter_mm, 3);
+}
+
+TEST(ToolComment, with_fractions_of_an_inch) {
+  EXPECT_DOUBLE_EQ(*readToolComment("1/2 HSS ENDMILL 4FLUTES VC=100 SFM .002 CPT", false).diameter_mm, 12.7);
+  EXPECT_DOUBLE_EQ(*readToolComment("T03 3/8 2 FLUTE END MILL HSS", true).diameter_mm, 9.525);
+  EXPECT_DOUBLE_EQ(*readToolComment("1 1/2\" FACE MILL", false).diameter_mm, 38.1);
+  EXPECT_DOUBLE_EQ(*readToolComment("3/4 carbide endmill 3\" flute length", true).diameter_mm, 19.05);
+  EXPECT_DOUBLE_EQ(*readToolComment("3/4 carbide endmill 3\" flute length", true).flute_length_mm, 76.2);
+  EXPECT_FALSE(readToolComment("Mill infeed pass 1/1", false).diameter_mm);
+}
+
+TEST(ToolComment, in_other_languages) {
+  for (const char* text : {"Schaftfraeser 6mm", "Schaftfr\u00e4ser 6 mm", "VHM-Schaftfr\u00e4ser \u00d86mm",
+                           "fresa recta 6mm", "fraise droite 6mm"}) {
+    EXPECT_EQ(readToolComment(text, false).diameter_mm, 6) << text;
+    EXPECT_EQ(readToolComment(text, false).shape, ToolShape::flat) << text;
+  }
+  EXPECT_EQ(readToolComment("Kugelfr\u00e4ser 3mm", false).shape, ToolShape::ball);
+  EXPECT_EQ(readToolComment("Spiralbohrer 4,2mm", false).shape, ToolShape::drill);
+  EXPECT_EQ(readToolComment("broca 5mm", false).diameter_mm, 5);
+}
+
+TEST(ToolComment, in_the_shorthand_of_a_box_label) {
+  const ToolComment bit = readToolComment("3MM CRB 2FL 12 LOC", false);
+  EXPECT_EQ(bit.diameter_mm, 3);
+  EXPECT_EQ(bit.flutes, 2);
+  EXPECT_EQ(bit.flute_length_mm, 12);
+  EXPECT_EQ(readToolComment("6mm 2F end mill", false).flutes, 2);
+  EXPECT_FALSE(readToolComment("end mill at Z3 F800", false).flutes);
+  const ToolComment label = readToolComment("D6 3 flute end mill, 22mm LOC, 50mm OAL, 6mm shank", false);
+  EXPECT_EQ(label.diameter_mm, 6);
+  EXPECT_EQ(label.flutes, 3);
+  EXPECT_EQ(label.flute_length_mm, 22);
+  EXPECT_EQ(label.overall_length_mm, 50);
+  EXPECT_EQ(label.shank_diameter_mm, 6);
+}
+
+TEST(ToolComment, by_its_radius) {
+  EXPECT_EQ(readToolComment("tool_radius = 1.5", false).diameter_mm, 3);
+  EXPECT_EQ(readToolComment("Tool radius: 3mm, flat", false).diameter_mm, 6);
+  EXPECT_EQ(readToolComment("R3 ball nose", false).diameter_mm, 6);
+}
+
+TEST(ToolComment, in_a_row_of_a_table) {
+  EXPECT_EQ(readToolComment(" T1 : 1.5 ", false).diameter_mm, 1.5);
+  EXPECT_EQ(readToolComment(" T10 : 1.5 ", false).number, 10);
+  EXPECT_EQ(readToolComment(" T02 | 1.200mm 0.0472in | 0.0000in | 0.0000in |       0 ", true).diameter_mm, 1.2);
+  EXPECT_EQ(readToolComment("1/2\" ENDMILL W/3 FLUTES; T01", true).number, 1);
+  EXPECT_EQ(readToolComment("1/2\" ENDMILL W/3 FLUTES; T01", true).flutes, 3);
+}
+
+// What exporters call the diameter of a tapered bit is that of its tip.
+TEST(ToolComment, of_a_tapered_bit_gives_its_tip) {
+  const ToolComment ball = readToolComment("T4 D=1. CR=0.5 TAPER=5deg - tapered mill", false);
+  EXPECT_EQ(ball.shape, ToolShape::taper_ball);
+  EXPECT_EQ(ball.tip_diameter_mm, 1);
+  EXPECT_EQ(ball.taper_deg, 5);
+  EXPECT_FALSE(ball.diameter_mm);
+  EXPECT_EQ(readToolComment("T4 D=0.2 TAPER=15deg - tapered mill", false).shape, ToolShape::vee);
+}
+
+TEST(ToolComment, of_a_tap_gives_its_thread) {
+  EXPECT_EQ(readToolComment("T6 M6x1 tap", false).diameter_mm, 6);
+  EXPECT_DOUBLE_EQ(*readToolComment("T6 1/4-20 TAP", true).diameter_mm, 6.35);
+}
+
+TEST(ToolComment, that_speaks_of_lengths_of_other_things_gives_none) {
+  for (const char* text :
+       {"T4 D4 H4", "Activate tool offset T10", "drill 12mm deep", "end mill, stepdown 2mm", "Z=0.75 end mill",
+        "tool change at 30mm", "cutter clearance 5mm", "endmill to 4 in corner", "This file uses 3 drill bit sizes.",
+        "retract 5mm, then drill", "( 18 Flat-45 degree helix)", "T1 retract 5mm"}) {
+    EXPECT_FALSE(readToolComment(text, false).diameter_mm) << text << ": " << *readToolComment(text, false).diameter_mm;
+  }
+}
+
 TEST(ToolComment, that_says_nothing_of_size_gives_none) {
   for (const char* text : {"Attach the probe tool", "DRILL HOLES", "HOLD 'C' and HOLD 'D'. CIRCULAR POCKET MILLING",
                            "T", "T1.5", "", "D=", "dia=x", "1/0\"", "5/"}) {

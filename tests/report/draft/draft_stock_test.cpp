@@ -1,0 +1,159 @@
+// Stock, spindle, tools and screws of a first job file, from what the programs cut.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "parser/job_file/job_file.h"
+#include "tests/report/draft/survey_of.h"
+
+namespace provecut {
+namespace draft_stock_test {
+
+using testing::HasSubstr;
+using testing::Not;
+
+std::string draftTextOf(const std::string& text) {
+  const Program program = interpret(text);
+  const draft::DraftProgram one[] = {{"a.nc", &program}};
+  const std::string draft = draft::draftJob("a", one);
+  const JobReading reading = readJob(draft, "job.toml");
+  for (const JobFileProblem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << draft;
+  return draft;
+}
+
+// A pocket from 30 to 90 that is entered along a line from X0 and left along one to X140.
+TEST(DraftStock, does_not_reach_out_to_lead_ins) {
+  const std::string cut = "G21 G90 T1 M6\nG0 X2 Y40 Z5\nG1 Z-4 F300\nX30\nY80\nX90\nY30\nX30\nY40\nX32\nX140\nG0 Z5\n";
+  EXPECT_LT(surveyOf(cut).stock.size_mm.x, 130);
+  // As an open groove it is a cut from end to end.
+  EXPECT_GT(surveyOf("G21 G90 T1 M6\nG0 X2 Y40 Z5\nG1 Z-4 F300\nX140\nG0 Z5\n").stock.size_mm.x, 140);
+}
+
+// A 40 mm face mill runs over all edges of stock of 100 x 60.
+TEST(DraftStock, does_not_reach_out_to_the_overrun_of_facing) {
+  const std::string facing =
+      "(T9 D=40 face mill)\n(T1 D=6 flat end mill)\nG21 G90 T9 M6\nG0 X-30 Y10 Z5\nG1 Z-0.5 F300\nX130\nY40\nX-30\nG0 "
+      "Z5\n";
+  const std::string pocket = "T1 M6\nG0 X20 Y20 Z5\nG1 Z-5 F300\nX80\nY40\nX20\nY20\nG0 Z5\n";
+  const Vec3 size = surveyOf(facing + pocket).stock.size_mm;
+  EXPECT_LE(size.x, 110);
+  // Where nothing else is cut the path of the face mill is all there is to go by.
+  EXPECT_GE(surveyOf(facing).stock.size_mm.x, 150);
+}
+
+TEST(DraftStock, is_the_one_that_a_comment_gives) {
+  const draft::Survey survey =
+      surveyOf("(STOCK 4 x 5 x 1)\nG20 G90 T1 M6\nG0 X-0.5 Y-1 Z.2\nG1 Z-.25 F9\nX3.9\nY-2\nG0 Z.2\n");
+  EXPECT_EQ(survey.stock.size_mm, (Vec3{101.6, 127, 25.4}));
+  ASSERT_EQ(survey.setups.size(), 1U);
+  EXPECT_EQ(survey.setups[0].zero_x.word, "left");
+  EXPECT_EQ(survey.setups[0].zero_y.word, "back");  // the cuts go to Y -2: on the stock only from its back edge
+}
+
+TEST(DraftStock, has_zero_on_the_far_side_where_all_cuts_are_below_it) {
+  const draft::Survey survey = surveyOf("G21 G90 T1 M6\nG0 X-90 Y-50 Z5\nG1 Z-4 F300\nX-10\nY-10\nG0 Z5\n");
+  EXPECT_EQ(survey.setups.at(0).zero_x.word, "right");
+  EXPECT_EQ(survey.setups.at(0).zero_y.word, "back");
+}
+
+TEST(DraftStock, asks_for_the_thickness) {
+  const std::string text = draftTextOf("G21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\nY50\nG0 Z5\n");
+  EXPECT_THAT(text, HasSubstr("The thickness: no program tells it."));
+  EXPECT_THAT(text, HasSubstr("unconfirmed = [\"size\", \"grain\"]"));
+}
+
+// Moves at feed above the stock, as some exporters write them.
+TEST(DraftStock, does_not_reach_out_to_moves_in_the_air) {
+  const draft::Survey survey =
+      surveyOf("G21 G90 T1 M6\nG0 X0 Y0 Z5\nG1 X300 Y200 F2000\nX40 Y40\nZ-4 F300\nX90\nY80\nG1 Z5 F2000\nX0 Y0\n");
+  EXPECT_LT(survey.stock.size_mm.x, 150);
+  EXPECT_LT(survey.stock.size_mm.y, 150);
+  EXPECT_EQ(survey.stock.size_mm.z, 4);
+}
+
+TEST(DraftStock, has_zero_on_the_underside_where_all_is_cut_above_it) {
+  // Pecks to 6.5 mm above the bed of zero, and nothing lower.
+  EXPECT_TRUE(surveyOf("G21 G90 T1 M6\nG0 X9 Y9 Z15\nG1 Z6.5 F100\nG0 Z15\n").setups.at(0).zero_on_bottom);
+  // Far below zero it is the top, however long the moves in the air are.
+  EXPECT_FALSE(surveyOf("G21 G90 T1 M6\nG0 X9 Y9 Z10\nG1 Z5 F900\nX500\nX9\nZ-12 F100\nX20\nG0 Z10\n")
+                   .setups.at(0)
+                   .zero_on_bottom);
+  EXPECT_FALSE(surveyOf("G21 G90 T1 M6\nG1 X500 Y9 Z5 F900\nG0 X9 Z5\nG1 X300 F900\nZ-0.1 F100\nX20\nZ5\n")
+                   .setups.at(0)
+                   .zero_on_bottom);
+}
+
+// A 6 mm bit whose path begins at X0: its kerf is 3 mm wider, so that zero is the part's corner, not the stock's.
+TEST(DraftStock, has_zero_inside_where_the_cutter_would_run_over_the_edge) {
+  const draft::Survey survey =
+      surveyOf("(T1 D=6 end mill)\nG21 G90 T1 M6\nG0 X0 Y0 Z5\nG1 Z-4 F300\nX60\nY40\nX0\nY0\n");
+  EXPECT_TRUE(survey.setups.at(0).zero_x.word.empty());
+  EXPECT_GE(survey.setups.at(0).zero_x.from_corner_mm, 3);
+  EXPECT_GE(survey.stock.size_mm.x, 66);
+}
+
+TEST(DraftStock, has_its_zero_and_material_as_comments_say) {
+  const std::string text = draftTextOf(
+      "(Origin: Top left of stock)\n(Material: Hardwood)\nG21 G90 T1 M6\nG0 X10 Y-50 Z5\nG1 Z-4 F300\nX90\nY-20\n");
+  EXPECT_THAT(text, HasSubstr("zero = [\"left\", \"back\", \"top\"]"));
+  EXPECT_THAT(text, HasSubstr("\nmaterial = \"hardwood\""));
+  // Two zeros cannot both be the setup's.
+  EXPECT_THAT(draftTextOf("(OP 1, G54 BACK-LEFT-TOP)\n(OP 2, G54 FRONT-LEFT-TOP)\nG21 G90 T1 M6\nG1 X9 Z-1 F90\n"),
+              HasSubstr("more than one zero"));
+}
+
+TEST(DraftProgram, that_states_no_unit_says_so) {
+  EXPECT_THAT(draftTextOf("G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"), HasSubstr("in mm or inches"));
+  EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"), Not(HasSubstr("in mm or inches")));
+}
+
+TEST(DraftTool, that_only_goes_straight_down_is_taken_for_a_drill) {
+  const std::string text = draftTextOf("G21 G90 T3 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nG0 Z5\n");
+  EXPECT_THAT(text, HasSubstr("shape = \"drill\""));
+  EXPECT_THAT(text, HasSubstr("unconfirmed = [\"shape\", "));
+}
+
+TEST(DraftTool, with_its_size_in_place_of_its_number_is_read) {
+  const std::string text =
+      draftTextOf("G21 G90\nT4 (drill diameter for what follows)\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\nG0 Z5\n");
+  EXPECT_THAT(text, HasSubstr("diameter = 4\n"));
+  EXPECT_THAT(draftTextOf("G21 G90\n(tool diameter is compensated)\nT4 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"),
+              HasSubstr("diameter = 6                      # FILL IN"));
+}
+
+TEST(DraftSpindle, turns_as_the_programs_say) {
+  const std::string slow = "G21 G90 T1 M6\nM3 S3000\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\nG0 Z5\n";
+  EXPECT_THAT(draftTextOf(slow), HasSubstr("\nspindle_rpm = [3000, 24000]"));
+  EXPECT_THAT(draftTextOf(slow), HasSubstr("unconfirmed = [\"profile\", \"spindle_rpm\"]"));
+  const std::string usual = "G21 G90 T1 M6\nM3 S12000\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\nG0 Z5\n";
+  EXPECT_THAT(draftTextOf(usual), Not(HasSubstr("\nspindle_rpm")));
+}
+
+TEST(DraftTool, has_all_that_its_comment_gives) {
+  const std::string text = draftTextOf(
+      "(T1 D=3.175 2 flute end mill, 12mm LOC, 6mm shank)\nG21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\nG0 Z5\n");
+  EXPECT_THAT(text, HasSubstr("\nflutes = 2\n"));
+  EXPECT_THAT(text, HasSubstr("\nflute_length = 12\n"));
+  EXPECT_THAT(text, HasSubstr("\nshank_diameter = 6\n"));
+  EXPECT_THAT(text, HasSubstr("unconfirmed = [\"stickout\"]"));
+}
+
+TEST(DraftTool, that_is_tapered_has_its_tip_from_the_comment_and_its_diameter_to_fill_in) {
+  const std::string text = draftTextOf(
+      "(T1 D=1. CR=0.5 TAPER=5deg - tapered mill)\nG21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-1 F300\nX90\nG0 Z5\n");
+  EXPECT_THAT(text, HasSubstr("shape = \"taper-ball\""));
+  EXPECT_THAT(text, HasSubstr("tip_radius = 0.5"));
+  EXPECT_THAT(text, HasSubstr("taper = 5 "));
+  EXPECT_THAT(text, HasSubstr("unconfirmed = [\"diameter\", "));
+}
+
+TEST(DraftSpots, are_corners_and_edges_that_no_cut_comes_near) {
+  // One groove along Y 180, on stock that is as deep again behind it: its ends are not free, all else is.
+  const std::string text = draftTextOf(
+      "(T1 D=6 flat end mill)\nG21 G90 T1 M6\nG0 X10 Y180 Z10\nG1 Z-4 F300\nX290\nG0 Z10\nX0 Y200\nG0 X290 Y200\n");
+  EXPECT_THAT(text, HasSubstr("#   front:  [20, 20]"));
+  EXPECT_THAT(text, HasSubstr("[150, 20]"));
+  EXPECT_THAT(text, Not(HasSubstr("[20, 180]")));
+}
+
+}  // namespace draft_stock_test
+}  // namespace provecut

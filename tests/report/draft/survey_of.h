@@ -1,0 +1,25 @@
+// Programs as texts, surveyed as `init` does.
+#pragma once
+
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "parser/interpreter/interpreter.h"
+#include "report/draft/draft_survey.h"
+
+namespace provecut {
+
+inline draft::Survey surveyOf(const std::vector<std::pair<std::string, std::string>>& files) {
+  std::vector<Program> programs;
+  for (const auto& [file, text] : files) programs.push_back(interpret(text));
+  std::vector<draft::DraftProgram> entries;
+  for (std::size_t i = 0; i < files.size(); ++i) entries.push_back({files[i].first, &programs[i]});
+  return draft::surveyPrograms(entries);
+}
+
+inline draft::Survey surveyOf(const std::string& program) {
+  return surveyOf({{"a.nc", program}});
+}
+
+}  // namespace provecut
