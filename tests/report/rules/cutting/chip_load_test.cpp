@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <utility>
+
 #include "report/rules/shared/chip_load_table.h"
 #include "tests/report/rules/load_scene.h"
 
@@ -106,6 +108,20 @@ TEST(ChipLoad, without_a_material_only_a_tools_own_range_speaks) {
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
   s.tool().chip_load_mm = Vec2{0.05, 0.1};
   EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+// No chart has them; the page of the rule names the neighbour.
+TEST(ChipRange, of_a_material_without_a_chart_is_its_neighbours) {
+  const std::pair<Material, Material> neighbours[] = {{Material::board, Material::mdf},
+                                                      {Material::solid_surface, Material::acrylic},
+                                                      {Material::hdpe, Material::polycarbonate},
+                                                      {Material::brass, Material::aluminium}};
+  for (const auto& [own, neighbour] : neighbours) {
+    const auto range = chipRange(bit(ToolShape::flat, 6), of(own), 6);
+    ASSERT_TRUE(range);
+    EXPECT_EQ(range->max_mm, chipRange(bit(ToolShape::flat, 6), of(neighbour), 6)->max_mm);
+    EXPECT_EQ(range->rubs_below_mm, chipRange(bit(ToolShape::flat, 6), of(neighbour), 6)->rubs_below_mm);
+  }
 }
 
 TEST(ChipLoad, drills_and_form_tools_are_judged_by_their_own_range_alone) {
