@@ -10,6 +10,7 @@
 #include "report/commands/explain.h"
 #include "report/commands/export.h"
 #include "report/commands/init.h"
+#include "report/commands/lock.h"
 #include "report/commands/place.h"
 #include "report/commands/quote.h"
 #include "report/commands/resume.h"
@@ -40,6 +41,8 @@ int dispatch(const provecut::Options& options) {
       return runExport(options);
     case Command::sheet:
       return runSheet(options);
+    case Command::lock:
+      return runLock(options);
     case Command::completions:
       return runCompletions(options);
     case Command::manual:

@@ -124,6 +124,9 @@ void requireInput(const Options& o) {
     case Command::sheet:
       if (!one) throw Unusable("sheet needs one job file");
       break;
+    case Command::lock:
+      if (!one) throw Unusable("lock needs one job file");
+      break;
     case Command::place:
       if (!one) throw Unusable("place needs one job file");
       break;

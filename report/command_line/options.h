@@ -11,7 +11,7 @@
 
 namespace provecut {
 
-enum class Command { check, init, time, quote, place, resume, sheet, explain, export_, completions, manual };
+enum class Command { check, init, time, quote, place, resume, sheet, lock, explain, export_, completions, manual };
 enum class Format { text, json, sarif, html, svg };
 enum class Units { as_job, mm, in };
 enum class Export { by_ending, moves, engagement, hits, parts, pictures, stl, ply, vdb };
@@ -45,6 +45,7 @@ struct Options {
   std::optional<Shell> shell;              // completions
   bool fit = false;                        // time: compare with the measured times
   PlaceOptions place;
+  bool update = false;                       // lock: replace a lock file that differs
   bool lines = false;                        // time: the seconds of each line
   std::optional<std::uint32_t> before_line;  // resume
   double feed_override = 1;                  // time, quote: share of the programmed feeds

@@ -272,6 +272,20 @@ void addSheet(CLI::App& app, Options& options) {
   addProgress(app, options);
 }
 
+void addLock(CLI::App& app, Options& options) {
+  addFiles(app, "JOB", options, "A job file (.toml)");
+  app.add_flag("--update", options.update, "Replace a lock file that has other programs");
+  addCutting(app, options);
+  addUnits(app, options);
+  addReading(app, options);
+  addProgress(app, options);
+  app.footer(
+      "JOB.lock keeps each program's digest, size, first comments, moves, depth, tools and extents. From then on "
+      "check\n"
+      "and sheet say which program is not the one that was locked, and what differs.\n\n" +
+      std::string(other_statuses));
+}
+
 void addExplain(CLI::App& app, Options& options) {
   app.add_option(rule_argument, options.rule, "A rule's id, such as hold-down-hit; without one, all rules are listed")
       ->type_name("");
@@ -332,6 +346,7 @@ std::vector<std::string> exampleLines() {
           "provecut check job.toml --thickness 18.7",
           "provecut check job.toml --format json --output report.json --fail-on look",
           "provecut sheet job.toml --output sheet.html",
+          "provecut lock job.toml",
           "provecut export job.toml --output board.stl",
           "provecut explain hold-down-hit"};
 }
@@ -354,6 +369,7 @@ Syntax::Syntax() : app(std::string(purpose), "provecut") {
                     "Show the lines at which a stopped program can be resumed, and what to set first"),
             options);
   addSheet(command(Command::sheet, "sheet", "Write the setup sheet to print and take to the machine (HTML)"), options);
+  addLock(command(Command::lock, "lock", "Check a job, and keep which exports of its programs were checked"), options);
   addExplain(command(Command::explain, "explain", "Explain a rule; without a rule, list all of them"), options);
   addExport(
       command(Command::export_, "export", "Write the cut stock, parts, hits, moves or pictures for other programs"),

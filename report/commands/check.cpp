@@ -65,8 +65,10 @@ std::string misfit(const Options& options, bool job_files) {
 int checkJobs(const Options& options) {
   std::vector<Loading> loadings;
   bool usable = true;
+  LoadOptions load = loadOptions(options);
+  load.read_lock = true;
   for (const std::string& file : options.files) {
-    loadings.push_back(loadAndTell(file, options, loadOptions(options)));
+    loadings.push_back(loadAndTell(file, options, load));
     usable = usable && loadings.back().facts;
   }
   if (!usable) return exit_unusable;
@@ -111,6 +113,7 @@ int runCheck(const Options& options) {
   }
   if (job_files && options.files.size() > 1) return checkJobs(options);
   LoadOptions load = loadOptions(options);
+  load.read_lock = true;
   if (options.thickness) {
     load.thickness = options.thickness->value;
     load.thickness_mm_per_unit = options.thickness->mm_per_unit;

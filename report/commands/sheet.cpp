@@ -9,7 +9,9 @@
 namespace provecut {
 
 int runSheet(const Options& options) {
-  const Loading loading = loadAndTell(options.files.front(), options, loadOptions(options));
+  LoadOptions load = loadOptions(options);
+  load.read_lock = true;
+  const Loading loading = loadAndTell(options.files.front(), options, load);
   if (!loading.facts) return exit_unusable;
   const Report report = checkedReport(*loading.facts);
   const std::vector<ProgramFile> files = programFiles(*loading.facts);

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "parser/job/job.h"
+#include "parser/job/lock.h"
 #include "parser/program/motion.h"
 #include "sim/observed/observation.h"
 
@@ -39,6 +40,8 @@ struct Facts {
   std::vector<ProgramFacts> programs;       // in the order of the job
   Run run;                                  // run.programs[i] belongs to programs[i]
   bool strict = false;
+  std::optional<Lock> lock;  // what was locked of the job before; none: it has no lock file
+  std::string lock_file;     // its name, where there is one
 };
 
 }  // namespace provecut

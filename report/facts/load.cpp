@@ -1,6 +1,7 @@
 #include "report/facts/load.h"
 
 #include <filesystem>
+#include <iterator>
 #include <system_error>
 #include <utility>
 
@@ -8,6 +9,7 @@
 #include "parser/interpreter/interpreter.h"
 #include "parser/job/real_thickness.h"
 #include "parser/job_file/job_file.h"
+#include "parser/job_file/lock_file.h"
 #include "report/base/dimension_text.h"
 #include "report/base/text_file.h"
 #include "report/facts/job_programs.h"
@@ -144,6 +146,24 @@ void simulate(Facts& facts, const LoadOptions& options) {
   facts.run = run(facts.job, programsOf(facts), run_options);
 }
 
+// The lock beside the job file, if there is one. One that cannot be read must not pass for none.
+std::vector<InputError> readLockBeside(Facts& facts) {
+  const std::string path = lockFileOf(facts.job.file);
+  std::error_code code;
+  if (!std::filesystem::exists(path, code) && !code) return {};
+  const std::string help =
+      "Check the job against what you know, then write the lock anew: provecut lock --update " + facts.job.file;
+  TextFile file = readTextFile(path);
+  if (!file.error.empty()) return {errorAt(path, {}, {}, "cannot read the lock file: " + file.error, help)};
+  LockReading reading = readLock(file.bytes);
+  std::vector<InputError> errors;
+  for (const JobFileProblem& p : reading.problems)
+    errors.push_back(errorAt(path, file.bytes, p.place, p.message, help));
+  facts.lock = std::move(reading.lock);
+  facts.lock_file = path;
+  return errors;
+}
+
 Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
   facts->strict = options.strict;
   facts->job_file_in_inches = facts->job.inches;
@@ -152,6 +172,10 @@ Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
   std::vector<InputError> errors;
   reading.time([&] {
     errors = readPrograms(*facts);
+    if (options.read_lock) {
+      std::vector<InputError> lock_errors = readLockBeside(*facts);
+      std::move(lock_errors.begin(), lock_errors.end(), std::back_inserter(errors));
+    }
     if (errors.empty()) interpretAll(*facts, options);
   });
   if (!errors.empty()) return {nullptr, std::move(errors)};

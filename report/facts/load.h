@@ -30,6 +30,7 @@ struct LoadOptions {
   bool strict = false;
   bool block_delete = false;                    // lines that begin with "/" are skipped
   std::uint32_t resume_line = 0;                // as InterpreterOptions::resume_line
+  bool read_lock = false;                       // the job file's lock file, where there is one
   bool cut = true;                              // false: the programs are only read, Facts::run stays empty
   std::optional<bool> show_inches;              // absent: the job file's own unit
   double cell_mm = 0;                           // 0: from the job, else chosen

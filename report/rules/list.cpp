@@ -64,6 +64,7 @@ constexpr std::array rules{
     &tool_change_unstopped_rule,
     &tool_differs_rule,
     &not_accepted_rule,
+    &program_changed_rule,
     &first_move_rule,
     &feed_before_unit_rule,
     &rapid_grazes_rule,
@@ -83,6 +84,7 @@ constexpr std::array rules{
     &thin_stock_lift_rule,
     &thickness_as_sold_rule,
     &may_bow_rule,
+    &program_saved_again_rule,
     &accept_unused_rule,
     &assumed_rule,
 };

@@ -55,6 +55,8 @@ extern const Rule tool_change_low_rule;
 extern const Rule tool_change_unstopped_rule;
 extern const Rule tool_differs_rule;
 extern const Rule not_accepted_rule;
+extern const Rule program_changed_rule;
+extern const Rule program_saved_again_rule;
 extern const Rule first_move_rule;
 extern const Rule feed_before_unit_rule;
 extern const Rule air_cut_rule;

@@ -2,7 +2,7 @@
 
 #include <string_view>
 
-#include "report/formats/base/digest.h"
+#include "report/base/digest.h"
 
 namespace provecut {
 

@@ -6,9 +6,11 @@
 #include <string>
 #include <vector>
 
+#include "report/base/digest.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
 #include "report/costing/job_timing.h"
+#include "report/facts/locked.h"
 #include "report/facts/tool_load.h"
 #include "report/formats/data/json_number.h"
 #include "report/formats/data/parts_json.h"
@@ -133,6 +135,22 @@ Json loadsJson(const Facts& facts, std::size_t i) {
   return loads;
 }
 
+std::string_view lockName(LockState state) {
+  switch (state) {
+    case LockState::no_lock:
+      return "no-lock";
+    case LockState::not_in_lock:
+      return "not-in-lock";
+    case LockState::same:
+      return "same";
+    case LockState::same_moves:
+      return "same-moves";
+    case LockState::other_program:
+      return "other-program";
+  }
+  return {};
+}
+
 Json programJson(const Facts& facts, std::size_t i) {
   const ProgramFacts& p = facts.programs[i];
   const ProgramRun& run = facts.run.programs[i];
@@ -145,6 +163,8 @@ Json programJson(const Facts& facts, std::size_t i) {
   const TimeSpent& t = run.time;
   return {{"setup", visibleText(p.setup->name)},
           {"file", visibleText(p.entry->file)},
+          {"sha256", sha256(p.text)},
+          {"lock", lockName(lockStateOf(facts, p))},
           {"tools", tools},
           {"lines", p.program.lines},
           {"moves", moved},
@@ -217,6 +237,7 @@ nlohmann::ordered_json reportJson(const Report& report) {
   j["verdict"] = verdictName(report.verdict);
   j["complete"] = report.complete;
   j["not_checked"] = report.not_checked;
+  j["locked_on"] = facts.lock ? Json(visibleText(facts.lock->date)) : Json(nullptr);
   j["likely_causes"] = Json::array();
   for (const LikelyCause& cause : report.likely_causes) j["likely_causes"].push_back(likelyCauseJson(cause));
   j["findings"] = Json::array();

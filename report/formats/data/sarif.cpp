@@ -11,9 +11,9 @@
 #include <string>
 #include <vector>
 
+#include "report/base/digest.h"
 #include "report/base/visible_text.h"
 #include "report/facts/shown_names.h"
-#include "report/formats/base/digest.h"
 #include "report/formats/data/block_fingerprint.h"
 #include "report/rules/rule.h"
 

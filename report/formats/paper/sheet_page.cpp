@@ -11,8 +11,8 @@
 #include <string_view>
 #include <system_error>
 
+#include "report/base/digest.h"
 #include "report/findings/verdict_words.h"
-#include "report/formats/base/digest.h"
 #include "report/formats/base/html_text.h"
 #include "report/formats/drawing/sheet_drawing.h"
 #include "report/formats/paper/sheet_parts.h"
@@ -130,7 +130,8 @@ std::vector<ProgramFile> programFiles(const Facts& facts) {
     std::error_code error;
     const auto changed =
         std::filesystem::last_write_time(std::filesystem::path(facts.job.file).parent_path() / p.entry->file, error);
-    files.push_back({p.text.size(), error ? std::string() : localTime(changed), sha256(p.text).substr(0, 12)});
+    files.push_back({p.text.size(), error ? std::string() : localTime(changed), sha256(p.text).substr(0, 12),
+                     lockStateOf(facts, p)});
   }
   return files;
 }

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "report/facts/locked.h"
 #include "report/findings/report.h"
 
 namespace provecut {
@@ -17,6 +18,7 @@ struct ProgramFile {
   std::uintmax_t bytes = 0;
   std::string changed;  // local time, "2026-11-25 14:02"; empty: not known
   std::string digest;   // first digits of its SHA-256
+  LockState lock = LockState::no_lock;
 };
 
 // One per program of the facts.

@@ -77,6 +77,22 @@ std::string_view materialText(Material material) {
   return wordOf(material);
 }
 
+std::string_view lockCell(LockState state) {
+  switch (state) {
+    case LockState::no_lock:
+      break;
+    case LockState::not_in_lock:
+      return "<td><strong>not in the lock</strong></td>";
+    case LockState::same:
+      return "<td>as locked</td>";
+    case LockState::same_moves:
+      return "<td>saved again, same moves</td>";
+    case LockState::other_program:
+      return "<td><strong>changed since</strong></td>";
+  }
+  return {};
+}
+
 }  // namespace
 
 void writeSheetStock(const SheetSetup& s, std::ostream& out) {
@@ -147,14 +163,17 @@ void writeSheetTools(const SheetSetup& s, std::ostream& out) {
 
 void writeSheetFiles(const SheetSetup& s, std::span<const ProgramFile> files, std::ostream& out) {
   out << "<h2>Programs: are these the ones on the machine?</h2>\n<table>\n<thead><tr><th>Run</th><th>File</th><th "
-         "class=\"n\">Bytes</th><th class=\"n\">Lines</th><th>Last saved</th><th>SHA-256 begins</th></tr></thead>\n"
+         "class=\"n\">Bytes</th><th class=\"n\">Lines</th><th>Last saved</th><th>SHA-256 begins</th>"
+      << (s.facts.lock ? "<th>Lock of " + escapeHtml(s.facts.lock->date) + "</th>" : std::string())
+      << "</tr></thead>\n"
          "<tbody>\n";
   for (std::size_t k = 0; k < s.steps.size(); ++k) {
     const ProgramFacts& p = s.facts.programs[s.steps[k].program];
     const ProgramFile& file = files[s.steps[k].program];
     out << "<tr><td class=\"k\">" << k + 1 << "</td><td>" << escapeHtml(p.entry->file) << "</td><td class=\"n\">"
         << file.bytes << "</td><td class=\"n\">" << p.program.lines << "</td><td class=\"k\">"
-        << escapeHtml(file.changed) << "</td><td class=\"mono k\">" << escapeHtml(file.digest) << "</td></tr>\n";
+        << escapeHtml(file.changed) << "</td><td class=\"mono k\">" << escapeHtml(file.digest) << "</td>"
+        << lockCell(file.lock) << "</tr>\n";
   }
   out << "</tbody>\n</table>\n";
 }

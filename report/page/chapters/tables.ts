@@ -46,6 +46,19 @@ function foundIn(report: Report, program: number): HTMLElement {
     : h("span", { class: "counts" }, ...counts.flatMap(([l, n]) => [levelIcon(l, 15), levelCount(l, n)]));
 }
 
+// Which export this is: the first digits of its digest, as on the setup sheet, and what the lock file says.
+function exportOf(report: Report, p: ProgramReport): string {
+  const digest = p.sha256.slice(0, 8);
+  const words = {
+    "no-lock": "",
+    "not-in-lock": "not in the lock",
+    same: `as locked on ${report.locked_on}`,
+    "same-moves": `saved again since ${report.locked_on}, same moves`,
+    "other-program": `changed since ${report.locked_on}`,
+  }[p.lock];
+  return words ? `${digest}, ${words}` : digest;
+}
+
 export function programsTable(report: Report, go: (program: number) => void): HTMLElement {
   const wording = new Wording(report);
   const rows = report.programs.map((p, i): Cell[] => [
@@ -56,6 +69,7 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     { amount: count(p.moves) },
     { amount: wording.volume(p.removed_mm3) },
     { amount: wording.given(p.deepest_below_top_mm) },
+    exportOf(report, p),
     foundIn(report, i),
   ]);
   const sum = (pick: (p: ProgramReport) => number): number => report.programs.reduce((a, p) => a + pick(p), 0);
@@ -68,8 +82,9 @@ export function programsTable(report: Report, go: (program: number) => void): HT
     { amount: wording.volume(sum((p) => p.removed_mm3)) },
     "",
     "",
+    "",
   ];
-  const head = ["Program", "Setup", "Tool", "Time", "Moves", "Removed", "Deepest cut", "Findings"];
+  const head = ["Program", "Setup", "Tool", "Time", "Moves", "Removed", "Deepest cut", "SHA-256", "Findings"];
   return section("programs", "Programs", table("Programs", head, rows, total));
 }
 

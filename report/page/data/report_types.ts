@@ -194,6 +194,14 @@ export interface Hit {
 export interface Program {
   setup: string;
   file: string;
+  /**
+   * Of the file's bytes.
+   */
+  sha256: string;
+  /**
+   * The file against the job's lock file.
+   */
+  lock: "no-lock" | "not-in-lock" | "same" | "same-moves" | "other-program";
   tools: number[];
   lines: number;
   moves: number;

@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <string>
 
-#include "report/formats/base/digest.h"
+#include "report/base/digest.h"
 #include "tests/report/running.h"
 
 namespace provecut {

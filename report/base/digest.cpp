@@ -1,4 +1,4 @@
-#include "report/formats/base/digest.h"
+#include "report/base/digest.h"
 
 #include <array>
 #include <bit>
@@ -9,7 +9,7 @@ namespace provecut {
 namespace {
 
 // FIPS 180-4, 4.2.2: the first 32 bits of the fractional parts of the cube roots of the first 64 primes.
-constexpr std::array<std::uint32_t, 64> k{
+constexpr std::array<std::uint32_t, 64> round_constants{
     0x428a2f98, 0x71374491, 0xb5c0fbcf, 0xe9b5dba5, 0x3956c25b, 0x59f111f1, 0x923f82a4, 0xab1c5ed5,
     0xd807aa98, 0x12835b01, 0x243185be, 0x550c7dc3, 0x72be5d74, 0x80deb1fe, 0x9bdc06a7, 0xc19bf174,
     0xe49b69c1, 0xefbe4786, 0x0fc19dc6, 0x240ca1cc, 0x2de92c6f, 0x4a7484aa, 0x5cb0a9dc, 0x76f988da,
@@ -34,7 +34,7 @@ void addBlock(State& state, std::string_view block) {
   auto [a, b, c, d, e, f, g, h] = state;
   for (std::size_t t = 0; t < 64; ++t) {
     const std::uint32_t s1 = std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25);
-    const std::uint32_t t1 = h + s1 + ((e & f) ^ (~e & g)) + k[t] + w[t];
+    const std::uint32_t t1 = h + s1 + ((e & f) ^ (~e & g)) + round_constants[t] + w[t];
     const std::uint32_t s0 = std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22);
     const std::uint32_t t2 = s0 + ((a & b) ^ (a & c) ^ (b & c));
     h = g;
