@@ -150,8 +150,10 @@ void runProgram(JobRun& r, int s, int e) {
   pr.setup = s;
   pr.entry = e;
   noteUnknownTools(r, program, entry.file, r.result.not_checked);
-  r.spent.clearances.time(
-      [&] { clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes); });
+  r.spent.clearances.time([&] {
+    clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes);
+    clearance::checkTape(r.job, setup, entry, program, pr.tape_contacts);
+  });
   const pieces::ProgramAt at{r.job, setup, entry, index, r.options.outlines, r.options.tabs};
   r.spent.parts.time([&] {
     pieces::observeBegin(at, r.field, pr, r.tracker);

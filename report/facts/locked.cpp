@@ -8,6 +8,7 @@
 #include <set>
 
 #include "report/base/digest.h"
+#include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
@@ -43,16 +44,6 @@ std::string cutTo(std::string text, std::size_t symbols) {
     if (begins && ++seen > symbols) return text.substr(0, i);
   }
   return text;
-}
-
-std::vector<std::string> firstComments(const ProgramFacts& program) {
-  std::vector<std::string> comments;
-  const auto lines = std::min(static_cast<std::uint32_t>(program.line_starts.size()), max_header_lines);
-  for (std::uint32_t n = 1; n <= lines && comments.size() < max_comments; ++n) {
-    const std::string_view comment = commentOf(program.line(n));
-    if (!comment.empty()) comments.push_back(cutTo(visibleText(comment), max_comment_symbols));
-  }
-  return comments;
 }
 
 // To a millionth, and one text for both zeros, so that the same moves read the same on every machine.
@@ -98,14 +89,21 @@ std::string toolsText(std::span<const int> tools) {
 
 void compareSpan(const Job& job, std::string_view axis, Vec2 was, Vec2 now, std::vector<std::string>& out) {
   if (std::abs(was.x - now.x) < same_place_mm && std::abs(was.y - now.y) < same_place_mm) return;
-  const auto span = [&](Vec2 s) {
-    return fmt::format("{} to {}", shownNumber(job, Quantity::length, s.x, 3),
-                       quantityText(job, Quantity::length, s.y));
-  };
-  out.push_back(fmt::format("cuts from {} {} (was {})", axis, span(now), span(was)));
+  const auto span = [&](Vec2 s) { return fmt::format("{} to {}", positionText(job, s.x), positionText(job, s.y)); };
+  out.push_back(fmt::format("cuts from {} {} {} (was {})", axis, span(now), lengthUnit(job), span(was)));
 }
 
 }  // namespace
+
+std::vector<std::string> firstComments(const ProgramFacts& program) {
+  std::vector<std::string> comments;
+  const auto lines = std::min(static_cast<std::uint32_t>(program.line_starts.size()), max_header_lines);
+  for (std::uint32_t n = 1; n <= lines && comments.size() < max_comments; ++n) {
+    const std::string_view comment = commentOf(program.line(n));
+    if (!comment.empty()) comments.push_back(cutTo(visibleText(comment), max_comment_symbols));
+  }
+  return comments;
+}
 
 LockedProgram lockedProgram(const ProgramFacts& program) {
   LockedProgram out;

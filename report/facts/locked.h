@@ -11,6 +11,9 @@
 
 namespace provecut {
 
+// What its first lines that are only comments say, at most three, safe to show.
+std::vector<std::string> firstComments(const ProgramFacts& program);
+
 // What is kept of a program.
 LockedProgram lockedProgram(const ProgramFacts& program);
 

@@ -61,6 +61,13 @@ std::string namesOnlyIn(const Job& job, const std::vector<int>& list, const std:
 
 }  // namespace
 
+std::string stockKeys(Flip flip, int rotate_deg) {
+  const std::string_view word = flip == Flip::none ? "none" : flip == Flip::front_back ? "front-back" : "left-right";
+  std::string keys = "`flip = \"" + std::string(word) + "\"`";
+  if (rotate_deg != 0) keys += " and `rotate = " + std::to_string(rotate_deg) + "`";
+  return keys;
+}
+
 std::string setupText(const Setup& setup) {
   return setup.name.starts_with("setup") ? setup.name : "setup " + setup.name;
 }

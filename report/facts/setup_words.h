@@ -13,6 +13,9 @@ namespace provecut {
 // file's own description of the stock.
 std::string stockWords(const Setup& setup);
 
+// The keys that say so in the job file: `flip = "front-back"`, `flip = "left-right"` and `rotate = 180`.
+std::string stockKeys(Flip flip, int rotate_deg);
+
 // "Fit screw SW, then remove clamp S": the new before the old, so that the stock is never loose. From two lists of
 // names, as they are to be shown; empty where both are.
 std::string holdDownChange(std::string_view fit, std::string_view remove);

@@ -137,6 +137,40 @@ struct Pass {
   }
 };
 
+Seen lookAtAll(const Job& job, const Setup& setup, const Program& program, std::vector<StandingHoldDown> obstacles,
+               double wanted_mm) {
+  if (obstacles.empty()) return {};
+  Pass pass{program, setup, job.machine, std::move(obstacles), {}, wanted_mm, knownWays(program)};
+  for (const Tool& t : job.tools) pass.bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
+  const std::size_t moves_in_all = program.motions.size();
+  const std::size_t batches = (moves_in_all + batch_moves - 1) / batch_moves;
+  std::vector<Seen> seen(batches);
+  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, batches, 16), [&](const tbb::blocked_range<std::size_t>& range) {
+    for (std::size_t b = range.begin(); b < range.end(); ++b) {
+      seen[b] = pass.look(b * batch_moves, std::min(moves_in_all, (b + 1) * batch_moves));
+    }
+  });
+  Seen all;
+  for (const Seen& s : seen) {
+    all.contacts.insert(all.contacts.end(), s.contacts.begin(), s.contacts.end());
+    all.near_passes.insert(all.near_passes.end(), s.near_passes.begin(), s.near_passes.end());
+  }
+  return all;
+}
+
+// Its top lies so far below the stock that a cut to the underside itself leaves it alone.
+std::vector<StandingHoldDown> tapeUnder(const Job& job, const ProgramEntry& entry) {
+  constexpr double adhesive_mm = 0.01;
+  std::vector<StandingHoldDown> result;
+  for (const int index : entry.hold_downs) {
+    HoldDown tape = job.hold_downs[index];
+    if (tape.kind != HoldDownKind::tape) continue;
+    tape.top_mm = 0;
+    result.push_back({index, obstacle(tape, -adhesive_mm)});
+  }
+  return result;
+}
+
 }  // namespace
 
 Approach approach(const Path& path, const ToolBody& body, const Obstacle& o, double wanted) {
@@ -214,23 +248,16 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
 
 void checkHoldDowns(const Job& job, const Setup& setup, const ProgramEntry& entry, const Program& program,
                     std::vector<Contact>& contacts, std::vector<NearPass>& near_passes) {
-  Pass pass{program, setup, job.machine, standing(job, setup, entry), {}, 0, knownWays(program)};
-  if (pass.obstacles.empty()) return;
-  pass.wanted = std::max(job.limits.clearance_mm, 2 * contact_tolerance_mm);
-  for (const Tool& t : job.tools) pass.bodies.emplace(t.number, toolBody(t, job.collet_nut, job.spindle_attachments));
+  const double wanted_mm = std::max(job.limits.clearance_mm, 2 * contact_tolerance_mm);
+  Seen seen = lookAtAll(job, setup, program, standing(job, setup, entry), wanted_mm);
+  contacts.insert(contacts.end(), seen.contacts.begin(), seen.contacts.end());
+  near_passes.insert(near_passes.end(), seen.near_passes.begin(), seen.near_passes.end());
+}
 
-  const std::size_t moves_in_all = program.motions.size();
-  const std::size_t batches = (moves_in_all + batch_moves - 1) / batch_moves;
-  std::vector<Seen> seen(batches);
-  tbb::parallel_for(tbb::blocked_range<std::size_t>(0, batches, 16), [&](const tbb::blocked_range<std::size_t>& range) {
-    for (std::size_t b = range.begin(); b < range.end(); ++b) {
-      seen[b] = pass.look(b * batch_moves, std::min(moves_in_all, (b + 1) * batch_moves));
-    }
-  });
-  for (const Seen& s : seen) {
-    contacts.insert(contacts.end(), s.contacts.begin(), s.contacts.end());
-    near_passes.insert(near_passes.end(), s.near_passes.begin(), s.near_passes.end());
-  }
+void checkTape(const Job& job, const Setup& setup, const ProgramEntry& entry, const Program& program,
+               std::vector<Contact>& contacts) {
+  Seen seen = lookAtAll(job, setup, program, tapeUnder(job, entry), 2 * contact_tolerance_mm);
+  contacts.insert(contacts.end(), seen.contacts.begin(), seen.contacts.end());
 }
 
 }  // namespace provecut::clearance

@@ -70,4 +70,9 @@ std::vector<StandingHoldDown> standing(const Job& job, const Setup& setup, const
 void checkHoldDowns(const Job& job, const Setup& setup, const ProgramEntry& entry, const Program& program,
                     std::vector<Contact>& contacts, std::vector<NearPass>& near_passes);
 
+// Adds a Contact for every move and tape under the stock that touch: the tool goes at least a hundredth of a millimetre
+// below the stock's underside there.
+void checkTape(const Job& job, const Setup& setup, const ProgramEntry& entry, const Program& program,
+               std::vector<Contact>& contacts);
+
 }  // namespace provecut::clearance

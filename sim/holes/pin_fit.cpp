@@ -131,6 +131,25 @@ PinFit fitOf(const Pin& pin, const Sections& sections, const std::vector<Pin>& p
   return fit;
 }
 
+// How else the stock would go onto the pins as they stand; the fewest changes first.
+std::optional<PinsFlipped> flippedOnto(const Job& job, const Programs& before, const Setup& setup,
+                                       const std::vector<Pin>& pins) {
+  constexpr double play_mm = 0.2;  // more is a shift, not a fit
+  const bool square = std::fabs(job.stock.size_mm.x - job.stock.size_mm.y) <= unseen_shift_mm;
+  const std::vector<Flip> flips =
+      setup.flip == Flip::none ? std::vector{Flip::none} : std::vector{Flip::front_back, Flip::left_right};
+  for (const int turned : {0, 180, 90, 270}) {
+    if (turned % 180 != 0 && !square) continue;
+    for (const Flip flip : flips) {
+      Setup other = setup;
+      other.flip = flip;
+      other.rotate_deg = (setup.rotate_deg + turned) % 360;
+      if (shiftOnto(job, before, other, pins, play_mm)) return PinsFlipped{pins[0].program, flip, other.rotate_deg};
+    }
+  }
+  return std::nullopt;
+}
+
 // The pins of a setup, each with the first program for which it stands.
 std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
   std::vector<Pin> pins;
@@ -173,6 +192,7 @@ void observePins(const Job& job, const Programs& programs, Run& run) {
     if (!all_fit) {
       if (const auto shift = shiftOnto(job, before, setup, pins, longest_shift_mm))
         run.pins_shifted.push_back({pins[0].program, *shift, 0});
+      if (const auto flipped = flippedOnto(job, before, setup, pins)) run.pins_flipped.push_back(*flipped);
       continue;
     }
     const bool square = std::fabs(job.stock.size_mm.x - job.stock.size_mm.y) <= unseen_shift_mm;

@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "parser/base/geometry.h"
+#include "parser/job/job.h"
 
 namespace provecut {
 
@@ -37,6 +38,13 @@ struct PinsElsewhere {
   int program = 0;
   SetupDirection2 shift;  // of the stock
   int turned_deg = 0;     // 0: as the setup says; else the stock is that much too far round
+};
+
+// The pins of a setup do not fit, but would with the stock flipped or rotated otherwise than the setup says.
+struct PinsFlipped {
+  int program = 0;
+  Flip flip = Flip::none;
+  int rotate_deg = 0;
 };
 
 // What a screw stands in when a program starts that it holds for.

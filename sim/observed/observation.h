@@ -19,11 +19,12 @@ namespace provecut {
 
 struct ProgramRun {
   int setup = 0;
-  int entry = 0;                      // index into Setup::programs
-  std::vector<MoveCut> cuts;          // one per motion
-  std::vector<MoveLoad> loads;        // one per motion
-  std::vector<Contact> contacts;      // by move
-  std::vector<NearPass> near_passes;  // by move
+  int entry = 0;                       // index into Setup::programs
+  std::vector<MoveCut> cuts;           // one per motion
+  std::vector<MoveLoad> loads;         // one per motion
+  std::vector<Contact> contacts;       // by move
+  std::vector<NearPass> near_passes;   // by move
+  std::vector<Contact> tape_contacts;  // of the cutter with tape under the stock, by move
   std::vector<BodyInStock> bodies_in_stock;
   std::vector<ThinFloor> thin_floors;
   std::vector<DoubtfulThrough> doubtful_throughs;
@@ -46,6 +47,7 @@ struct Run {
   std::vector<ClearSpot> clear_spots;
   std::vector<PinFit> pin_fits;
   std::vector<PinsElsewhere> pins_shifted, pins_either_way;
+  std::vector<PinsFlipped> pins_flipped;
   std::vector<ScrewSeat> screw_seats;
   std::vector<HoleInPath> holes_in_path;
   std::vector<HolePair> hole_pairs;

@@ -36,7 +36,8 @@ and a hole bored at X 16 Y 45.
 
 ## What to do
 
-Bore the hole where the pin will be after the flip. Flipped left to right, a hole at x ends up at (width - x). Pins
+If the finding says that the stock fits its pins flipped otherwise, look at `flip` in the job file first. Else bore
+the hole where the pin will be after the flip. Flipped left to right, a hole at x ends up at (width - x). Pins
 that stay in the spoilboard need holes that mirror onto themselves. If you bored the hole by hand, provecut cannot
 know it: accept the finding and say so.
 
@@ -50,6 +51,15 @@ the nearest wall. Up to 0.05 mm all round counts as a press fit.
 Geometry. The 0.05 mm are our estimate for wood; no published source. Pins beside the stock and pins that are not
 round are not checked.
 )";
+
+// How the stock would go onto the pins, where another flip of it does.
+const PinsFlipped* otherFlip(const Facts& facts, int program) {
+  const auto& flipped = facts.run.pins_flipped;
+  const auto it = std::find_if(flipped.begin(), flipped.end(), [&](const PinsFlipped& p) {
+    return facts.programs[p.program].setup == facts.programs[program].setup;
+  });
+  return it == flipped.end() ? nullptr : &*it;
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const PinFit& fit : facts.run.pin_fits) {
@@ -81,6 +91,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("{} does not fit its hole: {} of material is in its way", pin.name, length(into));
       f.help =
           fmt::format("Centre the pin on the hole, or bore the hole {} wider than the pin.", pinPlayText(facts.job));
+    }
+    if (const PinsFlipped* other = otherFlip(facts, fit.program)) {
+      Setup flipped = *program.setup;
+      flipped.flip = other->flip;
+      flipped.rotate_deg = other->rotate_deg;
+      f.message += fmt::format("; {}, it fits all its pins", stockWords(flipped));
+      f.help = fmt::format("If it goes on {}, write {} in {}. If not, the holes or the pins are in the wrong place.",
+                           stockWords(flipped), stockKeys(other->flip, other->rotate_deg), setupText(*program.setup));
     }
     findings.push_back(std::move(f));
   }

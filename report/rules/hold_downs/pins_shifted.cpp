@@ -50,6 +50,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                             shiftText(facts.job, p.shift.vec(), "too far "));
     f.help =
         fmt::format("Mirror the pins about the flip axis, or move them {}.", shiftText(facts.job, p.shift.vec() * -1));
+    for (const PinsFlipped& other : facts.run.pins_flipped) {
+      if (facts.programs[other.program].setup != program.setup) continue;
+      Setup flipped = *program.setup;
+      flipped.flip = other.flip;
+      flipped.rotate_deg = other.rotate_deg;
+      f.message += fmt::format("; {}, it fits them as they stand", stockWords(flipped));
+      f.help = fmt::format("If it goes on {}, write {}. If not: {}", stockWords(flipped),
+                           stockKeys(other.flip, other.rotate_deg), f.help);
+    }
     findings.push_back(std::move(f));
   }
 }

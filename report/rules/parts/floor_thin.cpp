@@ -4,6 +4,7 @@
 
 #include "report/base/dimension_text.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/thickness_text.h"
 #include "sim/clearance/tolerance.h"
@@ -61,8 +62,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (int i = 0; i < std::ssize(facts.run.programs); ++i) {
     std::vector<Occurrence> thin;
     const ThinFloor* thinnest = nullptr;
+    // Meant to go through: through-cut-short says so, and to cut deeper.
+    const double short_mm = cutsThatFallShort(facts, i).empty() ? 0 : shortCutLimit_mm(facts, i);
     for (const ThinFloor& t : facts.run.programs[i].thin_floors) {
       if (t.worst_mm >= min_mm - written_mm || isForAnotherRule(facts, i, t)) continue;
+      if (t.thickness_mm <= short_mm) continue;
       thin.push_back({t.move, t.thickness_mm, t.at});
       if (!thinnest || t.thickness_mm < thinnest->thickness_mm) thinnest = &t;
     }

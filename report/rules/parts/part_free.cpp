@@ -14,7 +14,7 @@ A move cuts a part loose and nothing holds it: no web, no tab, no screw through 
 vacuum under it (stock-unheld tells what counts). A vise holds the rim of the stock, not a part cut out of it. The
 finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
 does next: cut into it, or beside it. Milling away the tape or the wood under a screw's head counts too. A patch of tape
-counts from 5 × 5 mm. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or
+counts from 5 × 5 mm. A dust shoe that presses on the part does not hold it. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or
 narrower than 0.75 mm everywhere are left out. The rest of the stock is not listed.
 
 ## Why it matters
@@ -53,9 +53,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       "Leave at least 2 tabs of {} each. Or, before you start the program, fit tape, a clamp or a screw that "
       "holds this part.",
       atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
+  std::string pressed;
+  for (const SpindleAttachment& a : facts.job.spindle_attachments)
+    pressed += " " + sentence(a.name + " may press on it, but does not hold it");
   addLoosePieces(
-      facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); }, [&](const Piece&) { return help; },
-      findings);
+      facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); },
+      [&](const Piece&) { return help + pressed; }, findings);
 }
 
 }  // namespace part_free

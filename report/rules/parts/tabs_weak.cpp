@@ -1,11 +1,13 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <set>
 
 #include "report/base/wording.h"
 #include "report/facts/piece_history.h"
 #include "report/facts/shown_names.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/piece_findings.h"
 #include "sim/clearance/tolerance.h"
@@ -152,9 +154,23 @@ std::string heldBeforeText(const Job& job, const Piece& piece) {
   return fmt::format(" when this program starts: {} held it before", listText(names));
 }
 
+// Skins of cuts that were to go through: through-cut-short says to cut deeper.
+std::set<const Piece*> unmeantSkins(const Facts& facts) {
+  std::set<const Piece*> skins;
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    if (cutsThatFallShort(facts, i).empty()) continue;
+    for (const Piece& p : facts.run.programs[i].pieces) {
+      if (hasSkin(p)) skins.insert(&p);
+    }
+  }
+  return skins;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const std::set<const Piece*> unmeant = unmeantSkins(facts);
   addPieceFindings(
-      facts, tabs_weak_rule, [&](const Piece& p) { return heldByTabsAlone(p) && (thin(facts.job, p) || few(p)); },
+      facts, tabs_weak_rule,
+      [&](const Piece& p) { return heldByTabsAlone(p) && (thin(facts.job, p) || few(p)) && !unmeant.contains(&p); },
       [&](const Piece& piece, Finding& f) {
         const Tab& tab = smallest(piece);
         f.amount = tab.area_mm2;

@@ -5,6 +5,7 @@
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/path/setup_frame.h"
 
@@ -73,7 +74,8 @@ std::optional<Spread> asSold(Material material, double t) {
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const Stock& stock = facts.job.stock;
-  if (!stock.material_given || stock.thickness_tolerance_mm > 0) return;
+  // Where somebody measured the sheet, it is as thick as that.
+  if (!stock.material_given || stock.thickness_tolerance_mm > 0 || facts.said_thickness_mm) return;
   const double t = stock.size_mm.z;
   const auto spread = asSold(stock.material, t);
   if (!spread) return;
@@ -88,7 +90,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double above_mm = workToSetup(*p.setup, tip).z;
       if (above_mm > -spread->thicker_mm && above_mm < spread->thinner_mm) doubtful.push_back({m, above_mm, tip});
     }
-    if (doubtful.empty()) continue;
+    if (doubtful.empty() || !cutsThatFallShort(facts, i).empty()) continue;
     Finding f = groupFinding(facts, i, thickness_as_sold_rule, doubtful, Worst::smallest, Quantity::length);
     f.amount = spread->thicker_mm;
     f.unit = "mm";

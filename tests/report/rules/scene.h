@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -28,6 +29,9 @@ class Scene {
   Run& run() { return facts_.run; }
   Program& program(std::size_t i = 0) { return facts_.programs[i].program; }
   ProgramRun& programRun(std::size_t i = 0) { return facts_.run.programs[i]; }
+  std::optional<double>& saidThickness() { return facts_.said_thickness_mm; }
+  std::optional<Lock>& lock() { return facts_.lock; }
+  std::string& lockFile() { return facts_.lock_file; }
   std::string& text(std::size_t i = 0) { return facts_.programs[i].text; }
 
   // Adds a program of its own, numbered from 0, to which the moves that follow belong.

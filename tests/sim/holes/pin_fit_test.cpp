@@ -100,6 +100,30 @@ TEST(PinFit, pins_that_are_no_mirror_image_shift_the_stock_by_their_sum_less_its
   EXPECT_NEAR(run.pins_shifted[0].shift.y, 0, 1e-6);
 }
 
+TEST(PinFit, pins_on_the_middle_line_that_only_fit_the_other_flip_tell_it) {
+  Board b;
+  for (const double x : {60.0, 372.0}) b.bore({x, 65}, 8.1, 13);
+  b.pin({60, 65}, 8, 12);
+  b.pin({372, 65}, 8, 12);
+  const auto run = b.look();
+  ASSERT_EQ(run.pins_flipped.size(), 1u);
+  EXPECT_EQ(run.pins_flipped[0].flip, Flip::front_back);
+  EXPECT_EQ(run.pins_flipped[0].rotate_deg, 0);
+}
+
+TEST(PinFit, pins_off_the_middle_line_or_that_fit_tell_no_other_flip) {
+  Board off;
+  for (const double x : {60.0, 372.0}) off.bore({x, 64.5}, 8.1, 13);
+  off.pin({60, 64.5}, 8, 12);
+  off.pin({372, 64.5}, 8, 12);
+  EXPECT_TRUE(off.look().pins_flipped.empty());
+  Board fits;
+  for (const double x : {60.0, 360.0}) fits.bore({x, 65}, 8.1, 13);
+  fits.pin({60, 65}, 8, 12);
+  fits.pin({360, 65}, 8, 12);
+  EXPECT_TRUE(fits.look().pins_flipped.empty());
+}
+
 TEST(PinFit, where_the_holes_do_not_match_the_pins_at_all_nothing_is_shifted) {
   Board b;
   b.bore({60, 40}, 8.1, 13);

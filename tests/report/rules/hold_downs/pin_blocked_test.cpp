@@ -56,6 +56,26 @@ TEST(PinBlocked, stock_that_only_sits_shifted_on_its_pins_is_left_to_the_rule_th
   EXPECT_TRUE(s.findings(pin_blocked_rule).empty());
 }
 
+TEST(PinBlocked, where_another_flip_fits_that_is_told_and_no_hole_is_to_be_bored) {
+  Scene s;
+  HoldDown pin = screw("pin W", {14, 45}, 8, -6);
+  pin.kind = HoldDownKind::pin;
+  pin.depth_in_stock_mm = 12;
+  const int index = s.addHoldDown(pin);
+  s.setup().flip = Flip::left_right;
+  s.feed({30, 12, -3});
+  s.run().pin_fits.push_back({0, index, 0, 0, 8.1, 8.1});
+  s.run().pins_flipped.push_back({0, Flip::front_back, 0});
+  const auto findings = s.findings(pin_blocked_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "the stock has no hole for pin W in setup front; flipped front to back, it fits all its pins");
+  EXPECT_EQ(
+      findings[0].help,
+      "If it goes on flipped front to back, write `flip = \"front-back\"` in setup front. If not, the holes or the "
+      "pins are in the wrong place.");
+}
+
 TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {
   const auto findings = withPin(0, 10);
   ASSERT_EQ(findings.size(), 1u);

@@ -18,6 +18,18 @@ TEST(PinsShifted, says_which_way_the_stock_is_off_and_where_the_pins_belong) {
   EXPECT_NE(findings[0].help.find("12 mm to the left and 3 mm to the back"), std::string::npos);
 }
 
+TEST(PinsShifted, a_flip_at_which_the_pins_fit_as_they_stand_is_told_first) {
+  Scene s;
+  s.setup().flip = Flip::left_right;
+  s.feed({30, 12, -3});
+  s.run().pins_shifted.push_back({0, {12, 0}, 0});
+  s.run().pins_flipped.push_back({0, Flip::front_back, 0});
+  const auto findings = s.findings(pins_shifted_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_TRUE(findings[0].message.ends_with("; flipped front to back, it fits them as they stand"));
+  EXPECT_TRUE(findings[0].help.starts_with("If it goes on flipped front to back, write `flip = \"front-back\"`."));
+}
+
 TEST(PinsShifted, nothing_without_a_shift) {
   Scene s;
   s.feed({30, 12, -3});

@@ -25,6 +25,15 @@ TEST(SpoilboardCut, deeper_than_allowed_is_said_with_both_numbers) {
   EXPECT_EQ(f.help, "Cut no deeper than Z -18.3 mm. Or set allowed_cut to 1 mm if the board may be cut that deep.");
 }
 
+TEST(SpoilboardCut, nobody_is_told_to_allow_cuts_through_a_quarter_of_the_board) {
+  Board s;
+  s.job().spoilboard.thickness_mm = 18;
+  s.feed({50, 50, -22.5});
+  EXPECT_NE(s.findings(spoilboard_cut_rule).at(0).help.find("allowed_cut to 4.5 mm"), std::string::npos);
+  s.feed({50, 50, -22.6});
+  EXPECT_EQ(s.findings(spoilboard_cut_rule).at(0).help, "Cut no deeper than Z -18.3 mm.");
+}
+
 TEST(SpoilboardCut, exactly_the_allowed_depth_is_fine) {
   Board s;
   s.feed({50, 50, -18.3});

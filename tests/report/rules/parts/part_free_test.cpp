@@ -32,6 +32,15 @@ TEST(PartFree, the_line_that_closes_the_kerf_is_named) {
   EXPECT_EQ(findings[0].message, "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it");
 }
 
+TEST(PartFree, a_part_under_the_dust_shoe_alone_is_free_and_the_shoe_is_named) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  s.programRun().pieces.push_back(piece(s, 4320));
+  EXPECT_EQ(s.findings(part_free_rule).at(0).help.find("press"), std::string::npos);
+  s.job().spindle_attachments.push_back({"dust shoe", 90, -20, 10});
+  EXPECT_TRUE(s.findings(part_free_rule).at(0).help.ends_with("Dust shoe may press on it, but does not hold it."));
+}
+
 TEST(PartFree, a_part_that_something_holds_is_not_free) {
   Scene s;
   s.feed({10, 10, -18.2});

@@ -1,0 +1,110 @@
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/base/dimension_text.h"
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/cut_short.h"
+#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
+#include "sim/path/setup_frame.h"
+
+namespace provecut {
+
+namespace through_cut_short {
+
+constexpr std::string_view page = R"(## What it finds
+
+Cuts that were to go through end just above the underside. With `--thickness`: cuts that go through stock as thick as
+the job file says, but not through the stock as measured. Without it: cuts that leave less than 0.2 mm. A program with
+`through = false` is left out.
+
+## Why it matters
+
+Every part stays in the sheet, and every hole stays shut under a skin. Thinner than 0.2 mm, a skin tears anywhere.
+
+## Example
+
+Zero on top, `G1 Z-18.3` in a job for 18 mm stock. The sheet measures 18.4 mm:
+
+    provecut check job.toml --thickness 18.4
+
+leaves 0.1 mm under every outline.
+
+## What to do
+
+Cut deeper: by the skin, plus what you want into the spoilboard. Or set Z zero on the spoilboard; then the thickness
+does not matter.
+
+## What `amount` is
+
+The thickest skin left in mm.
+
+## Source
+
+Geometry. A skin that is left on purpose to hold a part has 0.2 mm or more: common practice, no published source.
+)";
+
+constexpr double usual_overcut_mm = 0.3;  // common practice, no published source
+
+bool isLeftOnSkin(const Piece& piece) {
+  return !piece.free && std::any_of(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.onion_skin; });
+}
+
+std::string attachedText(const ProgramRun& run) {
+  const auto parts = static_cast<std::size_t>(std::count_if(run.pieces.begin(), run.pieces.end(), isLeftOnSkin));
+  return parts == 0 ? std::string() : plural(parts, "part stays attached: ", "parts stay attached: ");
+}
+
+void word(const Facts& facts, std::size_t program, double skin_mm, Finding& f) {
+  const Job& job = facts.job;
+  const Setup& setup = *facts.programs[program].setup;
+  const double t = job.stock.size_mm.z;
+  const std::string skin = quantityText(job, Quantity::length, skin_mm);
+  const std::string attached = attachedText(facts.run.programs[program]);
+  if (facts.said_thickness_mm && *facts.said_thickness_mm < t) {
+    f.message =
+        fmt::format("{}the cuts end {} above the underside; the stock measures {}, the job file says {}", attached,
+                    skin, dimensionWithUnit(job, t), dimensionWithUnit(job, *facts.said_thickness_mm));
+  } else {
+    f.message =
+        fmt::format("{}the cuts end {} above the underside of the {} stock", attached, skin, dimensionWithUnit(job, t));
+  }
+  const double below_mm =
+      setup.lift_mm > 0 ? usual_overcut_mm : std::min(job.spoilboard.allowed_cut_mm, usual_overcut_mm);
+  // Down to a thousandth, so that it is deep enough.
+  const double z = std::floor((setupToWork(setup, SetupPoint{0, 0, -below_mm}).z) * 1000 + 1e-6) / 1000;
+  f.help = fmt::format("Cut {} deeper, plus what you want below the stock: {} goes {} below it.",
+                       atLeastText(job, Quantity::length, skin_mm), heightText(facts, program, z),
+                       quantityText(job, Quantity::length, below_mm));
+  if (setup.zero_z_on_top) f.help += " Or set Z zero on the spoilboard.";
+}
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const std::vector<Occurrence> cuts = cutsThatFallShort(facts, i);
+    if (cuts.empty()) continue;
+    const Finding group = groupFinding(facts, i, through_cut_short_rule, cuts, Worst::largest, Quantity::length);
+    // It stands before all that follows from it.
+    Finding f = placeFinding(facts, i, through_cut_short_rule, Place{});
+    f.at = group.at;
+    f.amount = group.amount;
+    f.unit = group.unit;
+    word(facts, i, *f.amount, f);
+    f.related.push_back(
+        {{},
+         group.place,
+         group.moves == 1 ? "this cut falls short" : fmt::format("the first of {} cuts that fall short", group.moves)});
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace through_cut_short
+
+const Rule through_cut_short_rule{"through-cut-short", Level::look,
+                                  "Cuts that were to go through end just above the underside.", through_cut_short::page,
+                                  through_cut_short::check};
+
+}  // namespace provecut

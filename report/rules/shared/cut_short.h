@@ -1,0 +1,22 @@
+// Cuts that were to go through the stock and end just above its underside.
+#pragma once
+
+#include <cstddef>
+#include <vector>
+
+#include "report/facts/facts.h"
+#include "report/rules/shared/grouping.h"
+
+namespace provecut {
+
+// Thinner than a skin that somebody leaves on purpose, mm. Common practice, no published source.
+inline constexpr double least_meant_skin_mm = 0.2;
+
+// What such a cut leaves at most: where other stock was measured, how much thicker it is than the job file says; else
+// less than a skin that is meant. 0: the program is not to go through, or its cuts are in doubt (not-through).
+double shortCutLimit_mm(const Facts& facts, std::size_t program);
+
+// The moves with their skins as amounts.
+std::vector<Occurrence> cutsThatFallShort(const Facts& facts, std::size_t program);
+
+}  // namespace provecut

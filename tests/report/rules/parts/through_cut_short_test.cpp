@@ -1,0 +1,132 @@
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "tests/report/rules/scene.h"
+
+namespace provecut {
+namespace {
+
+using ::testing::HasSubstr;
+
+// An outline to Z -18.3, 0.3 mm through the 18 mm of the job file, in stock that measures more or less.
+struct Sheet : Scene {
+  explicit Sheet(double measured_mm, double z = -18.3) {
+    measures(measured_mm);
+    saidThickness() = 18;
+    feed({60, 40, -10});
+    cuts(10, 10);
+    feed({60, 40, z});
+    cuts(8, 8);
+  }
+  void measures(double thickness_mm) {
+    job().stock.size_mm.z = thickness_mm;
+    setup().zero_mm.z = thickness_mm;
+  }
+  void floor(double thickness_mm) {
+    ThinFloor t;
+    t.move = lastIndex();
+    t.thickness_mm = t.worst_mm = thickness_mm;
+    t.moves_with_stock = 1;
+    programRun().thin_floors = {t};
+  }
+  std::size_t count() { return findings(through_cut_short_rule).size(); }
+};
+
+TEST(ThroughCutShort, a_sheet_of_18_4_cut_to_18_3_keeps_a_tenth_and_the_new_depth_is_said) {
+  Sheet s(18.4);
+  const auto findings = s.findings(through_cut_short_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  const Finding& f = findings[0];
+  EXPECT_EQ(f.level, Level::look);
+  EXPECT_EQ(f.place.line, 0u);  // above all else of this program
+  EXPECT_NEAR(*f.amount, 0.1, 1e-9);
+  EXPECT_EQ(f.message, "the cuts end 0.1 mm above the underside; the stock measures 18.4 mm, the job file says 18 mm");
+  EXPECT_EQ(f.help,
+            "Cut 0.1 mm deeper, plus what you want below the stock: Z -18.7 mm goes 0.3 mm below it. Or set Z zero on "
+            "the spoilboard.");
+  ASSERT_EQ(f.related.size(), 1u);
+  EXPECT_EQ(f.related[0].place.line, 2u);
+}
+
+TEST(ThroughCutShort, a_sheet_that_is_still_cut_through_is_not_told) {
+  EXPECT_EQ(Sheet(18.299).count(), 0u);
+  EXPECT_EQ(Sheet(18.3).count(), 0u);  // just through
+  EXPECT_EQ(Sheet(18.302).count(), 1u);
+  EXPECT_EQ(Sheet(17.6).count(), 0u);
+}
+
+TEST(ThroughCutShort, a_pocket_that_never_went_through_is_not_told) {
+  EXPECT_EQ(Sheet(18.4, -17.99).count(), 0u);
+  EXPECT_EQ(Sheet(18.4, -18).count(), 1u);
+}
+
+TEST(ThroughCutShort, a_zero_on_the_spoilboard_goes_through_whatever_the_thickness) {
+  Sheet s(18.4, -0.3);
+  s.setup().zero_mm.z = 0;
+  s.setup().zero_z_on_top = false;
+  EXPECT_EQ(s.count(), 0u);
+}
+
+TEST(ThroughCutShort, a_program_that_must_not_go_through_and_moves_that_cut_nothing_are_left_out) {
+  Sheet s(18.4);
+  s.setup().programs[0].through = false;
+  EXPECT_EQ(s.count(), 0u);
+  s.setup().programs[0].through = true;
+  s.cuts(0, 0, 0);
+  EXPECT_EQ(s.count(), 0u);
+}
+
+TEST(ThroughCutShort, parts_that_stay_attached_are_counted) {
+  Sheet s(18.4);
+  Piece p;
+  p.move = s.lastIndex();
+  p.tabs.resize(1);
+  p.tabs[0].onion_skin = true;
+  s.programRun().pieces = {p, p};
+  EXPECT_THAT(s.findings(through_cut_short_rule).at(0).message, HasSubstr("2 parts stay attached: the cuts end"));
+}
+
+TEST(ThroughCutShort, in_stock_as_the_job_file_says_a_skin_under_a_fifth_of_a_millimetre_was_not_meant) {
+  Sheet s(18.4);
+  s.saidThickness().reset();
+  EXPECT_EQ(s.count(), 0u);  // the underside is cut away there
+  s.floor(0.1);
+  const auto findings = s.findings(through_cut_short_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "the cuts end 0.1 mm above the underside of the 18.4 mm stock");
+  s.measures(18.5);  // 0.2 is what somebody may leave to hold a part
+  s.floor(0.2);
+  EXPECT_EQ(s.count(), 0u);
+}
+
+TEST(ThroughCutShort, the_skin_is_not_also_a_floor_to_be_cut_less_deep_or_a_tab_to_be_made_thicker) {
+  Sheet s(18.4);
+  s.floor(0.1);
+  EXPECT_TRUE(s.findings(floor_thin_rule).empty());
+  Piece p;
+  p.move = s.lastIndex();
+  p.plan_area_mm2 = 700;
+  p.tabs.resize(1);
+  p.tabs[0] = {{}, 100, 0.1, 10};
+  p.tabs[0].onion_skin = true;
+  s.programRun().pieces = {p};
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  // In stock that it goes through elsewhere, both are told.
+  s.saidThickness().reset();
+  s.measures(19);
+  s.floor(0.7);
+  EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+}
+
+TEST(ThroughCutShort, a_measured_sheet_is_not_told_to_be_measured) {
+  Sheet s(18.4);
+  s.job().stock.material = Material::plywood;
+  s.job().stock.material_given = true;
+  EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
+  s.saidThickness().reset();
+  EXPECT_EQ(s.findings(thickness_as_sold_rule).size(), 1u);
+}
+
+}  // namespace
+}  // namespace provecut
