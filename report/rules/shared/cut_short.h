@@ -16,7 +16,7 @@ inline constexpr double least_meant_skin_mm = 0.2;
 // less than a skin that is meant. 0: the program is not to go through, or its cuts are in doubt (not-through).
 double shortCutLimit_mm(const Facts& facts, std::size_t program);
 
-// The moves with their skins as amounts.
+// The moves with their skins as amounts; what a later move of the setup cuts through is left out.
 std::vector<Occurrence> cutsThatFallShort(const Facts& facts, std::size_t program);
 
 }  // namespace provecut

@@ -55,6 +55,24 @@ TEST(ThroughCutShort, a_sheet_that_is_still_cut_through_is_not_told) {
   EXPECT_EQ(Sheet(17.6).count(), 0u);
 }
 
+TEST(ThroughCutShort, a_pass_that_a_later_one_takes_through_is_not_told) {
+  Sheet s(18.4);
+  s.feed({60, 40, -18.5});
+  s.cuts(0.2, 0.2);
+  EXPECT_EQ(s.count(), 0u);
+  Sheet elsewhere(18.4);
+  elsewhere.feed({60, 47, -18.3});  // 7 mm beside it, and then through
+  elsewhere.cuts(8, 8);
+  elsewhere.feed({60, 47, -18.5});
+  elsewhere.cuts(0.2, 0.2);
+  EXPECT_EQ(elsewhere.count(), 1u);
+  Sheet later(18.4);
+  later.addProgram("20-through.nc");
+  later.feed({60, 40, -18.5});
+  later.cuts(0.2, 0.2);
+  EXPECT_EQ(later.count(), 0u);
+}
+
 TEST(ThroughCutShort, a_pocket_that_never_went_through_is_not_told) {
   EXPECT_EQ(Sheet(18.4, -17.99).count(), 0u);
   EXPECT_EQ(Sheet(18.4, -18).count(), 1u);
