@@ -14,23 +14,23 @@ namespace {
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-std::string slotTo(const std::string& z) {
+std::string lockedSlot(const std::string& z) {
   return "(tray)\nG21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z" + z +
          " F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
 }
 
-struct Bench {
+struct LockBench {
   TempFolder folder;
-  Bench() {
-    folder.write("a.nc", slotTo("-5"));
-    folder.write("b.nc", slotTo("-4"));
+  LockBench() {
+    folder.write("a.nc", lockedSlot("-5"));
+    folder.write("b.nc", lockedSlot("-4"));
     folder.write("job.toml", smallJob({"a.nc", "b.nc"}));
   }
   Ran run(std::vector<std::string> arguments) const { return runProvecut(folder, arguments); }
 };
 
 TEST(LockCommand, keeps_digest_size_and_figures_of_each_program) {
-  const Bench b;
+  const LockBench b;
   const Ran ran = b.run({"lock", "job.toml"});
   EXPECT_EQ(ran.status, 0) << ran.err;
   EXPECT_THAT(ran.out, HasSubstr("job.lock: 2 programs locked."));
@@ -39,8 +39,8 @@ TEST(LockCommand, keeps_digest_size_and_figures_of_each_program) {
   ASSERT_EQ(read.lock->programs.size(), 2u);
   const LockedProgram& a = read.lock->programs[0];
   EXPECT_EQ(a.file, "a.nc");
-  EXPECT_EQ(a.sha256, sha256(slotTo("-5")));
-  EXPECT_EQ(a.bytes, static_cast<int>(slotTo("-5").size()));
+  EXPECT_EQ(a.sha256, sha256(lockedSlot("-5")));
+  EXPECT_EQ(a.bytes, static_cast<int>(lockedSlot("-5").size()));
   EXPECT_EQ(a.comments, std::vector<std::string>{"tray"});
   EXPECT_EQ(a.moves, 5);
   EXPECT_EQ(a.tools, std::vector<int>{1});
@@ -49,16 +49,16 @@ TEST(LockCommand, keeps_digest_size_and_figures_of_each_program) {
 }
 
 TEST(LockCommand, check_is_as_before_while_the_programs_are_those_that_were_locked) {
-  const Bench b;
+  const LockBench b;
   const std::string before = b.run({"check", "job.toml"}).out;
   b.run({"lock", "job.toml"});
   EXPECT_EQ(b.run({"check", "job.toml"}).out, before);
 }
 
 TEST(LockCommand, check_names_the_other_export_and_what_it_does_otherwise) {
-  const Bench b;
+  const LockBench b;
   b.run({"lock", "job.toml"});
-  b.folder.write("b.nc", slotTo("-4.5"));
+  b.folder.write("b.nc", lockedSlot("-4.5"));
   const std::string out = b.run({"check", "job.toml"}).out;
   EXPECT_THAT(out, HasSubstr("b.nc: look: this is not the program that was locked on "));
   EXPECT_THAT(out, HasSubstr("cuts 0.5 mm deeper"));
@@ -68,11 +68,11 @@ TEST(LockCommand, check_names_the_other_export_and_what_it_does_otherwise) {
 }
 
 TEST(LockCommand, a_lock_that_differs_is_only_replaced_on_request) {
-  const Bench b;
+  const LockBench b;
   b.run({"lock", "job.toml"});
   const std::string first = b.folder.read("job.lock");
   EXPECT_EQ(b.run({"lock", "job.toml"}).status, 0);  // the same programs
-  b.folder.write("b.nc", slotTo("-4.5"));
+  b.folder.write("b.nc", lockedSlot("-4.5"));
   const Ran refused = b.run({"lock", "job.toml"});
   EXPECT_EQ(refused.status, 2);
   EXPECT_THAT(refused.err, HasSubstr("add --update to replace it"));
@@ -85,7 +85,7 @@ TEST(LockCommand, a_lock_that_differs_is_only_replaced_on_request) {
 }
 
 TEST(LockCommand, a_lock_that_cannot_be_read_is_an_error_with_its_place_and_nothing_is_clear) {
-  const Bench b;
+  const LockBench b;
   b.run({"lock", "job.toml"});
   const std::string good = b.folder.read("job.lock");
   for (const std::string& bad : {good + "moves = \n", good.substr(0, good.find("sha256")), std::string("lock = 2\n")}) {
@@ -105,10 +105,10 @@ TEST(LockCommand, a_lock_that_cannot_be_read_is_an_error_with_its_place_and_noth
 }
 
 TEST(LockCommand, the_sheet_and_the_json_say_which_export_it_is) {
-  const Bench b;
+  const LockBench b;
   EXPECT_THAT(b.run({"sheet", "job.toml"}).out, Not(HasSubstr("Lock of")));
   b.run({"lock", "job.toml"});
-  b.folder.write("b.nc", slotTo("-4.5"));
+  b.folder.write("b.nc", lockedSlot("-4.5"));
   const std::string sheet = b.run({"sheet", "job.toml"}).out;
   EXPECT_THAT(sheet, HasSubstr("Lock of "));
   EXPECT_THAT(sheet, HasSubstr("<td>as locked</td>"));
@@ -116,7 +116,7 @@ TEST(LockCommand, the_sheet_and_the_json_say_which_export_it_is) {
   const auto json = nlohmann::json::parse(b.run({"check", "job.toml", "--format", "json"}).out);
   EXPECT_EQ(json["programs"][0]["lock"], "same");
   EXPECT_EQ(json["programs"][1]["lock"], "other-program");
-  EXPECT_EQ(json["programs"][0]["sha256"], sha256(slotTo("-5")));
+  EXPECT_EQ(json["programs"][0]["sha256"], sha256(lockedSlot("-5")));
   EXPECT_TRUE(json["locked_on"].is_string());
 }
 

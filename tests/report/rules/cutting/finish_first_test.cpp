@@ -6,8 +6,8 @@ namespace provecut {
 namespace {
 
 // Two programs over the same rectangle: the first `finish_mm` deep in one pass at `width_mm`, the second in steps of 3.
-struct Order : Scene {
-  Order(std::string first, std::string second, double finish_mm = 12, double width_mm = 6, double shift_mm = 0) {
+struct NamedOrder : Scene {
+  NamedOrder(std::string first, std::string second, double finish_mm = 12, double width_mm = 6, double shift_mm = 0) {
     setup().programs[0].file = std::move(first);
     around(0, -finish_mm);
     for (MoveCut& c : programRun(0).cuts) met(c, finish_mm, width_mm);
@@ -30,7 +30,7 @@ struct Order : Scene {
 };
 
 TEST(FinishFirst, a_finishing_program_that_meets_the_full_stock_before_its_roughing_is_told) {
-  const auto findings = Order("10-pocket-finish.nc", "20-pocket-rough.nc").check();
+  const auto findings = NamedOrder("10-pocket-finish.nc", "20-pocket-rough.nc").check();
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 12);
@@ -41,13 +41,13 @@ TEST(FinishFirst, a_finishing_program_that_meets_the_full_stock_before_its_rough
 }
 
 TEST(FinishFirst, the_right_order_and_other_names_are_not_told) {
-  EXPECT_TRUE(Order("10-pocket-rough.nc", "20-pocket-finish.nc").check().empty());
-  EXPECT_TRUE(Order("10-pocket.nc", "20-outline.nc").check().empty());
-  EXPECT_TRUE(Order("10-rough-and-finish.nc", "20-rough.nc").check().empty());
+  EXPECT_TRUE(NamedOrder("10-pocket-rough.nc", "20-pocket-finish.nc").check().empty());
+  EXPECT_TRUE(NamedOrder("10-pocket.nc", "20-outline.nc").check().empty());
+  EXPECT_TRUE(NamedOrder("10-rough-and-finish.nc", "20-rough.nc").check().empty());
 }
 
 TEST(FinishFirst, the_first_comments_name_a_program_too) {
-  Order s("10.nc", "20.nc");
+  NamedOrder s("10.nc", "20.nc");
   EXPECT_TRUE(s.check().empty());
   s.text(0) = "(Pocket, FINISH pass)\nG0 X10\n";
   s.text(1) = "(Pocket, roughing)\nG0 X10\n";
@@ -55,12 +55,13 @@ TEST(FinishFirst, the_first_comments_name_a_program_too) {
 }
 
 TEST(FinishFirst, a_light_pass_that_a_roughing_elsewhere_follows_is_not_told) {
-  EXPECT_TRUE(Order("10-finish.nc", "20-rough.nc", 4.5, 1).check().empty());
-  EXPECT_EQ(Order("10-finish.nc", "20-rough.nc", 4.6, 1).check().size(), 1u);  // over 1.5 times as deep
-  EXPECT_EQ(Order("10-finish.nc", "20-rough.nc", 3, 4.8).check().size(), 1u);  // at its full width
-  EXPECT_TRUE(Order("10-finish.nc", "20-rough.nc", 3, 4.7).check().empty());
-  EXPECT_TRUE(Order("10-finish.nc", "20-rough.nc", 12, 6, 31).check().empty());  // less than half over the same place
-  EXPECT_EQ(Order("10-finish.nc", "20-rough.nc", 12, 6, 29).check().size(), 1u);
+  EXPECT_TRUE(NamedOrder("10-finish.nc", "20-rough.nc", 4.5, 1).check().empty());
+  EXPECT_EQ(NamedOrder("10-finish.nc", "20-rough.nc", 4.6, 1).check().size(), 1u);  // over 1.5 times as deep
+  EXPECT_EQ(NamedOrder("10-finish.nc", "20-rough.nc", 3, 4.8).check().size(), 1u);  // at its full width
+  EXPECT_TRUE(NamedOrder("10-finish.nc", "20-rough.nc", 3, 4.7).check().empty());
+  EXPECT_TRUE(
+      NamedOrder("10-finish.nc", "20-rough.nc", 12, 6, 31).check().empty());  // less than half over the same place
+  EXPECT_EQ(NamedOrder("10-finish.nc", "20-rough.nc", 12, 6, 29).check().size(), 1u);
 }
 
 }  // namespace

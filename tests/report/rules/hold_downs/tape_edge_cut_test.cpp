@@ -7,8 +7,8 @@ namespace provecut {
 namespace {
 
 // Stock of 200 x 100 x 18 mm on a tape from X 80 to 120, Y 30 to 70; a 6 mm cutter along Y 50 at `z`.
-struct Taped : Scene {
-  Taped(double from_x, double to_x, double z) {
+struct TapedStock : Scene {
+  TapedStock(double from_x, double to_x, double z) {
     HoldDown tape = clamp("tape 1", {100, 50}, {40, 40}, -18);
     tape.kind = HoldDownKind::tape;
     addHoldDown(tape);
@@ -25,7 +25,7 @@ struct Taped : Scene {
 };
 
 TEST(TapeEdgeCut, a_cut_that_runs_into_the_tape_below_the_stock_is_told) {
-  Taped s(40, 100, -18.3);
+  TapedStock s(40, 100, -18.3);
   const auto findings = s.check();
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
@@ -37,18 +37,18 @@ TEST(TapeEdgeCut, a_cut_that_runs_into_the_tape_below_the_stock_is_told) {
 }
 
 TEST(TapeEdgeCut, a_cut_just_to_the_underside_or_just_short_of_the_tape_is_not) {
-  EXPECT_TRUE(Taped(40, 100, -18).check().empty());
-  EXPECT_TRUE(Taped(40, 76.99, -18.3).check().empty());
-  EXPECT_EQ(Taped(40, 77.01, -18.3).check().size(), 1u);
+  EXPECT_TRUE(TapedStock(40, 100, -18).check().empty());
+  EXPECT_TRUE(TapedStock(40, 76.99, -18.3).check().empty());
+  EXPECT_EQ(TapedStock(40, 77.01, -18.3).check().size(), 1u);
 }
 
 TEST(TapeEdgeCut, a_cut_that_goes_down_in_the_tape_and_stays_in_it_or_leaves_it_is_not) {
-  EXPECT_TRUE(Taped(90, 110, -18.3).check().empty());
-  EXPECT_TRUE(Taped(100, 40, -18.3).check().empty());
+  EXPECT_TRUE(TapedStock(90, 110, -18.3).check().empty());
+  EXPECT_TRUE(TapedStock(100, 40, -18.3).check().empty());
 }
 
 TEST(TapeEdgeCut, thicker_stock_lies_on_its_tape_all_the_same) {
-  Taped s(40, 100, -18.3);
+  TapedStock s(40, 100, -18.3);
   s.job().stock.size_mm.z = 18.4;
   s.setup().zero_mm.z = 18.4;
   EXPECT_TRUE(s.check().empty());

@@ -7,8 +7,8 @@ namespace provecut {
 namespace {
 
 // Stock of 200 x 100 mm with screws in both halves, cut in two along X 100; then, perhaps, a pocket in the right half.
-struct Parted : Scene {
-  explicit Parted(std::vector<SetupPoint2> screws) {
+struct PartedStock : Scene {
+  explicit PartedStock(std::vector<SetupPoint2> screws) {
     for (std::size_t k = 0; k < screws.size(); ++k)
       addHoldDown(screw("screw " + std::to_string(k + 1), screws[k], 8, 4));
     rapid({100, -5, 5});
@@ -30,7 +30,7 @@ struct Parted : Scene {
 };
 
 TEST(HeldByOne, a_half_that_one_screw_holds_and_that_is_cut_afterwards_is_told) {
-  Parted s({{20, 20}, {20, 80}, {180, 50}});
+  PartedStock s({{20, 20}, {20, 80}, {180, 50}});
   s.pocket(150);
   const auto findings = s.check();
   ASSERT_EQ(findings.size(), 1u);
@@ -42,14 +42,14 @@ TEST(HeldByOne, a_half_that_one_screw_holds_and_that_is_cut_afterwards_is_told) 
 }
 
 TEST(HeldByOne, parted_last_it_is_not_told) {
-  EXPECT_TRUE(Parted({{20, 20}, {20, 80}, {180, 50}}).check().empty());
-  Parted s({{20, 20}, {20, 80}, {180, 50}});
+  EXPECT_TRUE(PartedStock({{20, 20}, {20, 80}, {180, 50}}).check().empty());
+  PartedStock s({{20, 20}, {20, 80}, {180, 50}});
   s.pocket(50);  // in the half with two screws
   EXPECT_TRUE(s.check().empty());
 }
 
 TEST(HeldByOne, with_two_screws_in_each_half_it_is_not_told) {
-  Parted s({{20, 20}, {20, 80}, {180, 20}, {180, 80}});
+  PartedStock s({{20, 20}, {20, 80}, {180, 20}, {180, 80}});
   s.pocket(150);
   EXPECT_TRUE(s.check().empty());
 }
@@ -66,7 +66,7 @@ TEST(HeldByOne, stock_that_was_never_parted_may_be_on_one_screw) {
 }
 
 TEST(HeldByOne, the_half_without_any_is_a_stop_of_its_own) {
-  Parted s({{20, 20}, {20, 80}});
+  PartedStock s({{20, 20}, {20, 80}});
   s.pocket(150);
   EXPECT_TRUE(s.check().empty());
   EXPECT_EQ(s.findings(part_free_rule).size(), 1u);

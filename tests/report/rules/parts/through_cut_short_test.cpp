@@ -9,8 +9,8 @@ namespace {
 using ::testing::HasSubstr;
 
 // An outline to Z -18.3, 0.3 mm through the 18 mm of the job file, in stock that measures more or less.
-struct Sheet : Scene {
-  explicit Sheet(double measured_mm, double z = -18.3) {
+struct MeasuredSheet : Scene {
+  explicit MeasuredSheet(double measured_mm, double z = -18.3) {
     measures(measured_mm);
     saidThickness() = 18;
     feed({60, 40, -10});
@@ -33,7 +33,7 @@ struct Sheet : Scene {
 };
 
 TEST(ThroughCutShort, a_sheet_of_18_4_cut_to_18_3_keeps_a_tenth_and_the_new_depth_is_said) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   const auto findings = s.findings(through_cut_short_rule);
   ASSERT_EQ(findings.size(), 1u);
   const Finding& f = findings[0];
@@ -49,24 +49,24 @@ TEST(ThroughCutShort, a_sheet_of_18_4_cut_to_18_3_keeps_a_tenth_and_the_new_dept
 }
 
 TEST(ThroughCutShort, a_sheet_that_is_still_cut_through_is_not_told) {
-  EXPECT_EQ(Sheet(18.299).count(), 0u);
-  EXPECT_EQ(Sheet(18.3).count(), 0u);  // just through
-  EXPECT_EQ(Sheet(18.302).count(), 1u);
-  EXPECT_EQ(Sheet(17.6).count(), 0u);
+  EXPECT_EQ(MeasuredSheet(18.299).count(), 0u);
+  EXPECT_EQ(MeasuredSheet(18.3).count(), 0u);  // just through
+  EXPECT_EQ(MeasuredSheet(18.302).count(), 1u);
+  EXPECT_EQ(MeasuredSheet(17.6).count(), 0u);
 }
 
 TEST(ThroughCutShort, a_pass_that_a_later_one_takes_through_is_not_told) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   s.feed({60, 40, -18.5});
   s.cuts(0.2, 0.2);
   EXPECT_EQ(s.count(), 0u);
-  Sheet elsewhere(18.4);
+  MeasuredSheet elsewhere(18.4);
   elsewhere.feed({60, 47, -18.3});  // 7 mm beside it, and then through
   elsewhere.cuts(8, 8);
   elsewhere.feed({60, 47, -18.5});
   elsewhere.cuts(0.2, 0.2);
   EXPECT_EQ(elsewhere.count(), 1u);
-  Sheet later(18.4);
+  MeasuredSheet later(18.4);
   later.addProgram("20-through.nc");
   later.feed({60, 40, -18.5});
   later.cuts(0.2, 0.2);
@@ -74,19 +74,19 @@ TEST(ThroughCutShort, a_pass_that_a_later_one_takes_through_is_not_told) {
 }
 
 TEST(ThroughCutShort, a_pocket_that_never_went_through_is_not_told) {
-  EXPECT_EQ(Sheet(18.4, -17.99).count(), 0u);
-  EXPECT_EQ(Sheet(18.4, -18).count(), 1u);
+  EXPECT_EQ(MeasuredSheet(18.4, -17.99).count(), 0u);
+  EXPECT_EQ(MeasuredSheet(18.4, -18).count(), 1u);
 }
 
 TEST(ThroughCutShort, a_zero_on_the_spoilboard_goes_through_whatever_the_thickness) {
-  Sheet s(18.4, -0.3);
+  MeasuredSheet s(18.4, -0.3);
   s.setup().zero_mm.z = 0;
   s.setup().zero_z_on_top = false;
   EXPECT_EQ(s.count(), 0u);
 }
 
 TEST(ThroughCutShort, a_program_that_must_not_go_through_and_moves_that_cut_nothing_are_left_out) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   s.setup().programs[0].through = false;
   EXPECT_EQ(s.count(), 0u);
   s.setup().programs[0].through = true;
@@ -95,7 +95,7 @@ TEST(ThroughCutShort, a_program_that_must_not_go_through_and_moves_that_cut_noth
 }
 
 TEST(ThroughCutShort, parts_that_stay_attached_are_counted) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   Piece p;
   p.move = s.lastIndex();
   p.tabs.resize(1);
@@ -105,7 +105,7 @@ TEST(ThroughCutShort, parts_that_stay_attached_are_counted) {
 }
 
 TEST(ThroughCutShort, in_stock_as_the_job_file_says_a_skin_under_a_fifth_of_a_millimetre_was_not_meant) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   s.saidThickness().reset();
   EXPECT_EQ(s.count(), 0u);  // the underside is cut away there
   s.floor(0.1);
@@ -118,7 +118,7 @@ TEST(ThroughCutShort, in_stock_as_the_job_file_says_a_skin_under_a_fifth_of_a_mi
 }
 
 TEST(ThroughCutShort, the_skin_is_not_also_a_floor_to_be_cut_less_deep_or_a_tab_to_be_made_thicker) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   s.floor(0.1);
   EXPECT_TRUE(s.findings(floor_thin_rule).empty());
   Piece p;
@@ -138,7 +138,7 @@ TEST(ThroughCutShort, the_skin_is_not_also_a_floor_to_be_cut_less_deep_or_a_tab_
 }
 
 TEST(ThroughCutShort, a_measured_sheet_is_not_told_to_be_measured) {
-  Sheet s(18.4);
+  MeasuredSheet s(18.4);
   s.job().stock.material = Material::plywood;
   s.job().stock.material_given = true;
   EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());

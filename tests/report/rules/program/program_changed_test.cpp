@@ -10,8 +10,8 @@ namespace {
 using ::testing::HasSubstr;
 
 // A locked program of two moves in the wood, to Z -3.
-struct Locked : Scene {
-  Locked() {
+struct LockedScene : Scene {
+  LockedScene() {
     text() = "(tray, front)\nG0 X10\n";
     feed({10, 10, -3});
     feed({90, 40, -3});
@@ -29,7 +29,7 @@ struct Locked : Scene {
 };
 
 TEST(ProgramChanged, the_locked_file_itself_is_not_told_and_no_lock_is_no_finding) {
-  Locked s;
+  LockedScene s;
   EXPECT_TRUE(s.findings(program_changed_rule).empty());
   s.text() += "G0 X11\n";
   s.feed({90, 40, -4});
@@ -39,7 +39,7 @@ TEST(ProgramChanged, the_locked_file_itself_is_not_told_and_no_lock_is_no_findin
 }
 
 TEST(ProgramChanged, a_deeper_export_is_told_by_how_much_and_where_it_was_locked) {
-  Locked s;
+  LockedScene s;
   s.text() += " ";
   s.last().end.z = -3.5;
   const auto findings = s.findings(program_changed_rule);
@@ -53,7 +53,7 @@ TEST(ProgramChanged, a_deeper_export_is_told_by_how_much_and_where_it_was_locked
 }
 
 TEST(ProgramChanged, moves_tools_and_extents_are_each_told) {
-  Locked s;
+  LockedScene s;
   s.text() += " ";
   s.feed({95, 45, -3});
   s.last().tool = 3;
@@ -63,7 +63,7 @@ TEST(ProgramChanged, moves_tools_and_extents_are_each_told) {
 }
 
 TEST(ProgramChanged, another_feed_alone_is_told_as_such) {
-  Locked s;
+  LockedScene s;
   s.text() += " ";
   s.last().feed_mm_min = 25;
   EXPECT_THAT(s.message(), HasSubstr("moves, depth, tools and extents are the same; its path, a feed, a speed or a "
@@ -71,14 +71,14 @@ TEST(ProgramChanged, another_feed_alone_is_told_as_such) {
 }
 
 TEST(ProgramChanged, another_header_helps_to_know_the_export) {
-  Locked s;
+  LockedScene s;
   s.text() = "(tray, front, version 7)\nG0 X10\n";
   s.last().end.z = -3.5;
   EXPECT_THAT(s.message(), HasSubstr("its header says \"tray, front, version 7\" (was \"tray, front\")"));
 }
 
 TEST(ProgramChanged, a_program_that_was_added_and_one_that_is_gone_are_told) {
-  Locked s;
+  LockedScene s;
   s.addProgram("20-more.nc");
   s.text(1) = "G0 X1\n";
   EXPECT_EQ(s.message(), "this program is not in the lock of 2026-11-30");
