@@ -1,8 +1,12 @@
 #include <gtest/gtest.h>
 
+#include <filesystem>
+#include <fstream>
+#include <iterator>
 #include <string>
 
 #include "parser/job_file/lock_file.h"
+#include "tests/paths.h"
 
 namespace provecut {
 namespace {
@@ -56,6 +60,24 @@ TEST(LockFile, what_is_wrong_in_it_is_told_with_its_line) {
 TEST(LockFile, a_program_is_in_it_once) {
   const std::string one = lockText();
   EXPECT_EQ(complaint(one + one.substr(one.find("[[program]]"))), "15: this program is in the lock file twice");
+}
+
+// The same files are checked against the published schema.
+TEST(LockFile, whole_files_are_read_where_they_are_good_and_get_one_complaint_where_they_are_bad) {
+  const auto each = [](const char* folder, std::size_t complaints) {
+    int count = 0;
+    for (const auto& entry : std::filesystem::directory_iterator(std::string(PROVECUT_SOURCE_DIR) +
+                                                                 "/tests/parser/job_file/files/" + folder)) {
+      std::ifstream file(entry.path(), std::ios::binary);
+      const LockReading read = readLock(std::string{std::istreambuf_iterator<char>(file), {}});
+      EXPECT_EQ(read.problems.size(), complaints) << entry.path();
+      EXPECT_EQ(read.lock.has_value(), complaints == 0) << entry.path();
+      ++count;
+    }
+    return count;
+  };
+  EXPECT_GE(each("good-locks", 0), 2);
+  EXPECT_GE(each("bad-locks", 1), 5);
 }
 
 TEST(LockFile, has_its_name_from_the_job_file) {
