@@ -19,10 +19,18 @@ bool isFolder(const std::string& file) {
   return std::filesystem::is_directory(file, error);
 }
 
+// After saying so on standard error.
+bool isLockFile(const std::string& file) {
+  if (!file.ends_with(".lock")) return false;
+  printError(visibleText(file) + " is a lock file; give its job file (.toml)");
+  return true;
+}
+
 }  // namespace
 
 bool jobFilesOrPrograms(const std::vector<std::string>& files) {
   for (const std::string& file : files) {
+    if (isLockFile(file)) return false;
     if (isJobFileName(file) || !isFolder(file)) continue;  // reading a job file says so itself
     printError(visibleText(file) + " is a folder; give a job file or programs");
     return false;
@@ -35,6 +43,7 @@ bool jobFilesOrPrograms(const std::vector<std::string>& files) {
 
 bool isJobFile(const std::string& file) {
   if (isJobFileName(file)) return true;
+  if (isLockFile(file)) return false;
   const std::string name = visibleText(file);
   if (isFolder(file)) {
     printError(name + " is a folder; give a job file (.toml)");

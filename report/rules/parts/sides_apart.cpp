@@ -53,7 +53,8 @@ the other way: our estimate.
 
 constexpr double cell_mm = 1, step_mm = 0.5, deep_share = 0.25, through_mm = 0.05;
 constexpr double seldom = 0.3, mostly = 0.8;
-constexpr std::size_t least_cells = 50;  // of a way of 50 mm
+constexpr std::size_t least_cells = 4;  // as many holes
+constexpr double least_spread_mm = 30;
 
 // Cells of the plan that are set. Outside of its square nothing can be.
 class Spots {
@@ -139,6 +140,16 @@ std::vector<SetupPoint2> deepCuts(const Facts& facts, const Setup& setup) {
   return cuts;
 }
 
+// Enough, and far enough apart, that they do not meet others by chance.
+bool enough(const std::vector<SetupPoint2>& cuts) {
+  if (cuts.size() < least_cells) return false;
+  const auto [left, right] =
+      std::minmax_element(cuts.begin(), cuts.end(), [](SetupPoint2 a, SetupPoint2 b) { return a.x < b.x; });
+  const auto [front, back] =
+      std::minmax_element(cuts.begin(), cuts.end(), [](SetupPoint2 a, SetupPoint2 b) { return a.y < b.y; });
+  return std::max(right->x - left->x, back->y - front->y) >= least_spread_mm;
+}
+
 double meetingShare(const Stock& stock, const Setup& placed, const std::vector<SetupPoint2>& cuts, const Spots& other) {
   std::size_t meeting = 0;
   for (const SetupPoint2& cut : cuts) {
@@ -163,7 +174,7 @@ std::vector<Setup> otherWays(const Facts& facts, const Setup& setup) {
 void checkSetup(const Facts& facts, const Setup& setup, std::vector<Finding>& findings) {
   const Spots other = otherSide(facts, setup);
   const std::vector<SetupPoint2> cuts = other.empty() ? std::vector<SetupPoint2>{} : deepCuts(facts, setup);
-  if (cuts.size() < least_cells) return;
+  if (!enough(cuts)) return;
   const double described = meetingShare(facts.job.stock, setup, cuts, other);
   if (described > seldom) return;
   for (const Setup& way : otherWays(facts, setup)) {

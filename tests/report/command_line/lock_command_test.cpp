@@ -104,6 +104,16 @@ TEST(LockCommand, a_lock_that_cannot_be_read_is_an_error_with_its_place_and_noth
   EXPECT_EQ(b.run({"check", "job.toml"}).err, "");
 }
 
+TEST(LockCommand, the_lock_file_in_place_of_its_job_file_is_refused_by_name) {
+  const LockBench b;
+  b.run({"lock", "job.toml"});
+  for (const char* command : {"check", "lock", "sheet"}) {
+    const Ran ran = b.run({command, "job.lock"});
+    EXPECT_EQ(ran.status, 2);
+    EXPECT_THAT(ran.err, HasSubstr("job.lock is a lock file; give its job file (.toml)"));
+  }
+}
+
 TEST(LockCommand, the_sheet_and_the_json_say_which_export_it_is) {
   const LockBench b;
   EXPECT_THAT(b.run({"sheet", "job.toml"}).out, Not(HasSubstr("Lock of")));

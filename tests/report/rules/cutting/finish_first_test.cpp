@@ -16,6 +16,7 @@ struct NamedOrder : Scene {
     for (MoveCut& c : programRun(1).cuts) met(c, 3, 6);
   }
   void around(double x, double z) {
+    rapid({20 + x, 10, 20});
     for (const Vec2 p : {Vec2{20 + x, 10}, Vec2{80 + x, 10}, Vec2{80 + x, 60}, Vec2{20 + x, 60}, Vec2{20 + x, 10}}) {
       feed({p.x, p.y, z});
       cuts(-z, -z);

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <vector>
+
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -45,6 +47,35 @@ TEST(SidesApart, the_flip_at_which_the_cuts_of_both_sides_meet_is_named) {
   EXPECT_EQ(findings[0].place.line, 40u);
   EXPECT_NE(findings[0].message.find("flipped left to right"), std::string::npos) << findings[0].message;
   EXPECT_NE(findings[0].help.find("write `flip = \"left-right\"` in setup back"), std::string::npos);
+}
+
+// Four dowel holes from each side, 10 deep, as the author saw them after a flip left to right.
+struct DowelHoles : TwoSides {
+  explicit DowelHoles(Flip flip, std::size_t holes = 4) : TwoSides(flip) {
+    const std::vector<Vec2> at{{20, 10}, {60, 10}, {20, 30}, {90, 40}};
+    for (std::size_t i = 0; i < 2; ++i) {
+      program(i).motions.clear();
+      programRun(i).cuts.clear();
+    }
+    for (std::size_t i = 0; i < 2; ++i) {
+      for (std::size_t k = 0; k < holes; ++k) drill(i, {i == 0 ? at[k].x : 200 - at[k].x, at[k].y});
+    }
+  }
+  void drill(std::size_t i, Vec2 at) {
+    Motion m = Motion{};
+    m.kind = MotionKind::feed;
+    m.tool = 1;
+    m.start = {at.x, at.y, 2};
+    m.end = {at.x, at.y, -10};
+    program(i).motions.push_back(m);
+    programRun(i).cuts.push_back({100, 10, 10});
+  }
+};
+
+TEST(SidesApart, four_holes_that_all_meet_at_the_other_flip_tell_it_and_three_may_by_chance) {
+  EXPECT_EQ(DowelHoles(Flip::front_back).check().size(), 1u);
+  EXPECT_TRUE(DowelHoles(Flip::left_right).check().empty());
+  EXPECT_TRUE(DowelHoles(Flip::front_back, 3).check().empty());
 }
 
 TEST(SidesApart, the_right_flip_has_nothing_to_tell) {
