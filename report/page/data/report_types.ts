@@ -42,6 +42,10 @@ export interface Report {
    */
   not_checked: string[];
   /**
+   * The date of the job's lock file; null: it has none.
+   */
+  locked_on: TextOrNull;
+  /**
    * Another description of the job under which most of its stops and looks are gone and none is new: tried, the likeliest first. Nothing of it is applied.
    *
    * @maxItems 3
