@@ -156,12 +156,13 @@ std::vector<InputError> readLockBeside(Facts& facts) {
   TextFile file = readTextFile(path);
   if (!file.error.empty()) return {errorAt(path, {}, {}, "cannot read the lock file: " + file.error, help)};
   LockReading reading = readLock(file.bytes);
-  std::vector<InputError> errors;
-  for (const JobFileProblem& p : reading.problems)
-    errors.push_back(errorAt(path, file.bytes, p.place, p.message, help));
+  if (!reading.lock) {  // the first complaint says enough: nobody mends such a file by hand
+    const JobFileProblem& p = reading.problems.front();
+    return {errorAt(path, file.bytes, p.place, p.message, help)};
+  }
   facts.lock = std::move(reading.lock);
   facts.lock_file = path;
-  return errors;
+  return {};
 }
 
 Loading finish(std::unique_ptr<Facts> facts, const LoadOptions& options) {
@@ -237,6 +238,9 @@ std::unique_ptr<Facts> factsUnder(const Facts& facts, const OtherDescription& ot
   made->job_file_in_inches = facts.job_file_in_inches;
   made->assumed = facts.assumed;
   made->strict = facts.strict;
+  made->said_thickness_mm = facts.said_thickness_mm;
+  made->lock = facts.lock;
+  made->lock_file = facts.lock_file;
   auto source = other.programs.begin();
   int in_spindle = 0;
   for (const Setup& setup : made->job.setups) {

@@ -63,6 +63,7 @@ void word(const Facts& facts, std::size_t program, double skin_mm, Finding& f) {
   const Setup& setup = *facts.programs[program].setup;
   const double t = job.stock.size_mm.z;
   const std::string skin = quantityText(job, Quantity::length, skin_mm);
+  f.amount_text = skin;
   const std::string attached = attachedText(facts.run.programs[program]);
   if (facts.said_thickness_mm && *facts.said_thickness_mm < t) {
     f.message =
