@@ -39,8 +39,9 @@ void addUnheldSetups(const Facts& facts, std::vector<std::string>& out) {
     const Setup* setup = facts.programs[i].setup;
     if (setup == last || facts.run.programs[i].removed_mm3 <= 0) continue;
     last = setup;
-    out.push_back("setup " + setup->name +
-                  ": the job file does not say what holds the stock. List its hold-downs in `hold_downs`, or write `held_by`.");
+    out.push_back(
+        "setup " + setup->name +
+        ": the job file does not say what holds the stock. List its hold-downs in `hold_downs`, or write `held_by`.");
   }
 }
 
