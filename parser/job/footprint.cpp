@@ -34,4 +34,10 @@ std::vector<SetupPoint2> footprint(const HoldDown& h) {
   return corners;
 }
 
+HoldDown movedTo(HoldDown h, SetupPoint2 at) {
+  for (SetupPoint2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
+  h.at_mm = at;
+  return h;
+}
+
 }  // namespace provecut

@@ -258,4 +258,7 @@ double reach_mm(const SpindleAttachment& attachment);
 // Outline of a hold-down in its setup when it is not round: corners counter-clockwise, mm.
 std::vector<SetupPoint2> footprint(const HoldDown& h);
 
+// The same hold-down with its centre there.
+HoldDown movedTo(HoldDown h, SetupPoint2 at);
+
 }  // namespace provecut

@@ -60,7 +60,7 @@ bool namesFolder(const std::string& output) {
 }
 
 int statusOf(const Places& places) {
-  if (!places.not_checked.empty()) return exit_found;
+  if (!places.not_checked.empty() || !places.held_otherwise.empty()) return exit_found;
   for (const auto& program : places.standing) {
     if (std::any_of(program.begin(), program.end(), [](const Standing& s) { return s.fitted && s.hit; }))
       return exit_found;

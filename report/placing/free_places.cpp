@@ -30,12 +30,6 @@ bool sameForm(const HoldDown& a, const HoldDown& b) {
   return a.size_mm == b.size_mm && (a.angle_deg == b.angle_deg || !a.outline_mm.empty());
 }
 
-HoldDown movedTo(HoldDown h, SetupPoint2 at) {
-  for (SetupPoint2& corner : h.outline_mm) corner = corner + (at - h.at_mm);
-  h.at_mm = at;
-  return h;
-}
-
 // Area of the rings within the rectangle from (0, 0) to `size`, by cutting each off at its four sides.
 double areaWithin(const std::vector<std::vector<SetupPoint2>>& rings, Vec2 size) {
   double area = 0;
@@ -64,6 +58,15 @@ bool holdsDown(const HoldDown& h) {
   return isMovable(h.kind);
 }
 
+HoldDown usualScrew() {
+  // A pan head on wood: 9.5 across, 3.7 high (DIN 7981 and ISO 7045, sizes 4.8 and M5: 3.55 and 3.7 at most).
+  HoldDown screw;
+  screw.kind = HoldDownKind::screw;
+  screw.diameter_mm = 9.5;
+  screw.top_mm = 3.7;
+  return screw;
+}
+
 std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>& asked) {
   if (asked) return {{*asked, {}}};
   std::vector<PlaceForm> forms;
@@ -74,14 +77,7 @@ std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>&
     if (form == forms.end()) form = forms.insert(forms.end(), {h, {}});
     form->members.push_back(i);
   }
-  if (forms.empty()) {
-    // A pan head on wood: 9.5 across, 3.7 high (DIN 7981 and ISO 7045, sizes 4.8 and M5: 3.55 and 3.7 at most).
-    HoldDown screw;
-    screw.kind = HoldDownKind::screw;
-    screw.diameter_mm = 9.5;
-    screw.top_mm = 3.7;
-    forms.push_back({screw, {}});
-  }
+  if (forms.empty()) forms.push_back({usualScrew(), {}});
   return forms;
 }
 

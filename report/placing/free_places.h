@@ -22,6 +22,8 @@ struct PlaceForm {
 // Pins and tapes stand elsewhere than beside the tool.
 bool holdsDown(const HoldDown& h);
 
+HoldDown usualScrew();
+
 // The form asked for, else those of the job, else a usual screw.
 std::vector<PlaceForm> placeForms(const Job& job, const std::optional<HoldDown>& asked);
 

@@ -7,6 +7,8 @@
 #include <string_view>
 #include <utility>
 
+#include "report/base/dimension_text.h"
+#include "report/base/wording.h"
 #include "report/facts/job_programs.h"
 #include "report/rules/list.h"
 #include "sim/clearance/clearance.h"
@@ -14,6 +16,7 @@
 #include "sim/holes/screw_seat.h"
 #include "sim/path/cut_round.h"
 #include "sim/path/setup_frame.h"
+#include "sim/placing/free_spots.h"
 #include "sim/placing/hold_down_spots.h"
 
 namespace provecut {
@@ -95,6 +98,63 @@ std::vector<NearestPlace> nearestPlaces(const Facts& facts, const Programs& prog
   return nearest;
 }
 
+// How hold-downs of the form lie in the setup; nothing where they stand beside the stock.
+std::optional<clearance::OnStock> lieOf(const Job& job, const Setup& setup, const PlaceForm& form) {
+  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  for (const int h : listedIn(setup)) {
+    if (!contains(form.members, h)) continue;
+    const clearance::OnStock lies = clearance::lieOn(stock, clearance::obstacle(job.hold_downs[h], stock.z));
+    return lies == clearance::OnStock::beside ? std::nullopt : std::optional(lies);
+  }
+  const bool clamp = form.shape.kind == HoldDownKind::clamp;
+  return clamp ? clearance::OnStock::across : clearance::OnStock::on;
+}
+
+std::vector<SpotsFor> spotsInSetup(const Facts& facts, const Programs& programs, const std::vector<PlaceForm>& forms,
+                                   int setup, const std::vector<int>& of_setup) {
+  std::vector<SpotsFor> all;
+  for (int f = 0; f < std::ssize(forms); ++f) {
+    const auto lies = lieOf(facts.job, facts.job.setups[setup], forms[f]);
+    if (!lies) continue;
+    const auto spotsFor = [&](const std::vector<int>& wanted) {
+      const placing::SpotsAsked asked{setup, wanted, forms[f].shape, *lies};
+      all.push_back({setup, f, wanted, placing::freeSpots(facts.job, programs, asked)});
+    };
+    spotsFor(of_setup);
+    if (!all.back().at.empty() || of_setup.size() == 1) continue;
+    all.pop_back();
+    for (const int p : of_setup) spotsFor({p});
+  }
+  return all;
+}
+
+// In the order of setups and forms.
+std::vector<SpotsFor> spotsToChoose(const Facts& facts, const Programs& programs, const std::vector<PlaceForm>& forms) {
+  std::vector<std::vector<int>> of_setups(facts.job.setups.size());
+  for (int p = 0; p < std::ssize(facts.programs); ++p)
+    of_setups[static_cast<std::size_t>(&setupOf(facts, p) - facts.job.setups.data())].push_back(p);
+  std::vector<std::vector<SpotsFor>> found(of_setups.size());
+  tbb::parallel_for(std::size_t{0}, of_setups.size(), [&](std::size_t s) {
+    if (!of_setups[s].empty()) found[s] = spotsInSetup(facts, programs, forms, static_cast<int>(s), of_setups[s]);
+  });
+  std::vector<SpotsFor> all;
+  for (const auto& of_setup : found) all.insert(all.end(), of_setup.begin(), of_setup.end());
+  return all;
+}
+
+// What else could hold the stock for the programs for which the plan leaves nothing that does.
+std::vector<HeldOtherwise> heldOtherwise(const Facts& facts, const Programs& programs,
+                                         const std::vector<placing::PlannedStay>& plan) {
+  std::vector<HeldOtherwise> all;
+  for (const int p : placing::unheldPrograms(facts.job, plan)) {
+    const auto setup = static_cast<int>(&setupOf(facts, p) - facts.job.setups.data());
+    const HoldDown screw = usualScrew();
+    const placing::SpotsAsked asked{setup, {p}, screw, clearance::OnStock::on};
+    all.push_back({p, screw, placing::freeSpots(facts.job, programs, asked)});
+  }
+  return all;
+}
+
 // Where a hold-down is for a program: by the plan, or as listed where it is none to plan; nothing if it does not stand.
 std::optional<SetupPoint2> placeFor(const Facts& facts, const std::vector<placing::PlannedStay>& plan, int hold_down,
                                     int program) {
@@ -169,7 +229,9 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
   places.free = allFreePlaces(facts, places.forms, margin, places.resolution_mm);
   for (const ProgramFacts& p : facts.programs) places.standing.push_back(standingAgainst(facts.job, p));
   places.nearest = nearestPlaces(facts, programs, places.standing);
+  places.spots = spotsToChoose(facts, programs, places.forms);
   places.plan = placing::planHoldDowns(facts.job, programs);
+  places.held_otherwise = heldOtherwise(facts, programs, places.plan);
   for (int p = 0; p < std::ssize(facts.programs); ++p) places.steps.push_back(stepsBefore(facts, places.plan, p));
   places.old_holes = holes::oldHoles(facts.job);
   places.in_parts = screwsInParts(facts);
@@ -179,6 +241,17 @@ Places holdDownPlaces(Facts& facts, const PlaceAsked& asked) {
     rule->check(facts, places.findings);
   }
   return places;
+}
+
+std::string heldOtherwiseText(const Job& job, const HeldOtherwise& held) {
+  const std::string text = "no spot is free for any of its hold-downs, so nothing would hold the stock. Hold it by ";
+  if (held.at.empty()) {
+    return text + "tape or vacuum from below. Or cut this program in two, and move the hold-downs between them.";
+  }
+  std::vector<std::string> spots;
+  for (const SetupPoint2 p : held.at) spots.push_back(spotText(job, p));
+  return text + "smaller screws (" + formText(job, held.by) + ") at " + listText(spots) +
+         ", or by tape or vacuum from below.";
 }
 
 }  // namespace provecut

@@ -34,6 +34,20 @@ struct NearestPlace {
   std::optional<SetupPoint2> at;  // nothing: there is none within 150 mm
 };
 
+// Spots to choose from for a form.
+struct SpotsFor {
+  int setup = 0, form = 0;
+  std::vector<int> programs;  // of the setup, for which they are clear: all of them, or one where those leave none
+  std::vector<SetupPoint2> at;
+};
+
+// A program for which no listed hold-down has a free spot.
+struct HeldOtherwise {
+  int program = 0;
+  HoldDown by;                  // a usual screw
+  std::vector<SetupPoint2> at;  // where it can go; nothing: only what lies under the stock can hold it
+};
+
 // What changes on the bed before a program starts.
 struct Step {
   enum class Kind { fit, remove, move, leave_out };  // leave_out: listed, but no spot is free and it is not there yet
@@ -55,8 +69,10 @@ struct Places {
   std::vector<FreePlaces> free;                 // by program, then by form
   std::vector<std::vector<Standing>> standing;  // per program, the hold-downs that its setup lists anywhere
   std::vector<NearestPlace> nearest;            // of those fitted that are hit or too close
+  std::vector<SpotsFor> spots;
   std::vector<placing::PlannedStay> plan;
-  std::vector<std::vector<Step>> steps;  // per program
+  std::vector<HeldOtherwise> held_otherwise;  // programs for which the plan has nothing that holds
+  std::vector<std::vector<Step>> steps;       // per program
   std::vector<holes::OldHole> old_holes;
   std::vector<InPart> in_parts;
   std::vector<Finding> findings;  // of the rules about pins, screws and their holes
@@ -70,5 +86,8 @@ struct PlaceAsked {
 
 // `facts` as read without a cut; what the rules need is added to its Run.
 Places holdDownPlaces(Facts& facts, const PlaceAsked& asked);
+
+// "no spot is free for any of its hold-downs. Hold it by tape …"
+std::string heldOtherwiseText(const Job& job, const HeldOtherwise& held);
 
 }  // namespace provecut

@@ -32,7 +32,68 @@ void alongChords(const Motion& m, const Setup& setup, const Machine& machine, co
   }
 }
 
+// By how much the direction to q can differ, seen from anywhere within that distance of p.
+double spread(SetupPoint2 p, SetupPoint2 q, double within) {
+  const double away = length(q - p);
+  return away > within ? std::asin(within / away) : std::numbers::pi;
+}
+
+double fromChord(const CutChord& c, SetupPoint2 p) {
+  const Vec2 along = c.b - c.a;
+  const double square = dot(along, along);
+  const double k = square > 0 ? std::clamp(dot(p - c.a, along) / square, 0.0, 1.0) : 0;
+  return length(p - (c.a + along * k));
+}
+
 }  // namespace
+
+std::vector<CutChord> cutChords(const Job& job, const Setup& setup, const Program& program, const Setup& in) {
+  const double top = stockSizeInSetup(job.stock, setup).z;
+  std::vector<CutChord> chords;
+  bool first = true;
+  for (const Motion& m : program.motions) {
+    if (!cuts(m, setup, top)) {
+      first = first || moves(m);
+      continue;
+    }
+    alongChords(m, setup, job.machine, [&](SetupPoint2 a, SetupPoint2 b) {
+      chords.push_back({setupToSetup(job.stock, setup, in, a), setupToSetup(job.stock, setup, in, b), first, false});
+      first = false;
+    });
+    chords.back().last_of_move = true;
+  }
+  return chords;
+}
+
+GoesRound cutGoesRoundAll(std::span<const CutChord> chords, SetupPoint2 p, double within_mm) {
+  constexpr double enough = 1.5 * std::numbers::pi, rounding = 1e-9;
+  GoesRound found = GoesRound::none;
+  double turned = 0, unsure = 0;  // the latter of the ends that lie behind
+  bool lost = false;              // a chord came so near that it may pass either side
+  SetupPoint2 last;
+  for (const CutChord& c : chords) {
+    if (c.first_of_run) {
+      turned = 0;
+      lost = false;
+      unsure = spread(p, c.a, within_mm);
+    } else if (!(c.a == last)) {
+      unsure += spread(p, last, within_mm) + spread(p, c.a, within_mm);
+    }
+    last = c.b;
+    if (lost) continue;
+    if (fromChord(c, p) <= within_mm) {
+      lost = true;
+      found = GoesRound::unknown;
+      continue;
+    }
+    turned += std::atan2(cross(c.a - p, c.b - p), dot(c.a - p, c.b - p));
+    if (!c.last_of_move) continue;
+    const double slack = unsure + spread(p, c.b, within_mm) + rounding;
+    if (std::fabs(turned) - slack >= enough) return GoesRound::all;
+    if (std::fabs(turned) + slack >= enough) found = GoesRound::unknown;
+  }
+  return found;
+}
 
 bool cutGoesRound(const Job& job, const Setup& setup, const Program& program, StockPoint2 at) {
   const SetupPoint2 eye = stockToSetup(job.stock, setup, at);

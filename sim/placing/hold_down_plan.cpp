@@ -1,14 +1,25 @@
 #include "sim/placing/hold_down_plan.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 
+#include "sim/clearance/on_stock.h"
+#include "sim/path/setup_frame.h"
 #include "sim/placing/free_spot.h"
 
 namespace provecut::placing {
 
 namespace {
+
+// Pins only locate; what stands beside the stock holds nothing.
+bool holdsStock(const Job& job, const Setup& setup, const HoldDown& h) {
+  if (h.kind == HoldDownKind::pin) return false;
+  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  return h.kind == HoldDownKind::tape ||
+         clearance::lieOn(stock, clearance::obstacle(h, stock.z)) != clearance::OnStock::beside;
+}
 
 struct Planner {
   const Job& job;
@@ -30,10 +41,7 @@ struct Planner {
       others.push_back(h);
       for (const PlannedStay& s : plan) {
         if (s.hold_down != index || !s.moved || s.last < first || s.first > last || !s.at) continue;
-        HoldDown moved = h;
-        for (SetupPoint2& corner : moved.outline_mm) corner = corner + (*s.at - h.at_mm);
-        moved.at_mm = *s.at;
-        others.push_back(moved);
+        others.push_back(movedTo(h, *s.at));
       }
     }
     return others;
@@ -67,9 +75,42 @@ struct Planner {
       plan.push_back({setup, hold_down, begin + s.first, begin + s.last, !at || !(*at == home), at});
     }
   }
+
+  // Those left out for a program that nothing else holds go anywhere on the stock that is free.
+  void widen() {
+    for (const int program : unheldPrograms(job, plan)) {
+      for (PlannedStay& stay : plan) {
+        if (stay.at || program < stay.first || program > stay.last) continue;
+        SpotSearch search = searchFor(stay.setup, stay.hold_down, stay.first, stay.last);
+        search.max_way_mm = std::hypot(job.stock.size_mm.x, job.stock.size_mm.y);
+        stay.at = nearestFreeSpot(job, programs, search);
+      }
+    }
+  }
 };
 
 }  // namespace
+
+std::vector<int> unheldPrograms(const Job& job, std::span<const PlannedStay> plan) {
+  std::vector<int> unheld;
+  int program = 0;
+  for (const Setup& setup : job.setups) {
+    for (const ProgramEntry& entry : setup.programs) {
+      bool listed = false, held = false;
+      for (const int h : entry.hold_downs) {
+        if (!holdsStock(job, setup, job.hold_downs[h])) continue;
+        listed = true;
+        held = held || job.hold_downs[h].kind == HoldDownKind::tape ||
+               std::any_of(plan.begin(), plan.end(), [&](const PlannedStay& s) {
+                 return s.hold_down == h && s.first <= program && program <= s.last && s.at;
+               });
+      }
+      if (listed && !held) unheld.push_back(program);
+      ++program;
+    }
+  }
+  return unheld;
+}
 
 std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs) {
   Planner planner{job, programs, {}, {}};
@@ -94,6 +135,7 @@ std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs)
     }
     begin = end;
   }
+  planner.widen();
   return planner.plan;
 }
 

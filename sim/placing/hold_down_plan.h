@@ -43,7 +43,10 @@ struct PlannedStay {
 
 // For every setup and hold-down (tape and pins apart), the stays that keep it clear of every program for which the job
 // lists it, in the order of setups, hold-downs and programs. Where the job's own place serves as many programs as any,
-// it is kept.
+// it is kept. Where all that holds the stock would be left out for a program, places farther off are looked for too.
 std::vector<PlannedStay> planHoldDowns(const Job& job, const Programs& programs);
+
+// Programs for which the job lists something that holds the stock, but nothing that this plan leaves does.
+std::vector<int> unheldPrograms(const Job& job, std::span<const PlannedStay> plan);
 
 }  // namespace provecut::placing

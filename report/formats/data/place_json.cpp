@@ -1,5 +1,6 @@
 #include "report/formats/data/place_json.h"
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -26,6 +27,12 @@ Json pair(double x, double y) {
 template <class Frame>
 Json point(Point2<Frame> p) {
   return pair(p.x, p.y);
+}
+
+// Never more than it is: what is too close must not read as enough.
+Json roundedDown(double value) {
+  const double unit = std::pow(10, place_decimals);
+  return rounded(std::floor(value * unit) / unit);
 }
 
 std::string_view stepName(Step::Kind kind) {
@@ -87,7 +94,7 @@ Json standingOf(const Job& job, const std::vector<Standing>& standing) {
                     {"state", s.hit       ? "hit"
                               : s.clear() ? "clear"
                                           : "close"},
-                    {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : rounded(s.clearance_mm)}});
+                    {"clearance_mm", s.hit || s.clear() ? Json(nullptr) : roundedDown(s.clearance_mm)}});
   }
   return list;
 }
@@ -103,6 +110,18 @@ Json stepsOf(const Job& job, const std::vector<Step>& steps) {
   return list;
 }
 
+// Why nothing holds the stock for a program, and what could; null where something does.
+Json heldOtherwiseOf(const Places& places, int program) {
+  for (const HeldOtherwise& h : places.held_otherwise) {
+    if (h.program != program) continue;
+    Json j{{"message", heldOtherwiseText(places.facts->job, h)}};
+    j["spots"] = Json::array();
+    for (const SetupPoint2 p : h.at) j["spots"].push_back(point(p));
+    return j;
+  }
+  return nullptr;
+}
+
 Json programsOf(const Places& places) {
   const Facts& facts = *places.facts;
   Json list = Json::array();
@@ -114,6 +133,21 @@ Json programsOf(const Places& places) {
     }
     j["hold_downs"] = standingOf(facts.job, places.standing[p]);
     j["before"] = stepsOf(facts.job, places.steps[p]);
+    j["hold_otherwise"] = heldOtherwiseOf(places, p);
+    list.push_back(std::move(j));
+  }
+  return list;
+}
+
+Json spotsOf(const Places& places) {
+  const Facts& facts = *places.facts;
+  Json list = Json::array();
+  for (const SpotsFor& s : places.spots) {
+    Json j{{"setup", shownSetup(facts.job, s.setup)}, {"form", s.form}};
+    j["programs"] = Json::array();
+    for (const int p : s.programs) j["programs"].push_back(shownFile(facts, p));
+    j["at"] = Json::array();
+    for (const SetupPoint2 p : s.at) j["at"].push_back(point(p));
     list.push_back(std::move(j));
   }
   return list;
@@ -228,6 +262,7 @@ void writePlaceJson(const Places& places, std::ostream& out) {
   j["resolution_mm"] = rounded(places.resolution_mm);
   j["forms"] = formsOf(places);
   j["programs"] = programsOf(places);
+  j["spots"] = spotsOf(places);
   j["nearest"] = nearestOf(places);
   j["plan"] = planOf(places);
   j["old_holes"] = oldHolesOf(places);

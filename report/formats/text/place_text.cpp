@@ -104,6 +104,25 @@ void writeFree(const Places& places, bool colour, std::ostream& out) {
   }
 }
 
+std::string spotsText(const Job& job, const std::vector<SetupPoint2>& spots) {
+  std::string text;
+  for (const SetupPoint2 p : spots) text += (text.empty() ? "" : "; ") + spotText(job, p);
+  return text.empty() ? "none" : text;
+}
+
+void writeSpots(const Places& places, bool colour, std::ostream& out) {
+  if (places.spots.empty()) return;
+  const Facts& facts = *places.facts;
+  writeSection("Free spots to choose from", colour, out);
+  for (const SpotsFor& s : places.spots) {
+    const bool one = s.programs.size() == 1;
+    const std::string programs = one ? shownFile(facts, s.programs[0]) : std::string("all its programs");
+    writeWrapped(shownSetup(facts.job, s.setup) + ", " + formName(static_cast<std::size_t>(s.form)) + ", " + programs +
+                     ": " + spotsText(facts.job, s.at),
+                 2, out);
+  }
+}
+
 std::string wordOf(const Standing& s) {
   if (s.hit) return s.fitted ? "HIT" : "(hit)";
   if (!s.clear()) return s.fitted ? "CLOSE" : "(close)";
@@ -147,8 +166,8 @@ void writeNearest(const Places& places, bool colour, std::ostream& out) {
   writeSection("Nearest free spots for hold-downs that are hit or too close, clear for all their programs", colour,
                out);
   writeWrapped(
-      "A screw stays out of parts, and five shaft diameters from the stock's edge, or as far as it is now if that is "
-      "less.",
+      "A screw stays out of parts, and as far from the stock's edges as the check wants, or as far as it is now if "
+      "that is less.",
       2, out);
   for (const NearestPlace& n : places.nearest) {
     const SetupPoint2 from = job.hold_downs[n.hold_down].at_mm;
@@ -235,6 +254,14 @@ std::string stepsText(const Facts& facts, int program, const std::vector<Step>& 
   return joined.empty() ? "no change" : joined;
 }
 
+// Where the plan has nothing that holds the stock.
+void writeHeldOtherwise(const Places& places, std::ostream& out) {
+  const Facts& facts = *places.facts;
+  for (const HeldOtherwise& h : places.held_otherwise) {
+    writeWrapped(shownFile(facts, h.program) + ": " + heldOtherwiseText(facts.job, h), 2, out);
+  }
+}
+
 void writeSteps(const Places& places, bool colour, std::ostream& out) {
   const Facts& facts = *places.facts;
   writeSection("Before each program, with the fewest moves", colour, out);
@@ -246,6 +273,7 @@ void writeSteps(const Places& places, bool colour, std::ostream& out) {
       writeWrapped(shownFile(facts, p) + ": " + stepsText(facts, p, places.steps[p]), 4, out);
     }
   }
+  writeHeldOtherwise(places, out);
   writeWrapped(changes == 0 ? "This is what the job file says."
                             : plural(changes, "step differs", "steps differ") + " from the job file.",
                2, out);
@@ -320,6 +348,7 @@ void writeNotes(const Places& places, bool colour, std::ostream& out) {
 void writePlaceText(const Places& places, bool colour, std::ostream& out) {
   writeTop(places, colour, out);
   writeFree(places, colour, out);
+  writeSpots(places, colour, out);
   writeStanding(places, colour, out);
   writeNearest(places, colour, out);
   writeSteps(places, colour, out);

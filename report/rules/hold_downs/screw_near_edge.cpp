@@ -7,6 +7,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/path/setup_frame.h"
+#include "sim/placing/screw_edge.h"
 
 namespace provecut {
 
@@ -59,11 +60,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (known != worst.end() && known->second.setup == setup) continue;  // it is driven before the first of them
     const bool pilot = seat.pilot_mm >= stock.size_mm.z / 2;
     const StockPoint2 at = setupToStock(stock, *setup, screw.at_mm);
-    const auto side = [&](double distance, bool end) {
-      return Side{distance, (end ? 7 : 5) * d * (pilot ? 0.5 : 1), end, pilot, setup};
-    };
-    for (const Side& s : {side(std::min(at.x, stock.size_mm.x - at.x), stock.grain == Grain::x),
-                          side(std::min(at.y, stock.size_mm.y - at.y), stock.grain == Grain::y)}) {
+    const Vec2 edge = placing::screwEdge(stock, d, pilot);
+    for (const Side& s :
+         {Side{std::min(at.x, stock.size_mm.x - at.x), edge.x, stock.grain == Grain::x, pilot, setup},
+          Side{std::min(at.y, stock.size_mm.y - at.y), edge.y, stock.grain == Grain::y, pilot, setup}}) {
       const auto [entry, added] = worst.emplace(seat.hold_down, s);
       if (!added && s.share() < entry->second.share()) entry->second = s;
     }

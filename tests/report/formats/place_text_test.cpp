@@ -76,6 +76,29 @@ TEST(PlaceText, hold_downs_that_stay_are_no_step) {
   EXPECT_THAT(out, AllOf(HasSubstr("a.nc: fit SW"), HasSubstr("b.nc: no change"), Not(HasSubstr("remove SW"))));
 }
 
+// Four screws, and a program that planes the whole stock.
+TEST(PlaceText, where_no_spot_is_free_it_says_what_else_holds_the_stock) {
+  TempFolder folder;
+  std::string planing = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X-5 Y-5\nG1 Z-1 F300\n";
+  for (int y = -5; y <= 85; y += 4)
+    planing += "G1 Y" + std::to_string(y) + " F900\nG1 X" + (y % 8 == 3 || y % 8 == -5 ? "105\n" : "-5\n");
+  folder.write("a.nc", planing + "G0 Z10\nM5\nM30\n");
+  folder.write("job.toml", smallJob({"a.nc"}));
+  const Ran r = runProvecut(folder, {"place", "job.toml"});
+  std::string out = r.out;
+  std::replace(out.begin(), out.end(), '\n', ' ');
+  for (std::size_t at; (at = out.find("  ")) != std::string::npos;) out.erase(at, 1);
+  EXPECT_THAT(out, AllOf(HasSubstr("front, type A, a.nc: none"), HasSubstr("do not fit SW"),
+                         HasSubstr("a.nc: no spot is free for any of its hold-downs, so nothing would hold the stock. "
+                                   "Hold it by tape or vacuum from below.")));
+  EXPECT_EQ(r.status, 1);
+}
+
+TEST(PlaceText, lists_spots_to_choose_from) {
+  // A slot across the middle: the corners are free. The head of 10 mm stays wholly on the stock.
+  EXPECT_THAT(placed("30").out, HasSubstr("front, type A, a.nc: X 5 Y 5; X 95 Y 5; X 95 Y 75; X 5 Y 75"));
+}
+
 TEST(PlacePictures, are_named_for_setup_and_program_and_no_two_alike) {
   TempFolder folder;
   const std::string program = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X60 Y40\nG1 Z-2 F300\nM30\n";

@@ -71,6 +71,33 @@ TEST(FreeSpot, a_screw_too_near_the_edge_is_brought_in_where_that_is_free) {
   EXPECT_LT(std::min(at->x, at->y), 20);
 }
 
+// It holds a toggle or a fence; no edge of the stock splits on it.
+TEST(FreeSpot, a_screw_beside_the_stock_moves_out_from_it) {
+  // Left of the stock's edge, 8 from a cut along Y at X 2: clear at 10.5, at X -8.5.
+  Job job = jobWith(roundForm(9, 4.5), {-6, 100});
+  job.hold_downs[0].shaft_diameter_mm = 4;
+  const std::vector<Program> along{programOf({feed({2, 0, -3}, {2, 200, -3})})};
+  const auto at = placing::nearestFreeSpot(job, along, {0, 0, {0}, {}, 0.1});
+  ASSERT_TRUE(at);
+  EXPECT_NEAR(at->x, -8.5, 1e-9);
+  EXPECT_NEAR(at->y, 100, 1e-9);
+}
+
+// The same distances as the check of edges: 5 shafts from a side, 7 from an end of the grain.
+TEST(FreeSpot, a_screw_keeps_seven_shafts_from_the_end_of_the_grain) {
+  Job job = jobWith(roundForm(9, 4.5), {34, 100});
+  job.hold_downs[0].shaft_diameter_mm = 4;
+  job.stock.material = Material::hardwood;
+  job.stock.material_given = true;
+  const std::vector<Program> groove{programOf({feed({35, 20, -3}, {35, 180, -3})})};
+  const auto spot = [&] { return *placing::nearestFreeSpot(job, groove, {0, 0, {0}, {}, 0.1}); };
+  EXPECT_NEAR(spot().x, 24.5, 1e-9);  // 20 are enough
+  job.stock.grain = Grain::x;
+  EXPECT_NEAR(spot().x, 45.5, 1e-9);  // 28 are wanted
+  job.stock.material = Material::mdf;
+  EXPECT_NEAR(spot().x, 24.5, 1e-9);  // no grain to split along
+}
+
 TEST(FreeSpot, it_keeps_off_the_others_and_on_the_stock) {
   Job job = jobWith(roundForm(9, 4.5), {12, 50});
   HoldDown other = boxForm({20, 20}, 0, 4.5);

@@ -118,11 +118,44 @@ TEST(HoldDownPlan, programs_that_together_leave_no_place_take_two) {
   EXPECT_FALSE(plan[0].moved);
   EXPECT_EQ(plan[0].last, 1);
   EXPECT_TRUE(plan[1].moved);
-  // The way there is longer than 150 mm: then it is left out.
-  EXPECT_FALSE(plan[1].at.has_value());
+  // The way there is longer than 150 mm, but nothing else would hold the stock.
+  ASSERT_TRUE(plan[1].at.has_value());
+  EXPECT_GT(plan[1].at->x, 240);
+  EXPECT_TRUE(placing::unheldPrograms(job, plan).empty());
   const auto near = placing::planHoldDowns(jobOf(3, {59, 100}),
                                            std::vector<Program>{programOf(right), programOf(right), programOf(left)});
   EXPECT_EQ(near.size(), 2u);
+}
+
+TEST(HoldDownPlan, what_is_too_far_away_is_left_out_where_another_one_holds) {
+  std::vector<Motion> left;
+  for (double x = -10; x < 240; x += 4) left.push_back(feed({x, -60, -1}, {x, 260, -1}));
+  Job job = jobOf(1, {40, 100});
+  HoldDown second = job.hold_downs[0];
+  second.at_mm = {280, 100};
+  job.hold_downs.push_back(second);
+  job.setups[0].programs[0].hold_downs = {0, 1};
+  const auto plan = placing::planHoldDowns(job, std::vector<Program>{programOf(left)});
+  ASSERT_EQ(plan.size(), 2u);
+  EXPECT_FALSE(plan[0].at.has_value());
+  EXPECT_TRUE(plan[1].at.has_value());
+}
+
+TEST(HoldDownPlan, where_no_spot_is_free_for_any_it_says_that_nothing_holds) {
+  std::vector<Motion> all;
+  for (double x = -10; x < 320; x += 4) all.push_back(feed({x, -60, -1}, {x, 260, -1}));
+  const Job job = jobOf(1, {40, 100});
+  const auto plan = placing::planHoldDowns(job, std::vector<Program>{programOf(all)});
+  EXPECT_EQ(placing::unheldPrograms(job, plan), std::vector<int>{0});
+  // Tape under the stock is in no move's way.
+  Job taped = job;
+  HoldDown tape = boxForm({50, 50}, 0, 0);
+  tape.kind = HoldDownKind::tape;
+  tape.at_mm = {150, 100};
+  taped.hold_downs.push_back(tape);
+  taped.setups[0].programs[0].hold_downs = {0, 1};
+  EXPECT_TRUE(
+      placing::unheldPrograms(taped, placing::planHoldDowns(taped, std::vector<Program>{programOf(all)})).empty());
 }
 
 TEST(HoldDownPlan, two_that_must_move_do_not_meet) {

@@ -1,0 +1,18 @@
+#include "sim/placing/screw_edge.h"
+
+namespace provecut::placing {
+
+Vec2 screwEdge(const Stock& stock, double shaft_diameter_mm, bool pilot) {
+  const bool solid = stock.material == Material::softwood || stock.material == Material::hardwood;
+  if (stock.material_given && !solid) return {};
+  const double share = shaft_diameter_mm * (pilot ? 0.5 : 1);
+  return {(stock.grain == Grain::x ? 7 : 5) * share, (stock.grain == Grain::y ? 7 : 5) * share};
+}
+
+Vec2 screwEdgeIn(const Stock& stock, const Setup& setup, double shaft_diameter_mm) {
+  const Vec2 edge = screwEdge(stock, shaft_diameter_mm, false);
+  const bool sideways = setup.rotate_deg == 90 || setup.rotate_deg == 270;
+  return sideways ? Vec2{edge.y, edge.x} : edge;
+}
+
+}  // namespace provecut::placing
