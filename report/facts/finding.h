@@ -26,6 +26,32 @@ struct LineSpan {
   std::uint32_t first = 0, last = 0;
 };
 
+// What the help asks for, as data, so that a test can do it and see that the finding is gone.
+enum class ChangeKind {
+  cross_at,        // make the rapids on these lines at this Z or higher: up before, down after
+  end_rapid_at,    // end the rapids straight down on these lines at this Z, and feed on from there
+  cycle_r,         // raise R of the cycles on these lines to this Z
+  retract_before,  // a rapid up to this Z before these lines
+  lowest_z,        // go no deeper than this Z
+  stepdown,        // take no more than this depth in a pass
+  speed,           // S of the tool
+  feed,            // F of the moves on these lines, at most or at least this
+  plunge_feed,     // F of the plunges on these lines
+  hold_down_at,    // put the hold-down there
+  hold_down_off,   // remove the hold-down before this program
+  allowed_cut,     // spoilboard.allowed_cut
+};
+
+// One way out of several: any of them does.
+struct Change {
+  ChangeKind kind = ChangeKind::cross_at;
+  double value = 0;                  // mm, mm/min or rpm; heights in work coordinates
+  std::vector<std::uint32_t> lines;  // of the program; empty: those of the finding
+  int tool = 0;
+  int hold_down = -1;
+  SetupPoint2 at;  // of the hold-down
+};
+
 struct Finding {
   std::string rule;
   Level level = Level::note;  // the rule's own, or lower where that is not sure
@@ -43,6 +69,8 @@ struct Finding {
   std::string amount_text;  // the amount in the message's words: "12 mm²", "8 mm from the end"; empty where it has none
   std::string message;      // what happens, by how much
   std::string help;         // what to do, with a number
+  // The same as data, where the rule can say it: the inner ones together are one way.
+  std::vector<std::vector<Change>> ways;
   std::string source_line;  // the line's own text, control characters made visible, cut to fit a terminal
   std::uint32_t mark_begin = 0,
                 mark_end = 0;  // terminal cells of source_line at fault, one past the last; both 0: none

@@ -113,7 +113,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Compared text = comparedText(facts.job, Quantity::fine_length, chip.thickness_mm, chip.max_mm);
       f.amount_text = text.actual;
       f.message = fmt::format("{} cuts chips {}{} thick (maximum {})", f.subject, upTo(f), text.actual, text.limit);
-      f.help = thinnerChipsAdvice(facts, tool, chips.settingsFor(i, tool, thick));
+      adviseThinnerChips(facts, tool, chips.settingsFor(i, tool, thick), f);
       if (!tool.chip_load_mm) f.help += " If this bit can take more, set its chip_load in the job file.";
       findings.push_back(std::move(f));
     }

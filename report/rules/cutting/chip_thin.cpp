@@ -144,7 +144,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("{}: chip load {} {}; below {} the bit rubs instead of cutting", f.subject, chip.actual,
                               when, chip.limit);
       const Motion& first = facts.programs[i].program.motions[r.occurrences.front().move];
-      f.help = thickerChipsAdvice(facts, *findTool(facts.job, number), settingsFor(r, first.rpm));
+      adviseThickerChips(facts, *findTool(facts.job, number), settingsFor(r, first.rpm), f);
       findings.push_back(std::move(f));
     }
   }

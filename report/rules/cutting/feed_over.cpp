@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <limits>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
@@ -50,7 +51,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::vector<Occurrence> over;
-    double allowed_at_worst = 0, worst = 0;
+    double allowed_at_worst = 0, worst = 0, allowed_everywhere = std::numeric_limits<double>::infinity();
     for (std::uint32_t m = 0; m < motions.size(); ++m) {
       const Motion& motion = motions[m];
       if (!feeds(motion) || motion.feed_mm_min <= slowest_mm_min) continue;
@@ -61,6 +62,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double allowed = path.speed_mm_s * 60;
       if (path.length_mm <= 0 || feed <= allowed * (1 + rounding)) continue;
       over.push_back({m, feed, motion.start});
+      allowed_everywhere = std::min(allowed_everywhere, allowed);
       if (feed > worst) {
         worst = feed;
         allowed_at_worst = allowed;
@@ -71,7 +73,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const Compared feed = comparedText(facts.job, Quantity::feed, worst, allowed_at_worst);
     f.amount_text = feed.actual;
     f.message = fmt::format("the feed is {}{} (maximum {} in this direction)", upTo(f), feed.actual, feed.limit);
-    f.help = fmt::format("Lower the feed to {} or less here.", atMostText(facts.job, Quantity::feed, allowed_at_worst));
+    f.help =
+        fmt::format("Lower the feed to {} or less here.", atMostText(facts.job, Quantity::feed, allowed_everywhere));
+    f.ways.push_back({{ChangeKind::feed, allowed_everywhere, {}, 0, -1, {}}});
     findings.push_back(std::move(f));
   }
 }

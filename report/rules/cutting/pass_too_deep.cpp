@@ -1,5 +1,6 @@
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "report/facts/measures.h"
@@ -52,6 +53,16 @@ std::optional<double> tooDeep(const Facts& facts, const ToolMove& move) {
   return cut.axial_depth_mm;
 }
 
+// In a canned cycle the passes are pecks.
+std::string advice(const Program& program, const std::vector<Occurrence>& deep, double passes,
+                   const std::string& limit) {
+  const auto in_cycle = [&](const Occurrence& o) { return (program.motions[o.move].flags & motion_in_cycle) != 0; };
+  const std::string pecks = fmt::format("drill in pecks (G83) of at most {}", limit);
+  if (std::all_of(deep.begin(), deep.end(), in_cycle)) return sentence(pecks);
+  return fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}{}.", passes, limit,
+                     std::any_of(deep.begin(), deep.end(), in_cycle) ? "; " + pecks : "");
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const Judge judge = [&](const ToolMove& move) { return tooDeep(facts, move); };
   const auto limited = [](const Tool& t) { return t.max_stepdown_mm.has_value(); };
@@ -64,7 +75,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message =
           fmt::format("{} cuts {}{} deep in one pass (maximum {})", f.subject, upTo(f), depth.actual, depth.limit);
       const double passes = std::ceil((*f.amount - rounding_mm) / max_mm);
-      f.help = fmt::format("Take this depth in at least {:.0f} passes, none deeper than {}.", passes, depth.limit);
+      f.help = advice(facts.programs[i].program, deep, passes, depth.limit);
+      f.ways.push_back({{ChangeKind::stepdown, max_mm, {}, number, -1, {}}});
       findings.push_back(std::move(f));
     }
   }

@@ -66,6 +66,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("{} plunges at {}{} (maximum {})", f.subject, upTo(f), feed.actual, feed.limit);
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
                            atMostText(facts.job, Quantity::feed, max_feed));
+      f.ways.push_back({{ChangeKind::plunge_feed, max_feed, {}, number, -1, {}}});
       findings.push_back(std::move(f));
     }
   }

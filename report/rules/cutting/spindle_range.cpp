@@ -1,8 +1,10 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "report/facts/measures.h"
@@ -66,8 +68,12 @@ Finding together(const Facts& facts, std::size_t program, bool fast,
   f.message =
       fmt::format("{} tools run {} the spindle's {} of {}: {}", by_tool.size(), fast ? "above" : "below",
                   fast ? "maximum" : "minimum", quantityText(facts.job, Quantity::speed_rpm, limit), listText(tools));
+  rpm = fast ? std::floor(rpm) : std::ceil(rpm);
   f.help = possible ? fmt::format("Set S{:.0f} or {} for each, and feeds to match.", rpm, fast ? "less" : "more")
                     : "Not possible with all of these bits on this machine: some may not turn that fast.";
+  std::vector<Change> speeds;
+  for (const auto& [number, outside] : by_tool) speeds.push_back({ChangeKind::speed, rpm, {}, number, -1, {}});
+  if (possible) f.ways.push_back(std::move(speeds));
   if (possible) f.help += " Or set the job's `spindle_rpm` to what this machine does.";
   return f;
 }
@@ -100,8 +106,9 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
         f.help = fmt::format("Not possible with this bit (maximum {}).",
                              quantityText(facts.job, Quantity::speed_rpm, *tool.max_rpm));
       } else {
-        const double rpm = fast ? maxRpm(facts, tool) : limit;
+        const double rpm = fast ? std::floor(maxRpm(facts, tool)) : std::ceil(limit);
         f.help = fmt::format("Set S{:.0f} or {}, and a feed to match.", rpm, fast ? "less" : "more");
+        f.ways.push_back({{ChangeKind::speed, rpm, {}, number, -1, {}}});
       }
       findings.push_back(std::move(f));
     }

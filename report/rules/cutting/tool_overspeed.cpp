@@ -1,5 +1,7 @@
 #include <fmt/core.h>
 
+#include <cmath>
+
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -50,9 +52,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, max_rpm);
       f.amount_text = speed.actual;
       f.message = fmt::format("{} runs at {} (maximum {})", f.subject, speed.actual, speed.limit);
-      f.help = minRpm(facts) <= max_rpm ? fmt::format("Set S{:.0f} or less before this tool cuts.", max_rpm)
-                                        : fmt::format("Do not use this bit here: the spindle's minimum is {}.",
-                                                      quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
+      f.help = minRpm(facts) <= max_rpm
+                   ? fmt::format("Set S{:.0f} or less before this tool cuts, and a feed to match.", std::floor(max_rpm))
+                   : fmt::format("Do not use this bit here: the spindle's minimum is {}.",
+                                 quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
+      if (minRpm(facts) <= max_rpm) f.ways.push_back({{ChangeKind::speed, std::floor(max_rpm), {}, number, -1, {}}});
       findings.push_back(std::move(f));
     }
   }

@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <map>
+#include <utility>
 
 #include "report/base/wording.h"
 #include "report/facts/measures.h"
@@ -70,7 +71,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message =
           fmt::format("the {} clears {} by only {} (minimum {})",
                       partText(facts.job, nearest->part, nearest->attachment), hold_down.name, text.actual, text.limit);
-      f.help = holdDownAdvice(facts, i, index, moves);
+      HoldDownAdvice advice = holdDownAdvice(facts, i, index, moves);
+      f.help = std::move(advice.text);
+      f.ways = std::move(advice.ways);
       relateToJob(facts, f, hold_down.place, hold_down.name + " is defined here");
       findings.push_back(std::move(f));
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <utility>
 
 #include "report/base/wording.h"
 #include "report/facts/measures.h"
@@ -91,7 +92,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.subject = hold_down.name;
       f.unit = "mm";
       f.message = message(facts, program, hold_down, contacts, f);
-      f.help = holdDownAdvice(facts, i, index, moves);
+      HoldDownAdvice advice = holdDownAdvice(facts, i, index, moves);
+      f.help = std::move(advice.text);
+      f.ways = std::move(advice.ways);
       relateToJob(facts, f, hold_down.place, hold_down.name + " is defined here");
       findings.push_back(std::move(f));
     }

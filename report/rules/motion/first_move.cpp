@@ -6,6 +6,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -82,7 +83,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         if (*f.amount >= 0) f.message += fmt::format(" (minimum {})", height.limit);
         relateToJob(facts, f, highest.hold_down->place, f.subject + " is defined here");
       }
-      f.help = fmt::format("Put {} or higher on its own line before this one.", rapidUpText(facts, i, wanted_z));
+      const double up_z = wanted_z + reachBelowTip(facts, m.tool);
+      f.help = fmt::format("Put {} or higher on its own line before this one{}.", rapidUpText(facts, i, up_z),
+                           names_height && low ? ", and go down only after it" : "");
+      f.ways.push_back({{ChangeKind::cross_at, up_z, {m.line}, 0, -1, {}}});
       findings.push_back(std::move(f));
       break;
     }

@@ -10,7 +10,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
-#include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
@@ -139,6 +139,15 @@ clearance::Obstacle stockOutline(const Stock& stock, const Setup& setup) {
   return clearance::obstacle(whole, size.z);
 }
 
+// Whether all of these are in cycles that began high enough, so that going back up between holes clears too.
+bool backUpServes(const Program& program, const std::vector<std::uint32_t>& moves, double z_mm) {
+  return std::all_of(moves.begin(), moves.end(), [&](std::uint32_t m) {
+    if (!(program.motions[m].flags & motion_in_cycle)) return false;
+    while (m > 0 && (program.motions[m - 1].flags & motion_in_cycle)) --m;
+    return program.motions[m].start.z >= z_mm;
+  });
+}
+
 Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, const HoldDown* hold_down) {
   const double min_mm = hold_down ? facts.job.limits.clearance_mm : minOverStock_mm(facts.job);
   const ProgramFacts& program = facts.programs[i];
@@ -151,11 +160,16 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
                   ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
                   : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
-  const double clear_z = top + min_mm;
-  const bool in_cycle = program.program.motions[low.front().move].flags & motion_in_cycle;
-  f.help = in_cycle ? sentence(raiseRText(facts, i, clear_z) + ", or use G98 to go back up between holes")
-                    : fmt::format("Retract to {} or higher before {}.", heightText(facts, i, clear_z),
-                                  f.moves > 1 ? "these moves" : "this move");
+  std::vector<std::uint32_t> moves;
+  for (const Occurrence& o : low) moves.push_back(o.move);
+  if (const auto lift = liftOver(facts, i, moves, top + min_mm)) {
+    f.help = sentence(lift->text + (backUpServes(program.program, moves, top + min_mm)
+                                        ? ", or use G98 to go back up between holes"
+                                        : ""));
+    f.ways.push_back(lift->changes);
+  } else {
+    f.help = fmt::format("Cross {} elsewhere: the machine cannot go up high enough here.", what);
+  }
   if (hold_down) {
     f.subject = hold_down->name;
     relateToJob(facts, f, hold_down->place, hold_down->name + " is defined here");

@@ -8,6 +8,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "report/rules/shared/rapid_cut.h"
 
 namespace provecut {
@@ -47,23 +48,62 @@ How deep the rapid cuts in mm, the largest of the group.
 Geometry of the cut.
 )";
 
-// Where to end a rapid that plunges into the material: above it by the clearance, since neither zero nor thickness is
-// exact.
-std::string downAdvice(const Facts& facts, std::size_t program, std::uint32_t move) {
-  // Depths are kept in single precision: to the micrometre they are as the program wrote them.
-  const double surface_z = std::round((facts.programs[program].program.motions[move].end.z +
-                                       static_cast<double>(cutOf(facts, program, move).axial_depth_mm)) *
-                                      1000) /
-                           1000;
+bool plunges(const Motion& m) {
+  return !goesSideways(m) && m.end.z < m.start.z;
+}
+
+// Where to end rapids that plunge into the material: above it by the clearance, since neither zero nor thickness is
+// exact. At the height of the highest of them.
+Lift downAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
+  double surface_z = -std::numeric_limits<double>::infinity();
+  Change change{ChangeKind::end_rapid_at, 0, {}, 0, -1, {}};
+  for (const std::uint32_t m : moves) {
+    const Motion& motion = facts.programs[program].program.motions[m];
+    const double z = motion.end.z + static_cast<double>(cutOf(facts, program, m).axial_depth_mm);
+    // Depths are kept in single precision: to the micrometre they are as the program wrote them.
+    surface_z = std::max(surface_z, std::round(z * 1000) / 1000);
+    change.lines.push_back(motion.line);
+  }
   const double clearance_mm = facts.job.limits.clearance_mm;
+  change.value = surface_z + clearance_mm;
+  const std::string rapids = moves.size() > 1 ? "end the rapids that go straight down" : "end this rapid";
   const std::string feed = "go down from there at the plunge feed";
   if (clearance_mm <= 0) {
-    return fmt::format("End this rapid above {}, where the material begins, and {}.",
-                       heightText(facts, program, surface_z), feed);
+    return {fmt::format("{} above {}, where the material begins, and {}", rapids, heightText(facts, program, surface_z),
+                        feed),
+            {change}};
   }
-  return fmt::format("End this rapid at {}, {} above the material, and {}.",
-                     heightText(facts, program, surface_z + clearance_mm), dimensionWithUnit(facts.job, clearance_mm),
-                     feed);
+  return {fmt::format("{} at {}, {} above the material, and {}", rapids, heightText(facts, program, change.value),
+                      dimensionWithUnit(facts.job, clearance_mm), feed),
+          {change}};
+}
+
+Lift crossAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
+  const Setup& setup = *facts.programs[program].setup;
+  std::optional<Lift> lift = liftOver(facts, program, moves, stockTopZ(facts, setup) + facts.job.limits.clearance_mm);
+  if (!lift) return {"cut here at the cutting feed: the machine cannot go up high enough to cross above the stock", {}};
+  const auto in_cycle = [&](std::uint32_t m) {
+    return (facts.programs[program].program.motions[m].flags & motion_in_cycle) != 0;
+  };
+  const bool down = lift->text.ends_with("come down after it") || lift->text.ends_with("come down after them");
+  if (down && std::none_of(moves.begin(), moves.end(), in_cycle)) lift->text += " at the plunge feed";
+  return *lift;
+}
+
+void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cutting, Finding& f) {
+  std::vector<std::uint32_t> down, across;
+  for (const Occurrence& o : cutting) {
+    const Motion& m = facts.programs[program].program.motions[o.move];
+    (plunges(m) && !(m.flags & motion_in_cycle) ? down : across).push_back(o.move);
+  }
+  std::vector<Change> changes;
+  for (const Lift& lift : {across.empty() ? Lift{} : crossAdvice(facts, program, across),
+                           down.empty() ? Lift{} : downAdvice(facts, program, down)}) {
+    if (lift.text.empty()) continue;
+    f.help += (f.help.empty() ? "" : " ") + sentence(lift.text);
+    changes.insert(changes.end(), lift.changes.begin(), lift.changes.end());
+  }
+  if (!changes.empty()) f.ways.push_back(std::move(changes));
 }
 
 // "6 mm wide, 18 mm² in section"; of plunges and steep rapids "28 mm² in plan".
@@ -88,18 +128,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       cutting.push_back({cut.move, cut.depth_mm, lowestTip(program.program.motions[cut.move])});
     if (cutting.empty()) continue;
     Finding f = groupFinding(facts, i, rapid_in_stock_rule, cutting, Worst::largest, Quantity::length);
-    const Motion& first = program.program.motions[cutting.front().move];
-    const bool down = !goesSideways(first) && first.end.z < first.start.z;
+    const bool down = plunges(program.program.motions[cutting.front().move]);
     f.message = fmt::format("rapid {} {}{} into the stock ({}{})", down ? "plunges" : "cuts", upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount), upTo(f), sizeOf(facts.job, cuts));
-    const double clear_z = stockTopZ(facts, *program.setup) + facts.job.limits.clearance_mm;
-    if (first.flags & motion_in_cycle) {
-      f.help = sentence(raiseRText(facts, i, clear_z));
-    } else if (down) {
-      f.help = downAdvice(facts, i, cutting.front().move);
-    } else {
-      f.help = fmt::format("Retract to {} before this move.", heightText(facts, i, clear_z));
-    }
+    advise(facts, i, cutting, f);
     findings.push_back(std::move(f));
   }
 }

@@ -7,6 +7,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -65,12 +66,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         found->amount_text = quantityText(facts.job, Quantity::length, below);
         found->message = fmt::format("{} with the tip {} below the top of {}", change ? "tool change" : "program stop",
                                      found->amount_text, highest.hold_down ? highest.hold_down->name : "the stock");
-        found->help =
-            fmt::format("Retract to {} first.", heightText(facts, i, highest.z + facts.job.limits.clearance_mm));
+        const double up_z = highest.z + facts.job.limits.clearance_mm + reachBelowTip(facts, before.tool);
+        found->help = fmt::format("Retract to {} first.", heightText(facts, i, up_z));
+        found->ways = {{{ChangeKind::retract_before, up_z, {}, 0, -1, {}}}};
         if (highest.hold_down)
           relateToJob(facts, *found, highest.hold_down->place, highest.hold_down->name + " is defined here");
       }
       ++found->moves;
+      found->ways[0][0].lines.push_back(e.place.line);
       found->amount = std::max(*found->amount, below);
       found->last_line = std::max(found->last_line, e.place.line);
     }

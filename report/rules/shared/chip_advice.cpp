@@ -42,6 +42,14 @@ double maxFeed_mm_min(const Facts& facts) {
                              : infinity;
 }
 
+Change speedOf(const Tool& tool, double rpm) {
+  return {ChangeKind::speed, rpm, {}, tool.number, -1, {}};
+}
+
+Change feedOf(const Tool& tool, double feed_mm_min) {
+  return {ChangeKind::feed, feed_mm_min, {}, tool.number, -1, {}};
+}
+
 std::string either(const std::vector<std::string>& ways) {
   std::string text;
   for (const std::string& way : ways) text += (text.empty() ? "" : ", or ") + way;
@@ -59,37 +67,55 @@ double minRpm(const Facts& facts) {
   return machineKnown(facts) ? facts.job.machine.spindle_rpm_min : 0;
 }
 
-std::string thickerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted) {
+void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding) {
   const Job& job = facts.job;
   const double rpm = down(wanted.rpm, rpm_step), lowest = minRpm(facts), max_feed = maxFeed_mm_min(facts);
-  const auto feedText = [&](double feed_mm_min) {
-    return atLeastText(job, Quantity::feed, up(feed_mm_min, stepOf(job, feed_mm_min)));
-  };
+  const auto settable = [&](double feed_mm_min) { return up(feed_mm_min, stepOf(job, feed_mm_min)); };
   const auto canFeed = [&](double feed_mm_min) {
-    return wanted.machine_reaches_feed && up(feed_mm_min, stepOf(job, feed_mm_min)) <= max_feed;
+    return wanted.machine_reaches_feed && settable(feed_mm_min) <= max_feed;
+  };
+  const auto raiseText = [&](double feed_mm_min) {
+    return "raise the feed to " + atLeastText(job, Quantity::feed, settable(feed_mm_min));
   };
   std::vector<std::string> ways;
-  if (rpm > 0 && rpm >= lowest) ways.push_back("use " + rpmText(job, rpm));
-  if (canFeed(wanted.feed_mm_min)) ways.push_back("raise the feed to " + feedText(wanted.feed_mm_min));
-  if (!ways.empty()) return either(ways);
-  // Neither alone will do; both together may.
-  if (lowest > 0 && lowest < wanted.rpm_now) {
-    const double feed = wanted.feed_mm_min * lowest / wanted.rpm_now;
-    if (canFeed(feed)) return fmt::format("Use {} and raise the feed to {}.", rpmText(job, lowest), feedText(feed));
+  if (rpm > 0 && rpm >= lowest) {
+    ways.push_back("use " + rpmText(job, rpm));
+    finding.ways.push_back({speedOf(tool, rpm)});
   }
-  return tool.flutes > 1 ? "Not possible with this bit on this machine: use one with fewer flutes."
-                         : "Not possible with this bit on this machine: use a smaller one.";
+  if (canFeed(wanted.feed_mm_min)) {
+    ways.push_back(raiseText(wanted.feed_mm_min));
+    finding.ways.push_back({feedOf(tool, settable(wanted.feed_mm_min))});
+  }
+  if (!ways.empty()) {
+    finding.help = either(ways);
+    return;
+  }
+  // Neither alone will do; both together may.
+  const double feed = wanted.feed_mm_min * lowest / wanted.rpm_now;
+  if (lowest > 0 && lowest < wanted.rpm_now && canFeed(feed)) {
+    finding.help = fmt::format("Use {} and {}.", rpmText(job, lowest), raiseText(feed));
+    finding.ways.push_back({speedOf(tool, lowest), feedOf(tool, settable(feed))});
+    return;
+  }
+  finding.help = tool.flutes > 1 ? "Not possible with this bit on this machine: use one with fewer flutes."
+                                 : "Not possible with this bit on this machine: use a smaller one.";
 }
 
-std::string thinnerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted) {
+void adviseThinnerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding) {
   const Job& job = facts.job;
   std::vector<std::string> ways;
   const double feed = down(wanted.feed_mm_min, stepOf(job, wanted.feed_mm_min));
-  if (feed > 0) ways.push_back("lower the feed to " + atMostText(job, Quantity::feed, feed));
+  if (feed > 0) {
+    ways.push_back("lower the feed to " + atMostText(job, Quantity::feed, feed));
+    finding.ways.push_back({feedOf(tool, feed)});
+  }
   // Any higher speed does as well.
   const double rpm = std::max(up(wanted.rpm, rpm_step), minRpm(facts));
-  if (rpm <= maxRpm(facts, tool)) ways.push_back("use " + rpmText(job, rpm));
-  return ways.empty() ? "Not possible with this bit on this machine: use a larger one." : either(ways);
+  if (rpm <= maxRpm(facts, tool)) {
+    ways.push_back("use " + rpmText(job, rpm));
+    finding.ways.push_back({speedOf(tool, rpm)});
+  }
+  finding.help = ways.empty() ? "Not possible with this bit on this machine: use a larger one." : either(ways);
 }
 
 }  // namespace provecut

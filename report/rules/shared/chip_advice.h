@@ -1,10 +1,9 @@
 // What to set where chips are too thin or too thick: absolute figures, within the limits of machine and tool.
 #pragma once
 
-#include <string>
-
 #include "parser/job/job.h"
 #include "report/facts/facts.h"
+#include "report/facts/finding.h"
 
 namespace provecut {
 
@@ -16,11 +15,11 @@ struct ChipSettings {
   bool machine_reaches_feed = true;  // false: a higher F word would change nothing
 };
 
-// "Use 3,400 rpm, or raise the feed to 370 mm/min."
-std::string thickerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted);
+// The finding's help and ways: "Use 3,400 rpm, or raise the feed to 370 mm/min."
+void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding);
 
 // "Lower the feed to 3,200 mm/min, or use 15,000 rpm."
-std::string thinnerChipsAdvice(const Facts& facts, const Tool& tool, const ChipSettings& wanted);
+void adviseThinnerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding);
 
 // The highest speed that both the machine and the tool allow, and the lowest of the machine; infinity and 0 where they
 // are not known.

@@ -147,6 +147,8 @@ double fromSide(double at, double size) {
   return std::min(at, size - at);
 }
 
+constexpr double rounding_mm = 1e-9;
+
 struct Rules {
   const Case& of;
   Vec3 stock;
@@ -164,12 +166,12 @@ struct Rules {
     const bool on = b.low.x >= 0 && b.low.y >= 0 && b.high.x <= stock.x && b.high.y <= stock.y;
     if (lies == Lies::on) return on;
     if (on || overlap(h, stockBox(stock)) != (lies == Lies::across)) return false;
-    return lies == Lies::beside || gripOf(stock, h) >= std::min(5.0, gripOf(stock, home));
+    return lies == Lies::beside || gripOf(stock, h) >= std::min(5.0, gripOf(stock, home)) - rounding_mm;
   }
   bool edgeServes(const HoldDown& h, const HoldDown& home) const {
     if (h.kind != HoldDownKind::screw) return true;
     if (!over(home.at_mm)) return !over(h.at_mm);
-    return fromSide(h.at_mm.x, stock.x) >= edge.x && fromSide(h.at_mm.y, stock.y) >= edge.y;
+    return fromSide(h.at_mm.x, stock.x) >= edge.x - rounding_mm && fromSide(h.at_mm.y, stock.y) >= edge.y - rounding_mm;
   }
   bool allow(SetupPoint2 at) const {
     const HoldDown& home = of.job.hold_downs[0];

@@ -34,13 +34,15 @@ TEST(HoldDownClose, the_nearest_of_many_moves_counts) {
   EXPECT_DOUBLE_EQ(*f.amount, 0.95);
   EXPECT_EQ(f.unit, "mm");
   EXPECT_EQ(f.message, "the cutter clears screw SW by only 0.95 mm (minimum 3 mm)");
-  EXPECT_EQ(f.help, "Move screw SW 2.1 mm to the left, to X 9.9 Y 12. Or remove it before this program.");
+  EXPECT_EQ(f.help,
+            "Move screw SW 2.1 mm to the left, to X 9.9 Y 12. Or remove it before this program and hold the stock "
+            "somewhere else.");
   // Under it a hole of 9 mm is bored in the stock of 18 mm.
   s.run().screw_seats.push_back({0, s.sw, 18, 18, 9});
   EXPECT_EQ(
       s.findings(hold_down_close_rule).at(0).help,
       "Move screw SW 2.1 mm to the left, to X 9.9 Y 12 (its pilot hole has to move too). Or remove it before this "
-      "program.");
+      "program and hold the stock somewhere else.");
 }
 
 TEST(HoldDownClose, the_wanted_clearance_itself_is_enough) {

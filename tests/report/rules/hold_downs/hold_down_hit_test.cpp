@@ -39,10 +39,47 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
   EXPECT_EQ(
       f.help,
       "Retract to Z 7.5 mm or higher before this move. Or move screw SW 3.4 mm to the left and 1.5 mm to the back, "
-      "to X 8.6 Y 13.5. Or remove it before this program.");
+      "to X 8.6 Y 13.5. Or remove it before this program and hold the stock somewhere else.");
   ASSERT_EQ(f.related.size(), 1u);
   EXPECT_EQ(f.related[0].file, "job.toml");
   EXPECT_EQ(f.related[0].place.line, 60u);
+}
+
+// Stickout 35: a shoe down to 45 below the nut's face is 10 lower than the tip.
+TEST(HoldDownHit, a_dust_shoe_below_the_tip_is_lifted_over_too) {
+  Scene s;
+  s.job().spindle_attachments.push_back({"dust shoe", 60, -45, 0});
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.rapid({40, 12, 10});
+  s.rapid({12.5, 11.8, 10});
+  s.programRun().contacts.push_back(contact(s, sw, 2.14, {19.5, 12, 10}));
+  const auto findings = s.findings(hold_down_hit_rule);
+  EXPECT_EQ(findings.at(0).help.find("Retract to Z 17.5 mm or higher before this move."), 0u) << findings[0].help;
+}
+
+// A G0 would end the cycle, and the next hole with it.
+TEST(HoldDownHit, in_a_canned_cycle_r_is_to_be_raised) {
+  Scene s;
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.rapid({40, 12, 1.5}).flags |= motion_in_cycle;
+  s.rapid({12.5, 11.8, 1.5}).flags |= motion_in_cycle;
+  s.programRun().contacts.push_back(contact(s, sw, 2.14, {19.5, 12, 1.5}));
+  s.rapid({80, 12, 1.5}).flags |= motion_in_cycle;
+  s.programRun().contacts.push_back(contact(s, sw, 2.14, {19.5, 12, 1.5}));
+  const auto findings = s.findings(hold_down_hit_rule);
+  EXPECT_EQ(findings.at(0).help.find("Raise this cycle's R to 7.5 mm."), 0u) << findings[0].help;
+}
+
+// Lifted over the head, it would come down into it.
+TEST(HoldDownHit, a_rapid_that_ends_at_the_hold_down_is_not_told_to_go_over_it) {
+  Scene s;
+  const int sw = s.addHoldDown(screw("screw SW", {12, 12}, 9, 4.5));
+  s.rapid({40, 12, 20});
+  s.rapid({12.5, 11.8, 1.5});
+  s.programRun().contacts.push_back(contact(s, sw, 2.14, {19.5, 12, 1.5}));
+  s.feed({12.5, 40, 1.5});
+  const auto findings = s.findings(hold_down_hit_rule);
+  EXPECT_EQ(findings.at(0).help.find("Z 7.5"), std::string::npos) << findings[0].help;
 }
 
 TEST(HoldDownHit, moves_into_one_hold_down_are_one_finding_and_two_hold_downs_are_two) {

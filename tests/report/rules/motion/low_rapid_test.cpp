@@ -23,7 +23,7 @@ TEST(LowRapid, a_crossing_one_millimetre_above_the_stock_is_low) {
   EXPECT_EQ(f.level, Level::look);
   EXPECT_EQ(f.subject, "");
   EXPECT_EQ(f.message, "rapid clears the stock by only 1 mm (minimum 2 mm)");
-  EXPECT_EQ(f.help, "Retract to Z 2 mm or higher before these moves.");
+  EXPECT_EQ(f.help, "Stay at Z 2 mm or higher on these moves.");
   EXPECT_NEAR(*f.amount, 1, 1e-12);
   EXPECT_EQ(f.moves, 2u);  // the slanting way down to it is one too
 }
@@ -214,6 +214,23 @@ TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
   c.hold_down = sw;
   s.programRun().contacts.push_back(c);
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+TEST(LowRapid, a_rapid_that_comes_down_over_the_stock_is_to_come_down_after_its_way) {
+  Scene s;
+  s.rapid({10, 10, 10});
+  s.rapid({90, 10, 1});
+  s.feed({90, 50, 1});
+  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help, "Stay at Z 3 mm or higher on this move, and come down after it.");
+}
+
+// G98 goes back up to where the cycle began: here that is low too.
+TEST(LowRapid, going_back_up_is_offered_only_where_the_cycle_began_high_enough) {
+  Scene s;
+  s.rapid({5, 10, 2});
+  for (const double x : {10, 50}) s.rapid({x, 10, 1}).flags |= motion_in_cycle;
+  const auto findings = s.findings(low_rapid_rule);
+  EXPECT_EQ(findings.at(0).help.find("G98"), std::string::npos) << findings.at(0).help;
 }
 
 TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {

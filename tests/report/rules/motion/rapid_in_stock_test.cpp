@@ -32,7 +32,38 @@ TEST(RapidInStock, a_sideways_rapid_is_to_retract_above_the_stock) {
   const auto findings = s.findings(rapid_in_stock_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message, "rapid cuts 3 mm into the stock (6 mm wide, 18 mm² in section)");
-  EXPECT_EQ(findings[0].help, "Retract to Z 3 mm before this move.");
+  EXPECT_EQ(findings[0].help, "Retract to Z 3 mm or higher before this move.");
+}
+
+// A retract before it would be lower than the tool already is.
+TEST(RapidInStock, a_rapid_that_comes_down_on_its_way_is_to_stay_up_until_it_is_there) {
+  Scene s;
+  s.job().limits.clearance_mm = 3;
+  s.rapid({10, 50, 10});
+  s.rapid({90, 50, -3});
+  s.cuts(3, 3);
+  s.feed({90, 80, -3});
+  const auto findings = s.findings(rapid_in_stock_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help, "Stay at Z 3 mm or higher on this move, and come down after it at the plunge feed.");
+}
+
+// One retract before both, and one way down for all that plunge.
+TEST(RapidInStock, rapids_of_both_kinds_are_each_told_what_to_do) {
+  Scene s;
+  s.job().limits.clearance_mm = 3;
+  s.feed({50, 50, -3});
+  s.rapid({90, 50, -3});
+  s.cuts(3, 3);
+  s.rapid({90, 50, 5});
+  s.rapid({90, 90, 5});
+  s.rapid({90, 90, -4});
+  s.cuts(4, 4);
+  const auto findings = s.findings(rapid_in_stock_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help,
+            "Retract to Z 3 mm or higher before this move. End this rapid at Z 3 mm, 3 mm above the material, and go "
+            "down from there at the plunge feed.");
 }
 
 TEST(RapidInStock, a_cycle_is_to_raise_its_r) {

@@ -1,0 +1,112 @@
+#include "report/rules/shared/lift_advice.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <limits>
+
+#include "report/facts/measures.h"
+#include "report/rules/shared/height_advice.h"
+#include "sim/clearance/tolerance.h"
+#include "sim/tool/tool_body.h"
+
+namespace provecut {
+
+namespace {
+
+bool below(double z_mm, double limit_mm) {
+  return z_mm < limit_mm - clearance::contact_tolerance_mm;
+}
+
+// Those in canned cycles, or the others.
+std::vector<std::uint32_t> ofCycles(const Program& program, std::span<const std::uint32_t> moves, bool in_cycle) {
+  std::vector<std::uint32_t> of;
+  for (const std::uint32_t m : moves) {
+    if (((program.motions[m].flags & motion_in_cycle) != 0) == in_cycle) of.push_back(m);
+  }
+  return of;
+}
+
+std::vector<std::uint32_t> linesOf(const Program& program, const std::vector<std::uint32_t>& moves) {
+  std::vector<std::uint32_t> lines;
+  for (const std::uint32_t m : moves) lines.push_back(program.motions[m].line);
+  std::sort(lines.begin(), lines.end());
+  lines.erase(std::unique(lines.begin(), lines.end()), lines.end());
+  return lines;
+}
+
+bool contains(std::span<const std::uint32_t> moves, std::uint32_t m) {
+  return std::find(moves.begin(), moves.end(), m) != moves.end();
+}
+
+bool goesUpOnly(const Motion& m) {
+  return m.end.x == m.start.x && m.end.y == m.start.y && m.end.z > m.start.z;
+}
+
+// How high the machine takes the tip, as far as that is known.
+double highestTip(const Facts& facts, std::size_t program) {
+  if (!machineKnown(facts)) return std::numeric_limits<double>::infinity();
+  const double travel = facts.job.machine.travel_mm.z;
+  if (const auto& zero = facts.programs[program].setup->zero_in_machine_mm) return (zero->z < 0 ? 0 : travel) - zero->z;
+  double lowest = 0;
+  for (const Motion& m : facts.programs[program].program.motions) {
+    if (moves(m) && !(m.flags & motion_height_unknown)) lowest = std::min(lowest, m.end.z);
+  }
+  return lowest + travel;
+}
+
+std::string howToCross(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves, double z_mm) {
+  const Program& p = facts.programs[program].program;
+  const auto startsLow = [&](std::uint32_t m) { return below(p.motions[m].start.z, z_mm); };
+  const std::string height = heightText(facts, program, z_mm), these = moves.size() > 1 ? "these moves" : "this move";
+  const char* after = moves.size() > 1 ? ", and come down after them" : ", and come down after it";
+  const std::string down = comingDown(p, moves, z_mm).empty() ? "" : after;
+  if (std::all_of(moves.begin(), moves.end(), startsLow))
+    return fmt::format("retract to {} or higher before {}{}", height, these, down);
+  return fmt::format("stay at {} or higher on {}{}", height, these, down);
+}
+
+}  // namespace
+
+double reachBelowTip(const Facts& facts, int tool) {
+  const Tool* t = findTool(facts.job, tool);
+  if (t == nullptr) return 0;
+  double lowest = 0;
+  for (const BodyPiece& piece : toolBody(*t, facts.job.collet_nut, facts.job.spindle_attachments).pieces)
+    lowest = std::min(lowest, piece.z0);
+  return -lowest;
+}
+
+std::vector<std::uint32_t> comingDown(const Program& program, std::span<const std::uint32_t> lifted, double z_mm) {
+  std::vector<std::uint32_t> down;
+  for (const std::uint32_t m : lifted) {
+    const Motion& move = program.motions[m];
+    std::uint32_t next = m + 1;
+    while (next < program.motions.size() && !moves(program.motions[next])) ++next;
+    if (next >= program.motions.size() || contains(lifted, next) || !below(move.end.z, z_mm)) continue;
+    if (move.end.z == move.start.z && (program.motions[next].end.z != move.end.z)) continue;
+    if (!goesUpOnly(program.motions[next])) down.push_back(m);
+  }
+  return down;
+}
+
+std::optional<Lift> liftOver(const Facts& facts, std::size_t program, std::span<const std::uint32_t> moves,
+                             double clear_z_mm) {
+  const Program& p = facts.programs[program].program;
+  double z_mm = clear_z_mm;
+  for (const std::uint32_t m : moves) z_mm = std::max(z_mm, clear_z_mm + reachBelowTip(facts, p.motions[m].tool));
+  if (z_mm > highestTip(facts, program)) return std::nullopt;
+  const std::vector<std::uint32_t> in_cycle = ofCycles(p, moves, true), others = ofCycles(p, moves, false);
+  Lift lift;
+  if (!others.empty()) {
+    lift.text = howToCross(facts, program, others, z_mm);
+    lift.changes.push_back({ChangeKind::cross_at, z_mm, linesOf(p, others), 0, -1, {}});
+  }
+  if (!in_cycle.empty()) {
+    lift.text += (lift.text.empty() ? "" : ", and ") + raiseRText(facts, program, z_mm);
+    lift.changes.push_back({ChangeKind::cycle_r, z_mm, linesOf(p, in_cycle), 0, -1, {}});
+  }
+  return lift;
+}
+
+}  // namespace provecut

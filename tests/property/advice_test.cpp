@@ -1,0 +1,90 @@
+// Every advice works: done by the letter, the finding is gone, and nothing that was well is found at fault.
+//
+//     PROVECUT_ADVICE=2000 property_tests --gtest_filter='Advice.*'
+#include <fmt/core.h>
+#include <gtest/gtest.h>
+
+#include <cstdlib>
+#include <map>
+#include <set>
+#include <string>
+#include <utility>
+
+#include "report/facts/load.h"
+#include "report/findings/report.h"
+#include "tests/process.h"
+#include "tests/property/advice_job.h"
+
+namespace provecut::testing {
+namespace advice_property_test {
+
+using advice::AdviceJob;
+
+using Key = std::pair<std::string, std::string>;  // rule and subject
+
+struct Checked {
+  std::unique_ptr<Facts> facts;
+  std::vector<Finding> findings;
+};
+
+Checked checked(const TempFolder& folder, const AdviceJob& job) {
+  folder.write("a.nc", programText(job));
+  folder.write("job.toml", jobText(job));
+  LoadOptions options;
+  options.cell_mm = 0.5;
+  Loading loading = loadJobFile((folder.path() / "job.toml").string(), options);
+  Checked c{std::move(loading.facts), {}};
+  for (const InputError& e : loading.errors) ADD_FAILURE() << e.message << "\n" << jobText(job);
+  if (c.facts) c.findings = makeReport(*c.facts).findings;
+  return c;
+}
+
+std::set<Key> keysOf(const std::vector<Finding>& findings, Level at_least) {
+  std::set<Key> keys;
+  for (const Finding& f : findings) {
+    if (f.level >= at_least) keys.emplace(f.rule, f.subject);
+  }
+  return keys;
+}
+
+std::string wrong(const std::vector<Finding>& before, const std::vector<Finding>& after, const Finding& finding) {
+  if (keysOf(after, Level::note).contains({finding.rule, finding.subject})) return "is still there";
+  const std::set<Key> known = keysOf(before, Level::note);
+  for (const Key& k : keysOf(after, Level::look)) {
+    if (!known.contains(k)) return "brings " + k.first + " " + k.second;
+  }
+  return {};
+}
+
+int asked() {
+  const char* count = std::getenv("PROVECUT_ADVICE");
+  return count == nullptr ? 60 : std::atoi(count);
+}
+
+TEST(Advice, done_by_the_letter_it_ends_the_finding_and_makes_nothing_worse) {
+  const TempFolder folder;
+  std::map<std::string, int> tried, failed;
+  int count = 0;
+  for (unsigned seed = 1; count < asked(); ++seed) {
+    const AdviceJob job = advice::randomJob(seed);
+    const Checked before = checked(folder, job);
+    for (const Finding& f : before.findings) {
+      for (const std::vector<Change>& way : f.ways) {
+        const AdviceJob after = followed(job, f, way);
+        const std::string fault = wrong(before.findings, checked(folder, after).findings, f);
+        ++count;
+        ++tried[f.rule];
+        if (fault.empty()) continue;
+        ++failed[f.rule];
+        ADD_FAILURE() << "seed " << seed << ", way " << &way - f.ways.data() + 1 << ": " << f.rule << " " << fault
+                      << "\n"
+                      << f.message << "\n"
+                      << f.help;
+      }
+    }
+  }
+  for (const auto& [rule, n] : tried) fmt::print("{}: {} tried, {} failed\n", rule, n, failed[rule]);
+}
+
+}  // namespace advice_property_test
+}  // namespace provecut::testing
