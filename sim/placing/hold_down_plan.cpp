@@ -17,8 +17,7 @@ namespace {
 bool holdsStock(const Job& job, const Setup& setup, const HoldDown& h) {
   if (h.kind == HoldDownKind::pin) return false;
   const Vec3 stock = stockSizeInSetup(job.stock, setup);
-  return h.kind == HoldDownKind::tape ||
-         clearance::lieOn(stock, clearance::obstacle(h, stock.z)) != clearance::OnStock::beside;
+  return !isMovable(h.kind) || clearance::lieOn(stock, clearance::obstacle(h, stock.z)) != clearance::OnStock::beside;
 }
 
 struct Planner {
@@ -100,7 +99,7 @@ std::vector<int> unheldPrograms(const Job& job, std::span<const PlannedStay> pla
       for (const int h : entry.hold_downs) {
         if (!holdsStock(job, setup, job.hold_downs[h])) continue;
         listed = true;
-        held = held || job.hold_downs[h].kind == HoldDownKind::tape ||
+        held = held || !isMovable(job.hold_downs[h].kind) ||
                std::any_of(plan.begin(), plan.end(), [&](const PlannedStay& s) {
                  return s.hold_down == h && s.first <= program && program <= s.last && s.at;
                });

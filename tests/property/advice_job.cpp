@@ -138,7 +138,9 @@ void crossAt(AdviceJob& job, const std::set<std::uint32_t>& numbers, double z, b
   double now = -1e9;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     Line l = lines[i];
-    if (!wanted(numbers, l) || l.code != "G0" || !l.names_sideways()) {
+    const bool rapid = l.code == "G0" && l.names_sideways();
+    if (!rapid && l.code != "" && wanted(numbers, l) && now < z) job.lines.push_back(up(now = z));
+    if (!wanted(numbers, l) || !rapid) {
       if (l.z && (l.code == "G0" || l.code == "G1")) now = *l.z;
       job.lines.push_back(l);
       continue;
@@ -218,7 +220,7 @@ void inPasses(AdviceJob& job, double max_step) {
       lines.insert(lines.end(), job.lines.begin() + static_cast<std::ptrdiff_t>(i) + 1,
                    job.lines.begin() + static_cast<std::ptrdiff_t>(end));
       if (pass == passes) break;
-      lines.push_back(up(30));
+      lines.push_back(up(80));
       lines.push_back({"G0", x, y, {}, {}, {}, {}, {}, 0});
       lines.push_back(up(1 - depth * (pass - 1) / passes));
     }
@@ -243,7 +245,8 @@ void setSpeed(AdviceJob& job, int tool, double rpm, bool feeds) {
       share = rpm / s;
       l.text = "M3 S" + written(rpm);
     }
-    if (feeds && now == tool && l.f) *l.f *= share;
+    // To match, as far as the machine goes.
+    if (feeds && now == tool && l.f) *l.f = std::min(*l.f * share, std::max(*l.f, job.rate_z));
   }
 }
 
@@ -265,7 +268,7 @@ void apply(AdviceJob& job, const Finding& finding, const Change& c) {
       for (std::uint32_t n = s.first; n <= s.last; ++n) numbers.insert(n);
     }
   }
-  const bool to_match = finding.help.find("a feed to match") != std::string::npos;
+  const bool to_match = finding.help.find("to match") != std::string::npos;
   switch (c.kind) {
     case ChangeKind::cross_at:
       return crossAt(job, numbers, typed(c.value), finding.rule == "rapid-in-stock");

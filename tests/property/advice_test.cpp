@@ -39,18 +39,35 @@ Checked checked(const TempFolder& folder, const AdviceJob& job) {
   return c;
 }
 
+// Of a hold-down that was hit, a near pass is no new finding; and these two speak of whatever is highest.
+Key keyOf(const Finding& f) {
+  if (f.rule == "first-move" || f.rule == "tool-change-low") return {f.rule, ""};
+  return {f.rule, f.subject};
+}
+
 std::set<Key> keysOf(const std::vector<Finding>& findings, Level at_least) {
   std::set<Key> keys;
   for (const Finding& f : findings) {
-    if (f.level >= at_least) keys.emplace(f.rule, f.subject);
+    if (f.level >= at_least) keys.insert(keyOf(f));
   }
   return keys;
 }
 
 std::string wrong(const std::vector<Finding>& before, const std::vector<Finding>& after, const Finding& finding) {
-  if (keysOf(after, Level::note).contains({finding.rule, finding.subject})) return "is still there";
-  const std::set<Key> known = keysOf(before, Level::note);
+  const std::set<Key> left = keysOf(after, Level::note);
+  const bool same_obstacle = finding.rule != "hold-down-hit" || !left.contains({"hold-down-close", finding.subject});
+  if (left.contains(keyOf(finding))) return "is still there";
+  if (!same_obstacle) return "is still close";
+  std::set<Key> known = keysOf(before, Level::note);
+  for (const Finding& f : before) {
+    if (f.rule == "hold-down-hit") known.insert({"hold-down-close", f.subject});
+  }
+  // "A feed to match" leaves the feed to who sets it.
+  const std::set<std::string> of_feeds{"chip-load",   "chip-thin",         "feed-over",
+                                       "plunge-fast", "cutter-deflection", "power"};
+  const bool to_match = finding.help.find("to match") != std::string::npos;
   for (const Key& k : keysOf(after, Level::look)) {
+    if (to_match && of_feeds.contains(k.first)) continue;
     if (!known.contains(k)) return "brings " + k.first + " " + k.second;
   }
   return {};

@@ -1,6 +1,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 #include <map>
 
 #include "report/facts/measures.h"
@@ -9,6 +11,7 @@
 #include "report/rules/shared/chip_load_table.h"
 #include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "sim/clock/path_limits.h"
 
 namespace provecut {
 
@@ -91,11 +94,26 @@ class Gatherer {
     if (load.speed_mm_min >= share_reached * feed) r.reached_s += seconds;
     r.chip_load_mm_s += chip * seconds;
     r.wanted_mm = std::max(r.wanted_mm, range->rubs_below_mm);
-    r.moves.push_back({seconds, chip, move.motion.rpm * share, feed / share});
+    r.moves.push_back(
+        {seconds, chip, move.motion.rpm * share, feedFor(move, load.speed_mm_min, load.speed_mm_min / share)});
     r.occurrences.push_back({move.index, chip, move.motion.start});
   }
 
  private:
+  // The feed at which the move goes so fast on average; infinity where it is too short for that. One that goes no
+  // faster than from rest to rest takes its length over the feed, and the feed over the acceleration; others keep their
+  // speed.
+  double feedFor(const ToolMove& move, double speed_mm_min, double mean_mm_min) const {
+    const double feed = move.motion.feed_mm_min, naive = feed * mean_mm_min / speed_mm_min;
+    if (!machineKnown(facts_)) return naive;
+    const clock::MovePath path = clock::movePath(move.motion, clock::axisLimits(facts_.job.machine), 0);
+    const double length = path.length_mm, a = path.acceleration_mm_s2;
+    const double now_s = length * 60 / feed + feed / 60 / a;
+    if (speed_mm_min > 1.02 * length * 60 / now_s) return naive;
+    const double seconds = length * 60 / mean_mm_min, rest = seconds * seconds - 4 * length / a;
+    return rest < 0 ? std::numeric_limits<double>::infinity() : 60 * a * (seconds - std::sqrt(rest)) / 2;
+  }
+
   const Facts& facts_;
   ToolBodies bodies_;
 };

@@ -36,7 +36,7 @@ raise its `max_stepdown`.
 
 ## What `amount` is
 
-The axial depth of cut in mm, the largest of the group.
+The axial depth of cut in mm, the largest of the group; of a ball, a point or a drill the depth taken off at one spot.
 
 ## Source
 
@@ -46,11 +46,20 @@ Geometry of the cut; you set `max_stepdown`. Half to one diameter in hardwood is
 // The heights of the stock are kept in single precision.
 constexpr double rounding_mm = 0.001;
 
+// What a pass takes off. A tip that is not level leaves a groove that is not: the next pass, a step lower, touches the
+// wood up to its flanks again, but takes no more off than the step.
+double stepOf(const Tool& tool, const MoveCut& cut) {
+  const bool level = tool.shape == ToolShape::flat || tool.shape == ToolShape::bull ||
+                     tool.shape == ToolShape::surfacing || tool.shape == ToolShape::form;
+  return level ? cut.axial_depth_mm : std::min(cut.axial_depth_mm, cut.bite_mm);
+}
+
 std::optional<double> tooDeep(const Facts& facts, const ToolMove& move) {
   if (!feeds(move.motion)) return std::nullopt;
   const MoveCut cut = cutOf(facts, move.program, move.index);
-  if (!cutsMaterial(cut) || cut.axial_depth_mm <= *move.tool.max_stepdown_mm + rounding_mm) return std::nullopt;
-  return cut.axial_depth_mm;
+  const double depth_mm = stepOf(move.tool, cut);
+  if (!cutsMaterial(cut) || depth_mm <= *move.tool.max_stepdown_mm + rounding_mm) return std::nullopt;
+  return depth_mm;
 }
 
 // In a canned cycle the passes are pecks.

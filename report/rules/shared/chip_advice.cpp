@@ -72,7 +72,7 @@ void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings
   const double rpm = down(wanted.rpm, rpm_step), lowest = minRpm(facts), max_feed = maxFeed_mm_min(facts);
   const auto settable = [&](double feed_mm_min) { return up(feed_mm_min, stepOf(job, feed_mm_min)); };
   const auto canFeed = [&](double feed_mm_min) {
-    return wanted.machine_reaches_feed && settable(feed_mm_min) <= max_feed;
+    return wanted.machine_reaches_feed && std::isfinite(feed_mm_min) && settable(feed_mm_min) <= max_feed;
   };
   const auto raiseText = [&](double feed_mm_min) {
     return "raise the feed to " + atLeastText(job, Quantity::feed, settable(feed_mm_min));

@@ -18,12 +18,12 @@ using testing::smallJob;
 using testing::TempFolder;
 
 // A slot in the stock that ends at `x`, on the line of the screw SW: its head's edge is at X 15, the tool's radius 3.
-Ran placed(const std::string& x) {
+Ran placed(const std::string& x, const std::string& format = "text") {
   TempFolder folder;
   folder.write("a.nc", "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X60 Y10\nG1 Z-2 F300\nG1 X" + x +
                            " F900\nG0 Z10\nM5\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
-  return runProvecut(folder, {"place", "job.toml"});
+  return runProvecut(folder, {"place", "job.toml", "--format", format});
 }
 
 // The rule's words are "hit", "too close" and nothing else; 3 mm are to be kept.
@@ -76,7 +76,13 @@ TEST(PlaceText, hold_downs_that_stay_are_no_step) {
   EXPECT_THAT(out, AllOf(HasSubstr("a.nc: fit SW"), HasSubstr("b.nc: no change"), Not(HasSubstr("remove SW"))));
 }
 
-// Four screws, and a program that planes the whole stock.
+// 2.99996 mm of the 3 that are wanted.
+TEST(PlaceJson, what_is_too_close_does_not_read_as_enough) {
+  EXPECT_THAT(placed("20.99996", "json").out,
+              AllOf(HasSubstr("\"state\":\"close\""), HasSubstr("\"clearance_mm\":2.9999")));
+}
+
+// A screw, and a program that planes the whole stock.
 TEST(PlaceText, where_no_spot_is_free_it_says_what_else_holds_the_stock) {
   TempFolder folder;
   std::string planing = "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X-5 Y-5\nG1 Z-1 F300\n";

@@ -77,5 +77,26 @@ TEST(PassTooDeep, each_tool_is_judged_by_its_own_limit) {
   EXPECT_EQ(findings[0].subject, "3 mm ball");
 }
 
+// The second pass of a 6 mm ball, 2 lower than the first, touches the flanks 5 up.
+TEST(PassTooDeep, a_ball_that_follows_its_groove_takes_the_step_and_no_more) {
+  Scene s;
+  s.tool().shape = ToolShape::ball;
+  s.tool().max_stepdown_mm = 3;
+  s.feed({80, 20, -4});
+  s.cuts(5, 2);
+  EXPECT_TRUE(s.findings(pass_too_deep_rule).empty());
+  s.feed({20, 20, -7.5});
+  s.cuts(6.5, 3.5);
+  EXPECT_DOUBLE_EQ(*s.findings(pass_too_deep_rule).at(0).amount, 3.5);
+}
+
+TEST(PassTooDeep, a_cycle_is_to_peck) {
+  Scene s;
+  s.tool().max_stepdown_mm = 3;
+  s.feed({80, 20, -8}).flags |= motion_in_cycle;
+  s.cuts(8, 8);
+  EXPECT_EQ(s.findings(pass_too_deep_rule).at(0).help, "Drill in pecks (G83) of at most 3 mm.");
+}
+
 }  // namespace
 }  // namespace provecut
