@@ -109,8 +109,8 @@ void addTips(const Facts& facts, std::size_t program, ToolBodies& bodies, std::v
     f.message = fmt::format("{} takes {}{} per tooth where it is {} wide (maximum {}): its tip breaks", f.subject,
                             upTo(f), chip.actual,
                             quantityText(facts.job, Quantity::fine_length, worst.max_mm / max_tip_share), chip.limit);
-    f.help =
-        thinnerChipsAdvice(facts, tool, settings) + " If this bit can take more, set its chip_load in the job file.";
+    adviseThinnerChips(facts, tool, settings, f);
+    f.help += " If this bit can take more, set its chip_load in the job file.";
     findings.push_back(std::move(f));
   }
 }
