@@ -321,6 +321,7 @@ AdviceJob randomJob(unsigned seed) {
     w.add(other(fmt::format("M3 S{}", 1000 * (4 + dice.of(24)))));
     w.add(other("G4 P5"));
     if (!dice.one_in(6)) w.add(up(w.safe()));
+    if (!dice.one_in(6)) w.add({"G0", w.x(), w.y(), {}, {}, {}, {}, {}, 0});
     for (int i = dice.of(3); i >= 0; --i) {
       const int what = dice.of(4);
       what == 0 ? w.lowRapids() : what == 1 ? w.cycle() : w.groove();
@@ -359,9 +360,10 @@ std::string jobText(const AdviceJob& job) {
   }
   for (const SceneTool& t : job.tools) {
     text += fmt::format(
-        "[[tool]]\nnumber = {}\nshape = \"{}\"\ndiameter = {}\nflutes = 2\nflute_length = 20\nshank_diameter = {}\n"
+        "[[tool]]\nnumber = {}\nname = \"bit {}\"\nshape = \"{}\"\ndiameter = {}\nflutes = 2\nflute_length = "
+        "20\nshank_diameter = {}\n"
         "stickout = {}\n",
-        t.number, t.shape, t.diameter, t.diameter, t.stickout);
+        t.number, t.number, t.shape, t.diameter, t.diameter, t.stickout);
     if (t.max_stepdown > 0) text += fmt::format("max_stepdown = {}\n", t.max_stepdown);
     if (t.plunge_feed > 0) text += fmt::format("plunge_feed = {}\n", t.plunge_feed);
     if (t.max_rpm > 0) text += fmt::format("max_rpm = {}\n", t.max_rpm);
