@@ -202,6 +202,7 @@ struct Limits {
   double clearance_mm = 3;
   double min_floor_mm = 1.5;
   double min_tab_area_mm2 = 15;
+  bool min_tab_area_given = false;
   double max_deflection_mm = 0.1;
   double cell_mm = 0;  // 0: chosen
 };

@@ -120,6 +120,7 @@ void readSpoilboard(Reader& reader, const Spot& spot, Job& job) {
 
 void readLimits(Reader& reader, const Spot& spot, Job& job) {
   if (!readTable(reader, spot.node, "[limits]", "limits", limitsKeys(), job.limits)) return;
+  job.limits.min_tab_area_given = findEntry(spot.node, "min_tab_area") != nullptr;
   const double cell = job.limits.cell_mm;
   const Vec3 size = job.stock.size_mm;
   constexpr double max_cells = 4e8;

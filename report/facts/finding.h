@@ -1,6 +1,7 @@
 // One thing that a router owner should know before pressing Start.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -21,6 +22,10 @@ struct Related {     // another place that has to do with the cause
   ShownPlace place;
   std::string message;
 };
+
+// What `related` says of a place where the same thing stands again, and how many of them are kept.
+inline constexpr std::string_view same_here = "the same here";
+inline constexpr std::size_t repeats_kept = 20;
 
 struct LineSpan {
   std::uint32_t first = 0, last = 0;

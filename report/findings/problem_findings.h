@@ -10,10 +10,6 @@
 
 namespace provecut {
 
-// What `related` says of a place where the same thing stands again, and how many of them are kept.
-inline constexpr std::string_view same_here = "the same here";
-inline constexpr std::size_t repeats_kept = 20;
-
 // One finding per program, rule, kind and the codes in it; `moves` counts how often it was met, and the first places
 // after the first are in `related`. A problem whose id no rule bears comes under "syntax".
 std::vector<Finding> problemFindings(const Facts& facts);

@@ -21,13 +21,19 @@ struct ThinFloor {
   int moves_with_stock = 0;  // what it gains where the stock is 1 mm thicker than said: 1, 0 or -1 mm
 };
 
-// A cut that goes about as deep as the stock is thick: within the thickness tolerance it may or may not leave a skin.
+// Why a cut about as deep as the stock is thick may leave a skin: the stock may be off by the tolerance that the job
+// gives, or by as much as such a sheet may be off as it is sold; or the cut goes through by next to nothing.
+enum class ThroughDoubt { tolerance, as_sold, exact };
+
+// A cut that goes about as deep as the stock is thick: it may or may not leave a skin.
 struct DoubtfulThrough {
   std::uint32_t move = 0;
   WorkPoint at;
   double as_said_mm = 0;   // left in the stock as said; 0 where it goes through
-  double thickest_mm = 0;  // left where the stock is thicker than said by the whole tolerance
+  double thickest_mm = 0;  // left where the stock is off by all that it may be
   double area_mm2 = 0;
+  ThroughDoubt why = ThroughDoubt::tolerance;
+  double beyond_mm = 0;  // how far it goes through the stock as said
 };
 
 // A thin wall or post that a program left standing.
@@ -81,6 +87,7 @@ struct Piece {
   WorkPoint at;  // a point in it
   std::vector<int> held_by_hold_downs;
   bool held_by_tape = false;
+  double little_tape_mm2 = 0;      // of a free one: tape under it, too little to hold it
   std::vector<Tab> tabs;           // empty: not held by tabs
   bool free = false;               // nothing holds it
   std::vector<int> held_before;    // what held it until this program, where the program begins with it free

@@ -209,12 +209,14 @@ void observeDoubtfulThroughs(const ProgramCut& cut, cutting::DexelReplayer& repl
                               d.thick_top,
                               d.as_said_mm <= 0,
                               {cut.at.run, run.doubtful_throughs.size()}});
-    run.doubtful_throughs.push_back({d.move, setupToWork(cut.at.setup, d.at), d.as_said_mm, d.thickest_mm, d.area_mm2});
+    run.doubtful_throughs.push_back(
+        {d.move, setupToWork(cut.at.setup, d.at), d.as_said_mm, d.thickest_mm, d.area_mm2, d.why, d.beyond_mm});
   }
 }
 
 void observeSlivers(const ProgramCut& cut, cutting::DexelReplayer& replayer, ProgramRun& run) {
   for (const FoundSliver& f : slivers(cut)) {
+    if (f.beside.empty()) continue;  // an earlier program left it
     std::uint32_t last = 0;
     for (const Cell c : f.beside) last = std::max(last, motionThatCut(cut, replayer, c));
     run.slivers.push_back({last, setupToWork(cut.at.setup, f.at), f.width_mm, f.height_mm});

@@ -254,27 +254,28 @@ struct Size {
   std::vector<Side> sides;
 };
 
-std::optional<Size> wallIn(const CloseUp& near, Cell seed) {
+std::optional<Size> wallIn(const CloseUp& near, Cell seed, double thinnest_mm) {
   const float top = near.field.top[seed];
   const Standing s = standingAt(near, seed, top - wall_height);
   if (s.thickness_mm >= sliver_width_mm) return {};
   const double height_mm = cutting::shownHeight_mm(top - s.foot);
   if (height_mm < sliver_height_mm - 1e-4) return {};
   const bool is_long =
-      lengthOf(near, s, thinnest_sliver_mm, sliver_width_mm, shortest_wall_mm) >= shortest_wall_mm - along_slack_mm;
+      lengthOf(near, s, thinnest_mm, sliver_width_mm, shortest_wall_mm) >= shortest_wall_mm - along_slack_mm;
   if (!is_long && !s.ends) return {};
   const double width_mm = is_long ? s.thickness_mm : s.width_mm;
-  if (width_mm >= sliver_width_mm || width_mm < thinnest_sliver_mm) return {};
+  const double least_mm = is_long ? thinnest_mm : std::max(thinnest_mm, thinnest_post_mm);
+  if (width_mm >= sliver_width_mm || width_mm < least_mm) return {};
   return Size{width_mm, height_mm, sidesOf(near, s, s.middle, 2)};
 }
 
-std::optional<Size> postIn(const CloseUp& near, Cell seed) {
+std::optional<Size> postIn(const CloseUp& near, Cell seed, double thinnest_mm) {
   const float top = near.field.top[seed];
   double height = least_post_height_mm;
   // A post may widen downwards: it is measured where it is as high as it must be there.
   for (int step = 0; step < 3; ++step) {
     const Standing s = standingAt(near, seed, top - static_cast<float>(height));
-    if (!s.ends || s.width_mm > post_width_mm || s.width_mm < thinnest_sliver_mm) return {};
+    if (!s.ends || s.width_mm > post_width_mm || s.width_mm < std::max(thinnest_mm, thinnest_post_mm)) return {};
     const double wanted = std::max(least_post_height_mm, post_slenderness * s.width_mm);
     const double stands = cutting::shownHeight_mm(top - s.foot_around);
     if (stands < wanted - 1e-4) return {};
@@ -301,13 +302,15 @@ void addBeside(const Scan& scan, const std::vector<Side>& sides, float lower, st
 
 std::optional<FoundSliver> measured(const ProgramCut& cut, const Scan& scan, const std::vector<Suspect>& place) {
   const DexelField& f = cut.after;
+  const bool foam = cut.at.job.stock.material_given && cut.at.job.stock.material == Material::foam;
+  const double thinnest_mm = foam ? thinnest_in_foam_mm : thinnest_sliver_mm;
   std::optional<FoundSliver> sliver;
   for (const Suspect& spot : spotsOf(f, place)) {
     const SetupPoint2 at = f.centre(spot.x, spot.y);
     const CloseUp near = closeUp(cut, at, close_up_reach_mm, close_up_cell_mm);
     const Cell seed = highestNear(near, at, f.cell_x_mm / 2, f.cell_y_mm / 2);
-    std::optional<Size> size = wallIn(near, seed);
-    if (!size) size = postIn(near, seed);
+    std::optional<Size> size = wallIn(near, seed, thinnest_mm);
+    if (!size) size = postIn(near, seed, thinnest_mm);
     if (!size) continue;
     if (!sliver) sliver.emplace();
     addBeside(scan, size->sides, near.field.top[seed] - static_cast<float>(size->height_mm / 2), sliver->beside);

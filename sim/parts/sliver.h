@@ -20,8 +20,11 @@ inline constexpr double post_width_mm = 2;
 inline constexpr double post_slenderness = 1.5;
 inline constexpr double least_post_height_mm = 0.75;
 
-// Thinner than this, about a plane's shaving, it goes with the chips.
+// Thinner than this, about a plane's shaving, it goes with the chips; a post, that nothing holds sideways, sooner; foam
+// sooner still, a bead of which is thicker (our estimates, no source).
 inline constexpr double thinnest_sliver_mm = 0.15;
+inline constexpr double thinnest_post_mm = 0.3;
+inline constexpr double thinnest_in_foam_mm = 1;
 
 // A sliver as it was found: Sliver is what is told of it.
 struct FoundSliver {

@@ -6,9 +6,14 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/observed/pieces.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::pieces {
+
+// A cut that goes through by less leaves a foil somewhere: no spoilboard is that flat, no zero is touched off any
+// closer (our estimate, no source).
+inline constexpr double foil_mm = 0.05;
 
 struct ThroughSearch {
   const Job& job;
@@ -30,11 +35,14 @@ struct FoundDoubt {
   double thickest_mm = 0;
   double area_mm2 = 0;
   float floor = 0, thick_top = 0;  // of its dexel in the stock that is thick, setup frame
+  ThroughDoubt why = ThroughDoubt::exact;
+  double beyond_mm = 0;  // how far it goes through the stock as said
 };
 
 // Places that are open in the stock as said, or nearly, and shut where it is thicker (where its zeros make that the
-// other way round: thinner) by the tolerance. The program is cut once more in stock that is off by the tolerance; a
-// place that a deeper one lies beside, such as the sloping rim that a drill's point leaves, is none.
+// other way round: thinner) by the tolerance; without one, by what a sheet may be off as it is sold; else by a foil.
+// The program is cut once more in stock that is so far off; a place that a deeper one lies beside, such as the sloping
+// rim that a drill's point leaves, is none.
 std::vector<FoundDoubt> doubtfulThroughs(const ThroughSearch& search);
 
 }  // namespace provecut::pieces

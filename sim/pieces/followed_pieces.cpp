@@ -126,10 +126,27 @@ void tellInOrder(Following& f) {
   }
 }
 
+// Of the free ones: tape under them, too little to hold them.
+void measureTape(Following& f, const std::vector<std::vector<Cell>>& cells) {
+  const Job& job = f.cut.at.job;
+  std::vector<Label> label(f.cut.after.top.size(), 0);
+  for (std::size_t k = 0; k < cells.size(); ++k) {
+    for (const Cell c : cells[k]) label[c] = static_cast<Label>(k + 1);
+  }
+  const auto holds = areasUnder(f.cut.after, label, cells.size(), job, f.cut.at.entry.hold_downs);
+  for (std::size_t k = 0; k < cells.size(); ++k) {
+    Piece& piece = f.run.pieces[*f.place[f.told[k]]];
+    for (const Hold& h : holds[k]) {
+      if (piece.free && job.hold_downs[h.hold_down].kind == HoldDownKind::tape) piece.little_tape_mm2 += h.area_mm2;
+    }
+  }
+}
+
 // The volume of pieces told, of what they lost since they were parted as the program found it; and how high they are.
 void measureTold(Following& f) {
   const cutting::DexelField &before = f.cut.before, &after = f.cut.after;
   const auto cells = cellsOf(f.parting, f.now, f.told);
+  measureTape(f, cells);
   for (std::size_t k = 0; k < f.told.size(); ++k) {
     Piece& piece = f.run.pieces[f.followed[f.who[f.told[k]]].told->place];
     for (const Cell c : cells[k]) {

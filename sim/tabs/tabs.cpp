@@ -23,6 +23,10 @@ constexpr double skin_share = 0.5;
 // A web as high as the wood is a tab only where it is narrow beside the part itself: by its length over the part's area
 // on half its outline. Bars of a frame, as wide as what joins them, are none. Our estimate, no source.
 constexpr double neck_share = 0.9, narrow_beside_part = 0.7;
+// More bridges as thick as the stock than this, along more of a part's outline than that, are a row of slits and no
+// tabs. Our estimate, no source.
+constexpr std::size_t most_necks = 8;
+constexpr double most_neck_share = 0.2;
 // Webs along more of a part's outline than this leave it where it is. Our estimate, no source.
 constexpr double most_web_share = 0.4;
 // A kerf is no wider than some passes of the widest cutter: what is wider is a pocket. Our estimate, no source.
@@ -179,7 +183,7 @@ bool isAttached(const TabbedPart& t) {
 bool hangs(const TabbedSearch& s, const TabbedPart& t) {
   const double mean_mm = t.shape.volume_mm3 / t.shape.plan_area_mm2;
   double wood_mm2 = 0;
-  bool skins = true;
+  bool skins = true, necks = true;
   for (const FoundTab& tab : t.tabs) {
     if (tab.kerf_mm > kerfs_wide * std::max(s.kerf_mm, neck_mm)) return false;
     const bool neck = tab.thickness_mm > neck_share * mean_mm;
@@ -187,8 +191,10 @@ bool hangs(const TabbedSearch& s, const TabbedPart& t) {
       return false;
     wood_mm2 += tab.area_mm2;
     skins = skins && tab.onion_skin;
+    necks = necks && neck;
   }
-  return skins || wood_mm2 <= most_wood_share * length_mm(t.outline) * mean_mm;
+  const double most_share = necks && t.tabs.size() > most_necks ? most_neck_share : most_wood_share;
+  return skins || wood_mm2 <= most_share * length_mm(t.outline) * mean_mm;
 }
 
 bool isIn(const std::vector<Cell>& sorted, Cell c) {

@@ -3,20 +3,26 @@
 #include <algorithm>
 
 #include "report/base/dimension_text.h"
+#include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/parts/through_doubt.h"
 
 namespace provecut {
 
 namespace not_through {
+
+constexpr double deeper_mm = 0.1;  // the least of what is common practice
 
 constexpr std::string_view page = R"(## What it finds
 
 A cut about as deep as the stock is thick may leave a skin somewhere within the stock's `thickness_tolerance`. It goes
 through by less than the tolerance, or leaves a skin thinner than the tolerance. To find out, provecut cuts the
 program a second time in stock that is off by the whole tolerance. A cut that a later program deepens is left out.
-With zero on the spoilboard the depth does not depend on the thickness, and nothing is found.
+With zero on the spoilboard the depth does not depend on the thickness.
+
+A cut that goes through by less than 0.05 mm, whatever the thickness, may leave a foil: no spoilboard is that flat.
 
 ## Why it matters
 
@@ -38,45 +44,71 @@ Cut deeper, by as much as the finding says. Or set Z zero on the spoilboard for 
 
 ## What `amount` is
 
-The thickest skin left in mm where the stock is off by the whole tolerance.
+The thickest skin left in mm where the stock is off by the whole tolerance; 0 where only a foil may stay.
 
 ## Source
 
 Geometry of the cut; you set `thickness_tolerance`. 0.1 to 0.5 mm below the stock is common practice; no published
-source.
+source. The 0.05 mm are our estimate.
 )";
 
+// "cuts exactly as deep as the stock is thick", "goes through by only 0.1 mm"
+std::string depthText(const Job& job, double beyond_mm) {
+  return beyond_mm < 1e-3 ? "cuts exactly as deep as the stock is thick"
+                          : fmt::format("goes through by only {}", quantityText(job, Quantity::length, beyond_mm));
+}
+
+void wordTolerance(const Job& job, const DoubtfulThrough& worst, Finding& f) {
+  const double tolerance_mm = job.stock.thickness_tolerance_mm;
+  const std::string tolerance = dimensionWithUnit(job, tolerance_mm);
+  const std::string deeper = atLeastText(job, Quantity::length, worst.thickest_mm);
+  const std::string skin = quantityText(job, Quantity::length, worst.thickest_mm);
+  if (worst.as_said_mm > clearance::contact_tolerance_mm) {
+    f.message = fmt::format("leaves {} skin; with the stock's ±{} it may be anything from nothing to {}",
+                            withArticle(quantityText(job, Quantity::length, worst.as_said_mm)), tolerance, skin);
+    f.help = fmt::format(
+        "To go through, cut at least {} deeper. To keep the skin, leave more than {}. "
+        "Or set Z zero on the spoilboard.",
+        deeper, tolerance);
+    return;
+  }
+  f.message = fmt::format("{}; where the stock is {} thicker, {} is left",
+                          depthText(job, tolerance_mm - worst.thickest_mm), tolerance, skin);
+  f.help = fmt::format("Cut at least {} deeper, or set Z zero on the spoilboard.", deeper);
+}
+
+// Whatever the stock's thickness.
+void wordExact(const Job& job, const DoubtfulThrough& worst, Finding& f) {
+  f.message = depthText(job, worst.beyond_mm) + "; the smallest error in Z leaves a foil";
+  f.amount_text.clear();
+  f.help = fmt::format("Cut {} deeper, into the spoilboard.", dimensionWithUnit(job, deeper_mm));
+  if (job.spoilboard.thickness_mm <= 0) {
+    f.help = fmt::format("Put a spoilboard under the stock and cut {} deeper.", dimensionWithUnit(job, deeper_mm));
+  } else if (job.spoilboard.allowed_cut_mm < deeper_mm) {
+    f.help += fmt::format(" Set `spoilboard.allowed_cut` to {} or more.", dimensionText(job, deeper_mm));
+  }
+}
+
+// What thickness-as-sold tells is left out, but not where the sheet was measured.
+bool isTold(const Facts& facts, const DoubtfulThrough& d) {
+  if (d.why != ThroughDoubt::as_sold) return d.why == ThroughDoubt::tolerance || machineKnown(facts);
+  return facts.said_thickness_mm && d.as_said_mm <= clearance::contact_tolerance_mm && d.beyond_mm < pieces::foil_mm;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const double tolerance_mm = facts.job.stock.thickness_tolerance_mm;
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     if (!facts.programs[i].entry->through) continue;
     std::vector<Occurrence> shut;
     const DoubtfulThrough* worst = nullptr;
     for (const DoubtfulThrough& d : facts.run.programs[i].doubtful_throughs) {
-      shut.push_back({d.move, d.thickest_mm, d.at});
+      if (!isTold(facts, d)) continue;
+      shut.push_back({d.move, d.why == ThroughDoubt::tolerance ? d.thickest_mm : 0, d.at});
       if (!worst || d.thickest_mm > worst->thickest_mm) worst = &d;
     }
     if (!worst) continue;
     Finding f = groupFinding(facts, i, not_through_rule, shut, Worst::largest, Quantity::length);
-    const std::string tolerance = dimensionWithUnit(facts.job, tolerance_mm);
-    const std::string deeper = atLeastText(facts.job, Quantity::length, worst->thickest_mm);
-    const std::string skin = quantityText(facts.job, Quantity::length, worst->thickest_mm);
-    if (worst->as_said_mm > clearance::contact_tolerance_mm) {
-      f.message =
-          fmt::format("leaves {} skin; with the stock's ±{} it may be anything from nothing to {}",
-                      withArticle(quantityText(facts.job, Quantity::length, worst->as_said_mm)), tolerance, skin);
-      f.help = fmt::format(
-          "To go through, cut at least {} deeper. To keep the skin, leave more than {}. "
-          "Or set Z zero on the spoilboard.",
-          deeper, tolerance);
-    } else {
-      const double beyond_mm = tolerance_mm - worst->thickest_mm;
-      const std::string by = beyond_mm < 1e-3 ? "cuts exactly as deep as the stock is thick"
-                                              : fmt::format("goes through by only {}",
-                                                            quantityText(facts.job, Quantity::length, beyond_mm));
-      f.message = fmt::format("{}; where the stock is {} thicker, {} is left", by, tolerance, skin);
-      f.help = fmt::format("Cut at least {} deeper, or set Z zero on the spoilboard.", deeper);
-    }
+    const auto word = worst->why == ThroughDoubt::tolerance ? wordTolerance : wordExact;
+    word(facts.job, *worst, f);
     findings.push_back(std::move(f));
   }
 }

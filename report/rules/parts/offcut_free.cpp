@@ -1,5 +1,7 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+
 #include "report/base/wording.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/piece_findings.h"
@@ -12,7 +14,9 @@ constexpr std::string_view page = R"(## What it finds
 
 A move cuts an offcut loose, a piece under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left
 out: under 4 mm² in plan, or narrower than 0.75 mm everywhere; sliver-standing tells of thin walls and posts among
-them. As in part-free, the finding tells what the bit does next. An offcut that is milled away later counts too.
+them. As in part-free, the finding tells what the bit does next. An offcut that is milled away later counts too. Tape
+under it counts as a hold from 5 × 5 mm; of less the finding tells how much there is. Offcuts of one size that come
+loose in one way, such as the waste of equal openings, are one finding.
 
 ## Why it matters
 
@@ -41,11 +45,18 @@ The area of the offcut in plan in mm².
 The limit of 625 mm² is common practice; no published source.
 )";
 
+// A tab of the wanted area would be longer than the offcut itself.
+bool hasRoomForTab(const Job& job, const Piece& piece) {
+  const auto size = piece.bounds.high - piece.bounds.low;
+  return job.limits.min_tab_area_mm2 <= std::max(size.x, size.y) * size.z / 2;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::string tab = atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2);
   const auto help = [&](const Piece& piece) {
-    return fmt::format("{}, or leave a tab of at least {} on it.",
-                       piece.milled ? "Clear the inside first and the rim last" : "Clear it out as a pocket", tab);
+    const std::string clear = piece.milled ? "Clear the inside first and the rim last" : "Clear it out as a pocket";
+    return hasRoomForTab(facts.job, piece) ? fmt::format("{}, or leave a tab of at least {} on it.", clear, tab)
+                                           : fmt::format("{}, or leave a thin skin under it.", clear);
   };
   addLoosePieces(facts, offcut_free_rule, "offcut", isOffcut, help, findings);
 }

@@ -36,7 +36,7 @@ The last line closes the kerf and cuts the part loose.
 ## What to do
 
 Leave tabs or a thin skin. Or hold the part itself with tape, a clamp or a screw through it, fitted before the program
-starts.
+starts. The waste of an opening looks like a part too: clear it out as a pocket.
 
 ## What `amount` is
 
@@ -51,7 +51,7 @@ source.
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::string help = fmt::format(
       "Leave at least 2 tabs of {} each. Or, before you start the program, fit tape, a clamp or a screw that "
-      "holds this part.",
+      "holds this part. If it is waste, clear it out as a pocket.",
       atLeastText(facts.job, Quantity::area, facts.job.limits.min_tab_area_mm2));
   std::string pressed;
   for (const SpindleAttachment& a : facts.job.spindle_attachments)

@@ -17,8 +17,8 @@ A program ends and leaves a thin wall or post standing:
 - a post up to 2 mm thick that stands free all round and is at least 1.5 times as high as thick, and at least 0.75 mm
   high. A wall has wood on both sides along its length; a post has none and breaks at half the height.
 
-Films below 0.15 mm, about a plane's shaving, go with the chips and are left out. A post may stand on the floor or be
-cut right through: a crumb under 4 mm² in plan is not listed among the loose parts.
+Films below 0.15 mm, about a plane's shaving, posts below 0.3 mm and foam below 1 mm go with the chips and are left out.
+A post may stand on the floor or be cut right through: a crumb under 4 mm² in plan is not listed among the loose parts.
 
 ## Why it matters
 

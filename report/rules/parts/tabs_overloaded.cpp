@@ -48,13 +48,14 @@ with our estimates for wood (real forces differ by half; a dull bit needs up to 
 constexpr double thinnest_pass_mm = 1;
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  addPieceFindings(
-      facts, tabs_overloaded_rule,
+  const PieceRule pieces{
       [&](const Piece& p) {
         const auto margin = heldByTabsAlone(p) ? tabMargin(facts, p) : std::nullopt;
         return margin && margin->total() < 1;
       },
-      [&](const Piece& piece, Finding& f) {
+      {},
+      [&](const std::vector<const Piece*>& alike, Finding& f) {
+        const Piece& piece = *alike.front();
         const TabMargin m = *tabMargin(facts, piece);
         f.amount = m.total();
         f.unit = "times";
@@ -74,8 +75,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         const ProgramFacts& p = facts.programs[m.move.run];
         f.related.push_back({p.entry->file, shownPlace(p, placeOf(p.program.motions[m.move.move])),
                              several ? "the heaviest cut beside them" : "the heaviest cut beside it"});
-      },
-      findings);
+      }};
+  addPieceFindings(facts, tabs_overloaded_rule, pieces, findings);
 }
 
 }  // namespace tabs_overloaded

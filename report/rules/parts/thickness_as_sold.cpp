@@ -1,13 +1,11 @@
 #include <fmt/core.h>
 
-#include <optional>
-
 #include "report/base/dimension_text.h"
-#include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
-#include "sim/path/setup_frame.h"
+#include "sim/clearance/tolerance.h"
+#include "sim/parts/sold_thickness.h"
 
 namespace provecut {
 
@@ -16,7 +14,9 @@ namespace thickness_as_sold {
 constexpr std::string_view page = R"(## What it finds
 
 A cut ends so near the underside of a sheet that the sheet's real thickness decides if it goes through, and the
-job file has no `thickness_tolerance`. This is checked for materials with a standard for how far a sheet may be off.
+job file has no `thickness_tolerance`. The deepest cut of each place counts, whatever pass or later program makes it.
+This is checked for materials with a standard for how far a sheet may be off, and for thicknesses that sheets are sold
+as: 3.57 mm was measured, and so was what you give with `--thickness`.
 
 ## Why it matters
 
@@ -46,55 +46,32 @@ Acrylic, cast: ISO 7823-1, ±(0.4 + 0.1 t); extruded sheets vary less (ISO 7823-
 + 0.03 t) −(0.4 + 0.03 t). MDF: EN 622-1, 0.2 mm up to 19 mm, else 0.3 mm (from memory).
 )";
 
-struct Spread {
-  double thinner_mm = 0, thicker_mm = 0;
-};
-
-std::optional<Spread> asSold(Material material, double t) {
-  switch (material) {
-    case Material::acrylic:
-      return Spread{0.4 + 0.1 * t, 0.4 + 0.1 * t};
-    case Material::plywood:
-      return Spread{0.4 + 0.03 * t, 0.2 + 0.03 * t};
-    case Material::mdf:
-      return t <= 19 ? Spread{0.2, 0.2} : Spread{0.3, 0.3};
-    case Material::softwood:
-    case Material::hardwood:
-    case Material::board:
-    case Material::polycarbonate:
-    case Material::hdpe:
-    case Material::solid_surface:
-    case Material::aluminium:
-    case Material::brass:
-    case Material::foam:
-      return std::nullopt;
-  }
-  return std::nullopt;
+// "goes through by only 0.3 mm"
+std::string depthText(const Job& job, const DoubtfulThrough& d) {
+  if (d.as_said_mm > clearance::contact_tolerance_mm)
+    return fmt::format("leaves {} skin", withArticle(quantityText(job, Quantity::length, d.as_said_mm)));
+  if (d.beyond_mm < 1e-3) return "cuts exactly as deep as the stock is thick";
+  return fmt::format("goes through by only {}", quantityText(job, Quantity::length, d.beyond_mm));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const Stock& stock = facts.job.stock;
-  // Where somebody measured the sheet, it is as thick as that.
-  if (!stock.material_given || stock.thickness_tolerance_mm > 0 || facts.said_thickness_mm) return;
   const double t = stock.size_mm.z;
-  const auto spread = asSold(stock.material, t);
-  if (!spread) return;
-  for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
-    const ProgramFacts& p = facts.programs[i];
-    if (!p.setup->zero_z_on_top) continue;  // cuts as deep whatever the thickness
+  const auto spread = pieces::soldSpread(stock.material, t);
+  if (!spread || facts.said_thickness_mm) return;
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     std::vector<Occurrence> doubtful;
-    for (std::uint32_t m = 0; m < p.program.motions.size(); ++m) {
-      const Motion& motion = p.program.motions[m];
-      if (!cutsMaterial(cutOf(facts, i, m))) continue;
-      const WorkPoint tip = lowestTip(motion);
-      const double above_mm = workToSetup(*p.setup, tip).z;
-      if (above_mm > -spread->thicker_mm && above_mm < spread->thinner_mm) doubtful.push_back({m, above_mm, tip});
+    const DoubtfulThrough* worst = nullptr;
+    for (const DoubtfulThrough& d : facts.run.programs[i].doubtful_throughs) {
+      if (d.why != ThroughDoubt::as_sold) continue;
+      doubtful.push_back({d.move, d.thickest_mm, d.at});
+      if (!worst || d.thickest_mm > worst->thickest_mm) worst = &d;
     }
-    if (doubtful.empty() || !cutsThatFallShort(facts, i).empty()) continue;
-    Finding f = groupFinding(facts, i, thickness_as_sold_rule, doubtful, Worst::smallest, Quantity::length);
+    if (!worst || !cutsThatFallShort(facts, i).empty()) continue;
+    Finding f = groupFinding(facts, i, thickness_as_sold_rule, doubtful, Worst::largest, Quantity::length);
     f.amount = spread->thicker_mm;
-    f.unit = "mm";
-    f.message = fmt::format("may not go through: a sheet sold as {} may measure {} to {}",
+    f.amount_text.clear();
+    f.message = fmt::format("{}; a sheet sold as {} may measure {} to {}", depthText(facts.job, *worst),
                             dimensionWithUnit(facts.job, t), dimensionText(facts.job, t - spread->thinner_mm),
                             dimensionWithUnit(facts.job, t + spread->thicker_mm));
     f.help = "Measure the sheet. Put its thickness and a thickness_tolerance in the job file.";

@@ -3,6 +3,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 
 #include "report/base/wording.h"
@@ -11,23 +12,60 @@
 
 namespace provecut {
 
-void addPieceFindings(const Facts& facts, const Rule& rule, const std::function<bool(const Piece&)>& concerns,
-                      const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings) {
-  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    std::vector<const Piece*> pieces;
-    for (const Piece& p : facts.run.programs[i].pieces) {
-      if (concerns(p)) pieces.push_back(&p);
+namespace {
+
+// The pieces that are told as one, in the order of the program.
+using AlikePieces = std::vector<const Piece*>;
+
+std::vector<AlikePieces> alikePieces(const std::vector<Piece>& all, const PieceRule& rule) {
+  AlikePieces pieces;
+  for (const Piece& p : all) {
+    if (rule.concerns(p)) pieces.push_back(&p);
+  }
+  std::stable_sort(pieces.begin(), pieces.end(), [](const Piece* a, const Piece* b) { return a->move < b->move; });
+  std::vector<AlikePieces> groups;
+  for (const Piece* p : pieces) {
+    const auto known = std::find_if(groups.begin(), groups.end(),
+                                    [&](const AlikePieces& g) { return rule.alike && rule.alike(*g.front(), *p); });
+    if (known == groups.end()) {
+      groups.push_back({p});
+    } else {
+      known->push_back(p);
     }
-    std::stable_sort(pieces.begin(), pieces.end(), [](const Piece* a, const Piece* b) { return a->move < b->move; });
-    for (std::size_t n = 0; n < pieces.size(); ++n) {
-      const Piece& piece = *pieces[n];
-      const Place place = piece.move < motions.size() ? placeOf(motions[piece.move]) : Place{};
-      Finding f = placeFinding(facts, i, rule, place);
+  }
+  return groups;
+}
+
+Place placeIn(const Facts& facts, std::size_t program, const Piece& piece) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  return piece.move < motions.size() ? placeOf(motions[piece.move]) : Place{};
+}
+
+// Where the others are.
+void addRepeats(const Facts& facts, std::size_t program, const AlikePieces& alike, Finding& f) {
+  f.moves = static_cast<std::uint32_t>(alike.size());
+  for (const Piece* p : alike) {
+    const ShownPlace place = shownPlace(facts.programs[program], placeIn(facts, program, *p));
+    f.lines.push_back({place.line, place.line});
+    f.last_line = std::max(f.last_line, place.line);
+    if (p != alike.front() && f.lines.size() <= repeats_kept + 1)
+      f.related.push_back({"", place, std::string(same_here)});
+  }
+}
+
+}  // namespace
+
+void addPieceFindings(const Facts& facts, const Rule& rule, const PieceRule& pieces, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const std::vector<AlikePieces> groups = alikePieces(facts.run.programs[i].pieces, pieces);
+    for (std::size_t n = 0; n < groups.size(); ++n) {
+      const Piece& piece = *groups[n].front();
+      Finding f = placeFinding(facts, i, rule, placeIn(facts, i, piece));
       f.moves = 1;
       f.at = piece.at;
-      if (pieces.size() > 1) f.subject = std::string(pieceWord(piece)) + " " + std::to_string(n + 1);
-      word(piece, f);
+      if (groups.size() > 1) f.subject = std::string(pieceWord(piece)) + " " + std::to_string(n + 1);
+      pieces.word(groups[n], f);
+      if (groups[n].size() > 1) addRepeats(facts, i, groups[n], f);
       findings.push_back(std::move(f));
     }
   }
@@ -185,6 +223,12 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
   findings.push_back(std::move(f));
 }
 
+// "nothing holds it"
+std::string holdText(const Job& job, const Piece& piece) {
+  if (piece.little_tape_mm2 <= 0) return "nothing holds it";
+  return fmt::format("only {} of tape holds it", quantityText(job, Quantity::area, piece.little_tape_mm2));
+}
+
 // It was told on its tabs before: those may stay.
 void wordTabsCut(const Facts& facts, std::string_view what, const Piece& piece, const Piece& was, Finding& f) {
   f.message = fmt::format("this move cuts the {} of {} {}; nothing holds it now", lastTabText(was),
@@ -196,30 +240,49 @@ void wordTabsCut(const Facts& facts, std::string_view what, const Piece& piece, 
                        what, isOffcut(piece) ? "tape" : "tape, a clamp or a screw");
 }
 
+// Two openings of one size, cut in one way, leave one waste twice.
+bool sameLoose(const Facts& facts, const Piece& a, const Piece& b) {
+  constexpr double same_mm = 0.3;  // our estimate: the raster's rounding
+  const auto told = [](const Piece& p) { return !p.held_before.empty() || p.told_before; };
+  if (told(a) || told(b) || a.milled != b.milled) return false;
+  const auto follows_a = cutsAt(facts, a), follows_b = cutsAt(facts, b);
+  if (follows_a.has_value() != follows_b.has_value() || (follows_a && follows_a->into != follows_b->into)) return false;
+  const Vec3 size_a = a.bounds.high - a.bounds.low, size_b = b.bounds.high - b.bounds.low;
+  const auto same = [](double x, double y) { return std::abs(x - y) <= same_mm; };
+  const bool as_it_lies = same(size_a.x, size_b.x) && same(size_a.y, size_b.y),
+             turned = same(size_a.x, size_b.y) && same(size_a.y, size_b.x);
+  return (as_it_lies || turned) && same(size_a.z, size_b.z) &&
+         std::abs(a.plan_area_mm2 - b.plan_area_mm2) <= same_mm * (size_a.x + size_a.y);
+}
+
+void wordLoose(const Facts& facts, std::string_view what, const std::function<std::string(const Piece&)>& help,
+               const Piece& piece, Finding& f) {
+  f.amount = piece.plan_area_mm2;
+  f.unit = unitOf(Quantity::area);
+  if (!piece.held_before.empty()) {
+    wordReleased(facts, what, piece, f);
+    return;
+  }
+  if (const auto was = piece.told_before) {
+    wordTabsCut(facts, what, piece, facts.run.programs[was->run].pieces[was->piece], f);
+  } else {
+    f.message = fmt::format("this move cuts {} {} loose; {}", withArticle(pieceSize(facts.job, piece)), what,
+                            holdText(facts.job, piece));
+    f.help = help(piece);
+  }
+  addWhatFollows(facts, piece, piece.move, f);
+}
+
 }  // namespace
 
 void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
                     const std::function<bool(const Piece&)>& concerns,
                     const std::function<std::string(const Piece&)>& help, std::vector<Finding>& findings) {
-  addPieceFindings(
-      facts, rule, [&](const Piece& p) { return p.free && !p.of_loose && concerns(p); },
-      [&](const Piece& piece, Finding& f) {
-        f.amount = piece.plan_area_mm2;
-        f.unit = unitOf(Quantity::area);
-        if (!piece.held_before.empty()) {
-          wordReleased(facts, what, piece, f);
-          return;
-        }
-        if (const auto was = piece.told_before) {
-          wordTabsCut(facts, what, piece, facts.run.programs[was->run].pieces[was->piece], f);
-        } else {
-          f.message = fmt::format("this move cuts {} {} loose; nothing holds it",
-                                  withArticle(pieceSize(facts.job, piece)), what);
-          f.help = help(piece);
-        }
-        addWhatFollows(facts, piece, piece.move, f);
-      },
-      findings);
+  const PieceRule pieces{
+      [&](const Piece& p) { return p.free && !p.of_loose && concerns(p); },
+      [&](const Piece& a, const Piece& b) { return sameLoose(facts, a, b); },
+      [&](const std::vector<const Piece*>& alike, Finding& f) { wordLoose(facts, what, help, *alike.front(), f); }};
+  addPieceFindings(facts, rule, pieces, findings);
   for (const ProgramRun& run : facts.run.programs) {
     for (const Piece& p : run.pieces) {
       if (p.loosened_by && !p.free && concerns(p)) addLoosened(facts, rule, what, p, findings);

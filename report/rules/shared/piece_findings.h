@@ -29,10 +29,16 @@ inline std::string_view pieceWord(const Piece& piece) {
   return pieceWord(piece.plan_area_mm2);
 }
 
-// One finding for every piece of every program that `concerns` accepts, placed at the move that cut it loose or left it
-// held by tabs. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
-void addPieceFindings(const Facts& facts, const Rule& rule, const std::function<bool(const Piece&)>& concerns,
-                      const std::function<void(const Piece&, Finding&)>& word, std::vector<Finding>& findings);
+// Which pieces a rule tells of, which of a program have one cause, and how those are told; the first is first.
+struct PieceRule {
+  std::function<bool(const Piece&)> concerns;
+  std::function<bool(const Piece&, const Piece&)> alike;  // none: no two are
+  std::function<void(const std::vector<const Piece*>&, Finding&)> word;
+};
+
+// One finding for every piece of every program, or for all that are alike, placed at the move that cut it loose or left
+// it held by tabs. Several in one program are told apart by their subject: "part 1", "part 2" ("offcut 1" ...).
+void addPieceFindings(const Facts& facts, const Rule& rule, const PieceRule& pieces, std::vector<Finding>& findings);
 
 // One finding for every loose piece that `concerns` accepts; `what` is "part" or "offcut". `help` is for those that a
 // move cuts loose, not for those that lose their hold-down as a program begins.

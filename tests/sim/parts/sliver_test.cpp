@@ -174,6 +174,28 @@ TEST(Sliver, a_post_wider_than_two_millimetres_or_lower_than_half_as_high_again_
   }
 }
 
+TEST(Sliver, a_free_splinter_of_two_tenths_goes_with_the_chips_and_one_of_four_stands) {
+  for (const double degrees : {0, 30, 45}) {
+    for (const double depth : {6.0, 18.2}) {
+      EXPECT_TRUE(inSmallBlock(post(0.2, degrees, {}, depth), 0.25).empty()) << degrees << " " << depth;
+      EXPECT_EQ(inSmallBlock(post(0.4, degrees, {}, depth), 0.25).size(), 1U) << degrees << " " << depth;
+    }
+  }
+}
+
+TEST(Sliver, foam_thinner_than_a_bead_crumbles_with_the_chips) {
+  const auto left = [](const Moves& m, Material material) {
+    Job job = stockOf({60, 60, 18}, {flatTool(1, 6)}, 0.25);
+    job.stock.material = material;
+    job.stock.material_given = true;
+    return runOf(job, {m.program()}).programs[0].slivers.size();
+  };
+  const Moves thin = film(0.4, 0, {}, true);
+  EXPECT_EQ(left(thin, Material::foam), 0U);
+  EXPECT_EQ(left(thin, Material::softwood), 1U);
+  EXPECT_EQ(left(post(1.5, 0, {}, 10), Material::foam), 1U);
+}
+
 TEST(Sliver, a_post_cut_right_out_still_stands_there) {
   const auto s = inSmallBlock(post(1.7, 20, {}, 18.2), 0.25);
   ASSERT_EQ(s.size(), 1U);
@@ -290,6 +312,13 @@ TEST(Sliver, the_last_cut_beside_a_post_counts_not_the_one_that_lowered_its_top)
   const auto found = sliversOf(m);
   ASSERT_EQ(found.size(), 1U);
   EXPECT_GE(found[0].move, pocket);
+}
+
+// The second program deepens the slot beside the fin, a millimetre away from it.
+TEST(Sliver, one_that_an_earlier_program_left_is_not_said_of_the_next_that_cuts_near_it) {
+  const auto r = runOf(stock(), {fin(0.6, 12).program(), Moves(1).slot({{20, 13.95}, {80, 13.95}}, 15).program()});
+  EXPECT_EQ(r.programs[0].slivers.size(), 1U);
+  EXPECT_TRUE(r.programs[1].slivers.empty());
 }
 
 TEST(Sliver, one_that_stood_before_is_not_said_again) {

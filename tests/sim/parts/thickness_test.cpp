@@ -140,6 +140,84 @@ TEST(NotThrough, without_a_tolerance_or_with_the_zero_on_the_spoilboard_there_is
   EXPECT_TRUE(doubts(throughJob(0.3, false), Moves(1).slot({{20, 20}, {70, 20}}, 18.1)).empty());
 }
 
+Job plywoodJob(double thickness, Material material = Material::plywood) {
+  Job job = stockOf({120, 60, thickness}, {flatTool(1, 6)});
+  job.stock.material = material;
+  job.stock.material_given = true;
+  return job;
+}
+
+std::vector<DoubtfulThrough> soldDoubts(double thickness, double depth, Material material = Material::plywood) {
+  return doubts(plywoodJob(thickness, material), Moves(1).slot({{20, 20}, {70, 20}}, depth));
+}
+
+// EN 315 for sanded plywood: 18 mm +0.74 -0.94. EN 622-1 for MDF: 0.2 mm up to 19 mm. ISO 7823-1: cast acrylic of 6 mm
+// may be 5.0 to 7.0 mm thick.
+TEST(ThicknessAsSold, a_cut_within_what_the_standard_allows_is_in_doubt) {
+  EXPECT_TRUE(soldDoubts(18, 17.05).empty());
+  ASSERT_EQ(soldDoubts(18, 17.07).size(), 1U);
+  EXPECT_TRUE(soldDoubts(18, 18.75).empty());
+  const auto d = soldDoubts(18, 18.3);
+  ASSERT_EQ(d.size(), 1U);
+  EXPECT_EQ(d[0].why, ThroughDoubt::as_sold);
+  EXPECT_NEAR(d[0].beyond_mm, 0.3, 1e-4);
+  EXPECT_NEAR(d[0].thickest_mm, 0.44, 1e-4);
+  EXPECT_TRUE(soldDoubts(18, 17.79, Material::mdf).empty());
+  EXPECT_EQ(soldDoubts(18, 18.19, Material::mdf).size(), 1U);
+  EXPECT_TRUE(soldDoubts(18, 18.21, Material::mdf).empty());
+  EXPECT_EQ(soldDoubts(6, 5.01, Material::acrylic).size(), 1U);
+  EXPECT_TRUE(soldDoubts(6, 7.01, Material::acrylic).empty());
+}
+
+TEST(ThicknessAsSold, passes_and_ramps_on_the_way_to_a_deeper_cut_are_none) {
+  const std::vector<WorkPoint2> slot{{20, 20}, {70, 20}};
+  EXPECT_TRUE(doubts(plywoodJob(18), Moves(1).slot(slot, 17.5).slot(slot, 18).slot(slot, 19)).empty());
+  Moves ramp(1);
+  ramp.rapid({20, 20, 2}).feed({20, 20, -15}).feed({70, 20, -18}).feed({70, 20, -19}).feed({20, 20, -19});
+  EXPECT_TRUE(doubts(plywoodJob(18), ramp.rapid({20, 20, 5})).empty());
+  // The last pass of the second slot is missing.
+  const auto d = doubts(plywoodJob(18), Moves(1).slot(slot, 19).slot({{20, 45}, {70, 45}}, 18));
+  ASSERT_EQ(d.size(), 1U);
+  EXPECT_NEAR(d[0].at.y, 45, 3.1);
+}
+
+TEST(ThicknessAsSold, a_later_program_that_goes_deeper_settles_it) {
+  const std::vector<WorkPoint2> slot{{20, 20}, {70, 20}};
+  const auto r = runOf(plywoodJob(18), {Moves(1).slot(slot, 18).program(), Moves(1).slot(slot, 19).program()});
+  EXPECT_TRUE(r.programs[0].doubtful_throughs.empty());
+  EXPECT_TRUE(r.programs[1].doubtful_throughs.empty());
+}
+
+TEST(ThicknessAsSold, no_sheet_is_sold_as_a_thickness_that_was_measured) {
+  EXPECT_TRUE(soldDoubts(3.57, 3.87).empty());
+  EXPECT_EQ(soldDoubts(3.6, 3.87).size(), 1U);
+  EXPECT_EQ(soldDoubts(12.5, 12.7).size(), 1U);
+  EXPECT_TRUE(soldDoubts(18.4, 18.6).empty());
+  // 1/4 in, 23/32 in and 3/4 in as people write them.
+  EXPECT_EQ(soldDoubts(6.35, 6.4).size(), 1U);
+  EXPECT_EQ(soldDoubts(18.26, 18.4).size(), 1U);
+  EXPECT_EQ(soldDoubts(19.1, 19.2).size(), 1U);
+}
+
+TEST(NotThrough, a_cut_that_ends_at_the_underside_leaves_a_foil_whatever_the_thickness) {
+  for (const bool zero_on_top : {true, false}) {
+    const auto ends = [&](double depth) {
+      return doubts(throughJob(0, zero_on_top), Moves(1).slot({{20, 20}, {70, 20}}, depth));
+    };
+    ASSERT_EQ(ends(18).size(), 1U);
+    EXPECT_EQ(ends(18)[0].why, ThroughDoubt::exact);
+    EXPECT_NEAR(ends(18)[0].beyond_mm, 0, 1e-4);
+    EXPECT_EQ(ends(18.04).size(), 1U);
+    EXPECT_TRUE(ends(18.06).empty());
+    EXPECT_TRUE(ends(17.98).empty());  // a floor
+  }
+}
+
+TEST(NotThrough, a_foil_that_a_deeper_pass_takes_is_none) {
+  const std::vector<WorkPoint2> slot{{20, 20}, {70, 20}};
+  EXPECT_TRUE(doubts(throughJob(0), Moves(1).slot(slot, 18).slot(slot, 18.2)).empty());
+}
+
 TEST(NotThrough, the_sloping_rim_of_a_hole_drilled_well_through_is_none) {
   EXPECT_TRUE(doubts(throughJob(0.3), Moves(2).slot({{30, 30}}, 20)).empty());
   // A point that is through by 0.1 mm leaves 0.2 mm in a thicker stock.

@@ -66,6 +66,28 @@ TEST(TabbedParts, a_skin_all_round_is_named_with_its_thickness_and_length) {
   EXPECT_NEAR(skin.length_mm, 260, 26);
 }
 
+// Slits of 4 mm, left and right up from the front edge and a row of `slits` between them, webs of 4.5 mm from one to
+// the next.
+Program comb(int slits) {
+  const double pitch = 100.0 / slits;
+  Moves m(1);
+  for (const double x : {10.0, 110.0}) m.slot({{x, -5}, {x, 40}}, 8.2);
+  for (int k = 0; k < slits; ++k) {
+    const double from = 10 + pitch * k, to = from + pitch;
+    m.slot({{k == 0 ? from : from + 4.25, 40}, {k + 1 == slits ? to : to - 4.25, 40}}, 8.2);
+  }
+  return m.program();
+}
+
+TEST(TabbedParts, a_row_of_slits_with_webs_as_thick_as_the_stock_is_no_part_on_tabs) {
+  Job job = stockOf({120, 60, 8}, {flatTool(1, 4)});
+  job.hold_downs = {holder("clamp", HoldDownKind::clamp, {60, 55}, {30, 10})};
+  EXPECT_TRUE(check(job, {comb(10)}, {{0}}).programs[0].pieces.empty());
+  const auto few = check(job, {comb(4)}, {{0}});
+  ASSERT_EQ(few.programs[0].pieces.size(), 1U);
+  EXPECT_EQ(few.programs[0].pieces[0].tabs.size(), 3U);
+}
+
 TEST(TabbedParts, tabs_are_no_skin_and_know_kerf_and_grain) {
   Job job = stock();
   job.stock.grain = Grain::x;

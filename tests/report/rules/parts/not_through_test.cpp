@@ -47,6 +47,26 @@ TEST(NotThrough, the_worst_of_a_program_counts_and_none_is_none) {
   EXPECT_EQ(findings[0].moves, 2u);
 }
 
+TEST(NotThrough, a_cut_to_the_underside_is_told_without_any_tolerance) {
+  Through s;
+  s.job().stock.thickness_tolerance_mm = 0;
+  s.programRun().doubtful_throughs.push_back({s.lastIndex(), {}, 0, 0.05, 300, ThroughDoubt::exact, 0});
+  const auto findings = s.findings(not_through_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "cuts exactly as deep as the stock is thick; the smallest error in Z leaves a foil");
+  EXPECT_EQ(findings[0].help, "Cut 0.1 mm deeper, into the spoilboard.");
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 0);
+  s.job().spoilboard.allowed_cut_mm = 0;
+  EXPECT_EQ(s.findings(not_through_rule).at(0).help,
+            "Cut 0.1 mm deeper, into the spoilboard. Set `spoilboard.allowed_cut` to 0.1 or more.");
+}
+
+TEST(NotThrough, what_thickness_as_sold_tells_is_left_to_it) {
+  Through s;
+  s.programRun().doubtful_throughs.push_back({s.lastIndex(), {}, 0, 0.4, 300, ThroughDoubt::as_sold, 0.3});
+  EXPECT_TRUE(s.findings(not_through_rule).empty());
+}
+
 TEST(NotThrough, a_program_that_is_not_to_open_a_hole_has_none) {
   Through s;
   s.doubt(0.1, 0.4);

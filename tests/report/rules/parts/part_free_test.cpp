@@ -76,6 +76,21 @@ TEST(PartFree, each_part_of_a_program_has_its_own_line_and_name) {
   EXPECT_EQ(findings[1].place.line, 2u);
 }
 
+TEST(PartFree, parts_of_one_size_that_come_loose_in_one_way_are_one_finding_with_every_line) {
+  Scene s;
+  for (int k = 0; k < 4; ++k) {
+    s.feed({10.0 * k, 10, -18.2});
+    s.programRun().pieces.push_back(piece(s, 4320));
+  }
+  const auto findings = s.findings(part_free_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].moves, 4u);
+  EXPECT_EQ(findings[0].place.line, 1u);
+  EXPECT_EQ(findings[0].last_line, 4u);
+  EXPECT_EQ(findings[0].lines.size(), 4u);
+  EXPECT_EQ(findings[0].related.size(), 3u);
+}
+
 TEST(PartFree, a_part_whose_hold_down_is_listed_no_longer_is_told_by_its_name) {
   Scene s;
   const int middle = s.addHoldDown(clamp("clamp middle", {58, 32}, {20, 20}, 20));

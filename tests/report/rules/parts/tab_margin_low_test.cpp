@@ -17,10 +17,28 @@ TEST(TabMarginLow, a_tab_that_alone_bears_less_than_twice_the_force_is_a_note) {
 }
 
 TEST(TabMarginLow, twice_is_enough) {
-  Pine s(3);
+  Pine s(2);
   const double limit = 15.466666666667 / 2.25 / 2;
   EXPECT_TRUE(s.deep(limit * (1 - 1e-5)).findings(tab_margin_low_rule).empty());
   EXPECT_EQ(s.deep(limit * (1 + 1e-5)).findings(tab_margin_low_rule).size(), 1u);
+}
+
+// 15.467 N against 2.25 N per mm of depth.
+TEST(TabMarginLow, a_stiff_part_shares_the_push_among_many_tabs) {
+  Pine s(8);
+  EXPECT_TRUE(s.deep(15.466666666667 / 2.25 / 1.7).findings(tab_margin_low_rule).empty());
+  // One that does not bear the push alone breaks whatever the others bear.
+  EXPECT_EQ(s.deep(15.466666666667 / 2.25 / 0.9).findings(tab_margin_low_rule).size(), 1u);
+}
+
+TEST(TabMarginLow, the_tabs_that_tabs_weak_tells_of_are_not_told_again) {
+  Pine s(3);
+  s.deep(6);
+  for (Tab& t : s.piece().tabs) t.area_mm2 = 14;
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+  EXPECT_NE(s.findings(tabs_weak_rule)[0].message.find("the weakest holds 15 N, the cutter pushes with 14 N"),
+            std::string::npos);
+  EXPECT_TRUE(s.findings(tab_margin_low_rule).empty());
 }
 
 TEST(TabMarginLow, where_even_all_do_not_hold_it_is_left_to_tabs_overloaded) {

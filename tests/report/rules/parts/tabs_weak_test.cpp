@@ -93,7 +93,8 @@ TEST(TabsWeak, no_tab_is_to_be_longer_than_its_part) {
   s.piece().tabs = {tab(8, 3), tab(8, 0.1)};
   ASSERT_EQ(s.findings(tabs_weak_rule).size(), 1u);
   EXPECT_EQ(s.findings(tabs_weak_rule)[0].help,
-            "Make this tab thicker (it is 8 mm long and 0.1 mm thick), or hold the part with tape or a clamp.");
+            "Make this tab at least 1.9 mm thick (it is 8 mm long and 0.1 mm thick), or hold the part with tape or a "
+            "clamp.");
 }
 
 TEST(TabsWeak, the_grain_is_mentioned_but_no_reason_of_its_own) {
@@ -146,6 +147,94 @@ TEST(TabsWeak, an_onion_skin_is_one_web_and_enough) {
   skin.onion_skin = true;
   s.piece().tabs = {skin};
   EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+}
+
+// In aluminium a tab of 4 x 0.75 mm over a 4 mm kerf bears 310 x 0.75 x 16 / 12 / 2 = 155 N (a beam held at both ends,
+// half of its strength). A 2-flute bit at 1000 mm/min and 18000 rpm pushes far less than half of that at 0.5 mm deep.
+struct AluminiumTabs : Tabbed {
+  AluminiumTabs() {
+    job().stock.material = Material::aluminium;
+    job().stock.material_given = true;
+    cuts(0.5, 0.5);
+    piece().beside = {{0, lastIndex()}};
+    Tab t = tab(4, 0.75);
+    t.kerf_mm = 4;
+    piece().tabs = {t, t, t, t};
+  }
+};
+
+TEST(TabsWeak, small_tabs_of_a_strong_material_hold_what_they_must) {
+  AluminiumTabs s;
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  // The same deep enough to push with half of what they bear.
+  s.cuts(60, 60);
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+}
+
+TEST(TabsWeak, a_limit_that_the_owner_set_counts_whatever_the_tabs_bear) {
+  AluminiumTabs s;
+  s.job().limits.min_tab_area_given = true;
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+}
+
+TEST(TabsWeak, tabs_of_a_material_that_nobody_named_are_judged_by_their_size) {
+  AluminiumTabs s;
+  s.job().stock.material_given = false;
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+}
+
+TEST(TabsWeak, what_a_thinner_stock_leaves_of_the_smallest_is_said) {
+  Tabbed s;
+  s.job().stock.thickness_tolerance_mm = 0.4;
+  s.piece().tabs = {tab(6, 1), tab(6, 1)};
+  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).message,
+              EndsWith("; the smallest has 6 mm² (minimum 15 mm²), 4 mm² where the stock is 0.4 mm thinner"));
+  s.job().stock.thickness_tolerance_mm = 1;
+  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).message, EndsWith(" and is gone where the stock is 1 mm thinner"));
+  s.setup().zero_z_on_top = false;  // cut from the spoilboard up, they are as thick in any stock
+  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).message, EndsWith("(minimum 15 mm²)"));
+}
+
+// 20 mm² at 2 mm thick; 1.5 mm thinner it is 5 mm², less than half of the 15 wanted.
+TEST(TabsWeak, a_tab_that_a_thinner_stock_more_than_halves_is_too_small_though_its_nominal_size_is_enough) {
+  Tabbed s;
+  s.piece().tabs = {tab(10, 2), tab(10, 2)};
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+  s.job().stock.thickness_tolerance_mm = 1.5;
+  EXPECT_EQ(s.findings(tabs_weak_rule).size(), 1u);
+}
+
+TEST(TabsWeak, parts_on_tabs_of_one_height_are_one_finding) {
+  Tabbed s;
+  s.piece().tabs = {tab(6, 1), tab(6, 1)};
+  Piece second = s.piece(), third = s.piece();
+  s.feed({50, 10, -18.2});
+  second.move = s.lastIndex();
+  second.tabs = {tab(4, 1.1), tab(6, 1)};
+  s.feed({60, 10, -18.2});
+  third.move = s.lastIndex();
+  third.tabs = {tab(2, 3), tab(8, 3)};
+  s.programRun().pieces.push_back(second);
+  s.programRun().pieces.push_back(third);
+  const auto findings = s.findings(tabs_weak_rule);
+  ASSERT_EQ(findings.size(), 2u);
+  EXPECT_EQ(findings[0].subject, "part 1");
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_EQ(findings[0].last_line, 2u);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 4.4);
+  EXPECT_THAT(findings[0].message, EndsWith("; 1 more part hangs on tabs as thin, the smallest has 4 mm²"));
+  ASSERT_EQ(findings[0].related.size(), 1u);
+  EXPECT_EQ(findings[0].related[0].place.line, 2u);
+  EXPECT_EQ(findings[1].place.line, 3u);
+}
+
+// 15 mm² at 0.4 mm thick were 37.5 mm long, more than any tab; at 3 mm long 5 mm thick.
+TEST(TabsWeak, thin_tabs_are_to_be_thicker_where_the_length_would_be_no_tabs) {
+  Tabbed s;
+  s.piece().tabs = {tab(3, 0.4), tab(3, 0.4)};
+  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).help, HasSubstr("Make every tab at least 5 mm thick (the smallest is"));
+  s.piece().tabs = {tab(1, 0.4), tab(1, 0.4)};
+  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).help, HasSubstr("Make every tab both longer and thicker"));
 }
 
 TEST(TabsWeak, what_held_the_part_until_this_program_is_named) {

@@ -5,49 +5,49 @@
 namespace provecut {
 namespace {
 
-// A slot in a sheet so thick, zero on its top, the tip at `z`.
-std::vector<Finding> slot(Material material, double thickness_mm, double z, double tolerance_mm = 0,
-                          bool zero_on_top = true) {
-  Scene s;
-  s.job().stock.material = material;
-  s.job().stock.material_given = true;
-  s.job().stock.size_mm.z = thickness_mm;
-  s.job().stock.thickness_tolerance_mm = tolerance_mm;
-  s.setup().zero_mm.z = thickness_mm;
-  s.setup().zero_z_on_top = zero_on_top;
-  s.feed({60, 40, z});
-  s.cuts(3, 3);
-  return s.findings(thickness_as_sold_rule);
-}
+// A slot in 12 mm plywood, on line 2; what the simulation found of it.
+struct SoldSheet : Scene {
+  SoldSheet() {
+    job().stock.material = Material::plywood;
+    job().stock.material_given = true;
+    job().stock.size_mm.z = 12;
+    feed({60, 40, -6});
+    feed({60, 40, -12.3});
+  }
+  void doubt(double as_said_mm, double beyond_mm, ThroughDoubt why = ThroughDoubt::as_sold) {
+    programRun().doubtful_throughs.push_back(
+        {lastIndex(), {60, 40, -12}, as_said_mm, as_said_mm + 0.56 - beyond_mm, 300, why, beyond_mm});
+  }
+  std::string message() { return findings(thickness_as_sold_rule).at(0).message; }
+};
 
-// A trap: cast acrylic sold as 6 mm may be 5.0 to 7.0 mm thick (ISO 7823-1).
-TEST(ThicknessAsSold, acrylic_of_six_may_be_five_to_seven) {
-  EXPECT_TRUE(slot(Material::acrylic, 6, -4.99).empty());
-  EXPECT_TRUE(slot(Material::acrylic, 6, -7.01).empty());
-  ASSERT_EQ(slot(Material::acrylic, 6, -5.01).size(), 1u);
-  const auto findings = slot(Material::acrylic, 6, -6.99);
+// EN 315: 12 mm sanded plywood is 11.24 to 12.56 mm thick.
+TEST(ThicknessAsSold, says_how_deep_the_cut_goes_and_what_such_a_sheet_may_measure) {
+  SoldSheet s;
+  EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
+  s.doubt(0, 0.3);
+  const auto findings = s.findings(thickness_as_sold_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::note);
-  EXPECT_DOUBLE_EQ(*findings[0].amount, 1);
-  EXPECT_NE(findings[0].message.find("may measure 5 to 7 mm"), std::string::npos) << findings[0].message;
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_NEAR(*findings[0].amount, 0.56, 1e-9);
+  EXPECT_EQ(findings[0].message, "goes through by only 0.3 mm; a sheet sold as 12 mm may measure 11.24 to 12.56 mm");
 }
 
-// EN 315 for sanded plywood: 18 mm +0.74 −0.94, 12 mm +0.56 −0.76. EN 622-1 for MDF: 0.2 mm up to 19 mm.
-TEST(ThicknessAsSold, plywood_and_mdf_by_their_standards) {
-  EXPECT_TRUE(slot(Material::plywood, 18, -17.05).empty());
-  EXPECT_EQ(slot(Material::plywood, 18, -17.07).size(), 1u);
-  EXPECT_EQ(slot(Material::plywood, 18, -18.73).size(), 1u);
-  EXPECT_TRUE(slot(Material::plywood, 18, -18.75).empty());
-  EXPECT_NEAR(*slot(Material::plywood, 12, -12).at(0).amount, 0.56, 1e-9);
-  EXPECT_TRUE(slot(Material::mdf, 18, -17.79).empty());
-  EXPECT_EQ(slot(Material::mdf, 18, -18.19).size(), 1u);
-  EXPECT_EQ(slot(Material::mdf, 22, -22.29).size(), 1u);
+TEST(ThicknessAsSold, a_cut_to_the_underside_and_a_skin_are_told_as_such) {
+  SoldSheet s;
+  s.doubt(0, 0);
+  EXPECT_EQ(s.message(),
+            "cuts exactly as deep as the stock is thick; a sheet sold as 12 mm may measure 11.24 to 12.56 mm");
+  SoldSheet skin;
+  skin.doubt(0.4, 0);
+  EXPECT_EQ(skin.message(), "leaves a 0.4 mm skin; a sheet sold as 12 mm may measure 11.24 to 12.56 mm");
 }
 
-TEST(ThicknessAsSold, a_measured_stock_and_a_zero_on_the_spoilboard_leave_no_doubt) {
-  EXPECT_TRUE(slot(Material::acrylic, 6, -6.3, 0.1).empty());
-  EXPECT_TRUE(slot(Material::acrylic, 6, -6.3, 0, false).empty());
-  EXPECT_TRUE(slot(Material::hardwood, 18, -18).empty());
+TEST(ThicknessAsSold, what_the_jobs_own_tolerance_leaves_in_doubt_is_not_throughs) {
+  SoldSheet s;
+  s.doubt(0, 0.1, ThroughDoubt::tolerance);
+  EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
 }
 
 }  // namespace
