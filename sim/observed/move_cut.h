@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
 
 #include "parser/base/geometry.h"
 #include "sim/tool/tool_body.h"
@@ -24,6 +25,12 @@ struct MoveCut {
   // the move breaks through on its way up or down. Of undercut tools, and of others where material reaches above their
   // flutes.
   float broken_mm = 0;
+  // Of a move steeper than 45 degrees with a tool that does not cut at its centre: the material above the tip, within
+  // half the cutter's radius of the axis.
+  float centre_depth_mm = 0;
+  // Of a move straight down (84 degrees or steeper): how far above the material under the cutter's end it ends,
+  // negative below its top as it was; infinity where there is none within half a millimetre.
+  float ends_above_mm = std::numeric_limits<float>::infinity();
 };
 
 // Collet nut, spindle or a spindle attachment below the top of the material in its way.

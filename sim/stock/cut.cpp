@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "sim/path/setup_frame.h"
 #include "sim/path/sweep.h"
@@ -17,14 +18,20 @@ namespace provecut::cutting {
 
 namespace {
 
+constexpr float nothing_below = std::numeric_limits<float>::infinity();
 constexpr std::size_t motions_per_batch = 1 << 16;
 constexpr std::size_t samples_per_batch = 1 << 20;
+
+// How far below the end of a straight-down move material is looked for, and how high above the tip a cutter counts as
+// its end.
+constexpr float look_below_mm = 0.5F, touch_mm = 0.1F, rim_slack_mm = 0.02F;
 
 // What one sweep took in one band of rows.
 struct Taken {
   std::uint32_t sweep;
   SweepCut cut;
-  float above[4] = {0, 0, 0, 0};  // per Cutter::above, the first four
+  float above[4] = {0, 0, 0, 0};                             // per Cutter::above, the first four
+  float centre_depth_mm = 0, ends_above_mm = nothing_below;  // see MoveCut
 };
 
 // A sweep with its tool, and its engagement samples: [first_sample, end_sample) of the batch's.
@@ -33,6 +40,7 @@ struct Item {
   const Cutter* cutter;
   const LeadingHalf* leading = nullptr;
   std::uint32_t first_sample = 0, end_sample = 0;
+  bool looks_at_centre = false, looks_below = false;
 };
 
 // What one band of rows holds in front of a sweep at one place.
@@ -86,6 +94,20 @@ int bandsOf(const DexelField& field) {
   return (field.ny + rowsPerBand(field) - 1) / rowsPerBand(field);
 }
 
+// What stands under the cutter before the sweep is cut. True where there is anything to tell.
+bool lookDown(const DexelField& field, const Item& item, int from, int to, Taken& t) {
+  const CutterShape& shape = item.cutter->shape;
+  if (item.looks_at_centre) t.centre_depth_mm = materialAbove(field, item.sweep, shape.radius / 2, 0, from, to);
+  if (item.looks_below) {
+    // Of a point, only what is right under it; of a flat end not the walls that it stands between.
+    const float cell = static_cast<float>(coarseSide(field));
+    const float radius = std::max(shape.radiusAt(touch_mm) - rim_slack_mm, 0.75F * cell);
+    const float above = materialAbove(field, item.sweep, radius, -look_below_mm, from, to);
+    if (above > 0) t.ends_above_mm = look_below_mm - above;
+  }
+  return t.centre_depth_mm > 0 || t.ends_above_mm < nothing_below;
+}
+
 // Cuts the batch's items, in their order, within one band of rows.
 void cutBand(DexelField& field, Batch& batch, int band, ContactLog* contacts) {
   const int from = band * rowsPerBand(field), to = std::min(field.ny, from + rowsPerBand(field));
@@ -98,8 +120,10 @@ void cutBand(DexelField& field, Batch& batch, int band, ContactLog* contacts) {
       if (sample.area_mm2 > 0) batch.seen[band].push_back({k, sample.area_mm2, sample.height_mm});
     }
     bool by_pieces = false;
-    Taken t{i, cutSweep(field, *item.cutter, item.sweep, from, to, by_pieces)};
-    bool anything = t.cut.removed_mm > 0 || t.cut.bite_mm > 0;
+    Taken t{i, {}};
+    bool anything = lookDown(field, item, from, to, t);
+    t.cut = cutSweep(field, *item.cutter, item.sweep, from, to, by_pieces);
+    anything = anything || t.cut.removed_mm > 0 || t.cut.bite_mm > 0;
     const float lowest = std::min(item.sweep.a_tip, item.sweep.b_tip);
     for (std::size_t k = 0; k < item.cutter->above.size() && k < std::size(t.above); ++k) {
       const Cutter::Above& body = item.cutter->above[k];
@@ -131,6 +155,18 @@ std::map<const Cutter*, LeadingHalf> leadingHalves(const Cutters& cutters, doubl
 bool cutsSideways(const Motion& m, double plan_mm) {
   return (m.kind == MotionKind::feed || m.kind == MotionKind::rapid || isArc(m)) &&
          std::fabs(m.end.z - m.start.z) <= plan_mm;
+}
+
+// Goes down more than this many times as far as to the side: 84 degrees.
+constexpr double straight_down = 9.5;
+
+bool goesDown(const Motion& m, double plan_mm, double times) {
+  return moves(m) && m.kind != MotionKind::probe && m.start.z - m.end.z > times * plan_mm;
+}
+
+bool cutsAtCentre(const Job& job, int number) {
+  const Tool* tool = findTool(job, number);
+  return !tool || tool->center_cutting;
 }
 
 double planLength(std::span<const Sweep> sweeps) {
@@ -171,12 +207,15 @@ void addMotion(Cutting& c, std::size_t m, std::vector<Sweep>& sweeps, Batch& bat
   sweeps.clear();
   appendSweeps(motion, static_cast<std::uint32_t>(m), c.setup, c.job.machine, 0.05 * fineSide(c.field), sweeps);
   const LeadingHalf* leading = nullptr;
+  bool looks_at_centre = false, looks_below = false;
   if (c.options.measured) {
     EngagementSection& section = c.sections[m];
     section.plan_mm = planLength(sweeps);
     section.diameter_mm = 2 * cutter->second.shape.radius;
     section.sideways = cutsSideways(motion, section.plan_mm);
     if (section.sideways && section.plan_mm >= 2 * coarse) leading = &c.leading.at(&cutter->second);
+    looks_at_centre = goesDown(motion, section.plan_mm, 1) && !cutsAtCentre(c.job, motion.tool);
+    looks_below = goesDown(motion, section.plan_mm, straight_down);
   }
   for (const Sweep& s : sweeps) {
     Item item{s, &cutter->second};
@@ -187,7 +226,9 @@ void addMotion(Cutting& c, std::size_t m, std::vector<Sweep>& sweeps, Batch& bat
       appendSamples(s, *leading, coarse, isArc(motion), &s == &sweeps.back(), batch.samples);
       item.end_sample = static_cast<std::uint32_t>(batch.samples.size());
     }
-    if (in_stock || !item.cutter->above.empty()) addItem(c.field, item, batch);
+    item.looks_at_centre = looks_at_centre && in_stock;
+    item.looks_below = looks_below && std::min(s.a_tip, s.b_tip) < stock_top + look_below_mm;
+    if (in_stock || item.looks_below || !item.cutter->above.empty()) addItem(c.field, item, batch);
   }
 }
 
@@ -235,10 +276,13 @@ void addTaken(Cutting& c, const Batch& batch) {
       cut.axial_depth_mm = std::max(cut.axial_depth_mm, t.cut.axial_depth_mm);
       cut.bite_mm = std::max(cut.bite_mm, t.cut.bite_mm);
       if (c.options.measured) {
-        float& height = c.sections[item.sweep.motion].height_mm;
-        height = std::max({height, t.cut.axial_depth_mm, t.cut.wall_mm});
+        EngagementSection& section = c.sections[item.sweep.motion];
+        section.height_mm = std::max({section.height_mm, t.cut.axial_depth_mm, t.cut.wall_mm});
+        section.doubtful_height_mm = std::max(section.doubtful_height_mm, t.cut.doubtful_wall_mm);
       }
       cut.broken_mm = std::max(cut.broken_mm, t.cut.broken_mm);
+      cut.centre_depth_mm = std::max(cut.centre_depth_mm, t.centre_depth_mm);
+      cut.ends_above_mm = std::min(cut.ends_above_mm, t.ends_above_mm);
       addBodies(c.setup, item, t, bodies);
     }
   }
@@ -255,7 +299,9 @@ void measure(Cutting& c, Batch& batch) {
   }
   for (std::size_t m = batch.begin, first = 0; m < batch.end; ++m) {
     const std::size_t end = batch.samples_end[m - batch.begin];
-    measureEngagement(c.sections[m], std::span(batch.samples).subspan(first, end - first), c.result.cuts[m]);
+    EngagementSection& section = c.sections[m];
+    if (section.height_mm <= 0) section.height_mm = section.doubtful_height_mm;
+    measureEngagement(section, std::span(batch.samples).subspan(first, end - first), c.result.cuts[m]);
     first = end;
   }
 }

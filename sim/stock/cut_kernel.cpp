@@ -343,11 +343,41 @@ float shareInside(float inside, float a, float b) {
   return inside > 0 ? 1 - corner : corner;
 }
 
+struct Slice {
+  float taken;     // off the cell's mean height, mm
+  float share;     // of the cell within the rim
+  float high;      // top of the wall
+  float surface;   // where the tool is there
+  float above_mm;  // of the wall's top above the tip
+};
+
+// A pass along the same wall as the one before, only deeper, takes of a cell at the rim just what it takes of the floor
+// beside it; what it takes more is a slice off the wall. `nx`, `ny` point away from the axis. Where the floor beside is
+// another band's, only that a wall may have been cut is noted.
+void noteWall(const DexelField& f, const Slice& slice, float nx, float ny, int x, int row, int row_begin, int row_end,
+              SweepCut& cut) {
+  const float cell = static_cast<float>(std::min(f.cell_x_mm, f.cell_y_mm));
+  const float least = rim_guard_mm * (slice.high - slice.surface);
+  if (slice.above_mm <= cut.wall_mm || slice.taken * cell <= least) return;
+  float level = f.top[f.index(x, row)];
+  if (slice.share < 0.5F) {  // its centre is outside: the floor begins in the cell further in
+    const int ix = static_cast<int>(std::floor(static_cast<float>(x) + 0.5F - nx));
+    const int iy = static_cast<int>(std::floor(static_cast<float>(row) + 0.5F - ny));
+    if (iy < row_begin || iy >= row_end || !f.inside(ix, iy)) {
+      cut.doubtful_wall_mm = std::max(cut.doubtful_wall_mm, slice.above_mm);
+      return;
+    }
+    level = f.top[f.index(ix, iy)];
+  }
+  const float deepened = slice.share * std::max(0.0F, level - slice.surface);
+  if ((slice.taken - deepened) * cell > least) cut.wall_mm = slice.above_mm;
+}
+
 // Mean heights of the cells that the tool's rim crosses: the part of the cell within the rim is cut. Beyond it stands
 // the neighbour across the rim or, where the cell's own centre is outside, the cell itself. `surface_from` is the
 // lowest that the tool can be there.
 double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float surface_from, Span outer, Span inner,
-              int row, int row_begin, int row_end, float& wall) {
+              int row, int row_begin, int row_end, SweepCut& cut) {
   const float cx = static_cast<float>(f.cell_x_mm), cy = static_cast<float>(f.cell_y_mm);
   const float y = static_cast<float>(f.centreY(row));
   double removed = 0;
@@ -384,8 +414,8 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     }
     if (after < before) {
       const float high = std::max(before, beyond);
-      if ((before - after) * std::min(cx, cy) > rim_guard_mm * (high - surface))
-        wall = std::max(wall, high - std::max(n.tip, f.floor[c]));
+      const Slice slice{before - after, share, high, surface, high - std::max(n.tip, f.floor[c])};
+      noteWall(f, slice, nx, ny, x, row, row_begin, row_end, cut);
       f.top_mean[c] = after;
       removed += before - after;
     }
@@ -464,7 +494,7 @@ SweepCut cutRows(DexelField& field, const CutterShape& shape, const Sweep& sweep
       const float surface_from = lowest + shape.surface(inner_radius);
       for (int i = 0; i < rows; ++i) {
         cut.removed_mm += cutRim(field, shape, path, surface_from, spans[i], cellsSurelyIn(field, sweep.ax, inner, i),
-                                 begin + i, row_begin, row_end, cut.wall_mm);
+                                 begin + i, row_begin, row_end, cut);
       }
     }
     switch (shape.underside) {

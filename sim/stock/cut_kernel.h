@@ -18,7 +18,8 @@ struct SweepCut {
   float axial_depth_mm = 0;  // material above the tip's own depth
   float bite_mm = 0;         // depth taken off a dexel, those apart that the rim only grazes
   float wall_mm = 0;         // height above the tip of material that the rim took only a slice of, thinner than a cell
-  float broken_mm = 0;       // see MoveCut
+  float doubtful_wall_mm = 0;  // the same where it may have been the floor beside a wall that only got deeper
+  float broken_mm = 0;         // see MoveCut
 };
 
 // Cuts a sweep, in the field's setup frame, out of rows [row_begin, row_end) only, so that bands of rows can be cut

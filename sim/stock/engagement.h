@@ -12,10 +12,11 @@ namespace provecut::cutting {
 
 // What is known of one move once all of it was cut.
 struct EngagementSection {
-  double plan_mm = 0;     // its length seen from above
-  float height_mm = 0;    // the maximum height above the tip of what it took, thin slices off a wall included
-  float diameter_mm = 0;  // of its cutter
-  bool sideways = false;  // no steeper than 45 degrees: width has a meaning
+  double plan_mm = 0;            // its length seen from above
+  float height_mm = 0;           // the maximum height above the tip of what it took, thin slices off a wall included
+  float doubtful_height_mm = 0;  // the height where nothing surer is known
+  float diameter_mm = 0;         // of its cutter
+  bool sideways = false;         // no steeper than 45 degrees: width has a meaning
 };
 
 // Fills radial_depth_mm, max_radial_depth_mm, engaged_mm, section_mm2 and section_height_mm of a move's cut. The

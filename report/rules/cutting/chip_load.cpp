@@ -6,9 +6,8 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
-#include "report/rules/shared/chip_load_table.h"
+#include "report/rules/shared/chips.h"
 #include "report/rules/shared/feed_slips.h"
-#include "report/rules/shared/moves_by_tool.h"
 
 namespace provecut {
 
@@ -18,7 +17,9 @@ constexpr std::string_view page = R"(## What it finds
 
 Cutting moves whose chips are too thick for the cutter, at the highest speed that the machine reaches on the move and
 the widest cut along it. A cut narrower than half the diameter makes thinner chips; that is taken into account. Deep
-cuts get a lower limit: a quarter less at two diameters deep, half at three.
+cuts get a lower limit: a quarter less at two diameters deep, half at three. A plunge counts with its feed per tooth;
+drills and points are left out there. The charts have a margin of a tenth. Where the spindle is set slower than it can
+turn and nothing else is wrong, spindle-range says so alone.
 
 ## Why it matters
 
@@ -53,57 +54,34 @@ taken for its neighbour: other boards for MDF, solid surface for acrylic, HDPE f
 that it cuts at its depth, but never below 1/8 in. The lower limit for deep cuts: several sellers' pages.
 )";
 
-constexpr double rounding = 1e-4;  // loads are kept in single precision, widths come from cells
+// Those that a spindle slower than the machine's slowest makes are spindle-range's.
+std::optional<double> tooThick(const Facts& facts, Chips& chips, ToolBodies& bodies, const ToolMove& move) {
+  const std::optional<Chip> chip = chips.of(move);
+  if (!chip || !chip->too_thick || slowSpindleMakes(facts, move.motion, *chip)) return std::nullopt;
+  if (breaksTip(facts, bodies, move)) return std::nullopt;  // feed-slip's
+  return chip->thickness_mm;
+}
 
-// Chips of a move and what its tool should take there at most, mm.
-struct Chip {
-  double thickness_mm = 0, max_mm = 0;
-};
-
-// What the moves of a job's tools cut.
-class Chips {
- public:
-  explicit Chips(const Facts& facts) : facts_(facts), bodies_(facts.job) {}
-
-  std::optional<Chip> of(const ToolMove& move) {
-    const MoveLoad load = loadOf(facts_, move.program, move.index);
-    if (load.max_chip_thickness_mm <= 0) return std::nullopt;
-    const MoveCut cut = cutOf(facts_, move.program, move.index);
-    const std::optional<ChipRange> range = chipRange(move.tool, facts_.job.stock, bodies_.of(move.tool), cut);
-    if (!range) return std::nullopt;
-    return Chip{load.max_chip_thickness_mm, range->max_mm * deepShare(move.tool, cut.section_height_mm)};
+// The settings at which the chips of all these moves are thin enough: chips grow with the feed over the speed.
+ChipSettings settingsFor(const Facts& facts, Chips& chips, std::size_t program, const Tool& tool,
+                         const std::vector<Occurrence>& thick) {
+  ChipSettings settings;
+  settings.feed_mm_min = std::numeric_limits<double>::infinity();
+  for (const Occurrence& o : thick) {
+    const Motion& motion = facts.programs[program].program.motions[o.move];
+    const Chip chip = *chips.of({program, o.move, motion, tool});
+    const double share = chip.max_mm / chip.thickness_mm;
+    const double reached_mm_min = loadOf(facts, program, o.move).top_speed_mm_min;
+    settings.feed_mm_min = std::min(settings.feed_mm_min, reached_mm_min * share);
+    settings.rpm = std::max(settings.rpm, double{motion.rpm} / share);
   }
-
-  std::optional<double> tooThick(const ToolMove& move) {
-    const std::optional<Chip> chip = of(move);
-    if (!chip || chip->thickness_mm <= chip->max_mm * (1 + rounding)) return std::nullopt;
-    if (breaksTip(facts_, bodies_, move)) return std::nullopt;  // feed-slip's
-    return chip->thickness_mm;
-  }
-
-  // The settings at which the chips of all these moves are thin enough: chips grow with the feed over the speed.
-  ChipSettings settingsFor(std::size_t program, const Tool& tool, const std::vector<Occurrence>& thick) {
-    ChipSettings settings;
-    settings.feed_mm_min = std::numeric_limits<double>::infinity();
-    for (const Occurrence& o : thick) {
-      const Motion& motion = facts_.programs[program].program.motions[o.move];
-      const Chip chip = *of({program, o.move, motion, tool});
-      const double share = chip.max_mm / chip.thickness_mm;
-      const double reached_mm_min = loadOf(facts_, program, o.move).top_speed_mm_min;
-      settings.feed_mm_min = std::min(settings.feed_mm_min, reached_mm_min * share);
-      settings.rpm = std::max(settings.rpm, double{motion.rpm} / share);
-    }
-    return settings;
-  }
-
- private:
-  const Facts& facts_;
-  ToolBodies bodies_;
-};
+  return settings;
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   Chips chips(facts);
-  const Judge judge = [&](const ToolMove& move) { return chips.tooThick(move); };
+  ToolBodies bodies(facts.job);
+  const Judge judge = [&](const ToolMove& move) { return tooThick(facts, chips, bodies, move); };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     for (const auto& [number, thick] : movesByTool(facts, i, judge)) {
       const Tool& tool = *findTool(facts.job, number);
@@ -112,8 +90,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Chip chip = *chips.of({i, worst, facts.programs[i].program.motions[worst], tool});
       const Compared text = comparedText(facts.job, Quantity::fine_length, chip.thickness_mm, chip.max_mm);
       f.amount_text = text.actual;
-      f.message = fmt::format("{} cuts chips {}{} thick (maximum {})", f.subject, upTo(f), text.actual, text.limit);
-      adviseThinnerChips(facts, tool, chips.settingsFor(i, tool, thick), f);
+      f.message = fmt::format("{} {} chips {}{} thick (maximum {})", f.subject, chip.plunge ? "plunges with" : "cuts",
+                              upTo(f), text.actual, text.limit);
+      adviseThinnerChips(facts, tool, settingsFor(facts, chips, i, tool, thick), f);
       if (!tool.chip_load_mm) f.help += " If this bit can take more, set its chip_load in the job file.";
       findings.push_back(std::move(f));
     }

@@ -1,10 +1,14 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <optional>
 
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/chips.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "sim/tool/cutting_load.h"
 #include "sim/tool/cutting_material.h"
@@ -17,7 +21,8 @@ constexpr std::string_view page = R"(## What it finds
 
 The cutting force bends the cutter sideways by more than `[limits] max_deflection` (0.1 mm unless the job says
 otherwise), at the largest cross-section that it meets along the move. The cutter counts as a bar held at the collet
-nut: first its flutes, then its shank, as `flute_length` and `stickout` say.
+nut: first its flutes, then its shank, as `flute_length` and `stickout` say. Where the bar would break, it says so.
+Moves that bend it only because their chips are too thick are chip-load's.
 
 ## Why it matters
 
@@ -46,11 +51,12 @@ How far the cutter bends at the middle of the cut in mm, the largest of the grou
 F L³ / (3 E I), in steps; the fluted part counts with 0.8 of its diameter (from memory). E is 600 GPa for solid
 carbide and 210 GPa for steel (from memory); surfacing bits, form tools and drills count as steel. The force on a
 tooth is the linear-edge model, with our own estimates for wood and plastics. The limit of 0.1 mm is our own estimate.
-The machine itself bends too; that is not counted.
+A bit breaks at 2,500 N/mm² (from memory). The machine itself bends too; that is not counted.
 )";
 
 constexpr double rounding = 1e-4;
-constexpr double step_mm = 0.1;  // of the advice
+constexpr double step_mm = 0.1;          // of the advice
+constexpr double strength_n_mm2 = 2500;  // bending strength of carbide and high-speed steel, low (from memory)
 
 // How far the cutter bends at the middle of a cut of this depth, in units that cancel: the force grows with the depth.
 double bend(const Facts& facts, const Tool& tool, double depth_mm) {
@@ -65,10 +71,19 @@ double minStickout_mm(const Facts& facts, const Tool& tool) {
   return stickout_mm;
 }
 
+// A bar's stress where the moment is largest: at the end of the flutes, or at the collet.
+double stress_n_mm2(const Tool& tool, double depth_mm, double force_n) {
+  const auto at = [&](double z_mm, double diameter_mm) {
+    const double lever_mm = std::max(0.0, z_mm - depth_mm / 2);
+    return diameter_mm > 0 ? 32 * force_n * lever_mm / (std::numbers::pi * std::pow(diameter_mm, 3)) : 0;
+  };
+  return std::max(at(tool.flute_length_mm, 0.8 * tool.diameter_mm), at(tool.stickout_mm, tool.shank_diameter_mm));
+}
+
 // What would bend it no more than `share` of what it bends now: less stickout, or less depth.
 std::string advice(const Facts& facts, const Tool& tool, double depth_mm, double share) {
   const double allowed = share * bend(facts, tool, depth_mm);
-  if (allowed <= 0) return "Feed slower, or use a thicker bit.";
+  if (allowed <= 0) return "Use a thicker bit.";
   std::vector<std::string> ways;
   Tool shorter = tool;
   const double min_mm = minStickout_mm(facts, tool);
@@ -89,12 +104,22 @@ std::string advice(const Facts& facts, const Tool& tool, double depth_mm, double
   return sentence(ways[0]) + (ways.size() > 1 ? " Or " + ways[1] + "." : "");
 }
 
+// True where thick chips, told by chip-load or spindle-range, are the cause: as thick as they may be, the force is no
+// more than `share` of what it is.
+bool onlyByChips(const Facts& facts, Chips& chips, const ToolMove& move, double share) {
+  const std::optional<Chip> chip = chips.of(move);
+  if (!chip || !chip->too_thick) return false;
+  const CuttingForce force = cuttingForce(facts.job.stock.material);
+  return toothForce_n(force, 1, chip->max_mm) <= share * toothForce_n(force, 1, chip->thickness_mm);
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!machineKnown(facts)) return;
   const double max_mm = facts.job.limits.max_deflection_mm;
+  Chips chips(facts);
   const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
     const double bends = loadOf(facts, move.program, move.index).deflection_mm;
-    if (bends <= max_mm * (1 + rounding)) return {};
+    if (bends <= max_mm * (1 + rounding) || onlyByChips(facts, chips, move, max_mm / bends)) return {};
     return bends;
   };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -105,9 +130,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double force_n = loadOf(facts, i, worst).force_n;
       const Compared bend = comparedText(facts.job, Quantity::fine_length, *f.amount, max_mm);
       f.amount_text = bend.actual;
-      f.message = fmt::format("the cut bends {} by {}{} (maximum {}); it pushes with {}", f.subject, upTo(f),
-                              bend.actual, bend.limit, quantityText(facts.job, Quantity::force_n, force_n));
-      f.help = advice(facts, tool, cutOf(facts, i, worst).section_height_mm, max_mm / *f.amount);
+      const double depth_mm = cutOf(facts, i, worst).section_height_mm;
+      const bool breaks = stress_n_mm2(tool, depth_mm, force_n) > strength_n_mm2;
+      f.message = fmt::format("the cut {} {}{} by {}{} (maximum {}); it pushes with {}", breaks ? "breaks" : "bends",
+                              f.subject, breaks ? ": it would bend" : "", upTo(f), bend.actual, bend.limit,
+                              quantityText(facts.job, Quantity::force_n, force_n));
+      f.help = advice(facts, tool, depth_mm, max_mm / *f.amount);
       findings.push_back(std::move(f));
     }
   }

@@ -1,5 +1,8 @@
 #include <fmt/core.h>
 
+#include <cmath>
+#include <numbers>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -10,7 +13,8 @@ namespace drill_sideways {
 
 constexpr std::string_view page = R"(## What it finds
 
-A drill is fed sideways through material: on a level feed move, on an arc, or on a move less steep than 45°.
+A drill is fed sideways through material: on a level feed move, on an arc, or on a move less steep than 45°. A spot
+drill of 90° or less may chamfer and engrave within its point.
 
 ## Why it matters
 
@@ -32,15 +36,24 @@ The axial depth of cut in mm, the largest of the group.
 
 ## Source
 
-Common practice; no published source.
+Common practice; no published source. Spot drills and chamfer bits of 82° and 90° have the same point.
 )";
 
 constexpr double steep_deg = 45;  // a drill that is led a little aside still bores
 
+// A point as sharp as a chamfer bit's works like one, as deep as it is high.
+constexpr double spot_drill_deg = 90;
+
+bool chamfers(const Tool& tool, const MoveCut& cut) {
+  if (tool.angle_deg <= 0 || tool.angle_deg > spot_drill_deg) return false;
+  const double point_mm = tool.diameter_mm / 2 / std::tan(tool.angle_deg / 2 * std::numbers::pi / 180);
+  return double{cut.axial_depth_mm} <= point_mm;
+}
+
 std::optional<double> fedSideways(const Facts& facts, const ToolMove& move) {
   if (move.motion.kind == MotionKind::rapid || !goesSideways(move.motion)) return std::nullopt;
   const MoveCut cut = cutOf(facts, move.program, move.index);
-  if (descentDeg(move.motion) >= steep_deg || !cutsMaterial(cut)) return std::nullopt;
+  if (descentDeg(move.motion) >= steep_deg || !cutsMaterial(cut) || chamfers(move.tool, cut)) return std::nullopt;
   return cut.axial_depth_mm;
 }
 

@@ -4,6 +4,7 @@
 
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "sim/clearance/tolerance.h"
 
 namespace provecut {
 
@@ -11,7 +12,9 @@ namespace flute_too_short {
 
 constexpr std::string_view page = R"(## What it finds
 
-The tool goes so deep that material stands above its flutes and touches a shank as wide as the cutter or wider.
+The tool goes so deep that material stands above its flutes and touches a shank as wide as the cutter or wider, or lies
+in the way of a thinner neck. Up to half a millimetre of a shank no wider than the cutter is a note: there it only
+brushes the wall.
 
 ## Why it matters
 
@@ -35,8 +38,31 @@ How far the material reaches above the flutes in mm, the largest of the group.
 
 ## Source
 
-Geometry of the cut. The wall of a slot is looked for within one cell beside the cutter.
+Geometry of the cut. The wall of a slot is looked for within one cell beside the cutter. The half millimetre is our own
+choice.
 )";
+
+constexpr double brush_mm = 0.5;
+
+bool widerThanCutter(const Tool& tool) {
+  return tool.shank_diameter_mm > tool.diameter_mm + clearance::contact_tolerance_mm;
+}
+
+bool neckThinner(const Tool& tool) {
+  return tool.shank_diameter_mm > 0 && tool.shank_diameter_mm < tool.diameter_mm - clearance::contact_tolerance_mm;
+}
+
+std::string advice(const Facts& facts, const Tool* tool, double above_mm) {
+  const auto atLeast = [&](double mm) { return atLeastText(facts.job, Quantity::length, mm); };
+  const std::string flutes = tool && tool->flute_length_mm > 0 ? fmt::format("Use a bit with at least {} of flutes",
+                                                                             atLeast(tool->flute_length_mm + above_mm))
+                                                               : "Use a bit with longer flutes";
+  if (tool && neckThinner(*tool)) {
+    return fmt::format("Clear what stands above its flutes with another bit first. Or {}.", "u" + flutes.substr(1));
+  }
+  return fmt::format("Cut at least {} less deep. Or {} or with a neck thinner than the cutter.", atLeast(above_mm),
+                     "u" + flutes.substr(1));
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
@@ -47,16 +73,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     for (const auto& [number, met] : by_tool) {
       Finding f = toolFinding(facts, i, flute_too_short_rule, number, met, Worst::largest, Quantity::length);
-      f.message = fmt::format("the shank of {} rubs: material stands {}{} above its flutes", f.subject, upTo(f),
-                              quantityText(facts.job, Quantity::length, *f.amount));
-      f.help = fmt::format("Cut at least {} less deep. Or use a bit with ",
-                           atLeastText(facts.job, Quantity::length, *f.amount));
       const Tool* tool = findTool(facts.job, number);
-      if (tool && tool->flute_length_mm > 0) {
-        f.help += fmt::format("at least {} of flutes or with ",
-                              atLeastText(facts.job, Quantity::length, tool->flute_length_mm + *f.amount));
-      }
-      f.help += "a neck thinner than the cutter.";
+      const bool neck = tool && neckThinner(*tool);
+      if (tool && !widerThanCutter(*tool) && !neck && *f.amount <= brush_mm) f.level = Level::note;
+      f.message = fmt::format("the {} of {} rubs: material stands {}{} above its flutes", neck ? "neck" : "shank",
+                              f.subject, upTo(f), quantityText(facts.job, Quantity::length, *f.amount));
+      f.help = advice(facts, tool, *f.amount);
       findings.push_back(std::move(f));
     }
   }

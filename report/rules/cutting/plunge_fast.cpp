@@ -1,11 +1,14 @@
 #include <fmt/core.h>
 
 #include <cmath>
+#include <map>
 #include <numbers>
+#include <optional>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/touching.h"
 
 namespace provecut {
 
@@ -13,7 +16,10 @@ namespace plunge_fast {
 
 constexpr std::string_view page = R"(## What it finds
 
-A feed move goes straight down (84° or steeper) into material, faster than the tool's `plunge_feed`.
+A feed move goes straight down (84° or steeper) into material, faster than the tool's `plunge_feed`. For a tool without
+one, the program's own plunges tell: one that is more than twice as fast as the slowest of them, where at least two and
+a tenth of them are that slow. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts
+as one into material.
 
 ## Why it matters
 
@@ -37,7 +43,8 @@ The downward rate in mm/min, the largest of the group.
 
 ## Source
 
-You set `plunge_feed`. A quarter to half of the cutting feed in wood is common practice; no published source.
+You set `plunge_feed`. A quarter to half of the cutting feed in wood is common practice; no published source. Twice the
+program's own feed and 0.1 mm are our own choice.
 )";
 
 // The steep walls of a relief are followed downwards at full feed, and rightly; a plunge goes nearly straight down. Our
@@ -45,28 +52,69 @@ You set `plunge_feed`. A quarter to half of the cutting feed in wood is common p
 constexpr double straight_down_deg = 84;
 constexpr double rounding = 1e-6;  // feeds are kept in single precision
 
-std::optional<double> tooFastDown(const Facts& facts, const ToolMove& move) {
-  const double descent = descentDeg(move.motion);
-  if (!feeds(move.motion) || descent < straight_down_deg) return std::nullopt;
-  if (!cutsMaterial(cutOf(facts, move.program, move.index))) return std::nullopt;
-  const double down = double{move.motion.feed_mm_min} * std::sin(descent * std::numbers::pi / 180);
-  if (down <= *move.tool.plunge_feed_mm_min * (1 + rounding)) return std::nullopt;
-  return down;
+constexpr double times_slowest = 2, least_share = 0.1;
+constexpr int least_plunges = 2;
+constexpr double least_bite = 0.2;  // mm; less is a step of a relief, not a plunge
+
+// The rate downwards of a move straight down; absent for all others.
+std::optional<double> rateDown(const Motion& motion) {
+  const double descent = descentDeg(motion);
+  if (!feeds(motion) || descent < straight_down_deg) return std::nullopt;
+  return double{motion.feed_mm_min} * std::sin(descent * std::numbers::pi / 180);
+}
+
+// The plunge feed of each tool that has none in the job: the slowest that the program plunges with.
+std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
+  std::map<int, std::map<double, int>> counts;
+  const auto unlimited = [](const Tool& t) { return !t.plunge_feed_mm_min; };
+  movesByTool(
+      facts, program,
+      [&](const ToolMove& move) -> std::optional<double> {
+        const MoveCut cut = cutOf(facts, program, move.index);
+        const std::optional<double> down = rateDown(move.motion);
+        if (down && cutsMaterial(cut) && double{cut.bite_mm} >= least_bite) ++counts[move.tool.number][*down];
+        return std::nullopt;
+      },
+      unlimited);
+  std::map<int, double> own;
+  for (const auto& [tool, by_feed] : counts) {
+    int all = 0;
+    for (const auto& [feed, plunges] : by_feed) all += plunges;
+    for (const auto& [feed, plunges] : by_feed) {
+      if (plunges >= least_plunges && plunges >= least_share * all) own.emplace(tool, feed);
+    }
+  }
+  return own;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
-  const Judge judge = [&](const ToolMove& move) { return tooFastDown(facts, move); };
-  const auto limited = [](const Tool& t) { return t.plunge_feed_mm_min.has_value(); };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    for (const auto& [number, fast] : movesByTool(facts, i, judge, limited)) {
-      const double max_feed = *findTool(facts.job, number)->plunge_feed_mm_min;
+    const std::map<int, double> own = programsOwn(facts, i);
+    const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
+      const std::optional<double> down = rateDown(move.motion);
+      if (!down) return {};
+      const MoveCut cut = cutOf(facts, i, move.index);
+      const std::optional<double> set = move.tool.plunge_feed_mm_min;
+      const bool plunges = cutsMaterial(cut) && (set || double{cut.bite_mm} >= least_bite);
+      if (!plunges && !endsOnTop(facts, i, move.motion, cut)) return {};
+      if (!set && !own.contains(move.tool.number)) return {};
+      const double limit = set ? *set : times_slowest * own.at(move.tool.number);
+      if (*down <= limit * (1 + rounding)) return {};
+      return down;
+    };
+    for (const auto& [number, fast] : movesByTool(facts, i, judge)) {
+      const std::optional<double> set = findTool(facts.job, number)->plunge_feed_mm_min;
+      const double right_feed = set ? *set : own.at(number);
       Finding f = toolFinding(facts, i, plunge_fast_rule, number, fast, Worst::largest, Quantity::feed);
-      const Compared feed = comparedText(facts.job, Quantity::feed, *f.amount, max_feed);
+      const Compared feed = comparedText(facts.job, Quantity::feed, *f.amount, right_feed);
       f.amount_text = feed.actual;
-      f.message = fmt::format("{} plunges at {}{} (maximum {})", f.subject, upTo(f), feed.actual, feed.limit);
+      const bool cuts = cutsMaterial(cutOf(facts, i, worstOf(fast, Worst::largest).move));
+      f.message =
+          fmt::format("{} {} at {}{} ({} {})", f.subject, cuts ? "plunges" : "comes down to the very top of the stock",
+                      upTo(f), feed.actual, set ? "maximum" : "the program's slower plunges:", feed.limit);
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
-                           atMostText(facts.job, Quantity::feed, max_feed));
-      f.ways.push_back({{ChangeKind::plunge_feed, max_feed, {}, number, -1, {}}});
+                           atMostText(facts.job, Quantity::feed, right_feed));
+      f.ways.push_back({{ChangeKind::plunge_feed, right_feed, {}, number, -1, {}}});
       findings.push_back(std::move(f));
     }
   }
@@ -74,7 +122,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace plunge_fast
 
-const Rule plunge_fast_rule{"plunge-fast", Level::look, "A plunge is faster than the tool's plunge_feed.",
-                            plunge_fast::page, plunge_fast::check};
+const Rule plunge_fast_rule{"plunge-fast", Level::look, "A plunge is faster than it should be.", plunge_fast::page,
+                            plunge_fast::check};
 
 }  // namespace provecut

@@ -10,8 +10,9 @@ namespace plunge_not_center {
 
 constexpr std::string_view page = R"(## What it finds
 
-A tool with `center_cutting = false` goes down into material more steeply than 45°. Every surfacing cutter counts as
-such a tool unless the job file says otherwise.
+A tool with `center_cutting = false` goes down into material more steeply than 45°, with material under the middle half
+of its diameter. Every surfacing cutter counts as such a tool unless the job file says otherwise. Its rim may go down
+beside the stock or into its edge.
 
 ## Why it matters
 
@@ -29,11 +30,12 @@ Go down outside the stock, or on a ramp of 2 to 3°. If this tool does cut at it
 
 ## What `amount` is
 
-The axial depth of cut in mm, the largest of the group.
+The height of material under its middle in mm, the largest of the group.
 
 ## Source
 
-Common practice, no published source: bits that must not plunge, and ramps of 2 to 3° for them.
+Common practice, no published source: bits that must not plunge, and ramps of 2 to 3° for them. That the middle half
+has no edge is our own estimate.
 )";
 
 constexpr double steep_deg = 45;
@@ -41,7 +43,8 @@ constexpr double steep_deg = 45;
 std::optional<double> plunges(const Facts& facts, const ToolMove& move) {
   const MoveCut cut = cutOf(facts, move.program, move.index);
   if (descentDeg(move.motion) <= steep_deg || !cutsMaterial(cut)) return std::nullopt;
-  return cut.axial_depth_mm;
+  if (cut.centre_depth_mm <= least_bite_mm) return std::nullopt;
+  return cut.centre_depth_mm;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

@@ -4,6 +4,7 @@
 #include "report/facts/tool_load.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "sim/tool/cutting_material.h"
 
 namespace provecut {
 
@@ -47,17 +48,29 @@ aluminium and a fifth more). Four fifths of the motor's power reach the cutter (
 )";
 
 constexpr double rounding = 1e-4;
+constexpr double least_feed_mm_min = 10;  // slower is no advice
 
-// Power grows with the depth of a level cut, and with the feed of a plunge; not quite with the feed of a level cut,
-// because thin chips cost more.
+// Power grows with the depth of a level cut, and with the feed of a plunge. Of a level cut only the part for the chips'
+// area grows with the feed, not that for the edges' length.
+double levelFeed_mm_min(const Facts& facts, const MoveLoad& load, double share) {
+  const double area_w = cuttingForce(facts.job.stock.material).per_area_n_mm2 * load.removal_mm3_min / 60000;
+  const double less_w = (1 - share) * load.power_w;
+  return area_w > less_w ? load.top_speed_mm_min * (1 - less_w / area_w) : 0;
+}
+
 std::string advice(const Facts& facts, std::size_t program, std::uint32_t move, double share) {
   const MoveCut cut = cutOf(facts, program, move);
+  const MoveLoad load = loadOf(facts, program, move);
   if (cut.section_mm2 > 0) {
-    return fmt::format("Take no more than {} per pass, or feed slower.",
-                       atMostText(facts.job, Quantity::length, static_cast<double>(cut.section_height_mm) * share));
+    const double feed_mm_min = levelFeed_mm_min(facts, load, share);
+    const std::string depth =
+        atMostText(facts.job, Quantity::length, static_cast<double>(cut.section_height_mm) * share);
+    if (feed_mm_min < least_feed_mm_min) return fmt::format("Take no more than {} per pass.", depth);
+    return fmt::format("Take no more than {} per pass, or feed at {} or less.", depth,
+                       atMostText(facts.job, Quantity::feed, feed_mm_min));
   }
-  const double reached_mm_min = loadOf(facts, program, move).top_speed_mm_min;
-  return fmt::format("Plunge at {} or less.", atMostText(facts.job, Quantity::feed, reached_mm_min * share));
+  return fmt::format("Plunge at {} or less.",
+                     atMostText(facts.job, Quantity::feed, double{load.top_speed_mm_min} * share));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

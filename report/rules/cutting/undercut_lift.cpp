@@ -3,6 +3,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/overhang.h"
 
 namespace provecut {
 
@@ -12,7 +13,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A bit that is wider below than above (dovetail, T-slot, keyhole, a disc on a thin neck) is lifted where material hangs
 over its wider part, or lowered through material that hangs over a hollow. Any bit with a shank thinner than its
-cutting part counts, where material reaches above its flutes.
+cutting part counts, where material reaches above its flutes; straight up, flute-too-short says it alone.
 
 ## Why it matters
 
@@ -52,6 +53,7 @@ void checkWay(const Facts& facts, Way way, std::vector<Finding>& findings) {
     const double broken_mm = cutOf(facts, move.program, move.index).broken_mm;
     const bool up = move.motion.end.z > move.motion.start.z;
     if (broken_mm <= min_height_mm || up != (way == Way::up)) return {};
+    if (followsFromFlutes(facts, move.program, move.index)) return {};
     return broken_mm;
   };
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {

@@ -75,11 +75,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.at = first->end;
     f.last_line = std::max(f.last_line, motions.back().line);
     f.message = "this program cuts nothing: ";
-    if (lowest_z > -clearance::contact_tolerance_mm) {
+    if (lowest_z > -double{least_bite_mm}) {
       f.amount = std::max(0.0, lowest_z);
       f.unit = "mm";
-      f.message +=
-          fmt::format("it stays {} or more above the stock", quantityText(facts.job, Quantity::length, *f.amount));
+      f.message += *f.amount <= double{least_bite_mm}
+                       ? "its lowest move runs just on the top of the stock"
+                       : fmt::format("it stays {} or more above the stock",
+                                     quantityText(facts.job, Quantity::length, *f.amount));
       f.help = "Check the Z zero, and that this is the right program.";
     } else if (beside_mm > -clearance::contact_tolerance_mm) {
       f.amount = std::max(0.0, beside_mm);
@@ -88,7 +90,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           fmt::format("it stays {} or more beside the stock", quantityText(facts.job, Quantity::length, *f.amount));
       f.help = "Check the X and Y zero, the stock's size, and that this is the right program.";
     } else {
-      f.message += "earlier programs have already cut everything away here";
+      const bool cut_before = std::any_of(facts.run.programs.begin(), facts.run.programs.begin() + static_cast<long>(i),
+                                          [](const ProgramRun& r) { return r.removed_mm3 > 0; });
+      f.message += cut_before ? "earlier programs have already cut everything away here"
+                              : "where it goes below the top of the stock, there is none";
       f.help = "Check that this is the right program, for this side of the stock.";
     }
     findings.push_back(std::move(f));

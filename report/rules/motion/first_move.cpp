@@ -1,6 +1,9 @@
 #include <fmt/core.h>
 
 #include <cmath>
+#include <optional>
+#include <string>
+#include <string_view>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
@@ -15,8 +18,8 @@ namespace first_move {
 
 constexpr std::string_view page = R"(## What it finds
 
-The first sideways move of a program comes before any Z height is set, or at a height that does not clear the highest
-hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so this move may hit any of
+The first sideways move of a program comes before any Z height is set, comes down aslant itself, or runs at a height
+that does not clear the highest hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so this move may hit any of
 them.
 
 ## Why it matters
@@ -32,7 +35,7 @@ After zeroing, or after the last program, the bit is often left low. The first r
 ## What to do
 
 Put a rapid up to the height in the finding on its own line, after G90 and the unit and before the first sideways
-move.
+move. A program in increments (G91) is started with the tool at that height.
 
 ## What `amount` is
 
@@ -43,53 +46,107 @@ The height of the first sideways move above the highest obstacle in mm. There is
 Common practice; no published source.
 )";
 
+// True where the move's own line says where X or Y shall be.
+bool namesXOrY(std::string_view line) {
+  bool comment = false;
+  for (const char c : line) {
+    if (c == ';') break;
+    if (c == '(' || c == ')') comment = c == '(';
+    if (!comment && (c == 'X' || c == 'x' || c == 'Y' || c == 'y')) return true;
+  }
+  return false;
+}
+
+// By what is in force before the line after the move's.
+bool incrementalAt(const Program& program, std::uint32_t move) {
+  bool incremental = false;
+  for (const ResumePoint& r : program.resumes) {
+    if (r.before_motion <= move + 1) incremental = r.incremental;
+  }
+  return incremental;
+}
+
+// How the first sideways move begins.
+struct FirstMove {
+  std::uint32_t index = 0;
+  bool height_set = false;  // by a move before it
+  bool comes_down = false;  // it sets its height itself, aslant
+};
+
+std::optional<FirstMove> firstSideways(const ProgramFacts& p) {
+  const std::vector<Motion>& motions = p.program.motions;
+  FirstMove first;
+  for (; first.index < motions.size(); ++first.index) {
+    const Motion& m = motions[first.index];
+    if (!(m.flags & motion_start_unknown)) break;
+    if (!moves(m)) continue;
+    const bool names_height = m.start.z != m.end.z;
+    if (m.flags & motion_machine_frame) {
+      first.height_set |= names_height || (m.flags & motion_height_unknown);
+      continue;
+    }
+    // A move to X0 Y0 ends where the start was assumed: it goes sideways all the same.
+    if (goesSideways(m) || !names_height || namesXOrY(p.line(m.line))) {
+      first.comes_down = !first.height_set && names_height;
+      return first;
+    }
+    first.height_set = true;
+  }
+  return std::nullopt;
+}
+
+void advise(const Facts& facts, std::size_t program, const FirstMove& first, double wanted_z, Finding& f) {
+  const Motion& m = facts.programs[program].program.motions[first.index];
+  const double up_z = wanted_z + reachBelowTip(facts, m.tool);
+  if (incrementalAt(facts.programs[program].program, first.index)) {
+    f.help = fmt::format(
+        "Before you start, jog to the place the program counts from, at {} or higher. (A rapid up before this line "
+        "would lift all that follows: it is in increments, G91.)",
+        heightText(facts, program, up_z));
+    return;
+  }
+  const bool low = m.end.z < wanted_z - clearance::contact_tolerance_mm;
+  f.help = fmt::format("Put {} or higher on its own line before this one{}.", rapidUpText(facts, program, up_z),
+                       m.start.z != m.end.z && low ? ", and go down only after it" : "");
+  f.ways.push_back({{ChangeKind::cross_at, up_z, {m.line}, 0, -1, {}}});
+}
+
+void addTooLow(const Facts& facts, const Highest& highest, double z, Finding& f) {
+  f.subject = highest.hold_down->name;
+  f.amount = z - highest.z;
+  f.unit = "mm";
+  const Compared height =
+      comparedText(facts.job, Quantity::length, std::fabs(*f.amount), facts.job.limits.clearance_mm);
+  f.message = fmt::format("the first move is sideways from wherever the tool happens to be, {} {} the top of {}",
+                          height.actual, *f.amount < 0 ? "below" : "above", f.subject);
+  if (*f.amount >= 0) f.message += fmt::format(" (minimum {})", height.limit);
+  relateToJob(facts, f, highest.hold_down->place, f.subject + " is defined here");
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
-    const std::vector<Motion>& motions = p.program.motions;
+    const std::optional<FirstMove> first = firstSideways(p);
+    if (!first) continue;
+    const Motion& m = p.program.motions[first->index];
     const Highest highest = highestStanding(facts, p);
     const double wanted_z = highest.z + facts.job.limits.clearance_mm;
-    bool height_set = false;
-    for (const Motion& m : motions) {
-      if (!(m.flags & motion_start_unknown)) break;
-      if (!moves(m)) continue;
-      if (m.flags & motion_machine_frame) {
-        height_set |= m.start.z != m.end.z || (m.flags & motion_height_unknown);
-        continue;
-      }
-      const bool names_height = m.start.z != m.end.z;
-      // A move to X0 Y0 ends where the start was assumed: it goes sideways all the same.
-      const bool sideways = goesSideways(m) || !names_height;
-      if (!sideways) {
-        height_set = true;
-        continue;
-      }
-      const bool at_unknown_height = !height_set;
-      const bool low = m.end.z < wanted_z - clearance::contact_tolerance_mm;
-      if (!at_unknown_height && (!low || !highest.hold_down)) break;
-      Finding f = placeFinding(facts, i, first_move_rule, placeOf(m));
-      f.moves = 1;
-      f.at = m.end;
-      if (at_unknown_height) {
-        f.message = "the first move is sideways from wherever the tool happens to be; no height is set yet";
-      } else {
-        f.subject = highest.hold_down->name;
-        f.amount = m.end.z - highest.z;
-        f.unit = "mm";
-        const Compared height =
-            comparedText(facts.job, Quantity::length, std::fabs(*f.amount), facts.job.limits.clearance_mm);
-        f.message = fmt::format("the first move is sideways from wherever the tool happens to be, {} {} the top of {}",
-                                height.actual, *f.amount < 0 ? "below" : "above", f.subject);
-        if (*f.amount >= 0) f.message += fmt::format(" (minimum {})", height.limit);
-        relateToJob(facts, f, highest.hold_down->place, f.subject + " is defined here");
-      }
-      const double up_z = wanted_z + reachBelowTip(facts, m.tool);
-      f.help = fmt::format("Put {} or higher on its own line before this one{}.", rapidUpText(facts, i, up_z),
-                           names_height && low ? ", and go down only after it" : "");
-      f.ways.push_back({{ChangeKind::cross_at, up_z, {m.line}, 0, -1, {}}});
-      findings.push_back(std::move(f));
-      break;
+    const bool low = m.end.z < wanted_z - clearance::contact_tolerance_mm;
+    const bool at_unknown_height = !first->height_set && !first->comes_down;
+    if (!at_unknown_height && (!low || (!highest.hold_down && !first->comes_down))) continue;
+    Finding f = placeFinding(facts, i, first_move_rule, placeOf(m));
+    f.moves = 1;
+    f.at = m.end;
+    if (at_unknown_height) {
+      f.message = "the first move is sideways from wherever the tool happens to be; no height is set yet";
+    } else if (first->comes_down) {
+      f.message = fmt::format("the first move comes down aslant from wherever the tool happens to be, to {}",
+                              heightText(facts, i, m.end.z));
+    } else {
+      addTooLow(facts, highest, m.end.z, f);
     }
+    advise(facts, i, *first, wanted_z, f);
+    findings.push_back(std::move(f));
   }
 }
 

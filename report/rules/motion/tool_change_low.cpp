@@ -2,12 +2,14 @@
 
 #include <algorithm>
 #include <optional>
+#include <vector>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/lift_advice.h"
+#include "report/rules/shared/touching.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -17,7 +19,8 @@ namespace tool_change_low {
 constexpr std::string_view page = R"(## What it finds
 
 A tool change or program stop (M0, M1, M60) with the tip below the highest hold-down, or below the top of the stock if
-that is higher.
+that is higher. Also a second change on the stock itself: the program goes down to it with the bit just changed, whose
+length nobody has set yet.
 
 ## Why it matters
 
@@ -44,11 +47,34 @@ How far the tip is below that top in mm, the largest of the group.
 Geometry.
 )";
 
+// True where the move comes down over the stock and ends on its top.
+bool downToStock(const Facts& facts, const ProgramFacts& p, const Motion& m) {
+  const double above = m.end.z - stockTopZ(facts, *p.setup);
+  return m.end.z < m.start.z && above < touching_mm && overStock(facts, *p.setup, m.end);
+}
+
+Finding lengthNotSet(const Facts& facts, std::size_t i, const std::vector<const Event*>& again) {
+  const ProgramFacts& p = facts.programs[i];
+  const Motion& down = p.program.motions[again.front()->before_motion - 1];
+  Finding f = placeFinding(facts, i, tool_change_low_rule, placeOf(down));
+  f.at = down.end;
+  f.moves = static_cast<std::uint32_t>(again.size());
+  f.last_line = again.back()->place.line;
+  f.amount = 0;
+  f.unit = "mm";
+  f.message = "the bit just changed goes down to the stock before its length is set, and M6 comes again there";
+  f.help = fmt::format("Set the new bit's length after the first M6. Then change these heights to {} or higher.",
+                       heightText(facts, i, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm));
+  return f;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     const Highest highest = highestStanding(facts, p);
     std::optional<Finding> found;
+    const Event* changed = nullptr;   // the last tool change
+    std::vector<const Event*> again;  // those on the stock, with the bit just changed
     for (const Event& e : p.program.events) {
       const bool change = e.kind == EventKind::tool_change;
       if (!change && e.kind != EventKind::stop && e.kind != EventKind::optional_stop) continue;
@@ -56,6 +82,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (e.before_motion == 0 || e.before_motion > p.program.motions.size()) continue;
       const Motion& before = p.program.motions[e.before_motion - 1];
       const double below = highest.z - before.end.z;
+      if (change && below <= clearance::contact_tolerance_mm && downToStock(facts, p, before) && changed &&
+          changed->before_motion < e.before_motion) {
+        again.push_back(&e);
+      }
+      if (change) changed = &e;
       if (below <= clearance::contact_tolerance_mm) continue;
       if (!found) {
         found = placeFinding(facts, i, tool_change_low_rule, e.place);
@@ -78,6 +109,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       found->last_line = std::max(found->last_line, e.place.line);
     }
     if (found) findings.push_back(std::move(*found));
+    if (!again.empty()) findings.push_back(lengthNotSet(facts, i, again));
   }
 }
 

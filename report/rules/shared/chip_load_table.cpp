@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <limits>
 
 #include "sim/tool/cutting_load.h"
 
@@ -91,6 +92,16 @@ double rubbingFloor(const Tool& tool, Material material, double diameter_mm) {
   return rubbing_floor_mm * std::min(1.0, diameter_mm / diameters_mm.front());
 }
 
+// No chart covers drills. What rubs in a turn burns wood and melts plastic, whatever the edges: our own estimate.
+constexpr double drill_rubs_mm_per_turn = 0.02;
+
+std::optional<ChipRange> drillRange(const Tool& tool, const Stock& stock) {
+  const bool burns = stock.material != Material::aluminium && stock.material != Material::foam;
+  if (!stock.material_given || !burns) return std::nullopt;
+  const double least = drill_rubs_mm_per_turn * std::min(1.0, tool.diameter_mm / diameters_mm.front());
+  return ChipRange{least / std::max(1, tool.flutes), std::numeric_limits<double>::infinity()};
+}
+
 }  // namespace
 
 std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double width_mm) {
@@ -110,8 +121,18 @@ std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double 
 }
 
 std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, const ToolBody& body, const MoveCut& cut) {
+  if (tool.shape == ToolShape::drill && !tool.chip_load_mm) return drillRange(tool, stock);
   if (cut.section_mm2 <= 0 && tool.shape != ToolShape::drill) return std::nullopt;
   return chipRange(tool, stock, diameterAt_mm(body, cut.section_height_mm));
+}
+
+std::optional<ChipRange> plungeRange(const Tool& tool, const Stock& stock) {
+  if (tool.shape == ToolShape::drill || pointed(tool.shape)) return std::nullopt;
+  return chipRange(tool, stock, tool.diameter_mm);
+}
+
+double chipMargin(const Tool& tool) {
+  return tool.chip_load_mm ? 1 : 1.1;
 }
 
 double deepShare(const Tool& tool, double depth_mm) {

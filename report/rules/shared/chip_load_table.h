@@ -21,6 +21,13 @@ std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double 
 // The same for one move of the tool with this body; nothing where a cutter other than a drill goes down.
 std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, const ToolBody& body, const MoveCut& cut);
 
+// The chart for a cutter that goes down: nothing for drills and points.
+std::optional<ChipRange> plungeRange(const Tool& tool, const Stock& stock);
+
+// How far beyond `max_mm` nothing is said: charts are rounded and accurate to about half. A tool's own range is taken
+// as it is.
+double chipMargin(const Tool& tool);
+
 // Deep cuts clear their chips badly: the share of `max_mm` that is left at `depth_mm`. 1 up to one diameter, three
 // quarters at two, half from three on. 1 for a tool with its own range.
 double deepShare(const Tool& tool, double depth_mm);

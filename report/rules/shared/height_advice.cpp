@@ -62,8 +62,9 @@ std::string lowerRText(const Facts& facts, std::size_t program, double z_mm) {
 
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm) {
   const std::string height = zAtLeastText(facts.job, z_mm);
-  const std::optional<bool> inches = inInches(facts.programs[program].program);
-  if (!inches) return "a rapid to " + height;
+  const Program& p = facts.programs[program].program;
+  const std::optional<bool> inches = inInches(p);
+  if (!inches || p.modal.units_used) return "a rapid to " + height;
   if (*inches != facts.job.inches) return fmt::format("G0 Z{} ({})", programNumber(*inches, z_mm), withoutZ(height));
   const std::string number = withoutZ(height);
   return "G0 Z" + number.substr(0, number.find(' '));

@@ -20,7 +20,7 @@ std::string raiseRText(const Facts& facts, std::size_t program, double z_mm);
 std::string lowerRText(const Facts& facts, std::size_t program, double z_mm);
 
 // "G0 Z7.5"; for a program in the other unit "G0 Z0.2953 (7.5 mm)". A program that uses both units gets no number to
-// type in: "a rapid to Z 7.5 mm".
+// type in, nor does one that moves before it sets its unit: "a rapid to Z 7.5 mm".
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm);
 
 }  // namespace provecut

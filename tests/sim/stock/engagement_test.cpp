@@ -230,6 +230,61 @@ TEST(Engagement, a_second_pass_in_the_same_place_meets_nothing) {
   }
 }
 
+TEST(Engagement, each_pass_of_a_slot_is_as_deep_as_it_goes_below_the_last) {
+  for (const WorkPoint2 p : places) {
+    for (const double turn : {0.0, 90.0, 12.0, 45.0}) {
+      const WorkPoint2 e = p + Vec2{std::cos(turn * pi / 180), std::sin(turn * pi / 180)} * 40;
+      Moves m(1);
+      std::vector<std::uint32_t> passes;
+      for (const double z : {-2.0, -4.0, -6.0, -8.0}) {
+        m.rapid({p.x, p.y, 5}).feed({p.x, p.y, z});
+        passes.push_back(m.count());
+        m.feed({e.x, e.y, z}).rapid({e.x, e.y, 5});
+      }
+      const auto r = runOf(stockOf({120, 80, 12}, {flatTool(1, 2.7)}), {m.program()});
+      for (const std::uint32_t pass : passes) {
+        SCOPED_TRACE(::testing::Message() << "move " << pass << ", turned by " << turn << ", at " << p.x);
+        const MoveCut& c = r.programs.at(0).cuts.at(pass);
+        EXPECT_NEAR(c.section_height_mm, 2, 1e-3);
+        EXPECT_NEAR(c.radial_depth_mm, 2.7, 0.05);
+        EXPECT_NEAR(c.section_mm2, 5.4, 0.2);
+      }
+    }
+  }
+}
+
+TEST(Engagement, each_turn_of_a_ring_is_as_deep_as_it_goes_below_the_last) {
+  for (const WorkPoint2 p : places) {
+    const WorkPoint2 c = p + Vec2{20, 20};
+    Moves m(1);
+    std::vector<std::uint32_t> turns;
+    for (const double z : {-2.0, -4.0, -6.0}) {
+      m.rapid({c.x + 4, c.y, 5}).feed({c.x + 4, c.y, z});
+      turns.push_back(m.count());
+      m.arc(MotionKind::arc_ccw, {c.x + 4, c.y, z}, c).rapid({c.x + 4, c.y, 5});
+    }
+    const auto r = runOf(stockOf({120, 80, 12}, {flatTool(1, 2.7)}), {m.program()});
+    for (const std::uint32_t turn : turns) {
+      EXPECT_NEAR(r.programs.at(0).cuts.at(turn).section_height_mm, 2, 1e-3) << "move " << turn << " at " << p.x;
+      EXPECT_NEAR(r.programs[0].cuts[turn].radial_depth_mm, 2.7, 0.1) << "move " << turn << " at " << p.x;
+    }
+  }
+}
+
+// The second pass goes down 2 mm and 0.2 mm to the side: over those it meets the whole wall.
+TEST(Engagement, a_deeper_pass_beside_the_last_one_meets_the_whole_wall) {
+  for (const WorkPoint2 p : places) {
+    for (const double turn : {0.0, 90.0, 30.0}) {
+      const Vec2 u{std::cos(turn * pi / 180), std::sin(turn * pi / 180)}, n{-u.y, u.x};
+      const WorkPoint2 a = p + Vec2{20, 10}, b = a + u * 30, c = a + n * 0.2, d = c + u * 25;
+      Moves m(1);
+      m.rapid({a.x, a.y, 5}).feed({a.x, a.y, -4}).feed({b.x, b.y, -4}).rapid({b.x, b.y, 5});
+      m.rapid({c.x, c.y, 5}).feed({c.x, c.y, -6}).feed({d.x, d.y, -6});
+      EXPECT_NEAR(last(flatTool(1, 6), m).move.section_height_mm, 6, 1e-3) << "turned by " << turn << ", at " << p.x;
+    }
+  }
+}
+
 TEST(Engagement, half_of_a_move_in_air_is_not_averaged_in) {
   Moves m(1);
   m.slot({{20, 20}, {40, 20}}, 6);

@@ -55,20 +55,57 @@ TEST(ChipLoad, no_speed_is_advised_that_the_tool_must_not_run_at) {
 
 TEST(ChipLoad, no_speed_is_advised_below_the_spindles_minimum) {
   QuarterInch s;
-  s.job().machine.spindle_rpm_min = 23000;
-  s.cutsAt(0.35, 0.35);  // 22500 rpm would do, so the minimum does
+  s.job().machine.spindle_rpm_min = 21000;
+  s.cutsAt(0.35, 0.35);
+  s.cutsAt(0.32, 0.32);  // 20580 rpm would do
+  s.programRun().loads[0] = {};
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 0u);
+  s.rpm = 21000;
+  s.cutsAt(0.35, 0.35);
   EXPECT_EQ(
-      s.findings(chip_load_rule)[0].help,
-      "Lower the feed to 10,080 mm/min, or use 23,000 rpm. If this bit can take more, set its chip_load in the job "
+      s.findings(chip_load_rule).at(0).help,
+      "Lower the feed to 10,080 mm/min, or use 26,300 rpm. If this bit can take more, set its chip_load in the job "
       "file.");
 }
 
-TEST(ChipLoad, the_max_of_the_charts_is_allowed_and_a_thousandth_more_is_not) {
+// 0.28 mm and a tenth.
+TEST(ChipLoad, a_tenth_more_than_the_charts_is_allowed_and_a_thousandth_more_is_not) {
   QuarterInch s;
-  s.cutsAt(0.28, 0.28);
+  s.cutsAt(0.308, 0.308);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
-  s.cutsAt(0.2803, 0.2803);
+  s.cutsAt(0.3083, 0.3083);
   EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+TEST(ChipLoad, a_plunge_counts_with_its_feed_per_tooth) {
+  QuarterInch s;
+  s.rapid({20, 20, 2});
+  s.feed({20, 20, -3});
+  MoveLoad load;
+  load.max_chip_thickness_mm = load.chip_load_mm = 0.4F;
+  load.top_speed_mm_min = load.speed_mm_min = 14400;
+  s.loads(load);
+  MoveCut& cut = s.programRun().cuts.back();
+  cut.section_mm2 = cut.section_height_mm = 0;
+  const auto findings = s.findings(chip_load_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "6 mm flat plunges with chips 0.4 mm thick (maximum 0.28 mm)");
+  cut.bite_mm = 0.2F;  // only scratched
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  cut.bite_mm = 3;
+  s.tool().shape = ToolShape::drill;
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+}
+
+// 18000 rpm are set; chips shrink with the speed that the machine turns at least.
+TEST(ChipLoad, chips_that_only_a_spindle_set_too_slow_makes_are_its_own_findings) {
+  QuarterInch s;
+  s.cutsAt(0.35, 0.35);
+  s.job().machine.spindle_rpm_min = 22500;
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  EXPECT_EQ(s.findings(spindle_range_rule).size(), 1u);
+  s.job().machine.spindle_rpm_min = 22000;
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 1u) << "too thick at the slowest that it turns too";
 }
 
 TEST(ChipLoad, a_narrow_cut_may_be_fed_faster) {
@@ -84,9 +121,9 @@ TEST(ChipLoad, deep_cuts_are_allowed_less) {
   EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 18), 0.5);
   EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 60), 0.5);
   QuarterInch s;
-  s.cutsAt(0.21, 0.21, 12.7);
+  s.cutsAt(0.231, 0.231, 12.7);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
-  s.cutsAt(0.211, 0.211, 12.7);
+  s.cutsAt(0.232, 0.232, 12.7);
   EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
 }
 

@@ -113,5 +113,29 @@ TEST(ChipThin, a_tools_own_range_is_taken_as_it_is) {
   EXPECT_EQ(s.findings(chip_thin_rule).size(), 1u);
 }
 
+// Below 0.02 mm a turn, and a third less for the doubt: 0.0067 mm with two edges is well below.
+TEST(ChipThin, a_drill_that_rubs_burns_its_hole) {
+  LoadScene s;
+  s.tool().shape = ToolShape::drill;
+  s.tool().name = "3.2 mm drill";
+  s.tool().diameter_mm = 3.2;
+  s.rapid({20, 20, 3});
+  s.feed({20, 20, -18});
+  MoveLoad load;
+  load.speed_mm_min = load.top_speed_mm_min = 100;
+  load.chip_load_mm = load.max_chip_thickness_mm = 0.0033F;
+  s.loads(load);
+  s.programRun().cuts.back().section_mm2 = 0;
+  const auto findings = s.findings(chip_thin_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::note);
+  EXPECT_TRUE(s.findings(chip_load_rule).empty());
+  s.programRun().loads.back().chip_load_mm = 0.0101F;
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+  s.programRun().loads.back().chip_load_mm = 0.0033F;
+  s.job().stock.material = Material::aluminium;
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+}
+
 }  // namespace chip_thin_test
 }  // namespace provecut

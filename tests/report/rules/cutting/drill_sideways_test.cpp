@@ -46,6 +46,20 @@ TEST(DrillSideways, from_forty_five_degrees_on_it_bores) {
   EXPECT_EQ(s.findings(drill_sideways_rule).size(), 1u);
 }
 
+// Half of 6 mm at 90 degrees is 3 mm high.
+TEST(DrillSideways, a_spot_drill_may_chamfer_within_its_point) {
+  Drill s;
+  s.tool().angle_deg = 90;
+  s.feed({50, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_TRUE(s.findings(drill_sideways_rule).empty());
+  s.cuts(3.01, 3.01);
+  EXPECT_EQ(s.findings(drill_sideways_rule).size(), 1u);
+  s.tool().angle_deg = 118;
+  s.cuts(0.5, 0.5);
+  EXPECT_EQ(s.findings(drill_sideways_rule).size(), 1u) << "a twist drill has no chamfer's point";
+}
+
 TEST(DrillSideways, a_flat_bit_may) {
   Scene s;
   s.feed({50, 50, -6});

@@ -22,6 +22,61 @@ TEST(FluteTooShort, a_shank_in_the_wood_is_named_and_is_no_nut) {
   EXPECT_TRUE(s.findings(nut_hit_rule).empty());
 }
 
+// A 6 mm flat cutter; the last move's shank is this deep in the wood.
+struct Rubs : Scene {
+  explicit Rubs(double depth_mm) {
+    feed({50, 50, -22});
+    BodyInStock b;
+    b.move = lastIndex();
+    b.part = ToolPart::shank;
+    b.depth_mm = depth_mm;
+    programRun().bodies_in_stock.push_back(b);
+  }
+};
+
+TEST(FluteTooShort, half_a_millimetre_of_a_shank_as_wide_as_the_cutter_only_brushes_the_wall) {
+  EXPECT_EQ(Rubs(0.5).findings(flute_too_short_rule).at(0).level, Level::note);
+  EXPECT_EQ(Rubs(0.51).findings(flute_too_short_rule).at(0).level, Level::stop);
+  Rubs wide(0.1);
+  wide.tool().shank_diameter_mm = 8;
+  EXPECT_EQ(wide.findings(flute_too_short_rule).at(0).level, Level::stop);
+}
+
+TEST(FluteTooShort, a_neck_that_is_thin_already_is_not_advised) {
+  Rubs s(16.5);
+  EXPECT_EQ(s.findings(flute_too_short_rule).at(0).help,
+            "Cut at least 16.5 mm less deep. Or use a bit with at least 38.5 mm of flutes or with a neck thinner than "
+            "the cutter.");
+  s.tool().shank_diameter_mm = 5;
+  const Finding f = s.findings(flute_too_short_rule).at(0);
+  EXPECT_EQ(f.level, Level::stop);
+  EXPECT_EQ(f.message, "the neck of 6 mm flat rubs: material stands 16.5 mm above its flutes");
+  EXPECT_EQ(f.help,
+            "Clear what stands above its flutes with another bit first. Or use a bit with at least 38.5 mm of flutes.");
+}
+
+TEST(FluteTooShort, what_it_pulls_through_on_the_way_up_follows_from_it) {
+  Rubs s(16.5);
+  s.tool().shank_diameter_mm = 5;
+  s.rapid({50, 50, 5});
+  s.cuts(16, 16);
+  s.programRun().cuts[s.lastIndex()].broken_mm = 16;
+  EXPECT_TRUE(s.findings(undercut_lift_rule).empty());
+  EXPECT_TRUE(s.findings(rapid_in_stock_rule).empty());
+  s.programRun().bodies_in_stock.clear();
+  EXPECT_EQ(s.findings(undercut_lift_rule).size(), 1u);
+  EXPECT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
+}
+
+TEST(FluteTooShort, a_rapid_across_the_stock_does_not_follow_from_it) {
+  Rubs s(16.5);
+  s.tool().shank_diameter_mm = 5;
+  s.rapid({90, 50, -22});
+  s.cuts(22, 22);
+  s.programRun().cuts[s.lastIndex()].broken_mm = 16;
+  EXPECT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
+}
+
 TEST(FluteTooShort, nothing_is_said_where_only_the_nut_is_in_the_wood) {
   Scene s;
   s.feed({50, 50, -15});

@@ -50,5 +50,65 @@ TEST(PlungeFast, down_through_the_air_may_be_fast) {
   EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
 }
 
+// Three plunges of 2 mm, by a tool without a plunge feed in the job.
+struct Own : Scene {
+  Own() {
+    for (const double x : {20.0, 40.0, 60.0}) plunge(x, 333);
+  }
+  void plunge(double x, double feed_rate, double depth_mm = 2) {
+    rapid({x, 50, 2});
+    feed_mm_min = feed_rate;
+    feed({x, 50, -depth_mm});
+    cuts(depth_mm, depth_mm);
+  }
+};
+
+TEST(PlungeFast, more_than_twice_as_fast_as_the_programs_other_plunges) {
+  Own s;
+  s.plunge(80, 666);
+  EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
+  s.plunge(100, 1000);
+  const auto findings = s.findings(plunge_fast_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].moves, 1u);
+  EXPECT_EQ(findings[0].message, "6 mm flat plunges at 1,000 mm/min (the program's slower plunges: 333 mm/min)");
+  EXPECT_EQ(findings[0].help, "Plunge at 333 mm/min or less, and set the feed again for the cut after it.");
+}
+
+TEST(PlungeFast, one_slow_plunge_alone_sets_no_feed_for_the_others) {
+  Scene s;
+  for (const double x : {20.0, 40.0, 60.0}) {
+    s.rapid({x, 50, 2});
+    s.feed_mm_min = x < 30 ? 200 : 1000;
+    s.feed({x, 50, -2});
+    s.cuts(2, 2);
+  }
+  EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
+}
+
+TEST(PlungeFast, a_step_of_a_fifth_of_a_millimetre_is_no_plunge) {
+  Own s;
+  s.plunge(80, 1000, 0.19);
+  EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
+}
+
+TEST(PlungeFast, down_to_the_very_top_of_the_stock_counts) {
+  Own s;
+  s.rapid({100, 50, 5});
+  s.feed_mm_min = 2000;
+  s.feed({100, 50, 0});
+  EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
+  s.cuts(0, 0, 0);
+  s.programRun().cuts[s.lastIndex()].ends_above_mm = 0.0F;
+  const auto findings = s.findings(plunge_fast_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "6 mm flat comes down to the very top of the stock at 2,000 mm/min (the program's slower plunges: 333 "
+            "mm/min)");
+  s.last().end.z = 0.2;
+  s.programRun().cuts[s.lastIndex()].ends_above_mm = 0.2F;
+  EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
+}
+
 }  // namespace
 }  // namespace provecut

@@ -10,13 +10,18 @@ struct Surfacing : Scene {
     tool().name = "25 mm surfacing";
     tool().center_cutting = false;
   }
+  // The last move goes `depth_mm` into material that lies under its middle too, or under its rim alone.
+  void plunges(double depth_mm, double under_centre_mm) {
+    cuts(depth_mm, depth_mm);
+    programRun().cuts[lastIndex()].centre_depth_mm = static_cast<float>(under_centre_mm);
+  }
 };
 
 TEST(PlungeNotCenter, straight_down_into_the_stock) {
   Surfacing s;
   s.rapid({50, 50, 2});
   s.feed({50, 50, -1});
-  s.cuts(1, 1);
+  s.plunges(1, 1);
   const auto findings = s.findings(plunge_not_center_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::stop);
@@ -32,15 +37,26 @@ TEST(PlungeNotCenter, straight_down_beside_the_stock) {
   EXPECT_TRUE(s.findings(plunge_not_center_rule).empty());
 }
 
+TEST(PlungeNotCenter, its_rim_alone_may_go_down_into_the_edge_of_the_stock) {
+  Surfacing s;
+  s.feed({50, 102.5, -1});
+  s.plunges(1, 0);
+  EXPECT_TRUE(s.findings(plunge_not_center_rule).empty());
+  s.plunges(1, 0.5);
+  const auto findings = s.findings(plunge_not_center_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 0.5);
+}
+
 TEST(PlungeNotCenter, a_ramp_of_45_degrees_is_the_limit) {
   Surfacing s;
   s.rapid({50, 50, 0});
   s.feed({52, 50, -2});
-  s.cuts(2, 2);
+  s.plunges(2, 2);
   EXPECT_TRUE(s.findings(plunge_not_center_rule).empty());
   s.rapid({50, 50, 0});
   s.feed({51.99, 50, -2});
-  s.cuts(2, 2);
+  s.plunges(2, 2);
   EXPECT_EQ(s.findings(plunge_not_center_rule).size(), 1u);
 }
 
@@ -49,11 +65,11 @@ TEST(PlungeNotCenter, a_helix_steeper_than_45_degrees_is_a_plunge) {
   Surfacing s;
   s.rapid({50, 50, 0});
   s.arc({50, 50, -6.28}, {51, 50}, Plane::xy, true);
-  s.cuts(2, 2);
+  s.plunges(2, 2);
   EXPECT_TRUE(s.findings(plunge_not_center_rule).empty());
   s.rapid({50, 50, 0});
   s.arc({50, 50, -6.29}, {51, 50}, Plane::xy, true);
-  s.cuts(2, 2);
+  s.plunges(2, 2);
   EXPECT_EQ(s.findings(plunge_not_center_rule).size(), 1u);
 }
 

@@ -13,9 +13,12 @@ struct Small : LoadScene {
     MoveLoad load;
     load.chip_load_mm = 0.1F;
     load.power_w = static_cast<float>(cutter_w);
+    load.removal_mm3_min = removal_mm3_min;
+    load.top_speed_mm_min = 3000;
     loads(load);
   }
   bool right = true;
+  float removal_mm3_min = 720000;  // 300 W at 25 J/cm3 for the chips' area, the rest for the edges
 };
 
 TEST(Power, a_cut_that_asks_more_than_the_spindle_has_is_named) {
@@ -28,7 +31,15 @@ TEST(Power, a_cut_that_asks_more_than_the_spindle_has_is_named) {
   EXPECT_EQ(findings[0].unit, "W");
   EXPECT_NEAR(*findings[0].amount, 500, 1e-3);
   EXPECT_EQ(findings[0].message, "6 mm flat needs up to 500 W at the motor (maximum 400 W)");
-  EXPECT_EQ(findings[0].help, "Take no more than 2.4 mm per pass, or feed slower.");
+  // 80 W less of 300 W: 0.7333 of 3000 mm/min.
+  EXPECT_EQ(findings[0].help, "Take no more than 2.4 mm per pass, or feed at 2,199 mm/min or less.");
+}
+
+TEST(Power, no_feed_is_advised_where_the_edges_alone_ask_too_much) {
+  Small s;
+  s.removal_mm3_min = 180000;  // 75 W of 400 W
+  s.takes(400);
+  EXPECT_EQ(s.findings(power_rule).at(0).help, "Take no more than 2.4 mm per pass.");
 }
 
 TEST(Power, four_fifths_reach_the_cutter_and_all_of_it_may_be_asked) {

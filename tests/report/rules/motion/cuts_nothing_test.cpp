@@ -33,6 +33,10 @@ TEST(CutsNothing, one_beside_the_stock_is_told_how_far) {
 
 TEST(CutsNothing, one_in_what_is_gone_already_has_no_amount) {
   Scene s;
+  s.programRun().removed_mm3 = 500;
+  s.feed({60, 20, -5});
+  s.cuts(5, 5);
+  s.addProgram("20-again.nc");
   s.rapid({20, 20, 5});
   s.feed({20, 20, -5});
   s.feed({60, 20, -5});
@@ -40,6 +44,25 @@ TEST(CutsNothing, one_in_what_is_gone_already_has_no_amount) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_FALSE(findings[0].amount);
   EXPECT_EQ(findings[0].message, "this program cuts nothing: earlier programs have already cut everything away here");
+}
+
+TEST(CutsNothing, the_first_program_finds_nothing_cut_away_before_it) {
+  Scene s;
+  s.rapid({20, 20, 5});
+  s.feed({20, 20, -5});
+  s.feed({260, 20, -5});
+  EXPECT_EQ(s.findings(cuts_nothing_rule).at(0).message,
+            "this program cuts nothing: where it goes below the top of the stock, there is none");
+}
+
+TEST(CutsNothing, a_tip_just_on_the_top_is_told_so) {
+  Scene s;
+  s.rapid({20, 20, 5});
+  s.feed({20, 20, -0.0009});
+  s.feed({60, 20, -0.0009});
+  const Finding f = s.findings(cuts_nothing_rule).at(0);
+  EXPECT_DOUBLE_EQ(*f.amount, 0);
+  EXPECT_EQ(f.message, "this program cuts nothing: its lowest move runs just on the top of the stock");
 }
 
 TEST(CutsNothing, the_least_chip_is_a_cut_and_a_still_spindle_none) {

@@ -34,6 +34,45 @@ TEST(FirstMove, to_x0_y0_is_sideways_too) {
   EXPECT_EQ(s.findings(first_move_rule).size(), 1u);
 }
 
+TEST(FirstMove, down_aslant_from_nowhere_is_told_where_it_ends) {
+  Unknown s;
+  s.first({0, 0, 120}, {20, 20, 1});
+  const auto findings = s.findings(first_move_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "the first move comes down aslant from wherever the tool happens to be, to Z 1 mm");
+  EXPECT_EQ(findings[0].help, "Put G0 Z3 or higher on its own line before this one.");
+  s.last().end.z = 3;
+  EXPECT_TRUE(s.findings(first_move_rule).empty());
+}
+
+TEST(FirstMove, down_to_x0_y0_is_aslant_too) {
+  Unknown s;
+  s.text() = "G28 (to zero) X0 Y0 Z0\n";
+  s.first({0, 0, 120}, {0, 0, 0});
+  EXPECT_EQ(s.findings(first_move_rule).size(), 1u);
+  s.text() = "G0 Z0 (X0 Y0)\n";
+  EXPECT_TRUE(s.findings(first_move_rule).empty());
+}
+
+// A rapid up would lift all that follows.
+TEST(FirstMove, a_program_in_increments_is_started_high_enough) {
+  Unknown s;
+  ResumePoint start;
+  start.incremental = true;
+  s.program().resumes.push_back(start);
+  s.first({0, 0, 120}, {20, 20, 120});
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help,
+            "Before you start, jog to the place the program counts from, at Z 3 mm or higher. (A rapid up before this "
+            "line would lift all that follows: it is in increments, G91.)");
+}
+
+TEST(FirstMove, no_number_to_type_in_where_the_unit_is_not_set) {
+  Unknown s;
+  s.program().modal.units_used = true;
+  s.first({0, 0, 120}, {20, 20, 120});
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Put a rapid to Z 3 mm or higher on its own line before this one.");
+}
+
 TEST(FirstMove, up_first_and_then_sideways_is_right) {
   Unknown s;
   s.addHoldDown(clamp("clamp N", {100, 95}, {60, 20}, 15));

@@ -47,5 +47,34 @@ TEST(ToolChangeLow, before_the_first_move_nothing_is_known) {
   EXPECT_TRUE(s.findings(tool_change_low_rule).empty());
 }
 
+TEST(ToolChangeLow, the_new_bit_goes_down_to_the_stock_before_its_length_is_set) {
+  Scene s;
+  s.rapid({50, 50, 30});
+  s.event(EventKind::tool_change, 2);
+  s.feed({50, 50, 0});
+  s.event(EventKind::tool_change, 2);
+  s.rapid({50, 50, 1});
+  const auto findings = s.findings(tool_change_low_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].message,
+            "the bit just changed goes down to the stock before its length is set, and M6 comes again there");
+}
+
+TEST(ToolChangeLow, a_change_at_a_height_and_a_stop_on_the_stock_are_no_second_change) {
+  Scene high;
+  high.rapid({50, 50, 30});
+  high.event(EventKind::tool_change, 2);
+  high.feed({50, 50, 5});
+  high.event(EventKind::tool_change, 2);
+  EXPECT_TRUE(high.findings(tool_change_low_rule).empty());
+  Scene stop;
+  stop.rapid({50, 50, 30});
+  stop.event(EventKind::tool_change, 2);
+  stop.feed({50, 50, 0});
+  stop.event(EventKind::stop);
+  EXPECT_TRUE(stop.findings(tool_change_low_rule).empty());
+}
+
 }  // namespace
 }  // namespace provecut

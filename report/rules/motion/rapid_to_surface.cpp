@@ -1,0 +1,76 @@
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <string>
+
+#include "report/facts/measures.h"
+#include "report/rules/list.h"
+#include "report/rules/shared/grouping.h"
+#include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/touching.h"
+
+namespace provecut {
+
+namespace rapid_to_surface {
+
+constexpr std::string_view page = R"(## What it finds
+
+A rapid straight down that ends on the untouched top of the stock, or less than 0.1 mm above it.
+
+## Why it matters
+
+Stock that is a hair thicker or bowed, or a zero that is a tenth off: then the bit rams into it as fast as the machine
+can go.
+
+## Example
+
+With zero on the top of the stock:
+
+    G0 Z0
+    G1 Z-1 F100
+
+## What to do
+
+End the rapid at the height in the finding, and go down from there at the plunge feed. In a drilling cycle raise R. Where the program moves in
+increments (G91), take the same length off the next retract.
+
+## What `amount` is
+
+How far above the stock the rapid ends in mm, the smallest of the group.
+
+## Source
+
+Common practice; no published source. A tenth of a millimetre is our own estimate of how flat boards are.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& program = facts.programs[i];
+    std::vector<Occurrence> touching;
+    for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
+      const Motion& motion = program.program.motions[m];
+      const MoveCut cut = cutOf(facts, i, m);
+      if (motion.kind != MotionKind::rapid || !endsOnTop(facts, i, motion, cut)) continue;
+      touching.push_back({m, std::max(0.0, double{cut.ends_above_mm}), motion.end});
+    }
+    if (touching.empty()) continue;
+    Finding f = groupFinding(facts, i, rapid_to_surface_rule, touching, Worst::smallest, Quantity::length);
+    f.message = *f.amount < double{least_bite_mm}
+                    ? std::string("rapid plunges down to the very top of the stock")
+                    : fmt::format("rapid plunges down to {} above the stock", f.amount_text);
+    const double clearance_mm = facts.job.limits.clearance_mm;
+    const double clear_z = stockTopZ(facts, *program.setup) + (clearance_mm > 0 ? clearance_mm : 1);
+    f.help = program.program.motions[touching.front().move].flags & motion_in_cycle
+                 ? sentence(raiseRText(facts, i, clear_z))
+                 : fmt::format("End {} at {}, and go down from there at the plunge feed.",
+                               f.moves > 1 ? "these rapids" : "this rapid", heightText(facts, i, clear_z));
+    findings.push_back(std::move(f));
+  }
+}
+
+}  // namespace rapid_to_surface
+
+const Rule rapid_to_surface_rule{"rapid-to-surface", Level::look, "A rapid plunges down to the very top of the stock.",
+                                 rapid_to_surface::page, rapid_to_surface::check};
+
+}  // namespace provecut
