@@ -129,6 +129,18 @@ void noteCoarseCell(JobRun& r, const Program& program, const ProgramEntry& entry
   r.result.not_checked.push_back(entry.file + text);
 }
 
+// A program in increments from a place that it never sets.
+void noteUnknownStart(const Program& program, const std::string& file, std::vector<std::string>& not_checked) {
+  bool feeds = false;
+  for (const Motion& m : program.motions) {
+    if (m.kind != MotionKind::feed && !isArc(m)) continue;
+    if (!(m.flags & motion_start_unknown)) return;
+    feeds = true;
+  }
+  if (feeds)
+    not_checked.push_back(file + ": it counts from wherever the tool starts (G91), so none of its cuts were checked");
+}
+
 // A vise or side clamps that the job does not place.
 void noteUnplaced(const Job& job, std::vector<std::string>& not_checked) {
   for (const Setup& setup : job.setups) {
@@ -150,6 +162,7 @@ void runProgram(JobRun& r, int s, int e) {
   pr.setup = s;
   pr.entry = e;
   noteUnknownTools(r, program, entry.file, r.result.not_checked);
+  noteUnknownStart(program, entry.file, r.result.not_checked);
   r.spent.clearances.time([&] {
     clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes);
     clearance::checkTape(r.job, setup, entry, program, pr.tape_contacts);

@@ -1,8 +1,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
+#include <set>
+#include <string>
 
 #include "report/base/number_text.h"
 #include "report/facts/measures.h"
@@ -206,6 +209,34 @@ void addHighLifts(const Facts& facts, std::size_t program, const CuttingTime& ti
   findings.push_back(std::move(f));
 }
 
+// True where nearly all moves of the longest stretch in air go just where one before them went.
+bool repeatsPath(const std::vector<Motion>& motions, const CuttingTime& time) {
+  constexpr double nearly_all = 0.9;
+  const auto key = [](const Motion& m) {
+    return std::array{m.start.x, m.start.y, m.start.z, m.end.x, m.end.y, m.end.z};
+  };
+  std::set<std::array<double, 6>> before;
+  for (std::uint32_t m = 0; m < time.longest_start; ++m) {
+    if (feeds(motions[m])) before.insert(key(motions[m]));
+  }
+  int moves = 0, again = 0;
+  for (std::uint32_t m = time.longest_start; m <= time.longest_end; ++m) {
+    if (!feeds(motions[m])) continue;
+    ++moves;
+    if (before.contains(key(motions[m]))) ++again;
+  }
+  return again >= nearly_all * moves;
+}
+
+std::string adviceFor(const std::vector<Motion>& motions, const CuttingTime& time) {
+  if (repeatsPath(motions, time))
+    return "From here on the program goes where it has already cut: take the repeat out if it is not meant.";
+  if (time.above_s > share_allowed * time.air_s)
+    return "The tool travels above the stock at its cutting feed: make these moves rapids (G0).";
+  return "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and "
+         "lead-out.";
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
@@ -236,10 +267,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message =
           fmt::format("{:.0f} % of the cutting time is in air: {} of {}; the longest stretch starts here ({})",
                       *f.amount, durationText(time->air_s), durationText(time->all_s), durationText(time->longest_s));
-      f.help = time->above_s > share_allowed * time->air_s
-                   ? "The tool travels above the stock at its cutting feed: make these moves rapids (G0)."
-                   : "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in "
-                     "and lead-out.";
+      f.help = adviceFor(motions, *time);
     }
     findings.push_back(std::move(f));
   }

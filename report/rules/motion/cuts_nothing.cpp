@@ -18,7 +18,8 @@ namespace cuts_nothing {
 constexpr std::string_view page = R"(## What it finds
 
 A program runs its cutting moves with the spindle on and cuts nothing at all. It stays above the stock or beside it,
-or runs where earlier programs have already cut everything away.
+or runs where earlier programs have already cut everything away. A program in increments (G91) whose start is never set
+counts too: its cuts cannot be checked.
 
 ## Why it matters
 
@@ -45,6 +46,30 @@ How far the program stays above or beside the stock in mm. There is none where t
 Common practice; no published source.
 )";
 
+// A program in increments from a place that it never sets: wherever it is started, it may cut, and nothing of that can
+// be seen here.
+void addStartUnknown(const Facts& facts, std::size_t i, std::vector<Finding>& findings) {
+  const std::vector<Motion>& motions = facts.programs[i].program.motions;
+  const Motion* first = nullptr;
+  std::uint32_t feed_moves = 0;
+  for (std::uint32_t m = 0; m < motions.size(); ++m) {
+    if (cutOf(facts, i, m).removed_mm3 > 0) return;
+    if (!feeds(motions[m])) continue;
+    if (!(motions[m].flags & motion_start_unknown)) return;
+    if (!first) first = &motions[m];
+    ++feed_moves;
+  }
+  if (!first) return;
+  Finding f = placeFinding(facts, i, cuts_nothing_rule, placeOf(*first));
+  f.moves = feed_moves;
+  f.last_line = std::max(f.last_line, motions.back().line);
+  f.message =
+      "no cut of this program was checked: it counts from wherever the tool starts, taken here as Z fully up, where it "
+      "cuts nothing";
+  f.help = "Begin with a rapid to a known X, Y and Z in absolute coordinates (G90). Then its cuts can be checked.";
+  findings.push_back(std::move(f));
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
@@ -69,6 +94,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double dx = std::max({0.0, -high.x, low.x - size.x}), dy = std::max({0.0, -high.y, low.y - size.y});
       beside_mm = std::min(beside_mm, std::hypot(dx, dy) - tool->diameter_mm / 2);
     }
+    if (known && !cuts && !first) addStartUnknown(facts, i, findings);
     if (!known || cuts || !first) continue;
     Finding f = placeFinding(facts, i, cuts_nothing_rule, placeOf(*first));
     f.moves = feed_moves;

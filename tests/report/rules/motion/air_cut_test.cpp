@@ -152,6 +152,21 @@ TEST(AirCut, a_cycle_that_goes_all_the_way_up_after_each_hole_is_told_what_g99_s
             "Use G99, so that the tool goes back up to R only; from Z 3 mm on R clears what stands there.");
 }
 
+TEST(AirCut, a_path_that_is_cut_twice_is_told_as_one) {
+  Scene s;
+  for (const bool again : {false, true, true}) {
+    for (const double x : {20.0, 60.0, 100.0, 140.0}) {
+      s.feed({x, 40, -3});
+      if (!again) s.cuts(3, 3);
+    }
+    s.rapid({0, 0, 20});
+  }
+  const auto findings = s.findings(air_cut_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help,
+            "From here on the program goes where it has already cut: take the repeat out if it is not meant.");
+}
+
 TEST(AirCut, rapids_do_not_count_and_an_unknown_tool_says_nothing) {
   Scene s;
   s.rapid({100, 0, 5});

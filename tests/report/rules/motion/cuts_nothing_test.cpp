@@ -83,5 +83,21 @@ TEST(CutsNothing, a_tool_that_is_not_known_says_nothing) {
   EXPECT_TRUE(s.findings(cuts_nothing_rule).empty());
 }
 
+// In increments from wherever the tool starts; the tool change has stopped the spindle.
+TEST(CutsNothing, a_program_that_never_says_where_it_starts_was_not_checked) {
+  Scene s;
+  s.spindle = Spindle::off;
+  s.rapid({20, 35, 150}).flags = motion_start_unknown;
+  s.feed({20, 35, 144}).flags = motion_start_unknown;
+  s.feed({30, 35, 144}).flags = motion_start_unknown;
+  const auto findings = s.findings(cuts_nothing_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_NE(findings[0].message.find("no cut of this program was checked"), std::string::npos);
+  s.last().flags = 0;  // from there on it is known
+  EXPECT_TRUE(s.findings(cuts_nothing_rule).empty());
+}
+
 }  // namespace
 }  // namespace provecut
