@@ -48,18 +48,18 @@ Common practice; no published source.
 
 // A program in increments from a place that it never sets: wherever it is started, it may cut, and nothing of that can
 // be seen here.
-void addStartUnknown(const Facts& facts, std::size_t i, std::vector<Finding>& findings) {
+bool addStartUnknown(const Facts& facts, std::size_t i, std::vector<Finding>& findings) {
   const std::vector<Motion>& motions = facts.programs[i].program.motions;
   const Motion* first = nullptr;
   std::uint32_t feed_moves = 0;
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
-    if (cutOf(facts, i, m).removed_mm3 > 0) return;
+    if (cutOf(facts, i, m).removed_mm3 > 0) return false;
     if (!feeds(motions[m])) continue;
-    if (!(motions[m].flags & motion_start_unknown)) return;
+    if (!(motions[m].flags & motion_start_unknown)) return false;
     if (!first) first = &motions[m];
     ++feed_moves;
   }
-  if (!first) return;
+  if (!first) return false;
   Finding f = placeFinding(facts, i, cuts_nothing_rule, placeOf(*first));
   f.moves = feed_moves;
   f.last_line = std::max(f.last_line, motions.back().line);
@@ -68,6 +68,7 @@ void addStartUnknown(const Facts& facts, std::size_t i, std::vector<Finding>& fi
       "cuts nothing";
   f.help = "Begin with a rapid to a known X, Y and Z in absolute coordinates (G90). Then its cuts can be checked.";
   findings.push_back(std::move(f));
+  return true;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -94,8 +95,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const double dx = std::max({0.0, -high.x, low.x - size.x}), dy = std::max({0.0, -high.y, low.y - size.y});
       beside_mm = std::min(beside_mm, std::hypot(dx, dy) - tool->diameter_mm / 2);
     }
-    if (known && !cuts && !first) addStartUnknown(facts, i, findings);
-    if (!known || cuts || !first) continue;
+    if (!known || cuts || addStartUnknown(facts, i, findings) || !first) continue;
     Finding f = placeFinding(facts, i, cuts_nothing_rule, placeOf(*first));
     f.moves = feed_moves;
     f.at = first->end;

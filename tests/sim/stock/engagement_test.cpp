@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "sim/tool/cutting_load.h"
 #include "tests/sim/scene.h"
@@ -317,6 +318,64 @@ TEST(Engagement, the_number_of_threads_changes_nothing) {
       EXPECT_EQ(one.programs[0].loads[i].power_w, many.programs[0].loads[i].power_w);
     }
   }
+}
+
+MoveCut lastCut(Tool tool, const Moves& moves) {
+  const auto r = runOf(stockOf({120, 80, 19}, {std::move(tool)}), {moves.program()});
+  return r.programs.at(0).cuts.back();
+}
+
+// 40 mm wide: its middle half reaches 10 mm from the axis.
+TEST(Plunge, a_wide_mill_at_the_edge_has_stock_under_its_middle_or_only_under_its_rim) {
+  Tool mill = flatTool(1, 40);
+  mill.center_cutting = false;
+  const auto down = [&](double y) { return lastCut(mill, Moves(1).rapid({60, y, 5}).feed({60, y, -1})); };
+  EXPECT_NEAR(down(40).centre_depth_mm, 1, 1e-5);
+  EXPECT_NEAR(down(-9.5).centre_depth_mm, 1, 1e-5);
+  EXPECT_EQ(down(-10.5).centre_depth_mm, 0);
+  EXPECT_GT(down(-10.5).removed_mm3, 0);
+  EXPECT_EQ(down(-19.5).centre_depth_mm, 0);
+}
+
+TEST(Plunge, a_hole_for_its_middle_is_enough) {
+  Tool mill = flatTool(1, 12);
+  mill.center_cutting = false;
+  Moves m(1);
+  m.rapid({60, 40, 5}).feed({60, 40, -5}).rapid({60, 40, 5});
+  Program program = m.rapid({60, 40, 5}).feed({60, 40, -4}).program();
+  for (std::size_t i = 0; i < 3; ++i) program.motions[i].tool = 2;
+  const auto r = runOf(stockOf({120, 80, 19}, {mill, flatTool(2, 7)}), {program});
+  EXPECT_EQ(r.programs.at(0).cuts.back().centre_depth_mm, 0);
+  EXPECT_GT(r.programs[0].cuts.back().removed_mm3, 0);
+}
+
+TEST(Plunge, how_far_above_the_material_a_move_straight_down_ends) {
+  for (const WorkPoint2 p : places) {
+    const auto down = [&](const Tool& tool, double z) {
+      return lastCut(tool, Moves(1).rapid({p.x, p.y, 5}).rapid({p.x, p.y, z})).ends_above_mm;
+    };
+    for (const Tool& tool : {flatTool(1, 6), veeTool(1, 6, 60), ballTool(1, 3), flatTool(1, 0.2)}) {
+      EXPECT_NEAR(down(tool, 0), 0, 1e-5);
+      EXPECT_NEAR(down(tool, 0.3), 0.3, 1e-5);
+      EXPECT_NEAR(down(tool, -1), -1, 1e-5);
+      EXPECT_FALSE(std::isfinite(down(tool, 0.51)));
+    }
+    // Back down to the floor of its own slot, between its walls.
+    Moves m(1);
+    m.rapid({p.x, p.y, 5}).feed({p.x, p.y, -3}).feed({p.x + 40, p.y + 7, -3}).rapid({p.x + 40, p.y + 7, 5});
+    EXPECT_NEAR(lastCut(flatTool(1, 6), m.rapid({p.x + 40, p.y + 7, -2.8})).ends_above_mm, 0.2, 1e-5);
+  }
+  EXPECT_FALSE(std::isfinite(lastCut(flatTool(1, 6), Moves(1).rapid({-5, 20, 5}).rapid({-5, 20, 0})).ends_above_mm));
+  EXPECT_FALSE(std::isfinite(lastCut(flatTool(1, 6), Moves(1).rapid({20, 20, 5}).rapid({60, 20, 0})).ends_above_mm));
+}
+
+TEST(Run, a_program_that_never_says_where_it_starts_is_not_checked) {
+  Program program = Moves(1).rapid({20, 20, 20}).feed({20, 20, -3}).feed({60, 20, -3}).program();
+  const auto notChecked = [&] { return runOf(stockOf({120, 80, 19}, {flatTool(1, 6)}), {program}).not_checked; };
+  EXPECT_TRUE(notChecked().empty());
+  for (Motion& m : program.motions) m.flags = motion_start_unknown;
+  ASSERT_EQ(notChecked().size(), 1u);
+  EXPECT_NE(notChecked()[0].find("none of its cuts were checked"), std::string::npos);
 }
 
 TEST(MoveLoad, a_slot_in_hardwood_takes_the_power_of_its_section) {

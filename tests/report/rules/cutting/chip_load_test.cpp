@@ -53,21 +53,6 @@ TEST(ChipLoad, no_speed_is_advised_that_the_tool_must_not_run_at) {
             "Lower the feed to 10,080 mm/min. If this bit can take more, set its chip_load in the job file.");
 }
 
-TEST(ChipLoad, no_speed_is_advised_below_the_spindles_minimum) {
-  QuarterInch s;
-  s.job().machine.spindle_rpm_min = 21000;
-  s.cutsAt(0.35, 0.35);
-  s.cutsAt(0.32, 0.32);  // 20580 rpm would do
-  s.programRun().loads[0] = {};
-  EXPECT_EQ(s.findings(chip_load_rule).size(), 0u);
-  s.rpm = 21000;
-  s.cutsAt(0.35, 0.35);
-  EXPECT_EQ(
-      s.findings(chip_load_rule).at(0).help,
-      "Lower the feed to 10,080 mm/min, or use 26,300 rpm. If this bit can take more, set its chip_load in the job "
-      "file.");
-}
-
 // 0.28 mm and a tenth.
 TEST(ChipLoad, a_tenth_more_than_the_charts_is_allowed_and_a_thousandth_more_is_not) {
   QuarterInch s;
