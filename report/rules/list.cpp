@@ -78,6 +78,7 @@ constexpr std::array rules{
     &chip_thin_rule,
     &cut_at_plunge_feed_rule,
     &deep_hole_rule,
+    &shank_brushes_rule,
     &dwell_in_cut_rule,
     &pins_either_way_rule,
     &screw_near_edge_rule,

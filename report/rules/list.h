@@ -56,6 +56,7 @@ extern const Rule plunge_not_center_rule;
 extern const Rule tool_overspeed_rule;
 extern const Rule plunge_fast_rule;
 extern const Rule deep_hole_rule;
+extern const Rule shank_brushes_rule;
 extern const Rule spindle_range_rule;
 extern const Rule feed_over_rule;
 extern const Rule tool_change_low_rule;

@@ -320,6 +320,7 @@ float square(float v) {
 // The nearest point of the path to a cell's centre.
 struct Nearest {
   float dx, dy, distance, tip;
+  float along;  // of that point on the path, from its start
   bool at_end;  // the nearest point is one of the path's ends: the rim there is round
 };
 
@@ -327,7 +328,7 @@ Nearest nearest(const Path& p, float x, float y) {
   const float px = x - p.ax, py = y - p.ay;
   const float s = std::clamp(px * p.ux + py * p.uy, 0.0F, p.length);
   const float dx = px - s * p.ux, dy = py - s * p.uy;
-  return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope, s <= 0 || s >= p.length};
+  return {dx, dy, std::sqrt(dx * dx + dy * dy), p.tip + s * p.slope, s, s <= 0 || s >= p.length};
 }
 
 // Share of a cell's area on the inner side of a straight edge `inside` mm beyond its centre, the edge's normal turned
@@ -349,16 +350,21 @@ struct Slice {
   float high;      // top of the wall
   float surface;   // where the tool is there
   float above_mm;  // of the wall's top above the tip
+  bool at_start;   // where the round end of the sweep before may just have cut a part of it
 };
 
 // A pass along the same wall as the one before, only deeper, takes of a cell at the rim just what it takes of the floor
 // beside it; what it takes more is a slice off the wall. `nx`, `ny` point away from the axis. Where the floor beside is
-// another band's, only that a wall may have been cut is noted.
+// another band's, or where sweeps follow each other closely, only that a wall may have been cut is noted.
 void noteWall(const DexelField& f, const Slice& slice, float nx, float ny, int x, int row, int row_begin, int row_end,
               SweepCut& cut) {
   const float cell = static_cast<float>(std::min(f.cell_x_mm, f.cell_y_mm));
   const float least = rim_guard_mm * (slice.high - slice.surface);
   if (slice.above_mm <= cut.wall_mm || slice.taken * cell <= least) return;
+  if (slice.at_start) {
+    cut.doubtful_wall_mm = std::max(cut.doubtful_wall_mm, slice.above_mm);
+    return;
+  }
   float level = f.top[f.index(x, row)];
   if (slice.share < 0.5F) {  // its centre is outside: the floor begins in the cell further in
     const int ix = static_cast<int>(std::floor(static_cast<float>(x) + 0.5F - nx));
@@ -414,7 +420,8 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     }
     if (after < before) {
       const float high = std::max(before, beyond);
-      const Slice slice{before - after, share, high, surface, high - std::max(n.tip, f.floor[c])};
+      const bool at_start = n.along < std::sqrt(2 * shape.radius * std::max(cx, cy));
+      const Slice slice{before - after, share, high, surface, high - std::max(n.tip, f.floor[c]), at_start};
       noteWall(f, slice, nx, ny, x, row, row_begin, row_end, cut);
       f.top_mean[c] = after;
       removed += before - after;

@@ -32,6 +32,7 @@ constexpr Phrase phrases[] = {
     {"flute-too-short", "flutes {} too short", "flutes too short"},
     {"pass-too-deep", "{} in one pass", "pass too deep"},
     {"finish-first", "{} in one pass: not roughed yet", "not roughed yet"},
+    {"shank-brushes", "shank brushes {} of wall", "shank brushes the wall"},
     {"deep-hole", "{} deep in one stroke", "deep in one stroke"},
     {"plunge-fast", "plunges at {}", "plunges too fast"},
     {"plunge-not-center", "plunges {}: not centre-cutting", "plunges: not centre-cutting"},

@@ -4,6 +4,7 @@
 
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/overhang.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -13,8 +14,7 @@ namespace flute_too_short {
 constexpr std::string_view page = R"(## What it finds
 
 The tool goes so deep that material stands above its flutes and touches a shank as wide as the cutter or wider, or lies
-in the way of a thinner neck. Up to half a millimetre of a shank no wider than the cutter is a note: there it only
-brushes the wall.
+in the way of a thinner neck. Up to half a millimetre of a shank just as wide as the cutter is shank-brushes' note.
 
 ## Why it matters
 
@@ -41,12 +41,6 @@ How far the material reaches above the flutes in mm, the largest of the group.
 Geometry of the cut. The wall of a slot is looked for within one cell beside the cutter. The half millimetre is our own
 choice.
 )";
-
-constexpr double brush_mm = 0.5;
-
-bool widerThanCutter(const Tool& tool) {
-  return tool.shank_diameter_mm > tool.diameter_mm + clearance::contact_tolerance_mm;
-}
 
 bool neckThinner(const Tool& tool) {
   return tool.shank_diameter_mm > 0 && tool.shank_diameter_mm < tool.diameter_mm - clearance::contact_tolerance_mm;
@@ -75,7 +69,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, flute_too_short_rule, number, met, Worst::largest, Quantity::length);
       const Tool* tool = findTool(facts.job, number);
       const bool neck = tool && neckThinner(*tool);
-      if (tool && !widerThanCutter(*tool) && !neck && *f.amount <= brush_mm) f.level = Level::note;
+      if (tool && onlyBrushes(*tool, *f.amount)) continue;  // shank-brushes
       f.message = fmt::format("the {} of {} rubs: material stands {}{} above its flutes", neck ? "neck" : "shank",
                               f.subject, upTo(f), quantityText(facts.job, Quantity::length, *f.amount));
       f.help = advice(facts, tool, *f.amount);

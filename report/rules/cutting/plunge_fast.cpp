@@ -18,7 +18,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A feed move goes straight down (84° or steeper) into material, faster than the tool's `plunge_feed`. For a tool without
 one, the program's own plunges tell: one that is more than twice as fast as the slowest of them, where at least two and
-a tenth of them are that slow. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts
+a tenth of them are that slow. Where there are none, the cut that follows on the top of the stock tells. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts
 as one into material.
 
 ## Why it matters
@@ -63,6 +63,17 @@ std::optional<double> rateDown(const Motion& motion) {
   return double{motion.feed_mm_min} * std::sin(descent * std::numbers::pi / 180);
 }
 
+// Where plunges say nothing, the feed at which the program goes on from the top of the stock does.
+void addCutAfterTouching(const Facts& facts, std::size_t program, std::map<int, double>& own) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  for (std::size_t m = 0; m + 1 < motions.size(); ++m) {
+    const Motion& next = motions[m + 1];
+    if (!rateDown(motions[m]) || !endsOnTop(facts, program, motions[m], cutOf(facts, program, m))) continue;
+    if (!feeds(next) || !cutsMaterial(cutOf(facts, program, m + 1)) || next.feed_mm_min <= 0) continue;
+    own.emplace(next.tool, double{next.feed_mm_min});
+  }
+}
+
 // The plunge feed of each tool that has none in the job: the slowest that the program plunges with.
 std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
   std::map<int, std::map<double, int>> counts;
@@ -84,6 +95,7 @@ std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
       if (plunges >= least_plunges && plunges >= least_share * all) own.emplace(tool, feed);
     }
   }
+  addCutAfterTouching(facts, program, own);
   return own;
 }
 

@@ -13,7 +13,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A bit that is wider below than above (dovetail, T-slot, keyhole, a disc on a thin neck) is lifted where material hangs
 over its wider part, or lowered through material that hangs over a hollow. Any bit with a shank thinner than its
-cutting part counts, where material reaches above its flutes; straight up, flute-too-short says it alone.
+cutting part counts, where material reaches above its flutes; on the way up, flute-too-short says it alone.
 
 ## Why it matters
 

@@ -59,7 +59,7 @@ bool namesXOrY(std::string_view line) {
 
 // By what is in force before the line after the move's.
 bool incrementalAt(const Program& program, std::uint32_t move) {
-  bool incremental = false;
+  bool incremental = program.modal.ever_incremental;
   for (const ResumePoint& r : program.resumes) {
     if (r.before_motion <= move + 1) incremental = r.incremental;
   }

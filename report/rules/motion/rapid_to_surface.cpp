@@ -50,6 +50,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
       const Motion& motion = program.program.motions[m];
       const MoveCut cut = cutOf(facts, i, m);
+      if (motion.flags & motion_start_unknown) continue;  // first-move's
       if (motion.kind != MotionKind::rapid || !endsOnTop(facts, i, motion, cut)) continue;
       touching.push_back({m, std::max(0.0, double{cut.ends_above_mm}), motion.end});
     }

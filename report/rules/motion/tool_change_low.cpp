@@ -11,6 +11,7 @@
 #include "report/rules/shared/lift_advice.h"
 #include "report/rules/shared/touching.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/setup_frame.h"
 
 namespace provecut {
 
@@ -50,7 +51,12 @@ Geometry.
 // True where the move comes down over the stock and ends on its top.
 bool downToStock(const Facts& facts, const ProgramFacts& p, const Motion& m) {
   const double above = m.end.z - stockTopZ(facts, *p.setup);
-  return m.end.z < m.start.z && above < touching_mm && overStock(facts, *p.setup, m.end);
+  // A zero on the corner counts.
+  const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
+  const SetupPoint at = workToSetup(*p.setup, m.end);
+  const bool over =
+      at.x >= -touching_mm && at.x <= size.x + touching_mm && at.y >= -touching_mm && at.y <= size.y + touching_mm;
+  return m.end.z < m.start.z && above < touching_mm && over;
 }
 
 Finding lengthNotSet(const Facts& facts, std::size_t i, const std::vector<const Event*>& again) {

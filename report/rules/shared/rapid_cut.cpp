@@ -29,7 +29,8 @@ std::vector<RapidCut> rapidCuts(const Facts& facts, std::size_t program) {
   const std::vector<Motion>& motions = facts.programs[program].program.motions;
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
     const MoveCut cut = cutOf(facts, program, m);
-    if (motions[m].kind != MotionKind::rapid || !cutsMaterial(cut) || followsFromFlutes(facts, program, m)) continue;
+    if (motions[m].kind != MotionKind::rapid || !cutsMaterial(cut)) continue;
+    if (!goesSideways(motions[m]) && followsFromFlutes(facts, program, m)) continue;
     RapidCut rapid{m, double{cut.bite_mm}, double{cut.section_mm2}, double{cut.max_radial_depth_mm}};
     if (cut.section_mm2 <= 0) rapid.area_mm2 = double{cut.removed_mm3} / double{cut.bite_mm};
     if (const Tool* tool = findTool(facts.job, motions[m].tool))

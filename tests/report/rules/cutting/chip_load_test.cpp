@@ -22,12 +22,12 @@ Stock of(Material material) {
   return s;
 }
 
-struct QuarterInch : LoadScene {
-  QuarterInch() { tool().diameter_mm = 6.35; }  // hardwood: 0.28 mm at most
+struct SlottingQuarterInch : LoadScene {
+  SlottingQuarterInch() { tool().diameter_mm = 6.35; }  // hardwood: 0.28 mm at most
 };
 
 TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.cutsAt(0.3, 0.3);
   s.cutsAt(0.35, 0.35);
   const auto findings = s.findings(chip_load_rule);
@@ -46,7 +46,7 @@ TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
 }
 
 TEST(ChipLoad, no_speed_is_advised_that_the_tool_must_not_run_at) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.tool().max_rpm = 20000;
   s.cutsAt(0.35, 0.35);  // 12600 mm/min; 22500 rpm would do
   EXPECT_EQ(s.findings(chip_load_rule)[0].help,
@@ -55,7 +55,7 @@ TEST(ChipLoad, no_speed_is_advised_that_the_tool_must_not_run_at) {
 
 // 0.28 mm and a tenth.
 TEST(ChipLoad, a_tenth_more_than_the_charts_is_allowed_and_a_thousandth_more_is_not) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.cutsAt(0.308, 0.308);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
   s.cutsAt(0.3083, 0.3083);
@@ -63,7 +63,7 @@ TEST(ChipLoad, a_tenth_more_than_the_charts_is_allowed_and_a_thousandth_more_is_
 }
 
 TEST(ChipLoad, a_plunge_counts_with_its_feed_per_tooth) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.rapid({20, 20, 2});
   s.feed({20, 20, -3});
   MoveLoad load;
@@ -84,7 +84,7 @@ TEST(ChipLoad, a_plunge_counts_with_its_feed_per_tooth) {
 
 // 18000 rpm are set; chips shrink with the speed that the machine turns at least.
 TEST(ChipLoad, chips_that_only_a_spindle_set_too_slow_makes_are_its_own_findings) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.cutsAt(0.35, 0.35);
   s.job().machine.spindle_rpm_min = 22500;
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
@@ -94,7 +94,7 @@ TEST(ChipLoad, chips_that_only_a_spindle_set_too_slow_makes_are_its_own_findings
 }
 
 TEST(ChipLoad, a_narrow_cut_may_be_fed_faster) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.cutsAt(0.5, 0.2);  // chips of a finishing pass
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
 }
@@ -105,7 +105,7 @@ TEST(ChipLoad, deep_cuts_are_allowed_less) {
   EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 12), 0.75);
   EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 18), 0.5);
   EXPECT_DOUBLE_EQ(deepShare(bit(ToolShape::flat, 6), 60), 0.5);
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.cutsAt(0.231, 0.231, 12.7);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
   s.cutsAt(0.232, 0.232, 12.7);
@@ -113,7 +113,7 @@ TEST(ChipLoad, deep_cuts_are_allowed_less) {
 }
 
 TEST(ChipLoad, a_tools_own_range_is_taken_as_it_is) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.tool().chip_load_mm = Vec2{0.05, 0.1};
   s.cutsAt(0.1, 0.1, 19);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
@@ -124,7 +124,7 @@ TEST(ChipLoad, a_tools_own_range_is_taken_as_it_is) {
 }
 
 TEST(ChipLoad, without_a_material_only_a_tools_own_range_speaks) {
-  QuarterInch s;
+  SlottingQuarterInch s;
   s.job().stock.material_given = false;
   s.cutsAt(2, 2);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
@@ -169,7 +169,7 @@ TEST(ChipLoad, the_charts_are_met_at_their_diameters_and_lie_between_them) {
 // mm).
 TEST(ChipLoad, either_of_two_sellers_charts_may_be_followed) {
   for (const double chip : {0.13, 0.18, 0.23, 0.28}) {
-    QuarterInch s;
+    SlottingQuarterInch s;
     s.cutsAt(chip, chip);
     EXPECT_TRUE(s.findings(chip_load_rule).empty()) << chip;
     EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << chip;

@@ -110,5 +110,20 @@ TEST(PlungeFast, down_to_the_very_top_of_the_stock_counts) {
   EXPECT_TRUE(s.findings(plunge_fast_rule).empty());
 }
 
+TEST(PlungeFast, the_cut_that_goes_on_from_the_top_tells_where_no_other_plunge_does) {
+  for (const double next_feed : {500.0, 1000.0}) {
+    Scene s;
+    s.rapid({50, 50, 5});
+    s.feed_mm_min = 2000;
+    s.feed({50, 50, 0});
+    s.cuts(0, 0, 0);
+    s.programRun().cuts[s.lastIndex()].ends_above_mm = 0.0F;
+    s.feed_mm_min = next_feed;
+    s.feed({50, 50, -0.1});
+    s.cuts(0.1, 0.1);
+    EXPECT_EQ(s.findings(plunge_fast_rule).size(), next_feed < 1000 ? 1u : 0u);
+  }
+}
+
 }  // namespace
 }  // namespace provecut

@@ -1,0 +1,66 @@
+#include <fmt/core.h>
+
+#include <map>
+
+#include "report/rules/list.h"
+#include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/overhang.h"
+
+namespace provecut {
+
+namespace shank_brushes {
+
+constexpr std::string_view page = R"(## What it finds
+
+Material stands up to half a millimetre above the flutes of a tool whose shank is just as wide as its cutter. More, or a
+wider shank, is flute-too-short's.
+
+## Why it matters
+
+The end of the flutes brushes the wall. It may leave a shiny or burnt line there.
+
+## Example
+
+A 6 mm bit with 12 mm of flutes and a 6 mm shank cuts along a wall down to
+
+    G1 Z-12.3
+
+## What to do
+
+Cut a little less deep, or use a bit with longer flutes.
+
+## What `amount` is
+
+How far the material reaches above the flutes in mm, the largest of the group.
+
+## Source
+
+Geometry of the cut. The half millimetre is our own choice.
+)";
+
+void check(const Facts& facts, std::vector<Finding>& findings) {
+  for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    std::map<int, std::vector<Occurrence>> by_tool;
+    for (const BodyInStock& b : facts.run.programs[i].bodies_in_stock) {
+      if (b.part == ToolPart::shank) by_tool[motions[b.move].tool].push_back({b.move, b.depth_mm, b.at});
+    }
+    for (const auto& [number, met] : by_tool) {
+      const Tool* tool = findTool(facts.job, number);
+      if (!tool || !onlyBrushes(*tool, worstOf(met, Worst::largest).amount)) continue;
+      Finding f = toolFinding(facts, i, shank_brushes_rule, number, met, Worst::largest, Quantity::length);
+      f.message = fmt::format("the shank of {} brushes the wall: material stands {}{} above its flutes", f.subject,
+                              upTo(f), f.amount_text);
+      f.help = fmt::format("Cut {} less deep, or use a bit with longer flutes.",
+                           atLeastText(facts.job, Quantity::length, *f.amount));
+      findings.push_back(std::move(f));
+    }
+  }
+}
+
+}  // namespace shank_brushes
+
+const Rule shank_brushes_rule{"shank-brushes", Level::note, "A shank as wide as its cutter brushes the wall.",
+                              shank_brushes::page, shank_brushes::check};
+
+}  // namespace provecut
