@@ -26,9 +26,16 @@ void setEven(const EngagementSection& move, double area_mm2, float height_mm, Mo
 void measureEngagement(const EngagementSection& move, std::span<const SectionSample> samples, MoveCut& cut) {
   if (!move.sideways || move.plan_mm <= 0 || cut.removed_mm3 <= 0 || move.height_mm <= 0) return;
   const double mean = cut.removed_mm3 / move.plan_mm;
+  const auto height = [&](const SectionSample& s) {
+    return s.height_mm > 0 ? std::min(s.height_mm, move.height_mm) : move.height_mm;
+  };
+  // Cells that are partly cut already stand higher than what of them is in the way: no more than the cutter can be.
+  const auto ahead = [&](const SectionSample& s) {
+    return std::min(double{s.area_mm2}, double{height(s)} * double{move.diameter_mm});
+  };
   double seen = 0, weights = 0, in_material = 0;
   for (const SectionSample& s : samples) {
-    seen += double{s.area_mm2} * double{s.weight_mm};
+    seen += ahead(s) * double{s.weight_mm};
     weights += s.weight_mm;
     if (s.area_mm2 > 0) in_material += s.weight_mm;
   }
@@ -39,10 +46,7 @@ void measureEngagement(const EngagementSection& move, std::span<const SectionSam
   // More was removed than stood ahead: a ramp takes it from below, wherever it is in the material.
   const double missing = mean * weights - seen;
   const double shift = missing / (missing > 0 && in_material > 0 ? in_material : weights);
-  const auto area = [&](const SectionSample& s) { return s.area_mm2 > 0 ? std::max(0.0, s.area_mm2 + shift) : 0.0; };
-  const auto height = [&](const SectionSample& s) {
-    return s.height_mm > 0 ? std::min(s.height_mm, move.height_mm) : move.height_mm;
-  };
+  const auto area = [&](const SectionSample& s) { return s.area_mm2 > 0 ? std::max(0.0, ahead(s) + shift) : 0.0; };
   double max_area = 0;
   for (const SectionSample& s : samples) {
     if (area(s) <= max_area) continue;

@@ -267,7 +267,8 @@ TEST(Engagement, each_turn_of_a_ring_is_as_deep_as_it_goes_below_the_last) {
     const auto r = runOf(stockOf({120, 80, 12}, {flatTool(1, 2.7)}), {m.program()});
     for (const std::uint32_t turn : turns) {
       EXPECT_NEAR(r.programs.at(0).cuts.at(turn).section_height_mm, 2, 1e-3) << "move " << turn << " at " << p.x;
-      EXPECT_NEAR(r.programs[0].cuts[turn].radial_depth_mm, 2.7, 0.1) << "move " << turn << " at " << p.x;
+      // A ring, less the plunge's own disc: (2 pi 4 x 2.7 - pi 1.35^2) / (2 pi 4).
+      EXPECT_NEAR(r.programs[0].cuts[turn].radial_depth_mm, 2.472, 0.1) << "move " << turn << " at " << p.x;
     }
   }
 }

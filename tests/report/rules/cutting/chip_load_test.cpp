@@ -28,7 +28,7 @@ struct SlottingQuarterInch : LoadScene {
 
 TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
   SlottingQuarterInch s;
-  s.cutsAt(0.3, 0.3);
+  s.cutsAt(0.32, 0.32);
   s.cutsAt(0.35, 0.35);
   const auto findings = s.findings(chip_load_rule);
   ASSERT_EQ(findings.size(), 1u);

@@ -39,6 +39,7 @@ TEST(PlungeNotCenter, straight_down_beside_the_stock) {
 
 TEST(PlungeNotCenter, its_rim_alone_may_go_down_into_the_edge_of_the_stock) {
   Surfacing s;
+  s.rapid({50, 102.5, 2});
   s.feed({50, 102.5, -1});
   s.plunges(1, 0);
   EXPECT_TRUE(s.findings(plunge_not_center_rule).empty());
