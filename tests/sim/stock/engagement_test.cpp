@@ -208,17 +208,16 @@ TEST(Engagement, moves_shorter_than_the_raster_say_what_one_long_move_says) {
   }
 }
 
-TEST(Engagement, air_a_rapid_and_a_plunge_have_no_width) {
+TEST(Engagement, air_and_a_plunge_have_no_width_and_a_rapid_through_wood_has) {
   const WorkPoint2 p{20, 20};
   EXPECT_EQ(last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({60, 20, 5})).move.max_radial_depth_mm, 0);
   EXPECT_EQ(last(flatTool(1, 6), Moves(1).rapid({p.x, p.y, 5}).feed({20, 20, -5})).move.max_radial_depth_mm, 0);
   Moves m(1);
   m.slot({p, p + Vec2{40, 0}}, 3);
-  Job job = stockOf({120, 80, 19.05}, {flatTool(1, 6)});
-  m.rapid({20, 20, -3}).rapid({60, 30, -3});
-  const auto r = runOf(job, {m.program()});
+  m.rapid({20, 20, -3}).rapid({20, 60, -3});
+  const auto r = runOf(stockOf({120, 80, 19.05}, {flatTool(1, 6)}), {m.program()});
   ASSERT_FALSE(r.programs[0].cuts.empty());
-  EXPECT_EQ(r.programs[0].cuts.back().max_radial_depth_mm, 0);
+  EXPECT_NEAR(r.programs[0].cuts.back().max_radial_depth_mm, 6, 0.1);
 }
 
 TEST(Engagement, a_second_pass_in_the_same_place_meets_nothing) {
