@@ -48,7 +48,7 @@ enum class ChangeKind {
 };
 
 // One way out of several: any of them does.
-struct Change {
+struct AdvisedChange {
   ChangeKind kind = ChangeKind::cross_at;
   double value = 0;                  // mm, mm/min or rpm; heights in work coordinates
   std::vector<std::uint32_t> lines;  // of the program; empty: those of the finding
@@ -75,7 +75,7 @@ struct Finding {
   std::string message;      // what happens, by how much
   std::string help;         // what to do, with a number
   // The same as data, where the rule can say it: the inner ones together are one way.
-  std::vector<std::vector<Change>> ways;
+  std::vector<std::vector<AdvisedChange>> ways;
   std::string source_line;  // the line's own text, control characters made visible, cut to fit a terminal
   std::uint32_t mark_begin = 0,
                 mark_end = 0;  // terminal cells of source_line at fault, one past the last; both 0: none

@@ -261,7 +261,7 @@ void setFeed(AdviceJob& job, const std::set<std::uint32_t>& numbers, double feed
   }
 }
 
-void apply(AdviceJob& job, const Finding& finding, const Change& c) {
+void apply(AdviceJob& job, const Finding& finding, const AdvisedChange& c) {
   std::set<std::uint32_t> numbers(c.lines.begin(), c.lines.end());
   if (c.lines.empty()) {
     for (const LineSpan& s : finding.lines) {
@@ -383,10 +383,10 @@ std::string jobText(const AdviceJob& job) {
          fmt::format("hold_downs = [{}]\n[[setup.program]]\nfile = \"a.nc\"\n", fitted);
 }
 
-AdviceJob followed(const AdviceJob& job, const Finding& finding, const std::vector<Change>& way) {
+AdviceJob followed(const AdviceJob& job, const Finding& finding, const std::vector<AdvisedChange>& way) {
   AdviceJob after = job;
   for (std::size_t i = 0; i < after.lines.size(); ++i) after.lines[i].number = static_cast<std::uint32_t>(i + 1);
-  for (const Change& c : way) apply(after, finding, c);
+  for (const AdvisedChange& c : way) apply(after, finding, c);
   return after;
 }
 

@@ -49,6 +49,6 @@ std::string programText(const AdviceJob& job);
 std::string jobText(const AdviceJob& job);
 
 // The job after one way of a finding's advice.
-AdviceJob followed(const AdviceJob& job, const Finding& finding, const std::vector<Change>& way);
+AdviceJob followed(const AdviceJob& job, const Finding& finding, const std::vector<AdvisedChange>& way);
 
 }  // namespace provecut::testing::advice

@@ -86,7 +86,7 @@ TEST(Advice, done_by_the_letter_it_ends_the_finding_and_makes_nothing_worse) {
     const AdviceJob job = advice::randomJob(seed);
     const Checked before = checked(folder, job);
     for (const Finding& f : before.findings) {
-      for (const std::vector<Change>& way : f.ways) {
+      for (const std::vector<AdvisedChange>& way : f.ways) {
         const AdviceJob after = followed(job, f, way);
         const std::string fault = wrong(before.findings, checked(folder, after).findings, f);
         ++count;

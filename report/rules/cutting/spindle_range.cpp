@@ -71,7 +71,7 @@ Finding together(const Facts& facts, std::size_t program, bool fast,
   rpm = fast ? std::floor(rpm) : std::ceil(rpm);
   f.help = possible ? fmt::format("Set S{:.0f} or {} for each, and feeds to match.", rpm, fast ? "less" : "more")
                     : "Not possible with all of these bits on this machine: some may not turn that fast.";
-  std::vector<Change> speeds;
+  std::vector<AdvisedChange> speeds;
   for (const auto& [number, outside] : by_tool) speeds.push_back({ChangeKind::speed, rpm, {}, number, -1, {}});
   if (possible) f.ways.push_back(std::move(speeds));
   if (possible) f.help += " Or set the job's `spindle_rpm` to what this machine does.";

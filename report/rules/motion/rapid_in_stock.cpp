@@ -56,7 +56,7 @@ bool plunges(const Motion& m) {
 // exact. At the height of the highest of them.
 Lift downAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
   double surface_z = -std::numeric_limits<double>::infinity();
-  Change change{ChangeKind::end_rapid_at, 0, {}, 0, -1, {}};
+  AdvisedChange change{ChangeKind::end_rapid_at, 0, {}, 0, -1, {}};
   for (const std::uint32_t m : moves) {
     const Motion& motion = facts.programs[program].program.motions[m];
     const double z = motion.end.z + static_cast<double>(cutOf(facts, program, m).axial_depth_mm);
@@ -96,7 +96,7 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
     const Motion& m = facts.programs[program].program.motions[o.move];
     (plunges(m) && !(m.flags & motion_in_cycle) ? down : across).push_back(o.move);
   }
-  std::vector<Change> changes;
+  std::vector<AdvisedChange> changes;
   for (const Lift& lift : {across.empty() ? Lift{} : crossAdvice(facts, program, across),
                            down.empty() ? Lift{} : downAdvice(facts, program, down)}) {
     if (lift.text.empty()) continue;

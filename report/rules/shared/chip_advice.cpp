@@ -42,11 +42,11 @@ double maxFeed_mm_min(const Facts& facts) {
                              : infinity;
 }
 
-Change speedOf(const Tool& tool, double rpm) {
+AdvisedChange speedOf(const Tool& tool, double rpm) {
   return {ChangeKind::speed, rpm, {}, tool.number, -1, {}};
 }
 
-Change feedOf(const Tool& tool, double feed_mm_min) {
+AdvisedChange feedOf(const Tool& tool, double feed_mm_min) {
   return {ChangeKind::feed, feed_mm_min, {}, tool.number, -1, {}};
 }
 

@@ -13,7 +13,7 @@ namespace provecut {
 
 struct HoldDownAdvice {
   std::string text;
-  std::vector<std::vector<Change>> ways;  // as Finding::ways
+  std::vector<std::vector<AdvisedChange>> ways;  // as Finding::ways
 };
 
 // "Move screw SW 3.4 mm to the left, to X 8.6 Y 12. Or remove it before this program." The spot is the one that `place`

@@ -14,7 +14,7 @@ namespace provecut {
 
 struct Lift {
   std::string text;  // "retract to Z 7.5 mm or higher before this move"
-  std::vector<Change> changes;
+  std::vector<AdvisedChange> changes;
 };
 
 // How far the tool's body reaches below its tip, mm: a dust shoe may.
