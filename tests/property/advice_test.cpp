@@ -39,9 +39,9 @@ Checked checked(const TempFolder& folder, const AdviceJob& job) {
   return c;
 }
 
-// Of a hold-down that was hit, a near pass is no new finding; and these two speak of whatever is highest.
+// Of a hold-down that was hit, a near pass is no new finding; and these speak of whatever is highest, or of all tools.
 Key keyOf(const Finding& f) {
-  if (f.rule == "first-move" || f.rule == "tool-change-low") return {f.rule, ""};
+  if (f.rule == "first-move" || f.rule == "tool-change-low" || f.rule == "spindle-range") return {f.rule, ""};
   return {f.rule, f.subject};
 }
 
@@ -66,7 +66,10 @@ std::string wrong(const std::vector<Finding>& before, const std::vector<Finding>
   const std::set<std::string> of_feeds{"chip-load",   "chip-thin",         "feed-over",
                                        "plunge-fast", "cutter-deflection", "power"};
   const bool to_match = finding.help.find("to match") != std::string::npos;
+  // What a rapid no longer cuts, the plunge after it does.
+  const bool rapid = finding.rule == "rapid-in-stock" || finding.rule == "hold-down-hit";
   for (const Key& k : keysOf(after, Level::look)) {
+    if (rapid && k.first == "plunge-fast") continue;
     if (to_match && of_feeds.contains(k.first)) continue;
     if (!known.contains(k)) return "brings " + k.first + " " + k.second;
   }

@@ -109,7 +109,7 @@ class Gatherer {
     const clock::MovePath path = clock::movePath(move.motion, clock::axisLimits(facts_.job.machine), 0);
     const double length = path.length_mm, a = path.acceleration_mm_s2;
     const double now_s = length * 60 / feed + feed / 60 / a;
-    if (speed_mm_min > 1.02 * length * 60 / now_s) return naive;
+    if (speed_mm_min > (length * 60 / now_s + feed) / 2) return naive;
     const double seconds = length * 60 / mean_mm_min, rest = seconds * seconds - 4 * length / a;
     return rest < 0 ? std::numeric_limits<double>::infinity() : 60 * a * (seconds - std::sqrt(rest)) / 2;
   }

@@ -216,21 +216,22 @@ TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
 }
 
-TEST(LowRapid, a_rapid_that_comes_down_over_the_stock_is_to_come_down_after_its_way) {
-  Scene s;
-  s.rapid({10, 10, 10});
-  s.rapid({90, 10, 1});
-  s.feed({90, 50, 1});
-  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help, "Stay at Z 3 mm or higher on this move, and come down after it.");
+TEST(LowRapid, a_rapid_that_comes_down_over_a_screw_is_to_come_down_after_its_way) {
+  Low s;
+  s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.rapid({20, 50, 9});
+  s.rapid({80, 50, 5});
+  s.feed({80, 60, 5});
+  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help, "Stay at Z 7.5 mm or higher on this move, and come down after it.");
 }
 
 // G98 goes back up to where the cycle began: here that is low too.
 TEST(LowRapid, going_back_up_is_offered_only_where_the_cycle_began_high_enough) {
-  Scene s;
-  s.rapid({5, 10, 2});
-  for (const double x : {10, 50}) s.rapid({x, 10, 1}).flags |= motion_in_cycle;
-  const auto findings = s.findings(low_rapid_rule);
-  EXPECT_EQ(findings.at(0).help.find("G98"), std::string::npos) << findings.at(0).help;
+  Low s;
+  s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.rapid({20, 50, 6});
+  s.rapid({90, 50, 6}).flags |= motion_in_cycle;
+  EXPECT_EQ(s.findings(low_rapid_rule).at(0).help, "Raise this cycle's R to 7.5 mm.");
 }
 
 TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
