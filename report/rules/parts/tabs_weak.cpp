@@ -246,11 +246,10 @@ void wordWeak(const Facts& facts, const std::vector<const Piece*>& alike, Findin
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const std::set<const Piece*> unmeant = unmeantSkins(facts);
-  const PieceRule pieces{[&](const Piece& p) {
-                           return heldByTabsAlone(p) && (hasThinTab(facts, p) || few(p)) && !unmeant.contains(&p);
-                         },
-                         [&](const Piece& a, const Piece& b) { return sameTabs(facts, a, b); },
-                         [&](const std::vector<const Piece*>& alike, Finding& f) { wordWeak(facts, alike, f); }};
+  const PieceRule pieces{
+      [&](const Piece& p) { return heldByTabsAlone(p) && (hasThinTab(facts, p) || few(p)) && !unmeant.contains(&p); },
+      [&](const Piece& a, const Piece& b) { return sameTabs(facts, a, b); },
+      [&](const std::vector<const Piece*>& alike, Finding& f) { wordWeak(facts, alike, f); }};
   addPieceFindings(facts, tabs_weak_rule, pieces, findings);
 }
 
