@@ -7,7 +7,7 @@ order = {
     "sim": ["numeric", "path", "tool", "observed", "clearance", "placing", "stock", "surface", "pieces", "tabs",
             "parts", "holes", "clock", "load", ""],
     "report": ["base", "facts", "formats/base", "costing", "rules", "rules/shared", "rules/hold_downs",
-               "rules/motion", "rules/cutting", "rules/parts", "rules/program", "placing", "findings", "causes",
+               "rules/motion", "rules/cutting", "rules/spindle", "rules/parts", "rules/program", "placing", "findings", "causes",
                "formats/drawing", "formats/text", "formats/data", "formats/paper", "formats/page", "command_line",
                "formats/shell", "draft", "commands", ""],
 }
@@ -18,8 +18,8 @@ closed = [
     (r"parser/interpreter", r"parser/job_file"),              # programs are read without the job file's text
     (r"sim/.*", r"parser/(block|interpreter|job_file)"),      # the simulation takes what was read, not how
     (r"report/formats/base", r"parser/(?!base).*|sim/.*"),    # tables and mark-up know nothing of jobs
-    (r"report/rules/(hold_downs|motion|cutting|parts|program)",
-     r"report/rules/(hold_downs|motion|cutting|parts|program)"),  # rules know nothing of each other
+    (r"report/rules/(hold_downs|motion|cutting|spindle|parts|program)",
+     r"report/rules/(hold_downs|motion|cutting|spindle|parts|program)"),  # rules know nothing of each other
     (r"report/draft", r"report/(rules|findings|placing|formats)/.*"),
     (r"report/rules/.*|report/findings", r"report/formats/.*"),  # what is found does not depend on how it is shown
 ]

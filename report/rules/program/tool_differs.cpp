@@ -86,6 +86,11 @@ bool differsFromTool(double said, const Tool& tool) {
   return differs(said, tool.diameter_mm) && !(tip > 0 && !differs(said, tip));
 }
 
+// The diameter that a comment gives; of a tapered bit its tip's.
+std::optional<double> saidDiameter_mm(const ToolComment& said) {
+  return said.diameter_mm ? said.diameter_mm : said.tip_diameter_mm;
+}
+
 // The number that the comment speaks of: its own where the program changes tools, else what is in the spindle.
 int numberOf(const Program& program, const Event& comment, const ToolComment& said) {
   const bool changes = std::any_of(program.events.begin(), program.events.end(),
@@ -127,10 +132,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (!tool || std::find(said_already.begin(), said_already.end(), number) != said_already.end()) continue;
       std::optional<double> amount;
       std::string unit, text;
-      if (said.diameter_mm && said_in_inches.diameter_mm && tool->diameter_mm > 0 &&
-          differsFromTool(*said.diameter_mm, *tool) && differsFromTool(*said_in_inches.diameter_mm, *tool)) {
+      const std::optional<double> said_mm = saidDiameter_mm(said), inches_mm = saidDiameter_mm(said_in_inches);
+      if (said_mm && inches_mm && tool->diameter_mm > 0 && differsFromTool(*said_mm, *tool) &&
+          differsFromTool(*inches_mm, *tool)) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;
-        amount = inch ? *said_in_inches.diameter_mm : *said.diameter_mm;
+        amount = inch ? *inches_mm : *said_mm;
         unit = "mm";
         text = fmt::format("gives tool {} a diameter of {}; {} says {}", number, dimensionWithUnit(facts.job, *amount),
                            source, dimensionWithUnit(facts.job, tool->diameter_mm));

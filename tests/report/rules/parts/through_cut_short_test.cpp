@@ -141,6 +141,8 @@ TEST(ThroughCutShort, a_measured_sheet_is_not_told_to_be_measured) {
   MeasuredSheet s(18.4);
   s.job().stock.material = Material::plywood;
   s.job().stock.material_given = true;
+  s.job().stock.size_mm.z = 18;
+  s.programRun().doubtful_throughs = {{s.lastIndex(), {}, 0, 0.44, 300, ThroughDoubt::as_sold, 0.3}};
   EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
   s.saidThickness().reset();
   EXPECT_EQ(s.findings(thickness_as_sold_rule).size(), 1u);
