@@ -129,7 +129,7 @@ void noteCoarseCell(JobRun& r, const Program& program, const ProgramEntry& entry
   r.result.not_checked.push_back(entry.file + text);
 }
 
-// A program in increments from a place that it never sets.
+// A program that cuts from a place it never sets: in increments, or with an axis left out.
 void noteUnknownStart(const Program& program, const std::string& file, std::vector<std::string>& not_checked) {
   bool feeds = false;
   for (const Motion& m : program.motions) {
@@ -137,8 +137,7 @@ void noteUnknownStart(const Program& program, const std::string& file, std::vect
     if (!(m.flags & motion_start_unknown)) return;
     feeds = true;
   }
-  if (feeds)
-    not_checked.push_back(file + ": it counts from wherever the tool starts (G91), so none of its cuts were checked");
+  if (feeds) not_checked.push_back(file + ": it never says where its cuts start, so none of them were checked");
 }
 
 // A vise or side clamps that the job does not place.

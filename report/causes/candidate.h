@@ -45,6 +45,10 @@ std::size_t countFindings(const Suspect& suspect, int setup, Level level);
 // How far the cuts of a setup lie beside the stock, along X and Y together, mm.
 double besideStock_mm(const Job& job, const Setup& setup, const WorkBox& cuts);
 
+// True where a tip that low, in the setup, cuts no deeper into the spoilboard than somebody may mean to. Deeper cuts
+// are nonsense of their own, and costly to try.
+bool notTooDeep(const Job& job, const Setup& setup, double lowest_mm);
+
 // The job as it is told, to be changed.
 OtherDescription sameDescription(const Facts& facts);
 

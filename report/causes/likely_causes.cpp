@@ -85,7 +85,7 @@ struct Effect {
 
 // Findings that one wrong word of the description alone brings about.
 bool signOfCause(const std::string& rule) {
-  return rule == "cuts-nothing" || rule == "units-doubt" || rule == "cut-outside-stock";
+  return rule == "cuts-nothing" || rule == "units-doubt" || rule == "cut-outside-stock" || rule == "sides-apart";
 }
 
 void compare(std::size_t before, std::size_t after, std::size_t& gone, std::size_t& added) {
@@ -210,6 +210,13 @@ LikelyCause told(const Facts& facts, const Trial& trial) {
   return cause;
 }
 
+// True where the setup has a finding that one wrong word brings about.
+bool hasSign(const Suspect& suspect, int setup) {
+  return std::any_of(suspect.report.findings.begin(), suspect.report.findings.end(), [&](const Finding& f) {
+    return !f.accepted && f.level > Level::note && signOfCause(f.rule) && causes::ofSetup(suspect, f, setup);
+  });
+}
+
 std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   std::vector<Candidate> candidates;
   causes::addZeroFaces(suspect, candidates);
@@ -222,10 +229,11 @@ std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   causes::addZeroCorners(suspect, candidates);
   causes::addMissingPrograms(suspect, candidates);
   causes::addOrders(suspect, candidates);
-  // A setup without anything to explain is as it was meant.
+  // A setup without anything to explain is as it was meant, and one finding of no tell-tale kind is a fault of its own.
   std::erase_if(candidates, [&](const Candidate& c) {
-    return causes::countFindings(suspect, c.setup, Level::stop) + causes::countFindings(suspect, c.setup, Level::look) <
-           1;
+    const std::size_t found =
+        causes::countFindings(suspect, c.setup, Level::stop) + causes::countFindings(suspect, c.setup, Level::look);
+    return found == 0 || (found < least_gone && !hasSign(suspect, c.setup));
   });
   if (candidates.size() > max_trials) candidates.resize(max_trials);
   return candidates;

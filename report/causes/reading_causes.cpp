@@ -25,8 +25,8 @@ bool fits(const Job& job, const Setup& setup, const WorkBox& cuts, double factor
   const SetupPoint low = workToSetup(setup, zero + (cuts.low - zero) * factor),
                    high = workToSetup(setup, zero + (cuts.high - zero) * factor);
   const double x = margin_share * size.x, y = margin_share * size.y;
-  const bool by_it = low.x > -x && high.x < size.x + x && low.y > -y && high.y < size.y + y &&
-                     low.z >= -setup.lift_mm - job.spoilboard.thickness_mm;
+  const bool by_it =
+      low.x > -x && high.x < size.x + x && low.y > -y && high.y < size.y + y && notTooDeep(job, setup, low.z);
   return by_it && std::max((high.x - low.x) / size.x, (high.y - low.y) / size.y) > least_share;
 }
 
@@ -85,9 +85,7 @@ void addUnits(const Suspect& suspect, std::vector<Candidate>& candidates) {
 
 void addArcCentres(const Suspect& suspect, std::vector<Candidate>& candidates) {
   const Facts& facts = suspect.facts;
-  if (!hasFinding(suspect, -1, {"arc-radius", "arc-faulty", "arc-centre", "syntax"}) &&
-      countFindings(suspect, -1, Level::stop) == 0)
-    return;
+  if (!hasFinding(suspect, -1, {"arc-radius", "arc-faulty"})) return;
   Candidate c;
   c.description = sameDescription(facts);
   std::size_t programs = 0;

@@ -59,6 +59,11 @@ double besideStock_mm(const Job& job, const Setup& setup, const WorkBox& cuts) {
          std::max(0.0, box.high.y - size.y);
 }
 
+bool notTooDeep(const Job& job, const Setup& setup, double lowest_mm) {
+  constexpr double slack_mm = 1.5;  // our own choice, no source
+  return lowest_mm >= -setup.lift_mm - job.spoilboard.allowed_cut_mm - slack_mm;
+}
+
 OtherDescription sameDescription(const Facts& facts) {
   OtherDescription same{facts.job, {}};
   for (std::size_t i = 0; i < facts.programs.size(); ++i) same.programs.push_back({.of = i, .text = {}});

@@ -31,10 +31,10 @@ Candidate withZero(const Suspect& suspect, int s, Zero zero, std::string kind, s
   return c;
 }
 
-// Somewhere below the top, and nowhere below the spoilboard.
+// Somewhere below the top, and nowhere far into the spoilboard.
 bool reachesStock(const Job& job, const Setup& setup, const WorkBox& cuts) {
   const double lowest_mm = workToSetup(setup, cuts.low).z;
-  return lowest_mm < job.stock.size_mm.z && lowest_mm >= -setup.lift_mm - job.spoilboard.thickness_mm;
+  return lowest_mm < job.stock.size_mm.z && notTooDeep(job, setup, lowest_mm);
 }
 
 std::string cornerText(Zero zero) {

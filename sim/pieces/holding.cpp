@@ -50,15 +50,18 @@ double reachOf_mm(const cutting::DexelField& field) {
   return touch_mm + std::max(field.cell_x_mm, field.cell_y_mm) / 2;
 }
 
-// The side from which a body presses on the dexel: along the axis in which it is nearer.
-Sides pressesFrom(const clearance::Obstacle& body, const cutting::DexelField& field, SetupPoint2 at) {
+// The side of the stock, of those that the dexel is at, from which a body presses on it: along the axis in which it is
+// nearer. Past a jaw's end the stock is near its corner too, but that presses on no side.
+Sides pressesFrom(const clearance::Obstacle& body, const cutting::DexelField& field, cutting::Cell cell,
+                  SetupPoint2 at) {
   if (clearance::signedDistance(body, at) > reachOf_mm(field)) return 0;
   const auto slope = [&](Vec2 step) {
     return clearance::signedDistance(body, at + step) - clearance::signedDistance(body, at - step);
   };
   const double x = slope({0.01, 0}), y = slope({0, 0.01});
-  if (std::abs(x) >= std::abs(y)) return x > 0 ? from_left : from_right;
-  return y > 0 ? from_front : from_back;
+  const bool along_x = std::abs(x) >= std::abs(y);
+  const Sides side = along_x ? (x > 0 ? from_left : from_right) : (y > 0 ? from_front : from_back);
+  return side & sidesAt(field, cell);
 }
 
 void addMet(int hold_down, const Meets& m, double area_mm2, std::optional<Hold>& hold) {
@@ -86,7 +89,7 @@ Meets meets(const Job& job, int hold_down, const clearance::Obstacle& body, cons
     return {};
   if (!gripsEdges(h.kind)) return {clearance::covers(body, at), 0};
   if (cutting::shownHeight_mm(field.floor[cell]) >= body.top_mm) return {};
-  const Sides sides = pressesFrom(body, field, at);
+  const Sides sides = pressesFrom(body, field, cell, at);
   return {sides != 0, sides};
 }
 

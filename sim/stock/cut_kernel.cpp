@@ -420,7 +420,7 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     }
     if (after < before) {
       const float high = std::max(before, beyond);
-      const bool at_start = n.along < std::sqrt(2 * shape.radius * std::max(cx, cy));
+      const bool at_start = n.along < std::sqrt(4 * shape.radius * std::max(cx, cy));
       const Slice slice{before - after, share, high, surface, high - std::max(n.tip, f.floor[c]), at_start};
       noteWall(f, slice, nx, ny, x, row, row_begin, row_end, cut);
       f.top_mean[c] = after;

@@ -66,10 +66,12 @@ std::string wrong(const std::vector<Finding>& before, const std::vector<Finding>
   const std::set<std::string> of_feeds{"chip-load",   "chip-thin",         "feed-over",
                                        "plunge-fast", "cutter-deflection", "power"};
   const bool to_match = finding.help.find("to match") != std::string::npos;
-  // What a rapid no longer cuts, the plunge after it does.
-  const bool rapid = finding.rule == "rapid-in-stock" || finding.rule == "hold-down-hit";
+  // What a rapid no longer cuts, the plunge after it does; a pass taken twice goes down twice. The program's own
+  // plunges set what is too fast then.
+  const bool plunges =
+      finding.rule == "rapid-in-stock" || finding.rule == "hold-down-hit" || finding.rule == "pass-too-deep";
   for (const Key& k : keysOf(after, Level::look)) {
-    if (rapid && k.first == "plunge-fast") continue;
+    if (plunges && k.first == "plunge-fast") continue;
     if (to_match && of_feeds.contains(k.first)) continue;
     if (!known.contains(k)) return "brings " + k.first + " " + k.second;
   }

@@ -24,7 +24,7 @@ constexpr std::string_view clean_program =
     "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z10\nM5\nM30\n";
 // Rapids low above the stock: one finding of level look.
 constexpr std::string_view low_program =
-    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z1\nG0 X40\nG0 "
+    "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 Z10\nG0 X50 Y40\nG1 Z-2 F300\nG1 X70 F900\nG0 Z0.4\nG0 X20\nG0 "
     "Z10\nM5\nM30\n";
 // Through the screw at (10, 10).
 constexpr std::string_view hitting_program =
@@ -93,9 +93,9 @@ TEST(Check, verbose_lists_every_move_that_hits) {
 }
 
 TEST(Check, verbose_lists_the_lines_of_all_moves_of_a_finding) {
-  // Sideways below the screw's top on lines 7, 8 and 11.
+  // Sideways half a millimetre above the stock on lines 7, 8 and 11.
   const Bench bench(
-      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 X50 Y40 Z10\nG0 Z2\nG0 X60\nG0 X70\nG1 Z-2 F300\nG0 Z2\nG0 "
+      "G21 G90 G17 G94 G54\nT1 M6\nM3 S12000\nG4 P5\nG0 X50 Y40 Z10\nG0 Z0.5\nG0 X60\nG0 X70\nG1 Z-2 F300\nG0 Z0.5\nG0 "
       "X80\nG0 Z10\nM5\nM30\n");
   EXPECT_THAT(bench.check({"--verbose"}).out, HasSubstr("all:   lines 7-8, 11"));
   EXPECT_THAT(bench.check().out, AllOf(HasSubstr("3 moves like this, lines 7-11"), Not(HasSubstr("all:"))));

@@ -108,7 +108,7 @@ TEST(Sarif, an_accepted_finding_is_suppressed_with_its_reason) {
 
 TEST(Sarif, what_was_not_checked_is_a_notification) {
   TempFolder folder;
-  folder.write("a.nc", "G21 G90\nT7 M6\nS12000 M3\nG0 Z5\nG1 X10 F300\nM30\n");
+  folder.write("a.nc", "G21 G90\nT7 M6\nS12000 M3\nG0 X50 Y40 Z5\nG1 X10 F300\nM30\n");
   folder.write("job.toml", smallJob({"a.nc"}));
   const json run = logOf(folder)["runs"][0];
   EXPECT_EQ(run["properties"]["complete"], false);
