@@ -351,6 +351,7 @@ struct Slice {
   float surface;   // where the tool is there
   float above_mm;  // of the wall's top above the tip
   bool at_start;   // where the round end of the sweep before may just have cut a part of it
+  bool centre_stands;
 };
 
 // A pass along the same wall as the one before, only deeper, takes of a cell at the rim just what it takes of the floor
@@ -366,7 +367,7 @@ void noteWall(const DexelField& f, const Slice& slice, float nx, float ny, int x
     return;
   }
   float level = f.top[f.index(x, row)];
-  if (slice.share < 0.5F) {  // its centre is outside: the floor begins in the cell further in
+  if (slice.centre_stands) {  // the floor begins in the cell further in
     const int ix = static_cast<int>(std::floor(static_cast<float>(x) + 0.5F - nx));
     const int iy = static_cast<int>(std::floor(static_cast<float>(row) + 0.5F - ny));
     if (iy < row_begin || iy >= row_end || !f.inside(ix, iy)) {
@@ -405,7 +406,9 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     const float share = shareInside(shape.radius - bulge - n.distance, std::abs(nx) * cx, std::abs(ny) * cy);
     if (share <= 0) continue;
     float after = surface, beyond = f.top[c];
-    if (share < 0.5F) {
+    // On a round rim less than half of the cell may be within it, and its centre too.
+    const bool centre_stands = n.distance > shape.radius;
+    if (centre_stands) {
       // The centre stands: were it cut already at least as deep, nothing says which part of the cell is left.
       after = f.top[c] > surface ? share * surface + (1 - share) * f.top[c] : before;
     } else if (share < 1) {
@@ -420,8 +423,9 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     }
     if (after < before) {
       const float high = std::max(before, beyond);
-      const bool at_start = n.along < std::sqrt(4 * shape.radius * std::max(cx, cy));
-      const Slice slice{before - after, share, high, surface, high - std::max(n.tip, f.floor[c]), at_start};
+      const bool at_start = n.along < std::sqrt(2 * shape.radius * std::max(cx, cy));
+      const Slice slice{before - after, share,        high, surface, high - std::max(n.tip, f.floor[c]),
+                        at_start,       centre_stands};
       noteWall(f, slice, nx, ny, x, row, row_begin, row_end, cut);
       f.top_mean[c] = after;
       removed += before - after;
