@@ -67,7 +67,8 @@ std::filesystem::path writeJob(const std::string& name, const Shop& shop, const 
                                     << "[stock]\n"
                                     << shop.stock << "\n[[tool]]\nnumber = 1\nflutes = " << shop.flutes << "\n"
                                     << shop.tool
-                                    << "\n[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\nheld_by = \"glue\"\n"
+                                    << "\n[[setup]]\nname = \"top\"\nzero = [\"left\", \"front\", \"top\"]\n"
+                                    << "held_by = \"glue\"\n"
                                     << "[[setup.program]]\nfile = \"cut.nc\"\ntool = 1\n"
                                     << shop.more;
   return place;
