@@ -375,7 +375,7 @@ TEST(Run, a_program_that_never_says_where_it_starts_is_not_checked) {
   EXPECT_TRUE(notChecked().empty());
   for (Motion& m : program.motions) m.flags = motion_start_unknown;
   ASSERT_EQ(notChecked().size(), 1u);
-  EXPECT_NE(notChecked()[0].find("none of its cuts were checked"), std::string::npos);
+  EXPECT_NE(notChecked()[0].find("none of them were checked"), std::string::npos);
 }
 
 TEST(MoveLoad, a_slot_in_hardwood_takes_the_power_of_its_section) {
