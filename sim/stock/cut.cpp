@@ -300,7 +300,8 @@ void measure(Cutting& c, Batch& batch) {
   for (std::size_t m = batch.begin, first = 0; m < batch.end; ++m) {
     const std::size_t end = batch.samples_end[m - batch.begin];
     EngagementSection& section = c.sections[m];
-    if (section.height_mm <= 0) section.height_mm = section.doubtful_height_mm;
+    const bool is_short = section.plan_mm < 2 * coarseSide(c.field);  // its neighbours may know better
+    if (section.height_mm <= 0 && !is_short) section.height_mm = section.doubtful_height_mm;
     measureEngagement(section, std::span(batch.samples).subspan(first, end - first), c.result.cuts[m]);
     first = end;
   }

@@ -350,7 +350,7 @@ struct Slice {
   float high;      // top of the wall
   float surface;   // where the tool is there
   float above_mm;  // of the wall's top above the tip
-  bool at_start;   // where the round end of the sweep before may just have cut a part of it
+  bool at_start;   // within a diameter of it: the sweep before, about a corner, may just have cut a part of the cell
   bool centre_stands;
 };
 
@@ -423,7 +423,7 @@ double cutRim(DexelField& f, const CutterShape& shape, const Path& path, float s
     }
     if (after < before) {
       const float high = std::max(before, beyond);
-      const bool at_start = n.along < std::sqrt(2 * shape.radius * std::max(cx, cy));
+      const bool at_start = n.along < 2 * shape.radius;
       const Slice slice{before - after, share,        high, surface, high - std::max(n.tip, f.floor[c]),
                         at_start,       centre_stands};
       noteWall(f, slice, nx, ny, x, row, row_begin, row_end, cut);

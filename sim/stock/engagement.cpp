@@ -77,11 +77,12 @@ void shareShortMoves(std::span<const Motion> motions, std::span<const Engagement
     const EngagementSection& own = sections[i];
     if (!own.sideways || own.plan_mm <= 0 || own.plan_mm >= stretch_mm || cuts[i].removed_mm3 <= 0) continue;
     double length = own.plan_mm, removed = cuts[i].removed_mm3;
-    float height = own.height_mm;
+    float height = own.height_mm, doubtful = own.doubtful_height_mm;
     const auto take = [&](std::size_t k) {
       length += sections[k].plan_mm;
       removed += cuts[k].removed_mm3;
       height = std::max(height, sections[k].height_mm);
+      doubtful = std::max(doubtful, sections[k].doubtful_height_mm);
     };
     for (std::size_t before = i, after = i + 1; length < stretch_mm;) {
       const bool back = before > 0 && belongs(before - 1, i), on = after < motions.size() && belongs(after, i);
@@ -89,6 +90,7 @@ void shareShortMoves(std::span<const Motion> motions, std::span<const Engagement
       if (back) take(--before);
       if (on) take(after++);
     }
+    if (height <= 0) height = doubtful;
     if (height > 0) setEven(own, removed / length, height, cuts[i]);
   }
 }

@@ -253,6 +253,29 @@ TEST(Engagement, each_pass_of_a_slot_is_as_deep_as_it_goes_below_the_last) {
   }
 }
 
+// A corner rounded in steps of hundredths, three passes deep: films between cells may stand, the wall of 6 mm is not
+// met.
+TEST(Engagement, tiny_moves_at_a_corner_do_not_meet_the_wall_of_the_passes_before) {
+  for (const WorkPoint2 p : places) {
+    Moves m(1);
+    m.rapid({p.x, p.y, 5});
+    std::vector<std::uint32_t> tiny;
+    for (const double z : {-2.0, -4.0, -6.0}) {
+      m.feed({p.x, p.y, z}).feed({p.x + 20, p.y, z});
+      for (const Vec2 step : {Vec2{0.014, 0.004}, {0.024, 0.014}, {0.03, 0.03}, {0.034, 0.05}}) {
+        if (z == -6) tiny.push_back(m.count());
+        m.feed({p.x + 20 + step.x, p.y + step.y, z});
+      }
+      m.feed({p.x + 20.034, p.y + 20, z}).rapid({p.x + 20.034, p.y + 20, 5}).rapid({p.x, p.y, 5});
+    }
+    const auto r = runOf(stockOf({120, 80, 12}, {flatTool(1, 2.7)}), {m.program()});
+    for (const std::uint32_t move : tiny) {
+      const MoveCut& c = r.programs.at(0).cuts.at(move);
+      EXPECT_LT(c.section_height_mm, 4) << "move " << move << " at " << p.x;
+    }
+  }
+}
+
 TEST(Engagement, each_turn_of_a_ring_is_as_deep_as_it_goes_below_the_last) {
   for (const WorkPoint2 p : places) {
     const WorkPoint2 c = p + Vec2{20, 20};
