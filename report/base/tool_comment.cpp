@@ -10,6 +10,15 @@
 
 namespace provecut {
 
+bool sameDiameter(double said_mm, double known_mm) {
+  constexpr double slack_mm = 0.05, slack_share = 0.02;
+  return std::fabs(said_mm - known_mm) <= std::max(slack_mm, slack_share * known_mm);
+}
+
+std::optional<double> saidDiameter_mm(const ToolComment& said) {
+  return said.diameter_mm ? said.diameter_mm : said.tip_diameter_mm;
+}
+
 bool sameKind(ToolShape a, ToolShape b) {
   const auto kind = [](ToolShape s) {
     if (s == ToolShape::taper_ball) return ToolShape::ball;

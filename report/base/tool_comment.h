@@ -29,6 +29,12 @@ struct ToolComment {
 // absent. A number without a unit is in the program's: `inches`; a bare fraction, "3/8", is of an inch.
 ToolComment readToolComment(std::string_view text, bool inches);
 
+// Within 2 % or 0.05 mm, whichever is more: 1/4 in against 6.35, 6 against 5.98. Our own choice, no source.
+bool sameDiameter(double said_mm, double known_mm);
+
+// The diameter that a comment gives; of a tapered bit its tip's.
+std::optional<double> saidDiameter_mm(const ToolComment& said);
+
 // Are these bits that nobody takes for one another by another name? A bull nose and a surfacing bit count as flat.
 bool sameKind(ToolShape a, ToolShape b);
 

@@ -203,7 +203,8 @@ LikelyCause told(const Facts& facts, const Trial& trial) {
   cause.stops = goneOf(trial.before.stops, trial.after.stops);
   cause.looks = goneOf(trial.before.looks, trial.after.looks);
   cause.effect = visibleText(effectText(facts, c, cause.stops, cause.looks));
-  cause.change = visibleText(c.change);
+  const bool no_job_file = facts.job.file.empty() && c.file.empty();
+  cause.change = visibleText((no_job_file ? "Make a job file (provecut init). " : "") + c.change);
   for (const std::string& line : c.lines) cause.lines.push_back(visibleText(line));
   cause.file = visibleText(c.file.empty() ? facts.job.file : c.file);
   cause.place = shownPlace(c.file.empty() ? lineOfText(facts.job_text, c.place.line) : std::string_view(), c.place);

@@ -2,7 +2,6 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <cmath>
 #include <filesystem>
 #include <system_error>
 #include <utility>
@@ -111,7 +110,7 @@ int toolNamed(const Facts& facts, const Program& program) {
     if (said.number && findTool(facts.job, *said.number)) return *said.number;
     if (!said.diameter_mm) continue;
     for (const Tool& tool : facts.job.tools) {
-      if (std::fabs(tool.diameter_mm - *said.diameter_mm) < 0.01) return tool.number;
+      if (sameDiameter(*said.diameter_mm, tool.diameter_mm)) return tool.number;
     }
   }
   return 0;

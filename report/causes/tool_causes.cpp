@@ -2,7 +2,6 @@
 #include <fmt/core.h>
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include "report/base/dimension_text.h"
@@ -13,12 +12,6 @@
 namespace provecut::causes {
 
 namespace {
-
-constexpr double same_bit_share = 0.02, same_bit_mm = 0.05;
-
-bool same(double a_mm, double b_mm) {
-  return std::fabs(a_mm - b_mm) <= std::max(same_bit_mm, same_bit_share * b_mm);
-}
 
 // The tool of the program's first feed move after the comment; null: none that the job knows.
 const Tool* toolAfter(const Facts& facts, const Program& program, const Event& comment) {
@@ -89,10 +82,10 @@ void addTools(const Suspect& suspect, std::vector<Candidate>& candidates) {
       const bool other_number = said.number && *said.number != now->number && !changesTools(p.program);
       if (const Tool* named = other_number ? findTool(facts.job, *said.number) : nullptr)
         candidates.push_back(withEntryTool(suspect, i, *named));
-      if (!said.diameter_mm || *said.diameter_mm <= 0 || same(*said.diameter_mm, now->diameter_mm)) continue;
+      if (!said.diameter_mm || *said.diameter_mm <= 0 || sameDiameter(*said.diameter_mm, now->diameter_mm)) continue;
       for (const Tool& tool : facts.job.tools) {
-        if (!changesTools(p.program) && tool.number != now->number && same(*said.diameter_mm, tool.diameter_mm) &&
-            !(other_number && tool.number == *said.number))
+        if (!changesTools(p.program) && tool.number != now->number &&
+            sameDiameter(*said.diameter_mm, tool.diameter_mm) && !(other_number && tool.number == *said.number))
           candidates.push_back(withEntryTool(suspect, i, tool));
       }
       if (!other_number) candidates.push_back(withDiameter(suspect, *now, *said.diameter_mm));

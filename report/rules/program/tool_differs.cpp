@@ -14,7 +14,6 @@ namespace provecut {
 
 namespace tool_differs {
 
-constexpr double mm_slack = 0.05, share_slack = 0.02;  // 1/4 in against 6.35, 6 against 5.98: the same tool
 constexpr double angle_slack_deg = 1;
 
 constexpr std::string_view page = R"(## What it finds
@@ -76,19 +75,10 @@ bool judged(ToolShape shape) {
   return shape != ToolShape::drill && shape != ToolShape::form;
 }
 
-bool differs(double said, double known) {
-  return std::fabs(said - known) > std::max(mm_slack, share_slack * known);
-}
-
 // What a comment may call the tool's diameter: of a tapered bit it is often the tip's.
 bool differsFromTool(double said, const Tool& tool) {
   const double tip = tool.shape == ToolShape::taper_ball ? 2 * tool.tip_radius_mm : tool.tip_diameter_mm;
-  return differs(said, tool.diameter_mm) && !(tip > 0 && !differs(said, tip));
-}
-
-// The diameter that a comment gives; of a tapered bit its tip's.
-std::optional<double> saidDiameter_mm(const ToolComment& said) {
-  return said.diameter_mm ? said.diameter_mm : said.tip_diameter_mm;
+  return !sameDiameter(said, tool.diameter_mm) && !(tip > 0 && sameDiameter(said, tip));
 }
 
 // The number that the comment speaks of: its own where the program changes tools, else what is in the spindle.
