@@ -222,6 +222,10 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
   }
   out << '\n';
   writeTable(table, colour, out);
+  if (!job.stock.material_given) {
+    writeWrapped("The job file names no `material`: motor power, bending and the usual chip loads were not checked.", 2,
+                 out);
+  }
 }
 
 void writeParts(const Facts& facts, std::ostream& out) {

@@ -13,7 +13,8 @@ namespace end_state {
 constexpr std::string_view page = R"(## What it finds
 
 A program ends with the spindle on (no M5, M2 or M30 after its last move), or with the tip below the highest
-hold-down, or below the top of the stock if that is higher.
+hold-down, or below the top of the stock if that is higher. A spindle that you switch by hand (`spindle = "by-hand"`) is
+yours to stop.
 
 ## Why it matters
 
@@ -44,7 +45,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::vector<Motion>& motions = p.program.motions;
     if (motions.empty()) continue;
     const Motion& last = motions.back();
-    bool turning = last.spindle != Spindle::off;
+    bool turning = last.spindle != Spindle::off && !facts.job.machine.spindle_by_hand;
     for (const Event& e : p.program.events) {
       if (e.before_motion < motions.size()) continue;
       if (e.kind == EventKind::spindle_stop || e.kind == EventKind::end) turning = false;

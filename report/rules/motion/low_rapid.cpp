@@ -24,8 +24,9 @@ constexpr std::string_view page = R"(## What it finds
 
 A sideways rapid takes the tip over the stock or over a hold-down, too low above its top, without cutting or hitting
 anything. Over a hold-down it should clear `limits.clearance`. Bare stock is flatter: a two-hundredth of its longer
-side is enough there, 1 mm at least, and never more than `limits.clearance`. Rapids straight up or down are left out. So are
-those that stay down in what the same tool has just cut: nothing there depends on the zero.
+side is enough there, 1 mm at least, and never more than `limits.clearance`. Once the program itself has probed the stock,
+0.5 mm is enough. Rapids straight up or down are left out. So are those that stay down in what the same tool has just
+cut: nothing there depends on the zero.
 
 ## Why it matters
 
@@ -52,7 +53,7 @@ smallest.
 ## Source
 
 Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, 1 to 2 mm over a flat board too. The
-two-hundredth is our own estimate of how far a board bows; no published source.
+two-hundredth is our own estimate of how far a board bows, and so are the 0.5 mm over a probed one; no published source.
 )";
 
 // Programs write heights with three or four decimals, and inches make 3 mm 2.9997.
@@ -60,8 +61,11 @@ constexpr double written_mm = 0.002;
 
 // What bare stock may bow, and no less than one zeroes to.
 constexpr double bow_share = 0.005, least_over_stock_mm = 1;
+// Over stock that the program itself has probed.
+constexpr double over_probed_mm = 0.5;
 
-double minOverStock_mm(const Job& job) {
+double minOverStock_mm(const Job& job, bool probed) {
+  if (probed) return std::min(job.limits.clearance_mm, over_probed_mm);
   const double longer_mm = std::max(job.stock.size_mm.x, job.stock.size_mm.y);
   return std::min(job.limits.clearance_mm, std::max(least_over_stock_mm, bow_share * longer_mm));
 }
@@ -148,8 +152,8 @@ bool backUpServes(const Program& program, const std::vector<std::uint32_t>& move
   });
 }
 
-Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, const HoldDown* hold_down) {
-  const double min_mm = hold_down ? facts.job.limits.clearance_mm : minOverStock_mm(facts.job);
+Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>& low, double min_mm,
+                const HoldDown* hold_down) {
   const ProgramFacts& program = facts.programs[i];
   Finding f = groupFinding(facts, i, low_rapid_rule, low, Worst::smallest, Quantity::length);
   const double amount = *f.amount;
@@ -199,10 +203,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<Occurrence> over_stock;
     std::map<int, std::vector<Occurrence>> over_hold_down;
     StaysDown stays_down(stockTopZ(facts, setup));
+    // The highest that any of the low rapids had to be.
+    double over_stock_min_mm = 0;
+    bool probed = false;
     for (std::uint32_t m = 0; m < program.program.motions.size(); ++m) {
       const Motion& motion = program.program.motions[m];
       const bool cuts = cutsMaterial(cutOf(facts, i, m)), in_own_cut = stays_down.before(motion);
       stays_down.after(motion, cuts);
+      probed = probed || motion.kind == MotionKind::probe;
       if (motion.kind != MotionKind::rapid || !goesSideways(motion)) continue;
       if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
       if (workToSetup(setup, lowestTip(motion)).z >= highest + min_mm) continue;
@@ -213,16 +221,20 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         return Occurrence{m, p->z - outline.top_mm, setupToWork(setup, *p)};
       };
       if (!cuts && !(in_own_cut && motion.end.z < stockTopZ(facts, setup))) {
-        if (const auto o = low(stock, minOverStock_mm(facts.job))) over_stock.push_back(*o);
+        const double over_mm = minOverStock_mm(facts.job, probed);
+        if (const auto o = low(stock, over_mm)) {
+          over_stock.push_back(*o);
+          over_stock_min_mm = std::max(over_stock_min_mm, over_mm);
+        }
       }
       for (const auto& [h, outline] : standing_here) {
         if (hit.contains({m, h})) continue;
         if (const auto o = low(outline, min_mm)) over_hold_down[h].push_back(*o);
       }
     }
-    if (!over_stock.empty()) findings.push_back(finding(facts, i, over_stock, nullptr));
+    if (!over_stock.empty()) findings.push_back(finding(facts, i, over_stock, over_stock_min_mm, nullptr));
     for (const auto& [h, low] : over_hold_down) {
-      findings.push_back(finding(facts, i, low, &facts.job.hold_downs[h]));
+      findings.push_back(finding(facts, i, low, min_mm, &facts.job.hold_downs[h]));
     }
   }
 }

@@ -106,6 +106,16 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
   if (!changes.empty()) f.ways.push_back(std::move(changes));
 }
 
+// Where rapids go straight down deep into the stock again and again, their writer took it for cleared.
+bool countsOnEarlierCut(const Facts& facts, std::size_t program, const std::vector<RapidCut>& cuts) {
+  constexpr std::ptrdiff_t often = 3;
+  return std::count_if(cuts.begin(), cuts.end(), [&](const RapidCut& cut) {
+           const Motion& m = facts.programs[program].program.motions[cut.move];
+           const Tool* tool = findTool(facts.job, m.tool);
+           return plunges(m) && !(m.flags & motion_in_cycle) && tool && cut.depth_mm > tool->diameter_mm;
+         }) >= often;
+}
+
 // "6 mm wide, 18 mm² in section"; of plunges and steep rapids "28 mm² in plan".
 std::string sizeOf(const Job& job, const std::vector<RapidCut>& cuts) {
   RapidCut largest;
@@ -132,6 +142,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("rapid {} {}{} into the stock ({}{})", down ? "plunges" : "cuts", upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount), upTo(f), sizeOf(facts.job, cuts));
     advise(facts, i, cutting, f);
+    if (countsOnEarlierCut(facts, i, cuts)) {
+      f.help = "If another program clears this place, list it before this one in the job file. Otherwise: " + f.help;
+    }
     findings.push_back(std::move(f));
   }
 }

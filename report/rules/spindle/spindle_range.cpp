@@ -19,7 +19,7 @@ namespace spindle_range {
 constexpr std::string_view page = R"(## What it finds
 
 A cutting move with a spindle speed below or above `machine.spindle_rpm`. Several tools of a program beyond the same
-limit are one finding.
+limit are one finding. Where you dial the speed (`speed = "by-hand"`) S sets nothing, and this is a note.
 
 ## Why it matters
 
@@ -34,7 +34,7 @@ With `spindle_rpm = [8000, 24000]`:
 ## What to do
 
 Choose a speed within the range and a feed to match. For a router with a dial, set `spindle_rpm` to what the dial
-gives.
+gives, and `rpm` of each tool to what you dial.
 
 ## What `amount` is
 
@@ -46,6 +46,16 @@ You set `spindle_rpm`, or the machine profile does (common practice; no publishe
 )";
 
 enum class Side { slow, fast };
+
+// The S that nobody can dial is no fault, but what is worked out from it is wrong.
+void wordDialled(const Facts& facts, Finding& f) {
+  if (!facts.job.machine.dialled()) return;
+  f.level = Level::note;
+  f.help =
+      "Put the speed that you dial in the job file: `rpm` of each [[tool]]. Chip loads are worked out from S until "
+      "then.";
+  f.ways.clear();
+}
 
 // One limit of the machine, and several tools of a program beyond it.
 Finding together(const Facts& facts, std::size_t program, bool fast,
@@ -75,6 +85,7 @@ Finding together(const Facts& facts, std::size_t program, bool fast,
   for (const auto& [number, outside] : by_tool) speeds.push_back({ChangeKind::speed, rpm, {}, number, -1, {}});
   if (possible) f.ways.push_back(std::move(speeds));
   if (possible) f.help += " Or set the job's `spindle_rpm` to what this machine does.";
+  wordDialled(facts, f);
   return f;
 }
 
@@ -110,6 +121,7 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
         f.help = fmt::format("Set S{:.0f} or {}, and a feed to match.", rpm, fast ? "less" : "more");
         f.ways.push_back({{ChangeKind::speed, rpm, {}, number, -1, {}}});
       }
+      wordDialled(facts, f);
       findings.push_back(std::move(f));
     }
   }

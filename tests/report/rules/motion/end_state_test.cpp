@@ -31,6 +31,17 @@ TEST(EndState, a_spindle_left_turning) {
   EXPECT_EQ(findings[0].help, "End it with M5 and M30.");
 }
 
+TEST(EndState, a_spindle_that_is_switched_by_hand_is_not_the_programs_to_stop) {
+  Scene s;
+  s.job().machine.spindle_by_hand = true;
+  s.rapid({0, 0, 20});
+  EXPECT_TRUE(s.findings(end_state_rule).empty());
+  s.last().end.z = -1;
+  const auto findings = s.findings(end_state_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "the program ends with the tip 1 mm below the top of the stock");
+}
+
 TEST(EndState, a_tip_left_low) {
   Scene s;
   s.addHoldDown(clamp("clamp N", {100, 95}, {60, 20}, 15));

@@ -35,6 +35,26 @@ TEST(LowRapid, a_two_hundredth_of_the_stocks_length_is_high_enough_over_it) {
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
 }
 
+TEST(LowRapid, half_a_millimetre_is_enough_over_stock_that_the_program_has_probed) {
+  Low s;
+  s.feed({20, 20, 0}).kind = MotionKind::probe;
+  s.rapid({20, 20, 0.5});
+  s.rapid({180, 20, 0.5});
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+  s.rapid({180, 40, 0.4});
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "rapid clears the stock by only 0.4 mm (minimum 0.5 mm)");
+}
+
+TEST(LowRapid, a_probe_that_comes_later_does_not_help_the_rapid_before_it) {
+  Low s;
+  s.rapid({20, 20, 0.5});
+  s.rapid({180, 20, 0.5});
+  s.feed({20, 20, 0}).kind = MotionKind::probe;
+  EXPECT_EQ(s.findings(low_rapid_rule).size(), 1u);
+}
+
 TEST(LowRapid, a_height_written_in_inches_is_high_enough) {
   Low s;
   s.rapid({20, 20, 0.0787 * 25.4});

@@ -66,6 +66,27 @@ TEST(RapidInStock, rapids_of_both_kinds_are_each_told_what_to_do) {
             "down from there at the plunge feed.");
 }
 
+// Who writes that takes the place for cleared.
+TEST(RapidInStock, deep_rapids_straight_down_again_and_again_ask_for_the_program_that_clears_the_place) {
+  Scene s;
+  const auto plungeAt = [&](double x, double depth_mm) {
+    s.rapid({x, 50, 5});
+    s.rapid({x, 50, -depth_mm});
+    s.cuts(depth_mm, depth_mm);
+  };
+  plungeAt(50, 7);
+  plungeAt(70, 7);
+  const auto asked = [&] {
+    return s.findings(rapid_in_stock_rule)[0].help.starts_with(
+        "If another program clears this place, list it before this one in the job file. Otherwise: End the rapids");
+  };
+  EXPECT_FALSE(asked());
+  plungeAt(90, 5);  // less than the bit's 6 mm
+  EXPECT_FALSE(asked());
+  plungeAt(110, 7);
+  EXPECT_TRUE(asked());
+}
+
 TEST(RapidInStock, a_cycle_is_to_raise_its_r) {
   Scene s;
   s.rapid({50, 50, -1}).flags = motion_in_cycle;

@@ -37,6 +37,21 @@ TEST(SpindleRange, both_ends_belong_to_the_range) {
   EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S24000 or less, and a feed to match.");
 }
 
+TEST(SpindleRange, an_s_that_nobody_can_dial_is_a_note_where_the_speed_is_dialled) {
+  SpindleScene s;
+  s.job().machine.speed_by_hand = true;
+  s.rpm = 1000;
+  s.feed({50, 50, -3});
+  const auto findings = s.findings(spindle_range_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::note);
+  EXPECT_EQ(findings[0].message, "6 mm flat runs at 1,000 rpm (minimum 8,000 rpm)");
+  EXPECT_EQ(
+      findings[0].help,
+      "Put the speed that you dial in the job file: `rpm` of each [[tool]]. Chip loads are worked out from S until "
+      "then.");
+}
+
 TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
   SpindleScene s;
   s.rpm = 30000;
