@@ -1,16 +1,13 @@
 // Why a job has so many stops: what one other description of it would explain, proven by running that one.
 #pragma once
 
-#include <vector>
-
 #include "report/facts/load.h"
-#include "report/findings/likely_cause.h"
 #include "report/findings/report.h"
 
 namespace provecut {
 
-// At most three, the one that explains most first; none where nothing needs an explanation, or nothing explains most of
-// it. Runs the job again.
-std::vector<LikelyCause> likelyCauses(const Report& report, const LoadOptions& options);
+// Adds at most three causes to the report, the one that explains most first; none where nothing needs an explanation,
+// or nothing explains most of it. Findings that are gone under one of them then name it. Runs the job again.
+void addLikelyCauses(Report& report, const LoadOptions& options);
 
 }  // namespace provecut

@@ -76,8 +76,7 @@ Report checkedReport(const Facts& facts) {
 
 void lookForCauses(Report& report, const LoadOptions& load) {
   logStage(
-      "causes", [&] { report.likely_causes = likelyCauses(report, load); }, [&] { return report.likely_causes.size(); },
-      "likely causes");
+      "causes", [&] { addLikelyCauses(report, load); }, [&] { return report.likely_causes.size(); }, "likely causes");
 }
 
 int toldStatusOfReading(const Facts& facts, std::string_view result) {

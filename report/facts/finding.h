@@ -81,6 +81,8 @@ struct Finding {
                 mark_end = 0;  // terminal cells of source_line at fault, one past the last; both 0: none
   std::vector<Related> related;
   std::optional<std::string> accepted;  // the reason
+  // Index into Report::likely_causes: under that description it is gone.
+  std::optional<std::size_t> likely_cause;
 };
 
 }  // namespace provecut

@@ -58,7 +58,7 @@ function build(): void {
     ...shown.map((c) => [c.id, c.querySelector("h2")!.textContent!]),
   ];
   const items = links.map(([id, name]) => h("li", {}, h("a", { href: `#${id}` }, name)));
-  const beside = h("div", { class: "beside" }, ...firstThings(report, select), cards.element);
+  const beside = h("div", { class: "beside" }, ...firstThings(report, cards, select), cards.element);
   byId("page").append(
     h("a", { class: "skip", href: "#findings" }, "Skip to the findings"),
     head(report),
@@ -96,7 +96,7 @@ function showEnd(stage: Stage | undefined): void {
 
 function openForPrint(stage: Stage | undefined): void {
   for (const d of document.querySelectorAll("details")) {
-    if (!d.closest(".layers") && !d.closest(".card")) d.open = true;
+    if (!d.closest(".layers") && !d.closest(".card") && !d.matches(".gone")) d.open = true;
   }
   stage?.drawFine();
 }

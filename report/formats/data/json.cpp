@@ -69,6 +69,7 @@ Json findingJson(const Finding& f) {
     }
   }
   if (f.accepted) j["accepted"] = *f.accepted;
+  j["likely_cause"] = f.likely_cause ? Json(*f.likely_cause) : Json(nullptr);
   return j;
 }
 

@@ -153,17 +153,27 @@ Json relatedLocations(const Facts& facts, const Uris& uris, const Finding& f) {
   return list;
 }
 
-// A cause belongs to the findings of its setup.
-void addLikelyCauses(const Report& report, const Uris& uris, const Finding& f, Json& result) {
-  if (f.accepted || f.level == Level::note) return;
-  for (const LikelyCause& cause : report.likely_causes) {
-    if (!cause.setup.empty() && cause.setup != f.setup) continue;
+std::string causeText(const LikelyCause& cause) {
+  return "Likely cause: " + cause.question + " " + cause.effect;
+}
+
+// A cause belongs to the findings that are gone under it; one of several, to all of its setup.
+bool belongsTo(const Report& report, const Finding& f, std::size_t cause_index) {
+  const LikelyCause& cause = report.likely_causes[cause_index];
+  if (!cause.tied) return f.likely_cause == cause_index;
+  return !f.accepted && f.level > Level::note && (cause.setup.empty() || cause.setup == f.setup);
+}
+
+void relateLikelyCauses(const Report& report, const Uris& uris, const Finding& f, Json& result) {
+  for (std::size_t i = 0; i < report.likely_causes.size(); ++i) {
+    if (!belongsTo(report, f, i)) continue;
+    const LikelyCause& cause = report.likely_causes[i];
     Json& related = result["relatedLocations"];
     if (related.is_null()) related = Json::array();
     const std::optional<int> file = fileNamed(*report.facts, cause.file);
     Json entry = file ? location(*report.facts, uris, *file, cause.place) : Json::object();
     entry["id"] = related.size() + 1;
-    entry["message"]["text"] = "Likely cause: " + cause.question + " " + cause.effect;
+    entry["message"]["text"] = causeText(cause);
     related.push_back(std::move(entry));
   }
 }
@@ -201,7 +211,7 @@ Json results(const Report& report, const Uris& uris) {
       r["locations"] = Json::array({location(facts, uris, f.program_order, f.place)});
     if (f.moves > 1) r["occurrenceCount"] = f.moves;
     if (!f.related.empty()) r["relatedLocations"] = relatedLocations(facts, uris, f);
-    addLikelyCauses(report, uris, f, r);
+    relateLikelyCauses(report, uris, f, r);
     r["partialFingerprints"]["provecut/block/v1"] = fingerprints.of(facts, f);
     if (f.accepted)
       r["suppressions"] = Json::array({{{"kind", "external"}, {"status", "accepted"}, {"justification", *f.accepted}}});
@@ -224,6 +234,7 @@ void writeSarif(const Report& report, std::ostream& out) {
   run["columnKind"] = "unicodeCodePoints";
   run["properties"] = {
       {"verdict", verdictName(report.verdict)}, {"complete", report.complete}, {"job", visibleText(facts.job.name)}};
+  for (const LikelyCause& cause : report.likely_causes) run["properties"]["likely_causes"].push_back(causeText(cause));
   Json log;
   log["$schema"] = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json";
   log["version"] = "2.1.0";

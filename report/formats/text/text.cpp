@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <ostream>
 #include <string>
+#include <tuple>
+#include <vector>
 
 #include "report/base/dimension_text.h"
 #include "report/base/visible_text.h"
@@ -175,14 +177,59 @@ void writeFinding(const Terminal& t, const Facts& facts, const Finding& f, bool 
   t.out << '\n';
 }
 
+std::string lineRange(std::uint32_t first, std::uint32_t last) {
+  return last > first ? "lines " + std::to_string(first) + "-" + std::to_string(last) : "line " + std::to_string(first);
+}
+
+// Findings of one rule in one program, at one level.
+using Alike = std::vector<const Finding*>;
+
+std::vector<Alike> gathered(const Report& report, std::size_t cause) {
+  std::vector<Alike> groups;
+  for (const Finding& f : report.findings) {
+    if (f.likely_cause != cause) continue;
+    const auto group = std::find_if(groups.begin(), groups.end(), [&](const Alike& alike) {
+      const Finding& first = *alike.front();
+      return std::tie(first.rule, first.level, first.program, first.setup) ==
+             std::tie(f.rule, f.level, f.program, f.setup);
+    });
+    if (group == groups.end())
+      groups.push_back({&f});
+    else
+      group->push_back(&f);
+  }
+  return groups;
+}
+
+// What is gone under the cause, in a line or two each: of many alike the first.
+void writeGone(const Terminal& t, const Report& report, std::size_t cause, bool all) {
+  constexpr std::size_t most_alike = 2;
+  const std::vector<Alike> groups = gathered(report, cause);
+  if (!groups.empty()) writeExplanation(t, "", "Gone then:");
+  for (const Alike& alike : groups) {
+    const std::size_t shown = all || alike.size() <= most_alike ? alike.size() : 1;
+    for (std::size_t i = 0; i < shown; ++i) {
+      const Finding& f = *alike[i];
+      writeExplanation(t, levelName(f.level), placeText(f) + ": " + f.message + " [" + f.rule + "]");
+    }
+    if (shown == alike.size()) continue;
+    std::uint32_t last = 0;
+    for (const Finding* f : alike) last = std::max(last, f->last_line);
+    const std::string lines = last == 0 ? "" : ", " + lineRange(alike[shown]->place.line, last);
+    writeExplanation(t, "", "and " + std::to_string(alike.size() - shown) + " more of this rule" + lines);
+  }
+}
+
 // "Likely cause: is Z zero on the underside of the stock? Then 14 of 14 stops are gone."
-void writeLikelyCause(const Terminal& t, const LikelyCause& cause) {
+void writeLikelyCause(const Terminal& t, const Report& report, std::size_t index, bool verbose) {
+  const LikelyCause& cause = report.likely_causes[index];
   constexpr std::size_t room = terminal_columns - text_column;
   const std::string heading = paint(t, cause.tied ? "Likely cause, one of several: " : "Likely cause: ", Ink::strong);
   t.out << heading;
   writeGoingOn(t, wrapped(cause.question + " " + cause.effect, room - (cause.tied ? 21 : 5), room));
   writeExplanation(t, "do:", "If so: " + cause.change);
   for (const std::string& line : cause.lines) t.out << std::string(text_column + 2, ' ') << line << '\n';
+  writeGone(t, report, index, verbose);
   t.out << '\n';
 }
 
@@ -191,8 +238,10 @@ void writeLikelyCause(const Terminal& t, const LikelyCause& cause) {
 void writeText(const Report& report, const TextStyle& style, std::ostream& out) {
   const Terminal terminal{style.colour, out};
   if (!style.quiet) {
-    for (const LikelyCause& cause : report.likely_causes) writeLikelyCause(terminal, cause);
-    for (const Finding& f : report.findings) writeFinding(terminal, *report.facts, f, style.verbose);
+    for (std::size_t i = 0; i < report.likely_causes.size(); ++i) writeLikelyCause(terminal, report, i, style.verbose);
+    for (const Finding& f : report.findings) {
+      if (!f.likely_cause) writeFinding(terminal, *report.facts, f, style.verbose);
+    }
     writeSummary(report, style.colour, out);
     return;
   }

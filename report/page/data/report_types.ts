@@ -46,7 +46,7 @@ export interface Report {
    */
   locked_on: TextOrNull;
   /**
-   * Another description of the job under which most of its stops and looks are gone and none is new: tried, the likeliest first. Nothing of it is applied.
+   * Another description of the job under which most of its stops and looks are gone and none is new: tried, the likeliest first. Nothing of it is applied; verdict and counts stay as they are.
    *
    * @maxItems 3
    */
@@ -170,6 +170,10 @@ export interface Finding {
    * The reason given in the job file; the verdict does not count it.
    */
   accepted?: string;
+  /**
+   * Index into likely_causes: under that description the finding is gone. null: it stays, or none is told.
+   */
+  likely_cause: number | null;
 }
 export interface Related {
   file: string;

@@ -20,7 +20,7 @@ export function cardOf(report: Report, index: number, select: (finding: number) 
       "header",
       {},
       h("span", { class: "badge" }, levelIcon(f.level, 18), f.accepted ? "Accepted" : wording.level(f.level)),
-      h("code", { class: "where" }, f.program ? `${f.program}${f.line ? `:${f.line}` : ""}` : "whole job"),
+      h("code", { class: "where" }, placeOf(f)),
     ),
     h("h3", {}, open),
     located && h("div", { class: "spots", "data-order": excerpt.order }),
@@ -32,6 +32,8 @@ export function cardOf(report: Report, index: number, select: (finding: number) 
     aboutRule(report.scene, f.rule),
   );
 }
+
+export const placeOf = (f: Finding): string => (f.program ? `${f.program}${f.line ? `:${f.line}` : ""}` : "whole job");
 
 // Marks count terminal cells; where wide characters stand before them the mark is left out rather than put wrong.
 function codeLine(f: Finding, { text, mark: [from, to] }: Scene["excerpts"][number]): HTMLElement {

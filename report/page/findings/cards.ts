@@ -1,5 +1,5 @@
 // The findings as cards, which of them are shown, and when their pictures are drawn.
-import { cardOf } from "./card";
+import { cardOf, placeOf } from "./card";
 import { h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
 import type { Finding, Report } from "../data/report_data";
@@ -8,7 +8,7 @@ import { spotPlan } from "./spot_plan";
 import { spotSection } from "./spot_section";
 import { spotView } from "./spot_view";
 import type { Store } from "../data/store";
-import { Wording } from "../data/wording";
+import { levelCount, levels, Wording } from "../data/wording";
 
 // What the filters tell apart: findings that the job file accepts count with none of the levels.
 const kinds = ["stop", "look", "note", "accepted"] as const;
@@ -29,13 +29,42 @@ export class Cards {
     for (const [i, finding] of report.findings.entries()) {
       const card = cardOf(report, i, select);
       this.cards.push(card);
-      list.append(h("li", { "data-kind": kindOf(finding) }, card));
+      if (finding.likely_cause === null) list.append(h("li", { "data-kind": kindOf(finding) }, card));
     }
+    const none = report.findings.length > 0 ? "No others: all are gone with the likely cause." : "No findings.";
     this.element = h(
       "section",
       { class: "findings", id: "findings", "aria-labelledby": "findings-title" },
       h("div", { class: "section-head" }, h("h2", { id: "findings-title" }, "Findings"), this.filters(list)),
-      report.findings.length > 0 ? list : h("p", { class: "quiet" }, "No findings."),
+      list.childElementCount > 0 ? list : h("p", { class: "quiet" }, none),
+    );
+  }
+
+  // The findings that are gone with a likely cause: a line each, which opens as its card. null: none is.
+  under(cause: number): HTMLElement | null {
+    const gone = [...this.report.findings.entries()].filter(([, f]) => f.likely_cause === cause);
+    if (gone.length === 0) return null;
+    const counts = levels
+      .map((l) => [l, gone.filter(([, f]) => f.level === l).length] as const)
+      .filter(([, n]) => n > 0)
+      .map(([l, n]) => levelCount(l, n));
+    const rows = gone.map(([i, f]) =>
+      h(
+        "li",
+        {},
+        h(
+          "details",
+          { class: `gone level-${f.level}` },
+          h("summary", {}, levelIcon(f.level, 16), h("code", {}, placeOf(f)), h("span", {}, f.message)),
+          this.cards[i],
+        ),
+      ),
+    );
+    return h(
+      "details",
+      { class: "under-cause" },
+      h("summary", {}, `Gone then: ${counts.join(", ")}`),
+      h("ol", {}, ...rows),
     );
   }
 
@@ -50,7 +79,8 @@ export class Cards {
   reveal(finding: number): void {
     const card = this.cards[finding];
     const kind = kindOf(this.report.findings[finding]);
-    if (!this.shown.has(kind)) this.show(kind, true);
+    if (!this.shown.has(kind) && card.closest(".cards")) this.show(kind, true);
+    for (let at = card.parentElement; at; at = at.parentElement) if (at instanceof HTMLDetailsElement) at.open = true;
     const box = card.getBoundingClientRect();
     if (box.top < 0 || box.bottom > innerHeight) {
       card.scrollIntoView({
@@ -64,7 +94,7 @@ export class Cards {
     const wording = new Wording(this.report);
     const bar = h("div", { class: "filters", role: "group", "aria-label": "Show findings by level" });
     for (const kind of kinds) {
-      const n = this.report.findings.filter((f) => kindOf(f) === kind).length;
+      const n = this.report.findings.filter((f) => f.likely_cause === null && kindOf(f) === kind).length;
       if (n === 0) continue;
       bar.append(
         h(

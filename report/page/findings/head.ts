@@ -1,4 +1,5 @@
 // The verdict and the job at the top of the page, and what to do first beside the view.
+import type { Cards } from "./cards";
 import { h } from "../elements/dom";
 import { levelIcon } from "../elements/icons";
 import type { Finding, LikelyCause, Report } from "../data/report_data";
@@ -53,23 +54,24 @@ export function firstFinding(report: Report): number {
   const open = [...report.findings.entries()].filter(
     ([i, f]) => !f.accepted && report.scene.excerpts[i].order >= 0 && f.level !== "note",
   );
-  const hit =
-    open.find(([, f]) => f.rule === "hold-down-hit") ?? open.find(([, f]) => f.level === "stop" && f.at) ?? open[0];
-  return hit ? hit[0] : -1;
+  const worst = (of: typeof open): (typeof open)[number] | undefined =>
+    of.find(([, f]) => f.rule === "hold-down-hit") ?? of.find(([, f]) => f.level === "stop" && f.at) ?? of[0];
+  return (worst(open.filter(([, f]) => f.likely_cause === null)) ?? worst(open))?.[0] ?? -1;
 }
 
 // What to do first, and what could not be checked: beside the view, above the findings.
-export function firstThings(report: Report, select: (finding: number) => void): HTMLElement[] {
+export function firstThings(report: Report, cards: Cards, select: (finding: number) => void): HTMLElement[] {
   const out: HTMLElement[] = [];
-  if (report.likely_causes.length > 0) {
-    const several = report.likely_causes.length > 1;
-    const causes = report.likely_causes.map(likelyCause);
-    out.push(box("cause-title", "look", several ? "Likely causes" : "Likely cause", h("ol", {}, ...causes)));
+  const causes = report.likely_causes.map((cause, i) => likelyCause(cause, cards.under(i)));
+  if (causes.length === 1) out.push(box("cause-title", "look", "Likely cause", causes[0]));
+  if (causes.length > 1) {
+    out.push(box("cause-title", "look", "Likely causes", h("ol", {}, ...causes.map((cause) => h("li", {}, cause)))));
   }
-  const level = report.verdict === "stop" ? "stop" : "look";
+  const open = [...report.findings.entries()].filter(([, f]) => !f.accepted && f.likely_cause === null);
+  const level = open.some(([, f]) => f.level === "stop") ? "stop" : "look";
   const worst = firstFinding(report);
-  const chosen = [...report.findings.entries()]
-    .filter(([, f]) => !f.accepted && f.level === level)
+  const chosen = open
+    .filter(([, f]) => f.level === level)
     .sort(([i], [j]) => Number(j === worst) - Number(i === worst))
     .slice(0, 3);
   if (chosen.length > 0) {
@@ -90,12 +92,14 @@ const list = (texts: string[]): HTMLElement => h("ul", {}, ...texts.map((t) => h
 const box = (id: string, level: string, title: string, content: HTMLElement): HTMLElement =>
   h("section", { class: `first level-${level}`, "aria-labelledby": id }, h("h2", { id }, title), content);
 
-function likelyCause(cause: LikelyCause): HTMLElement {
+function likelyCause(cause: LikelyCause, gone: HTMLElement | null): HTMLElement {
   return h(
-    "li",
-    {},
-    `${cause.question} ${cause.effect} If so: ${cause.change}`,
+    "div",
+    { class: "cause" },
+    h("p", {}, h("strong", {}, cause.question), ` ${cause.effect}`),
+    h("p", {}, `If so: ${cause.change}`),
     cause.lines.length > 0 && h("pre", {}, cause.lines.join("\n")),
+    gone,
   );
 }
 

@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <map>
+#include <set>
 #include <utility>
 
 #include "report/base/wording.h"
@@ -16,7 +17,8 @@ namespace hold_down_close {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part of the tool passes a hold-down closer than `limits.clearance`, but does not touch it.
+A part of the tool passes a hold-down closer than `limits.clearance`, but does not touch it. Where the same program
+hits it too, hold-down-hit tells both.
 
 ## Why it matters
 
@@ -49,9 +51,12 @@ Geometry. The 3 mm used without `limits.clearance` are common practice; no publi
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double min_mm = facts.job.limits.clearance_mm;
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
+    std::set<int> hit;
+    for (const Contact& c : facts.run.programs[i].contacts) hit.insert(c.hold_down);
     std::map<int, std::vector<const NearPass*>> by_hold_down;
     for (const NearPass& n : facts.run.programs[i].near_passes) {
-      if (n.clearance_mm < min_mm - clearance::contact_tolerance_mm) by_hold_down[n.hold_down].push_back(&n);
+      if (n.clearance_mm < min_mm - clearance::contact_tolerance_mm && !hit.contains(n.hold_down))
+        by_hold_down[n.hold_down].push_back(&n);
     }
     for (const auto& [index, passes] : by_hold_down) {
       const HoldDown& hold_down = facts.job.hold_downs[index];

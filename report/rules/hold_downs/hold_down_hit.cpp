@@ -40,7 +40,7 @@ The second rapid runs into the head.
 Move the hold-down to the spot in the finding. It is the nearest one that suits all programs of the job that the
 hold-down is fitted for. X and Y count from the stock's front left corner in that setup, as `at` in the job file. Or
 remove the hold-down before this program, or retract above it. Where only the collet nut or the spindle hits, more
-stickout clears it too. The line `see:` shows where the job file has it (`related` in JSON).
+stickout clears it too. Moves that only pass it too closely are not told again: mend them as well. The line `see:` shows where the job file has it (`related` in JSON).
 
 ## What `amount` is
 
@@ -73,6 +73,24 @@ std::string message(const Facts& facts, const ProgramFacts& program, const HoldD
                      zText(facts.job, holdDownTopZ(facts, *program.setup, hold_down)));
 }
 
+// The move that passes it closest without a touch, where that is too close.
+void relateNearPass(const Facts& facts, std::size_t program, int hold_down, Finding& f) {
+  const double min_mm = facts.job.limits.clearance_mm;
+  const NearPass* nearest = nullptr;
+  for (const NearPass& n : facts.run.programs[program].near_passes) {
+    if (n.hold_down == hold_down && n.clearance_mm < min_mm - clearance::contact_tolerance_mm &&
+        (!nearest || n.clearance_mm < nearest->clearance_mm))
+      nearest = &n;
+  }
+  if (!nearest) return;
+  const ProgramFacts& p = facts.programs[program];
+  const Compared text = comparedText(facts.job, Quantity::length, nearest->clearance_mm, min_mm);
+  f.related.push_back({p.entry->file, shownPlace(p, placeOf(p.program.motions[nearest->move])),
+                       fmt::format("the {} also clears {} by only {} here (minimum {})",
+                                   partText(facts.job, nearest->part, nearest->attachment),
+                                   facts.job.hold_downs[hold_down].name, text.actual, text.limit)});
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
@@ -96,6 +114,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = std::move(advice.text);
       f.ways = std::move(advice.ways);
       relateToJob(facts, f, hold_down.place, hold_down.name + " is defined here");
+      relateNearPass(facts, i, index, f);
       findings.push_back(std::move(f));
     }
   }

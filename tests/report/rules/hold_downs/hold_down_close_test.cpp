@@ -62,6 +62,44 @@ TEST(HoldDownClose, a_micrometre_less_than_wanted_is_close_and_the_two_numbers_d
   EXPECT_EQ(findings[0].message, "the cutter clears screw SW by only 2.999 mm (minimum 3 mm)");
 }
 
+// One screw in the way is one finding, and the other screw another.
+TEST(HoldDownClose, a_screw_that_the_program_hits_is_not_told_as_close_too_but_its_neighbour_is) {
+  Screwed s;
+  const int se = s.addHoldDown(screw("screw SE", {180, 12}, 9, 4.5));
+  s.feed({30, 12, -3});
+  s.programRun().near_passes.push_back(pass(s, s.sw, 0.95));
+  s.programRun().near_passes.push_back(pass(s, se, 1.2));
+  s.feed({12, 12, -3});
+  Contact hit;
+  hit.move = s.lastIndex();
+  hit.hold_down = s.sw;
+  hit.overlap_mm = 2;
+  s.programRun().contacts.push_back(hit);
+  const auto close = s.findings(hold_down_close_rule);
+  ASSERT_EQ(close.size(), 1u);
+  EXPECT_EQ(close[0].subject, "screw SE");
+  // The near pass is told with the hit.
+  const auto hits = s.findings(hold_down_hit_rule);
+  ASSERT_EQ(hits.size(), 1u);
+  ASSERT_EQ(hits[0].related.size(), 2u);
+  EXPECT_EQ(hits[0].related[1].message, "the cutter also clears screw SW by only 0.95 mm here (minimum 3 mm)");
+  EXPECT_EQ(hits[0].related[1].place.line, 1u);
+}
+
+TEST(HoldDownClose, a_screw_that_another_program_hits_is_close_in_this_one) {
+  Screwed s;
+  s.feed({30, 12, -3});
+  s.programRun().near_passes.push_back(pass(s, s.sw, 0.95));
+  s.addProgram("b.nc");
+  s.feed({12, 12, -3});
+  Contact hit;
+  hit.move = s.lastIndex();
+  hit.hold_down = s.sw;
+  s.programRun(1).contacts.push_back(hit);
+  ASSERT_EQ(s.findings(hold_down_close_rule).size(), 1u);
+  EXPECT_EQ(s.findings(hold_down_close_rule)[0].program_order, 0);
+}
+
 TEST(HoldDownClose, a_pin_is_not_to_be_left_out) {
   Scene s;
   HoldDown h = screw("pin W", {12, 12}, 8, 5);
