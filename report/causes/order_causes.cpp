@@ -50,6 +50,17 @@ Slot slotOf(const Facts& facts, std::size_t i) {
           static_cast<std::size_t>(p.entry - p.setup->programs.data())};
 }
 
+// As the job file would be read: a program without a list of its own keeps what the one before it had.
+void listHoldDownsAgain(Setup& setup) {
+  std::vector<int> standing = setup.hold_downs;
+  for (ProgramEntry& entry : setup.programs) {
+    if (entry.hold_downs_given)
+      standing = entry.hold_downs;
+    else
+      entry.hold_downs = standing;
+  }
+}
+
 // Program `from` run just before or just after program `to` of the same setup.
 Candidate movedTo(const Suspect& suspect, std::size_t from, std::size_t to) {
   const Facts& facts = suspect.facts;
@@ -70,6 +81,7 @@ Candidate movedTo(const Suspect& suspect, std::size_t from, std::size_t to) {
       std::rotate(at(f), at(f + 1), at(t + 1));
   };
   turn(entries.begin(), a.entry, b.entry);
+  listHoldDownsAgain(c.description.job.setups[a.setup]);
   turn(sources.begin(), from, to);
   for (ProgramSource& p : sources) p.read_again = true;
   c.place = facts.programs[from].entry->place;

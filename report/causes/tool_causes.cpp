@@ -68,6 +68,14 @@ Candidate withDiameter(const Suspect& suspect, const Tool& tool, double diameter
   return c;
 }
 
+// Programs that say the same of one tool ask one question.
+void addOnce(Candidate candidate, std::vector<Candidate>& candidates) {
+  const auto asked = [&](const Candidate& c) {
+    return c.question == candidate.question && c.change == candidate.change;
+  };
+  if (std::none_of(candidates.begin(), candidates.end(), asked)) candidates.push_back(std::move(candidate));
+}
+
 }  // namespace
 
 void addTools(const Suspect& suspect, std::vector<Candidate>& candidates) {
@@ -81,14 +89,14 @@ void addTools(const Suspect& suspect, std::vector<Candidate>& candidates) {
       if (!now) continue;
       const bool other_number = said.number && *said.number != now->number && !changesTools(p.program);
       if (const Tool* named = other_number ? findTool(facts.job, *said.number) : nullptr)
-        candidates.push_back(withEntryTool(suspect, i, *named));
+        addOnce(withEntryTool(suspect, i, *named), candidates);
       if (!said.diameter_mm || *said.diameter_mm <= 0 || sameDiameter(*said.diameter_mm, now->diameter_mm)) continue;
       for (const Tool& tool : facts.job.tools) {
         if (!changesTools(p.program) && tool.number != now->number &&
             sameDiameter(*said.diameter_mm, tool.diameter_mm) && !(other_number && tool.number == *said.number))
-          candidates.push_back(withEntryTool(suspect, i, tool));
+          addOnce(withEntryTool(suspect, i, tool), candidates);
       }
-      if (!other_number) candidates.push_back(withDiameter(suspect, *now, *said.diameter_mm));
+      if (!other_number) addOnce(withDiameter(suspect, *now, *said.diameter_mm), candidates);
     }
   }
 }

@@ -1,9 +1,10 @@
 // One wrong word at a time in the clean sample: it is named first, with the line that puts it right.
-#include <gtest/gtest.h>
+#include <gmock/gmock.h>
 
 #include <array>
 #include <stdexcept>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "tests/samples/sample_run.h"
@@ -13,7 +14,7 @@ namespace provecut::samples {
 namespace {
 
 struct Edit {
-  std::string file, from, to;
+  std::string file, from, to;  // `from` empty: the whole file
 };
 
 // The clean sample with some of its text changed.
@@ -22,6 +23,10 @@ nlohmann::json checkedWith(const std::vector<Edit>& edits) {
   for (const auto& file : std::filesystem::directory_iterator(folder / "cribbage-board"))
     job.write(file.path().filename().string(), readFile(file.path()));
   for (const Edit& edit : edits) {
+    if (edit.from.empty()) {
+      job.write(edit.file, edit.to);
+      continue;
+    }
     std::string text = job.read(edit.file);
     const std::size_t at = text.find(edit.from);
     if (at == std::string::npos) throw std::runtime_error(edit.file + " has no " + edit.from);
@@ -40,6 +45,30 @@ std::vector<std::string> causesIn(const nlohmann::json& report) {
     causes.push_back(text);
   }
   return causes;
+}
+
+// Stops and looks that name this cause, or none (null), as "rule subject".
+std::vector<std::string> rulesUnder(const nlohmann::json& report, const nlohmann::json& cause) {
+  std::vector<std::string> rules;
+  for (const auto& f : report["findings"]) {
+    if (f["level"] == "note" || f["likely_cause"] != cause) continue;
+    const std::string subject = f["subject"].is_null() ? std::string() : f["subject"].get<std::string>();
+    rules.push_back(f["rule"].get<std::string>() + " " + subject);
+  }
+  return rules;
+}
+
+// The sample's compartment in two programs: all but its floor, and its floor and walls with nothing to rough them out.
+std::pair<std::string, std::string> roughAndFloor() {
+  const std::string whole = readFile(folder / "cribbage-board" / "60-compartment.nc");
+  const std::size_t cuts = whole.find("N110 (rebate: rough"), floor = whole.find("N4370 (compartment: floor"),
+                    park = whole.find("N5280 (park)");
+  if (cuts > floor || floor > park || park == std::string::npos) throw std::runtime_error("another compartment");
+  return {whole.substr(0, floor) + whole.substr(park), whole.substr(0, cuts) + "X270 Y62.9\n" + whole.substr(floor)};
+}
+
+std::string entryOf(const std::string& file) {
+  return "[[setup.program]]\nfile = \"" + file + "\"\ntool = 1\nthrough = false\n";
 }
 
 const std::string back_zero = "flip = \"left-right\"\nzero = [\"left\", \"front\", \"bottom\"]";
@@ -110,6 +139,49 @@ TEST(LikelyCauses, a_program_left_out_of_the_job_is_named) {
             std::vector<std::string>{"missing-program: [[setup.program]] file = \"10-frame-holes.nc\" tool = 2"});
 }
 
+TEST(LikelyCauses, a_bit_told_with_another_diameter_than_all_programs_name_is_named_once) {
+  for (const char* planted : {"3", "8"}) {
+    const nlohmann::json report = checkedWith(
+        {{"job.toml", "shape = \"flat\"\ndiameter = 6", std::string("shape = \"flat\"\ndiameter = ") + planted}});
+    EXPECT_EQ(causesIn(report), std::vector<std::string>{"tool-diameter: diameter = 6"}) << planted;
+    EXPECT_EQ(report["likely_causes"][0]["one_of_several"], false) << planted;
+  }
+}
+
+TEST(LikelyCauses, the_wrong_bit_in_the_spindle_is_named) {
+  for (const char* planted : {"2", "3"}) {
+    const nlohmann::json report = checkedWith({{"90-outline.nc", "T1 M6\n", ""},
+                                               {"job.toml", "file = \"90-outline.nc\"\ntool = 1",
+                                                std::string("file = \"90-outline.nc\"\ntool = ") + planted}});
+    EXPECT_EQ(causesIn(report), std::vector<std::string>{"tool-number: tool = 1"}) << planted;
+    EXPECT_EQ(report["likely_causes"][0]["question"], "Is 6 mm flat in the spindle for 90-outline.nc?");
+    EXPECT_EQ(rulesUnder(report, nullptr), std::vector<std::string>{}) << planted;
+  }
+}
+
+TEST(LikelyCauses, a_floor_cut_before_its_roughing_is_named_and_in_the_right_order_nothing_is) {
+  const auto [rough, floor] = roughAndFloor();
+  const std::string first = entryOf("60-compartment.nc"), second = entryOf("65-floor.nc");
+  const auto in = [&](const std::string& order) {
+    return checkedWith({{"60-compartment.nc", "", rough}, {"65-floor.nc", "", floor}, {"job.toml", first, order}});
+  };
+  const nlohmann::json planted = in(second + "\n" + first);
+  EXPECT_EQ(causesIn(planted), std::vector<std::string>{"order:"});
+  EXPECT_EQ(planted["likely_causes"][0]["question"], "Does 60-compartment.nc run before 65-floor.nc?");
+  const nlohmann::json right = in(first + "\n" + second);
+  EXPECT_EQ(right["likely_causes"], nlohmann::json::array());
+  EXPECT_EQ(right["verdict"], "clear");
+}
+
+// The screw stands in the tray whatever the zero is.
+TEST(LikelyCauses, a_real_fault_beside_the_cause_is_told_in_full) {
+  const nlohmann::json report = checkedWith({{"job.toml", front_zero, "zero = [\"left\", \"front\", \"bottom\"]"},
+                                             {"job.toml", "at = [15, 20]", "at = [60, 60]"}});
+  ASSERT_EQ(causesIn(report), std::vector<std::string>{"zero-face: zero = [\"left\", \"front\", \"top\"]"});
+  EXPECT_THAT(rulesUnder(report, nullptr), ::testing::Contains("hold-down-hit screw SW"));
+  EXPECT_GT(rulesUnder(report, 0).size(), 5U);
+}
+
 TEST(LikelyCauses, the_clean_job_and_one_with_real_faults_have_none) {
   EXPECT_EQ(check("cribbage-board").report["likely_causes"], nlohmann::json::array());
   EXPECT_EQ(check("cribbage-board-trouble").report["likely_causes"], nlohmann::json::array());
@@ -120,7 +192,11 @@ TEST(LikelyCauses, a_single_real_fault_has_none) {
   const std::vector<std::vector<Edit>> faults{
       {{"job.toml", "at = [15, 20]", "at = [60, 60]"}},                                      // a screw in the way
       {{"job.toml", "at = [240, -20]\nsize = [30, 60]", "at = [240, 0]\nsize = [30, 60]"}},  // a clamp in the way
-      {{"job.toml", "stickout = 35", "stickout = 12"}},                                      // a bit gripped too short
+      {{"job.toml", "travel = [800, 800, 120]", "travel = [300, 800, 120]"}},                // a machine too small
+      {{"job.toml", "length = 32", "length = 50"}},                                          // a screw too long
+      {{"job.toml", "allowed_cut = 0.3", "allowed_cut = 0.05"}},
+      {{"job.toml", "at = [466, 45]", "at = [460, 45]"}},  // a pin beside its hole
+      {{"job.toml", "stickout = 35", "stickout = 12"}},    // a bit gripped too short
       {{"job.toml", "max_stepdown = 6\nplunge_feed = 1000", "max_stepdown = 2\nplunge_feed = 1000"}},
   };
   for (const auto& fault : faults) {
