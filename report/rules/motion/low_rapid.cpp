@@ -23,10 +23,10 @@ namespace low_rapid {
 constexpr std::string_view page = R"(## What it finds
 
 A sideways rapid takes the tip over the stock or over a hold-down, too low above its top, without cutting or hitting
-anything. Over a hold-down it should clear `limits.clearance`. Bare stock is flatter: a two-hundredth of its longer
-side is enough there, 1 mm at least, and never more than `limits.clearance`. Once the program itself has probed the stock,
-0.5 mm is enough. Rapids straight up or down are left out. So are those that stay down in what the same tool has just
-cut: nothing there depends on the zero.
+anything. Over a hold-down it should clear `limits.clearance`; what hold-down-close tells of already is not told again.
+Bare stock is flatter: a two-hundredth of its longer side is enough there, 1 mm at least, and never more than
+`limits.clearance`. Once the program itself has probed the stock, 0.5 mm is enough. Rapids straight up or down are left
+out. So are those that stay down in what the same tool has just cut: nothing there depends on the zero.
 
 ## Why it matters
 
@@ -193,9 +193,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const HoldDown& hold_down = facts.job.hold_downs[h];
       if (isObstacle(hold_down)) standing_here.emplace_back(h, clearance::obstacle(hold_down, top));
     }
-    std::set<std::pair<std::uint32_t, int>> hit;
+    // hold-down-hit and hold-down-close tell of these.
+    std::set<std::pair<std::uint32_t, int>> told;
     if (i < facts.run.programs.size()) {
-      for (const Contact& c : facts.run.programs[i].contacts) hit.emplace(c.move, c.hold_down);
+      for (const Contact& c : facts.run.programs[i].contacts) told.emplace(c.move, c.hold_down);
+      for (const NearPass& n : facts.run.programs[i].near_passes) {
+        if (n.clearance_mm < min_mm - clearance::contact_tolerance_mm) told.emplace(n.move, n.hold_down);
+      }
     }
     double highest = top;
     for (const auto& [h, o] : standing_here) highest = std::max(highest, o.top_mm);
@@ -228,7 +232,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
         }
       }
       for (const auto& [h, outline] : standing_here) {
-        if (hit.contains({m, h})) continue;
+        if (told.contains({m, h})) continue;
         if (const auto o = low(outline, min_mm)) over_hold_down[h].push_back(*o);
       }
     }

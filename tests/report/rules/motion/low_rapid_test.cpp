@@ -236,6 +236,23 @@ TEST(LowRapid, a_hold_down_that_is_hit_is_not_said_again) {
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
 }
 
+TEST(LowRapid, a_rapid_told_as_close_to_a_screw_is_not_told_again_and_another_one_over_it_is) {
+  Low s;
+  const int sw = s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
+  s.rapid({20, 50, 6});
+  s.rapid({90, 50, 6});
+  NearPass near;
+  near.move = s.lastIndex();
+  near.hold_down = sw;
+  near.clearance_mm = 1.5;
+  s.programRun().near_passes.push_back(near);
+  EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+  ASSERT_EQ(s.findings(hold_down_close_rule).size(), 1u);
+  s.rapid({20, 50, 6});
+  ASSERT_EQ(s.findings(low_rapid_rule).size(), 1u);
+  EXPECT_EQ(s.findings(low_rapid_rule)[0].place.line, 3u);
+}
+
 TEST(LowRapid, a_rapid_that_comes_down_over_a_screw_is_to_come_down_after_its_way) {
   Low s;
   s.addHoldDown(screw("screw SW", {50, 50}, 10, 4.5));
