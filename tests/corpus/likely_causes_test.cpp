@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <string>
 
 #include "tests/paths.h"
@@ -81,6 +82,19 @@ INSTANTIATE_TEST_SUITE_P(
       replaceAll(name, "-", "_");
       return name;
     });
+
+TEST(LikelyCausesInRealPrograms, all_stops_of_misread_arcs_are_told_under_them_and_what_stays_is_told_in_full) {
+  if (!fs::exists(corpus)) GTEST_SKIP() << "no programs at " << corpus;
+  std::set<std::string> under, in_full;
+  for (const auto& f : checkedWith({"50", false, "", "", "", ""})["findings"]) {
+    EXPECT_TRUE(f["level"] != "stop" || f["likely_cause"] == 0) << f["message"];
+    if (f["level"] != "note") (f["likely_cause"] == 0 ? under : in_full).insert(f["rule"].get<std::string>());
+  }
+  // No part is free where the cut reads nonsense.
+  EXPECT_TRUE(under.contains("arc-radius") && under.contains("part-free") && under.contains("travel-exceeded"));
+  // Its tabs are 0.4 mm thick and it starts sideways whatever the arcs mean.
+  EXPECT_TRUE(in_full.contains("tabs-weak") && in_full.contains("first-move"));
+}
 
 TEST(LikelyCausesInRealPrograms, jobs_as_their_owners_would_write_them_have_none) {
   if (!fs::exists(corpus)) GTEST_SKIP() << "no programs at " << corpus;
