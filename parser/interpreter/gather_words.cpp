@@ -138,13 +138,18 @@ void reportConflict(const Line& line, Sink& sink, const Word& first, const Word&
 void addG(Line& line, Sink& sink, const Word& w, double value) {
   LineWords& words = line.words;
   int tenths = 0;
+  if (line.text.substr(w.column - 1, w.end_column - w.column).ends_with(".0")) words.decimal_code = &w;
   // Within 0.0001 of a tenth (NISTIR 6556 3.3.2.1).
   if (!nearInteger(value * 10, tenths)) tenths = -1;
   const GGroup group = gGroup(tenths);
   if (group == GGroup::unknown || (sink.strict && isExtensionG(tenths))) {
     words.unknown_code = true;
-    const ProblemKind kind = isKnownElsewhereG(tenths) ? ProblemKind::code_not_followed : ProblemKind::unknown_code;
-    addNotFollowed(sink, kind, placeOf(line, w), {codeOf(line, w)});
+    if (axisUse(tenths) != AxisUse::none) {
+      words.not_followed = {tenths, &w};  // told once its axis words are known
+    } else {
+      const ProblemKind kind = isKnownElsewhereG(tenths) ? ProblemKind::code_not_followed : ProblemKind::unknown_code;
+      addNotFollowed(sink, kind, placeOf(line, w), {codeOf(line, w)});
+    }
     return;
   }
   LineWords::Code& slot = words.g[static_cast<std::size_t>(group)];

@@ -176,7 +176,10 @@ void ProgramReader::readPercent(Place place) {
     percent_place_ = place;
     return;
   }
-  if (!percent_open_) addProblem(sink_, ProblemKind::percent_only_closes, place);
+  if (!percent_open_) {
+    const bool moves = !sink_.program.motions.empty();
+    addProblem(sink_, moves ? ProblemKind::percent_ends_program : ProblemKind::percent_only_closes, place);
+  }
   percent_closed_ = true;
   machine_.ended = true;
 }
@@ -220,7 +223,7 @@ void ProgramReader::takeHomedAxes() {
     }
   }
   line_.homed = named;
-  addProblemOnce(sink_, ProblemKind::homing, placeOf(line_, f), {textOf(line_, wholeLine(line_))});
+  line_.homed_place = placeOf(line_, f);
   block.faults.clear();
 }
 

@@ -25,8 +25,10 @@ struct LineWords {
   std::array<const Word*, 26> words{};
   std::uint32_t g_present = 0, m_present = 0;  // bit per group
   int m_count = 0;
-  bool unknown_code = false;         // its words are then not looked at for a user
-  bool mist = false, flood = false;  // on by M7, M8; valid where there is a coolant word
+  bool unknown_code = false;           // its words are then not looked at for a user
+  const Word* decimal_code = nullptr;  // a G code written with ".0", as axis words are
+  Code not_followed;                   // a G code that is not followed and may take the axis words
+  bool mist = false, flood = false;    // on by M7, M8; valid where there is a coolant word
   std::array<Code, g_group_count> g;
   std::array<Code, m_group_count> m;
 
@@ -34,6 +36,8 @@ struct LineWords {
     present = used = g_present = m_present = 0;
     m_count = 0;
     unknown_code = false;
+    not_followed = {};
+    decimal_code = nullptr;
   }
   void set(const Word& w, double value) {
     present |= bit(w.letter);
@@ -67,6 +71,7 @@ struct Line {
   Block block;
   LineWords words;
   std::array<bool, 3> homed{};  // "G28 X": axes named without a place
+  Place homed_place;            // of their letters
 };
 
 // Of a word, comment, setting … of the line's block.

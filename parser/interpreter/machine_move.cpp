@@ -5,6 +5,7 @@
 #include "parser/interpreter/moves.h"
 #include "parser/interpreter/steps.h"
 #include "parser/program/plane_axes.h"
+#include "parser/program/problem_ids.h"
 
 namespace provecut::interpreter {
 
@@ -26,7 +27,8 @@ void noteMoveSomewhere(const InterpreterOptions& options, const MachineState& ma
   if (move.named[2] && move.to.z < highest_plunge_mm) {
     addProblemOnce(sink, ProblemKind::machine_move_in_z, place, {fact::Length{move.to.z}});
   } else if (sideways && !at_top) {
-    addProblemOnce(sink, move.named[2] ? ProblemKind::machine_move_in_all : ProblemKind::machine_move_in_xy, place);
+    addProblemOnce(sink, move.named[2] ? ProblemKind::machine_move_in_all : ProblemKind::machine_move_in_xy, place,
+                   {fact::Axes{move.named[0], move.named[1], false}});
   }
 }
 
@@ -97,7 +99,18 @@ void runReferenceReturn(const Input& input, Line& line, MachineState& machine, S
   sink.resuming.use(modeSet(Mode::units));
   for (int i = first; i < first + 3; ++i) sink.resuming.useParameter(i, p.get(i));
   home.to = {p.get(first) * unit, p.get(first + 1) * unit, p.get(first + 2) * unit};
+  // "G28 G0.0": where the slip is told, the way that it leads to is no second thing to tell.
+  if (!w.hasAny(axis_letters) && line.homed == std::array<bool, 3>{} && w.decimal_code) {
+    addProblem(sink, ProblemKind::axis_typed_as_code, placeOf(line, *w.decimal_code),
+               {codeOf(line, *w.decimal_code), codeOf(line, w.code(GGroup::non_modal))});
+    if (!input.options.zero_in_machine)
+      return moveSomewhere(input.options, machine, sink, MotionKind::rapid, home.named, place);
+  }
   moveInMachine(input.options, machine, sink, MotionKind::rapid, home, place);
+  // Where a way home has been told, its letters without numbers are no second thing to tell.
+  if (line.homed != std::array<bool, 3>{} &&
+      !sink.tally.said_once.contains(idOf(ProblemKind::machine_move_in_xy, sink.strict)))
+    addProblemOnce(sink, ProblemKind::homing, line.homed_place, {textOf(line, wholeLine(line))});
 }
 
 void runMachineMove(const Input& input, Line& line, MachineState& machine, Sink& sink, MotionKind kind, Place place) {

@@ -89,6 +89,7 @@ struct MachineState {
   // Is it known where an axis stands? Once an absolute move named it.
   AxesKnown known{};
   AxesKnown start_known{};          // before the move being made
+  AxesKnown lost{};                 // not known since a code that is not followed
   Place cut_at_old_feed;            // the tool's first cut, at the feed of the one before it; line 0: none
   std::set<int> tools_called;       // by T
   bool length_of_own_tool = false;  // G43 has had the H of the tool in the spindle: the numbers go together here

@@ -37,17 +37,18 @@ bool isApproach(const AxesKnown& known, const WorkPoint& start, const WorkPoint&
                      [&](std::size_t axis) { return !known[axis] && component(start, axis) != component(end, axis); });
 }
 
-// A feed move with X or Y unknown. Below the work zero it cuts. Above it, going down may be all that it does: that is
-// compared with the program's rapids in the end, which do not cut. Across at the first height named is how programs
-// without rapids begin.
+// A feed move with X or Y unknown, or sideways at a height that is lost. Below the work zero it cuts. Above it, going
+// down may be all that it does: that is compared with the program's rapids in the end, which do not cut. Across at the
+// first height named is how programs without rapids begin.
 void noteFeedFromUnknown(const MachineState& machine, Sink& sink, const Motion& m, Place place) {
   if (m.kind == MotionKind::probe) return;
   const double low = std::min(m.start.z, m.end.z);
   const AxesKnown& known = machine.start_known;
-  const fact::Axes unknown{!known[0], !known[1], false};
-  if (low < 0 || isArc(m)) {
+  const bool height_lost = machine.lost[2] && !known[2] && m.start.z == m.end.z;
+  const fact::Axes unknown{!known[0], !known[1], height_lost};
+  if (height_lost || ((unknown.x || unknown.y) && (low < 0 || isArc(m)))) {
     addProblemOnce(sink, ProblemKind::cut_at_unknown_place, place, {unknown});
-  } else if (known[2] && m.end.z < m.start.z && low < sink.moves.lowest_unknown_feed_mm) {
+  } else if ((unknown.x || unknown.y) && known[2] && m.end.z < m.start.z && low < sink.moves.lowest_unknown_feed_mm) {
     sink.moves.lowest_unknown_feed_mm = low;
     sink.moves.unknown_axes = unknown;
     sink.moves.unknown_feed = place;
@@ -102,7 +103,7 @@ void feedMotion(MachineState& machine, Sink& sink, Motion& m, Place place) {
     machine.modal.feed_before_tool = false;
     machine.cut_at_old_feed = place;
   }
-  if (!machine.start_known[0] || !machine.start_known[1]) noteFeedFromUnknown(machine, sink, m, place);
+  if (!startKnown(machine)) noteFeedFromUnknown(machine, sink, m, place);
 }
 
 void make(MachineState& machine, Sink& sink, Motion& m, Place place, unsigned flags) {
@@ -204,7 +205,14 @@ void noteIncrements(const LineWords& words, const MachineState& machine, Sink& s
     return !machine.known[axis] && words.has(letter) && words.value(letter) != 0;
   };
   const fact::Axes axes{unknown(0), unknown(1), unknown(2)};
-  if (axes.x || axes.y || axes.z) addProblemOnce(sink, ProblemKind::increment_from_unknown_place, place, {axes});
+  if (!axes.x && !axes.y && !axes.z) return;
+  addProblemOnce(sink, ProblemKind::increment_from_unknown_place, place, {fact::Axes{}});
+  // The first such line is named, with all the axes: the one that matters may be moved by a later line.
+  const auto said = std::find_if(sink.program.problems.begin(), sink.program.problems.end(),
+                                 [](const Problem& p) { return p.kind == ProblemKind::increment_from_unknown_place; });
+  if (said == sink.program.problems.end()) return;
+  auto& all = std::get<fact::Axes>(said->facts.front());
+  all = {all.x || axes.x, all.y || axes.y, all.z || axes.z};
 }
 
 void reportFeedFromUnknown(Sink& sink) {

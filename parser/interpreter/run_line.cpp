@@ -123,9 +123,42 @@ void keepMotionMode(const Line& line, MachineState& machine, Sink& sink, const L
     addProblem(sink, withoutAxis(c.code), placeOf(line, c), {codeOf(line, c)});
 }
 
+// A code that is not followed takes the axis words: they are no move of the motion code in force. True where it did.
+bool runNotFollowed(Line& line, MachineState& machine, Sink& sink) {
+  LineWords& w = line.words;
+  const LineWords::Code& c = w.not_followed;
+  const Place place = placeOf(line, c);
+  const fact::Axes named{w.has('X'), w.has('Y'), w.has('Z')};
+  if (!w.hasAny(axis_letters)) {
+    addNotFollowed(sink, ProblemKind::code_not_followed, place, {codeOf(line, c)});
+    return false;
+  }
+  endCycle(machine, sink);
+  const AxisUse use = axisUse(c.code);
+  if (use == AxisUse::path) {
+    addNotFollowed(sink, ProblemKind::path_not_followed, place, {codeOf(line, c)});
+    if (isModalPath(c.code)) {
+      machine.modal.motion = machine.modal.straight = 10;
+      sink.resuming.set(modeSet(Mode::motion));
+    }
+    runStraight(line, machine, sink, MotionKind::feed, moveSpan(line));
+  } else if (use == AxisUse::somewhere) {
+    addNotFollowed(sink, ProblemKind::cycle_not_followed, place, {codeOf(line, c)});
+    machine.known = {machine.known[0] && !named.x, machine.known[1] && !named.y, false};
+    machine.lost = {machine.lost[0] || named.x, machine.lost[1] || named.y, true};
+    machine.start_known = machine.known;
+    sayAgain(sink, ProblemKind::cut_at_unknown_place);
+  } else {
+    addNotFollowed(sink, ProblemKind::frame_not_followed, place, {codeOf(line, c)});
+  }
+  w.used |= axis_letters;
+  return true;
+}
+
 // Items 19 and 20: offsets, then motion.
 void runMoves(const Input& input, Line& line, MachineState& machine, Sink& sink) {
   const LineWords& w = line.words;
+  if (w.not_followed.word && runNotFollowed(line, machine, sink)) return;
   const bool machine_frame = w.has(GGroup::non_modal) && w.code(GGroup::non_modal).code == 530;
   const bool axes_taken = w.has(GGroup::non_modal) && runNonModal(input, line, machine, sink);
   const bool explicit_motion = w.has(GGroup::motion);

@@ -64,6 +64,21 @@ void putIn(const Input& input, MachineState& machine, Sink& sink, int tool, Plac
   addEvent(sink, EventKind::tool_change, tool, place);
 }
 
+// "T0101": two digits for the tool, two for its offset, as many machines with four-digit tool words have it. Nothing in
+// the word says which it is; the tools at hand do, where they have the one and not the other.
+int withoutOffset(const Input& input, const Line& line, Sink& sink, int number, Place place) {
+  const fact::Text word = textOf(line, line.words.word('T'));
+  const bool digits = word.text.size() == 5 && word.text.find_first_not_of("0123456789", 1) == std::string::npos;
+  const int tool = number / 100, offset = number % 100;
+  if (!digits || tool == 0 || (word.text[1] != '0' && tool != offset)) return number;
+  const auto has = [&](int n) { return input.options.tool_diameter_mm.contains(n); };
+  const bool split = has(tool) && !has(number) && !sink.strict;
+  const auto count = [](int n) { return fact::Code{std::to_string(n)}; };
+  addProblemOnce(sink, split ? ProblemKind::tool_with_offset : ProblemKind::tool_or_offset, place,
+                 {word, count(tool), count(offset), count(number)});
+  return split ? tool : number;
+}
+
 void selectTool(const Input& input, Line& line, MachineState& machine, Sink& sink) {
   LineWords& w = line.words;
   w.used |= LineWords::bit('T');
@@ -73,6 +88,7 @@ void selectTool(const Input& input, Line& line, MachineState& machine, Sink& sin
     addProblem(sink, ProblemKind::tool_number_faulty, place, {textOf(line, w.word('T'))});
     return;
   }
+  number = withoutOffset(input, line, sink, number, place);
   machine.modal.selected_tool = number;
   sink.resuming.set(modeSet(Mode::selected_tool));
   // A machine without a tool changer: the T word is the change by hand.

@@ -75,6 +75,28 @@ constexpr bool isKnownElsewhereG(int tenths) {
   return std::find(known.begin(), known.end(), tenths) != known.end() || (tenths >= 1000 && tenths < 2000);
 }
 
+// What a G code that is not followed does with the axis words beside it.
+enum class AxisUse : std::uint8_t {
+  none,       // it has none of its own: they belong to the motion code in force
+  path,       // they end its own path, cut at the feed: splines, threads, circular pockets, moves until a touch
+  frame,      // they change where places are: polar places, scaling, mirroring, rotation, tilted planes, zones, lengths
+  somewhere,  // a cycle or a macro of its own: where it leaves the tool is not known
+};
+
+constexpr AxisUse axisUse(int tenths) {
+  const auto is = [&](auto... codes) { return ((tenths == codes) || ...); };
+  if (is(50, 51, 52, 120, 130, 310, 320, 330, 340)) return AxisUse::path;
+  if (is(160, 220, 431, 432, 510, 511, 680, 682, 683, 1010, 1070)) return AxisUse::frame;
+  if (is(270, 290, 331, 350, 360, 370, 650, 660, 661, 720, 750, 760, 770, 780, 790, 1360, 1500, 1740, 1840, 1860))
+    return AxisUse::somewhere;
+  return AxisUse::none;
+}
+
+// Is it in force until another motion code comes?
+constexpr bool isModalPath(int tenths) {
+  return axisUse(tenths) == AxisUse::path && tenths != 120 && tenths != 130 && tenths != 310;
+}
+
 // M codes that commonly switch something and move no axis: clamps, motors, orienting, rigid tapping, chip conveyors,
 // gears, overrides, inputs and outputs, air and coolant through the spindle, doors, the state of a print.
 constexpr bool isMachineFunctionM(int code) {

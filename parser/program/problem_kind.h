@@ -39,6 +39,7 @@ enum class ProblemKind : std::uint8_t {
   line_number_not_first,  // Text
   checksum_wrong,         // Text
   percent_only_closes,
+  percent_ends_program,  // without M2, M30, and without a first %
   percent_only_opens,
   end_missing,
   line_over_256,  // Count: characters
@@ -52,6 +53,9 @@ enum class ProblemKind : std::uint8_t {
   statement_not_followed,    // Text
   homing,                    // Text
   code_not_followed,         // Code
+  path_not_followed,         // Code
+  cycle_not_followed,        // Code
+  frame_not_followed,        // Code
   named_parameter,           // Text
   parameter_beyond_limit,    // Text
   machine_function,          // Code
@@ -77,6 +81,8 @@ enum class ProblemKind : std::uint8_t {
   codes_exclude_each_other,  // Code, Code
   too_many_m_words,
   tool_number_faulty,    // Text
+  tool_with_offset,      // Text, Code: tool, Code: offset, Code: both as one number
+  tool_or_offset,        // the same
   length_of_other_tool,  // Text, Tool: in the spindle
   length_of_no_tool,     // Text, Tool: in the spindle
   length_offset_unnamed,
@@ -150,9 +156,10 @@ enum class ProblemKind : std::uint8_t {
   zero_shift_without_axis,
   local_offset_without_axis,
   zero_set_where_tool_stands,
-  machine_move_in_z,  // Length: Z in machine coordinates
-  machine_move_in_xy,
-  machine_move_in_all,
+  machine_move_in_z,    // Length: Z in machine coordinates
+  machine_move_in_xy,   // Axes
+  machine_move_in_all,  // Axes
+  axis_typed_as_code,   // Code: "G0.0", Code: G28
   machine_move_without_straight,
   // Cutter radius compensation
   compensated_inside_corner,

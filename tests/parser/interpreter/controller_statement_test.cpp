@@ -86,9 +86,10 @@ TEST(ControllerStatement, an_m_where_the_lines_have_their_number_is_asked_about)
 
 TEST(ControllerStatement, homing_by_letter_is_read) {
   const Program p = interpret("G21 G90 G17 G0 X1 Y1 Z5\nG28 X ; home\nG0 Y3\nM2");
-  EXPECT_NE(find(p, "controller-statement"), nullptr);
-  EXPECT_EQ(find(p, "syntax"), nullptr);
-  EXPECT_NE(find(p, "machine-move"), nullptr);  // sideways at Z 5
+  // Sideways at Z 5: told as the way that it is, and once.
+  ASSERT_THAT(idsOf(p), ElementsAre("machine-move"));
+  EXPECT_EQ(factOf<fact::Axes>(p.problems[0], 0), (fact::Axes{true, false, false}));
+  EXPECT_THAT(idsOf(interpret("G21 G90 G17 G0 X1 Y1 Z5\nG28 Z ; up\nG0 Y3\nM2")), ElementsAre("controller-statement"));
   EXPECT_TRUE(p.read_whole);
   ASSERT_EQ(p.motions.size(), 3u);
   EXPECT_EQ(p.motions[1].end.z, 5);
@@ -106,7 +107,9 @@ TEST(ControllerStatement, the_pitch_of_a_helix_is_no_stray_word) {
 }
 
 TEST(ControllerStatement, a_percent_that_ends_the_program_is_told_once) {
-  EXPECT_THAT(idsOf(interpret("G21 G90 G17 G0 X1 Y1 Z5\n%")), ElementsAre("percent-unpaired"));
+  const Program p = interpret("G21 G90 G17 G0 X1 Y1 Z5\n%");
+  ASSERT_THAT(idsOf(p), ElementsAre("percent-unpaired"));
+  EXPECT_EQ(p.problems[0].kind, ProblemKind::percent_ends_program);
   EXPECT_THAT(idsOf(interpret("G21 G90 G17 G0 X1 Y1 Z5\n")), ElementsAre("end-missing"));
 }
 

@@ -229,6 +229,18 @@ TEST(MachineMove, says_of_the_axes_named_what_becomes_of_them) {
   EXPECT_EQ(kind("G28"), ProblemKind::machine_move_in_all);
 }
 
+// A zero for a letter: "G28 G91 G0.0" for Z0.0.
+TEST(MachineMove, a_code_with_decimals_where_the_axis_is_missing_is_asked_about) {
+  const Program p = interpret("G21 G90 G0 X1 Y2 Z3\nG0 G28 G91 G0.0\nM2");
+  ASSERT_THAT(idsOf(p), testing::ElementsAre("code-for-axis"));
+  EXPECT_EQ(factOf<fact::Code>(p.problems[0], 0).text, "G0.0");
+  EXPECT_EQ(factOf<fact::Code>(p.problems[0], 1).text, "G28");
+  for (const char* line : {"G28 G91 Z0.0", "G0.0 X5.0", "G28 G91 G0.0 Z0.0"})
+    EXPECT_EQ(find(interpret(std::string("G21 G90 G0 X1 Y2 Z3\n") + line + "\nG90\nM2"), "code-for-axis"), nullptr)
+        << line;
+  EXPECT_NE(find(interpret("G21 G90 G0 X1 Y2 Z3\nG28\nM2"), "machine-move"), nullptr);
+}
+
 TEST(MachineMove, with_it_the_move_is_exact) {
   const Program p =
       interpret("G21 G90 G0 X1 Y2 Z3\nG53 G0 Z-5\nG28 X10 Y20\nM2", {.zero_in_machine = MachinePoint{-100, -200, -60}});

@@ -20,7 +20,7 @@ Problem of(ProblemKind kind, std::vector<Fact> facts) {
 
 // As many facts as any sentence takes.
 Problem withFacts(ProblemKind kind) {
-  return of(kind, {fact::Text{"X1"}, fact::Text{"X2"}, fact::Text{"X3"}});
+  return of(kind, {fact::Text{"X1"}, fact::Text{"X2"}, fact::Text{"X3"}, fact::Text{"X4"}});
 }
 
 std::string onlyText(const std::string& program, InterpreterOptions options = {}) {
@@ -69,6 +69,14 @@ TEST(ProblemSentences, lengths_are_in_the_jobs_unit) {
   EXPECT_EQ(sentenceOf(arc, job).message, "the arc's radius is 0.3937 in at its start but 0.4 in at its end");
 }
 
+TEST(ProblemSentences, a_tool_word_of_four_digits_says_how_it_was_read) {
+  EXPECT_EQ(onlyText("G21 G90 G17\nT0101 M6\nG0 X1 Y1 Z1\nM2"),
+            "\"T0101\" may be tool 1 with offset 1; read as tool 101; machines differ");
+  EXPECT_EQ(onlyText("G21 G90 G17\nT0101 M6\nG0 X1 Y1 Z1\nM2", {.tool_diameter_mm = {{1, 6}}}),
+            "\"T0101\" may be tool 1 with offset 1; read so, as there is a tool 1 here and no tool 101; some machines "
+            "read tool 101");
+}
+
 TEST(ProblemSentences, a_tool_goes_by_its_name_and_counts_are_grouped) {
   Job job;
   job.tools.push_back({});
@@ -99,6 +107,10 @@ TEST(ProblemSentences, what_is_not_followed_is_not_called_a_fault_of_the_program
             "G68 is not followed here; skipped; the check is not complete");
   EXPECT_EQ(onlyText("G21 G90 G17 G0 X1 Y1 Z1\nIF [#1 GT 5] GOTO 20\nM2"),
             "\"IF [#1 GT 5] GOTO 20\" is not followed here; skipped; the check is not complete");
+  EXPECT_EQ(
+      onlyText("G21 G90 G17 F60 G0 X1 Y1 Z1\nG13 Z-1 I5\nM2"),
+      "G13 is not followed here: its path between its start and its end was not checked; taken as a straight feed "
+      "to the place on its line");
 }
 
 TEST(ProblemSentences, without_a_job_file_none_is_spoken_of_as_if_it_were_there) {
@@ -244,6 +256,12 @@ const char* const wrong_lines[] = {
     "G10 L2",
     "G92",
     "G28 Z0",
+    "G91 G28 G0.0",
+    "G13 Z-1 I5",
+    "G76 X5 Z-1",
+    "G68 X1 Y1 R30",
+    "T0101 M6",
+    "T0202 M6",
     "G28 X0",
     "G28",
     "G80\nG53 X1",
