@@ -6,6 +6,8 @@
 
 #include "report/base/visible_text.h"
 #include "report/base/wording.h"
+#include "report/facts/setup_changes.h"
+#include "report/facts/setup_words.h"
 #include "report/findings/problem_sentences.h"
 
 namespace provecut {
@@ -18,6 +20,19 @@ void addPrograms(const Facts& facts, std::vector<std::string>& out) {
       out.push_back(fmt::format("{}:{}: {}", p.entry->file, what.place.line, sentenceOf(what, facts.job).message));
     }
     if (!p.program.read_whole && p.program.not_followed.empty()) out.push_back(p.entry->file + ": not read to its end");
+  }
+}
+
+// One zero and one way to hold the stock were taken for all of the program.
+void addSetupChanges(const Facts& facts, std::vector<std::string>& out) {
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const std::vector<SetupChange> changes = setupChanges(facts, i);
+    if (changes.empty()) continue;
+    const ProgramFacts& p = facts.programs[i];
+    out.push_back(
+        fmt::format("{}:{}: another setup begins here. All of the program was checked in {}; its cuts in the air and "
+                    "beside the stock are not told.",
+                    p.entry->file, changes.front().comment.line, setupText(*p.setup)));
   }
 }
 
@@ -58,6 +73,7 @@ void addRoundStock(const Facts& facts, std::vector<std::string>& out) {
 std::vector<std::string> whatWasNotChecked(const Facts& facts) {
   std::vector<std::string> out;
   addPrograms(facts, out);
+  addSetupChanges(facts, out);
   out.insert(out.end(), facts.run.not_checked.begin(), facts.run.not_checked.end());
   addRoundStock(facts, out);
   addGuesses(facts, out);

@@ -69,6 +69,8 @@ constexpr std::array rules{
     &tool_change_low_rule,
     &tool_change_unstopped_rule,
     &tool_differs_rule,
+    &bit_sizes_rule,
+    &setup_change_rule,
     &not_accepted_rule,
     &program_changed_rule,
     &first_move_rule,

@@ -61,6 +61,8 @@ extern const Rule spindle_range_rule;
 extern const Rule feed_over_rule;
 extern const Rule tool_change_low_rule;
 extern const Rule tool_change_unstopped_rule;
+extern const Rule bit_sizes_rule;
+extern const Rule setup_change_rule;
 extern const Rule tool_differs_rule;
 extern const Rule not_accepted_rule;
 extern const Rule program_changed_rule;

@@ -70,6 +70,8 @@ constexpr Phrase phrases[] = {
     {"spoilboard-cut", "{} into the spoilboard", "into the spoilboard"},
     {"start-state", "", "moves before its modes are set"},
     {"tool-change-low", "change {} too low", "tool change too low"},
+    {"bit-sizes", "one bit for {} sizes", "one bit for several sizes"},
+    {"setup-change", "", "another setup from here"},
     {"tool-change-unstopped", "", "no stop for the tool change"},
     {"travel-exceeded", "{} beyond the travel", "beyond the travel"},
     {"cut-in-tabbed-part", "", "cuts in a tabbed part"},

@@ -9,6 +9,7 @@
 
 #include "report/base/number_text.h"
 #include "report/facts/measures.h"
+#include "report/facts/setup_changes.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -252,6 +253,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     }
     if (time->air_s <= share_allowed * time->all_s) continue;
     if (time->spindle_on && time->air_s >= time->all_s) continue;  // all of it: cuts-nothing
+    if (!setupChanges(facts, i).empty()) continue;                 // the others' cuts are not in this stock
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[time->longest_start]));
     f.last_line = std::max(f.last_line, motions[time->longest_end].line);

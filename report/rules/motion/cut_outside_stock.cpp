@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "report/facts/measures.h"
+#include "report/facts/setup_changes.h"
 #include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -20,7 +22,8 @@ constexpr std::string_view page = R"(## What it finds
 Cutting moves below the stock's top face run far off the stock. The cutter's rim gets farther from the stock than the
 cutter's diameter, and than 10 mm, while it goes on cutting there. Lead-ins, lead-outs and the overrun of a dado or of a facing
 pass are left out: they begin or end by rapid, or come straight back one step farther, and stay within 32 mm or two
-diameters. A program that never touches the stock gets cuts-nothing instead.
+diameters. Where the program changes the setup (setup-change), other setups run off this one's stock: then only a
+program that runs off in each of them counts. A program that never touches the stock gets cuts-nothing instead.
 
 ## Why it matters
 
@@ -158,6 +161,22 @@ class Visits {
   std::vector<Occurrence> far_;
 };
 
+// The number of the program's setup that a motion belongs to.
+std::size_t setupOf(const std::vector<SetupChange>& changes, std::uint32_t motion) {
+  return static_cast<std::size_t>(
+      std::count_if(changes.begin(), changes.end(), [&](const SetupChange& c) { return c.before_motion <= motion; }));
+}
+
+// True where some setup of the program stays on the stock: the job describes that one, and the others have their own
+// zero.
+bool belongsToOtherSetups(const Facts& facts, std::size_t i, const std::vector<Occurrence>& far) {
+  const std::vector<SetupChange> changes = setupChanges(facts, i);
+  if (changes.empty()) return false;
+  std::set<std::size_t> runs_off;
+  for (const Occurrence& o : far) runs_off.insert(setupOf(changes, o.move));
+  return runs_off.size() <= changes.size();
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
@@ -175,7 +194,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       }
     }
     const std::vector<Occurrence> far = visits.far();
-    if (!cuts || far.empty()) continue;
+    if (!cuts || far.empty() || belongsToOtherSetups(facts, i, far)) continue;
     Finding f = groupFinding(facts, i, cut_outside_stock_rule, far, Worst::largest, Quantity::length);
     f.message = fmt::format("keeps cutting outside the stock, up to {} from its edge",
                             quantityText(facts.job, Quantity::length, *f.amount));

@@ -21,6 +21,21 @@ struct Beside : Scene {
   }
 };
 
+// The same, where a comment begins another setup before (or behind) the cuts that run off. The scene's moves stand on
+// lines of their own.
+struct TwoSetups : Beside {
+  explicit TwoSetups(bool both_run_off) : Beside(240) {
+    feed({both_run_off ? 240.0 : 150.0, 20, -5});
+    cuts(5, 5);
+    feed({both_run_off ? 240.0 : 150.0, 60, -5});
+    feed({150, 30, -5});
+    cuts(5, 5);
+    text() = "G1 X150\nX240\nY60\nX150\n\n\n\n";
+    text() += "M0 (flip the part)\nX1\nX2\nX3\n";
+    for (std::uint32_t m = 4; m < 7; ++m) program().motions[m].line = m + 5;
+  }
+};
+
 // A dado across the stock, and on by so much.
 struct Dado : Scene {
   explicit Dado(double beyond) {
@@ -43,6 +58,14 @@ struct Facing : Scene {
     }
   }
 };
+
+TEST(CutOutsideStock, what_another_setup_of_the_program_cuts_is_not_this_stock) {
+  EXPECT_TRUE(TwoSetups(false).findings(cut_outside_stock_rule).empty());
+  EXPECT_EQ(TwoSetups(true).findings(cut_outside_stock_rule).size(), 1u);
+  TwoSetups accepted(false);
+  accepted.job().accepts.push_back({"setup-change", {}, {}, "the comment is old", {}, {}});
+  EXPECT_EQ(accepted.findings(cut_outside_stock_rule).size(), 1u);
+}
 
 TEST(CutOutsideStock, the_overrun_of_a_dado_is_no_cut_outside) {
   EXPECT_TRUE(Dado(32).findings(cut_outside_stock_rule).empty());
