@@ -15,7 +15,8 @@ namespace rapid_to_surface {
 
 constexpr std::string_view page = R"(## What it finds
 
-A rapid straight down that ends on the untouched top of the stock, or less than 0.1 mm above it.
+A rapid straight down that ends on the untouched top of the stock, or less than 0.1 mm above it. G28 Z0 under G90 is one:
+it goes by way of Z0 before it goes home.
 
 ## Why it matters
 
@@ -43,6 +44,12 @@ How far above the stock the rapid ends in mm, the smallest of the group.
 Common practice; no published source. A tenth of a millimetre is our own estimate of how flat boards are.
 )";
 
+// G28 by way of a place of its own, before it goes home.
+bool isWayHome(const std::vector<Motion>& motions, std::uint32_t m) {
+  return m + 1 < motions.size() && motions[m + 1].line == motions[m].line &&
+         (motions[m + 1].flags & motion_machine_frame) != 0;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
@@ -65,6 +72,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                  ? sentence(raiseRText(facts, i, clear_z))
                  : fmt::format("End {} at {}, and go down from there at the plunge feed.",
                                f.moves > 1 ? "these rapids" : "this rapid", heightText(facts, i, clear_z));
+    if (isWayHome(program.program.motions, touching.front().move)) {
+      f.message = "the way home first goes down by rapid to the place on its line, the top of the stock";
+      f.help = "Write G91 G28 Z0 here and G90 on the next line: then it only goes up.";
+    }
     findings.push_back(std::move(f));
   }
 }

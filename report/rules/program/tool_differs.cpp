@@ -23,6 +23,8 @@ A comment in a program describes its tool differently from the job file. The dia
 one. Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count. For a tapered bit
 and a vee the comment may give the tip's diameter.
 
+A message just before a tool change counts without a number: "Change tool bit to mill diameter 2 mm".
+
 Or the program's comments describe one tool, and the program calls another number that they do not mention.
 
 ## Why it matters
@@ -89,6 +91,15 @@ int numberOf(const Program& program, const Event& comment, const ToolComment& sa
   return comment.before_motion < program.motions.size() ? program.motions[comment.before_motion].tool : 0;
 }
 
+// "Change tool bit to mill diameter 2 mm", where the bit is changed: the comment asks for it, with no number and no
+// shape.
+bool asksForBit(const Program& program, const Event& comment, const ToolComment& said) {
+  return said.names_tool && saidDiameter_mm(said) &&
+         std::any_of(program.events.begin(), program.events.end(), [&](const Event& e) {
+           return e.kind == EventKind::tool_change && e.before_motion == comment.before_motion;
+         });
+}
+
 // A tool that the job file lacks is tool-unknown's.
 void checkNumbers(const Facts& facts, std::size_t i, std::vector<Finding>& findings) {
   const ProgramFacts& p = facts.programs[i];
@@ -116,7 +127,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       // A number without a unit may be meant in either.
       const ToolComment said = readToolComment(comment.text, false),
                         said_in_inches = readToolComment(comment.text, true);
-      if (!said.number && !said.shape) continue;
+      if (!said.number && !said.shape && !asksForBit(p.program, comment, said)) continue;
       const int number = numberOf(p.program, comment, said);
       const Tool* tool = findTool(facts.job, number);
       if (!tool || std::find(said_already.begin(), said_already.end(), number) != said_already.end()) continue;

@@ -11,8 +11,11 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/clock/path_limits.h"
+#include "sim/path/motion_extent.h"
+#include "sim/path/setup_frame.h"
 
 namespace provecut {
 
@@ -24,7 +27,8 @@ A move cuts while the spindle is off (no M3 yet, after M5, or at S0), runs backw
 less than `machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at
 its feed or at the axes' maximum rates, without acceleration. At a stop (M0, M1, M60) after the start the spindle comes
 to speed while you press Start. Without `spindle_start_s` in the job file the time is a guess for such a machine at its
-highest speed, and in proportion for a lower one; then a cut too early is only a look.
+highest speed, and in proportion for a lower one; then a cut too early is only a look. Under M4 a feed along the very
+top of the stock counts as a cut.
 
 A spindle that is switched by hand (`spindle = "by-hand"` under [machine]) needs no M3, and one with a dial
 (`speed = "by-hand"`) no S.
@@ -97,6 +101,17 @@ double neededSeconds(const Facts& facts, double rpm) {
   return machine.spindle_start_s * std::min(1.0, rpm / machine.spindle_rpm_max);
 }
 
+// A feed along the very top of the stock: it removes nothing here, and cuts where the real stock is a hair higher.
+bool skims(const Facts& facts, const ProgramFacts& p, const Motion& m) {
+  if (!feeds(m) || (m.flags & (motion_start_unknown | motion_height_unknown)) != 0) return false;
+  const Tool* tool = findTool(facts.job, m.tool);
+  const double reach = tool ? tool->diameter_mm / 2 : 0;
+  const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
+  const SetupBox box = workToSetup(*p.setup, motionExtent(m));
+  return box.low.z <= size.z + clearance::contact_tolerance_mm && box.low.x - reach < size.x &&
+         box.high.x + reach > 0 && box.low.y - reach < size.y && box.high.y + reach > 0;
+}
+
 std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
   const Program& program = facts.programs[i].program;
   const clock::AxisLimits axes = clock::axisLimits(facts.job.machine);
@@ -117,7 +132,8 @@ std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
     const Motion& motion = program.motions[m];
     const double own_s = running_s < needed_s ? moveSeconds(motion, axes) : 0;
     const MoveCut cut = cutOf(facts, i, m);
-    if (moves(motion) && cutsMaterial(cut)) {
+    const bool backwards = motion.spindle == Spindle::ccw && skims(facts, facts.programs[i], motion);
+    if (moves(motion) && (cutsMaterial(cut) || backwards)) {
       const double at_contact_s = running_s + own_s * shareBeforeContact(motion, cut);
       const auto add = [&](Trouble trouble, double amount) {
         Met& group = met[trouble];
@@ -142,6 +158,15 @@ std::map<Trouble, Met> troubles(const Facts& facts, std::size_t i) {
     running_s += own_s;
   }
   return met;
+}
+
+// Up to three by name, where each has its own.
+std::string toolsText(const Job& job, const std::set<int>& tools) {
+  constexpr std::size_t max_named = 3;
+  std::vector<std::string> names;
+  for (const int number : tools) names.push_back(toolText(job, number));
+  const bool told_apart = std::set(names.begin(), names.end()).size() == names.size();
+  return told_apart && names.size() <= max_named ? listText(names) : fmt::format("{} tools", tools.size());
 }
 
 void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool, std::size_t program, Finding& f) {
@@ -193,7 +218,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const bool one_tool = met.tools.size() == 1;
       if (one_tool) f.subject = toolText(facts.job, *met.tools.begin());
       word(facts, trouble, met, one_tool ? findTool(facts.job, *met.tools.begin()) : nullptr, i, f);
-      if (!one_tool) f.message += fmt::format(", with {} tools", met.tools.size());
+      if (!one_tool) f.message += ", with " + toolsText(facts.job, met.tools);
       if (early && !facts.job.machine.spindle_start_given) f.level = Level::look;
       findings.push_back(std::move(f));
     }

@@ -29,6 +29,19 @@ TEST(RapidToSurface, down_to_the_very_top_of_the_stock) {
   EXPECT_EQ(findings[0].help, "End this rapid at Z 3 mm, and go down from there at the plunge feed.");
 }
 
+// "G28 Z0" under G90: down to Z0 first, then home.
+TEST(RapidToSurface, a_way_home_by_way_of_the_top_is_told_as_one) {
+  Down s(0);
+  Motion& home = s.rapid({50, 50, 100});
+  home.line = 2;
+  home.flags |= motion_machine_frame | motion_height_unknown;
+  const auto findings = s.findings(rapid_to_surface_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "the way home first goes down by rapid to the place on its line, the top of the stock");
+  EXPECT_EQ(findings[0].help, "Write G91 G28 Z0 here and G90 on the next line: then it only goes up.");
+}
+
 TEST(RapidToSurface, a_tenth_of_a_millimetre_is_enough_and_less_is_not) {
   EXPECT_TRUE(Down(0.1).findings(rapid_to_surface_rule).empty());
   const auto findings = Down(0.09).findings(rapid_to_surface_rule);

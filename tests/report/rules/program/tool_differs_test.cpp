@@ -75,6 +75,16 @@ TEST(ToolDiffers, without_a_change_the_comment_speaks_of_what_is_in_the_spindle)
   EXPECT_EQ(commented("T7 D=3.175 CR=0. - flat end mill", false).size(), 1u);
 }
 
+// "(MSG, Change tool bit to mill diameter 2.00000mm)", then T0 M6.
+TEST(ToolDiffers, a_message_before_the_change_that_asks_for_another_diameter) {
+  const auto findings = commented("MSG, Change tool bit to mill diameter 2.00000mm");
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "the program's comment gives tool 1 a diameter of 2 mm; the job file says 6 mm");
+  EXPECT_TRUE(commented("MSG, Change tool bit to mill diameter 6.00000mm").empty());
+  // Without a change it asks for nothing.
+  EXPECT_TRUE(commented("The tool path is 2.5 mm off the line, tool diameter 2 mm assumed", false).empty());
+}
+
 TEST(ToolDiffers, another_kind_of_bit) {
   for (const char* text : {"TOOL 1: 60 DEG V-BIT", "6mm 90 degree V bit", "T1 6mm ball nose"}) {
     const auto findings = commented(text);

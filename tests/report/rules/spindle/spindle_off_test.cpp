@@ -192,6 +192,35 @@ TEST(SpindleOff, a_guessed_start_time_is_that_to_the_highest_speed) {
   EXPECT_EQ(s.findings(spindle_off_rule).size(), 1u);
 }
 
+// The stock is never as flat as its drawing: what runs along its very top cuts.
+TEST(SpindleOff, a_face_mill_that_skims_the_top_under_m4_is_named_with_the_tool_that_cuts_under_it) {
+  Start s;
+  s.job().tools.push_back(s.tool());
+  s.job().tools.back().number = 2;
+  s.job().tools.back().name = "face mill";
+  s.spindle = Spindle::ccw;
+  s.rapid({-30, 50, 0}).tool = 2;
+  s.feed({230, 50, 0}).tool = 2;
+  s.rapid({50, 50, 5});
+  s.feed({50, 60, -3});
+  s.cuts(3, 3);
+  const auto findings = s.findings(spindle_off_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].place.line, 2u);
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_EQ(findings[0].message, "cuts with the spindle running backwards (M4), with 6 mm flat and face mill");
+}
+
+TEST(SpindleOff, under_m4_above_the_top_or_beside_the_stock_nothing_is_cut) {
+  for (const WorkPoint to : {WorkPoint{150, 50, 0.5}, WorkPoint{-30, 80, 0}}) {
+    Start s;
+    s.spindle = Spindle::ccw;
+    s.rapid({-30, 50, to.z});
+    s.feed(to);
+    EXPECT_TRUE(s.findings(spindle_off_rule).empty()) << to.x;
+  }
+}
+
 TEST(SpindleOff, one_cause_for_several_tools_is_told_once) {
   Start s;
   s.job().tools.push_back(s.tool());
