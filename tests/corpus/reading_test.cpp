@@ -62,7 +62,8 @@ TEST_P(ReadProgram, is_told_as_its_text_says) {
 
 INSTANTIATE_TEST_SUITE_P(
     RealPrograms, ReadProgram,
-    ::testing::Values(Read{"11", {{"tool-differs", 85}}}, Read{"21", {{"bit-sizes", 9}}},
+    ::testing::Values(Read{"11", {{"tool-differs", 85}}}, Read{"20", {{"bit-sizes", 0, false}}},
+                      Read{"28", {{"spindle-off", 0, false}}}, Read{"21", {{"bit-sizes", 9}}},
                       Read{"31", {{"percent-unpaired", 53}, {"end-missing", 0, false}}},
                       Read{"32", {{"tool-with-offset", 9}, {"tool-unknown", 0, false}}},
                       Read{"34", {{"machine-move", 1172}, {"controller-statement", 0, false}}},

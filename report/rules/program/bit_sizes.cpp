@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "report/base/comment_tokens.h"
+#include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/moves_by_tool.h"
@@ -17,7 +18,7 @@ namespace bit_sizes {
 constexpr std::string_view page = R"(## What it finds
 
 A comment says how many sizes of bit the program uses, two or more, and the program calls one tool alone and does not
-stop once between its cuts.
+stop once between its cuts. Marks for holes, less deep than half the stock, have no size.
 
 ## Why it matters
 
@@ -60,6 +61,14 @@ std::optional<int> sizesIn(std::string_view text) {
   return std::nullopt;
 }
 
+// Straight down, and half through the stock at least.
+bool drillsHoles(const Facts& facts, const ProgramFacts& p) {
+  const double half_z = stockTopZ(facts, *p.setup) - facts.job.stock.size_mm.z / 2;
+  return std::any_of(p.program.motions.begin(), p.program.motions.end(), [&](const Motion& m) {
+    return feeds(m) && m.start.x == m.end.x && m.start.y == m.end.y && m.end.z < m.start.z && m.end.z < half_z;
+  });
+}
+
 // One tool from the first cut to the last, and no stop on the way.
 bool runsThrough(const Program& program) {
   const std::vector<Motion>& motions = program.motions;
@@ -81,7 +90,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     for (const Event& comment : program.events) {
       if (comment.kind != EventKind::comment_tool) continue;
       const std::optional<int> sizes = sizesIn(comment.text);
-      if (!sizes || !runsThrough(program)) continue;
+      if (!sizes || !runsThrough(program) || !drillsHoles(facts, facts.programs[i])) continue;
       Finding f = placeFinding(facts, i, bit_sizes_rule, comment.place);
       f.amount = *sizes;
       f.message = fmt::format(

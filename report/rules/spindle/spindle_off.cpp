@@ -103,7 +103,9 @@ double neededSeconds(const Facts& facts, double rpm) {
 
 // A feed along the very top of the stock: it removes nothing here, and cuts where the real stock is a hair higher.
 bool skims(const Facts& facts, const ProgramFacts& p, const Motion& m) {
-  if (!feeds(m) || (m.flags & (motion_start_unknown | motion_height_unknown)) != 0) return false;
+  // A tapping cycle turns back by itself.
+  constexpr unsigned none = motion_start_unknown | motion_height_unknown | motion_in_cycle;
+  if (!feeds(m) || (m.flags & none) != 0) return false;
   const Tool* tool = findTool(facts.job, m.tool);
   const double reach = tool ? tool->diameter_mm / 2 : 0;
   const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);

@@ -221,6 +221,17 @@ TEST(SpindleOff, under_m4_above_the_top_or_beside_the_stock_nothing_is_cut) {
   }
 }
 
+TEST(SpindleOff, a_tap_turns_back_out_of_its_hole) {
+  Start s;
+  s.rapid({50, 50, 2});
+  s.feed({50, 50, -9});
+  s.cuts(9, 9);
+  s.spindle = Spindle::ccw;
+  s.feed({50, 50, 2});
+  s.last().flags |= motion_in_cycle;
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+}
+
 TEST(SpindleOff, one_cause_for_several_tools_is_told_once) {
   Start s;
   s.job().tools.push_back(s.tool());
