@@ -270,7 +270,11 @@ Run run(const Job& job, const Programs& programs, const RunOptions& options) {
   result.holes_in_path = holes::holesInPath(job, programs);
   result.stock.remaining_mm3 = cutting::volume_mm3(r.field);
   result.stock.removed_mm3 = whole - result.stock.remaining_mm3;
-  if (options.finished_stock) options.finished_stock(cutting::movedTo(std::move(r.field), *setup_now, as_stock));
+  if (options.finished_stock) {
+    cutting::DexelField finished = cutting::movedTo(std::move(r.field), *setup_now, as_stock);
+    cutting::shareRim(job.stock, finished);
+    options.finished_stock(std::move(finished));
+  }
   if (options.stage) tellStages(r, options.stage);
   return std::move(r.result);
 }

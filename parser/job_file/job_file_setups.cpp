@@ -91,7 +91,11 @@ void addHeldBy(HoldDownKind kind, Setup& setup, Job& job) {
   Vec2 size = flat(job.stock.size_mm);
   if (setup.rotate_deg == 90 || setup.rotate_deg == 270) std::swap(size.x, size.y);
   h.at_mm = {size.x / 2, size.y / 2};
-  h.size_mm = size;
+  if (job.stock.shape == StockShape::round && !h.unplaced) {
+    h.diameter_mm = size.x;
+  } else {
+    h.size_mm = size;
+  }
   h.top_mm = -job.stock.size_mm.z;
   h.place = setup.place;
   const int index = static_cast<int>(job.hold_downs.size());

@@ -8,6 +8,7 @@
 #include "sim/clock/path_limits.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -43,9 +44,7 @@ Highest highestStanding(const Facts& facts, const ProgramFacts& program) {
 }
 
 bool overStock(const Facts& facts, const Setup& setup, WorkPoint p) {
-  const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
-  const SetupPoint over = workToSetup(setup, p);
-  return over.x > 0 && over.x < size.x && over.y > 0 && over.y < size.y;
+  return beyondEdge_mm(stockPlan(facts.job.stock, setup), flat(workToSetup(setup, p))) < 0;
 }
 
 MoveCut cutOf(const Facts& facts, std::size_t program, std::size_t move) {

@@ -60,14 +60,6 @@ void addUnheldSetups(const Facts& facts, std::vector<std::string>& out) {
   }
 }
 
-// The cut stock is a rectangle of dexels: what is in its corners is not there on round stock.
-void addRoundStock(const Facts& facts, std::vector<std::string>& out) {
-  if (facts.job.stock.shape != StockShape::round) return;
-  out.push_back(
-      "round stock: it was cut as the square around it. What is told of the corners of that square, of parts and "
-      "hold-downs there and of distances to the edge does not hold.");
-}
-
 }  // namespace
 
 std::vector<std::string> whatWasNotChecked(const Facts& facts) {
@@ -75,7 +67,6 @@ std::vector<std::string> whatWasNotChecked(const Facts& facts) {
   addPrograms(facts, out);
   addSetupChanges(facts, out);
   out.insert(out.end(), facts.run.not_checked.begin(), facts.run.not_checked.end());
-  addRoundStock(facts, out);
   addGuesses(facts, out);
   addUnheldSetups(facts, out);
   for (std::string& what : out) what = visibleText(what);

@@ -52,6 +52,28 @@ double areaWithin(const std::vector<std::vector<SetupPoint2>>& rings, Vec2 size)
   return area;
 }
 
+// What the triangle from a disc's middle to a and b has in common with the disc; its sign is the triangle's.
+double triangleInDisc(double r, Vec2 a, Vec2 b) {
+  const Vec2 d = b - a;
+  const auto sector = [&](Vec2 from, Vec2 to) { return r * r / 2 * std::atan2(cross(from, to), dot(from, to)); };
+  const double dd = dot(d, d), ad = dot(a, d), root = ad * ad - dd * (dot(a, a) - r * r);
+  if (dd <= 0) return 0;
+  if (root <= 0) return sector(a, b);
+  const double in = std::clamp((-ad - std::sqrt(root)) / dd, 0.0, 1.0),
+               out = std::clamp((-ad + std::sqrt(root)) / dd, 0.0, 1.0);
+  const Vec2 p = a + d * in, q = a + d * out;
+  return (in > 0 ? sector(a, p) : 0) + cross(p, q) / 2 + (out < 1 ? sector(q, b) : 0);
+}
+
+double areaWithinDisc(const std::vector<std::vector<SetupPoint2>>& rings, const StockPlan& disc) {
+  double area = 0;
+  for (const std::vector<SetupPoint2>& ring : rings) {
+    for (std::size_t i = 0; i < ring.size(); ++i)
+      area += triangleInDisc(disc.radius_mm(), ring[i] - disc.middle(), ring[(i + 1) % ring.size()] - disc.middle());
+  }
+  return area;
+}
+
 }  // namespace
 
 bool holdsDown(const HoldDown& h) {
@@ -110,8 +132,9 @@ placing::FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<con
   return placing::freeRegion(out, form, {-margin, -margin}, {stock.x + margin, stock.y + margin}, resolution);
 }
 
-double stockShare(const placing::FreeRegion& region, Vec3 stock) {
-  return std::clamp(areaWithin(region.rings, {stock.x, stock.y}) / (stock.x * stock.y), 0.0, 1.0);
+double stockShare(const placing::FreeRegion& region, const StockPlan& stock) {
+  const double area = stock.round ? areaWithinDisc(region.rings, stock) : areaWithin(region.rings, stock.size_mm);
+  return std::clamp(area / area_mm2(stock), 0.0, 1.0);
 }
 
 std::vector<std::string_view> placeDoubts(const Job& job, const Program& program) {

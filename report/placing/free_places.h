@@ -9,6 +9,7 @@
 
 #include "parser/job/job.h"
 #include "parser/program/motion.h"
+#include "sim/path/stock_plan.h"
 #include "sim/placing/free_region.h"
 
 namespace provecut {
@@ -39,7 +40,7 @@ placing::FreeRegion freePlaces(const Job& job, const Setup& setup, std::span<con
                                const HoldDown& form, double margin_mm, double resolution_mm, Pains pains = Pains::full);
 
 // Share of the stock's area that a region covers.
-double stockShare(const placing::FreeRegion& region, Vec3 size_in_setup);
+double stockShare(const placing::FreeRegion& region, const StockPlan& stock);
 
 // Why a program's places may be too many: what follows its name. Nothing where it is known whole.
 std::vector<std::string_view> placeDoubts(const Job& job, const Program& program);

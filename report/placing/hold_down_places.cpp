@@ -55,7 +55,7 @@ std::vector<FreePlaces> allFreePlaces(const Facts& facts, const std::vector<Plac
     const Setup& setup = setupOf(facts, f.program);
     const Program* const alone[] = {&facts.programs[f.program].program};
     f.region = freePlaces(facts.job, setup, alone, forms[f.form].shape, margin_mm, resolution_mm);
-    f.stock_share = stockShare(f.region, stockSizeInSetup(facts.job.stock, setup));
+    f.stock_share = stockShare(f.region, stockPlan(facts.job.stock, setup));
   });
   return all;
 }
@@ -100,10 +100,10 @@ std::vector<NearestPlace> nearestPlaces(const Facts& facts, const Programs& prog
 
 // How hold-downs of the form lie in the setup; nothing where they stand beside the stock.
 std::optional<clearance::OnStock> lieOf(const Job& job, const Setup& setup, const PlaceForm& form) {
-  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  const StockPlan stock = stockPlan(job.stock, setup);
   for (const int h : listedIn(setup)) {
     if (!contains(form.members, h)) continue;
-    const clearance::OnStock lies = clearance::lieOn(stock, clearance::obstacle(job.hold_downs[h], stock.z));
+    const clearance::OnStock lies = clearance::lieOn(stock, clearance::obstacle(job.hold_downs[h], 0));
     return lies == clearance::OnStock::beside ? std::nullopt : std::optional(lies);
   }
   const bool clamp = form.shape.kind == HoldDownKind::clamp;

@@ -1,15 +1,31 @@
 #include "sim/clearance/on_stock.h"
 
+#include <algorithm>
+
 namespace provecut::clearance {
 
-OnStock lieOn(Vec3 stock_size, const Obstacle& o) {
-  // The stock is a box, so the footprint's own box tells whether it lies wholly on it; beside it needs the
-  // shape.
-  if (o.low.x >= 0 && o.low.y >= 0 && o.high.x <= stock_size.x && o.high.y <= stock_size.y) return OnStock::on;
-  HoldDown box;
-  box.at_mm = {stock_size.x / 2, stock_size.y / 2};
-  box.size_mm = {stock_size.x, stock_size.y};
-  return footprintsOverlap(obstacle(box, 0), o) ? OnStock::across : OnStock::beside;
+Obstacle stockOutline(const StockPlan& stock, double top_mm) {
+  HoldDown whole;
+  whole.at_mm = stock.middle();
+  if (stock.round) {
+    whole.diameter_mm = stock.size_mm.x;
+  } else {
+    whole.size_mm = stock.size_mm;
+  }
+  return obstacle(whole, top_mm);
+}
+
+double reachBeyond_mm(const StockPlan& stock, const Obstacle& o) {
+  // Of a rectangle the footprint's own box tells.
+  if (!stock.round) return std::max({-o.low.x, -o.low.y, o.high.x - stock.size_mm.x, o.high.y - stock.size_mm.y});
+  double farthest = -infinity;
+  for (const Edge& e : o.edges) farthest = std::max(farthest, beyondEdge_mm(stock, e.a));
+  return farthest + o.radius_mm;
+}
+
+OnStock lieOn(const StockPlan& stock, const Obstacle& o) {
+  if (reachBeyond_mm(stock, o) <= 0) return OnStock::on;
+  return footprintsOverlap(stockOutline(stock, 0), o) ? OnStock::across : OnStock::beside;
 }
 
 }  // namespace provecut::clearance

@@ -2,12 +2,18 @@
 #pragma once
 
 #include "sim/clearance/obstacle.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut::clearance {
 
 enum class OnStock { on, beside, across };
 
-// `stock_size`: in the setup.
-OnStock lieOn(Vec3 stock_size, const Obstacle& o);
+// The stock itself as an obstacle.
+Obstacle stockOutline(const StockPlan& stock, double top_mm);
+
+// How far the footprint reaches beyond the stock's outline at most, mm; negative: it lies so far within it.
+double reachBeyond_mm(const StockPlan& stock, const Obstacle& o);
+
+OnStock lieOn(const StockPlan& stock, const Obstacle& o);
 
 }  // namespace provecut::clearance

@@ -8,6 +8,7 @@
 #include "sim/clearance/move_bounds.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut::holes {
 
@@ -58,7 +59,7 @@ std::vector<OldHole> oldHoles(const Job& job) {
   int program = 0;
   for (int s = 0; s < std::ssize(job.setups); ++s) {
     const Setup& setup = job.setups[s];
-    const Vec3 stock = stockSizeInSetup(job.stock, setup);
+    const StockPlan stock = stockPlan(job.stock, setup);
     std::map<int, int> last;  // hold-down, program
     for (const ProgramEntry& entry : setup.programs) {
       for (const int h : entry.hold_downs) last[h] = program;
@@ -66,8 +67,7 @@ std::vector<OldHole> oldHoles(const Job& job) {
     }
     for (const auto& [index, left_by] : last) {
       const HoldDown& h = job.hold_downs[index];
-      if (h.kind != HoldDownKind::screw || h.at_mm.x < 0 || h.at_mm.y < 0 || h.at_mm.x > stock.x || h.at_mm.y > stock.y)
-        continue;
+      if (h.kind != HoldDownKind::screw || beyondEdge_mm(stock, h.at_mm) > 0) continue;
       holes.push_back({index, left_by, s, setupToStock(job.stock, setup, h.at_mm), h.shaft_diameter_mm});
     }
   }

@@ -9,6 +9,7 @@
 
 #include "sim/holes/cut_section.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut::holes {
 
@@ -153,13 +154,13 @@ std::optional<PinsFlipped> flippedOnto(const Job& job, const Programs& before, c
 // The pins of a setup, each with the first program for which it stands.
 std::vector<Pin> pinsOf(const Job& job, const Setup& setup, int first_program) {
   std::vector<Pin> pins;
-  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  const StockPlan stock = stockPlan(job.stock, setup);
   for (int e = 0; e < std::ssize(setup.programs); ++e) {
     for (const int index : setup.programs[e].hold_downs) {
       const HoldDown& h = job.hold_downs[index];
       const bool known = std::any_of(pins.begin(), pins.end(), [&](const Pin& p) { return p.hold_down == index; });
-      const bool on_stock = h.at_mm.x > 0 && h.at_mm.y > 0 && h.at_mm.x < stock.x && h.at_mm.y < stock.y;
-      const double depth = std::min(h.depth_in_stock_mm, stock.z);
+      const bool on_stock = beyondEdge_mm(stock, h.at_mm) < 0;
+      const double depth = std::min(h.depth_in_stock_mm, job.stock.size_mm.z);
       if (h.kind != HoldDownKind::pin || known || !on_stock || !(h.diameter_mm > 0) || !(depth > 3 * just_inside_mm))
         continue;
       pins.push_back({index, first_program + e, h.at_mm, h.diameter_mm / 2, depth});

@@ -5,19 +5,20 @@
 #include <utility>
 
 #include "sim/clearance/obstacle.h"
+#include "sim/path/stock_plan.h"
 #include "sim/stock/cut.h"
 
 namespace provecut::holes {
 
 void observeSeats(const Job& job, const ProgramEntry& entry, const cutting::DexelField& field, int program,
                   std::vector<ScrewSeat>& seats) {
-  const double width = field.nx * field.cell_x_mm, depth = field.ny * field.cell_y_mm;
+  const StockPlan stock{{field.nx * field.cell_x_mm, field.ny * field.cell_y_mm}, job.stock.shape == StockShape::round};
   for (const int index : entry.hold_downs) {
     const HoldDown& h = job.hold_downs[index];
     if (h.kind != HoldDownKind::screw) continue;
     const clearance::Obstacle head = clearance::obstacle(h, field.thickness_mm);
     const SetupPoint2 axis = h.at_mm;
-    if (axis.x < 0 || axis.y < 0 || axis.x > width || axis.y > depth) continue;  // beside the stock
+    if (beyondEdge_mm(stock, axis) > 0) continue;  // beside the stock
     // Half a head is about a screw's shank (old shop rule, see the job file's `shaft_diameter`).
     const double shaft = h.shaft_diameter_mm > 0 ? h.shaft_diameter_mm / 2 : (head.high.x - head.low.x) / 4;
     const double cell = std::hypot(field.cell_x_mm, field.cell_y_mm);

@@ -5,6 +5,8 @@
 #include <iterator>
 #include <optional>
 
+#include "sim/path/stock_plan.h"
+
 namespace provecut::pieces {
 
 std::vector<int> namesOf(const std::vector<Hold>& holds) {
@@ -35,9 +37,24 @@ std::vector<Hold> thoseThatHold(const Job& job, const std::vector<Hold>& holds) 
 
 namespace {
 
+// A place at the rim of a disc is at a side as far as its rim faces that way within 60 degrees: at 45 at two.
+Sides sidesAtRim(const cutting::DexelField& field, SetupPoint2 at) {
+  const StockPlan disc{{field.nx * field.cell_x_mm, field.ny * field.cell_y_mm}, true};
+  if (beyondEdge_mm(disc, at) < -std::max(field.cell_x_mm, field.cell_y_mm)) return 0;
+  const Vec2 out = at - disc.middle();
+  const double faces = length(out) / 2;
+  Sides sides = 0;
+  if (out.x < -faces) sides |= from_left;
+  if (out.x > faces) sides |= from_right;
+  if (out.y < -faces) sides |= from_front;
+  if (out.y > faces) sides |= from_back;
+  return sides;
+}
+
 // Of the stock's own four sides, those that the dexel is at.
-Sides sidesAt(const cutting::DexelField& field, cutting::Cell cell) {
+Sides sidesAt(const Job& job, const cutting::DexelField& field, cutting::Cell cell) {
   const auto [x, y] = field.place(cell);
+  if (job.stock.shape == StockShape::round) return sidesAtRim(field, field.centre(x, y));
   Sides sides = 0;
   if (x == 0) sides |= from_left;
   if (x == field.nx - 1) sides |= from_right;
@@ -52,7 +69,7 @@ double reachOf_mm(const cutting::DexelField& field) {
 
 // The side of the stock, of those that the dexel is at, from which a body presses on it: along the axis in which it is
 // nearer. Past a jaw's end the stock is near its corner too, but that presses on no side.
-Sides pressesFrom(const clearance::Obstacle& body, const cutting::DexelField& field, cutting::Cell cell,
+Sides pressesFrom(const Job& job, const clearance::Obstacle& body, const cutting::DexelField& field, cutting::Cell cell,
                   SetupPoint2 at) {
   if (clearance::signedDistance(body, at) > reachOf_mm(field)) return 0;
   const auto slope = [&](Vec2 step) {
@@ -61,7 +78,7 @@ Sides pressesFrom(const clearance::Obstacle& body, const cutting::DexelField& fi
   const double x = slope({0.01, 0}), y = slope({0, 0.01});
   const bool along_x = std::abs(x) >= std::abs(y);
   const Sides side = along_x ? (x > 0 ? from_left : from_right) : (y > 0 ? from_front : from_back);
-  return side & sidesAt(field, cell);
+  return side & sidesAt(job, field, cell);
 }
 
 void addMet(int hold_down, const Meets& m, double area_mm2, std::optional<Hold>& hold) {
@@ -78,7 +95,7 @@ Meets meets(const Job& job, int hold_down, const clearance::Obstacle& body, cons
   const HoldDown& h = job.hold_downs[hold_down];
   if (isUnderStock(h.kind) && field.floor[cell] > cutting::no_material_mm) return {};
   if (h.unplaced) {
-    const Sides sides = sidesAt(field, cell);
+    const Sides sides = sidesAt(job, field, cell);
     return {sides != 0, sides};
   }
   const auto [x, y] = field.place(cell);
@@ -89,7 +106,7 @@ Meets meets(const Job& job, int hold_down, const clearance::Obstacle& body, cons
     return {};
   if (!gripsEdges(h.kind)) return {clearance::covers(body, at), 0};
   if (cutting::shownHeight_mm(field.floor[cell]) >= body.top_mm) return {};
-  const Sides sides = pressesFrom(body, field, cell, at);
+  const Sides sides = pressesFrom(job, body, field, cell, at);
   return {sides != 0, sides};
 }
 

@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "parser/base/units.h"
-#include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 #include "sim/placing/spot_field.h"
 
 namespace provecut::placing {
@@ -22,19 +22,23 @@ constexpr std::array<std::pair<double, double>, 9> targets{
 
 std::vector<SetupPoint2> freeSpots(const Job& job, const Programs& programs, const SpotsAsked& asked) {
   const Setup& setup = job.setups[asked.setup];
-  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  const StockPlan stock = stockPlan(job.stock, setup);
+  const Vec2 size = stock.size_mm;
   const HoldDown form = movedTo(asked.form, {});
   const SpotField field =
       spotField(job, programs, asked.setup, asked.programs, form, job.inches ? 0.05 * mm_per_inch : 1);
-  LieToStock lie = lieAsAt(job, setup, movedTo(form, {stock.x / 2, stock.y / 2}));
+  LieToStock lie = lieAsAt(job, setup, movedTo(form, stock.middle()));
   lie.lies = asked.lies;
   lie.grip_mm = 5;
-  const clearance::Obstacle o = clearance::obstacle(form, stock.z);
-  SpotWish wish{{}, std::max(stock.x, stock.y) / 4, {o, form.kind == HoldDownKind::screw, {lie}, {}}, {}};
+  const clearance::Obstacle o = clearance::obstacle(form, job.stock.size_mm.z);
+  SpotWish wish{{}, std::max(size.x, size.y) / 4, {o, form.kind == HoldDownKind::screw, {lie}, {}}, {}};
   wish.may_be_inside.assign(programs.size(), false);
   std::vector<SetupPoint2> spots;
   for (const auto& [x, y] : targets) {
-    wish.from = {x * stock.x, y * stock.y};
+    wish.from = {x * size.x, y * size.y};
+    // A disc has no corners: from there to its rim.
+    if (const double beyond_mm = beyondEdge_mm(stock, wish.from); stock.round && beyond_mm > 0)
+      wish.from = stock.middle() + (wish.from - stock.middle()) * (stock.radius_mm() / (stock.radius_mm() + beyond_mm));
     const auto spot = nearestIn(field, wish);
     const auto near = [&](SetupPoint2 p) { return length(p - *spot) < least_apart_mm; };
     if (!spot || std::any_of(spots.begin(), spots.end(), near)) continue;

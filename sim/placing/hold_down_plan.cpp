@@ -6,7 +6,7 @@
 #include <set>
 
 #include "sim/clearance/on_stock.h"
-#include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 #include "sim/placing/free_spot.h"
 
 namespace provecut::placing {
@@ -16,8 +16,8 @@ namespace {
 // Pins only locate; what stands beside the stock holds nothing.
 bool holdsStock(const Job& job, const Setup& setup, const HoldDown& h) {
   if (h.kind == HoldDownKind::pin) return false;
-  const Vec3 stock = stockSizeInSetup(job.stock, setup);
-  return !isMovable(h.kind) || clearance::lieOn(stock, clearance::obstacle(h, stock.z)) != clearance::OnStock::beside;
+  return !isMovable(h.kind) ||
+         clearance::lieOn(stockPlan(job.stock, setup), clearance::obstacle(h, 0)) != clearance::OnStock::beside;
 }
 
 struct Planner {

@@ -1,8 +1,8 @@
 #include "sim/placing/placement.h"
 
 #include <algorithm>
+#include <array>
 
-#include "sim/path/setup_frame.h"
 #include "sim/placing/screw_edge.h"
 
 namespace provecut::placing {
@@ -15,38 +15,40 @@ using clearance::OnStock;
 constexpr double least_grip_mm = 5;  // of a clamp over the edge; common practice, no source
 constexpr double rounding_mm = 1e-9;
 
-// How far it reaches over the stock's edge; of an outline, its box.
-double grip(Vec3 stock, const Obstacle& o) {
-  return std::min({o.high.x, o.high.y, stock.x - o.low.x, stock.y - o.low.y});
+// How far it reaches over the stock's edge; of an outline on a rectangle, its box.
+double grip(const StockPlan& stock, const Obstacle& o) {
+  if (stock.round) return stock.radius_mm() - clearance::distance(o, stock.middle());
+  return std::min({o.high.x, o.high.y, stock.size_mm.x - o.low.x, stock.size_mm.y - o.low.y});
 }
 
-Vec2 fromSides(Vec3 stock, SetupPoint2 p) {
-  return {std::min(p.x, stock.x - p.x), std::min(p.y, stock.y - p.y)};
-}
+// Of a screw's axis in the stock: its distance from each edge, and what that edge asks for. A disc has one edge.
+struct FromEdge {
+  double mm = 0, wanted_mm = 0;
+};
 
-bool onStock(Vec3 stock, SetupPoint2 p) {
-  const Vec2 side = fromSides(stock, p);
-  return side.x >= 0 && side.y >= 0;
+std::array<FromEdge, 2> fromEdges(const LieToStock& lie, SetupPoint2 p) {
+  if (lie.stock.round) {
+    const FromEdge rim{-beyondEdge_mm(lie.stock, p), roundEdge(lie.edge_mm, p - lie.stock.middle())};
+    return {rim, rim};
+  }
+  const Vec2 size = lie.stock.size_mm;
+  return {{{std::min(p.x, size.x - p.x), lie.edge_mm.x}, {std::min(p.y, size.y - p.y), lie.edge_mm.y}}};
 }
 
 bool axisFits(const LieToStock& lie, SetupPoint2 at) {
-  if (!lie.axis_on_stock) return !onStock(lie.stock, at);
-  const Vec2 side = fromSides(lie.stock, at);
-  return side.x >= lie.edge_mm.x - rounding_mm && side.y >= lie.edge_mm.y - rounding_mm;
+  if (!lie.axis_on_stock) return beyondEdge_mm(lie.stock, at) > 0;
+  const auto edges = fromEdges(lie, at);
+  return std::all_of(edges.begin(), edges.end(), [](const FromEdge& e) { return e.mm >= e.wanted_mm - rounding_mm; });
 }
 
 // Whether axisFits() nowhere at most `half` away.
 bool axisNeverFits(const LieToStock& lie, SetupPoint2 at, double half) {
-  const Vec2 side = fromSides(lie.stock, at);
-  if (!lie.axis_on_stock) return side.x > half && side.y > half;
-  return side.x < lie.edge_mm.x - half - rounding_mm || side.y < lie.edge_mm.y - half - rounding_mm;
-}
-
-Obstacle stockOutline(Vec3 stock) {
-  HoldDown box;
-  box.at_mm = {stock.x / 2, stock.y / 2};
-  box.size_mm = {stock.x, stock.y};
-  return clearance::obstacle(box, 0);
+  if (!lie.axis_on_stock) return beyondEdge_mm(lie.stock, at) < -half;
+  if (lie.stock.round)
+    return -beyondEdge_mm(lie.stock, at) < std::min(lie.edge_mm.x, lie.edge_mm.y) - half - rounding_mm;
+  const auto edges = fromEdges(lie, at);
+  return std::any_of(edges.begin(), edges.end(),
+                     [&](const FromEdge& e) { return e.mm < e.wanted_mm - half - rounding_mm; });
 }
 
 // Whether some point of `a` lies deeper than `deep` in b.
@@ -68,16 +70,13 @@ bool overlapAlways(const Obstacle& a, const Obstacle& b, double shift) {
 }
 
 bool lieNeverFits(const LieToStock& lie, const Obstacle& there, double half) {
-  const Vec3 stock = lie.stock;
-  const auto within = [&](double more) {
-    return there.low.x >= -more && there.low.y >= -more && there.high.x <= stock.x + more &&
-           there.high.y <= stock.y + more;
-  };
+  const StockPlan& stock = lie.stock;
+  const auto within = [&](double more) { return clearance::reachBeyond_mm(stock, there) <= more; };
   switch (lie.lies) {
     case OnStock::on:
       return !within(half);
     case OnStock::beside:
-      return within(-half) || overlapAlways(there, stockOutline(stock), half + rounding_mm);
+      return within(-half) || overlapAlways(there, clearance::stockOutline(stock, 0), half + rounding_mm);
     case OnStock::across:
       return within(-half) || grip(stock, there) < lie.grip_mm - half - rounding_mm;
   }
@@ -88,20 +87,20 @@ bool lieNeverFits(const LieToStock& lie, const Obstacle& there, double half) {
 
 LieToStock lieAsAt(const Job& job, const Setup& setup, const HoldDown& hold_down) {
   LieToStock lie;
-  lie.stock = stockSizeInSetup(job.stock, setup);
-  const Obstacle home = clearance::obstacle(hold_down, lie.stock.z);
+  lie.stock = stockPlan(job.stock, setup);
+  const Obstacle home = clearance::obstacle(hold_down, job.stock.size_mm.z);
   lie.lies = clearance::lieOn(lie.stock, home);
   lie.grip_mm = std::min(least_grip_mm, grip(lie.stock, home));
-  lie.axis_on_stock = onStock(lie.stock, hold_down.at_mm);
+  lie.axis_on_stock = beyondEdge_mm(lie.stock, hold_down.at_mm) <= 0;
   lie.edge_mm = screwEdgeIn(job.stock, setup, hold_down.shaft_diameter_mm);
   return lie;
 }
 
 LieToStock edgeAsAt(LieToStock lie, SetupPoint2 home) {
-  const Vec2 side = fromSides(lie.stock, home);
   double share = 1;
-  if (lie.edge_mm.x > 0) share = std::min(share, side.x / lie.edge_mm.x);
-  if (lie.edge_mm.y > 0) share = std::min(share, side.y / lie.edge_mm.y);
+  for (const FromEdge& e : fromEdges(lie, home)) {
+    if (e.wanted_mm > 0) share = std::min(share, e.mm / e.wanted_mm);
+  }
   lie.edge_mm = lie.edge_mm * std::max(share, 0.0);
   return lie;
 }

@@ -6,16 +6,17 @@
 #include "parser/job/job.h"
 #include "sim/clearance/obstacle.h"
 #include "sim/clearance/on_stock.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut::placing {
 
 // The stock as one program finds it, and how the hold-down is to lie to it.
 struct LieToStock {
-  Vec3 stock;
+  StockPlan stock;
   clearance::OnStock lies = clearance::OnStock::on;
   double grip_mm = 0;         // at least so far over the edge, where it lies across it
   bool axis_on_stock = true;  // of a screw
-  Vec2 edge_mm;               // the axis of a screw in the stock keeps so far from the sides
+  Vec2 edge_mm;               // the axis of a screw in the stock keeps so far from the sides, see screwEdge()
 };
 
 struct Placement {

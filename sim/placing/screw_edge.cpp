@@ -1,5 +1,8 @@
 #include "sim/placing/screw_edge.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace provecut::placing {
 
 Vec2 screwEdge(const Stock& stock, double shaft_diameter_mm, bool pilot) {
@@ -13,6 +16,13 @@ Vec2 screwEdgeIn(const Stock& stock, const Setup& setup, double shaft_diameter_m
   const Vec2 edge = screwEdge(stock, shaft_diameter_mm, false);
   const bool sideways = setup.rotate_deg == 90 || setup.rotate_deg == 270;
   return sideways ? Vec2{edge.y, edge.x} : edge;
+}
+
+double roundEdge(Vec2 edge, Vec2 outwards) {
+  const double away = length(outwards);
+  // Amid the disc all edges are as near.
+  if (away <= 0) return std::max(edge.x, edge.y);
+  return std::hypot(edge.x * outwards.x, edge.y * outwards.y) / away;
 }
 
 }  // namespace provecut::placing

@@ -14,4 +14,7 @@ Vec2 screwEdge(const Stock& stock, double shaft_diameter_mm, bool pilot);
 // The same for a setup, in its frame; without a pilot hole.
 Vec2 screwEdgeIn(const Stock& stock, const Setup& setup, double shaft_diameter_mm);
 
+// Between the two, towards the nearest edge of a disc: `outwards` need not be of length 1.
+double roundEdge(Vec2 edge_mm, Vec2 outwards);
+
 }  // namespace provecut::placing

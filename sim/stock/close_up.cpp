@@ -106,10 +106,9 @@ DexelField closeUp(const PastCuts& past, const CloseUpPlace& place, Vec2 cell_mm
   const Setup as_stock;
   const Rectangle in_stock = inSetup(past.job.stock, now, as_stock, place.low, place.size_mm);
   const bool turned = now.rotate_deg % 180 != 0;
-  Stock stock = past.job.stock;
-  stock.size_mm.x = in_stock.high.x - in_stock.low.x;
-  stock.size_mm.y = in_stock.high.y - in_stock.low.y;
-  DexelField field = uncutStock(stock, turned ? Vec2{cell_mm.y, cell_mm.x} : cell_mm);
+  const StockPoint2 low = setupToStock(past.job.stock, as_stock, in_stock.low);
+  DexelField field =
+      uncutPart(past.job.stock, low, in_stock.high - in_stock.low, turned ? Vec2{cell_mm.y, cell_mm.x} : cell_mm);
   const Setup* setup = &as_stock;
   for (std::size_t k = 0; k < past.programs.size(); ++k) {
     const PastCut& p = past.programs[k];

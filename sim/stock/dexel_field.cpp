@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut::cutting {
 
@@ -33,6 +34,17 @@ DexelField emptyField(int nx, int ny, double cell_x, double cell_y, double thick
   f.top_mean.assign(n, 0);
   f.floor_mean.assign(n, 0);
   return f;
+}
+
+// Leaves those cells of a whole field whose centres are in the disc that fills the square of the stock.
+void takeCorners(double radius_mm, StockPoint2 low, DexelField& f) {
+  const StockPoint2 middle{radius_mm, radius_mm};
+  for (int y = 0; y < f.ny; ++y) {
+    for (int x = 0; x < f.nx; ++x) {
+      const Vec2 at{f.centreX(x), f.centreY(y)};
+      if (length(low + at - middle) > radius_mm) f.top[f.index(x, y)] = f.top_mean[f.index(x, y)] = 0;
+    }
+  }
 }
 
 // Which cell of a field comes to a place when the stock is set up anew: the map is affine with whole steps.
@@ -128,14 +140,19 @@ Vec2 cellSize(const Job& job, double cell_mm) {
 }
 
 DexelField uncutStock(const Stock& stock, Vec2 cell_mm) {
-  const int nx = static_cast<int>(std::lround(stock.size_mm.x / cell_mm.x));
-  const int ny = static_cast<int>(std::lround(stock.size_mm.y / cell_mm.y));
+  return uncutPart(stock, {0, 0}, flat(stock.size_mm), cell_mm);
+}
+
+DexelField uncutPart(const Stock& stock, StockPoint2 low, Vec2 size_mm, Vec2 cell_mm) {
+  const int nx = static_cast<int>(std::lround(size_mm.x / cell_mm.x));
+  const int ny = static_cast<int>(std::lround(size_mm.y / cell_mm.y));
   DexelField f = emptyField(nx, ny, cell_mm.x, cell_mm.y, stock.size_mm.z);
   const float t = static_cast<float>(stock.size_mm.z);
   for (int y = 0; y < ny; ++y) {
     std::fill_n(f.top.begin() + f.index(0, y), nx, t);
     std::fill_n(f.top_mean.begin() + f.index(0, y), nx, t);
   }
+  if (stock.shape == StockShape::round) takeCorners(stock.size_mm.x / 2, low, f);
   return f;
 }
 
@@ -184,6 +201,30 @@ float overlap_mm(const DexelField& field, Cell a, Cell b) {
 float taken_mm(const DexelField& before, const DexelField& after, Cell c) {
   if (!before.undercut.holds(c) && !after.undercut.holds(c)) return before.top[c] - after.top[c];
   return solid_mm(before, c) - solid_mm(after, c);
+}
+
+void shareRim(const Stock& stock, DexelField& f) {
+  if (stock.shape != StockShape::round) return;
+  const double radius = stock.size_mm.x / 2;
+  const Vec2 half{f.cell_x_mm / 2, f.cell_y_mm / 2};
+  const auto standsBeside = [&](int x, int y) {
+    float highest = 0;
+    for (const auto& [nx, ny] : {std::pair{x - 1, y}, {x + 1, y}, {x, y - 1}, {x, y + 1}}) {
+      if (f.inside(nx, ny)) highest = std::max(highest, f.thickness(f.index(nx, ny)));
+    }
+    return highest;
+  };
+  for (int y = 0; y < f.ny; ++y) {
+    for (int x = 0; x < f.nx; ++x) {
+      const Vec2 at{f.centreX(x) - radius, f.centreY(y) - radius};
+      if (std::abs(length(at) - radius) >= length(half)) continue;
+      const Cell c = f.index(x, y);
+      const float share = static_cast<float>(discArea_mm2(radius, at - half, at + half) / f.cellArea_mm2());
+      // Beyond the rim stands as much as inside of it.
+      const float whole = length(at) > radius ? standsBeside(x, y) : f.meanThickness(c);
+      f.top_mean[c] = f.floor_mean[c] + share * whole;
+    }
+  }
 }
 
 DexelField movedTo(DexelField field, const Setup& from, const Setup& to) {

@@ -89,8 +89,18 @@ inline double shownHeight_mm(float height) {
 // divide the stock exactly, and coarser where the stock would need more than 60 million cells.
 Vec2 cellSize(const Job& job, double cell_mm);
 
-// The whole stock, uncut, in a setup without flip and rotation: there the setup frame is the stock frame.
+// The whole stock, uncut, in a setup without flip and rotation: there the setup frame is the stock frame. A dexel of
+// round stock is whole where its centre is in the disc, else empty. So what a tool meets is in the disc for certain:
+// beside it nothing is met by mistake. What of the rim lies beyond the last centres is met from half a diagonal of a
+// cell on, as at the edge of a rectangle.
 DexelField uncutStock(const Stock& stock, Vec2 cell_mm);
+
+// A rectangle of it; its plan counts from `low`.
+DexelField uncutPart(const Stock& stock, StockPoint2 low, Vec2 size_mm, Vec2 cell_mm);
+
+// For the surface of stock that is done, in its own frame: gives the mean heights of round stock's rim the disc's share
+// of each cell, so that its wall follows the circle and not the raster.
+void shareRim(const Stock& stock, DexelField& field);
 
 // The same material in the setup frame of `to`, from that of `from`.
 DexelField movedTo(DexelField field, const Setup& from, const Setup& to);

@@ -188,6 +188,7 @@ void writePartsJson(const Facts& facts, std::ostream& out) {
   j["provecut"] = 1;
   j["job"] = visibleText(facts.job.name);
   j["stock"] = {{"size_mm", Json::array({number(size.x), number(size.y), number(size.z)})}};
+  if (facts.job.stock.shape == StockShape::round) j["stock"]["shape"] = "round";
   Json& parts = j["parts"] = Json::array();
   for (const PieceHistory& h : pieceHistories(facts)) {
     parts.push_back(partJson(facts, h));

@@ -123,9 +123,15 @@ void writeOutlineSvg(const Facts& facts, std::ostream& out) {
     out << fmt::format("<g id=\"legend\" font-family=\"sans-serif\" font-size=\"{}\" fill=\"{}\">\n{}</g>\n",
                        millimetres(sizes.text_mm), ink::text, legend.rows);
   }
-  out << fmt::format(
-      "<rect id=\"stock\" width=\"{}\" height=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"/>\n",
-      millimetres(size.x), millimetres(size.y), ink::text, millimetres(sizes.stroke_mm));
+  if (facts.job.stock.shape == StockShape::round) {
+    out << fmt::format(
+        "<circle id=\"stock\" cx=\"{0}\" cy=\"{0}\" r=\"{0}\" fill=\"none\" stroke=\"{1}\" stroke-width=\"{2}\"/>\n",
+        millimetres(size.x / 2), ink::text, millimetres(sizes.stroke_mm));
+  } else {
+    out << fmt::format(
+        "<rect id=\"stock\" width=\"{}\" height=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{}\"/>\n",
+        millimetres(size.x), millimetres(size.y), ink::text, millimetres(sizes.stroke_mm));
+  }
   for (std::size_t k = 0; k < pieces.size(); ++k) {
     if (!outlineOf(pieces[k]).empty()) out << pathOf(facts, pieces, k, sizes.stroke_mm);
   }

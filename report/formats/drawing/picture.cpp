@@ -84,10 +84,9 @@ void drawLegend(SvgDrawing& drawing, const Job& job, Vec2 at, const std::vector<
 void drawScene(SvgDrawing& drawing, const PlanView& view, const Facts& facts, std::size_t program,
                const std::vector<DepthBand>& bands, std::optional<std::uint32_t> line) {
   const ProgramFacts& p = facts.programs[program];
-  const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
   drawing.openClip(view.corner, view.corner + Vec2{view.width(), view.height()});
   drawing.rect(view.corner, view.corner + Vec2{view.width(), view.height()}, {.fill = "#e9edf0"});
-  drawStock(drawing, view, {size.x, size.y});
+  drawStock(drawing, view, stockPlan(facts.job.stock, *p.setup));
   drawMoves(drawing, view, facts, program, bands);
   for (const int h : p.entry->hold_downs)
     drawHoldDown(drawing, view, facts.job.hold_downs[h], {.name_size = text_size});

@@ -76,11 +76,20 @@ void drawCuts(const Program& program, const Setup& setup, const Job& job, const 
   flush();
 }
 
+void drawOutline(const StockPlan& stock, const SvgStyle& style, const View& view, SvgDrawing& svg) {
+  if (stock.round) {
+    svg.circle(view.page(stock.middle()), stock.radius_mm() * view.scale(), style);
+  } else {
+    svg.rect(view.page({0, stock.size_mm.y}), view.page({stock.size_mm.x, 0}), style);
+  }
+}
+
 // Bed, stock and the free space over them.
-void drawGround(const placing::FreeRegion& region, Vec3 stock, const View& view, const Fills& fills, SvgDrawing& svg) {
+void drawGround(const placing::FreeRegion& region, const StockPlan& stock, const View& view, const Fills& fills,
+                SvgDrawing& svg) {
   const Vec2 low = view.page({region.low.x, region.high.y}), high = view.page({region.high.x, region.low.y});
   svg.rect(low, high, {.fill = bed});
-  svg.rect(view.page({0, stock.y}), view.page({stock.x, 0}), {.fill = plan_style::wood});
+  drawOutline(stock, {.fill = plan_style::wood}, view, svg);
   std::vector<std::vector<Vec2>> rings{{low, {high.x, low.y}, high, {low.x, high.y}}};
   std::vector<std::vector<Vec2>> free_rings;
   for (const std::vector<SetupPoint2>& ring : region.rings) {
@@ -222,13 +231,13 @@ void draw(const Places& places, const FreePlaces& free, double top_px, const Fil
   const Job& job = places.facts->job;
   const ProgramFacts& program = places.facts->programs[free.program];
   const Setup& setup = *program.setup;
-  const Vec3 stock = stockSizeInSetup(job.stock, setup);
+  const StockPlan stock = stockPlan(job.stock, setup);
   const View view{free.region.low, free.region.high, top_px + title_px};
   drawTitle(places, free, top_px, svg);
   svg.openClip({side_px, view.top_px}, {width_px - side_px, view.bottom_px()});
   drawGround(free.region, stock, view, fills, svg);
   drawCuts(program.program, setup, job, view, svg);
-  svg.rect(view.page({0, stock.y}), view.page({stock.x, 0}), {.stroke = plan_style::wood_edge, .width = 2});
+  drawOutline(stock, {.stroke = plan_style::wood_edge, .width = 2}, view, svg);
   drawOldHoles(places, free.program, setup, view, svg);
   drawHoldDowns(places, free.program, setup, view, svg);
   drawZero(view.page(flat(setup.zero_mm)), svg);

@@ -83,9 +83,13 @@ Footprint footprintBox(const HoldDown& h) {
   return box;
 }
 
-void drawStock(SvgDrawing& drawing, const PlanView& view, Vec2 size_mm) {
-  drawing.rect(view.at({0, size_mm.y}), view.at({size_mm.x, 0}),
-               {.fill = plan_style::wood, .stroke = plan_style::wood_edge, .width = 1.4});
+void drawStock(SvgDrawing& drawing, const PlanView& view, const StockPlan& stock) {
+  const SvgStyle style{.fill = plan_style::wood, .stroke = plan_style::wood_edge, .width = 1.4};
+  if (stock.round) {
+    drawing.circle(view.at(stock.middle()), stock.radius_mm() * view.scale, style);
+  } else {
+    drawing.rect(view.at({0, stock.size_mm.y}), view.at({stock.size_mm.x, 0}), style);
+  }
 }
 
 void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& h, const HoldDownLook& look) {

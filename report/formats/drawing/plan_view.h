@@ -7,6 +7,7 @@
 
 #include "parser/job/job.h"
 #include "report/formats/base/svg_drawing.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -39,7 +40,7 @@ struct HoldDownLook {
 };
 void drawHoldDown(SvgDrawing& drawing, const PlanView& view, const HoldDown& hold_down, const HoldDownLook& look);
 
-void drawStock(SvgDrawing& drawing, const PlanView& view, Vec2 size_mm);
+void drawStock(SvgDrawing& drawing, const PlanView& view, const StockPlan& stock);
 
 // Arrows along X and Y from the work zero; nothing when it is outside the window.
 void drawZero(SvgDrawing& drawing, const PlanView& view, SetupPoint2 zero_mm, double text_size);

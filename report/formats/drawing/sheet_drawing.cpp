@@ -101,7 +101,7 @@ std::string setupDrawing(const Facts& facts, std::size_t index) {
   const Vec2 corner = view.corner, opposite = view.corner + Vec2{view.width(), view.height()};
   drawing.openClip(corner, opposite);
   drawing.rect(corner, opposite, {.fill = "#eef1f3"});
-  drawStock(drawing, view, {size.x, size.y});
+  drawStock(drawing, view, stockPlan(job.stock, setup));
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     if (facts.programs[i].setup == &setup) drawCutMoves(drawing, view, facts, i, "#c3ab86");
   }

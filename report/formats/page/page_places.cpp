@@ -102,7 +102,7 @@ Json pagePlaces(const Facts& facts) {
     places.push_back({{"first", s.first},
                       {"form", formText(job, s.form->shape)},
                       {"listed", !s.form->members.empty()},
-                      {"share", std::round(stockShare(s.region, stockSizeInSetup(job.stock, *s.setup)) * 1e4) / 1e4},
+                      {"share", std::round(stockShare(s.region, stockPlan(job.stock, *s.setup)) * 1e4) / 1e4},
                       {"resolution", resolution},
                       {"doubts", std::move(doubts)},
                       {"rings", ringsJson(s.region)}});

@@ -271,6 +271,7 @@ nlohmann::ordered_json pageScene(const Report& report, const Replay& replay) {
                           : job.stock.grain == Grain::y ? "y"
                                                         : "none"},
                 {"material", wordOf(job.stock.material)}};
+  if (job.stock.shape == StockShape::round) j["stock"]["round"] = true;
   j["spoilboard"] = {{"thickness", number(job.spoilboard.thickness_mm)}};
   j["limits"] = {{"clearance", number(job.limits.clearance_mm)}};
   j["tools"] = toolsJson(job);

@@ -101,8 +101,11 @@ void writeSheetStock(const SheetSetup& s, std::ostream& out) {
   const Vec3 size = stockSizeInSetup(stock, setup);
   out << "<table>\n<tr><th scope=\"row\">Stock</th><td>";
   if (stock.material_given) out << materialText(stock.material) << ", ";
-  if (stock.shape == StockShape::round) out << "round, ";
-  out << dimensionsText(s.job, size);
+  if (stock.shape == StockShape::round) {
+    out << dimensionWithUnit(s.job, size.x) << " round, " << dimensionWithUnit(s.job, size.z) << " thick";
+  } else {
+    out << dimensionsText(s.job, size);
+  }
   if (stock.thickness_tolerance_mm > 0)
     out << ", thickness ±" << dimensionWithUnit(s.job, stock.thickness_tolerance_mm);
   out << "</td></tr>\n<tr><th scope=\"row\">Place it</th><td>" << stockWords(setup)

@@ -65,12 +65,16 @@ std::string verdictText(const Report& report, const Counts& c) {
 
 // In inches a size given in mm has three decimals; one given in inches reads as it was given.
 std::string stockText(const Job& job) {
-  if (!job.inches) return dimensionsText(job, job.stock.size_mm);
+  const Vec3 size = job.stock.size_mm;
+  const bool round = job.stock.shape == StockShape::round;
+  if (!job.inches && round)
+    return dimensionWithUnit(job, size.x) + " round, " + dimensionWithUnit(job, size.z) + " thick";
+  if (!job.inches) return dimensionsText(job, size);
   const auto side = [](double mm) {
     const double inches = mm / mm_per_inch, as_given = std::round(inches * 1e4) / 1e4;
     return shortNumber(inches, std::fabs(inches - as_given) < 1e-7 ? 4 : 3);
   };
-  const Vec3 size = job.stock.size_mm;
+  if (round) return side(size.x) + " in round, " + side(size.z) + " in thick";
   return side(size.x) + " × " + side(size.y) + " × " + side(size.z) + " in";
 }
 

@@ -150,7 +150,9 @@ export function planDrawing(report: Report, stretch: Stretch, places?: Places, w
       role: "img",
       "aria-label": `Setup ${setup.name} from above: ${names}${words && `. ${words}`}`,
     },
-    s("rect", { x: to.x(0), y: to.y(d), width: w * to.scale, height: d * to.scale, class: "plan-stock" }),
+    scene.stock.round
+      ? s("circle", { cx: to.x(w / 2), cy: to.y(d / 2), r: (w / 2) * to.scale, class: "plan-stock" })
+      : s("rect", { x: to.x(0), y: to.y(d), width: w * to.scale, height: d * to.scale, class: "plan-stock" }),
     ...(places ? freeArea(places, to) : []),
     ...stretch.programs.map((i) => reachOf(report, i, setup, to)),
     ...holds.map((hold, k) => holdDownShape(hold, hit[k], to)),

@@ -23,7 +23,15 @@ export interface Scene {
    * What lengths are shown in.
    */
   units: "mm" | "in";
-  stock: { size: Point3; grain: "x" | "y" | "none"; material: string };
+  stock: {
+    size: Point3;
+    grain: "x" | "y" | "none";
+    material: string;
+    /**
+     * A disc: x and y of `size` are its diameter.
+     */
+    round?: true;
+  };
   spoilboard: { thickness: number };
   limits: { clearance: number };
   tools: Tool[];

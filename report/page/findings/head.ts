@@ -29,8 +29,12 @@ export function head(report: Report): HTMLElement {
 
 function jobLine(report: Report): string {
   const { stock, setups } = report.scene;
+  const wording = new Wording(report);
+  const size = stock.round
+    ? `${wording.given(stock.size[0])} round, ${wording.given(stock.size[2])} thick`
+    : wording.given(...stock.size);
   return [
-    `Stock ${new Wording(report).given(...stock.size)}, ${stock.material}`,
+    `Stock ${size}, ${stock.material}`,
     plural(setups.length, "setup", "setups"),
     plural(report.programs.length, "program", "programs"),
     duration(report.time.total_s),

@@ -106,6 +106,7 @@ export function spotPlan(view: SpotView): SVGSVGElement {
   const scale = 1 / w.step;
   const to = ([x, y]: Point2): Point2 => [(x - w.x0) * scale, pictureHeight - (y - w.y0) * scale];
   const [left, top] = to([0, setup.size[1]]);
+  const half = (setup.size[0] / 2) * scale;
   const centre = to([spot.place.point[0], spot.place.point[1]]);
   const whole = { width: pictureWidth, height: pictureHeight };
   const href = relief(w, setup.size[2], report.scene.stock.material);
@@ -116,7 +117,9 @@ export function spotPlan(view: SpotView): SVGSVGElement {
     [
       s("rect", { ...whole, class: "board" }),
       s("image", { href, ...whole, preserveAspectRatio: "none" }),
-      s("rect", { x: left, y: top, width: setup.size[0] * scale, height: setup.size[1] * scale, class: "stock-edge" }),
+      report.scene.stock.round
+        ? s("circle", { cx: left + half, cy: top + half, r: half, class: "stock-edge" })
+        : s("rect", { x: left, y: top, width: setup.size[0] * scale, height: setup.size[1] * scale, class: "stock-edge" }),
       ...view.holds.map((hold) =>
         s("path", { d: `${pathOf(outlineOf(hold).map(to))}Z`, ...holdLook(view, hold, pattern) }),
       ),

@@ -7,6 +7,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 #include "sim/placing/screw_edge.h"
 
 namespace provecut {
@@ -16,7 +17,7 @@ namespace screw_near_edge {
 constexpr std::string_view page = R"(## What it finds
 
 A screw in solid wood is too near an edge. The limits from its axis, in shaft diameters d, are 5 d to an edge along
-the grain and 7 d to an end across it. A pilot hole through at least half the thickness halves both. This is checked
+the grain and 7 d to an end across it; on round stock what lies between, by where its edge faces. A pilot hole through at least half the thickness halves both. This is checked
 only for screws with a `shaft_diameter` in `material` softwood or hardwood.
 
 ## Why it matters
@@ -61,6 +62,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const bool pilot = seat.pilot_mm >= stock.size_mm.z / 2;
     const StockPoint2 at = setupToStock(stock, *setup, screw.at_mm);
     const Vec2 edge = placing::screwEdge(stock, d, pilot);
+    if (stock.shape == StockShape::round) {
+      const StockPlan disc = stockPlan(stock, Setup{});
+      const SetupPoint2 in_disc{at.x, at.y};
+      worst.emplace(seat.hold_down, Side{-beyondEdge_mm(disc, in_disc),
+                                         placing::roundEdge(edge, in_disc - disc.middle()), false, pilot, setup});
+      continue;
+    }
     for (const Side& s :
          {Side{std::min(at.x, stock.size_mm.x - at.x), edge.x, stock.grain == Grain::x, pilot, setup},
           Side{std::min(at.y, stock.size_mm.y - at.y), edge.y, stock.grain == Grain::y, pilot, setup}}) {

@@ -12,6 +12,7 @@
 #include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -53,18 +54,10 @@ constexpr double min_allowance_mm = 10;
 constexpr double max_overrun_mm = 32;  // or two diameters
 constexpr double opposite = -0.98;     // of two unit vectors: within 11 degrees of turned round
 
-// From above: how far a place is outside the stock; 0: over it.
-double beyondEdge(const Stock& stock, Vec3 size, SetupPoint p) {
-  if (stock.shape == StockShape::round)
-    return std::max(0.0, std::hypot(p.x - size.x / 2, p.y - size.y / 2) - size.x / 2);
-  return std::hypot(std::max({0.0, -p.x, p.x - size.x}), std::max({0.0, -p.y, p.y - size.y}));
-}
-
 // How far the tip's axis is from the stock sideways, seen from above, where it is lower than the top face; 0: over it.
 double outsideAt(const Facts& facts, const Setup& setup, SetupPoint p) {
-  const Vec3 size = stockSizeInSetup(facts.job.stock, setup);
-  if (p.z >= size.z - clearance::contact_tolerance_mm) return 0;
-  return beyondEdge(facts.job.stock, size, p);
+  if (p.z >= facts.job.stock.size_mm.z - clearance::contact_tolerance_mm) return 0;
+  return std::max(0.0, beyondEdge_mm(stockPlan(facts.job.stock, setup), flat(p)));
 }
 
 // The farthest along a move, and where.

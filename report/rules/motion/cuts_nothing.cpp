@@ -10,6 +10,7 @@
 #include "sim/clearance/tolerance.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -71,11 +72,21 @@ bool addStartUnknown(const Facts& facts, std::size_t i, std::vector<Finding>& fi
   return true;
 }
 
+// How far a box is from the stock, seen from above; not more than 0 where they meet.
+double besideBox_mm(const StockPlan& stock, SetupPoint low, SetupPoint high) {
+  if (stock.round) {
+    const SetupPoint2 c = stock.middle();
+    return beyondEdge_mm(stock, {std::clamp(c.x, low.x, high.x), std::clamp(c.y, low.y, high.y)});
+  }
+  const Vec2 size = stock.size_mm;
+  return std::hypot(std::max({0.0, -high.x, low.x - size.x}), std::max({0.0, -high.y, low.y - size.y}));
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     const std::vector<Motion>& motions = p.program.motions;
-    const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
+    const StockPlan stock = stockPlan(facts.job.stock, *p.setup);
     const Motion* first = nullptr;
     std::uint32_t feed_moves = 0;
     bool known = true, cuts = false;
@@ -91,9 +102,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       ++feed_moves;
       const SetupBox box = workToSetup(*p.setup, motionExtent(motion));
       const SetupPoint low = box.low, high = box.high;
-      lowest_z = std::min(lowest_z, low.z - size.z);
-      const double dx = std::max({0.0, -high.x, low.x - size.x}), dy = std::max({0.0, -high.y, low.y - size.y});
-      beside_mm = std::min(beside_mm, std::hypot(dx, dy) - tool->diameter_mm / 2);
+      lowest_z = std::min(lowest_z, low.z - facts.job.stock.size_mm.z);
+      beside_mm = std::min(beside_mm, besideBox_mm(stock, low, high) - tool->diameter_mm / 2);
     }
     if (!known || cuts || addStartUnknown(facts, i, findings) || !first) continue;
     Finding f = placeFinding(facts, i, cuts_nothing_rule, placeOf(*first));

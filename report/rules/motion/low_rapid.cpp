@@ -12,9 +12,11 @@
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/lift_advice.h"
 #include "sim/clearance/obstacle.h"
+#include "sim/clearance/on_stock.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/path.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -136,13 +138,6 @@ std::optional<SetupPoint> lowestOver(const clearance::Obstacle& outline, const P
   return lowest;
 }
 
-clearance::Obstacle stockOutline(const Stock& stock, const Setup& setup) {
-  const Vec3 size = stockSizeInSetup(stock, setup);
-  HoldDown whole;
-  whole.outline_mm = {{0, 0}, {size.x, 0}, {size.x, size.y}, {0, size.y}};
-  return clearance::obstacle(whole, size.z);
-}
-
 // Whether all of these are in cycles that began high enough, so that going back up between holes clears too.
 bool backUpServes(const Program& program, const std::vector<std::uint32_t>& moves, double z_mm) {
   return std::all_of(moves.begin(), moves.end(), [&](std::uint32_t m) {
@@ -186,8 +181,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
     const Setup& setup = *program.setup;
-    const clearance::Obstacle stock = stockOutline(facts.job.stock, setup);
     const double top = facts.job.stock.size_mm.z;
+    const clearance::Obstacle stock = clearance::stockOutline(stockPlan(facts.job.stock, setup), top);
     std::vector<std::pair<int, clearance::Obstacle>> standing_here;
     for (const int h : standing(program)) {
       const HoldDown& hold_down = facts.job.hold_downs[h];

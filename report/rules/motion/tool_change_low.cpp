@@ -12,6 +12,7 @@
 #include "report/rules/shared/touching.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/setup_frame.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -52,10 +53,8 @@ Geometry.
 bool downToStock(const Facts& facts, const ProgramFacts& p, const Motion& m) {
   const double above = m.end.z - stockTopZ(facts, *p.setup);
   // A zero on the corner counts.
-  const Vec3 size = stockSizeInSetup(facts.job.stock, *p.setup);
-  const SetupPoint at = workToSetup(*p.setup, m.end);
-  const bool over =
-      at.x >= -touching_mm && at.x <= size.x + touching_mm && at.y >= -touching_mm && at.y <= size.y + touching_mm;
+  const SetupPoint2 at = flat(workToSetup(*p.setup, m.end));
+  const bool over = beyondEdge_mm(stockPlan(facts.job.stock, *p.setup), at) <= touching_mm;
   return m.end.z < m.start.z && above < touching_mm && over;
 }
 

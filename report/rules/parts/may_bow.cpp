@@ -3,6 +3,7 @@
 #include "report/facts/setup_words.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "sim/path/stock_plan.h"
 
 namespace provecut {
 
@@ -41,7 +42,7 @@ constexpr double max_share = 0.25;
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const Stock& stock = facts.job.stock;
   if (!stock.material_given || (stock.material != Material::softwood && stock.material != Material::hardwood)) return;
-  const double volume_mm3 = stock.size_mm.x * stock.size_mm.y * stock.size_mm.z;
+  const double volume_mm3 = area_mm2(stockPlan(stock, Setup{})) * stock.size_mm.z;
   double removed_mm3 = 0;
   for (int s = 0; s + 1 < std::ssize(facts.job.setups); ++s) {
     const Setup &setup = facts.job.setups[s], &next = facts.job.setups[s + 1];

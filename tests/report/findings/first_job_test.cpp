@@ -88,14 +88,14 @@ TEST(FirstJob, with_a_backslash_in_a_path_says_what_to_write) {
   EXPECT_THAT(runProvecut(folder, {"check", "C:\\jobs\\x.toml"}).err, HasSubstr("write / in place of \\"));
 }
 
-TEST(RoundStock, is_never_clear_and_says_what_it_was_taken_for) {
+TEST(RoundStock, is_told_as_round_and_nothing_of_it_is_left_unchecked) {
   TempFolder folder;
   folder.write("a.nc", clean_program);
   folder.write("job.toml",
                "version = 1\n[stock]\nshape = \"round\"\nsize = [100, 100, 10]\n[[tool]]\nnumber = 1\nshape = "
                "\"flat\"\ndiameter = 6\n[[setup]]\n[[setup.program]]\nfile = \"a.nc\"\n");
-  EXPECT_NE(checked(folder)["verdict"], "clear");
-  EXPECT_THAT(allOf(checked(folder)["not_checked"]), HasSubstr("cut as the square around it"));
+  EXPECT_THAT(allOf(checked(folder)["not_checked"]), Not(HasSubstr("round")));
+  EXPECT_THAT(runProvecut(folder, {"check", "job.toml"}).out, HasSubstr("stock 100 mm round, 10 mm thick"));
 }
 
 }  // namespace first_job_test

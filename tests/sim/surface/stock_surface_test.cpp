@@ -82,6 +82,23 @@ TEST(StockSurface, of_a_round_hole_follows_the_circle_and_not_the_raster) {
   }
 }
 
+TEST(StockSurface, of_round_stock_follows_the_circle) {
+  Stock disc;
+  disc.size_mm = {50, 50, 10};
+  disc.shape = StockShape::round;
+  cutting::DexelField f = cutting::uncutStock(disc, {0.25, 0.25});
+  cutting::shareRim(disc, f);
+  const surface::TriangleMesh mesh = surface::stockSurface(f);
+  expectClosed(mesh);
+  EXPECT_NEAR(surface::volume_mm3(mesh), std::numbers::pi * 625 * 10, 1e-3 * 19'635);
+  for (const auto& p : mesh.points) {
+    const double x = double{p[0]}, y = double{p[1]}, away = std::hypot(x - 25, y - 25) - 25;
+    // Where the square about it touches the circle the raster ends: its side stands for the arc of half a cell's rise.
+    const bool at_end = x == 0 || y == 0 || x == 50 || y == 50;
+    EXPECT_LT(away, at_end ? 0.5 * 0.25 : 0.1 * 0.25) << x << " " << y;
+  }
+}
+
 TEST(StockSurface, is_closed_whatever_is_left) {
   std::mt19937 random(20);
   for (int round = 0; round < 60; ++round) {

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -40,6 +42,34 @@ TEST(ScrewNearEdge, half_is_enough_with_a_pilot_hole_through_half_the_thickness)
   EXPECT_EQ(screwAt({13.999, 10}, 9).size(), 1u);
   EXPECT_EQ(screwAt({14, 9.999}, 9).size(), 1u);
   EXPECT_EQ(screwAt({14, 10}, 8.99).size(), 1u);
+}
+
+// On a disc of 200 mm: 7 shafts from the rim along the grain, 5 across it, between them what lies between.
+TEST(ScrewNearEdge, on_round_stock_the_rim_counts_by_where_it_faces) {
+  const auto near = [](double from_rim, double deg) {
+    Scene s;
+    s.job().stock.size_mm = {200, 200, 18};
+    s.job().stock.shape = StockShape::round;
+    s.job().stock.grain = Grain::x;
+    s.job().stock.material = Material::hardwood;
+    s.job().stock.material_given = true;
+    const double rad = deg * 3.14159265358979323846 / 180, away = 100 - from_rim;
+    HoldDown h = screw("screw SW", {100 + away * std::cos(rad), 100 + away * std::sin(rad)}, 9, 4.5);
+    h.shaft_diameter_mm = 4;
+    const int index = s.addHoldDown(h);
+    s.feed({100, 100, -3});
+    s.run().screw_seats.push_back({0, index, 18, 18, 0});
+    return s.findings(screw_near_edge_rule).size();
+  };
+  for (const double deg : {0.0, 180.0}) {
+    EXPECT_EQ(near(28.001, deg), 0u);
+    EXPECT_EQ(near(27.999, deg), 1u);
+  }
+  EXPECT_EQ(near(20.001, 90), 0u);
+  EXPECT_EQ(near(19.999, 90), 1u);
+  const double between = std::sqrt((28.0 * 28 + 20 * 20) / 2);
+  EXPECT_EQ(near(between + 0.001, 45), 0u);
+  EXPECT_EQ(near(between - 0.001, 225), 1u);
 }
 
 TEST(ScrewNearEdge, only_solid_wood_splits_and_only_what_is_known_is_judged) {

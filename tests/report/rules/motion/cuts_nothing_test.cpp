@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -29,6 +31,19 @@ TEST(CutsNothing, one_beside_the_stock_is_told_how_far) {
   const auto findings = s.findings(cuts_nothing_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 37);  // less the cutter's radius
+}
+
+// In the corner of the square about a disc of 100 mm: the move's nearest place is 14.14 mm from its rim, the cutter 3.
+TEST(CutsNothing, one_in_the_corner_beside_round_stock_is_told_how_far) {
+  Scene s;
+  s.job().stock.size_mm = {100, 100, 18};
+  s.job().stock.shape = StockShape::round;
+  s.rapid({-10, 4.645, 5});
+  s.feed({-10, 4.645, -5});
+  s.feed({4.645, 4.645, -5});
+  const auto findings = s.findings(cuts_nothing_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NEAR(*findings[0].amount, std::hypot(45.355, 45.355) - 50 - 3, 1e-9);
 }
 
 TEST(CutsNothing, one_in_what_is_gone_already_has_no_amount) {

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -95,6 +97,24 @@ TEST(LowRapid, straight_up_and_down_is_no_crossing) {
   s.rapid({50, 50, 1});
   s.rapid({50, 50, 10});
   EXPECT_TRUE(s.findings(low_rapid_rule).empty());
+}
+
+// Past a disc of 200 mm, a micrometre beside its rim and a micrometre within it; the rapid passes its square's edge far
+// inside either way.
+TEST(LowRapid, round_stock_is_exact_to_the_micrometre_and_has_no_corners) {
+  const auto past = [](double from_middle) {
+    Low s;
+    s.job().stock.size_mm = {200, 200, 18};
+    s.job().stock.shape = StockShape::round;
+    // Along the diagonal's normal, from beside the square to beside it.
+    const double half = from_middle / std::sqrt(2.0);
+    s.rapid({100 + half - 120, 100 + half + 120, 20});
+    s.rapid({100 + half - 120, 100 + half + 120, 0.5});
+    s.rapid({100 + half + 120, 100 + half - 120, 0.5});
+    return s.findings(low_rapid_rule).size();
+  };
+  EXPECT_EQ(past(100.001), 0u);
+  EXPECT_EQ(past(99.999), 1u);
 }
 
 TEST(LowRapid, beside_the_stock_a_rapid_may_be_low) {
