@@ -64,6 +64,9 @@ interface Checkpoint {
   target: THREE.WebGLRenderTarget;
 }
 
+// Where nothing stands, in a hole or beside round stock, the upper face lies beneath the lower one, as tools leave it.
+const withHolesOpen = ({ top, floor }: Faces): Float32Array => top.map((z, c) => (z > floor[c] ? z : floor[c] - 0.5));
+
 export class StockCut {
   faces!: Faces;
   readonly depthRange = new THREE.Vector2();
@@ -141,7 +144,7 @@ export class StockCut {
     this.start?.dispose();
     this.floor?.dispose();
     this.points?.dispose();
-    this.start = heightTexture(this.faces.top, nx, ny);
+    this.start = heightTexture(withHolesOpen(this.faces), nx, ny);
     this.floor = heightTexture(this.faces.floor, nx, ny);
     const { points, pieces } = program.moves;
     this.points = listTexture(pieces + 1, pointsWide, (data) => {

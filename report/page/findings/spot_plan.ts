@@ -119,7 +119,13 @@ export function spotPlan(view: SpotView): SVGSVGElement {
       s("image", { href, ...whole, preserveAspectRatio: "none" }),
       report.scene.stock.round
         ? s("circle", { cx: left + half, cy: top + half, r: half, class: "stock-edge" })
-        : s("rect", { x: left, y: top, width: setup.size[0] * scale, height: setup.size[1] * scale, class: "stock-edge" }),
+        : s("rect", {
+            x: left,
+            y: top,
+            width: setup.size[0] * scale,
+            height: setup.size[1] * scale,
+            class: "stock-edge",
+          }),
       ...view.holds.map((hold) =>
         s("path", { d: `${pathOf(outlineOf(hold).map(to))}Z`, ...holdLook(view, hold, pattern) }),
       ),

@@ -27,8 +27,9 @@ A move cuts while the spindle is off (no M3 yet, after M5, or at S0), runs backw
 less than `machine.spindle_start_s` after its start. That time is the dwells and moves since the start, each move at
 its feed or at the axes' maximum rates, without acceleration. At a stop (M0, M1, M60) after the start the spindle comes
 to speed while you press Start. Without `spindle_start_s` in the job file the time is a guess for such a machine at its
-highest speed, and in proportion for a lower one; then a cut too early is only a look. Under M4 a feed along the very
-top of the stock counts as a cut.
+highest speed, and in proportion for a lower one; then a cut too early is only a look. One short by a tenth of that time
+or less is a level lower still: the times are not known so well. Under M4 a feed along the very top of the stock counts
+as a cut.
 
 A spindle that is switched by hand (`spindle = "by-hand"` under [machine]) needs no M3, and one with a dial
 (`speed = "by-hand"`) no S.
@@ -211,6 +212,15 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
   }
 }
 
+// Our own estimate of how well a start and the moves after it are timed; no source.
+constexpr double timed_within = 0.1;
+
+Level levelOfEarly(const Facts& facts, const Met& met) {
+  const bool given = facts.job.machine.spindle_start_given;
+  if (met.worst_s >= met.needed_s * (1 - timed_within)) return given ? Level::look : Level::note;
+  return given ? Level::stop : Level::look;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     for (const auto& [trouble, met] : troubles(facts, i)) {
@@ -221,7 +231,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (one_tool) f.subject = toolText(facts.job, *met.tools.begin());
       word(facts, trouble, met, one_tool ? findTool(facts.job, *met.tools.begin()) : nullptr, i, f);
       if (!one_tool) f.message += ", with " + toolsText(facts.job, met.tools);
-      if (early && !facts.job.machine.spindle_start_given) f.level = Level::look;
+      if (early) f.level = levelOfEarly(facts, met);
       findings.push_back(std::move(f));
     }
   }

@@ -88,6 +88,25 @@ TEST(SpindleOff, a_dwell_that_is_too_short_is_told_what_is_missing) {
   EXPECT_EQ(findings[0].related.back().place.line, 2u);
 }
 
+// 4 s are needed. What is short by no more than a tenth does not stop, and of a time that is a guess it is a note.
+TEST(SpindleOff, a_start_short_by_a_tenth_is_a_level_lower) {
+  const auto levelAfter = [](double dwell_s, bool given) {
+    Start s;
+    s.job().machine.spindle_start_given = given;
+    s.job().machine.spindle_rpm_max = 18000;
+    s.rapid({50, 50, 2});
+    s.event(EventKind::spindle_start, 18000);
+    s.dwell(dwell_s);
+    s.feed({90, 50, -3});
+    s.cuts(3, 3);
+    return s.findings(spindle_off_rule).at(0).level;
+  };
+  EXPECT_EQ(levelAfter(3.61, true), Level::look);
+  EXPECT_EQ(levelAfter(3.59, true), Level::stop);
+  EXPECT_EQ(levelAfter(3.61, false), Level::note);
+  EXPECT_EQ(levelAfter(3.59, false), Level::look);
+}
+
 TEST(SpindleOff, moves_between_start_and_cut_count_as_time) {
   Start s;
   s.rapid({0, 0, 20});
