@@ -134,6 +134,8 @@ void writeStock(Writer& w, const Survey& survey) {
         told ? "[" + w.number(size.x) + ", " + w.number(size.y) + ", " + w.number(size.z) + "]"
              : "[" + w.roundedUp(size.x) + ", " + w.roundedUp(size.y) + ", " + w.number(size.z) + "]",
         told ? "FILL IN: as measured: X, Y and thickness" : "FILL IN: X, Y and the thickness that you measured");
+  if (w.roundedUp(size.x) == w.roundedUp(size.y))
+    w.suggestion("shape", "\"round\"", "if it is a disc: X and Y of its size are its diameter");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
   w.guesses({"size", "grain"});
   // With a guessed thickness, every cut as deep as the stock would be one that may not go through.
