@@ -73,10 +73,27 @@ bool describesTool(std::string_view comment) {
   return false;
 }
 
+// "(OP 2)", "(FACE BOTTOM)", "(turn the part over)": from here on the stock may lie anew.
+bool describesSetup(std::string_view comment) {
+  while (!comment.empty() && comment.front() == ' ') comment.remove_prefix(1);
+  const auto letter = [&](std::size_t i) { return i < comment.size() ? static_cast<char>(comment[i] | 0x20) : ' '; };
+  if (letter(0) == 'o' && letter(1) == 'p') {
+    std::size_t i = 2;
+    while (letter(i) >= 'a' && letter(i) <= 'z') ++i;
+    while (i < comment.size() && (comment[i] == ' ' || comment[i] == '#')) ++i;
+    if (i < comment.size() && comment[i] >= '0' && comment[i] <= '9') return true;
+  }
+  for (const std::string_view word : {"flip", "turn over", "turn the ", "bottom", "underside", "other side", "side 2",
+                                      "second side", "2nd side", "2nd setup", "setup 2"}) {
+    if (containsWord(comment, word)) return true;
+  }
+  return false;
+}
+
 void noteToolComments(const Line& line, Sink& sink) {
   constexpr std::size_t max_comments = 1000, longest_comment = 200;
   for (const Comment& c : line.block.comments) {
-    if (sink.tool_comments >= max_comments || !describesTool(c.text)) continue;
+    if (sink.tool_comments >= max_comments || !(describesTool(c.text) || describesSetup(c.text))) continue;
     ++sink.tool_comments;
     addEvent(sink, EventKind::comment_tool, 0, placeOf(line, c), shownText(c.text, longest_comment));
   }

@@ -68,7 +68,7 @@ enum class EventKind : std::uint8_t {
   end,            // M2, M30
   spindle_start,  // M3, M4 from rest or a change of direction; value = rpm
   spindle_stop,   // M5
-  comment_tool,   // a comment that describes a tool, or the stock; text holds it
+  comment_tool,   // a comment that describes a tool, the stock or how it lies; text holds it
 };
 
 // How the corners from here on are driven.

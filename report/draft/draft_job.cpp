@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <set>
 #include <vector>
 
 #include "parser/base/units.h"
@@ -69,6 +70,23 @@ std::string between(const Writer& w, double low, double high) {
   return low == high ? w.number(low) : w.number(low) + " to " + w.number(high);
 }
 
+// Who starts the spindle and sets its speed: the programs, unless none of them does.
+void writeByHand(Writer& w, const Survey& survey, std::vector<std::string>& guesses) {
+  const auto any = [&](bool ProgramSurvey::*is) {
+    return std::any_of(survey.programs.begin(), survey.programs.end(), [&](const ProgramSurvey& p) { return p.*is; });
+  };
+  if (any(&ProgramSurvey::cuts) && !any(&ProgramSurvey::starts_spindle)) {
+    w.key("spindle", "\"by-hand\"", "FILL IN: no program has M3. Do you switch it on? Else add M3, write \"program\"");
+    guesses.emplace_back("spindle");
+  } else if (any(&ProgramSurvey::cuts) && !any(&ProgramSurvey::says_speed)) {
+    w.key("speed", "\"by-hand\"", "FILL IN: no program has S. Do you set a dial? Else add S, write \"program\"");
+    guesses.emplace_back("speed");
+  } else {
+    w.suggestion("spindle", "\"by-hand\"", "if you switch it on yourself; M3 does nothing then");
+    w.suggestion("speed", "\"by-hand\"", "if you set it on a dial; S does nothing then. Give each tool its rpm");
+  }
+}
+
 // The spindle turns as fast as the programs say, if that is beyond what is usual.
 void writeSpindle(Writer& w, const Survey& survey, std::vector<std::string>& guesses) {
   constexpr double usual_low = 8000, usual_high = 24000;
@@ -103,7 +121,21 @@ void writeHead(Writer& w, const Survey& survey, std::string_view name, std::stri
                "per minute");
   std::vector<std::string> guesses{"profile"};
   writeSpindle(w, survey, guesses);
+  writeByHand(w, survey, guesses);
   w.guesses(guesses);
+}
+
+std::string thicknessReason(const StockGuess& stock) {
+  switch (stock.thickness_from) {
+    case ThicknessFrom::deepest_cut:
+      return "the deepest cut";
+    case ThicknessFrom::highest_level:
+      return "how high above zero the highest level cut is";
+    case ThicknessFrom::least:
+    case ThicknessFrom::example:
+      break;
+  }
+  return "an example; the cuts are too shallow to tell";
 }
 
 // What the size rests on, and how far it may be off.
@@ -121,7 +153,8 @@ void writeStockReasons(Writer& w, const Survey& survey) {
   }
   w.comment(
       "X and Y: the cuts without lead-ins and facing, and a margin around them. The real stock may be any larger.");
-  w.comment("The thickness: no program tells it. The number here is only the deepest cut. MEASURE THE STOCK.");
+  w.comment("The thickness: no program tells it. The number here is only " + thicknessReason(survey.stock) +
+            ". MEASURE THE STOCK.");
 }
 
 void writeStock(Writer& w, const Survey& survey) {
@@ -217,9 +250,15 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
               (tool.use.deepest_mm < 0 ? ", down to Z " + w.number(tool.use.deepest_mm) : "") + ".");
   }
   if (!tool.numbered) w.comment("No program names this tool; its number is made up.");
+  if (number >= 100 && number / 100 == number % 100) {
+    w.comment("If the program calls it T" + fmt::format("{:04}", number) + ", it means tool " +
+              std::to_string(number % 100) + " with offset " + std::to_string(number % 100) +
+              ". The number here stays as the program says it.");
+  }
   w.line("[[tool]]");
   w.key("number", std::to_string(number));
   writeToolKeys(w, tool);
+  w.suggestion("rpm", shortNumber(tool.use.rpm_high > 0 ? tool.use.rpm_high : 16000, 0), "if you set it on a dial");
   w.suggestion("max_stepdown", w.number(tool.diameter_mm), "deepest pass allowed");
   const bool plunges = tool.use.plunge_mm_min > 0;
   w.suggestion("plunge_feed",
@@ -274,7 +313,22 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
             between(w, program.cut.low.y, program.cut.high.y) + ", down to Z " + w.number(program.cut.low.z);
   }
   w.comment(what);
-  if (!program.states_unit) w.comment("FILL IN: it does not say whether it is in mm or inches; it was read in mm.");
+  if (program.looks_like_inches) {
+    w.comment("It does not say whether it is in mm or inches and was read in mm, but its tool only fits inches.");
+    w.comment("FILL IN: put G20 on its first line, then make this file anew.");
+  } else if (!program.states_unit) {
+    w.comment("FILL IN: it does not say whether it is in mm or inches; it was read in mm.");
+  }
+  if (program.starts_anywhere) {
+    w.comment("FILL IN: its moves count from wherever the tool stands (G91), so where it cuts cannot be checked.");
+    w.comment("Begin it with a rapid to a known X, Y and Z in absolute coordinates (G90), then make this file anew.");
+  }
+  for (const StockMoved& moved : program.stock_moved) {
+    w.comment("SPLIT IT at line " + std::to_string(moved.line) +
+              ", where it stops. The comment there says: " + visibleText(moved.said));
+    w.comment(
+        "If the stock lies anew from there on, make what follows a program of its own, in a [[setup]] of its own.");
+  }
   w.line("[[setup.program]]");
   w.key("file", tomlText(file));
   if (program.first_tool > 0) {
@@ -289,6 +343,21 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
             ? "Its level cuts are above Z zero. Is zero on the stock's underside? Then move it to a setup of its own."
             : "Its level cuts are below Z zero. Is zero on top of the stock? Then move it to a setup of its own.");
   }
+}
+
+// Zeros other than G54 that the programs of a setup count from.
+void writeOffsets(Writer& w, const Survey& survey, const SetupGuess& setup, std::vector<std::string>& guesses) {
+  std::set<std::string> names;
+  for (const std::size_t i : setup.programs)
+    names.insert(survey.programs[i].offsets.begin(), survey.programs[i].offsets.end());
+  if (names.empty()) return;
+  std::string list;
+  for (const std::string& name : names) {
+    const bool plain = name.find('.') == std::string::npos;
+    list += (list.empty() ? "" : ", ") + (plain ? name : "\"" + name + "\"") + " = [0, 0, 0]";
+  }
+  w.key("offsets", "{ " + list + " }", "FILL IN: how far its zero is from `zero`, X, Y, Z; 0, 0, 0: the same place");
+  guesses.emplace_back("offsets");
 }
 
 void writeSetup(Writer& w, const Survey& survey, const SetupGuess& setup, std::span<const DraftProgram> programs) {
@@ -316,6 +385,7 @@ void writeSetup(Writer& w, const Survey& survey, const SetupGuess& setup, std::s
         "[" + zeroWord(w, setup.zero_x) + ", " + zeroWord(w, setup.zero_y) + ", " +
             (setup.zero_on_bottom ? "\"bottom\"" : "\"top\"") + "]",
         "FILL IN: left center right, front center back, top bottom, or numbers");
+  writeOffsets(w, survey, setup, guesses);
   w.key("hold_downs", "[]", "FILL IN: [\"screw SW\", \"clamp N\"]");
   w.comment(
       "held_by = \"vacuum\"            # or \"glue\", \"tape\", \"vise\", \"side-clamp\": what has no place of its "

@@ -1,9 +1,10 @@
-// Which programs cut which side of the stock.
+// Which programs cut which side of the stock, and where one program cuts several.
 #include <algorithm>
 #include <array>
 #include <cmath>
 
 #include "report/base/comment_tokens.h"
+#include "report/base/zero_comment.h"
 #include "report/draft/draft_survey.h"
 
 namespace provecut::draft {
@@ -110,7 +111,65 @@ void takeFlipFromHoles(Split& split, const std::vector<ProgramSurvey>& surveys) 
   }
 }
 
+// "OP 2", "FACE BOTTOM", "flip the part": not the first operation, or another side.
+bool namesAnotherSetup(std::string_view comment) {
+  const std::string plain = plainComment(comment);
+  const auto tokens = commentTokens(plain);
+  for (std::size_t i = 0; i < tokens.size(); ++i) {
+    const std::string_view word = tokens[i].text;
+    const bool numbered = word == "op" || word == "operation" || word == "side" || word == "setup";
+    const std::size_t number = i + 1 < tokens.size() && tokens[i + 1].text == "#" ? i + 2 : i + 1;
+    if (numbered && number < tokens.size() && tokens[number].value >= 2) return true;
+    if (word == "flip" || word == "flipped" || word == "underside") return true;
+    if (word == "bottom" && i > 0 && (tokens[i - 1].text == "face" || tokens[i - 1].text == "from")) return true;
+    const std::string_view before = i > 0 ? tokens[i - 1].text : std::string_view{};
+    if (word == "side" && (before == "other" || before == "second" || before == "back" || before == "bottom"))
+      return true;
+    if (word == "over" && plain.find("turn") < tokens[i].at) return true;
+  }
+  return false;
+}
+
+bool sameZero(const ZeroComment& a, const ZeroComment& b) {
+  return a.x == b.x && a.y == b.y && (a.z == b.z || a.z.empty() || b.z.empty());
+}
+
+bool isStop(const Event& e) {
+  return e.kind == EventKind::stop || e.kind == EventKind::optional_stop;
+}
+
 }  // namespace
+
+std::vector<StockMoved> movedStock(const Program& program) {
+  const auto first_cut = std::find_if(program.motions.begin(), program.motions.end(), cutsAtKnownPlace);
+  std::vector<StockMoved> moved;
+  std::optional<ZeroComment> zero;
+  const Event* stop = nullptr;
+  std::string said;
+  bool anew = false;
+  const auto finish = [&] {
+    if (anew) moved.push_back({stop->place.line, said});
+    stop = nullptr;
+    said.clear();
+    anew = false;
+  };
+  for (const Event& e : program.events) {
+    if (stop && e.before_motion != stop->before_motion) finish();
+    if (isStop(e) && !stop && first_cut != program.motions.end() &&
+        e.before_motion > static_cast<std::uint32_t>(first_cut - program.motions.begin()))
+      stop = &e;
+    if (e.kind != EventKind::comment_tool) continue;
+    const std::optional<ZeroComment> named = readZeroComment(e.text);
+    const bool another = namesAnotherSetup(e.text);
+    if (stop && (named || another)) {
+      said += (said.empty() ? "" : "; ") + e.text;
+      anew = anew || another || (zero && !sameZero(*zero, *named));
+    }
+    if (named) zero = named;
+  }
+  finish();
+  return moved;
+}
 
 std::vector<SetupGuess> guessSetups(std::span<const DraftProgram> programs, const std::vector<ProgramSurvey>& surveys) {
   std::vector<SetupGuess> setups(1);

@@ -14,10 +14,22 @@ struct AxisWords {
   const char *low, *high;
 };
 
-// From the tip's extent along one axis: work zero and the stock's size.
+// As much beyond the cut on the far side as on the near one, and never less than the cut itself.
+double sizeFromLow(double low, double high, double radius) {
+  return std::max(high + low, high - radius);
+}
+
+bool isAboutZero(double low, double high) {
+  return low < 0 && high > 0 && std::abs(low + high) < 0.03 * (high - low);
+}
+
+// From the tip's extent along one axis: work zero, if no comment gives it, and the stock's size.
 double guessAxis(double low, double high, double radius, double margin, AxisWords words, ZeroGuess& zero) {
   const double width = high - low;
-  const bool about_zero = low < 0 && high > 0 && std::abs(low + high) < 0.02 * width;
+  if (zero.word == words.low) return sizeFromLow(low, high, radius);
+  if (zero.word == words.high) return sizeFromLow(-high, -low, radius);
+  if (zero.word == "center") return 2 * (std::max(std::abs(low), std::abs(high)) + radius + margin);
+  const bool about_zero = isAboutZero(low, high);
   if (about_zero) {
     zero = {"center", 0};
     return width + 2 * (radius + margin);
@@ -40,8 +52,7 @@ ZeroGuess zeroOn(double size, double low, double high, AxisWords words) {
   const auto overrun = [&](double zero) { return std::max(0.0, -(low + zero)) + std::max(0.0, high + zero - size); };
   const ZeroGuess guesses[] = {{words.low, 0}, {words.high, size}, {"center", size / 2}};
   const ZeroGuess* best = &guesses[0];
-  const bool about_zero = low < 0 && high > 0 && std::abs(low + high) < 0.02 * (high - low);
-  if (about_zero) return {"center", 0};
+  if (isAboutZero(low, high)) return {"center", 0};
   for (const ZeroGuess& g : guesses) {
     if (overrun(g.from_corner_mm) < overrun(best->from_corner_mm) - 1e-6) best = &g;
   }
@@ -112,22 +123,31 @@ StockGuess guessStock(std::span<const DraftProgram> programs, const Survey& surv
   StockGuess stock;
   const std::optional<Vec3> told = toldSize(programs, stock.told);
   for (SetupGuess& s : setups) {
-    s.zero_x = {"left", 0};
-    s.zero_y = {"front", 0};
-    if (s.cut.empty) continue;
+    readZeroComments(programs, s);
+    const bool said = !s.zero_x.word.empty();
+    if (s.cut.empty) {
+      if (!said) s.zero_x = {"left", 0}, s.zero_y = {"front", 0};
+      continue;
+    }
     const WorkBox box = s.core.empty ? s.cut : s.core;
     if (told) {
-      s.zero_x = zeroOn(told->x, box.low.x, box.high.x, along_x);
-      s.zero_y = zeroOn(told->y, box.low.y, box.high.y, along_y);
+      if (!said) s.zero_x = zeroOn(told->x, box.low.x, box.high.x, along_x);
+      if (!said) s.zero_y = zeroOn(told->y, box.low.y, box.high.y, along_y);
       continue;
     }
     const double radius = widestRadius(survey, s);
     const double x = guessAxis(box.low.x, box.high.x, radius, margin, along_x, s.zero_x);
     const double y = guessAxis(box.low.y, box.high.y, radius, margin, along_y, s.zero_y);
-    const double z = s.zero_on_bottom ? highestLevel(survey, s) : -s.cut.low.z;
+    const bool anywhere = std::any_of(s.programs.begin(), s.programs.end(),
+                                      [&](std::size_t i) { return survey.programs[i].starts_anywhere; });
+    const double z = s.zero_on_bottom ? highestLevel(survey, s) : (anywhere ? s.cut.high.z : 0) - s.cut.low.z;
+    if (z > stock.size_mm.z) {
+      stock.thickness_from = z < least_mm       ? ThicknessFrom::least
+                             : s.zero_on_bottom ? ThicknessFrom::highest_level
+                                                : ThicknessFrom::deepest_cut;
+    }
     stock.size_mm = {std::max(stock.size_mm.x, x), std::max(stock.size_mm.y, y), std::max(stock.size_mm.z, z)};
   }
-  for (SetupGuess& s : setups) readZeroComments(programs, s);
   stock.material = toldMaterial(programs);
   if (told) stock.size_mm = *told;
   if (!told && survey.cut.empty) stock.size_mm = survey.inches ? Vec3{101.6, 101.6, 12.7} : Vec3{100, 100, 12};

@@ -113,16 +113,59 @@ WorkBox extentOf(const Motion& m) {
 struct Stretch {
   int tool = 0;
   std::vector<WorkBox> level;  // in order
+  std::vector<WorkPoint2> at;  // before the first of them, and after each
   WorkBox down;                // of its moves straight up and down
 };
+
+struct Leads {
+  std::size_t in = 0, out = 0;  // moves
+};
+
+// A way that comes back to a point goes round something: what is before the first such point leads in, what is after
+// the last one leads out.
+std::optional<Leads> leadsOfLoop(const Stretch& s) {
+  constexpr std::size_t most = 60, fewest_round = 3;
+  constexpr double same_mm = 0.02;
+  const std::size_t last = s.level.size();
+  const auto same = [&](std::size_t i, std::size_t j) { return length(s.at[i] - s.at[j]) < same_mm; };
+  const auto comesBackTo = [&](std::size_t i) {
+    for (std::size_t j = i + fewest_round; j <= last; ++j) {
+      if (same(i, j)) return true;
+    }
+    return false;
+  };
+  const auto hasBeenAt = [&](std::size_t j) {
+    for (std::size_t i = 0; i + fewest_round <= j; ++i) {
+      if (same(i, j)) return true;
+    }
+    return false;
+  };
+  Leads leads;
+  while (leads.in <= std::min(most, last) && !comesBackTo(leads.in)) ++leads.in;
+  while (leads.out <= std::min(most, last) && !hasBeenAt(last - leads.out)) ++leads.out;
+  if (leads.in > std::min(most, last) || leads.out > std::min(most, last)) return std::nullopt;
+  return leads;
+}
+
+// Elsewhere the way down to its depth and up again at its ends leads in and out, and a move or two beside it.
+Leads usualLeads(const Stretch& s) {
+  constexpr double level_mm = 1e-3;
+  const std::size_t n = s.level.size(), most = n / 4, beside = n >= 8 ? 2 : n >= 4 ? 1 : 0;
+  WorkBox all;
+  for (const WorkBox& b : s.level) all.add(b);
+  Leads ramps;
+  while (ramps.in < n && s.level[ramps.in].low.z > all.low.z + level_mm) ++ramps.in;
+  while (ramps.out < n && s.level[n - 1 - ramps.out].low.z > all.low.z + level_mm) ++ramps.out;
+  return {(ramps.in <= most ? ramps.in : 0) + beside, (ramps.out <= most ? ramps.out : 0) + beside};
+}
 
 // What of it is a cut for certain: its ends may only lead into it and out of it.
 WorkBox coreOf(const Stretch& s) {
   const std::size_t n = s.level.size();
-  const std::size_t leads = n >= 8 ? 2 : n >= 4 ? 1 : 0;
+  const Leads leads = leadsOfLoop(s).value_or(usualLeads(s));
   WorkBox box;
-  for (std::size_t i = leads; i + leads < n; ++i) box.add(s.level[i]);
-  if (leads == 0) box.add(s.down);
+  for (std::size_t i = leads.in; i + leads.out < n; ++i) box.add(s.level[i]);
+  if (leads.in + leads.out == 0) box.add(s.down);
   return box;
 }
 
@@ -134,13 +177,15 @@ std::vector<Stretch> stretchesOf(const Program& program, const Ground& ground) {
       open = open && m.kind == MotionKind::dwell;
       continue;
     }
-    if (!open || m.tool != all.back().tool) all.push_back({m.tool, {}, {}});
+    if (!open || m.tool != all.back().tool) all.push_back({m.tool, {}, {}, {}});
     open = true;
     const bool sideways = m.start.x != m.end.x || m.start.y != m.end.y || isArc(m);
     const WorkBox box = extentOf(m);
     if (box.empty) continue;
     if (sideways) {
+      if (all.back().at.empty()) all.back().at.push_back({m.start.x, m.start.y});
       all.back().level.push_back(box);
+      all.back().at.push_back({m.end.x, m.end.y});
     } else {
       all.back().down.add(box);
     }
@@ -166,7 +211,7 @@ void findCore(Survey& survey, ProgramSurvey& s, const Program& program) {
       const bool faced = faces(toolOf(stretch));
       if (faced && !facing_counts) continue;
       s.core.add(coreOf(stretch));
-      if (!faced) s.core_radius_mm = std::max(s.core_radius_mm, toolOf(stretch).diameter_mm / 2);
+      if (!faced) s.core_radius_mm = std::max(s.core_radius_mm, cutRadius_mm(toolOf(stretch)));
     }
   }
 }
@@ -186,31 +231,80 @@ std::vector<WorkPoint2> holesOf(const Program& program) {
   return holes;
 }
 
-void surveyProgram(Survey& survey, const Program& program) {
-  ProgramSurvey& s = survey.programs.emplace_back();
+// "T0101" calls tool 1 with offset 1: comments speak of tool 1.
+int withoutOffset(int number) {
+  return number >= 100 && number / 100 == number % 100 ? number % 100 : number;
+}
+
+void describeNumbered(ToolGuess& tool, const std::vector<Described>& described, int number) {
+  describe(tool, described, number);
+  if (withoutOffset(number) != number) describe(tool, described, withoutOffset(number));
+}
+
+// Tools that are called and moved, whether or not they reach the stock as it is guessed here: facing at Z zero does
+// not.
+void surveyCalledTools(Survey& survey, ProgramSurvey& s, const Program& program,
+                       const std::vector<Described>& described) {
+  int last = 0;
+  for (const Motion& m : program.motions) {
+    if (m.tool < 1 || !cutsAtKnownPlace(m)) continue;
+    ToolGuess& tool = survey.tools[m.tool];
+    if (m.tool != last) {
+      describeNumbered(tool, described, m.tool);
+      if (s.first_tool == 0) {
+        s.first_tool = m.tool;
+        s.names_tool = true;
+      } else {
+        ++s.later_tools;
+      }
+    }
+    last = m.tool;
+    if (lowestZ(m) <= 0) note(tool.use, m);
+  }
+}
+
+void surveySettings(ProgramSurvey& s, const Program& program) {
   s.lines = program.lines;
   s.states_unit = program.modal.units_set;
   if (program.modal.ever_inch != program.modal.ever_mm) s.inches = program.modal.ever_inch;
+  s.looks_like_inches = !s.states_unit && onlyInInches(program);
+  s.stock_moved = movedStock(program);
+  for (const Problem& p : program.problems) {
+    if (p.kind != ProblemKind::work_offset_unknown || p.facts.empty()) continue;
+    if (const auto* name = std::get_if<fact::Code>(p.facts.data())) s.offsets.push_back(name->text);
+  }
+  for (const Motion& m : program.motions) {
+    if (!moves(m) || m.kind == MotionKind::rapid) continue;
+    s.starts_anywhere = (!s.cuts || s.starts_anywhere) && (m.flags & motion_start_unknown) != 0;
+    s.cuts = true;
+    s.starts_spindle = s.starts_spindle || m.spindle != Spindle::off;
+    s.says_speed = s.says_speed || m.rpm > 0;
+  }
+}
+
+void surveyProgram(Survey& survey, const Program& program) {
+  ProgramSurvey& s = survey.programs.emplace_back();
+  surveySettings(s, program);
   const std::vector<Described> described = describedTools(program);
+  surveyCalledTools(survey, s, program, described);
   const Ground ground = groundOf(program);
-  s.cuts_above_zero = ground.zero_on_bottom;
-  int unnamed = 0, last = 0;
+  s.cuts_above_zero = ground.zero_on_bottom && !s.starts_anywhere;
+  int unnamed = 0;
+  bool first = true;
   for (const Motion& m : program.motions) {
     if (!cutsStock(m, ground)) continue;
-    int number = m.tool;
-    if (number < 1 && unnamed == 0) unnamed = unnamedTool(survey, described);
-    if (number < 1) number = unnamed;
-    const bool fresh = number != last;
-    if (s.first_tool == 0) {
-      s.first_tool = number;
-      s.names_tool = m.tool > 0;
-    } else if (fresh) {
-      ++s.later_tools;
+    if (m.tool < 1 && unnamed == 0) {
+      unnamed = unnamedTool(survey, described);
+      describe(survey.tools[unnamed], described, 0);
+      describe(survey.tools[unnamed], described, unnamed);
     }
-    last = number;
-    ToolGuess& tool = survey.tools[number];
-    if (fresh) describe(tool, described, m.tool > 0 ? number : 0);
-    note(tool.use, m);
+    if (m.tool < 1 && first) {
+      if (s.names_tool) ++s.later_tools;
+      s.first_tool = unnamed;
+      s.names_tool = false;
+    }
+    first = false;
+    note(survey.tools[m.tool < 1 ? unnamed : m.tool].use, m);
     widen(survey.rpm_low, survey.rpm_high, m.rpm);
     s.cut.add(extentOf(m));
     if (std::abs(m.end.z - m.start.z) < 0.01) s.highest_level_mm = std::max(s.highest_level_mm, m.end.z);
@@ -227,9 +321,12 @@ Survey surveyPrograms(std::span<const DraftProgram> programs) {
                   std::all_of(programs.begin(), programs.end(), [](const auto& p) { return inInches(*p.program); });
   // Programs that name their tools first: the others get numbers that are free.
   for (const DraftProgram& p : programs) {
-    const Ground ground = groundOf(*p.program);
     for (const Motion& m : p.program->motions) {
-      if (m.tool > 0 && cutsStock(m, ground)) survey.tools[m.tool];
+      if (m.tool > 0 && cutsAtKnownPlace(m)) survey.tools[m.tool];
+    }
+    if (!p.program->motions.empty()) continue;
+    for (const Event& e : p.program->events) {
+      if (e.kind == EventKind::tool_change && e.value >= 1) survey.tools[static_cast<int>(e.value)];
     }
   }
   for (const DraftProgram& p : programs) surveyProgram(survey, *p.program);

@@ -39,6 +39,12 @@ struct ToolGuess {
   ToolUse use;
 };
 
+// A stop after which the stock may lie anew, as comments say.
+struct StockMoved {
+  std::uint32_t line = 0;  // of the stop
+  std::string said;
+};
+
 struct ProgramSurvey {
   std::uint32_t lines = 0;
   bool states_unit = false;
@@ -52,6 +58,12 @@ struct ProgramSurvey {
   int later_tools = 0;
   bool cuts_above_zero = false;  // level cuts above work zero: that is probably the stock's underside
   double highest_level_mm = 0;   // of its level cuts
+  bool cuts = false;
+  bool starts_spindle = false, says_speed = false;
+  std::vector<std::string> offsets;     // work offsets whose place it does not say: "G55"
+  std::vector<StockMoved> stock_moved;  // it should be split there
+  bool starts_anywhere = false;         // its moves count from wherever the tool stands
+  bool looks_like_inches = false;       // and it states no unit
 };
 
 // One axis of work zero: a word, or the distance from the stock's low corner.
@@ -71,8 +83,12 @@ struct SetupGuess {
   WorkBox cut, core;
 };
 
+// What the thickness was guessed from.
+enum class ThicknessFrom { example, deepest_cut, highest_level, least };
+
 struct StockGuess {
   Vec3 size_mm;
+  ThicknessFrom thickness_from = ThicknessFrom::example;
   std::optional<Material> material;  // as a comment says
   std::string told;                  // the comment that gives the size
 };
@@ -103,9 +119,16 @@ struct Described {
 };
 
 std::vector<Described> describedTools(const Program& program);
+// Does a tool comment only make sense in inches, in a program that states no unit?
+bool onlyInInches(const Program& program);
 // Takes what is not known yet from the comments for this number; those that give the number themselves come first.
 void describe(ToolGuess& tool, const std::vector<Described>& all, int number);
 void fillGuess(ToolGuess& tool, bool inches);
+// How far from its axis it cuts at the depth that the programs take it to; little where its size is not known.
+double cutRadius_mm(const ToolGuess& tool);
+
+// Stops that comments follow which name another zero, another operation or the other side.
+std::vector<StockMoved> movedStock(const Program& program);
 
 // The programs of each side of the stock.
 std::vector<SetupGuess> guessSetups(std::span<const DraftProgram> programs, const std::vector<ProgramSurvey>& surveys);

@@ -1,6 +1,7 @@
 // Tools as comments describe them.
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 #include "parser/base/units.h"
 #include "report/base/comment_tokens.h"
@@ -17,12 +18,14 @@ bool isSize(const std::optional<double>& mm) {
 }
 
 // Nobody has a bit of 0.03 mm: a program that states no unit means inches there.
-ToolComment commentOf(const Program& program, const std::string& text) {
+bool meansInches(const Program& program, const ToolComment& read_in_its_unit) {
   constexpr double smallest_bit_mm = 0.05;
-  const bool unit_unknown = !program.modal.units_set;
+  return !program.modal.units_set && read_in_its_unit.diameter_mm && *read_in_its_unit.diameter_mm < smallest_bit_mm;
+}
+
+ToolComment commentOf(const Program& program, const std::string& text) {
   const ToolComment comment = readToolComment(text, inInches(program));
-  return unit_unknown && comment.diameter_mm && *comment.diameter_mm < smallest_bit_mm ? readToolComment(text, true)
-                                                                                       : comment;
+  return meansInches(program, comment) ? readToolComment(text, true) : comment;
 }
 
 // "T4 (drill diameter of what follows)": some write the size where the number belongs.
@@ -77,6 +80,12 @@ bool inInches(const Program& p) {
   return p.modal.ever_inch && !p.modal.ever_mm;
 }
 
+bool onlyInInches(const Program& program) {
+  return std::any_of(program.events.begin(), program.events.end(), [&](const Event& e) {
+    return e.kind == EventKind::comment_tool && meansInches(program, readToolComment(e.text, false));
+  });
+}
+
 std::vector<Described> describedTools(const Program& program) {
   std::vector<Described> all;
   for (const Event& e : program.events) {
@@ -102,6 +111,15 @@ void describe(ToolGuess& tool, const std::vector<Described>& all, int number) {
   }
 }
 
+double cutRadius_mm(const ToolGuess& tool) {
+  constexpr double unknown_mm = 0.5;
+  if (!tool.diameter_known) return unknown_mm;
+  const double radius = tool.diameter_mm / 2, depth = std::max(0.0, -tool.use.deepest_mm);
+  const double half_deg = tool.taper_deg > 0 ? tool.taper_deg : tool.angle_deg / 2;
+  if (tool.shape != ToolShape::vee || half_deg <= 0 || half_deg >= 90) return radius;
+  return std::min(radius, tool.tip_diameter_mm / 2 + depth * std::tan(half_deg * std::numbers::pi / 180));
+}
+
 void fillGuess(ToolGuess& tool, bool inches) {
   const bool tapered = tool.tip_diameter_mm > 0;
   if (!tool.diameter_known) tool.diameter_mm = std::max(inches ? 6.35 : 6.0, tapered ? 2 * tool.tip_diameter_mm : 0);
@@ -116,7 +134,10 @@ void fillGuess(ToolGuess& tool, bool inches) {
   if (tool.shape == ToolShape::vee && tapered && tool.taper_deg > 0) tool.angle_deg = 2 * tool.taper_deg;
   // Long enough for the programs' own depth: a shorter one would be news to their author.
   const double depth = std::min(std::max(0.0, -tool.use.deepest_mm), 1000.0);
-  const double usual = tool.shape == ToolShape::surfacing ? 10 : 3 * tool.diameter_mm;
+  double usual = tool.shape == ToolShape::surfacing ? 10 : 3 * tool.diameter_mm;
+  const double half_deg = tool.angle_deg > 0 ? tool.angle_deg / 2 : tool.taper_deg > 0 ? tool.taper_deg : 30;
+  if (tool.shape == ToolShape::vee && half_deg < 89)  // as high as its cone
+    usual = std::ceil((tool.diameter_mm - tool.tip_diameter_mm) / 2 / std::tan(half_deg * std::numbers::pi / 180));
   tool.long_enough_mm = std::max({usual, std::ceil(depth + 1), 1.0});
 }
 

@@ -29,6 +29,7 @@ std::optional<SoldSpread> soldSpread(Material material, double t) {
   if (material == Material::acrylic) return SoldSpread{0.4 + 0.1 * t, 0.4 + 0.1 * t};
   if (material == Material::plywood) return SoldSpread{0.4 + 0.03 * t, 0.2 + 0.03 * t};
   if (material == Material::mdf) return t <= 19 ? SoldSpread{0.2, 0.2} : SoldSpread{0.3, 0.3};
+  if (material == Material::board) return SoldSpread{0.8, 0.8};  // an OSB that is not sanded varies most
   return std::nullopt;
 }
 

@@ -5,6 +5,7 @@
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/parts/through_doubt.h"
@@ -91,6 +92,7 @@ void wordExact(const Job& job, const DoubtfulThrough& worst, Finding& f) {
 
 // What thickness-as-sold tells is left out, but not where the sheet was measured.
 bool isTold(const Facts& facts, const DoubtfulThrough& d) {
+  if (endsAtGuessedThickness(facts, d)) return false;
   if (d.why != ThroughDoubt::as_sold) return d.why == ThroughDoubt::tolerance || machineKnown(facts);
   return facts.said_thickness_mm && d.as_said_mm <= clearance::contact_tolerance_mm && d.beyond_mm < pieces::foil_mm;
 }

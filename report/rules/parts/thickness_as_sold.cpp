@@ -43,7 +43,8 @@ How much thicker than nominal the standard allows the sheet to be, in mm.
 ## Source
 
 Acrylic, cast: ISO 7823-1, ±(0.4 + 0.1 t); extruded sheets vary less (ISO 7823-2, 5 %). Plywood, sanded: EN 315, +(0.2
-+ 0.03 t) −(0.4 + 0.03 t). MDF: EN 622-1, 0.2 mm up to 19 mm, else 0.3 mm (from memory).
++ 0.03 t) −(0.4 + 0.03 t). MDF: EN 622-1, 0.2 mm up to 19 mm, else 0.3 mm. Board: EN 300, 0.8 mm for an OSB that is
+not sanded; a sanded one and a particleboard (EN 312) vary by 0.3 mm (all from memory).
 )";
 
 // "goes through by only 0.3 mm"
@@ -63,7 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<Occurrence> doubtful;
     const DoubtfulThrough* worst = nullptr;
     for (const DoubtfulThrough& d : facts.run.programs[i].doubtful_throughs) {
-      if (d.why != ThroughDoubt::as_sold) continue;
+      if (d.why != ThroughDoubt::as_sold || endsAtGuessedThickness(facts, d)) continue;
       doubtful.push_back({d.move, d.thickest_mm, d.at});
       if (!worst || d.thickest_mm > worst->thickest_mm) worst = &d;
     }

@@ -126,4 +126,13 @@ std::vector<Occurrence> cutsThatFallShort(const Facts& facts, std::size_t progra
   return cuts;
 }
 
+bool endsAtGuessedThickness(const Facts& facts, const DoubtfulThrough& doubt) {
+  constexpr double same_mm = 1e-3;
+  if (facts.said_thickness_mm || doubt.as_said_mm > same_mm || doubt.beyond_mm > same_mm) return false;
+  const auto& all = facts.job.unconfirmed;
+  return std::any_of(all.begin(), all.end(), [](const Unconfirmed& u) {
+    return u.whose == "[stock]" && std::find(u.keys.begin(), u.keys.end(), "size") != u.keys.end();
+  });
+}
+
 }  // namespace provecut

@@ -16,6 +16,10 @@ inline constexpr double least_meant_skin_mm = 0.2;
 // less than a skin that is meant. 0: the program is not to go through, or its cuts are in doubt (not-through).
 double shortCutLimit_mm(const Facts& facts, std::size_t program);
 
+// Does it end at the stock's underside where a first job file guessed the thickness? It takes the deepest cut for it,
+// so that tells nothing.
+bool endsAtGuessedThickness(const Facts& facts, const DoubtfulThrough& doubt);
+
 // The moves with their skins as amounts; what a later move of the setup cuts through is left out.
 std::vector<Occurrence> cutsThatFallShort(const Facts& facts, std::size_t program);
 

@@ -112,7 +112,7 @@ TEST(DraftJob, finds_work_zero_in_the_middle_at_the_bottom_or_inside) {
   EXPECT_THAT(middle.text, HasSubstr("zero = [\"center\", \"center\", \"top\"]"));
   const Draft bottom = draftOf("G21 G90\nG0 X5 Y5 Z30\nG1 Z12 F300\nX80\nG0 Z30\nX5\nG1 Z-0.2\nX60\n");
   EXPECT_THAT(bottom.text, HasSubstr("zero = [\"left\", \"front\", \"bottom\"]"));
-  const Draft inside = draftOf("G21 G90\nG0 X-3 Y5 Z5\nG1 Z-2 F300\nX80\n");
+  const Draft inside = draftOf("(T1 D=6 flat end mill)\nG21 G90\nG0 X-3 Y5 Z5\nG1 Z-2 F300\nX80\n");
   EXPECT_EQ(inside.job.setups.at(0).zero_mm.x, 16);  // 3 to the path, 3 mm of tool, 10 of margin
 }
 

@@ -11,21 +11,51 @@ namespace draft_stock_test {
 using testing::HasSubstr;
 using testing::Not;
 
-std::string draftTextOf(const std::string& text) {
-  const Program program = interpret(text);
-  const draft::DraftProgram one[] = {{"a.nc", &program}};
-  const std::string draft = draft::draftJob("a", one);
-  const JobReading reading = readJob(draft, "job.toml");
-  for (const JobFileProblem& p : reading.problems) ADD_FAILURE() << p.place.line << ": " << p.message << "\n" << draft;
-  return draft;
-}
-
 // A pocket from 30 to 90 that is entered along a line from X0 and left along one to X140.
 TEST(DraftStock, does_not_reach_out_to_lead_ins) {
   const std::string cut = "G21 G90 T1 M6\nG0 X2 Y40 Z5\nG1 Z-4 F300\nX30\nY80\nX90\nY30\nX30\nY40\nX32\nX140\nG0 Z5\n";
   EXPECT_LT(surveyOf(cut).stock.size_mm.x, 130);
   // As an open groove it is a cut from end to end.
   EXPECT_GT(surveyOf("G21 G90 T1 M6\nG0 X2 Y40 Z5\nG1 Z-4 F300\nX140\nG0 Z5\n").stock.size_mm.x, 140);
+}
+
+// Round a part of 100 x 60 from a line and an arc beside it; the way closes where the arc ends.
+TEST(DraftStock, keeps_all_of_a_way_that_goes_round_a_part) {
+  const draft::Survey survey = surveyOf(
+      "(T1 D=6 end mill)\nG21 G90 T1 M6\nG0 X50 Y-40 Z5\nG1 Z-4 F300\nY-13\nG3 X40 Y-3 I-10 J0\nG1 X-3\nY63\nX103\n"
+      "Y-3\nX40\nG3 X30 Y-13 I0 J-10\nG1 Y-40\nG0 Z5\n");
+  EXPECT_EQ(survey.programs.at(0).core.low.y, -3);
+  EXPECT_EQ(survey.programs.at(0).core.low.x, -3);
+  EXPECT_EQ(survey.programs.at(0).core.high.x, 103);
+  // Without leads every side of it counts.
+  const draft::Survey plain =
+      surveyOf("(T1 D=6 end mill)\nG21 G90 T1 M6\nG0 X-3 Y-3 Z5\nG1 Z-4 F300\nX103\nY63\nX-3\nY-3\nG0 Z5\n");
+  EXPECT_EQ(plain.programs.at(0).core.high.x, 103);
+  EXPECT_EQ(plain.programs.at(0).core.high.y, 63);
+}
+
+// Two lines over all of a board whose corner is zero, as its comment says: nothing is left beside them.
+TEST(DraftStock, ends_where_the_cuts_do_when_they_begin_at_an_edge_that_a_comment_names) {
+  const draft::Survey survey = surveyOf(
+      "(Origin: Top left of stock)\nG21 G90 T1 M6\nG0 X0 Y-205 Z5\nG1 Z-4 F300\nX364\nG0 Z5\nX0 Y0\nG1 Z-4\nX364\nG0 "
+      "Z5\n");
+  EXPECT_EQ(survey.stock.size_mm.x, 364);
+  EXPECT_EQ(survey.stock.size_mm.y, 205);
+}
+
+// A 60 degree vee that goes 0.1 mm deep cuts 0.06 mm to each side, not half its diameter.
+TEST(DraftStock, is_not_widened_by_the_part_of_a_vee_that_does_not_cut) {
+  const draft::Survey survey =
+      surveyOf("(T1 D=12 60 deg vee)\nG21 G90 T1 M6\nG0 X2 Y3 Z5\nG1 Z-0.1 F300\nX36\nY25\nX2\nY3\nG0 Z5\n");
+  EXPECT_EQ(survey.setups.at(0).zero_x.word, "left");
+  EXPECT_EQ(survey.setups.at(0).zero_y.word, "front");
+}
+
+TEST(DraftStock, says_what_its_thickness_was_guessed_from) {
+  EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nG0 X9 Y9 Z15\nG1 Z6.5 F100\nX50\nG0 Z15\n"),
+              HasSubstr("how high above zero the highest level cut is"));
+  EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nG0 X9 Y9 Z5\nG1 Z-0.1 F100\nX50\nG0 Z5\n"),
+              HasSubstr("only an example; the cuts are too shallow to tell"));
 }
 
 // A 40 mm face mill runs over all edges of stock of 100 x 60.

@@ -93,5 +93,22 @@ TEST(NotThrough, a_floor_within_the_tolerance_is_not_said_twice) {
   EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
 }
 
+// A first job file takes the deepest cut for the thickness; what it guessed is told as not checked.
+TEST(NotThrough, a_cut_to_an_underside_that_was_only_guessed_tells_nothing) {
+  Through s;
+  s.job().stock.thickness_tolerance_mm = 0;
+  s.programRun().doubtful_throughs.push_back({s.lastIndex(), {}, 0, 0.05, 300, ThroughDoubt::exact, 0});
+  s.job().unconfirmed.push_back({"[stock]", {"size"}, {}});
+  EXPECT_TRUE(s.findings(not_through_rule).empty());
+  // Measured, or deeper than the guess by a hair: that is no guess of ours.
+  s.programRun().doubtful_throughs[0].beyond_mm = 0.03;
+  EXPECT_EQ(s.findings(not_through_rule).size(), 1u);
+  s.programRun().doubtful_throughs[0].beyond_mm = 0;
+  s.job().unconfirmed[0] = {"[stock]", {"grain"}, {}};
+  EXPECT_EQ(s.findings(not_through_rule).size(), 1u);
+  s.job().unconfirmed[0] = {"[spoilboard]", {"size"}, {}};
+  EXPECT_EQ(s.findings(not_through_rule).size(), 1u);
+}
+
 }  // namespace
 }  // namespace provecut

@@ -50,5 +50,14 @@ TEST(ThicknessAsSold, what_the_jobs_own_tolerance_leaves_in_doubt_is_not_through
   EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
 }
 
+TEST(ThicknessAsSold, a_cut_to_an_underside_that_was_only_guessed_tells_nothing) {
+  SoldSheet s;
+  s.job().unconfirmed.push_back({"[stock]", {"size"}, {}});
+  s.doubt(0, 0);
+  EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
+  s.doubt(0, 0.3);
+  EXPECT_EQ(s.findings(thickness_as_sold_rule).size(), 1u);
+}
+
 }  // namespace
 }  // namespace provecut
