@@ -10,6 +10,7 @@
 #include <optional>
 #include <set>
 
+#include "parser/job/job_words.h"
 #include "sim/clearance/clearance.h"
 #include "sim/clock/job_clock.h"
 #include "sim/clock/path_limits.h"
@@ -146,7 +147,9 @@ void noteUnplaced(const Job& job, std::vector<std::string>& not_checked) {
     for (const int h : setup.hold_downs) {
       if (!job.hold_downs[h].unplaced) continue;
       not_checked.push_back("setup " + setup.name + ": the job file does not say where the " + job.hold_downs[h].name +
-                            " stands, so the tool was not checked against it");
+                            " stands, so the tool was not checked against it. Describe each " +
+                            (job.hold_downs[h].kind == HoldDownKind::vise ? "jaw" : "clamp") +
+                            " in a [[hold_down]] with kind = \"" + std::string(wordOf(job.hold_downs[h].kind)) + "\"");
     }
   }
 }

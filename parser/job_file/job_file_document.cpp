@@ -181,7 +181,8 @@ JobFileProblem writtenTwice(Place place, std::string_view description) {
     return problemAt(place, "[" + name + "] and [[" + name + "]] are both in the file",
                      "Write all of them with the same brackets.");
   }
-  return problemAt(place, "[" + name + "] is in the file twice", "Merge the two.");
+  return problemAt(place, "[" + name + "] is in the file twice",
+                   "Merge the two; or, if there are to be several, write [[" + name + "]] for each.");
 }
 
 JobFileProblem unreadableAt(Place place, std::string_view description) {

@@ -51,7 +51,10 @@ std::string bound(double value) {
 // "a number in mm, above 0"
 std::string wantedNumber(const Range& range, std::string_view unit, std::string_view noun) {
   const bool has_low = std::isfinite(range.low), has_high = std::isfinite(range.high);
-  const std::string number(noun), in_unit = unit.empty() ? "" : " in " + std::string(unit);
+  const bool inches = unit == "in" || unit.starts_with("in ");  // "in in" is hard to read
+  const std::string number(noun), in_unit = unit.empty() ? ""
+                                            : inches     ? " in inches" + std::string(unit.substr(2))
+                                                         : " in " + std::string(unit);
   if (has_low && has_high) {
     const std::string after = unit.empty() ? "" : " " + std::string(unit);
     const std::string low = bound(range.low), high = bound(range.high);
@@ -249,7 +252,8 @@ std::optional<std::vector<double>> readNumbers(Reader& reader, const Spot& spot,
       failType(reader, spot, wanted);
     } else {
       reader.fail(spot.node.place, nameOf(spot) + " has " + std::to_string(spot.node.items.size()) + " values",
-                  "Write " + wanted + ".");
+                  "Write " + wanted + "." +
+                      (spot.node.items.size() > count ? " Numbers have a decimal point, not a comma." : ""));
     }
     return std::nullopt;
   }

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <ostream>
+#include <iostream>
 #include <system_error>
 
+#include "report/base/visible_text.h"
+#include "report/base/wording.h"
 #include "report/commands/console.h"
 #include "report/commands/inputs.h"
 #include "report/draft/draft_job.h"
@@ -40,6 +42,30 @@ bool hasAbsoluteCentres(const Program& program) {
   return misread >= enough || (misread > 0 && 2 * misread >= arcs);
 }
 
+// The same program by whatever path.
+bool sameFile(const std::string& a, const std::string& b) {
+  std::error_code error;
+  return a == b || fs::equivalent(a, b, error);
+}
+
+std::size_t countOf(std::string_view text, std::string_view words) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(words); at != std::string_view::npos; at = text.find(words, at + words.size()))
+    ++count;
+  return count;
+}
+
+// What to do with the file that was written.
+void tellNext(const std::string& job_file, std::string_view draft, std::ostream& out) {
+  const std::string name = visibleText(job_file);
+  const std::size_t guesses = countOf(draft, "FILL IN") - countOf(draft, "Lines marked FILL IN");
+  out << name << ": " << plural(guesses, "place", "places") << " to fill in, marked FILL IN. Then run: provecut check "
+      << name << '\n';
+  if (const std::size_t splits = countOf(draft, "# SPLIT IT"))
+    out << plural(splits, "stop", "stops")
+        << " where a program seems to go on with another zero or side: see SPLIT IT\n";
+}
+
 }  // namespace
 
 int runInit(const Options& options) {
@@ -50,6 +76,14 @@ int runInit(const Options& options) {
   }
   for (const std::string& file : options.files) {
     if (!isProgram(file, "init needs programs")) return exit_unusable;
+  }
+  for (std::size_t i = 0; i < options.files.size(); ++i) {
+    for (std::size_t k = 0; k < i; ++k) {
+      if (!sameFile(options.files[i], options.files[k])) continue;
+      printError(visibleText(options.files[i]) +
+                 " is given twice. Give it once; if it runs twice, list it twice in the job file");
+      return exit_unusable;
+    }
   }
   std::vector<ProgramLoading> loadings;
   bool unusable = false;
@@ -80,6 +114,10 @@ int runInit(const Options& options) {
   const std::string draft =
       draft::draftJob(nameOfJob(options), programs, options.output.empty() ? "FILE" : options.output);
   if (!writeResult(options, [&](std::ostream& out, bool) { out << draft; })) return exit_unusable;
+  if (!options.output.empty() && !options.quiet) {
+    tellNext(options.output, draft, std::cout);
+    if (!endOutput()) return exit_unusable;
+  }
   return read_whole ? exit_done : exit_found;
 }
 

@@ -13,6 +13,7 @@
 #include "parser/base/units.h"
 #include "parser/base/utf8.h"
 #include "parser/job/job_words.h"
+#include "parser/job/machine_profiles.h"
 #include "parser/job_file/job_file.h"
 #include "report/base/dimension_text.h"
 #include "report/base/length_text.h"
@@ -102,6 +103,20 @@ void writeSpindle(Writer& w, const Survey& survey, std::vector<std::string>& gue
   }
 }
 
+// The usual machine, or the first whose travel the cuts need.
+std::string likelyProfile(const Survey& survey) {
+  const auto& all = machineProfiles();
+  const auto usual = std::find_if(all.begin(), all.end(), [](const Machine& m) { return m.profile == "bench-screw"; });
+  const auto fits = [&](const Machine& m) {
+    return std::all_of(survey.programs.begin(), survey.programs.end(), [&](const ProgramSurvey& p) {
+      return p.cut.empty ||
+             (p.cut.high.x - p.cut.low.x <= m.travel_mm.x && p.cut.high.y - p.cut.low.y <= m.travel_mm.y);
+    });
+  };
+  const auto found = std::find_if(usual, all.end(), fits);
+  return found == all.end() ? all.back().profile : found->profile;
+}
+
 void writeHead(Writer& w, const Survey& survey, std::string_view name, std::string_view job_file) {
   w.comment(
       "A first job file, made from the programs alone. Lines marked FILL IN are guesses: measure and correct them.");
@@ -114,7 +129,8 @@ void writeHead(Writer& w, const Survey& survey, std::string_view name, std::stri
   w.key("units", w.inches ? "\"in\"" : "\"mm\"", "unit of this file; programs have their own");
   w.line();
   w.line("[machine]");
-  w.key("profile", "\"bench-screw\"", "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", choose the closest");
+  w.key("profile", "\"" + likelyProfile(survey) + "\"",
+        "FILL IN: \"desk-belt\", \"bench-screw\" or \"shop-rack\", choose the closest");
   w.suggestion("travel", "[" + w.guess(800, 32) + ", " + w.guess(800, 32) + ", " + w.guess(120, 5) + "]",
                "your machine's own figures");
   w.suggestion("max_rate", "[" + w.guess(5000, 200) + ", " + w.guess(5000, 200) + ", " + w.guess(3000, 120) + "]",
@@ -131,6 +147,8 @@ std::string thicknessReason(const StockGuess& stock) {
       return "the deepest cut";
     case ThicknessFrom::highest_level:
       return "how high above zero the highest level cut is";
+    case ThicknessFrom::no_through_bit:
+      return "an example; such bits do not cut through";
     case ThicknessFrom::least:
     case ThicknessFrom::example:
       break;
@@ -153,8 +171,8 @@ void writeStockReasons(Writer& w, const Survey& survey) {
   }
   w.comment(
       "X and Y: the cuts without lead-ins and facing, and a margin around them. The real stock may be any larger.");
-  w.comment("The thickness: no program tells it. The number here is only " + thicknessReason(survey.stock) +
-            ". MEASURE THE STOCK.");
+  w.comment("The thickness: no program tells it. MEASURE THE STOCK.");
+  w.comment("The number here is only " + thicknessReason(survey.stock) + ".");
 }
 
 void writeStock(Writer& w, const Survey& survey) {
@@ -387,9 +405,8 @@ void writeSetup(Writer& w, const Survey& survey, const SetupGuess& setup, std::s
         "FILL IN: left center right, front center back, top bottom, or numbers");
   writeOffsets(w, survey, setup, guesses);
   w.key("hold_downs", "[]", "FILL IN: [\"screw SW\", \"clamp N\"]");
-  w.comment(
-      "held_by = \"vacuum\"            # or \"glue\", \"tape\", \"vise\", \"side-clamp\": what has no place of its "
-      "own");
+  w.suggestion("held_by", "\"vacuum\"",
+               "or \"glue\", \"tape\", \"vise\", \"side-clamp\": what has no place of its own");
   w.guesses(guesses);
   for (const std::size_t i : setup.programs)
     writeProgram(w, survey.programs[i], programs[i].file, setup.zero_on_bottom);

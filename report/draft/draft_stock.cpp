@@ -108,6 +108,14 @@ double widestRadius(const Survey& survey, const SetupGuess& setup) {
   return radius;
 }
 
+// Vees and surfacing cutters do not part the stock: taken for its thickness, their depth would.
+bool carvesOnly(const Survey& survey) {
+  return std::all_of(survey.tools.begin(), survey.tools.end(), [](const auto& t) {
+    const ToolGuess& tool = t.second;
+    return tool.shape_known && (tool.shape == ToolShape::vee || tool.shape == ToolShape::surfacing);
+  });
+}
+
 double highestLevel(const Survey& survey, const SetupGuess& setup) {
   double highest = 0;
   for (const std::size_t i : setup.programs) highest = std::max(highest, survey.programs[i].highest_level_mm);
@@ -117,7 +125,7 @@ double highestLevel(const Survey& survey, const SetupGuess& setup) {
 }  // namespace
 
 StockGuess guessStock(std::span<const DraftProgram> programs, const Survey& survey, std::vector<SetupGuess>& setups) {
-  constexpr double least_mm = 1, max_mm = 50'000, max_thickness_mm = 2000;
+  constexpr double least_mm = 1, max_mm = 50'000, max_thickness_mm = 2000, usual_floor_mm = 10;
   const double margin = survey.inches ? 12.7 : 10;
   constexpr AxisWords along_x{"left", "right"}, along_y{"front", "back"};
   StockGuess stock;
@@ -149,6 +157,10 @@ StockGuess guessStock(std::span<const DraftProgram> programs, const Survey& surv
     stock.size_mm = {std::max(stock.size_mm.x, x), std::max(stock.size_mm.y, y), std::max(stock.size_mm.z, z)};
   }
   stock.material = toldMaterial(programs);
+  if (!told && stock.thickness_from == ThicknessFrom::deepest_cut && carvesOnly(survey)) {
+    stock.size_mm.z = std::ceil(stock.size_mm.z) + usual_floor_mm;
+    stock.thickness_from = ThicknessFrom::no_through_bit;
+  }
   if (told) stock.size_mm = *told;
   if (!told && survey.cut.empty) stock.size_mm = survey.inches ? Vec3{101.6, 101.6, 12.7} : Vec3{100, 100, 12};
   stock.size_mm = {std::clamp(stock.size_mm.x, least_mm, max_mm), std::clamp(stock.size_mm.y, least_mm, max_mm),

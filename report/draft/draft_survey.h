@@ -84,7 +84,7 @@ struct SetupGuess {
 };
 
 // What the thickness was guessed from.
-enum class ThicknessFrom { example, deepest_cut, highest_level, least };
+enum class ThicknessFrom { example, deepest_cut, highest_level, least, no_through_bit };
 
 struct StockGuess {
   Vec3 size_mm;

@@ -72,6 +72,8 @@ TEST(JobFileText, with_a_line_that_cannot_be_read_says_what_is_wrong_with_it) {
 
 TEST(JobFileText, with_a_section_twice_says_so) {
   EXPECT_EQ(onlyProblem("[limits]\ncell = 1\n[limits]\nclearance = 3\n").message, "[limits] is in the file twice");
+  EXPECT_THAT(onlyProblem("[hold_down]\nname = \"a\"\n[hold_down]\nname = \"b\"\n").help,
+              HasSubstr("write [[hold_down]] for each"));
   EXPECT_EQ(onlyProblem("[[tool]]\nnumber = 1\n[tool]\nnumber = 2\n").message,
             "[tool] and [[tool]] are both in the file");
   EXPECT_EQ(onlyProblem("[tool]\nnumber = 1\n[[tool]]\nnumber = 2\n").message,

@@ -94,6 +94,8 @@ const std::vector<Mistake> mistakes{
     {"date_for_a_number", "clearance = 3", "clearance = 2024-01-01", "2024-01-01", "a date or time", "number"},
     {"two_sizes", "size = [420, 130, 19.05]", "size = [420, 130]", "[420, 130]", "has 2 values",
      "Write three numbers, as in [480, 130, 19.05]: X, Y and thickness."},
+    {"a_decimal_comma_in_a_list", "size = [420, 130, 19.05]", "size = [420, 130, 19,5]", "[420, 130, 19,5]",
+     "has 4 values", "Numbers have a decimal point, not a comma."},
     {"size_in_quotes", "size = [420, 130, 19.05]", "size = \"420x130x19\"", "\"420x130x19\"",
      "`size` of [stock] is \"420x130x19\" in quotes",
      "Write three numbers, as in [480, 130, 19.05]: X, Y and thickness, without quotes."},

@@ -81,5 +81,66 @@ TEST(StatusOne, several_jobs_each_say_why) {
   EXPECT_THAT(r.err, HasSubstr("two.toml: 1 finding"));
 }
 
+// Each: what is given, and a word that says what is wrong with it. None ends in silence.
+TEST(StatusTwo, says_what_is_wrong_with_every_odd_input) {
+  TempFolder folder;
+  folder.write("a.nc", sound);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  folder.write("empty.nc", "");
+  folder.write("blank.nc", "\n\n");
+  folder.write("text.nc", "hello world\nthis is no program\n");
+  folder.write("binary.nc", std::string("G0\0\1\2\3 X1\0\0\0", 14));
+  folder.write("wide.nc", std::string("\xFF\xFEG\0", 4));
+  folder.write("empty.toml", "");
+  folder.write("words.toml", "these are words\n");
+  folder.write("unknown.toml", "version = 1\nbogus = 2\n");
+  folder.write("nothing.toml", "version = 1\n");
+  std::filesystem::create_directory(folder.path() / "folder.nc");
+  std::filesystem::create_symlink("nowhere.nc", folder.path() / "dangling.nc");
+  using Line = std::vector<std::string>;
+  const std::vector<std::pair<Line, std::string>> odd{
+      {{"init"}, "needs the programs"},
+      {{"init", ""}, "empty"},
+      {{"init", "empty.nc"}, "empty"},
+      {{"init", "blank.nc"}, "no G-code"},
+      {{"init", "text.nc"}, "no G-code"},
+      {{"init", "binary.nc"}, "binary"},
+      {{"init", "wide.nc"}, "UTF-16"},
+      {{"init", "folder.nc"}, "folder"},
+      {{"init", "dangling.nc"}, "no such file"},
+      {{"init", "nowhere.nc"}, "no such file"},
+      {{"init", "*.nc"}, "no such file"},
+      {{"init", "job.toml"}, "is a job file"},
+      {{"init", "a.nc", "a.nc"}, "given twice"},
+      {{"init", "a.nc", "--output", "job.toml"}, "already exists"},
+      {{"init", "a.nc", "--output", "nowhere/job.toml"}, "no folder nowhere"},
+      {{"init", "a.nc", "--outptu", "x.toml"}, "did you mean --output"},
+      {{"check"}, "needs a job file"},
+      {{"check", "empty.toml"}, "empty"},
+      {{"check", "words.toml"}, "key = value"},
+      {{"check", "unknown.toml"}, "bogus"},
+      {{"check", "nothing.toml"}, "stock"},
+      {{"check", "nowhere.toml"}, "no such file"},
+      {{"check", "folder.nc"}, "folder"},
+      {{"check", "a.nc"}, "no stock size"},
+      {{"check", "empty.nc", "--stock", "9x9x9mm", "--tool", "1=flat,6mm"}, "empty"},
+      {{"check", "job.toml", "--format", "pdf"}, "pdf"},
+      {{"check", "job.toml", "--thickness", "thick"}, "thick"},
+      {{"chekc", "job.toml"}, "did you mean check"},
+      {{"--bogus"}, "--bogus"},
+      {{"explain", "bogus"}, "no rule"},
+      {{"place", "a.nc"}, "provecut init"},
+      {{"sheet", "words.toml"}, "key = value"},
+      {{"quote", "job.toml"}, "[quote]"},
+      {{"export", "job.toml"}, "what to export"},
+      {{"time", "empty.nc"}, "empty"},
+      {{"lock", "empty.toml"}, "empty"}};
+  for (const auto& [line, words] : odd) {
+    const Ran r = runProvecut(folder, line);
+    EXPECT_EQ(r.status, 2) << words << ": " << r.err;
+    EXPECT_THAT(r.err, HasSubstr(words));
+  }
+}
+
 }  // namespace
 }  // namespace provecut

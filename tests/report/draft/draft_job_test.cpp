@@ -75,7 +75,7 @@ TEST(DraftJob, has_a_stock_that_the_cut_fits_on) {
 
 TEST(DraftJob, owns_up_to_what_it_cannot_know) {
   const Draft draft = draftOf("G21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4.5 F300\nX90 F900\nY50\nG0 Z5\n");
-  EXPECT_THAT(draft.text, HasSubstr("The number here is only the deepest cut. MEASURE THE STOCK."));
+  EXPECT_THAT(draft.text, HasSubstr("MEASURE THE STOCK.\n# The number here is only the deepest cut.\n"));
   EXPECT_THAT(draft.text, HasSubstr("without a material no power, force or tab strength is judged."));
   EXPECT_THAT(draft.text, HasSubstr("provecut sees only the hold-downs listed here."));
   EXPECT_THAT(draft.text, HasSubstr("# Then run: provecut check FILE\n"));

@@ -45,6 +45,13 @@ TEST(DraftSpindle, that_one_of_two_programs_starts_is_not_taken_for_one_that_you
   EXPECT_THAT(draftTextOf({{"a.nc", cutWith("M3 S9000\n")}, {"b.nc", cutWith("")}}), Not(HasSubstr("\nspindle =")));
 }
 
+// A sheet of 1.2 m does not fit on a bench machine: its travel would be a stop that means nothing.
+TEST(DraftMachine, is_one_whose_travel_the_cuts_fit_in) {
+  EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nM3 S9000\nG0 X20 Y20 Z5\nG1 Z-4 F300\nX1200\nY900\nG0 Z5\n"),
+              HasSubstr("\nprofile = \"shop-rack\" "));
+  EXPECT_THAT(draftTextOf(cutWith("M3 S9000\n")), HasSubstr("\nprofile = \"bench-screw\" "));
+}
+
 TEST(DraftOffsets, that_programs_use_are_to_be_filled_in) {
   const std::string text = draftTextOf("G55\n" + cutWith("M3 S9000\n"));
   EXPECT_THAT(text, AllOf(HasSubstr("\noffsets = { G55 = [0, 0, 0] }"), HasSubstr("\"hold_downs\", \"offsets\"]")));

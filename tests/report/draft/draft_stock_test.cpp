@@ -51,6 +51,17 @@ TEST(DraftStock, is_not_widened_by_the_part_of_a_vee_that_does_not_cut) {
   EXPECT_EQ(survey.setups.at(0).zero_y.word, "front");
 }
 
+// Carved 4 mm deep: in stock of 4 mm each letter would come loose.
+TEST(DraftStock, is_thicker_than_a_vee_goes_deep) {
+  const std::string vee = "(T1 D=12 60 deg v-bit)\n", flat = "(T1 D=12 flat end mill)\n";
+  const std::string cut = "G21 G90 T1 M6\nG0 X20 Y20 Z5\nG1 Z-4 F300\nX80\nY60\nX20\nY20\nG0 Z5\n";
+  EXPECT_GT(surveyOf(vee + cut).stock.size_mm.z, 10);
+  EXPECT_THAT(draftTextOf(vee + cut), HasSubstr("such bits do not cut through"));
+  EXPECT_EQ(surveyOf(flat + cut).stock.size_mm.z, 4);
+  EXPECT_EQ(surveyOf(vee + flat + cut + "(T2 D=6 flat end mill)\nT2 M6\nG0 X9\nG1 Z-6\nX50\nG0 Z5\n").stock.size_mm.z,
+            6);
+}
+
 TEST(DraftStock, says_what_its_thickness_was_guessed_from) {
   EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nG0 X9 Y9 Z15\nG1 Z6.5 F100\nX50\nG0 Z15\n"),
               HasSubstr("how high above zero the highest level cut is"));

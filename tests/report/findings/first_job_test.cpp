@@ -67,6 +67,27 @@ TEST(FirstJob, without_hold_downs_says_that_nothing_is_known_to_hold_the_stock) 
               HasSubstr("setup top: the job file does not say what holds the stock"));
 }
 
+TEST(FirstJob, says_how_much_is_to_be_filled_in_and_what_to_run_next) {
+  TempFolder folder;
+  folder.write("a.nc", clean_program);
+  const Ran r = runProvecut(folder, {"init", "a.nc", "--output", "job.toml"});
+  EXPECT_THAT(r.out, AllOf(HasSubstr("job.toml: "), HasSubstr(" places to fill in, marked FILL IN"),
+                           HasSubstr("provecut check job.toml"), Not(HasSubstr("SPLIT IT"))));
+  EXPECT_EQ(runProvecut(folder, {"init", "a.nc", "--output", "quiet.toml", "--quiet"}).out, "");
+  folder.write("two.nc", "(OP 1)\n" + std::string(clean_program.substr(0, clean_program.find("M5"))) +
+                             "M0\n(OP 2)\nG0 X20\nG1 Z-1\nX40\nG0 Z9\nM30\n");
+  EXPECT_THAT(runProvecut(folder, {"init", "two.nc", "--output", "two.toml"}).out, HasSubstr("see SPLIT IT"));
+}
+
+TEST(FirstJob, of_one_program_given_twice_is_not_written) {
+  TempFolder folder;
+  folder.write("a.nc", clean_program);
+  const Ran r = runProvecut(folder, {"init", "a.nc", "./a.nc", "--output", "job.toml"});
+  EXPECT_EQ(r.status, 2);
+  EXPECT_THAT(r.err, HasSubstr("./a.nc is given twice"));
+  EXPECT_FALSE(std::filesystem::exists(folder.path() / "job.toml"));
+}
+
 // I and J as positions: read as distances from the start these arcs go anywhere.
 TEST(FirstJob, of_arcs_that_are_misread_is_not_written) {
   TempFolder folder;
