@@ -39,7 +39,8 @@ struct ShapeWord {
   bool job = false;  // may as well be what the bit is for
 };
 
-constexpr std::array<ShapeWord, 45> shape_words{{{"tapered ball", ToolShape::taper_ball},
+constexpr std::array<ShapeWord, 46> shape_words{{{"mill head", ToolShape::flat},
+                                                 {"tapered ball", ToolShape::taper_ball},
                                                  {"taper ball", ToolShape::taper_ball},
                                                  {"ball", ToolShape::ball},
                                                  {"kugelfr", ToolShape::ball},

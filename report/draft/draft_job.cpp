@@ -170,7 +170,8 @@ void writeStockReasons(Writer& w, const Survey& survey) {
     return;
   }
   w.comment(
-      "X and Y: the cuts without lead-ins and facing, and a margin around them. The real stock may be any larger.");
+      "X and Y: the cuts without lead-ins and facing, and a margin around them. The real stock may be larger, or");
+  w.comment("smaller where cuts run over its edges.");
   w.comment("The thickness: no program tells it. MEASURE THE STOCK.");
   w.comment("The number here is only " + thicknessReason(survey.stock) + ".");
 }
@@ -247,13 +248,14 @@ void writeToolKeys(Writer& w, const ToolGuess& tool) {
   if (tool.flutes == 0) guesses.emplace_back("flutes");
   key("flute_length", tool.flute_length_mm, tool.long_enough_mm, "FILL IN: length of the cutting edges");
   const double flutes = tool.flute_length_mm > 0 ? tool.flute_length_mm : tool.long_enough_mm;
+  const double to_nut = w.inches ? mm_per_inch / 2 : 10;
   key("shank_diameter", tool.shank_diameter_mm, tool.diameter_mm, "FILL IN");
-  key("stickout", 0, flutes + 10, "FILL IN: tip to the face of the collet nut");
+  key("stickout", 0, flutes + to_nut, "FILL IN: tip to the face of the collet nut");
   w.guesses(guesses);
-  if (tool.overall_length_mm > flutes + 10) {
+  if (tool.overall_length_mm > flutes + to_nut) {
     w.key("overall_length", w.number(tool.overall_length_mm));
   } else {
-    w.suggestion("overall_length", w.number(flutes + 10 + 4 * tool.diameter_mm),
+    w.suggestion("overall_length", w.number(flutes + to_nut + 4 * tool.diameter_mm),
                  "length of the whole bit; needed to check the collet's grip");
   }
 }

@@ -1,5 +1,6 @@
 #include "report/draft/draft_spots.h"
 
+#include "parser/base/units.h"
 #include "sim/path/setup_frame.h"
 #include "sim/placing/free_spot.h"
 
@@ -16,8 +17,8 @@ HoldDown usualScrew() {
 }
 
 // Corners and middles of edges, as far in as a screw needs so that the wood does not split.
-std::vector<SetupPoint2> usualSpots(Vec3 size) {
-  constexpr double inset_mm = 20;
+std::vector<SetupPoint2> usualSpots(Vec3 size, bool inches) {
+  const double inset_mm = inches ? 0.75 * mm_per_inch : 20;
   const double in_x = std::min(inset_mm, size.x / 4), in_y = std::min(inset_mm, size.y / 4);
   std::vector<SetupPoint2> spots;
   for (const double y : {in_y, size.y / 2, size.y - in_y}) {
@@ -41,7 +42,7 @@ std::vector<SpotList> freeSpots(Job job, std::span<const Program> programs) {
     search.setup = s;
     for (std::size_t k = 0; k < job.setups[s].programs.size(); ++k) search.programs.push_back(next++);
     SpotList& list = lists.emplace_back(SpotList{job.setups[s].name, {}});
-    for (const SetupPoint2 spot : usualSpots(stockSizeInSetup(job.stock, job.setups[s]))) {
+    for (const SetupPoint2 spot : usualSpots(stockSizeInSetup(job.stock, job.setups[s]), job.inches)) {
       if (placing::isClearAt(job, in_order, search, spot)) list.free.push_back(spot);
     }
   }

@@ -146,9 +146,7 @@ StockGuess guessStock(std::span<const DraftProgram> programs, const Survey& surv
     const double radius = widestRadius(survey, s);
     const double x = guessAxis(box.low.x, box.high.x, radius, margin, along_x, s.zero_x);
     const double y = guessAxis(box.low.y, box.high.y, radius, margin, along_y, s.zero_y);
-    const bool anywhere = std::any_of(s.programs.begin(), s.programs.end(),
-                                      [&](std::size_t i) { return survey.programs[i].starts_anywhere; });
-    const double z = s.zero_on_bottom ? highestLevel(survey, s) : (anywhere ? s.cut.high.z : 0) - s.cut.low.z;
+    const double z = s.zero_on_bottom ? highestLevel(survey, s) : -s.cut.low.z;
     if (z > stock.size_mm.z) {
       stock.thickness_from = z < least_mm       ? ThicknessFrom::least
                              : s.zero_on_bottom ? ThicknessFrom::highest_level
@@ -157,7 +155,7 @@ StockGuess guessStock(std::span<const DraftProgram> programs, const Survey& surv
     stock.size_mm = {std::max(stock.size_mm.x, x), std::max(stock.size_mm.y, y), std::max(stock.size_mm.z, z)};
   }
   stock.material = toldMaterial(programs);
-  if (!told && stock.thickness_from == ThicknessFrom::deepest_cut && carvesOnly(survey)) {
+  if (!told && stock.thickness_from != ThicknessFrom::highest_level && carvesOnly(survey)) {
     stock.size_mm.z = std::ceil(stock.size_mm.z) + usual_floor_mm;
     stock.thickness_from = ThicknessFrom::no_through_bit;
   }

@@ -80,13 +80,14 @@ bool cutsStock(const Motion& m, const Ground& ground) {
 // one.
 int unnamedTool(Survey& survey, const std::vector<Described>& described) {
   if (!described.empty() && described.front().comment.number) return *described.front().comment.number;
-  double diameter = 0;
-  for (const Described& d : described) {
-    if (diameter == 0) diameter = d.comment.diameter_mm.value_or(0);
-  }
+  ToolGuess own;
+  describe(own, described, 0);
+  const auto alike = [&](const ToolGuess& t) {
+    return !t.numbered && t.diameter_known == own.diameter_known && t.diameter_mm == own.diameter_mm &&
+           t.shape_known == own.shape_known && t.shape == own.shape;
+  };
   for (const auto& [number, tool] : survey.tools) {
-    const bool alike = diameter == 0 ? !tool.diameter_known : tool.diameter_known && tool.diameter_mm == diameter;
-    if (!tool.numbered && alike) return number;
+    if (alike(tool)) return number;
   }
   int number = 1;
   while (survey.tools.count(number)) ++number;
@@ -309,6 +310,10 @@ void surveyProgram(Survey& survey, const Program& program) {
     s.cut.add(extentOf(m));
     if (std::abs(m.end.z - m.start.z) < 0.01) s.highest_level_mm = std::max(s.highest_level_mm, m.end.z);
   }
+  if (s.starts_anywhere && !s.cut.empty) {  // taken to start at the top of the stock
+    s.cut.low.z -= s.cut.high.z;
+    s.cut.high.z = 0;
+  }
   s.holes = holesOf(program);
   survey.cut.add(s.cut);
 }
@@ -321,10 +326,13 @@ Survey surveyPrograms(std::span<const DraftProgram> programs) {
                   std::all_of(programs.begin(), programs.end(), [](const auto& p) { return inInches(*p.program); });
   // Programs that name their tools first: the others get numbers that are free.
   for (const DraftProgram& p : programs) {
+    bool cuts = false;
     for (const Motion& m : p.program->motions) {
-      if (m.tool > 0 && cutsAtKnownPlace(m)) survey.tools[m.tool];
+      if (!cutsAtKnownPlace(m)) continue;
+      cuts = true;
+      if (m.tool > 0) survey.tools[m.tool];
     }
-    if (!p.program->motions.empty()) continue;
+    if (cuts) continue;
     for (const Event& e : p.program->events) {
       if (e.kind == EventKind::tool_change && e.value >= 1) survey.tools[static_cast<int>(e.value)];
     }

@@ -45,6 +45,11 @@ bool describes(const ToolComment& c) {
   return c.shape && (c.number || (c.names_tool && c.shape_named));
 }
 
+// "This file uses 6 drill bit sizes."
+bool speaksOfManyTools(std::string_view text, const ToolComment& comment) {
+  return !comment.diameter_mm && !comment.number && plainComment(text).find("sizes") != std::string::npos;
+}
+
 void takeShape(ToolGuess& tool, const ToolComment& c) {
   if (tool.shape_known || !c.shape) return;
   tool.shape = *c.shape;
@@ -97,7 +102,7 @@ std::vector<Described> describedTools(const Program& program) {
       d.number = program.motions[std::min<std::size_t>(e.before_motion, program.motions.size() - 1)].tool;
     }
     if (numberIsDiameter(program, e)) d.comment.diameter_mm = d.number * (inInches(program) ? mm_per_inch : 1);
-    if (!describes(d.comment)) continue;
+    if (!describes(d.comment) || speaksOfManyTools(e.text, d.comment)) continue;
     all.push_back(std::move(d));
   }
   return all;
@@ -139,6 +144,8 @@ void fillGuess(ToolGuess& tool, bool inches) {
   if (tool.shape == ToolShape::vee && half_deg < 89)  // as high as its cone
     usual = std::ceil((tool.diameter_mm - tool.tip_diameter_mm) / 2 / std::tan(half_deg * std::numbers::pi / 180));
   tool.long_enough_mm = std::max({usual, std::ceil(depth + 1), 1.0});
+  constexpr double eighth_mm = mm_per_inch / 8;
+  if (inches) tool.long_enough_mm = std::ceil(tool.long_enough_mm / eighth_mm - 1e-6) * eighth_mm;
 }
 
 }  // namespace provecut::draft

@@ -153,5 +153,10 @@ TEST(ToolComment, that_says_nothing_of_size_gives_none) {
   }
 }
 
+TEST(ToolComment, a_mill_that_drills_is_no_drill) {
+  EXPECT_EQ(readToolComment("This file uses a mill head of 0.8 to drill the 2 bit sizes", false).shape,
+            ToolShape::flat);
+}
+
 }  // namespace
 }  // namespace provecut

@@ -102,6 +102,23 @@ TEST(DraftTool, that_is_called_with_its_offset_is_described_by_the_comment_for_i
   EXPECT_THAT(draftTextOf(cutWith("M3 S9000\n", "T102 M6\n")), Not(HasSubstr("with offset")));
 }
 
+// Two programs that name no tool, one for a mill and one for a vee of the same diameter.
+TEST(DraftTool, of_one_program_is_not_that_of_another_kind_in_the_next) {
+  const std::string cut = "G21 G90\nM3 S9000\nG0 X10 Y10 Z5\nG1 Z-1 F300\nX90\nG0 Z5\n";
+  const draft::Survey two =
+      surveyOf({{"a.nc", "(Tool = Endmill 3.175mm)\n" + cut}, {"b.nc", "(Tool = V-bit 3.175mm)\n" + cut}});
+  EXPECT_EQ(two.tools.size(), 2U);
+  const draft::Survey same =
+      surveyOf({{"a.nc", "(Tool = Endmill 3.175mm)\n" + cut}, {"b.nc", "(Tool = Endmill 3.175mm)\n" + cut}});
+  EXPECT_EQ(same.tools.size(), 1U);
+}
+
+// What follows engraves.
+TEST(DraftTool, is_no_drill_because_a_comment_counts_drills) {
+  const std::string text = draftTextOf("(This file uses 6 drill bit sizes.)\n" + cutWith("M3 S9000\n", ""));
+  EXPECT_THAT(text, AllOf(HasSubstr("shape = \"flat\" "), HasSubstr("unconfirmed = [\"shape\", \"diameter\"")));
+}
+
 // A face mill that runs at Z0 takes nothing off stock whose top is Z0; the program calls it all the same.
 TEST(DraftTool, that_faces_at_zero_is_in_the_file) {
   const std::string text =
@@ -110,8 +127,8 @@ TEST(DraftTool, that_faces_at_zero_is_in_the_file) {
   EXPECT_THAT(text, AllOf(HasSubstr("\nnumber = 9\n"), HasSubstr("\nnumber = 1\n"), HasSubstr("\ntool = 9 ")));
 }
 
-TEST(DraftTool, that_a_program_without_moves_calls_is_in_the_file) {
-  EXPECT_THAT(draftTextOf("G20\nT3 M6\nX___\nT10 M6\n"),
+TEST(DraftTool, that_a_program_without_cuts_calls_is_in_the_file) {
+  EXPECT_THAT(draftTextOf("G20\nT3 M6\nG0 X0 Y0\nX___\nT10 M6\n"),
               AllOf(HasSubstr("\nnumber = 3\n"), HasSubstr("\nnumber = 10\n")));
 }
 
