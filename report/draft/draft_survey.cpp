@@ -318,6 +318,21 @@ void surveyProgram(Survey& survey, const Program& program) {
   survey.cut.add(s.cut);
 }
 
+// With zero on the underside the top is as high as the stock is thick: flutes have to reach down from there.
+void lengthenFlutes(Survey& survey, std::span<const DraftProgram> programs) {
+  for (const SetupGuess& setup : survey.setups) {
+    if (!setup.zero_on_bottom) continue;
+    for (const std::size_t i : setup.programs) {
+      for (const Motion& m : programs[i].program->motions) {
+        if (!cutsAtKnownPlace(m)) continue;
+        ToolGuess& tool = survey.tools[m.tool > 0 ? m.tool : survey.programs[i].first_tool];
+        const double depth = std::min(survey.stock.size_mm.z - lowestZ(m), 1000.0);
+        tool.long_enough_mm = std::max(tool.long_enough_mm, longEnough_mm(depth, survey.inches));
+      }
+    }
+  }
+}
+
 }  // namespace
 
 Survey surveyPrograms(std::span<const DraftProgram> programs) {
@@ -343,6 +358,7 @@ Survey surveyPrograms(std::span<const DraftProgram> programs) {
   for (std::size_t i = 0; i < programs.size(); ++i) findCore(survey, survey.programs[i], *programs[i].program);
   survey.setups = guessSetups(programs, survey.programs);
   survey.stock = guessStock(programs, survey, survey.setups);
+  lengthenFlutes(survey, programs);
   return survey;
 }
 

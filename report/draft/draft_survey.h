@@ -124,6 +124,8 @@ bool onlyInInches(const Program& program);
 // Takes what is not known yet from the comments for this number; those that give the number themselves come first.
 void describe(ToolGuess& tool, const std::vector<Described>& all, int number);
 void fillGuess(ToolGuess& tool, bool inches);
+// Flutes for a cut of this depth, as a usual length of the file's unit.
+double longEnough_mm(double depth_mm, bool inches);
 // How far from its axis it cuts at the depth that the programs take it to; little where its size is not known.
 double cutRadius_mm(const ToolGuess& tool);
 

@@ -125,6 +125,12 @@ double cutRadius_mm(const ToolGuess& tool) {
   return std::min(radius, tool.tip_diameter_mm / 2 + depth * std::tan(half_deg * std::numbers::pi / 180));
 }
 
+double longEnough_mm(double depth_mm, bool inches) {
+  constexpr double eighth_mm = mm_per_inch / 8;
+  const double length_mm = std::max(depth_mm + 1, 1.0);
+  return inches ? std::ceil(length_mm / eighth_mm - 1e-6) * eighth_mm : std::ceil(length_mm - 1e-6);
+}
+
 void fillGuess(ToolGuess& tool, bool inches) {
   const bool tapered = tool.tip_diameter_mm > 0;
   if (!tool.diameter_known) tool.diameter_mm = std::max(inches ? 6.35 : 6.0, tapered ? 2 * tool.tip_diameter_mm : 0);
@@ -143,9 +149,7 @@ void fillGuess(ToolGuess& tool, bool inches) {
   const double half_deg = tool.angle_deg > 0 ? tool.angle_deg / 2 : tool.taper_deg > 0 ? tool.taper_deg : 30;
   if (tool.shape == ToolShape::vee && half_deg < 89)  // as high as its cone
     usual = std::ceil((tool.diameter_mm - tool.tip_diameter_mm) / 2 / std::tan(half_deg * std::numbers::pi / 180));
-  tool.long_enough_mm = std::max({usual, std::ceil(depth + 1), 1.0});
-  constexpr double eighth_mm = mm_per_inch / 8;
-  if (inches) tool.long_enough_mm = std::ceil(tool.long_enough_mm / eighth_mm - 1e-6) * eighth_mm;
+  tool.long_enough_mm = std::max(longEnough_mm(usual - 1, inches), longEnough_mm(depth, inches));
 }
 
 }  // namespace provecut::draft

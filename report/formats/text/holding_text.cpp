@@ -26,7 +26,8 @@ std::string howHeld(const Job& job, const PieceHeld& piece) {
   if (piece.skin_mm > 0)
     by.push_back(fmt::format("{} onion skin", withArticle(quantityText(job, Quantity::length, piece.skin_mm))));
   for (const int h : piece.by) by.push_back(job.hold_downs[h].name);
-  if (piece.tape_mm2 > 0) by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of tape)";
+  if (piece.tape_mm2 > 0)
+    by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of " + heldUnderBy(job) + ")";
   if (by.empty()) return piece.part ? "loose" : "held by nothing listed";
   return "held by " + listText(by);
 }

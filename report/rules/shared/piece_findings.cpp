@@ -1,4 +1,5 @@
 #include "report/rules/shared/piece_findings.h"
+#include "parser/job/job_words.h"
 
 #include <fmt/core.h>
 
@@ -226,7 +227,8 @@ void addLoosened(const Facts& facts, const Rule& rule, std::string_view what, co
 // "nothing holds it"
 std::string holdText(const Job& job, const Piece& piece) {
   if (piece.little_tape_mm2 <= 0) return "nothing holds it";
-  return fmt::format("only {} of tape holds it", quantityText(job, Quantity::area, piece.little_tape_mm2));
+  return fmt::format("only {} of {} holds it", quantityText(job, Quantity::area, piece.little_tape_mm2),
+                     heldUnderBy(job));
 }
 
 // It was told on its tabs before: those may stay.
@@ -288,6 +290,14 @@ void addLoosePieces(const Facts& facts, const Rule& rule, std::string_view what,
       if (p.loosened_by && !p.free && concerns(p)) addLoosened(facts, rule, what, p, findings);
     }
   }
+}
+
+std::string heldUnderBy(const Job& job) {
+  for (const HoldDownKind kind : {HoldDownKind::tape, HoldDownKind::glue, HoldDownKind::vacuum}) {
+    if (std::any_of(job.hold_downs.begin(), job.hold_downs.end(), [&](const HoldDown& h) { return h.kind == kind; }))
+      return std::string(wordOf(kind));
+  }
+  return "tape";
 }
 
 }  // namespace provecut

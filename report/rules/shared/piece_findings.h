@@ -79,4 +79,7 @@ std::string tabsCounted(std::size_t tabs);
 // "an onion skin 0.4 mm thick and 260 mm long", of a piece that has one.
 std::string skinText(const Job& job, const Piece& piece);
 
+// What holds pieces from below in this job: "tape", "glue" or "vacuum".
+std::string heldUnderBy(const Job& job);
+
 }  // namespace provecut

@@ -119,6 +119,15 @@ TEST(DraftTool, is_no_drill_because_a_comment_counts_drills) {
   EXPECT_THAT(text, AllOf(HasSubstr("shape = \"flat\" "), HasSubstr("unconfirmed = [\"shape\", \"diameter\"")));
 }
 
+// Zero on the spoilboard: the outline goes to Z -0.2 from a top at 18.5.
+TEST(DraftTool, has_flutes_that_reach_down_from_the_top_where_zero_is_the_underside) {
+  const draft::Survey survey = surveyOf(
+      "(T1 D=6 flat end mill)\nG21 G90\nT1 M6\nM3 S9000\nG0 X10 Y10 Z30\nG1 Z18.5 F300\nX90\nY90\nX10\nZ-0.2\nX90\nG0 "
+      "Z30\n");
+  ASSERT_TRUE(survey.setups.at(0).zero_on_bottom);
+  EXPECT_GE(survey.tools.at(1).long_enough_mm, 18.7);
+}
+
 // A face mill that runs at Z0 takes nothing off stock whose top is Z0; the program calls it all the same.
 TEST(DraftTool, that_faces_at_zero_is_in_the_file) {
   const std::string text =

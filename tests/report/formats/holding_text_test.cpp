@@ -54,6 +54,20 @@ TEST(HoldingText, tabs_a_skin_and_a_clamp_are_named) {
             "  60 × 60 mm held by a 0.5 mm onion skin\n");
 }
 
+TEST(HoldingText, vacuum_is_not_called_tape) {
+  Held s;
+  for (const auto& [kind, words] :
+       {std::pair(HoldDownKind::vacuum, "(600 mm² of vacuum)"), std::pair(HoldDownKind::glue, "(600 mm² of glue)"),
+        std::pair(HoldDownKind::tape, "(600 mm² of tape)")}) {
+    HoldDown under = clamp("sheet", {60, 40}, {100, 70}, -10);
+    under.kind = kind;
+    PieceHeld stock;
+    stock.by = {s.addHoldDown(under)};
+    stock.tape_mm2 = 600;
+    EXPECT_NE(s.text({stock}).find(words), std::string::npos) << words;
+  }
+}
+
 TEST(HoldingText, stock_for_which_nothing_is_listed_is_not_called_loose) {
   Held s;
   EXPECT_EQ(s.text({PieceHeld{}}),
