@@ -40,8 +40,9 @@ struct Facts {
   std::vector<ProgramFacts> programs;       // in the order of the job
   Run run;                                  // run.programs[i] belongs to programs[i]
   bool strict = false;
-  std::optional<Lock> lock;  // what was locked of the job before; none: it has no lock file
-  std::string lock_file;     // its name, where there is one
+  bool advice_is_tried = false;  // one program as advice would have it: nothing is tried again on it
+  std::optional<Lock> lock;      // what was locked of the job before; none: it has no lock file
+  std::string lock_file;         // its name, where there is one
 };
 
 }  // namespace provecut

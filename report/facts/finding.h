@@ -37,14 +37,23 @@ enum class ChangeKind {
   end_rapid_at,    // end the rapids straight down on these lines at this Z, and feed on from there
   cycle_r,         // raise R of the cycles on these lines to this Z
   retract_before,  // a rapid up to this Z before these lines
-  lowest_z,        // go no deeper than this Z
+  lowest_z,        // go no deeper than this Z, with the tool where one is named
+  deeper_to,       // go down to this Z on these lines
+  feed_there,      // make the rapids on these lines feed moves at this F
   stepdown,        // take no more than this depth in a pass
+  peck,            // drill on these lines in pecks of this depth
   speed,           // S of the tool
   feed,            // F of the moves on these lines, at most or at least this
+  feeds_share,     // every F of the tool times this
   plunge_feed,     // F of the plunges on these lines
-  hold_down_at,    // put the hold-down there
-  hold_down_off,   // remove the hold-down before this program
-  allowed_cut,     // spoilboard.allowed_cut
+  stickout,        // of the tool
+  flute_length,    // of the tool: another bit
+  zero_x,
+  zero_y,
+  zero_z,         // where the setup's work zero is on the machine
+  hold_down_at,   // put the hold-down there
+  hold_down_off,  // remove the hold-down before this program
+  allowed_cut,    // spoilboard.allowed_cut
 };
 
 // One way out of several: any of them does.

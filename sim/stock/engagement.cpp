@@ -13,6 +13,15 @@ double width(double area_mm2, double height_mm, float diameter_mm) {
   return height_mm > 0 ? std::min(area_mm2 / height_mm, double{diameter_mm}) : 0;
 }
 
+// A pass in an old slot grazes the slot's walls on the raster. Where what it takes off elsewhere, at the cutter's
+// width, is enough for all that it removed, the walls are not cut.
+float cutHeight(const MoveCut& cut, double area_mm2, float height_mm, float diameter_mm) {
+  constexpr double volumes = 1.03;  // those of a slot's edges come from cells
+  constexpr float raster = 1.25F;   // a point's deepest bite is between two dexels
+  const bool enough = area_mm2 <= volumes * double{cut.bite_mm} * double{diameter_mm};
+  return enough && height_mm > raster * cut.bite_mm ? cut.bite_mm : height_mm;
+}
+
 // The same cross-section all along.
 void setEven(const EngagementSection& move, double area_mm2, float height_mm, MoveCut& cut) {
   cut.engaged_mm = static_cast<float>(move.plan_mm);
@@ -26,8 +35,9 @@ void setEven(const EngagementSection& move, double area_mm2, float height_mm, Mo
 void measureEngagement(const EngagementSection& move, std::span<const SectionSample> samples, MoveCut& cut) {
   if (!move.sideways || move.plan_mm <= 0 || cut.removed_mm3 <= 0 || move.height_mm <= 0) return;
   const double mean = cut.removed_mm3 / move.plan_mm;
+  const float max_height_mm = cutHeight(cut, mean, move.height_mm, move.diameter_mm);
   const auto height = [&](const SectionSample& s) {
-    return s.height_mm > 0 ? std::min(s.height_mm, move.height_mm) : move.height_mm;
+    return s.height_mm > 0 ? std::min(s.height_mm, max_height_mm) : max_height_mm;
   };
   // Cells that are partly cut already stand higher than what of them is in the way: no more than the cutter can be.
   const auto ahead = [&](const SectionSample& s) {
@@ -40,7 +50,7 @@ void measureEngagement(const EngagementSection& move, std::span<const SectionSam
     if (s.area_mm2 > 0) in_material += s.weight_mm;
   }
   if (weights <= 0 || seen <= 0) {
-    setEven(move, mean, move.height_mm, cut);
+    setEven(move, mean, max_height_mm, cut);
     return;
   }
   // More was removed than stood ahead: a ramp takes it from below, wherever it is in the material.

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 namespace provecut::testing::advice {
@@ -36,9 +37,12 @@ Line plunge(double z, double f) {
 SceneTool randomTool(Dice& dice, int number) {
   SceneTool t;
   t.number = number;
-  t.shape = dice.one_in(3) ? "ball" : "flat";
+  t.shape = dice.one_in(6) ? "drill" : dice.one_in(3) ? "ball" : "flat";
   t.diameter = dice.one_in(2) ? 6 : 3.175;
-  t.stickout = dice.from(22, 40);
+  if (t.shape == "ball" && dice.one_in(3)) t.diameter = 0.8;
+  t.stickout = dice.one_in(5) ? dice.from(12, 20) : dice.from(22, 40);
+  t.flutes_mm = dice.one_in(3) ? dice.from(4, 12) : std::min(20.0, t.stickout);
+  t.shank = dice.one_in(4) ? 6 : dice.one_in(4) ? t.diameter * 0.8 : t.diameter;
   if (dice.one_in(2)) t.max_stepdown = dice.from(2, 6);
   if (dice.one_in(2)) t.plunge_feed = dice.from(200, 900);
   if (dice.one_in(3)) t.max_rpm = dice.from(10000, 20000);
@@ -74,18 +78,49 @@ struct Writer {
 
   double x() { return dice.from(2, 118); }
   double y() { return dice.from(2, 78); }
-  double feed() { return dice.one_in(5) ? dice.from(3000, 9000) : dice.from(200, 2500); }
-  double depth() { return dice.one_in(8) ? -job.thickness - dice.from(0, 3) : -dice.from(0.5, job.thickness - 1); }
+  double feed() {
+    return dice.one_in(25) ? dice.from(5, 30) : dice.one_in(5) ? dice.from(3000, 9000) : dice.from(200, 2500);
+  }
+  double depth() {
+    if (dice.one_in(60)) return -job.thickness - job.spoilboard - dice.from(0.1, 2);
+    return dice.one_in(8) ? -job.thickness - dice.from(0, 3) : -dice.from(0.5, job.thickness - 1);
+  }
   double safe() { return dice.from(26, 35); }
   void add(const Line& l) { job.lines.push_back(l); }
 
   void groove() {
     const double z = depth(), f = feed();
     add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
-    add(dice.one_in(8) ? up(-dice.from(0.5, 3)) : up(dice.from(1, 4)));
+    add(dice.one_in(8) ? up(-dice.from(0.5, 3)) : up(dice.one_in(8) ? dice.from(0, 0.05) : dice.from(1, 4)));
     add(plunge(z, dice.one_in(2) ? f : dice.from(100, 500)));
+    // A link between two cuts that was to be one, too.
+    if (dice.one_in(10)) {
+      add({"G1", x(), y(), {}, {}, f, {}, {}, 0});
+      add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
+    }
     for (int i = dice.of(3); i >= 0; --i) add({"G1", x(), y(), {}, {}, f, {}, {}, 0});
     if (!dice.one_in(6)) add(up(safe()));
+  }
+  // Back along its own groove by a rapid that brushes the bottom.
+  void graze() {
+    const double from = x(), to = x(), level = y(), z = -dice.from(1, 4), f = feed();
+    add(up(safe()));
+    add({"G0", from, level, {}, {}, {}, {}, {}, 0});
+    add(up(dice.from(1, 4)));
+    add(plunge(z, f));
+    add({"G1", to, {}, {}, {}, f, {}, {}, 0});
+    add({"G0", from, {}, z - dice.from(0.02, 0.1), {}, {}, {}, {}, 0});
+    add(up(safe()));
+  }
+  // A slit that was to go through.
+  void slit() {
+    const double f = feed();
+    add(up(safe()));
+    add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
+    add(up(dice.from(1, 4)));
+    add(plunge(-job.thickness + dice.from(0.05, 0.15), f));
+    add({"G1", x(), {}, {}, {}, f, {}, {}, 0});
+    add(up(safe()));
   }
   // Rapids that come down on their way, or cross low.
   void lowRapids() {
@@ -131,13 +166,40 @@ bool wanted(const std::set<std::uint32_t>& numbers, const Line& line) {
   return numbers.contains(line.number);
 }
 
+void followTool(const Line& line, int& tool) {
+  int number = 0;
+  if (std::sscanf(line.text.c_str(), "T%d M6", &number) == 1) tool = number;
+}
+
+// "The plunge feed": the job's for the tool, else the fastest that the program plunges with.
+struct PlungeFeeds {
+  explicit PlungeFeeds(const AdviceJob& job) {
+    int tool = 0;
+    for (const Line& l : job.lines) {
+      followTool(l, tool);
+      if (l.code == "G1" && l.z && !l.names_sideways() && l.f) by_tool[tool] = std::max(by_tool[tool], *l.f);
+    }
+    for (const SceneTool& t : job.tools) {
+      if (t.plunge_feed > 0) by_tool[t.number] = t.plunge_feed;
+    }
+  }
+  double of(int tool) const {
+    const auto at = by_tool.find(tool);
+    return at == by_tool.end() ? 150 : at->second;
+  }
+  std::map<int, double> by_tool;
+};
+
 // Up before, across at that height, and down after: by a rapid, or feeding where the rapid would cut.
 void crossAt(AdviceJob& job, const std::set<std::uint32_t>& numbers, double z, bool feed_down) {
+  const PlungeFeeds feeds(job);
+  int tool = 0;
   const std::vector<Line> lines = job.lines;
   job.lines.clear();
   double now = -1e9;
   for (std::size_t i = 0; i < lines.size(); ++i) {
     Line l = lines[i];
+    followTool(l, tool);
     const bool rapid = l.code == "G0" && l.names_sideways();
     if (!rapid && l.code != "" && wanted(numbers, l) && now < z) job.lines.push_back(up(now = z));
     if (!wanted(numbers, l) || !rapid) {
@@ -157,21 +219,26 @@ void crossAt(AdviceJob& job, const std::set<std::uint32_t>& numbers, double z, b
     const bool next_lifted = i + 1 < lines.size() && wanted(numbers, lines[i + 1]) && lines[i + 1].names_sideways();
     const bool next_names = i + 1 < lines.size() && lines[i + 1].z && !lines[i + 1].names_sideways();
     if (next_lifted || end < -1e8 || (next_names && (!lines[i].z || *lines[i + 1].z > end))) continue;
-    job.lines.push_back(feed_down ? plunge(end, 150) : up(end));
+    job.lines.push_back(feed_down ? plunge(end, feeds.of(tool)) : up(end));
     now = end;
   }
 }
 
-void endRapidAt(AdviceJob& job, const std::set<std::uint32_t>& numbers, double z) {
+// Where a feed straight down follows, it does the rest of the way.
+void endRapidAt(AdviceJob& job, const std::set<std::uint32_t>& numbers, double z, const PlungeFeeds& feeds) {
   std::vector<Line> lines;
+  int tool = 0;
   for (std::size_t i = 0; i < job.lines.size(); ++i) {
     const Line& l = job.lines[i];
-    if (wanted(numbers, l) && l.code == "G0" && l.z && !l.names_sideways()) {
-      lines.push_back(up(z));
-      lines.push_back(plunge(*l.z, 150));
-    } else {
+    followTool(l, tool);
+    if (!wanted(numbers, l) || l.code != "G0" || !l.z || l.names_sideways()) {
       lines.push_back(l);
+      continue;
     }
+    lines.push_back(up(z));
+    const Line& next = job.lines[i + 1];
+    const bool feeds_on = next.code == "G1" && next.z && !next.names_sideways() && *next.z <= *l.z;
+    if (!feeds_on) lines.push_back(plunge(*l.z, feeds.of(tool)));
   }
   job.lines = lines;
 }
@@ -195,16 +262,20 @@ void retractBefore(AdviceJob& job, const std::set<std::uint32_t>& numbers, doubl
 }
 
 // Every run of feed moves after a plunge in as many passes as it takes.
-void inPasses(AdviceJob& job, double max_step) {
+void inPasses(AdviceJob& job, int of_tool, double max_step) {
   std::vector<Line> lines;
-  double x = 0, y = 0;
+  int tool = 0;
+  double x = 0, y = 0, highest = 0;
+  for (const Line& l : job.lines) highest = std::max(highest, l.z.value_or(0));
   for (std::size_t i = 0; i < job.lines.size(); ++i) {
     Line l = job.lines[i];
-    if (l.code == "G81") {
+    followTool(l, tool);
+    const bool meant = tool == of_tool;
+    if (meant && l.code == "G81") {
       l.code = "G83";
       l.q = max_step;
     }
-    const bool down = l.code == "G1" && l.z && !l.names_sideways();
+    const bool down = meant && l.code == "G1" && l.z && !l.names_sideways();
     if (!down) {
       if (l.x) x = *l.x;
       if (l.y) y = *l.y;
@@ -212,7 +283,10 @@ void inPasses(AdviceJob& job, double max_step) {
       continue;
     }
     std::size_t end = i + 1;
-    while (end < job.lines.size() && job.lines[end].code == "G1" && job.lines[end].names_sideways()) ++end;
+    while (end < job.lines.size() && job.lines[end].names_sideways() && !job.lines[end].z &&
+           (job.lines[end].code == "G1" || job.lines[end].code == "G0"))
+      ++end;
+    while (job.lines[end - 1].code == "G0") --end;
     const double depth = -*l.z;
     const int passes = std::max(1, static_cast<int>(std::ceil(depth / max_step - 1e-9)));
     for (int pass = 1; pass <= passes; ++pass) {
@@ -220,7 +294,7 @@ void inPasses(AdviceJob& job, double max_step) {
       lines.insert(lines.end(), job.lines.begin() + static_cast<std::ptrdiff_t>(i) + 1,
                    job.lines.begin() + static_cast<std::ptrdiff_t>(end));
       if (pass == passes) break;
-      lines.push_back(up(80));
+      lines.push_back(up(highest));
       lines.push_back({"G0", x, y, {}, {}, {}, {}, {}, 0});
       lines.push_back(up(1 - depth * (pass - 1) / passes));
     }
@@ -233,20 +307,57 @@ void inPasses(AdviceJob& job, double max_step) {
   job.lines = lines;
 }
 
-// S of the tool, and where `feeds` its F in proportion.
-void setSpeed(AdviceJob& job, int tool, double rpm, bool feeds) {
+void setSpeed(AdviceJob& job, int tool, double rpm) {
   int now = 0;
-  double share = 1;
   for (Line& l : job.lines) {
-    int number = 0;
     double s = 0;
-    if (std::sscanf(l.text.c_str(), "T%d M6", &number) == 1) now = number;
-    if (std::sscanf(l.text.c_str(), "M3 S%lf", &s) == 1 && now == tool) {
-      share = rpm / s;
-      l.text = "M3 S" + written(rpm);
-    }
-    // To match, as far as the machine goes.
-    if (feeds && now == tool && l.f) *l.f = std::min(*l.f * share, std::max(*l.f, job.rate_z));
+    followTool(l, now);
+    if (std::sscanf(l.text.c_str(), "M3 S%lf", &s) == 1 && now == tool) l.text = "M3 S" + written(rpm);
+  }
+}
+
+void scaleFeeds(AdviceJob& job, int tool, double share) {
+  int now = 0;
+  for (Line& l : job.lines) {
+    followTool(l, now);
+    if (now == tool && l.f) *l.f *= share;
+  }
+}
+
+void noDeeper(AdviceJob& job, int tool, double z) {
+  int now = 0;
+  for (Line& l : job.lines) {
+    followTool(l, now);
+    if (tool != 0 && now != tool) continue;
+    if (l.z) l.z = std::max(*l.z, z);
+    if (l.r) l.r = std::max(*l.r, z);
+  }
+}
+
+// The height of a level move stands on the line that went down to it.
+void deeperTo(AdviceJob& job, const std::set<std::uint32_t>& numbers, double z) {
+  Line* down = nullptr;
+  for (Line& l : job.lines) {
+    if (l.z) down = &l;
+    if (wanted(numbers, l) && down != nullptr) down->z = z;
+  }
+}
+
+void feedThere(AdviceJob& job, const std::set<std::uint32_t>& numbers, double feed) {
+  for (Line& l : job.lines) {
+    if (!wanted(numbers, l)) continue;
+    l.code = "G1";
+    l.f = feed;
+  }
+}
+
+void peck(AdviceJob& job, int tool, double q) {
+  int now = 0;
+  for (Line& l : job.lines) {
+    followTool(l, now);
+    if (l.code != "G81" || now != tool) continue;
+    l.code = "G83";
+    l.q = q;
   }
 }
 
@@ -261,6 +372,10 @@ void setFeed(AdviceJob& job, const std::set<std::uint32_t>& numbers, double feed
   }
 }
 
+SceneTool& tool(AdviceJob& job, int number) {
+  return *std::find_if(job.tools.begin(), job.tools.end(), [&](const SceneTool& t) { return t.number == number; });
+}
+
 void apply(AdviceJob& job, const Finding& finding, const AdvisedChange& c) {
   std::set<std::uint32_t> numbers(c.lines.begin(), c.lines.end());
   if (c.lines.empty()) {
@@ -268,25 +383,44 @@ void apply(AdviceJob& job, const Finding& finding, const AdvisedChange& c) {
       for (std::uint32_t n = s.first; n <= s.last; ++n) numbers.insert(n);
     }
   }
-  const bool to_match = finding.help.find("to match") != std::string::npos;
   switch (c.kind) {
     case ChangeKind::cross_at:
-      return crossAt(job, numbers, typed(c.value), finding.rule == "rapid-in-stock");
+      return crossAt(job, numbers, typed(c.value), finding.help.find("plunge feed") != std::string::npos);
     case ChangeKind::end_rapid_at:
-      return endRapidAt(job, numbers, typed(c.value));
+      return endRapidAt(job, numbers, typed(c.value), PlungeFeeds(job));
     case ChangeKind::cycle_r:
       return raiseR(job, numbers, typed(c.value));
     case ChangeKind::retract_before:
       return retractBefore(job, numbers, typed(c.value));
     case ChangeKind::lowest_z:
-      for (Line& l : job.lines) {
-        if (l.z) l.z = std::max(*l.z, typed(c.value));
-      }
+      return noDeeper(job, c.tool, typed(c.value));
+    case ChangeKind::deeper_to:
+      return deeperTo(job, numbers, c.value);
+    case ChangeKind::feed_there:
+      return feedThere(job, numbers, c.value);
+    case ChangeKind::peck:
+      return peck(job, c.tool, c.value);
+    case ChangeKind::feeds_share:
+      return scaleFeeds(job, c.tool, c.value);
+    case ChangeKind::stickout:
+      tool(job, c.tool).stickout = c.value;
+      return;
+    case ChangeKind::flute_length:
+      tool(job, c.tool).flutes_mm = typed(c.value);
+      return;
+    case ChangeKind::zero_x:
+      job.zero_in_machine->x = c.value;
+      return;
+    case ChangeKind::zero_y:
+      job.zero_in_machine->y = c.value;
+      return;
+    case ChangeKind::zero_z:
+      job.zero_in_machine->z = c.value;
       return;
     case ChangeKind::stepdown:
-      return inPasses(job, c.value);
+      return inPasses(job, c.tool, std::floor(c.value * 1000) / 1000);
     case ChangeKind::speed:
-      return setSpeed(job, c.tool, c.value, to_match);
+      return setSpeed(job, c.tool, c.value);
     case ChangeKind::feed:
     case ChangeKind::plunge_feed:
       return setFeed(job, numbers, std::floor(c.value * 1000) / 1000);
@@ -311,6 +445,12 @@ AdviceJob randomJob(unsigned seed) {
   job.thickness = dice.from(6, 20);
   job.clearance = dice.from(0, 5);
   job.allowed_cut = dice.from(0, 1);
+  if (dice.one_in(5)) {
+    job.spoilboard = dice.from(1, 4);
+    job.allowed_cut = std::min(job.allowed_cut, job.spoilboard);
+  }
+  if (dice.one_in(3)) job.spindle_power_w = dice.from(30, 300);
+  if (dice.one_in(4)) job.zero_in_machine = Vec3{-dice.from(60, 700), -dice.from(60, 700), -dice.from(30, 110)};
   if (dice.one_in(4)) job.attachment_bottom = -dice.from(20, 45);
   for (int n = 1; n <= 2; ++n) job.tools.push_back(randomTool(dice, n));
   for (int i = dice.of(4); i >= 0; --i) job.hold_downs.push_back(randomHoldDown(dice));
@@ -322,10 +462,19 @@ AdviceJob randomJob(unsigned seed) {
     w.add(other("G4 P5"));
     if (!dice.one_in(6)) w.add(up(w.safe()));
     if (!dice.one_in(6)) w.add({"G0", w.x(), w.y(), {}, {}, {}, {}, {}, 0});
+    const bool drill = job.tools[static_cast<std::size_t>(n) - 1].shape == "drill";
     for (int i = dice.of(3); i >= 0; --i) {
-      const int what = dice.of(4);
-      what == 0 ? w.lowRapids() : what == 1 ? w.cycle() : w.groove();
+      const int what = dice.of(10);
+      if (what < 2) {
+        w.lowRapids();
+      } else if (drill || what < 4) {
+        w.cycle();
+      } else {
+        what == 4 ? w.graze() : what == 5 ? w.slit() : w.groove();
+      }
     }
+    w.add(up(w.safe()));
+    drill ? w.cycle() : w.groove();
   }
   w.add(up(35));
   w.add(other("M5"));
@@ -350,20 +499,22 @@ std::string programText(const AdviceJob& job) {
 
 std::string jobText(const AdviceJob& job) {
   std::string text = fmt::format(
-      "version = 1\n[stock]\nsize = [120, 80, {}]\nmaterial = \"plywood\"\n[spoilboard]\nthickness = 18\n"
+      "version = 1\n[stock]\nsize = [120, 80, {}]\nmaterial = \"hardwood\"\n[spoilboard]\nthickness = {}\n"
       "allowed_cut = {}\n[limits]\nclearance = {}\n[machine]\nspindle_rpm = [{}, {}]\nmax_rate = [{}, {}, {}]\n"
       "travel = [800, 800, 200]\n",
-      job.thickness, job.allowed_cut, job.clearance, job.rpm_min, job.rpm_max, job.rate, job.rate, job.rate_z);
+      job.thickness, job.spoilboard, job.allowed_cut, job.clearance, job.rpm_min, job.rpm_max, job.rate, job.rate,
+      job.rate_z);
+  if (job.spindle_power_w > 0) text += fmt::format("spindle_power_w = {}\n", job.spindle_power_w);
   if (job.attachment_bottom < 0) {
     text += fmt::format("[[spindle_attachment]]\nname = \"dust shoe\"\ndiameter = 40\nbottom = {}\ntop = 10\n",
                         job.attachment_bottom);
   }
   for (const SceneTool& t : job.tools) {
     text += fmt::format(
-        "[[tool]]\nnumber = {}\nname = \"bit {}\"\nshape = \"{}\"\ndiameter = {}\nflutes = 2\nflute_length = "
-        "20\nshank_diameter = {}\n"
-        "stickout = {}\n",
-        t.number, t.number, t.shape, t.diameter, t.diameter, t.stickout);
+        "[[tool]]\nnumber = {}\nname = \"bit {}\"\nshape = \"{}\"\ndiameter = {}\nflutes = 2\nflute_length = {}\n"
+        "shank_diameter = {}\nstickout = {}\n",
+        t.number, t.number, t.shape, t.diameter, t.flutes_mm, t.shank, t.stickout);
+    if (t.shape == "drill") text += "angle = 118\n";
     if (t.max_stepdown > 0) text += fmt::format("max_stepdown = {}\n", t.max_stepdown);
     if (t.plunge_feed > 0) text += fmt::format("plunge_feed = {}\n", t.plunge_feed);
     if (t.max_rpm > 0) text += fmt::format("max_rpm = {}\n", t.max_rpm);
@@ -380,7 +531,10 @@ std::string jobText(const AdviceJob& job) {
     fitted += fmt::format("{}\"H{}\"", fitted.empty() ? "" : ", ", i);
   }
   return text + "[[setup]]\nname = \"front\"\nzero = [\"left\", \"front\", \"top\"]\n" +
-         fmt::format("hold_downs = [{}]\n[[setup.program]]\nfile = \"a.nc\"\n", fitted);
+         fmt::format("hold_downs = [{}]\n{}[[setup.program]]\nfile = \"a.nc\"\n", fitted,
+                     job.zero_in_machine ? fmt::format("zero_in_machine = [{}, {}, {}]\n", job.zero_in_machine->x,
+                                                       job.zero_in_machine->y, job.zero_in_machine->z)
+                                         : "");
 }
 
 AdviceJob followed(const AdviceJob& job, const Finding& finding, const std::vector<AdvisedChange>& way) {

@@ -24,7 +24,7 @@ struct Line {
 struct SceneTool {
   int number = 1;
   std::string shape = "flat";
-  double diameter = 6, stickout = 30, max_stepdown = 0, plunge_feed = 0, max_rpm = 0;
+  double diameter = 6, stickout = 30, flutes_mm = 20, shank = 6, max_stepdown = 0, plunge_feed = 0, max_rpm = 0;
   double chip_low = 0, chip_high = 0;
 };
 
@@ -37,6 +37,8 @@ struct SceneHoldDown {
 struct AdviceJob {
   double thickness = 12, clearance = 3, allowed_cut = 0.3;
   double attachment_bottom = 0;  // below the nut's face; 0: none
+  double spoilboard = 18, spindle_power_w = 0;
+  std::optional<Vec3> zero_in_machine;
   double rpm_min = 6000, rpm_max = 24000, rate = 6000, rate_z = 3000;
   std::vector<SceneTool> tools;
   std::vector<SceneHoldDown> hold_downs;

@@ -4,6 +4,7 @@
 #include <fmt/core.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <map>
 #include <set>
@@ -32,6 +33,9 @@ Checked checked(const TempFolder& folder, const AdviceJob& job) {
   folder.write("job.toml", jobText(job));
   LoadOptions options;
   options.cell_mm = 0.5;
+  for (const advice::SceneTool& t : job.tools) {
+    if (t.diameter < 1) options.cell_mm = 0.2;
+  }
   Loading loading = loadJobFile((folder.path() / "job.toml").string(), options);
   Checked c{std::move(loading.facts), {}};
   for (const InputError& e : loading.errors) ADD_FAILURE() << e.message << "\n" << jobText(job);
@@ -39,9 +43,10 @@ Checked checked(const TempFolder& folder, const AdviceJob& job) {
   return c;
 }
 
-// Of a hold-down that was hit, a near pass is no new finding; and these speak of whatever is highest, or of all tools.
+// These speak of whatever is highest, or of all tools beyond one limit.
 Key keyOf(const Finding& f) {
-  if (f.rule == "first-move" || f.rule == "tool-change-low" || f.rule == "spindle-range") return {f.rule, ""};
+  if (f.rule == "first-move" || f.rule == "tool-change-low") return {f.rule, ""};
+  if (f.rule == "spindle-range") return {f.rule, f.message.find("maximum") != std::string::npos ? "fast" : "slow"};
   return {f.rule, f.subject};
 }
 
@@ -60,22 +65,21 @@ std::string wrong(const std::vector<Finding>& before, const std::vector<Finding>
   if (!same_obstacle) return "is still close";
   std::set<Key> known = keysOf(before, Level::note);
   for (const Finding& f : before) {
-    if (f.rule == "hold-down-hit") known.insert({"hold-down-close", f.subject});
+    // Under what hangs over a neck nothing is measured.
+    if (f.rule == "flute-too-short") known.insert({{"sliver-standing", ""}, {"floor-thin", ""}});
+    if (f.rule == "hold-down-hit") known.insert({{"hold-down-close", f.subject}, {"low-rapid", f.subject}});
   }
-  // "A feed to match" leaves the feed to who sets it.
-  const std::set<std::string> of_feeds{"chip-load",   "chip-thin",         "feed-over",
-                                       "plunge-fast", "cutter-deflection", "power"};
-  const bool to_match = finding.help.find("to match") != std::string::npos;
-  // What a rapid no longer cuts, the plunge after it does; a pass taken twice goes down twice. The program's own
-  // plunges set what is too fast then.
-  const bool plunges =
-      finding.rule == "rapid-in-stock" || finding.rule == "hold-down-hit" || finding.rule == "pass-too-deep";
   for (const Key& k : keysOf(after, Level::look)) {
-    if (plunges && k.first == "plunge-fast") continue;
-    if (to_match && of_feeds.contains(k.first)) continue;
     if (!known.contains(k)) return "brings " + k.first + " " + k.second;
   }
   return {};
+}
+
+const Finding* laterRapids(const Finding& first, const std::vector<Finding>& findings) {
+  if (first.rule != "rapid-in-stock") return nullptr;
+  const auto again = std::find_if(findings.begin(), findings.end(),
+                                  [](const Finding& f) { return f.rule == "rapid-in-stock" && !f.ways.empty(); });
+  return again == findings.end() || again->place.line <= first.place.line ? nullptr : &*again;
 }
 
 int asked() {
@@ -83,17 +87,29 @@ int asked() {
   return count == nullptr ? 60 : std::atoi(count);
 }
 
+// PROVECUT_ADVICE_SEED: other jobs.
+unsigned firstSeed() {
+  const char* seed = std::getenv("PROVECUT_ADVICE_SEED");
+  return seed == nullptr ? 1 : static_cast<unsigned>(std::atoi(seed));
+}
+
 TEST(Advice, done_by_the_letter_it_ends_the_finding_and_makes_nothing_worse) {
   const TempFolder folder;
   std::map<std::string, int> tried, failed;
   int count = 0;
-  for (unsigned seed = 1; count < asked(); ++seed) {
+  for (unsigned seed = firstSeed(); count < asked(); ++seed) {
     const AdviceJob job = advice::randomJob(seed);
     const Checked before = checked(folder, job);
     for (const Finding& f : before.findings) {
       for (const std::vector<AdvisedChange>& way : f.ways) {
-        const AdviceJob after = followed(job, f, way);
-        const std::string fault = wrong(before.findings, checked(folder, after).findings, f);
+        AdviceJob after = followed(job, f, way);
+        Checked then = checked(folder, after);
+        // What one rapid cut away is left for a later one to cut: that is told next.
+        if (const Finding* later = laterRapids(f, then.findings)) {
+          after = followed(after, *later, later->ways.front());
+          then = checked(folder, after);
+        }
+        const std::string fault = wrong(before.findings, then.findings, f);
         ++count;
         ++tried[f.rule];
         if (fault.empty()) continue;
@@ -101,7 +117,9 @@ TEST(Advice, done_by_the_letter_it_ends_the_finding_and_makes_nothing_worse) {
         ADD_FAILURE() << "seed " << seed << ", way " << &way - f.ways.data() + 1 << ": " << f.rule << " " << fault
                       << "\n"
                       << f.message << "\n"
-                      << f.help;
+                      << f.help << "\n"
+                      << jobText(job) << programText(job) << "---\n"
+                      << programText(after);
       }
     }
   }

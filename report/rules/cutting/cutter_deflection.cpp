@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <optional>
 
@@ -10,6 +11,8 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/chips.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/stickout.h"
+#include "report/rules/shared/tried_loads.h"
 #include "sim/tool/cutting_load.h"
 #include "sim/tool/cutting_material.h"
 
@@ -51,24 +54,21 @@ How far the cutter bends at the middle of the cut in mm, the largest of the grou
 F L³ / (3 E I), in steps; the fluted part counts with 0.8 of its diameter (from memory). E is 600 GPa for solid
 carbide and 210 GPa for steel (from memory); surfacing bits, form tools and drills count as steel. The force on a
 tooth is the linear-edge model, with our own estimates for wood and plastics. The limit of 0.1 mm is our own estimate.
-A bit breaks at 2,500 N/mm² (from memory). The machine itself bends too; that is not counted.
+A turning bit breaks at 1,500 N/mm², about half of
+what it bears at rest (from memory). The machine itself bends too; that is not counted.
 )";
 
 constexpr double rounding = 1e-4;
-constexpr double step_mm = 0.1;          // of the advice
-constexpr double strength_n_mm2 = 2500;  // bending strength of carbide and high-speed steel, low (from memory)
+constexpr double step_mm = 0.1;                              // of the advice
+constexpr double least_pass = 0.1, least_round_pass = 0.25;  // in diameters: our own estimate of what is of use
+// What carbide and high-speed steel bear while they turn and so bend to and fro: about half of their strength at rest
+// (from memory).
+constexpr double strength_n_mm2 = 1500;
 
 // How far the cutter bends at the middle of a cut of this depth, in units that cancel: the force grows with the depth.
 double bend(const Facts& facts, const Tool& tool, double depth_mm) {
   const ToolBody body = toolBody(tool, facts.job.collet_nut, {});
   return depth_mm * compliance_mm_n(body, depth_mm / 2, modulus_n_mm2(tool.shape));
-}
-
-// How far the tool may be pushed into the collet: no flutes in it, and the nut stays above the stock.
-double minStickout_mm(const Facts& facts, const Tool& tool) {
-  double stickout_mm = tool.flute_length_mm;
-  for (const ProgramRun& run : facts.run.programs) stickout_mm = std::max(stickout_mm, run.deepest_below_top_mm);
-  return stickout_mm;
 }
 
 // A bar's stress where the moment is largest: at the end of the flutes, or at the collet.
@@ -80,28 +80,56 @@ double stress_n_mm2(const Tool& tool, double depth_mm, double force_n) {
   return std::max(at(tool.flute_length_mm, 0.8 * tool.diameter_mm), at(tool.stickout_mm, tool.shank_diameter_mm));
 }
 
-// What would bend it no more than `share` of what it bends now: less stickout, or less depth.
-std::string advice(const Facts& facts, const Tool& tool, double depth_mm, double share) {
-  const double allowed = share * bend(facts, tool, depth_mm);
-  if (allowed <= 0) return "Use a thicker bit.";
+// The deepest pass that bends it no more than each of these moves may.
+double allowedPass_mm(const Facts& facts, std::size_t program, const Tool& tool, const std::vector<Occurrence>& bent) {
+  // A round or pointed tip cuts with its flanks, too.
+  const double flank_mm = tool.shape == ToolShape::flat || tool.shape == ToolShape::bull ? 0 : tool.diameter_mm / 2;
+  double pass_mm = std::numeric_limits<double>::infinity();
+  for (const Occurrence& o : bent) {
+    const double depth_mm = cutOf(facts, program, o.move).section_height_mm;
+    const double allowed = facts.job.limits.max_deflection_mm / o.amount * bend(facts, tool, depth_mm);
+    double less_mm = std::min(pass_mm, std::floor(depth_mm / step_mm) * step_mm);
+    while (less_mm >= step_mm && bend(facts, tool, less_mm + flank_mm) > allowed) less_mm -= step_mm;
+    pass_mm = std::min(pass_mm, less_mm);
+  }
+  return std::round(pass_mm / step_mm) * step_mm;
+}
+
+// Less stickout, or less depth.
+void advise(const Facts& facts, std::size_t program, const Tool& tool, const std::vector<Occurrence>& bent,
+            Finding& f) {
   std::vector<std::string> ways;
-  Tool shorter = tool;
-  const double min_mm = minStickout_mm(facts, tool);
-  do {
-    shorter.stickout_mm -= 1;
-  } while (shorter.stickout_mm >= min_mm && bend(facts, shorter, depth_mm) > allowed);
-  if (shorter.stickout_mm >= min_mm) {
+  // By formula, and then shorter still.
+  const auto mayServe = [&](double stickout_mm) {
+    Tool shorter = tool;
+    shorter.stickout_mm = stickout_mm;
+    return std::all_of(bent.begin(), bent.end(), [&](const Occurrence& o) {
+      const double depth_mm = cutOf(facts, program, o.move).section_height_mm;
+      return bend(facts, shorter, depth_mm) * o.amount <=
+             facts.job.limits.max_deflection_mm * bend(facts, tool, depth_mm);
+    });
+  };
+  std::vector<double> shorter;
+  const double least_mm = leastStickout_mm(facts, tool);
+  for (double mm = std::floor(tool.stickout_mm - 1); mm >= least_mm; mm -= 1) {
+    if (mayServe(mm)) shorter.push_back(mm);
+  }
+  const AdvisedChange stickout{ChangeKind::stickout, 0, {}, tool.number, -1, {}};
+  if (const auto mm = firstProven(facts, f, stickout, shorter)) {
+    f.ways.push_back({stickout});
+    f.ways.back().front().value = *mm;
     ways.push_back(fmt::format("give it a stickout of {} (now {}) and set Z zero again",
-                               atMostText(facts.job, Quantity::length, shorter.stickout_mm),
+                               atMostText(facts.job, Quantity::length, *mm),
                                dimensionWithUnit(facts.job, tool.stickout_mm)));
   }
-  double less_mm = depth_mm - step_mm;
-  while (less_mm >= step_mm && bend(facts, tool, less_mm) > allowed) less_mm -= step_mm;
-  if (less_mm >= step_mm) {
-    ways.push_back(fmt::format("take no more than {} per pass", atMostText(facts.job, Quantity::length, less_mm)));
+  const double pass_mm = allowedPass_mm(facts, program, tool, bent);
+  const bool level = tool.shape == ToolShape::flat || tool.shape == ToolShape::bull;
+  if (pass_mm >= std::max(step_mm, (level ? least_pass : least_round_pass) * tool.diameter_mm)) {
+    f.ways.push_back({{ChangeKind::stepdown, pass_mm, {}, tool.number, -1, {}}});
+    ways.push_back(fmt::format("take no more than {} per pass", atMostText(facts.job, Quantity::length, pass_mm)));
   }
-  if (ways.empty()) return "Not possible with this bit: use a thicker one.";
-  return sentence(ways[0]) + (ways.size() > 1 ? " Or " + ways[1] + "." : "");
+  f.help = ways.empty() ? "Not possible with this bit: use a thicker one."
+                        : sentence(ways[0]) + (ways.size() > 1 ? " Or " + ways[1] + "." : "");
 }
 
 // True where thick chips, told by chip-load or spindle-range, are the cause: as thick as they may be, the force is no
@@ -135,7 +163,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("the cut {} {}{} by {}{} (maximum {}); it pushes with {}", breaks ? "breaks" : "bends",
                               f.subject, breaks ? ": it would bend" : "", upTo(f), bend.actual, bend.limit,
                               quantityText(facts.job, Quantity::force_n, force_n));
-      f.help = advice(facts, tool, depth_mm, max_mm / *f.amount);
+      advise(facts, i, tool, bent, f);
       findings.push_back(std::move(f));
     }
   }

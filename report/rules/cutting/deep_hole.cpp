@@ -59,6 +59,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                               f.subject, upTo(f), f.amount_text, *f.amount / diameter_mm, max_diameters);
       f.help = fmt::format("Drill in pecks: G83 with Q {} or less.",
                            atMostText(facts.job, Quantity::length, 2 * diameter_mm));
+      f.ways.push_back({{ChangeKind::peck, 2 * diameter_mm, {}, number, -1, {}}});
       findings.push_back(std::move(f));
     }
   }

@@ -6,6 +6,7 @@
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/tried_loads.h"
 #include "sim/clock/path_limits.h"
 
 namespace provecut {
@@ -75,7 +76,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("the feed is {}{} (maximum {} in this direction)", upTo(f), feed.actual, feed.limit);
     f.help =
         fmt::format("Lower the feed to {} or less here.", atMostText(facts.job, Quantity::feed, allowed_everywhere));
-    f.ways.push_back({{ChangeKind::feed, allowed_everywhere, {}, 0, -1, {}}});
+    const AdvisedChange slower{ChangeKind::feed, allowed_everywhere, {}, 0, -1, {}};
+    if (provenByLoads(facts, f, {slower})) f.ways.push_back({slower});
     findings.push_back(std::move(f));
   }
 }

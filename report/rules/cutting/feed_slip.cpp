@@ -10,6 +10,7 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/feed_slips.h"
+#include "report/rules/shared/tried_loads.h"
 
 namespace provecut {
 
@@ -80,6 +81,8 @@ void addSlow(const Facts& facts, std::size_t program, const FeedSlip& slip, std:
                              durationText(meant_s));
     f.help = sentence(fmt::format("{} here{}", setFeedText(facts, program, *slip.meant_mm_min),
                                   slip.used_elsewhere ? ": this program uses it elsewhere" : ", if that was meant"));
+    const AdvisedChange meant{ChangeKind::feed, *slip.meant_mm_min, {}, slip.tool, -1, {}};
+    if (provenByLoads(facts, f, {meant})) f.ways.push_back({meant});
   } else {
     f.help = "Set the feed that was meant.";
   }

@@ -1,10 +1,17 @@
 #include <fmt/core.h>
 
 #include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include "report/rules/list.h"
+#include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/overhang.h"
+#include "report/rules/shared/stickout.h"
+#include "report/rules/shared/tried_loads.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -46,16 +53,40 @@ bool neckThinner(const Tool& tool) {
   return tool.shank_diameter_mm > 0 && tool.shank_diameter_mm < tool.diameter_mm - clearance::contact_tolerance_mm;
 }
 
-std::string advice(const Facts& facts, const Tool* tool, double above_mm) {
-  const auto atLeast = [&](double mm) { return atLeastText(facts.job, Quantity::length, mm); };
-  const std::string flutes = tool && tool->flute_length_mm > 0 ? fmt::format("Use a bit with at least {} of flutes",
-                                                                             atLeast(tool->flute_length_mm + above_mm))
-                                                               : "Use a bit with longer flutes";
-  if (tool && neckThinner(*tool)) {
-    return fmt::format("Clear what stands above its flutes with another bit first. Or {}.", "u" + flutes.substr(1));
+// Longer ones are not sold: our own estimate.
+constexpr double longest_flutes_in_diameters = 8;
+
+// Another bit, as long as it must be. It stands out as far as its flutes at least.
+std::optional<std::string> longerFlutes(const Facts& facts, const Tool& tool, double above_mm, Finding& f) {
+  const double flutes_mm = tool.flute_length_mm + above_mm;
+  if (tool.flute_length_mm <= 0 || flutes_mm > longest_flutes_in_diameters * tool.diameter_mm) return std::nullopt;
+  std::vector<AdvisedChange> way{{ChangeKind::flute_length, flutes_mm, {}, tool.number, -1, {}}};
+  if (flutes_mm > tool.stickout_mm) way.push_back({ChangeKind::stickout, flutes_mm, {}, tool.number, -1, {}});
+  if (!provenByLoads(facts, f, way)) return std::nullopt;
+  // They cut what the shank only rubbed: that takes power, how much is not known.
+  if (facts.job.machine.spindle_power_w <= 0) f.ways.push_back(std::move(way));
+  return fmt::format("use a bit with at least {} of flutes", atLeastText(facts.job, Quantity::length, flutes_mm));
+}
+
+void advise(const Facts& facts, std::size_t program, const Tool* tool, const std::vector<Occurrence>& met, Finding& f) {
+  if (!tool) {
+    f.help = "Use a bit with longer flutes.";
+    return;
   }
-  return fmt::format("Cut at least {} less deep. Or {} or with a neck thinner than the cutter.", atLeast(above_mm),
-                     "u" + flutes.substr(1));
+  const bool neck = neckThinner(*tool);
+  std::vector<std::string> ways;
+  if (neck) {
+    ways.push_back("clear what stands above its flutes with another bit first");
+  } else if (const std::optional<double> z = shallowerZ(facts, program, met)) {
+    f.ways.push_back({{ChangeKind::lowest_z, *z, {}, tool->number, -1, {}}});
+    ways.push_back(fmt::format("cut no deeper than {} with it", heightText(facts, program, *z)));
+  }
+  if (std::optional<std::string> longer = longerFlutes(facts, *tool, *f.amount, f)) ways.push_back(std::move(*longer));
+  if (!neck)
+    ways.push_back(ways.empty() ? "use a bit with a neck thinner than the cutter, and cut in passes"
+                                : "use one with a neck thinner than the cutter, and cut in passes");
+  f.help = sentence(ways.front());
+  for (std::size_t i = 1; i < ways.size(); ++i) f.help += " Or " + ways[i] + ".";
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -72,7 +103,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (tool && onlyBrushes(*tool, *f.amount)) continue;  // shank-brushes
       f.message = fmt::format("the {} of {} rubs: material stands {}{} above its flutes", neck ? "neck" : "shank",
                               f.subject, upTo(f), quantityText(facts.job, Quantity::length, *f.amount));
-      f.help = advice(facts, tool, *f.amount);
+      advise(facts, i, tool, met, f);
       findings.push_back(std::move(f));
     }
   }

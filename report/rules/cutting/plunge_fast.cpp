@@ -4,11 +4,14 @@
 #include <map>
 #include <numbers>
 #include <optional>
+#include <set>
+#include <utility>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/touching.h"
+#include "report/rules/shared/tried_loads.h"
 
 namespace provecut {
 
@@ -18,7 +21,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A feed move goes straight down (84° or steeper) into material, faster than the tool's `plunge_feed`. For a tool without
 one, the program's own plunges tell: one that is more than twice as fast as the slowest of them, where at least two and
-a tenth of them are that slow. Where there are none, the cut that follows on the top of the stock tells. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts
+a tenth of them are that slow, each at its own spot. Where there are none, the cut that follows on the top of the stock tells. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts
 as one into material.
 
 ## Why it matters
@@ -53,7 +56,7 @@ constexpr double straight_down_deg = 84;
 constexpr double rounding = 1e-6;  // feeds are kept in single precision
 
 constexpr double times_slowest = 2, least_share = 0.1;
-constexpr int least_plunges = 2;
+constexpr double least_plunges = 2;
 constexpr double least_bite = 0.2;  // mm; less is a step of a relief, not a plunge
 
 // The rate downwards of a move straight down; absent for all others.
@@ -76,23 +79,26 @@ void addCutAfterTouching(const Facts& facts, std::size_t program, std::map<int, 
 
 // The plunge feed of each tool that has none in the job: the slowest that the program plunges with.
 std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
-  std::map<int, std::map<double, int>> counts;
+  // Where they plunge: the passes of a cut that go down at one spot count once.
+  std::map<int, std::map<double, std::set<std::pair<double, double>>>> places;
   const auto unlimited = [](const Tool& t) { return !t.plunge_feed_mm_min; };
   movesByTool(
       facts, program,
       [&](const ToolMove& move) -> std::optional<double> {
         const MoveCut cut = cutOf(facts, program, move.index);
         const std::optional<double> down = rateDown(move.motion);
-        if (down && cutsMaterial(cut) && double{cut.bite_mm} >= least_bite) ++counts[move.tool.number][*down];
+        if (down && cutsMaterial(cut) && double{cut.bite_mm} >= least_bite)
+          places[move.tool.number][*down].emplace(move.motion.end.x, move.motion.end.y);
         return std::nullopt;
       },
       unlimited);
   std::map<int, double> own;
-  for (const auto& [tool, by_feed] : counts) {
-    int all = 0;
-    for (const auto& [feed, plunges] : by_feed) all += plunges;
-    for (const auto& [feed, plunges] : by_feed) {
-      if (plunges >= least_plunges && plunges >= least_share * all) own.emplace(tool, feed);
+  for (const auto& [tool, by_feed] : places) {
+    std::size_t all = 0;
+    for (const auto& [feed, at] : by_feed) all += at.size();
+    for (const auto& [feed, at] : by_feed) {
+      const auto plunges = static_cast<double>(at.size());
+      if (plunges >= least_plunges && plunges >= least_share * static_cast<double>(all)) own.emplace(tool, feed);
     }
   }
   addCutAfterTouching(facts, program, own);
@@ -126,7 +132,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                       upTo(f), feed.actual, set ? "maximum" : "the program's slower plunges:", feed.limit);
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
                            atMostText(facts.job, Quantity::feed, right_feed));
-      f.ways.push_back({{ChangeKind::plunge_feed, right_feed, {}, number, -1, {}}});
+      const AdvisedChange slower{ChangeKind::plunge_feed, right_feed, {}, number, -1, {}};
+      if (provenByLoads(facts, f, {slower})) f.ways.push_back({slower});
       findings.push_back(std::move(f));
     }
   }

@@ -1,9 +1,15 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
 #include "report/facts/measures.h"
 #include "report/facts/tool_load.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/tried_loads.h"
 #include "sim/tool/cutting_material.h"
 
 namespace provecut {
@@ -48,7 +54,7 @@ aluminium and a fifth more). Four fifths of the motor's power reach the cutter (
 )";
 
 constexpr double rounding = 1e-4;
-constexpr double least_feed_mm_min = 10;  // slower is no advice
+constexpr double least_feed_mm_min = 10, least_depth_mm = 0.1;  // less is no advice
 
 // Power grows with the depth of a level cut, and with the feed of a plunge. Of a level cut only the part for the chips'
 // area grows with the feed, not that for the edges' length.
@@ -58,19 +64,60 @@ double levelFeed_mm_min(const Facts& facts, const MoveLoad& load, double share) 
   return area_w > less_w ? load.top_speed_mm_min * (1 - less_w / area_w) : 0;
 }
 
-std::string advice(const Facts& facts, std::size_t program, std::uint32_t move, double share) {
-  const MoveCut cut = cutOf(facts, program, move);
-  const MoveLoad load = loadOf(facts, program, move);
-  if (cut.section_mm2 > 0) {
-    const double feed_mm_min = levelFeed_mm_min(facts, load, share);
-    const std::string depth =
-        atMostText(facts.job, Quantity::length, static_cast<double>(cut.section_height_mm) * share);
-    if (feed_mm_min < least_feed_mm_min) return fmt::format("Take no more than {} per pass.", depth);
-    return fmt::format("Take no more than {} per pass, or feed at {} or less.", depth,
-                       atMostText(facts.job, Quantity::feed, feed_mm_min));
+// Less depth or a lower feed for level cuts, and a lower feed for plunges: each so that all of the moves are right.
+void advise(const Facts& facts, std::size_t program, int tool, const std::vector<Occurrence>& heavy, double has_w,
+            Finding& f) {
+  constexpr double infinity = std::numeric_limits<double>::infinity();
+  double depth_mm = infinity, feed_mm_min = infinity, plunge_mm_min = infinity;
+  AdvisedChange feed{ChangeKind::feed, 0, {}, tool, -1, {}}, plunge{ChangeKind::plunge_feed, 0, {}, tool, -1, {}};
+  for (const Occurrence& o : heavy) {
+    const MoveLoad load = loadOf(facts, program, o.move);
+    const double share = has_w / o.amount, height_mm = cutOf(facts, program, o.move).section_height_mm;
+    const bool level = height_mm > 0;
+    (level ? feed : plunge).lines.push_back(facts.programs[program].program.motions[o.move].line);
+    if (level) {
+      depth_mm = std::min(depth_mm, height_mm * share);
+      feed_mm_min = std::min(feed_mm_min, levelFeed_mm_min(facts, load, share));
+    } else {
+      plunge_mm_min = std::min(plunge_mm_min, double{load.top_speed_mm_min} * share);
+    }
   }
-  return fmt::format("Plunge at {} or less.",
-                     atMostText(facts.job, Quantity::feed, double{load.top_speed_mm_min} * share));
+  const auto feedText = [&](double mm_min) { return atMostText(facts.job, Quantity::feed, mm_min); };
+  feed.value = settableDown(facts.job, feed_mm_min);
+  plunge.value = settableDown(facts.job, plunge_mm_min);
+  const std::vector<AdvisedChange> down =
+      plunge.lines.empty() ? std::vector<AdvisedChange>{} : std::vector<AdvisedChange>{plunge};
+  const auto with = [&](const AdvisedChange& c) {
+    std::vector<AdvisedChange> way = down;
+    way.push_back(c);
+    return way;
+  };
+  std::string plunges = down.empty() ? "" : fmt::format("plunge at {} or less", feedText(plunge.value));
+  if (feed.lines.empty()) {
+    if (plunge.value < least_feed_mm_min || !provenByLoads(facts, f, down)) {
+      f.help = "Not possible with this bit on this spindle: use a smaller one.";
+      return;
+    }
+    f.ways.push_back(down);
+    f.help = sentence(plunges);
+    return;
+  }
+  std::vector<std::string> ways;
+  depth_mm = std::floor(depth_mm / least_depth_mm + 1e-6) * least_depth_mm;
+  if (depth_mm >= least_depth_mm) {
+    f.ways.push_back(with({ChangeKind::stepdown, depth_mm, {}, tool, -1, {}}));
+    ways.push_back(fmt::format("take no more than {} per pass", atMostText(facts.job, Quantity::length, depth_mm)));
+  }
+  if (feed.value >= least_feed_mm_min && provenByLoads(facts, f, with(feed))) {
+    f.ways.push_back(with(feed));
+    ways.push_back(fmt::format("feed at {} or less", feedText(feed.value)));
+  }
+  if (ways.empty()) {
+    f.help = "Not possible with this bit on this spindle: use a smaller one.";
+    return;
+  }
+  f.help = sentence(ways.front() + (ways.size() > 1 ? ", or " + ways.back() : ""));
+  if (!down.empty()) f.help += " " + sentence(plunges);
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -87,7 +134,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Compared power = comparedText(facts.job, Quantity::power_w, *f.amount, has_w);
       f.amount_text = power.actual;
       f.message = fmt::format("{} needs {}{} at the motor (maximum {})", f.subject, upTo(f), power.actual, power.limit);
-      f.help = advice(facts, i, worstOf(heavy, Worst::largest).move, has_w / *f.amount);
+      advise(facts, i, number, heavy, has_w, f);
       findings.push_back(std::move(f));
     }
   }

@@ -3,8 +3,10 @@
 #include <map>
 
 #include "report/rules/list.h"
+#include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/overhang.h"
+#include "report/rules/shared/stickout.h"
 
 namespace provecut {
 
@@ -51,8 +53,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       Finding f = toolFinding(facts, i, shank_brushes_rule, number, met, Worst::largest, Quantity::length);
       f.message = fmt::format("the shank of {} brushes the wall: material stands {}{} above its flutes", f.subject,
                               upTo(f), f.amount_text);
-      f.help = fmt::format("Cut {} less deep, or use a bit with longer flutes.",
-                           atLeastText(facts.job, Quantity::length, *f.amount));
+      const std::optional<double> z = shallowerZ(facts, i, met);
+      if (z) {
+        f.help =
+            fmt::format("Cut no deeper than {} with it, or use a bit with longer flutes.", heightText(facts, i, *z));
+        f.ways.push_back({{ChangeKind::lowest_z, *z, {}, number, -1, {}}});
+      } else {
+        f.help = fmt::format("Use a bit with at least {} of flutes.",
+                             atLeastText(facts.job, Quantity::length, tool->flute_length_mm + *f.amount));
+      }
       findings.push_back(std::move(f));
     }
   }

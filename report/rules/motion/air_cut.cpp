@@ -231,7 +231,8 @@ bool repeatsPath(const std::vector<Motion>& motions, const CuttingTime& time) {
 
 std::string adviceFor(const std::vector<Motion>& motions, const CuttingTime& time) {
   if (repeatsPath(motions, time))
-    return "From here on the program goes where it has already cut: take the repeat out if it is not meant.";
+    return fmt::format("Lines {} to {} run a path a second time that is cut already: delete them if that is not meant.",
+                       motions[time.longest_start].line, motions[time.longest_end].line);
   if (time.above_s > share_allowed * time.air_s)
     return "The tool travels above the stock at its cutting feed: make these moves rapids (G0).";
   return "Check the zero and the stock's thickness. If they are right, start lower or shorten the lead-in and "

@@ -10,6 +10,7 @@
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/lift_advice.h"
+#include "report/rules/shared/touching.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -107,7 +108,10 @@ void advise(const Facts& facts, std::size_t program, const FirstMove& first, dou
   }
   const bool low = m.end.z < wanted_z - clearance::contact_tolerance_mm;
   f.help = fmt::format("Put {} or higher on its own line before this one{}.", rapidUpText(facts, program, up_z),
-                       m.start.z != m.end.z && low ? ", and go down only after it" : "");
+                       m.start.z == m.end.z || !low ? ""
+                       : m.end.z < stockTopZ(facts, *facts.programs[program].setup) + touching_mm
+                           ? ", and go down only after it, at the plunge feed"
+                           : ", and go down only after it");
   f.ways.push_back({{ChangeKind::cross_at, up_z, {m.line}, 0, -1, {}}});
 }
 

@@ -1,13 +1,19 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <cmath>
 #include <map>
+#include <optional>
 #include <set>
 
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grip_limits.h"
+#include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/stickout.h"
+#include "report/rules/shared/tried_loads.h"
 
 namespace provecut {
 
@@ -31,8 +37,8 @@ The nut digs 2 mm into the stock.
 
 ## What to do
 
-Give the tool more stickout if its flutes and shank allow it, and set Z zero again. Or cut less deep with it. At the
-figures in the finding the nut would just touch the stock.
+Give the tool more stickout if its flutes and shank allow it, and set Z zero again. Or cut less deep with it. The
+figures in the finding leave a millimetre.
 
 ## What `amount` is
 
@@ -43,20 +49,54 @@ How far the nut's face is below the top of the material in mm, the largest of th
 Geometry of the cut.
 )";
 
-// A longer stickout, where the tool is known to be long enough for the collet to hold it still; else less depth. At the
-// figures themselves the nut touches the stock.
-std::string advice(const Facts& facts, const Tool* tool, double depth_mm) {
-  const std::string less =
-      fmt::format("cut more than {} less deep", atLeastText(facts.job, Quantity::length, depth_mm));
-  if (!tool || tool->stickout_mm <= 0) return sentence(less);
-  const double stickout_mm = tool->stickout_mm + depth_mm;
-  const double held_mm = tool->overall_length_mm - stickout_mm;
-  if (tool->overall_length_mm > 0 && held_mm < min_grip_in_shanks * tool->shank_diameter_mm) {
-    return sentence(less + ", or use a longer bit");
+// True where so much of the shank shows that it would be seen to touch what the nut runs into.
+bool standsClearOfShank(const Facts& facts, std::size_t program, const Tool& tool) {
+  constexpr double shows_mm = 1;
+  const ProgramRun& run = facts.run.programs[program];
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  return tool.stickout_mm - tool.flute_length_mm >= shows_mm &&
+         std::none_of(run.bodies_in_stock.begin(), run.bodies_in_stock.end(), [&](const BodyInStock& b) {
+           return b.part == ToolPart::shank && motions[b.move].tool == tool.number;
+         });
+}
+
+// A longer stickout, where the tool may be long enough for the collet to hold it still and does not bend too much; else
+// less depth. At the figures themselves the nut would touch the stock: a millimetre is added.
+void advise(const Facts& facts, std::size_t program, const Tool* tool, const std::vector<Occurrence>& deep,
+            Finding& f) {
+  constexpr double clear_mm = 1;
+  std::vector<std::string> ways;
+  bool stands_out = false;
+  if (tool && tool->stickout_mm > 0) {
+    const double stickout_mm = std::ceil(tool->stickout_mm + *f.amount + clear_mm - 1e-6);
+    const double flutes_mm = tool->stickout_mm + *f.amount;
+    std::vector<AdvisedChange> way{{ChangeKind::stickout, stickout_mm, {}, tool->number, -1, {}}};
+    const double held_mm = tool->overall_length_mm - stickout_mm;
+    const bool held = tool->overall_length_mm <= 0 || held_mm >= min_grip_in_shanks * tool->shank_diameter_mm;
+    const bool flutes = tool->flute_length_mm < flutes_mm && !standsClearOfShank(facts, program, *tool);
+    if (flutes) way.push_back({ChangeKind::flute_length, flutes_mm, {}, tool->number, -1, {}});
+    const std::string bit = toolText(facts.job, tool->number);
+    const std::string text = fmt::format(
+        "{} of {} (now {}) and set Z zero again", flutes ? "a stickout" : fmt::format("give {} a stickout", bit),
+        atLeastText(facts.job, Quantity::length, stickout_mm), dimensionWithUnit(facts.job, tool->stickout_mm));
+    if ((held || flutes) && provenByLoads(facts, f, way)) {
+      stands_out = true;
+      // Longer flutes cut what the shank only rubbed: that takes power, how much is not known.
+      if (!flutes || facts.job.machine.spindle_power_w <= 0) f.ways.push_back(std::move(way));
+      ways.push_back(flutes ? fmt::format("use a bit with at least {} of flutes, {}",
+                                          atLeastText(facts.job, Quantity::length, flutes_mm), text)
+                            : text);
+    }
   }
-  return fmt::format("Give {} a stickout of more than {} (now {}) and set Z zero again. Or {}.",
-                     toolText(facts.job, tool->number), atLeastText(facts.job, Quantity::length, stickout_mm),
-                     dimensionWithUnit(facts.job, tool->stickout_mm), less);
+  const std::optional<double> z = shallowerZ(facts, program, deep);
+  if (z && *z + clear_mm < stockTopZ(facts, *facts.programs[program].setup)) {
+    f.ways.push_back({{ChangeKind::lowest_z, *z + clear_mm, {}, tool ? tool->number : 0, -1, {}}});
+    ways.push_back(
+        fmt::format("cut no deeper than {}{}", heightText(facts, program, *z + clear_mm), tool ? " with it" : ""));
+  }
+  if (!stands_out) ways.push_back("use a longer bit");
+  f.help = sentence(ways.front());
+  for (std::size_t i = 1; i < ways.size(); ++i) f.help += " Or " + ways[i] + ".";
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -79,7 +119,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.message = fmt::format("{} {} {}{} into the stock", listText(parts), parts.size() == 1 ? "digs" : "dig",
                               f.moves > 1 || parts.size() > 1 ? "up to " : "",
                               quantityText(facts.job, Quantity::length, *f.amount));
-      f.help = advice(facts, findTool(facts.job, number), *f.amount);
+      advise(facts, i, findTool(facts.job, number), occurrences, f);
       findings.push_back(std::move(f));
     }
   }

@@ -1,8 +1,12 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <limits>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/lift_advice.h"
 #include "report/rules/shared/rapid_cut.h"
 
 namespace provecut {
@@ -32,7 +36,7 @@ The rapid takes the tops off the ridges between them.
 
 ## What to do
 
-Retract a little between the rows, or make the link a feed move.
+Retract to the height in the finding between the rows, or make the link a feed move.
 
 ## What `amount` is
 
@@ -42,6 +46,21 @@ How deep the rapid cuts in mm, the largest of the group.
 
 Geometry of the cut. The limits are our own estimate of what a light machine gives way.
 )";
+
+// Just above what it brushes, as high as the machine gives way, twice over.
+void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& grazing, Finding& f) {
+  std::vector<std::uint32_t> moves;
+  double z = -std::numeric_limits<double>::infinity();
+  for (const Occurrence& o : grazing) {
+    const Motion& m = facts.programs[program].program.motions[o.move];
+    const double met_z = std::max(m.start.z, m.end.z) + double{cutOf(facts, program, o.move).axial_depth_mm};
+    z = std::max(z, met_z + 2 * max_graze_depth_mm);
+    moves.push_back(o.move);
+  }
+  const std::optional<Lift> lift = liftOver(facts, program, moves, z);
+  f.help = lift ? sentence(lift->text) : "Make it a feed move.";
+  if (lift) f.ways.push_back(lift->changes);
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -54,7 +73,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, rapid_grazes_rule, grazing, Worst::largest, Quantity::length);
     f.message = fmt::format("rapid brushes the stock, {}{} deep", upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount));
-    f.help = "Retract a little before it, or make it a feed move.";
+    advise(facts, i, grazing, f);
     findings.push_back(std::move(f));
   }
 }

@@ -1,7 +1,10 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
+#include <limits>
+#include <optional>
 
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
@@ -9,7 +12,9 @@
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/lift_advice.h"
+#include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/rapid_cut.h"
+#include "report/rules/shared/touching.h"
 
 namespace provecut {
 
@@ -52,6 +57,12 @@ bool plunges(const Motion& m) {
   return !goesSideways(m) && m.end.z < m.start.z;
 }
 
+// Less than rapid-to-surface asks for would be no advice.
+double aboveMaterial_mm(const Facts& facts) {
+  const double clearance_mm = facts.job.limits.clearance_mm;
+  return clearance_mm > touching_mm ? clearance_mm : 1;
+}
+
 // Where to end rapids that plunge into the material: above it by the clearance, since neither zero nor thickness is
 // exact. At the height of the highest of them.
 Lift downAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
@@ -64,15 +75,10 @@ Lift downAdvice(const Facts& facts, std::size_t program, const std::vector<std::
     surface_z = std::max(surface_z, std::round(z * 1000) / 1000);
     change.lines.push_back(motion.line);
   }
-  const double clearance_mm = facts.job.limits.clearance_mm;
+  const double clearance_mm = aboveMaterial_mm(facts);
   change.value = surface_z + clearance_mm;
   const std::string rapids = moves.size() > 1 ? "end the rapids that go straight down" : "end this rapid";
   const std::string feed = "go down from there at the plunge feed";
-  if (clearance_mm <= 0) {
-    return {fmt::format("{} above {}, where the material begins, and {}", rapids, heightText(facts, program, surface_z),
-                        feed),
-            {change}};
-  }
   return {fmt::format("{} at {}, {} above the material, and {}", rapids, heightText(facts, program, change.value),
                       dimensionWithUnit(facts.job, clearance_mm), feed),
           {change}};
@@ -80,7 +86,7 @@ Lift downAdvice(const Facts& facts, std::size_t program, const std::vector<std::
 
 Lift crossAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
   const Setup& setup = *facts.programs[program].setup;
-  std::optional<Lift> lift = liftOver(facts, program, moves, stockTopZ(facts, setup) + facts.job.limits.clearance_mm);
+  std::optional<Lift> lift = liftOver(facts, program, moves, stockTopZ(facts, setup) + aboveMaterial_mm(facts));
   if (!lift) return {"cut here at the cutting feed: the machine cannot go up high enough to cross above the stock", {}};
   const auto in_cycle = [&](std::uint32_t m) {
     return (facts.programs[program].program.motions[m].flags & motion_in_cycle) != 0;
@@ -90,20 +96,98 @@ Lift crossAdvice(const Facts& facts, std::size_t program, const std::vector<std:
   return *lift;
 }
 
+// What went down with another bit, or what hangs over the cutter, is cut on the way up.
+Lift upAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
+  const Program& p = facts.programs[program].program;
+  const double z = stockTopZ(facts, *facts.programs[program].setup) + facts.job.limits.clearance_mm;
+  AdvisedChange before{ChangeKind::retract_before, z, {}, 0, -1, {}}, feed{ChangeKind::feed_there, 0, {}, 0, -1, {}};
+  for (const std::uint32_t m : moves) {
+    const auto change = std::find_if(p.events.begin(), p.events.end(), [&](const Event& e) {
+      return e.kind == EventKind::tool_change && e.before_motion == m;
+    });
+    if (change != p.events.end()) {
+      before.value = std::max(before.value, z + reachBelowTip(facts, p.motions[m].tool));
+      before.lines.push_back(change->place.line);
+      continue;
+    }
+    for (std::uint32_t i = 0; i < m; ++i) {
+      if (feeds(p.motions[i]) && p.motions[i].tool == p.motions[m].tool) feed.value = double{p.motions[i].feed_mm_min};
+    }
+    feed.lines.push_back(p.motions[m].line);
+  }
+  Lift lift;
+  if (!before.lines.empty()) {
+    lift.text = fmt::format("retract to {} or higher before the tool change", heightText(facts, program, before.value));
+    lift.changes.push_back(before);
+  }
+  if (!feed.lines.empty()) {
+    lift.text += fmt::format("{}come up at a feed (G1) where it cuts", lift.text.empty() ? "" : ", and ");
+    if (feed.value > 0) lift.changes.push_back(feed);
+  }
+  return lift;
+}
+
+struct CutInstead {
+  AdvisedChange change;
+  bool no_more = true;  // it cuts no more than the cut that follows
+};
+
+// A level rapid between feed moves at its own depth was probably meant to be one.
+std::optional<CutInstead> cutInstead(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  CutInstead instead{{ChangeKind::feed_there, std::numeric_limits<double>::infinity(), {}, 0, -1, {}}};
+  AdvisedChange& change = instead.change;
+  for (const std::uint32_t m : moves) {
+    if (m == 0 || m + 1 >= motions.size()) return std::nullopt;
+    const Motion &before = motions[m - 1], &rapid = motions[m], &after = motions[m + 1];
+    const bool level = rapid.start.z == rapid.end.z && after.end.z == rapid.end.z && goesSideways(after);
+    if (!level || !feeds(before) || !feeds(after) || rapid.tool != after.tool) return std::nullopt;
+    const MoveCut cut = cutOf(facts, program, m), next = cutOf(facts, program, m + 1);
+    constexpr float same = 1.05F;  // widths come from cells
+    if (!cutsMaterial(next)) return std::nullopt;
+    instead.no_more &=
+        cut.section_mm2 <= next.section_mm2 * same && cut.section_height_mm <= next.section_height_mm * same;
+    change.value = std::min(change.value, double{after.feed_mm_min});
+    change.lines.push_back(rapid.line);
+  }
+  return change.value > 0 ? std::optional(instead) : std::nullopt;
+}
+
 void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cutting, Finding& f) {
-  std::vector<std::uint32_t> down, across;
+  std::vector<std::uint32_t> down, up, across;
   for (const Occurrence& o : cutting) {
     const Motion& m = facts.programs[program].program.motions[o.move];
-    (plunges(m) && !(m.flags & motion_in_cycle) ? down : across).push_back(o.move);
+    const bool cycle = (m.flags & motion_in_cycle) != 0, straight = !cycle && !goesSideways(m);
+    (straight && m.end.z > m.start.z ? up : plunges(m) && !cycle ? down : across).push_back(o.move);
   }
   std::vector<AdvisedChange> changes;
-  for (const Lift& lift : {across.empty() ? Lift{} : crossAdvice(facts, program, across),
+  for (const Lift& lift : {up.empty() ? Lift{} : upAdvice(facts, program, up),
+                           across.empty() ? Lift{} : crossAdvice(facts, program, across),
                            down.empty() ? Lift{} : downAdvice(facts, program, down)}) {
     if (lift.text.empty()) continue;
     f.help += (f.help.empty() ? "" : " ") + sentence(lift.text);
     changes.insert(changes.end(), lift.changes.begin(), lift.changes.end());
   }
-  if (!changes.empty()) f.ways.push_back(std::move(changes));
+  // A feed takes after it what the rapid took: no deeper than the tool may.
+  double stepdown_mm = std::numeric_limits<double>::infinity();
+  for (const Occurrence& o : cutting) {
+    const Tool* tool = findTool(facts.job, facts.programs[program].program.motions[o.move].tool);
+    if (tool && tool->max_stepdown_mm && o.amount > *tool->max_stepdown_mm)
+      stepdown_mm = std::min(stepdown_mm, *tool->max_stepdown_mm);
+  }
+  if (std::isfinite(stepdown_mm)) {
+    f.help += fmt::format(" Cut there in passes of at most {}.", dimensionWithUnit(facts.job, stepdown_mm));
+  } else if (!changes.empty()) {
+    f.ways.push_back(std::move(changes));
+  }
+  if (!down.empty() || !up.empty()) return;
+  if (const std::optional<CutInstead> feed = cutInstead(facts, program, across)) {
+    f.help = fmt::format(
+        "If {} to cut, write G1 in place of G0, at {}. Else {}", across.size() > 1 ? "these moves are" : "this move is",
+        quantityText(facts.job, Quantity::feed, feed->change.value),
+        static_cast<char>(std::tolower(static_cast<unsigned char>(f.help.front()))) + f.help.substr(1));
+    if (feed->no_more) f.ways.push_back({feed->change});
+  }
 }
 
 // Where rapids go straight down deep into the stock again and again, their writer took it for cleared.

@@ -50,6 +50,28 @@ bool isWayHome(const std::vector<Motion>& motions, std::uint32_t m) {
          (motions[m + 1].flags & motion_machine_frame) != 0;
 }
 
+// Each rapid ends higher; in a canned cycle R is raised.
+void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& touching, double clear_z,
+            Finding& f) {
+  AdvisedChange end{ChangeKind::end_rapid_at, clear_z, {}, 0, -1, {}},
+      raise{ChangeKind::cycle_r, clear_z, {}, 0, -1, {}};
+  for (const Occurrence& o : touching) {
+    const Motion& m = facts.programs[program].program.motions[o.move];
+    (m.flags & motion_in_cycle ? raise : end).lines.push_back(m.line);
+  }
+  std::vector<AdvisedChange> way;
+  if (!end.lines.empty()) {
+    f.help = fmt::format("End {} at {}, and go down from there at the plunge feed.",
+                         end.lines.size() > 1 ? "these rapids" : "this rapid", heightText(facts, program, clear_z));
+    way.push_back(end);
+  }
+  if (!raise.lines.empty()) {
+    f.help += (f.help.empty() ? "" : " ") + sentence(raiseRText(facts, program, clear_z));
+    way.push_back(raise);
+  }
+  f.ways.push_back(way);
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
@@ -67,14 +89,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                     ? std::string("rapid plunges down to the very top of the stock")
                     : fmt::format("rapid plunges down to {} above the stock", f.amount_text);
     const double clearance_mm = facts.job.limits.clearance_mm;
-    const double clear_z = stockTopZ(facts, *program.setup) + (clearance_mm > 0 ? clearance_mm : 1);
-    f.help = program.program.motions[touching.front().move].flags & motion_in_cycle
-                 ? sentence(raiseRText(facts, i, clear_z))
-                 : fmt::format("End {} at {}, and go down from there at the plunge feed.",
-                               f.moves > 1 ? "these rapids" : "this rapid", heightText(facts, i, clear_z));
+    const double clear_z = stockTopZ(facts, *program.setup) + (clearance_mm > touching_mm ? clearance_mm : 1);
     if (isWayHome(program.program.motions, touching.front().move)) {
       f.message = "the way home first goes down by rapid to the place on its line, the top of the stock";
       f.help = "Write G91 G28 Z0 here and G90 on the next line: then it only goes up.";
+    } else {
+      advise(facts, i, touching, clear_z, f);
     }
     findings.push_back(std::move(f));
   }

@@ -56,6 +56,7 @@ double along(const P& p, std::size_t axis) {
 }
 
 constexpr std::array<const char*, 3> names{"X", "Y", "Z"};
+constexpr std::array zero_of{ChangeKind::zero_x, ChangeKind::zero_y, ChangeKind::zero_z};
 
 // What is known of an axis along a program: where the tool is at its start, and how high a move in machine
 // coordinates goes without zero_in_machine, the reader had to assume.
@@ -148,6 +149,10 @@ void checkInMachine(const Facts& facts, std::size_t i, MachinePoint zero, std::v
                            atLeastText(facts.job, Quantity::length, min_zero),
                            atMostText(facts.job, Quantity::length, max_zero),
                            dimensionWithUnit(facts.job, along(zero, axis)));
+      // Its sign says at which end the machine has its own zero.
+      const double to = std::clamp(along(zero, axis), min_zero, max_zero);
+      if (facts.programs[i].setup->programs.size() == 1 && (to < 0) == (along(zero, axis) < 0))
+        f.ways.push_back({{zero_of[axis], to, {}, 0, -1, {}}});
     } else {
       const Compared length = comparedText(facts.job, Quantity::length, all.high - all.low, high[axis] - low[axis]);
       f.help = fmt::format("Split the program: it needs {} along {} (maximum {}).", length.actual, name, length.limit);

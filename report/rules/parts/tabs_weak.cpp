@@ -90,12 +90,20 @@ constexpr double longest_tab_mm = 24;
 constexpr double thickest_share = 0.6;
 
 // "leave every tab at least 7.5 mm long", or what else makes a tab of the area that is wanted.
-std::string largerTab(const Job& job, const Piece& piece, std::string_view which, double long_mm, double thick_mm) {
+std::string largerTab(const Job& job, const Piece& piece, std::string_view which, double long_mm, double thick_mm,
+                      double thinner_mm) {
   const auto part = piece.bounds.high - piece.bounds.low;
   if (long_mm <= std::min(longest_tab_mm, std::max(part.x, part.y)))
     return fmt::format("leave {} at least {} long", which, atLeastText(job, Quantity::length, long_mm));
   if (thick_mm <= thickest_share * job.stock.size_mm.z)
     return fmt::format("make {} at least {} thick", which, atLeastText(job, Quantity::length, thick_mm));
+  // Half of the stock thick, and as long as it takes.
+  const double thick = job.stock.size_mm.z / 2, wanted_mm2 = job.limits.min_tab_area_mm2;
+  const double worst = thick - thinner_mm;
+  const double length = worst > 0 ? std::max(wanted_mm2 / thick, wanted_mm2 / 2 / worst) : longest_tab_mm + 1;
+  if (length <= longest_tab_mm)
+    return fmt::format("make {} at least {} long and {} thick", which, atLeastText(job, Quantity::length, length),
+                       atLeastText(job, Quantity::length, thick));
   return fmt::format("make {} both longer and thicker", which);
 }
 
@@ -107,13 +115,14 @@ std::string thinTodo(const Job& job, const Piece& piece) {
     return fmt::format("leave the skin at least {} thick, or hold the {} with {}",
                        atLeastText(job, Quantity::length, limit / tab.length_mm), pieceWord(piece), otherHold(piece));
   }
-  double long_mm = 0, thick_mm = 0;
+  double long_mm = 0, thick_mm = 0, thinner_mm = 0;
   int too_small = 0;
   for (const Tab& t : piece.tabs) {
     if (!isThinTab(job, t)) continue;
     ++too_small;
     const double worst_mm = worstTabThickness_mm(job, t);
     thick_mm = std::max({thick_mm, limit / t.length_mm, limit / 2 / t.length_mm + t.thickness_mm - worst_mm});
+    thinner_mm = std::max(thinner_mm, t.thickness_mm - worst_mm);
     long_mm = worst_mm > 0 ? std::max({long_mm, limit / t.thickness_mm, limit / 2 / worst_mm})
                            : std::numeric_limits<double>::infinity();
   }
@@ -121,7 +130,7 @@ std::string thinTodo(const Job& job, const Piece& piece) {
   const std::string size = fmt::format("{} is {} long and {} thick", too_small > 1 ? "the smallest" : "it",
                                        quantityText(job, Quantity::length, tab.length_mm),
                                        quantityText(job, Quantity::length, tab.thickness_mm));
-  const std::string larger = largerTab(job, piece, which, long_mm, thick_mm);
+  const std::string larger = largerTab(job, piece, which, long_mm, thick_mm, thinner_mm);
   const bool by_length = larger.starts_with("leave");
   return by_length ? fmt::format("{} ({})", larger, size)
                    : fmt::format("{} ({}), or hold the {} with {}", larger, size, pieceWord(piece), otherHold(piece));

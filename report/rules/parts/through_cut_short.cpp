@@ -9,6 +9,8 @@
 #include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/piece_findings.h"
+#include "report/rules/shared/stickout.h"
 #include "sim/path/setup_frame.h"
 
 namespace provecut {
@@ -58,7 +60,15 @@ std::string attachedText(const ProgramRun& run) {
   return parts == 0 ? std::string() : plural(parts, "part stays attached: ", "parts stay attached: ");
 }
 
-void word(const Facts& facts, std::size_t program, double skin_mm, Finding& f) {
+bool flutesReach(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, double depth_mm) {
+  return std::all_of(cuts.begin(), cuts.end(), [&](const Occurrence& o) {
+    const Tool* tool = findTool(facts.job, facts.programs[program].program.motions[o.move].tool);
+    return tool && tool->flute_length_mm >= depth_mm;
+  });
+}
+
+void word(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, Finding& f) {
+  const double skin_mm = *f.amount;
   const Job& job = facts.job;
   const Setup& setup = *facts.programs[program].setup;
   const double t = job.stock.size_mm.z;
@@ -80,6 +90,14 @@ void word(const Facts& facts, std::size_t program, double skin_mm, Finding& f) {
   f.help = fmt::format("Cut {} deeper, plus what you want below the stock: {} goes {} below it.",
                        atLeastText(job, Quantity::length, skin_mm), heightText(facts, program, z),
                        quantityText(job, Quantity::length, below_mm));
+  const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
+  if (std::any_of(pieces.begin(), pieces.end(), [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p); })) {
+    f.help += " The parts come loose then: leave tabs, or hold them with tape.";
+  } else if (cutsThrough(facts, program, cuts, below_mm) && flutesReach(facts, program, cuts, t + below_mm)) {
+    AdvisedChange deeper{ChangeKind::deeper_to, z, {}, 0, -1, {}};
+    for (const Occurrence& o : cuts) deeper.lines.push_back(facts.programs[program].program.motions[o.move].line);
+    f.ways.push_back({deeper});
+  }
   if (setup.zero_z_on_top) f.help += " Or set Z zero on the spoilboard.";
 }
 
@@ -93,7 +111,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.at = group.at;
     f.amount = group.amount;
     f.unit = group.unit;
-    word(facts, i, *f.amount, f);
+    word(facts, i, cuts, f);
     f.related.push_back(
         {{},
          group.place,

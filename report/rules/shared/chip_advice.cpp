@@ -10,6 +10,7 @@
 #include "parser/base/units.h"
 #include "report/base/wording.h"
 #include "report/facts/measures.h"
+#include "report/rules/shared/tried_loads.h"
 
 namespace provecut {
 
@@ -58,6 +59,29 @@ std::string either(const std::vector<std::string>& ways) {
 
 }  // namespace
 
+void addSpeedWay(const Facts& facts, const std::vector<int>& tools, double rpm, Finding& finding) {
+  const std::vector<Motion>& motions = facts.programs[finding.program_order].program.motions;
+  std::vector<AdvisedChange> speeds, matched;
+  for (const int number : tools) {
+    double now = 0;
+    for (const Motion& m : motions) {
+      if (m.tool == number) now = std::max(now, double{m.rpm});
+    }
+    speeds.push_back({ChangeKind::speed, rpm, {}, number, -1, {}});
+    matched.push_back(speeds.back());
+    if (now > 0) matched.push_back({ChangeKind::feeds_share, rpm / now, {}, number, -1, {}});
+  }
+  for (const std::vector<AdvisedChange>& way : {speeds, matched}) {
+    if (!provenByLoads(facts, finding, way)) continue;
+    finding.ways.push_back(way);
+    return;
+  }
+}
+
+double settableDown(const Job& job, double feed_mm_min) {
+  return std::isfinite(feed_mm_min) ? down(feed_mm_min, stepOf(job, feed_mm_min)) : 0;
+}
+
 double maxRpm(const Facts& facts, const Tool& tool) {
   const double machine = machineKnown(facts) ? facts.job.machine.spindle_rpm_max : infinity;
   return std::min(machine, tool.max_rpm.value_or(infinity));
@@ -69,32 +93,44 @@ double minRpm(const Facts& facts) {
 
 void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding) {
   const Job& job = facts.job;
-  const double rpm = down(wanted.rpm, rpm_step), lowest = minRpm(facts), max_feed = maxFeed_mm_min(facts);
-  const auto settable = [&](double feed_mm_min) { return up(feed_mm_min, stepOf(job, feed_mm_min)); };
-  const auto canFeed = [&](double feed_mm_min) {
-    return wanted.machine_reaches_feed && std::isfinite(feed_mm_min) && settable(feed_mm_min) <= max_feed;
-  };
+  const double lowest = minRpm(facts), max_feed = maxFeed_mm_min(facts);
   const auto raiseText = [&](double feed_mm_min) {
-    return "raise the feed to " + atLeastText(job, Quantity::feed, settable(feed_mm_min));
+    return "raise the feed to " + atLeastText(job, Quantity::feed, feed_mm_min);
   };
-  std::vector<std::string> ways;
-  if (rpm > 0 && rpm >= lowest) {
-    ways.push_back("use " + rpmText(job, rpm));
-    finding.ways.push_back({speedOf(tool, rpm)});
+  // The figures by formula, then some beyond them: corners and short moves keep the machine from its feed.
+  std::vector<double> speeds, feeds, feeds_at_lowest;
+  for (const double share : {1.0, 0.9, 0.8, 0.7, 0.6}) {
+    const double rpm = down(wanted.rpm * share, rpm_step);
+    if (rpm > 0 && rpm >= lowest) speeds.push_back(rpm);
   }
-  if (canFeed(wanted.feed_mm_min)) {
-    ways.push_back(raiseText(wanted.feed_mm_min));
-    finding.ways.push_back({feedOf(tool, settable(wanted.feed_mm_min))});
+  const auto addFeeds = [&](double feed_mm_min, std::vector<double>& all) {
+    if (!wanted.machine_reaches_feed || !std::isfinite(feed_mm_min)) return;
+    for (const double share : {1.0, 1.1, 1.25, 1.5, 2.0}) {
+      const double feed = up(feed_mm_min * share, stepOf(job, feed_mm_min * share));
+      if (feed <= max_feed) all.push_back(feed);
+    }
+  };
+  addFeeds(wanted.feed_mm_min, feeds);
+  std::vector<std::string> ways;
+  if (const auto rpm = firstProven(facts, finding, speedOf(tool, 0), speeds)) {
+    ways.push_back("use " + rpmText(job, *rpm));
+    finding.ways.push_back({speedOf(tool, *rpm)});
+  }
+  if (const auto feed = firstProven(facts, finding, feedOf(tool, 0), feeds)) {
+    ways.push_back(raiseText(*feed));
+    finding.ways.push_back({feedOf(tool, *feed)});
   }
   if (!ways.empty()) {
     finding.help = either(ways);
     return;
   }
   // Neither alone will do; both together may.
-  const double feed = wanted.feed_mm_min * lowest / wanted.rpm_now;
-  if (lowest > 0 && lowest < wanted.rpm_now && canFeed(feed)) {
+  if (lowest > 0 && lowest < wanted.rpm_now) addFeeds(wanted.feed_mm_min * lowest / wanted.rpm_now, feeds_at_lowest);
+  for (const double feed : feeds_at_lowest) {
+    const std::vector<AdvisedChange> both{speedOf(tool, lowest), feedOf(tool, feed)};
+    if (!provenByLoads(facts, finding, both)) continue;
     finding.help = fmt::format("Use {} and {}.", rpmText(job, lowest), raiseText(feed));
-    finding.ways.push_back({speedOf(tool, lowest), feedOf(tool, settable(feed))});
+    finding.ways.push_back(both);
     return;
   }
   finding.help = tool.flutes > 1 ? "Not possible with this bit on this machine: use one with fewer flutes."
@@ -103,17 +139,23 @@ void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings
 
 void adviseThinnerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding) {
   const Job& job = facts.job;
-  std::vector<std::string> ways;
-  const double feed = down(wanted.feed_mm_min, stepOf(job, wanted.feed_mm_min));
-  if (feed > 0) {
-    ways.push_back("lower the feed to " + atMostText(job, Quantity::feed, feed));
-    finding.ways.push_back({feedOf(tool, feed)});
+  std::vector<double> feeds, speeds;
+  for (const double share : {1.0, 0.9, 0.75}) {
+    const double feed = settableDown(job, wanted.feed_mm_min * share);
+    if (feed > 0) feeds.push_back(feed);
   }
-  // Any higher speed does as well.
-  const double rpm = std::max(up(wanted.rpm, rpm_step), minRpm(facts));
-  if (rpm <= maxRpm(facts, tool)) {
-    ways.push_back("use " + rpmText(job, rpm));
-    finding.ways.push_back({speedOf(tool, rpm)});
+  for (const double share : {1.0, 1.1, 1.25}) {
+    const double rpm = std::max(up(wanted.rpm * share, rpm_step), minRpm(facts));
+    if (rpm <= maxRpm(facts, tool)) speeds.push_back(rpm);
+  }
+  std::vector<std::string> ways;
+  if (const auto feed = firstProven(facts, finding, feedOf(tool, 0), feeds)) {
+    ways.push_back("lower the feed to " + atMostText(job, Quantity::feed, *feed));
+    finding.ways.push_back({feedOf(tool, *feed)});
+  }
+  if (const auto rpm = firstProven(facts, finding, speedOf(tool, 0), speeds)) {
+    ways.push_back("use " + rpmText(job, *rpm));
+    finding.ways.push_back({speedOf(tool, *rpm)});
   }
   finding.help = ways.empty() ? "Not possible with this bit on this machine: use a larger one." : either(ways);
 }

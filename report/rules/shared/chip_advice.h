@@ -1,6 +1,8 @@
 // What to set where chips are too thin or too thick: absolute figures, within the limits of machine and tool.
 #pragma once
 
+#include <vector>
+
 #include "parser/job/job.h"
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
@@ -20,6 +22,13 @@ void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings
 
 // "Lower the feed to 3,200 mm/min, or use 15,000 rpm."
 void adviseThinnerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding);
+
+// "Set S12000 or less, and a feed to match": the speed alone where that is proven, else with the feeds in proportion.
+// Adds no way where neither is.
+void addSpeedWay(const Facts& facts, const std::vector<int>& tools, double rpm, Finding& finding);
+
+// The next lower feed that one can set: whole tens of mm/min from 100 on, whole in/min.
+double settableDown(const Job& job, double feed_mm_min);
 
 // The highest speed that both the machine and the tool allow, and the lowest of the machine; infinity and 0 where they
 // are not known.

@@ -79,12 +79,12 @@ std::optional<Lift> liftOverHoldDown(const Facts& facts, std::size_t program, co
   return liftOver(facts, program, moves, z_mm);
 }
 
-// Whether the stock, and every piece of it as the program starts, has something else to hold it.
+// Whether every piece that it holds keeps two others: with one alone it can turn.
 bool othersHold(const Facts& facts, std::size_t program, int hold_down) {
   if (program >= facts.run.programs.size()) return false;
   const std::vector<PieceHeld>& pieces = facts.run.programs[program].holding;
   return !pieces.empty() && std::all_of(pieces.begin(), pieces.end(), [&](const PieceHeld& p) {
-    return p.by.empty() || p.by.size() > 1 || p.by.front() != hold_down;
+    return p.by.size() > 2 || std::find(p.by.begin(), p.by.end(), hold_down) == p.by.end();
   });
 }
 
@@ -109,7 +109,9 @@ HoldDownAdvice holdDownAdvice(const Facts& facts, std::size_t program, int hold_
       ways.push_back(fmt::format("move {} {}, to {}{}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
                                  spotText(facts.job, spot->at),
                                  hasPilotHole(facts, program, hold_down) ? " (its pilot hole has to move too)" : ""));
-      advice.ways.push_back({{ChangeKind::hold_down_at, 0, {}, 0, hold_down, spot->at}});
+      // Elsewhere it may hold another piece.
+      if (held || facts.run.programs[program].holding.size() <= 1)
+        advice.ways.push_back({{ChangeKind::hold_down_at, 0, {}, 0, hold_down, spot->at}});
       ways.push_back(held ? "remove it before this program"
                           : "remove it before this program and hold the stock somewhere else");
     } else {

@@ -81,9 +81,9 @@ Finding together(const Facts& facts, std::size_t program, bool fast,
   rpm = fast ? std::floor(rpm) : std::ceil(rpm);
   f.help = possible ? fmt::format("Set S{:.0f} or {} for each, and feeds to match.", rpm, fast ? "less" : "more")
                     : "Not possible with all of these bits on this machine: some may not turn that fast.";
-  std::vector<AdvisedChange> speeds;
-  for (const auto& [number, outside] : by_tool) speeds.push_back({ChangeKind::speed, rpm, {}, number, -1, {}});
-  if (possible) f.ways.push_back(std::move(speeds));
+  std::vector<int> numbers;
+  for (const auto& [number, outside] : by_tool) numbers.push_back(number);
+  if (possible) addSpeedWay(facts, numbers, rpm, f);
   if (possible) f.help += " Or set the job's `spindle_rpm` to what this machine does.";
   wordDialled(facts, f);
   return f;
@@ -119,7 +119,7 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
       } else {
         const double rpm = fast ? std::floor(maxRpm(facts, tool)) : std::ceil(limit);
         f.help = fmt::format("Set S{:.0f} or {}, and a feed to match.", rpm, fast ? "less" : "more");
-        f.ways.push_back({{ChangeKind::speed, rpm, {}, number, -1, {}}});
+        addSpeedWay(facts, {number}, rpm, f);
       }
       wordDialled(facts, f);
       findings.push_back(std::move(f));

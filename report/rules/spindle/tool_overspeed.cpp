@@ -56,7 +56,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                    ? fmt::format("Set S{:.0f} or less before this tool cuts, and a feed to match.", std::floor(max_rpm))
                    : fmt::format("Do not use this bit here: the spindle's minimum is {}.",
                                  quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
-      if (minRpm(facts) <= max_rpm) f.ways.push_back({{ChangeKind::speed, std::floor(max_rpm), {}, number, -1, {}}});
+      if (minRpm(facts) <= max_rpm) addSpeedWay(facts, {number}, std::floor(max_rpm), f);
       findings.push_back(std::move(f));
     }
   }

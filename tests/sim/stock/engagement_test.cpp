@@ -309,6 +309,22 @@ TEST(Engagement, a_deeper_pass_beside_the_last_one_meets_the_whole_wall) {
   }
 }
 
+// The walls that the passes before left are grazed on the raster; at any angle of the corner they are not cut.
+TEST(Engagement, a_pass_in_an_old_slot_is_no_deeper_than_it_goes_down) {
+  for (const WorkPoint2 p : places) {
+    for (const double turn : {20.0, 77.0, 130.0, 163.0}) {
+      const Vec2 u{std::cos(turn * pi / 180), std::sin(turn * pi / 180)};
+      const WorkPoint2 a = p + Vec2{50, 10}, b = p + Vec2{51.5, 30}, c = b + u * 20;
+      Moves m(1);
+      for (const double z : {-2.5, -5.0, -7.5, -10.0}) {
+        m.rapid({a.x, a.y, 5}).feed({a.x, a.y, z}).feed({b.x, b.y, z}).feed({c.x, c.y, z}).rapid({c.x, c.y, 5});
+      }
+      m.rapid({a.x, a.y, 5}).feed({a.x, a.y, -12.5}).feed({b.x, b.y, -12.5}).feed({c.x, c.y, -12.5});
+      EXPECT_LT(last(flatTool(1, 3.175), m).move.section_height_mm, 3) << "turned by " << turn << ", at " << p.x;
+    }
+  }
+}
+
 TEST(Engagement, half_of_a_move_in_air_is_not_averaged_in) {
   Moves m(1);
   m.slot({{20, 20}, {40, 20}}, 6);

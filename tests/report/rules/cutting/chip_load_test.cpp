@@ -23,7 +23,11 @@ Stock of(Material material) {
 }
 
 struct SlottingQuarterInch : LoadScene {
-  SlottingQuarterInch() { tool().diameter_mm = 6.35; }  // hardwood: 0.28 mm at most
+  SlottingQuarterInch() {
+    tool().diameter_mm = 6.35;  // hardwood: 0.28 mm at most
+    feed_mm_min = 15000;
+    job().machine.max_rate_mm_min = {15000, 15000, 5000};
+  }
 };
 
 TEST(ChipLoad, the_thickest_chip_of_a_tool_is_named) {
@@ -59,6 +63,34 @@ TEST(ChipLoad, a_tenth_more_than_the_charts_is_allowed_and_a_thousandth_more_is_
   s.cutsAt(0.308, 0.308);
   EXPECT_TRUE(s.findings(chip_load_rule).empty());
   s.cutsAt(0.3083, 0.3083);
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+// 30 moves within the limit and one beyond it: 0.28 mm, and half as much again.
+struct NowAndThen : SlottingQuarterInch {
+  explicit NowAndThen(double chip_mm) {
+    for (int i = 0; i < 30; ++i) cutsAt(0.2, 0.2);
+    cutsAt(chip_mm, chip_mm);
+  }
+};
+
+TEST(ChipLoad, a_chart_passed_now_and_then_by_less_than_charts_differ_says_nothing) {
+  EXPECT_TRUE(NowAndThen(0.419).findings(chip_load_rule).empty());
+}
+
+TEST(ChipLoad, a_chart_passed_by_far_is_told_of_a_single_move) {
+  EXPECT_EQ(NowAndThen(0.421).findings(chip_load_rule).size(), 1u);
+}
+
+TEST(ChipLoad, a_limit_of_the_bits_own_is_told_of_a_single_move) {
+  NowAndThen s(0.3);
+  s.tool().chip_load_mm = Vec2{0.1, 0.28};
+  EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
+}
+
+TEST(ChipLoad, a_chart_passed_a_little_for_a_fifth_of_the_time_is_told) {
+  NowAndThen s(0.4);
+  for (int i = 0; i < 20; ++i) s.cutsAt(0.4, 0.4);
   EXPECT_EQ(s.findings(chip_load_rule).size(), 1u);
 }
 

@@ -34,16 +34,16 @@ TEST(CutterDeflection, a_cut_that_bends_its_cutter_is_named) {
             "Give it a stickout of 24 mm (now 35 mm) and set Z zero again. Or take no more than 1.3 mm per pass.");
 }
 
-// 35 mm of stickout less half of 3 mm: 33.5 mm. A shank of 2 mm bears 2500 pi 8 / 32 = 1963 N mm, so 58.6 N.
+// 35 mm of stickout less half of 3 mm: 33.5 mm. A shank of 2 mm bears 1500 pi 8 / 32 = 1178 N mm, so 35.2 N.
 TEST(CutterDeflection, a_neck_that_would_snap_is_said_to_break) {
   Slim s;
   s.tool().shank_diameter_mm = 2;
-  s.bends(4, 58);
+  s.bends(4, 35);
   EXPECT_EQ(s.findings(cutter_deflection_rule).at(0).message,
-            "the cut bends 6 mm flat by 4 mm (maximum 0.1 mm); it pushes with 58 N");
-  s.bends(4.1, 60);
+            "the cut bends 6 mm flat by 4 mm (maximum 0.1 mm); it pushes with 35 N");
+  s.bends(4.1, 36);
   EXPECT_EQ(s.findings(cutter_deflection_rule).at(0).message,
-            "the cut breaks 6 mm flat: it would bend by up to 4.1 mm (maximum 0.1 mm); it pushes with 60 N");
+            "the cut breaks 6 mm flat: it would bend by up to 4.1 mm (maximum 0.1 mm); it pushes with 36 N");
 }
 
 // Hardwood: 25 h + 2 per mm. A 6.35 mm bit may take 0.28 mm: 9 against 22 at 0.8 mm, a share of 0.409.

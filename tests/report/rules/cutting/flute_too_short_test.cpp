@@ -44,15 +44,26 @@ TEST(FluteTooShort, half_a_millimetre_of_a_shank_as_wide_as_the_cutter_is_not_ye
 
 TEST(FluteTooShort, a_neck_that_is_thin_already_is_not_advised) {
   Rubs s(16.5);
-  EXPECT_EQ(s.findings(flute_too_short_rule).at(0).help,
-            "Cut at least 16.5 mm less deep. Or use a bit with at least 38.5 mm of flutes or with a neck thinner than "
-            "the cutter.");
+  EXPECT_EQ(
+      s.findings(flute_too_short_rule).at(0).help,
+      "Use a bit with at least 38.5 mm of flutes. Or use one with a neck thinner than the cutter, and cut in passes.");
   s.tool().shank_diameter_mm = 5;
   const Finding f = s.findings(flute_too_short_rule).at(0);
   EXPECT_EQ(f.level, Level::stop);
   EXPECT_EQ(f.message, "the neck of 6 mm flat rubs: material stands 16.5 mm above its flutes");
   EXPECT_EQ(f.help,
             "Clear what stands above its flutes with another bit first. Or use a bit with at least 38.5 mm of flutes.");
+}
+
+// Z -15 of 18 mm: 6 mm less. 22 mm of flutes and 27 mm more were eight diameters and a bit: there is no such bit.
+TEST(FluteTooShort, the_depth_that_the_flutes_reach_is_named_and_no_bit_that_is_not_sold) {
+  Rubs s(6);
+  s.last().end.z = -15;
+  EXPECT_EQ(s.findings(flute_too_short_rule).at(0).help,
+            "Cut no deeper than Z -9 mm with it. Or use a bit with at least 28 mm of flutes. Or use one with a neck "
+            "thinner than the cutter, and cut in passes.");
+  EXPECT_EQ(Rubs(27).findings(flute_too_short_rule).at(0).help,
+            "Use a bit with a neck thinner than the cutter, and cut in passes.");
 }
 
 TEST(FluteTooShort, what_it_pulls_through_on_the_way_up_follows_from_it) {

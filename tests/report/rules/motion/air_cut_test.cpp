@@ -164,7 +164,7 @@ TEST(AirCut, a_path_that_is_cut_twice_is_told_as_one) {
   const auto findings = s.findings(air_cut_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].help,
-            "From here on the program goes where it has already cut: take the repeat out if it is not meant.");
+            "Lines 6 to 14 run a path a second time that is cut already: delete them if that is not meant.");
 }
 
 TEST(AirCut, rapids_do_not_count_and_an_unknown_tool_says_nothing) {

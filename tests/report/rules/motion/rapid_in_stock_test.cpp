@@ -87,6 +87,28 @@ TEST(RapidInStock, deep_rapids_straight_down_again_and_again_ask_for_the_program
   EXPECT_TRUE(asked());
 }
 
+// A retract before it would leave the cut that follows in the air.
+TEST(RapidInStock, a_level_rapid_between_two_cuts_at_its_depth_was_probably_to_cut) {
+  Scene s;
+  s.job().limits.clearance_mm = 3;
+  s.feed({50, 50, -3});
+  s.rapid({90, 50, -3});
+  s.cuts(3, 3);
+  s.programRun().cuts.back().section_mm2 = 18;
+  s.programRun().cuts.back().section_height_mm = 3;
+  s.feed({90, 80, -3});
+  s.cuts(3, 3);
+  s.programRun().cuts.back().section_mm2 = 18;
+  s.programRun().cuts.back().section_height_mm = 3;
+  const Finding f = s.findings(rapid_in_stock_rule).at(0);
+  EXPECT_EQ(f.level, Level::stop);
+  EXPECT_EQ(f.help,
+            "If this move is to cut, write G1 in place of G0, at 1,000 mm/min. Else retract to Z 3 mm or higher before "
+            "this move, and come down after it at the plunge feed.");
+  s.programRun().cuts.back() = {};  // the next one runs in the air
+  EXPECT_EQ(s.findings(rapid_in_stock_rule).at(0).help.substr(0, 7), "Retract");
+}
+
 TEST(RapidInStock, a_cycle_is_to_raise_its_r) {
   Scene s;
   s.rapid({50, 50, -1}).flags = motion_in_cycle;

@@ -234,7 +234,7 @@ TEST(TabsWeak, thin_tabs_are_to_be_thicker_where_the_length_would_be_no_tabs) {
   s.piece().tabs = {tab(3, 0.4), tab(3, 0.4)};
   EXPECT_THAT(s.findings(tabs_weak_rule).at(0).help, HasSubstr("Make every tab at least 5 mm thick (the smallest is"));
   s.piece().tabs = {tab(1, 0.4), tab(1, 0.4)};
-  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).help, HasSubstr("Make every tab both longer and thicker"));
+  EXPECT_THAT(s.findings(tabs_weak_rule).at(0).help, HasSubstr("Make every tab at least 1.7 mm long and 9 mm thick"));
 }
 
 TEST(TabsWeak, what_held_the_part_until_this_program_is_named) {

@@ -1,0 +1,25 @@
+// How far a tool must stand out of its collet, and how deep it may go with what it is.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "report/facts/facts.h"
+#include "report/rules/shared/grouping.h"
+
+namespace provecut {
+
+// No flutes in the collet, and neither the nut nor what hangs from the spindle lower than limits.clearance above all
+// that stands, in any program, mm.
+double leastStickout_mm(const Facts& facts, const Tool& tool);
+
+// True where these moves surely cut the stock through if they end `below_mm` below its underside: by more than a sheet
+// may be thicker, and with a level tip, so that no rim is left.
+bool cutsThrough(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, double below_mm);
+
+// The Z below which the tool may not go in these moves, where each stands in the stock by its amount; absent where one
+// of them must go through the stock, or where too thin a floor or nothing at all would be left to cut.
+std::optional<double> shallowerZ(const Facts& facts, std::size_t program, const std::vector<Occurrence>& deep);
+
+}  // namespace provecut
