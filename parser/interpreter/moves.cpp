@@ -22,6 +22,8 @@ void noteModalUse(const MachineState& machine, Sink& sink, const Motion& m) {
   if (m.flags & motion_machine_frame) return;
   (machine.modal.inch ? use.ever_inch : use.ever_mm) = true;
   use.ever_incremental |= machine.modal.incremental;
+  if (!use.any_move) use.first_incremental = machine.modal.incremental;
+  use.any_move = true;
   use.ever_other_plane |= machine.modal.plane != Plane::xy;
   const bool plane_matters = isArc(m) || machine.cycle.running;
   if (use.units_set && use.distance_set && (use.plane_set || !plane_matters)) return;

@@ -98,9 +98,11 @@ struct ModalUse {
   bool units_set = false, distance_set = false, plane_set = false, feed_mode_set = false, work_offset_set = false;
   bool units_used = false, distance_used = false, plane_used = false;  // relied upon by a move before they were set
   bool ever_inch = false, ever_mm = false;
-  bool ever_incremental = false;  // G91
-  bool ever_other_plane = false;  // moves under G18, G19
-  Place first_use;                // the first move that relies on one of them
+  bool ever_incremental = false;   // G91
+  bool first_incremental = false;  // the first move, other than one in machine coordinates, is an increment
+  bool any_move = false;           // such a first move has been
+  bool ever_other_plane = false;   // moves under G18, G19
+  Place first_use;                 // the first move that relies on one of them
 };
 
 // What a line in mid-program may rest on. Bits of a ModeSet.

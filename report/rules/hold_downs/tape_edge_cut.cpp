@@ -16,8 +16,8 @@ namespace tape_edge_cut {
 
 constexpr std::string_view page = R"(## What it finds
 
-A sideways move below the stock's underside runs into the edge of a tape that lies under the stock. A bit that goes
-straight down into the tape, or stays in it, is not told.
+A sideways move below the stock's underside runs into the edge of a tape that lies under the stock. A bit that comes
+down into the tape, or stays in it, is not told. Neither is tape from `held_by`: nobody said where its edges are.
 
 ## Why it matters
 
@@ -51,10 +51,17 @@ Common practice; no published source. Cuts less than 0.01 mm below the underside
 )";
 
 // It meets the tape on its way, not as it goes down, and not from where it starts: there the bit is in it already.
-bool runsIn(const Motion& motion, const Contact& contact) {
+// Where it comes down aslant into the tape's face it meets no edge.
+bool runsIn(const Motion& motion, const Contact& contact, double underside) {
   constexpr double on_its_way_mm = 0.01;
+  if (contact.entry.z > underside - on_its_way_mm) return false;
   if (contact.part != ToolPart::cutter || contact.plunge || motion.kind == MotionKind::rapid) return false;
   return length(flat(contact.entry) - flat(motion.start)) > on_its_way_mm;
+}
+
+// A setup's `held_by` says tape, and not where its edges are.
+bool edgesUnknown(const HoldDown& tape, const Setup& setup) {
+  return tape.place.line > 0 && tape.place.line == setup.place.line;
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -65,7 +72,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::set<int> tapes;
     for (const Contact& c : facts.run.programs[i].tape_contacts) {
       const Motion& motion = program.program.motions[c.move];
-      if (!runsIn(motion, c)) continue;
+      if (!runsIn(motion, c, underside)) continue;
+      if (edgesUnknown(facts.job.hold_downs[c.hold_down], *program.setup)) continue;
       into.push_back({c.move, underside - lowestTip(motion).z, c.entry});
       tapes.insert(c.hold_down);
     }

@@ -1,11 +1,13 @@
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 #include <string>
 #include <string_view>
 
 #include "report/facts/measures.h"
+#include "report/facts/tool_changer.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
@@ -20,8 +22,9 @@ namespace first_move {
 constexpr std::string_view page = R"(## What it finds
 
 The first sideways move of a program comes before any Z height is set, comes down aslant itself, or runs at a height
-that does not clear the highest hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so this move may hit any of
-them.
+that does not clear the highest hold-down by `limits.clearance`. Nobody knows where the tool is when the program starts, so
+this move may hit any of them. A machine that changes its bits itself (`tool_change_s` below 60) leaves the tool at the
+top after M6.
 
 ## Why it matters
 
@@ -58,15 +61,6 @@ bool namesXOrY(std::string_view line) {
   return false;
 }
 
-// By what is in force before the line after the move's.
-bool incrementalAt(const Program& program, std::uint32_t move) {
-  bool incremental = program.modal.ever_incremental;
-  for (const ResumePoint& r : program.resumes) {
-    if (r.before_motion <= move + 1) incremental = r.incremental;
-  }
-  return incremental;
-}
-
 // How the first sideways move begins.
 struct FirstMove {
   std::uint32_t index = 0;
@@ -74,7 +68,14 @@ struct FirstMove {
   bool comes_down = false;  // it sets its height itself, aslant
 };
 
-std::optional<FirstMove> firstSideways(const ProgramFacts& p) {
+// A machine that changes its bits itself leaves the tool at the top.
+bool changerLifts(const Job& job, const Program& program, std::uint32_t move) {
+  return changesBitsItself(job.machine) &&
+         std::any_of(program.events.begin(), program.events.end(),
+                     [&](const Event& e) { return e.kind == EventKind::tool_change && e.before_motion <= move; });
+}
+
+std::optional<FirstMove> firstSideways(const Job& job, const ProgramFacts& p) {
   const std::vector<Motion>& motions = p.program.motions;
   FirstMove first;
   for (; first.index < motions.size(); ++first.index) {
@@ -88,6 +89,7 @@ std::optional<FirstMove> firstSideways(const ProgramFacts& p) {
     }
     // A move to X0 Y0 ends where the start was assumed: it goes sideways all the same.
     if (goesSideways(m) || !names_height || namesXOrY(p.line(m.line))) {
+      first.height_set = first.height_set || changerLifts(job, p.program, first.index);
       first.comes_down = !first.height_set && names_height;
       return first;
     }
@@ -99,7 +101,7 @@ std::optional<FirstMove> firstSideways(const ProgramFacts& p) {
 void advise(const Facts& facts, std::size_t program, const FirstMove& first, double wanted_z, Finding& f) {
   const Motion& m = facts.programs[program].program.motions[first.index];
   const double up_z = wanted_z + reachBelowTip(facts, m.tool);
-  if (incrementalAt(facts.programs[program].program, first.index)) {
+  if (facts.programs[program].program.modal.first_incremental) {
     f.help = fmt::format(
         "Before you start, jog to the place the program counts from, at {} or higher. (A rapid up before this line "
         "would lift all that follows: it is in increments, G91.)",
@@ -130,7 +132,7 @@ void addTooLow(const Facts& facts, const Highest& highest, double z, Finding& f)
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
-    const std::optional<FirstMove> first = firstSideways(p);
+    const std::optional<FirstMove> first = firstSideways(facts.job, p);
     if (!first) continue;
     const Motion& m = p.program.motions[first->index];
     const Highest highest = highestStanding(facts, p);

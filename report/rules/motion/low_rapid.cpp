@@ -62,14 +62,14 @@ two-hundredth is our own estimate of how far a board bows, and so are the 0.5 mm
 constexpr double written_mm = 0.002;
 
 // What bare stock may bow, and no less than one zeroes to.
-constexpr double bow_share = 0.005, least_over_stock_mm = 1;
+constexpr double bow_share = 0.005, least_over_stock_mm = 1, most_over_stock_mm = 2;
 // Over stock that the program itself has probed.
 constexpr double over_probed_mm = 0.5;
 
 double minOverStock_mm(const Job& job, bool probed) {
   if (probed) return std::min(job.limits.clearance_mm, over_probed_mm);
   const double longer_mm = std::max(job.stock.size_mm.x, job.stock.size_mm.y);
-  return std::min(job.limits.clearance_mm, std::max(least_over_stock_mm, bow_share * longer_mm));
+  return std::min(job.limits.clearance_mm, std::clamp(bow_share * longer_mm, least_over_stock_mm, most_over_stock_mm));
 }
 
 // Follows a program: true while the tool has not come up over the stock since it cut.

@@ -12,7 +12,8 @@ namespace start_state {
 constexpr std::string_view page = R"(## What it finds
 
 A program moves before it sets the unit (G20, G21), absolute or incremental distances (G90, G91), or the plane of its
-arcs (G17). The plane of canned cycles counts only in a job with a program in another plane (G18, G19). Moves in machine
+arcs (G17). The plane of canned cycles counts only in a job with a program in another plane (G18, G19). A plane alone, where
+no program has another one, is a note: machines start in G17. Moves in machine
 coordinates (G28, G53) rest on none of these.
 
 ## Why it matters
@@ -64,6 +65,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = placeFinding(facts, i, start_state_rule, modal.first_use);
     f.message = fmt::format("moves before it sets {}", listText(relied));
     f.help = fmt::format("Put {} before this line.", listText(words));
+    if (!modal.units_used && !modal.distance_used && !other_plane) f.level = Level::note;
     findings.push_back(std::move(f));
   }
 }

@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "report/facts/measures.h"
+#include "report/facts/tool_changer.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/grouping.h"
@@ -29,7 +30,8 @@ its feed or at the axes' maximum rates, without acceleration. At a stop (M0, M1,
 to speed while you press Start. Without `spindle_start_s` in the job file the time is a guess for such a machine at its
 highest speed, and in proportion for a lower one; then a cut too early is only a look. One short by a tenth of that time
 or less is a level lower still: the times are not known so well. Under M4 a feed along the very top of the stock counts
-as a cut.
+as a cut. A machine that changes its bits itself (`tool_change_s` below 60) waits for its spindle, unless the job gives
+`spindle_start_s`.
 
 A spindle that is switched by hand (`spindle = "by-hand"` under [machine]) needs no M3, and one with a dial
 (`speed = "by-hand"`) no S.
@@ -98,6 +100,8 @@ struct Met {
 double neededSeconds(const Facts& facts, double rpm) {
   const Machine& machine = facts.job.machine;
   if (!machineKnown(facts)) return 0;
+  // A machine with a changer starts its spindle through a drive that reports when it is at speed.
+  if (!machine.spindle_start_given && changesBitsItself(machine)) return 0;
   if (machine.spindle_start_given || !(rpm > 0) || !(machine.spindle_rpm_max > 0)) return machine.spindle_start_s;
   return machine.spindle_start_s * std::min(1.0, rpm / machine.spindle_rpm_max);
 }

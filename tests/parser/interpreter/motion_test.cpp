@@ -302,6 +302,8 @@ TEST(ModalUse, a_way_home_rests_on_no_mode) {
 TEST(ModalUse, increments_anywhere_are_known) {
   EXPECT_FALSE(interpret("G21 G90 G0 X1\nM2").modal.ever_incremental);
   EXPECT_TRUE(interpret("G21 G90 G0 X1\nG91 X1\nG90 X3\nM2").modal.ever_incremental);
+  EXPECT_FALSE(interpret("G21 G91 G28 Z0\nG90 G0 X1\nG91 X1\nM2").modal.first_incremental);
+  EXPECT_TRUE(interpret("G21 G91 G0 X1\nG90 X3\nM2").modal.first_incremental);
 }
 
 TEST(End, lines_after_the_end_are_not_run_and_that_is_said) {

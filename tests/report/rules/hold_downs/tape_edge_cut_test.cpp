@@ -47,6 +47,23 @@ TEST(TapeEdgeCut, a_cut_that_goes_down_in_the_tape_and_stays_in_it_or_leaves_it_
   EXPECT_TRUE(TapedStock(100, 40, -18.3).check().empty());
 }
 
+TEST(TapeEdgeCut, a_ramp_that_comes_down_inside_the_tape_meets_no_edge) {
+  TapedStock inside(90, 90, 1);
+  inside.feed({110, 50, -18.3});
+  EXPECT_TRUE(inside.check().empty());
+  TapedStock across(40, 40, -17.9);
+  across.feed({100, 50, -18.5});
+  EXPECT_EQ(across.check().size(), 1u);
+}
+
+TEST(TapeEdgeCut, tape_that_a_setup_is_held_by_has_no_edge_that_is_known) {
+  TapedStock s(40, 100, -18.3);
+  s.setup().place = {12, 1, 2};
+  EXPECT_EQ(s.check().size(), 1u);
+  s.job().hold_downs.back().place = s.setup().place;
+  EXPECT_TRUE(s.check().empty());
+}
+
 TEST(TapeEdgeCut, thicker_stock_lies_on_its_tape_all_the_same) {
   TapedStock s(40, 100, -18.3);
   s.job().stock.size_mm.z = 18.4;

@@ -28,6 +28,18 @@ TEST(FirstMove, sideways_before_any_height) {
   EXPECT_EQ(findings[0].help, "Put G0 Z3 or higher on its own line before this one.");
 }
 
+TEST(FirstMove, a_machine_that_changes_its_bits_itself_leaves_the_tool_at_the_top) {
+  Unknown s;
+  s.event(EventKind::tool_change, 1);
+  s.first({0, 0, 120}, {20, 20, 120});
+  s.first({20, 20, 120}, {20, 20, 40});
+  EXPECT_EQ(s.findings(first_move_rule).size(), 1u);  // by hand: who knows where it stands
+  s.job().machine.tool_change_s = 12;
+  EXPECT_TRUE(s.findings(first_move_rule).empty());
+  s.program().events.clear();
+  EXPECT_EQ(s.findings(first_move_rule).size(), 1u);
+}
+
 TEST(FirstMove, to_x0_y0_is_sideways_too) {
   Unknown s;
   s.first({0, 0, 120}, {0, 0, 120});
@@ -57,10 +69,10 @@ TEST(FirstMove, down_to_x0_y0_is_aslant_too) {
 // A rapid up would lift all that follows.
 TEST(FirstMove, a_program_in_increments_is_started_high_enough) {
   Unknown s;
-  ResumePoint start;
-  start.incremental = true;
-  s.program().resumes.push_back(start);
   s.first({0, 0, 120}, {20, 20, 120});
+  s.program().modal.ever_incremental = true;  // later on
+  EXPECT_EQ(s.findings(first_move_rule).at(0).help, "Put G0 Z3 or higher on its own line before this one.");
+  s.program().modal.first_incremental = true;
   EXPECT_EQ(s.findings(first_move_rule).at(0).help,
             "Before you start, jog to the place the program counts from, at Z 3 mm or higher. (A rapid up before this "
             "line would lift all that follows: it is in increments, G91.)");

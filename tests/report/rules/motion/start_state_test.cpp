@@ -35,6 +35,7 @@ TEST(StartState, the_plane_counts_where_a_program_of_the_job_leaves_another_one)
   s.program(1).modal.ever_other_plane = true;
   ASSERT_EQ(s.findings(start_state_rule).size(), 1u);
   EXPECT_EQ(s.findings(start_state_rule)[0].message, "moves before it sets the XY plane (G17)");
+  EXPECT_EQ(s.findings(start_state_rule)[0].level, Level::look);
 }
 
 TEST(StartState, the_plane_counts_where_there_are_arcs) {
@@ -42,7 +43,10 @@ TEST(StartState, the_plane_counts_where_there_are_arcs) {
   s.rapid({50, 50, 5});
   s.arc({60, 50, 5}, {55, 50}, Plane::xy, true);
   s.program().modal.plane_used = true;
-  EXPECT_EQ(s.findings(start_state_rule).size(), 1u);
+  ASSERT_EQ(s.findings(start_state_rule).size(), 1u);
+  EXPECT_EQ(s.findings(start_state_rule)[0].level, Level::note);
+  s.program().modal.distance_used = true;
+  EXPECT_EQ(s.findings(start_state_rule)[0].level, Level::look);
 }
 
 TEST(StartState, a_single_missing_word_is_enough) {

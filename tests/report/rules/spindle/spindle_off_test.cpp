@@ -192,6 +192,19 @@ TEST(SpindleOff, a_start_time_that_nobody_measured_only_warns) {
   EXPECT_EQ(s.findings(spindle_off_rule)[0].level, Level::stop);
 }
 
+TEST(SpindleOff, a_machine_that_changes_its_bits_itself_waits_for_its_spindle_unless_the_job_knows_better) {
+  Start s;
+  s.job().machine.tool_change_s = 12;
+  s.event(EventKind::spindle_start, 18000);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  EXPECT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  s.job().machine.spindle_start_given = false;
+  EXPECT_TRUE(s.findings(spindle_off_rule).empty());
+  s.last().spindle = Spindle::off;
+  EXPECT_EQ(s.findings(spindle_off_rule).size(), 1u);
+}
+
 TEST(SpindleOff, a_guessed_start_time_is_that_to_the_highest_speed) {
   Start s;
   s.job().machine.spindle_start_given = false;
