@@ -1,7 +1,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <array>
+#include <cctype>
 #include <map>
+#include <optional>
+#include <string_view>
 #include <utility>
 
 #include "report/base/wording.h"
@@ -91,6 +95,25 @@ void relateNearPass(const Facts& facts, std::size_t program, int hold_down, Find
                                    facts.job.hold_downs[hold_down].name, text.actual, text.limit)});
 }
 
+bool speaksOfHoldDowns(std::string_view line) {
+  std::string text(line);
+  std::transform(text.begin(), text.end(), text.begin(),
+                 [](char c) { return static_cast<char>(std::tolower(static_cast<unsigned char>(c))); });
+  constexpr std::array<std::string_view, 4> words{"clamp", "screw", "hold-down", "hold down"};
+  return std::any_of(words.begin(), words.end(), [&](std::string_view w) { return text.find(w) != std::string::npos; });
+}
+
+// A stop before the move whose comment, there or beside it, speaks of clamps: the job file lists hold-downs by program.
+std::optional<std::uint32_t> stopForHoldDowns(const ProgramFacts& program, std::uint32_t move) {
+  for (const Event& e : program.program.events) {
+    if ((e.kind != EventKind::stop && e.kind != EventKind::optional_stop) || e.before_motion > move) continue;
+    for (std::uint32_t line = std::max(e.place.line, 2u) - 1; line <= e.place.line + 1; ++line) {
+      if (speaksOfHoldDowns(program.line(line))) return e.place.line;
+    }
+  }
+  return std::nullopt;
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     const ProgramFacts& program = facts.programs[i];
@@ -113,6 +136,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       HoldDownAdvice advice = holdDownAdvice(facts, i, index, moves);
       f.help = std::move(advice.text);
       f.ways = std::move(advice.ways);
+      if (const auto line = stopForHoldDowns(program, moves.front())) {
+        f.help = fmt::format(
+            "Do you move {} at the stop on line {}? Then split the program there and list the hold-downs of each half. "
+            "Otherwise: {}",
+            hold_down.name, *line, f.help);
+      }
       relateToJob(facts, f, hold_down.place, hold_down.name + " is defined here");
       relateNearPass(facts, i, index, f);
       findings.push_back(std::move(f));

@@ -46,6 +46,25 @@ TEST(HoldDownHit, a_rapid_into_a_screw_head_is_said_with_its_depth_and_what_to_d
 }
 
 // Stickout 35: a shoe down to 45 below the nut's face is 10 lower than the tip.
+TEST(HoldDownHit, a_stop_to_move_a_clamp_is_asked_about_and_the_hit_stays_a_stop) {
+  Scene s;
+  const int right = s.addHoldDown(screw("clamp R", {150, 50}, 9, 4.5));
+  s.text() = "G0 X40 Y50 Z1.5\n(MOVE CLAMP FROM RIGHT TO LEFT)\nM0\nG0 X150 Y50 Z1.5\n";
+  s.rapid({40, 50, 1.5});
+  s.rapid({150, 50, 1.5});
+  s.programRun().contacts.push_back(contact(s, right, 2, {142, 50, 1.5}));
+  EXPECT_FALSE(s.findings(hold_down_hit_rule)[0].help.starts_with("Do you move"));
+  Event stop;
+  stop.kind = EventKind::stop;
+  stop.before_motion = 1;
+  stop.place = {3, 1, 3};
+  s.program().events.push_back(stop);
+  EXPECT_EQ(s.findings(hold_down_hit_rule)[0].level, Level::stop);
+  EXPECT_TRUE(
+      s.findings(hold_down_hit_rule)[0].help.starts_with("Do you move clamp R at the stop on line 3? Then split the "
+                                                         "program there and list the hold-downs of each half. "));
+}
+
 TEST(HoldDownHit, a_dust_shoe_below_the_tip_is_lifted_over_too) {
   Scene s;
   s.job().spindle_attachments.push_back({"dust shoe", 60, -45, 0});
