@@ -76,8 +76,7 @@ INSTANTIATE_TEST_SUITE_P(
                             {"cut-outside-stock", 0, false},
                             {"air-cut", 0, false},
                             {"not-followed", 178},
-                            {"rapid-in-stock", 0, false},
-                            {"chip-load", 184}}}),
+                            {"rapid-in-stock", 0, false}}}),
     [](const ::testing::TestParamInfo<Read>& read) { return "program_" + read.param.number; });
 
 }  // namespace provecut::reading
