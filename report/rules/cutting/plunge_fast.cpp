@@ -66,19 +66,24 @@ std::optional<double> rateDown(const Motion& motion) {
   return double{motion.feed_mm_min} * std::sin(descent * std::numbers::pi / 180);
 }
 
+struct OwnFeed {
+  double mm_min = 0;
+  bool of_next_cut = false;  // no plunge told it
+};
+
 // Where plunges say nothing, the feed at which the program goes on from the top of the stock does.
-void addCutAfterTouching(const Facts& facts, std::size_t program, std::map<int, double>& own) {
+void addCutAfterTouching(const Facts& facts, std::size_t program, std::map<int, OwnFeed>& own) {
   const std::vector<Motion>& motions = facts.programs[program].program.motions;
   for (std::size_t m = 0; m + 1 < motions.size(); ++m) {
     const Motion& next = motions[m + 1];
     if (!rateDown(motions[m]) || !endsOnTop(facts, program, motions[m], cutOf(facts, program, m))) continue;
     if (!feeds(next) || !cutsMaterial(cutOf(facts, program, m + 1)) || next.feed_mm_min <= 0) continue;
-    own.emplace(next.tool, double{next.feed_mm_min});
+    own.emplace(next.tool, OwnFeed{next.feed_mm_min, true});
   }
 }
 
 // The plunge feed of each tool that has none in the job: the slowest that the program plunges with.
-std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
+std::map<int, OwnFeed> programsOwn(const Facts& facts, std::size_t program) {
   // Where they plunge: the passes of a cut that go down at one spot count once.
   std::map<int, std::map<double, std::set<std::pair<double, double>>>> places;
   const auto unlimited = [](const Tool& t) { return !t.plunge_feed_mm_min; };
@@ -92,13 +97,14 @@ std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
         return std::nullopt;
       },
       unlimited);
-  std::map<int, double> own;
+  std::map<int, OwnFeed> own;
   for (const auto& [tool, by_feed] : places) {
     std::size_t all = 0;
     for (const auto& [feed, at] : by_feed) all += at.size();
     for (const auto& [feed, at] : by_feed) {
       const auto plunges = static_cast<double>(at.size());
-      if (plunges >= least_plunges && plunges >= least_share * static_cast<double>(all)) own.emplace(tool, feed);
+      if (plunges >= least_plunges && plunges >= least_share * static_cast<double>(all))
+        own.emplace(tool, OwnFeed{feed, false});
     }
   }
   addCutAfterTouching(facts, program, own);
@@ -107,7 +113,7 @@ std::map<int, double> programsOwn(const Facts& facts, std::size_t program) {
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const std::map<int, double> own = programsOwn(facts, i);
+    const std::map<int, OwnFeed> own = programsOwn(facts, i);
     const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
       const std::optional<double> down = rateDown(move.motion);
       if (!down) return {};
@@ -116,20 +122,23 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const bool plunges = cutsMaterial(cut) && (set || double{cut.bite_mm} >= least_bite);
       if (!plunges && !endsOnTop(facts, i, move.motion, cut)) return {};
       if (!set && !own.contains(move.tool.number)) return {};
-      const double limit = set ? *set : times_slowest * own.at(move.tool.number);
+      const double limit = set ? *set : times_slowest * own.at(move.tool.number).mm_min;
       if (*down <= limit * (1 + rounding)) return {};
       return down;
     };
     for (const auto& [number, fast] : movesByTool(facts, i, judge)) {
       const std::optional<double> set = findTool(facts.job, number)->plunge_feed_mm_min;
-      const double right_feed = set ? *set : own.at(number);
+      const double right_feed = set ? *set : own.at(number).mm_min;
       Finding f = toolFinding(facts, i, plunge_fast_rule, number, fast, Worst::largest, Quantity::feed);
       const Compared feed = comparedText(facts.job, Quantity::feed, *f.amount, right_feed);
       f.amount_text = feed.actual;
       const bool cuts = cutsMaterial(cutOf(facts, i, worstOf(fast, Worst::largest).move));
+      const std::string_view measure = set                          ? "maximum"
+                                       : own.at(number).of_next_cut ? "the cut after it:"
+                                                                    : "the program's slower plunges:";
       f.message =
           fmt::format("{} {} at {}{} ({} {})", f.subject, cuts ? "plunges" : "comes down to the very top of the stock",
-                      upTo(f), feed.actual, set ? "maximum" : "the program's slower plunges:", feed.limit);
+                      upTo(f), feed.actual, measure, feed.limit);
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
                            atMostText(facts.job, Quantity::feed, right_feed));
       const AdvisedChange slower{ChangeKind::plunge_feed, right_feed, {}, number, -1, {}};

@@ -179,11 +179,11 @@ std::string toolsText(const Job& job, const std::set<int>& tools) {
 void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool, std::size_t program, Finding& f) {
   // Before M3 no speed is known.
   const double needed_s = trouble == Trouble::early ? met.needed_s : facts.job.machine.spindle_start_s;
-  const std::string wait = atLeastText(facts.job, Quantity::time_s, needed_s);
+  const std::string start_text = atLeastText(facts.job, Quantity::time_s, needed_s);
   switch (trouble) {
     case Trouble::stopped:
       f.message = "cuts with the spindle off";
-      f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move. {}", wait,
+      f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move. {}", start_text,
                            dwell_unit);
       if (!facts.job.file.empty())
         f.help += " Or is it switched by hand? Then add spindle = \"by-hand\" under [machine].";
@@ -204,10 +204,12 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
     case Trouble::early:
       break;
   }
-  const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, needed_s);
+  // A guess is told in tenths, rounded up: the dwell that is advised is the minimum.
+  const double minimum_s = facts.job.machine.spindle_start_given ? needed_s : std::ceil(needed_s * 10 - 1e-6) / 10;
+  const Compared seconds = comparedText(facts.job, Quantity::time_s, *f.amount, minimum_s);
   f.amount_text = seconds.actual;
   f.message = fmt::format("cuts only {} after the spindle starts (minimum {})", seconds.actual, seconds.limit);
-  f.help = fmt::format("Put a dwell (G4) of {} right after M3. {}", wait, dwell_unit);
+  f.help = fmt::format("Put a dwell (G4) of {} right after M3. {}", seconds.limit, dwell_unit);
   if (!facts.job.file.empty() && !facts.job.machine.spindle_start_given)
     f.help += " If your spindle is faster, measure it and set spindle_start_s under [machine].";
   if (met.start.line > 0) {

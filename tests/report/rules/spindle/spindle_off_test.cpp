@@ -88,6 +88,22 @@ TEST(SpindleOff, a_dwell_that_is_too_short_is_told_what_is_missing) {
   EXPECT_EQ(findings[0].related.back().place.line, 2u);
 }
 
+// 4 s to 18,000 rpm at most are 3.333 s to 15,000.
+TEST(SpindleOff, the_dwell_that_is_advised_is_the_minimum_that_is_told) {
+  Start s;
+  s.job().machine.spindle_start_given = false;
+  s.job().machine.spindle_rpm_max = 18000;
+  s.rapid({50, 50, 2});
+  s.event(EventKind::spindle_start, 15000);
+  s.dwell(1.5);
+  s.feed({90, 50, -3});
+  s.cuts(3, 3);
+  ASSERT_EQ(s.findings(spindle_off_rule).size(), 1u);
+  const Finding f = s.findings(spindle_off_rule)[0];
+  EXPECT_EQ(f.message, "cuts only 1.5 s after the spindle starts (minimum 3.4 s)");
+  EXPECT_TRUE(f.help.starts_with("Put a dwell (G4) of 3.4 s right after M3.")) << f.help;
+}
+
 // 4 s are needed. What is short by no more than a tenth does not stop, and of a time that is a guess it is a note.
 TEST(SpindleOff, a_start_short_by_a_tenth_is_a_level_lower) {
   const auto levelAfter = [](double dwell_s, bool given) {
