@@ -7,8 +7,10 @@ namespace provecut::placing {
 
 Vec2 screwEdge(const Stock& stock, double shaft_diameter_mm, bool pilot) {
   const bool solid = stock.material == Material::softwood || stock.material == Material::hardwood;
-  if (stock.material_given && !solid) return {};
+  const bool board = stock.material == Material::mdf || stock.material == Material::board;
   const double share = shaft_diameter_mm * (pilot ? 0.5 : 1);
+  if (stock.material_given && board) return {3 * share, 3 * share};
+  if (stock.material_given && !solid) return {};
   return {(stock.grain == Grain::x ? 7 : 5) * share, (stock.grain == Grain::y ? 7 : 5) * share};
 }
 

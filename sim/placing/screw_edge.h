@@ -8,7 +8,8 @@ namespace provecut::placing {
 
 // The least distances of its axis, mm, from the sides at low and high x and from those at low and high y, in the
 // stock's own frame. 5 shafts, 7 from an end of the grain, half of that with a pilot hole; common practice, from
-// memory. 0 in boards that do not split; stock of no given material is taken as wood.
+// memory. MDF and particle board burst at the edge, too: 3 shafts all round. 0 in what does not split; stock of no
+// given material is taken as wood.
 Vec2 screwEdge(const Stock& stock, double shaft_diameter_mm, bool pilot);
 
 // The same for a setup, in its frame; without a pilot hole.

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <map>
+#include <utility>
+#include <vector>
 
 #include "report/base/wording.h"
 #include "report/rules/list.h"
@@ -16,13 +18,15 @@ namespace screw_near_edge {
 
 constexpr std::string_view page = R"(## What it finds
 
-A screw in solid wood is too near an edge. The limits from its axis, in shaft diameters d, are 5 d to an edge along
-the grain and 7 d to an end across it; on round stock what lies between, by where its edge faces. A pilot hole through at least half the thickness halves both. This is checked
-only for screws with a `shaft_diameter` in `material` softwood or hardwood.
+A screw in solid wood or board is too near an edge. The limits from its axis, in shaft diameters d, are 5 d to an edge
+along the grain and 7 d to an end across it; on round stock what lies between, by where its edge faces. In MDF and
+particle board they are 3 d all round. A pilot hole through at least half the thickness halves them. This is checked
+only for screws with a `shaft_diameter` in `material` softwood, hardwood, mdf or board. All screws of a setup are one
+finding, with the worst of them.
 
 ## Why it matters
 
-The wood splits. Then the screw holds nothing, and the split may run into the part.
+The wood splits, and board bursts along its edge. Then the screw holds nothing, and the split may run into the part.
 
 ## Example
 
@@ -34,17 +38,19 @@ Move the screw in (`provecut place` shows where), bore a pilot hole, or use a cl
 
 ## What `amount` is
 
-The distance from the screw's axis to the edge in mm.
+The distance from the worst screw's axis to the edge in mm.
 
 ## Source
 
 Common practice, from memory: at least 5 d from an edge, 7 to 10 d from an end without a pilot hole, about half with
-one.
+one; 3 d in the face of MDF and particle board.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const Stock& stock = facts.job.stock;
-  if (!stock.material_given || (stock.material != Material::softwood && stock.material != Material::hardwood)) return;
+  const bool board = stock.material == Material::mdf || stock.material == Material::board;
+  const bool solid = stock.material == Material::softwood || stock.material == Material::hardwood;
+  if (!stock.material_given || !(board || solid)) return;
   struct Side {
     double distance = 0, wanted = 1;
     bool end = false, pilot = false;
@@ -70,26 +76,43 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       continue;
     }
     for (const Side& s :
-         {Side{std::min(at.x, stock.size_mm.x - at.x), edge.x, stock.grain == Grain::x, pilot, setup},
-          Side{std::min(at.y, stock.size_mm.y - at.y), edge.y, stock.grain == Grain::y, pilot, setup}}) {
+         {Side{std::min(at.x, stock.size_mm.x - at.x), edge.x, solid && stock.grain == Grain::x, pilot, setup},
+          Side{std::min(at.y, stock.size_mm.y - at.y), edge.y, solid && stock.grain == Grain::y, pilot, setup}}) {
       const auto [entry, added] = worst.emplace(seat.hold_down, s);
       if (!added && s.share() < entry->second.share()) entry->second = s;
     }
   }
+  std::map<const Setup*, std::vector<std::pair<int, Side>>> near;
   for (const auto& [index, side] : worst) {
-    if (side.distance >= side.wanted - 1e-9) continue;
+    if (side.distance < side.wanted - 1e-9) near[side.setup].emplace_back(index, side);
+  }
+  for (const Setup& setup : facts.job.setups) {
+    if (!near.contains(&setup)) continue;
+    std::vector<std::pair<int, Side>>& all = near[&setup];
+    std::stable_sort(all.begin(), all.end(),
+                     [](const auto& a, const auto& b) { return a.second.share() < b.second.share(); });
+    const auto& [index, side] = all.front();
     const HoldDown& screw = facts.job.hold_downs[index];
     Finding f = jobFinding(facts, screw_near_edge_rule, screw.place);
-    f.setup = side.setup->name;
+    f.setup = setup.name;
     f.subject = screw.name;
     f.amount = side.distance;
     f.unit = "mm";
     const Compared text = comparedText(facts.job, Quantity::length, side.distance, side.wanted);
-    f.amount_text = fmt::format("{} from the {}", text.actual, side.end ? "end" : "edge");
-    f.message = fmt::format("{} is only {} of the stock (minimum {} {} a pilot hole); the wood may split", screw.name,
-                            f.amount_text, text.limit, side.pilot ? "with" : "without");
-    f.help = fmt::format("Move it in{}, or use a clamp.",
-                         side.pilot ? "" : ", bore a pilot hole through at least half the thickness");
+    const std::string_view kind = side.end ? "end" : "edge";
+    f.amount_text = fmt::format("{} from the {}", text.actual, kind);
+    f.message = fmt::format("{} is only {} of the stock (minimum {} {} a pilot hole)", screw.name, f.amount_text,
+                            text.limit, side.pilot ? "with" : "without");
+    if (all.size() > 1) {
+      std::vector<std::string> others;
+      for (std::size_t k = 1; k < all.size(); ++k) others.push_back(facts.job.hold_downs[all[k].first].name);
+      f.message += fmt::format("; {} {} too near as well", listText(others), others.size() > 1 ? "are" : "is");
+    }
+    f.message += board ? "; the board may split" : "; the wood may split";
+    const bool pilots = std::any_of(all.begin(), all.end(), [](const auto& one) { return !one.second.pilot; });
+    f.help = fmt::format("Move {} in{}, or use {}.", all.size() > 1 ? "them" : "it",
+                         pilots ? ", bore a pilot hole through at least half the thickness" : "",
+                         all.size() > 1 ? "clamps" : "a clamp");
     findings.push_back(std::move(f));
   }
 }

@@ -72,8 +72,44 @@ TEST(ScrewNearEdge, on_round_stock_the_rim_counts_by_where_it_faces) {
   EXPECT_EQ(near(between - 0.001, 225), 1u);
 }
 
-TEST(ScrewNearEdge, only_solid_wood_splits_and_only_what_is_known_is_judged) {
-  EXPECT_TRUE(screwAt({5, 5}, 0, Material::mdf).empty());
+TEST(ScrewNearEdge, mdf_and_particle_board_burst_at_three_shafts_from_an_edge) {
+  for (const Material board : {Material::mdf, Material::board}) {
+    EXPECT_TRUE(screwAt({12, 12}, 0, board).empty());
+    ASSERT_EQ(screwAt({11.999, 50}, 0, board).size(), 1u);
+    EXPECT_TRUE(screwAt({6, 6}, 9, board).empty());
+    EXPECT_EQ(screwAt({6, 50}, 0, board)[0].message,
+              "screw SW is only 6 mm from the edge of the stock (minimum 12 mm without a pilot hole); the board may "
+              "split");
+  }
+}
+
+TEST(ScrewNearEdge, four_screws_of_a_setup_are_one_finding_with_the_worst) {
+  Scene s;
+  s.job().stock.grain = Grain::x;
+  s.job().stock.material = Material::hardwood;
+  s.job().stock.material_given = true;
+  s.feed({30, 12, -3});
+  const auto drive = [&](const char* name, SetupPoint2 at) {
+    HoldDown h = screw(name, at, 9, 4.5);
+    h.shaft_diameter_mm = 4;
+    s.run().screw_seats.push_back({0, s.addHoldDown(h), 18, 18, 0});
+  };
+  drive("screw SW", {100, 15});
+  drive("screw SE", {100, 12});
+  drive("screw NE", {100, 86});
+  drive("screw NW", {100, 50});  // far enough in
+  const auto findings = s.findings(screw_near_edge_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].subject, "screw SE");
+  EXPECT_DOUBLE_EQ(*findings[0].amount, 12);
+  EXPECT_EQ(
+      findings[0].message,
+      "screw SE is only 12 mm from the edge of the stock (minimum 20 mm without a pilot hole); screw NE and screw "
+      "SW are too near as well; the wood may split");
+  EXPECT_EQ(findings[0].help, "Move them in, bore a pilot hole through at least half the thickness, or use clamps.");
+}
+
+TEST(ScrewNearEdge, only_what_splits_and_only_what_is_known_is_judged) {
   EXPECT_TRUE(screwAt({5, 5}, 0, Material::plywood).empty());
   EXPECT_TRUE(screwAt({5, 5}, 0, Material::softwood, false).empty());
   EXPECT_TRUE(screwAt({5, 5}, 0, Material::softwood, true, 0).empty());
