@@ -63,11 +63,12 @@ bool describesTool(std::string_view comment) {
   if (comment.size() >= 2 && (comment[0] == 'T' || comment[0] == 't') && comment[1] >= '0' && comment[1] <= '9')
     return true;
   for (const std::string_view word :
-       {"tool",      "endmill",  "end mill", "end-mill",  "face mill", "facemill", "mill head", "drill",   "cutter",
-        "ball nose", "ballnose", "ball end", "ball mill", "v-bit",     "vbit",     "v bit",     "v-carve", "diameter",
-        " dia",      "carbide",  "crb",      "hss",       "flute",     "fraes",    "fräs",      "fras",    "fres",
-        "frais",     "bohrer",   "broca",    "foret",     "reamer",    "stock",    "workpiece", "rohteil", "surfac",
-        "engrav",    "material", "origin",   "wcs",       "g54",       "zero"}) {
+       {"tool",    "endmill",   "end mill",  "end-mill", "face mill", "facemill", "mill head", "drill",
+        "cutter",  "ball nose", "ballnose",  "ball end", "ball mill", "v-bit",    "vbit",      "v bit",
+        "v-carve", "diameter",  " dia",      "carbide",  "crb",       "hss",      "flute",     "fraes",
+        "fräs",    "fras",      "fres",      "frais",    "bohrer",    "broca",    "foret",     "reamer",
+        "stock",   "workpiece", "rohteil",   "surfac",   "engrav",    "material", "origin",    "wcs",
+        "g54",     "zero",      "roundover", "ogee",     "dovetail",  "keyhole"}) {
     if (containsWord(comment, word)) return true;
   }
   return false;

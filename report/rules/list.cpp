@@ -69,6 +69,7 @@ constexpr std::array rules{
     &tool_change_low_rule,
     &tool_change_unstopped_rule,
     &tool_differs_rule,
+    &tool_not_called_rule,
     &bit_sizes_rule,
     &setup_change_rule,
     &not_accepted_rule,

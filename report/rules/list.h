@@ -64,6 +64,7 @@ extern const Rule tool_change_unstopped_rule;
 extern const Rule bit_sizes_rule;
 extern const Rule setup_change_rule;
 extern const Rule tool_differs_rule;
+extern const Rule tool_not_called_rule;
 extern const Rule not_accepted_rule;
 extern const Rule program_changed_rule;
 extern const Rule program_saved_again_rule;

@@ -94,6 +94,7 @@ constexpr Phrase phrases[] = {
     {"feed-missing", "", "no feed rate set"},
     {"not-accepted", "", "{s} not accepted"},
     {"tool-differs", "", "comment names another tool"},
+    {"tool-not-called", "", "tool change missing"},
     {"tool-unknown", "", "{s} not in the job file"},
     {"units-doubt", "", "wrong units?"},
 };
