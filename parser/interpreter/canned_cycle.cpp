@@ -237,6 +237,26 @@ void noteModes(const Cycle& c, const LineWords& w) {
   }
 }
 
+// Under G91 a word kept from a line under G90 is read as an increment; other controllers keep the place it meant. Said
+// where the hole comes out otherwise.
+void noteKeptAsIncrements(Cycle& c, const LineWords& w, double r, double bottom, double shift) {
+  CycleState& kept = c.machine.cycle;
+  const char depth = axis_letter[c.axes.normal];
+  for (const char letter : {'R', depth}) {
+    if (!w.has(letter)) continue;
+    const std::uint32_t bit = LineWords::bit(letter);
+    kept.absolute = c.machine.modal.incremental ? kept.absolute & ~bit : kept.absolute | bit;
+  }
+  if (!c.machine.modal.incremental || kept.increments_told) return;
+  const bool r_kept = (kept.absolute & LineWords::bit('R')) != 0,
+             depth_kept = (kept.absolute & LineWords::bit(depth)) != 0;
+  const double other_r = r_kept ? r + shift : c.r_level, other_bottom = depth_kept ? bottom + shift : other_r + bottom;
+  if (std::abs(other_bottom - c.bottom) < c.machine.modal.tolerance_mm()) return;
+  kept.increments_told = true;
+  addProblem(c.sink, ProblemKind::cycle_kept_as_increments, c.place,
+             {fact::Length{c.bottom}, fact::Length{other_bottom}});
+}
+
 // Heights, peck and wait from the line's words and those kept; false, and said, where the depth is open.
 bool readCycle(Cycle& c, const LineWords& w) {
   CycleState& kept = c.machine.cycle;
@@ -255,6 +275,7 @@ bool readCycle(Cycle& c, const LineWords& w) {
   c.r_level = !r ? old_level : *r * unit + (modal.incremental ? old_level : shift);
   c.bottom = *bottom * unit + (modal.incremental ? c.r_level : shift);
   c.clear = modal.retract_to_r ? c.r_level : std::max(old_level, c.r_level);
+  noteKeptAsIncrements(c, w, r ? *r * unit : old_level, *bottom * unit, shift);
   if (!modal.incremental) c.machine.known[c.axes.normal] = true;
   if (c.r_level < c.bottom) {
     addProblem(c.sink, ProblemKind::cycle_r_below_bottom, c.place, {fact::Length{c.r_level}, fact::Length{c.bottom}});

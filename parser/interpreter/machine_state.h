@@ -15,8 +15,9 @@ namespace provecut::interpreter {
 
 // The state at the start is that of NISTIR 6556 Table 10; where the standard is silent: G80 and G98.
 struct ModalState {
-  int motion = 800;    // ten times the G code in force
-  int straight = 800;  // the last of G0 and G1
+  int motion = 800;              // ten times the G code in force
+  int straight = 800;            // the last of G0 and G1
+  bool cycle_cancelled = false;  // a G80 was there
   Plane plane = Plane::xy;
   bool incremental = false;          // G91
   bool arc_centre_absolute = false;  // G90.1
@@ -47,6 +48,8 @@ struct CycleState {
   int code = 0;
   std::array<double, 26> sticky{};
   std::uint32_t present = 0;
+  std::uint32_t absolute = 0;  // of those present, the words that were places (G90) on their own line
+  bool increments_told = false;
   bool running = false;  // its moves are being made
 };
 

@@ -42,13 +42,19 @@ void runStraight(Line& line, MachineState& machine, Sink& sink, MotionKind kind,
 
 // Axis words with no motion code in force. Many machines go back to the motion before the cycle.
 void runWithoutMode(Line& line, MachineState& machine, Sink& sink, Place place) {
-  if (machine.modal.straight == 800) {
+  const bool none_before = machine.modal.straight == 800;
+  if (none_before && !machine.modal.cycle_cancelled) {
     line.words.used |= axis_letters;
     addNotFollowed(sink, ProblemKind::motion_mode_missing, place);
     return;
   }
-  const bool rapid = machine.modal.straight == 0;
-  addProblem(sink, rapid ? ProblemKind::motion_mode_rapid_assumed : ProblemKind::motion_mode_feed_assumed, place);
+  // With nothing before it, G80 leaves most controllers in G0 (common practice, no source).
+  const bool rapid = none_before || machine.modal.straight == 0;
+  addProblem(sink,
+             none_before ? ProblemKind::motion_mode_none_before
+             : rapid     ? ProblemKind::motion_mode_rapid_assumed
+                         : ProblemKind::motion_mode_feed_assumed,
+             place);
   runStraight(line, machine, sink, rapid ? MotionKind::rapid : MotionKind::feed, place);
 }
 
@@ -164,6 +170,7 @@ void runMoves(const Input& input, Line& line, MachineState& machine, Sink& sink)
   const bool explicit_motion = w.has(GGroup::motion);
   if (explicit_motion) {
     machine.modal.motion = w.code(GGroup::motion).code;
+    machine.modal.cycle_cancelled = machine.modal.cycle_cancelled || machine.modal.motion == 800;
     sink.resuming.set(modeSet(Mode::motion));
   }
   const int code = machine.modal.motion;

@@ -97,6 +97,7 @@ enum class ProblemKind : std::uint8_t {
   motion_mode_missing,
   motion_mode_rapid_assumed,
   motion_mode_feed_assumed,
+  motion_mode_none_before,  // G80 at the start
   // Values
   parameter_number_faulty,    // Text
   division_by_zero,           // Text
@@ -136,9 +137,10 @@ enum class ProblemKind : std::uint8_t {
   // Cycles
   cycle_without_depth,  // Axes
   cycle_without_r,
-  cycle_r_below_bottom,  // Length: R, Length: the bottom
-  cycle_repeats_zero,    // Text
-  cycle_repeats_faulty,  // Text
+  cycle_r_below_bottom,      // Length: R, Length: the bottom
+  cycle_kept_as_increments,  // Length: bottom here, Length: bottom where the kept words stay places
+  cycle_repeats_zero,        // Text
+  cycle_repeats_faulty,      // Text
   cycle_dwell_negative,
   cycle_dwell_missing,
   cycle_without_peck,

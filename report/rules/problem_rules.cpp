@@ -110,6 +110,11 @@ constexpr auto problem_rules = std::to_array<ProblemRule>({
      "Give the depth and R on the cycle's first line."},
     {"cycle-r-below-depth", Level::stop, "A canned cycle with R below its bottom.",
      "Correct R or the depth. Under G91 both are increments."},
+    {"cycle-kept-increments", Level::look,
+     "G91 within a canned cycle that keeps R or the depth from a line under G90. Controllers differ.",
+     "Put R and the depth on the line with G91 again, as increments, or give every hole its place under G90. The "
+     "standard takes kept words as numbers, so that they become increments (NISTIR 6556 3.5.16); many controllers keep "
+     "the places (common practice, no source)."},
     {"cycle-repeats", Level::stop, "A canned cycle whose L is not a whole number above zero.", "Correct L."},
     {"cycle-dwell", Level::stop, "A canned cycle whose dwell time is missing or below zero.", "Correct P."},
     {"cycle-peck", Level::stop, "A pecking cycle without the depth of one peck.", "Give Q, above zero."},

@@ -229,6 +229,14 @@ bool repeatsPath(const std::vector<Motion>& motions, const CuttingTime& time) {
   return again >= nearly_all * moves;
 }
 
+// Holes that stay in the air since G91 made increments of R and depth: cycle-kept-increments tells that.
+bool keptAsIncrements(const Program& program, const Motion& longest) {
+  return (longest.flags & motion_in_cycle) &&
+         std::any_of(program.problems.begin(), program.problems.end(), [&](const Problem& problem) {
+           return problem.kind == ProblemKind::cycle_kept_as_increments && problem.place.line <= longest.line;
+         });
+}
+
 std::string adviceFor(const std::vector<Motion>& motions, const CuttingTime& time) {
   if (repeatsPath(motions, time))
     return fmt::format("Lines {} to {} run a path a second time that is cut already: delete them if that is not meant.",
@@ -256,6 +264,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (time->spindle_on && time->air_s >= time->all_s) continue;  // all of it: cuts-nothing
     if (!setupChanges(facts, i).empty()) continue;                 // the others' cuts are not in this stock
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    if (keptAsIncrements(facts.programs[i].program, motions[time->longest_start])) continue;
     Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[time->longest_start]));
     f.last_line = std::max(f.last_line, motions[time->longest_end].line);
     f.moves = time->air_moves;

@@ -31,6 +31,36 @@ TEST(CannedCycle, r_and_depth_are_kept_on_the_lines_that_follow) {
                                 T(2, 2, 2), F(2, 2, -4), T(2, 2, 2)});
 }
 
+// NISTIR 6556 3.5.16: under G91 R counts from the present level and Z from R, and kept words are numbers. R3 above Z3
+// is 6, and 13.5 below that -7.5; a controller that keeps the places drills to -13.5.
+TEST(CannedCycle, places_kept_into_g91_become_increments_and_that_is_told_once) {
+  const Program p = interpret("G21 G17 G90 F100\nG0 X20 Y20 Z30\nG99 G81 X20 Y20 Z-13.5 R3\nG91 X32 L6\nX1\nG80\nM2");
+  const Problem* told = find(p, "cycle-kept-increments");
+  ASSERT_NE(told, nullptr);
+  EXPECT_EQ(told->place.line, 4u);
+  EXPECT_EQ(std::get<fact::Length>(told->facts[0]).mm, -7.5);
+  EXPECT_EQ(std::get<fact::Length>(told->facts[1]).mm, -13.5);
+  EXPECT_EQ(std::count_if(p.problems.begin(), p.problems.end(),
+                          [](const Problem& one) { return one.id == "cycle-kept-increments"; }),
+            1);
+}
+
+TEST(CannedCycle, a_cycle_with_its_own_words_under_g91_is_read_alike_everywhere) {
+  for (const char* lines : {
+           "G91 G81 X4 Y5 Z-0.6 R-1.8 L3",                     // wholly in G91
+           "G91 G81 X4 Y5 Z-0.6 R-1.8\nX4\nX4 L2",             // kept from a line under G91
+           "G99 G81 X1 Y1 Z-3 R2\nG91 X4 Z-5 R0 L3",           // its own again
+           "G99 G81 X1 Y1 Z-3 R2\nG91 X4 Z-5 R0\nX4 L3",       // and kept from there
+           "G99 G81 X1 Y1 Z-3 R2\nG80\nG91 G81 X4 Z-5 R0 L3",  // another cycle
+           "G99 G81 X1 Y1 Z-3 R2\nX5\nX9",                     // under G90 throughout
+       }) {
+    EXPECT_EQ(
+        find(interpret("G21 G17 G90 F100\nG0 X0 Y0 Z3\n" + std::string(lines) + "\nG80\nM2"), "cycle-kept-increments"),
+        nullptr)
+        << lines;
+  }
+}
+
 TEST(CannedCycle, g82_waits_at_the_bottom) {
   const Program p = interpret("G21 G17 G90 F100\nG0 X0 Y0 Z10\nG98 G82 X1 Y1 Z-3 R2 P0.5\nM2");
   ASSERT_EQ(p.motions.size(), 6u);

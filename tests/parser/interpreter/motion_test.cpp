@@ -270,9 +270,21 @@ TEST(Motion, after_g80_the_motion_before_the_cycle_is_taken_up_with_a_finding) {
 }
 
 TEST(Motion, axis_words_where_no_motion_was_ever_on_stay_a_stop) {
-  const Program p = interpret("G21 G90 G17 F100\nG80\nX1 Z15\nM2");
+  const Program p = interpret("G21 G90 G17 F100\nX1 Z15\nM2");
   EXPECT_NE(find(p, "motion-mode-missing"), nullptr);
   EXPECT_FALSE(p.read_whole);
+}
+
+// "G80" in the safe line, then "G43 H5 Z60.": many exporters write so.
+TEST(Motion, after_g80_in_the_safe_line_axis_words_are_a_rapid_with_a_finding) {
+  const Program p = interpret("G21 G90 G17 G40 G80 G49\nG43 H1 Z60.\nG98 G81 X37. Y64. Z5. R20. F2000.\nM2");
+  ASSERT_FALSE(p.motions.empty());
+  EXPECT_EQ(p.motions.front().kind, MotionKind::rapid);
+  EXPECT_EQ(p.motions.front().end.z, 60);
+  EXPECT_EQ(p.motions.back().end.z, 60) << "the cycle goes back up to it";
+  EXPECT_NE(find(p, "motion-mode-after-cycle"), nullptr);
+  EXPECT_EQ(find(p, "motion-mode-missing"), nullptr);
+  EXPECT_TRUE(p.read_whole);
 }
 
 TEST(Motion, g80_beside_g0_on_the_first_line_is_no_conflict) {

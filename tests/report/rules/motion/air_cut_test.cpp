@@ -26,6 +26,23 @@ TEST(AirCut, more_than_half_in_the_air_is_said_with_the_longest_stretch) {
             "79 % of the cutting time is in air: 0:00:11 of 0:00:14; the longest stretch starts here (0:00:09)");
 }
 
+// Under G91 R and depth became increments: the cycle's own finding says so, and the zero is not to blame.
+TEST(AirCut, holes_left_in_the_air_by_g91_are_told_by_the_cycles_own_finding) {
+  const auto drilled = [](bool by_g91) {
+    Scene s;
+    s.feed_mm_min = 600;
+    s.rapid({0, 0, 28});
+    s.feed({0, 0, 14}).flags |= motion_in_cycle;
+    s.rapid({30, 0, 5});
+    s.feed({30, 0, -3});
+    s.cuts(3, 3);
+    if (by_g91) s.program().problems.push_back({ProblemKind::cycle_kept_as_increments, {}, {2, 1, 2}, {}, {}});
+    return s.findings(air_cut_rule).size();
+  };
+  EXPECT_EQ(drilled(false), 1u);
+  EXPECT_EQ(drilled(true), 0u);
+}
+
 TEST(AirCut, the_approach_from_the_unknown_position_at_the_start_does_not_count) {
   Scene s;
   s.feed_mm_min = 600;
