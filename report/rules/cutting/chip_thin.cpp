@@ -12,6 +12,7 @@
 #include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "sim/clock/path_limits.h"
+#include "sim/tool/cutting_load.h"
 
 namespace provecut {
 
@@ -20,10 +21,12 @@ namespace chip_thin {
 constexpr std::string_view page = R"(## What it finds
 
 A tool rubs for more than half of its cutting time in a program: its chip load is well below half of what light
-machines usually run, and below 0.025 mm for an upright edge in wood or plastic. Well below: by a third at least, as
-such charts differ by half. The tool's own `chip_load` is taken to the letter. What counts is the speed that the
-machine really reaches, not the F word. A narrow cut makes even thinner chips. That is not counted: finishing passes
-are meant to be narrow. A feed that is off by a factor of ten or more is feed-slip's.
+machines usually run, and below 0.025 mm for an upright edge in wood or plastic. Well below: by a factor of 1.8, as
+much as such charts differ by. The tool's own `chip_load` is taken to the letter. What counts is the speed that the
+machine really reaches, not the F word. In a bore that
+the cutter widens from its middle, the speed at the wall counts. A narrow cut makes even thinner chips. That is not counted: finishing passes
+are meant to be narrow. Where
+feed-slip tells of a tool, this says nothing of it.
 
 ## Why it matters
 
@@ -50,15 +53,24 @@ The chip load in mm, the mean over the time of the moves found.
 
 ## Source
 
+Geometry: the wall of a bore of radius R goes by R / (R - r) times as fast as the centre of a cutter of radius r.
 0.025 mm: several sellers' pages. What desktop and bench routers usually run: common practice; no published source. A
 vee or ball is looked up at the width that it cuts. Surfacing bits have their own figures (our estimate).
 )";
 
 // Charts for one bit differ by a factor of 1.6 to 1.8: their limit has a margin, one of the tool's own has none.
-constexpr double chart_margin = 1.5;
+constexpr double chart_margin = 1.8;
 constexpr double share_allowed = 0.5;   // our own choice, no source
 constexpr double rounding = 1e-4;       // loads are kept in single precision
 constexpr double share_reached = 0.95;  // of the F word: from here on the machine counts as reaching it
+
+// How much faster than the centre the cut goes along the wall of a bore: the centre's way has radius r, the wall's that
+// and half the cutter's width. Only where the cutter covers the middle, so that nothing stands inside.
+double edgeShare(const Motion& m, double width_mm) {
+  if (!isArc(m) || m.plane != Plane::xy) return 1;
+  const double way_mm = length(WorkPoint2{m.start.x, m.start.y} - m.centre), reach_mm = width_mm / 2;
+  return way_mm > 0 && way_mm < reach_mm ? (way_mm + reach_mm) / way_mm : 1;
+}
 
 struct RubbingMove {
   double seconds = 0, chip_load_mm = 0;
@@ -71,7 +83,7 @@ struct Rubbing {
   double cutting_s = 0, rubbing_s = 0, reached_s = 0;  // reached: rubbing at the full F word
   double chip_load_mm_s = 0;                           // chip load times seconds
   double wanted_mm = 0;                                // the least that would do, largest over the moves
-  bool everywhere() const { return rubbing_s >= cutting_s * (1 - rounding); }
+  bool everywhere() const { return rubbing_s >= cutting_s * 0.995; }
 };
 
 class Gatherer {
@@ -85,7 +97,9 @@ class Gatherer {
     const std::optional<ChipRange> range = chipRange(move.tool, facts_.job.stock, bodies_.of(move.tool), cut);
     if (!range) return;
     Rubbing& r = by_tool[move.tool.number];
-    const double seconds = moveSeconds(facts_, move.motion, load), chip = load.chip_load_mm;
+    const double width = diameterAt_mm(bodies_.of(move.tool), cut.section_height_mm);
+    const double seconds = moveSeconds(facts_, move.motion, load),
+                 chip = load.chip_load_mm * edgeShare(move.motion, width);
     r.cutting_s += seconds;
     const double margin = move.tool.chip_load_mm ? 1 : chart_margin;
     if (chip >= range->rubs_below_mm / margin * (1 - rounding)) return;
@@ -147,7 +161,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::map<int, Rubbing> by_tool;
     const std::vector<FeedSlip> slips = feedSlips(facts, i);
     movesByTool(facts, i, [&](const ToolMove& move) -> std::optional<double> {
-      if (!isSlip(slips, move.motion)) gatherer.add(move, by_tool);
+      const bool slipped =
+          std::any_of(slips.begin(), slips.end(), [&](const FeedSlip& s) { return s.tool == move.tool.number; });
+      if (!slipped) gatherer.add(move, by_tool);
       return std::nullopt;
     });
     for (const auto& [number, r] : by_tool) {

@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <limits>
+#include <optional>
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/tried_loads.h"
 #include "sim/clock/path_limits.h"
@@ -33,7 +35,8 @@ With `max_rate = [5000, 5000, 3000]`:
 
 ## What to do
 
-Lower F to the figure in the finding, or correct `max_rate`.
+Lower F to the figure in the finding, or correct `max_rate`. Where the job uses a tenth or a hundredth of the feed with
+the same bit, the finding names that one.
 
 ## What `amount` is
 
@@ -43,6 +46,16 @@ The feed found in mm/min, the largest of the group.
 
 Geometry: the rate of an axis is the feed times its share of the direction.
 )";
+
+// One feed with one zero or more too many, that the job uses rightly with the same bit.
+std::optional<ElsewhereFeed> meantFeed(const Facts& facts, std::size_t program, const std::vector<Occurrence>& over) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  const Motion& first = motions[over.front().move];
+  for (const Occurrence& o : over) {
+    if (motions[o.move].tool != first.tool || motions[o.move].feed_mm_min != first.feed_mm_min) return std::nullopt;
+  }
+  return slowerElsewhere(facts, first.tool, first.feed_mm_min);
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   if (!machineKnown(facts)) return;
@@ -76,7 +89,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("the feed is {}{} (maximum {} in this direction)", upTo(f), feed.actual, feed.limit);
     f.help =
         fmt::format("Lower the feed to {} or less here.", atMostText(facts.job, Quantity::feed, allowed_everywhere));
-    const AdvisedChange slower{ChangeKind::feed, allowed_everywhere, {}, 0, -1, {}};
+    double set = allowed_everywhere;
+    if (const auto meant = meantFeed(facts, i, over); meant && meant->feed_mm_min <= allowed_everywhere) {
+      set = meant->feed_mm_min;
+      const std::string where = meant->program == i ? "this program" : facts.programs[meant->program].entry->file;
+      f.help = fmt::format("Set the feed to {} here: {} uses it with the same bit.",
+                           quantityText(facts.job, Quantity::feed, set), where);
+    }
+    const AdvisedChange slower{ChangeKind::feed, set, {}, 0, -1, {}};
     if (provenByLoads(facts, f, {slower})) f.ways.push_back({slower});
     findings.push_back(std::move(f));
   }

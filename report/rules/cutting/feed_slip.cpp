@@ -20,9 +20,10 @@ constexpr std::string_view page = R"(## What it finds
 
 A feed that was hardly meant.
 
-- Far too slow: the chip load is a small part of what the bit needs to cut at all, or the same tool runs eight times as
-  fast elsewhere in the program, and the slow moves cost a minute or more. An F25 for F2500, an F1 left by a form, inches
-  per minute read as millimetres.
+- Far too slow: the chip load is a small part of what the bit needs to cut at all, or below 0.0012 mm, where no edge
+  cuts; or the same tool runs eight times as fast elsewhere in the program, or goes down twice as fast as it then cuts;
+  and the slow moves cost minutes. An F25 for F2500, an F1 left by a form, inches per minute read as millimetres. All
+  slow feeds of a tool are one finding, and chip-thin says nothing of that tool.
 - Far too fast for a tiny tip: a vee, ball or tapered ball that is less than 1 mm wide at the depth it cuts, and takes
   more than two fifths of that width per tooth. A vee needs its `tip_diameter` for that.
 
@@ -42,8 +43,8 @@ The pass along X takes seven minutes in place of four seconds.
 
 ## What to do
 
-Set the feed that the finding names: one that the program uses elsewhere, or the same digits with the point moved, as far
-as they fit the bit. If the slow feed is meant, accept the finding.
+Set the feed that the finding names: one that the program uses elsewhere and at which the bit cuts, or the same digits
+with the point moved, as far as they fit the bit and the material. If the slow feed is meant, accept the finding.
 
 ## What `amount` is
 
@@ -51,7 +52,9 @@ The feed found in mm/min.
 
 ## Source
 
-Chip load: Machinery's Handbook, 31st ed. Where a bit begins to rub: see chip-thin. The limits are our own estimates.
+Chip load: Machinery's Handbook, 31st ed. Where a bit begins to rub: see chip-thin. An edge is rounded by some
+thousandths of a millimetre and cuts nothing below about a third of that: textbooks, from memory. The limits are our own
+estimates.
 )";
 
 // "F2500"; for a program in inches in inches per minute. A program that uses both units gets none.
@@ -68,21 +71,61 @@ std::string setFeedText(const Facts& facts, std::size_t program, double feed_mm_
   return word.empty() ? fmt::format("set the feed to {}", text) : fmt::format("set {} ({})", word, text);
 }
 
+// "set F300 in place of F3 and F7200 in place of F72"
+std::string setFeedsText(const Facts& facts, std::size_t program, const FeedSlip& slip) {
+  std::vector<std::string> changes;
+  for (const SlippedFeed& f : slip.feeds) {
+    std::string from = feedWord(facts.programs[program].program, f.feed_mm_min),
+                to = feedWord(facts.programs[program].program, *f.meant_mm_min);
+    if (from.empty()) {
+      from = quantityText(facts.job, Quantity::feed, f.feed_mm_min);
+      to = quantityText(facts.job, Quantity::feed, *f.meant_mm_min);
+    }
+    changes.push_back(to + " in place of " + from);
+  }
+  return "set " + listText(changes);
+}
+
+std::vector<AdvisedChange> changesFor(const Facts& facts, std::size_t program, const FeedSlip& slip) {
+  std::vector<AdvisedChange> changes;
+  for (const SlippedFeed& f : slip.feeds) {
+    AdvisedChange change{ChangeKind::feed, *f.meant_mm_min, {}, slip.tool, -1, {}};
+    for (const Occurrence& o : slip.moves) {
+      const Motion& m = facts.programs[program].program.motions[o.move];
+      if (slip.feeds.size() > 1 && m.feed_mm_min == f.feed_mm_min) change.lines.push_back(m.line);
+    }
+    changes.push_back(std::move(change));
+  }
+  return changes;
+}
+
 void addSlow(const Facts& facts, std::size_t program, const FeedSlip& slip, std::vector<Finding>& findings) {
   Finding f = toolFinding(facts, program, feed_slip_rule, slip.tool, slip.moves, Worst::smallest, Quantity::feed);
-  const std::string feed = quantityText(facts.job, Quantity::feed, *f.amount);
-  const std::string chip =
-      slip.chip_mm > 0 ? fmt::format(" ({} per tooth)", quantityText(facts.job, Quantity::fine_length, slip.chip_mm))
-                       : "";
-  f.message = fmt::format("{} moves at only {}{} for {}", f.subject, feed, chip, durationText(slip.seconds));
-  if (slip.meant_mm_min) {
-    const double meant_s = slip.seconds * double{slip.feed_mm_min} / *slip.meant_mm_min;
-    f.message += fmt::format("; at {} it is {}", quantityText(facts.job, Quantity::feed, *slip.meant_mm_min),
-                             durationText(meant_s));
-    f.help = sentence(fmt::format("{} here{}", setFeedText(facts, program, *slip.meant_mm_min),
-                                  slip.used_elsewhere ? ": this program uses it elsewhere" : ", if that was meant"));
-    const AdvisedChange meant{ChangeKind::feed, *slip.meant_mm_min, {}, slip.tool, -1, {}};
-    if (provenByLoads(facts, f, {meant})) f.ways.push_back({meant});
+  std::vector<std::string> feeds, meant;
+  double seconds = 0, meant_s = 0;
+  for (const SlippedFeed& one : slip.feeds) {
+    feeds.push_back(quantityText(facts.job, Quantity::feed, one.feed_mm_min));
+    seconds += one.seconds;
+    if (!one.meant_mm_min) continue;
+    meant.push_back(quantityText(facts.job, Quantity::feed, *one.meant_mm_min));
+    meant_s += one.seconds * double{one.feed_mm_min} / *one.meant_mm_min;
+  }
+  const double chip_mm = slip.feeds.back().chip_mm;  // of the fastest
+  const std::string chip = chip_mm > 0 ? fmt::format(" ({}{} per tooth)", slip.feeds.size() > 1 ? "up to " : "",
+                                                     quantityText(facts.job, Quantity::fine_length, chip_mm))
+                                       : "";
+  f.message = fmt::format("{} moves at only {}{} for {}", f.subject, listText(feeds), chip, durationText(seconds));
+  if (meant.size() == feeds.size()) {
+    f.message += fmt::format("; at {} it is {}", listText(meant), durationText(meant_s));
+    const bool elsewhere = slip.feeds.front().used_elsewhere;
+    const std::string_view why = slip.feeds.front().least ? " or more here: below it the bit rubs"
+                                 : elsewhere              ? " here: this program uses it elsewhere"
+                                                          : " here, if that was meant";
+    f.help = slip.feeds.size() > 1
+                 ? sentence(setFeedsText(facts, program, slip) + ", if that was meant")
+                 : sentence(setFeedText(facts, program, *slip.feeds.front().meant_mm_min) + std::string(why));
+    const std::vector<AdvisedChange> way = changesFor(facts, program, slip);
+    if (provenByLoads(facts, f, way)) f.ways.push_back(way);
   } else {
     f.help = "Set the feed that was meant.";
   }

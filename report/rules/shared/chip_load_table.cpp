@@ -46,16 +46,19 @@ std::optional<Row> row(Material material) {
   return std::nullopt;
 }
 
-// Surfacing bits run at far less than other cutters of their diameter; our own estimate.
-std::optional<ChipRange> surfacingRange(Material material) {
+// Surfacing bits run at less than other cutters of their diameter; those from 40 mm on, with inserts and a 1/2 in
+// shank, take more than the small ones. Our own estimate.
+std::optional<ChipRange> surfacingRange(Material material, double diameter_mm) {
+  constexpr double large_mm = 40;
+  const bool large = diameter_mm >= large_mm;
   switch (material) {
     case Material::hardwood:
-      return ChipRange{0.05, 0.15};
+      return ChipRange{0.05, large ? 0.25 : 0.15};
     case Material::softwood:
     case Material::plywood:
     case Material::mdf:
     case Material::board:
-      return ChipRange{0.08, 0.25};
+      return ChipRange{0.08, large ? 0.4 : 0.25};
     case Material::acrylic:
     case Material::polycarbonate:
     case Material::hdpe:
@@ -109,7 +112,7 @@ std::optional<ChipRange> chipRange(const Tool& tool, const Stock& stock, double 
   if (!stock.material_given || tool.shape == ToolShape::drill || tool.shape == ToolShape::form) return std::nullopt;
   // Down to half of what is usual there is nothing to say.
   if (tool.shape == ToolShape::surfacing) {
-    std::optional<ChipRange> range = surfacingRange(stock.material);
+    std::optional<ChipRange> range = surfacingRange(stock.material, tool.diameter_mm);
     if (range) range->rubs_below_mm = std::max(range->rubs_below_mm / 2, rubbing_floor_mm);
     return range;
   }

@@ -188,6 +188,14 @@ TEST(ChipLoad, drills_and_form_tools_are_judged_by_their_own_range_alone) {
   EXPECT_DOUBLE_EQ(chipRange(own, of(Material::hardwood), 6)->max_mm, 0.1);
 }
 
+// A surfacing bit of 50 mm with three inserts takes 0.167 mm in hardwood, one of 25 mm does not; our own estimate.
+TEST(ChipLoad, large_surfacing_bits_take_more_than_small_ones) {
+  EXPECT_GT(chipRange(bit(ToolShape::surfacing, 50), of(Material::hardwood), 50)->max_mm, 0.167);
+  EXPECT_LT(chipRange(bit(ToolShape::surfacing, 25), of(Material::hardwood), 25)->max_mm * 1.1, 0.167);
+  EXPECT_LT(chipRange(bit(ToolShape::surfacing, 50), of(Material::hardwood), 50)->max_mm * 1.1, 0.3)
+      << "still too much";
+}
+
 // The charts' own numbers, mm: bit makers' charts as sellers' pages print them.
 TEST(ChipLoad, the_charts_are_met_at_their_diameters_and_lie_between_them) {
   EXPECT_DOUBLE_EQ(chipRange(bit(ToolShape::flat, 6.35), of(Material::softwood), 6.35)->max_mm, 0.33);

@@ -31,6 +31,20 @@ TEST(FeedOver, down_faster_than_z_can) {
   EXPECT_EQ(findings[0].help, "Lower the feed to 3,000 mm/min or less here.");
 }
 
+TEST(FeedOver, a_zero_too_many_is_told_with_the_feed_that_the_job_uses_with_the_same_bit) {
+  const auto help = [](double other) {
+    Rates s;
+    s.feed_mm_min = 24000;
+    s.cut({90, 50, -3});
+    s.addProgram("front.gcode");
+    s.feed_mm_min = other;
+    s.cut({50, 50, -3});
+    return s.findings(feed_over_rule).at(0).help;
+  };
+  EXPECT_EQ(help(2400), "Set the feed to 2,400 mm/min here: front.gcode uses it with the same bit.");
+  EXPECT_TRUE(help(3100).starts_with("Lower the feed to ")) << "another feed is no slip of the same";
+}
+
 TEST(FeedOver, through_air_the_machine_goes_as_fast_as_it_can_and_nothing_comes_of_it) {
   Rates s;
   s.feed_mm_min = 4000;

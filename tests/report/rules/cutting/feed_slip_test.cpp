@@ -82,6 +82,88 @@ TEST(FeedSlip, slow_plunges_and_honest_slow_feeds_are_left_alone) {
   EXPECT_EQ(fine.findings(chip_thin_rule).size(), 1u);
 }
 
+// 12 mm plywood, 6 mm compression: F300, F400 and F7200 with two zeros lost. 72 / 36,000 = 0.002 mm per tooth; below
+// 0.047 mm it rubs, and only a hundred times as much, 0.2 mm, is on the chart.
+TEST(FeedSlip, a_tool_that_lost_two_zeros_everywhere_is_one_finding_with_one_answer) {
+  Slip s;
+  s.job().stock.material = Material::plywood;
+  s.job().machine.max_rate_mm_min = {12000, 12000, 5000};
+  s.rapid({12, 35, 2});
+  s.feed_mm_min = 3;
+  s.feed({12, 35, 0});
+  s.cuts(0, 0, 0);
+  s.cutsAtFeed(4, 12, 95);
+  for (int k = 0; k < 10; ++k) s.cutsAtFeed(72, k % 2 ? 12 : 180, 95);
+  const auto findings = s.slips();
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help,
+            "Set F300 in place of F3, F400 in place of F4 and F7200 in place of F72, if that was meant.");
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << "no third answer";
+}
+
+// MDF, 3 mm, two flutes at 18,000 rpm: half of 0.05 mm in proportion to 1/8 in is 0.0236 mm per tooth, and no less than
+// 0.025 mm so: F851. The program's other feed, F100, rubs too and is no answer.
+TEST(FeedSlip, where_the_other_feeds_rub_as_well_the_least_that_cuts_is_named) {
+  Slip s;
+  s.job().stock.material = Material::mdf;
+  s.tool().diameter_mm = 3;
+  const auto cut = [&](double feed, double x) {
+    s.feed_mm_min = feed;
+    s.feed({x, 40, -3});
+    const auto f = static_cast<float>(feed);
+    s.loads({f, f, f / 36000, f / 36000, 1000, 10, 5, 0.01F}, 3, 3);
+  };
+  for (int k = 0; k < 4; ++k) cut(5, k % 2 ? 20 : 180);
+  cut(100, 20);
+  cut(100, 180);
+  ASSERT_EQ(s.slips().size(), 1u);
+  EXPECT_EQ(s.slips()[0].help, "Set F860 (860 mm/min) or more here: below it the bit rubs.");
+  EXPECT_TRUE(s.findings(chip_thin_rule).empty());
+}
+
+// Brass and an engraver of one flute: 25 / 24,000 = 0.001 mm per tooth. No edge is so sharp that it cuts that.
+TEST(FeedSlip, a_thousandth_of_a_millimetre_cuts_nothing_in_brass_either) {
+  const auto engraved = [](double feed) {
+    Slip s;
+    s.job().stock.material = Material::brass;
+    s.tool().shape = ToolShape::vee;
+    s.tool().angle_deg = 20;
+    s.tool().tip_diameter_mm = 0.1;
+    s.tool().flutes = 1;
+    s.rpm = 24000;
+    for (int k = 0; k < 4; ++k) {
+      s.rapid({12, 15.0 + k, 0.3});
+      s.feed_mm_min = feed * 6 / 25;
+      s.feed({12, 15.0 + k, -0.15});
+      s.cutsAtFeed(feed, 82, 15.0 + k);
+    }
+    return s.slips();
+  };
+  ASSERT_EQ(engraved(25).size(), 1u);
+  EXPECT_EQ(engraved(25)[0].help, "Set F60 in place of F6 and F250 in place of F25, if that was meant.");
+  EXPECT_TRUE(engraved(50).empty()) << "slow, but shops do that";
+}
+
+// Aluminium, 6 mm, one flute: F90 is 0.005 mm per tooth, a fifth of where it rubs, and the bit comes down a helix at
+// F500.
+TEST(FeedSlip, a_cut_slower_than_the_helix_that_leads_to_it_is_told) {
+  const auto cut = [](double feed, double helix) {
+    Slip s;
+    s.job().stock.material = Material::aluminium;
+    s.tool().flutes = 1;
+    s.rapid({26, 25, 0.2});
+    s.feed_mm_min = helix;
+    for (int k = 1; k < 8; ++k) s.arc({26, 25, -0.4 * k}, {24.75, 25}, Plane::xy, false);
+    s.cuts(0.4, 0.4);
+    for (int k = 0; k < 5; ++k) s.cutsAtFeed(feed, k % 2 ? 26 : 126, 25);
+    return s.slips();
+  };
+  ASSERT_EQ(cut(90, 500).size(), 1u);
+  EXPECT_EQ(cut(90, 500)[0].help, "Set F900 (900 mm/min) here, if that was meant.");
+  EXPECT_TRUE(cut(90, 100).empty()) << "a slow machine";
+  EXPECT_TRUE(cut(150, 500).empty()) << "thin chips: chip-thin's";
+}
+
 TEST(FeedSlip, what_costs_less_than_a_minute_is_not_worth_a_word) {
   Slip s;
   s.rapid({0, 0, -3});
