@@ -124,40 +124,40 @@ struct Suspect {
     return std::nullopt;
   }
 
-  // Another of the tool's feeds rubs as well: then no lost digits explain this one alone.
-  bool othersRub() const {
-    return std::any_of(all.begin(), all.end(), [&](const auto& other) {
-      return other.first.first == tool.number && double{other.first.second} > feed_mm_min && !other.second.plunges() &&
-             rubsAt(other.first.second);
-    });
-  }
-
-  // The slowest feed at which the bit cuts, in tens.
-  std::optional<double> leastFeed() const {
-    if (!range || chip_mm <= 0 || at.plunges()) return std::nullopt;
-    return std::ceil(feed_mm_min * range->rubs_below_mm / chip_mm / 10) * 10;
-  }
-
-  // The same digits with the point moved, as far as they fit the tool and the material; charts for one bit differ by
-  // half.
-  std::optional<double> withinChart() const {
-    constexpr double charts_differ = 1.5;
-    if (!range || chip_mm <= 0 || othersRub()) return std::nullopt;
-    for (const double beyond : {1.0, charts_differ}) {
-      for (const double factor : {10.0, 100.0, 1000.0}) {
-        const double chip = chip_mm * factor;
-        if (chip >= std::max(range->rubs_below_mm, no_edge_cuts_mm) && chip <= range->max_mm * beyond)
-          return feed_mm_min * factor;
-      }
-    }
-    return std::nullopt;
-  }
-
   bool reachable(double feed) const {
     const Vec3 rate = facts.job.machine.max_rate_mm_min;
     return !machineKnown(facts) || feed <= (at.plunges() ? rate.z : std::min(rate.x, rate.y)) * (1 + same_feed);
   }
 };
+
+// Another of the tool's feeds rubs as well: then no lost digits explain this one alone.
+bool othersRub(const Suspect& s) {
+  return std::any_of(s.all.begin(), s.all.end(), [&](const auto& other) {
+    return other.first.first == s.tool.number && double{other.first.second} > s.feed_mm_min &&
+           !other.second.plunges() && s.rubsAt(other.first.second);
+  });
+}
+
+// The slowest feed at which the bit cuts, in tens.
+std::optional<double> leastFeed(const Suspect& s) {
+  if (!s.range || s.chip_mm <= 0 || s.at.plunges()) return std::nullopt;
+  return std::ceil(s.feed_mm_min * s.range->rubs_below_mm / s.chip_mm / 10) * 10;
+}
+
+// The same digits with the point moved, as far as they fit the tool and the material; charts for one bit differ by
+// half.
+std::optional<double> withinChart(const Suspect& s) {
+  constexpr double charts_differ = 1.5;
+  if (!s.range || s.chip_mm <= 0 || othersRub(s)) return std::nullopt;
+  for (const double beyond : {1.0, charts_differ}) {
+    for (const double factor : {10.0, 100.0, 1000.0}) {
+      const double chip = s.chip_mm * factor;
+      if (chip >= std::max(s.range->rubs_below_mm, no_edge_cuts_mm) && chip <= s.range->max_mm * beyond)
+        return s.feed_mm_min * factor;
+    }
+  }
+  return std::nullopt;
+}
 
 std::optional<SlippedFeed> judge(const Suspect& s, double program_s) {
   SlippedFeed slip;
@@ -197,7 +197,7 @@ void nameFeeds(const std::vector<Suspect>& suspects, FeedSlip& slip) {
   for (SlippedFeed& f : slip.feeds) {
     if (!suspectOf(f).at.plunges()) main = &f;
   }
-  if (!main->meant_mm_min) main->meant_mm_min = suspectOf(*main).withinChart();
+  if (!main->meant_mm_min) main->meant_mm_min = withinChart(suspectOf(*main));
   std::optional<double> factor;
   if (main->meant_mm_min) {
     for (const double k : slip_factors) {
@@ -224,9 +224,9 @@ void nameFeeds(const std::vector<Suspect>& suspects, FeedSlip& slip) {
   for (SlippedFeed& f : slip.feeds) {
     const Suspect& s = suspectOf(f);
     if (!f.meant_mm_min && factor) f.meant_mm_min = *factor * s.feed_mm_min;
-    if (!f.meant_mm_min) f.meant_mm_min = s.withinChart();
-    if (!f.meant_mm_min && s.othersRub()) {
-      f.meant_mm_min = s.leastFeed();
+    if (!f.meant_mm_min) f.meant_mm_min = withinChart(s);
+    if (!f.meant_mm_min && othersRub(s)) {
+      f.meant_mm_min = leastFeed(s);
       f.least = f.meant_mm_min.has_value();
     }
     if (f.meant_mm_min && !s.reachable(*f.meant_mm_min)) f.meant_mm_min.reset();
