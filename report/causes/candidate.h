@@ -17,10 +17,11 @@ namespace provecut::causes {
 struct Candidate {
   std::string kind;
   std::string question;
-  bool unusual = false;  // seldom done, so that it is not told where something usual explains as much
-  int setup = -1;        // whose findings it would explain; -1: those of the whole job
-  std::string file;      // a program, where the change belongs in one; empty: the job file
-  Place place;           // there
+  bool said_by_finding = false;  // a finding asks the same, so that it is told before all others
+  bool unusual = false;          // seldom done, so that it is not told where something usual explains as much
+  int setup = -1;                // whose findings it would explain; -1: those of the whole job
+  std::string file;              // a program, where the change belongs in one; empty: the job file
+  Place place;                   // there
   std::string change;
   std::vector<std::string> lines;
   OtherDescription description;
@@ -55,6 +56,9 @@ OtherDescription sameDescription(const Facts& facts);
 // "setup back", quoted where the job has several; else "the setup".
 std::string inSetup(const Facts& facts, const Setup& setup);
 
+// As the job file would be read: a program without a list of its own keeps what the one before it had.
+void listHoldDownsAgain(Setup& setup);
+
 // Each adds the likeliest first.
 void addZeroFaces(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addZeroCorners(const Suspect& suspect, std::vector<Candidate>& candidates);
@@ -65,6 +69,10 @@ void addUnits(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addArcCentres(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addTools(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addOrders(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addDecimalPoints(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addAbsoluteModes(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addToolCalls(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addUnlistedHoldDowns(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addMissingPrograms(const Suspect& suspect, std::vector<Candidate>& candidates);
 
 }  // namespace provecut::causes

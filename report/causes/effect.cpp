@@ -27,9 +27,11 @@ std::map<Kind, Count> kindsOf(const Report& report, const Scope& scope) {
   for (const Finding& f : report.findings) {
     if (!scope.holds(f) || ofProgramAlone(f)) continue;
     const bool by_subject = ofHoldDown(f);
-    Count& count = kinds[{f.rule, f.setup, by_subject ? "" : f.program, by_subject ? f.subject : ""}];
+    // A hold-down that is hit and one that is only close are one.
+    const std::string& rule = f.rule == "hold-down-close" ? std::string("hold-down-hit") : f.rule;
+    Count& count = kinds[{rule, f.setup, by_subject ? "" : f.program, by_subject ? f.subject : ""}];
     if (by_subject)
-      (f.level == Level::stop ? count.stops : count.looks) = 1;
+      count = f.level == Level::stop || count.stops > 0 ? Count{1, 0} : Count{0, 1};
     else
       ++(f.level == Level::stop ? count.stops : count.looks);
   }
@@ -53,6 +55,12 @@ Count countOf(const Report& report, const Scope& scope) {
     if (scope.holds(f)) ++(f.level == Level::stop ? count.stops : count.looks);
   }
   return count;
+}
+
+std::size_t faultsIn(const Report& report, const Scope& scope) {
+  std::size_t faults = 0;
+  for (const auto& [kind, count] : kindsOf(report, scope)) faults += count.stops + count.looks;
+  return faults;
 }
 
 Effect effectOf(const Report& before, const Report& after, const Scope& scope) {

@@ -21,6 +21,9 @@ struct Scope {
 
 Count countOf(const Report& report, const Scope& scope);
 
+// How many faults those may be: what one hold-down brings about is one.
+std::size_t faultsIn(const Report& report, const Scope& scope);
+
 // One fault alone needs no explanation.
 inline constexpr std::size_t least_gone = 2;
 // A stop weighs as much as this many looks.

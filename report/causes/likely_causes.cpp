@@ -1,6 +1,7 @@
 #include "report/causes/likely_causes.h"
 
 #include <algorithm>
+#include <ctime>
 #include <memory>
 #include <optional>
 #include <span>
@@ -19,7 +20,9 @@ using causes::Candidate;
 using causes::Suspect;
 using causes::Trial;
 
-// A check and its trials take at most ten times as long as the check alone.
+// A check and its trials take at most ten times as long as the check alone: no trial begins after so many times, nor
+// ends one of less than a blink.
+constexpr double most_times_check = 6, least_limit_s = 0.2;
 constexpr std::size_t max_trials = 16, max_told = 3;
 constexpr double coarse_factor = 4;
 
@@ -37,8 +40,12 @@ bool hasSign(const Suspect& suspect, int setup) {
 
 std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   std::vector<Candidate> candidates;
-  causes::addZeroFaces(suspect, candidates);
   causes::addUnits(suspect, candidates);
+  causes::addDecimalPoints(suspect, candidates);
+  causes::addAbsoluteModes(suspect, candidates);
+  causes::addToolCalls(suspect, candidates);
+  causes::addUnlistedHoldDowns(suspect, candidates);
+  causes::addZeroFaces(suspect, candidates);
   causes::addArcCentres(suspect, candidates);
   causes::addTurnedStock(suspect, candidates);
   causes::addThicknesses(suspect, candidates);
@@ -49,8 +56,7 @@ std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   causes::addOrders(suspect, candidates);
   // A setup without anything to explain is as it was meant, and one finding of no tell-tale kind is a fault of its own.
   std::erase_if(candidates, [&](const Candidate& c) {
-    const std::size_t found =
-        causes::countFindings(suspect, c.setup, Level::stop) + causes::countFindings(suspect, c.setup, Level::look);
+    const std::size_t found = causes::faultsIn(suspect.report, causes::scopeOf(suspect.facts, c));
     return found == 0 || (found < causes::least_gone && !hasSign(suspect, c.setup));
   });
   if (candidates.size() > max_trials) candidates.resize(max_trials);
@@ -67,11 +73,19 @@ LoadOptions trialOptions(const LoadOptions& options) {
   return quiet;
 }
 
-// The best first.
+// Processor time, so that other work on the machine changes nothing.
+struct TimeLimit {
+  std::clock_t begun = std::clock();
+  double most_s = 0;
+  bool over() const { return static_cast<double>(std::clock() - begun) > most_s * CLOCKS_PER_SEC; }
+};
+
+// The best first. Those that the time is not enough for are left out.
 std::vector<Trial> proven(const Report& report, std::span<const Candidate* const> candidates,
-                          const LoadOptions& options) {
+                          const LoadOptions& options, const TimeLimit& limit) {
   std::vector<Trial> trials;
   for (const Candidate* candidate : candidates) {
+    if (limit.over()) break;
     if (std::optional<Trial> trial = causes::tried(report, *candidate, options)) trials.push_back(std::move(*trial));
   }
   std::stable_sort(trials.begin(), trials.end(), causes::better);
@@ -81,7 +95,7 @@ std::vector<Trial> proven(const Report& report, std::span<const Candidate* const
 // Those worth a trial at the cells of the check: cells four times as large tell nearly the same in a fraction of its
 // time.
 std::vector<const Candidate*> atCoarseCells(const Report& report, const std::vector<Candidate>& candidates,
-                                            const LoadOptions& options) {
+                                            const LoadOptions& options, const TimeLimit& limit) {
   std::vector<const Candidate*> all;
   for (const Candidate& candidate : candidates) all.push_back(&candidate);
   if (all.size() <= max_told) return all;
@@ -91,7 +105,7 @@ std::vector<const Candidate*> atCoarseCells(const Report& report, const std::vec
   coarse.cell_mm = coarse_factor * std::max(cell.x, cell.y);
   const std::unique_ptr<Facts> as_told = factsUnder(*report.facts, causes::sameDescription(*report.facts), coarse);
   const Report before = makeReport(*as_told);
-  const std::vector<Trial> trials = proven(before, all, coarse);
+  const std::vector<Trial> trials = proven(before, all, coarse, limit);
   std::vector<const Candidate*> worth;
   for (std::size_t i = 0; i < trials.size() && i < max_told; ++i) worth.push_back(trials[i].candidate);
   return worth;
@@ -117,7 +131,9 @@ void nameCauses(Report& report, const std::vector<const Trial*>& trials) {
 void addLikelyCauses(Report& report, const LoadOptions& options) {
   const Suspect suspect = causes::suspectOf(report);
   const std::vector<Candidate> candidates = candidatesFor(suspect);
-  const std::vector<Trial> trials = proven(report, atCoarseCells(report, candidates, options), trialOptions(options));
+  const TimeLimit limit{.most_s = std::max(least_limit_s, most_times_check * report.facts->run_s)};
+  const std::vector<Trial> trials =
+      proven(report, atCoarseCells(report, candidates, options, limit), trialOptions(options), limit);
   std::vector<const Trial*> told;
   for (std::size_t i = 0; i < trials.size() && told.size() < max_told; ++i) {
     const auto rival = [&](const Trial& other) {

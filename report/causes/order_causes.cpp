@@ -50,17 +50,6 @@ Slot slotOf(const Facts& facts, std::size_t i) {
           static_cast<std::size_t>(p.entry - p.setup->programs.data())};
 }
 
-// As the job file would be read: a program without a list of its own keeps what the one before it had.
-void listHoldDownsAgain(Setup& setup) {
-  std::vector<int> standing = setup.hold_downs;
-  for (ProgramEntry& entry : setup.programs) {
-    if (entry.hold_downs_given)
-      standing = entry.hold_downs;
-    else
-      entry.hold_downs = standing;
-  }
-}
-
 // Program `from` run just before or just after program `to` of the same setup.
 Candidate movedTo(const Suspect& suspect, std::size_t from, std::size_t to) {
   const Facts& facts = suspect.facts;

@@ -7,6 +7,7 @@
 
 #include "parser/base/units.h"
 #include "report/causes/candidate.h"
+#include "report/causes/program_words.h"
 #include "report/facts/measures.h"
 #include "sim/path/setup_frame.h"
 
@@ -40,6 +41,24 @@ std::string unitChange(const ProgramFacts& p, bool to_inch) {
   return fmt::format("Put {} at the top of the program.", code);
 }
 
+// What does nothing where the program sets the unit itself is not told.
+std::string unitChangeOfAll(const Facts& facts, std::span<const std::size_t> programs, bool to_inch) {
+  const std::string_view code = to_inch ? "G20" : "G21", other = to_inch ? "G21" : "G20";
+  std::string replaced, added;
+  for (const std::size_t i : programs) {
+    const ProgramFacts& p = facts.programs[i];
+    std::string& list = p.program.modal.units_set ? replaced : added;
+    list += (list.empty() ? "" : ", ") + p.entry->file;
+    if (!p.program.modal.units_set) continue;
+    const std::uint32_t line = std::max(lineWithCode(p, to_inch ? 21 : 20), lineWithCode(p, to_inch ? 71 : 70));
+    list += fmt::format(" line {}", line);
+  }
+  std::string change;
+  if (!replaced.empty()) change = fmt::format("Write {} in place of each {}: {}.", code, other, replaced);
+  if (!added.empty()) change += fmt::format("{}Put {} at the top of {}.", change.empty() ? "" : " ", code, added);
+  return change;
+}
+
 Candidate inOtherUnit(const Suspect& suspect, std::span<const std::size_t> programs) {
   const Facts& facts = suspect.facts;
   const bool to_inch = !facts.programs[programs.front()].program.modal.ever_inch;
@@ -47,6 +66,12 @@ Candidate inOtherUnit(const Suspect& suspect, std::span<const std::size_t> progr
   c.kind = "unit";
   c.description = sameDescription(facts);
   for (const std::size_t i : programs) c.description.programs[i].other_unit = true;
+  c.said_by_finding = std::any_of(programs.begin(), programs.end(), [&](std::size_t i) {
+    const auto& findings = suspect.report.findings;
+    return std::any_of(findings.begin(), findings.end(), [&](const Finding& f) {
+      return f.rule == "units-doubt" && !f.accepted && f.program_order == static_cast<int>(i);
+    });
+  });
   const ProgramFacts& first = facts.programs[programs.front()];
   const std::string_view unit = to_inch ? "inches" : "mm";
   if (programs.size() == 1) {
@@ -55,7 +80,7 @@ Candidate inOtherUnit(const Suspect& suspect, std::span<const std::size_t> progr
     c.file = first.entry->file;
   } else {
     c.question = fmt::format("Are all {} programs in {}?", programs.size(), unit);
-    c.change = fmt::format("Put {} at the top of each program.", to_inch ? "G20" : "G21");
+    c.change = unitChangeOfAll(facts, programs, to_inch);
   }
   return c;
 }

@@ -19,6 +19,9 @@ struct Trial {
   std::vector<std::size_t> gone;  // findings, by index
 };
 
+// Whose findings the candidate would explain.
+Scope scopeOf(const Facts& facts, const Candidate& candidate);
+
 // Absent where the description does not explain what was found.
 std::optional<Trial> tried(const Report& report, const Candidate& candidate, const LoadOptions& options);
 

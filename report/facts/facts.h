@@ -39,6 +39,7 @@ struct Facts {
   std::vector<std::string> assumed;         // what the command line left open, in words; empty with a job file
   std::vector<ProgramFacts> programs;       // in the order of the job
   Run run;                                  // run.programs[i] belongs to programs[i]
+  double run_s = 0;                         // processor time that cutting them took
   bool strict = false;
   bool advice_is_tried = false;  // one program as advice would have it: nothing is tried again on it
   std::optional<Lock> lock;      // what was locked of the job before; none: it has no lock file

@@ -1,5 +1,6 @@
 #include "report/facts/load.h"
 
+#include <ctime>
 #include <filesystem>
 #include <iterator>
 #include <system_error>
@@ -143,7 +144,9 @@ void simulate(Facts& facts, const LoadOptions& options) {
   run_options.replay = options.replay;
   run_options.stage = options.stage;
   run_options.progress = [&](int program, int of) { say(options, "cutting", program, of); };
+  const std::clock_t begun = std::clock();
   facts.run = run(facts.job, programsOf(facts), run_options);
+  facts.run_s = static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC;
 }
 
 // The lock beside the job file, if there is one. One that cannot be read must not pass for none.

@@ -71,6 +71,74 @@ std::string entryOf(const std::string& file) {
   return "[[setup.program]]\nfile = \"" + file + "\"\ntool = 1\nthrough = false\n";
 }
 
+// Four edge clamps, and a panel cut out whose own screw is listed or not.
+nlohmann::json panelCheckedWith(const std::string& hold_downs) {
+  const testing::TempFolder job;
+  job.write("job.toml", R"(version = 1
+[stock]
+size = [200, 200, 12]
+material = "plywood"
+[spoilboard]
+thickness = 18
+allowed_cut = 0.5
+[[tool]]
+number = 1
+shape = "flat"
+diameter = 6
+flutes = 2
+flute_length = 22
+shank_diameter = 6
+stickout = 35
+[[hold_down]]
+name = "screw W"
+kind = "screw"
+at = [12, 100]
+diameter = 8
+top = 3
+shaft_diameter = 4
+length = 28
+[[hold_down]]
+name = "screw E"
+kind = "screw"
+at = [188, 100]
+diameter = 8
+top = 3
+shaft_diameter = 4
+length = 28
+[[hold_down]]
+name = "screw A"
+kind = "screw"
+at = [80, 100]
+diameter = 8
+top = 3
+shaft_diameter = 4
+length = 28
+[[hold_down]]
+name = "screw B"
+kind = "screw"
+at = [120, 100]
+diameter = 8
+top = 3
+shaft_diameter = 4
+length = 28
+[[setup]]
+name = "top"
+zero = ["left", "front", "top"]
+hold_downs = [)" + hold_downs +
+                            R"(]
+[[setup.program]]
+file = "panel.nc"
+tool = 1
+)");
+  std::string program =
+      "G21 G90 G17 G94\nG54 G40 G49 G80\nT1 M6\nS18000 M3\nG4 P5\nG0 Z40\nG0 X40 Y40\nG0 Z5\nG1 Z0 F800\n";
+  for (const char* z : {"-3", "-6", "-9", "-12.2"})
+    program += std::string("G1 X160 Z") + z + " F1200\nG1 Y160\nG1 X40\nG1 Y40\nG1 X160\nG1 X40\n";
+  job.write("panel.nc", program + "G0 Z40\nM5\nM30\n");
+  const testing::Ran ran = testing::runProcess(job.path(), {PROVECUT_PROGRAM, "check", "job.toml", "--format", "json"});
+  return nlohmann::json::parse(ran.out);
+}
+
 const std::string back_zero = "flip = \"left-right\"\nzero = [\"left\", \"front\", \"bottom\"]";
 const std::string front_zero = "zero = [\"left\", \"front\", \"top\"]";
 
@@ -137,6 +205,32 @@ TEST(LikelyCauses, a_program_left_out_of_the_job_is_named) {
                                    "screws, holes for the pins\ntool = 2\n",
                                    ""}})),
             std::vector<std::string>{"missing-program: [[setup.program]] file = \"10-frame-holes.nc\" tool = 2"});
+}
+
+// The tray's other depths are 0.4 mm to 5 mm.
+TEST(LikelyCauses, a_lost_decimal_point_in_one_depth_is_named) {
+  const nlohmann::json report = checkedWith({{"20-tray.nc", "Z-2.8", "Z-28"}});
+  ASSERT_FALSE(report["likely_causes"].empty());
+  EXPECT_EQ(report["likely_causes"][0]["kind"], "decimal-point");
+  EXPECT_THAT(report["likely_causes"][0]["lines"][0].get<std::string>(), ::testing::HasSubstr("Z-2.8"));
+}
+
+TEST(LikelyCauses, a_depth_somewhat_too_deep_is_no_lost_decimal_point) {
+  const nlohmann::json report = checkedWith({{"20-tray.nc", "Z-2.8", "Z-8"}});
+  EXPECT_EQ(report["likely_causes"], nlohmann::json::array());
+}
+
+TEST(LikelyCauses, incremental_distances_left_on_behind_a_move_home_are_named) {
+  EXPECT_EQ(causesIn(checkedWith({{"20-tray.nc", "T1 M6", "G28 G91 Z0\nT1 M6"}})),
+            std::vector<std::string>{"distance-mode: G90"});
+  EXPECT_EQ(causesIn(checkedWith({{"20-tray.nc", "T1 M6", "G28 G91 Z0\nG90\nT1 M6"}})), std::vector<std::string>{});
+}
+
+TEST(LikelyCauses, hold_downs_that_the_job_file_does_not_list_are_named_where_they_would_hold_a_part) {
+  EXPECT_EQ(causesIn(panelCheckedWith("\"screw W\", \"screw E\"")),
+            std::vector<std::string>{"hold-downs: hold_downs = [\"screw W\", \"screw E\", \"screw A\", \"screw B\"]"});
+  EXPECT_EQ(causesIn(panelCheckedWith("\"screw W\", \"screw E\", \"screw A\", \"screw B\"")),
+            std::vector<std::string>{});
 }
 
 TEST(LikelyCauses, a_bit_told_with_another_diameter_than_all_programs_name_is_named_once) {

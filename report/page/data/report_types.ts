@@ -94,7 +94,10 @@ export interface LikelyCause {
     | "tool-number"
     | "tool-diameter"
     | "order"
-    | "missing-program";
+    | "missing-program"
+    | "decimal-point"
+    | "distance-mode"
+    | "hold-downs";
   question: string;
   /**
    * The setup whose findings were counted; null: those of the whole job.

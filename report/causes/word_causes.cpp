@@ -1,0 +1,181 @@
+// One word of a program that is wrong or left out: a lost decimal point, G90 after a move to the reference point in
+// G91, a tool change.
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <optional>
+#include <utility>
+
+#include "parser/base/units.h"
+#include "report/base/wording.h"
+#include "report/causes/candidate.h"
+#include "report/causes/program_words.h"
+
+namespace provecut::causes {
+
+namespace {
+
+// Our own choice, no source: so many other words say what is usual; a word is far off at so many times the greatest of
+// them, and is meant to be no more than a little beyond it. A slip stands on few lines.
+constexpr std::size_t least_others = 4, max_slips = 3;
+constexpr double far_off = 3, little_beyond = 1.25;
+
+struct Slip {
+  std::vector<WordAt> words;  // all with the same number
+  double meant = 0;
+  std::optional<double> others;  // the number farthest out, of the same letter and sign
+};
+
+// The words farthest out, and what the rest of them reach.
+std::optional<Slip> farthest(const ProgramFacts& p, char letter, double sign) {
+  Slip slip;
+  std::vector<WordAt> all = wordsOf(p, letter);
+  std::erase_if(all, [&](const WordAt& at) {
+    return at.word.value * sign <= 0 || hasCode(p, at.line, 53) || hasCode(p, at.line, 28) || hasCode(p, at.line, 30) ||
+           hasCode(p, at.line, 92) || hasCode(p, at.line, 10);
+  });
+  if (all.empty()) return std::nullopt;
+  double most = 0;
+  for (const WordAt& at : all) most = std::max(most, at.word.value * sign);
+  std::size_t rest = 0;
+  for (const WordAt& at : all) {
+    if (at.word.value * sign == most) {
+      slip.words.push_back(at);
+      continue;
+    }
+    ++rest;
+    slip.others = std::max(slip.others.value_or(0) * sign, at.word.value * sign) * sign;
+  }
+  const bool alone = rest == 0;
+  if (!alone && (rest < least_others || slip.words.size() > max_slips || most < far_off * std::fabs(*slip.others)))
+    return std::nullopt;
+  return slip;
+}
+
+// True where a depth below the top goes through the stock and no further than is allowed.
+bool justThrough(const Job& job, const Setup& setup, double z_mm) {
+  const double deep_mm = -z_mm - job.stock.size_mm.z;
+  return setup.zero_z_on_top && deep_mm >= 0 && deep_mm <= job.spoilboard.allowed_cut_mm;
+}
+
+std::optional<Slip> decimalSlip(const Suspect& suspect, const ProgramFacts& p, char letter, double sign) {
+  std::optional<Slip> slip = farthest(p, letter, sign);
+  if (!slip || (!slip->others && letter != 'Z')) return std::nullopt;
+  const double said = slip->words.front().word.value, unit_mm = p.program.modal.ever_inch ? mm_per_inch : 1;
+  for (const double times : {10.0, 100.0}) {
+    slip->meant = std::round(said / times * 1e6) / 1e6;
+    const bool usual = slip->others ? std::fabs(slip->meant) <= little_beyond * std::fabs(*slip->others)
+                                    : justThrough(suspect.facts.job, *p.setup, slip->meant * unit_mm);
+    if (usual) return slip;
+  }
+  return std::nullopt;
+}
+
+void addDecimalPoint(const Suspect& suspect, std::size_t i, const Slip& slip, std::vector<Candidate>& candidates) {
+  const ProgramFacts& p = suspect.facts.programs[i];
+  const Word& said = slip.words.front().word;
+  const std::uint32_t line = slip.words.front().line;
+  Candidate c;
+  c.kind = "decimal-point";
+  c.file = p.entry->file;
+  c.place = {line, said.column, said.end_column};
+  c.question = fmt::format("Is {}{} on line {} of {} meant to be {}{}?", said.letter, said.value, line, c.file,
+                           said.letter, slip.meant);
+  std::string text = p.text;
+  for (auto at = slip.words.rbegin(); at != slip.words.rend(); ++at) {
+    if (at != slip.words.rbegin() && std::prev(at)->line == at->line) continue;
+    text.replace(p.line_starts[at->line - 1], p.line(at->line).size(), lineWith(p, at->line, slip.words, slip.meant));
+  }
+  c.description = withText(suspect.facts, i, std::move(text));
+  if (slip.others) c.change = fmt::format("Its other {} words reach {}{}. ", said.letter, said.letter, *slip.others);
+  c.change += fmt::format("In the program, write line {} so:", line);
+  c.lines = {lineWith(p, line, slip.words, slip.meant)};
+  candidates.push_back(std::move(c));
+}
+
+// The line of "G28 G91" that all absolute moves behind it are counted from; 0: none.
+std::uint32_t incrementalLeftOn(const ProgramFacts& p) {
+  std::uint32_t at = 0;
+  bool absolute = false;
+  for (const WordAt& g : wordsOf(p, 'G')) {
+    if (g.word.value == 90) {
+      absolute = true;
+      at = 0;
+    } else if (g.word.value == 91) {
+      at = absolute && at == 0 && (hasCode(p, g.line, 28) || hasCode(p, g.line, 30)) ? g.line : 0;
+    } else if (at != 0 && g.line > at && (g.word.value == 1 || g.word.value == 2 || g.word.value == 3)) {
+      return at;
+    }
+  }
+  return 0;
+}
+
+}  // namespace
+
+void addDecimalPoints(const Suspect& suspect, std::vector<Candidate>& candidates) {
+  const Facts& facts = suspect.facts;
+  constexpr std::array<std::pair<char, double>, 5> axes{{{'Z', -1}, {'X', 1}, {'X', -1}, {'Y', 1}, {'Y', -1}}};
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    if (!p.program.read_whole || p.program.modal.ever_incremental) continue;
+    for (const auto& [letter, sign] : axes) {
+      if (const auto slip = decimalSlip(suspect, p, letter, sign)) addDecimalPoint(suspect, i, *slip, candidates);
+    }
+  }
+}
+
+void addAbsoluteModes(const Suspect& suspect, std::vector<Candidate>& candidates) {
+  const Facts& facts = suspect.facts;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const std::uint32_t line = p.program.modal.ever_incremental ? incrementalLeftOn(p) : 0;
+    if (line == 0) continue;
+    Candidate c;
+    c.kind = "distance-mode";
+    c.file = p.entry->file;
+    c.question = fmt::format("Is G90 missing after line {} of {}, so that G91 stays on?", line, c.file);
+    c.description = withText(facts, i, withLineBefore(p, line + 1, "G90"));
+    c.place = {line, 0, 0};
+    c.change = fmt::format("In the program, put below line {}:", line);
+    c.lines = {"G90"};
+    candidates.push_back(std::move(c));
+  }
+}
+
+void addToolCalls(const Suspect& suspect, std::vector<Candidate>& candidates) {
+  const Facts& facts = suspect.facts;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const ProgramFacts& p = facts.programs[i];
+    const auto& problems = p.program.problems;
+    const auto problem = std::find_if(problems.begin(), problems.end(), [](const Problem& found) {
+      return found.kind == ProblemKind::length_of_other_tool;
+    });
+    if (problem == problems.end()) continue;
+    const std::vector<WordAt> lengths = wordsOf(p, 'H'), functions = wordsOf(p, 'M');
+    const auto length =
+        std::find_if(lengths.begin(), lengths.end(), [&](const WordAt& h) { return h.line == problem->place.line; });
+    const Tool* tool = length == lengths.end() ? nullptr : findTool(facts.job, static_cast<int>(length->word.value));
+    if (!tool) continue;
+    // The change belongs before the spindle starts for it.
+    constexpr std::uint32_t near = 5;
+    std::uint32_t before = length->line;
+    for (const WordAt& m : functions) {
+      if (m.line < length->line && m.line + near >= length->line && (m.word.value == 3 || m.word.value == 4))
+        before = m.line;
+    }
+    Candidate c;
+    c.kind = "tool-number";
+    c.file = p.entry->file;
+    c.question =
+        fmt::format("Is {} in the spindle from line {} of {}?", toolText(facts.job, tool->number), before, c.file);
+    c.lines = {fmt::format("T{} M6", tool->number)};
+    c.description = withText(facts, i, withLineBefore(p, before, c.lines.front()));
+    c.place = {before, 0, 0};
+    c.change = fmt::format("In the program, put before line {}:", before);
+    candidates.push_back(std::move(c));
+  }
+}
+
+}  // namespace provecut::causes
