@@ -27,6 +27,7 @@
 #include "sim/placing/hold_down_spots.h"
 #include "sim/stock/cut.h"
 #include "sim/stock/cut_gaps.h"
+#include "sim/stock/low_rapids.h"
 #include "sim/surface/stock_grid.h"
 
 namespace provecut {
@@ -186,12 +187,15 @@ void runProgram(JobRun& r, int s, int e) {
         [&] { measureMoves(r.job, setup, program, pr); });
   });
   r.spent.cut.time([&] { cutting::cutGaps(r.field, r.cutters, r.job, setup, program.motions, &contacts); });
+  r.past.push_back(cutting::pastCut(r.cutters, setup, program));
+  r.spent.cut.time([&] {
+    cutting::lookCloserAtRapids({r.job, r.cutters, r.past}, {r.field.cell_x_mm, r.field.cell_y_mm}, cut.cuts);
+  });
   pr.cuts = std::move(cut.cuts);
   pr.bodies_in_stock = std::move(cut.bodies_in_stock);
   for (const MoveCut& c : pr.cuts) pr.removed_mm3 += double{c.removed_mm3};
   noteCoarseCell(r, program, entry, pr);
   r.spent.parts.time([&] {
-    r.past.push_back(cutting::pastCut(r.cutters, setup, program));
     r.events.push_back(pieces::observeParts({at, program, r.cutters, before, r.field, contacts,
                                              cutting::PastCuts{r.job, r.cutters, r.past}, otherSideZeroOnTop(r.job, s)},
                                             pr, r.tracker));

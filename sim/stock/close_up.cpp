@@ -46,14 +46,15 @@ PastCut pastCut(const Cutters& cutters, const Setup& setup, const Program& progr
   return past;
 }
 
-CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm) {
+CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm, std::uint32_t until) {
   CloseUpPlace place{low, size_mm, {}, 0};
   const Setup& now = *past.programs.back().setup;
   for (const PastCut& p : past.programs) {
     const Rectangle there = inSetup(past.job.stock, now, *p.setup, low, size_mm);
     const WorkPoint2 a = setupToWork(*p.setup, there.low), b = setupToWork(*p.setup, there.high);
     std::vector<Motion>& motions = place.motions.emplace_back();
-    for (std::size_t m = 0; m < p.reach.size(); ++m) {
+    const std::size_t end = &p == &past.programs.back() ? std::min<std::size_t>(until, p.reach.size()) : p.reach.size();
+    for (std::size_t m = 0; m < end; ++m) {
       const MotionReach& reach = p.reach[m];
       if (double{reach.low_x} > b.x || double{reach.high_x} < a.x || double{reach.low_y} > b.y ||
           double{reach.high_y} < a.y)

@@ -1,6 +1,8 @@
 // A part of the stock cut once more on finer cells, with all that was cut there so far.
 #pragma once
 
+#include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -33,6 +35,8 @@ struct PastCuts {
   std::span<const PastCut> programs;
 };
 
+inline constexpr std::uint32_t all_motions = std::numeric_limits<std::uint32_t>::max();
+
 // A rectangle of the stock in the setup at work, and the motions that come there.
 struct CloseUpPlace {
   SetupPoint2 low;
@@ -41,7 +45,8 @@ struct CloseUpPlace {
   double narrowest_mm = 0;                   // of their cutters; 0: none
 };
 
-CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm);
+// `until`: of the last program only the motions before this one.
+CloseUpPlace placeOf(const PastCuts& past, SetupPoint2 low, Vec2 size_mm, std::uint32_t until = all_motions);
 
 // True if a cutter that comes there is cut piece by piece, which takes too long on many cells.
 bool isCostly(const PastCuts& past, const CloseUpPlace& place);
