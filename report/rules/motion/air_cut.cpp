@@ -31,7 +31,7 @@ Acceleration is left out, and so is the approach from the unknown position at th
 A level pass at the very top of the stock counts as cutting: it skims a board that is thicker than said, or not flat.
 
 Of a canned cycle, what it feeds from R down to the material counts as air. Where a lower R would save at least a
-minute, and a tenth of the cutting time, that is told with the R to use. That R is `limits.clearance` above the top of
+minute, and a tenth of the cutting time, or is most of the air in a program that is mostly air, that is told with the R to use. That R is `limits.clearance` above the top of
 the stock, or above the highest hold-down where the cycle goes from hole to hole at R. The same goes for a cycle that
 goes back up far above R after every hole: G99 ends that.
 
@@ -98,7 +98,9 @@ double avoidableAir(const Facts& facts, std::size_t program, std::uint32_t m, do
   const Motion& motion = facts.programs[program].program.motions[m];
   const MoveCut cut = cutOf(facts, program, m);
   const double air = clock::airShare(facts.job, motion, cut);
-  if (air <= 0 || cut.removed_mm3 <= 0 || needed_r >= motion.start.z) return cut.removed_mm3 > 0 ? 0 : air;
+  const bool peck = (motion.flags & motion_in_cycle) && !goesSideways(motion) && needed_r > motion.end.z;
+  if (air <= 0 || (cut.removed_mm3 <= 0 && !peck)) return air;
+  if (needed_r >= motion.start.z) return cut.removed_mm3 > 0 ? 0 : air;
   return std::min(air, (motion.start.z - needed_r) / (motion.start.z - motion.end.z));
 }
 
@@ -165,7 +167,9 @@ HighCycles highCycles(const Facts& facts, std::size_t program) {
 // Told where it costs enough.
 bool addHighCycles(const Facts& facts, std::size_t program, const CuttingTime& time, std::vector<Finding>& findings) {
   const HighCycles high = highCycles(facts, program);
-  if (high.saved_s < least_saved_s || high.saved_s < least_saved_share * time.all_s) return false;
+  const bool most_of_much_air = time.air_s > share_allowed * time.all_s && high.saved_s > share_allowed * time.air_s;
+  const bool enough = high.saved_s >= least_saved_s && high.saved_s >= least_saved_share * time.all_s;
+  if (!enough && !most_of_much_air) return false;
   Finding f = groupFinding(facts, program, air_cut_rule, high.plunges, Worst::largest, Quantity::length);
   const double top_z = stockTopZ(facts, *facts.programs[program].setup);
   const bool even = worstOf(high.plunges, Worst::largest).amount == worstOf(high.plunges, Worst::smallest).amount;
@@ -226,7 +230,7 @@ bool repeatsPath(const std::vector<Motion>& motions, const CuttingTime& time) {
     ++moves;
     if (before.contains(key(motions[m]))) ++again;
   }
-  return again >= nearly_all * moves;
+  return moves > 0 && again >= nearly_all * moves;
 }
 
 // Holes that stay in the air since G91 made increments of R and depth: cycle-kept-increments tells that.

@@ -192,5 +192,34 @@ TEST(AirCut, rapids_do_not_count_and_an_unknown_tool_says_nothing) {
   EXPECT_TRUE(s.findings(air_cut_rule).empty());
 }
 
+// Too few holes for a minute, yet the air is all R's: nothing is cut twice.
+TEST(AirCut, a_few_holes_from_a_high_r_are_told_of_r) {
+  Scene s;
+  for (int k = 0; k < 10; ++k) {
+    s.rapid({9.0 * k, 20, 20}).flags = motion_in_cycle;
+    s.feed({9.0 * k, 20, -6}).flags = motion_in_cycle;
+    s.cuts(6, 6);
+  }
+  const auto findings = s.findings(air_cut_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help, "Lower this cycle's R to 3 mm.");
+}
+
+// Q 3 from R 40: the peck from 4 to 1 would begin at R 3, so that 1 mm of it is saved, and 37 mm per hole.
+TEST(AirCut, of_a_peck_in_air_only_what_is_above_the_r_to_use_is_saved) {
+  Scene s;
+  s.feed_mm_min = 300;
+  for (int k = 0; k < 20; ++k) {
+    for (double z = 40; z > -5; z -= 3) {
+      s.rapid({9.0 * k, 20, z}).flags = motion_in_cycle;
+      s.feed({9.0 * k, 20, z - 3}).flags = motion_in_cycle;
+      if (z < 3) s.cuts(2, 2);
+    }
+  }
+  const auto findings = s.findings(air_cut_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_NE(findings[0].message.find("0:02:28 of"), std::string::npos) << findings[0].message;  // 20 × 37 mm at 5 mm/s
+}
+
 }  // namespace
 }  // namespace provecut
