@@ -15,6 +15,10 @@ constexpr std::string_view page = R"(## What it finds
 
 A cutting move takes more depth in one pass than the tool's `max_stepdown`, in the stock as it is at that moment.
 
+`max_stepdown` is for a full slot. A flat or bull-nosed bit that meets no more than a quarter of its diameter, such as in
+a trochoidal slot, may go as deep as `max_stepdown` × diameter ÷ (2 × width of cut), and never deeper than its flutes are
+long: there it takes half the cross-section of the slot. The width is the mean along the move.
+
 ## Why it matters
 
 Too deep a pass bends or breaks the bit, burns, and pulls the stock loose. The programmed step alone says little: what
@@ -41,6 +45,7 @@ The axial depth of cut in mm, the largest of the group; of a ball, a point or a 
 ## Source
 
 Geometry of the cut; you set `max_stepdown`. Half to one diameter in hardwood is common practice; no published source.
+Equal cross-sections load a bit about equally at one feed; the half is our own estimate, for the load sits higher up.
 )";
 
 // The heights of the stock are kept in single precision.
@@ -54,11 +59,50 @@ double stepOf(const Tool& tool, const MoveCut& cut) {
   return level ? cut.axial_depth_mm : std::min(cut.axial_depth_mm, cut.bite_mm);
 }
 
+// How thick a slice the move takes off a wall; none where it cuts a slot, or more than a quarter of the diameter. A
+// short step into the wall, as from one round of a trochoid to the next, meets it with much of its front, but takes no
+// thicker a slice than the step is long. Short moves that follow each other count together: a slot may be cut in many.
+std::optional<double> slice_mm(const Facts& facts, const ToolMove& move) {
+  const double diameter_mm = move.tool.diameter_mm, quarter_mm = diameter_mm / 4;
+  const auto isWide = [&](std::size_t m) {
+    const MoveCut cut = cutOf(facts, move.program, m);
+    return double{cut.radial_depth_mm} > quarter_mm && double{cut.axial_depth_mm} > *move.tool.max_stepdown_mm;
+  };
+  const auto plan_mm2 = [](const MoveCut& cut) { return double{cut.engaged_mm} * double{cut.radial_depth_mm}; };
+  const MoveCut own = cutOf(facts, move.program, move.index);
+  if (own.engaged_mm <= 0 || own.radial_depth_mm <= 0) return std::nullopt;
+  if (!isWide(move.index)) {
+    const bool everywhere = double{own.max_radial_depth_mm} <= quarter_mm;
+    return everywhere || plan_mm2(own) <= quarter_mm * diameter_mm ? std::optional(double{own.radial_depth_mm})
+                                                                   : std::nullopt;
+  }
+  const std::size_t count = facts.programs[move.program].program.motions.size();
+  std::size_t first = move.index, end = move.index + 1;
+  double area_mm2 = plan_mm2(own), way_mm = double{own.engaged_mm};
+  const auto add = [&](std::size_t m) {
+    const MoveCut cut = cutOf(facts, move.program, m);
+    area_mm2 += plan_mm2(cut);
+    way_mm += double{cut.engaged_mm};
+  };
+  while (area_mm2 <= quarter_mm * diameter_mm && first > 0 && isWide(first - 1)) add(--first);
+  while (area_mm2 <= quarter_mm * diameter_mm && end < count && isWide(end)) add(end++);
+  if (area_mm2 > quarter_mm * diameter_mm || way_mm > quarter_mm) return std::nullopt;
+  return way_mm;
+}
+
+double allowed_mm(const Facts& facts, const ToolMove& move) {
+  const double max_mm = *move.tool.max_stepdown_mm;
+  if (move.tool.shape != ToolShape::flat && move.tool.shape != ToolShape::bull) return max_mm;
+  const std::optional<double> slice = slice_mm(facts, move);
+  if (!slice) return max_mm;
+  return std::max(max_mm, std::min(move.tool.flute_length_mm, max_mm * move.tool.diameter_mm / (2 * *slice)));
+}
+
 std::optional<double> tooDeep(const Facts& facts, const ToolMove& move) {
   if (!feeds(move.motion)) return std::nullopt;
   const MoveCut cut = cutOf(facts, move.program, move.index);
   const double depth_mm = stepOf(move.tool, cut);
-  if (!cutsMaterial(cut) || depth_mm <= *move.tool.max_stepdown_mm + rounding_mm) return std::nullopt;
+  if (!cutsMaterial(cut) || depth_mm <= allowed_mm(facts, move) + rounding_mm) return std::nullopt;
   return depth_mm;
 }
 

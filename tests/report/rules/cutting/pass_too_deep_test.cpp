@@ -98,5 +98,45 @@ TEST(PassTooDeep, a_cycle_is_to_peck) {
   EXPECT_EQ(s.findings(pass_too_deep_rule).at(0).help, "Drill in pecks (G83) of at most 3 mm.");
 }
 
+// A pass 10 mm deep with a bit that may go 6 mm down in a full slot.
+struct TenDeep : SixDeep {
+  explicit TenDeep(double width_mm, double way_mm = 60) { on(width_mm, way_mm); }
+  void on(double width_mm, double way_mm) {
+    feed({20 + way_mm, 20, -10});
+    cuts(10, 10);
+    MoveCut& cut = programRun().cuts.back();
+    cut.radial_depth_mm = cut.max_radial_depth_mm = static_cast<float>(width_mm);
+    cut.engaged_mm = static_cast<float>(way_mm);
+  }
+  bool isTooDeep() { return !findings(pass_too_deep_rule).empty(); }
+};
+
+TEST(PassTooDeep, a_thin_slice_off_a_wall_may_be_deeper_than_a_full_slot) {
+  EXPECT_FALSE(TenDeep(0.5).isTooDeep());
+  EXPECT_FALSE(TenDeep(1.5).isTooDeep());  // a quarter of 6 mm: twice as deep
+  EXPECT_TRUE(TenDeep(1.6).isTooDeep());
+  EXPECT_TRUE(TenDeep(6).isTooDeep());
+  TenDeep short_flutes(0.5);
+  short_flutes.tool().flute_length_mm = 9;
+  EXPECT_TRUE(short_flutes.isTooDeep()) << "never deeper than its flutes are long";
+}
+
+// From one round of a trochoid to the next.
+TEST(PassTooDeep, a_short_step_into_a_wall_is_a_thin_slice_and_many_of_them_are_a_slot) {
+  TenDeep s(5, 0.5);
+  EXPECT_FALSE(s.isTooDeep());
+  s.on(0.5, 8);
+  s.on(5, 0.5);
+  EXPECT_FALSE(s.isTooDeep());
+  for (int k = 0; k < 4; ++k) s.on(6, 0.5);
+  EXPECT_TRUE(s.isTooDeep());
+}
+
+TEST(PassTooDeep, a_stretch_of_full_slot_in_a_long_move_counts) {
+  TenDeep s(0.5);
+  s.programRun().cuts.back().max_radial_depth_mm = 6;
+  EXPECT_TRUE(s.isTooDeep());
+}
+
 }  // namespace
 }  // namespace provecut
