@@ -1,10 +1,13 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/motion_extent.h"
 
 namespace provecut {
 
@@ -28,7 +31,7 @@ A compression bit with `up_cut_length = 8`, zero on top:
 
 ## What to do
 
-Make the first pass deeper than the up-cut tip, or use a down-cut bit for it.
+Make the first pass deeper than the up-cut tip. For a cut that is to be shallower, such as a dado, use a down-cut bit.
 
 ## What `amount` is
 
@@ -38,6 +41,24 @@ The depth of the shallowest such pass in mm.
 
 Common practice; no published source.
 )";
+
+// How much of the first stretch the second one shares, at most all of it; all of a stretch without length.
+double sharedPart(double low, double high, double other_low, double other_high) {
+  if (high - low < 1e-3) return other_low <= high && other_high >= low ? 1 : 0;
+  return std::max(0.0, std::min(high, other_high) - std::max(low, other_low)) / (high - low);
+}
+
+// True where nothing goes deeper along most of the move later on: a dado, not the first pass of a cut.
+bool isWholeCut(const Program& program, std::uint32_t move) {
+  const Motion& cut = program.motions[move];
+  const WorkBox box = motionExtent(cut);
+  return std::none_of(program.motions.begin() + move + 1, program.motions.end(), [&](const Motion& m) {
+    if (!moves(m) || m.kind == MotionKind::rapid || lowestTip(m).z >= lowestTip(cut).z - 1e-3) return false;
+    const WorkBox other = motionExtent(m);
+    return sharedPart(box.low.x, box.high.x, other.low.x, other.high.x) >= 0.5 &&
+           sharedPart(box.low.y, box.high.y, other.low.y, other.high.y) >= 0.5;
+  });
+}
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
@@ -66,7 +87,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("the first pass of {} is {} deep (minimum {}, the length of its up-cut tip)", f.subject,
                             depth.actual, depth.limit);
     const bool too_deep = at_fault->max_stepdown_mm && *at_fault->max_stepdown_mm <= tip_mm;
-    f.help = too_deep
+    const bool whole =
+        std::all_of(shallow.begin(), shallow.end(), [&](const Occurrence& o) { return isWholeCut(p.program, o.move); });
+    f.help = whole ? "This cut is no deeper than the up-cut tip: use a down-cut bit for it."
+             : too_deep
                  ? fmt::format("Not possible with this bit: its max_stepdown is {}. Use a down-cut bit for this pass.",
                                dimensionWithUnit(facts.job, *at_fault->max_stepdown_mm))
                  : fmt::format("Make the first pass deeper than {}.", dimensionWithUnit(facts.job, tip_mm));

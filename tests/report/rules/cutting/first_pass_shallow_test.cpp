@@ -25,6 +25,8 @@ TEST(FirstPassShallow, a_first_pass_shallower_than_the_up_cut_tip_is_a_note) {
 
 TEST(FirstPassShallow, no_pass_is_advised_that_is_too_deep_for_the_bit) {
   Compression s(4);
+  s.feed({100, 20, -12});
+  s.feed({20, 20, -12});
   EXPECT_EQ(s.findings(first_pass_shallow_rule)[0].help, "Make the first pass deeper than 8 mm.");
   s.tool().max_stepdown_mm = 6;
   EXPECT_EQ(s.findings(first_pass_shallow_rule)[0].help,
@@ -46,6 +48,16 @@ TEST(FirstPassShallow, a_later_pass_below_the_top_face_and_another_bit_are_let_b
   Compression plain(4);
   plain.tool().up_cut_length_mm.reset();
   EXPECT_TRUE(plain.findings(first_pass_shallow_rule).empty());
+}
+
+TEST(FirstPassShallow, a_dado_is_no_first_pass_and_is_still_told) {
+  Compression dado(6);
+  dado.rapid({20, 80, 5});  // elsewhere
+  dado.feed({20, 80, -12});
+  dado.feed({20, -10, -12});  // an outline across the end of the dado
+  const auto findings = dado.findings(first_pass_shallow_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].help, "This cut is no deeper than the up-cut tip: use a down-cut bit for it.");
 }
 
 }  // namespace
