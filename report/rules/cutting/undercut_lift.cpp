@@ -43,16 +43,13 @@ Common practice, no published source: dovetail and T-slot bits go in and out fro
 entry hole. The height is the geometry of the cut, less two hundredths of a millimetre at the walls.
 )";
 
-// Less than this is what two passes along one wall differ by, or a groove that rises a little on its way.
-constexpr double min_height_mm = 0.02;
-
 enum class Way { up, down };
 
 void checkWay(const Facts& facts, Way way, std::vector<Finding>& findings) {
   const Judge judge = [&](const ToolMove& move) -> std::optional<double> {
     const double broken_mm = cutOf(facts, move.program, move.index).broken_mm;
     const bool up = move.motion.end.z > move.motion.start.z;
-    if (broken_mm <= min_height_mm || up != (way == Way::up)) return {};
+    if (broken_mm <= min_overhang_mm || up != (way == Way::up)) return {};
     if (followsFromFlutes(facts, move.program, move.index)) return {};
     return broken_mm;
   };

@@ -28,7 +28,8 @@ A sideways rapid takes the tip over the stock or over a hold-down, too low above
 anything. Over a hold-down it should clear `limits.clearance`; what hold-down-close tells of already is not told again.
 Bare stock is flatter: a two-hundredth of its longer side is enough there, 1 mm at least, and never more than
 `limits.clearance`. Once the program itself has probed the stock, 0.5 mm is enough. Rapids straight up or down are left
-out. So are those that stay down in what the same tool has just cut: nothing there depends on the zero.
+out. "Through space already cut" is what the cells of the raster tell; where a rapid takes anything at all, it is cut
+once more on cells of 0.05 mm, and a wall thinner than that may stand. Left out are those that stay down in what the same tool has just cut: nothing there depends on the zero.
 
 ## Why it matters
 
@@ -65,6 +66,9 @@ constexpr double written_mm = 0.002;
 constexpr double bow_share = 0.005, least_over_stock_mm = 1, most_over_stock_mm = 2;
 // Over stock that the program itself has probed.
 constexpr double over_probed_mm = 0.5;
+
+// Less is no height.
+constexpr double least_told_mm = 0.0005;
 
 double minOverStock_mm(const Job& job, bool probed) {
   if (probed) return std::min(job.limits.clearance_mm, over_probed_mm);
@@ -155,9 +159,13 @@ Finding finding(const Facts& facts, std::size_t i, const std::vector<Occurrence>
   const std::string what = hold_down ? hold_down->name : "the stock";
   const Compared height = comparedText(facts.job, Quantity::length, std::fabs(amount), min_mm);
   f.amount_text = amount < 0 ? std::string() : height.actual;
-  f.message = amount < 0
-                  ? fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual)
-                  : fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
+  if (std::fabs(amount) < least_told_mm) {
+    f.message = fmt::format("rapid runs along the very top of {}", what);
+  } else if (amount < 0) {
+    f.message = fmt::format("rapid crosses {} {} below its top, through space already cut", what, height.actual);
+  } else {
+    f.message = fmt::format("rapid clears {} by only {} (minimum {})", what, height.actual, height.limit);
+  }
   const double top = hold_down ? holdDownTopZ(facts, *program.setup, *hold_down) : stockTopZ(facts, *program.setup);
   std::vector<std::uint32_t> moves;
   for (const Occurrence& o : low) moves.push_back(o.move);

@@ -1,8 +1,11 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <set>
 #include <string>
 
+#include "parser/base/units.h"
+#include "report/base/number_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
@@ -50,6 +53,27 @@ bool isWayHome(const std::vector<Motion>& motions, std::uint32_t m) {
          (motions[m + 1].flags & motion_machine_frame) != 0;
 }
 
+// For a program in increments, where no height can be written: " In increments (G91), write G0 Z-7 here, then G1 Z-3."
+std::string inIncrements(const Facts& facts, std::size_t program, const std::vector<Occurrence>& touching,
+                         double clear_z) {
+  const Program& p = facts.programs[program].program;
+  if (!p.modal.ever_incremental || (p.modal.ever_inch && p.modal.ever_mm)) return {};
+  const double unit_mm = p.modal.ever_inch ? mm_per_inch : 1;
+  const auto increment = [&](double from, double to) { return shortNumber((to - from) / unit_mm, 4); };
+  std::set<std::string> ways;
+  for (const Occurrence& o : touching) {
+    const Motion& m = p.motions[o.move];
+    if ((m.flags & motion_in_cycle) || goesSideways(m)) continue;
+    if (clear_z >= m.start.z) return {};
+    ways.insert(fmt::format("G0 Z{}, then G1 Z{}", increment(m.start.z, clear_z), increment(clear_z, m.end.z)));
+  }
+  if (ways.empty()) return {};
+  if (ways.size() == 1) return fmt::format(" In increments (G91), write {} at that feed.", *ways.begin());
+  return fmt::format(" In increments (G91), each of them has its own: here {} at that feed.",
+                     fmt::format("G0 Z{}, then G1 Z{}", increment(p.motions[touching.front().move].start.z, clear_z),
+                                 increment(clear_z, p.motions[touching.front().move].end.z)));
+}
+
 // Each rapid ends higher; in a canned cycle R is raised.
 void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& touching, double clear_z,
             Finding& f) {
@@ -61,12 +85,14 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
   }
   std::vector<AdvisedChange> way;
   if (!end.lines.empty()) {
-    f.help = fmt::format("End {} at {}, and go down from there at the plunge feed.",
-                         end.lines.size() > 1 ? "these rapids" : "this rapid", heightText(facts, program, clear_z));
+    f.help = fmt::format("End {} at {}, and go down from there at the plunge feed.{}",
+                         end.lines.size() > 1 ? "these rapids" : "this rapid", heightText(facts, program, clear_z),
+                         inIncrements(facts, program, touching, clear_z));
     way.push_back(end);
   }
   if (!raise.lines.empty()) {
-    f.help += (f.help.empty() ? "" : " ") + sentence(raiseRText(facts, program, clear_z));
+    f.help += (f.help.empty() ? "" : " ") +
+              sentence(raiseRText(facts, program, clear_z, end.lines.empty() ? 0 : raise.lines.front()));
     way.push_back(raise);
   }
   f.ways.push_back(way);

@@ -39,11 +39,12 @@ std::string inProgramText(const Facts& facts, std::size_t program, char letter, 
   return fmt::format(" ({}{} in this {} program)", letter, programNumber(*inches, z_mm), *inches ? "inch" : "mm");
 }
 
-std::string setRText(const Facts& facts, std::size_t program, std::string_view how, double z_mm) {
+std::string setRText(const Facts& facts, std::size_t program, std::string_view how, double z_mm, std::uint32_t line) {
   const std::string height = zAtLeastText(facts.job, z_mm);
+  const std::string r = line > 0 ? fmt::format("R of the cycle on line {}", line) : "this cycle's R";
   if (facts.programs[program].program.modal.ever_incremental)
-    return fmt::format("{} this cycle's R until it reaches {}", how, height);
-  return fmt::format("{} this cycle's R to {}{}", how, withoutZ(height), inProgramText(facts, program, 'R', z_mm));
+    return fmt::format("{} {} until it reaches {}", how, r, height);
+  return fmt::format("{} {} to {}{}", how, r, withoutZ(height), inProgramText(facts, program, 'R', z_mm));
 }
 
 }  // namespace
@@ -52,12 +53,12 @@ std::string heightText(const Facts& facts, std::size_t program, double z_mm) {
   return zAtLeastText(facts.job, z_mm) + inProgramText(facts, program, 'Z', z_mm);
 }
 
-std::string raiseRText(const Facts& facts, std::size_t program, double z_mm) {
-  return setRText(facts, program, "raise", z_mm);
+std::string raiseRText(const Facts& facts, std::size_t program, double z_mm, std::uint32_t line) {
+  return setRText(facts, program, "raise", z_mm, line);
 }
 
 std::string lowerRText(const Facts& facts, std::size_t program, double z_mm) {
-  return setRText(facts, program, "lower", z_mm);
+  return setRText(facts, program, "lower", z_mm, 0);
 }
 
 std::string rapidUpText(const Facts& facts, std::size_t program, double z_mm) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 
 #include "report/facts/facts.h"
@@ -14,7 +15,8 @@ std::string heightText(const Facts& facts, std::size_t program, double z_mm);
 
 // "raise this cycle's R to 3 mm"; for a program in the other unit "... to 3 mm (R0.1182 in this inch program)". Where a
 // program uses G91, R may be an increment, so that no R is given: "raise this cycle's R until it reaches Z 3 mm".
-std::string raiseRText(const Facts& facts, std::size_t program, double z_mm);
+// `line`: of the cycle, where it is told at another move; else 0.
+std::string raiseRText(const Facts& facts, std::size_t program, double z_mm, std::uint32_t line = 0);
 
 // The same for an R that is higher than it need be: "lower this cycle's R to 3 mm".
 std::string lowerRText(const Facts& facts, std::size_t program, double z_mm);

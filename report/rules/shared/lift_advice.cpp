@@ -103,7 +103,8 @@ std::optional<Lift> liftOver(const Facts& facts, std::size_t program, std::span<
     lift.changes.push_back({ChangeKind::cross_at, z_mm, linesOf(p, others), 0, -1, {}});
   }
   if (!in_cycle.empty()) {
-    lift.text += (lift.text.empty() ? "" : ", and ") + raiseRText(facts, program, z_mm);
+    lift.text += (lift.text.empty() ? "" : ", and ") +
+                 raiseRText(facts, program, z_mm, others.empty() ? 0 : p.motions[in_cycle.front()].line);
     lift.changes.push_back({ChangeKind::cycle_r, z_mm, linesOf(p, in_cycle), 0, -1, {}});
   }
   return lift;

@@ -20,6 +20,12 @@ bool followsFromFlutes(const Facts& facts, std::size_t program, std::uint32_t mo
   });
 }
 
+bool isUndercutLift(const Facts& facts, std::size_t program, std::uint32_t move) {
+  const Motion& m = facts.programs[program].program.motions[move];
+  return m.end.z > m.start.z && double{cutOf(facts, program, move).broken_mm} > min_overhang_mm &&
+         !followsFromFlutes(facts, program, move);
+}
+
 bool onlyBrushes(const Tool& tool, double above_mm) {
   constexpr double brush_mm = 0.5;
   return above_mm <= brush_mm && std::abs(tool.shank_diameter_mm - tool.diameter_mm) <= clearance::contact_tolerance_mm;

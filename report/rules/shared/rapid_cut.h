@@ -17,8 +17,10 @@ inline constexpr double max_graze_depth_mm = 0.25, max_graze_area_mm2 = 0.5;
 struct RapidCut {
   std::uint32_t move = 0;
   double depth_mm = 0;  // the most taken off any place
-  double area_mm2 = 0;  // of the cut across its way; of a rapid steeper than 45 degrees, seen from above
-  double width_mm = 0;  // across its way; 0 for a rapid steeper than 45 degrees
+  // Of the cut across its way; of a rapid steeper than 45 degrees, seen from above, the mean over its depth.
+  double area_mm2 = 0;
+  double width_mm = 0;  // across its way, the mean over its depth; 0 for a rapid steeper than 45 degrees
+  bool tapers = false;  // the cutter is not as wide at its tip as above, so that a mean is less than the width on top
   // It brushes what earlier cuts left: little of it, and no untouched face by half of the cutter's width or more. A
   // rapid that goes down steeply never does.
   bool graze = false;

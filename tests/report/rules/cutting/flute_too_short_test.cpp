@@ -76,7 +76,7 @@ TEST(FluteTooShort, what_it_pulls_through_on_the_way_up_follows_from_it) {
   EXPECT_TRUE(s.findings(rapid_in_stock_rule).empty());
   s.programRun().bodies_in_stock.clear();
   EXPECT_EQ(s.findings(undercut_lift_rule).size(), 1u);
-  EXPECT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
+  EXPECT_TRUE(s.findings(rapid_in_stock_rule).empty()) << "undercut-lift says it";
 }
 
 TEST(FluteTooShort, a_rapid_across_the_stock_does_not_follow_from_it) {

@@ -61,5 +61,20 @@ TEST(UndercutLift, two_hundredths_of_a_millimetre_are_the_limit) {
   EXPECT_EQ(s.findings(undercut_lift_rule).size(), 1u);
 }
 
+TEST(UndercutLift, one_lift_is_told_once_and_a_retract_that_cuts_with_nothing_over_the_bit_still_is) {
+  Keyhole lifted;
+  lifted.feed({65, 50, -10});
+  lifted.rapid({65, 50, 5});
+  lifted.breaks(6.5);
+  EXPECT_EQ(lifted.findings(undercut_lift_rule).size(), 1u);
+  EXPECT_TRUE(lifted.findings(rapid_in_stock_rule).empty());
+  Keyhole cuts;
+  cuts.feed({65, 50, -10});
+  cuts.rapid({65, 50, 5});
+  cuts.breaks(0);
+  EXPECT_TRUE(cuts.findings(undercut_lift_rule).empty());
+  EXPECT_EQ(cuts.findings(rapid_in_stock_rule).size(), 1u);
+}
+
 }  // namespace
 }  // namespace provecut

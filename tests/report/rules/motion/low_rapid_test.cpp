@@ -306,5 +306,14 @@ TEST(LowRapid, in_a_drilling_cycle_r_is_to_be_raised) {
             "Raise this cycle's R until it reaches Z 2 mm, or use G98 to go back up between holes.");
 }
 
+TEST(LowRapid, along_the_very_top_is_no_clearance_of_nothing) {
+  Scene s;
+  s.rapid({10, 50, 0});
+  s.rapid({190, 50, 0});
+  const auto findings = s.findings(low_rapid_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message, "rapid runs along the very top of the stock");
+}
+
 }  // namespace
 }  // namespace provecut

@@ -16,7 +16,7 @@ TEST(RapidInStock, a_rapid_straight_down_into_the_stock_is_stopped_where_the_mat
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3);
   EXPECT_EQ(findings[0].unit, "mm");
-  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock (3 mm² in plan)");
+  EXPECT_EQ(findings[0].message, "rapid plunges 3 mm into the stock (3.33 mm² in plan)");
   EXPECT_EQ(findings[0].help,
             "End this rapid at Z 3 mm, 3 mm above the material, and go down from there at the plunge feed.");
 }
@@ -133,6 +133,28 @@ TEST(RapidInStock, a_feed_move_may_cut_and_a_rapid_in_a_slot_may_run) {
   s.rapid({50, 50, 5});
   s.cuts(0, 0, 0);
   EXPECT_TRUE(s.findings(rapid_in_stock_rule).empty());
+}
+
+TEST(RapidInStock, of_a_point_the_width_and_the_area_seen_from_above_are_means_and_said_to_be) {
+  Scene s;
+  s.tool().shape = ToolShape::vee;
+  s.tool().angle_deg = 60;
+  s.rapid({50, 50, 5});
+  s.rapid({50, 50, -3});
+  s.cuts(3, 2.9, 9);
+  const Finding f = s.findings(rapid_in_stock_rule).at(0);
+  EXPECT_TRUE(f.message.ends_with(" in plan on average)")) << f.message;
+}
+
+TEST(RapidInStock, a_small_cut_is_told_to_the_hundredth_of_a_square_millimetre) {
+  Scene s;
+  s.feed({50, 50, -3});
+  s.rapid({90, 50, -3});
+  s.cuts(3, 3);
+  s.programRun().cuts.back().section_mm2 = 0.528F;
+  s.programRun().cuts.back().max_radial_depth_mm = 0.175F;
+  EXPECT_EQ(s.findings(rapid_in_stock_rule).at(0).message,
+            "rapid cuts 3 mm into the stock (0.17 mm wide, 0.53 mm² in section)");
 }
 
 }  // namespace

@@ -73,5 +73,13 @@ TEST(RapidToSurface, one_that_cuts_is_another_rules) {
   EXPECT_EQ(s.findings(rapid_in_stock_rule).size(), 1u);
 }
 
+TEST(RapidToSurface, a_program_in_increments_is_told_the_increments) {
+  Down s(0);
+  s.program().modal.ever_incremental = true;
+  EXPECT_EQ(s.findings(rapid_to_surface_rule).at(0).help,
+            "End this rapid at Z 3 mm, and go down from there at the plunge feed. In increments (G91), write G0 Z-2, "
+            "then G1 Z-3 at that feed.");
+}
+
 }  // namespace
 }  // namespace provecut
