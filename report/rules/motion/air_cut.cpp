@@ -8,6 +8,7 @@
 #include <string>
 
 #include "report/base/number_text.h"
+#include "report/facts/finish_order.h"
 #include "report/facts/measures.h"
 #include "report/facts/setup_changes.h"
 #include "report/rules/list.h"
@@ -29,6 +30,8 @@ More than half of a program's cutting time goes into moves that cut nothing. Eac
 Acceleration is left out, and so is the approach from the unknown position at the start.
 
 A level pass at the very top of the stock counts as cutting: it skims a board that is thicker than said, or not flat.
+
+A roughing program that cuts air because its finishing ran before it is finish-first's.
 
 Of a canned cycle, what it feeds from R down to the material counts as air. Where a lower R would save at least a
 minute, and a tenth of the cutting time, or is most of the air in a program that is mostly air, that is told with the R to use. That R is `limits.clearance` above the top of
@@ -267,6 +270,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (time->air_s <= share_allowed * time->all_s) continue;
     if (time->spindle_on && time->air_s >= time->all_s) continue;  // all of it: cuts-nothing
     if (!setupChanges(facts, i).empty()) continue;                 // the others' cuts are not in this stock
+    if (isRoughedTooLate(facts, i)) continue;
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     if (keptAsIncrements(facts.programs[i].program, motions[time->longest_start])) continue;
     Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[time->longest_start]));

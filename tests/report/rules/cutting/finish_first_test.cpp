@@ -65,5 +65,18 @@ TEST(FinishFirst, a_light_pass_that_a_roughing_elsewhere_follows_is_not_told) {
   EXPECT_EQ(NamedOrder("10-finish.nc", "20-rough.nc", 12, 6, 29).check().size(), 1u);
 }
 
+// Its finishing has taken its cuts: the order is the whole story.
+TEST(FinishFirst, the_air_that_a_late_roughing_cuts_is_not_told_again_and_that_of_another_program_is) {
+  const auto inAir = [](NamedOrder& s) {
+    for (MoveCut& c : s.programRun(1).cuts) c.removed_mm3 = 0;
+    s.feed({20, 60, -3});
+    s.cuts(3, 3);
+    return !s.findings(air_cut_rule).empty();
+  };
+  NamedOrder late("10-finish.nc", "20-rough.nc"), other("10-pocket.nc", "20-rough.nc");
+  EXPECT_FALSE(inAir(late));
+  EXPECT_TRUE(inAir(other));
+}
+
 }  // namespace
 }  // namespace provecut
