@@ -168,7 +168,7 @@ void noteMachineFunction(const Line& line, Sink& sink, const Word& w, int code) 
   const bool in_place_of_n = sink.tally.line_before_numbered && !line.block.numbered && &line.block.words.front() == &w;
   if (in_place_of_n && code >= 0 && !isMachineFunctionM(code)) {
     addProblem(sink, ProblemKind::line_number_as_m, placeOf(line, w),
-               {facts.front(), fact::Code{"N" + std::to_string(code)}});
+               {facts.front(), fact::Code{std::string("N").append(std::to_string(code))}});
   } else if (code < 0) {
     addProblem(sink, ProblemKind::unknown_code, placeOf(line, w), facts);
   } else if (isMachineFunctionM(code)) {
