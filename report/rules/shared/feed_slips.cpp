@@ -130,7 +130,7 @@ struct Suspect {
   }
 };
 
-// Another of the tool's feeds rubs as well: then no lost digits explain this one alone.
+// Another of the tool's feeds rubs as well: then three lost digits do not explain this one.
 bool othersRub(const Suspect& s) {
   return std::any_of(s.all.begin(), s.all.end(), [&](const auto& other) {
     return other.first.first == s.tool.number && double{other.first.second} > s.feed_mm_min &&
@@ -148,9 +148,10 @@ std::optional<double> leastFeed(const Suspect& s) {
 // half.
 std::optional<double> withinChart(const Suspect& s) {
   constexpr double charts_differ = 1.5;
-  if (!s.range || s.chip_mm <= 0 || othersRub(s)) return std::nullopt;
+  if (!s.range || s.chip_mm <= 0) return std::nullopt;
   for (const double beyond : {1.0, charts_differ}) {
     for (const double factor : {10.0, 100.0, 1000.0}) {
+      if (factor > 100 && othersRub(s)) continue;
       const double chip = s.chip_mm * factor;
       if (chip >= std::max(s.range->rubs_below_mm, no_edge_cuts_mm) && chip <= s.range->max_mm * beyond)
         return s.feed_mm_min * factor;
