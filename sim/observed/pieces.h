@@ -87,9 +87,11 @@ struct Piece {
   WorkPoint at;  // a point in it
   std::vector<int> held_by_hold_downs;
   bool held_by_tape = false;
+  double cutter_mm = 0;            // diameter of the bit that parted it; 0: not known
   double little_tape_mm2 = 0;      // of a free one: tape under it, too little to hold it
   std::vector<Tab> tabs;           // empty: not held by tabs
   bool free = false;               // nothing holds it
+  bool frame = false;              // waste: all round the stock's edge, loose, about a part that something holds
   std::vector<int> held_before;    // what held it until this program, where the program begins with it free
   std::vector<MoveRef> beside;     // of a tabbed part: moves that cut the last of its kerf or push at it later
   std::optional<PieceRef> parent;  // what it was parted from; none: the stock as it was supplied
@@ -127,6 +129,7 @@ struct PieceHeld {
   WorkBox bounds;
   double plan_area_mm2 = 0;
   bool part = false;    // false: the (rest of the) stock
+  bool frame = false;   // the rest of the stock, a loose frame of waste
   std::vector<int> by;  // hold-downs, pins left out
   double tape_mm2 = 0;  // of tape under it
   std::size_t tabs = 0;

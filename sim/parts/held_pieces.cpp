@@ -75,19 +75,27 @@ std::vector<PieceHeld> heldPieces(const ProgramAt& at, const cutting::DexelField
   for (const TabbedNow& now : tracker.tabbed) setApart(at, f, now, pieces);
   const auto holds = holdsOf(f, pieces.label, pieces.shapes.size(), at.job, at.entry.hold_downs);
 
+  std::vector<bool> is_frame(pieces.shapes.size());
+  for (const FollowedPiece& p : tracker.followed) {
+    const auto c = p.frame ? cellAt(f, at, p.seed) : std::nullopt;
+    if (c && pieces.label[*c] != 0) is_frame[pieces.label[*c] - 1] = true;
+  }
+
   std::vector<PieceHeld> held;
   std::vector<bool> spans;
   for (std::size_t k = 0; k < pieces.shapes.size(); ++k) {
     const PieceShape& shape = pieces.shapes[k];
     if (shape.crumb || shape.plan_area_mm2 <= 0) continue;
     held.push_back(heldPiece(at, shape, holds[k], k < whole ? TabTotals{} : tracker.tabbed[k - whole].tabs));
+    held.back().frame = is_frame[k] && holds[k].empty();
     spans.push_back(spansStock(shape, f));
   }
-  // The rest of the stock: what is held, else the frame, else the largest, and never a part on tabs.
+  // The rest of the stock: a frame of waste, else what is held, else the frame, else the largest, and never a part on
+  // tabs.
   const auto rest = std::max_element(held.begin(), held.end(), [&](const PieceHeld& a, const PieceHeld& b) {
     const auto rank = [&](const PieceHeld& p) {
       const bool tabbed = p.tabs > 0 || p.skin_mm > 0;
-      return std::tuple(!tabbed, !p.by.empty(), bool{spans[&p - held.data()]}, p.plan_area_mm2);
+      return std::tuple(p.frame, !tabbed, !p.by.empty(), bool{spans[&p - held.data()]}, p.plan_area_mm2);
     };
     return rank(a) < rank(b);
   });

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <limits>
 #include <map>
+#include <optional>
+#include <span>
 #include <tuple>
 
 #include "sim/path/setup_frame.h"
@@ -60,6 +62,45 @@ std::size_t restOf(const Following& f, const std::vector<std::size_t>& pieces) {
   });
 }
 
+// A frame has nearly all of the stock's edge: a lead-in may have crossed it.
+constexpr double edge_of_frame = 0.95;
+// It is waste where what it is about is large beside it. A screw in the waste of an opening holds no part (our
+// estimate, no source).
+constexpr double least_share_inside = 0.1;
+
+// Whether it is all round the stock's edge.
+bool isAtEdge(const cutting::DexelField& f, const std::vector<Cell>& cells) {
+  const auto at_edge = std::count_if(cells.begin(), cells.end(), [&](Cell c) {
+    const auto [x, y] = f.place(c);
+    return x == 0 || y == 0 || x == f.nx - 1 || y == f.ny - 1;
+  });
+  return static_cast<double>(at_edge) >= edge_of_frame * 2 * (f.nx + f.ny - 2);
+}
+
+bool reachesEdge(const PartedPiece& p, const cutting::DexelField& f) {
+  const double slack_x = 1.5 * f.cell_x_mm, slack_y = 1.5 * f.cell_y_mm;
+  return p.box.low.x < slack_x || p.box.low.y < slack_y || p.box.high.x > f.nx * f.cell_x_mm - slack_x ||
+         p.box.high.y > f.ny * f.cell_y_mm - slack_y;
+}
+
+// Of the pieces that the stock was parted into, the loose frame about a part that something holds.
+std::optional<std::size_t> frameOf(const Following& f, const std::vector<std::size_t>& pieces) {
+  double inside_mm2 = 0;  // held
+  std::optional<std::size_t> frame;
+  for (const std::size_t k : pieces) {
+    const PartedPiece& p = f.parting.pieces[k];
+    if (!p.held_by.empty()) {
+      if (reachesEdge(p, f.cut.after)) return std::nullopt;
+      if (p.plan_area_mm2 >= least_part_area_mm2) inside_mm2 += p.plan_area_mm2;
+    } else if (spans(p, f.cut.after)) {
+      frame = k;
+    }
+  }
+  if (!frame || inside_mm2 <= 0 || inside_mm2 < least_share_inside * f.parting.pieces[*frame].plan_area_mm2)
+    return std::nullopt;
+  return isAtEdge(f.cut.after, cellsOf(f.parting, f.now, std::span(&*frame, 1)).front()) ? frame : std::nullopt;
+}
+
 // Who the pieces are that the program began with.
 void recogniseFirst(Following& f) {
   std::map<Label, std::size_t> with_label;
@@ -87,6 +128,8 @@ void tellNew(Following& f, std::size_t piece, std::size_t parent) {
   const PartedPiece& p = f.parting.pieces[piece];
   Piece told;
   told.move = *p.parted_by;
+  if (const Tool* tool = findTool(f.cut.at.job, f.cut.program.motions[told.move].tool))
+    told.cutter_mm = tool->diameter_mm;
   told.plan_area_mm2 = p.plan_area_mm2;
   told.bounds = setupToWork(f.cut.at.setup, p.box);
   told.at = setupToWork(f.cut.at.setup, cellCentre(f.cut.after, p.seed));
@@ -118,10 +161,15 @@ void tellInOrder(Following& f) {
     if (p.milled && self.told) f.events.ended.push_back({*self.told, {f.cut.at.run, *p.ended_by}, true});
     const std::vector<std::size_t>& into = f.children[k];
     if (into.empty()) continue;
+    const auto frame = self.told ? std::nullopt : frameOf(f, into);
     const std::size_t rest = restOf(f, into);
-    f.who[rest] = f.who[k];
+    if (!frame) f.who[rest] = f.who[k];
     for (const std::size_t child : into) {
-      if (child != rest) tellNew(f, child, k);
+      if (child == rest && !frame) continue;
+      tellNew(f, child, k);
+      if (child != frame) continue;
+      f.followed[f.who[child]].frame = true;
+      f.run.pieces[*f.place[child]].frame = true;
     }
   }
 }

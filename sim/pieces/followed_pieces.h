@@ -18,6 +18,7 @@ struct FollowedPiece {
   std::vector<int> held_by;         // hold-downs, as the last program ended
   double plan_area_mm2 = 0;         // as it was parted
   std::optional<LoosePiece> loose;  // as it came loose
+  bool frame = false;               // see Piece::frame
 };
 
 // Adds to `run` the pieces that were held so far and that nothing holds any more as this program begins.

@@ -28,7 +28,7 @@ std::string howHeld(const Job& job, const PieceHeld& piece) {
   for (const int h : piece.by) by.push_back(job.hold_downs[h].name);
   if (piece.tape_mm2 > 0)
     by.back() += " (" + quantityText(job, Quantity::area, piece.tape_mm2) + " of " + heldUnderBy(job) + ")";
-  if (by.empty()) return piece.part ? "loose" : "held by nothing listed";
+  if (by.empty()) return piece.part || piece.frame ? "loose" : "held by nothing listed";
   return "held by " + listText(by);
 }
 
@@ -46,7 +46,7 @@ struct HeldAlike {
 std::vector<HeldAlike> heldAlike(const Job& job, const std::vector<PieceHeld>& holding) {
   std::vector<HeldAlike> all;
   for (const PieceHeld& piece : holding) {
-    HeldAlike held{"stock", "", howHeld(job, piece)};
+    HeldAlike held{piece.frame ? "frame of waste" : "stock", "", howHeld(job, piece)};
     if (piece.part) {
       held.noun = pieceWord(piece.plan_area_mm2);
       held.size = sizeText(job, flat(piece.bounds.high - piece.bounds.low));

@@ -55,7 +55,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const ProgramRun& run = facts.run.programs[i];
     if (run.removed_mm3 <= 0 || run.holding.empty()) continue;
     const PieceHeld& stock = run.holding.front();
-    if (stock.part || !stock.by.empty()) continue;
+    if (stock.part || stock.frame || !stock.by.empty()) continue;
     const ProgramEntry& entry = *facts.programs[i].entry;
     Finding f = placeFinding(facts, i, stock_unheld_rule, Place{});
     const bool pins_alone = std::all_of(entry.hold_downs.begin(), entry.hold_downs.end(),

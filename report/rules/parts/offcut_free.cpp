@@ -14,9 +14,13 @@ constexpr std::string_view page = R"(## What it finds
 
 A move cuts an offcut loose, a piece under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left
 out: under 4 mm² in plan, or narrower than 0.75 mm everywhere; sliver-standing tells of thin walls and posts among
-them. As in part-free, the finding tells what the bit does next. An offcut that is milled away later counts too. Tape
+them. Left out too is what is smaller both ways than the bit that cuts it off, such as the tip between lead-in and
+lead-out, where the bit does not come back to it: it goes with the chips. As in part-free, the finding tells what the bit does next. An offcut that is milled away later counts too. Tape
 under it counts as a hold from 5 × 5 mm; of less the finding tells how much there is. Offcuts of one size that come
 loose in one way, such as the waste of equal openings, are one finding.
+
+The frame of waste counts too: all of the stock's edge, cut free of a part inside that something holds. The part must
+have 625 mm² and a tenth of the frame's area. Else what comes loose is taken for a part: part-free.
 
 ## Why it matters
 
@@ -45,10 +49,17 @@ The area of the offcut in plan in mm².
 The limit of 625 mm² is common practice; no published source.
 )";
 
-// A tab of the wanted area would be longer than the offcut itself.
+// A tab of the wanted area must not be longer than the offcut, nor have more wood than half of it.
 bool hasRoomForTab(const Job& job, const Piece& piece) {
   const auto size = piece.bounds.high - piece.bounds.low;
-  return job.limits.min_tab_area_mm2 <= std::max(size.x, size.y) * size.z / 2;
+  return job.limits.min_tab_area_mm2 <= std::max(size.x, size.y) * size.z / 2 &&
+         job.limits.min_tab_area_mm2 <= piece.plan_area_mm2 / 2;
+}
+
+// Smaller than the bit that cuts it off, which does not come back to it: it goes with the chips.
+bool isSweptAway(const Piece& piece) {
+  const auto size = piece.bounds.high - piece.bounds.low;
+  return std::max(size.x, size.y) < piece.cutter_mm && piece.cut_loose.empty();
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -58,7 +69,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     return hasRoomForTab(facts.job, piece) ? fmt::format("{}, or leave a tab of at least {} on it.", clear, tab)
                                            : fmt::format("{}, or leave a thin skin under it.", clear);
   };
-  addLoosePieces(facts, offcut_free_rule, "offcut", isOffcut, help, findings);
+  addLoosePieces(
+      facts, offcut_free_rule, "offcut", [](const Piece& p) { return isWaste(p) && !isSweptAway(p); }, help, findings);
 }
 
 }  // namespace offcut_free

@@ -15,7 +15,9 @@ vacuum under it (stock-unheld tells what counts). A vise holds the rim of the st
 finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
 does next: cut into it, or beside it. Milling away the tape or the wood under a screw's head counts too. A patch of tape
 counts from 5 × 5 mm. A dust shoe that presses on the part does not hold it. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or
-narrower than 0.75 mm everywhere are left out. The rest of the stock is not listed.
+narrower than 0.75 mm everywhere are left out. A loose frame of waste
+round a part that a screw or clamp holds gets offcut-free too: it runs all round the stock's edge. The rest of the stock
+is not listed.
 
 ## Why it matters
 
@@ -57,7 +59,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (const SpindleAttachment& a : facts.job.spindle_attachments)
     pressed += " " + sentence(a.name + " may press on it, but does not hold it");
   addLoosePieces(
-      facts, part_free_rule, "part", [](const Piece& p) { return !isOffcut(p); },
+      facts, part_free_rule, "part", [](const Piece& p) { return !isWaste(p); },
       [&](const Piece&) { return help + pressed; }, findings);
 }
 

@@ -246,7 +246,7 @@ void wordTabsCut(const Facts& facts, std::string_view what, const Piece& piece, 
 bool sameLoose(const Facts& facts, const Piece& a, const Piece& b) {
   constexpr double same_mm = 0.3;  // our estimate: the raster's rounding
   const auto told = [](const Piece& p) { return !p.held_before.empty() || p.told_before; };
-  if (told(a) || told(b) || a.milled != b.milled) return false;
+  if (told(a) || told(b) || a.milled != b.milled || a.frame != b.frame) return false;
   const auto follows_a = cutsAt(facts, a), follows_b = cutsAt(facts, b);
   if (follows_a.has_value() != follows_b.has_value() || (follows_a && follows_a->into != follows_b->into)) return false;
   const Vec3 size_a = a.bounds.high - a.bounds.low, size_b = b.bounds.high - b.bounds.low;
@@ -265,7 +265,10 @@ void wordLoose(const Facts& facts, std::string_view what, const std::function<st
     wordReleased(facts, what, piece, f);
     return;
   }
-  if (const auto was = piece.told_before) {
+  if (piece.frame) {
+    f.message = fmt::format("the frame of waste round the part comes loose; {}", holdText(facts.job, piece));
+    f.help = "Screw or tape the frame down before you start the program.";
+  } else if (const auto was = piece.told_before) {
     wordTabsCut(facts, what, piece, facts.run.programs[was->run].pieces[was->piece], f);
   } else {
     f.message = fmt::format("this move cuts {} {} loose; {}", withArticle(pieceSize(facts.job, piece)), what,

@@ -20,13 +20,18 @@ inline bool isOffcut(const Piece& piece) {
   return piece.plan_area_mm2 < least_part_area_mm2;
 }
 
+// Told by offcut-free; else by part-free.
+inline bool isWaste(const Piece& piece) {
+  return piece.frame || isOffcut(piece);
+}
+
 // What it is called: "part" or "offcut".
 inline std::string_view pieceWord(double plan_area_mm2) {
   return plan_area_mm2 < least_part_area_mm2 ? "offcut" : "part";
 }
 
 inline std::string_view pieceWord(const Piece& piece) {
-  return pieceWord(piece.plan_area_mm2);
+  return piece.frame ? "frame of waste" : pieceWord(piece.plan_area_mm2);
 }
 
 // Which pieces a rule tells of, which of a program have one cause, and how those are told; the first is first.

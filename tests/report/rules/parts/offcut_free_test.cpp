@@ -90,5 +90,54 @@ TEST(OffcutFree, one_held_by_a_tab_is_not_free) {
   EXPECT_TRUE(s.findings(offcut_free_rule).empty());
 }
 
+// The tip between lead-in and lead-out of an 8 mm bit.
+struct Tip : Scene {
+  Piece p;
+  Tip() {
+    feed({10, 10, -18.2});
+    p.move = lastIndex();
+    p.cutter_mm = 8;
+    p.free = true;
+    size(4, 3.5);
+  }
+  void size(double x_mm, double y_mm) {
+    p.bounds = {};
+    p.bounds.add(WorkPoint{46, 46, -18});
+    p.bounds.add(WorkPoint{46 + x_mm, 46 + y_mm, 0});
+    p.plan_area_mm2 = x_mm * y_mm;
+  }
+  std::size_t count() {
+    programRun().pieces = {p};
+    return findings(offcut_free_rule).size();
+  }
+};
+
+TEST(OffcutFree, a_crumb_smaller_both_ways_than_the_bit_goes_with_the_chips) {
+  Tip s;
+  EXPECT_EQ(s.count(), 0u);
+  s.size(7.9, 7.9);
+  EXPECT_EQ(s.count(), 0u);
+  s.size(8.1, 2);
+  EXPECT_EQ(s.count(), 1u);
+  s.size(2, 8.1);
+  EXPECT_EQ(s.count(), 1u);
+}
+
+TEST(OffcutFree, a_crumb_that_the_bit_comes_back_to_is_told) {
+  Tip s;
+  s.p.cut_loose = {{{0, 0}, true}};
+  EXPECT_EQ(s.count(), 1u);
+}
+
+TEST(OffcutFree, no_tab_of_15_square_millimetres_is_asked_for_on_an_offcut_of_14) {
+  Tip s;
+  s.p.cutter_mm = 3;
+  ASSERT_EQ(s.count(), 1u);
+  EXPECT_EQ(s.findings(offcut_free_rule)[0].help, "Clear it out as a pocket, or leave a thin skin under it.");
+  s.size(20, 20);
+  ASSERT_EQ(s.count(), 1u);
+  EXPECT_NE(s.findings(offcut_free_rule)[0].help.find("leave a tab of at least 15 mm²"), std::string::npos);
+}
+
 }  // namespace
 }  // namespace provecut

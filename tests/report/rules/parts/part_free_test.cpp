@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include "sim/run.h"
 #include "tests/report/rules/scene.h"
 
 namespace provecut {
@@ -283,6 +284,93 @@ TEST(PartFree, a_part_whose_screw_loses_its_wood_is_told_apart_from_one_on_tape)
   s.job().stock.material = Material::plywood;
   EXPECT_EQ(s.findings(part_free_rule)[0].help,
             "Leave the wood under its hold-down, or hold the part in a second place too.");
+}
+
+// Stock of 200 x 100 mm, cut through along corners.
+struct CutOut : Scene {
+  explicit CutOut(const std::vector<SetupPoint2>& screws) {
+    for (std::size_t k = 0; k < screws.size(); ++k)
+      addHoldDown(screw("screw " + std::to_string(k + 1), screws[k], 8, 4));
+  }
+  void cut(const std::vector<WorkPoint2>& corners) {
+    rapid({corners[0].x, corners[0].y, 20});
+    for (const WorkPoint2& c : corners) feed({c.x, c.y, -18.2});
+    rapid({corners.back().x, corners.back().y, 20});
+  }
+  void outline(WorkPoint2 low, WorkPoint2 high) { cut({low, {low.x, high.y}, high, {high.x, low.y}, low}); }
+  void simulate() {
+    Programs programs;
+    programs.add(program(0));
+    run() = provecut::run(job(), programs);
+  }
+  std::size_t stops() { return findings(part_free_rule).size(); }
+};
+
+TEST(PartFree, the_frame_round_a_part_on_screws_is_waste_and_the_part_is_held_by_them) {
+  CutOut s({{60, 50}, {140, 50}});
+  s.outline({17, 17}, {183, 83});
+  s.simulate();
+  EXPECT_EQ(s.stops(), 0u);
+  const auto findings = s.findings(offcut_free_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::look);
+  EXPECT_EQ(findings[0].place.line, 6u);
+  EXPECT_EQ(findings[0].message,
+            "the frame of waste round the part comes loose; nothing holds it; this is the program's last cut");
+  EXPECT_EQ(findings[0].help, "Screw or tape the frame down before you start the program.");
+  const std::vector<Piece>& pieces = s.programRun().pieces;
+  ASSERT_EQ(pieces.size(), 2u);
+  const Piece& part = pieces[pieces[0].frame ? 1 : 0];
+  EXPECT_FALSE(part.free);
+  EXPECT_EQ(part.held_by_hold_downs, (std::vector<int>{0, 1}));
+  EXPECT_NEAR(part.plan_area_mm2, 160 * 60, 60);
+  const std::vector<PieceHeld>& holding = s.programRun().holding;
+  ASSERT_EQ(holding.size(), 2u);
+  EXPECT_TRUE(holding[0].frame && !holding[0].part && holding[0].by.empty());
+  EXPECT_TRUE(holding[1].part);
+  EXPECT_EQ(holding[1].by, (std::vector<int>{0, 1}));
+  EXPECT_TRUE(s.findings(stock_unheld_rule).empty());
+}
+
+TEST(PartFree, the_frame_round_two_parts_is_waste_once_the_second_is_cut_out) {
+  CutOut s({{40, 40}, {40, 60}, {150, 40}, {150, 60}});
+  s.outline({17, 17}, {83, 83});
+  s.outline({117, 17}, {183, 83});
+  s.simulate();
+  EXPECT_EQ(s.stops(), 0u);
+  ASSERT_EQ(s.findings(offcut_free_rule).size(), 1u);
+  EXPECT_EQ(s.findings(offcut_free_rule)[0].place.line, 13u);
+}
+
+TEST(PartFree, a_part_in_a_frame_that_screws_hold_stops) {
+  CutOut s({{8, 50}, {192, 50}});
+  s.outline({17, 17}, {183, 83});
+  s.simulate();
+  EXPECT_EQ(s.stops(), 1u);
+  EXPECT_TRUE(s.findings(offcut_free_rule).empty());
+}
+
+TEST(PartFree, a_loose_part_at_an_edge_of_the_stock_stops_whatever_holds_the_rest) {
+  CutOut s({{150, 40}, {150, 60}});
+  s.cut({{-5, 20}, {90, 20}, {90, 80}, {-5, 80}});
+  s.simulate();
+  EXPECT_EQ(s.stops(), 1u);
+}
+
+// The board is the part; what is held is the notch.
+TEST(PartFree, a_board_about_a_notch_that_a_screw_holds_stops) {
+  CutOut s({{20, 50}});
+  s.cut({{-5, 30}, {50, 30}, {50, 70}, {-5, 70}});
+  s.simulate();
+  EXPECT_EQ(s.stops(), 1u);
+}
+
+// The screw stands in the waste of an opening.
+TEST(PartFree, a_board_about_a_small_opening_whose_waste_a_screw_holds_stops) {
+  CutOut s({{100, 50}});
+  s.outline({80, 30}, {120, 70});
+  s.simulate();
+  EXPECT_EQ(s.stops(), 1u) << "34 x 34 mm of 200 x 100";
 }
 
 }  // namespace
