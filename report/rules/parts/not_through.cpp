@@ -90,11 +90,11 @@ void wordExact(const Job& job, const DoubtfulThrough& worst, Finding& f) {
   }
 }
 
-// What thickness-as-sold tells is left out, but not where the sheet was measured.
+// What thickness-as-sold tells is left out, but not where the sheet was measured or a foil may stay.
 bool isTold(const Facts& facts, const DoubtfulThrough& d) {
   if (endsAtGuessedThickness(facts, d)) return false;
-  if (d.why != ThroughDoubt::as_sold) return d.why == ThroughDoubt::tolerance || machineKnown(facts);
-  return facts.said_thickness_mm && d.as_said_mm <= clearance::contact_tolerance_mm && d.beyond_mm < pieces::foil_mm;
+  if (d.why == ThroughDoubt::exact) return machineKnown(facts);
+  return d.why == ThroughDoubt::tolerance || mayLeaveFoil(d);
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

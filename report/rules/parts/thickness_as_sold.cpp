@@ -15,7 +15,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A cut ends so near the underside of a sheet that the sheet's real thickness decides if it goes through, and the
 job file has no `thickness_tolerance`. The deepest cut of each place counts, whatever pass or later program makes it.
-This is checked for materials with a standard for how far a sheet may be off, and for thicknesses that sheets are sold
+Where it goes through by less than 0.05 mm, not-through tells. This is checked for materials with a standard for how far a sheet may be off, and for thicknesses that sheets are sold
 as: 3.57 mm was measured, and so was what you give with `--thickness`.
 
 ## Why it matters
@@ -64,7 +64,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     std::vector<Occurrence> doubtful;
     const DoubtfulThrough* worst = nullptr;
     for (const DoubtfulThrough& d : facts.run.programs[i].doubtful_throughs) {
-      if (d.why != ThroughDoubt::as_sold || endsAtGuessedThickness(facts, d)) continue;
+      if (d.why != ThroughDoubt::as_sold || endsAtGuessedThickness(facts, d) || mayLeaveFoil(d)) continue;
       doubtful.push_back({d.move, d.thickest_mm, d.at});
       if (!worst || d.thickest_mm > worst->thickest_mm) worst = &d;
     }

@@ -7,6 +7,7 @@
 
 #include "report/facts/measures.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/parts/through_doubt.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
 
@@ -102,7 +103,10 @@ class ThroughMoves {
 
 double shortCutLimit_mm(const Facts& facts, std::size_t program) {
   const ProgramFacts& p = facts.programs[program];
-  if (!p.entry->through || !facts.run.programs[program].doubtful_throughs.empty()) return 0;
+  const std::vector<DoubtfulThrough>& doubts = facts.run.programs[program].doubtful_throughs;
+  const bool in_doubt = std::any_of(doubts.begin(), doubts.end(),
+                                    [](const DoubtfulThrough& d) { return d.why == ThroughDoubt::tolerance; });
+  if (!p.entry->through || in_doubt) return 0;
   if (measuredThicker(facts) && p.setup->zero_z_on_top)
     return facts.job.stock.size_mm.z - *facts.said_thickness_mm + clearance::contact_tolerance_mm;
   return leftSkin(facts.run.programs[program], least_meant_skin_mm)
@@ -124,6 +128,10 @@ std::vector<Occurrence> cutsThatFallShort(const Facts& facts, std::size_t progra
     if (!through.open(program, m, flat(tip))) cuts.push_back({m, skin_mm, tip});
   }
   return cuts;
+}
+
+bool mayLeaveFoil(const DoubtfulThrough& doubt) {
+  return doubt.as_said_mm <= clearance::contact_tolerance_mm && doubt.beyond_mm < pieces::foil_mm;
 }
 
 bool endsAtGuessedThickness(const Facts& facts, const DoubtfulThrough& doubt) {

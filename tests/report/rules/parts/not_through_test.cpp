@@ -110,5 +110,24 @@ TEST(NotThrough, a_cut_to_an_underside_that_was_only_guessed_tells_nothing) {
   EXPECT_EQ(s.findings(not_through_rule).size(), 1u);
 }
 
+// 18 mm MDF without a tolerance: a foil may stay whatever the sheet measures.
+TEST(NotThrough, a_cut_through_a_sheet_by_less_than_a_foil_is_a_look_and_no_note) {
+  Through s;
+  s.job().stock.thickness_tolerance_mm = 0;
+  s.job().stock.material = Material::mdf;
+  s.job().stock.material_given = true;
+  const auto through_by = [&](double mm) {
+    s.programRun().doubtful_throughs = {{s.lastIndex(), {}, 0, 0.2 - mm, 300, ThroughDoubt::as_sold, mm}};
+  };
+  for (const double mm : {0.0, 0.049}) {
+    through_by(mm);
+    EXPECT_EQ(s.findings(not_through_rule).size(), 1u) << mm;
+    EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty()) << mm;
+  }
+  through_by(0.06);
+  EXPECT_TRUE(s.findings(not_through_rule).empty());
+  EXPECT_EQ(s.findings(thickness_as_sold_rule).size(), 1u);
+}
+
 }  // namespace
 }  // namespace provecut

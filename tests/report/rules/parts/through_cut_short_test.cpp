@@ -148,5 +148,24 @@ TEST(ThroughCutShort, a_measured_sheet_is_not_told_to_be_measured) {
   EXPECT_EQ(s.findings(thickness_as_sold_rule).size(), 1u);
 }
 
+// 18 mm MDF and acrylic, zero on top, to Z -17.9: how a sheet is sold changes nothing about the skin of the one said.
+TEST(ThroughCutShort, a_tenth_left_in_a_sheet_is_told_and_not_to_cut_less_deep) {
+  for (const Material material : {Material::mdf, Material::acrylic, Material::softwood}) {
+    MeasuredSheet s(18, -17.9);
+    s.saidThickness().reset();
+    s.job().stock.material = material;
+    s.job().stock.material_given = true;
+    s.floor(0.1);
+    if (material != Material::softwood)
+      s.programRun().doubtful_throughs = {{s.lastIndex(), {}, 0.1, 0.3, 300, ThroughDoubt::as_sold, 0}};
+    EXPECT_EQ(s.count(), 1u);
+    EXPECT_TRUE(s.findings(floor_thin_rule).empty());
+    EXPECT_TRUE(s.findings(thickness_as_sold_rule).empty());
+    s.floor(0.5);  // a pocket's
+    EXPECT_EQ(s.count(), 0u);
+    EXPECT_EQ(s.findings(floor_thin_rule).size(), 1u);
+  }
+}
+
 }  // namespace
 }  // namespace provecut
