@@ -1,11 +1,15 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <vector>
+
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
 #include "report/rules/shared/stickout.h"
 #include "sim/clearance/tolerance.h"
+#include "sim/path/setup_frame.h"
 
 namespace provecut {
 
@@ -13,7 +17,8 @@ namespace spoilboard_cut {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move cuts deeper into the spoilboard than `spoilboard.allowed_cut`.
+A move cuts deeper into the spoilboard than `spoilboard.allowed_cut`. Holes for the job's pins are left out: where the
+job lists a pin, and no more than 0.25 mm wider than it on any side.
 
 ## Why it matters
 
@@ -41,6 +46,22 @@ The depth of the tip below the spoilboard's surface in mm, the largest of the gr
 Geometry. Cutting 0.3 mm into a flat board is common practice; no published source.
 )";
 
+constexpr double beside_pin_mm = 0.25;  // our estimate: the bit's own fit, and a pin as well as it was measured
+
+// Whether all that the move cuts lies where a pin of the job will stand.
+bool isPinHole(const Facts& facts, const Setup& setup, const Motion& m) {
+  const Tool* tool = findTool(facts.job, m.tool);
+  if (!tool || (isArc(m) && m.plane != Plane::xy)) return false;
+  const std::vector<HoldDown>& all = facts.job.hold_downs;
+  return std::any_of(all.begin(), all.end(), [&](const HoldDown& h) {
+    if (h.kind != HoldDownKind::pin || h.diameter_mm <= 0) return false;
+    const auto from_pin = [&](const WorkPoint& p) { return length(flat(workToSetup(setup, p)) - h.at_mm); };
+    double reach = std::max(from_pin(m.start), from_pin(m.end));
+    if (isArc(m)) reach = from_pin({m.centre.x, m.centre.y, m.end.z}) + length(flat(m.end) - m.centre);
+    return reach + tool->diameter_mm / 2 <= h.diameter_mm / 2 + beside_pin_mm;
+  });
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   const double allowed_cut_mm = facts.job.spoilboard.allowed_cut_mm;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
@@ -51,7 +72,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Motion& motion = program.program.motions[m];
       if (!moves(motion)) continue;
       const WorkPoint tip = lowestTip(motion);
-      if (surface - tip.z > allowed_cut_mm + clearance::contact_tolerance_mm) deep.push_back({m, surface - tip.z, tip});
+      if (surface - tip.z <= allowed_cut_mm + clearance::contact_tolerance_mm) continue;
+      if (!isPinHole(facts, *program.setup, motion)) deep.push_back({m, surface - tip.z, tip});
     }
     if (deep.empty()) continue;
     Finding f = groupFinding(facts, i, spoilboard_cut_rule, deep, Worst::largest, Quantity::length);

@@ -65,5 +65,56 @@ TEST(SpoilboardCut, a_start_that_nobody_knows_is_not_held_against_the_program) {
   EXPECT_TRUE(s.findings(spoilboard_cut_rule).empty());
 }
 
+// An 8 mm pin at 12, 60, for the stock's second side; its hole goes 3 mm into the board.
+struct PinBoard : Board {
+  PinBoard() {
+    HoldDown pin = screw("pin", {12, 60}, 8, 5);
+    pin.kind = HoldDownKind::pin;
+    addHoldDown(pin);
+    tool().diameter_mm = 8;
+  }
+  std::size_t drilledAt(double x, double y) {
+    program(0).motions.clear();
+    rapid({x, y, 20});
+    feed({x, y, -21});
+    rapid({x, y, 20});
+    return findings(spoilboard_cut_rule).size();
+  }
+};
+
+TEST(SpoilboardCut, a_hole_for_a_pin_of_the_job_is_meant) {
+  PinBoard s;
+  EXPECT_EQ(s.drilledAt(12, 60), 0u);
+  EXPECT_EQ(s.drilledAt(12.2, 60), 0u);
+}
+
+TEST(SpoilboardCut, a_hole_beside_the_pin_or_wider_than_it_is_told) {
+  PinBoard s;
+  EXPECT_EQ(s.drilledAt(13, 60), 1u);
+  EXPECT_EQ(s.drilledAt(100, 60), 1u);
+  s.tool().diameter_mm = 10;
+  EXPECT_EQ(s.drilledAt(12, 60), 1u);
+}
+
+TEST(SpoilboardCut, a_slot_that_begins_in_a_pin_hole_is_told) {
+  PinBoard s;
+  s.rapid({12, 60, 20});
+  s.feed({12, 60, -21});
+  s.feed({40, 60, -21});
+  EXPECT_EQ(s.findings(spoilboard_cut_rule).size(), 1u);
+}
+
+// A 6 mm bit round the pin's middle, 1 mm from it: 8 mm wide.
+TEST(SpoilboardCut, a_pin_hole_that_is_milled_round_is_meant_and_a_wider_one_is_not) {
+  PinBoard s;
+  s.tool().diameter_mm = 6;
+  s.rapid({13, 60, 20});
+  s.feed({13, 60, -21});
+  s.arc({13, 60, -21}, {12, 60}, Plane::xy, true);
+  EXPECT_TRUE(s.findings(spoilboard_cut_rule).empty());
+  s.arc({13, 60, -21}, {11, 60}, Plane::xy, true);
+  EXPECT_EQ(s.findings(spoilboard_cut_rule).size(), 1u);
+}
+
 }  // namespace
 }  // namespace provecut
