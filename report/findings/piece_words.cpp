@@ -151,14 +151,61 @@ std::vector<std::string> pieceChanges(const Facts& facts, std::span<const PieceH
   return changes;
 }
 
-std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index) {
-  const PieceHistory& h = pieces[index];
-  const Piece& piece = h.piece();
-  std::string text =
-      fmt::format("{}: {} {} {}", pieceMoment(facts, {h.run(), piece.move}), pieceWord(piece),
-                  sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low)), beginText(facts, pieces, h));
+namespace {
+
+// "60 × 40 mm left on 4 tabs (…); b.nc line 12 cuts its last tab: now loose"
+std::string fateText(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index) {
+  const Piece& piece = pieces[index].piece();
+  std::string text = fmt::format("{} {}", sizeText(facts.job, flat(piece.bounds.high - piece.bounds.low)),
+                                 beginText(facts, pieces, pieces[index]));
   for (const std::string& change : pieceChanges(facts, pieces, index)) text += "; " + change;
   return text;
+}
+
+struct SameFate {
+  std::string_view word;
+  std::string fate;
+  MoveRef first, last;
+  std::size_t count = 1;
+};
+
+std::string sameFateText(const Facts& facts, const SameFate& s) {
+  std::string moment = pieceMoment(facts, s.first);
+  const std::uint32_t from = lineOf(facts, s.first), to = lineOf(facts, s.last);
+  if (from != to) {
+    moment =
+        fmt::format("{}lines {}-{}", facts.programs.size() > 1 ? shownFile(facts, s.first.run) + " " : "", from, to);
+  }
+  if (s.count == 1) return fmt::format("{}: {} {}", moment, s.word, s.fate);
+  return fmt::format("{}: {} {}s {}", moment, s.count, s.word, s.fate);
+}
+
+}  // namespace
+
+std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index) {
+  const PieceHistory& h = pieces[index];
+  return fmt::format("{}: {} {}", pieceMoment(facts, {h.run(), h.piece().move}), pieceWord(h.piece()),
+                     fateText(facts, pieces, index));
+}
+
+std::vector<std::string> pieceLines(const Facts& facts, std::span<const PieceHistory> pieces) {
+  std::vector<SameFate> all;
+  for (std::size_t k = 0; k < pieces.size(); ++k) {
+    const PieceHistory& h = pieces[k];
+    SameFate s{pieceWord(h.piece()), fateText(facts, pieces, k), {h.run(), h.piece().move}, {h.run(), h.piece().move}};
+    const auto same = std::find_if(all.begin(), all.end(), [&](const SameFate& other) {
+      return other.first.run == s.first.run && other.word == s.word && other.fate == s.fate;
+    });
+    if (same == all.end()) {
+      all.push_back(std::move(s));
+    } else {
+      ++same->count;
+      same->last = s.last;
+    }
+  }
+  std::vector<std::string> lines;
+  for (const SameFate& s : all) lines.push_back(sameFateText(facts, s));
+  return lines;
 }
 
 }  // namespace provecut

@@ -17,6 +17,10 @@ std::string pieceMoment(const Facts& facts, MoveRef move);
 // job's history. Length by width of its box. `facts` are those of the history.
 std::string pieceLine(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index);
 
+// The same of many, in order; those of one size that had the same fate in one program are one line: "lines 25-222: 19
+// parts 5 × 200 mm left on an onion skin …".
+std::vector<std::string> pieceLines(const Facts& facts, std::span<const PieceHistory> pieces);
+
 // What became of it later, as `pieceLine` has it: "b.nc line 12 cuts its last tab: now loose".
 std::vector<std::string> pieceChanges(const Facts& facts, std::span<const PieceHistory> pieces, std::size_t index);
 

@@ -233,11 +233,10 @@ void writeLoads(const Report& report, bool colour, std::ostream& out) {
 }
 
 void writeParts(const Facts& facts, std::ostream& out) {
-  const std::vector<PieceHistory> pieces = pieceHistories(facts);
-  if (!pieces.empty()) out << "\n  parts\n";
-  for (std::size_t k = 0; k < std::min(pieces.size(), max_parts); ++k)
-    writeWrapped(pieceLine(facts, pieces, k), 2, out);
-  if (pieces.size() > max_parts) out << "  and " << pieces.size() - max_parts << " more\n";
+  const std::vector<std::string> lines = pieceLines(facts, pieceHistories(facts));
+  if (!lines.empty()) out << "\n  parts\n";
+  for (std::size_t k = 0; k < std::min(lines.size(), max_parts); ++k) writeWrapped(lines[k], 2, out);
+  if (lines.size() > max_parts) out << "  and " << lines.size() - max_parts << " more\n";
 }
 
 }  // namespace

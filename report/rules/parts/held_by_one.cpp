@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "report/base/wording.h"
 #include "report/facts/measures.h"
@@ -18,6 +20,7 @@ constexpr std::string_view page = R"(## What it finds
 
 A move parts the stock. From then on one screw or one round clamp alone holds a piece, and the program goes on to cut it
 or beside it. The piece may be a part, or the rest of the stock. Offcuts, under 625 mm² in plan, are left out.
+Several such pieces of one program are one finding.
 
 ## Why it matters
 
@@ -34,7 +37,7 @@ Part the stock last, or put a second screw or clamp on the piece, or leave tabs.
 
 ## What `amount` is
 
-The area of the piece in plan in mm².
+The area of the piece in plan in mm², of the first.
 
 ## Source
 
@@ -84,11 +87,33 @@ std::optional<std::uint32_t> nextCut(const Facts& facts, std::size_t program, st
   return std::nullopt;
 }
 
-void add(const Facts& facts, std::size_t i, std::uint32_t parted, const OnOne& piece, std::vector<Finding>& findings) {
+// Another piece on a screw of its own, parted in this program too: one accident, told once.
+void addTo(const Facts& facts, const HoldDown& h, std::uint32_t parted, std::vector<std::string>& names, Finding& f) {
+  names.push_back(h.name);
+  ++f.moves;
+  f.subject = listText(names);
+  const ProgramFacts& p = facts.programs[f.program_order];
+  const Place place = placeOf(p.program.motions[parted]);
+  f.last_line = std::max(f.last_line, place.line);
+  f.message = fmt::format("the stock is parted; {} each hold a piece alone from then on, and the bit then cuts it",
+                          listText(names));
+  f.help = "Part the stock last. Or put a second screw or clamp on each piece before this program, or leave tabs.";
+  if (place.line != f.place.line) f.related.push_back({"", shownPlace(p, place), "parted here too"});
+  relateToJob(facts, f, h.place, h.name + " is defined here");
+}
+
+// One finding a program; `names`: of the hold-downs that it tells so far.
+void add(const Facts& facts, std::size_t i, std::uint32_t parted, const OnOne& piece, std::vector<std::string>& names,
+         std::vector<Finding>& findings) {
   const ProgramFacts& p = facts.programs[i];
   const auto next = nextCut(facts, i, parted, piece.bounds);
   if (!next || parted >= p.program.motions.size()) return;
   const HoldDown& h = facts.job.hold_downs[piece.hold_down];
+  if (!names.empty()) {
+    addTo(facts, h, parted, names, findings.back());
+    return;
+  }
+  names.push_back(h.name);
   Finding f = placeFinding(facts, i, held_by_one_rule, placeOf(p.program.motions[parted]));
   f.moves = 1;
   f.at = p.program.motions[parted].end;
@@ -107,14 +132,15 @@ void add(const Facts& facts, std::size_t i, std::uint32_t parted, const OnOne& p
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.run.programs.size(); ++i) {
     const ProgramRun& run = facts.run.programs[i];
+    std::vector<std::string> names;
     std::optional<std::uint32_t> first;  // that parts what hold-downs hold
     for (const Piece& p : run.pieces) {
       if (p.free || p.held_by_hold_downs.empty() || p.told_before || isOffcut(p)) continue;
       first = std::min(first.value_or(p.move), p.move);
-      if (const auto piece = onOne(facts.job, p)) add(facts, i, p.move, *piece, findings);
+      if (const auto piece = onOne(facts.job, p)) add(facts, i, p.move, *piece, names, findings);
     }
     // The rest of the stock has lost a hold-down to the piece.
-    if (const auto rest = onOne(facts.job, run.holding); rest && first) add(facts, i, *first, *rest, findings);
+    if (const auto rest = onOne(facts.job, run.holding); rest && first) add(facts, i, *first, *rest, names, findings);
   }
 }
 

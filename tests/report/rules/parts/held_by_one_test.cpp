@@ -72,5 +72,16 @@ TEST(HeldByOne, the_half_without_any_is_a_stop_of_its_own) {
   EXPECT_EQ(s.findings(part_free_rule).size(), 1u);
 }
 
+TEST(HeldByOne, two_halves_on_a_screw_each_are_one_accident) {
+  PartedStock s({{20, 50}, {180, 50}});
+  s.pocket(150);
+  s.pocket(50);
+  const auto findings = s.check();
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].moves, 2u);
+  EXPECT_NE(findings[0].message.find("screw 1"), std::string::npos) << findings[0].message;
+  EXPECT_NE(findings[0].message.find("screw 2"), std::string::npos) << findings[0].message;
+}
+
 }  // namespace
 }  // namespace provecut
