@@ -63,12 +63,13 @@ bool describesTool(std::string_view comment) {
   if (comment.size() >= 2 && (comment[0] == 'T' || comment[0] == 't') && comment[1] >= '0' && comment[1] <= '9')
     return true;
   for (const std::string_view word :
-       {"tool",    "endmill",   "end mill",  "end-mill", "face mill", "facemill", "mill head", "drill",
-        "cutter",  "ball nose", "ballnose",  "ball end", "ball mill", "v-bit",    "vbit",      "v bit",
-        "v-carve", "diameter",  " dia",      "carbide",  "crb",       "hss",      "flute",     "fraes",
-        "fräs",    "fras",      "fres",      "frais",    "bohrer",    "broca",    "foret",     "reamer",
-        "stock",   "workpiece", "rohteil",   "surfac",   "engrav",    "material", "origin",    "wcs",
-        "g54",     "zero",      "roundover", "ogee",     "dovetail",  "keyhole"}) {
+       {"tool",    "endmill",   "end mill",     "end-mill",  "face mill", "facemill", "mill head", "drill",
+        "cutter",  "ball nose", "ballnose",     "ball end",  "ball mill", "v-bit",    "vbit",      "v bit",
+        "v-carve", "diameter",  " dia",         "carbide",   "crb",       "hss",      "flute",     "fraes",
+        "fräs",    "fras",      "fres",         "frais",     "bohrer",    "broca",    "foret",     "reamer",
+        "stock",   "workpiece", "rohteil",      "surfac",    "engrav",    "material", "origin",    "wcs",
+        "g54",     "zero",      "roundover",    "ogee",      "dovetail",  "keyhole",  "upcut",     "up-cut",
+        "downcut", "down-cut",  "straight bit", "router bit"}) {
     if (containsWord(comment, word)) return true;
   }
   return false;
@@ -91,14 +92,43 @@ bool describesSetup(std::string_view comment) {
   return false;
 }
 
-void noteToolComments(const Line& line, Sink& sink) {
-  constexpr std::size_t max_comments = 1000, longest_comment = 200;
-  for (const Comment& c : line.block.comments) {
-    if (sink.tool_comments >= max_comments || !(describesTool(c.text) || describesSetup(c.text))) continue;
-    ++sink.tool_comments;
-    addEvent(sink, EventKind::comment_tool, 0, placeOf(line, c), shownText(c.text, longest_comment));
+// What stands beside a T or M6 speaks of that bit: on its line, alone on the line before it, or on the one behind it.
+class ToolComments {
+ public:
+  void note(const Line& line, Sink& sink) {
+    const auto& words = line.block.words;
+    const bool calls = std::any_of(words.begin(), words.end(), [](const Word& w) {
+      return w.letter == 'T' || (w.letter == 'M' && w.value == 6 && w.expression.empty());
+    });
+    if (words.empty() && line.block.comments.empty()) return;
+    if (calls) {
+      for (const auto& [place, text] : before_) add(sink, place, text);
+    }
+    before_.clear();
+    const bool beside = calls || (words.empty() && behind_call_);
+    for (const Comment& c : line.block.comments) {
+      const Place place = placeOf(line, c);
+      if (beside || describesTool(c.text) || describesSetup(c.text)) {
+        add(sink, place, c.text);
+      } else if (words.empty()) {
+        before_.emplace_back(place, std::string(c.text.substr(0, longest_comment)));
+      }
+    }
+    behind_call_ = calls;
   }
-}
+
+ private:
+  static constexpr std::size_t max_comments = 1000, longest_comment = 200;
+
+  static void add(Sink& sink, Place place, std::string_view text) {
+    if (sink.tool_comments >= max_comments) return;
+    ++sink.tool_comments;
+    addEvent(sink, EventKind::comment_tool, 0, place, shownText(text, longest_comment));
+  }
+
+  std::vector<std::pair<Place, std::string>> before_;
+  bool behind_call_ = false;
+};
 
 // The last motion that is no dwell; none: null.
 const Motion* lastMove(const Program& program) {
@@ -158,6 +188,7 @@ class ProgramReader {
   void reportEnd();
 
   const bool cut_off_;
+  ToolComments tool_comments_;
   Input input_;
   MachineState machine_;
   Sink sink_;
@@ -257,7 +288,7 @@ void ProgramReader::readLine() {
   }
   const Block& block = line_.block;
   readBlock(line_.text, line_.block);
-  if (!block.comments.empty()) noteToolComments(line_, sink_);
+  tool_comments_.note(line_, sink_);
   if (block.percent) {
     for (const Extension& e : block.extensions)
       addProblem(sink_, ProblemKind::text_after_percent, placeOf(line_, e), {textOf(line_, e)});

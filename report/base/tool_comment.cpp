@@ -39,7 +39,7 @@ struct ShapeWord {
   bool job = false;  // may as well be what the bit is for
 };
 
-constexpr std::array<ShapeWord, 46> shape_words{{{"mill head", ToolShape::flat},
+constexpr std::array<ShapeWord, 51> shape_words{{{"mill head", ToolShape::flat},
                                                  {"tapered ball", ToolShape::taper_ball},
                                                  {"taper ball", ToolShape::taper_ball},
                                                  {"ball", ToolShape::ball},
@@ -64,6 +64,7 @@ constexpr std::array<ShapeWord, 46> shape_words{{{"mill head", ToolShape::flat},
                                                  {"fasenfr", ToolShape::vee, true},
                                                  {"drill", ToolShape::drill},
                                                  {"bohrer", ToolShape::drill},
+                                                 {"brad", ToolShape::drill},
                                                  {"broca", ToolShape::drill},
                                                  {"foret", ToolShape::drill},
                                                  {"reamer", ToolShape::drill, true},
@@ -80,6 +81,10 @@ constexpr std::array<ShapeWord, 46> shape_words{{{"mill head", ToolShape::flat},
                                                  {"upcut", ToolShape::flat},
                                                  {"downcut", ToolShape::flat},
                                                  {"compression", ToolShape::flat},
+                                                 {"spiral", ToolShape::flat},
+                                                 {"straight", ToolShape::flat},
+                                                 {"o flute", ToolShape::flat},
+                                                 {"o-flute", ToolShape::flat},
                                                  {"schaftfr", ToolShape::flat},
                                                  {"punta plana", ToolShape::flat},
                                                  {"fresa plana", ToolShape::flat},
@@ -202,6 +207,9 @@ bool Reading::isToolNumber(std::size_t i) const {
 bool Reading::isAngle(std::size_t i) const {
   if (tokens_[i].unit_mm || isOneOf(word(i + 2), {"helix", "spiral"})) return false;
   const std::string_view after = next(i);
+  // "90 vee"
+  if (isOneOf(after, {"vee", "v"}) && !tokens_[i].fraction && tokens_[i].value >= 10 && tokens_[i].value < 180)
+    return true;
   return isOneOf(after, {"deg", "degs", "degree", "degrees", "grad"}) || (after == "point" && word(i + 2) == "angle") ||
          name(i) == "angle" || name(i) == "winkel";
 }
@@ -256,6 +264,7 @@ bool Reading::isNamedDiameter(std::size_t i, bool of_a_tool) const {
 
 // Numbers that the words beside them give to something else.
 bool Reading::isOther(std::size_t i) const {
+  if (isOneOf(nameBefore(i), {"change", "switch"}) && name(i) == "to") return false;
   // "6 x 22": the second is a length; behind an angle it is the bit's own.
   if (i > 1 && word(i - 1) == "x" && word(i - 2).starts_with("deg")) return false;
   if (i > 1 && word(i - 1) == "x") return true;
@@ -294,7 +303,8 @@ bool Reading::speaksOfATool() const {
   for (std::size_t i = 0; i < size(); ++i) {
     if (isNumber(i) && (isFlutes(i) || isFluteLength(i))) return true;
     const std::string_view w = word(i);
-    if (isOneOf(w, {"carbide", "crb", "hss", "cutter", "bit", "mill", "cobalt", "tap", "endmill", "fraise", "fresa"}))
+    if (isOneOf(w, {"carbide", "crb", "hss", "cutter", "bit", "mill", "cobalt", "tap", "endmill", "fraise", "fresa",
+                    "dovetail", "keyhole", "roundover", "ogee"}))
       return true;
     if (w.find("fraes") != std::string_view::npos || w.starts_with("fraser")) return true;
   }
@@ -424,6 +434,11 @@ ToolComment Reading::read() const {
   dropNonsense(comment.overall_length_mm);
   dropNonsense(comment.shank_diameter_mm);
   if (shape) comment.shape = shape->shape;
+  // "60 degree V"
+  const bool v = std::any_of(tokens_.begin(), tokens_.end(), [](const CommentToken& t) { return t.text == "v"; });
+  for (std::size_t i = 0; v && !comment.shape && i < size(); ++i) {
+    if (isNumber(i) && isAngle(i)) comment.shape = ToolShape::vee;
+  }
   comment.shape_named = shape && namesOneKind(plain_, *shape);
   if (findWord(plain_, "tapered") != std::string_view::npos || comment.shape == ToolShape::taper_ball) {
     takeAsTapered(comment);

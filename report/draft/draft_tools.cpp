@@ -41,7 +41,7 @@ bool numberIsDiameter(const Program& program, const Event& comment) {
 }
 
 bool describes(const ToolComment& c) {
-  if (c.diameter_mm || c.tip_diameter_mm) return true;
+  if (c.diameter_mm || c.tip_diameter_mm || (c.shape && c.angle_deg)) return true;
   return c.shape && (c.number || (c.names_tool && c.shape_named));
 }
 

@@ -259,6 +259,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size() && i < facts.run.programs.size(); ++i) {
     const std::optional<CuttingTime> time = cuttingTime(facts, i, axes);
     if (!time || time->all_s <= 0) continue;
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    if (time->air_s > 0 && keptAsIncrements(facts.programs[i].program, motions[time->longest_start])) continue;
     // Where a lower R alone brings the air down to what is allowed, it is the whole story.
     const std::size_t before = findings.size();
     const bool high_r = addHighCycles(facts, i, *time, findings);
@@ -271,8 +273,6 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (time->spindle_on && time->air_s >= time->all_s) continue;  // all of it: cuts-nothing
     if (!setupChanges(facts, i).empty()) continue;                 // the others' cuts are not in this stock
     if (isRoughedTooLate(facts, i)) continue;
-    const std::vector<Motion>& motions = facts.programs[i].program.motions;
-    if (keptAsIncrements(facts.programs[i].program, motions[time->longest_start])) continue;
     Finding f = placeFinding(facts, i, air_cut_rule, placeOf(motions[time->longest_start]));
     f.last_line = std::max(f.last_line, motions[time->longest_end].line);
     f.moves = time->air_moves;

@@ -40,5 +40,23 @@ TEST(ToolWord, a_number_that_no_offset_stands_in_is_the_tool) {
   EXPECT_EQ(toolOf("T1205", {.tool_diameter_mm = {{12, 3.175}}}), 1205);
 }
 
+std::vector<std::string> toolComments(const std::string& text) {
+  std::vector<std::string> texts;
+  for (const Event& e : interpret("G21 G90 G17\n" + text + "\nG0 X1 Y1 Z5\nM2").events) {
+    if (e.kind == EventKind::comment_tool) texts.push_back(e.text);
+  }
+  return texts;
+}
+
+TEST(ToolWord, a_comment_beside_it_speaks_of_the_bit) {
+  using ::testing::ElementsAre;
+  EXPECT_THAT(toolComments("T1 M6 (10MM SPIRAL)"), ElementsAre("10MM SPIRAL"));
+  EXPECT_THAT(toolComments("(10MM SPIRAL)\nT1 M6"), ElementsAre("10MM SPIRAL"));
+  EXPECT_THAT(toolComments("T1\n(10MM SPIRAL)\n(POCKET)"), ElementsAre("10MM SPIRAL"));
+  EXPECT_THAT(toolComments("M6 ; 10MM SPIRAL"), ElementsAre("10MM SPIRAL"));
+  EXPECT_THAT(toolComments("(10MM SPIRAL)\nG0 Z5\nT1 M6"), ElementsAre());
+  EXPECT_THAT(toolComments("T1 M6\nG0 Z5\n(10MM SPIRAL)"), ElementsAre());
+}
+
 }  // namespace
 }  // namespace provecut

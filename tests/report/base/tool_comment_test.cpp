@@ -3,6 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include <optional>
+#include <string_view>
+
 namespace provecut {
 namespace {
 
@@ -156,6 +159,54 @@ TEST(ToolComment, that_says_nothing_of_size_gives_none) {
 TEST(ToolComment, a_mill_that_drills_is_no_drill) {
   EXPECT_EQ(readToolComment("This file uses a mill head of 0.8 to drill the 2 bit sizes", false).shape,
             ToolShape::flat);
+}
+
+struct Said {
+  std::string_view text;
+  double diameter_mm;  // 0: none is said
+  std::optional<ToolShape> shape = std::nullopt;
+  double angle_deg = 0;
+  int flutes = 0;
+};
+
+// As people write beside a tool change.
+TEST(ToolComment, in_the_words_of_the_shop) {
+  constexpr ToolShape flat = ToolShape::flat, ball = ToolShape::ball, vee = ToolShape::vee, drill = ToolShape::drill;
+  for (const Said& said : {
+           Said{"10MM FLAT", 10, flat},
+           Said{"5MM BRAD POINT", 5, drill},
+           Said{"3/8 COMPRESSION", 9.525, flat},
+           Said{"1/2 UPCUT 2 FL", 12.7, flat, 0, 2},
+           Said{"12 mm BALL", 12, ball},
+           Said{"3D FINISH 3MM BALL R1.5", 3, ball},
+           Said{"90 DEG VEE 20MM", 20, vee, 90},
+           Said{"90 VEE", 0, vee, 90},
+           Said{"60 DEGREE V", 0, vee, 60},
+           Said{"FACE 1/2 3FL", 12.7, std::nullopt, 0, 3},
+           Said{"CHANGE TO 1/16 DRILL", 1.5875, drill},
+           Said{"1/4 downcut", 6.35, flat},
+           Said{"6mm spiral", 6, flat},
+           Said{"O FLUTE 1/4", 6.35, flat},
+           Said{"1/4 INCH STRAIGHT BIT", 6.35, flat},
+           Said{"DOVETAIL 14 DEG 1/2", 12.7},
+           Said{"KEYHOLE 3/8", 9.525},
+           Said{"SURFACING 50MM 3 INSERTS", 50, ToolShape::surfacing},
+       }) {
+    const ToolComment read = readToolComment(said.text, false);
+    EXPECT_NEAR(read.diameter_mm.value_or(0), said.diameter_mm, 1e-9) << said.text;
+    EXPECT_EQ(read.shape, said.shape) << said.text;
+    EXPECT_EQ(read.angle_deg.value_or(0), said.angle_deg) << said.text;
+    EXPECT_EQ(read.flutes.value_or(0), said.flutes) << said.text;
+  }
+}
+
+TEST(ToolComment, what_speaks_of_the_work_names_no_bit) {
+  for (const std::string_view text :
+       {"6MM PLYWOOD", "POCKET 12 MM DEEP", "1/2 INCH STOCK", "STEP 3 OF 5", "M6 THREAD", "HOLES 5MM", "R6 CORNERS",
+        "PROFILE OUTSIDE 18MM", "V2.1 2026-03-01", "PANEL 4X3 .063 ALUM", "SIDE 2", "REV B 12/3", "TABS 6MM WIDE",
+        "FLAT POCKET 6MM DEEP", "ROUNDOVER R6"}) {
+    EXPECT_FALSE(readToolComment(text, false).diameter_mm) << text;
+  }
 }
 
 }  // namespace
