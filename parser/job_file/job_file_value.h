@@ -27,7 +27,7 @@ struct Quantity {
 };
 
 inline constexpr Quantity lengths{"mm", "in", 1, 0.001, 1e5};
-inline constexpr Quantity rates{"mm per minute", "in per minute", 1, 0.001, 1e6};
+inline constexpr Quantity rates{"mm/min", "in/min", 1, 0.001, 1e6};
 inline constexpr Quantity accelerations{"mm per second squared", "in per second squared", 1, 0.001, 1e6};
 inline constexpr Quantity jerks{"mm per second cubed", "in per second cubed", 1, 0.001, 1e9};
 inline constexpr Quantity areas{"mm²", "in²", 2, 1e-6, 1e8};

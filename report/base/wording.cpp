@@ -186,7 +186,7 @@ std::string partText(const Job& job, ToolPart part, int attachment) {
   const auto index = static_cast<std::size_t>(attachment);
   if (attachment < 0 || index >= job.spindle_attachments.size()) return "spindle attachment";
   const SpindleAttachment& own = job.spindle_attachments[index];
-  return own.offset_mm == Vec2{} ? own.name : own.name + " (checked as wide to every side)";
+  return own.offset_mm == Vec2{} ? own.name : own.name + " (checked as a circle around the spindle)";
 }
 
 std::string toolText(const Job& job, int number) {

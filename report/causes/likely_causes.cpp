@@ -20,9 +20,9 @@ using causes::Candidate;
 using causes::Suspect;
 using causes::Trial;
 
-// A check and its trials take at most ten times as long as the check alone: no trial begins after so many times, nor
-// ends one of less than a blink.
-constexpr double most_times_check = 6, least_limit_s = 0.2;
+// A check and its trials take about ten times as long as the check alone. What bounds them is a backstop, for jobs that
+// are far slower to cut as they were meant: no trial begins after so many times what cutting took.
+constexpr double most_times_cutting = 25, least_limit_s = 1;
 constexpr std::size_t max_trials = 16, max_told = 3;
 constexpr double coarse_factor = 4;
 
@@ -45,9 +45,9 @@ std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   causes::addAbsoluteModes(suspect, candidates);
   causes::addToolCalls(suspect, candidates);
   causes::addUnlistedHoldDowns(suspect, candidates);
+  causes::addTurnedStock(suspect, candidates);
   causes::addZeroFaces(suspect, candidates);
   causes::addArcCentres(suspect, candidates);
-  causes::addTurnedStock(suspect, candidates);
   causes::addThicknesses(suspect, candidates);
   causes::addTools(suspect, candidates);
   causes::addFlips(suspect, candidates);
@@ -131,7 +131,7 @@ void nameCauses(Report& report, const std::vector<const Trial*>& trials) {
 void addLikelyCauses(Report& report, const LoadOptions& options) {
   const Suspect suspect = causes::suspectOf(report);
   const std::vector<Candidate> candidates = candidatesFor(suspect);
-  const TimeLimit limit{.most_s = std::max(least_limit_s, most_times_check * report.facts->run_s)};
+  const TimeLimit limit{.most_s = std::max(least_limit_s, most_times_cutting * report.facts->run_s)};
   const std::vector<Trial> trials =
       proven(report, atCoarseCells(report, candidates, options, limit), trialOptions(options), limit);
   std::vector<const Trial*> told;

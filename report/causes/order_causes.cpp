@@ -57,7 +57,7 @@ Candidate movedTo(const Suspect& suspect, std::size_t from, std::size_t to) {
   const std::string_view side = from > to ? "before" : "after";
   Candidate c;
   c.kind = "order";
-  c.question = fmt::format("Does {} run {} {}?", moved, side, other);
+  c.question = fmt::format("Should {} run {} {}?", moved, side, other);
   c.description = sameDescription(facts);
   const Slot a = slotOf(facts, from), b = slotOf(facts, to);
   std::vector<ProgramEntry>& entries = c.description.job.setups[a.setup].programs;
@@ -74,7 +74,8 @@ Candidate movedTo(const Suspect& suspect, std::size_t from, std::size_t to) {
   turn(sources.begin(), from, to);
   for (ProgramSource& p : sources) p.read_again = true;
   c.place = facts.programs[from].entry->place;
-  c.change = fmt::format("In the job file, move the [[setup.program]] of {} {} the one of {}.", moved, side, other);
+  c.change =
+      fmt::format("In the job file, move the [[setup.program]] section of {} {} that of {}.", moved, side, other);
   return c;
 }
 
@@ -125,7 +126,7 @@ Candidate withProgram(const Suspect& suspect, const fs::path& file, const std::s
   for (std::size_t s = 0; s < setup; ++s) before += facts.job.setups[s].programs.size();
   Candidate c;
   c.kind = "missing-program";
-  c.question = fmt::format("Does {} run first in {}?", name, inSetup(facts, facts.job.setups[setup]));
+  c.question = fmt::format("Should {} run first in {}?", name, inSetup(facts, facts.job.setups[setup]));
   c.description = sameDescription(facts);
   Setup& changed = c.description.job.setups[setup];
   ProgramEntry entry;

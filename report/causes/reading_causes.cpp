@@ -121,7 +121,7 @@ void addArcCentres(const Suspect& suspect, std::vector<Candidate>& candidates) {
   }
   if (programs == 0) return;
   c.kind = "arc-centres";
-  c.question = "Are I and J of the arcs places, not distances from the start of the arc?";
+  c.question = "Are I and J of the arcs absolute positions, not distances from the arc's start?";
   if (programs > 1) c.file.clear();
   c.change = programs == 1 ? "Put G90.1 at the top of the program, and check that the machine takes it."
                            : "Put G90.1 at the top of each program, and check that the machine takes it.";

@@ -89,7 +89,7 @@ void addTurnedStock(const Suspect& suspect, std::vector<Candidate>& candidates) 
   const double now_mm = allBesideStock_mm(facts.job, suspect.cuts);
   if (now_mm < same_side_mm || allBesideStock_mm(job, suspect.cuts) > now_mm / 2) return;
   c.question =
-      fmt::format("Does the stock lie with its {} along X?", dimensionWithUnit(facts.job, job.stock.size_mm.x));
+      fmt::format("Does the {} side of the stock lie along X?", dimensionWithUnit(facts.job, job.stock.size_mm.x));
   c.change = "In [stock] of the job file, write:";
   c.lines = {sizeLine(job, facts.job_file_in_inches)};
   candidates.push_back(std::move(c));

@@ -30,7 +30,7 @@ void readAgain(OtherDescription& description) {
 }
 
 std::string placeOfProgram(const ProgramFacts& p) {
-  return fmt::format("In the [[setup.program]] of {} in the job file, write:", p.entry->file);
+  return fmt::format("In the [[setup.program]] section of {} in the job file, write:", p.entry->file);
 }
 
 Candidate withEntryTool(const Suspect& suspect, std::size_t i, const Tool& tool) {
@@ -61,7 +61,7 @@ Candidate withDiameter(const Suspect& suspect, const Tool& tool, double diameter
     if (t.number == tool.number) t.diameter_mm = diameter_mm;
   }
   c.place = tool.place;
-  c.change = fmt::format("Measure it, and write in the [[tool]] with number {} of the job file:", tool.number);
+  c.change = fmt::format("Measure it, and write in the [[tool]] section with number {} of the job file:", tool.number);
   Job file_job;
   file_job.inches = facts.job_file_in_inches;
   c.lines = {"diameter = " + dimensionText(file_job, diameter_mm)};

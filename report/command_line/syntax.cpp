@@ -216,12 +216,12 @@ void addPlace(CLI::App& app, Options& options) {
   CLI::Option* diameter =
       addValue<std::optional<Length>, Length>(
           app, "--diameter", place.diameter, lengthAboveZero, "a length above 0, such as 9.5mm",
-          "Find places for a round hold-down of this diameter, such as 9.5mm (with --top, not with --size)")
+          "Find spots for a round hold-down of this diameter, such as 9.5mm (with --top, not with --size)")
           ->type_name("SIZE");
   CLI::Option* size =
       addValue<std::optional<std::vector<Length>>, std::vector<Length>>(
           app, "--size", place.size, boxOf, "two lengths above 0, such as 60x20mm",
-          "Find places for a rectangular one of this size, such as 60x20mm (with --top, not with --diameter)")
+          "Find spots for a rectangular one of this size, such as 60x20mm (with --top, not with --diameter)")
           ->type_name("XxY")
           ->excludes(diameter);
   addValue<std::optional<double>, double>(app, "--angle", place.angle_deg, readNumber, "degrees, such as 30",
@@ -246,7 +246,7 @@ void addPlace(CLI::App& app, Options& options) {
   addProgress(app, options);
   app.footer(
       "With --format svg: if --output is a folder (or ends in /), one picture per program; else one picture with all.\n"
-      "Without --diameter or --size: places for the job's own hold-downs.\n\n" +
+      "Without --diameter or --size: spots for the job's own hold-downs.\n\n" +
       std::string(other_statuses));
 }
 
@@ -280,7 +280,7 @@ void addLock(CLI::App& app, Options& options) {
   addReading(app, options);
   addProgress(app, options);
   app.footer(
-      "JOB.lock keeps each program's digest, size, first comments, moves, depth, tools and extents. From then on "
+      "JOB.lock keeps each program's SHA-256, size, first comments, moves, depth, tools and extents. From then on "
       "check\n"
       "and sheet say which program is not the one that was locked, and what differs.\n\n" +
       std::string(other_statuses));
@@ -369,7 +369,8 @@ Syntax::Syntax() : app(std::string(purpose), "provecut") {
                     "Show the lines at which a stopped program can be resumed, and what to set first"),
             options);
   addSheet(command(Command::sheet, "sheet", "Write the setup sheet to print and take to the machine (HTML)"), options);
-  addLock(command(Command::lock, "lock", "Check a job, and keep which exports of its programs were checked"), options);
+  addLock(command(Command::lock, "lock", "Check a job, and record which exports of its programs were checked"),
+          options);
   addExplain(command(Command::explain, "explain", "Explain a rule; without a rule, list all of them"), options);
   addExport(
       command(Command::export_, "export", "Write the cut stock, parts, hits, moves or pictures for other programs"),

@@ -58,7 +58,7 @@ std::vector<Change> changes(const Job& job, const Lock& was, const Lock& now) {
   for (const LockedProgram& p : now.programs) {
     const LockedProgram* old = findLocked(was, p.file);
     if (!old) {
-      out.push_back({p.file, "not in the lock so far"});
+      out.push_back({p.file, "new in the job"});
     } else if (old->sha256 != p.sha256) {
       const std::vector<std::string> different = differences(job, *old, p);
       out.push_back(
@@ -69,7 +69,7 @@ std::vector<Change> changes(const Job& job, const Lock& was, const Lock& now) {
     }
   }
   for (const LockedProgram& p : was.programs) {
-    if (!findLocked(now, p.file)) out.push_back({p.file, "not in the job any more"});
+    if (!findLocked(now, p.file)) out.push_back({p.file, "no longer in the job"});
   }
   return out;
 }

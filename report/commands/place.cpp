@@ -104,7 +104,7 @@ int runPlace(const Options& options) {
   if (!written) return exit_unusable;
   const int status = statusOf(places);
   if (status != exit_done && !resultIsShown(options))
-    printError("a hold-down is hit, or something could not be checked. For what it is run provecut place as text.");
+    printError("a hold-down is hit, or something could not be checked. For details run provecut place as text.");
   return status;
 }
 

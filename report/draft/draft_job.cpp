@@ -94,7 +94,7 @@ void writeSpindle(Writer& w, const Survey& survey, std::vector<std::string>& gue
   const bool known = survey.rpm_high > 0;
   const std::string range = "[" + shortNumber(known ? std::min(survey.rpm_low, usual_low) : usual_low, 0) + ", " +
                             shortNumber(known ? std::max(survey.rpm_high, usual_high) : usual_high, 0) + "]";
-  const std::string used = known ? "the programs use S" + rangeText(survey.rpm_low, survey.rpm_high) : "";
+  const std::string used = known ? "the programs use " + rangeText(survey.rpm_low, survey.rpm_high) + " rpm" : "";
   if (known && (survey.rpm_low < usual_low || survey.rpm_high > usual_high)) {
     w.key("spindle_rpm", range, "FILL IN: slowest and fastest; " + used);
     guesses.emplace_back("spindle_rpm");
@@ -120,7 +120,7 @@ std::string likelyProfile(const Survey& survey) {
 void writeHead(Writer& w, const Survey& survey, std::string_view name, std::string_view job_file) {
   w.comment(
       "A first job file, made from the programs alone. Lines marked FILL IN are guesses: measure and correct them.");
-  w.comment("`unconfirmed` names them too. While it names any, no check says that the job is clear.");
+  w.comment("`unconfirmed` lists them too. While it lists any, no check calls the job clear.");
   w.comment("Lengths are in the unit below. Any may have its own, in quotes: \"6 mm\", \"1/4 in\", \"5 1/2 in\".");
   w.comment("Then run: provecut check " + visibleText(job_file));
   w.line();
@@ -134,7 +134,7 @@ void writeHead(Writer& w, const Survey& survey, std::string_view name, std::stri
   w.suggestion("travel", "[" + w.guess(800, 32) + ", " + w.guess(800, 32) + ", " + w.guess(120, 5) + "]",
                "your machine's own figures");
   w.suggestion("max_rate", "[" + w.guess(5000, 200) + ", " + w.guess(5000, 200) + ", " + w.guess(3000, 120) + "]",
-               "per minute");
+               std::string(w.name()) + "/min");
   std::vector<std::string> guesses{"profile"};
   writeSpindle(w, survey, guesses);
   writeByHand(w, survey, guesses);
@@ -166,7 +166,7 @@ void writeStockReasons(Writer& w, const Survey& survey) {
   w.comment("The tip cuts X " + between(w, low.x, high.x) + ", Y " + between(w, low.y, high.y) + ", down to Z " +
             w.number(low.z) + " " + std::string(w.name()) + ", in the programs' own coordinates.");
   if (!survey.stock.told.empty()) {
-    w.comment("The size is the one that a program gives: " + visibleText(survey.stock.told));
+    w.comment("A program gives this size: " + visibleText(survey.stock.told));
     return;
   }
   w.comment(
@@ -185,7 +185,7 @@ void writeStock(Writer& w, const Survey& survey) {
   w.key("size",
         told ? "[" + w.number(size.x) + ", " + w.number(size.y) + ", " + w.number(size.z) + "]"
              : "[" + w.roundedUp(size.x) + ", " + w.roundedUp(size.y) + ", " + w.number(size.z) + "]",
-        told ? "FILL IN: as measured: X, Y and thickness" : "FILL IN: X, Y and the thickness that you measured");
+        told ? "FILL IN: X, Y and thickness as you measure them" : "FILL IN: X, Y and the thickness that you measured");
   if (w.roundedUp(size.x) == w.roundedUp(size.y))
     w.suggestion("shape", "\"round\"", "if it is a disc: X and Y of its size are its diameter");
   w.key("grain", "\"none\"", "FILL IN: \"x\", \"y\" or \"none\"");
@@ -195,7 +195,7 @@ void writeStock(Writer& w, const Survey& survey) {
   if (survey.stock.material) {
     w.key("material", "\"" + std::string(wordOf(*survey.stock.material)) + "\"", "as a program's comment says");
   } else {
-    w.comment("Remove the # and choose: without a material no power, force or tab strength is judged.");
+    w.comment("Remove the # and choose: without a material provecut judges no power, force or tab strength.");
   }
   std::string materials;
   for (const auto& [word, material] : materialWords()) materials += (materials.empty() ? "" : " ") + word;
@@ -203,7 +203,7 @@ void writeStock(Writer& w, const Survey& survey) {
   w.line();
   w.line("[spoilboard]");
   w.key("thickness", w.guess(18, 0.75), "FILL IN; 0 if the stock is on the bed");
-  w.key("allowed_cut", w.guess(0.3, 0.012), "deepest cut into it that you allow");
+  w.key("allowed_cut", w.guess(0.3, 0.012), "deepest cut into the spoilboard that you allow");
   w.guesses({"thickness"});
 }
 
@@ -265,7 +265,7 @@ void writeTool(Writer& w, int number, const ToolGuess& tool) {
   if (!tool.comment.empty()) w.comment("The program says: " + visibleText(tool.comment));
   if (tool.use.feed_low_mm_min > 0) {
     w.comment("Feeds " + between(w, tool.use.feed_low_mm_min, tool.use.feed_high_mm_min) + " " + std::string(w.name()) +
-              " per minute" +
+              "/min" +
               (tool.use.rpm_high > 0 ? ", speed " + rangeText(tool.use.rpm_low, tool.use.rpm_high) + " rpm" : "") +
               (tool.use.deepest_mm < 0 ? ", down to Z " + w.number(tool.use.deepest_mm) : "") + ".");
   }
@@ -443,7 +443,7 @@ std::string spotComments(const Writer& so_far, const Survey& survey, std::span<c
   Writer w;
   w.inches = so_far.inches;
   w.comment("");
-  w.comment("Places for a screw that every move of the setup stays clear of, if the guesses in this file are right:");
+  w.comment("Spots for a screw, clear of every move of the setup if the guesses in this file are right:");
   for (const SpotList& list : freeSpots(*reading.job, programsInJob(survey, programs))) {
     std::string places;
     for (const SetupPoint2 p : list.free) places += "  [" + w.number(p.x) + ", " + w.number(p.y) + "]";

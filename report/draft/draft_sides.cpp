@@ -92,7 +92,7 @@ std::optional<Split> byHoles(const std::vector<ProgramSurvey>& surveys) {
     for (std::size_t b = a + 1; b < surveys.size(); ++b) {
       const Flip flip = mirrored(surveys[a].holes, surveys[b].holes);
       if (flip == Flip::none) continue;
-      Split split{std::vector<bool>(surveys.size()), flip, "their holes: they are those of the front, mirrored"};
+      Split split{std::vector<bool>(surveys.size()), flip, "their holes: the holes of the front, mirrored"};
       for (std::size_t i = b; i < surveys.size(); ++i) split.back[i] = true;
       return split;
     }

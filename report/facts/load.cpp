@@ -154,8 +154,7 @@ std::vector<InputError> readLockBeside(Facts& facts) {
   const std::string path = lockFileOf(facts.job.file);
   std::error_code code;
   if (!std::filesystem::exists(path, code) && !code) return {};
-  const std::string help =
-      "Check the job against what you know, then write the lock anew: provecut lock --update " + facts.job.file;
+  const std::string help = "Check the job, then replace the lock: provecut lock --update " + facts.job.file;
   TextFile file = readTextFile(path);
   if (!file.error.empty()) return {errorAt(path, {}, {}, "cannot read the lock file: " + file.error, help)};
   LockReading reading = readLock(file.bytes);

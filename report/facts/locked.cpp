@@ -156,7 +156,7 @@ std::vector<std::string> differences(const Job& job, const LockedProgram& was, c
   }
   if (was.tools != now.tools) out.push_back(toolsText(now.tools) + " in place of " + toolsText(was.tools));
   if (was.cuts.empty != now.cuts.empty) {
-    out.push_back(now.cuts.empty ? "it has no move at feed any more" : "it had no move at feed");
+    out.push_back(now.cuts.empty ? "it no longer has a feed move" : "it had no feed move");
   } else if (!now.cuts.empty) {
     const auto &a = was.cuts, &b = now.cuts;
     if (std::abs(a.low.z - b.low.z) >= same_place_mm) out.push_back(deeperText(job, a.low.z, b.low.z));

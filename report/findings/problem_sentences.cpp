@@ -28,7 +28,7 @@ constexpr std::string_view usual_reading = "read as most machines do";
 constexpr std::string_view no_line_numbers = "line numbers do nothing here";
 constexpr std::string_view time_unknown = "the path was checked, its time is unknown";
 constexpr std::string_view last_place = "taken to be the last known one (at the start X0 Y0 with Z fully up)";
-constexpr std::string_view start_known = "Start with a rapid in absolute coordinates (G90 G0) to a known place.";
+constexpr std::string_view start_known = "Start with G90 and a rapid (G0) to a known Z, then to a known X and Y.";
 constexpr std::string_view give_zero =
     "Give zero_in_machine for this setup in the job file, or check by hand that the way is clear.";
 constexpr std::string_view raise_first =
@@ -75,8 +75,8 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::line_number_not_standard, "the standard does not allow the line number {0}", "skipped",
      "Use one to five digits, first on the line."},
     {ProblemKind::comment_unclosed, "the comment {0} is never closed", "it ends with its line here",
-     "Close it. Some machines treat everything after it as comment."},
-    {ProblemKind::comment_nested, "the comment {0} has another ( inside", "all of it was read as comment",
+     "Close it. Some machines treat everything after it as a comment."},
+    {ProblemKind::comment_nested, "the comment {0} has another ( inside", "all of it was read as a comment",
      "Remove the inner brackets. Some machines end the comment at the first )."},
     {ProblemKind::exponent, "{0} has an exponent", "read as that number",
      "Export with fixed decimals. Many machines stop here, or read another number."},
@@ -141,7 +141,8 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "skipped; the check is not complete", not_followed_here},
     {ProblemKind::machine_function, "{0} switches something on the machine and moves no axis", "skipped",
      "Delete it if your machine does not have it."},
-    {ProblemKind::machine_function_unknown, "{0} is a code of some machine's own; what it does is not known here",
+    {ProblemKind::machine_function_unknown,
+     "{0} is a code that only some machines have; provecut does not know what it does",
      "skipped, as M codes seldom move an axis",
      "Look it up in the machine's manual. Delete it if your machine does not have it."},
     {ProblemKind::line_too_long, "the line has {0} characters, too many to read", "skipped",
@@ -158,7 +159,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
      "Use a larger Q."},
     {ProblemKind::unknown_code, "{0} is not a known code", "skipped; what it does was not checked",
      "Look it up in the machine's manual. If it moves the machine, nothing after it can be relied on."},
-    {ProblemKind::line_number_as_m, "{0} is not a known code, and the line has no number: is {1} meant?",
+    {ProblemKind::line_number_as_m, "{0} is not a known code (the line has no number: {1} meant?)",
      "skipped; what it does was not checked", "If so, write {1}. Otherwise look {0} up in the machine's manual."},
     {ProblemKind::word_unused, "nothing on this line uses {1}", "skipped",
      "Delete it, or add the code that it belongs to."},
@@ -180,10 +181,11 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::tool_or_offset, "{0} may be tool {1} with offset {2}", "read as tool {3}; machines differ",
      "Check which tool your machine takes for {0}. If it is tool {1}, give that tool the number {1} here."},
     {ProblemKind::length_of_other_tool, "{0} calls another tool's length, but {1} is in the spindle",
-     "its own length was used",
+     "the length of the tool in the spindle was used",
      "Make the H number match the tool. Otherwise the tip is off by the difference in length."},
-    {ProblemKind::length_of_no_tool, "{0} has another number than {1} in the spindle; before, H and T were the same",
-     "its own length was used", "Make the H number match the tool, or check this offset at the machine."},
+    {ProblemKind::length_of_no_tool, "{0} does not match {1} in the spindle; before, H and T were the same",
+     "the length of the tool in the spindle was used",
+     "Make the H number match the tool, or check this offset at the machine."},
     {ProblemKind::length_offset_unnamed, "G43 without H", "the tool's own length was used",
      "Add H with the tool's number."},
     {ProblemKind::length_offset_faulty, "{0} is not the number of a length offset", "the tool's own length was used",
@@ -301,7 +303,7 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::system_number_faulty, "#5220 must be 1 to 9", "the work offset stays",
      "Use a whole number from 1 to 9."},
     {ProblemKind::zero_setting_of_no_kind, "G10 without L", "skipped", "Set zeros with L2 or L20, or in the job file."},
-    {ProblemKind::zero_setting_of_other_kind, "{0} is not followed here; only G10 L2 and G10 L20 are",
+    {ProblemKind::zero_setting_of_other_kind, "provecut does not follow {0}, only G10 L2 and G10 L20",
      "skipped; the check is not complete", "Set zeros with L2 or L20, or in the job file."},
     {ProblemKind::zero_setting_of_no_system, "G10 without P from 1 to 9", "skipped",
      "Name the work offset with P, from 1 to 9."},
@@ -310,13 +312,13 @@ constexpr std::array<Sentence, problem_kind_count> sentences{{
     {ProblemKind::local_offset_without_axis, "G52 without an axis word", "nothing was set; the local zero stays",
      "Add X, Y or Z, or delete the line. G52 X0 Y0 Z0 ends a local zero."},
     {ProblemKind::zero_set_where_tool_stands, "the program sets its zero wherever the tool happens to be",
-     "the job's work zero was taken", "Make sure the tool is at that place before Start."},
+     "the job's work zero was taken", "Make sure the tool is at the job's zero before Start."},
     {ProblemKind::machine_move_in_z, "a move to Z {0} in machine coordinates, well below the machine's own zero",
      "taken to rise to the top of the travel", give_zero},
     {ProblemKind::machine_move_in_xy,
      "a move sideways in machine coordinates (G53, G28, G30), at the height of the last move",
      "where it ends in {0} is not known and was not checked", raise_first},
-    {ProblemKind::machine_move_in_all, "a move of Z and sideways at once in machine coordinates (G53, G28, G30)",
+    {ProblemKind::machine_move_in_all, "a move in Z and sideways at once, in machine coordinates (G53, G28, G30)",
      "taken to rise to the top of the travel; where it ends in {0} is not known and was not checked", raise_first},
     {ProblemKind::axis_typed_as_code, "{0} is read as a code, and {1} has no axis (Z0.0 meant?)", "all axes go home",
      "If so, write Z0.0. Otherwise name the axes that are to go home."},

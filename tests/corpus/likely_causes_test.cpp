@@ -72,11 +72,11 @@ INSTANTIATE_TEST_SUITE_P(
         Planted{"13", true, "G21", "G20", "unit", "Is 13-plywood-parts-numbered-crlf.nc in mm?"},
         Planted{"26", false, "[\"left\"", "[\"right\"", "zero-corner", "Is X/Y zero at the stock's front left corner?"},
         Planted{"26", false, "[78, 1420, 27]", "[1420, 78, 27]", "stock-turned",
-                "Does the stock lie with its 78 mm along X?"},
+                "Does the 78 mm side of the stock lie along X?"},
         Planted{"25", false, "[640, 2020, 100]", "[640, 2020, 50]", "thickness", "Is the stock 102 mm thick or more?"},
         // Not planted: this exporter writes the centres of its arcs as places.
         Planted{"50", false, "", "", "arc-centres",
-                "Are I and J of the arcs places, not distances from the start of the arc?"}),
+                "Are I and J of the arcs absolute positions, not distances from the arc's start?"}),
     [](const ::testing::TestParamInfo<Planted>& planted) {
       std::string name = planted.param.kind + "_" + planted.param.number;
       replaceAll(name, "-", "_");

@@ -166,8 +166,8 @@ void writeNearest(const Places& places, bool colour, std::ostream& out) {
   writeSection("Nearest free spots for hold-downs that are hit or too close, clear for all their programs", colour,
                out);
   writeWrapped(
-      "A screw stays out of parts, and as far from the stock's edges as the check wants, or as far as it is now if "
-      "that is less.",
+      "A spot for a screw is outside all parts. It is as far from the stock's edges as the check asks for, or as far "
+      "as the screw is now if that is less.",
       2, out);
   for (const NearestPlace& n : places.nearest) {
     const SetupPoint2 from = job.hold_downs[n.hold_down].at_mm;

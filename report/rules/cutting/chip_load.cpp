@@ -48,11 +48,12 @@ The maximum undeformed chip thickness in mm, the largest of the group.
 
 ## Source
 
-Feed per tooth and chip thickness on the circular tooth path: Machinery's Handbook, 31st ed., milling. The highest
-chip loads by material and diameter: bit makers' charts for rigid machines, as sellers' pages print them. Between
-diameters and below 1/8 in we interpolate. Surfacing bits: our own estimate. What no chart has is
-taken for its neighbour: other boards for MDF, solid surface for acrylic, HDPE for polycarbonate, brass for aluminium. A vee or ball is looked up at the width
-that it cuts at its depth, but never below 1/8 in. The lower limit for deep cuts: several sellers' pages.
+Feed per tooth and chip thickness on the circular tooth path: Machinery's Handbook, 31st ed., milling. The highest chip
+loads by material and diameter: bit makers' charts for rigid machines, as sellers' pages print them. Between diameters
+and below 1/8 in we interpolate. Surfacing bits: our own estimate. Materials without a chart take a neighbour's: other
+boards take MDF's, solid surface takes acrylic's, HDPE takes polycarbonate's, brass takes aluminium's. For a vee or ball
+the diameter is the width that it cuts at its depth, but never below 1/8 in. The lower limit for deep cuts: several
+sellers' pages.
 )";
 
 // Those that a spindle slower than the machine's slowest makes are spindle-range's.

@@ -54,8 +54,8 @@ The chip load in mm, the mean over the time of the moves found.
 ## Source
 
 Geometry: the wall of a bore of radius R goes by R / (R - r) times as fast as the centre of a cutter of radius r.
-0.025 mm: several sellers' pages. What desktop and bench routers usually run: common practice; no published source. A
-vee or ball is looked up at the width that it cuts. Surfacing bits have their own figures (our estimate).
+0.025 mm: several sellers' pages. What desktop and bench routers usually run: common practice; no published source. For
+a vee or ball the diameter is the width that it cuts. Surfacing bits have their own figures (our estimate).
 )";
 
 // Charts for one bit differ by a factor of 1.6 to 1.8: their limit has a margin, one of the tool's own has none.

@@ -24,8 +24,8 @@ constexpr std::string_view page = R"(## What it finds
 
 The cutting force bends the cutter sideways by more than `[limits] max_deflection` (0.1 mm unless the job says
 otherwise), at the largest cross-section that it meets along the move. The cutter counts as a bar held at the collet
-nut: first its flutes, then its shank, as `flute_length` and `stickout` say. Where the bar would break, it says so.
-Moves that bend it only because their chips are too thick are chip-load's.
+nut: first its flutes, then its shank, as `flute_length` and `stickout` say. If the bar would break, the finding says
+so. Moves that bend it only because their chips are too thick get chip-load instead.
 
 ## Why it matters
 

@@ -14,8 +14,7 @@ constexpr double max_diameters = 4;
 
 constexpr std::string_view page = R"(## What it finds
 
-A drill goes more than four of its diameters deeper into material in one stroke, without coming back up to clear its
-chips.
+A drill goes deeper into material in one stroke than four times its diameter, without coming back up to clear its chips.
 
 ## Why it matters
 

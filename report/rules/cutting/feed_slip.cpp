@@ -18,7 +18,7 @@ namespace feed_slip {
 
 constexpr std::string_view page = R"(## What it finds
 
-A feed that was hardly meant.
+A feed that looks like a slip.
 
 - Far too slow: the chip load is a small part of what the bit needs to cut at all, or below 0.0012 mm, where no edge
   cuts; or the same tool runs eight times as fast elsewhere in the program, or goes down twice as fast as it then cuts;
@@ -171,7 +171,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace feed_slip
 
-const Rule feed_slip_rule{"feed-slip", Level::look, "A feed is off by a factor: hardly the one that was meant.",
-                          feed_slip::page, feed_slip::check};
+const Rule feed_slip_rule{"feed-slip", Level::look,
+                          "A feed looks like a slip: far too slow, or far too fast for a tiny tip.", feed_slip::page,
+                          feed_slip::check};
 
 }  // namespace provecut

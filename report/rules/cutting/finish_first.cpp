@@ -15,14 +15,14 @@ namespace finish_first {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program that calls itself finishing runs before one of the same setup that calls itself roughing, over the same place,
-and meets the full stock: it cuts at its full width most of the way, or more than one and a half times as deep in one
-pass as the roughing does. The names of the files and the first comments are read.
+A finishing program runs before a roughing program of the same setup, over the same place, and meets the full stock. It
+cuts at its full width most of the way, or more than 1.5 times as deep in one pass as the roughing program does.
+provecut goes by the file names and the first comments.
 
 ## Why it matters
 
-A finishing pass has no stepdown for the full stock. The bit is overloaded, bends and breaks; the roughing then cuts
-air.
+A finishing program does not step down through the full stock. The bit is overloaded, bends and breaks; the roughing
+program then cuts air.
 
 ## Example
 
@@ -34,7 +34,7 @@ air.
 
 ## What to do
 
-List the roughing first.
+List the roughing program first.
 
 ## What `amount` is
 
@@ -63,7 +63,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace finish_first
 
-const Rule finish_first_rule{"finish-first", Level::look, "A finishing program runs before its roughing.",
+const Rule finish_first_rule{"finish-first", Level::look, "A finishing program runs before its roughing program.",
                              finish_first::page, finish_first::check};
 
 }  // namespace provecut

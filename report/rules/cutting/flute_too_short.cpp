@@ -21,7 +21,8 @@ namespace flute_too_short {
 constexpr std::string_view page = R"(## What it finds
 
 The tool goes so deep that material stands above its flutes and touches a shank as wide as the cutter or wider, or lies
-in the way of a thinner neck. Up to half a millimetre of a shank just as wide as the cutter is shank-brushes' note.
+in the way of a thinner neck. If the shank is just as wide as the cutter and the material reaches no more than 0.5 mm
+above the flutes, you get the note shank-brushes instead.
 
 ## Why it matters
 
@@ -45,7 +46,7 @@ How far the material reaches above the flutes in mm, the largest of the group.
 
 ## Source
 
-Geometry of the cut. The wall of a slot is looked for within one cell beside the cutter. The half millimetre is our own
+Geometry of the cut. provecut looks for the wall of a slot within one cell beside the cutter. The 0.5 mm are our own
 choice.
 )";
 

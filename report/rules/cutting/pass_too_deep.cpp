@@ -40,7 +40,8 @@ raise its `max_stepdown`.
 
 ## What `amount` is
 
-The axial depth of cut in mm, the largest of the group; of a ball, a point or a drill the depth taken off at one spot.
+The axial depth of cut in mm, the largest of the group. For a ball, a point or a drill it is the depth that the tool
+takes off at one spot.
 
 ## Source
 

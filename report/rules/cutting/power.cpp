@@ -48,9 +48,9 @@ The power at the motor in W, the largest of the group.
 
 P = u Q with u = K_tc + K_te / mean chip thickness: the linear-edge model, where thin chips cost more. For aluminium:
 Chinese Journal of Mechanical Engineering 2021, table 5. For wood and plastics: our own estimates, accurate to about
-±50 %. No figures were found for HDPE and solid surface (taken as acrylic), other boards (as MDF) and brass (as
-aluminium and a fifth more). Four fifths of the motor's power reach the cutter (from memory, 0.7 to 0.85). Plunges: Machinery's Handbook,
-31st ed., energy at ordinary chips (from memory), our own estimates for wood.
+±50 %. We found no figures for HDPE and solid surface (taken as acrylic), other boards (taken as MDF) and brass (taken
+as aluminium plus 20 %). Four fifths of the motor's power reach the cutter (from memory, 0.7 to 0.85). Plunges:
+Machinery's Handbook, 31st ed., energy at ordinary chips (from memory), our own estimates for wood.
 )";
 
 constexpr double rounding = 1e-4;

@@ -14,8 +14,8 @@ namespace shank_brushes {
 
 constexpr std::string_view page = R"(## What it finds
 
-Material stands up to half a millimetre above the flutes of a tool whose shank is just as wide as its cutter. More, or a
-wider shank, is flute-too-short's.
+Material stands up to 0.5 mm above the flutes of a tool whose shank is just as wide as its cutter. If there is more, or
+the shank is wider, you get flute-too-short instead.
 
 ## Why it matters
 
@@ -37,7 +37,7 @@ How far the material reaches above the flutes in mm, the largest of the group.
 
 ## Source
 
-Geometry of the cut. The half millimetre is our own choice.
+Geometry of the cut. The 0.5 mm are our own choice.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

@@ -12,8 +12,8 @@ namespace undercut_lift {
 constexpr std::string_view page = R"(## What it finds
 
 A bit that is wider below than above (dovetail, T-slot, keyhole, a disc on a thin neck) is lifted where material hangs
-over its wider part, or lowered through material that hangs over a hollow. Any bit with a shank thinner than its
-cutting part counts, where material reaches above its flutes; on the way up, flute-too-short says it alone.
+over its wider part, or lowered through material that hangs over a hollow. Any bit with a shank thinner than its cutting
+part counts where material reaches above its flutes. On the way up, you get only flute-too-short for it.
 
 ## Why it matters
 
@@ -40,7 +40,7 @@ The height of the material that the bit breaks through in mm, the largest of the
 ## Source
 
 Common practice, no published source: dovetail and T-slot bits go in and out from the side, keyhole bits through their
-entry hole. The height is the geometry of the cut, less two hundredths of a millimetre at the walls.
+entry hole. The height is the geometry of the cut, less 0.02 mm at the walls.
 )";
 
 enum class Way { up, down };

@@ -36,10 +36,10 @@ and a hole bored at X 16 Y 45.
 
 ## What to do
 
-If the finding says that the stock fits its pins flipped otherwise, look at `flip` in the job file first. Else bore
-the hole where the pin will be after the flip. Flipped left to right, a hole at x ends up at (width - x). Pins
-that stay in the spoilboard need holes that mirror onto themselves. If you bored the hole by hand, provecut cannot
-know it: accept the finding and say so.
+If the finding says that the stock fits its pins flipped otherwise, look at `flip` in the job file first. Otherwise bore
+the hole where the pin will be after the flip. Flipped left to right, a hole at x ends up at (width - x). Pins that stay
+in the spoilboard need holes that mirror onto themselves. If you bored the hole by hand, provecut cannot know it: accept
+the finding and say so.
 
 ## What `amount` is
 
@@ -97,8 +97,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       flipped.flip = other->flip;
       flipped.rotate_deg = other->rotate_deg;
       f.message += fmt::format("; {}, it fits all its pins", stockWords(flipped));
-      f.help = fmt::format("If it goes on {}, write {} in {}. If not, the holes or the pins are in the wrong place.",
-                           stockWords(flipped), stockKeys(other->flip, other->rotate_deg), setupText(*program.setup));
+      f.help = fmt::format(
+          "If you place the stock {}, write {} in {}. If not, the holes or the pins are in the wrong place.",
+          stockWords(flipped), stockKeys(other->flip, other->rotate_deg), setupText(*program.setup));
     }
     findings.push_back(std::move(f));
   }

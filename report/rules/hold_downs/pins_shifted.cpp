@@ -56,7 +56,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       flipped.flip = other.flip;
       flipped.rotate_deg = other.rotate_deg;
       f.message += fmt::format("; {}, it fits them as they stand", stockWords(flipped));
-      f.help = fmt::format("If it goes on {}, write {}. If not: {}", stockWords(flipped),
+      f.help = fmt::format("If you place the stock {}, write {}. If not: {}", stockWords(flipped),
                            stockKeys(other.flip, other.rotate_deg), f.help);
     }
     findings.push_back(std::move(f));

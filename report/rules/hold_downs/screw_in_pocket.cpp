@@ -35,7 +35,7 @@ The least thickness under the head in mm, from the cells under it.
 
 ## Source
 
-You set `limits.min_floor`; the default is 1.5 mm, in stock thinner than 5 mm three tenths of its thickness.
+You set `limits.min_floor`; the default is 1.5 mm; in stock thinner than 5 mm it is 0.3 of the thickness.
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

@@ -16,13 +16,12 @@ What holds:
 
 - screws and clamps: the piece that they are on;
 - `kind = "tape"`, `"glue"` or `"vacuum"`, or the setup's `held_by`: every piece that still lies on it, parts too. A
-  piece on vacuum must be 25 × 25 mm at least. That is all that is known of a vacuum: a part with holes in it, on a
-  porous board or near a cut seal slips sooner, and nobody can compute it here. How strong glue or tape is, is not
-  known either;
+  piece on vacuum must be at least 25 × 25 mm. provecut knows no more about your vacuum: a part with holes in it, on a
+  porous board or near a cut seal slips sooner. It does not know how strong your glue or tape is either;
 - `kind = "vise"` (each jaw its own section) and `"side-clamp"` (wedges, toe clamps, side grips, fixed stops): what they
-  press on from two opposite sides, within 1 mm. So they hold the stock by its rim, and no part that is cut out of it;
-- `held_by = "vise"` or `"side-clamp"`, where nobody says where: what reaches all four sides of the stock. The tool is
-  then not checked against them, and the report says so.
+  press on from two opposite sides, within 1 mm. So they hold the stock by its rim, but no part that is cut out of it;
+- `held_by = "vise"` or `"side-clamp"`, with no place given: the piece that reaches all four sides of the stock. The
+  tool is then not checked against the jaws or clamps, and the report says so.
 
 ## Why it matters
 

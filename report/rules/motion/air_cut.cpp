@@ -53,7 +53,7 @@ lead-out. In a drilling cycle lower R.
 
 ## What `amount` is
 
-The share of the cutting time that cuts nothing, in percent. Of a cycle, the share that a lower R would save.
+The share of the cutting time that cuts nothing, in percent. For a cycle, the share that a lower R would save.
 
 ## Source
 
@@ -181,7 +181,7 @@ bool addHighCycles(const Facts& facts, std::size_t program, const CuttingTime& t
   f.amount = 100 * high.saved_s / time.all_s;
   f.unit.assign(1, '%');
   f.amount_text.clear();
-  f.message = fmt::format("cycles feed through air from R {} above the stock: {} of {} cutting time",
+  f.message = fmt::format("the cycles' R is {} above the stock: a lower R saves {} of {} cutting time",
                           (even ? "" : "up to ") + above, durationText(high.saved_s), durationText(time.all_s));
   f.help = sentence(lowerRText(facts, program, high.needed_z));
   findings.push_back(std::move(f));
@@ -210,9 +210,9 @@ void addHighLifts(const Facts& facts, std::size_t program, const CuttingTime& ti
   f.amount = 100 * lifted_s / (time.all_s + lifted_s);
   f.unit.assign(1, '%');
   f.amount_text.clear();
-  f.message = fmt::format("cycles go back up to {} above the stock after every hole: {} of rapids, {} cutting time",
+  f.message = fmt::format("cycles go back up to {} above the stock after every hole: {} of rapids for {} of cutting",
                           above, durationText(lifted_s), durationText(time.all_s));
-  f.help = fmt::format("Use G99, so that the tool goes back up to R only; from {} on R clears what stands there.",
+  f.help = fmt::format("Use G99: the tool then goes back up only to R. R at {} or higher clears everything there.",
                        heightText(facts, program, enough_z));
   findings.push_back(std::move(f));
 }

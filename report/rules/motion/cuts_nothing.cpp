@@ -18,9 +18,9 @@ namespace cuts_nothing {
 
 constexpr std::string_view page = R"(## What it finds
 
-A program runs its cutting moves with the spindle on and cuts nothing at all. It stays above the stock or beside it,
-or runs where earlier programs have already cut everything away. A program in increments (G91) whose start is never set
-counts too: its cuts cannot be checked.
+A program runs its cutting moves with the spindle on and cuts nothing at all. It stays above the stock or beside it, or
+runs where earlier programs have already cut everything away. An incremental program (G91) that never sets where it
+starts counts too: provecut cannot check its cuts.
 
 ## Why it matters
 
@@ -65,9 +65,11 @@ bool addStartUnknown(const Facts& facts, std::size_t i, std::vector<Finding>& fi
   f.moves = feed_moves;
   f.last_line = std::max(f.last_line, motions.back().line);
   f.message =
-      "no cut of this program was checked: it counts from wherever the tool starts, taken here as Z fully up, where it "
-      "cuts nothing";
-  f.help = "Begin with a rapid to a known X, Y and Z in absolute coordinates (G90). Then its cuts can be checked.";
+      "none of this program's cuts were checked: it counts from wherever the tool starts, taken here as Z fully up, "
+      "and cuts nothing from there";
+  f.help =
+      "Start in absolute coordinates (G90): a rapid to a known Z, then to a known X and Y. Then its cuts can be "
+      "checked.";
   findings.push_back(std::move(f));
   return true;
 }
@@ -129,7 +131,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const bool cut_before = std::any_of(facts.run.programs.begin(), facts.run.programs.begin() + static_cast<long>(i),
                                           [](const ProgramRun& r) { return r.removed_mm3 > 0; });
       f.message += cut_before ? "earlier programs have already cut everything away here"
-                              : "where it goes below the top of the stock, there is none";
+                              : "where it goes below the top of the stock, there is no stock";
       f.help = "Check that this is the right program, for this side of the stock.";
     }
     findings.push_back(std::move(f));

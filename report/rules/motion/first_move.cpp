@@ -38,8 +38,8 @@ After zeroing, or after the last program, the bit is often left low. The first r
 
 ## What to do
 
-Put a rapid up to the height in the finding on its own line, after G90 and the unit and before the first sideways
-move. A program in increments (G91) is started with the tool at that height.
+Put a rapid up to the height in the finding on its own line, after G90 and the unit and before the first sideways move.
+Start an incremental program (G91) with the tool at that height.
 
 ## What `amount` is
 
@@ -146,7 +146,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (at_unknown_height) {
       f.message = "the first move is sideways from wherever the tool happens to be; no height is set yet";
     } else if (first->comes_down) {
-      f.message = fmt::format("the first move comes down aslant from wherever the tool happens to be, to {}",
+      f.message = fmt::format("the first move slants down from wherever the tool happens to be, to {}",
                               heightText(facts, i, m.end.z));
     } else {
       addTooLow(facts, highest, m.end.z, f);

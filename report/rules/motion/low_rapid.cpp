@@ -55,8 +55,8 @@ smallest.
 
 ## Source
 
-Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, 1 to 2 mm over a flat board too. The
-two-hundredth is our own estimate of how far a board bows, and so are the 0.5 mm over a probed one; no published source.
+Geometry. Rapids 3 to 5 mm above the highest hold-down are common practice, 1 to 2 mm over a flat board too. The 1/200
+is our own estimate of how far a board bows, and so are the 0.5 mm over a probed one; no published source.
 )";
 
 // Programs write heights with three or four decimals, and inches make 3 mm 2.9997.

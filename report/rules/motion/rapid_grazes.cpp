@@ -16,13 +16,13 @@ namespace rapid_grazes {
 constexpr std::string_view page = R"(## What it finds
 
 Rapids that brush what earlier cuts left: less than 0.25 mm deep and less than 0.5 mm² in section. A rapid that goes
-steeply down into the stock, or meets an untouched face with half of its width or more, is rapid-in-stock's, however
-little it takes.
+steeply down into the stock, or meets an untouched face with half of its width or more, gets rapid-in-stock instead,
+however little it takes.
 
 ## Why it matters
 
-So little bends aside with the machine's own give, and the cut hardly shows it. But the tool runs level with the
-material, with nothing to spare for a zero that is a tenth off.
+The machine gives way by that much, and the cut hardly shows it. But the tool runs level with the material, with nothing
+to spare if zero is 0.1 mm off.
 
 ## Example
 

@@ -23,8 +23,8 @@ it goes by way of Z0 before it goes home.
 
 ## Why it matters
 
-Stock that is a hair thicker or bowed, or a zero that is a tenth off: then the bit rams into it as fast as the machine
-can go.
+If the stock is a hair thicker or bowed, or zero is 0.1 mm off, the bit rams into the stock as fast as the machine can
+go.
 
 ## Example
 
@@ -44,7 +44,7 @@ How far above the stock the rapid ends in mm, the smallest of the group.
 
 ## Source
 
-Common practice; no published source. A tenth of a millimetre is our own estimate of how flat boards are.
+Common practice; no published source. The 0.1 mm are our own estimate of how flat boards are.
 )";
 
 // G28 by way of a place of its own, before it goes home.

@@ -21,8 +21,8 @@ namespace tool_change_low {
 constexpr std::string_view page = R"(## What it finds
 
 A tool change or program stop (M0, M1, M60) with the tip below the highest hold-down, or below the top of the stock if
-that is higher. Also a second change on the stock itself: the program goes down to it with the bit just changed, whose
-length nobody has set yet.
+that is higher. Also a second M6 down on the stock: the program takes the new bit down to the stock before anybody has
+set its length, and calls M6 again there.
 
 ## Why it matters
 
@@ -67,8 +67,8 @@ Finding lengthNotSet(const Facts& facts, std::size_t i, const std::vector<const 
   f.last_line = again.back()->place.line;
   f.amount = 0;
   f.unit = "mm";
-  f.message = "the bit just changed goes down to the stock before its length is set, and M6 comes again there";
-  f.help = fmt::format("Set the new bit's length after the first M6. Then change these heights to {} or higher.",
+  f.message = "the new bit goes down to the stock before its length is set, and M6 is called again there";
+  f.help = fmt::format("Set the new bit's length after the first M6. Then stay at {} or higher at the second M6.",
                        heightText(facts, i, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm));
   return f;
 }

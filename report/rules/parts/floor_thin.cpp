@@ -41,8 +41,8 @@ less; the message then says how much.
 
 ## Source
 
-Geometry of the cut. You set `min_floor`; the default is 1.5 mm, in stock thinner than 5 mm three tenths of its
-thickness (our own estimate): a slot halfway into a 1.6 mm sheet is meant to leave 0.8 mm.
+Geometry of the cut. You set `min_floor`; the default is 1.5 mm; in stock thinner than 5 mm it is 0.3 of the thickness
+(our own estimate): a slot halfway into a 1.6 mm sheet is meant to leave 0.8 mm.
 )";
 
 // Programs write depths with three or four decimals: 16.501 for 16.5.

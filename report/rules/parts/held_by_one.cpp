@@ -18,8 +18,9 @@ namespace held_by_one {
 
 constexpr std::string_view page = R"(## What it finds
 
-A move parts the stock. From then on one screw or one round clamp alone holds a piece, and the program goes on to cut it
-or beside it. The piece may be a part, or the rest of the stock. Offcuts, under 625 mm² in plan, are left out.
+A move cuts the stock apart. From then on one screw or one round clamp alone holds a piece, and the program goes on
+cutting into it or beside it. The piece may be a part, or the rest of the stock. Offcuts, under 625 mm² in plan, are
+left out.
 Several such pieces of one program are one finding.
 
 ## Why it matters
@@ -33,7 +34,7 @@ Stock with a screw at each end, and a through-cut across its middle before the p
 
 ## What to do
 
-Part the stock last, or put a second screw or clamp on the piece, or leave tabs.
+Cut the stock apart last. Or put a second screw or clamp on the piece, or leave tabs.
 
 ## What `amount` is
 
@@ -121,9 +122,10 @@ void add(const Facts& facts, std::size_t i, std::uint32_t parted, const OnOne& p
   f.amount = piece.plan_area_mm2;
   f.unit = unitOf(Quantity::area);
   const std::string size = sizeText(facts.job, piece.bounds.high - piece.bounds.low);
-  f.message = fmt::format("this move parts the stock; {} alone holds the {} {} from here on, and the bit then cuts it",
-                          h.name, size, piece.part ? "piece" : "rest of the stock");
-  f.help = "Part the stock last. Or put a second screw or clamp on this piece before this program, or leave tabs.";
+  f.message =
+      fmt::format("this move cuts the stock apart; only {} holds the {} {} from here on, and the bit then cuts it",
+                  h.name, size, piece.part ? "piece" : "rest of the stock");
+  f.help = "Cut the stock apart last. Or put a second screw or clamp on this piece before this program, or leave tabs.";
   f.related.push_back({{}, shownPlace(p, placeOf(p.program.motions[*next])), "the next cut at this piece"});
   relateToJob(facts, f, h.place, h.name + " is defined here");
   findings.push_back(std::move(f));
@@ -146,7 +148,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace held_by_one
 
-const Rule held_by_one_rule{"held-by-one", Level::look, "The stock is parted, and one screw alone holds a piece.",
-                            held_by_one::page, held_by_one::check};
+const Rule held_by_one_rule{"held-by-one", Level::look,
+                            "A move cuts the stock apart, and one screw alone holds a piece.", held_by_one::page,
+                            held_by_one::check};
 
 }  // namespace provecut

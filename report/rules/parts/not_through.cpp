@@ -23,7 +23,8 @@ through by less than the tolerance, or leaves a skin thinner than the tolerance.
 program a second time in stock that is off by the whole tolerance. A cut that a later program deepens is left out.
 With zero on the spoilboard the depth does not depend on the thickness.
 
-A cut that goes through by less than 0.05 mm, whatever the thickness, may leave a foil: no spoilboard is that flat.
+A cut that goes through by less than 0.05 mm, whatever the thickness, may leave a paper-thin skin: no spoilboard is that
+flat.
 
 ## Why it matters
 
@@ -45,7 +46,7 @@ Cut deeper, by as much as the finding says. Or set Z zero on the spoilboard for 
 
 ## What `amount` is
 
-The thickest skin left in mm where the stock is off by the whole tolerance; 0 where only a foil may stay.
+The thickest skin left in mm where the stock is off by the whole tolerance; 0 where only a paper-thin skin may stay.
 
 ## Source
 
@@ -80,7 +81,7 @@ void wordTolerance(const Job& job, const DoubtfulThrough& worst, Finding& f) {
 
 // Whatever the stock's thickness.
 void wordExact(const Job& job, const DoubtfulThrough& worst, Finding& f) {
-  f.message = depthText(job, worst.beyond_mm) + "; the smallest error in Z leaves a foil";
+  f.message = depthText(job, worst.beyond_mm) + "; the smallest error in Z leaves a thin skin";
   f.amount_text.clear();
   f.help = fmt::format("Cut {} deeper, into the spoilboard.", dimensionWithUnit(job, deeper_mm));
   if (job.spoilboard.thickness_mm <= 0) {

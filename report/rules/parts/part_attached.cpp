@@ -11,7 +11,7 @@ namespace part_attached {
 constexpr std::string_view page = R"(## What it finds
 
 The outline of a part or offcut goes through in a few places only. Tabs, or the ramps beside them, are left along more
-than 40 % of it, so it is neither loose nor held by tabs, but still one with the stock.
+than 40 % of it, so it is neither loose nor held by tabs, but still attached to the stock.
 
 ## Why it matters
 

@@ -20,7 +20,7 @@ namespace sides_apart {
 constexpr std::string_view page = R"(## What it finds
 
 The deep cuts of a flipped setup do not meet those from the other side, but would if the stock were flipped the other
-way or rotated. Pins that fit both ways do not tell: this looks at what the cuts do to the part.
+way or rotated. Pins that fit both ways cannot show this, so provecut looks at what the cuts do to the part.
 
 ## Why it matters
 
@@ -47,8 +47,8 @@ The share of the deep cuts that meet as the job file says, in %.
 
 ## Source
 
-Geometry: ways of the tip deeper than a quarter of the stock, to 1 mm. At most 30 % meet as described, at least 80 %
-the other way: our estimate.
+Geometry: the paths of the tip that are deeper than a quarter of the stock, compared to 1 mm. You get this finding if at
+most 30 % of them meet as described and at least 80 % the other way: our estimate.
 )";
 
 constexpr double cell_mm = 1, step_mm = 0.5, deep_share = 0.25, through_mm = 0.05;
@@ -186,7 +186,7 @@ void checkSetup(const Facts& facts, const Setup& setup, std::vector<Finding>& fi
     f.unit = "%";
     f.message = fmt::format("only {} of the deep cuts of {} meet those from the other side; {}, {} would",
                             shareText(described), setupText(setup), stockWords(way), shareText(share));
-    f.help = fmt::format("If the stock goes on {}, write {} in {}. If not, the part is cut in the wrong places.",
+    f.help = fmt::format("If you place the stock {}, write {} in {}. If not, the part is cut in the wrong places.",
                          stockWords(way), stockKeys(way.flip, way.rotate_deg), setupText(setup));
     findings.push_back(std::move(f));
     return;
@@ -206,7 +206,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace sides_apart
 
 const Rule sides_apart_rule{"sides-apart", Level::look,
-                            "Cuts from both sides do not meet, but would with the stock flipped otherwise.",
+                            "Cuts from both sides do not meet, but would with the stock flipped differently.",
                             sides_apart::page, sides_apart::check};
 
 }  // namespace provecut

@@ -17,9 +17,10 @@ namespace tab_margin_low {
 
 constexpr std::string_view page = R"(## What it finds
 
-A part is held only by tabs, and one of them alone holds less than the cutter's push, the side force of one tooth; or
-less than twice that, where all together hold less than four times. All tabs together hold the push. If they do not, the
-part gets tabs-overloaded instead; its page says how both numbers are found. What tabs-weak tells of is left out.
+A part is held only by tabs. One tab alone holds less than the cutter's push (the side force of one tooth), or less than
+twice the push where all tabs together hold less than four times the push. If all tabs together hold less than the push,
+the part gets tabs-overloaded instead; its page says how both numbers are found. Tabs that tabs-weak already finds are
+left out.
 
 ## Why it matters
 

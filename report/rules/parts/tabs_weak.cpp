@@ -30,17 +30,20 @@ A part is held only by tabs, no hold-down and no tape, and one of these is true:
 - a tab has less material than `limits.min_tab_area`;
 - the part has fewer than two tabs (an offcut below 625 mm² may have one).
 
-A part that a screw, a clamp or tape held too is judged from the first program on that starts without it.
+If a screw, a clamp or tape held the part too, provecut judges its tabs from the first program that starts without that
+hold-down.
 
-The default of 15 mm² is a figure for wood. Where the job names the material and sets no figure of its own, tabs that
-each hold twice the cutter's push are enough, however small (see tabs-overloaded for both numbers). Where the stock may
-be thinner by its `thickness_tolerance`, the tabs are too: then the message says how much is left of the smallest, and a
-tab that keeps less than half of the minimum counts as too small. Parts of one program on tabs as thin are one finding.
+The default of 15 mm² is a figure for wood. If the job names the material and sets no figure of its own, tabs that each
+hold twice the cutter's push are enough, however small (see tabs-overloaded for both numbers). Thinner stock makes
+thinner tabs. With a `thickness_tolerance` the message says how much of the smallest tab is left in the thinnest stock,
+and a tab that keeps less than half of the minimum counts as too small. All parts of one program on weak tabs are one
+finding.
 
-Tabs are measured in the stock as it is cut, not as programmed: the least material that holds the part there. Tabs left by an
-earlier program or from the other side count too. Tabs as thick as the stock count up to about 5 mm long if they are
-narrow beside the part, thinner ones up to 24 mm. A longer bridge counts as stock. If all tabs together have over 30 % of
-the outline's material, the part counts as stock too. A tab that holds an offcut to the part does not count.
+provecut measures tabs in the stock as it is cut, not as programmed: the least material that holds the part there. Tabs
+left by an earlier program or from the other side count too. Tabs as thick as the stock count up to about 5 mm long if
+they are narrow beside the part, thinner ones up to 24 mm. A longer bridge counts as stock. If all tabs together have
+over 30 % of the outline's material, the part counts as stock too. A tab that holds an offcut to the part does not
+count.
 
 ## Why it matters
 
@@ -222,12 +225,12 @@ bool sameTabs(const Facts& facts, const Piece& a, const Piece& b) {
          std::abs(tab_a.thickness_mm - tab_b.thickness_mm) <= same_mm;
 }
 
-// "; 3 more parts hang on tabs as thin, the smallest with 4 mm²"
+// "; 3 more parts hang on weak tabs, the smallest has 4 mm²"
 std::string moreText(const Job& job, const std::vector<const Piece*>& alike, double least_mm2) {
   const std::size_t more = alike.size() - 1;
   const std::string word(pieceWord(*alike.front()));
   std::string text =
-      fmt::format("; {} on tabs as thin", plural(more, "more " + word + " hangs", "more " + word + "s hang"));
+      fmt::format("; {} on weak tabs", plural(more, "more " + word + " hangs", "more " + word + "s hang"));
   if (least_mm2 < smallestTab(*alike.front()).area_mm2)
     text += fmt::format(", the smallest has {}", quantityText(job, Quantity::area, least_mm2));
   return text;

@@ -19,13 +19,13 @@ namespace through_cut_short {
 
 constexpr std::string_view page = R"(## What it finds
 
-Cuts that were to go through end just above the underside. With `--thickness`: cuts that go through stock as thick as
-the job file says, but not through the stock as measured. Without it: cuts that leave less than 0.2 mm. A program with
+Through-cuts end just above the underside of the stock. With `--thickness`: cuts that go through stock as thick as the
+job file says, but not through the stock as measured. Without it: cuts that leave less than 0.2 mm. A program with
 `through = false` is left out.
 
 ## Why it matters
 
-Every part stays in the sheet, and every hole stays shut under a skin. Thinner than 0.2 mm, a skin tears anywhere.
+Every part stays in the sheet, and every hole stays shut under a skin. A skin thinner than 0.2 mm tears anywhere.
 
 ## Example
 
@@ -123,7 +123,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace through_cut_short
 
 const Rule through_cut_short_rule{"through-cut-short", Level::look,
-                                  "Cuts that were to go through end just above the underside.", through_cut_short::page,
+                                  "Through-cuts end just above the underside of the stock.", through_cut_short::page,
                                   through_cut_short::check};
 
 }  // namespace provecut

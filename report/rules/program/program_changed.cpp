@@ -14,12 +14,12 @@ namespace program_changed {
 constexpr std::string_view page = R"(## What it finds
 
 The job has a lock file (`provecut lock`), and a program is not the one that was locked: it was exported again or is an
-old export, it was added since, or the job lists it no more. The finding says what differs: number of moves, depth,
+old export, it was added since, or the job no longer lists it. The finding says what differs: number of moves, depth,
 tools, extents. A file that differs only in comments, line numbers or spelling gets the note program-saved-again.
 
 ## Why it matters
 
-What was proven is the locked export. An old one looks the same in the folder and cuts something else.
+You checked the locked export, not this one. An old export looks the same in the folder and cuts something else.
 
 ## Example
 
@@ -31,8 +31,8 @@ writes `job.lock`. After a new export of `20-outline.nc` to Z -19.5 in place of 
 
 ## What to do
 
-If this is the export you want, check the job and then write the lock anew: `provecut lock --update job.toml`. If not,
-put the locked export back.
+If this is the export you want, check the job, then update the lock: `provecut lock --update job.toml`. If not, put the
+locked export back.
 
 ## What `amount` is
 
@@ -59,13 +59,13 @@ std::string headerText(const LockedProgram& was, const LockedProgram& now) {
 void wordChange(const Facts& facts, const LockedProgram& was, const LockedProgram& now, Finding& f) {
   std::vector<std::string> what = differences(facts.job, was, now);
   if (what.empty())
-    what.push_back("moves, depth, tools and extents are the same; its path, a feed, a speed or a stop differs");
+    what.push_back("moves, depth, tools and extents are the same; the path, a feed, a speed or a stop differs");
   if (std::string header = headerText(was, now); !header.empty()) what.push_back(std::move(header));
   std::string list;
   for (const std::string& w : what) list += (list.empty() ? "" : "; ") + w;
   f.message = fmt::format("this is not the program that was locked on {}: {}", facts.lock->date, list);
-  f.help =
-      fmt::format("If this is the right export, check it, then: {}. If not, put the locked one back.", renewal(facts));
+  f.help = fmt::format("If this is the right export, check it, then run: {}. If not, put the locked one back.",
+                       renewal(facts));
   f.related.push_back({facts.lock_file, {was.place.line, was.place.column, was.place.end_column}, "locked here"});
 }
 
@@ -78,7 +78,7 @@ void checkProgram(const Facts& facts, std::size_t i, std::vector<Finding>& findi
     wordChange(facts, *findLocked(*facts.lock, program.entry->file), lockedProgram(program), f);
   } else {
     f.message = fmt::format("this program is not in the lock of {}", facts.lock->date);
-    f.help = fmt::format("Check it, then: {}", renewal(facts));
+    f.help = fmt::format("Check it, then run: {}", renewal(facts));
     relateToJob(facts, f, program.entry->place, "the program is listed here");
   }
   findings.push_back(std::move(f));
@@ -97,8 +97,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     if (seen(locked.file, facts.programs.size())) continue;
     Finding f = jobFinding(facts, program_changed_rule, Place{});
     f.subject = locked.file;
-    f.message = fmt::format("{} was locked on {}; the job does not run it any more", locked.file, facts.lock->date);
-    f.help = fmt::format("List it in the job file again. If it is not needed, check the job, then: {}", renewal(facts));
+    f.message = fmt::format("{} was locked on {}; the job no longer runs it", locked.file, facts.lock->date);
+    f.help =
+        fmt::format("List it in the job file again. If it is not needed, check the job, then run: {}", renewal(facts));
     f.related.push_back(
         {facts.lock_file, {locked.place.line, locked.place.column, locked.place.end_column}, "locked here"});
     findings.push_back(std::move(f));

@@ -10,12 +10,12 @@ namespace program_saved_again {
 
 constexpr std::string_view page = R"(## What it finds
 
-The job has a lock file (`provecut lock`), and a program is another file than the locked one, but makes the same moves
-with the same tools, feeds, speeds and stops. Only comments, line numbers or the spelling of numbers differ.
+The job has a lock file (`provecut lock`), and a program file differs from the locked one, but makes the same moves with
+the same tools, feeds, speeds and stops. Only comments, line numbers or the spelling of numbers differ.
 
 ## Why it matters
 
-It does the same as the locked export. But its digest is another one, so a comparison of files on the machine fails.
+It does the same as the locked export. But its SHA-256 differs, so it no longer matches the one on an older sheet.
 
 ## Example
 
@@ -23,7 +23,7 @@ The same program exported again, with the new date in its header.
 
 ## What to do
 
-Nothing, or write the lock anew: `provecut lock --update job.toml`.
+Nothing, or update the lock: `provecut lock --update job.toml`.
 
 ## What `amount` is
 
@@ -47,7 +47,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 }  // namespace program_saved_again
 
 const Rule program_saved_again_rule{"program-saved-again", Level::note,
-                                    "A program is another file than the locked one, with the same moves.",
+                                    "A program file differs from the locked one, but makes the same moves.",
                                     program_saved_again::page, program_saved_again::check};
 
 }  // namespace provecut

@@ -54,9 +54,8 @@ The plunge starts less than 4 s after M3.
 ## What to do
 
 For a router that you switch and dial yourself, say so under [machine]; the sheet then tells you when. Otherwise start
-the spindle with M3 and a speed, and put a dwell (G4) as long as the finding says right after it. Check if your
-machine reads the P of G4 in seconds or in milliseconds. All tools count as right-hand; for a left-hand tool accept
-the finding.
+the spindle with M3 and a speed, and right after it put a dwell (G4) as long as the finding says. Check if your machine
+reads the P of G4 in seconds or in milliseconds. All tools count as right-hand; for a left-hand tool accept the finding.
 
 ## What `amount` is
 
@@ -186,7 +185,7 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
       f.help = fmt::format("Start the spindle (M3 with S) and let it run for {} (G4) before this move. {}", start_text,
                            dwell_unit);
       if (!facts.job.file.empty())
-        f.help += " Or is it switched by hand? Then add spindle = \"by-hand\" under [machine].";
+        f.help += " Do you switch the spindle by hand? Then add spindle = \"by-hand\" under [machine].";
       return;
     case Trouble::no_speed:
       f.message = "cuts with the spindle on, but no speed is set (S0)";
@@ -195,7 +194,8 @@ void word(const Facts& facts, Trouble trouble, const Met& met, const Tool* tool,
         f.help += fmt::format(": S{:.0f} or less", rpm);
       }
       f.help += ".";
-      if (!facts.job.file.empty()) f.help += " Or is it set on a dial? Then add speed = \"by-hand\" under [machine].";
+      if (!facts.job.file.empty())
+        f.help += " Do you set the speed on a dial? Then add speed = \"by-hand\" under [machine].";
       return;
     case Trouble::backwards:
       f.message = "cuts with the spindle running backwards (M4)";

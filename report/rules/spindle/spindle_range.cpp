@@ -19,7 +19,7 @@ namespace spindle_range {
 constexpr std::string_view page = R"(## What it finds
 
 A cutting move with a spindle speed below or above `machine.spindle_rpm`. Several tools of a program beyond the same
-limit are one finding. Where you dial the speed (`speed = "by-hand"`) S sets nothing, and this is a note.
+limit are one finding. If you dial the speed (`speed = "by-hand"`), S sets nothing, and this is only a note.
 
 ## Why it matters
 

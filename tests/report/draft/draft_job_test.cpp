@@ -69,14 +69,14 @@ TEST(DraftJob, has_a_stock_that_the_cut_fits_on) {
   EXPECT_EQ(draft.job.stock.size_mm, (Vec3{100, 60, 4.5}));
   EXPECT_EQ(draft.job.setups.at(0).zero_mm, (SetupPoint{0, 0, 4.5}));
   EXPECT_THAT(draft.text, HasSubstr("X 10 to 90, Y 10 to 50, down to Z -4.5 mm"));
-  EXPECT_THAT(draft.text, HasSubstr("Feeds 300 to 900 mm per minute"));
+  EXPECT_THAT(draft.text, HasSubstr("Feeds 300 to 900 mm/min"));
   EXPECT_FALSE(draft.job.inches);
 }
 
 TEST(DraftJob, owns_up_to_what_it_cannot_know) {
   const Draft draft = draftOf("G21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4.5 F300\nX90 F900\nY50\nG0 Z5\n");
   EXPECT_THAT(draft.text, HasSubstr("MEASURE THE STOCK.\n# The number here is only the deepest cut.\n"));
-  EXPECT_THAT(draft.text, HasSubstr("without a material no power, force or tab strength is judged."));
+  EXPECT_THAT(draft.text, HasSubstr("without a material provecut judges no power, force or tab strength."));
   EXPECT_THAT(draft.text, HasSubstr("provecut sees only the hold-downs listed here."));
   EXPECT_THAT(draft.text, HasSubstr("# Then run: provecut check FILE\n"));
   EXPECT_THAT(draft::draftJob("board", {}, "my job.toml"), HasSubstr("# Then run: provecut check my job.toml\n"));

@@ -104,9 +104,9 @@ TEST(ProblemSentences, a_letter_o_is_taken_for_a_zero_and_no_other_letter_is) {
 
 TEST(ProblemSentences, what_is_not_followed_is_not_called_a_fault_of_the_program) {
   EXPECT_EQ(onlyText("G21 G90 G17 G0 X1 Y1 Z1\nG68 R30\nM2"),
-            "G68 is not followed here; skipped; the check is not complete");
+            "provecut does not follow G68; skipped; the check is not complete");
   EXPECT_EQ(onlyText("G21 G90 G17 G0 X1 Y1 Z1\nIF [#1 GT 5] GOTO 20\nM2"),
-            "\"IF [#1 GT 5] GOTO 20\" is not followed here; skipped; the check is not complete");
+            "provecut does not follow \"IF [#1 GT 5] GOTO 20\"; skipped; the check is not complete");
   EXPECT_EQ(
       onlyText("G21 G90 G17 F60 G0 X1 Y1 Z1\nG13 Z-1 I5\nM2"),
       "G13 is not followed here: its path between its start and its end was not checked; taken as a straight feed "

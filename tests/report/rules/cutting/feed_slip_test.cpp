@@ -30,7 +30,7 @@ TEST(FeedSlip, a_pass_at_25_among_passes_at_2500_names_the_feed_and_the_time_it_
   EXPECT_EQ(findings[0].subject, "6 mm flat");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 25);
   EXPECT_EQ(findings[0].message,
-            "6 mm flat moves at only 25 mm/min (0.001 mm per tooth) for 0:07:12; at 2,500 mm/min it is 0:00:04");
+            "6 mm flat moves at only 25 mm/min (0.001 mm per tooth) for 0:07:12; at 2,500 mm/min that takes 0:00:04");
   EXPECT_EQ(findings[0].help, "Set F2500 (2,500 mm/min) here: this program uses it elsewhere.");
   EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << "told once";
 }
@@ -41,10 +41,10 @@ TEST(FeedSlip, a_program_at_f1_throughout_is_days_long_and_nobody_meant_it) {
   ASSERT_EQ(s.slips().size(), 1u);
   EXPECT_TRUE(s.slips()[0].message.starts_with("6 mm flat moves at only 1 mm/min")) << s.slips()[0].message;
   // 1,000 mm/min would be 0.028 mm per tooth, which rubs: no feed to name.
-  EXPECT_EQ(s.slips()[0].help, "Set the feed that was meant.");
+  EXPECT_EQ(s.slips()[0].help, "Correct the feed here.");
   Slip f2;
   for (int k = 0; k < 20; ++k) f2.cutsAtFeed(2, k % 2 ? 20 : 180, 40);
-  EXPECT_EQ(f2.slips().at(0).help, "Set F2000 (2,000 mm/min) here, if that was meant.");
+  EXPECT_EQ(f2.slips().at(0).help, "Set F2000 (2,000 mm/min) here, if you meant that.");
 }
 
 TEST(FeedSlip, inches_per_minute_read_as_millimetres_are_told_with_the_other_unit) {
@@ -179,7 +179,7 @@ TEST(FeedSlip, a_feed_beyond_the_machine_is_not_named) {
   s.job().machine.max_rate_mm_min = {1500, 1500, 500};
   s.cutsAtFeed(25, 180, 0);
   s.cutsAtFeed(2500, 180, 80);
-  EXPECT_EQ(s.slips().at(0).help, "Set the feed that was meant.");
+  EXPECT_EQ(s.slips().at(0).help, "Correct the feed here.");
 }
 
 TEST(FeedSlip, without_a_speed_only_a_crawl_is_told) {

@@ -35,9 +35,9 @@ TEST(FinishFirst, a_finishing_program_that_meets_the_full_stock_before_its_rough
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].level, Level::look);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 12);
-  EXPECT_EQ(
-      findings[0].message,
-      "finishing meets the full stock, up to 12 mm deep in one pass: its roughing 20-pocket-rough.nc runs after it");
+  EXPECT_EQ(findings[0].message,
+            "finishing meets the full stock, up to 12 mm deep in one pass; the roughing program 20-pocket-rough.nc "
+            "runs after it");
   EXPECT_EQ(findings[0].help, "Run 20-pocket-rough.nc before this program.");
 }
 

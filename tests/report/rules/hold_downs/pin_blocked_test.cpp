@@ -70,10 +70,10 @@ TEST(PinBlocked, where_another_flip_fits_that_is_told_and_no_hole_is_to_be_bored
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
             "the stock has no hole for pin W in setup front; flipped front to back, it fits all its pins");
-  EXPECT_EQ(
-      findings[0].help,
-      "If it goes on flipped front to back, write `flip = \"front-back\"` in setup front. If not, the holes or the "
-      "pins are in the wrong place.");
+  EXPECT_EQ(findings[0].help,
+            "If you place the stock flipped front to back, write `flip = \"front-back\"` in setup front. If not, the "
+            "holes or the "
+            "pins are in the wrong place.");
 }
 
 TEST(PinBlocked, a_hole_too_shallow_is_named_as_such) {

@@ -27,7 +27,8 @@ TEST(PinsShifted, a_flip_at_which_the_pins_fit_as_they_stand_is_told_first) {
   const auto findings = s.findings(pins_shifted_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_TRUE(findings[0].message.ends_with("; flipped front to back, it fits them as they stand"));
-  EXPECT_TRUE(findings[0].help.starts_with("If it goes on flipped front to back, write `flip = \"front-back\"`."));
+  EXPECT_TRUE(
+      findings[0].help.starts_with("If you place the stock flipped front to back, write `flip = \"front-back\"`."));
 }
 
 TEST(PinsShifted, nothing_without_a_shift) {

@@ -92,7 +92,7 @@ TEST(AirCut, what_a_cycle_feeds_from_a_high_r_counts_with_the_r_to_use) {
   EXPECT_EQ(findings[0].moves, 40u);
   EXPECT_NEAR(*findings[0].amount, 100 * 22.0 / 43, 1e-6);
   EXPECT_EQ(findings[0].message,
-            "cycles feed through air from R 25 mm above the stock: 0:02:56 of 0:05:44 cutting time");
+            "the cycles' R is 25 mm above the stock: a lower R saves 0:02:56 of 0:05:44 cutting time");
   EXPECT_EQ(findings[0].help, "Lower this cycle's R to 3 mm.");
 }
 
@@ -164,9 +164,9 @@ TEST(AirCut, a_cycle_that_goes_all_the_way_up_after_each_hole_is_told_what_g99_s
   const auto findings = s.findings(air_cut_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
-            "cycles go back up to 50 mm above the stock after every hole: 0:14:25 of rapids, 0:07:22 cutting time");
+            "cycles go back up to 50 mm above the stock after every hole: 0:14:25 of rapids for 0:07:22 of cutting");
   EXPECT_EQ(findings[0].help,
-            "Use G99, so that the tool goes back up to R only; from Z 3 mm on R clears what stands there.");
+            "Use G99: the tool then goes back up only to R. R at Z 3 mm or higher clears everything there.");
 }
 
 TEST(AirCut, a_path_that_is_cut_twice_is_told_as_one) {

@@ -67,7 +67,7 @@ TEST(CutsNothing, the_first_program_finds_nothing_cut_away_before_it) {
   s.feed({20, 20, -5});
   s.feed({260, 20, -5});
   EXPECT_EQ(s.findings(cuts_nothing_rule).at(0).message,
-            "this program cuts nothing: where it goes below the top of the stock, there is none");
+            "this program cuts nothing: where it goes below the top of the stock, there is no stock");
 }
 
 TEST(CutsNothing, a_tip_just_on_the_top_is_told_so) {
@@ -109,7 +109,7 @@ TEST(CutsNothing, a_program_that_never_says_where_it_starts_was_not_checked) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].moves, 2u);
-  EXPECT_NE(findings[0].message.find("no cut of this program was checked"), std::string::npos);
+  EXPECT_NE(findings[0].message.find("none of this program's cuts were checked"), std::string::npos);
   s.last().flags = 0;  // from there on it is known
   EXPECT_TRUE(s.findings(cuts_nothing_rule).empty());
 }

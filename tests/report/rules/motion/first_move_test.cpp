@@ -51,7 +51,7 @@ TEST(FirstMove, down_aslant_from_nowhere_is_told_where_it_ends) {
   s.first({0, 0, 120}, {20, 20, 1});
   const auto findings = s.findings(first_move_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "the first move comes down aslant from wherever the tool happens to be, to Z 1 mm");
+  EXPECT_EQ(findings[0].message, "the first move slants down from wherever the tool happens to be, to Z 1 mm");
   EXPECT_EQ(findings[0].help, "Put G0 Z3 or higher on its own line before this one, and go down only after it.");
   s.last().end.z = 3;
   EXPECT_TRUE(s.findings(first_move_rule).empty());

@@ -58,7 +58,7 @@ TEST(ToolChangeLow, the_new_bit_goes_down_to_the_stock_before_its_length_is_set)
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 2u);
   EXPECT_EQ(findings[0].message,
-            "the bit just changed goes down to the stock before its length is set, and M6 comes again there");
+            "the new bit goes down to the stock before its length is set, and M6 is called again there");
 }
 
 TEST(ToolChangeLow, a_change_at_a_height_and_a_stop_on_the_stock_are_no_second_change) {

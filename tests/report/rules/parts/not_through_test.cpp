@@ -53,7 +53,8 @@ TEST(NotThrough, a_cut_to_the_underside_is_told_without_any_tolerance) {
   s.programRun().doubtful_throughs.push_back({s.lastIndex(), {}, 0, 0.05, 300, ThroughDoubt::exact, 0});
   const auto findings = s.findings(not_through_rule);
   ASSERT_EQ(findings.size(), 1u);
-  EXPECT_EQ(findings[0].message, "cuts exactly as deep as the stock is thick; the smallest error in Z leaves a foil");
+  EXPECT_EQ(findings[0].message,
+            "cuts exactly as deep as the stock is thick; the smallest error in Z leaves a thin skin");
   EXPECT_EQ(findings[0].help, "Cut 0.1 mm deeper, into the spoilboard.");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 0);
   s.job().spoilboard.allowed_cut_mm = 0;

@@ -222,7 +222,7 @@ TEST(TabsWeak, parts_on_tabs_of_one_height_are_one_finding) {
   EXPECT_EQ(findings[0].moves, 2u);
   EXPECT_EQ(findings[0].last_line, 2u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 4.4);
-  EXPECT_THAT(findings[0].message, EndsWith("; 1 more part hangs on tabs as thin, the smallest has 4 mm²"));
+  EXPECT_THAT(findings[0].message, EndsWith("; 1 more part hangs on weak tabs, the smallest has 4 mm²"));
   ASSERT_EQ(findings[0].related.size(), 1u);
   EXPECT_EQ(findings[0].related[0].place.line, 2u);
   EXPECT_EQ(findings[1].place.line, 3u);

@@ -66,7 +66,7 @@ TEST(ProgramChanged, another_feed_alone_is_told_as_such) {
   LockedScene s;
   s.text() += " ";
   s.last().feed_mm_min = 25;
-  EXPECT_THAT(s.message(), HasSubstr("moves, depth, tools and extents are the same; its path, a feed, a speed or a "
+  EXPECT_THAT(s.message(), HasSubstr("moves, depth, tools and extents are the same; the path, a feed, a speed or a "
                                      "stop differs"));
 }
 
@@ -86,7 +86,7 @@ TEST(ProgramChanged, a_program_that_was_added_and_one_that_is_gone_are_told) {
   s.setup().programs[1].file = "21-more.nc";
   const auto findings = s.findings(program_changed_rule);
   ASSERT_EQ(findings.size(), 2u);
-  EXPECT_EQ(findings[1].message, "20-more.nc was locked on 2026-11-30; the job does not run it any more");
+  EXPECT_EQ(findings[1].message, "20-more.nc was locked on 2026-11-30; the job no longer runs it");
 }
 
 }  // namespace

@@ -30,7 +30,8 @@ TEST(SpindleOff, cutting_with_the_spindle_off) {
   EXPECT_EQ(
       findings[0].help,
       "Start the spindle (M3 with S) and let it run for 4 s (G4) before this move. Check if your machine reads G4's "
-      "P in seconds or in milliseconds. Or is it switched by hand? Then add spindle = \"by-hand\" under [machine].");
+      "P in seconds or in milliseconds. Do you switch the spindle by hand? Then add spindle = \"by-hand\" under "
+      "[machine].");
 }
 
 TEST(SpindleOff, moving_in_the_air_needs_no_spindle) {
