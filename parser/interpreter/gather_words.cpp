@@ -221,6 +221,11 @@ void addValue(Line& line, Sink& sink, const Word& w, double value) {
 }
 
 // Absent, and said, where it cannot be worked out.
+// Of several parameters of one expression the first is enough.
+bool toldUnset(const std::vector<Problem>& problems, Place place) {
+  return !problems.empty() && problems.back().kind == ProblemKind::parameter_unset && problems.back().place == place;
+}
+
 std::optional<ExpressionValue> workedOut(const Line& line, const ParameterTable& parameters, Sink& sink, Range range,
                                          Place place) {
   const std::span<const Operation> operations = std::span(line.block.operations);
@@ -229,7 +234,7 @@ std::optional<ExpressionValue> workedOut(const Line& line, const ParameterTable&
     if (number == system_parameter) sink.resuming.use(modeSet(Mode::work_offset));
     sink.resuming.useParameter(number, parameters.get(number));
   }
-  if (v.unset_parameter != 0)
+  if (v.unset_parameter != 0 && !toldUnset(sink.program.problems, place))
     addProblem(sink, ProblemKind::parameter_unset, place, {fact::Parameter{v.unset_parameter}});
   if (v.error == ExpressionError::none) return v;
   addNotFollowed(sink, kindOf(v.error), place, {textOf(line, place)});

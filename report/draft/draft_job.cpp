@@ -337,7 +337,7 @@ void writeProgram(Writer& w, const ProgramSurvey& program, std::string_view file
     w.comment("It does not say whether it is in mm or inches and was read in mm, but its tool only fits inches.");
     w.comment("FILL IN: put G20 on its first line, then make this file anew.");
   } else if (!program.states_unit) {
-    w.comment("FILL IN: it does not say whether it is in mm or inches; it was read in mm.");
+    w.comment("FILL IN: the program sets no unit (G20 or G21); it was read in mm.");
   }
   if (program.starts_anywhere) {
     w.comment("FILL IN: its moves count from wherever the tool stands (G91), so where it cuts cannot be checked.");

@@ -261,7 +261,7 @@ TEST(LikelyCauses, a_floor_cut_before_its_roughing_is_named_and_in_the_right_ord
   };
   const nlohmann::json planted = in(second + "\n" + first);
   EXPECT_EQ(causesIn(planted), std::vector<std::string>{"order:"});
-  EXPECT_EQ(planted["likely_causes"][0]["question"], "Does 60-compartment.nc run before 65-floor.nc?");
+  EXPECT_EQ(planted["likely_causes"][0]["question"], "Should 60-compartment.nc run before 65-floor.nc?");
   const nlohmann::json right = in(first + "\n" + second);
   EXPECT_EQ(right["likely_causes"], nlohmann::json::array());
   EXPECT_EQ(right["verdict"], "clear");

@@ -22,8 +22,8 @@ A feed that looks like a slip.
 
 - Far too slow: the chip load is a small part of what the bit needs to cut at all, or below 0.0012 mm, where no edge
   cuts; or the same tool runs eight times as fast elsewhere in the program, or goes down twice as fast as it then cuts;
-  and the slow moves cost minutes. An F25 for F2500, an F1 left by a form, inches per minute read as millimetres. All
-  slow feeds of a tool are one finding, and chip-thin says nothing of that tool.
+  and the slow moves cost minutes. Examples: F25 for F2500, an F1 that nobody filled in, inches per minute read
+  as millimetres. All slow feeds of a tool are one finding, and chip-thin says nothing of that tool.
 - Far too fast for a tiny tip: a vee, ball or tapered ball that is less than 1 mm wide at the depth it cuts, and takes
   more than two fifths of that width per tooth. A vee needs its `tip_diameter` for that.
 
@@ -116,18 +116,18 @@ void addSlow(const Facts& facts, std::size_t program, const FeedSlip& slip, std:
                                        : "";
   f.message = fmt::format("{} moves at only {}{} for {}", f.subject, listText(feeds), chip, durationText(seconds));
   if (meant.size() == feeds.size()) {
-    f.message += fmt::format("; at {} it is {}", listText(meant), durationText(meant_s));
+    f.message += fmt::format("; at {} that takes {}", listText(meant), durationText(meant_s));
     const bool elsewhere = slip.feeds.front().used_elsewhere;
     const std::string_view why = slip.feeds.front().least ? " or more here: below it the bit rubs"
                                  : elsewhere              ? " here: this program uses it elsewhere"
-                                                          : " here, if that was meant";
+                                                          : " here, if you meant that";
     f.help = slip.feeds.size() > 1
-                 ? sentence(setFeedsText(facts, program, slip) + ", if that was meant")
+                 ? sentence(setFeedsText(facts, program, slip) + ", if you meant that")
                  : sentence(setFeedText(facts, program, *slip.feeds.front().meant_mm_min) + std::string(why));
     const std::vector<AdvisedChange> way = changesFor(facts, program, slip);
     if (provenByLoads(facts, f, way)) f.ways.push_back(way);
   } else {
-    f.help = "Set the feed that was meant.";
+    f.help = "Correct the feed here.";
   }
   findings.push_back(std::move(f));
 }

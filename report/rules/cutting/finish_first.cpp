@@ -53,10 +53,11 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, finish_first_rule, {{first->deepest, first->deepest_mm, lowestTip(motion)}},
                              Worst::largest, Quantity::length);
     const std::string& rough = facts.programs[first->roughing].entry->file;
-    f.message = fmt::format("finishing meets the full stock, up to {} deep in one pass: its roughing {} runs after it",
-                            quantityText(facts.job, Quantity::length, first->deepest_mm), rough);
+    f.message =
+        fmt::format("finishing meets the full stock, up to {} deep in one pass; the roughing program {} runs after it",
+                    quantityText(facts.job, Quantity::length, first->deepest_mm), rough);
     f.help = fmt::format("Run {} before this program.", rough);
-    relateToJob(facts, f, facts.programs[first->roughing].entry->place, "the roughing is listed here");
+    relateToJob(facts, f, facts.programs[first->roughing].entry->place, "the roughing program is listed here");
     findings.push_back(std::move(f));
   }
 }

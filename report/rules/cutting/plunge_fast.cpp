@@ -20,9 +20,10 @@ namespace plunge_fast {
 constexpr std::string_view page = R"(## What it finds
 
 A feed move goes straight down (84° or steeper) into material, faster than the tool's `plunge_feed`. For a tool without
-one, the program's own plunges tell: one that is more than twice as fast as the slowest of them, where at least two and
-a tenth of them are that slow, each at its own spot. Where there are none, the cut that follows on the top of the stock tells. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts
-as one into material.
+one, the program's own plunges set the limit: twice the slowest feed that at least two plunges, and a tenth of all, use,
+each at its own spot. If there is none, the limit is twice the feed of the cut after a plunge that ends on the top of
+the stock. A move that ends on the untouched top of the stock, or less than 0.1 mm above it, counts as one into
+material.
 
 ## Why it matters
 

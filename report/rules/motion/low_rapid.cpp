@@ -25,11 +25,13 @@ namespace low_rapid {
 constexpr std::string_view page = R"(## What it finds
 
 A sideways rapid takes the tip over the stock or over a hold-down, too low above its top, without cutting or hitting
-anything. Over a hold-down it should clear `limits.clearance`; what hold-down-close tells of already is not told again.
-Bare stock is flatter: a two-hundredth of its longer side is enough there, 1 mm at least, and never more than
-`limits.clearance`. Once the program itself has probed the stock, 0.5 mm is enough. Rapids straight up or down are left
-out. "Through space already cut" is what the cells of the raster tell; where a rapid takes anything at all, it is cut
-once more on cells of 0.05 mm, and a wall thinner than that may stand. Left out are those that stay down in what the same tool has just cut: nothing there depends on the zero.
+anything. Over a hold-down it should clear `limits.clearance`; what hold-down-close reports is left out here. Over bare
+stock less is enough: 1/200 of its longer side, from 1 to 2 mm, and never more than `limits.clearance`. Once the program
+itself has probed the stock, 0.5 mm is enough. Rapids straight up or down are left out. So are those that stay down in
+what the same tool has just cut: nothing there depends on the zero.
+
+"Through space already cut" is what the cells of the raster show. Where a rapid takes anything at all, provecut cuts it
+once more on cells of 0.05 mm; a wall thinner than that may stand.
 
 ## Why it matters
 

@@ -109,7 +109,7 @@ TEST(ProblemSentences, what_is_not_followed_is_not_called_a_fault_of_the_program
             "provecut does not follow \"IF [#1 GT 5] GOTO 20\"; skipped; the check is not complete");
   EXPECT_EQ(
       onlyText("G21 G90 G17 F60 G0 X1 Y1 Z1\nG13 Z-1 I5\nM2"),
-      "G13 is not followed here: its path between its start and its end was not checked; taken as a straight feed "
+      "provecut does not follow G13: its path between its start and its end was not checked; taken as a straight feed "
       "to the place on its line");
 }
 
