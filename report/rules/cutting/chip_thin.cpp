@@ -21,12 +21,11 @@ namespace chip_thin {
 constexpr std::string_view page = R"(## What it finds
 
 A tool rubs for more than half of its cutting time in a program: its chip load is well below half of what light
-machines usually run, and below 0.025 mm for an upright edge in wood or plastic. Well below: by a factor of 1.8, as
-much as such charts differ by. The tool's own `chip_load` is taken to the letter. What counts is the speed that the
-machine really reaches, not the F word. In a bore that
-the cutter widens from its middle, the speed at the wall counts. A narrow cut makes even thinner chips. That is not counted: finishing passes
-are meant to be narrow. Where
-feed-slip tells of a tool, this says nothing of it.
+machines usually run, and below 0.025 mm for an upright edge in wood or plastic. Well below: by a third at least, as
+such charts are right to about half. The tool's own `chip_load` is used exactly as given. What counts is the speed that
+the machine really reaches, not the F word; in a bore that the cutter widens from its middle, the speed at the wall. A
+narrow cut makes even thinner chips. That is not counted: finishing passes are meant to be narrow. A tool that gets
+feed-slip is left out.
 
 ## Why it matters
 
@@ -58,8 +57,8 @@ Geometry: the wall of a bore of radius R goes by R / (R - r) times as fast as th
 a vee or ball the diameter is the width that it cuts. Surfacing bits have their own figures (our estimate).
 )";
 
-// Charts for one bit differ by a factor of 1.6 to 1.8: their limit has a margin, one of the tool's own has none.
-constexpr double chart_margin = 1.8;
+// Charts are right to half: their limit has a margin, one of the tool's own has none.
+constexpr double chart_margin = 1.55;
 constexpr double share_allowed = 0.5;   // our own choice, no source
 constexpr double rounding = 1e-4;       // loads are kept in single precision
 constexpr double share_reached = 0.95;  // of the F word: from here on the machine counts as reaching it

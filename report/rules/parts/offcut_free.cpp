@@ -14,10 +14,11 @@ constexpr std::string_view page = R"(## What it finds
 
 A move cuts an offcut loose, a piece under 625 mm² in plan (about 25 × 25 mm), and nothing holds it. Crumbs are left
 out: under 4 mm² in plan, or narrower than 0.75 mm everywhere; sliver-standing tells of thin walls and posts among
-them. Left out too is what is smaller both ways than the bit that cuts it off, such as the tip between lead-in and
-lead-out, where the bit does not come back to it: it goes with the chips. As in part-free, the finding tells what the bit does next. An offcut that is milled away later counts too. Tape
-under it counts as a hold from 5 × 5 mm; of less the finding tells how much there is. Offcuts of one size that come
-loose in one way, such as the waste of equal openings, are one finding.
+them. A piece smaller both ways than the bit that cuts it off, which does not come back to it, mostly goes with the
+chips: such as the tip between lead-in and lead-out. It is a note. As in part-free, the finding says what the bit does
+next. An offcut that is milled away later counts too. Tape holds it if the patch is at least 5 × 5 mm; if it is smaller,
+the finding says how much tape there is. Offcuts of one size that come loose in one way, such as the waste of equal
+openings, are one finding.
 
 The frame of waste counts too: all of the stock's edge, cut free of a part inside that something holds. The part must
 have 625 mm² and a tenth of the frame's area. Else what comes loose is taken for a part: part-free.
@@ -56,7 +57,7 @@ bool hasRoomForTab(const Job& job, const Piece& piece) {
          job.limits.min_tab_area_mm2 <= piece.plan_area_mm2 / 2;
 }
 
-// Smaller than the bit that cuts it off, which does not come back to it: it goes with the chips.
+// Smaller than the bit that cuts it off, which does not come back to it: it mostly goes with the chips.
 bool isSweptAway(const Piece& piece) {
   const auto size = piece.bounds.high - piece.bounds.low;
   return std::max(size.x, size.y) < piece.cutter_mm && piece.cut_loose.empty();
@@ -69,8 +70,15 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     return hasRoomForTab(facts.job, piece) ? fmt::format("{}, or leave a tab of at least {} on it.", clear, tab)
                                            : fmt::format("{}, or leave a thin skin under it.", clear);
   };
-  addLoosePieces(
-      facts, offcut_free_rule, "offcut", [](const Piece& p) { return isWaste(p) && !isSweptAway(p); }, help, findings);
+  const auto add = [&](bool swept_away) {
+    addLoosePieces(
+        facts, offcut_free_rule, "offcut", [&](const Piece& p) { return isWaste(p) && isSweptAway(p) == swept_away; },
+        help, findings);
+  };
+  add(false);
+  const std::size_t before = findings.size();
+  add(true);
+  for (std::size_t i = before; i < findings.size(); ++i) findings[i].level = Level::note;
 }
 
 }  // namespace offcut_free

@@ -97,7 +97,7 @@ TEST(FeedSlip, a_tool_that_lost_two_zeros_everywhere_is_one_finding_with_one_ans
   const auto findings = s.slips();
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].help,
-            "Set F300 in place of F3, F400 in place of F4 and F7200 in place of F72, if that was meant.");
+            "Set F300 in place of F3, F400 in place of F4 and F7200 in place of F72, if you meant that.");
   EXPECT_TRUE(s.findings(chip_thin_rule).empty()) << "no third answer";
 }
 
@@ -140,7 +140,7 @@ TEST(FeedSlip, a_thousandth_of_a_millimetre_cuts_nothing_in_brass_either) {
     return s.slips();
   };
   ASSERT_EQ(engraved(25).size(), 1u);
-  EXPECT_EQ(engraved(25)[0].help, "Set F60 in place of F6 and F250 in place of F25, if that was meant.");
+  EXPECT_EQ(engraved(25)[0].help, "Set F60 in place of F6 and F250 in place of F25, if you meant that.");
   EXPECT_TRUE(engraved(50).empty()) << "slow, but shops do that";
 }
 
@@ -159,7 +159,7 @@ TEST(FeedSlip, a_cut_slower_than_the_helix_that_leads_to_it_is_told) {
     return s.slips();
   };
   ASSERT_EQ(cut(90, 500).size(), 1u);
-  EXPECT_EQ(cut(90, 500)[0].help, "Set F900 (900 mm/min) here, if that was meant.");
+  EXPECT_EQ(cut(90, 500)[0].help, "Set F900 (900 mm/min) here, if you meant that.");
   EXPECT_TRUE(cut(90, 100).empty()) << "a slow machine";
   EXPECT_TRUE(cut(150, 500).empty()) << "thin chips: chip-thin's";
 }

@@ -110,23 +110,27 @@ struct Tip : Scene {
     programRun().pieces = {p};
     return findings(offcut_free_rule).size();
   }
+  Level level() {
+    programRun().pieces = {p};
+    return findings(offcut_free_rule).at(0).level;
+  }
 };
 
-TEST(OffcutFree, a_crumb_smaller_both_ways_than_the_bit_goes_with_the_chips) {
+TEST(OffcutFree, a_crumb_smaller_both_ways_than_the_bit_is_only_a_note) {
   Tip s;
-  EXPECT_EQ(s.count(), 0u);
+  EXPECT_EQ(s.level(), Level::note);
   s.size(7.9, 7.9);
-  EXPECT_EQ(s.count(), 0u);
+  EXPECT_EQ(s.level(), Level::note);
   s.size(8.1, 2);
-  EXPECT_EQ(s.count(), 1u);
+  EXPECT_EQ(s.level(), Level::look);
   s.size(2, 8.1);
-  EXPECT_EQ(s.count(), 1u);
+  EXPECT_EQ(s.level(), Level::look);
 }
 
 TEST(OffcutFree, a_crumb_that_the_bit_comes_back_to_is_told) {
   Tip s;
   s.p.cut_loose = {{{0, 0}, true}};
-  EXPECT_EQ(s.count(), 1u);
+  EXPECT_EQ(s.level(), Level::look);
 }
 
 TEST(OffcutFree, no_tab_of_15_square_millimetres_is_asked_for_on_an_offcut_of_14) {
