@@ -143,8 +143,9 @@ TEST(DraftStock, has_its_zero_and_material_as_comments_say) {
 }
 
 TEST(DraftProgram, that_states_no_unit_says_so) {
-  EXPECT_THAT(draftTextOf("G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"), HasSubstr("in mm or inches"));
-  EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"), Not(HasSubstr("in mm or inches")));
+  EXPECT_THAT(draftTextOf("G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"), HasSubstr("the program sets no unit"));
+  EXPECT_THAT(draftTextOf("G21 G90 T1 M6\nG0 X10 Y10 Z5\nG1 Z-4 F300\nX90\n"),
+              Not(HasSubstr("the program sets no unit")));
 }
 
 TEST(DraftTool, that_only_goes_straight_down_is_taken_for_a_drill) {
