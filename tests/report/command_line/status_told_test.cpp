@@ -89,7 +89,7 @@ TEST(StatusTwo, says_what_is_wrong_with_every_odd_input) {
   folder.write("empty.nc", "");
   folder.write("blank.nc", "\n\n");
   folder.write("text.nc", "hello world\nthis is no program\n");
-  folder.write("binary.nc", std::string("G0\0\1\2\3 X1\0\0\0", 14));
+  folder.write("binary.nc", std::string("G0\0\1\2\3 X1\0\0\0", 12));
   folder.write("wide.nc", std::string("\xFF\xFEG\0", 4));
   folder.write("empty.toml", "");
   folder.write("words.toml", "these are words\n");
