@@ -18,7 +18,7 @@ struct Edit {
 };
 
 // The clean sample with some of its text changed.
-nlohmann::json checkedWith(const std::vector<Edit>& edits) {
+testing::Ran ranWith(const std::vector<Edit>& edits, std::vector<std::string> how) {
   const testing::TempFolder job;
   for (const auto& file : std::filesystem::directory_iterator(folder / "cribbage-board"))
     job.write(file.path().filename().string(), readFile(file.path()));
@@ -32,8 +32,12 @@ nlohmann::json checkedWith(const std::vector<Edit>& edits) {
     if (at == std::string::npos) throw std::runtime_error(edit.file + " has no " + edit.from);
     job.write(edit.file, text.replace(at, edit.from.size(), edit.to));
   }
-  const testing::Ran ran = testing::runProcess(job.path(), {PROVECUT_PROGRAM, "check", "job.toml", "--format", "json"});
-  return nlohmann::json::parse(ran.out);
+  how.insert(how.begin(), {PROVECUT_PROGRAM, "check", "job.toml"});
+  return testing::runProcess(job.path(), how);
+}
+
+nlohmann::json checkedWith(const std::vector<Edit>& edits) {
+  return nlohmann::json::parse(ranWith(edits, {"--format", "json"}).out);
 }
 
 // The causes told, as "kind: lines".
@@ -298,6 +302,14 @@ TEST(LikelyCauses, a_single_real_fault_has_none) {
     EXPECT_NE(report["findings"], nlohmann::json::array()) << fault.front().to;
     EXPECT_EQ(report["likely_causes"], nlohmann::json::array()) << fault.front().to;
   }
+}
+
+TEST(LikelyCauses, with_quiet_the_cause_is_one_line_above_the_findings) {
+  const std::string told =
+      ranWith({{"job.toml", front_zero, "zero = [\"left\", \"front\", \"bottom\"]"}}, {"--quiet"}).out;
+  using namespace ::testing;
+  EXPECT_THAT(told, StartsWith("Likely cause: Is Z zero on the top of the stock in setup front? "));
+  EXPECT_THAT(told, HasSubstr("are gone.\n10-frame-holes.nc:13:9: stop: "));
 }
 
 TEST(LikelyCauses, nothing_is_applied) {

@@ -220,12 +220,15 @@ void writeGone(const Terminal& t, const Report& report, std::size_t cause, bool 
   }
 }
 
+std::string_view causeHeading(const LikelyCause& cause) {
+  return cause.tied ? "Likely cause, one of several: " : "Likely cause: ";
+}
+
 // "Likely cause: is Z zero on the underside of the stock? Then 14 of 14 stops are gone."
 void writeLikelyCause(const Terminal& t, const Report& report, std::size_t index, bool verbose) {
   const LikelyCause& cause = report.likely_causes[index];
   constexpr std::size_t room = terminal_columns - text_column;
-  const std::string heading = paint(t, cause.tied ? "Likely cause, one of several: " : "Likely cause: ", Ink::strong);
-  t.out << heading;
+  t.out << paint(t, std::string(causeHeading(cause)), Ink::strong);
   writeGoingOn(t, wrapped(cause.question + " " + cause.effect, room - (cause.tied ? 21 : 5), room));
   writeExplanation(t, "do:", "If so: " + cause.change);
   for (const std::string& line : cause.lines) t.out << std::string(text_column + 2, ' ') << line << '\n';
@@ -245,6 +248,9 @@ void writeText(const Report& report, const TextStyle& style, std::ostream& out) 
     writeSummary(report, style.colour, out);
     return;
   }
+  for (const LikelyCause& cause : report.likely_causes)
+    out << paint(terminal, std::string(causeHeading(cause)), Ink::strong) << cause.question << ' ' << cause.effect
+        << '\n';
   for (const Finding& f : report.findings) {
     if (f.level != Level::note && !f.accepted) writeFindingHeading(terminal, f, true);
   }

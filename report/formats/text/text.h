@@ -10,7 +10,7 @@ namespace provecut {
 
 struct TextStyle {
   bool colour = false;
-  bool quiet = false;  // findings only, one line each, without notes and summary
+  bool quiet = false;  // causes and findings only, one line each, without notes and summary
   bool verbose =
       false;  // every move that hits a hold-down, one line each; of other findings the lines of all their moves
 };
