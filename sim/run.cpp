@@ -91,16 +91,39 @@ struct JobRun {
   StageTimes spent;
 };
 
-void noteUnknownTools(const JobRun& r, const Program& program, const std::string& file,
+// Above the stock's underside: what no bit can touch whose tip stays there.
+double clearHeight_mm(const Job& job, const ProgramEntry& entry) {
+  double highest = job.stock.size_mm.z;
+  for (const int h : entry.hold_downs) {
+    if (isObstacle(job.hold_downs[h])) highest = std::max(highest, job.stock.size_mm.z + job.hold_downs[h].top_mm);
+  }
+  return highest + job.limits.clearance_mm;
+}
+
+// Rapids that clear the way for the first tool change: up in the machine's own frame, or wholly above everything at a
+// height that the program set. What hangs on the spindle reaches an unknown length below the tip of an unknown tool.
+bool clearsTheWay(const Job& job, const Setup& setup, const ProgramEntry& entry, const Motion& m, bool height_set) {
+  if (m.kind != MotionKind::rapid) return false;
+  if (m.flags & motion_machine_frame) return true;
+  const double clear_z = clearHeight_mm(job, entry) - setup.zero_mm.z;
+  const bool from_above = (m.flags & motion_start_unknown) || m.start.z >= clear_z;
+  return height_set && from_above && m.end.z >= clear_z && job.spindle_attachments.empty();
+}
+
+void noteUnknownTools(const JobRun& r, const Setup& setup, const ProgramEntry& entry, const Program& program,
                       std::vector<std::string>& not_checked) {
   const std::string where = r.job.file.empty() ? "among the tools given" : "in the job file";
   std::set<int> unknown;
+  bool height_set = false;
   for (const Motion& m : program.motions) {
-    if (moves(m) && !r.cutters.contains(m.tool)) unknown.insert(m.tool);
+    if (!moves(m)) continue;
+    height_set |= m.start.z != m.end.z || (m.flags & motion_height_unknown);
+    if (r.cutters.contains(m.tool)) continue;
+    if (m.tool != 0 || !clearsTheWay(r.job, setup, entry, m, height_set)) unknown.insert(m.tool);
   }
   for (const int tool : unknown) {
     not_checked.push_back(
-        file + ": " +
+        entry.file + ": " +
         (tool == 0 ? std::string("no tool is known to be in the spindle at first, so those moves were not checked")
                    : "tool " + std::to_string(tool) + " is not " + where + ", so none of its moves were checked"));
   }
@@ -164,7 +187,7 @@ void runProgram(JobRun& r, int s, int e) {
   ProgramRun& pr = r.result.programs.emplace_back();
   pr.setup = s;
   pr.entry = e;
-  noteUnknownTools(r, program, entry.file, r.result.not_checked);
+  noteUnknownTools(r, setup, entry, program, r.result.not_checked);
   noteUnknownStart(program, entry.file, r.result.not_checked);
   r.spent.clearances.time([&] {
     clearance::checkHoldDowns(r.job, setup, entry, program, pr.contacts, pr.near_passes);

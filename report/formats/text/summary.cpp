@@ -116,6 +116,7 @@ std::string toolsText(const Job& job, const ProgramFacts& p) {
   for (const Motion& m : p.program.motions) {
     if (std::find(tools.begin(), tools.end(), m.tool) == tools.end()) tools.push_back(m.tool);
   }
+  if (tools.size() > 1) std::erase(tools, 0);  // what moves before the first T
   std::string numbers;
   for (const int t : tools) numbers += (numbers.empty() ? "" : ", ") + std::to_string(t);
   const Tool* only = tools.size() == 1 ? findTool(job, tools.front()) : nullptr;

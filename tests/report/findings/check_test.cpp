@@ -74,6 +74,34 @@ TEST(Check, cells_of_a_third_of_the_cutter_are_fine_enough_and_so_are_any_where_
   EXPECT_THAT(Bench(slot_program).check().out, Not(HasSubstr("too coarse")));
 }
 
+std::string startingWith(const std::string& first_moves) {
+  return "G21 G90 G17 G94 G54\n" + first_moves +
+         "\nG90\nT1 M6\nM3 S12000\nG4 P5\nG0 Z40\nG0 X50 Y40\nG0 Z10\nG1 Z-2 F300\nG1 X70 F900\nG0 Z40\nM5\nM30\n";
+}
+
+// The program alone says which tool is in the spindle.
+Ran checkedStartingWith(const std::string& first_moves) {
+  const Bench bench(startingWith(first_moves));
+  std::string job = smallJob({"a.nc"});
+  job.erase(job.find("tool = 1\n"), 9);
+  bench.folder.write("job.toml", job);
+  return bench.check();
+}
+
+TEST(Check, a_lift_out_of_the_way_before_the_first_tool_change_needs_no_tool) {
+  for (const char* lift : {"G0 Z40", "G53 G0 Z0", "G28 G91 Z0", "G53 G0 Z0\nG0 X0 Y0", "G0 Z40\nG0 X0 Y0"}) {
+    const Ran r = checkedStartingWith(lift);
+    EXPECT_THAT(r.out, AllOf(Not(HasSubstr("no tool is known")), HasSubstr(" 1 6 mm"))) << lift;
+  }
+}
+
+TEST(Check, a_low_move_before_the_first_tool_change_is_not_checked_and_nothing_is_clear) {
+  for (const char* low : {"G0 Z1", "G0 X0 Y0", "G0 Z40\nG0 Z2", "G0 Z40\nG0 X20 Z1\nG0 Z40"}) {
+    const Ran r = checkedStartingWith(low);
+    EXPECT_THAT(r.out, AllOf(HasSubstr("no tool is known to be in the spindle"), Not(HasSubstr("Clear")))) << low;
+  }
+}
+
 TEST(Check, a_hit_gives_1_and_says_where) {
   const Ran r = Bench(hitting_program).check();
   EXPECT_EQ(r.status, 1);
