@@ -52,7 +52,7 @@ constexpr Phrase phrases[] = {
     {"screw-in-pocket", "only {} under {s}", "too little under {s}"},
     {"screw-near-edge", "{s} {}", "{s} near the edge"},
     {"screw-too-long", "{s} {} into the bed", "{s} into the bed"},
-    {"screw-too-short", "{s} grips only {}", "{s} grips too little"},
+    {"screw-too-short", "{s}: only {} of grip", "{s}: too little grip"},
     {"stock-unheld", "", "nothing holds the stock"},
     {"tape-edge-cut", "into the tape's edge", "into the tape's edge"},
     {"air-cut", "", "cuts air"},

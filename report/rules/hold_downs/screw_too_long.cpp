@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "report/rules/list.h"
@@ -57,24 +58,48 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Worst& w = worst[seat.hold_down];
     if (below_mm > w.below_mm) w = {&seat, below_mm};
   }
+  // Screws of one kind that go equally deep have one fault.
+  struct Alike {
+    std::vector<int> screws;
+    double below_mm = 0, to_spare_mm = 0;
+    const Setup* setup = nullptr;
+  };
+  std::vector<Alike> groups;
   for (const auto& [index, w] : worst) {
     const HoldDown& screw = facts.job.hold_downs[index];
-    Finding f = jobFinding(facts, screw_too_long_rule, screw.place);
-    f.setup = facts.programs[w.seat->program].setup->name;
-    f.subject = screw.name;
-    f.amount = w.below_mm;
-    f.unit = "mm";
-    f.amount_text = quantityText(facts.job, Quantity::length, w.below_mm);
-    f.message = fmt::format("{} goes through the spoilboard and {} into the bed", screw.name, f.amount_text);
     const Setup& setup = *facts.programs[w.seat->program].setup;
     const double bite_mm = screw.length_mm - w.below_mm - facts.job.stock.size_mm.z - setup.lift_mm;
     const double to_spare_mm = bite_mm - minBite_mm(facts.job, screw);
+    const auto same = std::find_if(groups.begin(), groups.end(), [&, below_mm = w.below_mm](const Alike& g) {
+      return g.setup == &setup && std::abs(g.below_mm - below_mm) < cell_rounding_mm &&
+             std::abs(g.to_spare_mm - to_spare_mm) < cell_rounding_mm;
+    });
+    if (same == groups.end()) {
+      groups.push_back({{index}, w.below_mm, to_spare_mm, &setup});
+    } else {
+      same->screws.push_back(index);
+    }
+  }
+  for (const Alike& g : groups) {
+    std::vector<std::string> names;
+    for (const int index : g.screws) names.push_back(facts.job.hold_downs[index].name);
+    const bool several = names.size() > 1;
+    Finding f = jobFinding(facts, screw_too_long_rule, facts.job.hold_downs[g.screws.front()].place);
+    f.setup = g.setup->name;
+    f.subject = listText(names);
+    f.amount = g.below_mm;
+    f.unit = "mm";
+    f.amount_text = quantityText(facts.job, Quantity::length, g.below_mm);
+    f.message = fmt::format("{} {} through the spoilboard and {} into the bed", f.subject, several ? "go" : "goes",
+                            f.amount_text);
     // Stock thinner than meant lets the tip down; a shorter screw must still bite.
-    const double thinner_mm = std::clamp(to_spare_mm, 0.0, facts.job.stock.thickness_tolerance_mm);
-    f.help = to_spare_mm >= -1e-9
-                 ? fmt::format("Use a screw at least {} shorter.",
-                               atLeastText(facts.job, Quantity::length, w.below_mm + thinner_mm - cell_rounding_mm))
-                 : "No length suits both this pocket and full thickness: move the screw out of the pocket.";
+    const double thinner_mm = std::clamp(g.to_spare_mm, 0.0, facts.job.stock.thickness_tolerance_mm);
+    const std::string shorter = atLeastText(facts.job, Quantity::length, g.below_mm + thinner_mm - cell_rounding_mm);
+    f.help = g.to_spare_mm < -1e-9
+                 ? fmt::format("No length suits both this pocket and full thickness: move the {} out of the pocket.",
+                               several ? "screws" : "screw")
+             : several ? fmt::format("Use screws at least {} shorter.", shorter)
+                       : fmt::format("Use a screw at least {} shorter.", shorter);
     findings.push_back(std::move(f));
   }
 }

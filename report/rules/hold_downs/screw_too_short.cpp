@@ -1,6 +1,7 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "report/rules/list.h"
@@ -54,22 +55,43 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Worst& w = worst[seat.hold_down];
     if (!w.seat || bite_mm < w.bite_mm) w = {&seat, bite_mm};
   }
+  // Screws of one kind that bite equally deep have one fault.
+  struct Alike {
+    std::vector<int> screws;
+    double bite_mm = 0, min_mm = 0;
+    const Setup* setup = nullptr;
+  };
+  std::vector<Alike> groups;
   for (const auto& [index, w] : worst) {
-    const HoldDown& screw = facts.job.hold_downs[index];
-    const double min_mm = minBite_mm(facts.job, screw);
-    const double bite_mm = std::max(0.0, w.bite_mm);
-    Finding f = jobFinding(facts, screw_too_short_rule, screw.place);
-    f.setup = facts.programs[w.seat->program].setup->name;
-    f.subject = screw.name;
+    const double min_mm = minBite_mm(facts.job, facts.job.hold_downs[index]);
+    const Setup* setup = facts.programs[w.seat->program].setup;
+    const auto same = std::find_if(groups.begin(), groups.end(), [&, bite_mm = w.bite_mm](const Alike& g) {
+      return g.setup == setup && std::abs(g.bite_mm - bite_mm) < 1e-9 && std::abs(g.min_mm - min_mm) < 1e-9;
+    });
+    if (same == groups.end()) {
+      groups.push_back({{index}, w.bite_mm, min_mm, setup});
+    } else {
+      same->screws.push_back(index);
+    }
+  }
+  for (const Alike& g : groups) {
+    std::vector<std::string> names;
+    for (const int index : g.screws) names.push_back(facts.job.hold_downs[index].name);
+    const bool several = names.size() > 1;
+    const double bite_mm = std::max(0.0, g.bite_mm);
+    Finding f = jobFinding(facts, screw_too_short_rule, facts.job.hold_downs[g.screws.front()].place);
+    f.setup = g.setup->name;
+    f.subject = listText(names);
     f.amount = bite_mm;
     f.unit = "mm";
-    const Compared text = comparedText(facts.job, Quantity::length, bite_mm, min_mm);
+    const Compared text = comparedText(facts.job, Quantity::length, bite_mm, g.min_mm);
     if (bite_mm > 0) f.amount_text = text.actual;
-    f.message = bite_mm > 0 ? fmt::format("{} bites only {} into the spoilboard (minimum {}); it may pull out",
-                                          screw.name, text.actual, text.limit)
-                            : screw.name + " does not reach the spoilboard";
-    f.help =
-        fmt::format("Use a screw at least {} longer.", atLeastText(facts.job, Quantity::length, min_mm - w.bite_mm));
+    f.message = bite_mm > 0 ? fmt::format("{} {} only {} into the spoilboard (minimum {}); {} may pull out", f.subject,
+                                          several ? "bite" : "bites", text.actual, text.limit, several ? "they" : "it")
+                            : fmt::format("{} {} not reach the spoilboard", f.subject, several ? "do" : "does");
+    const std::string longer = atLeastText(facts.job, Quantity::length, g.min_mm - g.bite_mm);
+    f.help = several ? fmt::format("Use screws at least {} longer.", longer)
+                     : fmt::format("Use a screw at least {} longer.", longer);
     findings.push_back(std::move(f));
   }
 }

@@ -47,6 +47,22 @@ TEST(ScrewTooLong, stock_that_may_be_thinner_takes_a_screw_shorter_by_that) {
   EXPECT_EQ(screwOf(34, 18, 12, 0, 0.3).at(0).help, "Use a screw at least 4.3 mm shorter.");
 }
 
+TEST(ScrewTooLong, screws_of_one_length_are_one_finding_and_one_in_a_pocket_is_its_own) {
+  Scene s;
+  s.job().spoilboard.thickness_mm = 12;
+  s.feed({60, 40, -3});
+  for (const auto& [name, rests_at_mm] : {std::pair{"screw A", 18.0}, {"screw B", 12.0}, {"screw C", 18.0}}) {
+    HoldDown h = screw(name, {30, 30}, 9, 4.5);
+    h.length_mm = 34;
+    s.run().screw_seats.push_back({0, s.addHoldDown(h), 5, rests_at_mm, 0});
+  }
+  const auto findings = s.findings(screw_too_long_rule);
+  ASSERT_EQ(findings.size(), 2u);
+  EXPECT_EQ(findings[0].message, "screw A and screw C go through the spoilboard and 4 mm into the bed");
+  EXPECT_EQ(findings[0].help, "Use screws at least 4 mm shorter.");
+  EXPECT_EQ(findings[1].message, "screw B goes through the spoilboard and 10 mm into the bed");
+}
+
 TEST(ScrewTooLong, without_a_length_or_a_board_nothing_is_judged) {
   EXPECT_TRUE(screwOf(0).empty());
   EXPECT_TRUE(screwOf(90, 18, 0).empty());

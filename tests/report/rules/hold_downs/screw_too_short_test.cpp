@@ -53,6 +53,28 @@ TEST(ScrewTooShort, a_lifted_stock_takes_from_the_bite) {
   EXPECT_EQ(screwOf(31.9, 0, 18, 4).size(), 1u);
 }
 
+// Screws of these lengths in the stock of 18 mm.
+std::vector<Finding> screwsOf(const std::vector<double>& lengths_mm) {
+  Scene s;
+  s.job().spoilboard.thickness_mm = 18;
+  s.feed({60, 40, -3});
+  for (std::size_t i = 0; i < lengths_mm.size(); ++i) {
+    HoldDown h = screw("screw " + std::to_string(i + 1), {30 + 20.0 * static_cast<double>(i), 30}, 9, 4.5);
+    h.length_mm = lengths_mm[i];
+    s.run().screw_seats.push_back({0, s.addHoldDown(h), 18, 18, 0});
+  }
+  return s.findings(screw_too_short_rule);
+}
+
+TEST(ScrewTooShort, screws_of_one_length_are_one_finding_and_another_length_is_its_own) {
+  const auto findings = screwsOf({24, 24, 20, 24, 30});
+  ASSERT_EQ(findings.size(), 2u);
+  EXPECT_EQ(findings[0].message,
+            "screw 1, screw 2 and screw 4 bite only 6 mm into the spoilboard (minimum 10 mm); they may pull out");
+  EXPECT_EQ(findings[0].help, "Use screws at least 4 mm longer.");
+  EXPECT_EQ(findings[1].message, "screw 3 bites only 2 mm into the spoilboard (minimum 10 mm); it may pull out");
+}
+
 TEST(ScrewTooShort, without_a_length_nothing_is_judged) {
   EXPECT_TRUE(screwOf(0).empty());
 }
