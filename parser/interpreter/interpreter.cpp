@@ -351,10 +351,11 @@ void ProgramReader::lookAfterEnd() {
   std::uint32_t looked = 0;
   bool said = false, subprograms = false;
   while (lines.next(line_.text)) {
+    const std::size_t first = line_.text.find_first_not_of(" \t");
+    percent_closed_ |= first != std::string_view::npos && line_.text[first] == '%';
     if (line_.text.size() > longest_line || said || subprograms || ++looked > max_looked_at) continue;
     line_.number = lines.lineNumber();
     readBlock(line_.text, line_.block);
-    percent_closed_ |= line_.block.percent;
     subprograms = line_.block.label.flow != Flow::none;
     const std::vector<Word>& words = line_.block.words;
     const bool only_end = std::all_of(words.begin(), words.end(),

@@ -20,6 +20,12 @@ const Tool* toolAfter(const Facts& facts, const Program& program, const Event& c
              : nullptr;
 }
 
+// A bit that is first named in mid-program is not the one that the cuts before it run with.
+bool cutsBefore(const Program& program, const Event& comment) {
+  return std::any_of(program.motions.begin(), program.motions.begin() + comment.before_motion,
+                     [](const Motion& m) { return m.kind == MotionKind::feed || isArc(m); });
+}
+
 bool changesTools(const Program& program) {
   return std::any_of(program.events.begin(), program.events.end(),
                      [](const Event& e) { return e.kind == EventKind::tool_change; });
@@ -83,7 +89,7 @@ void addTools(const Suspect& suspect, std::vector<Candidate>& candidates) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     for (const Event& comment : p.program.events) {
-      if (comment.kind != EventKind::comment_tool) continue;
+      if (comment.kind != EventKind::comment_tool || cutsBefore(p.program, comment)) continue;
       const ToolComment said = readToolComment(comment.text, p.program.modal.ever_inch);
       const Tool* now = toolAfter(facts, p.program, comment);
       if (!now) continue;

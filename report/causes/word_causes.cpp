@@ -12,6 +12,7 @@
 #include "report/base/wording.h"
 #include "report/causes/candidate.h"
 #include "report/causes/program_words.h"
+#include "report/facts/lost_tool_change.h"
 
 namespace provecut::causes {
 
@@ -144,10 +145,31 @@ void addAbsoluteModes(const Suspect& suspect, std::vector<Candidate>& candidates
   }
 }
 
+namespace {
+
+Candidate withToolCall(const Facts& facts, std::size_t i, const Tool& tool, std::uint32_t before) {
+  const ProgramFacts& p = facts.programs[i];
+  Candidate c;
+  c.kind = "tool-number";
+  c.file = p.entry->file;
+  c.question =
+      fmt::format("Is {} in the spindle from line {} of {}?", toolText(facts.job, tool.number), before, c.file);
+  c.lines = {fmt::format("T{} M6", tool.number)};
+  c.description = withText(facts, i, withLineBefore(p, before, c.lines.front()));
+  c.place = {before, 0, 0};
+  c.change = fmt::format("In the program, put before line {}:", before);
+  return c;
+}
+
+}  // namespace
+
 void addToolCalls(const Suspect& suspect, std::vector<Candidate>& candidates) {
   const Facts& facts = suspect.facts;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
+    for (const LostToolChange& lost : lostToolChanges(facts, i)) {
+      if (lost.named) candidates.push_back(withToolCall(facts, i, *lost.named, lost.comment->place.line + 1));
+    }
     const auto& problems = p.program.problems;
     const auto problem = std::find_if(problems.begin(), problems.end(), [](const Problem& found) {
       return found.kind == ProblemKind::length_of_other_tool;
@@ -165,16 +187,7 @@ void addToolCalls(const Suspect& suspect, std::vector<Candidate>& candidates) {
       if (m.line < length->line && m.line + near >= length->line && (m.word.value == 3 || m.word.value == 4))
         before = m.line;
     }
-    Candidate c;
-    c.kind = "tool-number";
-    c.file = p.entry->file;
-    c.question =
-        fmt::format("Is {} in the spindle from line {} of {}?", toolText(facts.job, tool->number), before, c.file);
-    c.lines = {fmt::format("T{} M6", tool->number)};
-    c.description = withText(facts, i, withLineBefore(p, before, c.lines.front()));
-    c.place = {before, 0, 0};
-    c.change = fmt::format("In the program, put before line {}:", before);
-    candidates.push_back(std::move(c));
+    candidates.push_back(withToolCall(facts, i, *tool, before));
   }
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <numeric>
 
 #include "sim/path/setup_frame.h"
 #include "sim/path/sweep.h"
@@ -15,9 +16,10 @@ namespace provecut::cutting {
 
 namespace {
 
-// Of the finer cells: a wall of twice that is seen wherever it stands. Undercut tools are cut piece by piece, which
-// takes longer.
-constexpr double fine_cell_mm = 0.05, undercut_cell_mm = 0.15;
+// Of the finer cells: a wall of twice that is seen wherever it stands.
+constexpr double fine_cell_mm = 0.05;
+// Undercut tools are cut piece by piece, which takes about so many times as long.
+constexpr double cost_by_pieces = 30;
 // A program's close-ups together are no dearer than so many cells cut by a motion each; each rapid has its share.
 constexpr double max_cell_cuts = 4e9;
 // Less than this of a cross-section is the raster's own rounding along a wall.
@@ -50,12 +52,97 @@ Motion motionAlong(const Sweep& s, const Setup& setup, const Motion& rapid) {
   return m;
 }
 
-// True if what is in a rapid's way is not, or only roughly, what the raster has seen of it.
-bool isDoubtful(const MoveCut& cut, const Sweep& lowest, double plan_mm, double coarse_mm, double stock_top_mm) {
-  if (std::min(lowest.a_tip, lowest.b_tip) >= static_cast<float>(stock_top_mm)) return false;
-  const bool wide = cut.section_mm2 <= 0 || cut.max_radial_depth_mm >= least_cells * static_cast<float>(coarse_mm);
-  if (cut.bite_mm > least_depth_mm && wide) return false;
-  return double{cut.removed_mm3} > least_section_mm2 * std::max(1.0, plan_mm);
+// True if what the raster has seen in a rapid's way is not, or only roughly, what is there.
+bool isSeenRoughly(const MoveCut& cut, double climb_mm, double plan_mm, double coarse_mm, double diameter_mm) {
+  if (cut.bite_mm <= least_depth_mm) return double{cut.removed_mm3} > least_section_mm2 * std::max(1.0, plan_mm);
+  // Steep ways have no section. One that goes up may shave off a rim that is far narrower than the cells that hold it.
+  if (cut.section_mm2 <= 0)
+    return plan_mm >= std::abs(climb_mm) ||
+           (climb_mm > 0 && plan_mm > 0 && cut.bite_mm < static_cast<float>(coarse_mm));
+  return cut.max_radial_depth_mm < least_cells * static_cast<float>(coarse_mm) ||
+         cut.engaged_mm < static_cast<float>(diameter_mm);
+}
+
+double distanceToSegment(Vec2 p, Vec2 a, Vec2 b) {
+  const Vec2 along = b - a;
+  const double length2 = dot(along, along);
+  const double t = length2 > 0 ? std::clamp(dot(p - a, along) / length2, 0.0, 1.0) : 0;
+  return length(p - (a + along * t));
+}
+
+// True if one move before it has gone the same way with the same tool, or a longer one, at least as deep all along.
+bool goesAgain(const PastCuts& past, const Sweep& sweep) {
+  constexpr double same_mm = 1e-3;
+  const PastCut& program = past.programs.back();
+  const Setup& setup = *program.setup;
+  const std::vector<Motion>& motions = program.program->motions;
+  const WorkPoint a = setupToWork(setup, SetupPoint{sweep.ax, sweep.ay, double{sweep.a_tip}}),
+                  b = setupToWork(setup, SetupPoint{sweep.bx, sweep.by, double{sweep.b_tip}});
+  const double lowest = std::min(a.z, b.z) + same_mm;
+  for (std::uint32_t m = sweep.motion; m-- > 0;) {
+    const Motion& before = motions[m];
+    const MotionReach& reach = program.reach[m];
+    const bool there = double{reach.low_x} <= std::min(a.x, b.x) && double{reach.high_x} >= std::max(a.x, b.x) &&
+                       double{reach.low_y} <= std::min(a.y, b.y) && double{reach.high_y} >= std::max(a.y, b.y);
+    if (!there || before.kind != MotionKind::feed || before.tool != motions[sweep.motion].tool) continue;
+    const bool upright = before.start.x == before.end.x && before.start.y == before.end.y;
+    if ((upright ? std::min(before.start.z, before.end.z) : std::max(before.start.z, before.end.z)) > lowest) continue;
+    const Vec2 from{before.start.x, before.start.y}, to{before.end.x, before.end.y};
+    if (distanceToSegment({a.x, a.y}, from, to) < same_mm && distanceToSegment({b.x, b.y}, from, to) < same_mm)
+      return true;
+  }
+  return false;
+}
+
+// Where the raster sees nothing in a rapid's way, a wall may stand between the centres of two dexels that is hardly
+// higher than the tip: no cell's mean height reaches up to it.
+bool mayMeetUnseenWall(const PastCuts& past, const MoveCut& cut, const std::vector<Sweep>& sweeps) {
+  if (cut.bite_mm > least_depth_mm) return false;
+  return std::any_of(sweeps.begin(), sweeps.end(), [&](const Sweep& s) {
+    return std::min(s.a_tip, s.b_tip) < static_cast<float>(past.job.stock.size_mm.z) - least_depth_mm &&
+           planLength_mm(s) > 0 && !goesAgain(past, s);
+  });
+}
+
+// What a stretch took off the stock, seen along its way: how wide, and how large over all its width.
+void measureSwath(const DexelField& before, const DexelField& after, const Sweep& stretch, SetupPoint2 corner,
+                  double radius_mm, MoveCut& cut) {
+  const double length_mm = planLength_mm(stretch), bin_mm = std::min(after.cell_x_mm, after.cell_y_mm) / 4;
+  const Vec2 across{-(stretch.by - stretch.ay) / length_mm, (stretch.bx - stretch.ax) / length_mm};
+  const double cell_mm = std::abs(across.x) * after.cell_x_mm + std::abs(across.y) * after.cell_y_mm;
+  const double half_mm = radius_mm + 2 * cell_mm;
+  std::vector<float> deepest(static_cast<std::size_t>(2 * half_mm / bin_mm) + 1);
+  const auto binAt = [&](double across_mm) {
+    const double bin = std::round((across_mm + half_mm) / bin_mm);
+    return static_cast<std::size_t>(std::clamp(bin, 0.0, static_cast<double>(deepest.size())));
+  };
+  for (int y = 0; y < after.ny; ++y) {
+    for (int x = 0; x < after.nx; ++x) {
+      const Cell c = after.index(x, y);
+      const float taken = before.meanThickness(c) - after.meanThickness(c);
+      if (taken <= least_depth_mm) continue;
+      const Vec2 from_a{corner.x + after.centreX(x) - stretch.ax, corner.y + after.centreY(y) - stretch.ay};
+      const double middle_mm = dot(from_a, across);
+      for (std::size_t bin = binAt(middle_mm - cell_mm / 2); bin < binAt(middle_mm + cell_mm / 2); ++bin)
+        deepest[bin] = std::max(deepest[bin], taken);
+    }
+  }
+  const float height_mm = *std::max_element(deepest.begin(), deepest.end());
+  if (height_mm <= least_depth_mm) return;
+  cut.section_mm2 = std::accumulate(deepest.begin(), deepest.end(), 0.0F) * static_cast<float>(bin_mm);
+  cut.section_height_mm = height_mm;
+  cut.max_radial_depth_mm = cut.section_mm2 / height_mm;
+}
+
+double takenAtCentres_mm3(const DexelField& before, const DexelField& after) {
+  double taken_sum_mm = 0;
+  for (int y = 0; y < after.ny; ++y) {
+    for (int x = 0; x < after.nx; ++x) {
+      const float taken = taken_mm(before, after, after.index(x, y));
+      if (taken > least_depth_mm) taken_sum_mm += double{taken};
+    }
+  }
+  return taken_sum_mm * after.cellArea_mm2();
 }
 
 // What a stretch of a rapid meets. `before`: the way that it has come, for what that took is gone.
@@ -76,7 +163,7 @@ MoveCut lookAt(const PastCuts& past, std::uint32_t motion, std::span<const Sweep
   for (const std::vector<Motion>& there : place.motions) motions += there.size();
   if (motions == 0) return {};
   const double wanted =
-      std::max(isCostly(past, place) ? undercut_cell_mm : fine_cell_mm, cheapCell_mm(place, max_cost));
+      std::max(fine_cell_mm, cheapCell_mm(place, max_cost / (isCostly(past, place) ? cost_by_pieces : 1)));
   if (wanted > coarse_mm / 2) return {};
   const Vec2 cell{place.size_mm.x / std::ceil(place.size_mm.x / wanted),
                   place.size_mm.y / std::ceil(place.size_mm.y / wanted)};
@@ -88,7 +175,16 @@ MoveCut lookAt(const PastCuts& past, std::uint32_t motion, std::span<const Sweep
   for (const Sweep& s : before) come.push_back(motionAlong(s, setup, rapid));
   cutProgram(field, past.cutters, past.job, shifted, come, {.measured = false});
   const Motion now = motionAlong(stretch, setup, rapid);
-  return cutProgram(field, past.cutters, past.job, shifted, std::span(&now, 1)).cuts.front();
+  const DexelField untouched = field;
+  MoveCut cut = cutProgram(field, past.cutters, past.job, shifted, std::span(&now, 1)).cuts.front();
+  const double radius_mm = double{past.cutters.at(rapid.tool).shape.radius};
+  if (cut.section_mm2 > 0) {
+    measureSwath(untouched, field, stretch, low, radius_mm, cut);
+  } else if (cut.bite_mm > least_depth_mm) {
+    // Along a wall the raster's rounding adds up to more than a shaved rim.
+    cut.removed_mm3 = static_cast<float>(takenAtCentres_mm3(untouched, field));
+  }
+  return cut;
 }
 
 void addStretch(const MoveCut& stretch, MoveCut& sum) {
@@ -132,17 +228,21 @@ void lookCloserAtRapids(const PastCuts& past, Vec2 cell_mm, std::vector<MoveCut>
   std::vector<Sweep> sweeps;
   for (std::uint32_t m = 0; m < cuts.size(); ++m) {
     const Motion& motion = program.program->motions[m];
-    if (motion.kind != MotionKind::rapid || cuts[m].removed_mm3 <= 0 || !past.cutters.contains(motion.tool)) continue;
+    if (motion.kind != MotionKind::rapid || !past.cutters.contains(motion.tool)) continue;
     if (motion.flags & (motion_start_unknown | motion_height_unknown)) continue;
     sweeps.clear();
     appendSweeps(motion, m, *program.setup, past.job.machine, fine_cell_mm, sweeps);
     if (sweeps.empty()) continue;
+    const auto isLow = [&](const Sweep& s) {
+      return std::min(s.a_tip, s.b_tip) < static_cast<float>(past.job.stock.size_mm.z);
+    };
+    if (std::none_of(sweeps.begin(), sweeps.end(), isLow)) continue;
     double plan_mm = 0;
     for (const Sweep& s : sweeps) plan_mm += planLength_mm(s);
-    const Sweep& lowest = *std::min_element(sweeps.begin(), sweeps.end(), [](const Sweep& a, const Sweep& b) {
-      return std::min(a.a_tip, a.b_tip) < std::min(b.a_tip, b.b_tip);
-    });
-    if (isDoubtful(cuts[m], lowest, plan_mm, coarse_mm, past.job.stock.size_mm.z)) doubtful.push_back({m, sweeps});
+    const double climb_mm = double{sweeps.back().b_tip} - double{sweeps.front().a_tip};
+    const double diameter_mm = 2 * double{past.cutters.at(motion.tool).shape.radius};
+    if (isSeenRoughly(cuts[m], climb_mm, plan_mm, coarse_mm, diameter_mm) || mayMeetUnseenWall(past, cuts[m], sweeps))
+      doubtful.push_back({m, sweeps});
   }
   const double share = max_cell_cuts / static_cast<double>(std::max<std::size_t>(1, doubtful.size()));
   tbb::parallel_for(std::size_t{0}, doubtful.size(), [&](std::size_t k) {

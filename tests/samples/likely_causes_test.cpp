@@ -304,6 +304,54 @@ TEST(LikelyCauses, a_single_real_fault_has_none) {
   }
 }
 
+// Three holes, then the slot of another bit: M0 to change it by hand, and no T.
+TEST(LikelyCauses, a_bit_changed_by_hand_that_no_word_calls_is_named) {
+  const testing::TempFolder job;
+  job.write("job.toml", R"(version = 1
+[stock]
+size = [100, 80, 20]
+material = "hardwood"
+[spoilboard]
+thickness = 18
+[[tool]]
+number = 1
+name = "3 mm drill"
+shape = "drill"
+diameter = 3
+angle = 118
+flutes = 2
+flute_length = 30
+shank_diameter = 3
+stickout = 40
+[[tool]]
+number = 2
+name = "6 mm flat"
+shape = "flat"
+diameter = 6
+flutes = 2
+flute_length = 20
+shank_diameter = 6
+stickout = 30
+[[setup]]
+name = "top"
+zero = ["left", "front", "top"]
+held_by = "glue"
+[[setup.program]]
+file = "a.nc"
+tool = 1
+)");
+  job.write("a.nc",
+            "G21 G90 G17 G94\nM3 S12000\nG4 P5\nG0 Z20\nG0 X30 Y20\nG0 Z2\nG1 Z-12 F250\nG0 Z20\nM5\n"
+            "(change to 6mm end mill)\nM0\nM3 S16000\nG4 P5\nG0 X20 Y40\nG0 Z2\nG1 Z-3 F300\nG1 X80 F1500\nG1 Y60\n"
+            "G0 Z20\nM5\nM30\n");
+  const auto report = nlohmann::json::parse(
+      testing::runProcess(job.path(), {PROVECUT_PROGRAM, "check", "job.toml", "--format", "json"}).out);
+  EXPECT_EQ(causesIn(report), std::vector<std::string>{"tool-number: T2 M6"});
+  EXPECT_EQ(report["likely_causes"][0]["question"], "Is 6 mm flat in the spindle from line 11 of a.nc?");
+  EXPECT_TRUE(rulesUnder(report, nullptr).empty());
+  EXPECT_EQ(rulesUnder(report, 0).size(), 3U);
+}
+
 TEST(LikelyCauses, with_quiet_the_cause_is_one_line_above_the_findings) {
   const std::string told =
       ranWith({{"job.toml", front_zero, "zero = [\"left\", \"front\", \"bottom\"]"}}, {"--quiet"}).out;

@@ -31,6 +31,8 @@ Acceleration is left out, and so is the approach from the unknown position at th
 
 A level pass at the very top of the stock counts as cutting: it skims a board that is thicker than said, or not flat.
 
+Whole turns that climb are a thread mill's, and are not counted.
+
 A roughing program that cuts air because its finishing ran before it is finish-first's.
 
 Of a canned cycle, what it feeds from R down to the material counts as air. Where a lower R would save at least a
@@ -63,6 +65,11 @@ The limits are our own choice.
 double secondsAtFeed(const Motion& m, const clock::AxisLimits& axes) {
   const double length_mm = isArc(m) ? clock::movePath(m, axes, 0).length_mm : length(m.end - m.start);
   return length_mm * 60 / m.feed_mm_min;
+}
+
+// A thread mill climbs in its bore: only its teeth cut, and the job file's tool has none.
+bool climbsLikeAThread(const Motion& m) {
+  return isArc(m) && m.plane == Plane::xy && m.end.z > m.start.z && m.start.x == m.end.x && m.start.y == m.end.y;
 }
 
 // What a program's cutting moves do, timed at their feed.
@@ -118,6 +125,7 @@ std::optional<CuttingTime> cuttingTime(const Facts& facts, std::size_t program, 
   for (std::uint32_t m = 0; m < motions.size(); ++m) {
     const Motion& motion = motions[m];
     if (!feeds(motion) || motion.feed_mm_min <= 0 || (motion.flags & motion_approach)) continue;
+    if (climbsLikeAThread(motion)) continue;
     if (!tool || tool->number != motion.tool) tool = findTool(facts.job, motion.tool);
     if (!tool) return std::nullopt;
     time.spindle_on = time.spindle_on || motion.spindle != Spindle::off;

@@ -6,6 +6,7 @@
 
 #include "report/base/dimension_text.h"
 #include "report/base/tool_comment.h"
+#include "report/facts/lost_tool_change.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/commented_tools.h"
 #include "report/rules/shared/grouping.h"
@@ -121,9 +122,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     checkNumbers(facts, i, findings);
     const ProgramFacts& p = facts.programs[i];
+    const std::vector<LostToolChange> lost = lostToolChanges(facts, i);  // tool-not-called's
+    const auto isLost = [&](const Event& comment) {
+      return std::any_of(lost.begin(), lost.end(), [&](const LostToolChange& l) { return l.comment == &comment; });
+    };
     std::vector<int> said_already;
     for (const Event& comment : p.program.events) {
-      if (comment.kind != EventKind::comment_tool) continue;
+      if (comment.kind != EventKind::comment_tool || isLost(comment)) continue;
       // A number without a unit may be meant in either.
       const ToolComment said = readToolComment(comment.text, false),
                         said_in_inches = readToolComment(comment.text, true);

@@ -331,6 +331,15 @@ TEST(End, a_program_without_an_end_is_noted_unless_framed) {
   EXPECT_NE(find(interpret("%\nG21 G90 G0 X1\nM2\n"), "percent-unpaired"), nullptr);
 }
 
+TEST(End, the_second_percent_may_stand_behind_subprograms_or_lines_that_are_not_run) {
+  for (const char* behind : {"O0100\nG0 X2\nM99\n", "G0 X2\nG0 X3\n"}) {
+    const std::string text = std::string("%\nG21 G90 G0 X1\nM30\n") + behind;
+    EXPECT_EQ(find(interpret(text + "%\n"), "percent-unpaired"), nullptr) << behind;
+    EXPECT_EQ(find(interpret(text + " %\n"), "percent-unpaired"), nullptr) << behind;
+    EXPECT_NE(find(interpret(text), "percent-unpaired"), nullptr) << behind;
+  }
+}
+
 TEST(BlockDelete, a_slash_line_is_left_out_only_when_asked) {
   const char* text = "G21 G90 G0 X1\n/ G0 X2\nM2";
   EXPECT_EQ(interpret(text).motions.size(), 2u);

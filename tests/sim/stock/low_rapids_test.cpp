@@ -89,5 +89,40 @@ TEST(LowRapids, a_rapid_in_a_pocket_that_rows_have_cleared_meets_nothing) {
   }
 }
 
+// A wall of 0.3 mm that rises only 0.24 mm above the tip: no cell's mean height reaches up to it. The flat bit takes
+// all of its own width out of it.
+TEST(LowRapids, a_thin_wall_hardly_higher_than_the_tip_is_met_across_with_all_of_the_bits_width) {
+  constexpr double wall_mm = 0.3, between_mm = diameter + wall_mm;
+  for (const double cell : {0.25, 0.5, 1.0}) {
+    for (double y = 20; y < 21; y += 0.13) {
+      SCOPED_TRACE(::testing::Message() << "cell " << cell << " y " << y);
+      LowRapid s;
+      s.cell_mm = cell;
+      s.moves.slot({{10, y}, {50, y}}, 3).slot({{10, y + between_mm}, {50, y + between_mm}}, 3);
+      s.moves.slot({{10, y + between_mm / 2}, {50, y + between_mm / 2}}, 1);
+      s.moves.rapid({30, y, 20}).rapid({30, y, -1.24}).rapid({30, y + between_mm, -1.24});
+      const MoveCut cut = s.last();
+      EXPECT_NEAR(cut.bite_mm, 0.24, 1e-3);
+      EXPECT_NEAR(cut.section_mm2, 0.24 * diameter, 0.05);
+      EXPECT_NEAR(cut.max_radial_depth_mm, diameter, 0.15);
+    }
+  }
+}
+
+// A form with a kink at radius 2, height 1, plunged to 1.04: on a steep way up the kink shaves a rim of 0.03 mm off.
+// By hand: 0.0007 mm3.
+TEST(LowRapids, the_rim_that_a_kink_shaves_off_on_its_way_up_is_as_small_as_it_is) {
+  Tool form = flatTool(1, 6);
+  form.shape = ToolShape::form;
+  form.profile_mm = {{1, 0}, {2, 1}, {2.2, 2}, {3, 3}};
+  Moves moves(1);
+  moves.rapid({30, 30, 5}).feed({30, 30, -1.04}).rapid({35, 30, 7.5});
+  const auto run = runOf(stockOf({60, 60, 14}, {form}, 0.25), {moves.program()});
+  const MoveCut& cut = run.programs.back().cuts.back();
+  EXPECT_GT(cut.bite_mm, 0.01);
+  EXPECT_LT(cut.bite_mm, 0.04);
+  EXPECT_LT(cut.removed_mm3, 0.003);
+}
+
 }  // namespace low_rapids_test
 }  // namespace provecut::testing

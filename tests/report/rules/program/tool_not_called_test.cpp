@@ -106,5 +106,15 @@ TEST(ToolNotCalled, without_a_pause_the_comment_may_be_a_list) {
   EXPECT_TRUE(s.told().empty());
 }
 
+TEST(ToolNotCalled, the_bit_of_its_comment_is_no_other_diameter_of_the_one_before) {
+  Strip s;
+  s.job().tools.back().shape = ToolShape::flat;
+  s.restart("change to 20mm end mill");
+  EXPECT_EQ(s.told().size(), 1u);
+  EXPECT_TRUE(s.findings(tool_differs_rule).empty());
+  s.comment("T1 20mm end mill");
+  EXPECT_EQ(s.findings(tool_differs_rule).size(), 1u);
+}
+
 }  // namespace
 }  // namespace provecut
