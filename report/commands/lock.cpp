@@ -91,11 +91,16 @@ int refuse(const std::string& path, const Before& before, std::span<const Change
   return exit_unusable;
 }
 
+// Beside it first: what fails half-way leaves the lock before as it was.
 bool writeFile(const Lock& lock, const std::string& job_file, const std::string& path) {
-  std::ofstream out(path, std::ios::binary);
+  const std::string unfinished = path + ".part";
+  std::ofstream out(unfinished, std::ios::binary);
   writeLock(lock, std::filesystem::path(job_file).filename().string(), out);
   out.close();
-  if (out) return true;
+  std::error_code failed;
+  if (out) std::filesystem::rename(unfinished, path, failed);
+  if (out && !failed) return true;
+  if (std::filesystem::is_regular_file(unfinished, failed)) std::filesystem::remove(unfinished, failed);
   printCannotWrite(path);
   return false;
 }

@@ -6,7 +6,9 @@
 #include <cmath>
 #include <iterator>
 #include <set>
+#include <utility>
 
+#include "parser/block/block_grammar.h"
 #include "report/base/digest.h"
 #include "report/base/dimension_text.h"
 #include "report/base/number_text.h"
@@ -75,6 +77,40 @@ std::string movesText(const Program& program) {
   return text;
 }
 
+bool isMotionCode(const Word& w) {
+  return w.letter == 'G' && (w.value == 0 || w.value == 1 || w.value == 2 || w.value == 3);
+}
+
+// What a machine may do otherwise though the moves are the same: path control, offsets, coolant and outputs, stops that
+// the end implies, other axes, lines that its switch for "/" leaves out, and what was not read. Of a line with such a
+// code every word.
+std::string codesText(const ProgramFacts& p) {
+  constexpr std::string_view in_moves = "XYZIJKRFSNO";
+  std::string text;
+  Block block;
+  const auto lines = static_cast<std::uint32_t>(p.line_starts.size());
+  for (std::uint32_t n = 1; n <= lines; ++n) {
+    const std::string_view line = p.line(n);
+    readBlock(line, block);
+    std::vector<std::pair<char, double>> said;
+    bool other = block.block_delete && !block.empty();
+    if (other) said.emplace_back('/', 0);
+    for (const Word& w : block.words) {
+      if (w.letter != 'N' && !isMotionCode(w)) said.emplace_back(w.letter, w.value);
+      other |= in_moves.find(w.letter) == std::string_view::npos && !isMotionCode(w);
+    }
+    if (!other) said.clear();
+    std::sort(said.begin(), said.end());
+    for (const auto& [letter, value] : said) fmt::format_to(std::back_inserter(text), "{}{:.6f} ", letter, value);
+    if (!block.faults.empty()) text += line;
+  }
+  return text;
+}
+
+std::string digestOfWork(const ProgramFacts& program) {
+  return sha256(movesText(program.program) + "\n" + codesText(program));
+}
+
 std::string deeperText(const Job& job, double was_z, double now_z) {
   const std::string by = quantityText(job, Quantity::length, std::abs(now_z - was_z));
   return fmt::format("cuts {} {}, to {} (was {})", by, now_z < was_z ? "deeper" : "less deep", zText(job, now_z),
@@ -109,7 +145,7 @@ LockedProgram lockedProgram(const ProgramFacts& program) {
   LockedProgram out;
   out.file = program.entry->file;
   out.sha256 = sha256(program.text);
-  out.moves_sha256 = sha256(movesText(program.program));
+  out.moves_sha256 = digestOfWork(program);
   out.bytes = static_cast<int>(program.text.size());
   out.comments = firstComments(program);
   std::set<int> tools;
@@ -143,7 +179,7 @@ LockState lockStateOf(const Facts& facts, const ProgramFacts& program) {
   const LockedProgram* locked = findLocked(*facts.lock, program.entry->file);
   if (!locked) return LockState::not_in_lock;
   if (locked->sha256 == sha256(program.text)) return LockState::same;
-  return locked->moves_sha256 == sha256(movesText(program.program)) ? LockState::same_moves : LockState::other_program;
+  return locked->moves_sha256 == digestOfWork(program) ? LockState::same_moves : LockState::other_program;
 }
 
 std::vector<std::string> differences(const Job& job, const LockedProgram& was, const LockedProgram& now) {

@@ -59,7 +59,8 @@ std::string headerText(const LockedProgram& was, const LockedProgram& now) {
 void wordChange(const Facts& facts, const LockedProgram& was, const LockedProgram& now, Finding& f) {
   std::vector<std::string> what = differences(facts.job, was, now);
   if (what.empty())
-    what.push_back("moves, depth, tools and extents are the same; the path, a feed, a speed or a stop differs");
+    what.push_back(
+        "moves, depth, tools and extents are the same; the path, a feed, a speed, a stop or another code differs");
   if (std::string header = headerText(was, now); !header.empty()) what.push_back(std::move(header));
   std::string list;
   for (const std::string& w : what) list += (list.empty() ? "" : "; ") + w;

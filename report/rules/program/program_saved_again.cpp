@@ -11,7 +11,7 @@ namespace program_saved_again {
 constexpr std::string_view page = R"(## What it finds
 
 The job has a lock file (`provecut lock`), and a program file differs from the locked one, but makes the same moves with
-the same tools, feeds, speeds and stops. Only comments, line numbers or the spelling of numbers differ.
+the same tools, feeds, speeds, stops and other codes. Only comments, line numbers or the spelling of numbers differ.
 
 ## Why it matters
 
@@ -31,7 +31,7 @@ There is none.
 
 ## Source
 
-SHA-256 of the file and of its moves (FIPS 180-4).
+SHA-256 of the file, and of its moves and codes (FIPS 180-4).
 )";
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

@@ -48,6 +48,19 @@ TEST(LockCommand, keeps_digest_size_and_figures_of_each_program) {
   EXPECT_NEAR(a.cuts.high.x, 70, 1e-9);
 }
 
+// A folder in the way stands for a full disk: the new lock cannot be written whole.
+TEST(LockCommand, that_cannot_be_written_whole_leaves_the_lock_before_as_it_was) {
+  const LockBench b;
+  b.run({"lock", "job.toml"});
+  const std::string before = b.folder.read("job.lock");
+  b.folder.write("a.nc", lockedSlot("-6"));
+  std::filesystem::create_directory(b.folder.path() / "job.lock.part");
+  const Ran ran = b.run({"lock", "--update", "job.toml"});
+  EXPECT_EQ(ran.status, 2);
+  EXPECT_THAT(ran.err, HasSubstr("job.lock"));
+  EXPECT_EQ(b.folder.read("job.lock"), before);
+}
+
 TEST(LockCommand, check_is_as_before_while_the_programs_are_those_that_were_locked) {
   const LockBench b;
   const std::string before = b.run({"check", "job.toml"}).out;

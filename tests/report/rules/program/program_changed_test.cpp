@@ -66,8 +66,8 @@ TEST(ProgramChanged, another_feed_alone_is_told_as_such) {
   LockedScene s;
   s.text() += " ";
   s.last().feed_mm_min = 25;
-  EXPECT_THAT(s.message(), HasSubstr("moves, depth, tools and extents are the same; the path, a feed, a speed or a "
-                                     "stop differs"));
+  EXPECT_THAT(s.message(), HasSubstr("moves, depth, tools and extents are the same; the path, a feed, a speed, a "
+                                     "stop or another code differs"));
 }
 
 TEST(ProgramChanged, another_header_helps_to_know_the_export) {
