@@ -9,6 +9,7 @@
 
 #include "sim/path/setup_frame.h"
 #include "sim/path/sweep.h"
+#include "sim/stock/cleared_way.h"
 #include "sim/stock/cut.h"
 #include "sim/stock/cut_gaps.h"
 
@@ -63,45 +64,13 @@ bool isSeenRoughly(const MoveCut& cut, double climb_mm, double plan_mm, double c
          cut.engaged_mm < static_cast<float>(diameter_mm);
 }
 
-double distanceToSegment(Vec2 p, Vec2 a, Vec2 b) {
-  const Vec2 along = b - a;
-  const double length2 = dot(along, along);
-  const double t = length2 > 0 ? std::clamp(dot(p - a, along) / length2, 0.0, 1.0) : 0;
-  return length(p - (a + along * t));
-}
-
-// True if one move before it has gone the same way with the same tool, or a longer one, at least as deep all along.
-bool goesAgain(const PastCuts& past, const Sweep& sweep) {
-  constexpr double same_mm = 1e-3;
-  const PastCut& program = past.programs.back();
-  const Setup& setup = *program.setup;
-  const std::vector<Motion>& motions = program.program->motions;
-  const WorkPoint a = setupToWork(setup, SetupPoint{sweep.ax, sweep.ay, double{sweep.a_tip}}),
-                  b = setupToWork(setup, SetupPoint{sweep.bx, sweep.by, double{sweep.b_tip}});
-  const double lowest = std::min(a.z, b.z) + same_mm;
-  for (std::uint32_t m = sweep.motion; m-- > 0;) {
-    const Motion& before = motions[m];
-    const MotionReach& reach = program.reach[m];
-    const bool there = double{reach.low_x} <= std::min(a.x, b.x) && double{reach.high_x} >= std::max(a.x, b.x) &&
-                       double{reach.low_y} <= std::min(a.y, b.y) && double{reach.high_y} >= std::max(a.y, b.y);
-    if (!there || before.kind != MotionKind::feed || before.tool != motions[sweep.motion].tool) continue;
-    const bool upright = before.start.x == before.end.x && before.start.y == before.end.y;
-    if ((upright ? std::min(before.start.z, before.end.z) : std::max(before.start.z, before.end.z)) > lowest) continue;
-    const Vec2 from{before.start.x, before.start.y}, to{before.end.x, before.end.y};
-    if (distanceToSegment({a.x, a.y}, from, to) < same_mm && distanceToSegment({b.x, b.y}, from, to) < same_mm)
-      return true;
-  }
-  return false;
-}
-
 // Where the raster sees nothing in a rapid's way, a wall may stand between the centres of two dexels that is hardly
 // higher than the tip: no cell's mean height reaches up to it.
-bool mayMeetUnseenWall(const PastCuts& past, const MoveCut& cut, const std::vector<Sweep>& sweeps) {
-  if (cut.bite_mm > least_depth_mm) return false;
-  return std::any_of(sweeps.begin(), sweeps.end(), [&](const Sweep& s) {
-    return std::min(s.a_tip, s.b_tip) < static_cast<float>(past.job.stock.size_mm.z) - least_depth_mm &&
-           planLength_mm(s) > 0 && !goesAgain(past, s);
-  });
+bool mayMeetUnseenWall(const PastCuts& past, const MoveCut& cut, std::uint32_t motion,
+                       const std::vector<Sweep>& sweeps) {
+  const bool seen = cut.bite_mm > least_depth_mm;
+  const bool sideways = std::any_of(sweeps.begin(), sweeps.end(), [](const Sweep& s) { return planLength_mm(s) > 0; });
+  return !seen && sideways && !wasCleared(past, motion, sweeps);
 }
 
 // What a stretch took off the stock, seen along its way: how wide, and how large over all its width.
@@ -241,7 +210,8 @@ void lookCloserAtRapids(const PastCuts& past, Vec2 cell_mm, std::vector<MoveCut>
     for (const Sweep& s : sweeps) plan_mm += planLength_mm(s);
     const double climb_mm = double{sweeps.back().b_tip} - double{sweeps.front().a_tip};
     const double diameter_mm = 2 * double{past.cutters.at(motion.tool).shape.radius};
-    if (isSeenRoughly(cuts[m], climb_mm, plan_mm, coarse_mm, diameter_mm) || mayMeetUnseenWall(past, cuts[m], sweeps))
+    if (isSeenRoughly(cuts[m], climb_mm, plan_mm, coarse_mm, diameter_mm) ||
+        mayMeetUnseenWall(past, cuts[m], m, sweeps))
       doubtful.push_back({m, sweeps});
   }
   const double share = max_cell_cuts / static_cast<double>(std::max<std::size_t>(1, doubtful.size()));
