@@ -77,7 +77,19 @@ bool endOutput() {
   return false;
 }
 
+bool refusesToReplace(const std::string& output, const std::filesystem::path& input) {
+  std::error_code none;
+  if (output.empty() || !std::filesystem::is_regular_file(input, none) ||
+      !std::filesystem::equivalent(output, input, none))
+    return false;
+  printError(visibleText(output) + " is read by this command; give --output another name");
+  return true;
+}
+
 bool writeResult(const Options& options, const std::function<void(std::ostream&, bool colour)>& write) {
+  for (const std::string& file : options.files) {
+    if (refusesToReplace(options.output, file)) return false;
+  }
   errno = 0;
   bool written = false;
   std::size_t bytes = 0;

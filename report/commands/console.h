@@ -2,6 +2,7 @@
 // stages there with --verbose, and to --log-file.
 #pragma once
 
+#include <filesystem>
 #include <functional>
 #include <iosfwd>
 #include <span>
@@ -12,6 +13,9 @@
 #include "report/facts/load.h"
 
 namespace provecut {
+
+// True, after saying so on standard error, where the output is one of the files that the command reads.
+bool refusesToReplace(const std::string& output, const std::filesystem::path& input);
 
 // Writes a command's result where the options say, and logs it as the stage "write". `write` gets the stream, and
 // whether a terminal that takes colour is behind it. Where the stream fails (no such folder, no space left, a closed

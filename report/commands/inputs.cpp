@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include "parser/job_file/job_file.h"
+#include "parser/job_file/lock_file.h"
 #include "report/base/visible_text.h"
 #include "report/causes/likely_causes.h"
 #include "report/commands/console.h"
@@ -24,6 +25,15 @@ bool isLockFile(const std::string& file) {
   if (!file.ends_with(".lock")) return false;
   printError(visibleText(file) + " is a lock file; give its job file (.toml)");
   return true;
+}
+
+// The programs and the lock of the job are not its report's to replace.
+bool replacesItsInputs(const Options& options, const std::string& job_file, const Facts& facts) {
+  if (refusesToReplace(options.output, lockFileOf(job_file))) return true;
+  const std::filesystem::path folder = std::filesystem::path(job_file).parent_path();
+  return std::any_of(facts.programs.begin(), facts.programs.end(), [&](const ProgramFacts& p) {
+    return p.entry && refusesToReplace(options.output, folder / p.entry->file);
+  });
 }
 
 }  // namespace
@@ -64,6 +74,7 @@ Loading loadAndTell(const std::string& job_file, const Options& options, const L
   Loading loading = loadJobFile(job_file, load);
   endProgress(options);
   printErrors(loading.errors);
+  if (loading.facts && replacesItsInputs(options, job_file, *loading.facts)) loading.facts.reset();
   return loading;
 }
 

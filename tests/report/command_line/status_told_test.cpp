@@ -142,5 +142,27 @@ TEST(StatusTwo, says_what_is_wrong_with_every_odd_input) {
   }
 }
 
+TEST(StatusTwo, a_report_never_replaces_the_job_its_programs_or_its_lock) {
+  TempFolder folder;
+  folder.write("a.nc", sound);
+  folder.write("job.toml", smallJob({"a.nc"}));
+  ASSERT_EQ(runProvecut(folder, {"lock", "job.toml"}).status, 0);
+  const std::string lock = folder.read("job.lock");
+  std::filesystem::create_hard_link(folder.path() / "a.nc", folder.path() / "same.txt");
+  const std::string job = folder.read("job.toml");
+  for (const char* output : {"a.nc", "./a.nc", "same.txt", "job.toml", "job.lock"}) {
+    for (const char* command : {"check", "sheet", "quote"}) {
+      const Ran r = runProvecut(folder, {command, "job.toml", "--output", output});
+      EXPECT_EQ(r.status, 2) << command << " " << output;
+    }
+  }
+  EXPECT_THAT(runProvecut(folder, {"check", "job.toml", "-o", "a.nc"}).err,
+              HasSubstr("a.nc is read by this command; give --output another name"));
+  EXPECT_EQ(runProvecut(folder, {"check", "a.nc", "--output", "a.nc"}).status, 2);
+  EXPECT_EQ(folder.read("a.nc"), sound);
+  EXPECT_EQ(folder.read("job.toml"), job);
+  EXPECT_EQ(folder.read("job.lock"), lock);
+}
+
 }  // namespace
 }  // namespace provecut
