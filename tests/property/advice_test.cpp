@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <limits>
 #include <map>
 #include <set>
 #include <string>
@@ -28,13 +29,13 @@ struct Checked {
   std::vector<Finding> findings;
 };
 
-Checked checked(const TempFolder& folder, const AdviceJob& job) {
+Checked checked(const TempFolder& folder, const AdviceJob& job, double cell_mm = 0.5) {
   folder.write("a.nc", programText(job));
   folder.write("job.toml", jobText(job));
   LoadOptions options;
-  options.cell_mm = 0.5;
+  options.cell_mm = cell_mm;
   for (const advice::SceneTool& t : job.tools) {
-    if (t.diameter < 1) options.cell_mm = 0.2;
+    if (t.diameter < 1) options.cell_mm = std::min(options.cell_mm, 0.2);
   }
   Loading loading = loadJobFile((folder.path() / "job.toml").string(), options);
   Checked c{std::move(loading.facts), {}};
@@ -58,16 +59,38 @@ std::set<Key> keysOf(const std::vector<Finding>& findings, Level at_least) {
   return keys;
 }
 
-std::string wrong(const std::vector<Finding>& before, const std::vector<Finding>& after, const Finding& finding) {
+// How near other moves of the job pass the hold-down: while one hits it they are not told.
+double nearestPass_mm(const Facts& facts, const std::string& hold_down) {
+  double nearest_mm = std::numeric_limits<double>::infinity();
+  for (const ProgramRun& run : facts.run.programs) {
+    for (const NearPass& pass : run.near_passes) {
+      if (facts.job.hold_downs[pass.hold_down].name == hold_down) nearest_mm = std::min(nearest_mm, pass.clearance_mm);
+    }
+  }
+  return nearest_mm;
+}
+
+bool isCloserNow(const Checked& before, const std::vector<Finding>& after, const std::string& hold_down) {
+  constexpr double rounding_mm = 1e-6;
+  return std::any_of(after.begin(), after.end(), [&](const Finding& f) {
+    return f.rule == "hold-down-close" && f.subject == hold_down &&
+           *f.amount < nearestPass_mm(*before.facts, hold_down) - rounding_mm;
+  });
+}
+
+std::string wrong(const Checked& checked_before, const std::vector<Finding>& after, const Finding& finding) {
+  const std::vector<Finding>& before = checked_before.findings;
   const std::set<Key> left = keysOf(after, Level::note);
-  const bool same_obstacle = finding.rule != "hold-down-hit" || !left.contains({"hold-down-close", finding.subject});
   if (left.contains(keyOf(finding))) return "is still there";
-  if (!same_obstacle) return "is still close";
+  if (finding.rule == "hold-down-hit" && isCloserNow(checked_before, after, finding.subject)) return "is still close";
   std::set<Key> known = keysOf(before, Level::note);
   for (const Finding& f : before) {
     // Under what hangs over a neck nothing is measured.
     if (f.rule == "flute-too-short") known.insert({{"sliver-standing", ""}, {"floor-thin", ""}});
     if (f.rule == "hold-down-hit") known.insert({{"hold-down-close", f.subject}, {"low-rapid", f.subject}});
+    // A rapid that cuts is not told as low, and a feed that is only low as a slip where it costs no minutes.
+    if (f.rule == "rapid-in-stock" || f.rule == "rapid-grazes") known.insert({"low-rapid", ""});
+    if (f.rule == "chip-thin") known.insert({"feed-slip", f.subject});
   }
   for (const Key& k : keysOf(after, Level::look)) {
     if (!known.contains(k)) return "brings " + k.first + " " + k.second;
@@ -109,7 +132,11 @@ TEST(Advice, done_by_the_letter_it_ends_the_finding_and_makes_nothing_worse) {
           after = followed(after, *later, later->ways.front());
           then = checked(folder, after);
         }
-        const std::string fault = wrong(before.findings, then.findings, f);
+        std::string fault = wrong(before, then.findings, f);
+        // Whether cells of half a millimetre show a sliver hangs on the last digit of a height.
+        if (fault.starts_with("brings sliver-standing") &&
+            keysOf(checked(folder, job, 0.1).findings, Level::look).contains({"sliver-standing", ""}))
+          fault.clear();
         ++count;
         ++tried[f.rule];
         if (fault.empty()) continue;

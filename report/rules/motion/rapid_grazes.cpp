@@ -57,6 +57,12 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
     z = std::max(z, met_z + 2 * max_graze_depth_mm);
     moves.push_back(o.move);
   }
+  const double top_z = stockTopZ(facts, *facts.programs[program].setup);
+  double reach_mm = 0;
+  for (const std::uint32_t m : moves)
+    reach_mm = std::max(reach_mm, reachBelowTip(facts, facts.programs[program].program.motions[m].tool));
+  // A tip above the stock is to be clear of it.
+  if (z + reach_mm > top_z) z = std::max(z, top_z + facts.job.limits.clearance_mm);
   const std::optional<Lift> lift = liftOver(facts, program, moves, z);
   f.help = lift ? sentence(lift->text) : "Make it a feed move.";
   if (lift) f.ways.push_back(lift->changes);

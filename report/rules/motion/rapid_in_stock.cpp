@@ -100,16 +100,23 @@ Lift crossAdvice(const Facts& facts, std::size_t program, const std::vector<std:
   return *lift;
 }
 
+// The tool change behind which the tool has not moved yet; null: there is none.
+const Event* changeJustBefore(const Program& p, std::uint32_t move) {
+  std::uint32_t still = move;
+  while (still > 0 && !moves(p.motions[still - 1])) --still;
+  const auto change = std::find_if(p.events.begin(), p.events.end(), [&](const Event& e) {
+    return e.kind == EventKind::tool_change && e.before_motion >= still && e.before_motion <= move;
+  });
+  return change == p.events.end() ? nullptr : &*change;
+}
+
 // What went down with another bit, or what hangs over the cutter, is cut on the way up.
 Lift upAdvice(const Facts& facts, std::size_t program, const std::vector<std::uint32_t>& moves) {
   const Program& p = facts.programs[program].program;
   const double z = stockTopZ(facts, *facts.programs[program].setup) + facts.job.limits.clearance_mm;
   AdvisedChange before{ChangeKind::retract_before, z, {}, 0, -1, {}}, feed{ChangeKind::feed_there, 0, {}, 0, -1, {}};
   for (const std::uint32_t m : moves) {
-    const auto change = std::find_if(p.events.begin(), p.events.end(), [&](const Event& e) {
-      return e.kind == EventKind::tool_change && e.before_motion == m;
-    });
-    if (change != p.events.end()) {
+    if (const Event* change = changeJustBefore(p, m)) {
       before.value = std::max(before.value, z + reachBelowTip(facts, p.motions[m].tool));
       before.lines.push_back(change->place.line);
       continue;
@@ -157,6 +164,13 @@ std::optional<CutInstead> cutInstead(const Facts& facts, std::size_t program, co
   return change.value > 0 ? std::optional(instead) : std::nullopt;
 }
 
+// What a cycle's own feed cuts below its rapid: from a higher R it cuts what the rapid took as well.
+double cycleDepthAfter_mm(const Facts& facts, std::size_t program, std::uint32_t move) {
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  if (move + 1 >= motions.size() || !(motions[move].flags & motion_in_cycle) || !feeds(motions[move + 1])) return 0;
+  return double{cutOf(facts, program, move + 1).axial_depth_mm};
+}
+
 void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cutting, Finding& f) {
   std::vector<std::uint32_t> down, up, across;
   for (const Occurrence& o : cutting) {
@@ -176,7 +190,7 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
   double stepdown_mm = std::numeric_limits<double>::infinity();
   for (const Occurrence& o : cutting) {
     const Tool* tool = findTool(facts.job, facts.programs[program].program.motions[o.move].tool);
-    if (tool && tool->max_stepdown_mm && o.amount > *tool->max_stepdown_mm)
+    if (tool && tool->max_stepdown_mm && o.amount + cycleDepthAfter_mm(facts, program, o.move) > *tool->max_stepdown_mm)
       stepdown_mm = std::min(stepdown_mm, *tool->max_stepdown_mm);
   }
   if (std::isfinite(stepdown_mm)) {
