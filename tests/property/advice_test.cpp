@@ -12,6 +12,7 @@
 #include <string>
 #include <utility>
 
+#include "report/base/wording.h"
 #include "report/facts/load.h"
 #include "report/findings/report.h"
 #include "tests/process.h"
@@ -78,6 +79,20 @@ bool isCloserNow(const Checked& before, const std::vector<Finding>& after, const
   });
 }
 
+// True where the tool took chips as thick before, though too seldom to be told.
+bool tookSuchChips(const Facts& facts, const Finding& now) {
+  constexpr double same = 1.01;
+  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
+    const std::vector<Motion>& motions = facts.programs[i].program.motions;
+    for (std::size_t m = 0; m < motions.size(); ++m) {
+      if (toolText(facts.job, motions[m].tool) == now.subject &&
+          double{facts.run.programs[i].loads[m].max_chip_thickness_mm} * same >= *now.amount)
+        return true;
+    }
+  }
+  return false;
+}
+
 std::string wrong(const Checked& checked_before, const std::vector<Finding>& after, const Finding& finding) {
   const std::vector<Finding>& before = checked_before.findings;
   const std::set<Key> left = keysOf(after, Level::note);
@@ -86,11 +101,14 @@ std::string wrong(const Checked& checked_before, const std::vector<Finding>& aft
   std::set<Key> known = keysOf(before, Level::note);
   for (const Finding& f : before) {
     // Under what hangs over a neck nothing is measured.
-    if (f.rule == "flute-too-short") known.insert({{"sliver-standing", ""}, {"floor-thin", ""}});
+    if (f.rule == "flute-too-short") known.insert({{"sliver-standing", ""}, {"floor-thin", ""}, {"part-free", ""}});
     if (f.rule == "hold-down-hit") known.insert({{"hold-down-close", f.subject}, {"low-rapid", f.subject}});
     // A rapid that cuts is not told as low, and a feed that is only low as a slip where it costs no minutes.
     if (f.rule == "rapid-in-stock" || f.rule == "rapid-grazes") known.insert({"low-rapid", ""});
     if (f.rule == "chip-thin") known.insert({"feed-slip", f.subject});
+  }
+  for (const Finding& f : after) {
+    if (f.rule == "chip-load" && tookSuchChips(*checked_before.facts, f)) known.insert(keyOf(f));
   }
   for (const Key& k : keysOf(after, Level::look)) {
     if (!known.contains(k)) return "brings " + k.first + " " + k.second;

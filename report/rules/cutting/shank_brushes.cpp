@@ -45,7 +45,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     const std::vector<Motion>& motions = facts.programs[i].program.motions;
     std::map<int, std::vector<Occurrence>> by_tool;
     for (const BodyInStock& b : facts.run.programs[i].bodies_in_stock) {
-      if (b.part == ToolPart::shank) by_tool[motions[b.move].tool].push_back({b.move, b.depth_mm, b.at});
+      // Straight up it rubs where it has cut, which is told, or where another bit has: rapid-in-stock's.
+      const Motion& m = motions[b.move];
+      const bool lift = m.kind == MotionKind::rapid && !goesSideways(m);
+      if (b.part == ToolPart::shank && !lift) by_tool[m.tool].push_back({b.move, b.depth_mm, b.at});
     }
     for (const auto& [number, met] : by_tool) {
       const Tool* tool = findTool(facts.job, number);
