@@ -171,6 +171,8 @@ void followTool(const Line& line, int& tool) {
   if (std::sscanf(line.text.c_str(), "T%d M6", &number) == 1) tool = number;
 }
 
+constexpr double highest_plunge_mm_per_min = 500;  // nobody would take a faster one for the plunge feed
+
 // "The plunge feed": the job's for the tool, else the fastest that the program plunges with.
 struct PlungeFeeds {
   explicit PlungeFeeds(const AdviceJob& job) {
@@ -185,7 +187,7 @@ struct PlungeFeeds {
   }
   double of(int tool) const {
     const auto at = by_tool.find(tool);
-    return at == by_tool.end() ? 150 : at->second;
+    return at == by_tool.end() ? 150 : std::min(at->second, highest_plunge_mm_per_min);
   }
   std::map<int, double> by_tool;
 };

@@ -106,6 +106,8 @@ std::string wrong(const Checked& checked_before, const std::vector<Finding>& aft
     // A rapid that cuts is not told as low, and a feed that is only low as a slip where it costs no minutes.
     if (f.rule == "rapid-in-stock" || f.rule == "rapid-grazes") known.insert({"low-rapid", ""});
     if (f.rule == "chip-thin") known.insert({"feed-slip", f.subject});
+    // What goes down before any height is known is first-move's.
+    if (f.rule == "first-move") known.insert({"rapid-to-surface", ""});
   }
   for (const Finding& f : after) {
     if (f.rule == "chip-load" && tookSuchChips(*checked_before.facts, f)) known.insert(keyOf(f));

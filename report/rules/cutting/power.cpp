@@ -70,13 +70,17 @@ void advise(const Facts& facts, std::size_t program, int tool, const std::vector
   constexpr double infinity = std::numeric_limits<double>::infinity();
   double depth_mm = infinity, feed_mm_min = infinity, plunge_mm_min = infinity;
   AdvisedChange feed{ChangeKind::feed, 0, {}, tool, -1, {}}, plunge{ChangeKind::plunge_feed, 0, {}, tool, -1, {}};
+  const Tool* bit = findTool(facts.job, tool);
+  // Below a pass before it a round or pointed tip cuts with its flanks, too.
+  const bool square = !bit || bit->shape == ToolShape::flat || bit->shape == ToolShape::bull;
+  const double flank_mm = square ? 0 : bit->diameter_mm / 2;
   for (const Occurrence& o : heavy) {
     const MoveLoad load = loadOf(facts, program, o.move);
     const double share = has_w / o.amount, height_mm = cutOf(facts, program, o.move).section_height_mm;
     const bool level = height_mm > 0;
     (level ? feed : plunge).lines.push_back(facts.programs[program].program.motions[o.move].line);
     if (level) {
-      depth_mm = std::min(depth_mm, height_mm * share);
+      depth_mm = std::min(depth_mm, height_mm * share - flank_mm);
       feed_mm_min = std::min(feed_mm_min, levelFeed_mm_min(facts, load, share));
     } else {
       plunge_mm_min = std::min(plunge_mm_min, double{load.top_speed_mm_min} * share);

@@ -67,6 +67,14 @@ bool flutesReach(const Facts& facts, std::size_t program, const std::vector<Occu
   });
 }
 
+// What of the tool above its cutter a deeper cut would bring down to a hold-down; null: nothing.
+const NearPass* comesDownOnto(const ProgramRun& run, double deeper_mm) {
+  const auto pass = std::find_if(run.near_passes.begin(), run.near_passes.end(), [&](const NearPass& p) {
+    return p.part != ToolPart::cutter && p.clearance_mm <= deeper_mm;
+  });
+  return pass == run.near_passes.end() ? nullptr : &*pass;
+}
+
 void word(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, Finding& f) {
   const double skin_mm = *f.amount;
   const Job& job = facts.job;
@@ -93,6 +101,10 @@ void word(const Facts& facts, std::size_t program, const std::vector<Occurrence>
   const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
   if (std::any_of(pieces.begin(), pieces.end(), [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p); })) {
     f.help += " The parts come loose then: leave tabs, or hold them with tape.";
+  } else if (const NearPass* pass = comesDownOnto(facts.run.programs[program], skin_mm + below_mm)) {
+    f.help += fmt::format(" First give the bit more stickout: the {} passes {} by only {} now.",
+                          partText(job, pass->part, pass->attachment), shownHoldDown(job, pass->hold_down),
+                          quantityText(job, Quantity::length, pass->clearance_mm));
   } else if (cutsThrough(facts, program, cuts, below_mm) && flutesReach(facts, program, cuts, t + below_mm)) {
     AdvisedChange deeper{ChangeKind::deeper_to, z, {}, 0, -1, {}};
     for (const Occurrence& o : cuts) deeper.lines.push_back(facts.programs[program].program.motions[o.move].line);

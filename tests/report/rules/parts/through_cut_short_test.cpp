@@ -48,6 +48,20 @@ TEST(ThroughCutShort, a_sheet_of_18_4_cut_to_18_3_keeps_a_tenth_and_the_new_dept
   EXPECT_EQ(f.related[0].place.line, 2u);
 }
 
+// Two tenths above the screw's head: four tenths deeper it would be hit.
+TEST(ThroughCutShort, a_deeper_cut_that_would_bring_the_collet_nut_onto_a_screw_is_told_so) {
+  MeasuredSheet s(18.4);
+  const int head = s.addHoldDown(screw("screw SW", {30, 30}, 9, 4.5));
+  const auto passing = [&](double clearance_mm) {
+    s.programRun().near_passes = {{s.lastIndex(), head, ToolPart::collet_nut, -1, {60, 40, -18.3}, clearance_mm}};
+    return s.findings(through_cut_short_rule).at(0);
+  };
+  EXPECT_THAT(passing(0.2).help,
+              HasSubstr("First give the bit more stickout: the collet nut passes screw SW by only 0.2 mm now."));
+  EXPECT_TRUE(passing(0.2).ways.empty());
+  EXPECT_EQ(passing(0.5).ways.size(), 1u);
+}
+
 TEST(ThroughCutShort, a_sheet_that_is_still_cut_through_is_not_told) {
   EXPECT_EQ(MeasuredSheet(18.299).count(), 0u);
   EXPECT_EQ(MeasuredSheet(18.3).count(), 0u);  // just through
