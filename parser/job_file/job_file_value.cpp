@@ -239,8 +239,11 @@ std::optional<std::size_t> readWord(Reader& reader, const Spot& spot, std::span<
   const auto it = std::find(words.begin(), words.end(), spot.node.text);
   if (it != words.end()) return static_cast<std::size_t>(it - words.begin());
   const std::string meant = meantWord(spot.node.text, words);
+  const bool of_a_bit = spot.key == "shape" && std::find(words.begin(), words.end(), "form") != words.end();
+  const std::string how = of_a_bit ? howToDescribeBit(spot.node.text, reader.inches) : "";
   reader.fail(spot.node.place, nameOf(spot) + " cannot be " + quoted(spot.node.text),
-              (meant.empty() ? "" : "Did you mean " + quoted(meant) + "? ") + "It takes " + orList(words) + ".");
+              (meant.empty() ? "" : "Did you mean " + quoted(meant) + "? ") + (how.empty() ? "" : how + " ") +
+                  "It takes " + orList(words) + ".");
   return std::nullopt;
 }
 

@@ -106,6 +106,8 @@ std::string quoted(std::string_view text);               // "text", cut when lon
 std::string orList(std::span<const std::string> words);  // "a", "b" or "c"
 // The candidate that `written` most likely stands for: another name for the same thing, or nearestWord().
 std::string meantWord(std::string_view written, std::span<const std::string> candidates);
+// How to describe a bit that is called so; empty for names that are not known.
+std::string howToDescribeBit(std::string_view written, bool inches);
 
 struct Reader {
   bool inches = false;

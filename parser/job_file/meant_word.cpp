@@ -11,7 +11,7 @@ namespace {
 
 // The shop's other words, too far in spelling to be found by it; of several for one word the first that is known there
 // counts.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 90> other_words{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 112> other_words{{
     {"blank", "stock"},
     {"workpiece", "stock"},
     {"max_pass", "max_stepdown"},
@@ -62,6 +62,27 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 90> other_wo
     {"t-slot", "form"},
     {"roundover", "form"},
     {"ogee", "form"},
+    {"bead", "form"},
+    {"round over", "form"},
+    {"round-over", "form"},
+    {"tslot", "form"},
+    {"t slot", "form"},
+    {"t-slot cutter", "form"},
+    {"slot cutter", "form"},
+    {"keyhole cutter", "form"},
+    {"dovetail bit", "form"},
+    {"cove", "ball"},
+    {"core box", "ball"},
+    {"corebox", "ball"},
+    {"bowl", "bull"},
+    {"countersink", "vee"},
+    {"forstner", "drill"},
+    {"up-cut", "flat"},
+    {"down-cut", "flat"},
+    {"rabbet", "flat"},
+    {"spoilboard cutter", "surfacing"},
+    {"drag knife", "flat"},
+    {"drag-knife", "flat"},
     // hold-downs
     {"vice", "vise"},
     {"vise", "clamp"},
