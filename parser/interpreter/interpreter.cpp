@@ -63,13 +63,32 @@ bool describesTool(std::string_view comment) {
   if (comment.size() >= 2 && (comment[0] == 'T' || comment[0] == 't') && comment[1] >= '0' && comment[1] <= '9')
     return true;
   for (const std::string_view word :
-       {"tool",    "endmill",   "end mill",     "end-mill",  "face mill", "facemill", "mill head", "drill",
-        "cutter",  "ball nose", "ballnose",     "ball end",  "ball mill", "v-bit",    "vbit",      "v bit",
-        "v-carve", "diameter",  " dia",         "carbide",   "crb",       "hss",      "flute",     "fraes",
-        "fräs",    "fras",      "fres",         "frais",     "bohrer",    "broca",    "foret",     "reamer",
-        "stock",   "workpiece", "rohteil",      "surfac",    "engrav",    "material", "origin",    "wcs",
-        "g54",     "zero",      "roundover",    "ogee",      "dovetail",  "keyhole",  "upcut",     "up-cut",
-        "downcut", "down-cut",  "straight bit", "router bit"}) {
+       {"tool",    "endmill",   "end mill",     "end-mill",   "face mill", "facemill",    "mill head", "drill",
+        "cutter",  "ball nose", "ballnose",     "ball end",   "ball mill", "v-bit",       "vbit",      "v bit",
+        "v-carve", "diameter",  " dia",         "carbide",    "crb",       "hss",         "flute",     "fraes",
+        "fräs",    "fras",      "fres",         "frais",      "bohrer",    "broca",       "foret",     "reamer",
+        "stock",   "workpiece", "rohteil",      "surfac",     "engrav",    "material",    "origin",    "wcs",
+        "g54",     "zero",      "roundover",    "ogee",       "dovetail",  "keyhole",     "upcut",     "up-cut",
+        "downcut", "down-cut",  "straight bit", "router bit", "spiral",    "compression", "chamfer",   "countersink",
+        "cove",    "t-slot",    "tslot",        "flycutter",  "spoilboard"}) {
+    if (containsWord(comment, word)) return true;
+  }
+  return false;
+}
+
+// "(PANEL 4X3 .063 ALUM)", "(Platte 600 x 400 x 18)"
+bool describesStock(std::string_view comment) {
+  const auto digit = [&](std::size_t at) {
+    return at < comment.size() && ((comment[at] >= '0' && comment[at] <= '9') || comment[at] == '.');
+  };
+  bool by = false;
+  for (std::size_t i = 1; i + 1 < comment.size(); ++i) {
+    if (static_cast<char>(comment[i] | 0x20) != 'x') continue;
+    by = by || (digit(comment.find_last_not_of(" \"", i - 1)) && digit(comment.find_first_not_of(' ', i + 1)));
+  }
+  if (!by) return false;
+  for (const std::string_view word :
+       {"panel", "sheet", "plate", "blank", "board", "billet", "platte", "brut", "panneau", "tablero"}) {
     if (containsWord(comment, word)) return true;
   }
   return false;
@@ -108,7 +127,7 @@ class ToolComments {
     const bool beside = calls || (words.empty() && behind_call_);
     for (const Comment& c : line.block.comments) {
       const Place place = placeOf(line, c);
-      if (beside || describesTool(c.text) || describesSetup(c.text)) {
+      if (beside || describesTool(c.text) || describesStock(c.text) || describesSetup(c.text)) {
         add(sink, place, c.text);
       } else if (words.empty()) {
         before_.emplace_back(place, std::string(c.text.substr(0, longest_comment)));

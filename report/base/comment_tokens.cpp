@@ -45,9 +45,9 @@ bool isPreposition(std::string_view text, std::size_t at) {
   if (text.substr(at, 3) != " in" || isLetterOf(text, at + 3)) return false;
   const std::size_t next = text.find_first_not_of(' ', at + 3);
   if (next == std::string_view::npos || !isLetterOf(text, next)) return false;
-  constexpr std::array<std::string_view, 18> of_bits{"ball", "bull",  "end",    "flat", "v",      "drill",
-                                                     "face", "carb",  "up",     "down", "comp",   "dia",
-                                                     "bit",  "route", "cutter", "stra", "spiral", "mill"};
+  constexpr std::array<std::string_view, 25> of_bits{
+      "surf", "spoil", "fly", "round", "cove", "dove", "vee", "ball",  "bull",   "end",  "flat",   "v",   "drill",
+      "face", "carb",  "up",  "down",  "comp", "dia",  "bit", "route", "cutter", "stra", "spiral", "mill"};
   return std::none_of(of_bits.begin(), of_bits.end(),
                       [&](std::string_view word) { return text.substr(next).starts_with(word); });
 }
@@ -87,6 +87,28 @@ CommentToken takeNumberToken(std::string_view text, std::size_t& at) {
   return token;
 }
 
+bool names(const CommentToken& t) {
+  return (t.kind == Kind::sign && t.text == "#") || t.text == "tool" || t.text == "op" || t.text == "t";
+}
+
+// "1-1/4": one number, where the first is no tool's.
+void joinHyphened(std::vector<CommentToken>& tokens) {
+  for (std::size_t i = 0; i + 2 < tokens.size(); ++i) {
+    CommentToken& whole = tokens[i];
+    const CommentToken &hyphen = tokens[i + 1], &part = tokens[i + 2];
+    const bool mixed = whole.kind == Kind::number && !whole.unit_mm && !whole.fraction && whole.text.size() == 1 &&
+                       hyphen.text == "-" && hyphen.glued && part.kind == Kind::number && part.fraction && part.glued &&
+                       part.value < 1 && (i == 0 || (!names(tokens[i - 1]) && !whole.glued));
+    if (!mixed) continue;
+    whole.value += part.value;
+    whole.unit_mm = part.unit_mm;
+    whole.fraction = true;
+    whole.text = {whole.text.data(), part.at + part.text.size() - whole.at};
+    tokens.erase(tokens.begin() + static_cast<std::ptrdiff_t>(i) + 1,
+                 tokens.begin() + static_cast<std::ptrdiff_t>(i) + 3);
+  }
+}
+
 // "1 1/2" with an inch mark is one number; "2 1/4 flute" is not.
 void joinMixedNumbers(std::vector<CommentToken>& tokens) {
   for (std::size_t i = 0; i + 1 < tokens.size(); ++i) {
@@ -94,7 +116,7 @@ void joinMixedNumbers(std::vector<CommentToken>& tokens) {
     const CommentToken& part = tokens[i + 1];
     const bool mixed = whole.kind == Kind::number && part.kind == Kind::number && part.fraction && part.unit_mm &&
                        !whole.unit_mm && !whole.fraction && part.value < 1 && whole.text.size() == 1 &&
-                       (i == 0 || tokens[i - 1].kind != Kind::word || !whole.glued);
+                       (i == 0 || ((tokens[i - 1].kind != Kind::word || !whole.glued) && !names(tokens[i - 1])));
     if (!mixed) continue;
     whole.value += part.value;
     whole.unit_mm = part.unit_mm;
@@ -146,6 +168,7 @@ std::vector<CommentToken> commentTokens(std::string_view plain) {
     tokens.push_back(token);
   }
   joinMixedNumbers(tokens);
+  joinHyphened(tokens);
   return tokens;
 }
 

@@ -1,5 +1,6 @@
 #include "report/base/stock_comment.h"
 
+#include <algorithm>
 #include <array>
 
 #include "parser/base/units.h"
@@ -30,6 +31,20 @@ std::optional<Three> threeByX(const std::vector<CommentToken>& tokens) {
   return std::nullopt;
 }
 
+// "4X3 .063", "600 x 400, 18 mm": the thickness behind the two others.
+std::optional<Three> twoByX(const std::vector<CommentToken>& tokens) {
+  for (std::size_t i = 0; i + 3 < tokens.size(); ++i) {
+    if (!isNumber(tokens, i) || !isWord(tokens, i + 1, "x") || !isNumber(tokens, i + 2)) continue;
+    const std::size_t at = tokens[i + 3].text == "," ? i + 4 : i + 3;
+    if (!isNumber(tokens, at)) continue;
+    const CommentToken &x = tokens[i], &y = tokens[i + 2], &z = tokens[at];
+    const bool a_length =
+        z.unit_mm || z.fraction || z.text.find('.') != std::string_view::npos || isWord(tokens, at + 1, "thick");
+    if (a_length && z.value < x.value && z.value < y.value) return Three{&x, &y, &z};
+  }
+  return std::nullopt;
+}
+
 // "DX 3.3 DY 1.8 DZ 0.6", "X=100 Y=50 Z=18"
 std::optional<Three> threeByName(const std::vector<CommentToken>& tokens) {
   Three three{};
@@ -49,16 +64,21 @@ std::optional<Three> threeByName(const std::vector<CommentToken>& tokens) {
 
 std::optional<Vec3> readStockComment(std::string_view text, bool inches) {
   const std::string plain = plainComment(text);
-  const bool of_stock = plain.find("stock") != std::string::npos || plain.find("workpiece") != std::string::npos ||
-                        plain.find("rohteil") != std::string::npos;
-  if (!of_stock) return std::nullopt;
+  constexpr std::array stock_words{"stock", "workpiece", "rohteil", "panel",   "sheet", "plate",
+                                   "blank", "billet",    "platte",  "panneau", "brut",  "tablero"};
+  const auto names = [&](const char* word) { return plain.find(word) != std::string::npos; };
+  if (std::none_of(stock_words.begin(), stock_words.end(), names)) return std::nullopt;
   const std::vector<CommentToken> tokens = commentTokens(plain);
   std::optional<Three> three = threeByX(tokens);
+  if (!three) three = twoByX(tokens);
   if (!three) three = threeByName(tokens);
   if (!three) return std::nullopt;
   double unit = inches ? mm_per_inch : 1;
   for (const CommentToken* t : *three) unit = t->unit_mm.value_or(unit);
   const auto mm = [&](const CommentToken* t) { return t->value * t->unit_mm.value_or(unit); };
+  // A program in mm under a header in inches gives a few mm: no stock.
+  constexpr double least_mm = 10;
+  if (mm((*three)[0]) < least_mm || mm((*three)[1]) < least_mm) return std::nullopt;
   return Vec3{mm((*three)[0]), mm((*three)[1]), mm((*three)[2])};
 }
 

@@ -4,9 +4,13 @@
 #include <array>
 #include <cmath>
 #include <initializer_list>
+#include <utility>
+#include <vector>
 
 #include "parser/base/units.h"
+#include "report/base/bit_words.h"
 #include "report/base/comment_tokens.h"
+#include "report/base/drill_sizes.h"
 
 namespace provecut {
 
@@ -16,108 +20,13 @@ bool sameDiameter(double said_mm, double known_mm) {
 }
 
 std::optional<double> saidDiameter_mm(const ToolComment& said) {
-  return said.diameter_mm ? said.diameter_mm : said.tip_diameter_mm;
-}
-
-bool sameKind(ToolShape a, ToolShape b) {
-  const auto kind = [](ToolShape s) {
-    if (s == ToolShape::taper_ball) return ToolShape::ball;
-    if (s == ToolShape::bull || s == ToolShape::surfacing) return ToolShape::flat;
-    return s;
-  };
-  return kind(a) == kind(b);
+  return said.diameter_mm || !said.tapered ? said.diameter_mm : said.tip_diameter_mm;
 }
 
 namespace {
 
 using Kind = CommentToken::Kind;
 using WordList = std::initializer_list<std::string_view>;
-
-struct ShapeWord {
-  std::string_view word;
-  ToolShape shape;
-  bool job = false;  // may as well be what the bit is for
-};
-
-constexpr std::array<ShapeWord, 51> shape_words{{{"mill head", ToolShape::flat},
-                                                 {"tapered ball", ToolShape::taper_ball},
-                                                 {"taper ball", ToolShape::taper_ball},
-                                                 {"ball", ToolShape::ball},
-                                                 {"kugelfr", ToolShape::ball},
-                                                 {"radiusfr", ToolShape::ball},
-                                                 {"punta de bola", ToolShape::ball},
-                                                 {"punta esferica", ToolShape::ball},
-                                                 {"hemispherique", ToolShape::ball},
-                                                 {"bull", ToolShape::bull},
-                                                 {"torusfr", ToolShape::bull},
-                                                 {"v-bit", ToolShape::vee},
-                                                 {"vbit", ToolShape::vee},
-                                                 {"v bit", ToolShape::vee},
-                                                 {"v-carve", ToolShape::vee},
-                                                 {"v-nut", ToolShape::vee},
-                                                 {"vee", ToolShape::vee},
-                                                 {"engrav", ToolShape::vee, true},
-                                                 {"gravier", ToolShape::vee, true},
-                                                 {"gravur", ToolShape::vee, true},
-                                                 {"stichel", ToolShape::vee},
-                                                 {"chamfer", ToolShape::vee, true},
-                                                 {"fasenfr", ToolShape::vee, true},
-                                                 {"drill", ToolShape::drill},
-                                                 {"bohrer", ToolShape::drill},
-                                                 {"brad", ToolShape::drill},
-                                                 {"broca", ToolShape::drill},
-                                                 {"foret", ToolShape::drill},
-                                                 {"reamer", ToolShape::drill, true},
-                                                 {"face mill", ToolShape::surfacing},
-                                                 {"facemill", ToolShape::surfacing},
-                                                 {"planfr", ToolShape::surfacing},
-                                                 {"facing", ToolShape::surfacing, true},
-                                                 {"surfac", ToolShape::surfacing, true},
-                                                 {"fly cutter", ToolShape::surfacing},
-                                                 {"end mill", ToolShape::flat},
-                                                 {"endmill", ToolShape::flat},
-                                                 {"end-mill", ToolShape::flat},
-                                                 {"flat", ToolShape::flat},
-                                                 {"upcut", ToolShape::flat},
-                                                 {"downcut", ToolShape::flat},
-                                                 {"compression", ToolShape::flat},
-                                                 {"spiral", ToolShape::flat},
-                                                 {"straight", ToolShape::flat},
-                                                 {"o flute", ToolShape::flat},
-                                                 {"o-flute", ToolShape::flat},
-                                                 {"schaftfr", ToolShape::flat},
-                                                 {"punta plana", ToolShape::flat},
-                                                 {"fresa plana", ToolShape::flat},
-                                                 {"fresa recta", ToolShape::flat},
-                                                 {"fraise droite", ToolShape::flat}}};
-
-// Where the word stands by itself or begins another one.
-std::size_t findWord(std::string_view text, std::string_view word) {
-  for (std::size_t at = text.find(word); at != std::string_view::npos; at = text.find(word, at + 1)) {
-    if (at == 0 || text[at - 1] < 'a' || text[at - 1] > 'z') return at;
-  }
-  // German puts words together: Spiralbohrer, Hartmetallschaftfräser.
-  return word.ends_with("fr") || word == "bohrer" || word == "stichel" ? text.find(word) : std::string_view::npos;
-}
-
-// The first in the table that stands in the text counts: "ball end mill" is a ball.
-const ShapeWord* shapeWordIn(std::string_view text) {
-  for (const ShapeWord& w : shape_words) {
-    if (findWord(text, w.word) != std::string_view::npos) return &w;
-  }
-  return nullptr;
-}
-
-// The kind of the first shape's word, where no word in the text names a bit of another kind.
-bool namesOneKind(std::string_view text, const ShapeWord& first) {
-  if (first.job) return false;
-  // "ball end mill" and "bull end mill" are named by their first word.
-  const bool mill = sameKind(first.shape, ToolShape::ball) || first.shape == ToolShape::bull;
-  return std::all_of(shape_words.begin(), shape_words.end(), [&](const ShapeWord& w) {
-    const bool named = findWord(text, w.word) != std::string_view::npos;
-    return !named || w.job || sameKind(w.shape, first.shape) || (mill && w.shape == ToolShape::flat);
-  });
-}
 
 bool isOneOf(std::string_view word, WordList words) {
   return std::find(words.begin(), words.end(), word) != words.end();
@@ -165,6 +74,7 @@ class Reading {
 
   bool isToolNumber(std::size_t i) const;
   bool isAngle(std::size_t i) const;
+  bool isVeeAngle(std::size_t i) const;
   bool isFlutes(std::size_t i) const;
   bool isFluteLength(std::size_t i) const;
   bool isOverall(std::size_t i) const;
@@ -172,6 +82,8 @@ class Reading {
   bool isCorner(std::size_t i) const;
   bool isToolRadius(std::size_t i) const;
   bool isNamedDiameter(std::size_t i, bool of_a_tool) const;
+  bool isTip(std::size_t i) const;
+  bool isThread(std::size_t i) const;
   bool isOther(std::size_t i) const;
   bool isLength(std::size_t i) const;  // with a unit or as a fraction, and not known for another
 
@@ -179,6 +91,12 @@ class Reading {
   std::optional<double> diameter(const ShapeWord* shape) const;
   std::optional<double> diameterInARow() const;
   std::optional<double> diameterNear(const ShapeWord* shape) const;
+  bool isOfBit(std::size_t i, const ShapeWord* shape) const;
+  std::optional<double> plainDiameter(const ShapeWord* shape) const;
+  bool namesDrill(std::size_t i) const;
+  std::optional<int> drillNumber() const;
+  std::optional<char> drillLetter() const;
+  bool hasWord(std::string_view w) const;
   bool speaksOfATool() const;
   std::optional<double> angle(const ToolComment& so_far) const;
   std::optional<double> taper() const;
@@ -201,7 +119,15 @@ bool Reading::isToolNumber(std::size_t i) const {
   if (before > 0 && isSign(before - 1, '#')) --before;
   if (isOneOf(name(before), {"no", "nr", "number"}))
     return nameBefore(before) == "tool" || nameBefore(before) == "werkzeug";
-  return isOneOf(name(before), {"tool", "werkzeug", "herramienta"});
+  return isOneOf(name(before), {"tool", "werkzeug", "wz", "herramienta", "outil"});
+}
+
+// "V60", "V 90": one of the angles that vees are sold with.
+bool Reading::isVeeAngle(std::size_t i) const {
+  const CommentToken& t = tokens_[i];
+  if (t.unit_mm || i == 0 || !isOneOf(word(i - 1), {"v", "vee"}) || (i > 1 && tokens_[i - 1].glued)) return false;
+  return isOneOf(t.text, {"10", "15", "20", "30", "45", "60", "82", "90", "100", "120"}) && !isSign(i + 1, '/') &&
+         !isOneOf(word(i + 1), {"deep", "mm", "m"});
 }
 
 bool Reading::isAngle(std::size_t i) const {
@@ -210,14 +136,20 @@ bool Reading::isAngle(std::size_t i) const {
   // "90 vee"
   if (isOneOf(after, {"vee", "v"}) && !tokens_[i].fraction && tokens_[i].value >= 10 && tokens_[i].value < 180)
     return true;
-  return isOneOf(after, {"deg", "degs", "degree", "degrees", "grad"}) || (after == "point" && word(i + 2) == "angle") ||
-         name(i) == "angle" || name(i) == "winkel";
+  return isOneOf(after, {"deg", "degs", "degree", "degrees", "grad", "grados", "degres"}) ||
+         (after == "point" && word(i + 2) == "angle") || name(i) == "angle" || name(i) == "winkel" || isVeeAngle(i);
 }
 
 bool Reading::isFlutes(std::size_t i) const {
   const CommentToken& t = tokens_[i];
   if (t.unit_mm || t.fraction || t.value < 1 || t.value > 12 || t.value != std::floor(t.value)) return false;
-  if (isOneOf(next(i), {"fl", "flt", "flute", "flutes", "fluted", "teeth", "schneiden", "zaehne"}))
+  if (isSign(i + 1, '-') && isOneOf(word(i + 2), {"flute", "flutes", "fluted", "fl"})) return true;  // "2-flute"
+  // "Schaftfraeser D6 Z2"
+  if (t.glued && t.value <= 6 && i > 0 && word(i - 1) == "z" && !isNumber(i + 1) &&
+      plain_.find("fraes") != std::string::npos)
+    return true;
+  if (isOneOf(next(i), {"fl", "flt", "flute", "flutes", "fluted", "teeth", "schneiden", "schneide", "zaehne",
+                        "schneider", "dents", "levres", "filos"}))
     return !isOneOf(word(i + 2), {"length", "len"});
   if (next(i) == "f" && tokens_[i + 1].glued) return !isNumber(i + 2);
   return isOneOf(name(i), {"flutes", "teeth"}) && signed_(i);
@@ -237,12 +169,18 @@ bool Reading::isOverall(std::size_t i) const {
 }
 
 bool Reading::isShank(std::size_t i) const {
-  return isOneOf(next(i), {"shank", "shk", "sh"}) || isOneOf(name(i), {"shank", "shk"}) ||
+  // "1/4 shank 1/8 bit": the shank is the number's before it.
+  const std::size_t at = namePlace(i);
+  const bool taken = !signed_(i) && at > 0 && at < size() && isNumber(at - 1);
+  return isOneOf(next(i), {"shank", "shk", "sh", "schaft"}) ||
+         (!taken && isOneOf(name(i), {"shank", "shk", "schaft"})) ||
          (isOneOf(name(i), {"dia", "diameter"}) && nameBefore(i) == "shank");
 }
 
 bool Reading::isCorner(std::size_t i) const {
   if (isOneOf(next(i), {"cr", "rad", "radius", "corner"})) return true;
+  if (next(i) == "r" && !(isNumber(i + 2) && tokens_[i + 2].glued)) return true;
+  if (isOneOf(next(i), {"tip", "nose", "ball"}) && isOneOf(word(i + 2), {"rad", "radius"})) return true;
   if (name(i) == "cr" || (name(i) == "r" && tokens_[i].glued && !signed_(i))) return true;
   return isOneOf(name(i), {"radius", "rad"}) && isOneOf(nameBefore(i), {"corner", "tip", "nose", "ball"});
 }
@@ -253,21 +191,53 @@ bool Reading::isToolRadius(std::size_t i) const {
 
 // `of_a_tool`: the text speaks of one, so that "D6" is no offset.
 bool Reading::isNamedDiameter(std::size_t i, bool of_a_tool) const {
-  if (isShank(i) || negative(i)) return false;
+  if (isShank(i) || isFluteLength(i) || isOverall(i) || negative(i)) return false;
   const std::string_view n = name(i);
   if (isOneOf(n, {"dia", "diam", "diameter", "durchmesser", "diametro", "diametre"})) return nameBefore(i) != "hole";
   if (n == "size" && isOneOf(nameBefore(i), {"drill", "tool", "bit", "cutter"})) return true;
   if (n == "d" && (signed_(i) || (of_a_tool && tokens_[i].glued))) return true;
-  return isOneOf(next(i), {"dia", "diam", "diameter", "durchmesser"}) && !isNumber(i + 2) && !isSign(i + 2, '=') &&
+  const bool names_next = isNumber(i + 2) && !isFluteLength(i + 2) && !isOverall(i + 2);  // "2 dia 6"
+  return isOneOf(next(i), {"dia", "diam", "diameter", "durchmesser"}) && !names_next && !isSign(i + 2, '=') &&
          !isSign(i + 2, ':');
+}
+
+// Of a pointed bit: "0.2 tip", "tip 0,1 mm".
+bool Reading::isTip(std::size_t i) const {
+  if (isCorner(i) || isAngle(i)) return false;
+  if (isOneOf(next(i), {"tip", "spitze", "pointe", "punta"})) return !isOneOf(word(i + 2), {"angle", "deg"});
+  const bool dia = isOneOf(name(i), {"dia", "diameter", "d"}) && isOneOf(nameBefore(i), {"tip", "spitze"});
+  const std::size_t at = namePlace(i);
+  const bool taken = !signed_(i) && at > 0 && at < size() && isNumber(at - 1);  // "0.2 tip 6 mm"
+  return dia || (!taken && isOneOf(name(i), {"tip", "spitze", "pointe"}));
+}
+
+// The first number of "1/4-20" and "10-32".
+bool Reading::isThread(std::size_t i) const {
+  return isSign(i + 1, '-') && tokens_[i + 1].glued && isNumber(i + 2) && tokens_[i + 2].glued;
 }
 
 // Numbers that the words beside them give to something else.
 bool Reading::isOther(std::size_t i) const {
   if (isOneOf(nameBefore(i), {"change", "switch"}) && name(i) == "to") return false;
   // "6 x 22": the second is a length; behind an angle it is the bit's own.
-  if (i > 1 && word(i - 1) == "x" && word(i - 2).starts_with("deg")) return false;
+  if (i > 1 && word(i - 1) == "x" && (word(i - 2).starts_with("deg") || (isNumber(i - 2) && isAngle(i - 2))))
+    return false;
   if (i > 1 && word(i - 1) == "x") return true;
+  // "6 mm pocket with 3 mm bit"; but "1/4 plywood bit" is a bit.
+  const bool of_a_bit = (isOneOf(next(i), {"dowel", "pin"}) && isOneOf(word(i + 2), {"hole", "holes"})) ||
+                        isOneOf(word(i + 2), {"bit", "cutter", "mill", "drill", "router"});
+  if (!of_a_bit &&
+      isOneOf(next(i),
+              {"pocket", "pockets", "slot",   "slots", "groove",  "grooves",   "dado",     "dados",      "rabbet",
+               "ply",    "plywood", "mdf",    "board", "sheet",   "plate",     "stock",    "material",   "birch",
+               "oak",    "maple",   "walnut", "pine",  "acrylic", "alu",       "aluminum", "aluminium",  "collet",
+               "dowel",  "dowels",  "pin",    "pins",  "bolt",    "bolts",     "screw",    "screws",     "inserts",
+               "thread", "tief",    "breit",  "lang",  "dick",    "multiplex", "profond",  "profondeur", "tab",
+               "tabs",   "spacing", "apart",  "left",  "skin"}))
+    return true;
+  if (isOneOf(name(i), {"leave", "leaves", "leaving", "collet", "tabs", "material", "rev", "part", "job", "op", "setup",
+                        "side", "version", "ver", "program", "page", "file", "teil", "piece"}))
+    return true;
   if (isOneOf(next(i), {"sfm",   "cpt",      "ipt",      "rpm",  "ipm",   "tpi",   "deep",   "depth",    "doc",
                         "woc",   "stepdown", "stepover", "hole", "holes", "thick", "long",   "wide",     "overlap",
                         "piece", "pitch",    "min",      "s",    "per",   "m",     "offset", "clearance"}))
@@ -287,9 +257,12 @@ bool Reading::isLength(std::size_t i) const {
     if (!t.fraction || t.value > 4) return false;
     const std::size_t slash = t.text.find('/');
     if (!isOneOf(t.text.substr(slash + 1), {"2", "4", "8", "16", "32", "64"})) return false;
+    // "1 1/4": one number, or a number and a fraction.
+    const bool counted = i > 0 && isNumber(i - 1) && tokens_[i - 1].text.size() == 1 && !tokens_[i - 1].unit_mm;
+    if (counted && !isToolNumber(i - 1) && !isFlutes(i - 1)) return false;
   }
   return !isToolNumber(i) && !isAngle(i) && !isFlutes(i) && !isFluteLength(i) && !isOverall(i) && !isShank(i) &&
-         !isCorner(i) && !isOther(i);
+         !isCorner(i) && !isTip(i) && !isOther(i);
 }
 
 std::optional<int> Reading::toolNumber() const {
@@ -299,12 +272,17 @@ std::optional<int> Reading::toolNumber() const {
   return std::nullopt;
 }
 
+bool Reading::hasWord(std::string_view w) const {
+  return std::any_of(tokens_.begin(), tokens_.end(), [&](const CommentToken& t) { return t.text == w; });
+}
+
 bool Reading::speaksOfATool() const {
   for (std::size_t i = 0; i < size(); ++i) {
-    if (isNumber(i) && (isFlutes(i) || isFluteLength(i))) return true;
+    if (isNumber(i) && (isFlutes(i) || isFluteLength(i) || isVeeAngle(i))) return true;
     const std::string_view w = word(i);
-    if (isOneOf(w, {"carbide", "crb", "hss", "cutter", "bit", "mill", "cobalt", "tap", "endmill", "fraise", "fresa",
-                    "dovetail", "keyhole", "roundover", "ogee"}))
+    if (isOneOf(w, {"carbide",   "crb",     "hss",    "cutter",  "bit",      "mill",     "cobalt",
+                    "tap",       "endmill", "fraise", "fresa",   "dovetail", "keyhole",  "tslot",
+                    "roundover", "ogee",    "cove",   "rougher", "forstner", "flycutter"}))
       return true;
     if (w.find("fraes") != std::string_view::npos || w.starts_with("fraser")) return true;
   }
@@ -322,20 +300,106 @@ std::optional<double> Reading::diameterInARow() const {
   return isLength(i) ? std::optional(mm(tokens_[i])) : std::nullopt;
 }
 
-// The length that stands nearest to the shape's word: "6mm end mill", "8.1 mm holes, flat 6 mm"; without one the first.
+// Is token i a part of the bit's name: of the shape's word, "bit", "Fraeser"?
+bool Reading::isOfBit(std::size_t i, const ShapeWord* shape) const {
+  const std::string_view w = word(i);
+  if (w.empty()) return false;
+  if (isOneOf(w, {"bit", "cutter", "mill", "endmill", "fraise", "fresa", "tap"})) return true;
+  if (w.find("fraes") != std::string_view::npos || w.starts_with("fraser")) return true;
+  const std::size_t place = shape ? findWord(plain_, shape->word) : std::string_view::npos;
+  return place != std::string_view::npos && tokens_[i].at < place + shape->word.size() &&
+         tokens_[i].at + w.size() > place;
+}
+
+// The one length in it, or the one of several that stands right beside the bit's name: "8 mm pocket, flat 6 mm".
+// Where two may be meant, none.
 std::optional<double> Reading::diameterNear(const ShapeWord* shape) const {
-  const std::size_t place = shape ? findWord(plain_, shape->word) : 0;
-  std::optional<double> nearest;
-  std::size_t least_distance = plain_.size() + 1;
+  const bool drills = shape && shape->shape == ToolShape::drill;
+  // "Chamfer 1 mm", "surface 0.5 mm" say how much; no pointed bit is as thin as "0.2 mm engraver".
+  const bool much = shape && (shape->shape == ToolShape::surfacing || (shape->job && !speaksOfATool()));
+  const double least_mm = much ? 3 : shape && shape->shape == ToolShape::vee ? 1 : 0;
+  std::vector<double> all, beside;
+  const auto add = [](std::vector<double>& to, double value_mm) {
+    const bool known = std::any_of(to.begin(), to.end(), [&](double v) { return std::abs(v - value_mm) < 1e-9; });
+    if (!known) to.push_back(value_mm);
+  };
   for (std::size_t i = 0; i < size(); ++i) {
-    if (!isLength(i)) continue;
-    const std::size_t begin = tokens_[i].at, end = begin + tokens_[i].text.size();
-    const std::size_t distance = begin < place ? place - std::min(place, end) : begin - place;
-    if (distance >= least_distance) continue;
-    nearest = mm(tokens_[i]);
-    least_distance = distance;
+    if (!isLength(i) || (drills && isThread(i)) || mm(tokens_[i]) < least_mm) continue;
+    add(all, mm(tokens_[i]));
+    if ((i + 1 < size() && isOfBit(i + 1, shape)) || (i > 0 && isOfBit(i - 1, shape))) add(beside, mm(tokens_[i]));
   }
-  return nearest;
+  if (beside.size() == 1) return beside.front();
+  if (all.size() != 1) return std::nullopt;
+  // "Plexi 5 mm; 3.175 single flute"
+  const auto plain = plainDiameter(shape);
+  return plain ? plain : all.front();
+}
+
+// A decimal number beside the bit's name that has no unit: "6.35 spiral", ".25 EM", "Bohrer 5,5". It is in the
+// program's unit, where that gives a usual bit of that unit; whole numbers count other things as well.
+std::optional<double> Reading::plainDiameter(const ShapeWord* shape) const {
+  if (!shape || shape->job) return std::nullopt;
+  constexpr double least_in = 0.01, max_in = 2, least_mm = 0.2, max_mm = 60;
+  const std::size_t place = findWord(plain_, shape->word), place_end = place + shape->word.size();
+  // "drill 12.5" may be how deep.
+  const bool may_be_verb = shape->word == "drill" && plain_.find("tap drill") == std::string::npos;
+  for (std::size_t i = 0; i < size(); ++i) {
+    const CommentToken& t = tokens_[i];
+    if (!isNumber(i) || t.unit_mm || t.fraction || t.text.find_first_of(".,") == std::string_view::npos) continue;
+    const bool usual = inches_ ? t.value >= least_in && t.value <= max_in : t.value >= least_mm && t.value <= max_mm;
+    // ".25" in a program in mm may well be a quarter of an inch.
+    const double eighths = t.value * 32;
+    if (!usual || (!inches_ && t.value < 1 && std::abs(eighths - std::round(eighths)) < 1e-9)) continue;
+    if (isAngle(i) || isFlutes(i) || isFluteLength(i) || isOverall(i) || isShank(i) || isCorner(i) || isTip(i) ||
+        isOther(i))
+      continue;
+    const std::size_t after = static_cast<std::size_t>(
+        std::find_if(tokens_.begin(), tokens_.end(), [&](const CommentToken& o) { return o.at >= place_end; }) -
+        tokens_.begin());
+    const bool before = i + 1 < size() && tokens_[i + 1].at == place && !isOneOf(word(after), {"depth", "deep"});
+    const bool ends = i + 1 == size() || isSign(i + 1, ',') || isSign(i + 1, ';') || word(i + 1) == "d";
+    const bool behind = !may_be_verb && ends && i > 0 && place < t.at && tokens_[i - 1].kind == Kind::word &&
+                        tokens_[i - 1].at + tokens_[i - 1].text.size() >= place_end && tokens_[i - 1].at <= place_end;
+    if (before || behind) return t.value * (inches_ ? mm_per_inch : 1);
+  }
+  return std::nullopt;
+}
+
+// Is number or letter i the name of a drill's size: "#7 drill"?
+bool Reading::namesDrill(std::size_t i) const {
+  for (const std::string_view other : {"center", "centre", "spot", "step"}) {
+    if (findWord(plain_, other) != std::string_view::npos) return false;  // their numbers have other tables
+  }
+  return next(i) == "drill" || (next(i) == "tap" && word(i + 2) == "drill");
+}
+
+// "#7 drill", "no. 36 drill", "drill #21"; not "tool #7 drill".
+std::optional<int> Reading::drillNumber() const {
+  if (findWord(plain_, "center") != std::string_view::npos) return std::nullopt;
+  for (std::size_t i = 1; i < size(); ++i) {
+    const CommentToken& t = tokens_[i];
+    if (!isNumber(i) || t.text.size() > 2 || t.text.find_first_not_of("0123456789") != std::string_view::npos) continue;
+    const bool hash = isSign(i - 1, '#');
+    const bool no = isOneOf(word(i - 1), {"no", "number"}) || (isSign(i - 1, '.') && i > 1 && word(i - 2) == "no");
+    const std::string_view before = hash && i > 1 ? word(i - 2) : std::string_view{};
+    const bool named = (hash && (namesDrill(i) || before == "drill")) || (no && namesDrill(i));
+    const int number = static_cast<int>(t.value);
+    if (named && !isOneOf(before, {"tool", "t"}) && toolNumber() != number) return number;
+  }
+  return std::nullopt;
+}
+
+// "letter F drill", "T6 F drill"
+std::optional<char> Reading::drillLetter() const {
+  for (std::size_t i = 0; i < size(); ++i) {
+    if (word(i).size() != 1 || !namesDrill(i)) continue;
+    const bool said = i > 0 && word(i - 1) == "letter";
+    // "C drill", "S drill", "T drill", "P drill" are short for other drills.
+    const bool alone = (i == 0 || (i == 2 && word(0) == "t" && isNumber(1))) &&
+                       std::string_view("bdefgjklmnqruvw").find(word(i)) != std::string_view::npos;
+    if (said || alone) return word(i)[0];
+  }
+  return std::nullopt;
 }
 
 std::optional<double> Reading::diameter(const ShapeWord* shape) const {
@@ -347,7 +411,9 @@ std::optional<double> Reading::diameter(const ShapeWord* shape) const {
   };
   const bool offsets = std::any_of(tokens_.begin(), tokens_.end(), [](const CommentToken& t) { return t.text == "h"; });
   for (std::size_t i = 0; i < size(); ++i) {
-    if (isNumber(i) && isNamedDiameter(i, !offsets && (shape || speaksOfATool()))) return mm(tokens_[i]);
+    if (!isNumber(i)) continue;
+    const bool row = word(0) == "t" && isNumber(1) && isToolNumber(1) && tokens_[i].value != tokens_[1].value;
+    if (isNamedDiameter(i, !offsets && (shape || row || speaksOfATool()))) return mm(tokens_[i]);
   }
   if (const auto i = find(&Reading::isToolRadius)) return 2 * mm(tokens_[*i]);
   if (const auto row = diameterInARow()) return row;
@@ -355,11 +421,21 @@ std::optional<double> Reading::diameter(const ShapeWord* shape) const {
     if (isNumber(i) && word(i - 1) == "of" && isOneOf(name(i), {"mill", "head", "bit", "drill", "cutter"}))
       return mm(tokens_[i]);
   }
+  // Their sizes are radii.
+  const bool by_radius =
+      hasWord("roundover") || hasWord("cove") || hasWord("ogee") || plain_.find("round over") != std::string::npos;
+  if (by_radius) return std::nullopt;
   if (shape || speaksOfATool()) {
     if (const auto near = diameterNear(shape)) return near;
   }
+  if (const auto plain = plainDiameter(shape)) return plain;
+  const bool drills = shape && shape->shape == ToolShape::drill;
+  if (drills) {
+    if (const auto number = drillNumber()) return numberDrill_mm(*number);
+    if (const auto letter = drillLetter()) return letterDrill_mm(*letter);
+  }
   for (std::size_t i = 1; i < size(); ++i) {  // "tap M6x1"; "R3 ball"
-    if (isNumber(i) && tokens_[i].glued && word(i - 1) == "m" && plain_.find("tap") != std::string::npos) {
+    if (isNumber(i) && tokens_[i].glued && word(i - 1) == "m" && !drills && plain_.find("tap") != std::string::npos) {
       return tokens_[i].value;
     }
     if (isNumber(i) && shape && shape->shape == ToolShape::ball && isCorner(i)) return 2 * mm(tokens_[i]);
@@ -402,7 +478,24 @@ void Reading::readSizes(ToolComment& comment) const {
       if (!comment.shank_diameter_mm) comment.shank_diameter_mm = mm(t);
     } else if (isCorner(i) && !isToolRadius(i)) {
       if (!comment.corner_radius_mm) comment.corner_radius_mm = mm(t);
+    } else if (isTip(i) && !comment.tip_diameter_mm) {
+      // A tip of 5 mm is one whose unit was left out.
+      constexpr double widest_mm = 3;
+      if (mm(t) <= widest_mm) comment.tip_diameter_mm = mm(t);
     }
+  }
+  constexpr std::array<std::pair<std::string_view, int>, 10> counted{{{"single flute", 1},
+                                                                      {"single-flute", 1},
+                                                                      {"einschneider", 1},
+                                                                      {"einzahn", 1},
+                                                                      {"une dent", 1},
+                                                                      {"una flauta", 1},
+                                                                      {"un filo", 1},
+                                                                      {"zweischneider", 2},
+                                                                      {"two flute", 2},
+                                                                      {"deux dents", 2}}};
+  for (const auto& [said, flutes] : counted) {
+    if (!comment.flutes && findWord(plain_, said) != std::string_view::npos) comment.flutes = flutes;
   }
 }
 
@@ -413,7 +506,9 @@ void dropNonsense(std::optional<double>& length_mm) {
 // A cone above its tip: the size that is given is the tip's.
 void takeAsTapered(ToolComment& comment) {
   comment.tapered = true;
-  comment.tip_diameter_mm = comment.diameter_mm;
+  const double corner_mm = comment.corner_radius_mm.value_or(0);
+  if (!comment.tip_diameter_mm)
+    comment.tip_diameter_mm = corner_mm > 0 ? std::optional(2 * corner_mm) : comment.diameter_mm;
   comment.diameter_mm.reset();
   const bool ball =
       comment.corner_radius_mm.value_or(0) > 0 || (comment.shape && sameKind(*comment.shape, ToolShape::ball));
@@ -429,6 +524,8 @@ ToolComment Reading::read() const {
                          return t.text == "tool" || t.text == "werkzeug";
                        });
   comment.diameter_mm = diameter(shape);
+  const auto drill = shape && shape->shape == ToolShape::drill ? drillNumber() : std::nullopt;
+  if (drill && comment.diameter_mm && comment.diameter_mm == numberDrill_mm(*drill)) comment.drill_number = drill;
   dropNonsense(comment.diameter_mm);
   dropNonsense(comment.flute_length_mm);
   dropNonsense(comment.overall_length_mm);
@@ -440,11 +537,14 @@ ToolComment Reading::read() const {
     if (isNumber(i) && isAngle(i)) comment.shape = ToolShape::vee;
   }
   comment.shape_named = shape && namesOneKind(plain_, *shape);
-  if (findWord(plain_, "tapered") != std::string_view::npos || comment.shape == ToolShape::taper_ball) {
+  const bool taper_word = comment.shape == ToolShape::ball && hasWord("taper");
+  if (taper_word || findWord(plain_, "tapered") != std::string_view::npos || comment.shape == ToolShape::taper_ball) {
     takeAsTapered(comment);
     comment.taper_deg = taper();
+    if (taper_word && !comment.corner_radius_mm) comment.tip_diameter_mm.reset();  // "1/8 ball, taper": tip or shank
     return comment;
   }
+  if (comment.shape != ToolShape::vee) comment.tip_diameter_mm.reset();
   if (comment.diameter_mm && comment.corner_radius_mm && *comment.corner_radius_mm > 0) {
     const bool whole_end = std::abs(2 * *comment.corner_radius_mm - *comment.diameter_mm) < 1e-6 * *comment.diameter_mm;
     comment.shape = whole_end ? ToolShape::ball : ToolShape::bull;

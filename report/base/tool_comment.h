@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "parser/job/job.h"
+#include "report/base/bit_words.h"
 
 namespace provecut {
 
@@ -17,7 +18,8 @@ struct ToolComment {
   bool names_tool = false;                // a word such as "tool", "bit" or "cutter" is in it
   bool tapered = false;                   // a cone above its tip: what it calls its diameter is its tip's
   std::optional<double> diameter_mm;      // not of a tapered one
-  std::optional<double> tip_diameter_mm;  // tapered
+  std::optional<int> drill_number;        // "#7 drill", where that gives the diameter: may as well be the tool's number
+  std::optional<double> tip_diameter_mm;  // tapered; vees
   std::optional<double> corner_radius_mm;
   std::optional<double> angle_deg;  // drills and vees: included
   std::optional<double> taper_deg;  // tapered: half-angle; of a vee perhaps all of it
@@ -34,8 +36,5 @@ bool sameDiameter(double said_mm, double known_mm);
 
 // The diameter that a comment gives; of a tapered bit its tip's.
 std::optional<double> saidDiameter_mm(const ToolComment& said);
-
-// Are these bits that nobody takes for one another by another name? A bull nose and a surfacing bit count as flat.
-bool sameKind(ToolShape a, ToolShape b);
 
 }  // namespace provecut

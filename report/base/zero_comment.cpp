@@ -30,7 +30,8 @@ bool speaksOfZero(const std::vector<CommentToken>& tokens) {
 }
 
 // Other words for materials than the job file's.
-constexpr std::array<std::pair<std::string_view, Material>, 9> other_materials{{
+constexpr std::array<std::pair<std::string_view, Material>, 10> other_materials{{
+    {"alum", Material::aluminium},
     {"aluminum", Material::aluminium},
     {"aluminio", Material::aluminium},
     {"alu", Material::aluminium},
@@ -57,7 +58,9 @@ std::optional<ZeroComment> readZeroComment(std::string_view text) {
 std::optional<Material> readMaterialComment(std::string_view text) {
   const std::string plain = plainComment(text);
   const std::vector<CommentToken> tokens = commentTokens(plain);
-  if (!hasWord(tokens, "material") && !hasWord(tokens, "stock")) return std::nullopt;
+  const bool of_stock = hasWord(tokens, "material") || hasWord(tokens, "stock") || hasWord(tokens, "panel") ||
+                        hasWord(tokens, "sheet") || hasWord(tokens, "plate") || hasWord(tokens, "blank");
+  if (!of_stock) return std::nullopt;
   for (const auto& [word, material] : materialWords()) {
     if (hasWord(tokens, word)) return material;
   }

@@ -101,6 +101,7 @@ std::vector<Described> describedTools(const Program& program) {
     } else if (!program.motions.empty()) {
       d.number = program.motions[std::min<std::size_t>(e.before_motion, program.motions.size() - 1)].tool;
     }
+    if (d.comment.drill_number == d.number) d.comment.diameter_mm.reset();
     if (numberIsDiameter(program, e)) d.comment.diameter_mm = d.number * (inInches(program) ? mm_per_inch : 1);
     if (!describes(d.comment) || speaksOfManyTools(e.text, d.comment)) continue;
     all.push_back(std::move(d));

@@ -138,7 +138,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       if (!tool || std::find(said_already.begin(), said_already.end(), number) != said_already.end()) continue;
       std::optional<double> amount;
       std::string unit, text;
-      const std::optional<double> said_mm = saidDiameter_mm(said), inches_mm = saidDiameter_mm(said_in_inches);
+      const bool may_be_number = said.drill_number == number;
+      const std::optional<double> said_mm = may_be_number ? std::nullopt : saidDiameter_mm(said),
+                                  inches_mm = saidDiameter_mm(said_in_inches);
       if (said_mm && inches_mm && tool->diameter_mm > 0 && differsFromTool(*said_mm, *tool) &&
           differsFromTool(*inches_mm, *tool)) {
         const bool inch = p.program.modal.ever_inch && !p.program.modal.ever_mm;

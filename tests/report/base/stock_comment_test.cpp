@@ -20,6 +20,23 @@ TEST(StockComment, is_in_the_programs_unit_unless_it_says) {
   EXPECT_DOUBLE_EQ(named->z, 12.7);
 }
 
+TEST(StockComment, of_a_panel_gives_its_thickness_behind_the_two_sides) {
+  const auto panel = readStockComment("PANEL 4X3 .063 ALUM", true);
+  ASSERT_TRUE(panel);
+  EXPECT_NEAR(panel->x, 101.6, 1e-9);
+  EXPECT_NEAR(panel->y, 76.2, 1e-9);
+  EXPECT_NEAR(panel->z, 1.6002, 1e-9);
+  EXPECT_EQ(readMaterialComment("PANEL 4X3 .063 ALUM"), Material::aluminium);
+  EXPECT_EQ(readStockComment("Platte 600 x 400 x 18", false), (Vec3{600, 400, 18}));
+  EXPECT_EQ(readStockComment("plywood sheet 600 x 400, 18mm", false), (Vec3{600, 400, 18}));
+}
+
+TEST(StockComment, of_a_panel_without_a_thickness_or_in_another_unit_gives_none) {
+  EXPECT_FALSE(readStockComment("PANEL 4X3 .063 ALUM", false));
+  EXPECT_FALSE(readStockComment("panel 600 x 400, 2 pieces", false));
+  EXPECT_FALSE(readStockComment("plate with 4 x 3 holes", false));
+}
+
 TEST(StockComment, of_other_things_gives_none) {
   EXPECT_FALSE(readStockComment("Origin: Top left of stock", false));
   EXPECT_FALSE(readStockComment("STOCK 100 x 50", false));

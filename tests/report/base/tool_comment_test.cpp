@@ -3,8 +3,10 @@
 
 #include <gtest/gtest.h>
 
+#include <initializer_list>
 #include <optional>
 #include <string_view>
+#include <utility>
 
 namespace provecut {
 namespace {
@@ -198,6 +200,103 @@ TEST(ToolComment, in_the_words_of_the_shop) {
     EXPECT_EQ(read.angle_deg.value_or(0), said.angle_deg) << said.text;
     EXPECT_EQ(read.flutes.value_or(0), said.flutes) << said.text;
   }
+}
+
+// What people and exporters write every day, in their own languages. Number and letter drills: ASME B94.11M.
+TEST(ToolComment, in_everyday_words_of_many_shops) {
+  constexpr ToolShape flat = ToolShape::flat, ball = ToolShape::ball, vee = ToolShape::vee, drill = ToolShape::drill;
+  constexpr double in = 25.4;
+  for (const auto& [said, inches] : std::initializer_list<std::pair<Said, bool>>{
+           {{"6.35 spiral up", 6.35, flat}, false},
+           {{".250 EM 2FL", 6.35, flat, 0, 2}, true},
+           {{"T1 = 6.0 flat", 6, flat}, false},
+           {{"3/8 ROUGHER", 9.525, flat}, true},
+           {{"BN 1/8", 3.175, ball}, true},
+           {{"CORE BOX 1/2", 12.7, ball}, true},
+           {{"tool #2 1/4 inch 2-flute endmill", 6.35, flat, 0, 2}, true},
+           {{"UPCUT SPIRAL .25 DIA 1.25 LOC", 6.35, flat}, true},
+           {{"1/4 SHANK 1/8 BIT", 3.175}, true},
+           {{"6 MM POCKET WITH 3 MM BIT", 3}, false},
+           {{"3/4 PLY 3/8 COMPRESSION", 9.525, flat}, true},
+           {{"18MM PLY 6MM COMPRESSION", 6, flat}, false},
+           {{"BOWL BIT 1-1/4 R1/4", 31.75, ToolShape::bull}, true},
+           {{"SLOT CUTTER 1/8 KERF 1-3/8 DIA", 34.925}, true},
+           {{"FLYCUTTER 2.5\"", 63.5, ToolShape::surfacing}, true},
+           {{"2.5 IN SURFACING", 63.5, ToolShape::surfacing}, true},
+           {{"V90 25MM", 25, vee, 90}, false},
+           {{"VEE 90 X 1 INCH", 25.4, vee, 90}, true},
+           {{"COUNTERSINK 82 DEG 1/2", 12.7, vee, 82}, true},
+           {{"#7 DRILL", 0.201 * in, drill}, false},
+           {{"T4 #29 DRILL", 0.136 * in, drill}, true},
+           {{"NO. 36 DRILL", 0.1065 * in, drill}, true},
+           {{"LETTER F DRILL", 0.257 * in, drill}, true},
+           {{"T7 LETTER Q DRILL", 0.332 * in, drill}, true},
+           {{"DRILL #21 FOR 10-32 TAP", 0.159 * in, drill}, true},
+           {{"M5X0.8 TAP DRILL 4.2", 4.2, drill}, false},
+           {{"1/4-20 TAP DRILL #7", 0.201 * in, drill}, true},
+           {{"Bohrer 5,5", 5.5, drill}, false},
+           {{"Schaftfräser D6 Z2", 6, flat, 0, 2}, false},
+           {{"Einschneider 3,175 mm", 3.175, flat, 0, 1}, false},
+           {{"Fingerfräser 8 mm", 8, flat}, false},
+           {{"fraise 2 tailles 6 mm", 6, flat}, false},
+           {{"fraise une dent 3,175", 3.175, flat, 0, 1}, false},
+           {{"mèche 8 mm", 8, drill}, false},
+           {{"fresa de bola 1/8\"", 3.175, ball}, false},
+           {{"fresa en V 90 grados", 0, vee, 90}, false},
+           {{"fresa plana 6mm 2 filos", 6, flat, 0, 2}, false},
+       }) {
+    const ToolComment read = readToolComment(said.text, inches);
+    EXPECT_NEAR(read.diameter_mm.value_or(0), said.diameter_mm, 1e-9) << said.text;
+    EXPECT_EQ(read.shape, said.shape) << said.text;
+    EXPECT_EQ(read.angle_deg.value_or(0), said.angle_deg) << said.text;
+    EXPECT_EQ(read.flutes.value_or(0), said.flutes) << said.text;
+  }
+}
+
+// Two lengths in one comment: the one beside the bit's name counts, and where that is either, none.
+TEST(ToolComment, with_another_length_gives_the_bits_own) {
+  for (const auto& [text, diameter_mm] : std::initializer_list<std::pair<const char*, double>>{
+           {"18mm Multiplex, Fräser 8mm", 8},
+           {"poche 10mm, fraise 4mm", 4},
+           {"ranura 8 mm con fresa 6 mm", 6},
+           {"tablero 18mm, broca 5mm", 5},
+           {"WAS 6MM NOW 5MM FLAT", 5},
+           {"USE 6MM BIT NOT 1/4", 6},
+           {"PLEXI 5MM; 3.175 single flute", 3.175},
+           {"SKIM 0.5MM SURFACING BIT 30MM", 30},
+           {"3MM ACRYLIC, 2MM O-FLUTE", 2},
+       }) {
+    EXPECT_EQ(readToolComment(text, false).diameter_mm, diameter_mm) << text;
+  }
+  for (const char* text :
+       {"rainure 6 mm fraise droite 5 mm", "Tasche 12mm tief, Fräser 6", "6mm pocket 4mm, then 3mm, end mill"}) {
+    EXPECT_FALSE(readToolComment(text, false).diameter_mm) << text << ": " << *readToolComment(text, false).diameter_mm;
+  }
+}
+
+TEST(ToolComment, of_a_pointed_bit_gives_its_tip_and_no_diameter) {
+  for (const char* text : {"30 deg engraver 0.2 tip", "engraving bit 30 deg 0.2mm tip", "V-bit 30 deg tip 0.2mm",
+                           "Gravierstichel 30 Grad 0,2 mm Spitze"}) {
+    const ToolComment read = readToolComment(text, false);
+    EXPECT_EQ(read.tip_diameter_mm, 0.2) << text;
+    EXPECT_EQ(read.angle_deg, 30) << text;
+    EXPECT_FALSE(read.diameter_mm) << text;
+  }
+  EXPECT_EQ(readToolComment("0.5 mm tip radius tapered ball nose 6mm shank", false).tip_diameter_mm, 1);
+  EXPECT_EQ(readToolComment("30 deg V-bit, 3.175 shank, 0.2 tip", false).shank_diameter_mm, 3.175);
+}
+
+// A size that may be something else's is worse than none: it would look sure.
+TEST(ToolComment, whose_number_may_be_something_elses_gives_no_diameter) {
+  for (const char* text :
+       {"COVE BIT 1/4 RADIUS", "ROUNDOVER 1/8 R", "ROUNDOVER 1/4", "CHAMFER 1MM", "CHAMFER EDGE 0.5",
+        "SURFACE TOP 0.5MM", "20deg 0.2mm v engraver", "RABBETING BIT 1 1/4", "CENTER DRILL #3", "C DRILL",
+        "T7 #7 DRILL", "TOOL #7 DRILL", "DRILL 12.5", "PECK DRILL 12.5", "REV 1.2 FLAT PANEL", "JOB 2.1 FLAT PARTS",
+        ".25 flat", "FINISH BALL 1/8 TAPER", "DRAG KNIFE 45 DEG"}) {
+    EXPECT_FALSE(readToolComment(text, false).diameter_mm) << text << ": " << *readToolComment(text, false).diameter_mm;
+  }
+  EXPECT_FALSE(readToolComment("6.35 downcut", true).diameter_mm);
+  EXPECT_FALSE(readToolComment("30 deg engraver 0.2 tip", true).tip_diameter_mm);
 }
 
 TEST(ToolComment, what_speaks_of_the_work_names_no_bit) {

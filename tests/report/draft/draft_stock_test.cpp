@@ -188,6 +188,22 @@ TEST(DraftTool, that_is_tapered_has_its_tip_from_the_comment_and_its_diameter_to
   EXPECT_THAT(text, HasSubstr("unconfirmed = [\"diameter\", "));
 }
 
+// "#7 drill" is 0.201 in; beside the call of tool 7 it may as well mean that tool.
+TEST(DraftTools, a_number_drill_gives_its_diameter_unless_the_number_may_be_the_tools) {
+  const auto surveyed = surveyOf(
+      "G20 G90\nT7 M6 (#7 DRILL)\nG0 X1 Y1 Z0.5\nG1 Z-0.1 F10\nG0 Z0.5\nT8 M6 (#7 DRILL)\nG0 X2\nG1 Z-0.1\nG0 Z0.5\n");
+  EXPECT_FALSE(surveyed.tools.at(7).diameter_known);
+  ASSERT_TRUE(surveyed.tools.at(8).diameter_known);
+  EXPECT_NEAR(surveyed.tools.at(8).diameter_mm, 5.1054, 1e-9);
+}
+
+TEST(DraftStock, takes_the_size_of_a_panel_from_the_header) {
+  const auto surveyed = surveyOf("(PANEL 4X3 .063 ALUM)\nG20 G90 T1 M6\nG0 X1 Y1 Z0.5\nG1 Z-0.05 F10\nX3\nG0 Z0.5\n");
+  EXPECT_NEAR(surveyed.stock.size_mm.x, 101.6, 1e-9);
+  EXPECT_NEAR(surveyed.stock.size_mm.z, 1.6002, 1e-9);
+  EXPECT_EQ(surveyed.stock.material, Material::aluminium);
+}
+
 TEST(DraftSpots, are_corners_and_edges_that_no_cut_comes_near) {
   // One groove along Y 180, on stock that is as deep again behind it: its ends are not free, all else is.
   const std::string text = draftTextOf(

@@ -1,0 +1,35 @@
+#include "report/base/drill_sizes.h"
+
+#include <array>
+#include <cstddef>
+
+#include "parser/base/units.h"
+
+namespace provecut {
+
+namespace {
+
+// Inches, as the table gives them.
+constexpr std::array<double, 80> number_drills_in{
+    .2280, .2210, .2130, .2090, .2055, .2040, .2010, .1990, .1960, .1935, .1910, .1890, .1850, .1820, .1800, .1770,
+    .1730, .1695, .1660, .1610, .1590, .1570, .1540, .1520, .1495, .1470, .1440, .1405, .1360, .1285, .1200, .1160,
+    .1130, .1110, .1100, .1065, .1040, .1015, .0995, .0980, .0960, .0935, .0890, .0860, .0820, .0810, .0785, .0760,
+    .0730, .0700, .0670, .0635, .0595, .0550, .0520, .0465, .0430, .0420, .0410, .0400, .0390, .0380, .0370, .0360,
+    .0350, .0330, .0320, .0310, .0292, .0280, .0260, .0250, .0240, .0225, .0210, .0200, .0180, .0160, .0145, .0135};
+constexpr std::array<double, 26> letter_drills_in{.234, .238, .242, .246, .250, .257, .261, .266, .272,
+                                                  .277, .281, .290, .295, .302, .316, .323, .332, .339,
+                                                  .348, .358, .368, .377, .386, .397, .404, .413};
+
+}  // namespace
+
+std::optional<double> numberDrill_mm(int number) {
+  if (number < 1 || number > static_cast<int>(number_drills_in.size())) return std::nullopt;
+  return number_drills_in[static_cast<std::size_t>(number) - 1] * mm_per_inch;
+}
+
+std::optional<double> letterDrill_mm(char letter) {
+  if (letter < 'a' || letter > 'z') return std::nullopt;
+  return letter_drills_in[static_cast<std::size_t>(letter - 'a')] * mm_per_inch;
+}
+
+}  // namespace provecut
