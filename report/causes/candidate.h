@@ -46,9 +46,16 @@ std::size_t countFindings(const Suspect& suspect, int setup, Level level);
 // How far the cuts of a setup lie beside the stock, along X and Y together, mm.
 double besideStock_mm(const Job& job, const Setup& setup, const WorkBox& cuts);
 
+// True where the deepest cuts of a setup are so few among so many others that they are slips, and say nothing of the
+// stock's thickness or of the zero.
+bool deepestAreSlips(const Suspect& suspect, std::size_t setup);
+
 // True where a tip that low, in the setup, cuts no deeper into the spoilboard than somebody may mean to. Deeper cuts
 // are nonsense of their own, and costly to try.
 bool notTooDeep(const Job& job, const Setup& setup, double lowest_mm);
+
+// How thick the stock is, by all likelihood, that a cut so deep just goes through, mm.
+double throughStock_mm(const Job& job, double deepest_mm);
 
 // The job as it is told, to be changed.
 OtherDescription sameDescription(const Facts& facts);
@@ -64,7 +71,9 @@ void addZeroFaces(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addZeroCorners(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addFlips(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addTurnedStock(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addZeroHeights(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addThicknesses(const Suspect& suspect, std::vector<Candidate>& candidates);
+void addJobUnit(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addUnits(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addArcCentres(const Suspect& suspect, std::vector<Candidate>& candidates);
 void addTools(const Suspect& suspect, std::vector<Candidate>& candidates);

@@ -22,7 +22,7 @@ std::string goneText(const Gone& gone, std::string_view what) {
 
 std::string effectText(const Facts& facts, const Candidate& c, Gone stops, Gone looks) {
   std::string text;
-  if (stops.of > 0) text = goneText(stops, stops.of == 1 ? "stop" : "stops");
+  if (stops.gone > 0 || (stops.of > 0 && looks.gone == 0)) text = goneText(stops, stops.of == 1 ? "stop" : "stops");
   if (looks.gone > 0) text += (text.empty() ? "" : " and ") + goneText(looks, "to check first");
   const bool several = facts.job.setups.size() > 1;
   const std::string of =
@@ -40,6 +40,11 @@ LikelyCause told(const Facts& facts, const Trial& trial) {
   if (c.setup >= 0) cause.setup = visibleText(facts.job.setups[static_cast<std::size_t>(c.setup)].name);
   cause.stops = goneOf(trial.before.stops, trial.after.stops);
   cause.looks = goneOf(trial.before.looks, trial.after.looks);
+  // As many of the job's own have come to light.
+  if (cause.stops.gone + cause.looks.gone == 0) {
+    cause.stops.gone = std::min(trial.effect.gone.stops, trial.before.stops);
+    cause.looks.gone = std::min(trial.effect.gone.looks, trial.before.looks);
+  }
   cause.effect = visibleText(effectText(facts, c, cause.stops, cause.looks));
   const bool no_job_file = facts.job.file.empty() && c.file.empty();
   cause.change = visibleText((no_job_file ? "Make a job file (provecut init). " : "") + c.change);

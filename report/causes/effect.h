@@ -10,6 +10,7 @@ namespace provecut::causes {
 
 struct Count {
   std::size_t stops = 0, looks = 0;
+  std::size_t signs = 0;  // of either level
 };
 
 // Whose findings are counted: those of one setup, or all.
@@ -39,11 +40,17 @@ struct Effect {
 // Of what another description may change.
 Effect effectOf(const Report& before, const Report& after, const Scope& scope);
 
+// What else speaks for a description.
+struct Support {
+  bool asked = false;            // a finding asks the same
+  bool nothing_was_cut = false;  // what the job has of its own could not show
+};
+
 // True where most is gone, at least so many, and no more is new than a wrong description may have hidden.
-bool explains(const Effect& effect, bool nothing_was_cut, std::size_t least);
+bool explains(const Effect& effect, Support support, std::size_t least);
 
 // Findings that one wrong word of the description alone brings about.
-bool signOfCause(const std::string& rule);
+bool signOfCause(const Job& job, const Finding& f);
 
 // What a program says of the spindle, the feed and its first words: true under any description.
 bool ofProgramAlone(const Finding& f);

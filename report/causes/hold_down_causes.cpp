@@ -36,6 +36,7 @@ Candidate fittedFrom(const Suspect& suspect, std::size_t s, std::size_t from, co
   const Facts& facts = suspect.facts;
   Candidate c;
   c.kind = "hold-downs";
+  c.said_by_finding = true;  // hold-down-unlisted
   c.description = sameDescription(facts);
   Setup& setup = c.description.job.setups[s];
   ProgramEntry& entry = setup.programs[from];
@@ -83,7 +84,7 @@ void addUnlistedHoldDowns(const Suspect& suspect, std::vector<Candidate>& candid
       const bool loose =
           std::any_of(suspect.report.findings.begin(), suspect.report.findings.end(), [&](const Finding& f) {
             constexpr std::string_view rules[] = {"part-free",       "offcut-free",        "tabs-weak",
-                                                  "tabs-overloaded", "cut-in-tabbed-part", "blank-unheld"};
+                                                  "tabs-overloaded", "cut-in-tabbed-part", "stock-unheld"};
             if (f.accepted || f.level == Level::note ||
                 std::find(std::begin(rules), std::end(rules), f.rule) == std::end(rules))
               return false;

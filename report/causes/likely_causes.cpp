@@ -34,13 +34,15 @@ bool sameFindings(const Candidate& a, const Candidate& b) {
 // True where the setup has a finding that one wrong word brings about.
 bool hasSign(const Suspect& suspect, int setup) {
   return std::any_of(suspect.report.findings.begin(), suspect.report.findings.end(), [&](const Finding& f) {
-    return !f.accepted && f.level > Level::note && causes::signOfCause(f.rule) && causes::ofSetup(suspect, f, setup);
+    return !f.accepted && f.level > Level::note && causes::signOfCause(suspect.facts.job, f) &&
+           causes::ofSetup(suspect, f, setup);
   });
 }
 
 std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   std::vector<Candidate> candidates;
   causes::addUnits(suspect, candidates);
+  causes::addJobUnit(suspect, candidates);
   causes::addDecimalPoints(suspect, candidates);
   causes::addAbsoluteModes(suspect, candidates);
   causes::addToolCalls(suspect, candidates);
@@ -49,6 +51,7 @@ std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   causes::addZeroFaces(suspect, candidates);
   causes::addArcCentres(suspect, candidates);
   causes::addThicknesses(suspect, candidates);
+  causes::addZeroHeights(suspect, candidates);
   causes::addTools(suspect, candidates);
   causes::addFlips(suspect, candidates);
   causes::addZeroCorners(suspect, candidates);
@@ -80,13 +83,19 @@ struct TimeLimit {
   bool over() const { return static_cast<double>(std::clock() - begun) > most_s * CLOCKS_PER_SEC; }
 };
 
-// The best first. Those that the time is not enough for are left out.
+// Nothing that explains less needs a trial.
+bool explainsAll(const Trial& trial) {
+  return trial.candidate->said_by_finding && trial.effect.weightGone() == trial.effect.weightBefore();
+}
+
+// The best first. Those that the time is not enough for are left out, but for the first.
 std::vector<Trial> proven(const Report& report, std::span<const Candidate* const> candidates,
                           const LoadOptions& options, const TimeLimit& limit) {
   std::vector<Trial> trials;
   for (const Candidate* candidate : candidates) {
-    if (limit.over()) break;
+    if (candidate != candidates.front() && limit.over()) break;
     if (std::optional<Trial> trial = causes::tried(report, *candidate, options)) trials.push_back(std::move(*trial));
+    if (!trials.empty() && explainsAll(trials.back())) break;
   }
   std::stable_sort(trials.begin(), trials.end(), causes::better);
   return trials;

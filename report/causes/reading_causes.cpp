@@ -6,6 +6,8 @@
 #include <utility>
 
 #include "parser/base/units.h"
+#include "parser/job_file/job_file.h"
+#include "report/base/wording.h"
 #include "report/causes/candidate.h"
 #include "report/causes/program_words.h"
 #include "report/facts/measures.h"
@@ -17,7 +19,7 @@ namespace {
 
 // What cuts of the right size would at least fill of the stock, and how far they may lie beside it: wide, so that only
 // a factor like 25.4 meets it. Our own choice, no source.
-constexpr double least_share = 0.15, margin_share = 0.2;
+constexpr double least_share = 0.15, margin_share = 0.2, margin_tools = 2;
 
 // True if the cuts, times `factor`, fill a fair share of the stock and stay by it.
 bool fits(const Job& job, const Setup& setup, const WorkBox& cuts, double factor) {
@@ -25,7 +27,11 @@ bool fits(const Job& job, const Setup& setup, const WorkBox& cuts, double factor
   constexpr WorkPoint zero;
   const SetupPoint low = workToSetup(setup, zero + (cuts.low - zero) * factor),
                    high = workToSetup(setup, zero + (cuts.high - zero) * factor);
-  const double x = margin_share * size.x, y = margin_share * size.y;
+  // Facing runs over the edges.
+  double largest_mm = 0;
+  for (const Tool& tool : job.tools) largest_mm = std::max(largest_mm, tool.diameter_mm);
+  const double overrun_mm = margin_tools * largest_mm;
+  const double x = margin_share * size.x + overrun_mm, y = margin_share * size.y + overrun_mm;
   const bool by_it =
       low.x > -x && high.x < size.x + x && low.y > -y && high.y < size.y + y && notTooDeep(job, setup, low.z);
   return by_it && std::max((high.x - low.x) / size.x, (high.y - low.y) / size.y) > least_share;
@@ -79,10 +85,32 @@ Candidate inOtherUnit(const Suspect& suspect, std::span<const std::size_t> progr
     c.change = unitChange(first, to_inch);
     c.file = first.entry->file;
   } else {
-    c.question = fmt::format("Are all {} programs in {}?", programs.size(), unit);
+    std::vector<std::string> files;
+    for (const std::size_t i : programs) files.push_back(facts.programs[i].entry->file);
+    c.question = programs.size() == facts.programs.size()
+                     ? fmt::format("Are all {} programs in {}?", programs.size(), unit)
+                     : fmt::format("Are {} in {}?", listText(files), unit);
     c.change = unitChangeOfAll(facts, programs, to_inch);
   }
   return c;
+}
+
+// The job file with its `units` said or changed; lines stay lines.
+std::string inOtherUnits(std::string_view toml, bool inches) {
+  const std::string said = fmt::format("units = \"{}\"", inches ? "in" : "mm");
+  std::string text;
+  bool done = false, in_section = false;
+  for (std::size_t at = 0; at < toml.size();) {
+    const std::size_t end = std::min(toml.find('\n', at), toml.size());
+    const std::string_view line = toml.substr(at, end - at);
+    in_section = in_section || line.starts_with("[");
+    const bool replaced = !done && !in_section && line.starts_with("units");
+    text += replaced ? said : std::string(line);
+    text += "\n";
+    done = done || replaced;
+    at = end + 1;
+  }
+  return done ? text : said + "\n" + text;
 }
 
 bool hasArcs(const Program& program) {
@@ -106,6 +134,35 @@ void addUnits(const Suspect& suspect, std::vector<Candidate>& candidates) {
     if (programs.size() > 1) candidates.push_back(inOtherUnit(suspect, programs));
     for (const std::size_t i : programs) candidates.push_back(inOtherUnit(suspect, std::span(&i, 1)));
   }
+}
+
+void addJobUnit(const Suspect& suspect, std::vector<Candidate>& candidates) {
+  const Facts& facts = suspect.facts;
+  if (facts.job.file.empty() || facts.said_thickness_mm) return;
+  const JobReading reading = readJob(inOtherUnits(facts.job_text, !facts.job_file_in_inches), facts.job.file);
+  if (!reading.job) return;
+  const auto all_fit = [&](const Job& job) {
+    bool any = false;
+    for (std::size_t s = 0; s < job.setups.size(); ++s) {
+      if (suspect.cuts[s].empty) continue;
+      if (!fits(job, job.setups[s], suspect.cuts[s], 1)) return false;
+      any = true;
+    }
+    return any;
+  };
+  if (all_fit(facts.job) || !all_fit(*reading.job)) return;
+  const std::string_view unit = facts.job_file_in_inches ? "mm" : "in";
+  Candidate c;
+  c.kind = "unit";
+  c.question = fmt::format("Are the lengths in the job file in {}?", facts.job_file_in_inches ? "mm" : "inches");
+  c.description = sameDescription(facts);
+  c.description.job = *reading.job;
+  c.description.job.inches = facts.job.inches;
+  for (ProgramSource& p : c.description.programs) p.read_again = true;
+  c.said_by_finding = hasFinding(suspect, -1, {"units-doubt"});
+  c.change = "Near the top of the job file, write:";
+  c.lines = {fmt::format("units = \"{}\"", unit)};
+  candidates.push_back(std::move(c));
 }
 
 void addArcCentres(const Suspect& suspect, std::vector<Candidate>& candidates) {

@@ -17,6 +17,7 @@ namespace provecut::causes {
 namespace {
 
 constexpr double same_side_mm = 0.05;
+constexpr double most_times = 11;  // thicker than told: a lost decimal point, and a little
 
 std::string_view flipWord(Flip flip) {
   return flip == Flip::left_right ? "left-right" : "front-back";
@@ -46,7 +47,7 @@ double deepest_mm(const Suspect& suspect) {
   double deepest = 0;
   for (std::size_t s = 0; s < suspect.cuts.size(); ++s) {
     const Setup& setup = suspect.facts.job.setups[s];
-    if (suspect.cuts[s].empty || !setup.zero_z_on_top) continue;
+    if (suspect.cuts[s].empty || !setup.zero_z_on_top || deepestAreSlips(suspect, s)) continue;
     deepest = std::max(deepest, suspect.facts.job.stock.size_mm.z - workToSetup(setup, suspect.cuts[s].low).z);
   }
   return deepest;
@@ -111,6 +112,18 @@ Candidate withThickness(const Suspect& suspect, double thickness_mm, std::string
   return c;
 }
 
+// The setups whose zero is on the underside do not cut far into the spoilboard.
+bool staysAboveBoard(const Suspect& suspect) {
+  const Job& job = suspect.facts.job;
+  for (std::size_t s = 0; s < job.setups.size(); ++s) {
+    const Setup& setup = job.setups[s];
+    if (!suspect.cuts[s].empty && !setup.zero_z_on_top &&
+        !notTooDeep(job, setup, workToSetup(setup, suspect.cuts[s].low).z))
+      return false;
+  }
+  return true;
+}
+
 // Where the first cut of the programs whose zero is on the underside begins, the highest, above it, mm; 0: nowhere.
 // Above the stock by all likelihood.
 double firstCuts_mm(const Facts& facts) {
@@ -131,10 +144,8 @@ double firstCuts_mm(const Facts& facts) {
 void addThicknesses(const Suspect& suspect, std::vector<Candidate>& candidates) {
   const Facts& facts = suspect.facts;
   const double said_mm = facts.job.stock.size_mm.z;
-  const auto rounded = [](double mm) { return std::round(mm * 10) / 10; };
-  // A through cut goes a little into the spoilboard.
-  const double deepest = rounded(deepest_mm(suspect) - facts.job.spoilboard.allowed_cut_mm / 2);
-  if (deepest > 0 && std::fabs(deepest - said_mm) > 2 * same_side_mm &&
+  const double deepest = throughStock_mm(facts.job, deepest_mm(suspect));
+  if (deepest > 0 && std::fabs(deepest - said_mm) > 2 * same_side_mm && deepest < most_times * said_mm &&
       hasFinding(suspect, -1, {"bed-hit", "spoilboard-cut", "not-through", "part-attached"})) {
     const std::string thick = dimensionWithUnit(facts.job, deepest);
     const std::string question = deepest > said_mm ? fmt::format("Is the stock {} thick or more?", thick)
@@ -142,7 +153,7 @@ void addThicknesses(const Suspect& suspect, std::vector<Candidate>& candidates) 
     candidates.push_back(withThickness(suspect, deepest, question));
   }
   const double below_cuts = std::floor(firstCuts_mm(facts) * 10) / 10;
-  if (below_cuts > 0 && below_cuts < said_mm - 2 * same_side_mm &&
+  if (below_cuts > 0 && below_cuts < said_mm - 2 * same_side_mm && staysAboveBoard(suspect) &&
       hasFinding(suspect, -1, {"rapid-in-stock", "low-rapid"}))
     candidates.push_back(
         withThickness(suspect, below_cuts,

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 
 #include "report/base/visible_text.h"
 #include "report/causes/candidate.h"
@@ -59,9 +60,38 @@ double besideStock_mm(const Job& job, const Setup& setup, const WorkBox& cuts) {
          std::max(0.0, box.high.y - size.y);
 }
 
+bool deepestAreSlips(const Suspect& suspect, std::size_t setup) {
+  constexpr double same_depth_mm = 0.5;  // these three are our own choice, no source
+  constexpr std::size_t few = 3, many = 20;
+  const Setup& asked = suspect.facts.job.setups[setup];
+  const double deepest_mm = suspect.cuts[setup].low.z;
+  std::size_t deepest = 0, others = 0;
+  for (const ProgramFacts& p : suspect.facts.programs) {
+    if (p.setup != &asked) continue;
+    for (const Motion& m : p.program.motions) {
+      if (!cutting(m)) continue;
+      const double low_mm = m.flags & motion_start_unknown ? m.end.z : motionExtent(m).low.z;
+      if (low_mm <= deepest_mm + same_depth_mm)
+        ++deepest;
+      else if (workToSetup(asked, WorkPoint{0, 0, low_mm}).z < suspect.facts.job.stock.size_mm.z)
+        ++others;
+    }
+  }
+  return deepest <= few && others >= many;
+}
+
 bool notTooDeep(const Job& job, const Setup& setup, double lowest_mm) {
   constexpr double slack_mm = 1.5;  // our own choice, no source
   return lowest_mm >= -setup.lift_mm - job.spoilboard.allowed_cut_mm - slack_mm;
+}
+
+double throughStock_mm(const Job& job, double deepest_mm) {
+  // Stock is mostly a whole number of mm thick, and a through cut goes half a mm into the board at most: our own
+  // choice, no source.
+  constexpr double most_beyond_mm = 0.5, exact_mm = 1e-3;
+  const double whole = std::floor(deepest_mm + exact_mm);
+  if (whole > 0 && deepest_mm - whole <= std::max(most_beyond_mm, job.spoilboard.allowed_cut_mm)) return whole;
+  return std::round((deepest_mm - job.spoilboard.allowed_cut_mm / 2) * 10) / 10;
 }
 
 OtherDescription sameDescription(const Facts& facts) {

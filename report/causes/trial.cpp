@@ -24,10 +24,10 @@ std::optional<Trial> tried(const Report& report, const Candidate& candidate, con
   const Scope all, scope = scopeOf(facts, candidate);
   const Effect in_scope = effectOf(report, then, scope), in_all = effectOf(report, then, all);
   // Cuts in the wrong unit are as far from what is meant as none.
-  const bool nothing_was_cut = candidate.said_by_finding || cutsNothing(report, scope);
+  const bool asked = candidate.said_by_finding, nothing_was_cut = asked || cutsNothing(report, scope);
   // Without tabs some of it is not seen.
-  if (!explains(in_scope, nothing_was_cut, options.tabs ? least_gone : 1) || in_all.added.stops > 0 ||
-      (in_all.added.looks > in_scope.added.looks && !nothing_was_cut))
+  if (!explains(in_scope, {asked, nothing_was_cut}, options.tabs ? least_gone : 1) ||
+      in_all.added.stops > in_scope.added.stops || (in_all.added.looks > in_scope.added.looks && !nothing_was_cut))
     return std::nullopt;
   return Trial{&candidate, in_scope, countOf(report, scope), countOf(then, scope), findingsGone(report, then)};
 }

@@ -1,5 +1,5 @@
 // One word of a program that is wrong or left out: a lost decimal point, G90 after a move to the reference point in
-// G91, a tool change.
+// G91.
 #include <fmt/core.h>
 
 #include <algorithm>
@@ -12,7 +12,6 @@
 #include "report/base/wording.h"
 #include "report/causes/candidate.h"
 #include "report/causes/program_words.h"
-#include "report/facts/lost_tool_change.h"
 
 namespace provecut::causes {
 
@@ -27,6 +26,7 @@ struct Slip {
   std::vector<WordAt> words;  // all with the same number
   double meant = 0;
   std::optional<double> others;  // the number farthest out, of the same letter and sign
+  bool few_others = false;       // too few to say what is usual
 };
 
 // The words farthest out, and what the rest of them reach.
@@ -50,8 +50,8 @@ std::optional<Slip> farthest(const ProgramFacts& p, char letter, double sign) {
     slip.others = std::max(slip.others.value_or(0) * sign, at.word.value * sign) * sign;
   }
   const bool alone = rest == 0;
-  if (!alone && (rest < least_others || slip.words.size() > max_slips || most < far_off * std::fabs(*slip.others)))
-    return std::nullopt;
+  if (!alone && (slip.words.size() > max_slips || most < far_off * std::fabs(*slip.others))) return std::nullopt;
+  slip.few_others = !alone && rest < least_others;
   return slip;
 }
 
@@ -67,8 +67,9 @@ std::optional<Slip> decimalSlip(const Suspect& suspect, const ProgramFacts& p, c
   const double said = slip->words.front().word.value, unit_mm = p.program.modal.ever_inch ? mm_per_inch : 1;
   for (const double times : {10.0, 100.0}) {
     slip->meant = std::round(said / times * 1e6) / 1e6;
-    const bool usual = slip->others ? std::fabs(slip->meant) <= little_beyond * std::fabs(*slip->others)
-                                    : justThrough(suspect.facts.job, *p.setup, slip->meant * unit_mm);
+    const bool usual = slip->few_others ? slip->meant == *slip->others
+                       : slip->others   ? std::fabs(slip->meant) <= little_beyond * std::fabs(*slip->others)
+                                        : justThrough(suspect.facts.job, *p.setup, slip->meant * unit_mm);
     if (usual) return slip;
   }
   return std::nullopt;
@@ -96,6 +97,11 @@ void addDecimalPoint(const Suspect& suspect, std::size_t i, const Slip& slip, st
   candidates.push_back(std::move(c));
 }
 
+// G1, G2, G3 and the canned cycles.
+bool cuts(double code) {
+  return code == 1 || code == 2 || code == 3 || (code >= 81 && code <= 89);
+}
+
 // The line of "G28 G91" that all absolute moves behind it are counted from; 0: none.
 std::uint32_t incrementalLeftOn(const ProgramFacts& p) {
   std::uint32_t at = 0;
@@ -106,7 +112,7 @@ std::uint32_t incrementalLeftOn(const ProgramFacts& p) {
       at = 0;
     } else if (g.word.value == 91) {
       at = absolute && at == 0 && (hasCode(p, g.line, 28) || hasCode(p, g.line, 30)) ? g.line : 0;
-    } else if (at != 0 && g.line > at && (g.word.value == 1 || g.word.value == 2 || g.word.value == 3)) {
+    } else if (at != 0 && g.line > at && cuts(g.word.value)) {
       return at;
     }
   }
@@ -142,52 +148,6 @@ void addAbsoluteModes(const Suspect& suspect, std::vector<Candidate>& candidates
     c.change = fmt::format("In the program, put below line {}:", line);
     c.lines = {"G90"};
     candidates.push_back(std::move(c));
-  }
-}
-
-namespace {
-
-Candidate withToolCall(const Facts& facts, std::size_t i, const Tool& tool, std::uint32_t before) {
-  const ProgramFacts& p = facts.programs[i];
-  Candidate c;
-  c.kind = "tool-number";
-  c.file = p.entry->file;
-  c.question =
-      fmt::format("Is {} in the spindle from line {} of {}?", toolText(facts.job, tool.number), before, c.file);
-  c.lines = {fmt::format("T{} M6", tool.number)};
-  c.description = withText(facts, i, withLineBefore(p, before, c.lines.front()));
-  c.place = {before, 0, 0};
-  c.change = fmt::format("In the program, put before line {}:", before);
-  return c;
-}
-
-}  // namespace
-
-void addToolCalls(const Suspect& suspect, std::vector<Candidate>& candidates) {
-  const Facts& facts = suspect.facts;
-  for (std::size_t i = 0; i < facts.programs.size(); ++i) {
-    const ProgramFacts& p = facts.programs[i];
-    for (const LostToolChange& lost : lostToolChanges(facts, i)) {
-      if (lost.named) candidates.push_back(withToolCall(facts, i, *lost.named, lost.comment->place.line + 1));
-    }
-    const auto& problems = p.program.problems;
-    const auto problem = std::find_if(problems.begin(), problems.end(), [](const Problem& found) {
-      return found.kind == ProblemKind::length_of_other_tool;
-    });
-    if (problem == problems.end()) continue;
-    const std::vector<WordAt> lengths = wordsOf(p, 'H'), functions = wordsOf(p, 'M');
-    const auto length =
-        std::find_if(lengths.begin(), lengths.end(), [&](const WordAt& h) { return h.line == problem->place.line; });
-    const Tool* tool = length == lengths.end() ? nullptr : findTool(facts.job, static_cast<int>(length->word.value));
-    if (!tool) continue;
-    // The change belongs before the spindle starts for it.
-    constexpr std::uint32_t near = 5;
-    std::uint32_t before = length->line;
-    for (const WordAt& m : functions) {
-      if (m.line < length->line && m.line + near >= length->line && (m.word.value == 3 || m.word.value == 4))
-        before = m.line;
-    }
-    candidates.push_back(withToolCall(facts, i, *tool, before));
   }
 }
 

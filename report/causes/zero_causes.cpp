@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
+#include "report/base/dimension_text.h"
 #include "report/causes/candidate.h"
 #include "report/causes/zero.h"
 #include "sim/path/setup_frame.h"
@@ -13,7 +15,9 @@ namespace provecut::causes {
 
 namespace {
 
-constexpr double over_mm = 0.5;  // beside the stock by less than this is no sign of anything
+constexpr double over_mm = 0.5;    // beside the stock by less than this is no sign of anything
+constexpr double face_mm = 1;      // nearer to a face than this is at it
+constexpr double most_up_mm = 50;  // a touch plate or a block under the bit; our own choice, no source
 constexpr std::size_t max_corners = 3;
 
 Candidate withZero(const Suspect& suspect, int s, Zero zero, std::string kind, std::string question) {
@@ -96,6 +100,36 @@ void addZeroFaces(const Suspect& suspect, std::vector<Candidate>& candidates) {
                    fmt::format("Is Z zero on {} of the stock{}?", z == Side::high ? "the top" : "the underside",
                                job.setups.size() < 2 ? "" : " in " + inSetup(suspect.facts, other))));
     }
+  }
+}
+
+void addZeroHeights(const Suspect& suspect, std::vector<Candidate>& candidates) {
+  const Job& job = suspect.facts.job;
+  for (int s = 0; s < std::ssize(job.setups); ++s) {
+    const auto index = static_cast<std::size_t>(s);
+    const Setup& setup = job.setups[index];
+    const Zero now = zeroOf(job.stock, setup);
+    if (suspect.cuts[index].empty || now.z == Side::low || !hasFinding(suspect, s, {"bed-hit", "spoilboard-cut"}))
+      continue;
+    const double top_mm = job.stock.size_mm.z, lowest_mm = workToSetup(setup, suspect.cuts[index].low).z;
+    const double up_mm = throughStock_mm(job, top_mm - lowest_mm) - top_mm, z_mm = setup.zero_mm.z + up_mm;
+    // At a face, addZeroFaces asks.
+    if (notTooDeep(job, setup, lowest_mm) || deepestAreSlips(suspect, index) || up_mm > most_up_mm ||
+        std::fabs(z_mm - top_mm) < face_mm || z_mm < face_mm)
+      continue;
+    Zero zero = now;
+    zero.z = Side::other;
+    Setup other = setup;
+    other.zero_mm.z = z_mm;
+    Candidate c =
+        withZero(suspect, s, zero, "zero-height",
+                 fmt::format("Is Z zero {} {}{}?", dimensionWithUnit(job, z_mm > top_mm ? z_mm - top_mm : up_mm),
+                             z_mm > top_mm ? "above the top of the stock" : "higher than the job file says",
+                             job.setups.size() < 2 ? "" : " in " + inSetup(suspect.facts, other)));
+    Setup& changed = c.description.job.setups[index];
+    changed.zero_mm.z = z_mm;
+    c.lines = {zeroLine(c.description.job, changed, suspect.facts.job_file_in_inches)};
+    candidates.push_back(std::move(c));
   }
 }
 
