@@ -127,8 +127,9 @@ bool explains(const Effect& e, Support support, std::size_t least) {
   const bool most =
       2 * e.weightGone() > e.weightBefore() || (e.signs_gone > 0 && 2 * e.weightGone() == e.weightBefore());
   // Where a finding asks the same, the job may have as much of its own.
-  const bool enough = most || (support.asked && e.gone.stops + e.gone.looks >= least_gone);
-  if (!enough || (!support.asked && 2 * e.gone.stops < e.before.stops)) return false;
+  const bool asked_alone = support.asked && e.signs_gone == 0;
+  const bool enough = most || (asked_alone && e.gone.stops + e.gone.looks >= least_gone);
+  if (!enough || (!asked_alone && 2 * e.gone.stops < e.before.stops)) return false;
   const bool hidden_stop = support.asked && e.added.stops <= 1 && e.gone.stops >= nonsense_stops;
   if (e.added.stops > 0 && !hidden_stop) return false;
   if (e.added.looks == 0) return true;

@@ -22,7 +22,7 @@ using causes::Trial;
 
 // A check and its trials take about ten times as long as the check alone. What bounds them is a backstop, for jobs that
 // are far slower to cut as they were meant: no trial begins after so many times what cutting took.
-constexpr double most_times_cutting = 25, least_limit_s = 1;
+constexpr double most_times_cutting = 25, least_limit_s = 2;
 constexpr std::size_t max_trials = 16, max_told = 3;
 constexpr double coarse_factor = 4;
 
@@ -92,10 +92,12 @@ bool explainsAll(const Trial& trial) {
 std::vector<Trial> proven(const Report& report, std::span<const Candidate* const> candidates,
                           const LoadOptions& options, const TimeLimit& limit) {
   std::vector<Trial> trials;
+  bool explained = false;
   for (const Candidate* candidate : candidates) {
     if (candidate != candidates.front() && limit.over()) break;
+    if (explained && !candidate->said_by_finding) continue;
     if (std::optional<Trial> trial = causes::tried(report, *candidate, options)) trials.push_back(std::move(*trial));
-    if (!trials.empty() && explainsAll(trials.back())) break;
+    explained = explained || (!trials.empty() && explainsAll(trials.back()));
   }
   std::stable_sort(trials.begin(), trials.end(), causes::better);
   return trials;

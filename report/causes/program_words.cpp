@@ -28,6 +28,13 @@ bool hasCode(const ProgramFacts& p, std::uint32_t line, double code) {
   });
 }
 
+bool cutsInIncrements(const ProgramFacts& p) {
+  const std::vector<WordAt> codes = wordsOf(p, 'G');
+  return std::any_of(codes.begin(), codes.end(), [&](const WordAt& g) {
+    return g.word.value == 91 && !hasCode(p, g.line, 28) && !hasCode(p, g.line, 30);
+  });
+}
+
 std::uint32_t lineWithCode(const ProgramFacts& p, double code) {
   const std::vector<WordAt> codes = wordsOf(p, 'G');
   const auto first = std::find_if(codes.begin(), codes.end(), [&](const WordAt& g) { return g.word.value == code; });

@@ -23,6 +23,9 @@ std::vector<WordAt> wordsOf(const ProgramFacts& p, char letter);
 // True where the line has the G code.
 bool hasCode(const ProgramFacts& p, std::uint32_t line, double code);
 
+// True where G91 is more than the way home (G28 G91 Z0).
+bool cutsInIncrements(const ProgramFacts& p);
+
 // The first line with the G code; 0: none.
 std::uint32_t lineWithCode(const ProgramFacts& p, double code);
 

@@ -159,7 +159,7 @@ void addJobUnit(const Suspect& suspect, std::vector<Candidate>& candidates) {
   c.description.job = *reading.job;
   c.description.job.inches = facts.job.inches;
   for (ProgramSource& p : c.description.programs) p.read_again = true;
-  c.said_by_finding = hasFinding(suspect, -1, {"units-doubt"});
+  c.said_by_finding = hasFinding(suspect, -1, {"units-doubt", "tool-differs"});
   c.change = "Near the top of the job file, write:";
   c.lines = {fmt::format("units = \"{}\"", unit)};
   candidates.push_back(std::move(c));

@@ -3,6 +3,7 @@
 
 #include "report/base/visible_text.h"
 #include "report/causes/candidate.h"
+#include "report/causes/program_words.h"
 #include "sim/path/motion_extent.h"
 #include "sim/path/setup_frame.h"
 
@@ -68,6 +69,8 @@ bool deepestAreSlips(const Suspect& suspect, std::size_t setup) {
   std::size_t deepest = 0, others = 0;
   for (const ProgramFacts& p : suspect.facts.programs) {
     if (p.setup != &asked) continue;
+    // One slip among increments moves all that comes after it.
+    if (p.program.modal.ever_incremental && cutsInIncrements(p)) return true;
     for (const Motion& m : p.program.motions) {
       if (!cutting(m)) continue;
       const double low_mm = m.flags & motion_start_unknown ? m.end.z : motionExtent(m).low.z;

@@ -187,8 +187,8 @@ TEST(LikelyCauses, a_stock_told_too_thin_or_too_thick_is_named) {
   const nlohmann::json thin = checkedWith({{"job.toml", "[480, 130, 19.05]", "[480, 130, 12.7]"}});
   ASSERT_EQ(thin["likely_causes"].size(), 1U);
   EXPECT_EQ(thin["likely_causes"][0]["kind"], "thickness");
-  // The holes go 15 mm deep: no stock of 19.05 mm contradicts "14.9 mm or more".
-  EXPECT_EQ(thin["likely_causes"][0]["question"], "Is the stock 14.9 mm thick or more?");
+  // The holes go 15 mm deep: no stock of 19.05 mm contradicts "15 mm or more".
+  EXPECT_EQ(thin["likely_causes"][0]["question"], "Is the stock 15 mm thick or more?");
   const nlohmann::json thick = checkedWith({{"job.toml", "[480, 130, 19.05]", "[480, 130, 25.4]"}});
   ASSERT_EQ(thick["likely_causes"].size(), 1U);
   EXPECT_EQ(thick["likely_causes"][0]["question"], "Is the stock thinner, 21 mm or less?");
