@@ -20,12 +20,17 @@ struct Shown {
 
 constexpr double per_inch = 1 / mm_per_inch;
 
-Shown shown(const Job& job, Quantity quantity) {
+// Of a tab's section the tenths count.
+constexpr double small_area_mm2 = 20;
+
+// `value` as it is measured.
+Shown shown(const Job& job, Quantity quantity, double value = 0) {
   switch (quantity) {
     case Quantity::length:
       return job.inches ? Shown{per_inch, 3, 3, " in"} : Shown{1, 2, 1, " mm"};
     case Quantity::area:
-      return job.inches ? Shown{per_inch * per_inch, 4, 4, " in²"} : Shown{1, 0, 0, " mm²"};
+      return job.inches ? Shown{per_inch * per_inch, 4, 4, " in²"}
+                        : Shown{1, value < small_area_mm2 ? 1 : 0, 0, " mm²"};
     case Quantity::feed:
       return job.inches ? Shown{per_inch, 1, 0, " in/min"} : Shown{1, 0, 0, " mm/min"};
     case Quantity::speed_rpm:
@@ -98,7 +103,7 @@ std::string shownNumber(const Job& job, Quantity quantity, double value, int dec
 }
 
 std::string quantityText(const Job& job, Quantity quantity, double value) {
-  const Shown s = shown(job, quantity);
+  const Shown s = shown(job, quantity, value);
   const double v = value * s.factor;
   return grouped(quantity, shortNumber(v, usualDecimals(v, s.decimals))) + std::string(s.unit);
 }
@@ -118,7 +123,7 @@ std::string atMostText(const Job& job, Quantity quantity, double value) {
 }
 
 Compared comparedText(const Job& job, Quantity quantity, double actual, double limit) {
-  const Shown s = shown(job, quantity);
+  const Shown s = shown(job, quantity, actual);
   const double a = actual * s.factor, l = limit * s.factor;
   int decimals = std::max(usualDecimals(a, s.decimals), givenDecimals(l, usualDecimals(l, s.decimals)));
   while (decimals < finest_decimals && a != l && fixedText(a, decimals) == fixedText(l, decimals)) ++decimals;

@@ -76,7 +76,7 @@ export class Wording {
     return `${mm.map((v) => this.dimension(v)).join(" × ")} ${this.unit}`;
   }
   area(mm2: number): string {
-    return this.inches ? `${measured(mm2 / mmPerInch ** 2, 3)} in²` : `${measured(mm2, 0)} mm²`;
+    return this.inches ? `${measured(mm2 / mmPerInch ** 2, 4)} in²` : `${measured(mm2, mm2 < 20 ? 1 : 0)} mm²`;
   }
   // A V-cut takes little: enough decimals that it is not shown as nothing.
   volume(mm3: number): string {
