@@ -15,6 +15,13 @@ std::vector<int> namesOf(const std::vector<Hold>& holds) {
   return list;
 }
 
+double leastTape_mm2(const Job& job) {
+  double widest_mm = 0;
+  for (const Tool& tool : job.tools) widest_mm = std::max(widest_mm, tool.diameter_mm);
+  const double twice_mm = 2 * widest_mm;
+  return widest_mm > 0 ? std::min(least_tape_mm2, 0.9 * twice_mm * twice_mm) : least_tape_mm2;
+}
+
 std::vector<Hold> thoseThatHold(const Job& job, const std::vector<Hold>& holds) {
   Sides placed = 0;
   for (const Hold& h : holds) {
@@ -30,7 +37,7 @@ std::vector<Hold> thoseThatHold(const Job& job, const std::vector<Hold>& holds) 
     if (hold_down.unplaced) return both(h.sides, all_round);
     if (gripsEdges(hold_down.kind)) return h.sides != 0 && gripped;
     if (hold_down.kind == HoldDownKind::vacuum) return h.area_mm2 >= least_vacuum_mm2;
-    return isUnderStock(hold_down.kind) ? h.area_mm2 >= least_tape_mm2 : h.area_mm2 > 0;
+    return isUnderStock(hold_down.kind) ? h.area_mm2 >= leastTape_mm2(job) : h.area_mm2 > 0;
   });
   return enough;
 }

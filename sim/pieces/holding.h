@@ -23,8 +23,10 @@ struct Hold {
   Sides sides = 0;  // of those at its edge
 };
 
-// A patch of tape holds from 5 × 5 mm on (our estimate, no source), of which the raster may count a tenth less.
+// A patch of tape holds from 5 × 5 mm on, of which the raster may count a tenth less; of a job whose widest bit is
+// narrower than half of that, from twice the bit's width both ways (our estimates, no source).
 inline constexpr double least_tape_mm2 = 22.5;
+double leastTape_mm2(const Job& job);
 
 // A vacuum holds from 25 × 25 mm on: a smaller piece slips or leaks (our estimate, no source).
 inline constexpr double least_vacuum_mm2 = 620;
@@ -36,7 +38,7 @@ inline constexpr double touch_mm = 1;
 std::vector<int> namesOf(const std::vector<Hold>& holds);
 
 // Those of a piece's holds that hold it: a screw through it, a clamp or another body on it, however little; tape and
-// glue from least_tape_mm2 on, a vacuum from least_vacuum_mm2 on. Pins only place a piece, they do not hold it down.
+// glue from leastTape_mm2 on, a vacuum from least_vacuum_mm2 on. Pins only place a piece, they do not hold it down.
 // Jaws and side clamps hold what they press on from two opposite sides; those of which nobody said where they are, what
 // reaches all four sides of the stock.
 std::vector<Hold> thoseThatHold(const Job& job, const std::vector<Hold>& holds);

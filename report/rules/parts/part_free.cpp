@@ -14,10 +14,10 @@ A move cuts a part loose and nothing holds it: no web, no tab, no screw through 
 vacuum under it (stock-unheld tells what counts). A vise holds the rim of the stock, not a part cut out of it. The
 finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
 does next: cut into it, or beside it. Milling away the tape or the wood under a screw's head counts too. A patch of tape
-counts from 5 × 5 mm. A dust shoe that presses on the part does not hold it. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or
-narrower than 0.75 mm everywhere are left out. A loose frame of waste
-round a part that a screw or clamp holds gets offcut-free too: it runs all round the stock's edge. The rest of the stock
-is not listed.
+counts from 5 × 5 mm, or twice as wide as the widest bit where that is less. A dust shoe that presses on the part does
+not hold it. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or narrower
+than 0.75 mm everywhere are left out. A loose frame of waste round a part that a screw or clamp holds gets offcut-free
+too: it runs all round the stock's edge. The rest of the stock is not listed.
 
 ## Why it matters
 

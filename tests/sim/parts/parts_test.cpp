@@ -118,6 +118,22 @@ TEST(PartFree, both_lips_of_a_slot_right_through_the_stock_hang_on_its_walls) {
   }
 }
 
+// A core of 3 x 7 mm on tape that covers the whole underside.
+std::size_t looseCores(double bit_mm) {
+  Job job = stockOf({40, 40, 1.6}, {flatTool(1, bit_mm)}, 0.1);
+  job.hold_downs = {box(HoldDownKind::tape, {20, 20}, {40, 40})};
+  const double half = bit_mm / 2;
+  const auto r =
+      check(job, {Moves(1).rectangle({18 - half, 16 - half}, {21 + half, 23 + half}, -1.8).program()}, {{0}});
+  return static_cast<std::size_t>(
+      std::count_if(r.programs[0].pieces.begin(), r.programs[0].pieces.end(), [](const Piece& p) { return p.free; }));
+}
+
+TEST(PartFree, a_small_core_on_tape_is_held_against_a_fine_bit_and_not_against_a_wide_one) {
+  EXPECT_EQ(looseCores(0.8), 0U);
+  EXPECT_EQ(looseCores(3), 1U);
+}
+
 TEST(PartFree, a_pin_places_a_part_and_does_not_hold_it) {
   HoldDown pin = screw({100, 60});
   pin.kind = HoldDownKind::pin;
