@@ -142,7 +142,8 @@ bool explains(const Effect& e, Support support, std::size_t least) {
 bool signOfCause(const Job& job, const Finding& f) {
   // Nobody means to cut that far into the board; our own choice, no source.
   constexpr double far_into_board_mm = 1.5;
-  constexpr std::string_view rules[] = {"cuts-nothing", "units-doubt", "cut-outside-stock", "sides-apart"};
+  constexpr std::string_view rules[] = {"cuts-nothing", "units-doubt", "cut-outside-stock", "sides-apart",
+                                        "sides-break-through"};
   return std::find(std::begin(rules), std::end(rules), f.rule) != std::end(rules) ||
          (f.rule == "spoilboard-cut" && f.amount && *f.amount > job.spoilboard.allowed_cut_mm + far_into_board_mm);
 }

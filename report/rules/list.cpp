@@ -45,6 +45,7 @@ constexpr std::array rules{
     &screw_too_short_rule,
     &holes_miss_rule,
     &sides_apart_rule,
+    &sides_break_through_rule,
     &held_by_one_rule,
     &not_through_rule,
     &through_cut_short_rule,

@@ -37,6 +37,7 @@ extern const Rule screw_too_long_rule;
 extern const Rule screw_too_short_rule;
 extern const Rule holes_miss_rule;
 extern const Rule sides_apart_rule;
+extern const Rule sides_break_through_rule;
 extern const Rule held_by_one_rule;
 extern const Rule not_through_rule;
 extern const Rule through_cut_short_rule;

@@ -29,6 +29,7 @@ struct ProgramRun {
   std::vector<ThinFloor> thin_floors;
   std::vector<DoubtfulThrough> doubtful_throughs;
   std::vector<Sliver> slivers;
+  std::vector<BrokenThrough> broken_through;
   std::vector<Piece> pieces;
   std::vector<StillAttached> still_attached;
   std::vector<CutInTabbed> cuts_in_tabbed;

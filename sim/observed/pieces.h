@@ -36,6 +36,16 @@ struct DoubtfulThrough {
   double beyond_mm = 0;  // how far it goes through the stock as said
 };
 
+// An opening where cuts from both sides meet by accident, neither of them as deep as the stock: each goes on beside the
+// other.
+struct BrokenThrough {
+  std::uint32_t move = 0;  // of this side, that broke through
+  WorkPoint at;
+  Vec2 size_mm{};  // in plan, along the axes
+  double area_mm2 = 0;
+  double depth_mm = 0, other_depth_mm = 0;  // of the cuts from this side and from the other
+};
+
 // A thin wall or post that a program left standing.
 struct Sliver {
   std::uint32_t move = 0;  // the last that cut beside it
@@ -66,10 +76,11 @@ struct CutAtLoose {
 struct Tab {
   WorkPoint at;
   double length_mm = 0, thickness_mm = 0, area_mm2 = 0;
-  double kerf_mm = 0;        // across the kerf that it bridges
-  double grain_deg = 0;      // between the fibres and the way across the kerf, 0 to 90; 0 where the grain is not known
-  bool along_grain = false;  // the kerf that it bridges runs with the grain: weak
-  bool onion_skin = false;   // a thin skin along most of the part's outline
+  double kerf_mm = 0;         // across the kerf that it bridges
+  double grain_deg = 0;       // between the fibres and the way across the kerf, 0 to 90; 0 where the grain is not known
+  bool along_grain = false;   // the kerf that it bridges runs with the grain: weak
+  bool onion_skin = false;    // a thin skin along most of the part's outline: `thickness_mm` is the skin's
+  bool tabs_in_skin = false;  // of an onion skin: tabs stand in it
 };
 
 // A piece smaller than this in plan is an offcut, not a part: about 25 x 25 mm (common practice, no source).

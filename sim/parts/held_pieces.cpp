@@ -5,6 +5,7 @@
 
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
+#include "sim/pieces/piece_size.h"
 #include "sim/stock/dexel_walk.h"
 
 namespace provecut::pieces {
@@ -33,6 +34,7 @@ Pieces onePiece(const cutting::DexelField& f) {
 // Gives the dexels of a tabbed part a label of their own.
 void setApart(const ProgramAt& at, const cutting::DexelField& f, const TabbedNow& now, Pieces& pieces) {
   PieceShape shape;
+  std::vector<cutting::Cell> cells;
   shape.crumb = false;
   const auto own = static_cast<Label>(pieces.shapes.size() + 1);
   for (const cutting::Cell cell : now.cells) {
@@ -42,13 +44,27 @@ void setApart(const ProgramAt& at, const cutting::DexelField& f, const TabbedNow
     pieces.shape(pieces.label[*c]).plan_area_mm2 -= f.cellArea_mm2();
     shape.plan_area_mm2 += f.cellArea_mm2();
     pieces.label[*c] = own;
+    cells.push_back(*c);
     const auto [x, y] = f.place(*c);
     shape.box.add(SetupPoint{f.centreX(x) - f.cell_x_mm / 2, f.centreY(y) - f.cell_y_mm / 2,
                              cutting::shownHeight_mm(f.floor[*c])});
     shape.box.add(
         SetupPoint{f.centreX(x) + f.cell_x_mm / 2, f.centreY(y) + f.cell_y_mm / 2, cutting::shownHeight_mm(f.top[*c])});
   }
+  shape.box = exactBox(f, cells, shape.box);
   pieces.shapes.push_back(shape);
+}
+
+// The others, once parts on tabs are set apart.
+void measureParts(const cutting::DexelField& f, std::size_t whole, Pieces& pieces) {
+  std::vector<std::vector<cutting::Cell>> cells(whole);
+  cutting::eachCell(f, [&](cutting::Cell c) {
+    if (const Label l = pieces.label[c]; l != 0 && l <= whole) cells[l - 1].push_back(c);
+  });
+  for (std::size_t k = 0; k < whole; ++k) {
+    PieceShape& shape = pieces.shapes[k];
+    if (!shape.crumb && !spansStock(shape, f)) shape.box = exactBox(f, cells[k], shape.box);
+  }
 }
 
 PieceHeld heldPiece(const ProgramAt& at, const PieceShape& shape, const std::vector<Hold>& holds,
@@ -73,6 +89,7 @@ std::vector<PieceHeld> heldPieces(const ProgramAt& at, const cutting::DexelField
   Pieces pieces = tracker.parted ? labelPieces(f) : onePiece(f);
   const std::size_t whole = pieces.shapes.size();
   for (const TabbedNow& now : tracker.tabbed) setApart(at, f, now, pieces);
+  if (tracker.parted) measureParts(f, whole, pieces);
   const auto holds = holdsOf(f, pieces.label, pieces.shapes.size(), at.job, at.entry.hold_downs);
 
   std::vector<bool> is_frame(pieces.shapes.size());

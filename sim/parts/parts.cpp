@@ -6,12 +6,14 @@
 #include <limits>
 #include <optional>
 
+#include "sim/parts/broken_through.h"
 #include "sim/parts/sliver.h"
 #include "sim/parts/thin_floor.h"
 #include "sim/parts/through_doubt.h"
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
 #include "sim/pieces/piece_outline.h"
+#include "sim/pieces/piece_size.h"
 #include "sim/stock/dexel_replay.h"
 #include "sim/stock/dexel_walk.h"
 #include "sim/stock/undercut.h"
@@ -79,7 +81,7 @@ void observeStillAttached(const ProgramCut& cut, const std::vector<TabbedPart>& 
     a.outline_mm = longestRing_mm(pieceOutline(cut.after, part.cells, cut.at.job.stock, cut.at.setup));
     a.open_mm = a.outline_mm * open_share;
     a.web_thickness_mm = area_mm2 / webs_mm;
-    a.bounds = setupToWork(cut.at.setup, part.shape.box);
+    a.bounds = setupToWork(cut.at.setup, exactBox(cut.after, part.cells, part.shape.box));
     run.still_attached.push_back(a);
   }
 }
@@ -223,6 +225,13 @@ void observeSlivers(const ProgramCut& cut, cutting::DexelReplayer& replayer, Pro
   }
 }
 
+void observeBrokenThrough(const ProgramCut& cut, cutting::DexelReplayer& replayer, ProgramRun& run) {
+  for (const FoundBreak& b : brokenThrough(cut, replayer)) {
+    run.broken_through.push_back(
+        {b.move, setupToWork(cut.at.setup, b.at), b.size_mm, b.area_mm2, b.depth_mm, b.other_depth_mm});
+  }
+}
+
 }  // namespace
 
 PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tracker) {
@@ -233,6 +242,7 @@ PieceEvents observeParts(const ProgramCut& cut, ProgramRun& run, PartTracker& tr
   observeThinFloors(cut, tabbed, replayer, run);
   observeDoubtfulThroughs(cut, replayer, run, tracker, events);
   observeSlivers(cut, replayer, run);
+  observeBrokenThrough(cut, replayer, run);
   return events;
 }
 

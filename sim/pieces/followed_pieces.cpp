@@ -9,6 +9,7 @@
 
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/piece_outline.h"
+#include "sim/pieces/piece_size.h"
 
 namespace provecut::pieces {
 
@@ -201,6 +202,8 @@ void measureTold(Following& f) {
       const double height = f.now.label[c] != 0 ? double{after.meanThickness(c)} : double{before.thickness(c)};
       piece.volume_mm3 += height * after.cellArea_mm2();
     }
+    const bool whole = std::all_of(cells[k].begin(), cells[k].end(), [&](Cell c) { return f.now.label[c] != 0; });
+    if (whole) piece.bounds = setupToWork(f.cut.at.setup, exactBox(after, cells[k], f.parting.pieces[f.told[k]].box));
     if (f.cut.at.outlines) piece.outline = pieceOutline(after, cells[k], f.cut.at.job.stock, f.cut.at.setup);
   }
 }
@@ -288,6 +291,7 @@ void observeReleased(const ProgramAt& at, const cutting::DexelField& field, cons
       if (pieces.label[cell] == label) cells.push_back(cell);
     }
     if (at.outlines) p.outline = pieceOutline(field, cells, at.job.stock, at.setup);
+    p.bounds = setupToWork(at.setup, exactBox(field, cells, pieces.shape(label).box));
     f.loose = loosePiece(field, at.setup, cells, pieces.shape(label).box, widestCutter_mm(at.job) / 2);
     run.pieces.push_back(std::move(p));
   }

@@ -21,6 +21,8 @@ using cutting::Cell;
 constexpr double direction_reach_mm = 1.5;
 // Capacities are whole numbers of this: the same on every machine.
 constexpr double unit_mm2 = 1e-6;
+// What is thicker than a skin by this is a tab in it (our estimate).
+constexpr double tab_in_skin_mm = 0.5;
 // Of a section with more sides the web is all of its band.
 constexpr std::size_t max_sides = 3000;
 
@@ -198,12 +200,31 @@ double toWhole(const BandView& v, SetupPoint2 p, BandSide side) {
   return best;
 }
 
+// A stretch of a section of one thickness.
+struct Stretch {
+  double height_mm, width_mm;
+};
+
+// How much of the section is no thicker than a skin: tabs may stand in it.
+void measureSkin(std::vector<Stretch> stretches, Section& s) {
+  std::sort(stretches.begin(), stretches.end(),
+            [](const Stretch& a, const Stretch& b) { return a.height_mm < b.height_mm; });
+  for (const Stretch& t : stretches) s.thin_length_mm += t.height_mm <= double{skin_mm} ? t.width_mm : 0;
+  double along_mm = 0;
+  for (const Stretch& t : stretches) {
+    if (along_mm < s.thin_length_mm / 2) s.thin_mm = t.height_mm;
+    along_mm += t.width_mm;
+    s.thick_length_mm += t.height_mm > s.thin_mm + tab_in_skin_mm ? t.width_mm : 0;
+  }
+}
+
 Section measured(const BandView& v, const std::vector<Crossing>& sides) {
   const cutting::DexelField& f = v.field;
   const SideMap m = mapOf(f, sides, direction_reach_mm);
   Section s;
   double heights = 0, weights = 0;
   Vec2 sum{};
+  std::vector<Stretch> stretches;
   for (const Crossing& side : sides) {
     const Vec2 across = acrossNear(m, side), way = centreOf(f, side.outer) - centreOf(f, side.inner);
     const double share = length(across) > 0 ? std::abs(dot(across, way)) / (length(across) * length(way)) : 1;
@@ -213,6 +234,7 @@ Section measured(const BandView& v, const std::vector<Crossing>& sides) {
     if (height <= double{cutting::no_material_mm}) continue;
     heights += width * height;
     weights += width;
+    stretches.push_back({height, width});
     sum = sum + (middle(f, side) - SetupPoint2{}) * width;
     s.at.z += width * double{std::min(f.top[side.inner], f.top[side.outer])};
   }
@@ -221,6 +243,7 @@ Section measured(const BandView& v, const std::vector<Crossing>& sides) {
   s.thickness_mm = heights / weights;
   s.length_mm = s.area_mm2 / s.thickness_mm;
   s.across = acrossNear(m, sides[sides.size() / 2]);
+  measureSkin(std::move(stretches), s);
   return s;
 }
 

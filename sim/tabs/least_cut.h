@@ -13,10 +13,12 @@ struct Section {
   SetupPoint at;  // in its middle, on the wood
   double area_mm2 = 0, thickness_mm = 0;
   double length_mm = 0;
-  double across_mm = 0;              // from the whole wood on one side to that on the other, at its middle
-  Vec2 across{};                     // the way across, of any length
-  std::vector<cutting::Cell> web;    // dexels of the field that it goes through, or may just as well
-  std::vector<cutting::Cell> about;  // all about it that are low
+  double thin_length_mm = 0, thin_mm = 0;  // of it no thicker than a skin, and how thick that is there (the median)
+  double thick_length_mm = 0;              // of it clearly thicker than that: tabs in a skin
+  double across_mm = 0;                    // from the whole wood on one side to that on the other, at its middle
+  Vec2 across{};                           // the way across, of any length
+  std::vector<cutting::Cell> web;          // dexels of the field that it goes through, or may just as well
+  std::vector<cutting::Cell> about;        // all about it that are low
 };
 
 struct SectionSearch {

@@ -9,6 +9,7 @@
 #include "sim/path/setup_frame.h"
 #include "sim/pieces/holding.h"
 #include "sim/pieces/piece_outline.h"
+#include "sim/pieces/piece_size.h"
 #include "sim/stock/dexel_replay.h"
 
 namespace provecut::pieces {
@@ -53,6 +54,7 @@ Tab tell(const Setup& setup, const FoundTab& f) {
   t.grain_deg = f.grain_deg;
   t.along_grain = f.along_grain;
   t.onion_skin = f.onion_skin;
+  t.tabs_in_skin = f.tabs_in_skin;
   return t;
 }
 
@@ -246,6 +248,7 @@ void observeTabbed(const ProgramCut& cut, const std::vector<TabbedPart>& parts, 
     const std::vector<std::uint32_t> opened = openedRound(cut, part.cells, outline, opened_by);
     const auto left_by = leftOnTabsBy(without, part);
     Piece p = tell(cut, part.shape, held[k], left_by ? *left_by : lastThatCut(cut, part.web_cells));
+    p.bounds = setupToWork(cut.at.setup, exactBox(cut.after, part.cells, part.shape.box));
     for (const std::uint32_t m : opened) p.beside.push_back({cut.at.run, m});
     for (const FoundTab& tab : part.tabs) p.tabs.push_back(tell(cut.at.setup, tab));
     if (const auto n = partOfMost(was, part.cells)) p.told_before = PieceRef{were[*n].told.run, were[*n].told.place};

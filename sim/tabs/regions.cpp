@@ -229,6 +229,7 @@ void add(RegionOutline& to, const RegionOutline& o, double times = 1) {
   to.open_mm += times * o.open_mm;
   to.web_mm += times * o.web_mm;
   to.web_mm2 += times * o.web_mm2;
+  to.thin_mm += times * o.thin_mm;
 }
 
 // Fills in the outlines of the regions and where they cross; gives what any two of them share.
@@ -241,7 +242,9 @@ Borders findOutlines(const cutting::DexelField& f, Regions& r) {
     if (of_a == of_b) return;
     const double overlap = of_a != 0 && of_b != 0 ? double{cutting::overlap_mm(f, a, b)} : 0;
     const bool touching = overlap > double{cutting::no_material_mm};
-    const RegionOutline shared = touching ? RegionOutline{0, side_mm, side_mm * overlap} : RegionOutline{side_mm, 0, 0};
+    const double thin_mm = overlap <= double{skin_mm} ? side_mm : 0;
+    const RegionOutline shared =
+        touching ? RegionOutline{0, side_mm, side_mm * overlap, thin_mm} : RegionOutline{side_mm, 0, 0, 0};
     if (of_a != 0) add(r.outline[of_a - 1], shared);
     if (of_b != 0) add(r.outline[of_b - 1], shared);
     if (!touching) return;
@@ -361,7 +364,8 @@ bool couldHang(const RegionOutline& o, double mean_thickness_mm, double stock_mm
   if (o.web_mm <= 0) return false;
   const double web = o.web_mm2 / o.web_mm;
   if (web <= double{skin_mm}) return true;
-  if (o.open_mm < least_open_share * length_mm(o)) return o.open_mm > 0 && web <= thin_web_share * stock_mm;
+  const bool on_skin = o.thin_mm >= skin_share * length_mm(o);
+  if (!on_skin && o.open_mm < least_open_share * length_mm(o)) return o.open_mm > 0 && web <= thin_web_share * stock_mm;
   return o.web_mm2 <= most_wood_share * length_mm(o) * mean_thickness_mm;
 }
 

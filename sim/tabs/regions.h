@@ -14,6 +14,9 @@ inline constexpr double neck_mm = 6;
 // A skin this thin is a web even where nothing beside it is cut through (common practice, no source: 0.2 to 0.8 mm).
 inline constexpr float skin_mm = 1.0F;
 
+// A thin web along at least this share of a part's outline is an onion skin, whatever tabs stand in it.
+inline constexpr double skin_share = 0.5;
+
 // The next three: our estimates, no source. At least this share of what hangs is open, or it does not hang but stands
 // in a pocket.
 inline constexpr double least_open_share = 0.25;
@@ -28,6 +31,7 @@ struct RegionOutline {
   double open_mm = 0;  // cut through
   double web_mm = 0;   // wood goes on to other regions
   double web_mm2 = 0;  // and how much
+  double thin_mm = 0;  // of that way: no thicker than a skin
 };
 
 inline double length_mm(const RegionOutline& o) {

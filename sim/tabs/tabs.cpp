@@ -18,8 +18,8 @@ namespace {
 
 using cutting::Cell;
 
-// A thin web along at least this share of a part's outline is an onion skin.
-constexpr double skin_share = 0.5;
+// Shorter than this a place where a skin is thicker is no tab. Our estimate, no source.
+constexpr double least_tab_in_skin_mm = 2;
 // A web as high as the wood is a tab only where it is narrow beside the part itself: by its length over the part's area
 // on half its outline. Bars of a frame, as wide as what joins them, are none. Our estimate, no source.
 constexpr double neck_share = 0.9, narrow_beside_part = 0.7;
@@ -98,7 +98,11 @@ FoundTab tabOf(const TabbedSearch& s, const Section& section, double outline_mm)
   tab.thickness_mm = section.thickness_mm;
   tab.length_mm = section.length_mm;
   tab.kerf_mm = section.across_mm;
-  tab.onion_skin = tab.thickness_mm <= double{skin_mm} && tab.length_mm >= skin_share * outline_mm;
+  tab.onion_skin = section.thin_length_mm >= skin_share * outline_mm;
+  if (tab.onion_skin) {
+    tab.thickness_mm = section.thin_mm;
+    tab.tabs_in_skin = section.thick_length_mm >= least_tab_in_skin_mm;
+  }
   const double across = length(section.across);
   if (across > 0 && length(s.grain) > 0) {
     const double cosine = std::min(1.0, std::abs(dot(section.across, s.grain.vec())) / across);
@@ -173,6 +177,7 @@ std::vector<TabbedPart> allOnTabs(const Hanging& h, const std::vector<float>& op
 bool isAttached(const TabbedPart& t) {
   double webs_mm2 = 0, webs_mm = 0;
   for (const FoundTab& tab : t.tabs) {
+    if (tab.onion_skin) return false;
     webs_mm2 += tab.area_mm2;
     webs_mm += tab.length_mm;
   }

@@ -18,7 +18,8 @@ struct FoundTab {
   double kerf_mm = 0;
   double grain_deg = 0;
   bool along_grain = false;
-  bool onion_skin = false;
+  bool onion_skin = false;    // then `thickness_mm` is the skin's, whatever tabs stand in it
+  bool tabs_in_skin = false;  // of an onion skin
 };
 
 struct TabbedPart {

@@ -18,7 +18,8 @@ struct Phrase {
   std::string_view without;
 };
 
-// By rule. Where the amount says nothing beside the place, there is no phrase with a number.
+// By rule. {what} is the piece that comes loose. Where the amount says nothing beside the place, there is no phrase
+// with a number.
 constexpr Phrase phrases[] = {
     {"chip-load", "chips {} thick", "chips too thick"},
     {"chip-thin", "rubs: {} per tooth", "rubs"},
@@ -77,10 +78,11 @@ constexpr Phrase phrases[] = {
     {"cut-in-tabbed-part", "", "cuts in a tabbed part"},
     {"floor-thin", "floor {} thick", "thin floor"},
     {"holes-miss", "holes do not meet: {}", "holes do not meet"},
+    {"sides-break-through", "both sides meet: {} hole", "both sides meet"},
     {"not-through", "{} left uncut", "not cut through"},
     {"through-cut-short", "{} left uncut", "not cut through"},
     {"held-by-one", "only {s} holds it", "one screw alone holds it"},
-    {"offcut-free", "", "offcut comes loose"},
+    {"offcut-free", "", "{what} comes loose"},
     {"part-attached", "only {} cut through", "part still attached"},
     {"part-free", "", "part comes loose"},
     {"sliver-standing", "sliver {} thick", "sliver left standing"},
@@ -115,6 +117,18 @@ FaultyPart worstPart(const Items& items, IsOfFinding isOfFinding, Severity sever
     part = {item.part, item.attachment};
   }
   return part;
+}
+
+// What came loose by the finding's move.
+std::string_view looseWord(const Facts& facts, const Finding& finding) {
+  const int i = finding.program_order;
+  if (i < 0 || i >= std::min(std::ssize(facts.programs), std::ssize(facts.run.programs))) return "offcut";
+  const std::vector<Motion>& motions = facts.programs[i].program.motions;
+  const std::vector<Piece>& pieces = facts.run.programs[i].pieces;
+  const bool frame = std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) {
+    return p.frame && p.move < motions.size() && motions[p.move].line == finding.place.line;
+  });
+  return frame ? "frame of waste" : "offcut";
 }
 
 }  // namespace
@@ -163,6 +177,7 @@ std::string markLabel(const Facts& facts, const Finding& finding) {
   const bool numbered = !finding.amount_text.empty() && !phrase->with_number.empty();
   std::string label(numbered ? phrase->with_number : phrase->without);
   if (numbered) label = replaced(label, "{}", finding.amount_text);
+  label = replaced(label, "{what}", looseWord(facts, finding));
   const FaultyPart fault = partAtFault(facts, finding);
   label = replaced(
       label, "{part}",

@@ -20,12 +20,13 @@ namespace through_cut_short {
 constexpr std::string_view page = R"(## What it finds
 
 Through-cuts end just above the underside of the stock. With `--thickness`: cuts that go through stock as thick as the
-job file says, but not through the stock as measured. Without it: cuts that leave less than 0.2 mm. A program with
-`through = false` is left out.
+job file says, but not through the stock as measured. Without it: cuts that leave less than 0.2 mm, and cuts that leave
+up to 1 mm between a part's tabs. A program with `through = false` is left out.
 
 ## Why it matters
 
-Every part stays in the sheet, and every hole stays shut under a skin. A skin thinner than 0.2 mm tears anywhere.
+Every part stays in the sheet, and every hole stays shut under a skin. A skin thinner than 0.2 mm tears anywhere. A part
+that a skin holds all round needs no tabs; whoever leaves tabs wants to go through between them.
 
 ## Example
 
@@ -55,9 +56,17 @@ bool isLeftOnSkin(const Piece& piece) {
   return !piece.free && std::any_of(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.onion_skin; });
 }
 
+bool hasTabsInSkin(const Piece& piece) {
+  return std::any_of(piece.tabs.begin(), piece.tabs.end(), [](const Tab& t) { return t.tabs_in_skin; });
+}
+
 std::string attachedText(const ProgramRun& run) {
   const auto parts = static_cast<std::size_t>(std::count_if(run.pieces.begin(), run.pieces.end(), isLeftOnSkin));
-  return parts == 0 ? std::string() : plural(parts, "part stays attached: ", "parts stay attached: ");
+  if (parts == 0) return {};
+  if (std::any_of(run.pieces.begin(), run.pieces.end(), hasTabsInSkin))
+    return plural(parts, "part is held by a skin all round, not by its tabs: ",
+                  "parts are held by a skin all round, not by their tabs: ");
+  return plural(parts, "part stays attached: ", "parts stay attached: ");
 }
 
 bool flutesReach(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, double depth_mm) {
@@ -99,13 +108,16 @@ void word(const Facts& facts, std::size_t program, const std::vector<Occurrence>
                        atLeastText(job, Quantity::length, skin_mm), heightText(facts, program, z),
                        quantityText(job, Quantity::length, below_mm));
   const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
-  if (std::any_of(pieces.begin(), pieces.end(), [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p); })) {
+  const auto heldBySkin = [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p); };
+  const auto comesLoose = [&](const Piece& p) { return heldBySkin(p) && !hasTabsInSkin(p); };
+  if (std::any_of(pieces.begin(), pieces.end(), comesLoose)) {
     f.help += " The parts come loose then: leave tabs, or hold them with tape.";
   } else if (const NearPass* pass = comesDownOnto(facts.run.programs[program], skin_mm + below_mm)) {
     f.help += fmt::format(" First give the bit more stickout: the {} passes {} by only {} now.",
                           partText(job, pass->part, pass->attachment), shownHoldDown(job, pass->hold_down),
                           quantityText(job, Quantity::length, pass->clearance_mm));
-  } else if (cutsThrough(facts, program, cuts, below_mm) && flutesReach(facts, program, cuts, t + below_mm)) {
+  } else if (std::none_of(pieces.begin(), pieces.end(), heldBySkin) && cutsThrough(facts, program, cuts, below_mm) &&
+             flutesReach(facts, program, cuts, t + below_mm)) {
     AdvisedChange deeper{ChangeKind::deeper_to, z, {}, 0, -1, {}};
     for (const Occurrence& o : cuts) deeper.lines.push_back(facts.programs[program].program.motions[o.move].line);
     f.ways.push_back({deeper});

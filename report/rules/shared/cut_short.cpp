@@ -28,6 +28,17 @@ bool leftSkin(const ProgramRun& run, double limit_mm) {
          });
 }
 
+// A skin about tabs makes them useless: whoever leaves tabs wants to go through between them. 0: there is none.
+double skinBesideTabs_mm(const ProgramRun& run) {
+  double skin_mm = 0;
+  for (const Piece& p : run.pieces) {
+    for (const Tab& t : p.tabs) skin_mm = t.tabs_in_skin ? std::max(skin_mm, t.thickness_mm) : skin_mm;
+  }
+  return skin_mm;
+}
+
+constexpr double as_measured_mm = 0.01;  // heights in the stock are floats
+
 double fromSegment(WorkPoint2 a, WorkPoint2 b, WorkPoint2 q) {
   const Vec2 along = b - a, to = q - a;
   const double square = dot(along, along);
@@ -109,6 +120,8 @@ double shortCutLimit_mm(const Facts& facts, std::size_t program) {
   if (!p.entry->through || in_doubt) return 0;
   if (measuredThicker(facts) && p.setup->zero_z_on_top)
     return facts.job.stock.size_mm.z - *facts.said_thickness_mm + clearance::contact_tolerance_mm;
+  const double beside_tabs_mm = skinBesideTabs_mm(facts.run.programs[program]);
+  if (beside_tabs_mm > 0) return std::max(beside_tabs_mm + as_measured_mm, least_meant_skin_mm);
   return leftSkin(facts.run.programs[program], least_meant_skin_mm)
              ? least_meant_skin_mm - clearance::contact_tolerance_mm
              : 0;

@@ -13,8 +13,8 @@ namespace provecut {
 inline constexpr double least_meant_skin_mm = 0.2;
 
 // What such a cut leaves at most: where other stock was measured, how much thicker it is than the job file says; else
-// less than a skin that is meant. 0: the program is not to go through, or its cuts are in doubt within the tolerance
-// that the job gives (not-through).
+// the skin between a part's tabs, or less than a skin that is meant. 0: the program is not to go through, or its cuts
+// are in doubt within the tolerance that the job gives (not-through).
 double shortCutLimit_mm(const Facts& facts, std::size_t program);
 
 // Does it go through by so little that a foil may stay, whatever the sheet's thickness?

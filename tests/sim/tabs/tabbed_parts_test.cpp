@@ -35,23 +35,14 @@ Run check(Job job, const std::vector<Program>& programs, const std::vector<std::
   return run(job, programs);
 }
 
-// The outline with a tab of `left` mm (after the cut) and 3 mm thick in the middle of the lower and of the upper side.
-Moves tabbed(double left = 8) {
-  const double half = (left + 6) / 2, tab_z = through + 3.2;
+// The outline with a tab of `left` mm (after the cut) and `thick` in the middle of the lower and of the upper side.
+Moves tabbed(double left = 8, double z = through, double thick = 3) {
+  const double half = (left + 6) / 2, tab_z = -thickness + thick;
   Moves m(1);
-  m.rapid({low.x, low.y, 5})
-      .feed({low.x, low.y, through})
-      .feed({100 - half, low.y, through})
-      .feed({100 - half, low.y, tab_z});
-  m.feed({100 + half, low.y, tab_z})
-      .feed({100 + half, low.y, through})
-      .feed({high.x, low.y, through})
-      .feed({high.x, high.y, through});
-  m.feed({100 + half, high.y, through}).feed({100 + half, high.y, tab_z}).feed({100 - half, high.y, tab_z});
-  m.feed({100 - half, high.y, through})
-      .feed({low.x, high.y, through})
-      .feed({low.x, low.y, through})
-      .rapid({low.x, low.y, 5});
+  m.rapid({low.x, low.y, 5}).feed({low.x, low.y, z}).feed({100 - half, low.y, z}).feed({100 - half, low.y, tab_z});
+  m.feed({100 + half, low.y, tab_z}).feed({100 + half, low.y, z}).feed({high.x, low.y, z}).feed({high.x, high.y, z});
+  m.feed({100 + half, high.y, z}).feed({100 + half, high.y, tab_z}).feed({100 - half, high.y, tab_z});
+  m.feed({100 - half, high.y, z}).feed({low.x, high.y, z}).feed({low.x, low.y, z}).rapid({low.x, low.y, 5});
   return m;
 }
 
@@ -64,6 +55,23 @@ TEST(TabbedParts, a_skin_all_round_is_named_with_its_thickness_and_length) {
   EXPECT_NEAR(skin.thickness_mm, 0.4, 0.02);
   // Round the part the skin is weakest: 2 x (80 + 50), outwards longer.
   EXPECT_NEAR(skin.length_mm, 260, 26);
+}
+
+TEST(TabbedParts, a_skin_between_tabs_is_named_with_its_own_thickness_whatever_the_tabs_are) {
+  for (const double thick : {0.6, 3.0, 9.0}) {
+    const auto r = check(stock(), {tabbed(14, -thickness + 0.2, thick).program()}, {{0}});
+    ASSERT_EQ(r.programs[0].pieces.size(), 1U) << thick;
+    const Piece& part = r.programs[0].pieces[0];
+    EXPECT_TRUE(r.programs[0].still_attached.empty()) << thick;
+    ASSERT_EQ(part.tabs.size(), 1U) << thick;
+    const Tab& skin = part.tabs[0];
+    EXPECT_TRUE(skin.onion_skin) << thick;
+    EXPECT_EQ(skin.tabs_in_skin, thick > 1) << thick;
+    EXPECT_NEAR(skin.thickness_mm, 0.2, 1e-3) << thick;
+    EXPECT_NEAR(skin.length_mm, 260, 26) << thick;
+    // All of it: the skin, and what the tabs of 14 mm have more.
+    EXPECT_NEAR(skin.area_mm2, 260 * 0.2 + 2 * 14 * (thick - 0.2), 6) << thick;
+  }
 }
 
 // Slits of 4 mm, left and right up from the front edge and a row of `slits` between them, webs of 4.5 mm from one to

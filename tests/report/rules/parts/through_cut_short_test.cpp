@@ -118,6 +118,30 @@ TEST(ThroughCutShort, parts_that_stay_attached_are_counted) {
   EXPECT_THAT(s.findings(through_cut_short_rule).at(0).message, HasSubstr("2 parts stay attached: the cuts end"));
 }
 
+TEST(ThroughCutShort, a_skin_between_tabs_was_not_meant_however_thick_it_is) {
+  MeasuredSheet s(18, -17.6);
+  s.saidThickness().reset();
+  s.floor(0.4);
+  Piece p;
+  p.move = s.lastIndex();
+  p.tabs.resize(1);
+  p.tabs[0].onion_skin = true;
+  p.tabs[0].thickness_mm = 0.4;
+  p.tabs[0].length_mm = 200;
+  p.tabs[0].area_mm2 = 200;
+  s.programRun().pieces = {p};
+  EXPECT_EQ(s.count(), 0u);  // a skin alone holds the part
+  s.programRun().pieces[0].tabs[0].tabs_in_skin = true;
+  const auto findings = s.findings(through_cut_short_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].message,
+            "1 part is held by a skin all round, not by its tabs: the cuts end 0.4 mm above the underside of the 18 mm "
+            "stock");
+  EXPECT_THAT(findings[0].help, HasSubstr("Cut 0.4 mm deeper"));
+  EXPECT_THAT(findings[0].help, ::testing::Not(HasSubstr("leave tabs")));
+  EXPECT_TRUE(s.findings(tabs_weak_rule).empty());
+}
+
 TEST(ThroughCutShort, in_stock_as_the_job_file_says_a_skin_under_a_fifth_of_a_millimetre_was_not_meant) {
   MeasuredSheet s(18.4);
   s.saidThickness().reset();
