@@ -111,6 +111,21 @@ bool describesSetup(std::string_view comment) {
   return false;
 }
 
+// Where "T1 8 mm flat, T2 6 mm ball" begins to speak of another tool: the places of its T words behind the first.
+std::vector<std::size_t> furtherTools(std::string_view comment) {
+  const auto isWordPart = [&](std::size_t i) {
+    const char c = static_cast<char>(comment[i] | 0x20);
+    return (c >= 'a' && c <= 'z') || (comment[i] >= '0' && comment[i] <= '9');
+  };
+  std::vector<std::size_t> starts;
+  for (std::size_t i = 0; i + 1 < comment.size(); ++i) {
+    const bool t = (comment[i] == 'T' || comment[i] == 't') && (i == 0 || !isWordPart(i - 1));
+    if (t && comment[i + 1] >= '0' && comment[i + 1] <= '9') starts.push_back(i);
+  }
+  if (!starts.empty()) starts.erase(starts.begin());
+  return starts;
+}
+
 // What stands beside a T or M6 speaks of that bit: on its line, alone on the line before it, or on the one behind it.
 class ToolComments {
  public:
@@ -140,6 +155,16 @@ class ToolComments {
   static constexpr std::size_t max_comments = 1000, longest_comment = 200;
 
   static void add(Sink& sink, Place place, std::string_view text) {
+    std::size_t from = 0;
+    for (const std::size_t next : furtherTools(text)) {
+      const std::string_view one = text.substr(from, next - from);
+      addOne(sink, place, one.substr(0, one.find_last_not_of(" ,;/+&") + 1));
+      from = next;
+    }
+    addOne(sink, place, text.substr(from));
+  }
+
+  static void addOne(Sink& sink, Place place, std::string_view text) {
     if (sink.tool_comments >= max_comments) return;
     ++sink.tool_comments;
     addEvent(sink, EventKind::comment_tool, 0, place, shownText(text, longest_comment));

@@ -20,7 +20,8 @@ bool sameDiameter(double said_mm, double known_mm) {
 }
 
 std::optional<double> saidDiameter_mm(const ToolComment& said) {
-  return said.diameter_mm || !said.tapered ? said.diameter_mm : said.tip_diameter_mm;
+  if (said.diameter_mm || !said.tapered) return said.diameter_mm;
+  return said.cone_diameter_mm ? said.cone_diameter_mm : said.tip_diameter_mm;
 }
 
 namespace {
@@ -506,6 +507,7 @@ void dropNonsense(std::optional<double>& length_mm) {
 // A cone above its tip: the size that is given is the tip's.
 void takeAsTapered(ToolComment& comment) {
   comment.tapered = true;
+  comment.cone_diameter_mm = comment.diameter_mm;
   const double corner_mm = comment.corner_radius_mm.value_or(0);
   if (!comment.tip_diameter_mm)
     comment.tip_diameter_mm = corner_mm > 0 ? std::optional(2 * corner_mm) : comment.diameter_mm;

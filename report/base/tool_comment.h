@@ -20,6 +20,7 @@ struct ToolComment {
   std::optional<double> diameter_mm;      // not of a tapered one
   std::optional<int> drill_number;        // "#7 drill", where that gives the diameter: may as well be the tool's number
   std::optional<double> tip_diameter_mm;  // tapered; vees
+  std::optional<double> cone_diameter_mm;  // of a tapered bit, as its diameter: that of the tip or of the shank
   std::optional<double> corner_radius_mm;
   std::optional<double> angle_deg;  // drills and vees: included
   std::optional<double> taper_deg;  // tapered: half-angle; of a vee perhaps all of it

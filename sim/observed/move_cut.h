@@ -15,6 +15,7 @@ struct MoveCut {
   float removed_mm3 = 0;
   float axial_depth_mm = 0;  // maximum height of material above the tip's own depth on the cells that it removes
   float bite_mm = 0;         // maximum depth taken off any dexel, those apart that the rim only grazes
+  float plan_mm2 = 0;        // of a steep rapid that was looked at closely: its mean area seen from above; else 0
   // How a move no steeper than 45 degrees meets the material, seen along its way; else 0.
   float engaged_mm = 0;           // how much of its length, seen from above, it cuts at all
   float radial_depth_mm = 0;      // engagement cross-section over its height, mean over the engaged stretch

@@ -25,6 +25,8 @@ constexpr double straight_cells = 0.03, straight_share = 0.2;
 constexpr double least_slope = 0.05;  // of a wall that runs out to a corner
 // Of a dexel so little may stay of a wall that ends before it; more is another wall.
 constexpr double rounding = 0.05;
+// The wall of a piece lies in its outermost dexels or in those beside them.
+constexpr double most_off_cells = 1.25;
 // So near a tab the round bit leaves a cusp between it and the wall, which the mean heights take for wall.
 constexpr double cusp_mm = 2;
 
@@ -157,7 +159,10 @@ std::optional<double> placeOf_mm(const BoxSide& side, std::span<const Cell> cell
 SetupBox exactBox(const cutting::DexelField& f, std::span<const Cell> cells, const SetupBox& box) {
   SetupBox exact = box;
   const auto put = [&](bool along_x, bool high, double& place) {
-    place = placeOf_mm({f, along_x, high}, cells).value_or(place);
+    const BoxSide side{f, along_x, high};
+    const std::optional<double> wall = placeOf_mm(side, cells);
+    // Farther off it is no upright wall: the flank of a vee, or a cusp between drilled holes.
+    if (wall && std::abs(*wall - place) <= most_off_cells * side.cell_mm()) place = *wall;
   };
   put(true, false, exact.low.x);
   put(true, true, exact.high.x);

@@ -151,7 +151,7 @@ MoveCut lookAt(const PastCuts& past, std::uint32_t motion, std::span<const Sweep
     measureSwath(untouched, field, stretch, low, radius_mm, cut);
   } else if (cut.bite_mm > least_depth_mm) {
     // Along a wall the raster's rounding adds up to more than a shaved rim.
-    cut.removed_mm3 = static_cast<float>(takenAtCentres_mm3(untouched, field));
+    cut.plan_mm2 = static_cast<float>(takenAtCentres_mm3(untouched, field)) / cut.bite_mm;
   }
   return cut;
 }
@@ -161,6 +161,7 @@ void addStretch(const MoveCut& stretch, MoveCut& sum) {
   sum.axial_depth_mm = std::max(sum.axial_depth_mm, stretch.axial_depth_mm);
   sum.bite_mm = std::max(sum.bite_mm, stretch.bite_mm);
   sum.engaged_mm += stretch.engaged_mm;
+  sum.plan_mm2 += stretch.plan_mm2;
   sum.max_radial_depth_mm = std::max(sum.max_radial_depth_mm, stretch.max_radial_depth_mm);
   if (stretch.section_mm2 <= sum.section_mm2) return;
   sum.section_mm2 = stretch.section_mm2;
@@ -222,6 +223,7 @@ void lookCloserAtRapids(const PastCuts& past, Vec2 cell_mm, std::vector<MoveCut>
     if (seen.bite_mm <= least_depth_mm || seen.bite_mm < cut.bite_mm - same_mm) return;
     const MoveCut before = cut;
     cut = seen;
+    if (before.removed_mm3 > 0) cut.removed_mm3 = before.removed_mm3;  // what the stock has lost
     cut.broken_mm = before.broken_mm;
     cut.centre_depth_mm = before.centre_depth_mm;
     cut.ends_above_mm = before.ends_above_mm;

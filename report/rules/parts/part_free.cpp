@@ -1,6 +1,11 @@
 #include <fmt/core.h>
 
+#include <algorithm>
+#include <cmath>
+
+#include "parser/program/arc.h"
 #include "report/base/wording.h"
+#include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/piece_findings.h"
 
@@ -35,6 +40,9 @@ A closed outline cut to full depth in 18 mm stock, without tabs:
 
 The last line closes the kerf and cuts the part loose.
 
+Where the program lifts the bit for tabs, but for no longer a way than the bit is wide, that is told: such a lift leaves
+nothing.
+
 ## What to do
 
 Leave tabs or a thin skin. Or hold the part itself with tape, a clamp or a screw through it, fitted before the program
@@ -50,7 +58,70 @@ The limit of 625 mm² is common practice; the patch of tape and the size of a cr
 source.
 )";
 
+// Where the tip comes up out of a through-cut and goes down again without a retract, on no longer a way than the bit
+// is wide: nothing of that tab is left.
+struct ShortLifts {
+  std::uint32_t first_line = 0, last_line = 0;
+  int count = 0;
+  double longest_mm = 0, bit_mm = 0;
+};
+
+double planLength_mm(const Motion& m) {
+  if (isArc(m)) return arcLength(m);
+  return std::hypot(m.end.x - m.start.x, m.end.y - m.start.y);
+}
+
+ShortLifts shortLifts(const Facts& facts, std::size_t program, std::uint32_t until_line) {
+  const Setup& setup = *facts.programs[program].setup;
+  const double underside_z = -setup.zero_mm.z + 1e-6, top_z = stockTopZ(facts, setup);
+  ShortLifts lifts;
+  const Motion* from = nullptr;
+  double way_mm = 0;
+  for (const Motion& m : facts.programs[program].program.motions) {
+    if (m.line > until_line) break;
+    const Tool* tool = findTool(facts.job, m.tool);
+    if (!moves(m)) continue;
+    if (!tool || m.kind == MotionKind::rapid || m.end.z >= top_z) {
+      from = nullptr;
+      continue;
+    }
+    const bool deep_before = m.start.z <= underside_z, deep_after = m.end.z <= underside_z;
+    const double climb = std::abs(m.end.z - m.start.z);
+    const double above = std::max(m.start.z, m.end.z) - underside_z;
+    const double up_mm = deep_before && deep_after                ? 0
+                         : deep_before != deep_after && climb > 0 ? planLength_mm(m) * above / climb
+                                                                  : planLength_mm(m);
+    if (deep_before && !deep_after) {
+      from = &m;
+      way_mm = 0;
+    }
+    if (!from) continue;
+    way_mm += up_mm;
+    if (!deep_after) continue;
+    if (way_mm <= tool->diameter_mm) {
+      if (lifts.count++ == 0) lifts.first_line = from->line;
+      lifts.last_line = m.line;
+      lifts.longest_mm = std::max(lifts.longest_mm, way_mm);
+      lifts.bit_mm = tool->diameter_mm;
+    }
+    from = nullptr;
+  }
+  return lifts;
+}
+
+// "The lifts on lines 705 to 709 leave no tabs: ..."
+std::string shortLiftsText(const Job& job, const ShortLifts& lifts) {
+  const bool several = lifts.count > 1;
+  return fmt::format(
+      "The {} on lines {} to {} {}: the tip stays up for {}{}, and the bit is {} wide. Make {} that "
+      "wide plus the tab. ",
+      several ? "lifts" : "lift", lifts.first_line, lifts.last_line, several ? "leave no tabs" : "leaves no tab",
+      several ? "at most " : "only ", quantityText(job, Quantity::length, lifts.longest_mm),
+      dimensionWithUnit(job, lifts.bit_mm), several ? "each" : "it");
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
+  const std::size_t first = findings.size();
   const std::string help = fmt::format(
       "Leave at least 2 tabs of {} each. Or, before you start the program, fit tape, a clamp or a screw that "
       "holds this part. If it is waste, clear it out as a pocket.",
@@ -61,6 +132,12 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   addLoosePieces(
       facts, part_free_rule, "part", [](const Piece& p) { return !isWaste(p); },
       [&](const Piece&) { return help + pressed; }, findings);
+  for (std::size_t i = first; i < findings.size(); ++i) {
+    Finding& f = findings[i];
+    if (f.program_order < 0 || f.place.line == 0 || !f.help.starts_with(help)) continue;
+    const ShortLifts lifts = shortLifts(facts, static_cast<std::size_t>(f.program_order), f.place.line);
+    if (lifts.count > 0) f.help = shortLiftsText(facts.job, lifts) + f.help;
+  }
 }
 
 }  // namespace part_free

@@ -47,7 +47,8 @@ std::vector<RapidCut> rapidCuts(const Facts& facts, std::size_t program) {
     if (motions[m].kind != MotionKind::rapid || !cutsMaterial(cut)) continue;
     if (!goesSideways(motions[m]) && followsFromFlutes(facts, program, m)) continue;
     RapidCut rapid{m, double{cut.bite_mm}, double{cut.section_mm2}, double{cut.max_radial_depth_mm}};
-    if (cut.section_mm2 <= 0) rapid.area_mm2 = double{cut.removed_mm3} / double{cut.bite_mm};
+    if (cut.section_mm2 <= 0)
+      rapid.area_mm2 = cut.plan_mm2 > 0 ? double{cut.plan_mm2} : double{cut.removed_mm3} / double{cut.bite_mm};
     if (const Tool* tool = findTool(facts.job, motions[m].tool)) {
       const ToolBody& body = bodies.of(*tool);
       rapid.depth_mm = depthOf(facts, program, motions[m], cut, body);

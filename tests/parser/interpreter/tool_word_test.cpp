@@ -54,8 +54,15 @@ TEST(ToolWord, a_comment_beside_it_speaks_of_the_bit) {
   EXPECT_THAT(toolComments("(10MM SPIRAL)\nT1 M6"), ElementsAre("10MM SPIRAL"));
   EXPECT_THAT(toolComments("T1\n(10MM SPIRAL)\n(POCKET)"), ElementsAre("10MM SPIRAL"));
   EXPECT_THAT(toolComments("M6 ; 10MM SPIRAL"), ElementsAre("10MM SPIRAL"));
-  EXPECT_THAT(toolComments("(10MM SPIRAL)\nG0 Z5\nT1 M6"), ElementsAre());
-  EXPECT_THAT(toolComments("T1 M6\nG0 Z5\n(10MM SPIRAL)"), ElementsAre());
+  EXPECT_THAT(toolComments("(10MM COARSE)\nG0 Z5\nT1 M6"), ElementsAre());
+  EXPECT_THAT(toolComments("T1 M6\nG0 Z5\n(10MM COARSE)"), ElementsAre());
+}
+
+TEST(ToolWord, a_comment_of_several_tools_speaks_of_each) {
+  using ::testing::ElementsAre;
+  EXPECT_THAT(toolComments("(T1 8mm flat, T2 6mm ball / T13 VEE)"),
+              ElementsAre("T1 8mm flat", "T2 6mm ball", "T13 VEE"));
+  EXPECT_THAT(toolComments("(T5 T-slot cutter 12mm)"), ElementsAre("T5 T-slot cutter 12mm"));
 }
 
 }  // namespace

@@ -18,8 +18,10 @@ TEST(HoldDownUnlisted, a_screw_that_no_program_names_is_found) {
 
 TEST(HoldDownUnlisted, several_forgotten_together_are_one_finding_that_names_each) {
   Scene s;
-  for (const char* name : {"screw W", "screw N", "screw E"})
+  for (const char* name : {"screw W", "screw N", "screw E"}) {
     s.job().hold_downs.push_back(screw(name, {10, 50}, 9.5, 3.7));
+    s.job().hold_downs.back().place = {static_cast<std::uint32_t>(10 + s.job().hold_downs.size()), 1, 2};
+  }
   const auto findings = s.findings(hold_down_unlisted_rule);
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].subject, "screw W, screw N and screw E");

@@ -33,6 +33,38 @@ TEST(PartFree, the_line_that_closes_the_kerf_is_named) {
   EXPECT_EQ(findings[0].message, "this move cuts a 96 × 45 × 18 mm part loose; nothing holds it");
 }
 
+// The 6 mm bit comes up for `way_mm` and goes down again.
+std::string helpAfterLift(double way_mm) {
+  Scene s;
+  s.feed({10, 10, -18.2});
+  s.feed({50, 10, -18.2});
+  s.feed({50, 10, -15});
+  s.feed({50 + way_mm, 10, -15});
+  s.feed({50 + way_mm, 10, -18.2});
+  s.feed({100, 10, -18.2});
+  s.programRun().pieces.push_back(piece(s, 4320));
+  return s.findings(part_free_rule).at(0).help;
+}
+
+TEST(PartFree, lifts_no_longer_than_the_bit_is_wide_are_told_as_tabs_that_are_not_there) {
+  EXPECT_TRUE(
+      helpAfterLift(5.5).starts_with("The lift on lines 3 to 5 leaves no tab: the tip stays up for only 5.5 mm, "
+                                     "and the bit is 6 mm wide. Make it that wide plus the tab. Leave at least"))
+      << helpAfterLift(5.5);
+  EXPECT_TRUE(helpAfterLift(6.1).starts_with("Leave at least")) << helpAfterLift(6.1);
+}
+
+// Up and down a slope the tip is above the underside for half of the way that the cut is.
+TEST(PartFree, of_a_lift_on_slopes_only_what_is_above_the_underside_counts) {
+  Scene s;
+  s.feed({10, 10, -19});
+  s.feed({50, 10, -19});
+  s.feed({54, 10, -17});
+  s.feed({58, 10, -19});
+  s.programRun().pieces.push_back(piece(s, 4320));
+  EXPECT_NE(s.findings(part_free_rule).at(0).help.find("stays up for only 4 mm"), std::string::npos);
+}
+
 TEST(PartFree, a_part_under_the_dust_shoe_alone_is_free_and_the_shoe_is_named) {
   Scene s;
   s.feed({10, 10, -18.2});
