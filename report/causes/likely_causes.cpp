@@ -39,8 +39,14 @@ bool hasSign(const Suspect& suspect, int setup) {
   });
 }
 
+bool anythingToExplain(const Report& report) {
+  return std::any_of(report.findings.begin(), report.findings.end(),
+                     [](const Finding& f) { return !f.accepted && f.level > Level::note; });
+}
+
 std::vector<Candidate> candidatesFor(const Suspect& suspect) {
   std::vector<Candidate> candidates;
+  if (!anythingToExplain(suspect.report)) return candidates;
   causes::addUnits(suspect, candidates);
   causes::addJobUnit(suspect, candidates);
   causes::addDecimalPoints(suspect, candidates);

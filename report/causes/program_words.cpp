@@ -8,13 +8,25 @@
 
 namespace provecut::causes {
 
-std::vector<WordAt> wordsOf(const ProgramFacts& p, char letter) {
+namespace {
+
+bool hasAny(const Block& block, std::span<const double> codes) {
+  return std::any_of(block.words.begin(), block.words.end(), [&](const Word& word) {
+    return word.letter == 'G' && word.expression.empty() &&
+           std::find(codes.begin(), codes.end(), word.value) != codes.end();
+  });
+}
+
+}  // namespace
+
+std::vector<WordAt> wordsOf(const ProgramFacts& p, std::string_view letters, std::span<const double> beside_none) {
   std::vector<WordAt> found;
   Block block;
   for (std::uint32_t line = 1; line <= p.line_starts.size(); ++line) {
     readBlock(p.line(line), block);
+    if (hasAny(block, beside_none)) continue;
     for (const Word& word : block.words) {
-      if (word.letter == letter && word.expression.empty()) found.push_back({line, word});
+      if (letters.find(word.letter) != std::string_view::npos && word.expression.empty()) found.push_back({line, word});
     }
   }
   return found;
@@ -23,20 +35,18 @@ std::vector<WordAt> wordsOf(const ProgramFacts& p, char letter) {
 bool hasCode(const ProgramFacts& p, std::uint32_t line, double code) {
   Block block;
   readBlock(p.line(line), block);
-  return std::any_of(block.words.begin(), block.words.end(), [&](const Word& word) {
-    return word.letter == 'G' && word.expression.empty() && word.value == code;
-  });
+  return hasAny(block, std::span(&code, 1));
 }
 
 bool cutsInIncrements(const ProgramFacts& p) {
-  const std::vector<WordAt> codes = wordsOf(p, 'G');
+  const std::vector<WordAt> codes = wordsOf(p, "G");
   return std::any_of(codes.begin(), codes.end(), [&](const WordAt& g) {
     return g.word.value == 91 && !hasCode(p, g.line, 28) && !hasCode(p, g.line, 30);
   });
 }
 
 std::uint32_t lineWithCode(const ProgramFacts& p, double code) {
-  const std::vector<WordAt> codes = wordsOf(p, 'G');
+  const std::vector<WordAt> codes = wordsOf(p, "G");
   const auto first = std::find_if(codes.begin(), codes.end(), [&](const WordAt& g) { return g.word.value == code; });
   return first == codes.end() ? 0 : first->line;
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,8 +18,8 @@ struct WordAt {
   Word word;
 };
 
-// All plain numbers of the letter.
-std::vector<WordAt> wordsOf(const ProgramFacts& p, char letter);
+// All plain numbers of the letters, but for those on lines with one of the G codes.
+std::vector<WordAt> wordsOf(const ProgramFacts& p, std::string_view letters, std::span<const double> beside_none = {});
 
 // True where the line has the G code.
 bool hasCode(const ProgramFacts& p, std::uint32_t line, double code);

@@ -186,7 +186,7 @@ std::optional<Candidate> withToolOfComments(const Facts& facts, std::size_t i) {
   const auto mismatch = numberMismatch(p.program);
   const Tool* described = mismatch ? findTool(facts.job, mismatch->described) : nullptr;
   if (!described) return std::nullopt;
-  std::vector<WordAt> calls = wordsOf(p, 'T');
+  std::vector<WordAt> calls = wordsOf(p, "T");
   std::erase_if(calls, [&](const WordAt& t) { return t.word.value != mismatch->called; });
   if (calls.size() != 1) return std::nullopt;
   const std::uint32_t line = calls.front().line;
@@ -249,7 +249,7 @@ void addToolCalls(const Suspect& suspect, std::vector<Candidate>& candidates) {
       return found.kind == ProblemKind::length_of_other_tool;
     });
     if (problem == problems.end()) continue;
-    const std::vector<WordAt> lengths = wordsOf(p, 'H'), functions = wordsOf(p, 'M');
+    const std::vector<WordAt> lengths = wordsOf(p, "H"), functions = wordsOf(p, "M");
     const auto length =
         std::find_if(lengths.begin(), lengths.end(), [&](const WordAt& h) { return h.line == problem->place.line; });
     const Tool* tool = length == lengths.end() ? nullptr : findTool(facts.job, static_cast<int>(length->word.value));

@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <optional>
+#include <span>
 #include <utility>
 
 #include "parser/base/units.h"
@@ -22,6 +23,9 @@ namespace {
 constexpr std::size_t least_others = 4, max_slips = 3;
 constexpr double far_off = 3, little_beyond = 1.25;
 
+// G10, G28, G30, G53 and G92: their words are no positions in the work.
+constexpr std::array<double, 5> not_in_work{10, 28, 30, 53, 92};
+
 struct Slip {
   std::vector<WordAt> words;  // all with the same number
   double meant = 0;
@@ -29,19 +33,16 @@ struct Slip {
   bool few_others = false;       // too few to say what is usual
 };
 
-// The words farthest out, and what the rest of them reach.
-std::optional<Slip> farthest(const ProgramFacts& p, char letter, double sign) {
+// The words of the letter and sign that are farthest out, and what the rest of them reach.
+std::optional<Slip> farthest(std::span<const WordAt> positions, char letter, double sign) {
   Slip slip;
-  std::vector<WordAt> all = wordsOf(p, letter);
-  std::erase_if(all, [&](const WordAt& at) {
-    return at.word.value * sign <= 0 || hasCode(p, at.line, 53) || hasCode(p, at.line, 28) || hasCode(p, at.line, 30) ||
-           hasCode(p, at.line, 92) || hasCode(p, at.line, 10);
-  });
-  if (all.empty()) return std::nullopt;
+  const auto counts = [&](const WordAt& at) { return at.word.letter == letter && at.word.value * sign > 0; };
   double most = 0;
-  for (const WordAt& at : all) most = std::max(most, at.word.value * sign);
+  for (const WordAt& at : positions) most = counts(at) ? std::max(most, at.word.value * sign) : most;
+  if (most == 0) return std::nullopt;
   std::size_t rest = 0;
-  for (const WordAt& at : all) {
+  for (const WordAt& at : positions) {
+    if (!counts(at)) continue;
     if (at.word.value * sign == most) {
       slip.words.push_back(at);
       continue;
@@ -61,8 +62,9 @@ bool justThrough(const Job& job, const Setup& setup, double z_mm) {
   return setup.zero_z_on_top && deep_mm >= 0 && deep_mm <= job.spoilboard.allowed_cut_mm;
 }
 
-std::optional<Slip> decimalSlip(const Suspect& suspect, const ProgramFacts& p, char letter, double sign) {
-  std::optional<Slip> slip = farthest(p, letter, sign);
+std::optional<Slip> decimalSlip(const Suspect& suspect, const ProgramFacts& p, std::span<const WordAt> positions,
+                                char letter, double sign) {
+  std::optional<Slip> slip = farthest(positions, letter, sign);
   if (!slip || (!slip->others && letter != 'Z')) return std::nullopt;
   const double said = slip->words.front().word.value, unit_mm = p.program.modal.ever_inch ? mm_per_inch : 1;
   for (const double times : {10.0, 100.0}) {
@@ -106,7 +108,7 @@ bool cuts(double code) {
 std::uint32_t incrementalLeftOn(const ProgramFacts& p) {
   std::uint32_t at = 0;
   bool absolute = false;
-  for (const WordAt& g : wordsOf(p, 'G')) {
+  for (const WordAt& g : wordsOf(p, "G")) {
     if (g.word.value == 90) {
       absolute = true;
       at = 0;
@@ -127,8 +129,10 @@ void addDecimalPoints(const Suspect& suspect, std::vector<Candidate>& candidates
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
     if (!p.program.read_whole || p.program.modal.ever_incremental) continue;
+    const std::vector<WordAt> positions = wordsOf(p, "XYZ", not_in_work);
     for (const auto& [letter, sign] : axes) {
-      if (const auto slip = decimalSlip(suspect, p, letter, sign)) addDecimalPoint(suspect, i, *slip, candidates);
+      if (const auto slip = decimalSlip(suspect, p, positions, letter, sign))
+        addDecimalPoint(suspect, i, *slip, candidates);
     }
   }
 }
