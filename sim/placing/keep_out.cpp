@@ -265,7 +265,7 @@ Footprint footprintOf(const clearance::Obstacle& o) {
   return f;
 }
 
-double keptOut(const Stretch& s, const Footprint& f, SetupPoint2 p, double enough) {
+double keptOut(const Stretch& s, const Footprint& f, const SetupPoint2& p, double enough) {
   const clearance::Obstacle& o = f.outline;
   const Vec2 a = s.a - p, b = s.b - p, along = b - a;
   if (o.radius_mm > 0) {

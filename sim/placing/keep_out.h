@@ -44,6 +44,6 @@ Footprint footprintOf(const clearance::Obstacle& about_origin);
 
 // By how much the footprint, put at p, keeps out of the stretch: the distance to it less the reach. 0 and above is
 // clear. It changes by no more than p does. Above `enough` any lower bound above that.
-double keptOut(const Stretch& stretch, const Footprint& footprint, SetupPoint2 p, double enough);
+double keptOut(const Stretch& stretch, const Footprint& footprint, const SetupPoint2& p, double enough);
 
 }  // namespace provecut::placing

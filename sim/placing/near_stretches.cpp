@@ -29,7 +29,7 @@ double leastWithin(const Disc& disc, const Footprint& form, const std::vector<Ne
   return lowest;
 }
 
-double valueAt(SetupPoint2 p, const Footprint& form, const std::vector<Near>& kept, double radius, double cap) {
+double valueAt(const SetupPoint2& p, const Footprint& form, const std::vector<Near>& kept, double radius, double cap) {
   double v = cap;
   for (const Near& n : kept) {
     if (n.value - radius >= v + slack_mm) break;  // and all after it

@@ -32,6 +32,6 @@ struct Disc {
 double leastWithin(const Disc& disc, const Footprint& form, const std::vector<Near>& of, std::vector<Near>& kept);
 
 // By how much the footprint, put at p, keeps out, up to the disc's cap; `kept` by leastWithin() for a disc about p.
-double valueAt(SetupPoint2 p, const Footprint& form, const std::vector<Near>& kept, double radius, double cap);
+double valueAt(const SetupPoint2& p, const Footprint& form, const std::vector<Near>& kept, double radius, double cap);
 
 }  // namespace provecut::placing
