@@ -11,6 +11,8 @@ namespace provecut {
 
 namespace {
 
+constexpr double right_angle = std::numbers::pi / 2, rounding_mm = 1e-6;
+
 bool cuts(const Motion& m, const Setup& setup, double top) {
   return moves(m) && m.kind != MotionKind::rapid && std::min(m.start.z, m.end.z) + setup.zero_mm.z < top;
 }
@@ -38,18 +40,81 @@ double spread(SetupPoint2 p, SetupPoint2 q, double within) {
   return away > within ? std::asin(within / away) : std::numbers::pi;
 }
 
-double fromChord(const CutChord& c, SetupPoint2 p) {
-  const Vec2 along = c.b - c.a;
-  const double square = dot(along, along);
-  const double k = square > 0 ? std::clamp(dot(p - c.a, along) / square, 0.0, 1.0) : 0;
-  return length(p - (c.a + along * k));
+bool within(const CutChord& c, SetupPoint2 p, double within_mm) {
+  const Vec2 along = c.b - c.a, to_a = c.a - p;
+  const double square = dot(along, along), aside = cross(to_a, along);
+  if (aside * aside > within_mm * within_mm * square) return false;
+  const double k = square > 0 ? std::clamp(-dot(to_a, along) / square, 0.0, 1.0) : 0;
+  return length(to_a + along * k) <= within_mm;
+}
+
+int quadrantOf(Vec2 v) {
+  if (v.y >= 0) return v.x > 0 ? 0 : v.y > 0 ? 1 : 2;
+  return v.x < 0 ? 2 : 3;
+}
+
+double angleInQuadrant(Vec2 v) {
+  switch (quadrantOf(v)) {
+    case 0:
+      return std::atan2(v.y, v.x);
+    case 1:
+      return std::atan2(-v.x, v.y);
+    case 2:
+      return std::atan2(-v.y, -v.x);
+    default:
+      return std::atan2(v.x, -v.y);
+  }
+}
+
+// The angle by which a chain of chords goes round the origin. Quadrants are counted, so that an angle costs nothing
+// until it is asked for.
+struct Turn {
+  Vec2 start, end;
+  int quarters = 0;
+
+  // From the end straight to `to`, not through the origin.
+  void add(Vec2 to) {
+    const int by = (quadrantOf(to) - quadrantOf(end)) & 3;
+    quarters += by < 2 ? by : by == 3 ? -1 : cross(end, to) > 0 ? 2 : -2;
+    end = to;
+  }
+  double angle() const { return quarters * right_angle + angleInQuadrant(end) - angleInQuadrant(start); }
+  double atMost() const { return (std::abs(quarters) + 1) * right_angle; }
+};
+
+GoesRound runGoesRoundAll(const CutRun& run, SetupPoint2 p, double within_mm) {
+  constexpr double enough = 3 * right_angle, rounding = 1e-9;
+  const SetupPoint2 first = run.chords.front().a;
+  GoesRound found = GoesRound::none;
+  Turn turn{first - p, first - p};
+  double turned = 0, unsure = spread(p, first, within_mm);  // of the chains before this one, and of all ends behind
+  SetupPoint2 last = first;
+  for (const CutChord& c : run.chords) {
+    if (!(c.a == last)) {
+      unsure += spread(p, last, within_mm) + spread(p, c.a, within_mm);
+      turned += turn.angle();
+      turn = {c.a - p, c.a - p};
+    }
+    last = c.b;
+    // It may pass either side.
+    if (within(c, p, within_mm)) return GoesRound::unknown;
+    turn.add(c.b - p);
+    if (!c.last_of_move) continue;
+    // The arc sine is no more than the chord to it.
+    const double share = std::min(within_mm / length(turn.end), 1.0);
+    if (std::fabs(turned) + turn.atMost() + unsure + share * right_angle + rounding < enough) continue;
+    const double angle = std::fabs(turned + turn.angle()), slack = unsure + std::asin(share) + rounding;
+    if (angle - slack >= enough) return GoesRound::all;
+    if (angle + slack >= enough) found = GoesRound::unknown;
+  }
+  return found;
 }
 
 }  // namespace
 
-std::vector<CutChord> cutChords(const Job& job, const Setup& setup, const Program& program, const Setup& in) {
+std::vector<CutRun> cutRuns(const Job& job, const Setup& setup, const Program& program, const Setup& in) {
   const double top = stockSizeInSetup(job.stock, setup).z;
-  std::vector<CutChord> chords;
+  std::vector<CutRun> runs;
   bool first = true;
   for (const Motion& m : program.motions) {
     if (!cuts(m, setup, top)) {
@@ -57,40 +122,32 @@ std::vector<CutChord> cutChords(const Job& job, const Setup& setup, const Progra
       continue;
     }
     alongChords(m, setup, job.machine, [&](SetupPoint2 a, SetupPoint2 b) {
-      chords.push_back({setupToSetup(job.stock, setup, in, a), setupToSetup(job.stock, setup, in, b), first, false});
+      const CutChord chord{setupToSetup(job.stock, setup, in, a), setupToSetup(job.stock, setup, in, b), false};
+      if (first) runs.push_back({{}, chord.a, chord.a});
+      CutRun& run = runs.back();
+      run.joined = run.joined && (first || length(chord.a - run.chords.back().b) < rounding_mm);
       first = false;
+      run.chords.push_back(chord);
+      for (const SetupPoint2 p : {chord.a, chord.b}) {
+        run.low = {std::min(run.low.x, p.x), std::min(run.low.y, p.y)};
+        run.high = {std::max(run.high.x, p.x), std::max(run.high.y, p.y)};
+      }
     });
-    chords.back().last_of_move = true;
+    runs.back().chords.back().last_of_move = true;
   }
-  return chords;
+  return runs;
 }
 
-GoesRound cutGoesRoundAll(std::span<const CutChord> chords, SetupPoint2 p, double within_mm) {
-  constexpr double enough = 1.5 * std::numbers::pi, rounding = 1e-9;
+GoesRound cutGoesRoundAll(std::span<const CutRun> runs, SetupPoint2 p, double within_mm) {
   GoesRound found = GoesRound::none;
-  double turned = 0, unsure = 0;  // the latter of the ends that lie behind
-  bool lost = false;              // a chord came so near that it may pass either side
-  SetupPoint2 last;
-  for (const CutChord& c : chords) {
-    if (c.first_of_run) {
-      turned = 0;
-      lost = false;
-      unsure = spread(p, c.a, within_mm);
-    } else if (!(c.a == last)) {
-      unsure += spread(p, last, within_mm) + spread(p, c.a, within_mm);
-    }
-    last = c.b;
-    if (lost) continue;
-    if (fromChord(c, p) <= within_mm) {
-      lost = true;
-      found = GoesRound::unknown;
-      continue;
-    }
-    turned += std::atan2(cross(c.a - p, c.b - p), dot(c.a - p, c.b - p));
-    if (!c.last_of_move) continue;
-    const double slack = unsure + spread(p, c.b, within_mm) + rounding;
-    if (std::fabs(turned) - slack >= enough) return GoesRound::all;
-    if (std::fabs(turned) + slack >= enough) found = GoesRound::unknown;
+  for (const CutRun& run : runs) {
+    // Seen from beside the rectangle a joined run turns by less than half a turn.
+    const bool beside = p.x + within_mm < run.low.x || p.x - within_mm > run.high.x || p.y + within_mm < run.low.y ||
+                        p.y - within_mm > run.high.y;
+    if (run.joined && beside) continue;
+    const GoesRound one = runGoesRoundAll(run, p, within_mm);
+    if (one == GoesRound::all) return one;
+    if (one == GoesRound::unknown) found = one;
   }
   return found;
 }

@@ -18,15 +18,22 @@ bool cutGoesRound(const Job& job, const Setup& setup, const Program& program, St
 // A straight piece of a cut, or an eighth of a turn of one.
 struct CutChord {
   SetupPoint2 a, b;
-  bool first_of_run = false, last_of_move = false;
+  bool last_of_move = false;
 };
 
-// The chords that cutGoesRound() goes along, in the frame of the setup `in`.
-std::vector<CutChord> cutChords(const Job& job, const Setup& setup, const Program& program, const Setup& in);
+// Cuts with nothing but cuts between them.
+struct CutRun {
+  std::vector<CutChord> chords;
+  SetupPoint2 low, high;  // corners of the rectangle about them
+  bool joined = true;     // each begins where the one before it ends
+};
+
+// The runs that cutGoesRound() goes along, in the frame of the setup `in`.
+std::vector<CutRun> cutRuns(const Job& job, const Setup& setup, const Program& program, const Setup& in);
 
 // cutGoesRound() for every place at most `within_mm` from p: for none of them, for all, or not known.
 enum class GoesRound { none, all, unknown };
-GoesRound cutGoesRoundAll(std::span<const CutChord> chords, SetupPoint2 p, double within_mm);
+GoesRound cutGoesRoundAll(std::span<const CutRun> runs, SetupPoint2 p, double within_mm);
 
 // Adds the distances from `from`, mm, at which the straight way to `to` crosses a cut. Between
 // two of them cutGoesRound changes for no closed cut.

@@ -23,11 +23,14 @@ std::vector<const Setup*> setupsInOrder(const Job& job) {
 }
 
 bool inPart(const SpotField& f, const std::vector<bool>& may_be_inside, SetupPoint2 p) {
-  if (f.chords.empty()) return false;
+  if (f.cuts.empty()) return false;
   const std::vector<const Setup*> setups = setupsInOrder(f.job);
   const StockPoint2 at = setupToStock(f.job.stock, f.setup, p);
   for (int i = 0; i < std::ssize(f.programs); ++i) {
-    if (!may_be_inside[i] && cutGoesRound(f.job, *setups[i], f.programs[i], at)) return true;
+    if (may_be_inside[i]) continue;
+    const GoesRound round = cutGoesRoundAll(f.cuts[i], p, 0);
+    if (round == GoesRound::all) return true;
+    if (round == GoesRound::unknown && cutGoesRound(f.job, *setups[i], f.programs[i], at)) return true;
   }
   return false;
 }
@@ -35,9 +38,9 @@ bool inPart(const SpotField& f, const std::vector<bool>& may_be_inside, SetupPoi
 // inPart() for every place at most `half` from the middle.
 GoesRound allInPart(const SpotField& f, const std::vector<bool>& may_be_inside, SetupPoint2 middle, double half) {
   GoesRound found = GoesRound::none;
-  for (int i = 0; i < std::ssize(f.chords); ++i) {
+  for (int i = 0; i < std::ssize(f.cuts); ++i) {
     if (may_be_inside[i]) continue;
-    const GoesRound one = cutGoesRoundAll(f.chords[i], middle, half);
+    const GoesRound one = cutGoesRoundAll(f.cuts[i], middle, half);
     if (one == GoesRound::all) return one;
     if (one == GoesRound::unknown) found = one;
   }
@@ -92,12 +95,14 @@ SpotSquare wholeSquare(const SpotField& f, const SpotWish& wish, const Footprint
     const double decides = far + footprint.around + std::max(t.reach0, t.reach1);
     if (clearance::fromEdge({t.a, t.b}, wish.from).distance <= decides) s.near.push_back(&t);
   }
-  for (const auto& program : f.chords) {
-    for (const CutChord& c : program) {
-      if (clearance::fromEdge({c.a, c.b}, wish.from).distance <= far) s.cuts.push_back(&c);
+  for (const auto& program : f.cuts) {
+    for (const CutRun& run : program) {
+      for (const CutChord& c : run.chords) {
+        if (clearance::fromEdge({c.a, c.b}, wish.from).distance <= far) s.cuts.push_back(&c);
+      }
     }
   }
-  s.no_part = f.chords.empty();
+  s.no_part = f.cuts.empty();
   return s;
 }
 
@@ -135,7 +140,7 @@ SpotField spotField(const Job& job, Programs programs, int setup, std::vector<in
     f.keep_out.insert(f.keep_out.end(), of.begin(), of.end());
   }
   if (form.kind != HoldDownKind::screw) return f;
-  for (int i = 0; i < std::ssize(programs); ++i) f.chords.push_back(cutChords(job, *setups[i], programs[i], f.setup));
+  for (int i = 0; i < std::ssize(programs); ++i) f.cuts.push_back(cutRuns(job, *setups[i], programs[i], f.setup));
   return f;
 }
 
@@ -143,7 +148,7 @@ std::vector<bool> insideAt(const SpotField& f, SetupPoint2 home) {
   std::vector<bool> inside;
   const std::vector<const Setup*> setups = setupsInOrder(f.job);
   const StockPoint2 at = setupToStock(f.job.stock, f.setup, home);
-  for (int i = 0; i < std::ssize(f.chords); ++i) inside.push_back(cutGoesRound(f.job, *setups[i], f.programs[i], at));
+  for (int i = 0; i < std::ssize(f.cuts); ++i) inside.push_back(cutGoesRound(f.job, *setups[i], f.programs[i], at));
   return inside;
 }
 

@@ -22,7 +22,7 @@ struct SpotField {
   HoldDown form;
   double step_mm = 0.1;  // places are whole multiples of it, in x and in y
   std::vector<Stretch> keep_out;
-  std::vector<std::vector<CutChord>> chords;  // of every program of the job; none unless the form is a screw
+  std::vector<std::vector<CutRun>> cuts;  // of every program of the job; none unless the form is a screw
 };
 
 SpotField spotField(const Job& job, Programs programs, int setup, std::vector<int> for_programs, const HoldDown& form,

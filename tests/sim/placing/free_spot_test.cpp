@@ -148,6 +148,44 @@ TEST(CutRound, only_cuts_below_the_top_of_the_stock_go_round_a_place) {
   EXPECT_FALSE(round(MotionKind::rapid, -2));
 }
 
+TEST(CutRound, what_is_told_for_a_disc_holds_for_every_place_in_it) {
+  const unsigned seed = 2024;
+  std::printf("seed %u\n", seed);
+  std::mt19937 random(seed);
+  std::uniform_real_distribution<double> place(80, 120), radius(0, 6), unit(0, 1);
+  const Job job = plainJob();
+  int none = 0, all = 0;
+  for (int i = 0; i < 4000; ++i) {
+    // A walk that turns mostly one way, now and then with a rapid or a step aside.
+    std::vector<Motion> walk;
+    WorkPoint from{place(random), place(random), -2};
+    double heading = 6.28 * unit(random);
+    for (int k = 0; k < 14; ++k) {
+      heading += unit(random) < 0.9 ? 0.3 + 0.5 * unit(random) : -0.7;
+      const double far = 4 + 12 * unit(random);
+      const WorkPoint to{from.x + far * std::cos(heading), from.y + far * std::sin(heading), -2};
+      walk.push_back(feed(from, to));
+      if (unit(random) < 0.04) walk.back().kind = MotionKind::rapid;
+      from = unit(random) < 0.02 ? WorkPoint{to.x + 3, to.y, -2} : to;
+    }
+    const Program program = programOf(walk);
+    const SetupPoint2 middle{place(random), place(random)};
+    const double within_mm = i % 4 == 0 ? 0 : radius(random);
+    const GoesRound told = cutGoesRoundAll(cutRuns(job, job.setups[0], program, job.setups[0]), middle, within_mm);
+    EXPECT_FALSE(within_mm == 0 && told == GoesRound::unknown);
+    if (told == GoesRound::unknown) continue;
+    (told == GoesRound::all ? all : none) += 1;
+    for (int k = 0; k < 40; ++k) {
+      const double away = within_mm * (k < 20 ? 1 : unit(random)), at = 6.2832 * k / 20;
+      const SetupPoint2 p = middle + Vec2{away * std::cos(at), away * std::sin(at)};
+      ASSERT_EQ(cutGoesRound(job, job.setups[0], program, {p.x, p.y}), told == GoesRound::all) << "walk " << i;
+    }
+  }
+  EXPECT_GT(none, 500);
+  EXPECT_GT(all, 100);
+  std::printf("%d discs in no part, %d in one\n", none, all);
+}
+
 TEST(FreeSpot, a_spot_is_clear_as_it_is_written_to_a_tenth) {
   Job job = jobWith(roundForm(8, 4.5), {50, 27.004});
   const std::vector<Program> groove{programOf({feed({10, 20.003, -3}, {90, 20.003, -3})})};
