@@ -38,7 +38,7 @@ enum class ChangeKind {
   cycle_r,         // raise R of the cycles on these lines to this Z
   retract_before,  // a rapid up to this Z before these lines
   lowest_z,        // go no deeper than this Z, with the tool where one is named
-  deeper_to,       // go down to this Z on these lines
+  down_to,         // go down to this Z on these lines
   feed_there,      // make the rapids on these lines feed moves at this F
   stepdown,        // take no more than this depth in a pass
   peck,            // drill on these lines in pecks of this depth

@@ -34,12 +34,15 @@ Line plunge(double z, double f) {
   return {"G1", {}, {}, z, {}, f, {}, {}, 0};
 }
 
+constexpr double thin_spoilboard_mm = 4;
+
 SceneTool randomTool(Dice& dice, int number) {
   SceneTool t;
   t.number = number;
   t.shape = dice.one_in(6) ? "drill" : dice.one_in(3) ? "ball" : "flat";
   t.diameter = dice.one_in(2) ? 6 : 3.175;
   if (t.shape == "ball" && dice.one_in(3)) t.diameter = 0.8;
+  if (t.shape == "drill" && dice.one_in(2)) t.diameter = 2;
   t.stickout = dice.one_in(5) ? dice.from(12, 20) : dice.from(22, 40);
   t.flutes_mm = dice.one_in(3) ? dice.from(4, 12) : std::min(20.0, t.stickout);
   t.shank = dice.one_in(4) ? 6 : dice.one_in(4) ? t.diameter * 0.8 : t.diameter;
@@ -81,10 +84,7 @@ struct Writer {
   double feed() {
     return dice.one_in(25) ? dice.from(5, 30) : dice.one_in(5) ? dice.from(3000, 9000) : dice.from(200, 2500);
   }
-  double depth() {
-    if (dice.one_in(60)) return -job.thickness - job.spoilboard - dice.from(0.1, 2);
-    return dice.one_in(8) ? -job.thickness - dice.from(0, 3) : -dice.from(0.5, job.thickness - 1);
-  }
+  double depth() { return dice.one_in(8) ? -job.thickness - dice.from(0, 3) : -dice.from(0.5, job.thickness - 1); }
   double safe() { return dice.from(26, 35); }
   void add(const Line& l) { job.lines.push_back(l); }
 
@@ -110,6 +110,26 @@ struct Writer {
     add(plunge(z, f));
     add({"G1", to, {}, {}, {}, f, {}, {}, 0});
     add({"G0", from, {}, z - dice.from(0.02, 0.1), {}, {}, {}, {}, 0});
+    add(up(safe()));
+  }
+  // A groove a little deeper than the flutes of the bit are long.
+  void brush(double flutes_mm) {
+    const double f = feed();
+    add(up(safe()));
+    add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
+    add(up(dice.from(1, 4)));
+    add(plunge(-std::min(flutes_mm + dice.from(0.05, 0.45), job.thickness - 2), dice.from(100, 500)));
+    add({"G1", x(), y(), {}, {}, f, {}, {}, 0});
+    add(up(safe()));
+  }
+  // Through the spoilboard.
+  void intoBed() {
+    const double f = feed();
+    add(up(safe()));
+    add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
+    add(up(dice.from(1, 4)));
+    add(plunge(-job.thickness - job.spoilboard - dice.from(0.1, 2), dice.from(100, 500)));
+    add({"G1", x(), y(), {}, {}, f, {}, {}, 0});
     add(up(safe()));
   }
   // A slit that was to go through.
@@ -179,7 +199,9 @@ struct PlungeFeeds {
     int tool = 0;
     for (const Line& l : job.lines) {
       followTool(l, tool);
-      if (l.code == "G1" && l.z && !l.names_sideways() && l.f) by_tool[tool] = std::max(by_tool[tool], *l.f);
+      if (!l.f || !(l.r || (l.code == "G1" && l.z && !l.names_sideways()))) continue;
+      const auto [at, first] = by_tool.emplace(tool, *l.f);
+      at->second = std::min(at->second, *l.f);
     }
     for (const SceneTool& t : job.tools) {
       if (t.plunge_feed > 0) by_tool[t.number] = t.plunge_feed;
@@ -363,13 +385,16 @@ void peck(AdviceJob& job, int tool, double q) {
   }
 }
 
-// Of these lines; that of a cycle stands on its first.
+// Of these lines, on the first of each run of them at the latest; that of a cycle stands on its first.
 void setFeed(AdviceJob& job, const std::set<std::uint32_t>& numbers, double feed) {
   Line* cycle = nullptr;
+  bool in_run = false;
   for (Line& l : job.lines) {
     if (l.r) cycle = &l;
-    if (!wanted(numbers, l)) continue;
-    if (l.f) l.f = feed;
+    const bool begins = !in_run;
+    in_run = wanted(numbers, l);
+    if (!in_run) continue;
+    if (l.f || (begins && l.code == "G1")) l.f = feed;
     if (l.code.empty() && l.text.empty() && cycle != nullptr) cycle->f = feed;
   }
 }
@@ -396,7 +421,7 @@ void apply(AdviceJob& job, const Finding& finding, const AdvisedChange& c) {
       return retractBefore(job, numbers, typed(c.value));
     case ChangeKind::lowest_z:
       return noDeeper(job, c.tool, typed(c.value));
-    case ChangeKind::deeper_to:
+    case ChangeKind::down_to:
       return deeperTo(job, numbers, c.value);
     case ChangeKind::feed_there:
       return feedThere(job, numbers, c.value);
@@ -448,7 +473,7 @@ AdviceJob randomJob(unsigned seed) {
   job.clearance = dice.from(0, 5);
   job.allowed_cut = dice.from(0, 1);
   if (dice.one_in(5)) {
-    job.spoilboard = dice.from(1, 4);
+    job.spoilboard = dice.from(1, thin_spoilboard_mm);
     job.allowed_cut = std::min(job.allowed_cut, job.spoilboard);
   }
   if (dice.one_in(3)) job.spindle_power_w = dice.from(30, 300);
@@ -466,13 +491,16 @@ AdviceJob randomJob(unsigned seed) {
     if (!dice.one_in(6)) w.add({"G0", w.x(), w.y(), {}, {}, {}, {}, {}, 0});
     const bool drill = job.tools[static_cast<std::size_t>(n) - 1].shape == "drill";
     for (int i = dice.of(3); i >= 0; --i) {
-      const int what = dice.of(10);
-      if (what < 2) {
+      const int what = dice.of(24);
+      const double flutes_mm = job.tools[static_cast<std::size_t>(n) - 1].flutes_mm;
+      if (what < 4) {
         w.lowRapids();
-      } else if (drill || what < 4) {
+      } else if (drill || what < 8) {
         w.cycle();
+      } else if (what == 8 && job.spoilboard <= thin_spoilboard_mm) {
+        w.intoBed();
       } else {
-        what == 4 ? w.graze() : what == 5 ? w.slit() : w.groove();
+        what < 11 ? w.graze() : what < 13 ? w.slit() : what == 13 ? w.brush(flutes_mm) : w.groove();
       }
     }
     w.add(up(w.safe()));

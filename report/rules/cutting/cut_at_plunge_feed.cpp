@@ -6,8 +6,10 @@
 
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
+#include "report/rules/shared/chip_advice.h"
 #include "report/rules/shared/feed_slips.h"
 #include "report/rules/shared/moves_by_tool.h"
+#include "report/rules/shared/tried_loads.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/clock/path_limits.h"
 
@@ -80,7 +82,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.amount_text = quantityText(facts.job, Quantity::feed, plunge);
       f.message = fmt::format("{} crawls for {} at its plunge feed of {} or less; elsewhere it cuts at {}", f.subject,
                               quantityText(facts.job, Quantity::length, cuts.slow_mm), f.amount_text, fast);
-      f.help = fmt::format("Set the cutting feed, such as {}, on the first line after the plunge.", fast);
+      const AdvisedChange faster_on{
+          ChangeKind::feed, std::min(cuts.max_feed_mm_min, maxLevelFeed_mm_min(facts)), {}, number, -1, {}};
+      f.help = "Set the cutting feed on the first line after the plunge.";
+      if (provenByLoads(facts, f, {faster_on})) {
+        f.ways.push_back({faster_on});
+        f.help = fmt::format("Set the cutting feed, such as {}, on the first line after the plunge.",
+                             quantityText(facts.job, Quantity::feed, faster_on.value));
+      }
       findings.push_back(std::move(f));
     }
   }

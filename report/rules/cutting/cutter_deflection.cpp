@@ -87,7 +87,7 @@ double allowedPass_mm(const Facts& facts, std::size_t program, const Tool& tool,
   double pass_mm = std::numeric_limits<double>::infinity();
   for (const Occurrence& o : bent) {
     const double depth_mm = cutOf(facts, program, o.move).section_height_mm;
-    const double allowed = facts.job.limits.max_deflection_mm / o.amount * bend(facts, tool, depth_mm);
+    const double allowed = pass_margin * facts.job.limits.max_deflection_mm / o.amount * bend(facts, tool, depth_mm);
     double less_mm = std::min(pass_mm, std::floor(depth_mm / step_mm) * step_mm);
     while (less_mm >= step_mm && bend(facts, tool, less_mm + flank_mm) > allowed) less_mm -= step_mm;
     pass_mm = std::min(pass_mm, less_mm);

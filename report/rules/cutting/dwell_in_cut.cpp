@@ -25,7 +25,7 @@ A bit that spins in one place rubs. It burns the wood and itself, and the dust c
 
 ## What to do
 
-Retract before the dwell, or delete the dwell.
+Delete the dwell, or retract before it and plunge again after it.
 
 ## What `amount` is
 
@@ -52,8 +52,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, dwell_in_cut_rule, dwells, Worst::largest, Quantity::time_s);
     f.message = fmt::format("the bit spins in the cut for {}{} without moving", upTo(f),
                             quantityText(facts.job, Quantity::time_s, *f.amount));
-    f.help = fmt::format("Retract to {} before the dwell, or delete the dwell.",
-                         heightText(facts, i, stockTopZ(facts, *p.setup) + facts.job.limits.clearance_mm));
+    f.help = "Delete the dwell, or retract before it and plunge again after it.";
     findings.push_back(std::move(f));
   }
 }

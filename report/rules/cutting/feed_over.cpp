@@ -97,7 +97,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                            quantityText(facts.job, Quantity::feed, set), where);
     }
     const AdvisedChange slower{ChangeKind::feed, set, {}, 0, -1, {}};
-    if (provenByLoads(facts, f, {slower})) f.ways.push_back({slower});
+    if (provenByLoads(facts, f, {slower}))
+      f.ways.push_back({slower});
+    else
+      f.help = "Lower the feed here to what the axes can do, and the speed with it.";
     findings.push_back(std::move(f));
   }
 }

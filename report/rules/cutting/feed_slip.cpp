@@ -99,6 +99,18 @@ std::vector<AdvisedChange> changesFor(const Facts& facts, std::size_t program, c
   return changes;
 }
 
+// All slower cuts of the tool.
+AdvisedChange raisedTo(const Facts& facts, std::size_t program, int tool, double feed_mm_min) {
+  AdvisedChange change{ChangeKind::feed, feed_mm_min, {}, tool, -1, {}};
+  const std::vector<Motion>& motions = facts.programs[program].program.motions;
+  for (std::size_t m = 0; m < motions.size(); ++m) {
+    if (feeds(motions[m]) && motions[m].tool == tool && motions[m].feed_mm_min < feed_mm_min &&
+        cutsMaterial(cutOf(facts, program, m)))
+      change.lines.push_back(motions[m].line);
+  }
+  return change;
+}
+
 void addSlow(const Facts& facts, std::size_t program, const FeedSlip& slip, std::vector<Finding>& findings) {
   Finding f = toolFinding(facts, program, feed_slip_rule, slip.tool, slip.moves, Worst::smallest, Quantity::feed);
   std::vector<std::string> feeds, meant;
@@ -115,20 +127,32 @@ void addSlow(const Facts& facts, std::size_t program, const FeedSlip& slip, std:
                                                      quantityText(facts.job, Quantity::fine_length, chip_mm))
                                        : "";
   f.message = fmt::format("{} moves at only {}{} for {}", f.subject, listText(feeds), chip, durationText(seconds));
-  if (meant.size() == feeds.size()) {
-    f.message += fmt::format("; at {} that takes {}", listText(meant), durationText(meant_s));
-    const bool elsewhere = slip.feeds.front().used_elsewhere;
-    const std::string_view why = slip.feeds.front().least ? " or more here: below it the bit rubs"
-                                 : elsewhere              ? " here: this program uses it elsewhere"
-                                                          : " here, if you meant that";
-    f.help = slip.feeds.size() > 1
-                 ? sentence(setFeedsText(facts, program, slip) + ", if you meant that")
-                 : sentence(setFeedText(facts, program, *slip.feeds.front().meant_mm_min) + std::string(why));
-    const std::vector<AdvisedChange> way = changesFor(facts, program, slip);
-    if (provenByLoads(facts, f, way)) f.ways.push_back(way);
-  } else {
+  if (meant.size() != feeds.size()) {
     f.help = "Correct the feed here.";
+    findings.push_back(std::move(f));
+    return;
   }
+  std::vector<AdvisedChange> way = changesFor(facts, program, slip);
+  bool everywhere = false;
+  if (!provenByLoads(facts, f, way, &chip_thin_rule) && slip.feeds.front().least) {
+    way = {raisedTo(facts, program, slip.tool, *slip.feeds.front().meant_mm_min)};
+    everywhere = true;
+  }
+  if (!provenByLoads(facts, f, way, &chip_thin_rule)) {
+    f.help = "Correct the feed here.";
+    findings.push_back(std::move(f));
+    return;
+  }
+  f.ways.push_back(way);
+  f.message += fmt::format("; at {} that takes {}", listText(meant), durationText(meant_s));
+  const bool elsewhere = slip.feeds.front().used_elsewhere;
+  const std::string_view why = everywhere                 ? " or more for all cuts of this bit: below it the bit rubs"
+                               : slip.feeds.front().least ? " or more here: below it the bit rubs"
+                               : elsewhere                ? " here: this program uses it elsewhere"
+                                                          : " here, if you meant that";
+  f.help = slip.feeds.size() > 1
+               ? sentence(setFeedsText(facts, program, slip) + ", if you meant that")
+               : sentence(setFeedText(facts, program, *slip.feeds.front().meant_mm_min) + std::string(why));
   findings.push_back(std::move(f));
 }
 

@@ -8,6 +8,7 @@
 
 #include "report/rules/list.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/overhang.h"
 #include "report/rules/shared/stickout.h"
@@ -57,19 +58,36 @@ bool neckThinner(const Tool& tool) {
 // Longer ones are not sold: our own estimate.
 constexpr double longest_flutes_in_diameters = 8;
 
+// Longer flutes cut what the shank only rubbed.
+bool hasPowerFor(const Facts& facts, std::size_t program, const std::vector<Occurrence>& met) {
+  const double has_w = facts.job.machine.spindle_power_w;
+  return has_w <= 0 || std::all_of(met.begin(), met.end(), [&](const Occurrence& o) {
+           const double height_mm = cutOf(facts, program, o.move).section_height_mm;
+           return height_mm <= 0 || loadOf(facts, program, o.move).power_w * (1 + o.amount / height_mm) <= has_w;
+         });
+}
+
 // Another bit, as long as it must be. It stands out as far as its flutes at least.
-std::optional<std::string> longerFlutes(const Facts& facts, const Tool& tool, double above_mm, Finding& f) {
+std::optional<std::string> longerFlutes(const Facts& facts, std::size_t program, const Tool& tool,
+                                        const std::vector<Occurrence>& met, Finding& f) {
+  const double above_mm = worstOf(met, Worst::largest).amount;
   const double flutes_mm = tool.flute_length_mm + above_mm;
   if (tool.flute_length_mm <= 0 || flutes_mm > longest_flutes_in_diameters * tool.diameter_mm) return std::nullopt;
   std::vector<AdvisedChange> way{{ChangeKind::flute_length, flutes_mm, {}, tool.number, -1, {}}};
   if (flutes_mm > tool.stickout_mm) way.push_back({ChangeKind::stickout, flutes_mm, {}, tool.number, -1, {}});
   if (!provenByLoads(facts, f, way)) return std::nullopt;
-  // They cut what the shank only rubbed: that takes power, how much is not known.
-  if (facts.job.machine.spindle_power_w <= 0) f.ways.push_back(std::move(way));
+  if (!hasPowerFor(facts, program, met)) return "use a bit with longer flutes, and cut in passes";
+  f.ways.push_back(std::move(way));
   return fmt::format("use a bit with at least {} of flutes", atLeastText(facts.job, Quantity::length, flutes_mm));
 }
 
-void advise(const Facts& facts, std::size_t program, const Tool* tool, const std::vector<Occurrence>& met, Finding& f) {
+void advise(const Facts& facts, std::size_t program, const Tool* tool, std::vector<Occurrence> met, Finding& f) {
+  const std::optional<Lift> first = takeMovesFromLowChange(facts, program, met);
+  if (met.empty()) {
+    f.help = sentence(first->text);
+    f.ways = {first->changes};
+    return;
+  }
   if (!tool) {
     f.help = "Use a bit with longer flutes.";
     return;
@@ -82,12 +100,14 @@ void advise(const Facts& facts, std::size_t program, const Tool* tool, const std
     f.ways.push_back({{ChangeKind::lowest_z, *z, {}, tool->number, -1, {}}});
     ways.push_back(fmt::format("cut no deeper than {} with it", heightText(facts, program, *z)));
   }
-  if (std::optional<std::string> longer = longerFlutes(facts, *tool, *f.amount, f)) ways.push_back(std::move(*longer));
+  if (std::optional<std::string> longer = longerFlutes(facts, program, *tool, met, f))
+    ways.push_back(std::move(*longer));
   if (!neck)
     ways.push_back(ways.empty() ? "use a bit with a neck thinner than the cutter, and cut in passes"
                                 : "use one with a neck thinner than the cutter, and cut in passes");
   f.help = sentence(ways.front());
   for (std::size_t i = 1; i < ways.size(); ++i) f.help += " Or " + ways[i] + ".";
+  if (first) adviseToo(*first, f);
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

@@ -143,7 +143,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       f.help = fmt::format("Plunge at {} or less, and set the feed again for the cut after it.",
                            atMostText(facts.job, Quantity::feed, right_feed));
       const AdvisedChange slower{ChangeKind::plunge_feed, right_feed, {}, number, -1, {}};
-      if (provenByLoads(facts, f, {slower})) f.ways.push_back({slower});
+      if (provenByLoads(facts, f, {slower}))
+        f.ways.push_back({slower});
+      else
+        f.help = "Plunge slower, and set the feed again for the cut after it.";
       findings.push_back(std::move(f));
     }
   }

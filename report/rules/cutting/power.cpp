@@ -107,7 +107,7 @@ void advise(const Facts& facts, std::size_t program, int tool, const std::vector
     return;
   }
   std::vector<std::string> ways;
-  depth_mm = std::floor(depth_mm / least_depth_mm + 1e-6) * least_depth_mm;
+  depth_mm = std::floor(depth_mm * pass_margin / least_depth_mm + 1e-6) * least_depth_mm;
   if (depth_mm >= least_depth_mm) {
     f.ways.push_back(with({ChangeKind::stepdown, depth_mm, {}, tool, -1, {}}));
     ways.push_back(fmt::format("take no more than {} per pass", atMostText(facts.job, Quantity::length, depth_mm)));

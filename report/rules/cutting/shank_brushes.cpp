@@ -4,6 +4,7 @@
 
 #include "report/rules/list.h"
 #include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "report/rules/shared/moves_by_tool.h"
 #include "report/rules/shared/overhang.h"
 #include "report/rules/shared/stickout.h"
@@ -50,7 +51,9 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const bool lift = m.kind == MotionKind::rapid && !goesSideways(m);
       if (b.part == ToolPart::shank && !lift) by_tool[m.tool].push_back({b.move, b.depth_mm, b.at});
     }
-    for (const auto& [number, met] : by_tool) {
+    for (auto& [number, met] : by_tool) {
+      takeMovesFromLowChange(facts, i, met);  // tool-change-low's
+      if (met.empty()) continue;
       const Tool* tool = findTool(facts.job, number);
       if (!tool || !onlyBrushes(*tool, worstOf(met, Worst::largest).amount)) continue;
       Finding f = toolFinding(facts, i, shank_brushes_rule, number, met, Worst::largest, Quantity::length);
@@ -62,8 +65,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
             fmt::format("Cut no deeper than {} with it, or use a bit with longer flutes.", heightText(facts, i, *z));
         f.ways.push_back({{ChangeKind::lowest_z, *z, {}, number, -1, {}}});
       } else {
-        f.help = fmt::format("Use a bit with at least {} of flutes.",
-                             atLeastText(facts.job, Quantity::length, tool->flute_length_mm + *f.amount));
+        f.help = "Use a bit with longer flutes.";
       }
       findings.push_back(std::move(f));
     }

@@ -6,7 +6,6 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
-#include "report/rules/shared/stickout.h"
 #include "sim/clearance/tolerance.h"
 
 namespace provecut {
@@ -60,8 +59,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.message = fmt::format("cuts through the spoilboard and {}{} into the bed", upTo(f),
                             quantityText(facts.job, Quantity::length, *f.amount));
     const double lowest_z = spoilboardZ(*program.setup) - std::min(facts.job.spoilboard.allowed_cut_mm, thickness_mm);
-    if (cutsThrough(facts, i, below, std::min(facts.job.spoilboard.allowed_cut_mm, thickness_mm)))
-      f.ways.push_back({{ChangeKind::lowest_z, lowest_z, {}, 0, -1, {}}});
+    f.ways.push_back({{ChangeKind::lowest_z, lowest_z, {}, 0, -1, {}}});
     f.help = fmt::format(
         "Cut no deeper than {}. Or correct the job file: the zero, the stock's thickness, the spoilboard's thickness.",
         heightText(facts, i, lowest_z));

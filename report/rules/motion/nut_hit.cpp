@@ -62,9 +62,14 @@ bool standsClearOfShank(const Facts& facts, std::size_t program, const Tool& too
 
 // A longer stickout, where the tool may be long enough for the collet to hold it still and does not bend too much; else
 // less depth. At the figures themselves the nut would touch the stock: a millimetre is added.
-void advise(const Facts& facts, std::size_t program, const Tool* tool, const std::vector<Occurrence>& deep,
-            Finding& f) {
+void advise(const Facts& facts, std::size_t program, const Tool* tool, std::vector<Occurrence> deep, Finding& f) {
   constexpr double clear_mm = 1;
+  const std::optional<Lift> first = takeMovesFromLowChange(facts, program, deep);
+  if (deep.empty()) {
+    f.help = sentence(first->text);
+    f.ways = {first->changes};
+    return;
+  }
   std::vector<std::string> ways;
   bool stands_out = false;
   if (tool && tool->stickout_mm > 0) {
@@ -82,10 +87,14 @@ void advise(const Facts& facts, std::size_t program, const Tool* tool, const std
     if ((held || flutes) && provenByLoads(facts, f, way)) {
       stands_out = true;
       // Longer flutes cut what the shank only rubbed: that takes power, how much is not known.
-      if (!flutes || facts.job.machine.spindle_power_w <= 0) f.ways.push_back(std::move(way));
-      ways.push_back(flutes ? fmt::format("use a bit with at least {} of flutes, {}",
-                                          atLeastText(facts.job, Quantity::length, flutes_mm), text)
-                            : text);
+      if (flutes && facts.job.machine.spindle_power_w > 0) {
+        ways.push_back("use a bit with longer flutes and more stickout, and set Z zero again");
+      } else {
+        f.ways.push_back(std::move(way));
+        ways.push_back(flutes ? fmt::format("use a bit with at least {} of flutes, {}",
+                                            atLeastText(facts.job, Quantity::length, flutes_mm), text)
+                              : text);
+      }
     }
   }
   const std::optional<double> z = shallowerZ(facts, program, deep);
@@ -97,6 +106,7 @@ void advise(const Facts& facts, std::size_t program, const Tool* tool, const std
   if (!stands_out) ways.push_back("use a longer bit");
   f.help = sentence(ways.front());
   for (std::size_t i = 1; i < ways.size(); ++i) f.help += " Or " + ways[i] + ".";
+  if (first) adviseToo(*first, f);
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {

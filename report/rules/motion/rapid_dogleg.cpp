@@ -2,11 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
+#include <vector>
 
+#include "report/base/wording.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
-#include "report/rules/shared/height_advice.h"
+#include "report/rules/shared/lift_advice.h"
 #include "sim/clearance/clearance.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/setup_frame.h"
@@ -117,7 +121,13 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
           "from the straight line",
           touched, upTo(f), by);
     }
-    f.help = fmt::format("Lift to {} first, or move X and Y one after the other.", heightText(facts, i, clear_z));
+    std::vector<std::uint32_t> moves;
+    for (const Occurrence& o : off) moves.push_back(o.move);
+    f.help = "Move X and Y one after the other.";
+    if (std::optional<Lift> lift = liftOver(facts, i, moves, clear_z)) {
+      f.ways.push_back(std::move(lift->changes));
+      f.help = sentence(lift->text) + " Or move X and Y one after the other.";
+    }
     findings.push_back(std::move(f));
   }
 }

@@ -4,6 +4,7 @@
 #include <cctype>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <optional>
 
 #include "report/base/dimension_text.h"
@@ -187,17 +188,19 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
     changes.insert(changes.end(), lift.changes.begin(), lift.changes.end());
   }
   // A feed takes after it what the rapid took: no deeper than the tool may.
-  double stepdown_mm = std::numeric_limits<double>::infinity();
+  std::map<int, double> stepdowns_mm;
   for (const Occurrence& o : cutting) {
     const Tool* tool = findTool(facts.job, facts.programs[program].program.motions[o.move].tool);
     if (tool && tool->max_stepdown_mm && o.amount + cycleDepthAfter_mm(facts, program, o.move) > *tool->max_stepdown_mm)
-      stepdown_mm = std::min(stepdown_mm, *tool->max_stepdown_mm);
+      stepdowns_mm[tool->number] = *tool->max_stepdown_mm;
   }
-  if (std::isfinite(stepdown_mm)) {
-    f.help += fmt::format(" Cut there in passes of at most {}.", dimensionWithUnit(facts.job, stepdown_mm));
-  } else if (!changes.empty()) {
-    f.ways.push_back(std::move(changes));
+  for (const auto& [tool, mm] : stepdowns_mm) changes.push_back({ChangeKind::stepdown, mm, {}, tool, -1, {}});
+  if (!stepdowns_mm.empty()) {
+    const auto least = std::min_element(stepdowns_mm.begin(), stepdowns_mm.end(),
+                                        [](const auto& a, const auto& b) { return a.second < b.second; });
+    f.help += fmt::format(" Cut there in passes of at most {}.", dimensionWithUnit(facts.job, least->second));
   }
+  if (!changes.empty()) f.ways.push_back(std::move(changes));
   if (!down.empty() || !up.empty()) return;
   if (const std::optional<CutInstead> feed = cutInstead(facts, program, across)) {
     f.help = fmt::format(

@@ -53,6 +53,14 @@ bool isWayHome(const std::vector<Motion>& motions, std::uint32_t m) {
          (motions[m + 1].flags & motion_machine_frame) != 0;
 }
 
+// Pecks go back by rapid into the hole that they have begun.
+bool isBackInHole(const std::vector<Motion>& motions, std::uint32_t m) {
+  if (m < 2 || !(motions[m].flags & motion_in_cycle)) return false;
+  const Motion& peck = motions[m - 2];
+  return feeds(peck) && (peck.flags & motion_in_cycle) && peck.end.x == motions[m].end.x &&
+         peck.end.y == motions[m].end.y && peck.end.z < motions[m].end.z;
+}
+
 // For a program in increments, where no height can be written: " In increments (G91), write G0 Z-7 here, then G1 Z-3."
 std::string inIncrements(const Facts& facts, std::size_t program, const std::vector<Occurrence>& touching,
                          double clear_z) {
@@ -107,6 +115,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const MoveCut cut = cutOf(facts, i, m);
       if (motion.flags & motion_start_unknown) continue;  // first-move's
       if (motion.kind != MotionKind::rapid || !endsOnTop(facts, i, motion, cut)) continue;
+      if (isBackInHole(program.program.motions, m)) continue;
       touching.push_back({m, std::max(0.0, double{cut.ends_above_mm}), motion.end});
     }
     if (touching.empty()) continue;

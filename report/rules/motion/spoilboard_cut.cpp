@@ -7,7 +7,6 @@
 #include "report/rules/list.h"
 #include "report/rules/shared/grouping.h"
 #include "report/rules/shared/height_advice.h"
-#include "report/rules/shared/stickout.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/path/setup_frame.h"
 
@@ -81,8 +80,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount_text = depth.actual;
     f.message = fmt::format("cuts {}{} into the spoilboard (maximum {})", upTo(f), depth.actual, depth.limit);
     f.help = fmt::format("Cut no deeper than {}.", heightText(facts, i, surface - allowed_cut_mm));
-    if (cutsThrough(facts, i, deep, allowed_cut_mm))
-      f.ways.push_back({{ChangeKind::lowest_z, surface - allowed_cut_mm, {}, 0, -1, {}}});
+    f.ways.push_back({{ChangeKind::lowest_z, surface - allowed_cut_mm, {}, 0, -1, {}}});
     if (*f.amount <= facts.job.spoilboard.thickness_mm / 4) {  // our estimate: deeper cuts are a wrong height, no habit
       f.ways.push_back({{ChangeKind::allowed_cut, *f.amount, {}, 0, -1, {}}});
       f.help += fmt::format(" Or set allowed_cut to {} if the board may be cut that deep.",

@@ -84,8 +84,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
                               dimensionWithUnit(facts.job, facts.job.stock.thickness_tolerance_mm),
                               thinnest->moves_with_stock < 0 ? "thicker" : "thinner");
     }
-    f.help = fmt::format("Cut at least {} less deep here.",
-                         atLeastText(facts.job, Quantity::length, min_mm - thinnest->worst_mm));
+    const double too_deep_mm = min_mm - thinnest->worst_mm;
+    f.help = fmt::format("Cut at least {} less deep here.", atLeastText(facts.job, Quantity::length, too_deep_mm));
+    std::vector<AdvisedChange> way;
+    for (const Occurrence& o : thin) {
+      const Motion& m = facts.programs[i].program.motions[o.move];
+      way.push_back({ChangeKind::down_to, lowestTip(m).z + too_deep_mm, {m.line}, m.tool, -1, {}});
+    }
+    f.ways.push_back(std::move(way));
     if (thinnest->moves_with_stock == 0) {
       const std::string thickness = thicknessText(facts.job, thinnest->thickness_mm, 0);
       if (!thickness.empty()) f.help += " " + thickness;

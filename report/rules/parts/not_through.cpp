@@ -1,14 +1,18 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <utility>
+#include <vector>
 
 #include "report/base/dimension_text.h"
 #include "report/facts/measures.h"
 #include "report/rules/list.h"
 #include "report/rules/shared/cut_short.h"
 #include "report/rules/shared/grouping.h"
+#include "report/rules/shared/stickout.h"
 #include "sim/clearance/tolerance.h"
 #include "sim/parts/through_doubt.h"
+#include "sim/path/setup_frame.h"
 
 namespace provecut {
 
@@ -91,6 +95,21 @@ void wordExact(const Job& job, const DoubtfulThrough& worst, Finding& f) {
   }
 }
 
+// Tips that are not level are left out: how deep they must go to leave no rim was not worked out.
+void addWay(const Facts& facts, std::size_t program, const std::vector<Occurrence>& shut, double by_mm, Finding& f) {
+  if (facts.job.spoilboard.thickness_mm <= 0) return;
+  std::vector<AdvisedChange> way;
+  double below_mm = 0;
+  for (const Occurrence& o : shut) {
+    const Motion& m = facts.programs[program].program.motions[o.move];
+    if (!hasLevelTip(facts, program, o)) return;
+    way.push_back({ChangeKind::down_to, lowestTip(m).z - by_mm, {m.line}, m.tool, -1, {}});
+    below_mm = std::max(below_mm, -workToSetup(*facts.programs[program].setup, lowestTip(m)).z + by_mm);
+  }
+  if (below_mm > facts.job.spoilboard.allowed_cut_mm) way.push_back({ChangeKind::allowed_cut, below_mm, {}, 0, -1, {}});
+  f.ways.push_back(std::move(way));
+}
+
 // What thickness-as-sold tells is left out, but not where the sheet was measured or a foil may stay.
 bool isTold(const Facts& facts, const DoubtfulThrough& d) {
   if (endsAtGuessedThickness(facts, d)) return false;
@@ -112,6 +131,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     Finding f = groupFinding(facts, i, not_through_rule, shut, Worst::largest, Quantity::length);
     const auto word = worst->why == ThroughDoubt::tolerance ? wordTolerance : wordExact;
     word(facts.job, *worst, f);
+    addWay(facts, i, shut, worst->why == ThroughDoubt::tolerance ? worst->thickest_mm : deeper_mm, f);
     findings.push_back(std::move(f));
   }
 }

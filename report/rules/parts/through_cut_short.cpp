@@ -84,6 +84,39 @@ const NearPass* comesDownOnto(const ProgramRun& run, double deeper_mm) {
   return pass == run.near_passes.end() ? nullptr : &*pass;
 }
 
+void advise(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, double below_mm, double z,
+            Finding& f) {
+  const Job& job = facts.job;
+  if (!std::all_of(cuts.begin(), cuts.end(), [&](const Occurrence& o) { return hasLevelTip(facts, program, o); })) {
+    f.help = "Cut deeper: it leaves a rim until the whole tip of the bit is below the stock.";
+    return;
+  }
+  if (!flutesReach(facts, program, cuts, job.stock.size_mm.z + below_mm)) {
+    f.help = "Cut deeper, with a bit whose flutes are longer than the stock is thick.";
+    return;
+  }
+  if (!goesThroughSurely(facts, below_mm)) {
+    f.help = "Cut deeper, and set `spoilboard.allowed_cut` to how far the bit may go into the spoilboard.";
+    return;
+  }
+  f.help = fmt::format("Cut {} deeper, plus what you want below the stock: {} goes {} below it.",
+                       atLeastText(job, Quantity::length, *f.amount), heightText(facts, program, z),
+                       quantityText(job, Quantity::length, below_mm));
+  const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
+  const auto comesLoose = [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p) && !hasTabsInSkin(p); };
+  if (std::any_of(pieces.begin(), pieces.end(), comesLoose)) {
+    f.help += " The parts come loose then: leave tabs, or hold them with tape.";
+  } else if (const NearPass* pass = comesDownOnto(facts.run.programs[program], *f.amount + below_mm)) {
+    f.help += fmt::format(" First give the bit more stickout: the {} passes {} by only {} now.",
+                          partText(job, pass->part, pass->attachment), shownHoldDown(job, pass->hold_down),
+                          quantityText(job, Quantity::length, pass->clearance_mm));
+  } else {
+    AdvisedChange deeper{ChangeKind::down_to, z, {}, 0, -1, {}};
+    for (const Occurrence& o : cuts) deeper.lines.push_back(facts.programs[program].program.motions[o.move].line);
+    f.ways.push_back({deeper});
+  }
+}
+
 void word(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, Finding& f) {
   const double skin_mm = *f.amount;
   const Job& job = facts.job;
@@ -104,24 +137,7 @@ void word(const Facts& facts, std::size_t program, const std::vector<Occurrence>
       setup.lift_mm > 0 ? usual_overcut_mm : std::min(job.spoilboard.allowed_cut_mm, usual_overcut_mm);
   // Down to a thousandth, so that it is deep enough.
   const double z = std::floor((setupToWork(setup, SetupPoint{0, 0, -below_mm}).z) * 1000 + 1e-6) / 1000;
-  f.help = fmt::format("Cut {} deeper, plus what you want below the stock: {} goes {} below it.",
-                       atLeastText(job, Quantity::length, skin_mm), heightText(facts, program, z),
-                       quantityText(job, Quantity::length, below_mm));
-  const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
-  const auto heldBySkin = [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p); };
-  const auto comesLoose = [&](const Piece& p) { return heldBySkin(p) && !hasTabsInSkin(p); };
-  if (std::any_of(pieces.begin(), pieces.end(), comesLoose)) {
-    f.help += " The parts come loose then: leave tabs, or hold them with tape.";
-  } else if (const NearPass* pass = comesDownOnto(facts.run.programs[program], skin_mm + below_mm)) {
-    f.help += fmt::format(" First give the bit more stickout: the {} passes {} by only {} now.",
-                          partText(job, pass->part, pass->attachment), shownHoldDown(job, pass->hold_down),
-                          quantityText(job, Quantity::length, pass->clearance_mm));
-  } else if (std::none_of(pieces.begin(), pieces.end(), heldBySkin) && cutsThrough(facts, program, cuts, below_mm) &&
-             flutesReach(facts, program, cuts, t + below_mm)) {
-    AdvisedChange deeper{ChangeKind::deeper_to, z, {}, 0, -1, {}};
-    for (const Occurrence& o : cuts) deeper.lines.push_back(facts.programs[program].program.motions[o.move].line);
-    f.ways.push_back({deeper});
-  }
+  advise(facts, program, cuts, below_mm, z, f);
   if (setup.zero_z_on_top) f.help += " Or set Z zero on the spoilboard.";
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 #include <vector>
 
 #include "parser/base/units.h"
@@ -37,12 +38,6 @@ std::string rpmText(const Job& job, double rpm) {
   return quantityText(job, Quantity::speed_rpm, rpm);
 }
 
-// The feed that the slower of the level axes can do.
-double maxFeed_mm_min(const Facts& facts) {
-  return machineKnown(facts) ? std::min(facts.job.machine.max_rate_mm_min.x, facts.job.machine.max_rate_mm_min.y)
-                             : infinity;
-}
-
 AdvisedChange speedOf(const Tool& tool, double rpm) {
   return {ChangeKind::speed, rpm, {}, tool.number, -1, {}};
 }
@@ -59,9 +54,11 @@ std::string either(const std::vector<std::string>& ways) {
 
 }  // namespace
 
-void addSpeedWay(const Facts& facts, const std::vector<int>& tools, double rpm, Finding& finding) {
+std::optional<std::string> adviseSpeed(const Facts& facts, const std::vector<int>& tools, double rpm,
+                                       Finding& finding) {
   const std::vector<Motion>& motions = facts.programs[finding.program_order].program.motions;
   std::vector<AdvisedChange> speeds, matched;
+  std::set<double> shares;
   for (const int number : tools) {
     double now = 0;
     for (const Motion& m : motions) {
@@ -69,13 +66,23 @@ void addSpeedWay(const Facts& facts, const std::vector<int>& tools, double rpm, 
     }
     speeds.push_back({ChangeKind::speed, rpm, {}, number, -1, {}});
     matched.push_back(speeds.back());
-    if (now > 0) matched.push_back({ChangeKind::feeds_share, rpm / now, {}, number, -1, {}});
+    if (now <= 0) continue;
+    const double share = rpm < now ? down(rpm / now, 0.01) : up(rpm / now, 0.01);
+    shares.insert(share);
+    matched.push_back({ChangeKind::feeds_share, share, {}, number, -1, {}});
   }
-  for (const std::vector<AdvisedChange>& way : {speeds, matched}) {
-    if (!provenByLoads(facts, finding, way)) continue;
-    finding.ways.push_back(way);
-    return;
+  const std::string_view each = tools.size() > 1 ? " for each" : "";
+  std::string text = fmt::format("set S{:.0f}{}", rpm, each);
+  if (provenByLoads(facts, finding, speeds)) {
+    finding.ways.push_back(speeds);
+    return text;
   }
+  if (shares.empty() || *shares.begin() <= 0 || !provenByLoads(facts, finding, matched)) return std::nullopt;
+  finding.ways.push_back(matched);
+  if (shares.size() > 1) return text + ", and change their feeds in the same ratio";
+  const double share = *shares.begin();
+  return text + fmt::format(", and {} {} feeds to {:.0f} %", share < 1 ? "lower" : "raise",
+                            tools.size() > 1 ? "their" : "its", share * 100);
 }
 
 double settableDown(const Job& job, double feed_mm_min) {
@@ -87,13 +94,18 @@ double maxRpm(const Facts& facts, const Tool& tool) {
   return std::min(machine, tool.max_rpm.value_or(infinity));
 }
 
+double maxLevelFeed_mm_min(const Facts& facts) {
+  return machineKnown(facts) ? std::min(facts.job.machine.max_rate_mm_min.x, facts.job.machine.max_rate_mm_min.y)
+                             : infinity;
+}
+
 double minRpm(const Facts& facts) {
   return machineKnown(facts) ? facts.job.machine.spindle_rpm_min : 0;
 }
 
 void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding) {
   const Job& job = facts.job;
-  const double lowest = minRpm(facts), max_feed = maxFeed_mm_min(facts);
+  const double lowest = minRpm(facts), max_feed = maxLevelFeed_mm_min(facts);
   const auto raiseText = [&](double feed_mm_min) {
     return "raise the feed to " + atLeastText(job, Quantity::feed, feed_mm_min);
   };

@@ -1,6 +1,8 @@
 // What to set where chips are too thin or too thick: absolute figures, within the limits of machine and tool.
 #pragma once
 
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "parser/job/job.h"
@@ -23,9 +25,9 @@ void adviseThickerChips(const Facts& facts, const Tool& tool, const ChipSettings
 // "Lower the feed to 3,200 mm/min, or use 15,000 rpm."
 void adviseThinnerChips(const Facts& facts, const Tool& tool, const ChipSettings& wanted, Finding& finding);
 
-// "Set S12000 or less, and a feed to match": the speed alone where that is proven, else with the feeds in proportion.
-// Adds no way where neither is.
-void addSpeedWay(const Facts& facts, const std::vector<int>& tools, double rpm, Finding& finding);
+// "Set S12000", or "set S12000, and lower its feeds to 66 %" where the speed alone is not proven. Absent, and no way
+// added, where neither is.
+std::optional<std::string> adviseSpeed(const Facts& facts, const std::vector<int>& tools, double rpm, Finding& finding);
 
 // The next lower feed that one can set: whole tens of mm/min from 100 on, whole in/min.
 double settableDown(const Job& job, double feed_mm_min);
@@ -34,5 +36,8 @@ double settableDown(const Job& job, double feed_mm_min);
 // are not known.
 double maxRpm(const Facts& facts, const Tool& tool);
 double minRpm(const Facts& facts);
+
+// The feed that the slower of the level axes can do; infinity where the machine is not known.
+double maxLevelFeed_mm_min(const Facts& facts);
 
 }  // namespace provecut

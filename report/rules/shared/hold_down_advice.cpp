@@ -106,12 +106,12 @@ HoldDownAdvice holdDownAdvice(const Facts& facts, std::size_t program, int hold_
     const bool held = othersHold(facts, program, hold_down);
     if (held) advice.ways.push_back({{ChangeKind::hold_down_off, 0, {}, 0, hold_down, {}}});
     if (const ClearSpot* spot = clearSpot(facts.run, facts.run.programs[program].setup, hold_down)) {
-      ways.push_back(fmt::format("move {} {}, to {}{}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
+      const bool same_piece = held || facts.run.programs[program].holding.size() <= 1;
+      ways.push_back(fmt::format("move {} {}, to {}{}{}", h.name, shiftText(facts.job, (spot->at - h.at_mm)),
                                  spotText(facts.job, spot->at),
-                                 hasPilotHole(facts, program, hold_down) ? " (its pilot hole has to move too)" : ""));
-      // Elsewhere it may hold another piece.
-      if (held || facts.run.programs[program].holding.size() <= 1)
-        advice.ways.push_back({{ChangeKind::hold_down_at, 0, {}, 0, hold_down, spot->at}});
+                                 hasPilotHole(facts, program, hold_down) ? " (its pilot hole has to move too)" : "",
+                                 same_piece ? "" : ", and check again: there it may hold another piece"));
+      if (same_piece) advice.ways.push_back({{ChangeKind::hold_down_at, 0, {}, 0, hold_down, spot->at}});
       ways.push_back(held ? "remove it before this program"
                           : "remove it before this program and hold the stock somewhere else");
     } else {

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <limits>
 
+#include "report/base/wording.h"
 #include "report/facts/measures.h"
 #include "report/rules/shared/height_advice.h"
 #include "sim/clearance/tolerance.h"
@@ -43,6 +44,20 @@ bool goesUpOnly(const Motion& m) {
   return m.end.x == m.start.x && m.end.y == m.start.y && m.end.z > m.start.z;
 }
 
+// The last move before the tool change where the tool has not left that height yet and does not go below it.
+std::optional<std::uint32_t> lowChangeBefore(const Program& p, std::uint32_t move) {
+  const Motion& m = p.motions[move];
+  if (m.end.z < m.start.z) return std::nullopt;
+  for (std::uint32_t k = move; k > 0; --k) {
+    const Motion& earlier = p.motions[k - 1];
+    if (!moves(earlier)) continue;
+    if (earlier.end.z != m.start.z) return std::nullopt;
+    if (earlier.tool != m.tool) return k - 1;
+    if (earlier.start.z != m.start.z) return std::nullopt;
+  }
+  return std::nullopt;
+}
+
 // How high the machine takes the tip, as far as that is known.
 double highestTip(const Facts& facts, std::size_t program) {
   if (!machineKnown(facts)) return std::numeric_limits<double>::infinity();
@@ -75,6 +90,35 @@ double reachBelowTip(const Facts& facts, int tool) {
   for (const BodyPiece& piece : toolBody(*t, facts.job.collet_nut, facts.job.spindle_attachments).pieces)
     lowest = std::min(lowest, piece.z0);
   return -lowest;
+}
+
+std::optional<Lift> takeMovesFromLowChange(const Facts& facts, std::size_t program, std::vector<Occurrence>& moves) {
+  const ProgramFacts& p = facts.programs[program];
+  const std::vector<Motion>& motions = p.program.motions;
+  std::optional<Lift> lift;
+  std::erase_if(moves, [&](const Occurrence& o) {
+    const std::optional<std::uint32_t> before = lowChangeBefore(p.program, o.move);
+    if (!before) return false;
+    if (lift) return true;
+    std::uint32_t line = motions[o.move].line;
+    for (const Event& e : p.program.events) {
+      if (e.kind == EventKind::tool_change && e.before_motion > *before && e.before_motion <= o.move)
+        line = e.place.line;
+    }
+    const double reach_mm =
+        std::max(reachBelowTip(facts, motions[*before].tool), reachBelowTip(facts, motions[o.move].tool));
+    const double z_mm = highestStanding(facts, p).z + facts.job.limits.clearance_mm + reach_mm;
+    lift = Lift{fmt::format("retract to {} before the tool change on line {}", heightText(facts, program, z_mm), line),
+                {{ChangeKind::retract_before, z_mm, {line}, 0, -1, {}}}};
+    return true;
+  });
+  return lift;
+}
+
+void adviseToo(const Lift& lift, Finding& finding) {
+  if (finding.ways.empty()) return;
+  finding.help = sentence(lift.text) + " " + finding.help;
+  for (std::vector<AdvisedChange>& way : finding.ways) way.insert(way.end(), lift.changes.begin(), lift.changes.end());
 }
 
 std::vector<std::uint32_t> comingDown(const Program& program, std::span<const std::uint32_t> lifted, double z_mm) {

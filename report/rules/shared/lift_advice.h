@@ -9,6 +9,7 @@
 
 #include "report/facts/facts.h"
 #include "report/facts/finding.h"
+#include "report/rules/shared/grouping.h"
 
 namespace provecut {
 
@@ -25,6 +26,13 @@ double reachBelowTip(const Facts& facts, int tool);
 // cannot go so high.
 std::optional<Lift> liftOver(const Facts& facts, std::size_t program, std::span<const std::uint32_t> moves,
                              double clear_z_mm);
+
+// Takes out the moves of a tool that are still where the one before it was changed, down in the stock. What is missing
+// is a retract: "retract to Z 5 mm before the tool change on line 16". Absent where there is no such move.
+std::optional<Lift> takeMovesFromLowChange(const Facts& facts, std::size_t program, std::vector<Occurrence>& moves);
+
+// To be done beside each way of the finding; where it has none, tool-change-low alone asks for it.
+void adviseToo(const Lift& lift, Finding& finding);
 
 // The moves after which the tool must come down again if they are lifted, each the last of its run.
 std::vector<std::uint32_t> comingDown(const Program& program, std::span<const std::uint32_t> lifted, double z_mm);

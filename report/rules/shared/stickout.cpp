@@ -23,13 +23,14 @@ double leastStickout_mm(const Facts& facts, const Tool& tool) {
   return least_mm;
 }
 
-bool cutsThrough(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, double below_mm) {
+bool goesThroughSurely(const Facts& facts, double below_mm) {
   constexpr double sure_mm = 0.1;  // no zero is surer: our own estimate
-  return below_mm >= std::max(sure_mm, facts.job.stock.thickness_tolerance_mm) &&
-         std::all_of(cuts.begin(), cuts.end(), [&](const Occurrence& o) {
-           const Tool* tool = findTool(facts.job, facts.programs[program].program.motions[o.move].tool);
-           return tool && tool->shape == ToolShape::flat;
-         });
+  return below_mm >= std::max(sure_mm, facts.job.stock.thickness_tolerance_mm);
+}
+
+bool hasLevelTip(const Facts& facts, std::size_t program, const Occurrence& cut) {
+  const Tool* tool = findTool(facts.job, facts.programs[program].program.motions[cut.move].tool);
+  return tool && tool->shape == ToolShape::flat;
 }
 
 std::optional<double> shallowerZ(const Facts& facts, std::size_t program, const std::vector<Occurrence>& deep) {
@@ -38,9 +39,6 @@ std::optional<double> shallowerZ(const Facts& facts, std::size_t program, const 
   for (const Occurrence& o : deep) {
     const std::vector<Motion>& motions = p.program.motions;
     const WorkPoint tip = lowestTip(motions[o.move]);
-    // The tool before went down there.
-    if (o.move > 0 && motions[o.move - 1].tool != motions[o.move].tool && tip.z == motions[o.move].start.z)
-      return std::nullopt;
     if (workToSetup(*p.setup, tip).z <= clearance::contact_tolerance_mm) return std::nullopt;
     z = std::max(z, tip.z + o.amount);
   }

@@ -14,9 +14,11 @@ namespace provecut {
 // that stands, in any program, mm.
 double leastStickout_mm(const Facts& facts, const Tool& tool);
 
-// True where these moves surely cut the stock through if they end `below_mm` below its underside: by more than a sheet
-// may be thicker, and with a level tip, so that no rim is left.
-bool cutsThrough(const Facts& facts, std::size_t program, const std::vector<Occurrence>& cuts, double below_mm);
+// True where a cut that far below the stock's underside surely goes through: by more than a sheet may be thicker.
+bool goesThroughSurely(const Facts& facts, double below_mm);
+
+// True where the move's tip leaves no rim above its lowest point.
+bool hasLevelTip(const Facts& facts, std::size_t program, const Occurrence& cut);
 
 // The Z below which the tool may not go in these moves, where each stands in the stock by its amount; absent where one
 // of them must go through the stock, or where too thin a floor or nothing at all would be left to cut.

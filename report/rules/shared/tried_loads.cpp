@@ -17,9 +17,9 @@ namespace provecut {
 
 namespace {
 
-constexpr std::array load_rules{&chip_load_rule,         &chip_thin_rule,     &power_rule,
-                                &cutter_deflection_rule, &feed_over_rule,     &plunge_fast_rule,
-                                &feed_slip_rule,         &spindle_range_rule, &tool_overspeed_rule};
+constexpr std::array load_rules{&chip_load_rule,      &chip_thin_rule,         &power_rule,     &cutter_deflection_rule,
+                                &feed_over_rule,      &plunge_fast_rule,       &feed_slip_rule, &spindle_range_rule,
+                                &tool_overspeed_rule, &cut_at_plunge_feed_rule};
 
 using Fault = std::pair<std::string, std::string>;  // rule and subject
 
@@ -97,7 +97,7 @@ bool change(Facts& one, const Finding& finding, const AdvisedChange& c) {
     case ChangeKind::lowest_z:
     case ChangeKind::stepdown:
     case ChangeKind::peck:
-    case ChangeKind::deeper_to:
+    case ChangeKind::down_to:
     case ChangeKind::feed_there:
     case ChangeKind::hold_down_at:
     case ChangeKind::hold_down_off:
@@ -123,12 +123,14 @@ void workOut(Facts& one) {
 
 }  // namespace
 
-bool provenByLoads(const Facts& facts, const Finding& finding, const std::vector<AdvisedChange>& way) {
+bool provenByLoads(const Facts& facts, const Finding& finding, const std::vector<AdvisedChange>& way,
+                   const Rule* hidden) {
   if (facts.advice_is_tried) return true;
   const auto program = static_cast<std::size_t>(finding.program_order);
   if (finding.program_order < 0 || program >= facts.run.programs.size()) return false;
   Facts one = alone(facts, program);
-  const std::set<Fault> before = faultsOf(one);
+  std::set<Fault> before = faultsOf(one);
+  if (hidden) before.emplace(hidden->id, finding.subject);
   for (const AdvisedChange& c : way) {
     if (!change(one, finding, c)) return false;
   }

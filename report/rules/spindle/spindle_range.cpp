@@ -57,6 +57,11 @@ void wordDialled(const Facts& facts, Finding& f) {
   f.ways.clear();
 }
 
+std::string speedHelp(const Facts& facts, const std::vector<int>& tools, double rpm, Finding& f) {
+  const std::optional<std::string> set = adviseSpeed(facts, tools, rpm, f);
+  return set ? sentence(*set) : "Choose a speed within the range, and feeds to match.";
+}
+
 // One limit of the machine, and several tools of a program beyond it.
 Finding together(const Facts& facts, std::size_t program, bool fast,
                  const std::map<int, std::vector<Occurrence>>& by_tool) {
@@ -79,12 +84,10 @@ Finding together(const Facts& facts, std::size_t program, bool fast,
       fmt::format("{} tools run {} the spindle's {} of {}: {}", by_tool.size(), fast ? "above" : "below",
                   fast ? "maximum" : "minimum", quantityText(facts.job, Quantity::speed_rpm, limit), listText(tools));
   rpm = fast ? std::floor(rpm) : std::ceil(rpm);
-  f.help = possible ? fmt::format("Set S{:.0f} or {} for each, and feeds to match.", rpm, fast ? "less" : "more")
-                    : "Not possible with all of these bits on this machine: some may not turn that fast.";
   std::vector<int> numbers;
   for (const auto& [number, outside] : by_tool) numbers.push_back(number);
-  if (possible) addSpeedWay(facts, numbers, rpm, f);
-  if (possible) f.help += " Or set the job's `spindle_rpm` to what this machine does.";
+  f.help = possible ? speedHelp(facts, numbers, rpm, f) + " Or set the job's `spindle_rpm` to what this machine does."
+                    : "Not possible with all of these bits on this machine: some may not turn that fast.";
   wordDialled(facts, f);
   return f;
 }
@@ -118,8 +121,7 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
                              quantityText(facts.job, Quantity::speed_rpm, *tool.max_rpm));
       } else {
         const double rpm = fast ? std::floor(maxRpm(facts, tool)) : std::ceil(limit);
-        f.help = fmt::format("Set S{:.0f} or {}, and a feed to match.", rpm, fast ? "less" : "more");
-        addSpeedWay(facts, {number}, rpm, f);
+        f.help = speedHelp(facts, {number}, rpm, f);
       }
       wordDialled(facts, f);
       findings.push_back(std::move(f));

@@ -52,11 +52,14 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
       const Compared speed = comparedText(facts.job, Quantity::speed_rpm, *f.amount, max_rpm);
       f.amount_text = speed.actual;
       f.message = fmt::format("{} runs at {} (maximum {})", f.subject, speed.actual, speed.limit);
-      f.help = minRpm(facts) <= max_rpm
-                   ? fmt::format("Set S{:.0f} or less before this tool cuts, and a feed to match.", std::floor(max_rpm))
-                   : fmt::format("Do not use this bit here: the spindle's minimum is {}.",
-                                 quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
-      if (minRpm(facts) <= max_rpm) addSpeedWay(facts, {number}, std::floor(max_rpm), f);
+      if (minRpm(facts) > max_rpm) {
+        f.help = fmt::format("Do not use this bit here: the spindle's minimum is {}.",
+                             quantityText(facts.job, Quantity::speed_rpm, minRpm(facts)));
+      } else if (const auto set = adviseSpeed(facts, {number}, std::floor(max_rpm), f)) {
+        f.help = fmt::format("Before this tool cuts, {}.", *set);
+      } else {
+        f.help = "Lower the speed to this maximum before this tool cuts, and its feeds with it.";
+      }
       findings.push_back(std::move(f));
     }
   }

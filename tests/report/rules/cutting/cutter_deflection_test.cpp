@@ -29,9 +29,9 @@ TEST(CutterDeflection, a_cut_that_bends_its_cutter_is_named) {
   EXPECT_NEAR(*findings[0].amount, 0.2, 1e-6);
   EXPECT_EQ(findings[0].message, "the cut bends 6 mm flat by up to 0.2 mm (maximum 0.1 mm); it pushes with 24.5 N");
   // Half the bend. A cantilever in steps, 22 mm of flutes at 0.8 of 6 mm, then shank, loaded at half the depth: depth
-  // times ((22 - l)^3 / 0.8^4 + (L - l)^3 - (22 - l)^3) falls to half at L 24.8, or at a depth of 1.38.
+  // times ((22 - l)^3 / 0.8^4 + (L - l)^3 - (22 - l)^3) falls to half at L 24.8. By depth nine tenths of half: at 1.25.
   EXPECT_EQ(findings[0].help,
-            "Give it a stickout of 24 mm (now 35 mm) and set Z zero again. Or take no more than 1.3 mm per pass.");
+            "Give it a stickout of 24 mm (now 35 mm) and set Z zero again. Or take no more than 1.2 mm per pass.");
 }
 
 // 35 mm of stickout less half of 3 mm: 33.5 mm. A shank of 2 mm bears 1500 pi 8 / 32 = 1178 N mm, so 35.2 N.

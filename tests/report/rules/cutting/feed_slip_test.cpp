@@ -117,7 +117,7 @@ TEST(FeedSlip, where_the_other_feeds_rub_as_well_the_least_that_cuts_is_named) {
   cut(100, 20);
   cut(100, 180);
   ASSERT_EQ(s.slips().size(), 1u);
-  EXPECT_EQ(s.slips()[0].help, "Set F860 (860 mm/min) or more here: below it the bit rubs.");
+  EXPECT_EQ(s.slips()[0].help, "Set F860 (860 mm/min) or more for all cuts of this bit: below it the bit rubs.");
   EXPECT_TRUE(s.findings(chip_thin_rule).empty());
 }
 

@@ -31,15 +31,15 @@ TEST(Power, a_cut_that_asks_more_than_the_spindle_has_is_named) {
   EXPECT_EQ(findings[0].unit, "W");
   EXPECT_NEAR(*findings[0].amount, 500, 1e-3);
   EXPECT_EQ(findings[0].message, "6 mm flat needs up to 500 W at the motor (maximum 400 W)");
-  // 80 W less of 316.7 W: 0.7474 of 3000 mm/min.
-  EXPECT_EQ(findings[0].help, "Take no more than 2.4 mm per pass, or feed at 2,240 mm/min or less.");
+  // 80 W less of 316.7 W: 0.7474 of 3000 mm/min. Nine tenths of 0.8 of 3 mm.
+  EXPECT_EQ(findings[0].help, "Take no more than 2.1 mm per pass, or feed at 2,240 mm/min or less.");
 }
 
 TEST(Power, no_feed_is_advised_where_the_edges_alone_ask_too_much) {
   Small s;
   s.removal_mm3_min = 180000;  // 75 W of 400 W
   s.takes(400);
-  EXPECT_EQ(s.findings(power_rule).at(0).help, "Take no more than 2.4 mm per pass.");
+  EXPECT_EQ(s.findings(power_rule).at(0).help, "Take no more than 2.1 mm per pass.");
 }
 
 TEST(Power, four_fifths_reach_the_cutter_and_all_of_it_may_be_asked) {

@@ -34,7 +34,7 @@ TEST(SpindleRange, both_ends_belong_to_the_range) {
   s.rpm = 24001;
   s.feed({90, 50, -3});
   ASSERT_EQ(s.findings(spindle_range_rule).size(), 1u);
-  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S24000 or less, and a feed to match.");
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S24000.");
 }
 
 TEST(SpindleRange, an_s_that_nobody_can_dial_is_a_note_where_the_speed_is_dialled) {
@@ -57,7 +57,7 @@ TEST(SpindleRange, no_speed_is_advised_that_the_tool_must_not_run_at) {
   s.rpm = 30000;
   s.feed({50, 50, -3});
   s.tool().max_rpm = 20000;
-  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S20000 or less, and a feed to match.");
+  EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Set S20000.");
   s.tool().max_rpm = 6000;
   EXPECT_EQ(s.findings(spindle_range_rule)[0].help, "Not possible with this bit (maximum 6,000 rpm).");
 }
@@ -76,9 +76,7 @@ TEST(SpindleRange, one_limit_for_several_tools_is_told_once) {
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].message,
             "2 tools run below the spindle's minimum of 8,000 rpm: 6 mm flat (5,000 rpm) and 3 mm drill (3,000 rpm)");
-  EXPECT_EQ(
-      findings[0].help,
-      "Set S8000 or more for each, and feeds to match. Or set the job's `spindle_rpm` to what this machine does.");
+  EXPECT_EQ(findings[0].help, "Set S8000 for each. Or set the job's `spindle_rpm` to what this machine does.");
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3000);
   EXPECT_EQ(findings[0].moves, 2u);
   s.rpm = 30000;  // the other limit is another cause

@@ -23,7 +23,7 @@ TEST(ToolOverspeed, a_tool_slower_than_the_slowest_speed_of_the_machine_cannot_b
   s.rpm = 18000;
   s.feed({50, 50, -3});
   s.tool().max_rpm = 8000;
-  EXPECT_EQ(s.findings(tool_overspeed_rule)[0].help, "Set S8000 or less before this tool cuts, and a feed to match.");
+  EXPECT_EQ(s.findings(tool_overspeed_rule)[0].help, "Before this tool cuts, set S8000.");
   s.tool().max_rpm = 7999;
   EXPECT_EQ(s.findings(tool_overspeed_rule)[0].help, "Do not use this bit here: the spindle's minimum is 8,000 rpm.");
 }
