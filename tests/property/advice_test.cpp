@@ -138,10 +138,9 @@ std::string wrong(const AdviceJob& job, const Checked& checked_before, const std
       told_next.insert({"offcut-free", "part-free", "held-by-one", "tabs-weak", "tabs-overloaded"});
     if ((f.rule == "spoilboard-cut" || f.rule == "bed-hit") && cannotGoThrough(job))
       told_next.insert({"not-through", "through-cut-short", "floor-thin", "sliver-standing", "rapid-in-stock"});
-    // Where one rapid had cleared the way, another may end on the top of the stock.
-    if (f.rule == "rapid-in-stock") told_next.insert("rapid-to-surface");
-    // How fast plunges may be is told from the slowest of them: what fed through air before may be it now.
-    if (f.rule == "rapid-in-stock") told_next.insert("plunge-fast");
+    // Where a rapid had cleared the way, another may end on the top of the stock now, and feeds cut that went through
+    // air. How fast plunges may be is told from the slowest of them.
+    if (f.rule == "rapid-in-stock") told_next.insert({"rapid-to-surface", "feed-over", "plunge-fast"});
     // A floor beside the skin was one with it.
     if (f.rule == "through-cut-short") known.insert({"floor-thin", ""});
     // In passes the last one frees it, and comes back to it where cuts cross.

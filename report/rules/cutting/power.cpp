@@ -64,6 +64,13 @@ double levelFeed_mm_min(const Facts& facts, const MoveLoad& load, double share) 
   return area_w > less_w ? load.top_speed_mm_min * (1 - less_w / area_w) : 0;
 }
 
+// Where a cut crosses others, one of its passes may meet more than its share of the whole: as wide as a slot at most.
+double asWideAsSlot(const MoveCut& cut, const Tool* bit) {
+  constexpr float uneven = 1.5F;
+  if (!bit || cut.radial_depth_mm <= 0 || cut.max_radial_depth_mm < uneven * cut.radial_depth_mm) return 1;
+  return std::max(1.0, bit->diameter_mm / double{cut.max_radial_depth_mm});
+}
+
 // Less depth or a lower feed for level cuts, and a lower feed for plunges: each so that all of the moves are right.
 void advise(const Facts& facts, std::size_t program, int tool, const std::vector<Occurrence>& heavy, double has_w,
             Finding& f) {
@@ -80,7 +87,7 @@ void advise(const Facts& facts, std::size_t program, int tool, const std::vector
     const bool level = height_mm > 0;
     (level ? feed : plunge).lines.push_back(facts.programs[program].program.motions[o.move].line);
     if (level) {
-      depth_mm = std::min(depth_mm, height_mm * share - flank_mm);
+      depth_mm = std::min(depth_mm, height_mm * share / asWideAsSlot(cutOf(facts, program, o.move), bit) - flank_mm);
       feed_mm_min = std::min(feed_mm_min, levelFeed_mm_min(facts, load, share));
     } else {
       plunge_mm_min = std::min(plunge_mm_min, double{load.top_speed_mm_min} * share);
