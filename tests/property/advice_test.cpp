@@ -178,7 +178,8 @@ bool overhangs(const AdviceJob& job) {
 // True where the help has a figure and there is no way to try. Left out: walls, tabs and ridges, which no line of the
 // program stands for.
 bool tellsUntried(const Finding& f, const AdviceJob& job) {
-  static const std::set<std::string> drawn{"sliver-standing", "tabs-weak", "tabs-overloaded", "offcut-free"};
+  static const std::set<std::string> drawn{"sliver-standing", "tabs-weak", "tabs-overloaded", "offcut-free",
+                                           "part-free"};
   if (!f.ways.empty() || drawn.contains(f.rule)) return false;
   // How deep a tip that is not level must go to leave no rim is not worked out.
   if (f.rule == "not-through" && hasTips(job)) return false;
