@@ -14,25 +14,25 @@ namespace {
 
 struct BitDescription {
   std::vector<std::string_view> names;
-  std::string_view how;
+  std::string_view how;          // lengths in mm, in braces
   std::vector<Vec2> profile_mm;  // an example of that bit; empty where no profile is needed
 };
 
 const std::vector<BitDescription>& descriptions() {
   static const std::vector<BitDescription> all{
       {{"dovetail", "dovetail bit"},
-       "Measure the radius at the tip and at the upper end of the cutting edges, and their height. A bit 12.7 mm wide, "
-       "14 degrees, 12.7 mm high:",
+       "Measure the radius at the tip and at the upper end of the cutting edges, and their height. A bit {12.7} wide, "
+       "14 degrees, {12.7} high:",
        {{6.35, 0}, {3.18, 12.7}}},
       {{"t-slot", "tslot", "t slot", "t-slot cutter", "slot cutter"},
-       "Give the head, then the neck. A head 16 mm wide and 5 mm high on a neck of 6 mm:",
+       "Give the head, then the neck. A head {16} wide and {5} high on a neck of {6}:",
        {{8, 0}, {8, 5}, {3, 5}, {3, 15}}},
       {{"keyhole", "keyhole bit", "keyhole cutter"},
-       "Give the head, then the neck. A head 9.5 mm wide and 4.8 mm high on a neck of 4.8 mm:",
+       "Give the head, then the neck. A head {9.5} wide and {4.8} high on a neck of {4.8}:",
        {{4.75, 0}, {4.75, 4.8}, {2.4, 4.8}, {2.4, 12}}},
       {{"roundover", "round over", "round-over", "corner round", "corner rounding"},
-       "Give the tip, then points along the curve. Radius 6 mm above a tip 6 mm wide and 2 mm high:",
-       {{3, 0}, {3, 2}, {3.19, 3.5}, {3.8, 5}, {5.03, 6.5}, {6.38, 7.4}, {9, 8}}},
+       "Give the tip, then points along the curve. Radius {6} above a tip {6} wide and {2} high:",
+       {{3, 0}, {3, 2}, {3.19, 3.5}, {3.8, 5}, {5.03, 6.5}, {6.38, 7.4}, {7.5, 7.81}, {9, 8}}},
       {{"ogee", "classical", "bead", "beading", "profile bit", "moulding", "molding"},
        "Give points along its edge from the tip up, close together where it curves. For example:",
        {{2, 0}, {2.6, 1.5}, {4, 2.6}, {5, 4}, {6.5, 5.2}, {9, 6}}},
@@ -43,22 +43,40 @@ const std::vector<BitDescription>& descriptions() {
       {{"chamfer", "countersink", "chamfer mill"},
        "`angle` is the whole angle at the tip: 90 for a 45 degree chamfer. Give `tip_diameter` if the tip is flat.",
        {}},
-      {{"compression", "upcut", "up-cut", "downcut", "down-cut", "straight", "spiral"},
-       "For a compression bit, give the length of its lower part as `up_cut_length` as well.",
-       {}},
+      {{"compression"}, "Also give `up_cut_length`: the height from the tip to where the down-cut part begins.", {}},
       {{"spoilboard cutter", "spoilboard", "fly cutter", "flycutter", "face mill", "facemill"},
        "Write `center_cutting = true` only if its edges reach the middle.",
        {}},
-      {{"rabbet", "rabbeting", "pattern", "flush trim", "template"},
-       "Take the diameter of its cutting edges. With a bearing below them it is a \"form\". "
-       "A bearing 8 mm wide and 4 mm high under edges 12 mm wide:",
+      {{"rabbet", "rabbeting"},
+       "Give the diameter of its cutting edges. With a bearing below them it is a \"form\". "
+       "A bearing {8} wide and {4} high under edges {12} wide:",
        {{4, 0}, {4, 4}, {6, 4}, {6, 16}}},
-      {{"forstner"}, "Take `angle = 179` for its flat end.", {}},
+      {{"pattern", "flush trim", "template"},
+       "Give the diameter of the cutting edges. A bearing at the tip is as wide as they are; with the bearing on the "
+       "shank write \"flat\".",
+       {}},
+      {{"forstner"}, "Write `angle = 179` for its flat end.", {}},
       {{"drag knife", "drag-knife", "knife", "diamond drag", "laser", "plasma"},
-       "provecut checks bits that turn. To check only what it could hit, write \"flat\" with its width as `diameter`.",
+       "provecut only checks bits that spin. To check for hits only, write \"flat\" with its width as `diameter`.",
        {}},
   };
   return all;
+}
+
+// "{12.7}" becomes "12.7 mm" or "0.5 in".
+std::string withLengths(std::string_view how, bool inches) {
+  std::string text;
+  for (std::size_t at = 0; at < how.size(); ++at) {
+    const std::size_t end = how[at] == '{' ? how.find('}', at) : std::string_view::npos;
+    if (end == std::string_view::npos) {
+      text += how[at];
+      continue;
+    }
+    const double mm = std::stod(std::string(how.substr(at + 1, end - at - 1)));
+    text += inches ? shown(std::round(mm / mm_per_inch * 1000) / 1000) + " in" : shown(mm) + " mm";
+    at = end;
+  }
+  return text;
 }
 
 }  // namespace
@@ -70,7 +88,7 @@ std::string howToDescribeBit(std::string_view written, bool inches) {
   }
   for (const BitDescription& bit : descriptions()) {
     if (std::find(bit.names.begin(), bit.names.end(), lower) == bit.names.end()) continue;
-    std::string text(bit.how);
+    std::string text = withLengths(bit.how, inches);
     if (bit.profile_mm.empty()) return text;
     const double factor = inches ? 1000 / mm_per_inch : 100, digits = inches ? 1000 : 100;
     text += " `profile = [";

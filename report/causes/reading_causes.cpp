@@ -136,6 +136,20 @@ void addUnits(const Suspect& suspect, std::vector<Candidate>& candidates) {
   }
 }
 
+// A line "units = ..." above the first section.
+bool namesUnit(std::string_view job_text) {
+  std::size_t at = 0;
+  while (at < job_text.size()) {
+    const std::size_t end = std::min(job_text.find('\n', at), job_text.size());
+    std::string_view line = job_text.substr(at, end - at);
+    line.remove_prefix(std::min(line.find_first_not_of(" \t"), line.size()));
+    if (line.starts_with('[')) return false;
+    if (line.starts_with("units")) return true;
+    at = end + 1;
+  }
+  return false;
+}
+
 void addJobUnit(const Suspect& suspect, std::vector<Candidate>& candidates) {
   const Facts& facts = suspect.facts;
   if (facts.job.file.empty() || facts.said_thickness_mm) return;
@@ -154,13 +168,15 @@ void addJobUnit(const Suspect& suspect, std::vector<Candidate>& candidates) {
   const std::string_view unit = facts.job_file_in_inches ? "mm" : "in";
   Candidate c;
   c.kind = "unit";
-  c.question = fmt::format("Are the lengths in the job file in {}?", facts.job_file_in_inches ? "mm" : "inches");
+  c.question = fmt::format("Did you write the job file in {}?", facts.job_file_in_inches ? "mm" : "inches");
   c.description = sameDescription(facts);
   c.description.job = *reading.job;
   c.description.job.inches = facts.job.inches;
   for (ProgramSource& p : c.description.programs) p.read_again = true;
   c.said_by_finding = hasFinding(suspect, -1, {"units-doubt", "tool-differs"});
-  c.change = "Near the top of the job file, write:";
+  const bool names_unit = namesUnit(facts.job_text);
+  c.change = names_unit ? "Change the `units` line of the job file to:"
+                        : "At the top of the job file, before the first [section], write:";
   c.lines = {fmt::format("units = \"{}\"", unit)};
   candidates.push_back(std::move(c));
 }

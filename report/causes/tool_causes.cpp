@@ -111,6 +111,11 @@ Candidate withDiameter(const Suspect& suspect, const Tool& tool, double diameter
   return c;
 }
 
+// "number = 2  # 6 mm flat, was 1"
+std::string numberLine(const Tool& tool, int number) {
+  return fmt::format("number = {}  # {}was {}", number, tool.name.empty() ? "" : tool.name + ", ", tool.number);
+}
+
 // The numbers of the job's tools, changed about so that each is what the comments say of it.
 std::optional<Candidate> withNumbersMixedUp(const Suspect& suspect, const std::vector<Said>& all) {
   const Facts& facts = suspect.facts;
@@ -154,7 +159,7 @@ std::optional<Candidate> withNumbersMixedUp(const Suspect& suspect, const std::v
     const Tool& tool = *findTool(facts.job, old);
     c.said_by_finding = c.said_by_finding || isAsked(suspect, tool);
     names.push_back(fmt::format("{}", old));
-    c.lines.push_back(fmt::format("number = {}  # {}", number, toolText(facts.job, old)));
+    c.lines.push_back(numberLine(tool, number));
     if (c.place.line == 0) c.place = tool.place;
   }
   for (Tool& tool : c.description.job.tools) {
@@ -162,7 +167,7 @@ std::optional<Candidate> withNumbersMixedUp(const Suspect& suspect, const std::v
   }
   c.question = fmt::format("Are the numbers of tools {} {} in the job file?", listText(names),
                            names.size() == 2 ? "swapped" : "mixed up");
-  c.change = "Look at the bits themselves. In their [[tool]] sections of the job file, write:";
+  c.change = "Check the bits, then change the numbers in their [[tool]] sections of the job file to:";
   return c;
 }
 
@@ -176,7 +181,7 @@ Candidate withToolCall(const Facts& facts, std::size_t i, const Tool& tool, std:
   c.lines = {fmt::format("T{} M6", tool.number)};
   c.description = withText(facts, i, withLineBefore(p, before, c.lines.front()));
   c.place = {before, 0, 0};
-  c.change = fmt::format("In the program, put before line {}:", before);
+  c.change = fmt::format("Before line {} of the program, add:", before);
   return c;
 }
 
@@ -201,7 +206,7 @@ std::optional<Candidate> withToolOfComments(const Facts& facts, std::size_t i) {
   text.replace(p.line_starts[line - 1], p.line(line).size(), c.lines.front());
   c.description = withText(facts, i, std::move(text));
   c.place = {line, calls.front().word.column, calls.front().word.end_column};
-  c.change = fmt::format("In the program, write line {} so:", line);
+  c.change = fmt::format("Change line {} of the program to:", line);
   return c;
 }
 

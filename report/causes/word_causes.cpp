@@ -31,6 +31,7 @@ struct Slip {
   double meant = 0;
   std::optional<double> others;  // the number farthest out, of the same letter and sign
   bool few_others = false;       // too few to say what is usual
+  bool one_other = false;
 };
 
 // The words of the letter and sign that are farthest out, and what the rest of them reach.
@@ -53,6 +54,7 @@ std::optional<Slip> farthest(std::span<const WordAt> positions, char letter, dou
   const bool alone = rest == 0;
   if (!alone && (slip.words.size() > max_slips || most < far_off * std::fabs(*slip.others))) return std::nullopt;
   slip.few_others = !alone && rest < least_others;
+  slip.one_other = rest == 1;
   return slip;
 }
 
@@ -93,8 +95,12 @@ void addDecimalPoint(const Suspect& suspect, std::size_t i, const Slip& slip, st
     text.replace(p.line_starts[at->line - 1], p.line(at->line).size(), lineWith(p, at->line, slip.words, slip.meant));
   }
   c.description = withText(suspect.facts, i, std::move(text));
-  if (slip.others) c.change = fmt::format("Its other {} words reach {}{}. ", said.letter, said.letter, *slip.others);
-  c.change += fmt::format("In the program, write line {} so:", line);
+  if (slip.others) {
+    c.change = slip.one_other ? fmt::format("Its only other {} word is {}{}. ", said.letter, said.letter, *slip.others)
+                              : fmt::format("Its other {} words go no further than {}{}. ", said.letter, said.letter,
+                                            *slip.others);
+  }
+  c.change += fmt::format("Change line {} of the program to:", line);
   c.lines = {lineWith(p, line, slip.words, slip.meant)};
   candidates.push_back(std::move(c));
 }
@@ -149,7 +155,7 @@ void addAbsoluteModes(const Suspect& suspect, std::vector<Candidate>& candidates
     c.question = fmt::format("Is G90 missing after line {} of {}, so that G91 stays on?", line, c.file);
     c.description = withText(facts, i, withLineBefore(p, line + 1, "G90"));
     c.place = {line, 0, 0};
-    c.change = fmt::format("In the program, put below line {}:", line);
+    c.change = fmt::format("After line {} of the program, add:", line);
     c.lines = {"G90"};
     candidates.push_back(std::move(c));
   }

@@ -181,7 +181,7 @@ void addCheck(CLI::App& app, Options& options) {
   addCutting(app, options);
   addReading(app, options);
   addOutput(app, options);
-  addProgress(app, options, "Only likely causes, and stop and check-first findings, one line each; no progress",
+  addProgress(app, options, "Only likely causes and findings (stop and check first), one line each; no progress",
               "Also list every move that hits, and log each stage with its time to standard error");
   std::string examples = "Examples:\n";
   for (const std::string& line : exampleLines()) examples += "  " + line + "\n";

@@ -82,7 +82,7 @@ bool refusesToReplace(const std::string& output, const std::filesystem::path& in
   if (output.empty() || !std::filesystem::is_regular_file(input, none) ||
       !std::filesystem::equivalent(output, input, none))
     return false;
-  printError(visibleText(output) + " is read by this command; give --output another name");
+  printError("this command reads " + visibleText(output) + " and will not overwrite it; give --output another name");
   return true;
 }
 

@@ -78,7 +78,7 @@ constexpr Phrase phrases[] = {
     {"cut-in-tabbed-part", "", "cuts in a tabbed part"},
     {"floor-thin", "floor {} thick", "thin floor"},
     {"holes-miss", "holes do not meet: {}", "holes do not meet"},
-    {"sides-break-through", "both sides meet: {} hole", "both sides meet"},
+    {"sides-break-through", "{} hole where both sides meet", "hole where both sides meet"},
     {"not-through", "{} left uncut", "not cut through"},
     {"through-cut-short", "{} left uncut", "not cut through"},
     {"held-by-one", "only {s} holds it", "one screw alone holds it"},

@@ -30,7 +30,7 @@ Forget one name, and the bit meets a screw that this check never saw.
 
 ## What to do
 
-List it under `hold_downs` of the setup or the programs that it is fitted for, or delete it from the job file.
+List each one under `hold_downs` of the setup or programs it is fitted for, or delete it from the job file.
 
 ## What `amount` is
 

@@ -90,8 +90,8 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount = g.below_mm;
     f.unit = "mm";
     f.amount_text = quantityText(facts.job, Quantity::length, g.below_mm);
-    f.message = fmt::format("{} {} through the spoilboard and {} into the bed", f.subject, several ? "go" : "goes",
-                            f.amount_text);
+    f.message = fmt::format("{} {} through the spoilboard and {} into the bed{}", f.subject, several ? "go" : "goes",
+                            f.amount_text, several ? " each" : "");
     // Stock thinner than meant lets the tip down; a shorter screw must still bite.
     const double thinner_mm = std::clamp(g.to_spare_mm, 0.0, facts.job.stock.thickness_tolerance_mm);
     const std::string shorter = atLeastText(facts.job, Quantity::length, g.below_mm + thinner_mm - cell_rounding_mm);

@@ -31,7 +31,7 @@ Acceleration is left out, and so is the approach from the unknown position at th
 
 A level pass at the very top of the stock counts as cutting: it skims a board that is thicker than said, or not flat.
 
-Whole turns that climb are a thread mill's, and are not counted.
+Full circles that climb are not counted: that is thread milling.
 
 A roughing program that cuts air because its finishing ran before it is finish-first's.
 

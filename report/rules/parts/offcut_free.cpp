@@ -16,8 +16,9 @@ A move cuts an offcut loose, a piece under 625 mm² in plan (about 25 × 25 mm),
 out: under 4 mm² in plan, or narrower than 0.75 mm everywhere; sliver-standing tells of thin walls and posts among
 them. A piece smaller both ways than the bit that cuts it off, which does not come back to it, mostly goes with the
 chips: such as the tip between lead-in and lead-out. It is a note. As in part-free, the finding says what the bit does
-next. An offcut that is milled away later counts too. Tape holds it if the patch is at least 5 × 5 mm, or twice as wide
-both ways as the widest bit of the job where that is less; if it is smaller, the finding says how much tape there is.
+next. An offcut that is milled away later counts too. Tape holds it if the patch is at least
+5 × 5 mm; if every bit is under 2.5 mm wide, twice the widest bit each way is enough. If the patch is smaller, the
+finding says how much tape there is.
 Offcuts of one size that come loose in one way, such as the waste of equal openings, are one finding.
 
 The frame of waste counts too: all of the stock's edge, cut free of a part inside that something holds. The part must

@@ -19,8 +19,8 @@ A move cuts a part loose and nothing holds it: no web, no tab, no screw through 
 vacuum under it (stock-unheld tells what counts). A vise holds the rim of the stock, not a part cut out of it. The
 finding names the line that cuts it loose, even if the part is milled away or cut up later, and tells what the bit
 does next: cut into it, or beside it. Milling away the tape or the wood under a screw's head counts too. A patch of tape
-counts from 5 × 5 mm, or twice as wide as the widest bit where that is less. A dust shoe that presses on the part does
-not hold it. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or narrower
+holds if it is at least 5 × 5 mm; if every bit is under 2.5 mm wide, twice the widest bit each way is enough. A dust
+shoe that presses on the part does not hold it. Offcuts, under 625 mm² in plan (about 25 × 25 mm), get offcut-free instead; crumbs under 4 mm² or narrower
 than 0.75 mm everywhere are left out. A loose frame of waste round a part that a screw or clamp holds gets offcut-free
 too: it runs all round the stock's edge. The rest of the stock is not listed.
 
@@ -40,8 +40,7 @@ A closed outline cut to full depth in 18 mm stock, without tabs:
 
 The last line closes the kerf and cuts the part loose.
 
-Where the program lifts the bit for tabs, but for no longer a way than the bit is wide, that is told: such a lift leaves
-nothing.
+If a lift for a tab is no longer than the bit is wide, the finding says so: that lift leaves no tab.
 
 ## What to do
 
@@ -66,12 +65,26 @@ struct ShortLifts {
   double longest_mm = 0, bit_mm = 0;
 };
 
+bool isAbout(const WorkBox& part, WorkPoint p, double within_mm) {
+  return p.x >= part.low.x - within_mm && p.x <= part.high.x + within_mm && p.y >= part.low.y - within_mm &&
+         p.y <= part.high.y + within_mm;
+}
+
+const Piece* freedOn(const Facts& facts, std::size_t program, std::uint32_t line) {
+  const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
+  const auto part = std::find_if(pieces.begin(), pieces.end(), [&](const Piece& p) {
+    return p.free && !isWaste(p) && facts.programs[program].program.motions[p.move].line == line;
+  });
+  return part == pieces.end() ? nullptr : &*part;
+}
+
 double planLength_mm(const Motion& m) {
   if (isArc(m)) return arcLength(m);
   return std::hypot(m.end.x - m.start.x, m.end.y - m.start.y);
 }
 
-ShortLifts shortLifts(const Facts& facts, std::size_t program, std::uint32_t until_line) {
+// Those about one part only.
+ShortLifts shortLifts(const Facts& facts, std::size_t program, std::uint32_t until_line, const WorkBox& part) {
   const Setup& setup = *facts.programs[program].setup;
   const double underside_z = -setup.zero_mm.z + 1e-6, top_z = stockTopZ(facts, setup);
   ShortLifts lifts;
@@ -98,7 +111,7 @@ ShortLifts shortLifts(const Facts& facts, std::size_t program, std::uint32_t unt
     if (!from) continue;
     way_mm += up_mm;
     if (!deep_after) continue;
-    if (way_mm <= tool->diameter_mm) {
+    if (way_mm <= tool->diameter_mm && isAbout(part, m.end, tool->diameter_mm)) {
       if (lifts.count++ == 0) lifts.first_line = from->line;
       lifts.last_line = m.line;
       lifts.longest_mm = std::max(lifts.longest_mm, way_mm);
@@ -109,15 +122,14 @@ ShortLifts shortLifts(const Facts& facts, std::size_t program, std::uint32_t unt
   return lifts;
 }
 
-// "The lifts on lines 705 to 709 leave no tabs: ..."
+// "The lifts on lines 705 to 709 leave no tabs: each is at most 5 mm long, but the bit is 6 mm wide."
 std::string shortLiftsText(const Job& job, const ShortLifts& lifts) {
   const bool several = lifts.count > 1;
   return fmt::format(
-      "The {} on lines {} to {} {}: the tip stays up for {}{}, and the bit is {} wide. Make {} that "
-      "wide plus the tab. ",
+      "The {} on lines {} to {} {}: {} {} long, but the bit is {} wide. Make {} {} plus the tab's length. ",
       several ? "lifts" : "lift", lifts.first_line, lifts.last_line, several ? "leave no tabs" : "leaves no tab",
-      several ? "at most " : "only ", quantityText(job, Quantity::length, lifts.longest_mm),
-      dimensionWithUnit(job, lifts.bit_mm), several ? "each" : "it");
+      several ? "each is at most" : "it is only", quantityText(job, Quantity::length, lifts.longest_mm),
+      dimensionWithUnit(job, lifts.bit_mm), several ? "each lift" : "it", dimensionWithUnit(job, lifts.bit_mm));
 }
 
 void check(const Facts& facts, std::vector<Finding>& findings) {
@@ -135,7 +147,10 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = first; i < findings.size(); ++i) {
     Finding& f = findings[i];
     if (f.program_order < 0 || f.place.line == 0 || !f.help.starts_with(help)) continue;
-    const ShortLifts lifts = shortLifts(facts, static_cast<std::size_t>(f.program_order), f.place.line);
+    const auto program = static_cast<std::size_t>(f.program_order);
+    const Piece* part = freedOn(facts, program, f.place.line);
+    if (!part) continue;
+    const ShortLifts lifts = shortLifts(facts, program, f.place.line, part->bounds);
     if (lifts.count > 0) f.help = shortLiftsText(facts.job, lifts) + f.help;
   }
 }

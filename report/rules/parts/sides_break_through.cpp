@@ -21,15 +21,13 @@ constexpr std::string_view page = R"(## What it finds
 A cut from one side opens into a cut from the other side, and neither is as deep as the stock is thick. The two only
 overlap in plan: each goes on beside the other. Several such holes of one program are one finding.
 
-Where one of the two lies within the other, the hole is taken for meant: a window or an outline cut half from each side,
-a hole from behind into a pocket. Left out are also four or more crossings of grooves (a grille), sloping cuts such as
-reliefs, holes under 4 mm², programs with `through = false` (unwanted-through tells that) and drilled holes that
-holes-miss tells.
+If one cut lies within the other, provecut takes the hole as intended: a window or an outline cut half from each side, a
+hole from the back into a pocket. It also leaves out four or more crossings of grooves (a grille), sloping cuts such as
+reliefs, holes under 4 mm², programs with `through = false` (see unwanted-through) and drilled holes (see holes-miss).
 
 ## Why it matters
 
-A pocket has a hole in its floor. Often the stock is flipped the other way than the programs were made for, and one side
-is mirrored.
+The pocket gets a hole in its floor. Often the stock was flipped the wrong way, so one side is mirrored.
 
 ## Example
 
@@ -43,11 +41,11 @@ while the programs were made for a flip front to back.
 
 ## What to do
 
-Check the flip first, then the places of both cuts. Cut one side less deep where both are right.
+Check the flip first, then where both cuts lie. If both are right, cut one side less deep.
 
 ## What `amount` is
 
-The area of the holes in plan in mm², together.
+The total area of the holes in plan, in mm².
 
 ## Source
 
@@ -128,17 +126,16 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
     f.amount_text = quantityText(facts.job, Quantity::area, area_mm2);
     const auto depth = [&](double mm) { return quantityText(facts.job, Quantity::length, mm); };
     const std::string where =
-        holes.size() == 1 ? fmt::format("a hole of {}", holeText(facts.job, *largest))
+        holes.size() == 1 ? fmt::format("a {} hole", holeText(facts.job, *largest))
                           : fmt::format("{} holes, the largest {}", holes.size(), holeText(facts.job, *largest));
-    f.message = fmt::format(
-        "the cuts from both sides break through into each other: {}; {} deep here, {} deep from "
-        "the other side, in {} stock",
-        where, depth(largest->depth_mm), depth(largest->other_depth_mm),
-        dimensionWithUnit(facts.job, facts.job.stock.size_mm.z));
-    f.help = "Check the flip, then the places of both cuts.";
+    f.message =
+        fmt::format("the cuts from both sides meet and leave {}: {} deep here plus {} from the other side, in {} stock",
+                    where, depth(largest->depth_mm), depth(largest->other_depth_mm),
+                    dimensionWithUnit(facts.job, facts.job.stock.size_mm.z));
+    f.help = "Check the flip, then where both cuts lie.";
     const double deepest_mm = facts.job.stock.size_mm.z - largest->other_depth_mm - facts.job.limits.min_floor_mm;
     if (deepest_mm > 0) {
-      f.help += fmt::format(" If both are right, cut at most {} deep here.",
+      f.help += fmt::format(" If both are right, cut no deeper than {} here.",
                             atMostText(facts.job, Quantity::length, deepest_mm));
     }
     if (const auto other = otherSide(facts, i, largest->at)) {
@@ -152,8 +149,7 @@ void check(const Facts& facts, std::vector<Finding>& findings) {
 
 }  // namespace sides_break_through
 
-const Rule sides_break_through_rule{"sides-break-through", Level::look,
-                                    "Cuts from both sides break through into each other.", sides_break_through::page,
-                                    sides_break_through::check};
+const Rule sides_break_through_rule{"sides-break-through", Level::look, "Cuts from both sides meet and leave a hole.",
+                                    sides_break_through::page, sides_break_through::check};
 
 }  // namespace provecut

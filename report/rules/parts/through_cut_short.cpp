@@ -26,7 +26,7 @@ up to 1 mm between a part's tabs. A program with `through = false` is left out.
 ## Why it matters
 
 Every part stays in the sheet, and every hole stays shut under a skin. A skin thinner than 0.2 mm tears anywhere. A part
-that a skin holds all round needs no tabs; whoever leaves tabs wants to go through between them.
+held by a skin all round needs no tabs. If you leave tabs, you want to cut through between them.
 
 ## Example
 
@@ -63,8 +63,10 @@ bool hasTabsInSkin(const Piece& piece) {
 std::string attachedText(const ProgramRun& run) {
   const auto parts = static_cast<std::size_t>(std::count_if(run.pieces.begin(), run.pieces.end(), isLeftOnSkin));
   if (parts == 0) return {};
-  if (std::any_of(run.pieces.begin(), run.pieces.end(), hasTabsInSkin))
-    return plural(parts, "part is held by a skin all round, not by its tabs: ",
+  const auto tabbed = static_cast<std::size_t>(std::count_if(
+      run.pieces.begin(), run.pieces.end(), [](const Piece& p) { return isLeftOnSkin(p) && hasTabsInSkin(p); }));
+  if (tabbed > 0)
+    return plural(tabbed, "part is held by a skin all round, not by its tabs: ",
                   "parts are held by a skin all round, not by their tabs: ");
   return plural(parts, "part stays attached: ", "parts stay attached: ");
 }
@@ -104,8 +106,10 @@ void advise(const Facts& facts, std::size_t program, const std::vector<Occurrenc
                        quantityText(job, Quantity::length, below_mm));
   const std::vector<Piece>& pieces = facts.run.programs[program].pieces;
   const auto comesLoose = [](const Piece& p) { return isLeftOnSkin(p) && heldByTabsAlone(p) && !hasTabsInSkin(p); };
-  if (std::any_of(pieces.begin(), pieces.end(), comesLoose)) {
-    f.help += " The parts come loose then: leave tabs, or hold them with tape.";
+  const auto loose = std::count_if(pieces.begin(), pieces.end(), comesLoose);
+  if (loose > 0) {
+    f.help += loose == 1 ? " The part then comes loose: leave tabs, or hold it with tape."
+                         : " The parts then come loose: leave tabs, or hold them with tape.";
   } else if (const NearPass* pass = comesDownOnto(facts.run.programs[program], *f.amount + below_mm)) {
     f.help += fmt::format(" First give the bit more stickout: the {} passes {} by only {} now.",
                           partText(job, pass->part, pass->attachment), shownHoldDown(job, pass->hold_down),

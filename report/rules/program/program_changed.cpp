@@ -40,7 +40,7 @@ There is none.
 
 ## Source
 
-SHA-256 of the file and of its moves (FIPS 180-4).
+SHA-256 of the file, and of its moves and codes (FIPS 180-4).
 )";
 
 std::string renewal(const Facts& facts) {
@@ -60,7 +60,8 @@ void wordChange(const Facts& facts, const LockedProgram& was, const LockedProgra
   std::vector<std::string> what = differences(facts.job, was, now);
   if (what.empty())
     what.push_back(
-        "moves, depth, tools and extents are the same; the path, a feed, a speed, a stop or another code differs");
+        "same number of moves, depth, tools and extents; something else differs: the path, a feed, a speed, a stop or "
+        "another code");
   if (std::string header = headerText(was, now); !header.empty()) what.push_back(std::move(header));
   std::string list;
   for (const std::string& w : what) list += (list.empty() ? "" : "; ") + w;

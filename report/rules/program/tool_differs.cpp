@@ -24,7 +24,7 @@ A comment in a program describes its tool differently from the job file. The dia
 one. Words that may also say what the bit is for (engraving, chamfer, surfacing, drill) do not count. For a tapered bit
 and a vee the comment may give the tip's diameter.
 
-A message just before a tool change counts without a number: "Change tool bit to mill diameter 2 mm".
+A message just before a tool change counts even without a tool number: "Change tool bit to mill diameter 2 mm".
 
 Or the program's comments describe one tool, and the program calls another number that they do not mention.
 
@@ -108,10 +108,10 @@ void checkNumbers(const Facts& facts, std::size_t i, std::vector<Finding>& findi
   if (!mismatch || !findTool(facts.job, mismatch->called)) return;
   Finding f = placeFinding(facts, i, tool_differs_rule, mismatch->call);
   f.subject = toolText(facts.job, mismatch->called);
-  f.message =
-      fmt::format("calls tool {}, but the program's comments describe tool {}", mismatch->called, mismatch->described);
-  f.help =
-      fmt::format("Look which bit belongs here. Then change the T word to T{}, or the comment.", mismatch->described);
+  f.message = fmt::format("the program calls tool {}, but its comments describe tool {}", mismatch->called,
+                          mismatch->described);
+  f.help = fmt::format("Check which bit belongs here. Then change the T word to T{}, or correct the comment.",
+                       mismatch->described);
   f.related.push_back(
       {p.entry ? p.entry->file : std::string(), shownPlace(p, mismatch->comment), "the comment is here"});
   findings.push_back(std::move(f));

@@ -40,22 +40,27 @@ There is none.
 What CAM programs write into comments: common practice, no published source.
 )";
 
+// "R6 roundover (tool 5)"; "tool 5" for one without a name.
+std::string withNumber(const Job& job, const Tool& tool) {
+  const std::string text = toolText(job, tool.number);
+  return tool.name.empty() ? text : fmt::format("{} (tool {})", text, tool.number);
+}
+
 void check(const Facts& facts, std::vector<Finding>& findings) {
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     for (const LostToolChange& lost : lostToolChanges(facts, i)) {
       Finding f = placeFinding(facts, i, tool_not_called_rule, lost.comment->place);
       f.subject = toolText(facts.job, lost.running->number);
       if (lost.named) {
-        f.message =
-            fmt::format("the comment names {} (tool {}), but no program calls it; the cuts that follow run with {}",
-                        toolText(facts.job, lost.named->number), lost.named->number, f.subject);
+        f.message = fmt::format("the comment names {}, but no program calls it; the cuts that follow run with {}",
+                                withNumber(facts.job, *lost.named), f.subject);
         f.help = fmt::format("Add T{} M6 before them, or correct the comment.", lost.named->number);
         relateToJob(facts, f, lost.named->place, toolText(facts.job, lost.named->number) + " is defined here");
       } else {
         f.message = fmt::format(
             "the comment names another bit, but no tool change stands here; the cuts that follow run with {}",
             f.subject);
-        f.help = "Add its T and M6, and the bit to the job file. Or correct the comment.";
+        f.help = "Add its T and M6 here. If the job file lacks the bit, add it there too. Or correct the comment.";
       }
       findings.push_back(std::move(f));
     }

@@ -50,6 +50,12 @@ TEST(BitDescription, of_a_bit_without_a_shape_here_gives_a_profile_that_can_be_r
   }
 }
 
+TEST(BitDescription, of_a_bit_is_in_the_units_of_the_job) {
+  EXPECT_THAT(helpFor("dovetail"), HasSubstr("A bit 12.7 mm wide, 14 degrees, 12.7 mm high: `profile = [[6.35, 0], "));
+  EXPECT_THAT(helpFor("dovetail", "in"),
+              HasSubstr("A bit 0.5 in wide, 14 degrees, 0.5 in high: `profile = [[0.25, 0], "));
+}
+
 TEST(BitDescription, of_a_dovetail_has_its_angle) {
   const std::string help = helpFor("dovetail");
   EXPECT_THAT(help, HasSubstr("Did you mean \"form\"?"));
@@ -64,7 +70,7 @@ TEST(BitDescription, of_other_bits_names_their_shape) {
            {"compression", "flat", "`up_cut_length`"},
            {"downcut", "flat", ""},
            {"spoilboard cutter", "surfacing", "`center_cutting = true`"},
-           {"drag knife", "flat", "checks bits that turn"},
+           {"drag knife", "flat", "only checks bits that spin"},
            {"Forstner", "drill", "`angle = 179`"},
        }) {
     EXPECT_THAT(helpFor(bit), HasSubstr(std::string("Did you mean \"") + ours + "\"?")) << bit;

@@ -177,7 +177,7 @@ TEST(CommandLine, only_check_has_a_status_for_findings) {
 }
 
 TEST(CommandLine, only_check_speaks_of_findings_with_quiet) {
-  EXPECT_THAT(run({"check", "--help"}).out, HasSubstr("Only likely causes, and stop and check-first findings"));
+  EXPECT_THAT(run({"check", "--help"}).out, HasSubstr("Only likely causes and findings (stop and check first)"));
   EXPECT_THAT(run({"time", "--help"}).out, AllOf(HasSubstr("No progress"), Not(HasSubstr("findings, one line"))));
   expectRefused({"explain", "--quiet"}, "no option \"--quiet\"");
 }

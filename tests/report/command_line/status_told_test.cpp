@@ -157,7 +157,7 @@ TEST(StatusTwo, a_report_never_replaces_the_job_its_programs_or_its_lock) {
     }
   }
   EXPECT_THAT(runProvecut(folder, {"check", "job.toml", "-o", "a.nc"}).err,
-              HasSubstr("a.nc is read by this command; give --output another name"));
+              HasSubstr("a.nc and will not overwrite it; give --output another name"));
   EXPECT_EQ(runProvecut(folder, {"check", "a.nc", "--output", "a.nc"}).status, 2);
   EXPECT_EQ(folder.read("a.nc"), sound);
   EXPECT_EQ(folder.read("job.toml"), job);

@@ -58,7 +58,7 @@ TEST(ScrewTooLong, screws_of_one_length_are_one_finding_and_one_in_a_pocket_is_i
   }
   const auto findings = s.findings(screw_too_long_rule);
   ASSERT_EQ(findings.size(), 2u);
-  EXPECT_EQ(findings[0].message, "screw A and screw C go through the spoilboard and 4 mm into the bed");
+  EXPECT_EQ(findings[0].message, "screw A and screw C go through the spoilboard and 4 mm into the bed each");
   EXPECT_EQ(findings[0].help, "Use screws at least 4 mm shorter.");
   EXPECT_EQ(findings[1].message, "screw B goes through the spoilboard and 10 mm into the bed");
 }

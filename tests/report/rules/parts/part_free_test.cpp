@@ -48,10 +48,22 @@ std::string helpAfterLift(double way_mm) {
 
 TEST(PartFree, lifts_no_longer_than_the_bit_is_wide_are_told_as_tabs_that_are_not_there) {
   EXPECT_TRUE(
-      helpAfterLift(5.5).starts_with("The lift on lines 3 to 5 leaves no tab: the tip stays up for only 5.5 mm, "
-                                     "and the bit is 6 mm wide. Make it that wide plus the tab. Leave at least"))
+      helpAfterLift(5.5).starts_with("The lift on lines 3 to 5 leaves no tab: it is only 5.5 mm long, but the bit is "
+                                     "6 mm wide. Make it 6 mm plus the tab's length. Leave at least"))
       << helpAfterLift(5.5);
   EXPECT_TRUE(helpAfterLift(6.1).starts_with("Leave at least")) << helpAfterLift(6.1);
+}
+
+TEST(PartFree, a_short_lift_of_another_part_is_not_told_of_this_one) {
+  Scene s;
+  s.feed({150, 10, -18.2});
+  s.feed({180, 10, -18.2});
+  s.feed({180, 10, -15});
+  s.feed({184, 10, -15});
+  s.feed({184, 10, -18.2});
+  s.feed({100, 10, -18.2});
+  s.programRun().pieces.push_back(piece(s, 4320));  // to X 106
+  EXPECT_TRUE(s.findings(part_free_rule).at(0).help.starts_with("Leave at least"));
 }
 
 // Up and down a slope the tip is above the underside for half of the way that the cut is.
@@ -62,7 +74,7 @@ TEST(PartFree, of_a_lift_on_slopes_only_what_is_above_the_underside_counts) {
   s.feed({54, 10, -17});
   s.feed({58, 10, -19});
   s.programRun().pieces.push_back(piece(s, 4320));
-  EXPECT_NE(s.findings(part_free_rule).at(0).help.find("stays up for only 4 mm"), std::string::npos);
+  EXPECT_NE(s.findings(part_free_rule).at(0).help.find("it is only 4 mm long"), std::string::npos);
 }
 
 TEST(PartFree, a_part_under_the_dust_shoe_alone_is_free_and_the_shoe_is_named) {

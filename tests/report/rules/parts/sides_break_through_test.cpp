@@ -31,10 +31,10 @@ TEST(SidesBreakThrough, says_the_hole_both_depths_and_how_deep_leaves_a_floor) {
   EXPECT_EQ(findings[0].place.line, 1u);
   EXPECT_DOUBLE_EQ(*findings[0].amount, 450);
   EXPECT_EQ(findings[0].message,
-            "the cuts from both sides break through into each other: a hole of 15 × 30 mm (450 mm²); 10 mm deep here, "
-            "10 mm deep from the other side, in 18 mm stock");
+            "the cuts from both sides meet and leave a 15 × 30 mm (450 mm²) hole: 10 mm deep here plus 10 mm from the "
+            "other side, in 18 mm stock");
   EXPECT_EQ(findings[0].help,
-            "Check the flip, then the places of both cuts. If both are right, cut at most 6.5 mm deep here.");
+            "Check the flip, then where both cuts lie. If both are right, cut no deeper than 6.5 mm here.");
 }
 
 TEST(SidesBreakThrough, several_holes_of_a_program_are_one_finding) {

@@ -118,6 +118,20 @@ TEST(ThroughCutShort, parts_that_stay_attached_are_counted) {
   EXPECT_THAT(s.findings(through_cut_short_rule).at(0).message, HasSubstr("2 parts stay attached: the cuts end"));
 }
 
+TEST(ThroughCutShort, only_parts_with_tabs_are_said_to_be_held_in_place_of_them) {
+  MeasuredSheet s(18, -17.6);
+  s.saidThickness().reset();
+  s.floor(0.4);
+  Piece p;
+  p.move = s.lastIndex();
+  p.tabs.resize(1);
+  p.tabs[0].onion_skin = true;
+  p.tabs[0].thickness_mm = 0.4;
+  s.programRun().pieces = {p, p, p};
+  s.programRun().pieces[1].tabs[0].tabs_in_skin = true;
+  EXPECT_TRUE(s.findings(through_cut_short_rule).at(0).message.starts_with("1 part is held by a skin"));
+}
+
 TEST(ThroughCutShort, a_skin_between_tabs_was_not_meant_however_thick_it_is) {
   MeasuredSheet s(18, -17.6);
   s.saidThickness().reset();

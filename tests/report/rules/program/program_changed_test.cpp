@@ -66,8 +66,9 @@ TEST(ProgramChanged, another_feed_alone_is_told_as_such) {
   LockedScene s;
   s.text() += " ";
   s.last().feed_mm_min = 25;
-  EXPECT_THAT(s.message(), HasSubstr("moves, depth, tools and extents are the same; the path, a feed, a speed, a "
-                                     "stop or another code differs"));
+  EXPECT_THAT(s.message(),
+              HasSubstr("same number of moves, depth, tools and extents; something else differs: the path, "
+                        "a feed, a speed, a stop or another code"));
 }
 
 TEST(ProgramChanged, another_header_helps_to_know_the_export) {

@@ -49,8 +49,8 @@ TEST(ToolDiffers, a_call_of_another_number_than_the_one_described) {
   const auto findings = commented("T7 D=6 CR=0. - flat end mill");
   ASSERT_EQ(findings.size(), 1u);
   EXPECT_EQ(findings[0].place.line, 1u);
-  EXPECT_EQ(findings[0].message, "calls tool 1, but the program's comments describe tool 7");
-  EXPECT_EQ(findings[0].help, "Look which bit belongs here. Then change the T word to T7, or the comment.");
+  EXPECT_EQ(findings[0].message, "the program calls tool 1, but its comments describe tool 7");
+  EXPECT_EQ(findings[0].help, "Check which bit belongs here. Then change the T word to T7, or correct the comment.");
 }
 
 TEST(ToolDiffers, of_a_tapered_bit_the_comment_may_give_the_tip_and_of_a_flat_one_not) {

@@ -72,7 +72,8 @@ TEST(ToolNotCalled, a_bit_that_the_job_file_lacks) {
   s.job().tools.pop_back();
   s.restart("ROUNDOVER R6");
   ASSERT_EQ(s.told().size(), 1u);
-  EXPECT_EQ(s.told()[0].help, "Add its T and M6, and the bit to the job file. Or correct the comment.");
+  EXPECT_EQ(s.told()[0].help,
+            "Add its T and M6 here. If the job file lacks the bit, add it there too. Or correct the comment.");
 }
 
 TEST(ToolNotCalled, one_that_is_called_is_none) {
