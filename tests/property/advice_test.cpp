@@ -184,7 +184,7 @@ bool tellsUntried(const Finding& f, const AdviceJob& job) {
   // How deep a tip that is not level must go to leave no rim is not worked out.
   if (f.rule == "not-through" && hasTips(job)) return false;
   // It warns of what comes then.
-  if (f.help.find("come loose then") != std::string::npos || f.help.find("First give") != std::string::npos ||
+  if (f.help.find("loose: leave tabs") != std::string::npos || f.help.find("First give") != std::string::npos ||
       f.help.find("check again") != std::string::npos)
     return false;
   static const std::regex name("H[0-9]|bit [0-9]");

@@ -257,6 +257,14 @@ TEST(LikelyCauses, the_wrong_bit_in_the_spindle_is_named) {
   }
 }
 
+TEST(LikelyCauses, a_tool_word_that_the_programs_comments_contradict_is_named) {
+  const nlohmann::json report =
+      checkedWith({{"50-thumb-groove.nc", "T4 M6", "T2 M6"},
+                   {"job.toml", "file = \"50-thumb-groove.nc\"\ntool = 4", "file = \"50-thumb-groove.nc\""}});
+  EXPECT_EQ(causesIn(report), std::vector<std::string>{"tool-number: T4 M6"});
+  EXPECT_EQ(rulesUnder(report, nullptr), std::vector<std::string>{});
+}
+
 TEST(LikelyCauses, a_floor_cut_before_its_roughing_is_named_and_in_the_right_order_nothing_is) {
   const auto [rough, floor] = roughAndFloor();
   const std::string first = entryOf("60-compartment.nc"), second = entryOf("65-floor.nc");

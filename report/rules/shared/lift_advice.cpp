@@ -58,6 +58,20 @@ std::optional<std::uint32_t> lowChangeBefore(const Program& p, std::uint32_t mov
   return std::nullopt;
 }
 
+// Of the tool change between two moves.
+std::uint32_t changeLine(const Program& p, std::uint32_t before, std::uint32_t move) {
+  std::uint32_t line = p.motions[move].line;
+  for (const Event& e : p.events) {
+    if (e.kind == EventKind::tool_change && e.before_motion > before && e.before_motion <= move) line = e.place.line;
+  }
+  return line;
+}
+
+Lift retractBeforeChange(const Facts& facts, std::size_t program, double z_mm, std::uint32_t line) {
+  return {fmt::format("retract to {} before the tool change on line {}", heightText(facts, program, z_mm), line),
+          {{ChangeKind::retract_before, z_mm, {line}, 0, -1, {}}}};
+}
+
 // How high the machine takes the tip, as far as that is known.
 double highestTip(const Facts& facts, std::size_t program) {
   if (!machineKnown(facts)) return std::numeric_limits<double>::infinity();
@@ -99,17 +113,10 @@ std::optional<Lift> takeMovesFromLowChange(const Facts& facts, std::size_t progr
   std::erase_if(moves, [&](const Occurrence& o) {
     const std::optional<std::uint32_t> before = lowChangeBefore(p.program, o.move);
     if (!before) return false;
-    if (lift) return true;
-    std::uint32_t line = motions[o.move].line;
-    for (const Event& e : p.program.events) {
-      if (e.kind == EventKind::tool_change && e.before_motion > *before && e.before_motion <= o.move)
-        line = e.place.line;
-    }
     const double reach_mm =
         std::max(reachBelowTip(facts, motions[*before].tool), reachBelowTip(facts, motions[o.move].tool));
     const double z_mm = highestStanding(facts, p).z + facts.job.limits.clearance_mm + reach_mm;
-    lift = Lift{fmt::format("retract to {} before the tool change on line {}", heightText(facts, program, z_mm), line),
-                {{ChangeKind::retract_before, z_mm, {line}, 0, -1, {}}}};
+    if (!lift) lift = retractBeforeChange(facts, program, z_mm, changeLine(p.program, *before, o.move));
     return true;
   });
   return lift;
@@ -140,10 +147,17 @@ std::optional<Lift> liftOver(const Facts& facts, std::size_t program, std::span<
   double z_mm = clear_z_mm;
   for (const std::uint32_t m : moves) z_mm = std::max(z_mm, clear_z_mm + reachBelowTip(facts, p.motions[m].tool));
   if (z_mm > highestTip(facts, program)) return std::nullopt;
-  const std::vector<std::uint32_t> in_cycle = ofCycles(p, moves, true), others = ofCycles(p, moves, false);
+  const std::vector<std::uint32_t> in_cycle = ofCycles(p, moves, true);
+  std::vector<std::uint32_t> others = ofCycles(p, moves, false);
   Lift lift;
+  // Up after the change it would cut, or hit, on its way.
+  std::erase_if(others, [&](std::uint32_t m) {
+    const std::optional<std::uint32_t> before = lowChangeBefore(p, m);
+    if (before && lift.text.empty()) lift = retractBeforeChange(facts, program, z_mm, changeLine(p, *before, m));
+    return before.has_value();
+  });
   if (!others.empty()) {
-    lift.text = howToCross(facts, program, others, z_mm);
+    lift.text += (lift.text.empty() ? "" : ", and ") + howToCross(facts, program, others, z_mm);
     lift.changes.push_back({ChangeKind::cross_at, z_mm, linesOf(p, others), 0, -1, {}});
   }
   if (!in_cycle.empty()) {
