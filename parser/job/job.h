@@ -37,6 +37,7 @@ struct Machine {
   int look_ahead_blocks = 0;     // that it knows beyond the one it drives, and must be able to stop within; 0: all
   ArcAcceleration arc_acceleration = ArcAcceleration::shared;
   double spindle_rpm_min = 8000, spindle_rpm_max = 24000;
+  bool spindle_rpm_given = false;  // by the job file or its profile
   double spindle_start_s = 4;
   bool spindle_start_given = false;  // by the job file itself, not by a profile
   bool spindle_by_hand = false;      // switched by hand: M3 and M5 do nothing

@@ -84,6 +84,7 @@ const std::vector<Key<Machine>>& machineKeys() {
                     [](Machine& m, double low, double high) {
                       m.spindle_rpm_min = low;
                       m.spindle_rpm_max = high;
+                      m.spindle_rpm_given = true;
                     }),
       special<Machine>("spindle_start_s", {Form::number, seconds, not_negative}, readSpindleStart),
       special<Machine>("spindle", {Form::word, {}, {}, byHandWords()},
@@ -107,6 +108,7 @@ void readMachine(Reader& reader, const Spot& spot, Job& job) {
     const auto names = profileNames();
     if (const auto i = readWord(reader, {profile->value, "profile", "[machine]"}, names))
       job.machine = machineProfiles()[*i];
+    job.machine.spindle_rpm_given = !job.machine.profile.empty();
   }
   readTable(reader, spot.node, "[machine]", "machine", machineKeys(), job.machine);
 }

@@ -71,10 +71,11 @@ std::optional<Slip> decimalSlip(const Suspect& suspect, const ProgramFacts& p, s
   const double said = slip->words.front().word.value, unit_mm = p.program.modal.ever_inch ? mm_per_inch : 1;
   for (const double times : {10.0, 100.0}) {
     slip->meant = std::round(said / times * 1e6) / 1e6;
-    const bool usual = slip->few_others ? slip->meant == *slip->others
-                       : slip->others   ? std::fabs(slip->meant) <= little_beyond * std::fabs(*slip->others)
-                                        : justThrough(suspect.facts.job, *p.setup, slip->meant * unit_mm);
-    if (usual) return slip;
+    const bool usual = slip->few_others
+                           ? slip->meant == *slip->others
+                           : slip->others && std::fabs(slip->meant) <= little_beyond * std::fabs(*slip->others);
+    const bool through = letter == 'Z' && justThrough(suspect.facts.job, *p.setup, slip->meant * unit_mm);
+    if (usual || through) return slip;
   }
   return std::nullopt;
 }
@@ -127,6 +128,28 @@ std::uint32_t incrementalLeftOn(const ProgramFacts& p) {
   return 0;
 }
 
+// The one word that sets distances in a program, where it is G91.
+std::optional<WordAt> onlyIncremental(const ProgramFacts& p) {
+  std::vector<WordAt> modes = wordsOf(p, "G");
+  std::erase_if(modes, [](const WordAt& g) { return g.word.value != 90 && g.word.value != 91; });
+  return modes.size() == 1 && modes.front().word.value == 91 ? std::optional(modes.front()) : std::nullopt;
+}
+
+void addAbsoluteInstead(const Suspect& suspect, std::size_t i, const WordAt& g91, std::vector<Candidate>& candidates) {
+  const ProgramFacts& p = suspect.facts.programs[i];
+  Candidate c;
+  c.kind = "distance-mode";
+  c.file = p.entry->file;
+  c.question = fmt::format("Is G91 on line {} of {} meant to be G90?", g91.line, c.file);
+  c.lines = {lineWith(p, g91.line, {g91}, 90)};
+  std::string text = p.text;
+  text.replace(p.line_starts[g91.line - 1], p.line(g91.line).size(), c.lines.front());
+  c.description = withText(suspect.facts, i, std::move(text));
+  c.place = {g91.line, g91.word.column, g91.word.end_column};
+  c.change = fmt::format("Change line {} of the program to:", g91.line);
+  candidates.push_back(std::move(c));
+}
+
 }  // namespace
 
 void addDecimalPoints(const Suspect& suspect, std::vector<Candidate>& candidates) {
@@ -147,8 +170,12 @@ void addAbsoluteModes(const Suspect& suspect, std::vector<Candidate>& candidates
   const Facts& facts = suspect.facts;
   for (std::size_t i = 0; i < facts.programs.size(); ++i) {
     const ProgramFacts& p = facts.programs[i];
-    const std::uint32_t line = p.program.modal.ever_incremental ? incrementalLeftOn(p) : 0;
-    if (line == 0) continue;
+    if (!p.program.modal.ever_incremental) continue;
+    const std::uint32_t line = incrementalLeftOn(p);
+    if (line == 0) {
+      if (const auto g91 = onlyIncremental(p)) addAbsoluteInstead(suspect, i, *g91, candidates);
+      continue;
+    }
     Candidate c;
     c.kind = "distance-mode";
     c.file = p.entry->file;

@@ -112,35 +112,28 @@ struct Writer {
     add({"G0", from, {}, z - dice.from(0.02, 0.1), {}, {}, {}, {}, 0});
     add(up(safe()));
   }
-  // A groove a little deeper than the flutes of the bit are long.
-  void brush(double flutes_mm) {
-    const double f = feed();
+  void cutAt(double z, double plunge_feed, const Line& across) {
     add(up(safe()));
     add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
     add(up(dice.from(1, 4)));
-    add(plunge(-std::min(flutes_mm + dice.from(0.05, 0.45), job.thickness - 2), dice.from(100, 500)));
-    add({"G1", x(), y(), {}, {}, f, {}, {}, 0});
+    add(plunge(z, plunge_feed));
+    add(across);
     add(up(safe()));
+  }
+  // A groove a little deeper than the flutes of the bit are long.
+  void brush(double flutes_mm) {
+    const double z = -std::min(flutes_mm + dice.from(0.05, 0.45), job.thickness - 2);
+    cutAt(z, dice.from(100, 500), {"G1", x(), y(), {}, {}, feed(), {}, {}, 0});
   }
   // Through the spoilboard.
   void intoBed() {
-    const double f = feed();
-    add(up(safe()));
-    add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
-    add(up(dice.from(1, 4)));
-    add(plunge(-job.thickness - job.spoilboard - dice.from(0.1, 2), dice.from(100, 500)));
-    add({"G1", x(), y(), {}, {}, f, {}, {}, 0});
-    add(up(safe()));
+    const double z = -job.thickness - job.spoilboard - dice.from(0.1, 2);
+    cutAt(z, dice.from(100, 500), {"G1", x(), y(), {}, {}, feed(), {}, {}, 0});
   }
   // A slit that was to go through.
   void slit() {
     const double f = feed();
-    add(up(safe()));
-    add({"G0", x(), y(), {}, {}, {}, {}, {}, 0});
-    add(up(dice.from(1, 4)));
-    add(plunge(-job.thickness + dice.from(0.05, 0.15), f));
-    add({"G1", x(), {}, {}, {}, f, {}, {}, 0});
-    add(up(safe()));
+    cutAt(-job.thickness + dice.from(0.05, 0.15), f, {"G1", x(), {}, {}, {}, f, {}, {}, 0});
   }
   // Rapids that come down on their way, or cross low.
   void lowRapids() {

@@ -76,7 +76,7 @@ std::string entryOf(const std::string& file) {
 }
 
 // Four edge clamps, and a panel cut out whose own screw is listed or not.
-nlohmann::json panelCheckedWith(const std::string& hold_downs) {
+nlohmann::json panelCheckedWith(const std::string& hold_downs, const std::string& last_z = "-12.2") {
   const testing::TempFolder job;
   job.write("job.toml", R"(version = 1
 [stock]
@@ -136,8 +136,8 @@ tool = 1
 )");
   std::string program =
       "G21 G90 G17 G94\nG54 G40 G49 G80\nT1 M6\nS18000 M3\nG4 P5\nG0 Z40\nG0 X40 Y40\nG0 Z5\nG1 Z0 F800\n";
-  for (const char* z : {"-3", "-6", "-9", "-12.2"})
-    program += std::string("G1 X160 Z") + z + " F1200\nG1 Y160\nG1 X40\nG1 Y40\nG1 X160\nG1 X40\n";
+  for (const std::string& z : {std::string("-3"), std::string("-6"), std::string("-9"), last_z})
+    program += "G1 X160 Z" + z + " F1200\nG1 Y160\nG1 X40\nG1 Y40\nG1 X160\nG1 X40\n";
   job.write("panel.nc", program + "G0 Z40\nM5\nM30\n");
   const testing::Ran ran = testing::runProcess(job.path(), {PROVECUT_PROGRAM, "check", "job.toml", "--format", "json"});
   return nlohmann::json::parse(ran.out);
@@ -228,6 +228,18 @@ TEST(LikelyCauses, incremental_distances_left_on_behind_a_move_home_are_named) {
   EXPECT_EQ(causesIn(checkedWith({{"20-tray.nc", "T1 M6", "G28 G91 Z0\nT1 M6"}})),
             std::vector<std::string>{"distance-mode: G90"});
   EXPECT_EQ(causesIn(checkedWith({{"20-tray.nc", "T1 M6", "G28 G91 Z0\nG90\nT1 M6"}})), std::vector<std::string>{});
+}
+
+TEST(LikelyCauses, incremental_in_place_of_absolute_distances_is_named) {
+  EXPECT_EQ(causesIn(checkedWith({{"20-tray.nc", "G21 G90", "G21 G91"}})),
+            std::vector<std::string>{"distance-mode: G21 G90 G17 G94"});
+}
+
+// Passes of 3 mm to Z -9, and the last one through 12 mm.
+TEST(LikelyCauses, a_through_cut_with_a_lost_decimal_point_is_named_at_its_depth) {
+  const nlohmann::json report = panelCheckedWith("\"screw W\", \"screw E\", \"screw A\", \"screw B\"", "-122");
+  ASSERT_FALSE(report["likely_causes"].empty());
+  EXPECT_THAT(report["likely_causes"][0]["question"].get<std::string>(), ::testing::HasSubstr("to be Z-12.2?"));
 }
 
 TEST(LikelyCauses, hold_downs_that_the_job_file_does_not_list_are_named_where_they_would_hold_a_part) {

@@ -62,6 +62,14 @@ std::string speedHelp(const Facts& facts, const std::vector<int>& tools, double 
   return set ? sentence(*set) : "Choose a speed within the range, and feeds to match.";
 }
 
+// Without a word on the machine its range is our assumption.
+void wordAssumed(const Facts& facts, Finding& f) {
+  if (facts.job.machine.spindle_rpm_given) return;
+  f.level = Level::note;
+  f.help =
+      "Set `spindle_rpm` under [machine] to what your spindle does; this range is assumed. If it is right: " + f.help;
+}
+
 // One limit of the machine, and several tools of a program beyond it.
 Finding together(const Facts& facts, std::size_t program, bool fast,
                  const std::map<int, std::vector<Occurrence>>& by_tool) {
@@ -88,6 +96,7 @@ Finding together(const Facts& facts, std::size_t program, bool fast,
   for (const auto& [number, outside] : by_tool) numbers.push_back(number);
   f.help = possible ? speedHelp(facts, numbers, rpm, f) + " Or set the job's `spindle_rpm` to what this machine does."
                     : "Not possible with all of these bits on this machine: some may not turn that fast.";
+  wordAssumed(facts, f);
   wordDialled(facts, f);
   return f;
 }
@@ -123,6 +132,7 @@ void checkSide(const Facts& facts, Side side, std::vector<Finding>& findings) {
         const double rpm = fast ? std::floor(maxRpm(facts, tool)) : std::ceil(limit);
         f.help = speedHelp(facts, {number}, rpm, f);
       }
+      wordAssumed(facts, f);
       wordDialled(facts, f);
       findings.push_back(std::move(f));
     }

@@ -9,6 +9,7 @@ struct SpindleScene : Scene {
   SpindleScene() {
     job().machine.spindle_rpm_min = 8000;
     job().machine.spindle_rpm_max = 24000;
+    job().machine.spindle_rpm_given = true;
   }
 };
 
@@ -22,6 +23,19 @@ TEST(SpindleRange, too_slow_for_the_machine) {
   EXPECT_DOUBLE_EQ(*findings[0].amount, 3000);
   EXPECT_EQ(findings[0].unit, "rpm");
   EXPECT_EQ(findings[0].message, "6 mm flat runs at 3,000 rpm (minimum 8,000 rpm)");
+}
+
+TEST(SpindleRange, a_range_that_nobody_gave_is_a_note) {
+  SpindleScene s;
+  s.job().machine.spindle_rpm_given = false;
+  s.rpm = 3000;
+  s.feed({50, 50, -3});
+  const auto findings = s.findings(spindle_range_rule);
+  ASSERT_EQ(findings.size(), 1u);
+  EXPECT_EQ(findings[0].level, Level::note);
+  EXPECT_EQ(findings[0].help,
+            "Set `spindle_rpm` under [machine] to what your spindle does; this range is assumed. If it is right: Set "
+            "S8000.");
 }
 
 TEST(SpindleRange, both_ends_belong_to_the_range) {
