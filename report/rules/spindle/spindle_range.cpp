@@ -19,7 +19,8 @@ namespace spindle_range {
 constexpr std::string_view page = R"(## What it finds
 
 A cutting move with a spindle speed below or above `machine.spindle_rpm`. Several tools of a program beyond the same
-limit are one finding. If you dial the speed (`speed = "by-hand"`), S sets nothing, and this is only a note.
+limit are one finding. If you dial the speed (`speed = "by-hand"`), S sets nothing, and this is only a note. So it is
+where the job file gives neither a profile nor `spindle_rpm`: then the range is assumed, 8,000 to 24,000 rpm.
 
 ## Why it matters
 
